@@ -1,0 +1,77 @@
+"""Checks on what callers hand in: each returns the value ready to compute with, or says what is allowed.
+
+Every message is one sentence that names the argument, so that it can be shown to a user as it stands.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+
+def numbers(name: str, value) -> np.ndarray:
+    """`value` as a float64 array of any shape; `ValueError` unless every element is a finite number."""
+    try:
+        array = np.asarray(value, dtype=np.float64)
+    except (TypeError, ValueError):
+        raise ValueError(f"{name} must be a number or an array of numbers, not {value!r}") from None
+    if not np.all(np.isfinite(array)):
+        raise ValueError(f"{name} must be finite, without nan or infinity")
+    return array
+
+
+def vector(name: str, value) -> np.ndarray:
+    """`value` as one xyz vector, shape (3,)."""
+    array = numbers(name, value)
+    if array.shape != (3,):
+        raise ValueError(f"{name} must be one vector of three numbers, not of shape {array.shape}")
+    return array
+
+
+def vectors(name: str, value) -> np.ndarray:
+    """`value` as rows of xyz, shape (n, 3); one vector of shape (3,) becomes one row."""
+    array = numbers(name, value)
+    if array.shape == (3,):
+        array = array[np.newaxis]
+    if array.ndim != 2 or array.shape[1] != 3:
+        raise ValueError(f"{name} must be rows of three numbers, shape (n, 3), not of shape {array.shape}")
+    return array
+
+
+def number(name: str, value) -> float:
+    """`value` as one finite number."""
+    array = numbers(name, value)
+    if array.ndim != 0:
+        raise ValueError(f"{name} must be a single number, not of shape {array.shape}")
+    return float(array)
+
+
+def positive(name: str, value) -> float:
+    """`value` as one number above zero."""
+    result = number(name, value)
+    if result <= 0:
+        raise ValueError(f"{name} must be greater than 0, not {result:g}")
+    return result
+
+
+def not_negative(name: str, value) -> float:
+    """`value` as one number, zero or above."""
+    result = number(name, value)
+    if result < 0:
+        raise ValueError(f"{name} must be 0 or more, not {result:g}")
+    return result
+
+
+def whole(name: str, value, least: int = 1) -> int:
+    """`value` as a whole number of at least `least`."""
+    result = number(name, value)
+    if result != int(result) or result < least:
+        raise ValueError(f"{name} must be a whole number of at least {least}, not {result:g}")
+    return int(result)
+
+
+def poles(name: str, value) -> int:
+    """`value` as a number of poles: even, at least 2."""
+    result = number(name, value)
+    if result != int(result) or result < 2 or int(result) % 2:
+        raise ValueError(f"{name} must be an even whole number of at least 2, not {result:g}")
+    return int(result)
