@@ -1,0 +1,184 @@
+"""Which way: the hand rules as cross products, a direction in words, and the sense in which a shaft turns.
+
+Every rule here is a cross product of two given directions, so that the arrows, the fingers of a drawn hand and the
+words of an explanation come from the same vectors. Axes: x right, y up, z toward the viewer. Currents are
+conventional. Only the directions of the arguments count, not their sizes or units: a field of 1e-9 T points as well
+as one of 1 T.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from physics.arguments import vector
+
+# The sine of the angle between two directions below which they count as parallel: far above rounding error, far
+# below anything one could set on a bench.
+PARALLEL_SINE = 1e-12
+
+# A part of a direction is worth a word when it is more than tan(22.5 degrees) of the largest part: the circle is then
+# shared equally by the eight directions "up", "up and to the right", "to the right", ...
+_WORTH_A_WORD = np.tan(np.pi / 8)
+
+
+def unit(name: str, value) -> np.ndarray:
+    """`value`, shape (3,), scaled to length 1; zeros when it is zero. `ValueError` naming `name` for anything else."""
+    given = vector(name, value)
+    largest = np.max(np.abs(given))
+    if largest == 0.0:
+        return np.zeros(3)
+    # Dividing by the largest part first keeps the squares from vanishing or overflowing.
+    scaled = given / largest
+    return scaled / np.sqrt(scaled @ scaled)
+
+
+def force_direction(field, current) -> np.ndarray:
+    """The direction in which a conductor is pushed: the left-hand rule, F = I l x B.
+
+    field    direction of the magnetic field, shape (3,), any size
+    current  direction of the current along the conductor, shape (3,), any size
+
+    Returns a unit vector, shape (3,); zeros when the current is along the field or either of them is zero.
+    Raises `ValueError` naming the argument for a wrong shape or values that are not finite.
+    """
+    return _perpendicular(unit("current", current), unit("field", field))
+
+
+def emf_direction(field, motion) -> np.ndarray:
+    """The direction in which a moved conductor's EMF drives current: the right-hand rule, E = v x B.
+
+    field   direction of the magnetic field, shape (3,), any size
+    motion  direction in which the conductor moves through the field, shape (3,), any size
+
+    Returns a unit vector, shape (3,); zeros when the motion is along the field or either of them is zero.
+    Raises `ValueError` naming the argument for a wrong shape or values that are not finite.
+    """
+    return _perpendicular(unit("motion", motion), unit("field", field))
+
+
+def field_direction(current, offset) -> np.ndarray:
+    """The direction of the field beside a straight wire: the grip rule (right thumb along the current).
+
+    current  direction of the current, shape (3,), any size
+    offset   from any point of the wire to the place asked about, shape (3,), any length
+
+    Returns a unit vector, shape (3,); zeros on the line of the wire or without current.
+    Raises `ValueError` naming the argument for a wrong shape or values that are not finite.
+    """
+    return _perpendicular(unit("current", current), unit("offset", offset))
+
+
+def turning_sense(axis, seen_from) -> str:
+    """How something is seen to turn: "clockwise", "counter-clockwise" or "none".
+
+    axis       angular-velocity vector, shape (3,): the right thumb, when the fingers curl the way it turns
+    seen_from  from the thing that turns to the eye, shape (3,)
+
+    An axis that points at the eye is counter-clockwise. "none" when nothing turns, when there is no line of sight, or
+    when the thing is seen edge on. Raises `ValueError` naming the argument for a wrong shape or values not finite.
+    """
+    toward_the_eye = unit("axis", axis) @ unit("seen_from", seen_from)
+    if abs(toward_the_eye) <= PARALLEL_SINE:
+        return "none"
+    return "counter-clockwise" if toward_the_eye > 0 else "clockwise"
+
+
+def direction_words(direction) -> str:
+    """A direction as the viewer of the bench would say it: "up", "to the left", "down and toward you", "nowhere".
+
+    direction  shape (3,), any size; x right, y up, z toward the viewer
+
+    The words are those of the nearest of the directions along, and midway between, the axes; "nowhere" for zeros.
+    Raises `ValueError` naming the argument for a wrong shape or values that are not finite.
+    """
+    x, y, z = unit("direction", direction)
+    least = _WORTH_A_WORD * max(abs(x), abs(y), abs(z))
+    words = [
+        positive if part > 0 else negative
+        for part, positive, negative in (
+            (y, "up", "down"), (x, "to the right", "to the left"), (z, "toward you", "away from you"))
+        if abs(part) > least
+    ]
+    if not words:
+        return "nowhere"
+    return " and ".join([", ".join(words[:-1]), words[-1]]) if len(words) > 1 else words[0]
+
+
+@dataclass(frozen=True)
+class Hand:
+    """A hand held out with thumb, first and second finger at right angles, as Fleming's rules ask.
+
+    side           "left" (a conductor that is pushed) or "right" (a conductor that generates)
+    first_finger   along the field, unit vector (3,)
+    second_finger  left: the part of the current across the field; right: the way the EMF drives current; (3,)
+    thumb          left: the way the conductor is pushed; right: the part of the motion across the field; (3,)
+
+    When the given current or motion is along the field (or one of them is zero) there is nothing to show: the finger
+    that would give the answer is zeros, the given ones stay as given, and `shows_something` is False.
+    """
+
+    side: str
+    first_finger: np.ndarray
+    second_finger: np.ndarray
+    thumb: np.ndarray
+
+    @property
+    def shows_something(self) -> bool:
+        """Whether there is a force or an EMF, so that the three fingers stand at right angles."""
+        answer = self.thumb if self.side == "left" else self.second_finger
+        return bool(np.any(answer))
+
+    def words(self) -> str:
+        """Which finger points where, in a sentence: given fingers first, the answer last."""
+        field = direction_words(self.first_finger)
+        if self.side == "left":
+            given, answer = "current", "push"
+            given_words, answer_words = direction_words(self.second_finger), direction_words(self.thumb)
+            given_finger, answer_finger = "second finger", "thumb"
+        else:
+            given, answer = "motion", "EMF and its current"
+            given_words, answer_words = direction_words(self.thumb), direction_words(self.second_finger)
+            given_finger, answer_finger = "thumb", "second finger"
+        if not self.shows_something:
+            return f"No {answer}: field {field}, {given} {given_words}, and no part of the {given} is across the field."
+        return (f"{self.side.capitalize()} hand: first finger {field} (field), {given_finger} {given_words} ({given}); "
+                f"the {answer_finger} then points {answer_words} ({answer}).")
+
+
+def left_hand(field, current) -> Hand:
+    """The left hand for a conductor that carries current: first finger field, second finger current, thumb push.
+
+    field    direction of the field, shape (3,), any size
+    current  direction of the current, shape (3,), any size
+
+    The fingers of a hand are at right angles but field and current need not be: the second finger takes the part of
+    the current that is across the field, which is the part that is pushed. Raises `ValueError` naming the argument.
+    """
+    push = force_direction(field, current)
+    along_field, along_current = unit("field", field), unit("current", current)
+    across = np.cross(along_field, push) if np.any(push) else along_current
+    return Hand("left", along_field, across, push)
+
+
+def right_hand(field, motion) -> Hand:
+    """The right hand for a conductor that is moved: first finger field, thumb motion, second finger EMF.
+
+    field   direction of the field, shape (3,), any size
+    motion  direction of the motion, shape (3,), any size
+
+    The thumb takes the part of the motion that is across the field, which is the part that generates. A conductor
+    that does not lie along the second finger has only its share of this EMF. Raises `ValueError` naming the argument.
+    """
+    emf = emf_direction(field, motion)
+    along_field, along_motion = unit("field", field), unit("motion", motion)
+    across = np.cross(along_field, emf) if np.any(emf) else along_motion
+    return Hand("right", along_field, emf, across)
+
+
+def _perpendicular(first: np.ndarray, second: np.ndarray) -> np.ndarray:
+    """Unit vector along first x second, both of length 1 or zeros; zeros when they are parallel."""
+    product = np.cross(first, second)
+    size = np.sqrt(product @ product)
+    return product / size if size > PARALLEL_SINE else np.zeros(3)
