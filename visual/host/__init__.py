@@ -1,0 +1,42 @@
+"""Carries the bench to the browser: one port, one loop, no threads.
+
+`server` serves the page and its socket, `viewers` keeps what each open page still has to be told, `bridge` holds all
+knowledge of VPython's private names.
+
+What is said on the socket
+--------------------------
+Every message is one JSON object. From the bench, each key *replaces* what was said under that key before, so a page
+that joins late is brought up by the newest value of every key (`stream` and `chart` are kept as what they add up to):
+
+    stream    VPython's objects: commands, attributes, names (see bridge.py and page/stream.js)
+    lesson    [{name, title}]                                the scenes in order
+    scene     {name, title, principle, caution, narration, slowness: words,
+               controls: [{name, words, unit, kind, role, low, high, step, choices: [{value, words}]}],
+                    kind: "number" | "choice" | "switch";  role: "current" | "field" | "" (what a reversing key takes)
+               views: [{name, words}], arrows: [{letter, words, colour}],
+               chart: null | {words, unit, seconds, series: [{name, colour}]}}
+    settings  {control name: value}
+    readings  [{symbol, words, value, unit, formula}]        all text, ready to show
+    scales    {letter: "10 mm is 0.05 N"}                    how long the arrows are
+    bench     {running, slowness, answers_shown, held}       held: why it does not run although told to, or ""
+    question  null | {text, choices: [{value, words}], seed, given, right, answer, reason, score: {right, asked}}
+                                                             given, right, answer, reason: null until answered
+    says      one sentence that describes the present state, for who does not see the picture
+    notice    {text, serial}                                 something went wrong or is worth telling; serial counts up
+    address   "scene=...&current=..."                        the query of the page's URL
+    view      {name, forward, up, centre, range}             where the eye is: vectors and metres
+    chart     {clear: bool, points: [[seconds, y, ...], ...]}
+
+From the page, `do` says what is wanted:
+
+    {do: "ready"}                       the last message is on screen, send the next
+    {do: "open", address: "scene=..."}  the page was opened at this address
+    {do: "scene", name}  {do: "next"}  {do: "previous"}
+    {do: "set", name, value}            one control
+    {do: "reverse", what}               "current" | "field"
+    {do: "run", on}  {do: "step"}  {do: "restart"}
+    {do: "answers", shown}              show or hide the arrows that give the answer away
+    {do: "ask"}  {do: "ask", seed}      put a question, at random or the one of that seed
+    {do: "answer", choice}  {do: "enough"}
+    {do: "view", name}
+"""

@@ -1,0 +1,174 @@
+"""Shapes made of triangles, low-sided with smooth normals, as plain arrays: what the page can draw by the hundred.
+
+Nothing here knows VPython; `solids.Solid` puts a shape on the bench. Lengths in metres, colours red-green-blue 0..1.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+
+@dataclass(frozen=True)
+class Mesh:
+    """A shape: `points` (n, 3), outward unit `normals` (n, 3), `colours` (n, 3) in 0..1, `triangles` (m, 3) of
+    indices, counter-clockwise seen from outside."""
+
+    points: np.ndarray
+    normals: np.ndarray
+    colours: np.ndarray
+    triangles: np.ndarray
+
+    def moved(self, by) -> Mesh:
+        """The same shape shifted by the vector `by`."""
+        return Mesh(self.points + np.asarray(by, float), self.normals, self.colours, self.triangles)
+
+    def turned(self, rotation) -> Mesh:
+        """The same shape turned by the 3x3 `rotation` about the origin."""
+        matrix = np.asarray(rotation, float)
+        return Mesh(self.points @ matrix.T, self.normals @ matrix.T, self.colours, self.triangles)
+
+    def mirrored_in_x(self) -> Mesh:
+        """The mirror image in the plane x = 0, its triangles turned over so that they still face outward."""
+        mirror = np.array([-1.0, 1.0, 1.0])
+        return Mesh(self.points * mirror, self.normals * mirror, self.colours, self.triangles[:, ::-1])
+
+    def coloured(self, colour) -> Mesh:
+        """The same shape in one `colour`."""
+        return Mesh(self.points, self.normals, np.tile(np.asarray(colour, float), (len(self.points), 1)), self.triangles)
+
+
+def joined(*meshes: Mesh) -> Mesh:
+    """Several shapes as one, to be drawn in one go."""
+    offsets = np.cumsum([0] + [len(mesh.points) for mesh in meshes[:-1]])
+    return Mesh(
+        np.vstack([mesh.points for mesh in meshes]),
+        np.vstack([mesh.normals for mesh in meshes]),
+        np.vstack([mesh.colours for mesh in meshes]),
+        np.vstack([mesh.triangles + offset for mesh, offset in zip(meshes, offsets)]),
+    )
+
+
+def rotation_to(x_axis, y_axis) -> np.ndarray:
+    """The 3x3 rotation that carries x to `x_axis` and y to the part of `y_axis` at right angles to it."""
+    x = np.asarray(x_axis, float) / np.linalg.norm(x_axis)
+    y = np.asarray(y_axis, float)
+    y = y - (y @ x) * x
+    y = y / np.linalg.norm(y)
+    return np.column_stack([x, y, np.cross(x, y)])
+
+
+def swept(profile, centre_line, sideways, colour) -> Mesh:
+    """A tube: the closed `profile` (k, 2) carried along `centre_line` (n, 3), ends capped.
+
+    `sideways` is a vector never parallel to the line: the profile's first coordinate points that way as far as it
+    can. Normals are smooth round the tube.
+    """
+    profile = np.asarray(profile, float)
+    line = np.asarray(centre_line, float)
+    along = np.gradient(line, axis=0)
+    along /= np.linalg.norm(along, axis=1, keepdims=True)
+    across = np.asarray(sideways, float) - (along @ np.asarray(sideways, float))[:, None] * along
+    across /= np.linalg.norm(across, axis=1, keepdims=True)
+    upward = np.cross(along, across)
+    rings = line[:, None] + profile[None, :, :1] * across[:, None] + profile[None, :, 1:] * upward[:, None]
+    edge = np.roll(profile, -1, axis=0) - np.roll(profile, 1, axis=0)
+    outward = np.column_stack([edge[:, 1], -edge[:, 0]])
+    outward /= np.linalg.norm(outward, axis=1, keepdims=True)
+    normals = outward[None, :, :1] * across[:, None] + outward[None, :, 1:] * upward[:, None]
+    n, k = len(line), len(profile)
+    i, j = np.meshgrid(np.arange(n - 1), np.arange(k), indexing="ij")
+    a, b = i * k + j, i * k + (j + 1) % k
+    walls = np.concatenate([np.stack([a, b, b + k], -1), np.stack([a, b + k, a + k], -1)]).reshape(-1, 3)
+    caps, cap_normals, cap_triangles = [], [], []
+    for ring, normal, order in ((0, -along[0], -1), (n - 1, along[-1], 1)):
+        start = n * k + len(caps) * k
+        caps.append(rings[ring])
+        cap_normals.append(np.tile(normal, (k, 1)))
+        fan = np.column_stack([np.full(k - 2, start), start + np.arange(1, k - 1), start + np.arange(2, k)])
+        cap_triangles.append(fan[:, ::order])
+    points = np.vstack([rings.reshape(-1, 3), *caps])
+    return Mesh(
+        points,
+        np.vstack([normals.reshape(-1, 3), *cap_normals]),
+        np.tile(np.asarray(colour, float), (len(points), 1)),
+        np.vstack([walls, *cap_triangles]),
+    )
+
+
+def circle(radius: float, sides: int = 8) -> np.ndarray:
+    """A regular polygon as a profile for `swept`, counter-clockwise, shape (sides, 2)."""
+    angles = 2 * np.pi * np.arange(sides) / sides
+    return radius * np.column_stack([np.cos(angles), np.sin(angles)])
+
+
+def rod(start, end, radius: float, colour, sides: int = 10) -> Mesh:
+    """A straight round rod from `start` to `end`."""
+    start, end = np.asarray(start, float), np.asarray(end, float)
+    return swept(circle(radius, sides), [start, end], _not_along(end - start), colour)
+
+
+def cone(base, tip, radius: float, colour, sides: int = 12) -> Mesh:
+    """A cone standing on a disc round `base`, its point at `tip`."""
+    base, tip = np.asarray(base, float), np.asarray(tip, float)
+    height = np.linalg.norm(tip - base)
+    axis = (tip - base) / height
+    across = np.cross(axis, _not_along(axis))
+    across /= np.linalg.norm(across)
+    angles = 2 * np.pi * np.arange(sides) / sides
+    outward = np.cos(angles)[:, None] * across + np.sin(angles)[:, None] * np.cross(axis, across)
+    rim = base + radius * outward
+    slope = outward * height + axis * radius
+    slope /= np.linalg.norm(slope, axis=1, keepdims=True)
+    around = np.arange(sides)
+    after = (around + 1) % sides
+    walls = np.column_stack([around, after, sides + around])
+    floor = 2 * sides + np.column_stack([np.zeros(sides - 2, int), around[2:], around[1:-1]])
+    points = np.vstack([rim, np.tile(tip, (sides, 1)), rim])
+    return Mesh(
+        points,
+        np.vstack([slope, slope, np.tile(-axis, (sides, 1))]),
+        np.tile(np.asarray(colour, float), (len(points), 1)),
+        np.vstack([walls, floor]),
+    )
+
+
+def block(centre, size, colour) -> Mesh:
+    """A box with its sides along the axes."""
+    faces = []
+    for axis in range(3):
+        for sign in (-1.0, 1.0):
+            normal, side, up = np.roll([1.0, 0, 0], axis) * sign, np.roll([0, 1.0, 0], axis), np.roll([0, 0, 1.0], axis)
+            if sign < 0:
+                side, up = up, side
+            corners = 0.5 * np.array([normal - side - up, normal + side - up, normal + side + up, normal - side + up])
+            faces.append((corners, np.tile(normal, (4, 1))))
+    points = np.vstack([corners for corners, _ in faces]) * np.asarray(size, float) + np.asarray(centre, float)
+    quads = np.arange(24).reshape(6, 4)
+    return Mesh(
+        points,
+        np.vstack([normals for _, normals in faces]),
+        np.tile(np.asarray(colour, float), (24, 1)),
+        np.vstack([quads[:, [0, 1, 2]], quads[:, [0, 2, 3]]]),
+    )
+
+
+def ring(radius: float, thickness: float, colour, around: int = 48, sides: int = 6) -> Mesh:
+    """A closed round ring about the y axis, of round section `thickness` across."""
+    angle = 2 * np.pi * np.arange(around) / around
+    turn = 2 * np.pi * np.arange(sides) / sides
+    outward = np.column_stack([np.cos(angle), np.zeros(around), -np.sin(angle)])
+    normals = np.cos(turn)[None, :, None] * outward[:, None] + np.sin(turn)[None, :, None] * np.array([0, 1.0, 0])
+    points = radius * outward[:, None] + 0.5 * thickness * normals
+    i, j = np.meshgrid(np.arange(around), np.arange(sides), indexing="ij")
+    a, b = i * sides + j, i * sides + (j + 1) % sides
+    c, d = ((i + 1) % around) * sides + (j + 1) % sides, ((i + 1) % around) * sides + j
+    triangles = np.concatenate([np.stack([a, d, c], -1), np.stack([a, c, b], -1)]).reshape(-1, 3)
+    points = points.reshape(-1, 3)
+    return Mesh(points, normals.reshape(-1, 3), np.tile(np.asarray(colour, float), (len(points), 1)), triangles)
+
+
+def _not_along(direction) -> np.ndarray:
+    """Some axis that is far from parallel to `direction`."""
+    return np.eye(3)[np.argmin(np.abs(direction))]
