@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
-from physics import arguments
+from physics import arguments, speeds
 
 
 @dataclass(frozen=True)
@@ -72,19 +73,15 @@ class EquivalentCircuit:
         """Pairs of poles."""
         return self.poles // 2
 
-    @property
+    @cached_property
     def synchronous_speed(self) -> float:
         """rev/s of the field."""
-        return self.frequency / self.pole_pairs
+        return float(speeds.synchronous_speed(self.frequency, self.poles))
 
     @property
     def phase_voltage(self) -> float:
         """V rms from line to star point."""
         return self.line_voltage / math.sqrt(3.0)
-
-    def slip_at_speed(self, speed):
-        """Slip at `speed` (rev/s, a number or an array)."""
-        return 1.0 - arguments.numbers("speed", speed) / self.synchronous_speed
 
     def at(self, slip) -> OperatingPoint:
         """The motor at `slip`, a number or an array of any shape; 0 is exact (no rotor current)."""
@@ -103,7 +100,7 @@ class EquivalentCircuit:
         torque = airgap_power / (2.0 * math.pi * self.synchronous_speed)
         return OperatingPoint(
             slip=slip,
-            speed=(1.0 - slip) * self.synchronous_speed,
+            speed=speeds.speed_at_slip(self.synchronous_speed, slip),
             stator_current=stator_current,
             rotor_current=rotor_current,
             gap_voltage=gap_voltage,
