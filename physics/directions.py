@@ -34,6 +34,14 @@ def unit(name: str, value) -> np.ndarray:
     return scaled / np.sqrt(scaled @ scaled)
 
 
+def axis_of(name: str, value) -> np.ndarray:
+    """`value`, shape (3,), scaled to length 1; `ValueError` naming `name` when it has no length."""
+    direction = unit(name, value)
+    if not np.any(direction):
+        raise ValueError(f"{name} must have a length greater than 0")
+    return direction
+
+
 def force_direction(field, current) -> np.ndarray:
     """The direction in which a conductor is pushed: the left-hand rule, F = I l x B.
 

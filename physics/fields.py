@@ -7,19 +7,25 @@ rows in metres. Every function raises `ValueError` naming the argument for wrong
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from dataclasses import dataclass
 
 import numpy as np
 
 from physics.arguments import not_negative, number, numbers, positive, vector, vectors
+from physics.block_magnets import block_magnet_field, gap_field
 from physics.constants import VACUUM_PERMEABILITY
-from physics.directions import unit
+from physics.directions import axis_of, unit
+
+__all__ = ["block_magnet_field", "earth_field", "gap_field", "long_wire_field", "loop_field", "segment_field"]
 
 # A point nearer to a filament's line than this part of the filament's size lies on it as far as rounding can tell.
 ON_THE_LINE = 1e-12
 
-# Pairs of point and conductor worked on at a time: the score of arrays that hold them stay in the processor's cache.
-_PAIRS_AT_A_TIME = 8192
+# Beside a conductor and nearer than about 1/16 of the way to its nearer end another form of the formula is used.
+_CLOSE = 1e-3
+
+# Pairs of point and conductor worked on at a time: the dozen arrays that hold them stay in the processor's cache.
+_PAIRS_AT_A_TIME = 4096
 
 
 def segment_field(points, start, end, current) -> np.ndarray:
@@ -30,12 +36,11 @@ def segment_field(points, start, end, current) -> np.ndarray:
     end      where each conductor ends, shape (m, 3), metres; a conductor of no length has no field
     current  amperes in each, positive from start to end, shape (m,), or one number for all
 
-    Returns tesla, shape (n, 3); a conductor adds zeros for points on its own line, on the conductor or beyond it.
+    Returns tesla, shape (n, 3); a conductor adds nothing for points on its own line, on the conductor or beyond it.
     Raises `ValueError` naming the argument.
 
     Formula: Biot and Savart integrated along the conductor. With a and b from its two ends to the point and l from
-    start to end, B = mu0 I / (4 pi) * (l x a) (|a| + |b|) / (|a| |b| (|a| |b| + a.b)); beside the conductor, where
-    the last bracket is the small difference of large numbers, it is |l x a|^2 / (|a| |b| - a.b) instead.
+    start to end, B = mu0 I / (4 pi) * (l x a) (|a| + |b|) / (|a| |b| (|a| |b| + a.b)).
     """
     points, start, end = vectors("points", points), vectors("start", start), vectors("end", end)
     if start.shape != end.shape:
@@ -44,48 +49,105 @@ def segment_field(points, start, end, current) -> np.ndarray:
     if current.shape not in ((), (len(start),)):
         raise ValueError(f"current must be one number or one for each of the {len(start)} conductors, "
                          f"not of shape {current.shape}")
-    strength = np.broadcast_to(VACUUM_PERMEABILITY / (4 * np.pi) * current, (len(start),))
-
     field = np.zeros((len(points), 3))
-    conductors = min(len(start), _PAIRS_AT_A_TIME)
-    rows = max(1, _PAIRS_AT_A_TIME // max(conductors, 1))
-    for row in range(0, len(points), rows):
-        these_points = slice(row, row + rows)
-        for column in range(0, len(start), _PAIRS_AT_A_TIME):
-            these = slice(column, column + _PAIRS_AT_A_TIME)
-            field[these_points] += _segment_block(points[these_points], start[these], end[these], strength[these])
+    conductors = _conductor_frames(start, end, np.broadcast_to(current, (len(start),)))
+    if conductors is None:
+        return field
+    origin, frames = conductors
+    points = np.column_stack([points - origin, np.ones(len(points))])
+    columns = min(frames.length.size, _PAIRS_AT_A_TIME)
+    rows = _PAIRS_AT_A_TIME // columns
+    for column in range(0, frames.length.size, columns):
+        these = frames.part(slice(column, column + columns))
+        for row in range(0, len(points), rows):
+            field[row:row + rows] += _segment_block(points[row:row + rows], these)
     return field
 
 
-def _segment_block(points, start, end, strength) -> np.ndarray:
-    """`segment_field` for few enough points (n, 3) and conductors (m, 3) to hold all n x m pairs at once."""
-    ax, ay, az = (points[:, axis, np.newaxis] - start[:, axis] for axis in range(3))
-    bx, by, bz = (points[:, axis, np.newaxis] - end[:, axis] for axis in range(3))
-    lx, ly, lz = (end - start).T
-    cross_x = ly * az - lz * ay
-    cross_y = lz * ax - lx * az
-    cross_z = lx * ay - ly * ax
-    cross_squared = cross_x * cross_x + cross_y * cross_y + cross_z * cross_z
-    a = np.sqrt(ax * ax + ay * ay + az * az)
-    b = np.sqrt(bx * bx + by * by + bz * bz)
-    product = a * b
-    dot = ax * bx
-    dot += ay * by
-    dot += az * bz
-    beside = dot < 0
-    on_the_line = cross_squared <= (ON_THE_LINE * (lx * lx + ly * ly + lz * lz)) ** 2
+@dataclass(frozen=True)
+class _Frames:
+    """For each conductor an axis along it and two across, so that a point's place beside it is three dot products.
 
+    Each of `along`, `first`, `second` has shape (4, m): a unit vector and, last, minus the place of the conductor's
+    start in that direction. `length` and `strength` (mu0 I l / (4 pi)) have shape (m,).
+    """
+
+    along: np.ndarray
+    first: np.ndarray
+    second: np.ndarray
+    length: np.ndarray
+    strength: np.ndarray
+
+    def part(self, columns: slice) -> _Frames:
+        return _Frames(self.along[:, columns], self.first[:, columns], self.second[:, columns],
+                       self.length[columns], self.strength[columns])
+
+
+def _conductor_frames(start, end, current) -> tuple[np.ndarray, _Frames] | None:
+    """The middle of all conductors (3,), and their frames seen from there; None when none of them has a length."""
+    difference = end - start
+    length = np.sqrt(np.einsum("mi,mi->m", difference, difference))
+    with_length = length > 0
+    if not np.any(with_length):
+        return None
+    start, difference, length = start[with_length], difference[with_length], length[with_length]
+    # Seen from amid the conductors the numbers are small, wherever the whole lies.
+    origin = (start + difference / 2).mean(axis=0)
+    along = difference / length[:, np.newaxis]
+    # Across: any direction will do; from the axis the conductor is least along it is well defined.
+    first = np.cross(along, np.eye(3)[np.argmin(np.abs(along), axis=1)])
+    first /= np.sqrt(np.einsum("mi,mi->m", first, first))[:, np.newaxis]
+    second = np.cross(along, first)
+    axes = [np.vstack([axis.T, -np.einsum("mi,mi->m", axis, start - origin)]) for axis in (along, first, second)]
+    return origin, _Frames(*axes, length, VACUUM_PERMEABILITY / (4 * np.pi) * length * current[with_length])
+
+
+def _segment_block(points, conductors: _Frames) -> np.ndarray:
+    """The field at points, shape (n, 4) with a last 1, of few enough conductors (m) to hold all n x m pairs at once.
+
+    Works in place, since making arrays would take longer than the arithmetic.
+    """
+    from_start = points @ conductors.along
+    first, second = points @ conductors.first, points @ conductors.second
+    from_end = from_start - conductors.length
+    across_squared = first * first
+    across_squared += second * second
+    a = from_start * from_start
+    a += across_squared
+    np.sqrt(a, out=a)
+    b = from_end * from_end
+    b += across_squared
+    np.sqrt(b, out=b)
+    product = a * b
+    bracket = from_start * from_end
+    bracket += across_squared
+    bracket += product  # |a||b| + a.b
+    close = np.flatnonzero(bracket <= _CLOSE * product)
     a += b
-    np.abs(dot, out=dot)
-    dot += product  # now |a||b| + |a.b|, which is never a difference
-    # Past the ends the bracket is `dot`; beside the conductor it is cross_squared / dot.
-    product *= np.where(beside, cross_squared, dot)
-    a *= np.where(beside, dot, 1.0)
-    a *= strength
-    product[on_the_line] = 1.0
-    a[on_the_line] = 0.0
+    product *= bracket
+    if close.size:
+        product.flat[close] = 1.0
     a /= product
-    return np.stack([np.einsum("nm,nm->n", a, cross) for cross in (cross_x, cross_y, cross_z)], axis=1)
+    if close.size:
+        columns = close % conductors.length.size
+        a.flat[close] = _close_beside(from_start.flat[close], from_end.flat[close], across_squared.flat[close],
+                                      conductors.length[columns])
+    a *= conductors.strength
+    first *= a
+    second *= a
+    return first @ conductors.second[:3].T - second @ conductors.first[:3].T
+
+
+def _close_beside(from_start, from_end, across_squared, length) -> np.ndarray:
+    """(|a| + |b|) / (|a| |b| (|a| |b| + a.b)) close beside a conductor, where the last bracket has lost its figures.
+
+    There it is ((t / |a|) - (t' / |b|)) / (l d^2), t and t' along the conductor from its start and its end, of opposite
+    signs, d the distance from its line; zeros on the conductor.
+    """
+    beside = across_squared > (ON_THE_LINE * length) ** 2
+    d_squared = np.where(beside, across_squared, 1.0)
+    cosines = from_start / np.sqrt(from_start**2 + d_squared) - from_end / np.sqrt(from_end**2 + d_squared)
+    return np.where(beside, cosines / (length * d_squared), 0.0)
 
 
 def long_wire_field(points, point_on_axis, direction, current, radius=0.0) -> np.ndarray:
@@ -102,7 +164,7 @@ def long_wire_field(points, point_on_axis, direction, current, radius=0.0) -> np
     Formula: Ampere's law: mu0 I / (2 pi r) outside; inside only the current within r counts, so it grows as r.
     """
     points = vectors("points", points)
-    axis = _axis("direction", direction)
+    axis = axis_of("direction", direction)
     radius = not_negative("radius", radius)
     current = number("current", current)
     offset = points - vector("point_on_axis", point_on_axis)
@@ -131,7 +193,7 @@ def loop_field(points, centre, normal, radius, current) -> np.ndarray:
     which is the usual result in complete elliptic integrals, in a form that loses no figures near the axis.
     """
     points = vectors("points", points)
-    axis = _axis("normal", normal)
+    axis = axis_of("normal", normal)
     radius, current = positive("radius", radius), number("current", current)
     offset = points - vector("centre", centre)
     z = offset @ axis
@@ -177,100 +239,6 @@ def _loop_integrals(complement) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
             first_kind * (0.5 - (2.0 - modulus_squared) * total) / complement)
 
 
-def block_magnet_field(points, centre, size, polarisation) -> np.ndarray:
-    """The flux density of an evenly magnetised block with its edges along the axes, inside and outside.
-
-    points        where the field is asked, shape (n, 3), metres
-    centre        of the block, shape (3,), metres
-    size          its lengths along x, y and z, shape (3,), metres, each more than 0
-    polarisation  J = mu0 M, shape (3,), tesla: points from the S face to the N face
-
-    Returns B in tesla, shape (n, 3): mu0 H outside, mu0 H + J inside. A point on a face counts as inside. On an edge
-    the formula grows beyond all bounds, as a logarithm; there, the value 1e-12 of the block away is given.
-    Raises `ValueError` naming the argument.
-
-    Formula: magnetic charge J.n on the faces, integrated in closed form (the demagnetising tensor of a block): with
-    X, Y, Z from a corner and r its distance, arctan(Y Z / (X r)) along J and ln(Y + r), ln(Z + r) across it, summed
-    over the eight corners with alternate signs. The sum loses figures as the cube of distance over size.
-    """
-    points, centre = vectors("points", points), vector("centre", centre)
-    half = _half_size(size)
-    polarisation = vector("polarisation", polarisation)
-    return _block_field(points - centre, half, polarisation)
-
-
-def gap_field(gap, size, polarisation, centre=(0.0, 0.0, 0.0), direction=(1.0, 0.0, 0.0)) -> Callable:
-    """The field of two equal block magnets that face each other across an air gap, N to S, ready to be asked often.
-
-    gap           metres between the two faces, more than 0
-    size          the lengths of each block along x, y and z, shape (3,), metres, each more than 0
-    polarisation  tesla; the field in the gap is along `direction`, or against it when this is negative
-    centre        of the gap, shape (3,), metres
-    direction     from the one block to the other: along x, y or z, shape (3,), any length but zero
-
-    Returns a function of points, shape (n, 3), that gives tesla, shape (n, 3), as `block_magnet_field` does summed
-    over both blocks. Raises `ValueError` naming the argument.
-    """
-    gap, half, centre = positive("gap", gap), _half_size(size), vector("centre", centre)
-    axis = _axis("direction", direction)
-    if np.count_nonzero(axis) != 1:
-        raise ValueError("direction must be along x, y or z, with only one part that is not 0")
-    magnetised = number("polarisation", polarisation) * axis
-    offset = (gap / 2 + np.abs(axis) @ half) * axis
-    centres = np.stack([centre - offset, centre + offset])[:, np.newaxis]
-
-    def field(points) -> np.ndarray:
-        relative = (vectors("points", points) - centres).reshape(-1, 3)
-        return _block_field(relative, half, magnetised).reshape(2, -1, 3).sum(axis=0)
-
-    return field
-
-
-def _block_field(points, half, polarisation) -> np.ndarray:
-    """`block_magnet_field` of a block at the origin with half lengths `half`; nothing is checked."""
-    # From the lower and the upper corner plane of each axis: shape (axis, corner, n).
-    low, high = points.T + half[:, np.newaxis], points.T - half[:, np.newaxis]
-    offsets = np.stack([low, high], axis=1)
-    # +1 and -1: the side of each corner plane the point is on; on a face it is taken to be inside.
-    sides = np.stack([np.where(low >= 0, 1.0, -1.0), np.where(high <= 0, -1.0, 1.0)], axis=1)
-    squares = offsets**2
-    x, y, z = squares[0, :, None, None], squares[1, None, :, None], squares[2, None, None, :]
-    distance = np.sqrt(x + y + z)  # (2, 2, 2, n), axes of space in order
-    closest = (ON_THE_LINE * 2 * half.max()) ** 2
-
-    field = np.zeros((3, len(points)))
-    for axis in np.flatnonzero(polarisation):
-        # Put the axis of polarisation first; the other two follow in turn.
-        second, third = (axis + 1) % 3, (axis + 2) % 3
-        r = distance.transpose(axis, second, third, 3)
-        along, across, height = (offsets[each] for each in (axis, second, third))
-        angle = np.arctan2(across[None, :, None] * height[None, None, :], np.abs(along[:, None, None]) * r)
-        angle *= sides[axis][:, None, None]
-        scale = polarisation[axis] / (4 * np.pi)
-        field[axis] -= scale * _alternate(angle)
-        field[second] += scale * _edge_logarithms(squares[axis], squares[second], height, closest)
-        field[third] += scale * _edge_logarithms(squares[axis], squares[third], across, closest)
-    inside = np.all(np.abs(points) <= half, axis=1)
-    return field.T + inside[:, np.newaxis] * polarisation
-
-
-def _edge_logarithms(first_squared, second_squared, along, closest) -> np.ndarray:
-    """The signed sum of ln(along + r) over a block's corners; squared distances across the edge and `along` it, (2, n).
-
-    arsinh(along / h), h the distance from the edge's line, differs from the logarithm by ln h, which the two ends of
-    an edge share with opposite signs, and has no difference of nearly equal numbers.
-    """
-    from_the_edge = np.sqrt(np.maximum(first_squared[:, None] + second_squared[None, :], closest))
-    return _alternate(np.arcsinh(along[None, None] / from_the_edge[:, :, None]))
-
-
-def _alternate(corners) -> np.ndarray:
-    """The sum over the eight corners, shape (2, 2, 2, n), each upper plane changing the sign; shape (n,)."""
-    edges = corners[0] - corners[1]
-    ends = edges[0] - edges[1]
-    return ends[0] - ends[1]
-
-
 def earth_field(horizontal, dip, north=(0.0, 0.0, -1.0), up=(0.0, 1.0, 0.0)) -> np.ndarray:
     """The Earth's field on the bench.
 
@@ -286,25 +254,9 @@ def earth_field(horizontal, dip, north=(0.0, 0.0, -1.0), up=(0.0, 1.0, 0.0)) -> 
     horizontal, dip = not_negative("horizontal", horizontal), number("dip", dip)
     if abs(dip) >= np.pi / 2:
         raise ValueError(f"dip must be between -pi/2 and pi/2 radians, not {dip:g}")
-    vertical = _axis("up", up)
+    vertical = axis_of("up", up)
     northward = unit("north", north)
     northward = unit("north", northward - (northward @ vertical) * vertical)
     if not np.any(northward):
         raise ValueError("north must have a part across up")
     return horizontal * (northward - np.tan(dip) * vertical)
-
-
-def _axis(name: str, value) -> np.ndarray:
-    """`value` as a direction of length 1; `ValueError` when it has none."""
-    direction = unit(name, value)
-    if not np.any(direction):
-        raise ValueError(f"{name} must have a length greater than 0")
-    return direction
-
-
-def _half_size(size) -> np.ndarray:
-    """Half the lengths of a block, each above 0."""
-    size = vector("size", size)
-    if np.any(size <= 0):
-        raise ValueError("size must be three lengths greater than 0")
-    return size / 2

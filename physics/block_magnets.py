@@ -1,0 +1,115 @@
+"""The field of evenly magnetised blocks, alone and facing each other across an air gap."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+
+from physics.arguments import number, positive, vector, vectors
+from physics.directions import axis_of
+
+# A point nearer to the line of an edge than this part of the block's longest side is taken to be that far from it.
+_NEAREST_TO_AN_EDGE = 1e-12
+
+
+def block_magnet_field(points, centre, size, polarisation) -> np.ndarray:
+    """The flux density of an evenly magnetised block with its edges along the axes, inside and outside.
+
+    points        where the field is asked, shape (n, 3), metres
+    centre        of the block, shape (3,), metres
+    size          its lengths along x, y and z, shape (3,), metres, each more than 0
+    polarisation  J = mu0 M, shape (3,), tesla: points from the S face to the N face
+
+    Returns B in tesla, shape (n, 3): mu0 H outside, mu0 H + J inside. A point on a face counts as inside. On an edge
+    the formula grows beyond all bounds, as a logarithm; there, the value 1e-12 of the block away is given.
+    Raises `ValueError` naming the argument.
+
+    Formula: magnetic charge J.n on the faces, integrated in closed form (the demagnetising tensor of a block): with
+    X, Y, Z from a corner and r its distance, arctan(Y Z / (X r)) along J and ln(Y + r), ln(Z + r) across it, summed
+    over the eight corners with alternate signs. The sum loses figures as the cube of distance over size.
+    """
+    points, centre = vectors("points", points), vector("centre", centre)
+    half = _half_size(size)
+    polarisation = vector("polarisation", polarisation)
+    return _block_field(points - centre, half, polarisation)
+
+
+def gap_field(gap, size, polarisation, centre=(0.0, 0.0, 0.0), direction=(1.0, 0.0, 0.0)) -> Callable:
+    """The field of two equal block magnets that face each other across an air gap, N to S, ready to be asked often.
+
+    gap           metres between the two faces, more than 0
+    size          the lengths of each block along x, y and z, shape (3,), metres, each more than 0
+    polarisation  tesla; the field in the gap is along `direction`, or against it when this is negative
+    centre        of the gap, shape (3,), metres
+    direction     from the one block to the other: along x, y or z, shape (3,), any length but zero
+
+    Returns a function of points, shape (n, 3), that gives tesla, shape (n, 3), as `block_magnet_field` does summed
+    over both blocks. Raises `ValueError` naming the argument.
+    """
+    gap, half, centre = positive("gap", gap), _half_size(size), vector("centre", centre)
+    axis = axis_of("direction", direction)
+    if np.count_nonzero(axis) != 1:
+        raise ValueError("direction must be along x, y or z, with only one part that is not 0")
+    magnetised = number("polarisation", polarisation) * axis
+    offset = (gap / 2 + np.abs(axis) @ half) * axis
+    centres = np.stack([centre - offset, centre + offset])[:, np.newaxis]
+
+    def field(points) -> np.ndarray:
+        relative = (vectors("points", points) - centres).reshape(-1, 3)
+        return _block_field(relative, half, magnetised).reshape(2, -1, 3).sum(axis=0)
+
+    return field
+
+
+def _block_field(points, half, polarisation) -> np.ndarray:
+    """`block_magnet_field` of a block at the origin with half lengths `half`; nothing is checked."""
+    # From the lower and the upper corner plane of each axis: shape (axis, corner, n).
+    low, high = points.T + half[:, np.newaxis], points.T - half[:, np.newaxis]
+    offsets = np.stack([low, high], axis=1)
+    # +1 and -1: the side of each corner plane the point is on; on a face it is taken to be inside.
+    sides = np.stack([np.where(low >= 0, 1.0, -1.0), np.where(high <= 0, -1.0, 1.0)], axis=1)
+    squares = offsets**2
+    x, y, z = squares[0, :, None, None], squares[1, None, :, None], squares[2, None, None, :]
+    distance = np.sqrt(x + y + z)  # (2, 2, 2, n), axes of space in order
+    closest = (_NEAREST_TO_AN_EDGE * 2 * half.max()) ** 2
+
+    field = np.zeros((3, len(points)))
+    for axis in np.flatnonzero(polarisation):
+        # Put the axis of polarisation first; the other two follow in turn.
+        second, third = (axis + 1) % 3, (axis + 2) % 3
+        r = distance.transpose(axis, second, third, 3)
+        along, across, height = (offsets[each] for each in (axis, second, third))
+        angle = np.arctan2(across[None, :, None] * height[None, None, :], np.abs(along[:, None, None]) * r)
+        angle *= sides[axis][:, None, None]
+        scale = polarisation[axis] / (4 * np.pi)
+        field[axis] -= scale * _alternate(angle)
+        field[second] += scale * _edge_logarithms(squares[axis], squares[second], height, closest)
+        field[third] += scale * _edge_logarithms(squares[axis], squares[third], across, closest)
+    inside = np.all(np.abs(points) <= half, axis=1)
+    return field.T + inside[:, np.newaxis] * polarisation
+
+
+def _edge_logarithms(first_squared, second_squared, along, closest) -> np.ndarray:
+    """The signed sum of ln(along + r) over a block's corners; squared distances across the edge and `along` it, (2, n).
+
+    arsinh(along / h), h the distance from the edge's line, differs from the logarithm by ln h, which the two ends of
+    an edge share with opposite signs, and has no difference of nearly equal numbers.
+    """
+    from_the_edge = np.sqrt(np.maximum(first_squared[:, None] + second_squared[None, :], closest))
+    return _alternate(np.arcsinh(along[None, None] / from_the_edge[:, :, None]))
+
+
+def _alternate(corners) -> np.ndarray:
+    """The sum over the eight corners, shape (2, 2, 2, n), each upper plane changing the sign; shape (n,)."""
+    edges = corners[0] - corners[1]
+    ends = edges[0] - edges[1]
+    return ends[0] - ends[1]
+
+
+def _half_size(size) -> np.ndarray:
+    """Half the lengths of a block, each above 0."""
+    size = vector("size", size)
+    if np.any(size <= 0):
+        raise ValueError("size must be three lengths greater than 0")
+    return size / 2
