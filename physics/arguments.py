@@ -19,6 +19,17 @@ def numbers(name: str, value) -> np.ndarray:
     return array
 
 
+def complex_numbers(name: str, value) -> np.ndarray:
+    """`value` as a complex128 array of any shape; `ValueError` unless every element is finite."""
+    try:
+        array = np.asarray(value, dtype=np.complex128)
+    except (TypeError, ValueError):
+        raise ValueError(f"{name} must be a complex number or an array of them, not {value!r}") from None
+    if not np.all(np.isfinite(array)):
+        raise ValueError(f"{name} must be finite, without nan or infinity")
+    return array
+
+
 def vector(name: str, value) -> np.ndarray:
     """`value` as one xyz vector, shape (3,)."""
     array = numbers(name, value)

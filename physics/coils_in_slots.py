@@ -16,7 +16,7 @@ Conventions, the same for all of them:
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
@@ -32,6 +32,8 @@ BALANCED.setflags(write=False)
 
 # an angle this close to a slot, in slot pitches, is at the slot
 _AT_A_SLOT = 1e-9
+
+_SIGNS = {1: "+", -1: "-", 0: "0"}
 
 
 class Coil(NamedTuple):
@@ -60,7 +62,7 @@ class CoilSide(NamedTuple):
     coil: int
 
     def __str__(self) -> str:
-        return f"{'0+-'[self.sign]}{self.phase} coil {self.coil + 1}"
+        return f"{_SIGNS[self.sign]}{self.phase} coil {self.coil + 1}"
 
 
 class CoilsInSlots:
@@ -140,7 +142,7 @@ class CoilsInSlots:
         at w / pole_pairs mechanical. Only one of them is there with balanced currents; both together make the tip of
         the field run on an ellipse, with half axes | |A_1| +- |A_2| |. (Fortescue's components, in space.)
         """
-        phasors = _phase_values("phase_phasors", phase_phasors, np.complex128)
+        phasors = _phase_values("phase_phasors", phase_phasors, arguments.complex_numbers)
         per_ampere = self._waves_per_ampere(pole_pairs)
         counter_clockwise = np.tensordot(phasors, per_ampere, axes=(-1, -1)) / 2
         clockwise = np.tensordot(np.conj(phasors), per_ampere, axes=(-1, -1)) / 2
@@ -250,6 +252,8 @@ class ConnectedCoils(CoilsInSlots):
     def __post_init__(self):
         for name in ("slots", "turns", "layers", "paths"):
             object.__setattr__(self, name, arguments.whole(name, getattr(self, name)))
+        if self.layers > 2:
+            raise ValueError(f"layers must be 1 or 2, not {self.layers}")
         arguments.number("first_slot_angle", self.first_slot_angle)
         object.__setattr__(self, "coils", tuple(Coil(*coil) for coil in self.coils))
         for coil in self.coils:
@@ -280,13 +284,9 @@ def _phase(name: str, value) -> str:
     return value
 
 
-def _phase_values(name: str, values, kind=np.float64) -> np.ndarray:
-    """`values` with one finite number for each of the three phases along the last axis."""
-    if kind is np.float64:
-        array = arguments.numbers(name, values)
-    else:
-        array = np.asarray(values, dtype=kind)
-        arguments.numbers(name, array.real), arguments.numbers(name, array.imag)
+def _phase_values(name: str, values, check=arguments.numbers) -> np.ndarray:
+    """`values`, passed through `check`, with one value for each of the three phases along the last axis."""
+    array = check(name, values)
     if array.shape[-1:] != (3,):
         raise ValueError(f"{name} must have three values, for U, V and W, along the last axis, not shape {array.shape}")
     return array

@@ -62,7 +62,7 @@ class Winding(CoilsInSlots):
                             ("layers", layers)):  # fmt: skip
             object.__setattr__(self, name, value)
 
-    paths = 1
+    paths = 1  # all coils of a phase in series; no field of the dataclass
 
     @property
     def pole_pairs(self) -> int:
