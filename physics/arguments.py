@@ -14,7 +14,7 @@ def numbers(name: str, value) -> np.ndarray:
         array = np.asarray(value, dtype=np.float64)
     except (TypeError, ValueError):
         raise ValueError(f"{name} must be a number or an array of numbers, not {value!r}") from None
-    if not np.all(np.isfinite(array)):
+    if not np.isfinite(array).all():
         raise ValueError(f"{name} must be finite, without nan or infinity")
     return array
 
@@ -25,7 +25,7 @@ def complex_numbers(name: str, value) -> np.ndarray:
         array = np.asarray(value, dtype=np.complex128)
     except (TypeError, ValueError):
         raise ValueError(f"{name} must be a complex number or an array of them, not {value!r}") from None
-    if not np.all(np.isfinite(array)):
+    if not np.isfinite(array).all():
         raise ValueError(f"{name} must be finite, without nan or infinity")
     return array
 

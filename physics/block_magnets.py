@@ -64,40 +64,44 @@ def gap_field(gap, size, polarisation, centre=(0.0, 0.0, 0.0), direction=(1.0, 0
 
 def _block_field(points, half, polarisation) -> np.ndarray:
     """`block_magnet_field` of a block at the origin with half lengths `half`; nothing is checked."""
-    # From the lower and the upper corner plane of each axis: shape (axis, corner, n).
-    low, high = points.T + half[:, np.newaxis], points.T - half[:, np.newaxis]
-    offsets = np.stack([low, high], axis=1)
-    # +1 and -1: the side of each corner plane the point is on; on a face it is taken to be inside.
-    sides = np.stack([np.where(low >= 0, 1.0, -1.0), np.where(high <= 0, -1.0, 1.0)], axis=1)
-    squares = offsets**2
-    x, y, z = squares[0, :, None, None], squares[1, None, :, None], squares[2, None, None, :]
-    distance = np.sqrt(x + y + z)  # (2, 2, 2, n), axes of space in order
-    closest = (_NEAREST_TO_AN_EDGE * 2 * half.max()) ** 2
+    place = points.T
+    # From the lower and the upper corner plane of each axis: shape (corner, axis, n).
+    offsets = place + np.stack([half, -half])[:, :, np.newaxis]
+    # Which side of each corner plane the point is on, +1 or -1; on a face it is taken to be inside.
+    above = np.stack([offsets[0] >= 0, offsets[1] > 0])
+    sides = 2.0 * above - 1.0
+    sizes, squares = np.abs(offsets), offsets * offsets
+    inside = np.all(above[0] & ~above[1], axis=0)
 
-    field = np.zeros((3, len(points)))
+    field = np.outer(polarisation, inside)
     for axis in np.flatnonzero(polarisation):
-        # Put the axis of polarisation first; the other two follow in turn.
+        # The axis of polarisation comes first; the other two follow in turn. Corners: shape (2, 2, 2, n).
         second, third = (axis + 1) % 3, (axis + 2) % 3
-        r = distance.transpose(axis, second, third, 3)
-        along, across, height = (offsets[each] for each in (axis, second, third))
-        angle = np.arctan2(across[None, :, None] * height[None, None, :], np.abs(along[:, None, None]) * r)
-        angle *= sides[axis][:, None, None]
+        r = np.sqrt(squares[:, axis, None, None] + squares[None, :, second, None] + squares[None, None, :, third])
         scale = polarisation[axis] / (4 * np.pi)
+
+        angle = np.arctan2(sizes[None, :, second, None] * sizes[None, None, :, third], sizes[:, axis, None, None] * r)
+        angle *= sides[:, axis, None, None] * sides[None, :, second, None] * sides[None, None, :, third]
         field[axis] -= scale * _alternate(angle)
-        field[second] += scale * _edge_logarithms(squares[axis], squares[second], height, closest)
-        field[third] += scale * _edge_logarithms(squares[axis], squares[third], across, closest)
-    inside = np.all(np.abs(points) <= half, axis=1)
-    return field.T + inside[:, np.newaxis] * polarisation
+        logarithm = _edge_logarithm(squares[:, axis, None, None] + squares[None, :, second, None],
+                                    sizes[None, None, :, third], r, half)
+        logarithm *= sides[None, None, :, third]
+        field[second] += scale * _alternate(logarithm)
+        logarithm = _edge_logarithm(squares[:, axis, None, None] + squares[None, None, :, third],
+                                    sizes[None, :, second, None], r, half)
+        logarithm *= sides[None, :, second, None]
+        field[third] += scale * _alternate(logarithm)
+    return field.T
 
 
-def _edge_logarithms(first_squared, second_squared, along, closest) -> np.ndarray:
-    """The signed sum of ln(along + r) over a block's corners; squared distances across the edge and `along` it, (2, n).
+def _edge_logarithm(from_edge_squared, along, r, half) -> np.ndarray:
+    """ln((along + r) / h), h the distance from the line of an edge, `along` the edge from its end, without sign.
 
-    arsinh(along / h), h the distance from the edge's line, differs from the logarithm by ln h, which the two ends of
-    an edge share with opposite signs, and has no difference of nearly equal numbers.
+    With the sign of `along` put before it this differs from the formula's logarithm by ln h, which the two ends of an
+    edge share with opposite signs; and no figures are lost to a difference of nearly equal numbers.
     """
-    from_the_edge = np.sqrt(np.maximum(first_squared[:, None] + second_squared[None, :], closest))
-    return _alternate(np.arcsinh(along[None, None] / from_the_edge[:, :, None]))
+    nearest = 2 * _NEAREST_TO_AN_EDGE * half.max()
+    return np.log((along + r) / np.sqrt(np.maximum(from_edge_squared, nearest * nearest)))
 
 
 def _alternate(corners) -> np.ndarray:

@@ -1,0 +1,142 @@
+"""Where an armature's current enters and leaves: a commutator with two brushes, or two slip rings.
+
+Both say which share of each brush lies on which end of the winding at a rotor angle; the circuit that follows from
+it is solved in `armature_network`. Angles are in radians, counter-clockwise seen from +z.
+
+The closed winding. Coil k begins at segment k and ends at segment k + 1, and the last one ends at segment 0: as
+many segments as coils, and every segment joins the end of one coil to the beginning of the next. For three coils
+that is a delta. A single coil cannot close on itself and keeps its two ends on two segments. Three coils can also be
+joined in star, one end each; then the coil whose segment no brush touches idles, a bad contact opens the circuit,
+and more than three coils gain nothing. The closed winding keeps every coil at work except the one under a brush,
+works for any number and is what machines of many segments use, so it is the one that is modelled.
+
+Where things sit. At rotor angle 0 the first side of coil k lies at 2 pi k / coils. The insulation between
+segments k and k + 1 follows that side by the angle `lead`, so a coil changes over when the insulation between its
+two segments passes under a brush. The brushes stand so that this happens in the neutral axis: with `lead` 0 they
+stand in the neutral axis themselves; with `lead` pi/2 each segment lies midway between the two coil sides that are
+joined to it, as leads of equal length make it, and the brushes stand opposite the pole centres. It is the same
+machine electrically. The commutator is at the machine's non-drive end (-z), where the coils begin and end.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import radians
+
+import numpy as np
+
+from physics.arguments import not_negative, number, numbers, positive, whole
+
+BRUSHES = 2
+FULL_TURN = 2.0 * np.pi
+
+
+def winding_ends(coils: int) -> int:
+    """Number of points where coils are joined and brought out, which is the number of commutator segments."""
+    return max(whole("coils", coils), 2)
+
+
+@dataclass(frozen=True)
+class Commutator:
+    """A commutator of equal segments under two brushes half a turn apart.
+
+    Brush 0 is the positive one: it stands a quarter turn before the field's axis (plus `lead` and `brush_shift`).
+    With the positive pole of a battery on it and a positive field the torque is counter-clockwise.
+
+    brush_width         rad of the circumference that a brush covers, more than 0 and less than pi
+    insulation          rad between neighbouring segments. A brush wider than this bridges two segments at every
+                        change-over, which short-circuits the coil between them (and with two segments only, the
+                        supply as well); a brush narrower than this loses contact instead
+    contact_resistance  ohm between a brush and the copper when the whole brush lies on it; part of a brush conducts
+                        in proportion. Real carbon keeps a nearly constant drop of about a volt instead: choose the
+                        resistance for the current of interest
+    lead                rad from a coil's first side to the insulation between its two segments
+    brush_shift         rad by which both brushes are moved out of the neutral position, counter-clockwise positive
+
+    Raises `ValueError` naming the argument that is out of range.
+    """
+
+    brush_width: float = radians(20)
+    insulation: float = radians(4)
+    contact_resistance: float = 0.05
+    lead: float = 0.0
+    brush_shift: float = 0.0
+
+    def __post_init__(self):
+        if not positive("brush_width", self.brush_width) < np.pi:
+            raise ValueError(f"brush_width must be less than pi radians, not {self.brush_width:g}")
+        not_negative("insulation", self.insulation)
+        positive("contact_resistance", self.contact_resistance)
+        number("lead", self.lead)
+        number("brush_shift", self.brush_shift)
+
+    def segment_arc(self, coils: int) -> float:
+        """rad of copper in one segment; `ValueError` if the insulation leaves none."""
+        pitch = FULL_TURN / winding_ends(coils)
+        if self.insulation >= pitch:
+            raise ValueError(
+                f"insulation must be less than the {pitch:.4g} rad that one of {winding_ends(coils)} segments has, "
+                f"not {self.insulation:g}"
+            )
+        return pitch - self.insulation
+
+    def segment_centres(self, angle, coils: int) -> np.ndarray:
+        """rad of the middle of each segment at rotor `angle` (any shape): angle.shape + (segments,)."""
+        segments = winding_ends(coils)
+        at_zero = self.lead + FULL_TURN * (np.arange(segments) - 0.5) / segments
+        return numbers("angle", angle)[..., np.newaxis] + at_zero
+
+    def segment_edges(self, angle, coils: int) -> np.ndarray:
+        """rad where the copper of each segment begins and ends: angle.shape + (segments, 2)."""
+        half = self.segment_arc(coils) / 2
+        return self.segment_centres(angle, coils)[..., np.newaxis] + np.array([-half, half])
+
+    def brush_centres(self, field_axis: float) -> np.ndarray:
+        """rad of the middle of the positive and the negative brush, shape (2,), for a field along `field_axis`."""
+        first = number("field_axis", field_axis) - np.pi / 2 + self.lead + self.brush_shift
+        return np.array([first, first + np.pi])
+
+    def brush_edges(self, field_axis: float) -> np.ndarray:
+        """rad where each brush begins and ends, shape (2, 2)."""
+        half = self.brush_width / 2
+        return self.brush_centres(field_axis)[:, np.newaxis] + np.array([-half, half])
+
+    @property
+    def commutation_arc(self) -> float:
+        """rad that the rotor turns while one coil is short-circuited by a brush; 0 if the brush cannot bridge."""
+        return max(self.brush_width - self.insulation, 0.0)
+
+    def contact_shares(self, angle, coils: int, field_axis: float) -> np.ndarray:
+        """Share of each brush that lies on each segment, 0 to 1: angle.shape + (2, segments)."""
+        half_brush = self.brush_width / 2
+        half_segment = self.segment_arc(coils) / 2
+        centres = self.segment_centres(angle, coils)[..., np.newaxis, :]
+        away = self.brush_centres(field_axis)[:, np.newaxis] - centres
+        away -= FULL_TURN * np.rint(away / FULL_TURN)
+        overlap = np.minimum(away + half_brush, half_segment) - np.maximum(away - half_brush, -half_segment)
+        return np.maximum(overlap, 0.0) / self.brush_width
+
+
+@dataclass(frozen=True)
+class SlipRings:
+    """Two rings, one at each end of the first coil, each under its own brush: the alternating EMF of that coil.
+
+    With more than one coil the others stay closed on each other, in parallel with the first.
+
+    contact_resistance  ohm between a brush and its ring
+    """
+
+    contact_resistance: float = 0.05
+
+    def __post_init__(self):
+        positive("contact_resistance", self.contact_resistance)
+
+    def segment_arc(self, coils: int) -> float:
+        """rad of copper in one ring: the whole turn, whatever the winding."""
+        whole("coils", coils)
+        return FULL_TURN
+
+    def contact_shares(self, angle, coils: int, field_axis: float) -> np.ndarray:
+        """Share of each brush that lies on each end of the winding: angle.shape + (2, ends), at every angle alike."""
+        shares = np.eye(BRUSHES, winding_ends(coils))
+        return np.broadcast_to(shares, numbers("angle", angle).shape + shares.shape)

@@ -1,0 +1,140 @@
+"""Compass needles: where they settle in a field, and how they swing on the way."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from physics.arguments import not_negative, number, numbers, positive, vectors
+from physics.directions import axis_of
+
+# Within this angle of pointing exactly the wrong way a needle feels the torque it has at that angle: it sits on a
+# knife edge, where a real one is always tipped off by some tremor. Radians.
+_KNIFE_EDGE = 0.02
+
+# A step turns a freely swinging needle by no more than this part of a radian of its oscillation; a step longer than
+# _MOST_STEPS of them is divided into that many, which stays stable and loses only accuracy.
+_STEP_PHASE = 0.1
+_MOST_STEPS = 200
+
+
+@dataclass(frozen=True)
+class Needles:
+    """The state of n needles: `angle` (n,) radians from the zero direction, `rate` (n,) radians per second."""
+
+    angle: np.ndarray
+    rate: np.ndarray
+
+
+@dataclass(frozen=True)
+class Compass:
+    """A kind of compass: what its needle is like, and the level it turns in.
+
+    moment   magnetic moment of the needle, A m^2, more than 0
+    inertia  of the needle about its pivot, kg m^2, more than 0
+    damping  torque per speed of turning, N m s, 0 or more
+    normal   of the level the needle turns in, toward the one who looks at it, shape (3,)
+    zero     the direction on that level from which angles are counted, shape (3,); its part across `normal` counts
+
+    Angles are counter-clockwise as seen with `normal` pointing at the eye. Raises `ValueError` naming the argument.
+    """
+
+    moment: float = 0.02
+    inertia: float = 2e-8
+    damping: float = 8e-8
+    normal: tuple = (0.0, 1.0, 0.0)
+    zero: tuple = (0.0, 0.0, -1.0)
+    _axes: np.ndarray = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self):
+        positive("moment", self.moment)
+        positive("inertia", self.inertia)
+        not_negative("damping", self.damping)
+        normal, zero = axis_of("normal", self.normal), axis_of("zero", self.zero)
+        level = zero - (zero @ normal) * normal
+        if level @ level < 1e-12:
+            raise ValueError("zero must have a part across normal")
+        first = axis_of("zero", level)
+        object.__setattr__(self, "_axes", np.stack([first, np.cross(normal, first)]))
+
+    def settles_at(self, flux_density) -> np.ndarray:
+        """The angle at which a needle comes to rest: along the level part of the field.
+
+        flux_density  at each needle, shape (n, 3), tesla. Returns radians in (-pi, pi], shape (n,); nan where the
+        field has no level part, so that a needle stays wherever it is.
+        """
+        level = self._level(flux_density)
+        angle = np.arctan2(level[:, 1], level[:, 0])
+        return np.where(np.any(level != 0, axis=1), angle, np.nan)
+
+    def directions(self, angle) -> np.ndarray:
+        """Where the north ends of needles at `angle`, shape (n,), radians, point: unit vectors, shape (n, 3)."""
+        angle = np.atleast_1d(numbers("angle", angle))
+        return np.stack([np.cos(angle), np.sin(angle)], axis=-1) @ self._axes
+
+    def settled(self, flux_density) -> Needles:
+        """Needles at rest where they settle; at angle 0 where there is no level part of the field."""
+        angle = np.nan_to_num(self.settles_at(flux_density))
+        return Needles(angle, np.zeros_like(angle))
+
+    def swing(self, needles: Needles, flux_density, seconds) -> Needles:
+        """The needles after `seconds` (0 or more) in a field, shape (n, 3) tesla, that holds still meanwhile.
+
+        Equation: J x'' = -m B sin(x) - c x', x the angle from where the needle settles. Each short step is solved
+        exactly as a damped oscillator whose stiffness is that of the middle of the step: it cannot grow, however
+        long the step. A needle that points exactly the wrong way swings round, counter-clockwise.
+        Raises `ValueError` naming the argument.
+        """
+        level = self._level(flux_density)
+        angle, rate = _as_rows("needles.angle", needles.angle), _as_rows("needles.rate", needles.rate)
+        if not len(angle) == len(rate) == len(level):
+            raise ValueError(f"flux_density must have one row for each of the {len(angle)} needles, not {len(level)}")
+        seconds = not_negative("seconds", seconds)
+        stiffest = self.moment / self.inertia * np.hypot(level[:, 0], level[:, 1])
+        fastest = max(np.sqrt(np.max(stiffest, initial=0.0)), self.damping / self.inertia)
+        steps = int(np.clip(np.ceil(seconds * fastest / _STEP_PHASE), 1, _MOST_STEPS))
+        rest = np.arctan2(level[:, 1], level[:, 0])
+        decay, step = self.damping / (2 * self.inertia), seconds / steps
+        for _ in range(steps):
+            away = _wrapped(angle - rest)
+            middle, _ = _damped(away, rate, _stiffness(stiffest, away), decay, step / 2)
+            new_away, rate = _damped(away, rate, _stiffness(stiffest, _wrapped(middle)), decay, step)
+            angle = angle + (new_away - away)
+        return Needles(angle, rate)
+
+    def _level(self, flux_density) -> np.ndarray:
+        """The parts of a field along and across the zero direction, shape (n, 2)."""
+        return vectors("flux_density", flux_density) @ self._axes.T
+
+
+def _as_rows(name, value) -> np.ndarray:
+    """`value` as shape (n,)."""
+    array = np.atleast_1d(numbers(name, value))
+    if array.ndim != 1:
+        raise ValueError(f"{name} must be of shape (n,), not {array.shape}")
+    return array
+
+
+def _wrapped(angle) -> np.ndarray:
+    """The same angle in (-pi, pi]."""
+    return np.pi - np.mod(np.pi - angle, 2 * np.pi)
+
+
+def _stiffness(stiffest, away) -> np.ndarray:
+    """The restoring acceleration per angle, stiffest * sin(away) / away, above 0 on the knife edge too."""
+    # With the sign of `away` counted, exactly pi turns on in the positive sense.
+    size = np.abs(away)
+    felt = np.sin(np.minimum(size, np.pi - _KNIFE_EDGE))
+    return stiffest * np.where(size > 1e-9, felt / np.maximum(size, 1e-9), 1.0)
+
+
+def _damped(away, rate, stiffness, decay, time) -> tuple[np.ndarray, np.ndarray]:
+    """Exact solution of x'' = -stiffness x - 2 decay x' after `time`: (x, x'); over- and underdamped alike."""
+    root = np.sqrt((decay**2 - stiffness).astype(complex))
+    slow, fast = np.exp((root - decay) * time), np.exp(-(root + decay) * time)
+    near = np.abs(root * time) < 1e-6
+    cosine = ((slow + fast) / 2).real
+    safe = np.where(near, 1.0, root)
+    sine = np.where(near, time * np.exp(-decay * time), ((slow - fast) / (2 * safe)).real)
+    return away * cosine + (rate + decay * away) * sine, rate * cosine - (stiffness * away + decay * rate) * sine

@@ -1,0 +1,156 @@
+"""Everything that knows VPython's private names, so that an upgrade is a change to this one file (and page/stream.js).
+
+VPython's own server ends the program when a tab closes, needs two ports, hands out files from above its folder and
+builds nothing before a browser has connected. So a module of ours stands in for `vpython.no_notebook`, where that
+server lives; VPython then starts none, and its objects wait in `baseObj` until `ObjectStream.drain` takes them.
+
+Two kinds of object are ours, because the page draws them many times faster than what they replace: a `Mesh` is sent
+as arrays and becomes one model on the graphics card, and a copy of a mesh shares that model.
+"""
+
+from __future__ import annotations
+
+import sys
+import types
+from importlib.metadata import version
+from pathlib import Path
+
+import numpy as np
+
+VPYTHON_NEEDED = "7.6.5"
+SAME_IN_ALL = "THE REST OF THIS FILE"
+
+
+class WrongVPython(RuntimeError):
+    """The installed VPython is not the one whose private names are known here."""
+
+
+def _import_vpython():
+    found = version("vpython")
+    if found != VPYTHON_NEEDED:
+        raise WrongVPython(f"Thumbwise needs vpython {VPYTHON_NEEDED}, and {found} is installed.")
+    stand_in = types.ModuleType("vpython.no_notebook")
+    stand_in._ = None
+    sys.modules["vpython.no_notebook"] = stand_in
+    import vpython
+
+    return vpython
+
+
+vpython = _import_vpython()
+_core = sys.modules["vpython.vpython"]
+_base = _core.baseObj
+_base._view_constructed = True
+FOLDER = Path(vpython.__file__).parent
+
+
+def page_scripts() -> dict[str, bytes]:
+    """VPython's own scripts for the page, by the name they are served under."""
+    libraries = FOLDER / "vpython_libraries"
+    scripts = {
+        name: (libraries / name).read_bytes()
+        for name in ("jquery.min.js", "jquery-ui.custom.min.js", "glow.min.js", "plotly.min.js")
+    }
+    scripts["handlers.js"] = message_handlers((libraries / "glowcomm.html").read_text("utf-8")).encode("utf-8")
+    return scripts
+
+
+def message_handlers(page: str) -> str:
+    """The part of VPython's page that turns messages into objects, cut out of the text of that page."""
+    if page.count(SAME_IN_ALL) != 1 or page.count("</script>", page.find(SAME_IN_ALL)) != 1:
+        raise WrongVPython(f"Thumbwise needs the page of vpython {VPYTHON_NEEDED}: this one is laid out otherwise.")
+    after = page[page.index(SAME_IN_ALL) :]
+    start = after.index("\n") + 1
+    return after[start : after.index("</script>")]
+
+
+class MeshObject(_core.standardAttributes):
+    """A shape given by arrays. `pos` is where its origin lies, `axis` and `up` where its x and y point.
+
+    The length of `axis` stretches it along x; `size` holds the three stretches, 1 being as built.
+    """
+
+    def __init__(self, arrays: dict | None, like: MeshObject | None = None, **place):
+        place["_default_size"] = vpython.vector(1, 1, 1)
+        place["_objName"] = "compound"
+        place.setdefault("shininess", 0.2)
+        self._origin = vpython.vector(0, 0, 0)
+        super().setup(place)
+        command = _base.updates["cmds"][-1]
+        command["cmd"] = "mesh"
+        if like is None:
+            command["mesh"] = arrays
+        else:
+            command["like"] = like.idx
+
+    def place(self, pos, x_axis, y_axis, stretch=(1.0, 1.0, 1.0)) -> None:
+        """Put the origin at `pos`, turn x and y along two unit vectors at right angles, stretch along its own axes."""
+        self._pos.value = _vector(pos)
+        self._size.value = _vector(stretch)
+        self._axis.value = _vector(np.asarray(x_axis) * stretch[0])
+        self._up.value = _vector(y_axis)
+        for name in ("pos", "size", "axis", "up"):
+            self.addattr(name)
+
+
+def _vector(value) -> vpython.vector:
+    return vpython.vector(float(value[0]), float(value[1]), float(value[2]))
+
+
+class ObjectStream:
+    """What VPython's objects are, as messages: the changes since last asked, and all that it takes to begin anew.
+
+    Every command is kept, and of every attribute the newest value, so that a page which joins late, or comes back,
+    is brought to exactly what the others show.
+    """
+
+    # set in this order, since turning one axis carries the other along
+    ORDER = {"size": 0, "axis": 1, "up": 2}
+
+    def __init__(self):
+        self.commands: list[dict] = []
+        self.attributes: dict[tuple[int, str], str] = {}
+        self.names: dict[str, int] = {}
+
+    def drain(self) -> tuple[int, list[tuple[int, str]], dict[str, int]]:
+        """Take what has changed: the number of commands there are now, and the attributes that differ from before."""
+        _base.handle_attach()
+        self.commands.extend(_base.updates["cmds"])
+        changed = []
+        for key in sorted(_base.attrs, key=lambda key: (key[0], self.ORDER.get(key[1], 3))):
+            index, name = key
+            encoded = _encoded(index, name)
+            if self.attributes.get(key) != encoded:
+                self.attributes[key] = encoded
+                changed.append(key)
+        _base.initialize()
+        return len(self.commands), changed, self.names
+
+    def message(self, first_command: int, keys) -> dict:
+        """Commands from `first_command` on and the newest values of `keys`, as the page's handlers take them."""
+        ordered = sorted(keys, key=lambda key: (key[0], self.ORDER.get(key[1], 3)))
+        commands = self.commands[first_command:]
+        message = {}
+        if commands:
+            message["cmds"] = commands
+        if ordered:
+            message["attrs"] = [self.attributes[key] for key in ordered]
+        return message
+
+    def name(self, name: str, drawn) -> None:
+        """Let tests and tools find the object behind `name` on the page."""
+        self.names[name] = drawn.idx
+
+
+def _encoded(index: int, name: str) -> str:
+    value = getattr(_base.object_registry[index], name)
+    if isinstance(value, vpython.vector):
+        value = [_short(value.x), _short(value.y), _short(value.z)]
+    elif isinstance(value, float):
+        value = _short(value)
+    return _core._encode_attr({index: {name: value}}, False)[0]
+
+
+def _short(value: float) -> float:
+    """Six significant figures: finer than a screen shows, and half the bytes."""
+    return float(f"{value:.6g}") + 0.0

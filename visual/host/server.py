@@ -1,0 +1,219 @@
+"""Serves the page and its socket on one port, and runs the bench in the same loop.
+
+Loopback alone unless told otherwise. Another site's page must not reach the bench through a visitor's browser, so
+every request has to name a host that this machine answers to, and a socket has to come from the page it was served to.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import logging
+import time
+from importlib.resources import files
+from urllib.parse import urlsplit
+
+import tornado.httpserver
+import tornado.web
+import tornado.websocket
+from tornado.netutil import bind_sockets
+
+from visual.host import bridge
+from visual.host.viewers import Chart, Viewer
+
+log = logging.getLogger("thumbwise")
+
+FRAME = 1 / 30  # s
+LONGEST_STEP = 0.1  # s: what a sleeping laptop or a stalled machine may skip at once
+LARGEST_MESSAGE = 64 * 1024  # bytes from a page
+KINDS = {"html": "text/html", "js": "text/javascript", "css": "text/css", "svg": "image/svg+xml"}
+LOOPBACK = {"localhost", "127.0.0.1", "::1"}
+
+
+class Host:
+    """The bench's side of every open page.
+
+    `say` replaces what the pages show under a key; `on_message` is called with each well-formed message of a page.
+    """
+
+    def __init__(self):
+        self.stream = bridge.ObjectStream()
+        self.chart = Chart()
+        self.said: dict = {}
+        self.viewers: set[Viewer] = set()
+        self.on_message = lambda message: None
+        self.bytes_sent = 0
+        self.frames = 0
+        self.python_seconds = 0.0
+        self._wake = asyncio.Event()
+
+    def say(self, key: str, value) -> None:
+        if key not in self.said or self.said[key] != value:
+            self.said[key] = value
+            for viewer in self.viewers:
+                viewer.keys.add(key)
+
+    def name(self, name: str, drawn) -> None:
+        self.stream.name(name, drawn)
+
+    def flush(self) -> None:
+        """Tell every page that is ready what has changed."""
+        _, changed, names = self.stream.drain()
+        self.say("names", dict(names))
+        for viewer in list(self.viewers):
+            viewer.attributes.update(changed)
+            self.bytes_sent += viewer.tell(self.stream, self.said, self.chart)
+
+    def take(self, viewer: Viewer, text) -> None:
+        """One message from a page. What is not understood is logged in a line and goes no further."""
+        try:
+            message = json.loads(text)
+        except (ValueError, RecursionError):
+            message = None
+        if not isinstance(message, dict) or not isinstance(message.get("do"), str):
+            log.warning("a page sent something that is not a message (%d characters); ignored", len(text))
+            return
+        if message["do"] == "ready":
+            viewer.ready = True
+        elif message["do"] == "alive":
+            viewer.send('{"alive":true}')
+        else:
+            self.on_message(message)
+        self._wake.set()
+
+    async def run(self, frame) -> None:
+        """Call `frame(seconds)` thirty times a second while a page is open, and tell the pages what came of it."""
+        last = time.perf_counter()
+        while True:
+            now = time.perf_counter()
+            if self.viewers and now - last >= FRAME * 0.95:
+                frame(min(now - last, LONGEST_STEP))
+                last = now
+                self.frames += 1
+            self.flush()
+            self.python_seconds += time.perf_counter() - now
+            self._wake.clear()
+            pause = max(0.0, last + FRAME - time.perf_counter()) if self.viewers else 3600
+            try:
+                await asyncio.wait_for(self._wake.wait(), pause)
+            except TimeoutError:
+                pass
+            if not self.viewers:
+                last = time.perf_counter()
+
+    def listen(self, port: int, address: str = "127.0.0.1") -> int:
+        """Open the port (0: any free one) and return its number; `OSError` when it is taken."""
+        sockets = bind_sockets(port, address)
+        server = tornado.httpserver.HTTPServer(application(self), max_header_size=16384, max_body_size=LARGEST_MESSAGE)
+        server.add_sockets(sockets)
+        return sockets[0].getsockname()[1]
+
+
+def application(host: Host) -> tornado.web.Application:
+    page = {file.name: file.read_bytes() for file in files("visual.page").iterdir() if file.name.split(".")[-1] in KINDS}
+    scripts = bridge.page_scripts()
+    return tornado.web.Application(
+        [
+            (r"/", File, {"files": page, "only": "index.html"}),
+            (r"/page/([\w.-]+)", File, {"files": page}),
+            (r"/vpython/([\w.-]+)", File, {"files": scripts}),
+            (r"/socket", Socket, {"host": host}),
+        ],
+        default_handler_class=Nothing,
+        log_function=_log_refusals,
+        websocket_max_message_size=LARGEST_MESSAGE,
+    )
+
+
+def _log_refusals(handler: tornado.web.RequestHandler) -> None:
+    if handler.get_status() >= 400:
+        log.warning("refused: %d %s %r", handler.get_status(), handler.request.method, handler.request.uri[:200])
+
+
+def names_this_machine(netloc: str) -> bool:
+    """Whether a Host header names this machine's loopback, whatever the port (a proxy in front has its own)."""
+    try:
+        return urlsplit(f"//{netloc}").hostname in LOOPBACK
+    except ValueError:
+        return False
+
+
+class Guarded(tornado.web.RequestHandler):
+    """Answers only to this machine's own names, and says nothing of what it is made of."""
+
+    def prepare(self):
+        if not names_this_machine(self.request.headers.get("Host", "")):
+            raise tornado.web.HTTPError(403)
+
+    def set_default_headers(self):
+        self.clear_header("Server")
+        self.set_header("X-Content-Type-Options", "nosniff")
+        self.set_header("Referrer-Policy", "no-referrer")
+        self.set_header(
+            "Content-Security-Policy",
+            "default-src 'self'; style-src 'self' 'unsafe-inline'; img-src 'self' data: blob:; "
+            "frame-ancestors 'self'; base-uri 'none'; form-action 'none'",
+        )
+
+    def write_error(self, status_code, **_):
+        self.set_header("Content-Type", "text/plain; charset=utf-8")
+        self.finish(f"{status_code}: there is nothing here.\n")
+
+
+class Nothing(Guarded):
+    def prepare(self):
+        super().prepare()
+        raise tornado.web.HTTPError(404)
+
+
+class File(Guarded):
+    """One of the files read when the program started; there is no path to walk out of."""
+
+    def initialize(self, files: dict[str, bytes], only: str | None = None):
+        self.files = files
+        self.only = only
+
+    def get(self, name: str | None = None):
+        name = self.only or name
+        if name not in self.files:
+            raise tornado.web.HTTPError(404)
+        self.set_header("Content-Type", KINDS[name.rsplit(".", 1)[-1]] + "; charset=utf-8")
+        self.set_header("Cache-Control", "no-cache")
+        self.write(self.files[name])
+
+
+class Socket(tornado.websocket.WebSocketHandler):
+    def initialize(self, host: Host):
+        self.bench = host
+        self.viewer: Viewer | None = None
+
+    def prepare(self):
+        if not names_this_machine(self.request.headers.get("Host", "")):
+            raise tornado.web.HTTPError(403)
+
+    def check_origin(self, origin: str) -> bool:
+        return urlsplit(origin).netloc.lower() == self.request.headers.get("Host", "").lower()
+
+    def open(self):
+        self.set_nodelay(True)
+        self.viewer = Viewer(self._send, self.bench.said)
+        self.bench.viewers.add(self.viewer)
+        self.bench._wake.set()
+
+    def on_message(self, message):
+        self.bench.take(self.viewer, message)
+
+    def on_close(self):
+        if self.close_code == 1009:
+            log.warning("a page sent more than %d bytes at once; its socket is closed", LARGEST_MESSAGE)
+        self.bench.viewers.discard(self.viewer)
+
+    def write_error(self, status_code, **_):
+        self.finish()
+
+    def _send(self, text: str) -> None:
+        try:
+            future = self.write_message(text)
+        except tornado.websocket.WebSocketClosedError:
+            return
+        future.add_done_callback(lambda done: done.exception())

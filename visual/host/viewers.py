@@ -1,0 +1,69 @@
+"""What each open page still has to be told. A slow page is told less often, and always the newest."""
+
+from __future__ import annotations
+
+import json
+from collections import deque
+
+from visual.host.bridge import ObjectStream
+
+CHART_POINTS = 1200
+
+
+class Chart:
+    """The newest points of the chart, numbered, so that each page gets what it has not had."""
+
+    def __init__(self):
+        self.points: deque[list[float]] = deque(maxlen=CHART_POINTS)
+        self.count = 0
+        self.begun = 0
+
+    def add(self, point: list[float]) -> None:
+        self.points.append([float(f"{value:.5g}") for value in point])
+        self.count += 1
+
+    def clear(self) -> None:
+        self.points.clear()
+        self.begun = self.count
+
+    def since(self, number: int) -> list[list[float]]:
+        """The points after the first `number`, of those that are still kept."""
+        missing = min(self.count - number, len(self.points))
+        return list(self.points)[len(self.points) - missing :] if missing else []
+
+
+class Viewer:
+    """One open page: where it stands in the stream, and which keys have changed since it was last told."""
+
+    def __init__(self, send, keys):
+        self.send = send
+        self.ready = True
+        self.fresh = True
+        self.commands = 0
+        self.attributes: set[tuple[int, str]] = set()
+        self.keys = set(keys)
+        self.chart = 0
+
+    def tell(self, stream: ObjectStream, said: dict, chart: Chart) -> int:
+        """Send all that is new in one message, if the page has taken the last one; how many bytes went."""
+        if not self.ready:
+            return 0
+        message = {key: said[key] for key in sorted(self.keys) if key in said}
+        objects = stream.message(self.commands, stream.attributes if self.fresh else self.attributes)
+        if objects:
+            message["stream"] = objects
+            if self.fresh:
+                objects["fresh"] = True
+        points = chart.since(max(self.chart, chart.begun))
+        if points or self.chart < chart.begun:
+            message["chart"] = {"clear": self.chart < chart.begun or self.fresh, "points": points}
+        if not message:
+            return 0
+        self.ready = self.fresh = False
+        self.commands = len(stream.commands)
+        self.attributes.clear()
+        self.keys.clear()
+        self.chart = chart.count
+        text = json.dumps(message, separators=(",", ":"))
+        self.send(text)
+        return len(text)

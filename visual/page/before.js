@@ -1,0 +1,73 @@
+// Loaded before VPython's scripts. Two things have to be in place before they run: the one timer from which VPython
+// draws for ever, changed or not, is handed over here, so that a picture is drawn when something changed and the
+// screen is ready for it; and the drawing buffer is made as fine as the machine can fill, whatever the page's size.
+"use strict";
+
+window.picture = (function () {
+  const plainTimer = window.setTimeout;
+  let draw = null, wanted = 0, asked = false;
+  const quality = { software: false, smooth: true, scale: 1 };
+  const listeners = [];
+
+  window.setTimeout = function (what, after, ...rest) {
+    if (after === 17 && typeof what === "function" && what.name === "trigger_render") {
+      draw = what;
+      if (wanted > 0) ask();
+      return 0;
+    }
+    return plainTimer.call(window, what, after, ...rest);
+  };
+
+  function ask() {
+    if (asked || draw === null) return;
+    asked = true;
+    window.requestAnimationFrame(function (now) {
+      asked = false;
+      if (wanted <= 0 || draw === null) return;
+      wanted -= 1;
+      const turn = draw;
+      draw = null;
+      turn(); // draws, and hands itself back through setTimeout
+      for (const listener of listeners) listener(now);
+    });
+  }
+
+  // Ask for the next frame to be drawn. Two, because VPython settles some things only in the frame after.
+  function redraw() {
+    wanted = 2;
+    ask();
+  }
+
+  function isSoftware() {
+    const gl = document.createElement("canvas").getContext("webgl2");
+    if (!gl) return null;
+    const info = gl.getExtension("WEBGL_debug_renderer_info");
+    const name = String(gl.getParameter(info ? info.UNMASKED_RENDERER_WEBGL : gl.RENDERER));
+    const lose = gl.getExtension("WEBGL_lose_context");
+    if (lose) lose.loseContext();
+    return /swiftshader|llvmpipe|software|basic render/i.test(name);
+  }
+
+  quality.software = isSoftware();
+  quality.scale = quality.software === false ? Math.min(window.devicePixelRatio || 1, 2) : 1;
+  quality.smooth = quality.software === false || window.innerWidth * window.innerHeight < 900000;
+
+  const plainContext = HTMLCanvasElement.prototype.getContext;
+  HTMLCanvasElement.prototype.getContext = function (kind, options) {
+    if (kind !== "webgl2") return plainContext.call(this, kind, options);
+    const gl = plainContext.call(this, kind, Object.assign({ antialias: quality.smooth }, options));
+    if (gl && !gl.thumbwise) {
+      gl.thumbwise = true;
+      const viewport = gl.viewport.bind(gl);
+      const canvas = this;
+      // VPython asks for the page's size; the buffer's is what counts
+      gl.viewport = function (x, y, width, height) {
+        if (gl.getParameter(gl.FRAMEBUFFER_BINDING) === null) viewport(0, 0, canvas.width, canvas.height);
+        else viewport(x, y, width, height);
+      };
+    }
+    return gl;
+  };
+
+  return { redraw, quality, onDrawn: function (listener) { listeners.push(listener); } };
+})();

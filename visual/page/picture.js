@@ -1,0 +1,188 @@
+// The room the 3-D picture has, the eye that looks at it, and how finely it is drawn.
+import * as stream from "./stream.js";
+
+const SLOW = 1000 / 26, QUICK = 1000 / 45; // ms between frames: draw coarser above, finer below
+const COARSEST = 0.45;
+
+let element, eye = null, given = null, moved = false;
+
+export function start(place, socket) {
+  element = place;
+  window.__context = { glowscript_container: window.$("#glowscript") };
+  window.Jupyter_VPython = "vpython/";
+  socket.on("names", stream.rename);
+  socket.on("stream", (message) => {
+    const first = stream.canvas() === undefined;
+    if (!stream.apply(message)) return;
+    if (first) prepare();
+    window.picture.redraw();
+  });
+  socket.on("view", (view) => { given = view; resetView(); });
+  window.picture.onDrawn(watch);
+  new ResizeObserver(fit).observe(element);
+  window.matchMedia("(prefers-color-scheme: dark)").addEventListener("change", ground);
+  new MutationObserver(ground).observe(document.documentElement, { attributes: true });
+}
+
+function prepare() {
+  const canvas = stream.canvas();
+  canvas.userspin = canvas.userzoom = canvas.userpan = false;
+  canvas.autoscale = false;
+  canvas.resizable = false;
+  canvas.fov = Math.PI / 7;
+  canvas.__canvas_element.addEventListener("webglcontextlost", () => {
+    window.setTimeout(() => window.location.reload(), 400);
+  });
+  handle(canvas.__overlay_element);
+  if (window.ResizeObserver) fit();
+  ground();
+  resetView();
+}
+
+// The colour behind everything is the page's own.
+function ground() {
+  const canvas = stream.canvas();
+  if (!canvas) return;
+  const probe = getComputedStyle(element).backgroundColor.match(/[\d.]+/g).map(Number);
+  canvas.background = window.vec(probe[0] / 255, probe[1] / 255, probe[2] / 255);
+  const light = (probe[0] + probe[1] + probe[2]) / 765;
+  canvas.ambient = window.vec(1, 1, 1).multiply(0.28 + 0.12 * light);
+  window.picture.redraw();
+}
+
+function fit() {
+  const canvas = stream.canvas();
+  if (!canvas) return;
+  const width = Math.max(64, Math.floor(element.clientWidth)), height = Math.max(64, Math.floor(element.clientHeight));
+  canvas.width = width;
+  canvas.height = height;
+  const scale = window.picture.quality.scale, ratio = window.devicePixelRatio || 1;
+  const buffer = canvas.__canvas_element, overlay = canvas.__overlay_element;
+  buffer.width = Math.round(width * scale);
+  buffer.height = Math.round(height * scale);
+  overlay.width = Math.round(width * ratio);
+  overlay.height = Math.round(height * ratio);
+  overlay.style.width = buffer.style.width = width + "px";
+  overlay.style.height = buffer.style.height = height + "px";
+  canvas.overlay_context.setTransform(ratio, 0, 0, ratio, 0, 0);
+  canvas.__overlay_objects.__changed = true;
+  look();
+}
+
+// Frames that follow each other while the picture moves tell what this machine can fill.
+let last = 0, times = [];
+function watch(now) {
+  const between = now - last;
+  last = now;
+  if (between > 250) { times = []; return; }
+  times.push(between);
+  if (times.length < 24) return;
+  const typical = times.sort((a, b) => a - b)[16];
+  times = [];
+  const quality = window.picture.quality;
+  const finest = quality.software === false ? Math.min(window.devicePixelRatio || 1, 2) : 1;
+  let scale = quality.scale;
+  if (typical > SLOW) scale = Math.max(COARSEST, scale * 0.85);
+  else if (typical < QUICK) scale = Math.min(finest, scale * 1.06);
+  if (Math.abs(scale - quality.scale) > 0.02) { quality.scale = scale; fit(); }
+}
+
+export function resetView() {
+  if (!given) return;
+  const forward = norm(given.forward);
+  eye = {
+    centre: given.centre.slice(), range: given.range, up: given.up,
+    turn: Math.atan2(forward[0], -forward[2]), tilt: Math.asin(Math.max(-1, Math.min(1, forward[1]))),
+  };
+  moved = false;
+  look();
+}
+
+function look() {
+  const canvas = stream.canvas();
+  if (!canvas || !eye) return;
+  const c = Math.cos(eye.tilt);
+  canvas.up = window.vec(0, 1, 0);
+  canvas.forward = window.vec(c * Math.sin(eye.turn), Math.sin(eye.tilt), -c * Math.cos(eye.turn));
+  canvas.center = window.vec(...eye.centre);
+  // the range is given for a picture as high as wide; a wider one shows more at the sides, a narrower one steps back
+  const narrow = canvas.width / canvas.height;
+  canvas.range = eye.range * (narrow < 1.25 && narrow >= 1 ? 1.25 / narrow : narrow < 1 ? 1.25 : 1);
+  window.picture.redraw();
+}
+
+function handle(surface) {
+  const touches = new Map();
+  surface.style.touchAction = "none";
+  surface.addEventListener("pointerdown", (event) => {
+    surface.setPointerCapture(event.pointerId);
+    touches.set(event.pointerId, [event.clientX, event.clientY]);
+  });
+  surface.addEventListener("pointermove", (event) => {
+    if (!touches.has(event.pointerId) || !eye) return;
+    const [x, y] = touches.get(event.pointerId), before = spread(touches);
+    touches.set(event.pointerId, [event.clientX, event.clientY]);
+    if (touches.size === 2) {
+      const after = spread(touches);
+      if (before > 0 && after > 0) zoom(before / after);
+    } else if (event.shiftKey || event.buttons === 4) {
+      shift(event.clientX - x, event.clientY - y);
+    } else {
+      turn((event.clientX - x) * 0.008, (event.clientY - y) * 0.008);
+    }
+  });
+  for (const end of ["pointerup", "pointercancel"]) {
+    surface.addEventListener(end, (event) => touches.delete(event.pointerId));
+  }
+  surface.addEventListener("wheel", (event) => {
+    event.preventDefault();
+    zoom(Math.exp(event.deltaY * 0.001));
+  }, { passive: false });
+  surface.addEventListener("dblclick", resetView);
+}
+
+export function turn(sideways, upward) {
+  eye.turn += sideways;
+  eye.tilt = Math.max(-1.5, Math.min(1.5, eye.tilt - upward));
+  moved = true;
+  look();
+}
+
+export function zoom(factor) {
+  eye.range = Math.max(given.range / 8, Math.min(given.range * 4, eye.range * factor));
+  moved = true;
+  look();
+}
+
+function shift(x, y) {
+  const step = 2 * eye.range / Math.max(200, element.clientHeight);
+  eye.centre[0] -= x * step * Math.cos(eye.turn);
+  eye.centre[2] -= x * step * Math.sin(eye.turn);
+  eye.centre[1] += y * step;
+  moved = true;
+  look();
+}
+
+export function hasMoved() { return moved; }
+
+export async function savePicture() {
+  const canvas = stream.canvas();
+  if (!canvas) return null;
+  const shot = canvas.screenshot(true);
+  window.picture.redraw();
+  const link = document.createElement("a");
+  link.href = await shot;
+  link.download = "thumbwise.png";
+  link.click();
+  return link.href;
+}
+
+function spread(touches) {
+  const [a, b] = [...touches.values()];
+  return b ? Math.hypot(a[0] - b[0], a[1] - b[1]) : 0;
+}
+
+function norm(v) {
+  const length = Math.hypot(...v);
+  return v.map((part) => part / length);
+}

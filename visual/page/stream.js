@@ -1,0 +1,75 @@
+// VPython's objects on the page: its own handlers take its own commands; `mesh` is ours (see host/bridge.py).
+// Beside before.js the only file that knows VPython's private names on this side.
+/* global glowObjs, decode, handler, events, compound, vec */
+
+const meshes = new Map();
+let count = 0;
+let names = {};
+
+function buildMesh(command) {
+  const canvas = glowObjs[command.canvas];
+  let model = meshes.get(command.like === undefined ? command.idx : command.like);
+  if (command.mesh !== undefined) {
+    const points = command.mesh.pos.length / 3;
+    model = Object.assign({
+      opacity: new Float32Array(points).fill(1),
+      shininess: new Float32Array(points).fill(1),
+      emissive: new Float32Array(points),
+      texpos: new Float32Array(2 * points),
+      bumpaxis: new Float32Array(3 * points).map((_, i) => (i % 3 === 0 ? 1 : 0)),
+      model_transparent: false,
+      __mesh_id: "thumbwise" + (++count),
+    }, command.mesh);
+    canvas.__renderer.add_model(model, false);
+    meshes.set(command.idx, model);
+  }
+  const made = compound([], { __cloning: model, canvas, visible: true });
+  made.size = vec(1, 1, 1);
+  made.axis = vec(1, 0, 0);
+  made.up = vec(0, 1, 0);
+  made.pos = vec(0, 0, 0);
+  if (command.shininess !== undefined) made.shininess = command.shininess;
+  if (command.color !== undefined) made.color = vec(...command.color);
+  made.pickable = false;
+  if (command.visible === false) made.visible = false;
+  made.idx = command.idx;
+  glowObjs[command.idx] = made;
+}
+
+export function apply(message) {
+  if (message.fresh && glowObjs.length > 0) {
+    // the bench has started anew, or forgot this page: begin anew as well, which also frees what was drawn
+    window.location.reload();
+    return false;
+  }
+  const plain = [];
+  for (const command of message.cmds || []) {
+    if (command.cmd !== "mesh") {
+      plain.push(command);
+      continue;
+    }
+    if (plain.length) handler(decode({ cmds: plain.splice(0) }));
+    buildMesh(command);
+  }
+  handler(decode({ cmds: plain, attrs: message.attrs || [] }));
+  events.length = 0; // VPython collects what its own server would be told
+  return true;
+}
+
+export function rename(all) { names = all; }
+
+export function canvas() { return glowObjs[0]; }
+
+// What is drawn under a name, for tests and tools: plain numbers.
+export function drawn(name) {
+  const object = glowObjs[names[name]];
+  if (object === undefined) return null;
+  const plain = (v) => (v ? [v.x, v.y, v.z] : null);
+  return {
+    pos: plain(object.pos), axis: plain(object.axis), up: plain(object.up), size: plain(object.size),
+    color: plain(object.color), visible: object.visible, text: object.text,
+  };
+}
+
+export function drawnNames() { return Object.keys(names); }
+export function objectCount() { return glowObjs.length; }

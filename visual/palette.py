@@ -1,0 +1,31 @@
+"""Colours, red-green-blue 0..1. The five of the arrows are told apart with any colour vision (Okabe and Ito's set of
+2008, an open recommendation); every one of them also stands beside its letter."""
+
+from __future__ import annotations
+
+
+def _rgb(hexadecimal: str) -> tuple[float, float, float]:
+    return tuple(int(hexadecimal[i : i + 2], 16) / 255 for i in (1, 3, 5))
+
+
+HEX = {
+    "field": "#0072b2",
+    "current": "#c77700",
+    "force": "#00795a",
+    "motion": "#a8487f",
+    "emf": "#c2410c",
+}
+
+FIELD, CURRENT, FORCE, MOTION, EMF = (_rgb(HEX[name]) for name in ("field", "current", "force", "motion", "emf"))
+
+INK = _rgb("#17262b")
+PAPER = _rgb("#ffffff")
+NORTH = _rgb("#b4443c")
+SOUTH = _rgb("#4e6f80")
+COPPER = _rgb("#c98a5b")
+BRASS = _rgb("#c9a94f")
+IRON = _rgb("#7c8488")
+STEEL = _rgb("#aab2b6")
+WOOD = _rgb("#b99b72")
+SLATE = _rgb("#39484e")
+CORD = _rgb("#5b4636")

@@ -1,0 +1,188 @@
+"""Things one can see: solid shapes, arrows whose length means something, letters, and the groups a scene is made of."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from visual import mesh, palette
+from visual.host.bridge import MeshObject, vpython
+from visual.mesh import Mesh, rotation_to
+
+RIGHT, UP, TOWARD = np.eye(3)
+
+
+class Solid:
+    """A shape on the bench. Copies made with `copy` share its triangles and cost next to nothing to send."""
+
+    def __init__(self, shape: Mesh | None, like: Solid | None = None):
+        self._place = None
+        self._visible = True
+        self.drawn = MeshObject(_arrays(shape) if like is None else None, like.drawn if like else None)
+
+    def copy(self) -> Solid:
+        return Solid(None, like=self)
+
+    def put(self, pos, rotation=None, stretch=1.0) -> None:
+        """Put its origin at `pos`, turned by a 3x3 `rotation`, stretched by one number or by three along its axes."""
+        turn = np.eye(3) if rotation is None else np.asarray(rotation)
+        grow = np.broadcast_to(np.asarray(stretch, float), (3,))
+        place = np.concatenate([np.asarray(pos, float), turn[:, 0], turn[:, 1], grow])
+        if self._place is None or not np.array_equal(place, self._place):
+            self._place = place
+            self.drawn.place(pos, turn[:, 0], turn[:, 1], grow)
+
+    def colour(self, colour) -> None:
+        """Tint the whole shape; white shows it as built."""
+        self.drawn.color = vpython.vector(*map(float, colour))
+
+    @property
+    def visible(self) -> bool:
+        return self._visible
+
+    @visible.setter
+    def visible(self, value: bool) -> None:
+        if bool(value) != self._visible:
+            self._visible = bool(value)
+            self.drawn.visible = self._visible
+
+
+def _arrays(shape: Mesh) -> dict:
+    """A mesh as the page takes it, in as few digits as the eye needs."""
+    extent = max(float(np.abs(shape.points).max()), 1e-9)
+    digits = int(np.ceil(4 - np.log10(extent)))
+    return {
+        "pos": np.round(shape.points, digits).ravel().tolist(),
+        "normal": np.round(shape.normals, 3).ravel().tolist(),
+        "color": np.round(shape.colours, 3).ravel().tolist(),
+        "index": shape.triangles.ravel().tolist(),
+    }
+
+
+class Letters:
+    """A short text at a place, on a patch of colour, always upright and of the same size on screen."""
+
+    def __init__(self, text: str, colour=palette.INK, height: int = 18, ground=None):
+        self._visible = True
+        self._pos = None
+        self._text = text
+        self.drawn = vpython.label(
+            text=text, height=height, box=False, border=4, opacity=1 if ground is not None else 0, line=False,
+            color=vpython.vector(*colour), background=vpython.vector(*(ground if ground is not None else (1, 1, 1))),
+            font="sans", pos=vpython.vector(0, 0, 0),
+        )
+
+    def put(self, pos) -> None:
+        pos = tuple(float(f"{value:.5g}") for value in pos)
+        if pos != self._pos:
+            self._pos = pos
+            self.drawn.pos = vpython.vector(*pos)
+
+    @property
+    def text(self) -> str:
+        return self._text
+
+    @text.setter
+    def text(self, value: str) -> None:
+        if value != self._text:
+            self._text = value
+            self.drawn.text = value
+
+    @property
+    def visible(self) -> bool:
+        return self._visible
+
+    @visible.setter
+    def visible(self, value: bool) -> None:
+        if bool(value) != self._visible:
+            self._visible = bool(value)
+            self.drawn.visible = self._visible
+
+
+class Arrow:
+    """An arrow from a point along a vector, `metres_per_unit` long for each unit of it, with its letter at the tip.
+
+    Shorter than its own head it shrinks as a whole, so that direction and length stay true down to nothing.
+    """
+
+    _shaft: Solid | None = None
+    _head: Solid | None = None
+
+    def __init__(self, letter: str, colour, thickness: float, metres_per_unit: float = 1.0, height: int = 20):
+        if Arrow._shaft is None:
+            Arrow._shaft = Solid(mesh.rod([0, 0, 0], [1, 0, 0], 0.5, (1, 1, 1), sides=10))
+            Arrow._head = Solid(mesh.cone([0, 0, 0], [1, 0, 0], 0.5, (1, 1, 1), sides=14))
+            Arrow._shaft.visible = Arrow._head.visible = False
+        self.thickness = thickness
+        self.metres_per_unit = metres_per_unit
+        self.shaft, self.head = Arrow._shaft.copy(), Arrow._head.copy()
+        self.shaft.colour(colour)
+        self.head.colour(colour)
+        self.letters = Letters(letter, palette.PAPER, height, ground=colour) if letter else None
+        self.vector = np.zeros(3)
+        self._shown = True
+
+    def put(self, start, vector) -> None:
+        """Stand the arrow on `start`; a vector of no length hides it."""
+        start, self.vector = np.asarray(start, float), np.asarray(vector, float)
+        along = self.vector * self.metres_per_unit
+        length = float(np.linalg.norm(along))
+        self._drawable = length > 0.05 * self.thickness
+        self._show()
+        if not self._drawable or not self._shown:
+            return
+        axis = along / length
+        turn = rotation_to(axis, np.eye(3)[np.argmin(np.abs(axis))])
+        head = min(3.2 * self.thickness, length)
+        width = head / 3.2
+        neck = start + axis * (length - head)
+        self.shaft.put(start, turn, (max(length - head, 1e-6), width, width))
+        self.head.put(neck, turn, (head, 2.4 * width, 2.4 * width))
+        if self.letters:
+            self.letters.put(start + axis * (length + 2.2 * self.thickness))
+
+    @property
+    def visible(self) -> bool:
+        return self._shown
+
+    @visible.setter
+    def visible(self, value: bool) -> None:
+        if bool(value) != self._shown:
+            self._shown = bool(value)
+            self._show()
+
+    _drawable = True
+
+    def _show(self) -> None:
+        for part in (self.shaft, self.head, self.letters):
+            if part is not None:
+                part.visible = self._shown and self._drawable
+
+
+class Group:
+    """What belongs together and is shown or hidden together, each part keeping its own say."""
+
+    def __init__(self):
+        self.parts = []
+        self._visible = True
+        self._wanted = {}
+
+    def add(self, part):
+        """Take `part` in and hand it back."""
+        self.parts.append(part)
+        return part
+
+    @property
+    def visible(self) -> bool:
+        return self._visible
+
+    @visible.setter
+    def visible(self, value: bool) -> None:
+        if bool(value) == self._visible:
+            return
+        self._visible = bool(value)
+        for part in self.parts:
+            if self._visible:
+                part.visible = self._wanted.get(id(part), True)
+            else:
+                self._wanted[id(part)] = part.visible
+                part.visible = False
