@@ -18,13 +18,14 @@ _TIP_BEFORE = np.array([1.05, 0.50, 0.13])
 
 @dataclass(frozen=True)
 class Finger:
-    """A finger (or thumb) as it lies: `joints` (k, 3) from inside the palm to the tip, `radii` (k,) there, and
-    `back` (3,), the way its nail faces; `sides` of its section, `tip_length` that takes the tip's colour."""
+    """A finger (or thumb) as it lies: `joints` (k, 3) from inside the palm to the tip, `radii` (k,) there, `back`
+    (3,) the way its nail faces, the number of `sides` of its section, and `tip_from`, the joint at which the colour
+    of the tip begins."""
 
     joints: np.ndarray
     radii: np.ndarray
     back: np.ndarray
-    tip_length: float = 0.2
+    tip_from: int
     sides: int = 8
 
     @property
@@ -39,69 +40,63 @@ class Finger:
 
 
 def finger_shape(finger: Finger, colour, tip_colour) -> Mesh:
-    """A tapered round tube through the finger's joints, bent there, with a rounded tip in `tip_colour`."""
-    centres, across, upward, tinted = _finger_rings(finger)
-    # Half a step of turn puts an edge line, not a corner, on the back: the nail then lies flat on it.
-    angle = 2 * np.pi * (np.arange(finger.sides) + 0.5) / finger.sides
-    rings = centres[:, None] + np.cos(angle)[None, :, None] * across[:, None] + _bent_outline(upward, np.sin(angle))
-    colours = np.where(tinted[:, None], np.asarray(tip_colour, float), np.asarray(colour, float))
+    """A tapered round tube through the finger's joints, bent there, with a rounded end in `tip_colour`."""
+    sections, in_tip_colour = _sections(finger)
+    # Half a step of turn puts a flat side, not an edge, on the back: the nail lies on it.
+    angle = 2 * np.pi * (np.arange(finger.sides) + 0.5) / finger.sides + 0.5 * np.pi
+    rings = np.array([_ring(*section, angle) for section in sections])
+    colours = np.where(np.array(in_tip_colour)[:, None], np.asarray(tip_colour, float), np.asarray(colour, float))
     return lofted(rings, colours, end=finger.tip)
 
 
-def _finger_rings(finger: Finger):
-    """Centres, half widths across (n, 3), half heights outside and inside of the bend (n, 2, 3), and which rings
-    take the tip's colour, from the base to the last ring before the tip."""
-    joints, radii = np.asarray(finger.joints, float), np.asarray(finger.radii, float)
-    pieces = np.diff(joints, axis=0)
-    lengths = np.linalg.norm(pieces, axis=1)
-    along = pieces / lengths[:, None]
-    backs = _backs(along, finger.back)
-    rings = [(joints[0], along[0], backs[0], radii[0], 1.0, False)]
+def _sections(finger: Finger):
+    """The sections (centre, direction, back, radius, fold) from the base to the last before the tip, and for each
+    whether it takes the tip's colour. `fold` points into the bend, longer the sharper it is; zeros where straight."""
+    joints, radii = finger.joints, finger.radii
+    along = np.diff(joints, axis=0)
+    along = along / np.linalg.norm(along, axis=1, keepdims=True)
+    backs = _carried_backs(along, finger.back)
+    sections, in_tip_colour = [(joints[0], along[0], backs[0], radii[0], np.zeros(3))], [False]
     for i in range(1, len(joints) - 1):
-        rings += _joint_rings(joints[i], along[i - 1:i + 1], backs[i - 1:i + 1], radii[i])
-    last, direction, back, radius = joints[-1], along[-1], backs[-1], radii[-1]
-    start = last - finger.tip_length * direction
-    share = 1 - finger.tip_length / lengths[-1]
-    at_start = radii[-2] + share * (radius - radii[-2])
-    rings += [(start, direction, back, at_start, 1.0, False), (start, direction, back, at_start, 1.0, True)]
-    rings += [(last - before * radius * direction, direction, back, width * radius, 1.0, True)
-              for before, width in zip(_TIP_BEFORE, _TIP_WIDTHS)]
-    centres = np.array([ring[0] for ring in rings])
-    directions = np.array([ring[1] for ring in rings])
-    up = np.array([ring[2] for ring in rings])
-    sizes = np.array([ring[3] for ring in rings])[:, None]
-    stretch = np.array([ring[4] for ring in rings])[:, None]
-    across = np.cross(up, directions) * sizes
-    return centres, across, np.stack([up * sizes, up * sizes * stretch], axis=1), np.array([r[5] for r in rings])
+        here = _joint_sections(joints[i], along[i - 1:i + 1], backs[i - 1:i + 1], radii[i])
+        if i == finger.tip_from:
+            here.append(here[-1])
+        sections += here
+        in_tip_colour += [i > finger.tip_from] * len(here)
+        in_tip_colour[-1] = i >= finger.tip_from
+    for before, width in zip(_TIP_BEFORE * radii[-1], _TIP_WIDTHS * radii[-1]):
+        sections.append((finger.tip - before * along[-1], along[-1], backs[-1], width, np.zeros(3)))
+        in_tip_colour.append(True)
+    return sections, in_tip_colour
 
 
-def _joint_rings(joint, along, backs, radius):
-    """One ring where the finger goes straight on; three round a bend: before it, in the middle, after it."""
+def _joint_sections(joint, along, backs, radius) -> list:
+    """One section where the finger goes straight on; three round a bend: before it, in its middle, after it."""
     half_angle = 0.5 * np.arccos(np.clip(along[0] @ along[1], -1.0, 1.0))
-    middle = (joint, _unit(along[0] + along[1]), _unit(backs[0] + backs[1]), radius, 1 / np.cos(half_angle), False)
-    if half_angle < np.radians(6):
-        return [middle]
-    # Nearer than this the inner sides of the rings would cross.
+    if half_angle < np.radians(5):
+        return [(joint, along[0], backs[0], radius, np.zeros(3))]
+    fold = (1 / np.cos(half_angle) - 1) * _unit(along[1] - along[0])
+    # Nearer than this the inner sides of the sections would cross.
     clear = 1.12 * radius * np.tan(half_angle)
-    return [(joint - clear * along[0], along[0], backs[0], radius, 1.0, False), middle,
-            (joint + clear * along[1], along[1], backs[1], radius, 1.0, False)]
+    return [(joint - clear * along[0], along[0], backs[0], radius, np.zeros(3)),
+            (joint, _unit(along[0] + along[1]), _unit(backs[0] + backs[1]), radius, fold),
+            (joint + clear * along[1], along[1], backs[1], radius, np.zeros(3))]
 
 
-def _backs(along, last_back):
-    """The way the back of each piece faces, (k, 3): that of the last piece, carried round each bend."""
+def _carried_backs(along, last_back) -> np.ndarray:
+    """The way the back of each piece faces, (k, 3): that of the last piece, turned back through each bend."""
     backs = [_unit(last_back - (last_back @ along[-1]) * along[-1])]
     for here, after in zip(along[-2::-1], along[:0:-1]):
-        back = backs[0]
-        # Turn the frame through the bend from `after` to `here` (the shortest turn).
-        total = here + after
-        backs.insert(0, back - (back @ here) / (1 + here @ after) * total)
+        backs.insert(0, backs[0] - (backs[0] @ here) / (1 + here @ after) * (here + after))
     return np.array(backs)
 
 
-def _bent_outline(upward, height):
-    """Offsets toward and away from the back, (n, sides, 3): `upward` holds both half heights."""
-    outside, inside = upward[:, 0], upward[:, 1]
-    return np.where(height[None, :, None] > 0, outside[:, None], inside[:, None]) * height[None, :, None]
+def _ring(centre, direction, back, radius, fold, angle) -> np.ndarray:
+    """The points (k, 3) of one section at the given angles, counted from the side toward the back."""
+    round_it = np.cos(angle)[:, None] * np.cross(back, direction) + np.sin(angle)[:, None] * back
+    depth = np.linalg.norm(fold)
+    into_bend = np.clip(round_it @ fold, 0.0, None)[:, None] * (fold / depth if depth else fold)
+    return centre + radius * (round_it + into_bend)
 
 
 def lofted(rings, colours, end=None) -> Mesh:
