@@ -1,0 +1,266 @@
+"""The run loop: one scene on the bench, moved on, drawn and read out, and what the pages ask for done to it."""
+
+from __future__ import annotations
+
+import logging
+
+from scenes import address, catalogue
+from scenes.prediction import Prediction
+from scenes.scene import Scene
+
+log = logging.getLogger("thumbwise")
+
+ONE_STEP = 1 / 25  # s as shown
+FRAMES_PER_READING = 3  # ten readings a second are as many as one can follow
+
+
+class Bench:
+    """Holds the scenes that have been shown, and the one that is; `host` carries it all to the pages."""
+
+    def __init__(self, host, first: str = catalogue.NAMES[0], settings: dict | None = None):
+        self.host = host
+        self.scenes: dict[str, Scene] = {}
+        self.groups = {}
+        self.running = True
+        self.answers_shown = True
+        self.prediction = Prediction()
+        self.view = ""
+        self._notices = 0
+        self._frame = 0
+        self.scene: Scene = self._scene(first)
+        self.scene.set_all(settings or {})
+        self.actions = {
+            "open": lambda m: self.open(m.get("address")),
+            "scene": lambda m: self.show(m.get("name")),
+            "next": lambda m: self.walk(1),
+            "previous": lambda m: self.walk(-1),
+            "set": lambda m: self.set(m.get("name"), m.get("value")),
+            "reverse": lambda m: self.reverse(m.get("what")),
+            "run": lambda m: self.run(m.get("on")),
+            "step": lambda m: self.one_step(),
+            "restart": lambda m: self.restart(),
+            "answers": lambda m: self.show_answers(m.get("shown")),
+            "ask": lambda m: self.ask(m.get("seed")),
+            "answer": lambda m: self.answer(m.get("choice")),
+            "enough": lambda m: self.enough(),
+            "view": lambda m: self.look(m.get("name")),
+        }
+        host.on_message = self.take
+        host.say("lesson", [{"name": scene.name, "title": scene.title} for scene in catalogue.LESSON])
+        self._put_on_the_bench(self.scene)
+
+    # what a page asks for
+
+    def take(self, message: dict) -> None:
+        """Do what a message says. What cannot be done is told in a sentence, and nothing is changed."""
+        action = self.actions.get(message["do"])
+        if action is None:
+            log.warning("a page asked for %r, which is nothing the bench does", message["do"][:40])
+            return
+        try:
+            action(message)
+        except ValueError as wrong:
+            self.tell(str(wrong))
+        self.show_state()
+
+    def tell(self, sentence: str) -> None:
+        self._notices += 1
+        self.host.say("notice", {"text": sentence, "serial": self._notices})
+
+    def open(self, query) -> None:
+        """A page was opened at an address: bring the bench there, unless it is there already."""
+        if not isinstance(query, str) or not query:
+            return
+        name, settings, seed = address.read(query)
+        scene = self._scene(name) if name else self.scene
+        checked = {key: scene.by_name[key].checked(value) for key, value in settings.items() if key in scene.by_name}
+        strange = [key for key in settings if key not in scene.by_name]
+        if scene is not self.scene:
+            self._put_on_the_bench(scene)
+        if seed is not None and seed != str(self.prediction.seed):
+            self.ask(seed)
+        elif any(scene[key] != value for key, value in checked.items()):
+            scene.set_all(checked)
+            scene.restart()
+        if strange:
+            self.tell(f"The address names {', '.join(strange)[:80]}, which {scene.name} does not have.")
+
+    def show(self, name) -> None:
+        self._put_on_the_bench(self._scene(str(name)))
+
+    def walk(self, way: int) -> None:
+        place = catalogue.NAMES.index(self.scene.name) + way
+        self.show(catalogue.NAMES[max(0, min(len(catalogue.NAMES) - 1, place))])
+
+    def set(self, name, value) -> None:
+        self.scene.set(str(name), value)
+        self.prediction.set_up_anew(self.scene)
+
+    def reverse(self, what) -> None:
+        self.scene.reverse(str(what))
+        self.prediction.set_up_anew(self.scene)
+
+    def run(self, on) -> None:
+        self.running = bool(on)
+
+    def one_step(self) -> None:
+        self.running = False
+        if not self.prediction.waiting:
+            self.move(ONE_STEP)
+
+    def restart(self) -> None:
+        self.scene.restart()
+        self.host.chart.clear()
+
+    def show_answers(self, shown) -> None:
+        if self.prediction.waiting:
+            raise ValueError("The answer stays hidden until the question is answered.")
+        self.answers_shown = bool(shown)
+
+    def ask(self, seed=None) -> None:
+        self.prediction.ask(self.scene, seed)
+        self.answers_shown = False
+        self.host.chart.clear()
+
+    def answer(self, choice) -> None:
+        self.prediction.answer(str(choice))
+        self.answers_shown = True
+        self.running = True
+        self.scene.revealed()
+
+    def enough(self) -> None:
+        self.prediction.enough()
+        self.answers_shown = True
+
+    def look(self, name) -> None:
+        for view in self.scene.views:
+            if view.name == name:
+                self.view = name
+                return
+        raise ValueError(f"{self.scene.name} is seen from {', '.join(view.name for view in self.scene.views)}.")
+
+    # what happens by itself
+
+    def frame(self, seconds: float) -> None:
+        """One picture: move on what has passed, draw it, and now and then read it out."""
+        if self.running and not self.prediction.waiting:
+            self.move(seconds)
+        self._frame += 1
+        if self._frame % FRAMES_PER_READING == 0:
+            self.read_out()
+        self.scene.draw()
+
+    def move(self, seconds: float) -> None:
+        self.scene.step(seconds / self.scene.slowness)
+        point = self.scene.chart_point()
+        if point is not None:
+            self.host.chart.add(point)
+
+    def show_state(self) -> None:
+        """Tell the pages everything that a setting can change, at once."""
+        scene = self.scene
+        scene.answers_shown = self.answers_shown and not self.prediction.waiting
+        self.host.say("settings", dict(scene.settings))
+        self.host.say("address", address.written(scene, self.prediction.seed))
+        self.host.say("question", self.prediction.shown())
+        self.host.say(
+            "bench",
+            {
+                "running": self.running,
+                "slowness": "as fast as life" if scene.slowness == 1 else f"shown {scene.slowness:g} times slower",
+                "answers_shown": scene.answers_shown,
+                "held": "held until the question is answered" if self.prediction.waiting else "",
+            },
+        )
+        for view in scene.views:
+            if view.name == self.view:
+                self.host.say(
+                    "view",
+                    {"name": view.name, "forward": view.forward, "up": view.up, "centre": view.centre, "range": view.reach},
+                )
+        self.read_out()
+        scene.draw()
+
+    def read_out(self) -> None:
+        scene = self.scene
+        self.host.say(
+            "readings",
+            [
+                {
+                    "symbol": reading.symbol,
+                    "words": reading.words,
+                    "value": "?" if reading.tells and not scene.answers_shown else reading.value,
+                    "unit": reading.unit,
+                    "formula": "" if reading.tells and not scene.answers_shown else reading.formula,
+                }
+                for reading in scene.readings()
+            ],
+        )
+        self.host.say("scales", scene.scales())
+        self.host.say("says", scene.says() if scene.answers_shown else self._says_while_hidden())
+
+    def _says_while_hidden(self) -> str:
+        return self.prediction.question.text if self.prediction.waiting else "The answer arrows are hidden."
+
+    # one scene for another
+
+    def _scene(self, name: str) -> Scene:
+        """The scene of that name, made when it is first asked for and kept, since what is drawn cannot be freed."""
+        if name not in self.scenes:
+            self.scenes[name] = catalogue.scene_class(name)()
+        return self.scenes[name]
+
+    def _put_on_the_bench(self, scene: Scene) -> None:
+        self.prediction.enough()
+        self.answers_shown = True
+        if self.scene.built:
+            self.scene.drawn.visible = False
+        self.scene = scene
+        if not scene.built:
+            scene.build(self.host)
+            scene.built = True
+        scene.drawn.visible = True
+        scene.restart()
+        self.view = scene.views[0].name
+        self.host.chart.clear()
+        self.host.say("scene", described(scene))
+        self.show_state()
+
+
+def described(scene) -> dict:
+    """All about a scene that does not change while it runs, as plain data: for the page and the command line."""
+    return {
+        "name": scene.name,
+        "title": scene.title,
+        "principle": scene.principle,
+        "caution": scene.caution,
+        "narration": scene.narration,
+        "controls": [described_control(control) for control in scene.controls],
+        "views": [{"name": view.name, "words": view.words} for view in scene.views],
+        "arrows": [{"letter": key.letter, "words": key.words, "colour": key.colour} for key in scene.arrows],
+        "chart": None
+        if scene.chart is None
+        else {
+            "words": scene.chart.words,
+            "unit": scene.chart.unit,
+            "seconds": scene.chart.seconds,
+            "series": [{"name": name, "colour": colour} for name, colour in scene.chart.series],
+        },
+    }
+
+
+def described_control(control) -> dict:
+    """A control as plain data."""
+    said = {
+        "name": control.name,
+        "words": control.words,
+        "unit": control.unit,
+        "kind": control.kind,
+        "role": control.role,
+        "default": control.default,
+    }
+    if control.kind == "number":
+        said |= {"low": control.low, "high": control.high, "step": control.step}
+    if control.kind == "choice":
+        said["choices"] = [{"value": value, "words": words} for value, words in control.choices]
+    return said

@@ -1,0 +1,28 @@
+"""The scenes in the order of the lesson. Adding a principle is adding its file and one line here."""
+
+from __future__ import annotations
+
+from difflib import get_close_matches
+
+from scenes.field_round_a_wire import FieldRoundAWire
+from scenes.moved_conductor import MovedConductor
+from scenes.pushed_conductor import PushedConductor
+from scenes.scene import Scene
+
+LESSON: tuple[type[Scene], ...] = (
+    FieldRoundAWire,
+    PushedConductor,
+    MovedConductor,
+)
+
+NAMES = tuple(scene.name for scene in LESSON)
+
+
+def scene_class(name: str) -> type[Scene]:
+    """The scene of that name; `ValueError` with the nearest name when there is none."""
+    for scene in LESSON:
+        if scene.name == name:
+            return scene
+    near = get_close_matches(name, NAMES, 1, 0.4)
+    hint = f"did you mean {near[0]}?" if near else f"there are {', '.join(NAMES)}."
+    raise ValueError(f"There is no scene {name!r}; {hint}")

@@ -1,0 +1,87 @@
+"""Ask, commit, reveal: a question is put, the result stays hidden and the motion held until an answer is given."""
+
+from __future__ import annotations
+
+import random
+
+from scenes.scene import Question, Scene
+
+LARGEST_SEED = 9999
+
+
+class Prediction:
+    """The question that is open, what was answered to it, and the running score."""
+
+    def __init__(self, seeds: random.Random | None = None):
+        self._seeds = seeds or random.Random()
+        self.question: Question | None = None
+        self.seed: int | None = None
+        self.given: str | None = None
+        self.right = 0
+        self.asked = 0
+
+    @property
+    def waiting(self) -> bool:
+        return self.question is not None and self.given is None
+
+    def ask(self, scene: Scene, seed=None) -> None:
+        """Set the scene up at random, the same for the same seed, and put its question."""
+        seed = self._seeds.randint(1, LARGEST_SEED) if seed is None else checked_seed(seed)
+        scene.set_all(setup_of(scene, seed))
+        scene.restart()
+        self.seed = seed
+        self.given = None
+        self.question = scene.question()
+
+    def set_up_anew(self, scene: Scene) -> None:
+        """The set-up was changed while the question stands: ask it of what is there now."""
+        if self.waiting:
+            self.question = scene.question()
+            self.seed = None
+
+    def answer(self, choice: str) -> bool:
+        """Commit to a choice; whether it is right. `ValueError` when nothing is asked or that is no choice."""
+        if not self.waiting:
+            raise ValueError("No question is waiting for an answer.")
+        values = [value for value, _ in self.question.choices]
+        if choice not in values:
+            raise ValueError(f"The answer is one of {', '.join(values)}, not {choice!r}.")
+        self.given = choice
+        self.asked += 1
+        right = choice == self.question.answer
+        self.right += right
+        return right
+
+    def enough(self) -> None:
+        self.question = self.seed = self.given = None
+
+    def shown(self) -> dict | None:
+        """The question as the page shows it: nothing of the answer before one is given."""
+        if self.question is None:
+            return None
+        answered = self.given is not None
+        words = dict(self.question.choices)
+        return {
+            "text": self.question.text,
+            "choices": [{"value": value, "words": said} for value, said in self.question.choices],
+            "seed": self.seed,
+            "given": self.given,
+            "right": self.given == self.question.answer if answered else None,
+            "answer": words[self.question.answer] if answered else None,
+            "reason": self.question.reason if answered else None,
+            "score": {"right": self.right, "asked": self.asked},
+        }
+
+
+def checked_seed(seed) -> int:
+    """`seed` as a whole number; `ValueError` says which are allowed."""
+    text = str(seed)
+    if not text.isdecimal() or not 1 <= int(text) <= LARGEST_SEED:
+        raise ValueError(f"A question's number goes from 1 to {LARGEST_SEED}, not {text[:40]!r}.")
+    return int(text)
+
+
+def setup_of(scene: Scene, seed: int) -> dict:
+    """The settings that belong to a seed, whatever the scene was set to before."""
+    plain = {control.name: control.default for control in scene.controls}
+    return plain | scene.random_setup(random.Random(f"{scene.name} {seed}"))
