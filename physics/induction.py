@@ -1,5 +1,7 @@
 """The three-phase induction motor in steady running: its equivalent circuit, exact, at any slip.
 
+The motor from moment to moment is in `transient`, its runs in `run_up`; `run_up` and `History` can be had from here.
+
 Slip is a fraction: 0 at synchronous speed, 1 at standstill, below 0 driven past synchronous speed (generating), above 1
 turned against the field (braking). Torque and speed are positive in the sense in which the field turns.
 """
@@ -13,6 +15,9 @@ from functools import cached_property
 import numpy as np
 
 from physics import arguments, speeds
+from physics.run_up import History, run_up
+
+__all__ = ["EquivalentCircuit", "History", "OperatingPoint", "run_up"]
 
 
 @dataclass(frozen=True)
