@@ -83,7 +83,7 @@ class Compass:
 
         Equation: J x'' = -m B sin(x) - c x', x the angle from where the needle settles. Each short step is solved
         exactly as a damped oscillator whose stiffness is that of the middle of the step: it cannot grow, however
-        long the step. A needle that points exactly the wrong way swings round, counter-clockwise.
+        long the step. A needle that points exactly the wrong way swings round too.
         Raises `ValueError` naming the argument.
         """
         level = self._level(flux_density)
@@ -123,7 +123,6 @@ def _wrapped(angle) -> np.ndarray:
 
 def _stiffness(stiffest, away) -> np.ndarray:
     """The restoring acceleration per angle, stiffest * sin(away) / away, above 0 on the knife edge too."""
-    # With the sign of `away` counted, exactly pi turns on in the positive sense.
     size = np.abs(away)
     felt = np.sin(np.minimum(size, np.pi - _KNIFE_EDGE))
     return stiffest * np.where(size > 1e-9, felt / np.maximum(size, 1e-9), 1.0)

@@ -22,10 +22,10 @@ _ERROR = np.array([71 / 57600, 0.0, -71 / 16695, 71 / 1920, -17253 / 339200, 22 
 
 # Between two points that are given back a step is halved at most this often: at the face of a magnet a line has a
 # corner, which no step is short enough to follow exactly.
-_HALVINGS = 6
+_HALVINGS = 4
 
 
-def flux_lines(field: Callable, starts, length, points=65, tolerance=1e-4) -> np.ndarray:
+def flux_lines(field: Callable, starts, length, points=65, tolerance=1e-3) -> np.ndarray:
     """Lines that follow the direction of a field, all traced together.
 
     field      function of points, shape (n, 3) metres, that gives tesla, shape (n, 3)
@@ -72,7 +72,7 @@ def flux_lines(field: Callable, starts, length, points=65, tolerance=1e-4) -> np
     return lines
 
 
-def flux_line(field: Callable, start, length, points=65, tolerance=1e-4) -> np.ndarray:
+def flux_line(field: Callable, start, length, points=65, tolerance=1e-3) -> np.ndarray:
     """One line that follows the direction of a field from `start`, shape (3,): as `flux_lines`; shape (points, 3)."""
     return flux_lines(field, vector("start", start)[np.newaxis], length, points, tolerance)[0]
 
