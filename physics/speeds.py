@@ -14,7 +14,8 @@ import numpy as np
 from physics import arguments
 
 LARGEST_RATED_SLIP = 0.2
-"""Above this a rated speed no longer tells the pole number: even high-slip motors stay under about 0.13 at full load."""
+"""Above this a rated speed no longer tells the poles: even motors built for high slip
+(NEMA MG 1, design D) stay under about 0.13 at full load."""
 
 
 def synchronous_speed(frequency, poles):

@@ -206,8 +206,8 @@ def test_symmetrical_components_add_up_to_the_phasors(phasors):
 
 def test_symmetrical_components_of_a_textbook():
     """Grainger and Stevenson, Power System Analysis, first example on symmetrical components (memory, redone by
-    arithmetic): one line open, 10 A out through a and back through b: I1 = 5.78 at -30 degrees, I2 = 5.78 at +30, I0 = 0.
-    """
+    arithmetic): line c open, 10 A out through a and back through b: 5.78 A at -30 degrees positive sequence, 5.78 A at
+    +30 degrees negative, no zero sequence."""
     zero, positive, negative = supplies.symmetrical_components([10, -10, 0])
     assert abs(zero) < 1e-14
     assert abs(positive) == pytest.approx(5.78, abs=0.01)

@@ -1,0 +1,170 @@
+"""Pole-changing windings: one tapped winding for two speeds 2:1, two of them in the same slots for four speeds.
+
+The tapped winding (consequent poles) has coils of a full pitch at the higher number of poles, half a pitch at the
+lower, and each phase in two halves with a tap between them:
+
+- **More poles, slow.** The halves are in series and all coils of a phase wound alike. Every coil makes a pole of one
+  sign, and the poles of the other sign between them follow of themselves.
+- **Fewer poles, fast.** The halves are in parallel, fed at the tap, so that current runs through one of them the other
+  way round. Its coils now make the poles of the other sign, and there are half as many.
+
+A step of an electrical angle at the lower number of poles is twice that at the higher one, so V, which lags U by 120
+degrees there, lags it by 240 here, which is 120 ahead: **joined alike, the two speeds turn opposite ways**. Two leads
+are exchanged at one of them; here it is done at the higher number of poles.
+
+Terminals after IEC 60034-8: the figure before the letter rises with the speed. Standard handbook scheme (Dahlander).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+
+from physics import arguments
+from physics.coils_in_slots import BALANCED, PHASES, Coil, ConnectedCoils
+from physics.speeds import synchronous_speed
+from physics.windings import BELTS
+
+
+@dataclass(frozen=True)
+class Connection:
+    """One way to join a pole-changing winding to its lines.
+
+    supplied: the terminals on L1, L2, L3, in this order; joined: terminals bridged to make a star point; coils: the
+    winding as it is then connected, where U, V, W are the coils on L1, L2, L3, with the sign of each coil. The number
+    of poles is the one that `coils` finds in its own MMF.
+    """
+
+    supplied: tuple[str, str, str]
+    joined: tuple[str, ...]
+    coils: ConnectedCoils
+
+    @property
+    def poles(self) -> int:
+        """Poles of the strongest wave of the MMF."""
+        return self.coils.poles
+
+    def synchronous_speed(self, frequency=50.0):
+        """Speed of that wave on `frequency` Hz, rev/s."""
+        return synchronous_speed(frequency, self.poles)
+
+    @property
+    def turns_clockwise(self) -> bool:
+        """Whether that wave turns clockwise seen from the drive end, with the phase sequence L1, L2, L3."""
+        clockwise, counter_clockwise = np.abs(self.coils.travelling_waves(BALANCED))
+        return bool(clockwise > counter_clockwise)
+
+    def with_leads_exchanged(self, first: str, second: str) -> Connection:
+        """The same connection with the leads of two of U, V, W on each other's line: it turns the other way."""
+        coils = self.coils.with_leads_exchanged(first, second)
+        supplied = list(self.supplied)
+        one, other = PHASES.index(first), PHASES.index(second)
+        supplied[one], supplied[other] = supplied[other], supplied[one]
+        return Connection(tuple(supplied), self.joined, coils)
+
+
+@dataclass(frozen=True)
+class TappedWinding:
+    """One tapped double-layer winding in star, for `poles` and twice as many.
+
+    slots: a multiple of 6 x poles; poles: the lower of its two numbers; turns: of one coil; slow_terminals,
+    fast_terminals: the figures before U, V, W for either speed; first_slot_angle: mechanical rad of slot 0, as it lies
+    in the core (None: so that the axis of U is at 0). Both connections have the same coils in the same slots.
+    """
+
+    slots: int
+    poles: int
+    turns: int = 1
+    slow_terminals: int = 1
+    fast_terminals: int = 2
+    first_slot_angle: float | None = None
+
+    def __post_init__(self):
+        poles = arguments.poles("poles", self.poles)
+        if arguments.whole("slots", self.slots) % (6 * poles):
+            raise ValueError(f"slots must be a multiple of {6 * poles} (6 x {poles} poles), not {self.slots}")
+        arguments.whole("turns", self.turns)
+        slow = arguments.whole("slow_terminals", self.slow_terminals)
+        if arguments.whole("fast_terminals", self.fast_terminals) <= slow:
+            raise ValueError(f"fast_terminals must be above slow_terminals, {slow}, not {self.fast_terminals}")
+        if self.first_slot_angle is not None:
+            arguments.number("first_slot_angle", self.first_slot_angle)
+
+    @property
+    def coil_pitch(self) -> int:
+        """In slots: full pitch at the higher number of poles."""
+        return self.slots // (2 * self.poles)
+
+    @cached_property
+    def slow(self) -> Connection:
+        """Halves in series, the more poles; U, V, W on L1, L2, L3, the taps open."""
+        return Connection(self._leads(self.slow_terminals), (), self._coils(halves_alike=1, paths=1))
+
+    @cached_property
+    def fast(self) -> Connection:
+        """Halves in parallel (double star), the fewer poles; the taps of U, V, W on L1, L2, L3, the ends joined."""
+        ends = self._leads(self.slow_terminals)
+        return Connection(self._leads(self.fast_terminals), ends, self._coils(halves_alike=-1, paths=2))
+
+    @property
+    def speeds(self) -> tuple[Connection, Connection]:
+        """The slow and the fast connection with two leads of the slow one exchanged, so that both turn the same way."""
+        return self.slow.with_leads_exchanged("V", "W"), self.fast
+
+    def _leads(self, figure: int) -> tuple[str, str, str]:
+        return tuple(f"{figure}{phase}" for phase in PHASES)
+
+    def _coils(self, halves_alike: int, paths: int) -> ConnectedCoils:
+        """The coils with their second half, that of the - belts, connected alike (+1) or the other way round (-1)."""
+        belt = self.slots // (3 * self.poles)
+        coils = []
+        for slot in range(self.slots):
+            phase, sign = BELTS[slot // belt % 6]
+            coils.append(Coil(phase, slot, (slot + self.coil_pitch) % self.slots, 1 if sign > 0 else halves_alike))
+        # the middle of the first belt's coils is the axis of U
+        angle = np.pi * (self.coil_pitch + belt - 1) / self.slots
+        if self.first_slot_angle is not None:
+            angle = self.first_slot_angle
+        return ConnectedCoils(self.slots, tuple(coils), self.turns, paths=paths, first_slot_angle=float(angle))
+
+
+@dataclass(frozen=True)
+class FourSpeedWinding:
+    """Two tapped windings in the same slots, of which one is on the lines at a time: four fixed speeds, none between.
+
+    slots: a multiple of 6 x either number; poles: the lower number of poles of each winding, different and neither
+    twice the other; turns: of one coil of each. The axis of U is at 0 for the first winding; that of the second lies
+    where the same slots put it.
+    """
+
+    slots: int
+    poles: tuple[int, int]
+    turns: tuple[int, int] = (1, 1)
+
+    def __post_init__(self):
+        poles = [arguments.poles("poles", each) for each in self.poles]
+        if len(poles) != 2 or len({*poles, *(2 * each for each in poles)}) != 4:
+            raise ValueError(f"poles must be two numbers, different and neither twice the other, not {self.poles!r}")
+        if len(self.turns) != 2:
+            raise ValueError(f"turns must be two numbers, one for each winding, not {self.turns!r}")
+        self.windings  # noqa: B018 - refuses slots that do not fit
+
+    @cached_property
+    def windings(self) -> tuple[TappedWinding, TappedWinding]:
+        """The two windings, their terminals numbered by speed: 1U, 1V, 1W are the slowest."""
+        slowest_first = sorted([*self.poles, *(2 * each for each in self.poles)], reverse=True)
+        first, second = (
+            TappedWinding(
+                self.slots, poles, turns, 1 + slowest_first.index(2 * poles), 1 + slowest_first.index(poles)
+            )
+            for poles, turns in zip(self.poles, self.turns, strict=True)
+        )
+        return first, replace(second, first_slot_angle=first.fast.coils.first_slot_angle)
+
+    @cached_property
+    def speeds(self) -> tuple[Connection, ...]:
+        """The four connections, slowest first, all turning the same way."""
+        connections = [connection for winding in self.windings for connection in winding.speeds]
+        return tuple(sorted(connections, key=lambda connection: -connection.poles))
