@@ -82,10 +82,15 @@ class DeltaLoad:
     def star_equivalent(self) -> StarLoad:
         """The star that takes the same line currents; a third of each impedance where they are equal.
 
-        From two neighbours and the sum, Z_U = Z_UV Z_WU / (Z_UV + Z_VW + Z_WU), and so round.
+        From two neighbours and the sum, Z_U = Z_UV Z_WU / (Z_UV + Z_VW + Z_WU), and so round. `ValueError` where that
+        star would need a negative resistance, which unequal impedances of unequal power factor can ask for.
         """
-        impedances = np.array(self.impedances)
-        return StarLoad(tuple(impedances * np.roll(impedances, 1) / impedances.sum()))
+        delta = np.array(self.impedances)
+        star = delta * np.roll(delta, 1) / delta.sum()
+        if np.any(star.real < 0):
+            raise ValueError("impedances must be nearer to each other in power factor: no star of resistances 0 or more "
+                             "takes the same currents")  # fmt: skip
+        return StarLoad(tuple(star))
 
 
 def _terminal_voltages(nodes: np.ndarray, voltages, line_lost) -> np.ndarray:

@@ -129,22 +129,39 @@ def test_a_line_lost(lost):
     assert positive == pytest.approx(negative, rel=1e-12)
 
 
+lost_line = st.sampled_from([None, "U", "V", "W"])
+
+
 @thorough
 @given(
-    impedances=st.tuples(impedance, impedance, impedance),
+    sizes=st.tuples(*[st.floats(0.5, 50)] * 3),
+    angle=st.floats(-1.5, 1.5),
     voltages=st.tuples(phasor, phasor, phasor),
-    lost=st.sampled_from([None, "U", "V", "W"]),
+    lost=lost_line,
 )
-def test_delta_and_its_star_and_the_power_from_the_lines(impedances, voltages, lost):
-    delta = DeltaLoad(impedances)
+def test_delta_and_its_star_take_the_same_from_the_lines(sizes, angle, voltages, lost):
+    delta = DeltaLoad(tuple(np.array(sizes) * np.exp(1j * angle)))
     on_delta = delta.on(voltages, line_lost=lost)
     on_star = delta.star_equivalent().on(voltages, line_lost=lost)
     scale = np.abs(on_delta.line_currents).max() + 1
     np.testing.assert_allclose(on_star.line_currents, on_delta.line_currents, rtol=0, atol=1e-10 * scale)
-    for state in (on_delta, on_star):
-        assert abs(state.line_currents.sum()) <= 1e-10 * scale
-        power_from_lines = np.sum(state.terminal_voltages * np.conj(state.line_currents))
-        assert state.power == pytest.approx(power_from_lines, abs=1e-7 * scale)
+
+
+@thorough
+@given(
+    load=st.sampled_from([StarLoad, DeltaLoad]),
+    impedances=st.tuples(impedance, impedance, impedance),
+    voltages=st.tuples(phasor, phasor, phasor),
+    lost=lost_line,
+)
+def test_power_of_the_phases_is_power_from_the_lines(load, impedances, voltages, lost):
+    state = load(impedances).on(voltages, line_lost=lost)
+    scale = np.abs(state.line_currents).max() + 1
+    assert abs(state.line_currents.sum()) <= 1e-10 * scale
+    power_from_lines = np.sum(state.terminal_voltages * np.conj(state.line_currents))
+    assert state.power == pytest.approx(power_from_lines, abs=1e-7 * scale)
+    if lost is not None:
+        assert abs(state.line_currents["UVW".index(lost)]) <= 1e-10 * scale
 
 
 # Inverter
@@ -251,6 +268,7 @@ def test_sequences_are_the_two_waves_of_the_field(phasors):
         (lambda: Inverter(400, 50).flux(0), "frequency must be greater than 0"),
         (lambda: StarLoad(0), "impedances must have a resistance of 0 or more and must not be 0"),
         (lambda: StarLoad(-1), "impedances"),
+        (lambda: DeltaLoad((1 + 2j, 1 + 2j, 4)).star_equivalent(), "impedances must be nearer to each other"),
         (lambda: DeltaLoad((1, 2)), "impedances must be one number or three"),
         (lambda: StarLoad(1).on((1, 2)), "voltages must be three phasors"),
         (lambda: StarLoad(1).on((1, 2, 3), line_lost="L1"), 'line_lost must be None, "U", "V" or "W"'),
