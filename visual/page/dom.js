@@ -1,0 +1,63 @@
+/* Making elements, and changing them only where something is different. */
+/** The element whose id is `id`. */
+export const byId = (id) => document.getElementById(id);
+
+/** A new element: `attributes` as attributes (true: present, false or null: absent, `on...`: a listener). */
+export function make(tag, attributes = {}, ...children) {
+  const element = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) {
+    if (name.startsWith("on")) element.addEventListener(name.slice(2), value);
+    else if (value === true) element.setAttribute(name, "");
+    else if (value !== false && value !== null && value !== undefined) element.setAttribute(name, value);
+  }
+  element.append(...children);
+  return element;
+}
+
+/** A sign from the sheet of symbols in index.html. */
+export function sign(name) {
+  const space = "http://www.w3.org/2000/svg";
+  const svg = document.createElementNS(space, "svg");
+  const use = document.createElementNS(space, "use");
+  svg.setAttribute("aria-hidden", "true");
+  use.setAttribute("href", `#sign-${name}`);
+  svg.append(use);
+  return svg;
+}
+
+/** Put `text` into `element`, touching the page only when it differs. */
+export function write(element, text) {
+  if (element.textContent !== text) element.textContent = text;
+}
+
+/** `show(value)` no more often than every `milliseconds`, the last value always. */
+export function atMostEvery(milliseconds, show) {
+  let last = -Infinity;
+  let timer = 0;
+  let value;
+  const now = () => {
+    timer = 0;
+    last = performance.now();
+    show(value);
+  };
+  return (newest) => {
+    value = newest;
+    if (timer) return;
+    const wait = last + milliseconds - performance.now();
+    if (wait <= 0) now();
+    else timer = setTimeout(now, wait);
+  };
+}
+
+/** A figure as it is read by people: no more digits than `step` needs (six without one), a real minus sign. */
+export function figure(value, step) {
+  const digits = step ? Math.min(6, Math.max(0, decimals(step), decimals(value))) : undefined;
+  const text = digits === undefined ? String(Number(value.toPrecision(6))) : value.toFixed(digits);
+  return text.replace("-", "\u2212");
+}
+
+/** How many decimals a number is written with. */
+export function decimals(number) {
+  const [digits, exponent = "0"] = String(Number(number.toPrecision(6))).split("e");
+  return Math.max(0, (digits.split(".")[1] || "").length - Number(exponent));
+}

@@ -1,0 +1,68 @@
+/* Single keys for what is done while talking, and the list of them. */
+
+import { byId, make } from "./dom.js";
+
+const LIST = [
+  ["Space", "run or hold"],
+  ["S or .", "one step"],
+  ["0 or Home", "back to the start"],
+  ["C", "reverse the current"],
+  ["F", "reverse the field"],
+  ["Q", "ask the class, or another question"],
+  ["1 to 9", "answer the question"],
+  ["A", "hide or show the arrows that give the answer away"],
+  ["N or Page Down", "next principle"],
+  ["P or Page Up", "previous principle"],
+  ["V", "look from the next side"],
+  ["L", "larger text, then back"],
+  ["D", "dark or light"],
+  ["K or ?", "this list"],
+  ["Escape", "close a list or a notice"],
+];
+
+const ACTION = {
+  " ": "run", s: "step", ".": "step", 0: "restart", home: "restart", c: "current", f: "field", q: "ask", a: "answers",
+  n: "next", pagedown: "next", p: "previous", pageup: "previous", v: "view", l: "text", d: "theme", k: "keys", "?": "keys",
+};
+
+const ONCE = new Set([" ", "c", "f", "q", "a", "n", "p", "l", "d", "k", "?", "pagedown", "pageup"]); // not when held down
+
+/** `actions` by name, `answer(place)` for the digits, `dismiss()` for Escape. */
+export function start(actions, answer, dismiss) {
+  byId("keys").querySelector("dl").append(...LIST.map(([key, words]) =>
+    make("div", {}, make("dt", {}, ...caps(key)), make("dd", {}, words))));
+  let pointed = false;
+  document.addEventListener("pointerdown", () => (pointed = true), true);
+  document.addEventListener("keydown", () => (pointed = false), true);
+
+  document.addEventListener("keydown", (event) => {
+    if (event.ctrlKey || event.altKey || event.metaKey || event.isComposing || event.defaultPrevented) return;
+    const key = event.key.toLowerCase();
+    if (isTheElements(event.target, key)) return;
+    if (key === "escape") return dismiss();
+    if (byId("keys").open && ACTION[key] !== "keys") return;
+    if (event.repeat && ONCE.has(key)) return;
+    const handled = /^[1-9]$/.test(key) ? answer(Number(key) - 1) !== false : ACTION[key] && (actions[ACTION[key]](), true);
+    if (handled) event.preventDefault();
+  });
+
+  /* Who points at buttons wants Space to run and hold, not to press the last button again. */
+  const letGo = (event) => {
+    const element = event.target.closest("button, select, input[type=radio], input[type=checkbox]");
+    if (pointed && element && !element.closest("dialog")) element.blur();
+  };
+  document.addEventListener("click", (event) => event.detail > 0 && !event.target.closest("select") && letGo(event));
+  document.addEventListener("change", letGo);
+}
+
+const caps = (keys) => keys.split(/( or | to )/).map((part) => (/^ /.test(part) ? part : make("kbd", {}, part)));
+
+/* Keys that the focused element needs for itself. */
+function isTheElements(element, key) {
+  if (!(element instanceof Element)) return false;
+  if (element.matches("textarea, select, [contenteditable], input:not([type=range], [type=radio], [type=checkbox])")) return true;
+  if (key === " ") return element.matches("button, a, summary, input[type=radio], input[type=checkbox]");
+  // a slider that was reached by keyboard keeps its keys; one that was dragged does not keep a presenter's page keys
+  if (/^(home|end|page(up|down))$/.test(key)) return element.matches("input[type=range]:focus-visible");
+  return false;
+}

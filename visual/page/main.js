@@ -1,0 +1,70 @@
+/* Puts the page together. */
+
+import * as bar from "./bar.js";
+import * as chart from "./chart.js";
+import * as controls from "./controls.js";
+import { byId, make } from "./dom.js";
+import * as keys from "./keys.js";
+import * as looks from "./looks.js";
+import * as panel from "./panel.js";
+import * as picture from "./picture.js";
+import * as question from "./question.js";
+import { createSocket } from "./socket.js";
+
+const PATIENCE = 400; // ms before the page says that it waits: a short breath of the line is not worth a word
+
+const socket = createSocket();
+
+looks.start();
+panel.start(socket);
+controls.start(socket, notify);
+question.start(socket);
+bar.start(socket, looks, picture);
+chart.start(socket);
+keys.start(bar.actions, question.answer, () => byId("notice").replaceChildren());
+picture.start(byId("picture"), socket);
+
+let lastNotice = 0;
+socket.on("notice", (notice) => {
+  if (!notice || notice.serial === lastNotice) return;
+  lastNotice = notice.serial;
+  notify(notice.text);
+});
+
+socket.on("address", (address) => {
+  if (location.search !== `?${address}`) history.replaceState(null, "", `?${address}`);
+});
+
+let patience = setTimeout(wait, PATIENCE);
+let focused = null;
+
+socket.watch((connected) => {
+  clearTimeout(patience);
+  if (!connected) {
+    patience = setTimeout(wait, PATIENCE);
+    return;
+  }
+  byId("waiting").hidden = true;
+  byId("board").inert = false;
+  document.body.classList.remove("blank");
+  if (focused && focused.isConnected) focused.focus();
+  focused = null;
+});
+
+function wait() {
+  focused = document.activeElement;
+  byId("waiting").hidden = false;
+  byId("board").inert = true; // nobody would hear what is pressed
+}
+
+/** Show one sentence until it is closed. */
+function notify(sentence) {
+  byId("notice").replaceChildren(
+    make("p", {}, sentence),
+    make("button", { type: "button", "aria-label": "Close this notice", onclick: () => byId("notice").replaceChildren() },
+      "\u00d7"));
+}
+
+socket.connect();
+
+window.bench = { socket, actions: bar.actions }; // for tests and for who opens the console

@@ -1,0 +1,128 @@
+/* The words round the picture: the lesson's order, the principle, what is read, the caution, the key to the arrows. */
+
+import { atMostEvery, byId, make, write } from "./dom.js";
+
+const TEXT_EVERY = 100; // ms: text that changes faster is not read
+const SPEAK_EVERY = 1500; // ms between sentences for a screen reader
+
+let lesson = [];
+let scene = null;
+
+export function start(socket) {
+  socket.on("lesson", (newest) => {
+    lesson = newest;
+    buildLesson(socket);
+    showPlace();
+  });
+  socket.on("scene", (newest) => {
+    scene = newest;
+    showScene();
+    showPlace();
+  });
+  socket.on("readings", atMostEvery(TEXT_EVERY, showReadings));
+  socket.on("scales", atMostEvery(TEXT_EVERY, showScales));
+  socket.on("says", atMostEvery(SPEAK_EVERY, (sentence) => write(byId("says"), sentence || "")));
+  byId("previous").addEventListener("click", () => socket.send({ do: "previous" }));
+  byId("next").addEventListener("click", () => socket.send({ do: "next" }));
+  new ResizeObserver(fitLesson).observe(byId("lesson").parentElement);
+}
+
+function buildLesson(socket) {
+  byId("lesson").replaceChildren(...lesson.map(({ name, title }, place) =>
+    make("li", {},
+      make("button", {
+        type: "button", "data-name": name, title, "aria-label": `${place + 1} ${title}`,
+        onclick: () => socket.send({ do: "scene", name }),
+      }, make("span", { class: "place" }, place + 1), make("span", { class: "words" }, title)))));
+}
+
+function showPlace() {
+  if (!scene || !lesson.length) return;
+  const place = lesson.findIndex((stop) => stop.name === scene.name);
+  write(byId("number"), place < 0 ? "" : String(place + 1));
+  for (const button of byId("lesson").querySelectorAll("button")) {
+    if (button.dataset.name === scene.name) button.setAttribute("aria-current", "step");
+    else button.removeAttribute("aria-current");
+  }
+  byId("previous").disabled = place <= 0;
+  byId("next").disabled = place < 0 || place === lesson.length - 1;
+  fitLesson();
+}
+
+/* The titles stand in the strip as long as all of them fit, else only numbers do. */
+function fitLesson() {
+  const list = byId("lesson");
+  list.classList.remove("numbers");
+  list.classList.toggle("numbers", list.scrollWidth > list.clientWidth + 1);
+  const current = list.querySelector("[aria-current]");
+  if (current) list.scrollLeft = current.offsetLeft - list.clientWidth / 2;
+}
+
+function showScene() {
+  document.title = `${scene.title} \u2013 Thumbwise`;
+  write(byId("title"), scene.title);
+  write(byId("principle"), scene.principle);
+  byId("caution").hidden = !scene.caution;
+  write(byId("caution").querySelector("p"), scene.caution || "");
+  byId("key").hidden = !scene.arrows.length;
+  byId("key").querySelector("ul").replaceChildren(...scene.arrows.map(({ letter, words, colour }) => {
+    const chip = make("b", { class: "chip" }, letter);
+    chip.style.background = colour;
+    chip.style.color = inkOn(chip.style.background);
+    return make("li", { "data-letter": letter }, chip,
+      make("span", {}, words, make("small", {})));
+  }));
+  byId("readings").replaceChildren();
+}
+
+function showScales(scales) {
+  for (const item of byId("key").querySelectorAll("li")) {
+    write(item.querySelector("small"), scales[item.dataset.letter] || "");
+  }
+}
+
+/* Rows stay and only their text changes; a column or a formula may grow but never shrinks, so nothing jumps. */
+function showReadings(readings) {
+  const list = byId("readings");
+  list.parentElement.hidden = !readings.length;
+  if (list.children.length !== readings.length) {
+    list.replaceChildren(...readings.map(() => make("div", {},
+      make("dt", {}, make("i", {}), make("span", {})),
+      make("dd", { class: "value" }, make("b", {}), make("span", { class: "unit" })),
+      make("dd", { class: "formula" }))));
+    list.dataset.digits = 0;
+    list.style.removeProperty("--digits");
+  }
+  let digits = Number(list.dataset.digits);
+  readings.forEach((reading, place) => {
+    const row = list.children[place];
+    write(row.querySelector("i"), reading.symbol);
+    write(row.querySelector("dt span"), reading.words);
+    write(row.querySelector("b"), reading.value);
+    write(row.querySelector(".unit"), reading.unit);
+    digits = Math.max(digits, reading.value.length);
+    showFormula(row.querySelector(".formula"), reading.formula || "");
+  });
+  if (digits > Number(list.dataset.digits)) {
+    list.dataset.digits = digits;
+    list.style.setProperty("--digits", digits);
+  }
+}
+
+function showFormula(line, formula) {
+  write(line, formula);
+  line.hidden = !formula;
+  if (formula.length <= Number(line.dataset.letters || 0)) return;
+  line.dataset.letters = formula.length;
+  line.style.minHeight = "";
+  line.style.minHeight = `${line.offsetHeight / parseFloat(getComputedStyle(line).fontSize)}em`;
+}
+
+/* Black or white, whichever is read better on `colour` (contrast as WCAG 2 reckons it). */
+function inkOn(colour) {
+  const [r, g, b] = colour.match(/[\d.]+/g).map(Number).map((part) => {
+    const light = part / 255;
+    return light <= 0.04045 ? light / 12.92 : ((light + 0.055) / 1.055) ** 2.4;
+  });
+  return 0.2126 * r + 0.7152 * g + 0.0722 * b > 0.179 ? "#000" : "#fff";
+}

@@ -1,0 +1,70 @@
+/* The question to the class: put, answered, explained. */
+
+import { byId, make } from "./dom.js";
+
+let question = null;
+let socket;
+
+export function start(theSocket) {
+  socket = theSocket;
+  socket.on("question", (newest) => {
+    if (JSON.stringify(newest) === JSON.stringify(question)) return;
+    question = newest;
+    show();
+  });
+}
+
+const isOpen = () => question !== null && question.given === null;
+
+/** Answer with the choice at `place` (0, 1, ...); false when there is none to answer. */
+export function answer(place) {
+  if (!isOpen() || !question.choices[place]) return false;
+  return socket.send({ do: "answer", choice: question.choices[place].value });
+}
+
+function show() {
+  const card = byId("question");
+  const hadFocus = card.contains(document.activeElement);
+  card.hidden = question === null;
+  if (question === null) return card.replaceChildren();
+  card.classList.toggle("answered", !isOpen());
+  card.replaceChildren(
+    make("h2", { id: "question-words" }, question.text),
+    ...(isOpen() ? [choices()] : verdict()),
+    foot());
+  byId("column").scrollTop = 0;
+  if (hadFocus) card.querySelector("button").focus();
+}
+
+function choices() {
+  const short = question.choices.every((choice) => choice.words.length <= 14);
+  return make("ol", { class: short ? "answers short" : "answers" },
+    ...question.choices.map((choice, place) =>
+      make("li", {}, make("button", { type: "button", "data-choice": choice.value, onclick: () => answer(place) },
+        make("b", {}, place + 1), " ", make("span", {}, choice.words)))));
+}
+
+const wordsOf = (value) => (question.choices.find((choice) => choice.value === value) || { words: String(value) }).words;
+
+function verdict() {
+  const parts = [make("p", { class: question.right ? "verdict right" : "verdict wrong", role: "status" },
+    make("b", { "aria-hidden": "true" }, question.right ? "\u2713" : "\u2717"),
+    make("span", {},
+      question.right ? "Right: " : "Not so. Said: ", make("strong", {}, wordsOf(question.given))))];
+  if (!question.right) {
+    parts.push(make("p", { class: "correct" }, "The answer: ", make("strong", {}, wordsOf(question.answer))));
+  }
+  if (question.reason) parts.push(make("p", { class: "reason" }, question.reason));
+  return parts;
+}
+
+function foot() {
+  const { right, asked } = question.score || { right: 0, asked: 0 };
+  const buttons = isOpen()
+    ? [make("button", { type: "button", onclick: () => socket.send({ do: "enough" }) }, "Take it back")]
+    : [make("button", { type: "button", class: "main", onclick: () => socket.send({ do: "ask" }) }, "Another"),
+      make("button", { type: "button", onclick: () => socket.send({ do: "enough" }) }, "Enough")];
+  return make("div", { class: "foot" },
+    make("span", {}, asked ? `${right} of ${asked} right` : "", asked ? " \u00b7 " : "", `question no. ${question.seed}`),
+    make("span", { class: "then" }, ...buttons));
+}
