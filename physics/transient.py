@@ -17,8 +17,6 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from physics import arguments
 from physics.space_vectors import STAR, Connection, Supply
 
@@ -27,6 +25,7 @@ if TYPE_CHECKING:
 
 LoadTorque = Callable[[float], float]
 """Speed in rev/s to the torque in N m that holds the shaft back; negative where the shaft is driven."""
+
 
 @dataclass(frozen=True)
 class Motor:
@@ -92,7 +91,7 @@ class Motor:
     def torque(self, of):
         """N m in the air gap."""
         _, b, _ = self.inverse_inductances
-        return 1.5 * self.pole_pairs * b * (of.stator_flux * np.conj(of.rotor_flux)).imag
+        return 1.5 * self.pole_pairs * b * (of.stator_flux * of.rotor_flux.conjugate()).imag
 
 
 def star_wound(circuit: EquivalentCircuit, inertia: float) -> Motor:
@@ -133,16 +132,24 @@ class MotorState:
 AT_REST = MotorState()
 
 
-def steady_state(circuit: EquivalentCircuit, slip: float, connection: Connection = STAR) -> MotorState:
-    """The state in which a motor wound as this circuit (`star_wound`, or `delta_wound` in delta) runs steadily at `slip`
-    on the circuit's own supply at time 0, with the voltage of phase U (against the star point) at its peak."""
+def steady_state(
+    circuit: EquivalentCircuit, slip: float, time: float = 0.0, connection: Connection = STAR
+) -> MotorState:
+    """How a motor wound as this circuit (`star_wound`, or `delta_wound` in delta) stands at `time` s, running steadily
+    at `slip` on the circuit's own supply: `ThreePhaseSupply(line_voltage, frequency)`, phase U at its peak at time 0.
+    """
+    time = arguments.number("time", time)
     point = circuit.at(arguments.number("slip", slip))
-    peak_per_ohm = math.sqrt(2.0) / (2.0 * math.pi * circuit.frequency) * connection.ratio
+    angular_frequency = 2.0 * math.pi * circuit.frequency
+    # a flux is the voltage it induces over j w, and an inductance a reactance over w
+    peak = math.sqrt(2.0) / angular_frequency * connection.ratio * cmath.exp(1j * angular_frequency * time)
     gap = point.gap_voltage / 1j
     return MotorState(
-        stator_flux=complex(peak_per_ohm * (gap + circuit.stator_reactance * point.stator_current)),
-        rotor_flux=complex(peak_per_ohm * (gap - circuit.rotor_reactance * point.rotor_current)),
+        time=time,
+        stator_flux=complex(peak * (gap + circuit.stator_reactance * point.stator_current)),
+        rotor_flux=complex(peak * (gap - circuit.rotor_reactance * point.rotor_current)),
         speed=float(point.speed),
+        angle=2.0 * math.pi * float(point.speed) * time,
     )
 
 
@@ -156,7 +163,7 @@ def step(
 ) -> MotorState:
     """The state `seconds` later. Motor, supply, load and connection may be others at every call: flux linkages stay.
 
-    Where the connection has lines open, their current is gone at once, as if switched without an arc; the closed rotor
+    Where the connection has lost lines, their current is gone at once, as if switched without an arc; the closed rotor
     windings keep their flux linkage.
     """
     seconds = arguments.not_negative("seconds", seconds)
@@ -180,7 +187,7 @@ def moments(
 
     Runge-Kutta of fourth order in steps no longer than the motor's. A frame that turns at half the rotor's speed sees
     the fluxes caught in the stator and those carried by the rotor turn equally fast, which makes the error of a step at
-    full speed some ten times smaller; with a line open the current has a direction fixed in the stator, and the frame
+    full speed some ten times smaller; with a line lost the current has a direction fixed in the stator, and the frame
     stands still.
     """
     rates = _rates(motor, load_torque, connection)
@@ -215,23 +222,31 @@ def moments(
             yield time, stator, rotor, speed, angle
 
 
+def flux_rates(
+    motor: Motor, state: MotorState, supply: Supply, connection: Connection = STAR
+) -> tuple[complex, complex]:
+    """What the stator and the rotor flux change by at this moment, V, seen from the stator."""
+    stator, rotor = _switched(motor, state, connection)
+    voltage = connection.ratio * supply(state.time)
+    return _rates(motor, lambda speed: 0.0, connection)(stator, rotor, state.speed, voltage, 0.0)[:2]
+
+
 def _switched(motor: Motor, state: MotorState, connection: Connection) -> tuple[complex, complex]:
-    """Stator and rotor flux once the current in open lines is gone: the stator flux that leaves only what can flow."""
-    a, b, _ = motor.inverse_inductances
+    """Stator and rotor flux once no current flows that the lines do not let through."""
     stator, rotor = complex(state.stator_flux), complex(state.rotor_flux)
     if not connection.lines_lost:
         return stator, rotor
-    left = 0j
-    direction = connection.direction
-    if direction is not None:
-        left = direction * (direction.conjugate() * (a * stator - b * rotor)).real
-    return (left + b * rotor) / a, rotor
+    a, b, _ = motor.inverse_inductances
+    along = connection.direction or 0j
+    currentless = b / a * rotor
+    return currentless + along * (along.conjugate() * (stator - currentless)).real, rotor
 
 
 def _rates(motor: Motor, load_torque: LoadTorque, connection: Connection):
     """Function (stator flux, rotor flux, speed, winding voltage, frame) to their rates of change, as the lines allow.
 
-    `frame` is the speed, electrical rad/s, of the axes against which the flux vectors and the voltage are given.
+    `frame` is the speed, electrical rad/s, of the axes against which the flux vectors and the voltage are given; with
+    a line lost it must be 0.
     """
     a, b, c = motor.inverse_inductances
     stator_resistance, rotor_resistance = motor.stator_resistance, motor.rotor_resistance
@@ -248,24 +263,16 @@ def _rates(motor: Motor, load_torque: LoadTorque, connection: Connection):
         rotor_rate = 1j * (electrical * speed - frame) * rotor - rotor_resistance * (c * rotor - b * stator)
         return stator_rate, rotor_rate, acceleration(stator, rotor, speed)
 
-    if not connection.lines_lost:
-        return all_lines
-
-    def no_line(stator, rotor, speed, voltage, frame):
-        rotor_rate = 1j * electrical * speed * rotor - rotor_resistance * (c * rotor - b * stator)
-        return b / a * rotor_rate, rotor_rate, acceleration(stator, rotor, speed)
-
-    along = connection.direction
-    if along is None:
-        return no_line
+    along = connection.direction or 0j
     from_along = along.conjugate()
 
-    def two_lines(stator, rotor, speed, voltage, frame):
-        """Along the direction in which current flows the voltage is given; across it the current is nothing, and the
-        stator flux is what the rotor sends over."""
+    def lines_lost(stator, rotor, speed, voltage, frame):
+        # Along the direction in which current can still flow the voltage is given. Elsewhere the current stays nothing:
+        # a F1 = b F2, the stator flux is what the rotor sends over, and the terminals take the voltage this induces.
         rotor_rate = 1j * electrical * speed * rotor - rotor_resistance * (c * rotor - b * stator)
-        given = from_along * (voltage - stator_resistance * (a * stator - b * rotor))
-        stator_rate = along * complex(given.real, b / a * (from_along * rotor_rate).imag)
+        stator_rate = b / a * rotor_rate
+        given = voltage - stator_resistance * (a * stator - b * rotor)
+        stator_rate += along * (from_along * (given - stator_rate)).real
         return stator_rate, rotor_rate, acceleration(stator, rotor, speed)
 
-    return two_lines
+    return lines_lost if connection.lines_lost else all_lines
