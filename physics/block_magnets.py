@@ -12,6 +12,9 @@ from physics.directions import axis_of
 # A point nearer to the line of an edge than this part of the block's longest side is taken to be that far from it.
 _NEAREST_TO_AN_EDGE = 1e-12
 
+# Of the corners (lower, upper) x (lower, upper) x (lower, upper), in that order.
+_CORNER_SIGNS = np.array([1.0, -1.0, -1.0, 1.0, -1.0, 1.0, 1.0, -1.0])
+
 
 def block_magnet_field(points, centre, size, polarisation) -> np.ndarray:
     """The flux density of an evenly magnetised block with its edges along the axes, inside and outside.
@@ -101,14 +104,13 @@ def _edge_logarithm(from_edge_squared, along, r, half) -> np.ndarray:
     edge share with opposite signs; and no figures are lost to a difference of nearly equal numbers.
     """
     nearest = 2 * _NEAREST_TO_AN_EDGE * half.max()
-    return np.log((along + r) / np.sqrt(np.maximum(from_edge_squared, nearest * nearest)))
+    from_edge = np.sqrt(np.maximum(from_edge_squared, nearest * nearest))
+    return np.log((along + np.maximum(r, from_edge)) / from_edge)
 
 
 def _alternate(corners) -> np.ndarray:
     """The sum over the eight corners, shape (2, 2, 2, n), each upper plane changing the sign; shape (n,)."""
-    edges = corners[0] - corners[1]
-    ends = edges[0] - edges[1]
-    return ends[0] - ends[1]
+    return _CORNER_SIGNS @ corners.reshape(8, -1)
 
 
 def _half_size(size) -> np.ndarray:

@@ -122,8 +122,10 @@ def _segment_block(points, conductors: _Frames) -> np.ndarray:
     bracket = from_start * from_end
     bracket += across_squared
     bracket += product  # |a||b| + a.b
-    close = np.flatnonzero(bracket <= _CLOSE * product)
     a += b
+    b = np.multiply(product, _CLOSE, out=b)
+    np.maximum(b, 2 * ON_THE_LINE * conductors.length**2, out=b)  # at an end both are lost in rounding
+    close = np.flatnonzero(bracket <= b)
     product *= bracket
     if close.size:
         product.flat[close] = 1.0

@@ -9,7 +9,7 @@ from math import ceil, sin, sqrt
 import numpy as np
 
 from physics.arguments import not_negative, number, numbers, positive, vector, vectors, whole
-from physics.conductors import SAMPLES, sample
+from physics.conductors import SURFACE_SAMPLES, sample
 from physics.constants import STANDARD_GRAVITY
 from physics.directions import axis_of
 
@@ -121,7 +121,7 @@ class HungRod:
         """Of both ends, shape (2, 3), metres per second: what `conductors.motional_emf` takes with `path`."""
         return np.cross(swing.rate * self.axis, self.path(swing.angle) - self.hinge)
 
-    def torque_per_ampere(self, angle, field: Callable, samples=SAMPLES) -> np.ndarray:
+    def torque_per_ampere(self, angle, field: Callable, samples=SURFACE_SAMPLES) -> np.ndarray:
         """The torque of the field about the hinge, N m for each ampere, at angles of any shape, in that shape.
 
         Times minus the rate it is also the EMF of the swinging rod in volts. Formula: integral of r x (dl x B).
