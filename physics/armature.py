@@ -18,13 +18,17 @@ cogging), coils have self-inductance but no mutual inductance, and there are no 
 from __future__ import annotations
 
 from dataclasses import dataclass, field as dataclass_field
+from functools import lru_cache
 
 import numpy as np
 
-from physics.armature_network import NetworkSolution, OutsideCircuit, contact_conductances, solve_network
+from physics.armature_network import NetworkSolution, OutsideCircuit, coil_ends, contact_conductances, solve_network
 from physics.arguments import not_negative, numbers, positive, whole
 from physics.commutator import FULL_TURN, Commutator, SlipRings
 from physics.pole_field import PoleField
+
+# a coil's current runs toward +z in its first side and back in its second
+SIDE_SIGNS = np.array([1.0, -1.0])
 
 
 @dataclass(frozen=True)
@@ -91,6 +95,14 @@ class ArmatureState:
         return into_coils.sum(axis=-1) - self.copper_loss
 
 
+@lru_cache(maxsize=64)
+def _side_angles_at_zero(coils: int) -> np.ndarray:
+    """rad of the coil sides at rotor angle 0: (coils, 2)."""
+    angles = FULL_TURN * np.arange(coils)[:, np.newaxis] / coils + np.array([0.0, np.pi])
+    angles.setflags(write=False)
+    return angles
+
+
 @dataclass(frozen=True)
 class Armature:
     """Coils on a spindle in a two-pole field, with a commutator or slip rings.
@@ -117,17 +129,21 @@ class Armature:
     collector: Commutator | SlipRings = dataclass_field(default_factory=Commutator)
 
     def __post_init__(self):
-        whole("turns", self.turns)
-        whole("coils", self.coils)
-        for name in ("length", "radius", "coil_resistance"):
-            positive(name, getattr(self, name))
-        not_negative("coil_inductance", self.coil_inductance)
+        checks = {
+            "turns": whole,
+            "length": positive,
+            "radius": positive,
+            "coil_resistance": positive,
+            "coils": whole,
+            "coil_inductance": not_negative,
+        }
+        for name, check in checks.items():
+            object.__setattr__(self, name, check(name, getattr(self, name)))
         self.collector.segment_arc(self.coils)
 
     def side_angles(self, angle) -> np.ndarray:
         """rad of the first and the second side of each coil at rotor `angle` (any shape): angle.shape + (coils, 2)."""
-        first = FULL_TURN * np.arange(self.coils) / self.coils
-        return numbers("angle", angle)[..., np.newaxis, np.newaxis] + (first[:, np.newaxis] + np.array([0.0, np.pi]))
+        return numbers("angle", angle)[..., np.newaxis, np.newaxis] + _side_angles_at_zero(self.coils)
 
     def flux_linkages(self, angle) -> np.ndarray:
         """Flux linkage of each coil in Wb turns at rotor `angle`: angle.shape + (coils,).
@@ -146,14 +162,14 @@ class Armature:
         side_angles = self.side_angles(angle)
         side_fields = self.field.at(side_angles)
         lever = self.turns * self.length * self.radius
-        torque_factors = lever * (side_fields[..., 0] - side_fields[..., 1])
+        torque_factors = lever * (side_fields @ SIDE_SIGNS)
         shares = self.collector.contact_shares(angle, self.coils, self.field.axis)
         coil_emfs = np.empty(torque_factors.shape + (2,))
         coil_emfs[..., 0] = memory
         coil_emfs[..., 1] = -torque_factors
         contacts = contact_conductances(shares, self.collector.contact_resistance)
         network = solve_network(coil_emfs, self.coil_resistance + impedance, contacts, circuit)
-        return Response(self, side_angles, side_fields, shares, torque_factors, network)
+        return Response(self, side_angles, side_fields, shares, contacts, torque_factors, network)
 
     def state(self, angle, speed, circuit: OutsideCircuit) -> ArmatureState:
         """Everything at rotor `angle` (rad) and `speed` (rad/s, both any shapes that broadcast) with `circuit` outside.
@@ -177,6 +193,7 @@ class Response:
     side_angles: np.ndarray
     side_fields: np.ndarray
     contact_shares: np.ndarray
+    contact_conductances: np.ndarray
     torque_factors: np.ndarray
     network: NetworkSolution
 
@@ -185,30 +202,27 @@ class Response:
         """N m at standstill, and N m that each rad/s adds (zero or negative: generating brakes); (..., 2)."""
         return (self.torque_factors[..., np.newaxis] * self.network.coil_currents).sum(axis=-2)
 
-    def coil_currents(self, speed: float) -> np.ndarray:
-        """A in each coil at this speed in rad/s."""
-        currents = self.network.coil_currents
-        return currents[..., 0] + speed * currents[..., 1]
+    def coil_currents(self, speed) -> np.ndarray:
+        """A in each coil at this speed in rad/s, (..., coils); speed of the shape of the angle."""
+        return _at_speed(self.network.coil_currents, np.asarray(speed)[..., np.newaxis])
 
     def state(self, angle, speed) -> ArmatureState:
-        """All there is to draw and read at this speed in rad/s, of the shape of `angle`."""
+        """All there is to draw and read, at this speed in rad/s and of its shape."""
         armature, network = self.armature, self.network
+        of_coils = np.asarray(speed)[..., np.newaxis]
+        of_sides = of_coils[..., np.newaxis]
+        conductor = armature.turns * armature.length
 
-        def at_speed(columns):
-            per_speed = np.reshape(speed, np.shape(speed) + (1,) * (columns.ndim - 1 - np.ndim(speed)))
-            return columns[..., 0] + per_speed * columns[..., 1]
-
-        contact_currents = at_speed(network.contact_currents)
-        coil_currents = at_speed(network.coil_currents)
-        potentials = at_speed(network.segment_potentials)
-        terminal_voltage = at_speed(network.terminal_voltage)
-        brushes = np.stack([terminal_voltage, np.zeros_like(terminal_voltage)], axis=-1)
-        begin = np.arange(armature.coils)
-        end = (begin + 1) % potentials.shape[-1]
+        segments = _at_speed(network.segment_potentials, of_coils)
+        brushes = _at_speed(network.brush_potentials, of_coils)
+        drops = brushes[..., np.newaxis] - segments[..., np.newaxis, :]
+        contact_currents = self.contact_conductances * drops
         touching = self.contact_shares > 0.0
-        side_currents = coil_currents[..., np.newaxis] * np.array([1.0, -1.0])
-        per_speed = -armature.turns * armature.length * armature.radius * self.side_fields
-        side_emfs = per_speed * np.asarray(speed)[..., np.newaxis, np.newaxis]
+        begins, ends = coil_ends(armature.coils)
+
+        coil_currents = self.coil_currents(speed)
+        side_currents = coil_currents[..., np.newaxis] * SIDE_SIGNS
+        side_emfs = -conductor * armature.radius * self.side_fields * of_sides
         return ArmatureState(
             angle=angle,
             speed=speed,
@@ -216,17 +230,22 @@ class Response:
             side_fields=self.side_fields,
             side_emfs=side_emfs,
             side_currents=side_currents,
-            side_forces=armature.turns * armature.length * self.side_fields * side_currents,
+            side_forces=conductor * self.side_fields * side_currents,
             coil_emfs=side_emfs[..., 0] - side_emfs[..., 1],
             coil_currents=coil_currents,
-            coil_voltages=potentials[..., begin] - potentials[..., end],
-            segment_potentials=potentials,
+            coil_voltages=segments[..., begins] - segments[..., ends],
+            segment_potentials=segments - brushes[..., 1:],
             contact_shares=self.contact_shares,
             contact_currents=contact_currents,
-            contact_losses=contact_currents * (brushes[..., np.newaxis] - potentials[..., np.newaxis, :]),
-            short_circuited=touching[..., begin] & touching[..., end],
-            terminal_voltage=terminal_voltage,
-            terminal_current=at_speed(network.terminal_current),
+            contact_losses=contact_currents * drops,
+            short_circuited=touching[..., begins] & touching[..., ends],
+            terminal_voltage=brushes[..., 0] - brushes[..., 1],
+            terminal_current=_at_speed(network.terminal_current, np.asarray(speed)),
             torque=(self.torque_factors * coil_currents).sum(axis=-1),
             copper_loss=armature.coil_resistance * (coil_currents**2).sum(axis=-1),
         )
+
+
+def _at_speed(columns, speed):
+    """What flows at standstill and what each rad/s adds, put together."""
+    return columns[..., 0] + speed * columns[..., 1]

@@ -35,8 +35,8 @@ class Supply:
     voltage_factor: ClassVar[float] = 1.0
 
     def __post_init__(self):
-        number("emf", self.emf)
-        not_negative("resistance", self.resistance)
+        object.__setattr__(self, "emf", number("emf", self.emf))
+        object.__setattr__(self, "resistance", not_negative("resistance", self.resistance))
 
     def reversed(self) -> Supply:
         """The same source with its two wires exchanged."""
@@ -52,7 +52,7 @@ class LoadResistor:
     voltage_factor: ClassVar[float] = 1.0
 
     def __post_init__(self):
-        not_negative("resistance", self.resistance)
+        object.__setattr__(self, "resistance", not_negative("resistance", self.resistance))
 
 
 @dataclass(frozen=True)
@@ -71,31 +71,38 @@ OutsideCircuit = Supply | LoadResistor | OpenCircuit
 
 @dataclass(frozen=True)
 class NetworkSolution:
-    """Potentials in V against the negative brush, and currents in A; one further axis at the end, one column for each
+    """Potentials in V against the first segment, and currents in A; one further axis at the end, one column for each
     set of sources that was asked for.
 
     segment_potentials  (..., segments, columns)
-    terminal_voltage    (..., columns), positive brush above negative brush
+    brush_potentials    (..., 2, columns)
     terminal_current    (..., columns), from outside into the positive brush
     coil_currents       (..., coils, columns), from a coil's beginning to its end
-    contact_currents    (..., 2, segments, columns), from brush into segment
     """
 
     segment_potentials: np.ndarray
-    terminal_voltage: np.ndarray
+    brush_potentials: np.ndarray
     terminal_current: np.ndarray
     coil_currents: np.ndarray
-    contact_currents: np.ndarray
 
 
 @lru_cache(maxsize=64)
-def coil_incidence(coils: int) -> np.ndarray:
+def coil_ends(coils: int) -> tuple[np.ndarray, np.ndarray]:
+    """The segments at which each coil begins and ends, two arrays (coils,)."""
+    begins = np.arange(coils)
+    ends = (begins + 1) % winding_ends(coils)
+    begins.setflags(write=False)
+    ends.setflags(write=False)
+    return begins, ends
+
+
+@lru_cache(maxsize=64)
+def _incidence(coils: int) -> np.ndarray:
     """Which segments each coil joins: (coils, segments), +1 where it begins and -1 where it ends."""
-    segments = winding_ends(coils)
-    incidence = np.zeros((coils, segments))
-    coil = np.arange(coils)
-    incidence[coil, coil] = 1.0
-    incidence[coil, (coil + 1) % segments] = -1.0
+    incidence = np.zeros((coils, winding_ends(coils)))
+    begins, ends = coil_ends(coils)
+    incidence[begins, begins] = 1.0
+    incidence[begins, ends] = -1.0
     incidence.setflags(write=False)
     return incidence
 
@@ -103,7 +110,7 @@ def coil_incidence(coils: int) -> np.ndarray:
 @lru_cache(maxsize=64)
 def _without_contacts(coils: int, coil_resistance: float, circuit: OutsideCircuit) -> np.ndarray:
     """The part of the circuit's matrix that does not change while the rotor turns."""
-    incidence = coil_incidence(coils)
+    incidence = _incidence(coils)
     positive_brush, negative_brush, outside = np.arange(3) + winding_ends(coils)
     matrix = np.zeros((outside + 1, outside + 1))
     matrix[:positive_brush, :positive_brush] = incidence.T @ incidence / coil_resistance
@@ -133,7 +140,7 @@ def solve_network(coil_emfs, coil_resistance: float, contacts, circuit: OutsideC
     coils, columns = coil_emfs.shape[-2:]
     segments = contacts.shape[-1]
     outside = segments + BRUSHES
-    incidence = coil_incidence(coils)
+    incidence = _incidence(coils)
 
     # unknowns: segment potentials, brush potentials, terminal current; segment 0 serves as the zero of potential
     matrix = np.empty(contacts.shape[:-2] + (outside + 1, outside + 1))
@@ -150,12 +157,10 @@ def solve_network(coil_emfs, coil_resistance: float, contacts, circuit: OutsideC
 
     unknowns = np.zeros_like(sources)
     unknowns[..., 1:, :] = np.linalg.solve(matrix[..., 1:, 1:], sources[..., 1:, :])
-    potentials, brushes = unknowns[..., :segments, :], unknowns[..., segments:outside, :]
-    drops = brushes[..., :, np.newaxis, :] - potentials[..., np.newaxis, :, :]
+    potentials = unknowns[..., :segments, :]
     return NetworkSolution(
-        segment_potentials=potentials - brushes[..., 1:, :],
-        terminal_voltage=brushes[..., 0, :] - brushes[..., 1, :],
+        segment_potentials=potentials,
+        brush_potentials=unknowns[..., segments:outside, :],
         terminal_current=unknowns[..., outside, :],
         coil_currents=(incidence @ potentials + coil_emfs) / coil_resistance,
-        contact_currents=contacts[..., np.newaxis] * drops,
     )

@@ -21,6 +21,7 @@ machine electrically. The commutator is at the machine's non-drive end (-z), whe
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import radians
 
 import numpy as np
@@ -63,12 +64,17 @@ class Commutator:
     brush_shift: float = 0.0
 
     def __post_init__(self):
-        if not positive("brush_width", self.brush_width) < np.pi:
+        checks = {
+            "brush_width": positive,
+            "insulation": not_negative,
+            "contact_resistance": positive,
+            "lead": number,
+            "brush_shift": number,
+        }
+        for name, check in checks.items():
+            object.__setattr__(self, name, check(name, getattr(self, name)))
+        if self.brush_width >= np.pi:
             raise ValueError(f"brush_width must be less than pi radians, not {self.brush_width:g}")
-        not_negative("insulation", self.insulation)
-        positive("contact_resistance", self.contact_resistance)
-        number("lead", self.lead)
-        number("brush_shift", self.brush_shift)
 
     def segment_arc(self, coils: int) -> float:
         """rad of copper in one segment; `ValueError` if the insulation leaves none."""
@@ -103,18 +109,25 @@ class Commutator:
 
     @property
     def commutation_arc(self) -> float:
-        """rad that the rotor turns while one coil is short-circuited by a brush; 0 if the brush cannot bridge."""
+        """rad that the rotor turns while a brush bridges the same two segments; 0 if it cannot."""
         return max(self.brush_width - self.insulation, 0.0)
 
     def contact_shares(self, angle, coils: int, field_axis: float) -> np.ndarray:
         """Share of each brush that lies on each segment, 0 to 1: angle.shape + (2, segments)."""
         half_brush = self.brush_width / 2
         half_segment = self.segment_arc(coils) / 2
-        centres = self.segment_centres(angle, coils)[..., np.newaxis, :]
-        away = self.brush_centres(field_axis)[:, np.newaxis] - centres
+        away = _brushes_from_segments(self, coils, field_axis) - numbers("angle", angle)[..., np.newaxis, np.newaxis]
         away -= FULL_TURN * np.rint(away / FULL_TURN)
         overlap = np.minimum(away + half_brush, half_segment) - np.maximum(away - half_brush, -half_segment)
         return np.maximum(overlap, 0.0) / self.brush_width
+
+
+@lru_cache(maxsize=64)
+def _brushes_from_segments(commutator: Commutator, coils: int, field_axis: float) -> np.ndarray:
+    """rad from the middle of each segment to the middle of each brush, at rotor angle 0: (2, segments)."""
+    away = commutator.brush_centres(field_axis)[:, np.newaxis] - commutator.segment_centres(0.0, coils)
+    away.setflags(write=False)
+    return away
 
 
 @dataclass(frozen=True)
@@ -129,7 +142,8 @@ class SlipRings:
     contact_resistance: float = 0.05
 
     def __post_init__(self):
-        positive("contact_resistance", self.contact_resistance)
+        resistance = positive("contact_resistance", self.contact_resistance)
+        object.__setattr__(self, "contact_resistance", resistance)
 
     def segment_arc(self, coils: int) -> float:
         """rad of copper in one ring: the whole turn, whatever the winding."""

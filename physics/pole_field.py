@@ -35,9 +35,9 @@ class PoleField:
     axis: float = 0.0
 
     def __post_init__(self):
-        number("flux_density", self.flux_density)
-        number("axis", self.axis)
-        if not 0.0 <= number("pole_arc", self.pole_arc) < np.pi:
+        for name in ("flux_density", "pole_arc", "axis"):
+            object.__setattr__(self, name, number(name, getattr(self, name)))
+        if not 0.0 <= self.pole_arc < np.pi:
             raise ValueError(f"pole_arc must be at least 0 and less than pi radians, not {self.pole_arc:g}")
 
     @property
