@@ -94,7 +94,7 @@ class DeltaLoad:
 
 
 def _terminal_voltages(nodes: np.ndarray, voltages, line_lost) -> np.ndarray:
-    """Terminal voltages of a load with node admittances `nodes`; a lost one takes what leaves it without current."""
+    """Terminal voltages of a load with node admittances `nodes`; a lost one takes what leaves it no current."""
     terminals = arguments.complex_numbers("voltages", voltages)
     if terminals.shape != (3,):
         raise ValueError(f"voltages must be three phasors, for U, V and W, not of shape {terminals.shape}")
