@@ -15,7 +15,7 @@ _KNIFE_EDGE = 0.02
 
 # A step turns a freely swinging needle by no more than this part of a radian of its oscillation; a step longer than
 # _MOST_STEPS of them is divided into that many, which stays stable and loses only accuracy.
-_STEP_PHASE = 0.1
+_STEP_PHASE = 0.15
 _MOST_STEPS = 200
 
 
@@ -98,8 +98,9 @@ class Compass:
         decay, step = self.damping / (2 * self.inertia), seconds / steps
         for _ in range(steps):
             away = _wrapped(angle - rest)
-            middle, _ = _damped(away, rate, _stiffness(stiffest, away), decay, step / 2)
-            new_away, rate = _damped(away, rate, _stiffness(stiffest, _wrapped(middle)), decay, step)
+            slowing = _stiffness(stiffest, away) * away + 2 * decay * rate
+            middle = _wrapped(away + rate * step / 2 - slowing * step**2 / 8)
+            new_away, rate = _damped(away, rate, _stiffness(stiffest, middle), decay, step)
             angle = angle + (new_away - away)
         return Needles(angle, rate)
 

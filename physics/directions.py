@@ -42,6 +42,18 @@ def axis_of(name: str, value) -> np.ndarray:
     return direction
 
 
+def plane_axes(name: str, normal) -> tuple[np.ndarray, np.ndarray]:
+    """Two unit vectors across `normal`, shape (3,), and across each other: first x second is along it.
+
+    Which of the many such pairs does not matter to a caller. `ValueError` naming `name` when it has no length.
+    """
+    along = axis_of(name, normal)
+    # From the axis it is least along, the direction across is well defined.
+    first = np.cross(along, np.eye(3)[np.argmin(np.abs(along))])
+    first /= np.sqrt(first @ first)
+    return first, np.cross(along, first)
+
+
 def force_direction(field, current) -> np.ndarray:
     """The direction in which a conductor is pushed: the left-hand rule, F = I l x B.
 

@@ -8,6 +8,7 @@ import numpy as np
 
 from physics.arguments import not_negative, number, positive, vector, vectors, whole
 from physics.constants import VACUUM_PERMEABILITY
+from physics.directions import plane_axes
 
 # Dormand and Prince's fifth-order steps with their fourth-order check (J. Comp. Appl. Math. 6, 1980, p. 19).
 _STAGES = (
