@@ -18,26 +18,28 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from visual.hand_shapes import Finger, finger_shape, lofted, nail_shape
+from visual.hand_shapes import Finger, finger_shape, lofted, nail_shape, skinned
 from visual.mesh import Mesh, joined, rotation_to
-
-LEATHER = (0.85, 0.68, 0.45)
-CUFF = (0.42, 0.29, 0.20)
 
 # Radius of the rod that the gripping hand closes on, in hand lengths.
 GRIP_RADIUS = 0.09
 
-# A right hand, flat, its first knuckle at the origin: +y toward the thumb, -z toward the fingertips, -x out of the
+LEATHER = (0.85, 0.68, 0.45)
+CUFF = (0.42, 0.29, 0.20)
+INSIDE_OF_CUFF = (0.16, 0.11, 0.08)
+
+# A flat right hand has its first knuckle at the origin, +y toward the thumb, -z toward the fingertips, -x out of the
 # palm. Each finger: knuckle; lengths of its three bones; radius at the knuckle and at the tip. Proportions of a
-# grown man's hand in a glove, common anatomy, no source.
+# grown man's hand in a glove, measured on no one in particular.
 _FINGERS = {
     "first": ((0.0, 0.0, 0.0), (0.215, 0.13, 0.115), (0.064, 0.050)),
     "second": ((0.0, -0.118, -0.02), (0.235, 0.145, 0.12), (0.065, 0.051)),
     "third": ((0.0, -0.232, 0.015), (0.22, 0.14, 0.12), (0.062, 0.049)),
     "little": ((0.0, -0.335, 0.07), (0.175, 0.105, 0.105), (0.055, 0.044)),
 }
-_INSIDE_THE_PALM = 0.2
-_NEVER = 9
+# From where, at the wrist, the bones inside the palm fan out to the knuckles; how much of them is drawn.
+_FAN_OUT = np.array([0.01, -0.13, 0.5])
+_INSIDE_PALM = 0.18
 
 
 @dataclass(frozen=True)
@@ -51,61 +53,61 @@ class Hand:
 
 
 def fleming_hand(side: str, thumb_colour, first_colour, second_colour) -> Hand:
-    """A hand with thumb, first and second finger at right angles, their ends in the given colours (red-green-blue
-    0..1), the other two fingers folded into the palm.
+    """A hand with thumb, first and second finger at right angles, their ends in the given colours, the other two
+    fingers folded into the palm.
 
-    side  "left" or "right"; `ValueError` for anything else
+    side     "left" or "right"
+    colours  red-green-blue 0..1, shape (3,)
 
-    Lies as the head of this file says; turn it with `fleming_rotation`.
+    Lies as the head of this file says; turn it with `fleming_rotation`. `ValueError` for any other side or colour.
     """
     _check_side(side)
-    thumb = Finger(np.array([[-0.02, -0.10, 0.40], [-0.035, 0.08, 0.215], [-0.035, 0.27, 0.215], [-0.035, 0.40, 0.215]]),
-                   np.array([0.085, 0.078, 0.066, 0.056]), np.array([0.6, 0.0, 0.8]), tip_from=2)
+    thumb = _thumb(np.array([-0.035, 0.08, 0.215]))
     first = _finger("first", (0, 0, 0), tip_from=2)
     second = _finger("second", (90, 0, 0), tip_from=2)
-    folded = [_finger("third", (84, 100, 62), _NEVER), _finger("little", (80, 100, 62), _NEVER)]
-    told = [(thumb, thumb_colour), (first, first_colour), (second, second_colour)]
-    mesh = joined(_palm(), _cuff(), *[finger_shape(finger, LEATHER, colour) for finger, colour in told],
-                  *[nail_shape(finger, _nail_colour(colour)) for finger, colour in told],
-                  *[finger_shape(finger, LEATHER, LEATHER) for finger in folded])
+    telling = [(thumb, _colour("thumb_colour", thumb_colour)), (first, _colour("first_colour", first_colour)),
+               (second, _colour("second_colour", second_colour))]
+    folded = [(_finger("third", (84, 100, 62)), LEATHER), (_finger("little", (80, 100, 62)), LEATHER)]
+    mesh = _glove(telling + folded, with_nails=telling)
     return _on_side(side, Hand(mesh, thumb.tip, first.tip, second.tip))
 
 
 def grip_hand(side: str, thumb_colour, finger_colour) -> Hand:
     """A hand closed round a rod, the thumb stretched along it; the ends of thumb and fingers in the given colours.
 
-    side  "left" or "right"; `ValueError` for anything else
+    side     "left" or "right"
+    colours  red-green-blue 0..1, shape (3,)
 
-    Lies as the head of this file says, the rod's axis along y through the origin; turn it with `grip_rotation`.
+    Lies as the head of this file says; turn it with `grip_rotation`. `ValueError` for any other side or colour.
     """
     _check_side(side)
+    # The rod lies in the palm, a little behind the knuckles, and passes the middle of the four fingers.
     rod = np.array([-0.10 - GRIP_RADIUS, -0.17, 0.06])
-    thumb = Finger(np.array([[-0.02, -0.10, 0.40], [-0.10, 0.06, 0.2], [-0.10, 0.24, 0.2], [-0.10, 0.37, 0.2]]),
-                   np.array([0.085, 0.078, 0.066, 0.056]), np.array([0.6, 0.0, 0.8]), tip_from=2)
-    fingers = [_finger(name, _bends_round(rod, name), tip_from=3, sides=7) for name in _FINGERS]
-    mesh = joined(_palm(), _cuff(), finger_shape(thumb, LEATHER, thumb_colour),
-                  nail_shape(thumb, _nail_colour(thumb_colour)),
-                  *[finger_shape(finger, LEATHER, finger_colour) for finger in fingers])
-    return _on_side(side, Hand(mesh.moved(-rod), thumb.tip - rod, fingers[0].tip - rod, fingers[1].tip - rod))
+    thumb = _thumb(np.array([-0.10, 0.08, 0.20]))
+    thumb_colour, finger_colour = _colour("thumb_colour", thumb_colour), _colour("finger_colour", finger_colour)
+    fingers = {name: _finger(name, _bends_round(rod, name), tip_from=3) for name in _FINGERS}
+    coloured = [(thumb, thumb_colour), *[(finger, finger_colour) for finger in fingers.values()]]
+    mesh = _glove(coloured, with_nails=coloured[:1]).moved(-rod)
+    return _on_side(side, Hand(mesh, thumb.tip - rod, fingers["first"].tip - rod, fingers["second"].tip - rod))
 
 
 def fleming_rotation(side: str, thumb, first, second) -> np.ndarray:
     """The 3x3 rotation that lays the fingers of `fleming_hand(side, ...)` along three directions (3,), any length.
 
     `ValueError` when a direction is zero or not three finite numbers, when two of them are not at right angles
-    (within 1e-6), or when they would need the other hand.
+    (within 1e-6), or when only the other hand has its fingers that way.
     """
     _check_side(side)
-    y, minus_z, x = (_direction(name, value) for name, value in
-                     (("thumb", thumb), ("first", first), ("second", second)))
-    for names, cosine in (("thumb and first", y @ minus_z), ("first and second", minus_z @ x), ("second and thumb", x @ y)):
-        if abs(cosine) > 1e-6:
-            raise ValueError(f"{names} must be at right angles, not at {np.degrees(np.arccos(cosine)):.4f} degrees")
-    x = -x if side == "right" else x
-    if np.cross(y, -minus_z) @ x < 0:
-        other = "left" if side == "right" else "right"
-        raise ValueError(f"side must be {other} for these directions of thumb, first and second finger, not {side}")
-    return rotation_to(x, y)
+    thumb, first, second = _direction("thumb", thumb), _direction("first", first), _direction("second", second)
+    for names, one, other in (("thumb and first", thumb, first), ("first and second", first, second),
+                              ("second and thumb", second, thumb)):
+        if abs(one @ other) > 1e-6:
+            angle = np.degrees(np.arccos(np.clip(one @ other, -1.0, 1.0)))
+            raise ValueError(f"{names} must be at right angles, not at {angle:.4f} degrees")
+    needed = "right" if np.cross(thumb, first) @ second > 0 else "left"
+    if side != needed:
+        raise ValueError(f"side must be {needed} for these directions of thumb, first and second finger, not {side}")
+    return rotation_to(np.cross(first, thumb), thumb)
 
 
 def grip_rotation(axis, wrist) -> np.ndarray:
@@ -138,7 +140,18 @@ def _direction(name, value) -> np.ndarray:
     return vector / np.linalg.norm(vector)
 
 
+def _colour(name, value) -> np.ndarray:
+    try:
+        colour = np.asarray(value, dtype=np.float64)
+    except (TypeError, ValueError):
+        raise ValueError(f"{name} must be red, green and blue from 0 to 1, not {value!r}") from None
+    if colour.shape != (3,) or not np.all((colour >= 0) & (colour <= 1)):
+        raise ValueError(f"{name} must be red, green and blue from 0 to 1, not {value!r}")
+    return colour
+
+
 def _on_side(side, right: Hand) -> Hand:
+    """The hand itself, or its mirror image for the left side."""
     if side == "right":
         return right
     mirror = np.array([-1.0, 1.0, 1.0])
@@ -146,59 +159,77 @@ def _on_side(side, right: Hand) -> Hand:
                 right.second_tip * mirror)
 
 
-def _finger(name, bends, tip_from, sides=8) -> Finger:
-    """The named finger of a right hand, each joint bent toward the palm by so many degrees."""
+def _thumb(joint) -> Finger:
+    """The thumb of a right hand, stretched toward +y from its middle `joint` (3,)."""
+    joints = np.array([[-0.02, -0.10, 0.40], joint, joint + [0, 0.19, 0], joint + [0, 0.32, 0]])
+    return Finger(joints, np.array([0.085, 0.078, 0.066, 0.056]), back=np.array([0.6, 0.0, 0.8]), tip_from=2)
+
+
+def _finger(name, bends, tip_from=None) -> Finger:
+    """The named finger of a right hand, its three joints bent toward the palm by so many degrees."""
     knuckle, lengths, (thick, thin) = _FINGERS[name]
-    turn = np.radians(np.cumsum((0, *bends)))
-    lengths = np.array((_INSIDE_THE_PALM, *lengths))
-    pieces = lengths[:, None] * np.column_stack([-np.sin(turn), np.zeros(4), -np.cos(turn)])
-    joints = np.vstack([np.zeros(3), np.cumsum(pieces, axis=0)]) - pieces[0] + knuckle
+    turn = np.radians(np.cumsum(bends))
+    bones = np.array(lengths)[:, None] * np.column_stack([-np.sin(turn), np.zeros(3), -np.cos(turn)])
+    to_wrist = _FAN_OUT - knuckle
+    inside = knuckle + _INSIDE_PALM * to_wrist / np.linalg.norm(to_wrist)
+    joints = np.vstack([inside, knuckle, knuckle + np.cumsum(bones, axis=0)])
+    radii = np.concatenate([[thick], np.linspace(thick, thin, 4)])
     back = np.array([np.cos(turn[-1]), 0.0, -np.sin(turn[-1])])
-    return Finger(joints, np.interp([0, 0, 1, 2, 3], [0, 3], [thick, thin]), back, tip_from, sides)
+    # Straight fingers are looked at, bent ones are many: these get by with a side less.
+    return Finger(joints, radii, back, tip_from, sides=7 if bends[1] else 8)
 
 
-def _bends_round(rod, name):
-    """Bends in degrees that lay the named finger on a rod along y: each bone touches it where it can."""
+def _bends_round(rod, name) -> np.ndarray:
+    """Bends in degrees that lay the named finger round a rod along y through `rod`: each bone touches it."""
     knuckle, lengths, (thick, _) = _FINGERS[name]
     reach = GRIP_RADIUS + thick
-    to_rod = (rod - knuckle)[[0, 2]] * [-1.0, -1.0]  # out of the palm, toward the fingertips
-    distance = np.hypot(*to_rod)
-    bends = [np.arctan2(to_rod[0], to_rod[1]) - np.arcsin(reach / distance)]
-    # From the joint to the place where the bone touches the rod; what is left of the bone leads to the next joint,
-    # from which the next bone touches the rod at the same distance.
-    touching = np.sqrt(distance**2 - reach**2)
+    out_of_palm, toward_tips = -(rod - knuckle)[[0, 2]]
+    distance = np.hypot(out_of_palm, toward_tips)
+    bends = [np.arctan2(out_of_palm, toward_tips) - np.arcsin(reach / distance)]
+    # From a joint to where its bone touches the rod, and on to the next joint: from there the next bone touches the
+    # rod at the same distance, as the two tangents from a point to a circle are equally long.
+    to_touch = np.sqrt(distance**2 - reach**2)
     for length in lengths[:2]:
-        touching = length - touching
-        bends.append(2 * np.arctan(touching / reach))
+        to_touch = length - to_touch
+        bends.append(2 * np.arctan(to_touch / reach))
     return np.degrees(bends)
 
 
-def _nail_colour(colour):
-    return 0.45 * np.asarray(colour, float) + 0.55
-
-
-def _outline(z, top, bottom, back, palm) -> np.ndarray:
-    """A rounded section of the palm, (12, 3), counter-clockwise seen from the fingers."""
-    angle = 2 * np.pi * (np.arange(12) + 0.5) / 12
-    across, upward = np.cos(angle), np.sin(angle)
-    # Between a circle and a box.
-    across, upward = np.sign(across) * np.abs(across) ** 0.75, np.sign(upward) * np.abs(upward) ** 0.75
-    return np.column_stack([0.5 * (back + palm) - 0.5 * (back - palm) * across,
-                            0.5 * (top + bottom) + 0.5 * (top - bottom) * upward, np.full(12, z)])
+def _glove(fingers, with_nails) -> Mesh:
+    """Palm, cuff and `fingers`, nails on those `with_nails`, as one mesh; both are pairs of finger and colour."""
+    palm, shapes = _palm(), []
+    for finger, colour in fingers:
+        shape = finger_shape(finger, LEATHER, colour)
+        palm, shape = skinned(palm, shape, finger.root(shape.points), depth=0.05)
+        shapes.append(shape)
+    nails = [nail_shape(finger, 0.45 * colour + 0.55) for finger, colour in with_nails]
+    return joined(palm, _cuff(), *shapes, *nails)
 
 
 def _palm() -> Mesh:
-    """The body of a right hand from the wrist to the knuckles: z, thumb side, other side, back and palm there."""
-    rings = [_outline(*section) for section in (
-        (0.50, 0.01, -0.27, 0.09, -0.08), (0.40, 0.05, -0.31, 0.085, -0.11), (0.28, 0.09, -0.36, 0.08, -0.12),
-        (0.16, 0.09, -0.39, 0.08, -0.105), (0.06, 0.06, -0.39, 0.075, -0.085), (0.0, 0.04, -0.36, 0.06, -0.06),
-        (-0.035, 0.02, -0.25, 0.04, -0.035))]
-    return lofted(rings, np.tile(LEATHER, (len(rings), 1)))
+    """The body of a right hand, from the wrist to the knuckles."""
+    rings = _outlines([
+        (0.50, 0.00, -0.26, 0.09, -0.08), (0.40, 0.05, -0.30, 0.09, -0.10), (0.28, 0.09, -0.355, 0.09, -0.105),
+        (0.16, 0.09, -0.385, 0.08, -0.10), (0.06, 0.06, -0.385, 0.06, -0.085), (0.0, 0.04, -0.35, 0.035, -0.06),
+        (-0.035, 0.01, -0.25, 0.01, -0.035)])
+    return lofted(rings, [LEATHER] * len(rings))
 
 
 def _cuff() -> Mesh:
-    """The glove's cuff, from its open end to the wrist."""
-    rings = [_outline(*section) for section in (
-        (0.68, 0.05, -0.31, 0.12, -0.115), (0.68, 0.07, -0.33, 0.14, -0.135), (0.66, 0.08, -0.34, 0.145, -0.14),
-        (0.52, 0.04, -0.30, 0.115, -0.105), (0.48, 0.02, -0.28, 0.10, -0.09))]
-    return lofted(rings, np.tile(CUFF, (len(rings), 1)))
+    """The glove's cuff, from the bottom of its opening over the rim to the wrist."""
+    rings = _outlines([
+        (0.60, 0.045, -0.305, 0.115, -0.11), (0.67, 0.055, -0.315, 0.125, -0.12), (0.67, 0.055, -0.315, 0.125, -0.12),
+        (0.675, 0.085, -0.345, 0.155, -0.15), (0.475, 0.015, -0.275, 0.10, -0.09)])
+    return lofted(rings, [INSIDE_OF_CUFF] * 2 + [CUFF] * 3)
+
+
+def _outlines(sections) -> np.ndarray:
+    """Rounded sections across a right hand, (n, 12, 3), counter-clockwise seen from the fingers. Each of `sections`:
+    z, and how far it reaches there toward the thumb, away from it, to the back and to the palm."""
+    z, thumb_side, other_side, back, palm = np.array(sections).T[:, :, None]
+    angle = 2 * np.pi * (np.arange(12) + 0.5) / 12
+    # Between an ellipse and a box.
+    across, upward = (np.sign(part) * np.abs(part) ** 0.75 for part in (np.cos(angle), np.sin(angle)))
+    x = 0.5 * (back + palm) - 0.5 * (back - palm) * across
+    y = 0.5 * (thumb_side + other_side) + 0.5 * (thumb_side - other_side) * upward
+    return np.stack(np.broadcast_arrays(x, y, z), axis=-1)
