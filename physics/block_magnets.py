@@ -12,6 +12,9 @@ from physics.directions import axis_of
 # A point nearer to the line of an edge than this part of the block's longest side is taken to be that far from it.
 _NEAREST_TO_AN_EDGE = 1e-12
 
+# What is added to a place, in half lengths, to see it from the lower and from the upper corner plane.
+_LOWER_UPPER = np.array([[1.0], [-1.0]])
+
 # Of the corners (lower, upper) x (lower, upper) x (lower, upper), in that order.
 _CORNER_SIGNS = np.array([1.0, -1.0, -1.0, 1.0, -1.0, 1.0, 1.0, -1.0])
 
@@ -67,45 +70,51 @@ def gap_field(gap, size, polarisation, centre=(0.0, 0.0, 0.0), direction=(1.0, 0
 
 def _block_field(points, half, polarisation) -> np.ndarray:
     """`block_magnet_field` of a block at the origin with half lengths `half`; nothing is checked."""
-    place = points.T
-    # From the lower and the upper corner plane of each axis: shape (corner, axis, n).
-    offsets = place + np.stack([half, -half])[:, :, np.newaxis]
-    # Which side of each corner plane the point is on, +1 or -1; on a face it is taken to be inside.
-    above = np.stack([offsets[0] >= 0, offsets[1] > 0])
-    sides = 2.0 * above - 1.0
+    # From the lower and the upper corner plane of each axis: shape (axis, corner, n).
+    offsets = points.T[:, np.newaxis] + half[:, np.newaxis, np.newaxis] * _LOWER_UPPER
+    # Which side of each corner plane the point is on; on a face it is taken to be inside.
+    above = offsets >= 0
+    np.greater(offsets[:, 1], 0, out=above[:, 1])
+    sides = np.where(above, 1.0, -1.0)
     sizes, squares = np.abs(offsets), offsets * offsets
-    inside = np.all(above[0] & ~above[1], axis=0)
+    inside = (above[:, 0] > above[:, 1]).all(axis=0)
+    nearest_squared = (2 * _NEAREST_TO_AN_EDGE * half.max()) ** 2
 
-    field = np.outer(polarisation, inside)
+    field = polarisation[:, np.newaxis] * inside
     for axis in np.flatnonzero(polarisation):
         # The axis of polarisation comes first; the other two follow in turn. Corners: shape (2, 2, 2, n).
         second, third = (axis + 1) % 3, (axis + 2) % 3
-        r = np.sqrt(squares[:, axis, None, None] + squares[None, :, second, None] + squares[None, None, :, third])
+        along_squared = squares[axis][:, None, None]
+        second_squared = along_squared + squares[second][None, :, None]
+        third_squared = along_squared + squares[third][None, None]
+        r = np.sqrt(second_squared + squares[third])
+        in_second, in_third = sizes[second][:, None], sizes[third]
+        side, side_second, side_third = sides[axis][:, None, None], sides[second][:, None], sides[third]
         scale = polarisation[axis] / (4 * np.pi)
 
-        angle = np.arctan2(sizes[None, :, second, None] * sizes[None, None, :, third], sizes[:, axis, None, None] * r)
-        angle *= sides[:, axis, None, None] * sides[None, :, second, None] * sides[None, None, :, third]
+        angle = np.arctan2(in_second * in_third, sizes[axis][:, None, None] * r)
+        angle *= side * (side_second * side_third)
         field[axis] -= scale * _alternate(angle)
-        logarithm = _edge_logarithm(squares[:, axis, None, None] + squares[None, :, second, None],
-                                    sizes[None, None, :, third], r, half)
-        logarithm *= sides[None, None, :, third]
+        logarithm = _edge_logarithm(second_squared, in_third, r, nearest_squared)
+        logarithm *= side_third
         field[second] += scale * _alternate(logarithm)
-        logarithm = _edge_logarithm(squares[:, axis, None, None] + squares[None, None, :, third],
-                                    sizes[None, :, second, None], r, half)
-        logarithm *= sides[None, :, second, None]
+        logarithm = _edge_logarithm(third_squared, in_second, r, nearest_squared)
+        logarithm *= side_second
         field[third] += scale * _alternate(logarithm)
     return field.T
 
 
-def _edge_logarithm(from_edge_squared, along, r, half) -> np.ndarray:
+def _edge_logarithm(from_edge_squared, along, r, nearest_squared) -> np.ndarray:
     """ln((along + r) / h), h the distance from the line of an edge, `along` the edge from its end, without sign.
 
     With the sign of `along` put before it this differs from the formula's logarithm by ln h, which the two ends of an
     edge share with opposite signs; and no figures are lost to a difference of nearly equal numbers.
     """
-    nearest = 2 * _NEAREST_TO_AN_EDGE * half.max()
-    from_edge = np.sqrt(np.maximum(from_edge_squared, nearest * nearest))
-    return np.log((along + np.maximum(r, from_edge)) / from_edge)
+    from_edge = np.sqrt(np.maximum(from_edge_squared, nearest_squared))
+    ratio = np.maximum(r, from_edge)
+    ratio += along
+    ratio /= from_edge
+    return np.log(ratio, out=ratio)
 
 
 def _alternate(corners) -> np.ndarray:
