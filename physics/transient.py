@@ -67,7 +67,7 @@ class Motor:
 
     @cached_property
     def longest_step(self) -> float:
-        """s; computing steps no longer than this follow the currents to about one part in ten million."""
+        """s; computing steps no longer than this follow currents and speed to about one part in a million."""
         a, _, c = self.inverse_inductances
         fastest = max(2.0 * math.pi * self.frequency, self.stator_resistance * a + self.rotor_resistance * c)
         return 0.08 / fastest
@@ -185,14 +185,16 @@ def moments(
 
     What comes are bare tuples of the fields of MotorState: making the objects would take as long as the arithmetic.
 
-    Runge-Kutta of fourth order in steps no longer than the motor's. A frame that turns at half the rotor's speed sees
-    the fluxes caught in the stator and those carried by the rotor turn equally fast, which makes the error of a step at
-    full speed some ten times smaller; with a line lost the current has a direction fixed in the stator, and the frame
-    stands still.
+    Runge-Kutta of fourth order in steps no longer than the motor's. Each step counts in a frame that turns with the
+    rotor, where near synchronous speed all but the starting transient stands nearly still: a settled motor comes out
+    as by the circuit, however long the steps. With a line lost the current has a direction fixed in the stator; the
+    frame stands still then, and the steps are half as long.
     """
     rates = _rates(motor, load_torque, connection)
-    frame_per_speed = 0.0 if connection.lines_lost else math.pi * motor.pole_pairs
-    substeps = max(1, math.ceil(interval / motor.longest_step * (1.0 - 1e-9)))
+    frame_per_speed, longest_step = 2.0 * math.pi * motor.pole_pairs, motor.longest_step
+    if connection.lines_lost:
+        frame_per_speed, longest_step = 0.0, 0.5 * longest_step
+    substeps = max(1, math.ceil(interval / longest_step * (1.0 - 1e-9)))
     whole = interval / substeps
     half, sixth = whole / 2.0, whole / 6.0
     ratio = connection.ratio
