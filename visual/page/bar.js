@@ -6,7 +6,7 @@ let socket;
 let looks;
 let picture;
 let scene = null;
-let bench = { running: false, slowness: null, answers_shown: true, held: "" };
+let bench = { running: false, slowness: "", answers_shown: true, held: "" };
 let view = null;
 const buttons = {};
 
@@ -54,8 +54,8 @@ function build() {
   const group = (words, ...members) => make("div", { class: "group", role: "group", "aria-label": words }, ...members);
   byId("bar").append(
     group("Time",
-      button("run", "run", "Run", "Space", "Space"), button("step", "step", "One step", "S", "S ."),
-      button("restart", "start", "To the start", "0", "0 Home")),
+      button("run", "run", "Run", "Space", "Space"), button("step", "step", "Step", "S", "S ."),
+      button("restart", "start", "Restart", "0", "0 Home")),
     group("Reverse",
       button("current", "reverse", "Reverse current", "C"), button("field", "reverse", "Reverse field", "F")),
     group("The class",
@@ -91,14 +91,8 @@ function showBench() {
   label("answers", null, bench.answers_shown ? "Hide answers" : "Show answers");
   byId("held").hidden = !bench.held;
   write(byId("held"), bench.held || "");
-  const slowness = slownessInWords(bench.slowness ?? (scene && scene.slowness));
-  byId("slowness").hidden = !slowness;
-  write(byId("slowness"), slowness);
-}
-
-function slownessInWords(slowness) {
-  if (typeof slowness !== "number") return slowness || "";
-  return slowness === 1 ? "at the speed of life" : `shown ${Number(slowness.toPrecision(3))} times slower`;
+  byId("slowness").hidden = !bench.slowness;
+  write(byId("slowness"), bench.slowness || "");
 }
 
 function buildViews() {

@@ -26,9 +26,9 @@ picture.start(byId("picture"), socket);
 
 let lastNotice = 0;
 socket.on("notice", (notice) => {
-  if (!notice || notice.serial === lastNotice) return;
-  lastNotice = notice.serial;
-  notify(notice.text);
+  if (notice && notice.serial === lastNotice) return; // the same, told again to a line that came back
+  lastNotice = notice ? notice.serial : 0;
+  notify(notice ? notice.text : "");
 });
 
 socket.on("address", (address) => {
@@ -57,8 +57,9 @@ function wait() {
   byId("board").inert = true; // nobody would hear what is pressed
 }
 
-/** Show one sentence until it is closed. */
+/** Show one sentence until it is closed; an empty one closes it. */
 function notify(sentence) {
+  if (!sentence) return byId("notice").replaceChildren();
   byId("notice").replaceChildren(
     make("p", {}, sentence),
     make("button", { type: "button", "aria-label": "Close this notice", onclick: () => byId("notice").replaceChildren() },

@@ -7,6 +7,7 @@ const SPEAK_EVERY = 1500; // ms between sentences for a screen reader
 
 let lesson = [];
 let scene = null;
+let widest = { digits: 0, letters: 0 }; // of the readings, in characters
 
 export function start(socket) {
   socket.on("lesson", (newest) => {
@@ -90,23 +91,24 @@ function showReadings(readings) {
       make("dt", {}, make("i", {}), make("span", {})),
       make("dd", { class: "value" }, make("b", {}), make("span", { class: "unit" })),
       make("dd", { class: "formula" }))));
-    list.dataset.digits = 0;
-    list.style.removeProperty("--digits");
+    widest = { digits: 0, letters: 0 };
   }
-  let digits = Number(list.dataset.digits);
   readings.forEach((reading, place) => {
     const row = list.children[place];
     write(row.querySelector("i"), reading.symbol);
     write(row.querySelector("dt span"), reading.words);
     write(row.querySelector("b"), reading.value);
     write(row.querySelector(".unit"), reading.unit);
-    digits = Math.max(digits, reading.value.length);
+    widen(list, "digits", reading.value.length);
+    widen(list, "letters", reading.unit.length);
     showFormula(row.querySelector(".formula"), reading.formula || "");
   });
-  if (digits > Number(list.dataset.digits)) {
-    list.dataset.digits = digits;
-    list.style.setProperty("--digits", digits);
-  }
+}
+
+function widen(list, column, length) {
+  if (length <= widest[column]) return;
+  widest[column] = length;
+  list.style.setProperty(`--${column}`, length);
 }
 
 function showFormula(line, formula) {

@@ -50,7 +50,7 @@ function verdict() {
   const parts = [make("p", { class: question.right ? "verdict right" : "verdict wrong", role: "status" },
     make("b", { "aria-hidden": "true" }, question.right ? "\u2713" : "\u2717"),
     make("span", {},
-      question.right ? "Right: " : "Not so. Said: ", make("strong", {}, wordsOf(question.given))))];
+      question.right ? "Right: " : "Wrong: ", make("strong", {}, wordsOf(question.given))))];
   if (!question.right) {
     parts.push(make("p", { class: "correct" }, "The answer: ", make("strong", {}, wordsOf(question.answer))));
   }
@@ -61,7 +61,7 @@ function verdict() {
 function foot() {
   const { right, asked } = question.score || { right: 0, asked: 0 };
   const buttons = isOpen()
-    ? [make("button", { type: "button", onclick: () => socket.send({ do: "enough" }) }, "Take it back")]
+    ? [make("button", { type: "button", onclick: () => socket.send({ do: "enough" }) }, "Enough")]
     : [make("button", { type: "button", class: "main", onclick: () => socket.send({ do: "ask" }) }, "Another"),
       make("button", { type: "button", onclick: () => socket.send({ do: "enough" }) }, "Enough")];
   return make("div", { class: "foot" },
