@@ -19,7 +19,7 @@ _STEP_PHASE = 0.15
 _MOST_STEPS = 200
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Needles:
     """The state of n needles: `angle` (n,) radians from the zero direction, `rate` (n,) radians per second."""
 
@@ -27,7 +27,7 @@ class Needles:
     rate: np.ndarray
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Compass:
     """A kind of compass: what its needle is like, and the level it turns in.
 
@@ -37,7 +37,9 @@ class Compass:
     normal   of the level the needle turns in, toward the one who looks at it, shape (3,)
     zero     the direction on that level from which angles are counted, shape (3,); its part across `normal` counts
 
-    Angles are counter-clockwise as seen with `normal` pointing at the eye. Raises `ValueError` naming the argument.
+    Angles are counter-clockwise as seen with `normal` pointing at the eye. The values that stand here make a small
+    pocket compass, which swings at 0.7 Hz in 20 microtesla (common practice, no source). Raises `ValueError` naming
+    the argument.
     """
 
     moment: float = 0.02
@@ -45,7 +47,7 @@ class Compass:
     damping: float = 8e-8
     normal: tuple = (0.0, 1.0, 0.0)
     zero: tuple = (0.0, 0.0, -1.0)
-    _axes: np.ndarray = field(init=False, repr=False, compare=False)
+    _axes: np.ndarray = field(init=False, repr=False)
 
     def __post_init__(self):
         positive("moment", self.moment)

@@ -101,7 +101,7 @@ def flux_cut(path_before, path_after, field: Callable, turns=1, samples=SAMPLES)
     return whole("turns", turns) * float(swept)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Generated:
     """What a moved conductor does on a resistor, at one moment.
 
@@ -138,15 +138,16 @@ def generate(path, velocity, field: Callable, resistance, turns=1, samples=SAMPL
                      current**2 * resistance)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class SampledPath:
     """The points of a path at which a field is asked: `points` (n, 3), metres, with the piece of conductor `lengths`
-    (n, 3), metres, that each stands for; `shares` (n,) how far along its own line each lies, 0 to 1.
+    (n, 3), metres, that each stands for; `shares` (n,) how far along its own line each lies, 0 to 1; how many `lines`.
     """
 
     points: np.ndarray
     lengths: np.ndarray
     shares: np.ndarray
+    lines: int
 
     def push(self, flux_density) -> np.ndarray:
         """dl x B, newtons per ampere on each piece, shape (n, 3), for tesla at `points`, shape (n, 3)."""
@@ -163,11 +164,10 @@ class SampledPath:
         velocity = numbers("velocity", velocity)
         if velocity.shape == (3,):
             return np.broadcast_to(velocity, self.points.shape)
-        lines = len(np.flatnonzero(self.shares == self.shares[0]))
-        if velocity.shape != (lines + 1, 3):
-            raise ValueError(f"velocity must be of shape (3,) or ({lines + 1}, 3), one for each point of the path, "
-                             f"not {velocity.shape}")
-        samples = len(self.points) // lines
+        if velocity.shape != (self.lines + 1, 3):
+            raise ValueError(f"velocity must be of shape (3,) or ({self.lines + 1}, 3), one for each point of the "
+                             f"path, not {velocity.shape}")
+        samples = len(self.points) // self.lines
         first, last = np.repeat(velocity[:-1], samples, axis=0), np.repeat(velocity[1:], samples, axis=0)
         return first + self.shares[:, np.newaxis] * (last - first)
 
@@ -179,7 +179,7 @@ def sample(path, samples=SAMPLES) -> SampledPath:
     line = np.diff(path, axis=0)
     points = path[:-1, np.newaxis] + where[:, np.newaxis] * line[:, np.newaxis]
     lengths = weight[:, np.newaxis] * line[:, np.newaxis]
-    return SampledPath(points.reshape(-1, 3), lengths.reshape(-1, 3), np.tile(where, len(line)))
+    return SampledPath(points.reshape(-1, 3), lengths.reshape(-1, 3), np.tile(where, len(line)), len(line))
 
 
 def _flux_of_fan(tip, edge, field, samples) -> float:

@@ -126,7 +126,7 @@ def direction_words(direction) -> str:
     return " and ".join([", ".join(words[:-1]), words[-1]]) if len(words) > 1 else words[0]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Hand:
     """A hand held out with thumb, first and second finger at right angles, as Fleming's rules ask.
 

@@ -21,7 +21,7 @@ __all__ = ["block_magnet_field", "earth_field", "gap_field", "long_wire_field", 
 # A point nearer to a filament's line than this part of the filament's size lies on it as far as rounding can tell.
 ON_THE_LINE = 1e-12
 
-# Beside a conductor and nearer than about 1/16 of the way to its nearer end another form of the formula is used.
+# Beside a conductor and nearer than about a twentieth of the way to its end, another form of the formula is used.
 _CLOSE = 1e-3
 
 # Pairs of point and conductor worked on at a time: the dozen arrays that hold them stay in the processor's cache.
@@ -64,7 +64,7 @@ def segment_field(points, start, end, current) -> np.ndarray:
     return field
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class _Frames:
     """For each conductor an axis along it and two across, so that a point's place beside it is three dot products.
 

@@ -13,10 +13,10 @@ from physics.conductors import SURFACE_SAMPLES, sample
 from physics.constants import STANDARD_GRAVITY
 from physics.directions import axis_of
 
-# A step of the integration covers no more than this part of a radian of the fastest thing that happens, and a step
-# that would need more than _MOST_STEPS of them is divided into that many.
+# A step of the integration covers no more than this part of a radian of the fastest thing that happens. However long
+# a frame, it is divided into no more than _MOST_STEPS of them; a longer one, which no display shows, is less exact.
 _STEP_PHASE = 0.2
-_MOST_STEPS = 60
+_MOST_STEPS = 1000
 
 
 @dataclass(frozen=True)
@@ -27,7 +27,7 @@ class Swing:
     rate: float = 0.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class TorqueCurve:
     """The torque of a field on a hung rod for each ampere, worked out beforehand at evenly spaced angles.
 
@@ -54,11 +54,11 @@ class TorqueCurve:
         return start + share * (rise + (1 - share) * bend)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class HungRod:
     """A straight rod on two light leads of equal length, turning about the line between their upper ends.
 
-    ends      of the rod as it hangs at rest, shape (2, 3), metres; a positive current flows from the first to the second
+    ends      of the rod as it hangs at rest, shape (2, 3), metres; a positive current flows from first to second
     hinge     a point of the line the leads turn about, shape (3,), metres, straight above the rod's middle
     axis      along that line, shape (3,); the angle is positive counter-clockwise seen with it pointing at the eye
     mass      of the rod, kg, more than 0
@@ -94,7 +94,7 @@ class HungRod:
         not_negative("damping", self.damping)
         positive("stop", self.stop)
         whole("turns", self.turns)
-        for name, value in (("ends", ends), ("hinge", hinge), ("axis", axis), ("down", down)):
+        for name, value in (("ends", ends.copy()), ("hinge", hinge.copy()), ("axis", axis), ("down", down)):
             object.__setattr__(self, name, value)
 
     @property

@@ -34,7 +34,7 @@ class TestGeometry:
         np.testing.assert_allclose(quarter[1, 1], [0.2, 0.2, 0.08], atol=1e-15)
 
     def test_inertia(self):
-        # m l^2 for a rod along the axis; m L^2 / 3 for one that sticks out from it (any textbook, by the parallel axes).
+        # m l^2 for a rod along the axis; m L^2 / 12 about its own middle, and the parallel axes (any textbook).
         assert ROD.inertia == pytest.approx(0.02 * 0.2**2, rel=1e-14)
         outward = replace(ROD, ends=[[-0.08, 0, 0], [0.08, 0, 0]])
         assert outward.inertia == pytest.approx(0.02 * (0.2**2 + 0.16**2 / 12), rel=1e-14)
@@ -175,7 +175,8 @@ def test_a_rod_that_cannot_be_is_named(changed, argument):
 
 
 @pytest.mark.parametrize("call, argument", [
-    (lambda: ROD.swings(Swing(), 1.0, CURVE, -1.0), "seconds"), (lambda: ROD.swings(Swing(), np.nan, CURVE, 1.0), "current"),
+    (lambda: ROD.swings(Swing(), 1.0, CURVE, -1.0), "seconds"),
+    (lambda: ROD.swings(Swing(), np.nan, CURVE, 1.0), "current"),
     (lambda: ROD.torque_curve(MAGNET, angles=3), "angles"), (lambda: ROD.settles_at(np.inf, CURVE), "current"),
     (lambda: ROD.path(np.nan), "angle"),
 ])
