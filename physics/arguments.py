@@ -11,9 +11,12 @@ import numpy as np
 def numbers(name: str, value) -> np.ndarray:
     """`value` as a float64 array of any shape; `ValueError` unless every element is a finite number."""
     try:
-        array = np.asarray(value, dtype=np.float64)
+        array = np.asarray(value)
+        if array.dtype.kind not in "fiub":  # complex would lose its imaginary part unsaid, "50" pass for a number
+            raise TypeError
     except (TypeError, ValueError):
         raise ValueError(f"{name} must be a number or an array of numbers, not {value!r}") from None
+    array = array.astype(np.float64, copy=False)
     if not np.isfinite(array).all():
         raise ValueError(f"{name} must be finite, without nan or infinity")
     return array

@@ -29,7 +29,7 @@ from physics.windings import BELTS
 
 
 @dataclass(frozen=True)
-class Connection:
+class PoleConnection:
     """One way to join a pole-changing winding to its lines.
 
     supplied: the terminals on L1, L2, L3, in this order; joined: terminals bridged to make a star point; coils: the
@@ -56,13 +56,13 @@ class Connection:
         clockwise, counter_clockwise = np.abs(self.coils.travelling_waves(BALANCED))
         return bool(clockwise > counter_clockwise)
 
-    def with_leads_exchanged(self, first: str, second: str) -> Connection:
+    def with_leads_exchanged(self, first: str, second: str) -> PoleConnection:
         """The same connection with the leads of two of U, V, W on each other's line: it turns the other way."""
         coils = self.coils.with_leads_exchanged(first, second)
         supplied = list(self.supplied)
         one, other = PHASES.index(first), PHASES.index(second)
         supplied[one], supplied[other] = supplied[other], supplied[one]
-        return Connection(tuple(supplied), self.joined, coils)
+        return PoleConnection(tuple(supplied), self.joined, coils)
 
 
 @dataclass(frozen=True)
@@ -98,18 +98,18 @@ class TappedWinding:
         return self.slots // (2 * self.poles)
 
     @cached_property
-    def slow(self) -> Connection:
+    def slow(self) -> PoleConnection:
         """Halves in series, the more poles; U, V, W on L1, L2, L3, the taps open."""
-        return Connection(self._leads(self.slow_terminals), (), self._coils(halves_alike=1, paths=1))
+        return PoleConnection(self._leads(self.slow_terminals), (), self._coils(halves_alike=1, paths=1))
 
     @cached_property
-    def fast(self) -> Connection:
+    def fast(self) -> PoleConnection:
         """Halves in parallel (double star), the fewer poles; the taps of U, V, W on L1, L2, L3, the ends joined."""
         ends = self._leads(self.slow_terminals)
-        return Connection(self._leads(self.fast_terminals), ends, self._coils(halves_alike=-1, paths=2))
+        return PoleConnection(self._leads(self.fast_terminals), ends, self._coils(halves_alike=-1, paths=2))
 
     @property
-    def speeds(self) -> tuple[Connection, Connection]:
+    def speeds(self) -> tuple[PoleConnection, PoleConnection]:
         """The slow and the fast connection with two leads of the slow one exchanged, so that both turn the same way."""
         return self.slow.with_leads_exchanged("V", "W"), self.fast
 
@@ -164,7 +164,7 @@ class FourSpeedWinding:
         return first, replace(second, first_slot_angle=first.fast.coils.first_slot_angle)
 
     @cached_property
-    def speeds(self) -> tuple[Connection, ...]:
+    def speeds(self) -> tuple[PoleConnection, ...]:
         """The four connections, slowest first, all turning the same way."""
         connections = [connection for winding in self.windings for connection in winding.speeds]
         return tuple(sorted(connections, key=lambda connection: -connection.poles))

@@ -88,13 +88,15 @@ class DeltaLoad:
         delta = np.array(self.impedances)
         star = delta * np.roll(delta, 1) / delta.sum()
         if np.any(star.real < 0):
-            raise ValueError("impedances must be nearer to each other in power factor: no star of resistances 0 or more "
-                             "takes the same currents")  # fmt: skip
+            raise ValueError(
+                "impedances must be nearer to each other in power factor: no star without negative resistance takes "
+                "the same currents"
+            )
         return StarLoad(tuple(star))
 
 
 def _terminal_voltages(nodes: np.ndarray, voltages, line_lost) -> np.ndarray:
-    """Terminal voltages of a load with node admittances `nodes`; a lost one takes what leaves it no current."""
+    """Terminal voltages at the node admittances `nodes` of a load; a lost one takes what leaves it no current."""
     terminals = arguments.complex_numbers("voltages", voltages)
     if terminals.shape != (3,):
         raise ValueError(f"voltages must be three phasors, for U, V and W, not of shape {terminals.shape}")

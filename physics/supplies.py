@@ -78,6 +78,7 @@ class ThreePhaseSupply:
     @property
     def sequence(self) -> str:
         """"positive" if the terminals U, V, W have their peaks in this order, else "negative" (two lines exchanged)."""
+        # read round and round, 1 2 3 contains every order that is a turn of it
         in_order = "".join(line[1] for line in self.lines) in "12312"
         return "positive" if in_order else "negative"
 

@@ -49,6 +49,22 @@ def test_twelve_slots_two_poles():
     assert winding.slot_rows()[:3] == ["slot   1:  +U coil 1", "slot   2:  +U coil 2", "slot   3:  -W coil 5"]
 
 
+# Winders' data of single-layer windings with 60-degree belts (common practice, no source): slots, poles, slots per pole
+# and phase, coils a phase, return side of the coil from slot 1, first slots of U, V and W
+WINDERS_DATA = [(12, 2, 2, 2, 7, (1, 5, 9)), (24, 4, 2, 4, 7, (1, 5, 9)), (36, 4, 3, 6, 10, (1, 7, 13)),
+                (36, 6, 2, 6, 7, (1, 5, 9)), (48, 4, 4, 8, 13, (1, 9, 17)), (24, 2, 4, 4, 13, (1, 9, 17))]  # fmt: skip
+
+
+@pytest.mark.parametrize(("slots", "poles", "belt", "coils", "back", "starts"), WINDERS_DATA)
+def test_winders_data(slots, poles, belt, coils, back, starts):
+    winding = Winding(slots, poles)
+    assert winding.slots_per_pole_and_phase == belt
+    assert winding.coils_per_phase == coils
+    assert winding.coils[0] == Coil("U", 0, back - 1, 1)
+    first = tuple(1 + min(s.slot for s in winding.slot_table if (s.phase, s.sign) == (phase, 1)) for phase in PHASES)
+    assert first == starts
+
+
 # Distribution factors of 60-degree belts with q = 2, 3, 4 slots a belt: the table in Liwschitz-Garik and Whipple,
 # A-C Machines, and in most handbooks (memory, redone by arithmetic): q, harmonic, factor
 DISTRIBUTION_FACTORS = [
