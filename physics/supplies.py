@@ -184,7 +184,7 @@ def from_symmetrical_components(components) -> np.ndarray:
 
 
 def unbalance_factor(phasors):
-    """Negative over positive sequence, as a fraction (IEC 61000-4-30; IEC 60034-1 allows a motor 1 to 1.5 %).
+    """Negative over positive sequence, as a fraction (IEC 61000-4-30; by IEC 60034-1 a motor stands 1 %).
 
     Takes line voltages as well as phase voltages: the zero sequence has no part in it. `ValueError` if there is no
     positive sequence.
