@@ -7,6 +7,7 @@ import logging
 from scenes import address, catalogue
 from scenes.prediction import Prediction
 from scenes.scene import Scene
+from visual import lights
 
 log = logging.getLogger("thumbwise")
 
@@ -20,7 +21,6 @@ class Bench:
     def __init__(self, host, first: str = catalogue.NAMES[0], settings: dict | None = None):
         self.host = host
         self.scenes: dict[str, Scene] = {}
-        self.groups = {}
         self.running = True
         self.answers_shown = True
         self.prediction = Prediction()
@@ -45,6 +45,7 @@ class Bench:
             "enough": lambda m: self.enough(),
             "view": lambda m: self.look(m.get("name")),
         }
+        lights.switch_on()
         host.on_message = self.take
         host.say("lesson", [{"name": scene.name, "title": scene.title} for scene in catalogue.LESSON])
         self._put_on_the_bench(self.scene)

@@ -19,7 +19,7 @@ from visual.mesh import block, joined, rod
 from visual.solids import Arrow, Group, Letters, Solid
 
 WIRE = np.array([0.0, 1.0, 0.0])
-WIRE_RADIUS = 0.003  # m
+WIRE_RADIUS = 0.004  # m
 EARTH = earth_field(20e-6, np.radians(66.0))  # T: of the order met at mid latitudes, north lying away from the viewer
 PLACES = {
     "right": np.array([1.0, 0, 0]),
@@ -29,8 +29,10 @@ PLACES = {
 }
 IN_WORDS = {"right": "to the right of", "front": "in front of", "left": "to the left of", "back": "behind"}
 DIAGONALS = [np.array([x, 0, z]) / np.sqrt(2) for x in (1, -1) for z in (1, -1)]
-FLUX_BETWEEN_RINGS = 2.5e-6  # Wb for each metre of the wire
-METRES_PER_TESLA = 0.06 / 200e-6
+HAND_AT = 0.078  # m above the table
+FLUX_BETWEEN_RINGS = 1.6e-6  # Wb for each metre of the wire
+METRES_PER_AMPERE = 0.05 / 50
+METRES_PER_TESLA = 0.045 / 100e-6
 
 
 class FieldRoundAWire(Scene):
@@ -40,7 +42,7 @@ class FieldRoundAWire(Scene):
     controls = (
         Switch("switch", "Switch closed", True),
         Number("current", "Current upward", 20.0, "A", -50.0, 50.0, 1.0, role="current"),
-        Number("distance", "Distance of the compasses", 60.0, "mm", 30.0, 150.0, 5.0),
+        Number("distance", "Distance of the compasses", 60.0, "mm", 45.0, 120.0, 5.0),
         Choice("compass", "Compass that is read", "right", tuple((name, f"{IN_WORDS[name]} the wire") for name in PLACES)),
         Switch("earth", "Earth's field", True),
         slow_motion("1"),
@@ -51,9 +53,9 @@ class FieldRoundAWire(Scene):
         Key("E", "level part of the Earth's field there", palette.HEX["motion"]),
     )
     views = (
-        View("above", "from above and in front", (-0.18, -0.85, -1.0), (0.0, 0.0, 0.0), 0.17),
-        View("top", "straight down the wire", (0.0, -1.0, -0.02), (0.0, 0.0, 0.0), 0.19),
-        View("level", "along the table", (0.0, -0.12, -1.0), (0.0, 0.03, 0.0), 0.17),
+        View("above", "from above and in front", (-0.16, -0.9, -1.0), (0.0, 0.026, 0.0), 0.128),
+        View("top", "straight down the wire", (0.0, -1.0, -0.02), (0.0, 0.0, 0.0), 0.14),
+        View("level", "along the table", (0.0, -0.16, -1.0), (0.0, 0.04, 0.0), 0.125),
     )
     caution = (
         "Fifty amperes heat a thin wire quickly and can burn: on a real bench switch on for a moment only, use a wire and a "
@@ -107,11 +109,14 @@ class FieldRoundAWire(Scene):
     def build(self, host) -> None:
         group = self.drawn = Group()
         group.add(Solid(_table())).put((0, 0, 0))
-        group.add(Solid(rod([0, -0.6, 0], [0, 0.6, 0], WIRE_RADIUS, palette.COPPER, 12))).put((0, 0, 0))
-        north = group.add(Letters("North", palette.INK, 16, ground=palette.STEEL))
-        north.put((0, 0.01, -0.185))
-        self.battery = Battery(group, (-0.235, -0.008, 0.06), 0.055)
-        self.blade = KnifeSwitch(group, (-0.235, -0.008, 0.135), 0.055)
+        group.add(Solid(joined(
+            rod([0, -0.6, 0], [0, 0.6, 0], WIRE_RADIUS, palette.COPPER, 12),
+            rod([0, HAND_AT - 0.045, 0], [0, HAND_AT + 0.045, 0], 0.009, palette.STEEL, 14),  # a sleeve to hold it by
+        ))).put((0, 0, 0))
+        north = group.add(Letters("North (away)", palette.INK, 16, ground=palette.STEEL))
+        north.put((-0.1, 0.004, -0.14))
+        self.battery = Battery(group, (-0.2, -0.008, 0.045), 0.05)
+        self.blade = KnifeSwitch(group, (-0.2, -0.008, 0.12), 0.05)
         left, right = self.battery.terminals
         first, second = self.blade.ends
         group.add(Solid(joined(
@@ -119,10 +124,10 @@ class FieldRoundAWire(Scene):
             cord([left, left + [-0.03, 0.02, 0], left + [-0.1, -0.02, -0.1], left + [-0.35, -0.1, -0.3]], 0.004),
             cord([first, first + [-0.03, 0.01, 0.02], first + [-0.15, -0.04, 0.05], first + [-0.4, -0.1, 0.1]], 0.004),
         ))).put((0, 0, 0))
-        self.compasses = [CompassDrawn(group, 0.0125) for _ in range(8)]
-        self.rings = FluxRings(group, 0.008, 0.19, 0.0011)
-        self.hand = group.add(GripHand(0.085, ("I", "B"), palette.CURRENT, palette.FIELD))
-        self.current_arrow = group.add(Arrow("I", palette.CURRENT, 0.006, 0.06 / 50))
+        self.compasses = [CompassDrawn(group, 0.0165) for _ in range(8)]
+        self.rings = FluxRings(group, 0.01, 0.15, 0.0014)
+        self.hand = group.add(GripHand(0.1, ("I", "B"), palette.CURRENT, palette.FIELD))
+        self.current_arrow = group.add(Arrow("I", palette.CURRENT, 0.006, METRES_PER_AMPERE))
         self.field_arrow = group.add(Arrow("B", palette.FIELD, 0.005, METRES_PER_TESLA))
         self.earth_arrow = group.add(Arrow("E", palette.MOTION, 0.004, METRES_PER_TESLA))
         host.name("wire-current", self.current_arrow.shaft.drawn)
@@ -140,11 +145,12 @@ class FieldRoundAWire(Scene):
         wire = self.wire_field(at)[0]
         above = at + [0, 0.008, 0]
         self.field_arrow.put(above, wire if shown else np.zeros(3))
-        self.earth_arrow.put(above, self.earth * [1, 0, 1])
-        self.current_arrow.put([0.012, 0.015 if self.current > 0 else 0.015 + abs(self.current) * 0.06 / 50, 0.0], self.current * WIRE)
-        radii = ring_radii(self.current, 0.012, 0.18, FLUX_BETWEEN_RINGS) if shown else np.empty(0)
+        self.earth_arrow.put(above + [0.012, 0, 0.0], self.earth * [1, 0, 1])
+        foot = 0.006 if self.current > 0 else 0.006 + abs(self.current) * METRES_PER_AMPERE
+        self.current_arrow.put([-0.014, foot, 0.008], self.current * WIRE)
+        radii = ring_radii(self.current, 0.014, 0.145, FLUX_BETWEEN_RINGS) if shown else np.empty(0)
         self.rings.put(radii, 0.0035, self.current)
-        self.hand.put((0, 0.105, 0), self.current * WIRE if shown else np.zeros(3), (0.75, 0, 0.66))
+        self.hand.put((0, HAND_AT, 0), self.current * WIRE if shown else np.zeros(3), (0.9, 0, -0.45))
         self.battery.connect(self["current"])
         self.blade.close(self["switch"])
 
@@ -177,7 +183,7 @@ class FieldRoundAWire(Scene):
 
     def scales(self) -> dict[str, str]:
         in_microtesla = 0.01 / METRES_PER_TESLA * 1e6
-        return {"I": f"10 mm is {0.01 * 50 / 0.06:.1f} A", "B": f"10 mm is {in_microtesla:.0f} µT", "E": f"10 mm is {in_microtesla:.0f} µT"}
+        return {"I": f"10 mm is {0.01 / METRES_PER_AMPERE:.1f} A", "B": f"10 mm is {in_microtesla:.0f} µT", "E": f"10 mm is {in_microtesla:.0f} µT"}
 
     def says(self) -> str:
         if self.current == 0:
@@ -221,7 +227,7 @@ class FieldRoundAWire(Scene):
 def _table():
     """A board with a hole for the wire, on which the compasses lie."""
     return joined(
-        block([0, -0.004, 0], [0.42, 0.008, 0.42], palette.WOOD),
+        block([0, -0.004, 0], [0.31, 0.008, 0.31], palette.WOOD),
         rod([0, 0.0, 0], [0, 0.0006, 0], 0.007, palette.SLATE, 16),
-        block([-0.235, -0.016, 0.09], [0.1, 0.016, 0.18], palette.CORD),
+        block([-0.2, -0.012, 0.085], [0.09, 0.008, 0.17], palette.CORD),
     )

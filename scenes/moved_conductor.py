@@ -26,6 +26,10 @@ ALONG_ROD = np.array([0.0, 0.0, 1.0])  # the way a positive EMF drives current: 
 WAYS = {"across": np.array([1.0, 0, 0]), "along-field": np.array([0, 1.0, 0]), "along-rod": ALONG_ROD}
 REACH = {"across": 0.080, "along-field": 0.022, "along-rod": 0.040}  # m, how far it can be moved either way
 MASS = 0.08  # kg, of rod and carrier
+FRONT = 0.042  # m before the middle of the rod, where the arrows stand free of the poles
+METRES_PER_TESLA = 0.05 / 0.2
+METRES_PER_SPEED = 0.1  # m for each m/s
+METRES_PER_NEWTON = 0.05
 HAND = 9.0  # 1/s: how briskly the hand follows its mark
 FULL_SCALES = (0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0)  # V
 SHORT = 1e-4  # s, over which the rate of flux linkage is taken
@@ -61,9 +65,9 @@ class MovedConductor(Scene):
         Key("F", "force that opposes the motion", palette.HEX["force"]),
     )
     views = (
-        View("corner", "from the front corner", (-0.5, -0.42, -1.0), (0.045, 0.02, 0.0), 0.135),
-        View("front", "along the rod", (0.0, -0.12, -1.0), (0.04, 0.02, 0.0), 0.13),
-        View("above", "from above", (0.0, -1.0, -0.25), (0.04, 0.0, 0.0), 0.14),
+        View("corner", "from the front corner", (-0.42, -0.4, -1.0), (0.03, 0.0, 0.0), 0.1),
+        View("front", "along the rod", (0.0, -0.12, -1.0), (0.03, 0.0, 0.0), 0.1),
+        View("above", "from above", (0.0, -1.0, -0.25), (0.03, 0.0, 0.0), 0.11),
     )
     chart = Chart("EMF", "mV", 6.0, (("EMF", palette.HEX["emf"]),))
     caution = (
@@ -163,16 +167,19 @@ class MovedConductor(Scene):
         path, velocity = self.path(), self.velocity
         middle = self.field(path.mean(axis=0)[np.newaxis])[0]
         made = generate(path, velocity, self.field, self["resistance"], self.turns)
-        step = 0.5 * SHORT * self.speed
-        rate = flux_cut(self.path(self.displacement - step), self.path(self.displacement + step), self.field, self.turns) / SHORT
         across = np.linalg.norm(np.cross(velocity, middle))
         closed = self["closed"]
         return {
-            "middle": path.mean(axis=0), "field": middle, "emf": made.emf, "rate": rate,
+            "middle": path.mean(axis=0), "field": middle, "emf": made.emf,
             "current": made.current if closed else 0.0, "force": made.force if closed else np.zeros(3),
             "length": abs(made.emf) / (self.turns * across) if across > 1e-9 and abs(made.emf) > 1e-12 else 0.0,
             "across": across,
         }
+
+    def flux_rate(self) -> float:
+        """Flux that the rod cuts each second about this moment, webers per second."""
+        step = 0.5 * SHORT * self.speed
+        return flux_cut(self.path(self.displacement - step), self.path(self.displacement + step), self.field, self.turns) / SHORT
 
     @property
     def full_scale(self) -> float:
@@ -196,15 +203,15 @@ class MovedConductor(Scene):
         self.poles = [group.add(Letters(letter, palette.PAPER, 24, ground=colour))
                       for letter, colour in (("N", palette.NORTH), ("S", palette.SOUTH))]
         self.rod = group.add(Solid(_carried_rod()))
-        self.meter = Meter(group, (0.17, 0.02, 0.0), 0.085, "V")
-        group.add(Solid(cord([[0.125, -0.015, 0.0], [0.115, -0.05, 0.02], [0.12, -0.075, 0.06]], 0.003))).put((0, 0, 0))
+        self.meter = Meter(group, (0.135, 0.005, 0.0), 0.085, "V")
+        group.add(Solid(cord([[0.1, -0.035, 0.0], [0.085, -0.055, 0.0], [0.07, -0.072, -0.03]], 0.003))).put((0, 0, 0))
         self.resistor = group.add(Solid(_resistor()))
-        self.resistor.put((0.17, -0.062, 0.03))
-        self.field_arrow = group.add(Arrow("B", palette.FIELD, 0.006, 0.05 / 0.25))
-        self.motion_arrow = group.add(Arrow("v", palette.MOTION, 0.007, 0.05))
-        self.emf_arrow = group.add(Arrow("E", palette.EMF, 0.007))
-        self.force_arrow = group.add(Arrow("F", palette.FORCE, 0.007, 0.05))
-        self.hand = group.add(FlemingHand("right", 0.075, ("v", "B", "E"), (palette.MOTION, palette.FIELD, palette.EMF)))
+        self.resistor.put((0.135, -0.064, 0.03))
+        self.field_arrow = group.add(Arrow("B", palette.FIELD, 0.007, METRES_PER_TESLA))
+        self.motion_arrow = group.add(Arrow("v", palette.MOTION, 0.007, METRES_PER_SPEED))
+        self.emf_arrow = group.add(Arrow("E", palette.EMF, 0.009))
+        self.force_arrow = group.add(Arrow("F", palette.FORCE, 0.007, METRES_PER_NEWTON))
+        self.hand = group.add(FlemingHand("right", 0.09, ("v", "B", "E"), (palette.MOTION, palette.FIELD, palette.EMF)))
         for name, drawn in (("field", self.field_arrow.shaft), ("motion", self.motion_arrow.shaft), ("emf", self.emf_arrow.shaft),
                             ("force", self.force_arrow.shaft), ("right-hand", self.hand.solid), ("rod", self.rod), ("meter", self.meter.needle)):
             host.name(f"moved-{name}", drawn.drawn)
@@ -222,14 +229,14 @@ class MovedConductor(Scene):
         nothing = np.zeros(3)
         scale = self.full_scale
         self.emf_arrow.metres_per_unit = 0.06 / scale
-        self.field_arrow.put(now["middle"] + 0.036 * ALONG_ROD, now["field"])
-        self.motion_arrow.put(now["middle"] + 0.062 * ALONG_ROD, self._shown_motion())
-        start = now["middle"] + [0, 0.012, 0]
-        self.emf_arrow.put(start, now["emf"] * ALONG_ROD if shown else nothing)
+        before_the_gap = now["middle"] + FRONT * ALONG_ROD
+        self.field_arrow.put(before_the_gap, now["field"])
+        self.motion_arrow.put(before_the_gap, self._shown_motion())
+        self.emf_arrow.put(before_the_gap, now["emf"] * ALONG_ROD if shown else nothing)
         self.force_arrow.put(now["middle"] - 0.02 * ALONG_ROD, now["force"] if shown else nothing)
         hand = right_hand(now["field"], self.velocity)
         seen = shown and abs(now["emf"]) > 1e-9 and abs(hand.second_finger @ ALONG_ROD) > 0.5
-        self.hand.put((-0.125, 0.0, 0.06), *((hand.thumb, hand.first_finger, hand.second_finger) if seen else np.zeros((3, 3))))
+        self.hand.put((-0.115, 0.012, 0.03), *((hand.thumb, hand.first_finger, hand.second_finger) if seen else np.zeros((3, 3))))
         self.meter.show(now["emf"] / scale if shown else 0.0)
         text = f"{scale:g} V" if scale >= 0.5 else f"{scale * 1000:g} mV"
         self.meter.mark(f"\N{MINUS SIGN}{text}", "0", text)
@@ -261,7 +268,7 @@ class MovedConductor(Scene):
             Reading("E", "EMF, toward you in the rod positive", minus(millivolts, 2), "mV",
                     f"E = N B l v sin θ = {self.turns} × {size:.4f} T × {now['length']:.4f} m × {speed:.3f} m/s × {sine:.3f} = {abs(millivolts):.2f} mV",
                     tells=True),
-            Reading("dΨ/dt", "flux cut each second", minus(now["rate"] * 1000, 2), "mWb/s",
+            Reading("dΨ/dt", "flux cut each second", minus(self.flux_rate() * 1000, 2), "mWb/s",
                     f"flux cut in {SHORT * 1000:g} ms, divided by that time", tells=True),
             Reading("I", "current in the circuit", minus(now["current"] * 1000, 1), "mA",
                     f"I = E / R = {minus(millivolts, 2)} mV / {self['resistance']:g} Ω" if self["closed"] else "the circuit is open", tells=True),
@@ -273,7 +280,8 @@ class MovedConductor(Scene):
     def scales(self) -> dict[str, str]:
         scale = self.full_scale
         return {
-            "B": "10 mm is 50 mT", "v": "10 mm is 0.2 m/s", "F": "10 mm is 200 mN",
+            "B": f"10 mm is {10 / METRES_PER_TESLA:.0f} mT", "v": f"10 mm is {0.01 / METRES_PER_SPEED:g} m/s",
+            "F": f"10 mm is {10 / METRES_PER_NEWTON:.0f} mN",
             "E": f"10 mm is {scale / 6:.3g} V" if scale >= 0.5 else f"10 mm is {scale / 6 * 1000:.3g} mV",
         }
 
@@ -317,7 +325,7 @@ def _stand():
     """A board with a stay that holds the lower magnet and one that holds the upper."""
     far = GAP / 2 + POLE[1]
     return joined(
-        block([0.045, -0.08, 0], [0.34, 0.014, 0.2], palette.WOOD),
+        block([0.03, -0.08, 0], [0.34, 0.014, 0.2], palette.WOOD),
         block([0, (-0.073 - far) / 2, 0], [0.05, 0.073 - far, 0.02], palette.SLATE),
         block([-0.01, 0.0, -0.095], [0.02, 0.16, 0.01], palette.SLATE),
         block([-0.01, far + 0.006, -0.045], [0.02, 0.012, 0.11], palette.SLATE),
@@ -332,16 +340,17 @@ def _magnet():
 
 def _lines(depth: float):
     """Flux lines across the gap, traced through the field of poles of that depth."""
-    starts = [(x, -GAP / 2 + 0.0005, side * 0.35 * depth) for x in (-0.03, -0.015, 0.0, 0.015, 0.03) for side in (-1, 1)]
+    starts = [(x, -GAP / 2 + 0.0005, side * 0.35 * depth) for x in (-0.024, -0.012, 0.0, 0.012, 0.024) for side in (-1, 1)]
     lines = flux_lines(poles_field(depth, 1.0), np.array(starts), GAP - 0.001, points=17)
-    return flux_tubes(lines, 0.0009, heads=(0.7,))
+    return flux_tubes(lines, 0.0012, heads=(0.7,))
 
 
 def _carried_rod():
-    """The rod in its carrier: two insulating grips with which it is moved."""
+    """The rod with the insulating grip by which it is moved."""
     return joined(
         rod([0, 0, -HALF_ROD], [0, 0, HALF_ROD], 0.004, palette.COPPER, 12),
-        *[block([0, 0, side * (HALF_ROD + 0.006)], [0.016, 0.016, 0.016], palette.CORD) for side in (-1, 1)],
+        block([0, 0, -HALF_ROD - 0.006], [0.016, 0.016, 0.016], palette.CORD),
+        rod([0, 0, HALF_ROD], [0, 0, HALF_ROD + 0.004], 0.0055, palette.CORD, 12),
     )
 
 

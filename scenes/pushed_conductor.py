@@ -25,16 +25,18 @@ TINE = np.array([0.030, 0.040, 0.024])  # m, across the swing, toward the gap, a
 TINE_OFFSET = 0.026  # m, from the middle to the middle of a tine
 GAP = 0.050  # m
 POLARISATION = 1.3  # T, of the order of a rare-earth magnet (common practice, no source)
-LEADS = 0.20  # m
+LEADS = 0.14  # m
 HALF_ROD = 0.085  # m
+POST = HALF_ROD + 0.03  # m, from the middle to the post of the stand
 ALONG_ROD = np.array([0.0, 0.0, 1.0])  # toward the viewer: the way a positive current flows
 HUNG = HungRod(
-    ends=HALF_ROD * np.array([-ALONG_ROD, ALONG_ROD]), hinge=(0.0, LEADS, 0.0), axis=ALONG_ROD, mass=0.045,
-    damping=1.1e-3, stop=np.radians(25.0),
+    ends=HALF_ROD * np.array([-ALONG_ROD, ALONG_ROD]), hinge=(0.0, LEADS, 0.0), axis=ALONG_ROD, mass=0.05,
+    damping=6e-4, stop=np.radians(25.0),
 )
-METRES_PER_NEWTON = 0.075 / 0.1
-METRES_PER_TESLA = 0.07 / 0.12
-METRES_PER_AMPERE = 0.07 / 20
+FRONT = 0.042  # m before the middle of the rod, where the arrows stand free of the poles
+METRES_PER_NEWTON = 0.1 / 0.1
+METRES_PER_TESLA = 0.06 / 0.15
+METRES_PER_AMPERE = 0.1 / 20
 
 
 def fork_field(polarisation: float):
@@ -60,9 +62,9 @@ class PushedConductor(Scene):
         Key("F", "force on the rod", palette.HEX["force"]),
     )
     views = (
-        View("corner", "from the front corner", (-0.62, -0.38, -1.0), (0.025, 0.065, 0.0), 0.165),
-        View("front", "along the rod", (0.0, -0.1, -1.0), (0.02, 0.07, 0.0), 0.16),
-        View("side", "across the rod", (-1.0, -0.1, -0.02), (0.0, 0.07, 0.0), 0.16),
+        View("corner", "from the front corner", (-0.7, -0.34, -0.9), (0.0, 0.02, 0.0), 0.112),
+        View("front", "along the rod", (0.0, -0.1, -1.0), (0.01, 0.03, 0.0), 0.12),
+        View("side", "across the rod", (-1.0, -0.1, -0.02), (0.0, 0.03, 0.0), 0.12),
     )
     caution = (
         "Strong magnets snap together and pinch; keep them from watches and pacemakers. Leads that carry ten amperes get hot: "
@@ -132,19 +134,19 @@ class PushedConductor(Scene):
         self.poles = [group.add(Letters(letter, palette.PAPER, 24, ground=colour))
                       for letter, colour in (("N", palette.NORTH), ("S", palette.SOUTH))]
         self.hung = group.add(Solid(_hung_rod()))
-        self.battery = Battery(group, (0.165, -0.085, -0.06), 0.055)
-        self.blade = KnifeSwitch(group, (0.165, -0.085, 0.045), 0.055)
+        self.battery = Battery(group, (0.15, -0.085, -0.05), 0.05)
+        self.blade = KnifeSwitch(group, (0.15, -0.085, 0.04), 0.05)
         left, right = self.battery.terminals
         first, second = self.blade.ends
         group.add(Solid(joined(
-            cord([left, left + [-0.01, 0.06, -0.01], [0.06, LEADS - 0.02, -HALF_ROD], [0, LEADS, -HALF_ROD]], 0.0035),
+            cord([left, left + [-0.01, 0.03, -0.03], [0.04, -0.08, -POST], [0.0, -0.08, -POST + 0.011], [0.0, -0.03, -POST + 0.011]], 0.0035),
             cord([right, right + [0.03, 0.02, 0.01], second + [0.03, 0.02, -0.02], second], 0.0035),
-            cord([first, first + [-0.01, 0.05, 0.02], [0.06, LEADS - 0.02, HALF_ROD], [0, LEADS, HALF_ROD]], 0.0035),
+            cord([first, first + [-0.02, 0.01, -0.01], [0.05, -0.08, -POST + 0.02], [0.02, -0.08, -POST], [0.011, -0.03, -POST]], 0.0035),
         ))).put((0, 0, 0))
-        self.field_arrow = group.add(Arrow("B", palette.FIELD, 0.006, METRES_PER_TESLA))
-        self.current_arrow = group.add(Arrow("I", palette.CURRENT, 0.006, METRES_PER_AMPERE))
+        self.field_arrow = group.add(Arrow("B", palette.FIELD, 0.007, METRES_PER_TESLA))
+        self.current_arrow = group.add(Arrow("I", palette.CURRENT, 0.0085, METRES_PER_AMPERE))
         self.force_arrow = group.add(Arrow("F", palette.FORCE, 0.008, METRES_PER_NEWTON))
-        self.hand = group.add(FlemingHand("left", 0.085, ("F", "B", "I"), (palette.FORCE, palette.FIELD, palette.CURRENT)))
+        self.hand = group.add(FlemingHand("left", 0.1, ("F", "B", "I"), (palette.FORCE, palette.FIELD, palette.CURRENT)))
         for name, drawn in (("field", self.field_arrow.shaft), ("current", self.current_arrow.shaft), ("force", self.force_arrow.shaft),
                             ("left-hand", self.hand.solid), ("rod", self.hung), ("magnet", self.magnet)):
             host.name(f"pushed-{name}", drawn.drawn)
@@ -157,14 +159,13 @@ class PushedConductor(Scene):
             letters.put(turn @ np.array([TINE_OFFSET, side * (GAP / 2 + 0.007), TINE[2] / 2 + 0.004]))
         c, s = np.cos(self.swing.angle), np.sin(self.swing.angle)
         self.hung.put((0, LEADS, 0), np.array([[c, -s, 0], [s, c, 0], [0, 0, 1.0]]))
-        ahead = now["middle"] + 0.045 * ALONG_ROD
+        ahead = now["middle"] + FRONT * ALONG_ROD
         self.field_arrow.put(ahead, now["field"])
-        start = now["middle"] + [0, 0.011, 0] + (0.0 if self.current >= 0 else 1.0) * 0.05 * ALONG_ROD
-        self.current_arrow.put(start, self.current * ALONG_ROD)
-        self.force_arrow.put(now["middle"] + 0.02 * ALONG_ROD, now["force"] if shown else np.zeros(3))
+        self.current_arrow.put(ahead, self.current * ALONG_ROD)
+        self.force_arrow.put(ahead, now["force"] if shown else np.zeros(3))
         hand = left_hand(now["field"], self.current * ALONG_ROD)
         seen = shown and hand.shows_something and np.any(now["force"])
-        self.hand.put((-0.135, 0.02, 0.06), *((hand.thumb, hand.first_finger, hand.second_finger) if seen else np.zeros((3, 3))))
+        self.hand.put((-0.1, 0.01, 0.09), *((hand.thumb, hand.first_finger, hand.second_finger) if seen else np.zeros((3, 3))))
         self.battery.connect(-self["current"])
         self.blade.close(self["switch"])
 
@@ -226,12 +227,12 @@ class PushedConductor(Scene):
 
 
 def _stand():
-    """Base, posts and the bar from which the rod hangs, well clear of the magnet however it is turned."""
-    post, bar = HALF_ROD + 0.03, LEADS + 0.004
+    """Base, post and the bar from which the rod hangs, well clear of the magnet however it is turned."""
+    bar = LEADS + 0.004
     return joined(
         block([0.02, -0.095, 0], [0.44, 0.02, 0.28], palette.WOOD),
-        *[block([0, (bar - 0.085) / 2, side * post], [0.012, bar + 0.085, 0.012], palette.SLATE) for side in (-1, 1)],
-        rod([0, bar, -post], [0, bar, post], 0.005, palette.SLATE, 10),
+        block([0, (bar - 0.085) / 2, -POST], [0.016, bar + 0.085, 0.016], palette.SLATE),
+        rod([0, bar, -POST], [0, bar, 0.085], 0.005, palette.SLATE, 10),
         block([-0.068, -0.045, 0], [0.012, 0.09, 0.02], palette.SLATE),
         rod([-0.075, 0, 0], [-0.055, 0, 0], 0.012, palette.STEEL, 12),
     )
@@ -248,7 +249,7 @@ def _magnet(field):
     ]
     starts = [(x, -GAP / 2 + 0.0005, z) for x in (-0.034, -0.018, 0.018, 0.034) for z in (-0.008, 0.008)]
     lines = flux_lines(field, np.array(starts), GAP - 0.001, points=17)
-    return joined(*tines, *clamp, flux_tubes(lines, 0.0009, heads=(0.62,)))
+    return joined(*tines, *clamp, flux_tubes(lines, 0.0011, heads=(0.62,)))
 
 
 def _hung_rod():

@@ -18,7 +18,7 @@ class FlemingHand(Group):
         self.hand = fleming_hand(side, *colours)
         self.solid = self.add(Solid(self.hand.mesh))
         self.letters = [
-            self.add(Letters(letter, palette.PAPER, 18, ground=colour)) for letter, colour in zip(letters, colours)
+            self.add(Letters(letter, palette.PAPER, 20, ground=colour)) for letter, colour in zip(letters, colours)
         ]
 
     def put(self, pos, thumb, first, second) -> None:
@@ -41,8 +41,8 @@ class GripHand(Group):
         self.size = size
         self.hand = grip_hand("right", thumb_colour, finger_colour)
         self.solid = self.add(Solid(self.hand.mesh))
-        self.thumb = self.add(Letters(letters[0], palette.PAPER, 18, ground=thumb_colour))
-        self.finger = self.add(Letters(letters[1], palette.PAPER, 18, ground=finger_colour))
+        self.thumb = self.add(Letters(letters[0], palette.PAPER, 20, ground=thumb_colour))
+        self.finger = self.add(Letters(letters[1], palette.PAPER, 20, ground=finger_colour))
 
     def put(self, pos, current, wrist) -> None:
         """Close it round the line through `pos` along `current`; hide it where there is no current."""

@@ -22,8 +22,8 @@ class Meter:
         self.needle = group.add(Solid(joined(
             rod([0, 0, 0], [0, 0.62, 0], 0.014, palette.INK, 6), rod([0, 0, -0.02], [0, 0, 0.03], 0.05, palette.INK, 10))))
         self.letters = group.add(Letters(what, palette.INK, 18))
-        self.letters.put(self.pos + size * np.array([0, -0.09, 0.14]))
-        self.scale = [group.add(Letters("", palette.INK, 13)) for _ in range(3)]
+        self.letters.put(self.pos + size * np.array([-0.4, -0.28, 0.14]))
+        self.scale = [group.add(Letters("", palette.INK, 15)) for _ in range(3)]
         self.show(0.0)
 
     def show(self, share: float) -> None:
@@ -36,7 +36,7 @@ class Meter:
         """The figures on the scale."""
         for letters, text, angle in zip(self.scale, (low, middle, high), (-FULL_SCALE_ANGLE, 0, FULL_SCALE_ANGLE)):
             letters.text = text
-            letters.put(self.hub + 0.79 * self.size * np.array([np.sin(angle), np.cos(angle), 0]))
+            letters.put(self.hub + 0.44 * self.size * np.array([np.sin(angle), np.cos(angle), 0]))
 
 
 def _face():

@@ -107,7 +107,7 @@ class Arrow:
     _shaft: Solid | None = None
     _head: Solid | None = None
 
-    def __init__(self, letter: str, colour, thickness: float, metres_per_unit: float = 1.0, height: int = 20):
+    def __init__(self, letter: str, colour, thickness: float, metres_per_unit: float = 1.0, height: int = 22):
         if Arrow._shaft is None:
             Arrow._shaft = Solid(mesh.rod([0, 0, 0], [1, 0, 0], 0.5, (1, 1, 1), sides=10))
             Arrow._head = Solid(mesh.cone([0, 0, 0], [1, 0, 0], 0.5, (1, 1, 1), sides=14))

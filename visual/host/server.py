@@ -151,7 +151,9 @@ class Guarded(tornado.web.RequestHandler):
         self.set_header("Referrer-Policy", "no-referrer")
         self.set_header(
             "Content-Security-Policy",
-            "default-src 'self'; style-src 'self' 'unsafe-inline'; img-src 'self' data: blob:; "
+            # VPython's libraries make functions from text and set styles and handlers as attributes
+            "default-src 'self'; script-src 'self' 'unsafe-eval'; script-src-attr 'unsafe-inline'; "
+            "style-src 'self' 'unsafe-inline'; img-src 'self' data: blob:; "
             "frame-ancestors 'self'; base-uri 'none'; form-action 'none'",
         )
 

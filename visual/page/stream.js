@@ -8,6 +8,7 @@ let names = {};
 
 function buildMesh(command) {
   const canvas = glowObjs[command.canvas];
+  if (!canvas.__renderer) canvas.__activate(); // VPython waits for the first object of its own kind
   let model = meshes.get(command.like === undefined ? command.idx : command.like);
   if (command.mesh !== undefined) {
     const points = command.mesh.pos.length / 3;
