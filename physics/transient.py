@@ -191,9 +191,9 @@ def moments(
     frame stands still then, and the steps are half as long.
     """
     rates = _rates(motor, load_torque, connection)
-    frame_per_speed, longest_step = 2.0 * math.pi * motor.pole_pairs, motor.longest_step
+    frame_per_speed, longest_step = 2j * math.pi * motor.pole_pairs, motor.longest_step
     if connection.lines_lost:
-        frame_per_speed, longest_step = 0.0, 0.5 * longest_step
+        frame_per_speed, longest_step = 0j, 0.5 * longest_step
     substeps = max(1, math.ceil(interval / longest_step * (1.0 - 1e-9)))
     whole = interval / substeps
     half, sixth = whole / 2.0, whole / 6.0
@@ -205,7 +205,7 @@ def moments(
     for taken in range(1, count * substeps + 1):
         time = state.time + taken * whole
         frame = frame_per_speed * speed
-        turned = cmath.exp(1j * frame * half)
+        turned = cmath.exp(frame * half)
         middle = ratio * supply(time - half) / turned
         turned *= turned
         following = ratio * supply(time)
@@ -230,7 +230,7 @@ def flux_rates(
     """What the stator and the rotor flux change by at this moment, V, seen from the stator."""
     stator, rotor = _switched(motor, state, connection)
     voltage = connection.ratio * supply(state.time)
-    return _rates(motor, lambda speed: 0.0, connection)(stator, rotor, state.speed, voltage, 0.0)[:2]
+    return _rates(motor, lambda speed: 0.0, connection)(stator, rotor, state.speed, voltage, 0j)[:2]
 
 
 def _switched(motor: Motor, state: MotorState, connection: Connection) -> tuple[complex, complex]:
@@ -247,23 +247,22 @@ def _switched(motor: Motor, state: MotorState, connection: Connection) -> tuple[
 def _rates(motor: Motor, load_torque: LoadTorque, connection: Connection):
     """Function (stator flux, rotor flux, speed, winding voltage, frame) to their rates of change, as the lines allow.
 
-    `frame` is the speed, electrical rad/s, of the axes against which the flux vectors and the voltage are given; with
-    a line lost it must be 0.
+    `frame` is j times the speed, electrical rad/s, of the axes against which the flux vectors and the voltage are
+    given; with a line lost it must be 0.
     """
+    # dF1/dt = v - R1 (a F1 - b F2) and dF2/dt = j p w F2 - R2 (c F2 - b F1), the products taken out of the loop
     a, b, c = motor.inverse_inductances
-    stator_resistance, rotor_resistance = motor.stator_resistance, motor.rotor_resistance
-    electrical = 2.0 * math.pi * motor.pole_pairs
+    stator_decay, stator_drag = motor.stator_resistance * a, motor.stator_resistance * b
+    rotor_decay, rotor_drag = motor.rotor_resistance * c, motor.rotor_resistance * b
+    electrical = 2j * math.pi * motor.pole_pairs
     torque_per_flux = 1.5 * motor.pole_pairs * b
     per_inertia = 1.0 / (2.0 * math.pi * motor.inertia)
 
-    def acceleration(stator, rotor, speed):
-        torque = torque_per_flux * (stator.imag * rotor.real - stator.real * rotor.imag)
-        return (torque - load_torque(speed)) * per_inertia
-
     def all_lines(stator, rotor, speed, voltage, frame):
-        stator_rate = voltage - stator_resistance * (a * stator - b * rotor) - 1j * frame * stator
-        rotor_rate = 1j * (electrical * speed - frame) * rotor - rotor_resistance * (c * rotor - b * stator)
-        return stator_rate, rotor_rate, acceleration(stator, rotor, speed)
+        stator_rate = voltage - (stator_decay + frame) * stator + stator_drag * rotor
+        rotor_rate = (electrical * speed - frame - rotor_decay) * rotor + rotor_drag * stator
+        torque = torque_per_flux * (stator.imag * rotor.real - stator.real * rotor.imag)
+        return stator_rate, rotor_rate, (torque - load_torque(speed)) * per_inertia
 
     along = connection.direction or 0j
     from_along = along.conjugate()
@@ -271,10 +270,8 @@ def _rates(motor: Motor, load_torque: LoadTorque, connection: Connection):
     def lines_lost(stator, rotor, speed, voltage, frame):
         # Along the direction in which current can still flow the voltage is given. Elsewhere the current stays nothing:
         # a F1 = b F2, the stator flux is what the rotor sends over, and the terminals take the voltage this induces.
-        rotor_rate = 1j * electrical * speed * rotor - rotor_resistance * (c * rotor - b * stator)
+        given, rotor_rate, acceleration = all_lines(stator, rotor, speed, voltage, frame)
         stator_rate = b / a * rotor_rate
-        given = voltage - stator_resistance * (a * stator - b * rotor)
-        stator_rate += along * (from_along * (given - stator_rate)).real
-        return stator_rate, rotor_rate, acceleration(stator, rotor, speed)
+        return stator_rate + along * (from_along * (given - stator_rate)).real, rotor_rate, acceleration
 
     return lines_lost if connection.lines_lost else all_lines
