@@ -259,6 +259,7 @@ def described_control(control) -> dict:
         "kind": control.kind,
         "role": control.role,
         "default": control.default,
+        "only_with": list(control.only_with) if control.only_with else None,
     }
     if control.kind == "number":
         said |= {"low": control.low, "high": control.high, "step": control.step}

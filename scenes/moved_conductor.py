@@ -46,8 +46,8 @@ class MovedConductor(Scene):
     principle = "A conductor moved across a field generates a voltage: right hand, first finger field, thumb motion, second finger the way it drives current."
     controls = (
         Choice("motion", "Moved", "to-and-fro", (("to-and-fro", "to and fro"), ("hand", "by hand (slider or arrow keys)"))),
-        Number("place", "Hand at", 80.0, "% of the way", -100.0, 100.0, 1.0),
-        Number("speed", "Greatest speed to and fro", 0.5, "m/s", 0.1, 2.0, 0.1),
+        Number("place", "Hand at", 80.0, "% of the way", -100.0, 100.0, 1.0, only_with=("motion", "hand")),
+        Number("speed", "Greatest speed to and fro", 0.5, "m/s", 0.1, 2.0, 0.1, only_with=("motion", "to-and-fro")),
         Choice("way", "Direction of the motion", "across",
                (("across", "across the field"), ("along-field", "along the field"), ("along-rod", "along itself"))),
         Choice("field", "Field", "up", (("up", "upward (N pole below)"), ("down", "downward (N pole above)")), role="field"),
@@ -55,7 +55,7 @@ class MovedConductor(Scene):
         Choice("depth", "Length of the poles along the rod", "40", tuple((str(mm), f"{mm} mm") for mm in DEPTHS)),
         Number("turns", "Turns", 1.0, "", 1.0, 200.0, 1.0),
         Switch("closed", "Circuit closed on a resistor", False),
-        Number("resistance", "Resistance of the circuit", 1.0, "Ω", 0.1, 20.0, 0.1),
+        Number("resistance", "Resistance of the circuit", 1.0, "Ω", 0.1, 20.0, 0.1, only_with=("closed", True)),
         slow_motion("1"),
     )
     arrows = (
@@ -179,7 +179,8 @@ class MovedConductor(Scene):
     def flux_rate(self) -> float:
         """Flux that the rod cuts each second about this moment, webers per second."""
         step = 0.5 * SHORT * self.speed
-        return flux_cut(self.path(self.displacement - step), self.path(self.displacement + step), self.field, self.turns) / SHORT
+        before, after = self.path(self.displacement - step), self.path(self.displacement + step)
+        return flux_cut(before, after, self.field, self.turns, stations=3) / SHORT
 
     @property
     def full_scale(self) -> float:
@@ -260,14 +261,14 @@ class MovedConductor(Scene):
         millivolts = now["emf"] * 1000
         sine = now["across"] / (size * speed) if size * speed > 1e-12 else 0.0
         return [
+            Reading("E", "EMF, toward you in the rod positive", minus(millivolts, 2), "mV",
+                    f"E = N B l v sin θ = {self.turns} × {size:.4f} T × {now['length']:.4f} m × {speed:.3f} m/s × {sine:.3f} = {abs(millivolts):.2f} mV",
+                    tells=True),
             Reading("B", "field at the middle of the rod", minus(size * 1000, 0), "mT", f"it points {direction_words(now['field'])}"),
             Reading("v", "speed of the rod", minus(speed, 2), "m/s", f"it moves {direction_words(self.velocity)}" if speed > 1e-3 else "it is at rest"),
             Reading("l", "length in the field", minus(now["length"] * 1000, 1), "mm",
                     "the length on which an even field as strong as at the middle would generate as much"),
             Reading("N", "turns", str(self.turns), ""),
-            Reading("E", "EMF, toward you in the rod positive", minus(millivolts, 2), "mV",
-                    f"E = N B l v sin θ = {self.turns} × {size:.4f} T × {now['length']:.4f} m × {speed:.3f} m/s × {sine:.3f} = {abs(millivolts):.2f} mV",
-                    tells=True),
             Reading("dΨ/dt", "flux cut each second", minus(self.flux_rate() * 1000, 2), "mWb/s",
                     f"flux cut in {SHORT * 1000:g} ms, divided by that time", tells=True),
             Reading("I", "current in the circuit", minus(now["current"] * 1000, 1), "mA",

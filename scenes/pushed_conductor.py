@@ -165,7 +165,7 @@ class PushedConductor(Scene):
         self.force_arrow.put(ahead, now["force"] if shown else np.zeros(3))
         hand = left_hand(now["field"], self.current * ALONG_ROD)
         seen = shown and hand.shows_something and np.any(now["force"])
-        self.hand.put((-0.1, 0.01, 0.09), *((hand.thumb, hand.first_finger, hand.second_finger) if seen else np.zeros((3, 3))))
+        self.hand.put((-0.105, 0.0, 0.085), *((hand.thumb, hand.first_finger, hand.second_finger) if seen else np.zeros((3, 3))))
         self.battery.connect(-self["current"])
         self.blade.close(self["switch"])
 
@@ -177,16 +177,16 @@ class PushedConductor(Scene):
         degrees = np.degrees(np.arctan2(now["sine"], now["field"] @ ALONG_ROD / size))
         settled = np.degrees(HUNG.settles_at(self.current, self.curve))
         return [
-            Reading("B", "field at the middle of the rod", minus(size * 1000, 0), "mT", f"it points {direction_words(now['field'])}"),
-            Reading("I", "current, toward you positive", minus(self.current, 1), "A"),
-            Reading("l", "length in the field", minus(now["length"] * 1000, 1), "mm",
-                    "the length on which an even field as strong as at the middle would push as hard"),
-            Reading("θ", "angle from current to field", minus(degrees, 0), "°", f"sin θ = {now['sine']:.3f}"),
             Reading("F", "force on the rod", minus(sideways * 1000, 1), "mN",
                     f"F = B I l sin θ = {size:.4f} T × {abs(self.current):.1f} A × {now['length']:.4f} m × {now['sine']:.3f} = {sideways * 1000:.1f} mN",
                     tells=True),
             Reading("δ", "deflection, to the right positive", minus(np.degrees(self.swing.angle), 1), "°",
                     f"it settles at {minus(settled, 1)}°, where field and weight balance", tells=True),
+            Reading("B", "field at the middle of the rod", minus(size * 1000, 0), "mT", f"it points {direction_words(now['field'])}"),
+            Reading("I", "current, toward you positive", minus(self.current, 1), "A"),
+            Reading("l", "length in the field", minus(now["length"] * 1000, 1), "mm",
+                    "the length on which an even field as strong as at the middle would push as hard"),
+            Reading("θ", "angle from current to field", minus(degrees, 0), "°", f"sin θ = {now['sine']:.3f}"),
         ]
 
     def scales(self) -> dict[str, str]:

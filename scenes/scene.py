@@ -2,6 +2,7 @@
 
 A scene knows no page and no socket. `step(seconds)` moves its physics by that much of its own time, `draw()` hands
 vectors to `visual`. Settings are checked here, in one place, whoever they come from: page, address or command line.
+A control that matters only while another has a certain value says so with `only_with`, and is left out of the page else.
 """
 
 from __future__ import annotations
@@ -24,6 +25,7 @@ class Number:
     high: float
     step: float
     role: str = ""
+    only_with: tuple[str, object] | None = None
     kind = "number"
 
     def checked(self, value) -> float:
@@ -53,6 +55,7 @@ class Choice:
     choices: tuple[tuple[str, str], ...]
     role: str = ""
     unit: str = ""
+    only_with: tuple[str, object] | None = None
     kind = "choice"
 
     def checked(self, value) -> str:
@@ -78,6 +81,7 @@ class Switch:
     default: bool
     unit: str = ""
     role: str = ""
+    only_with: tuple[str, object] | None = None
     kind = "switch"
     SAID = {"on": True, "true": True, "1": True, "yes": True, "off": False, "false": False, "0": False, "no": False}
 

@@ -11,9 +11,10 @@ that joins late is brought up by the newest value of every key (`stream` and `ch
     stream    VPython's objects: commands, attributes, names (see bridge.py and page/stream.js)
     lesson    [{name, title}]                                the scenes in order
     scene     {name, title, principle, caution, narration, slowness: words,
-               controls: [{name, words, unit, kind, role, low, high, step, choices: [{value, words}]}],
+               controls: [{name, words, unit, kind, role, default, only_with, low, high, step, choices: [{value, words}]}],
                     kind: "number" | "choice" | "switch";  role: "current" | "field" | "" (what a reversing key takes)
-               views: [{name, words}], arrows: [{letter, words, colour}],
+                    only_with: null | [name, value]: shown only while that other control has that value
+               views: [{name, words}], arrows: [{letter, words, colour}], (slowness is in `bench`)
                chart: null | {words, unit, seconds, series: [{name, colour}]}}
     settings  {control name: value}
     readings  [{symbol, words, value, unit, formula}]        all text, ready to show
@@ -21,6 +22,7 @@ that joins late is brought up by the newest value of every key (`stream` and `ch
     bench     {running, slowness, answers_shown, held}       held: why it does not run although told to, or ""
     question  null | {text, choices: [{value, words}], seed, given, right, answer, reason, score: {right, asked}}
                                                              given, right, answer, reason: null until answered
+    names     {name: number of the object that is drawn}, for tests and tools
     says      one sentence that describes the present state, for who does not see the picture
     notice    {text, serial}                                 something went wrong or is worth telling; serial counts up
     address   "scene=...&current=..."                        the query of the page's URL
