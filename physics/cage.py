@@ -27,8 +27,8 @@ class CageState:
     torque: float  #: N m, the forces at their radius, summed
     reaction_mmf: float  #: A, crest of the rotor's own MMF wave of the field's pole pairs
     reaction_axis: float  #: mechanical rad, a crest of that wave (outward), within half a wave of angle 0; nan without
-    lag: float  #: electrical rad from that crest forward, counter-clockwise, to the gap field's, in (-pi, pi]: pi/2 and
-    #: more when the cage motors counter-clockwise, negative when the cage drags the field's turning back; nan without
+    lag: float  #: electrical rad from that crest counter-clockwise to the gap field's, in (-pi, pi]; nan without. Its
+    #: sign is the torque's: a field that turns counter-clockwise and drives the cage is a quarter wave or more ahead
 
 
 @dataclass(frozen=True)
@@ -62,7 +62,8 @@ class Cage:
         object.__setattr__(self, "bars", arguments.whole("bars", self.bars, least=2))
         for name, check in checks.items():
             object.__setattr__(self, name, check(name, getattr(self, name)))
-        positions = {arguments.whole("missing", position, least=0) for position in self.missing}
+        missing = np.atleast_1d(arguments.numbers("missing", self.missing))
+        positions = {arguments.whole("missing", position, least=0) for position in missing}
         if any(position >= self.bars for position in positions):
             raise ValueError(f"missing must hold bar positions from 0 to {self.bars - 1}, not {max(positions)}")
         object.__setattr__(self, "missing", tuple(sorted(positions)))

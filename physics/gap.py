@@ -95,7 +95,7 @@ def steady_cage(
 
     `circuit` must have its rotor values from `cage.referred` with the bore's turns and winding factor; then the torque
     is the circuit's (counter-clockwise, so negative where the field turns clockwise). `rotor_angle` is where bar 0
-    stands, mechanical rad.
+    stands, mechanical rad. A cage with bars missing is shown in the field that the circuit has, of a whole cage.
     """
     slip = arguments.number("slip", slip)
     field = steady_gap_field(circuit, slip, bore, time)

@@ -132,7 +132,8 @@ class EquivalentCircuit:
         """Slip and torque (N m), both negative, of the largest torque it can be driven with; like `breakdown`."""
         source, series = self._seen_by_rotor()
         root = abs(series)
-        return -self.rotor_resistance / root, -self._torque_scale(source) / (2.0 * (root - series.real))
+        root_less_resistance = series.imag**2 / (root + series.real)  # as a difference it would lose figures
+        return -self.rotor_resistance / root, -self._torque_scale(source) / (2.0 * root_less_resistance)
 
     def slip_at_torque(self, torque: float) -> float:
         """Slip at which it runs steadily against `torque` (N m), between the two breakdown slips.

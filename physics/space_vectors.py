@@ -46,6 +46,8 @@ def supply_vector(phasors, frequency: float) -> Supply:
     _, forward, backward = symmetrical_components(phasors) * math.sqrt(2.0)
     forward, backward = complex(forward), complex(backward).conjugate()
     turning = 2j * math.pi * arguments.not_negative("frequency", frequency)
+    if abs(backward) <= 1e-12 * abs(forward):  # balanced but for rounding; a transient asks thousands of times a second
+        return lambda time: forward * cmath.exp(turning * time)
 
     def voltage(time: float) -> complex:
         turned = cmath.exp(turning * time)

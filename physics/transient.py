@@ -190,6 +190,10 @@ def moments(
     as by the circuit, however long the steps. With a line lost the current has a direction fixed in the stator; the
     frame stands still then, and the steps are half as long.
     """
+    if not callable(supply):
+        raise ValueError("supply must be a function of the time that gives the space vector of the voltages")
+    if not callable(load_torque):
+        raise ValueError("load_torque must be a function of the speed that gives N m")
     rates = _rates(motor, load_torque, connection)
     frame_per_speed, longest_step = 2j * math.pi * motor.pole_pairs, motor.longest_step
     if connection.lines_lost:

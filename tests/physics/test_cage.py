@@ -336,3 +336,4 @@ class TestBadInput:
 
 def test_missing_is_kept_in_order_without_doubles():
     assert Cage(**WHOLE, missing=(9, 3, 9)).missing == (3, 9)
+    assert Cage(**WHOLE, missing=5).missing == (5,)

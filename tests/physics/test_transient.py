@@ -421,6 +421,7 @@ class TestBadInput:
             (dict(duration=math.nan), "duration"),
             (dict(step=0), "step"),
             (dict(inertia=-1), "inertia"),
+            (dict(load_torque=5.0), "load_torque"),
             (dict(load_torque=lambda speed: math.nan), "supply and load_torque"),
         ):
             usual = dict(inertia=0.05, load_torque=no_load, duration=0.01, step=0.001)
@@ -428,6 +429,8 @@ class TestBadInput:
                 run_up(CIRCUIT, **{**usual, **changed})
         with pytest.raises(ValueError, match="^seconds must "):
             step(self.MOTOR, AT_REST, -0.1, SUPPLY, no_load)
+        with pytest.raises(ValueError, match="^supply must "):
+            step(self.MOTOR, AT_REST, 0.1, 400.0, no_load)
         with pytest.raises(ValueError, match="^slip must "):
             steady_state(CIRCUIT, math.nan)
 
