@@ -153,20 +153,20 @@ class Armature:
         through = self.field.summed(self.side_angles(angle))
         return self.turns * self.radius * self.length * (through[..., 0] - through[..., 1])
 
-    def respond(self, angle, circuit: OutsideCircuit, impedance: float = 0.0, memory=0.0) -> Response:
+    def respond(self, angle, circuit: OutsideCircuit, impedance: float = 0.0) -> Response:
         """The solved circuit at rotor `angle` (any shape), for any speed.
 
-        impedance  ohm that a coil shows beyond its resistance, and
-        memory     V (..., coils) that drives it on, when a step in time is taken with the coils' inductance
+        impedance  ohm that a coil shows beyond its resistance when a step in time is taken with its inductance; then
+                   the answer also holds what a voltage that drives each coil on would do
         """
         side_angles = self.side_angles(angle)
         side_fields = self.field.at(side_angles)
         lever = self.turns * self.length * self.radius
         torque_factors = lever * (side_fields @ SIDE_SIGNS)
         shares = self.collector.contact_shares(angle, self.coils, self.field.axis)
-        coil_emfs = np.empty(torque_factors.shape + (2,))
-        coil_emfs[..., 0] = memory
+        coil_emfs = np.zeros(torque_factors.shape + (2 + (self.coils if impedance else 0),))
         coil_emfs[..., 1] = -torque_factors
+        coil_emfs[..., 2:] = np.eye(self.coils, coil_emfs.shape[-1] - 2)
         contacts = contact_conductances(shares, self.collector.contact_resistance)
         network = solve_network(coil_emfs, self.coil_resistance + impedance, contacts, circuit)
         return Response(self, side_angles, side_fields, shares, contacts, torque_factors, network)
@@ -185,7 +185,8 @@ class Armature:
 class Response:
     """The circuit of an armature at a rotor position, solved once for all speeds: it is linear in the speed.
 
-    `network` has two columns: what flows at standstill, and what each rad/s adds.
+    The arrays of `network` have a column for what flows at standstill, one for what each rad/s adds and, in a step in
+    time with inductance, one for each volt that drives a coil on.
     `torque_factors` (..., coils): N m for one ampere in a coil, and minus the V of EMF for one rad/s.
     """
 
@@ -199,30 +200,28 @@ class Response:
 
     @property
     def torques(self) -> np.ndarray:
-        """N m at standstill, and N m that each rad/s adds (zero or negative: generating brakes); (..., 2)."""
+        """N m at standstill, that each rad/s adds (zero or negative: generating brakes), and each volt: columns."""
         return (self.torque_factors[..., np.newaxis] * self.network.coil_currents).sum(axis=-2)
 
-    def coil_currents(self, speed) -> np.ndarray:
-        """A in each coil at this speed in rad/s, (..., coils); speed of the shape of the angle."""
-        return _at_speed(self.network.coil_currents, np.asarray(speed)[..., np.newaxis])
-
-    def state(self, angle, speed) -> ArmatureState:
-        """All there is to draw and read, at this speed in rad/s and of its shape."""
+    def state(self, angle, speed, driven_on=()) -> ArmatureState:
+        """All there is to draw and read, at this speed in rad/s and of its shape; `driven_on` the V in each coil."""
         armature, network = self.armature, self.network
-        of_coils = np.asarray(speed)[..., np.newaxis]
-        of_sides = of_coils[..., np.newaxis]
+        speed = np.asarray(speed)
+        weights = np.empty(speed.shape + (2 + len(driven_on),))
+        weights[..., 0], weights[..., 1], weights[..., 2:] = 1.0, speed, driven_on
+        of_nodes = weights[..., np.newaxis, :]
         conductor = armature.turns * armature.length
 
-        segments = _at_speed(network.segment_potentials, of_coils)
-        brushes = _at_speed(network.brush_potentials, of_coils)
+        segments = (network.segment_potentials * of_nodes).sum(axis=-1)
+        brushes = (network.brush_potentials * of_nodes).sum(axis=-1)
         drops = brushes[..., np.newaxis] - segments[..., np.newaxis, :]
         contact_currents = self.contact_conductances * drops
         touching = self.contact_shares > 0.0
         begins, ends = coil_ends(armature.coils)
 
-        coil_currents = self.coil_currents(speed)
+        coil_currents = (network.coil_currents * of_nodes).sum(axis=-1)
         side_currents = coil_currents[..., np.newaxis] * SIDE_SIGNS
-        side_emfs = -conductor * armature.radius * self.side_fields * of_sides
+        side_emfs = -conductor * armature.radius * self.side_fields * speed[..., np.newaxis, np.newaxis]
         return ArmatureState(
             angle=angle,
             speed=speed,
@@ -240,12 +239,7 @@ class Response:
             contact_losses=contact_currents * drops,
             short_circuited=touching[..., begins] & touching[..., ends],
             terminal_voltage=brushes[..., 0] - brushes[..., 1],
-            terminal_current=_at_speed(network.terminal_current, np.asarray(speed)),
+            terminal_current=(network.terminal_current * weights).sum(axis=-1),
             torque=(self.torque_factors * coil_currents).sum(axis=-1),
             copper_loss=armature.coil_resistance * (coil_currents**2).sum(axis=-1),
         )
-
-
-def _at_speed(columns, speed):
-    """What flows at standstill and what each rad/s adds, put together."""
-    return columns[..., 0] + speed * columns[..., 1]

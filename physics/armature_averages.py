@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from physics.armature import Armature
-from physics.armature_network import OpenCircuit, OutsideCircuit, Supply
+from physics.armature_network import OpenCircuit, OutsideCircuit, Source
 from physics.arguments import number, numbers, whole
 from physics.commutator import FULL_TURN
 
@@ -63,7 +63,7 @@ def resistance(armature: Armature, positions: int = 720) -> float:
 
     `ValueError` if there are positions where no current passes.
     """
-    currents = armature.respond(_round_the_turn(positions), Supply(1.0)).network.terminal_current[:, 0]
+    currents = armature.respond(_round_the_turn(positions), Source(1.0)).network.terminal_current[:, 0]
     if np.any(currents <= 1e-9 * currents.max()):
         raise ValueError("brush_width must be more than the insulation, or the circuit opens at every change-over")
     return float((1.0 / currents).mean())

@@ -2,97 +2,35 @@
 
 Each sub-step is Alexander's two-stage implicit rule, second order and L-stable (R. Alexander, SIAM J. Numer. Anal.
 14, 1977): it stays calm however light the rotor or small the inductance, and where a brush leaves a segment. In each
-stage the circuit is solved with the coils' inductance as a resistance and a voltage, and the speed together with it,
-since the circuit is linear in the speed.
+stage the coils' inductance is a resistance and a voltage that drives the current on, and the speed comes out of the
+same equations as the currents, since the circuit is linear in the speed.
+
+The circuit depends on the rotor angle alone. So the angles of a whole stretch of sub-steps are foretold, the circuit is
+solved at all of them at once, the motion is worked out through them, and with the angles that come out the stretch is
+done again until they stay the same.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, replace
-from math import copysign, radians, sqrt
+from dataclasses import dataclass
+from math import ceil, radians, sqrt
 
 import numpy as np
 
-from physics.armature import Armature, ArmatureState, Response
+from physics.armature import Armature, ArmatureState
 from physics.armature_network import OutsideCircuit
-from physics.arguments import not_negative, number, positive
+from physics.arguments import not_negative, positive
+from physics.shafts import DrivenShaft, FreeShaft
 
 STAGE = 1.0 - sqrt(0.5)
-SPEED_DIFFERENCE = 1e-3
-
-
-def no_load(speed: float) -> float:
-    """A shaft end with nothing on it: 0 N m at any speed in rad/s."""
-    return 0.0
-
-
-@dataclass(frozen=True)
-class FreeShaft:
-    """A shaft that turns as the torques on it let it.
-
-    inertia           kg m2 of rotor and load together, more than 0
-    dry_friction      N m against the motion whatever the speed; below this torque the shaft stays at rest
-    viscous_friction  N m per rad/s
-    load              function of the speed in rad/s: N m that the load takes, positive when it acts clockwise. A
-                      falling weight or a hand that drives the shaft counter-clockwise is a negative load. It must be
-                      continuous; friction that changes sign with the motion belongs in dry_friction
-    """
-
-    inertia: float
-    dry_friction: float = 0.0
-    viscous_friction: float = 0.0
-    load: Callable[[float], float] = no_load
-
-    def __post_init__(self):
-        positive("inertia", self.inertia)
-        not_negative("dry_friction", self.dry_friction)
-        not_negative("viscous_friction", self.viscous_friction)
-
-    def speed_after(self, speed: float, duration: float, standing_torque: float, torque_per_speed: float) -> float:
-        """Speed in rad/s a `duration` later, the torque then being standing_torque + torque_per_speed * speed."""
-        load = number("load", self.load(speed))
-        steeper = max((self.load(speed + SPEED_DIFFERENCE) - load) / SPEED_DIFFERENCE, 0.0)
-        impulse = self.inertia * speed + duration * (standing_torque - load + steeper * speed)
-        resistance = self.inertia + duration * (self.viscous_friction + steeper - torque_per_speed)
-        return copysign(max(abs(impulse) - duration * self.dry_friction, 0.0), impulse) / resistance
-
-    def through_rest(self, before: float, after: float) -> float:
-        """`after`, or 0 where dry friction must first bring the shaft to rest and then decides anew."""
-        return 0.0 if self.dry_friction > 0.0 and before * after < 0.0 else after
-
-    def acceleration(self, speed: float, torque: float) -> float:
-        """rad/s2 that this torque leads to at this speed."""
-        driving = torque - self.load(speed) - self.viscous_friction * speed
-        against = self.dry_friction if speed == 0.0 else copysign(self.dry_friction, speed * driving)
-        return copysign(max(abs(driving) - against, 0.0), driving) / self.inertia
-
-
-@dataclass(frozen=True)
-class DrivenShaft:
-    """A shaft held at a speed in rad/s from outside, as by a steady hand on the crank."""
-
-    speed: float
-
-    def __post_init__(self):
-        number("speed", self.speed)
-
-    def speed_after(self, speed: float, duration: float, standing_torque: float, torque_per_speed: float) -> float:
-        """The speed that the shaft is held at."""
-        return self.speed
-
-    def through_rest(self, before: float, after: float) -> float:
-        """The speed that the shaft is held at."""
-        return after
-
-    def acceleration(self, speed: float, torque: float) -> float:
-        """None: 0 rad/s2."""
-        return 0.0
+SAME_ANGLE = 1e-6
+MOST_PASSES = 10
+MOST_SUBSTEPS = 32
 
 
 @dataclass(frozen=True)
 class _Motion:
-    """What carries over from one moment to the next; the angle in rad, the speed in rad/s, the coil currents in A."""
+    """What carries over from one moment to the next: angle in rad, speed in rad/s, coil currents in A."""
 
     angle: float
     speed: float
@@ -105,6 +43,27 @@ class _Motion:
             self.speed + factor * (other.speed - self.speed),
             self.currents + factor * (other.currents - self.currents),
         )
+
+
+@dataclass(frozen=True)
+class _Machine:
+    """What stays the same during a step."""
+
+    armature: Armature
+    shaft: FreeShaft | DrivenShaft
+    circuit: OutsideCircuit
+
+
+@dataclass(frozen=True)
+class _Stretch:
+    """A number of equal sub-steps worked out: where they end, from where the last stage started, the last torque in
+    N m, the largest turn of a sub-step in rad, and whether the angles came out as foretold."""
+
+    end: _Motion
+    last_stage_start: _Motion
+    torque: float
+    largest_turn: float
+    as_foretold: bool
 
 
 def step(
@@ -129,46 +88,85 @@ def step(
         raise ValueError(f"state must be of one instant, not of shape {np.shape(state.angle)}")
     if remaining == 0.0:
         return state
+    machine = _Machine(armature, shaft, circuit)
     # a driven shaft has its own speed from the start
     speed = shaft.speed_after(float(state.speed), 0.0, 0.0, 0.0)
-    motion = _Motion(float(state.angle), speed, state.coil_currents)
-    torque = float(state.torque)
+    motion, torque = _Motion(float(state.angle), speed, state.coil_currents), float(state.torque)
     while remaining > 0.0:
-        # time for a turn from this speed, or from rest at this acceleration, whichever is shorter
         acceleration = shaft.acceleration(motion.speed, torque)
-        substep = min(
-            remaining,
-            longest_substep,
-            largest_turn / max(abs(motion.speed), 1e-12),
-            sqrt(2.0 * largest_turn / max(abs(acceleration), 1e-12)),
-        )
-        start = motion
-        motion, response = _implicit_stage(armature, shaft, circuit, start, STAGE * substep)
-        middle = start.beyond(motion, 1.0 / STAGE - 1.0)
-        motion, response = _implicit_stage(armature, shaft, circuit, middle, STAGE * substep)
-        motion = replace(motion, speed=shaft.through_rest(start.speed, motion.speed))
-        torque = float((response.torque_factors * motion.currents).sum())
-        remaining -= substep
+        substep, substeps = _plan(motion.speed, acceleration, remaining, largest_turn, longest_substep)
+        stretch = _work_out(machine, motion, acceleration, substep, substeps)
+        # a single sub-step is taken as it comes: what it misses is of the order that it misses anyway
+        while substeps > 1 and not (stretch.as_foretold and stretch.largest_turn < 2.0 * largest_turn):
+            substeps //= 2
+            stretch = _work_out(machine, motion, acceleration, substep, substeps)
+        motion, torque = stretch.end, stretch.torque
+        remaining -= substep * substeps
         if remaining < 1e-9 * duration:
             remaining = 0.0
     # the last stage once more at the angle that came out of it, so that everything reported belongs together
-    response = _stage_response(armature, circuit, middle, STAGE * substep, motion.angle)
-    return response.state(np.asarray(motion.angle), np.asarray(motion.speed))
+    impedance = armature.coil_inductance / (STAGE * substep)
+    response = armature.respond(motion.angle, circuit, impedance)
+    return response.state(
+        np.asarray(motion.angle), motion.speed, _driven_on(impedance, stretch.last_stage_start.currents)
+    )
 
 
-def _stage_response(
-    armature: Armature, circuit: OutsideCircuit, start: _Motion, duration: float, angle: float
-) -> Response:
-    impedance = armature.coil_inductance / duration
-    return armature.respond(angle, circuit, impedance, impedance * start.currents)
+def _plan(speed, acceleration, remaining, largest_turn, longest_substep) -> tuple[float, int]:
+    """Length in s of the next sub-steps, and how many can be equal before the speed has grown too much for them."""
+    speed, acceleration = max(abs(speed), 1e-12), max(abs(acceleration), 1e-12)
+    substep = min(remaining, longest_substep, largest_turn / speed, sqrt(2.0 * largest_turn / acceleration))
+    until_faster = (1.5 * largest_turn / substep - speed) / (acceleration * substep)
+    needed = max(1, ceil(remaining / substep - 1e-6))  # a whole number of sub-steps stays one, rounding or not
+    substeps = max(1, int(min(needed, MOST_SUBSTEPS, until_faster)))
+    return (remaining / needed if substeps == needed else substep), substeps
 
 
-def _implicit_stage(armature, shaft, circuit, start: _Motion, duration: float) -> tuple[_Motion, Response]:
-    """One backward Euler step, the field taken at the angle that the present speed leads to."""
-    response = _stage_response(armature, circuit, start, duration, start.angle + duration * start.speed)
-    standing_torque, torque_per_speed = response.torques
-    speed = shaft.speed_after(start.speed, duration, standing_torque, torque_per_speed)
-    return _Motion(start.angle + duration * speed, speed, response.coil_currents(speed)), response
+def _work_out(machine: _Machine, start: _Motion, acceleration: float, substep: float, substeps: int) -> _Stretch:
+    """Take a number of equal sub-steps, repeating them until the angles are those that the circuit was solved at."""
+    times = substep * np.add.outer(np.arange(substeps), [STAGE, 1.0]).ravel()
+    angles = start.angle + (start.speed + 0.5 * acceleration * times) * times
+    for _ in range(MOST_PASSES):
+        foretold = angles
+        angles, end, last_stage_start, torque = _through(machine, start, foretold, STAGE * substep)
+        as_foretold = bool(np.abs(angles - foretold).max() < SAME_ANGLE)
+        if as_foretold:
+            break
+    turns = np.diff(angles[1::2], prepend=start.angle)
+    return _Stretch(end, last_stage_start, torque, float(np.abs(turns).max()), as_foretold)
+
+
+def _through(machine: _Machine, start: _Motion, foretold, stage: float) -> tuple[np.ndarray, _Motion, _Motion, float]:
+    """Sub-steps of two stages each, with the circuit as it is at the foretold angle of each stage.
+
+    Gives the angles that come out, the last motion, the motion from which the last stage started, and the last torque.
+    """
+    impedance = machine.armature.coil_inductance / stage
+    response = machine.armature.respond(foretold, machine.circuit, impedance)
+    torques, currents = response.torques, response.network.coil_currents
+
+    def implicit(base: _Motion, index: int) -> _Motion:
+        """One backward Euler step."""
+        driven_on = _driven_on(impedance, base.currents)
+        standing = torques[index, 0] + torques[index, 2:] @ driven_on
+        speed = machine.shaft.speed_after(base.speed, stage, float(standing), float(torques[index, 1]))
+        current = currents[index, :, 0] + speed * currents[index, :, 1] + currents[index, :, 2:] @ driven_on
+        return _Motion(base.angle + stage * speed, speed, current)
+
+    angles, motion = np.empty(len(foretold)), start
+    for index in range(0, len(foretold), 2):
+        before = motion
+        first = implicit(before, index)
+        middle = before.beyond(first, 1.0 / STAGE - 1.0)
+        second = implicit(middle, index + 1)
+        motion = _Motion(second.angle, machine.shaft.through_rest(before.speed, second.speed), second.currents)
+        angles[index : index + 2] = first.angle, motion.angle
+    return angles, motion, middle, float(response.torque_factors[-1] @ motion.currents)
+
+
+def _driven_on(impedance: float, currents: np.ndarray) -> np.ndarray:
+    """V by which inductance drives each coil's current on; none without inductance."""
+    return impedance * currents if impedance else np.empty(0)
 
 
 @dataclass(frozen=True)

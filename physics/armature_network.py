@@ -23,7 +23,7 @@ LEAKAGE = 1e-12
 
 
 @dataclass(frozen=True)
-class Supply:
+class Source:
     """A battery or other source of constant EMF on the brushes: the machine runs as a motor, or charges it.
 
     emf         V, positive terminal on brush 0; negative when it is connected the other way round
@@ -38,7 +38,7 @@ class Supply:
         object.__setattr__(self, "emf", number("emf", self.emf))
         object.__setattr__(self, "resistance", not_negative("resistance", self.resistance))
 
-    def reversed(self) -> Supply:
+    def reversed(self) -> Source:
         """The same source with its two wires exchanged."""
         return replace(self, emf=-self.emf)
 
@@ -66,7 +66,7 @@ class OpenCircuit:
 
 # Each of them is one equation between the terminal voltage V (brush 0 above brush 1) and the current I into brush 0:
 # voltage_factor V + resistance I = emf.
-OutsideCircuit = Supply | LoadResistor | OpenCircuit
+OutsideCircuit = Source | LoadResistor | OpenCircuit
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from hypothesis import given, settings, strategies as st
 
 from physics import armature_averages
 from physics.armature import Armature
-from physics.armature_network import LoadResistor, OpenCircuit, Supply, coil_ends
+from physics.armature_network import LoadResistor, OpenCircuit, Source, coil_ends
 from physics.commutator import Commutator, SlipRings
 from physics.pole_field import PoleField
 
@@ -16,7 +16,7 @@ quick = settings(max_examples=50, deadline=None)
 angles = st.floats(-10.0, 10.0)
 speeds = st.floats(-400.0, 400.0)
 circuits = st.one_of(
-    st.builds(Supply, st.floats(-24.0, 24.0), st.floats(0.0, 5.0)),
+    st.builds(Source, st.floats(-24.0, 24.0), st.floats(0.0, 5.0)),
     st.builds(LoadResistor, st.floats(0.0, 50.0)),
     st.just(OpenCircuit()),
 )
@@ -52,7 +52,7 @@ def narrow(coils, **changes):
     return replace(THREE_COILS, coils=coils, collector=NARROW, **changes)
 
 
-# --- field, EMF and force ------------------------------------------------------------------------------------------
+# --- field, EMF and force -------------------------------------------------------------------------------------------
 
 
 @quick
@@ -96,10 +96,10 @@ def test_a_rotating_loop_between_curved_pole_faces():
         coils=1,
         collector=Commutator(contact_resistance=contact),
     )
-    standing = loop.state(0.2, 0.0, Supply(120.0))
+    standing = loop.state(0.2, 0.0, Source(120.0))
     assert standing.terminal_current == pytest.approx(400.0, rel=1e-6)
     assert standing.torque == pytest.approx(2 * 0.5 * 1.0 * 0.25 * 400.0, rel=1e-6)
-    free, motor, generator = (loop.state(0.2, speed, Supply(120.0)) for speed in (480.0, 432.0, 516.0))
+    free, motor, generator = (loop.state(0.2, speed, Source(120.0)) for speed in (480.0, 432.0, 516.0))
     assert free.terminal_current == pytest.approx(0.0, abs=1e-5)
     assert (motor.terminal_current, motor.torque) == pytest.approx((40.0, 10.0), rel=1e-6)
     assert motor.coil_emfs == pytest.approx(-108.0)
@@ -160,8 +160,8 @@ def test_power_adds_up(armature, angle, speed, circuit):
 def test_a_segment_pitch_further_on_the_next_coil_has_taken_the_place(armature, angle, speed, emf):
     if isinstance(armature.collector, SlipRings) or armature.coils == 1:
         armature = replace(armature, coils=3, collector=Commutator())
-    here = armature.state(angle, speed, Supply(emf, 0.5))
-    there = armature.state(angle + 2 * np.pi / armature.coils, speed, Supply(emf, 0.5))
+    here = armature.state(angle, speed, Source(emf, 0.5))
+    there = armature.state(angle + 2 * np.pi / armature.coils, speed, Source(emf, 0.5))
     scale = 1e-8 * (1.0 + np.abs(here.coil_currents).max())
     assert np.roll(there.coil_currents, 1) == pytest.approx(here.coil_currents, abs=scale)
     assert there.torque == pytest.approx(here.torque, rel=1e-7, abs=scale)
@@ -181,8 +181,8 @@ def test_resistance_from_brush_to_brush_of_a_closed_three_coil_winding():
     # worked by hand: one coil beside two in series, 2 R / 3, between two full contacts; while a brush bridges a coil
     # it is two coils side by side, R / 2, between one full contact and what the insulation leaves of the other
     armature = replace(THREE_COILS, collector=Commutator(np.radians(20), np.radians(4), contact_resistance=0.05))
-    between = armature.state(0.0, 0.0, Supply(1.0))
-    bridging = armature.state(np.radians(30), 0.0, Supply(1.0))
+    between = armature.state(0.0, 0.0, Source(1.0))
+    bridging = armature.state(np.radians(30), 0.0, Source(1.0))
     assert 1.0 / between.terminal_current == pytest.approx(2 * 1.5 / 3 + 2 * 0.05)
     assert 1.0 / bridging.terminal_current == pytest.approx(1.5 / 2 + 0.05 + 0.05 * 20 / 16)
     assert not between.short_circuited.any()
@@ -195,7 +195,7 @@ def test_a_bridged_coil_lies_in_the_neutral_axis_and_its_current_changes_over_th
     # current goes from one to the other while a brush bridges its segments
     armature = replace(narrow(12), collector=Commutator(np.radians(12), np.radians(2), contact_resistance=0.05))
     turn = np.radians(np.linspace(-130.0, 50.0, 721))
-    state = armature.state(turn, 0.0, Supply(6.0, 20.0))
+    state = armature.state(turn, 0.0, Source(6.0, 20.0))
     share = state.coil_currents[:, 0] / state.terminal_current
     bridged = state.short_circuited[:, :, 0].any(axis=1)
     first_side = np.degrees(state.side_angles[:, 0, 0])
@@ -209,8 +209,8 @@ def test_a_bridged_coil_lies_in_the_neutral_axis_and_its_current_changes_over_th
 
 def test_a_sharper_change_of_field_drives_current_round_a_closed_winding_of_odd_coils():
     # the EMFs of three coils a third of a turn apart leave the third harmonic of the field over; four cancel in pairs
-    flat = PoleField(0.3, np.radians(140))
-    three, four = (replace(THREE_COILS, field=flat, coils=coils).state(AROUND, 50.0, OpenCircuit()) for coils in (3, 4))
+    flat = replace(THREE_COILS, field=PoleField(0.3, np.radians(140)))
+    three, four = (replace(flat, coils=coils).state(AROUND, 50.0, OpenCircuit()) for coils in (3, 4))
     even = THREE_COILS.state(AROUND, 50.0, OpenCircuit())
     assert np.abs(three.coil_emfs.sum(axis=1)).max() > 0.1 * np.abs(three.coil_emfs).max()
     assert np.abs(four.coil_emfs.sum(axis=1)).max() < 1e-12
@@ -222,8 +222,8 @@ def test_a_sharper_change_of_field_drives_current_round_a_closed_winding_of_odd_
 def test_two_segments_under_wide_brushes_short_circuit_the_supply():
     # at the change-over both brushes bridge both segments: the supply sees its own resistance and the contacts alone
     split_ring = replace(THREE_COILS, coils=1, collector=Commutator(np.radians(20), np.radians(4), 0.05))
-    changing = split_ring.state(np.pi / 2, 0.0, Supply(6.0, 0.5))
-    running = split_ring.state(0.0, 0.0, Supply(6.0, 0.5))
+    changing = split_ring.state(np.pi / 2, 0.0, Source(6.0, 0.5))
+    running = split_ring.state(0.0, 0.0, Source(6.0, 0.5))
     assert running.terminal_current == pytest.approx(6.0 / (0.5 + 1.5 + 2 * 0.05))
     assert changing.terminal_current == pytest.approx(6.0 / (0.5 + 2 * 0.05 * 20 / 16))
     assert changing.short_circuited.all()
@@ -234,14 +234,14 @@ def test_two_segments_under_wide_brushes_short_circuit_the_supply():
 def test_brushes_on_insulation_carry_nothing_and_have_a_potential_all_the_same():
     dead = Commutator(np.radians(8), np.radians(12))
     split_ring = replace(THREE_COILS, coils=1, collector=dead)
-    for circuit in (OpenCircuit(), LoadResistor(0.0), LoadResistor(10.0), Supply(6.0, 0.5), Supply(6.0)):
+    for circuit in (OpenCircuit(), LoadResistor(0.0), LoadResistor(10.0), Source(6.0, 0.5), Source(6.0)):
         state = split_ring.state(np.pi / 2 + 0.01, 50.0, circuit)
         assert state.terminal_current == pytest.approx(0.0, abs=1e-9)
         assert state.terminal_voltage == pytest.approx(circuit.emf, abs=1e-9)
         assert np.isfinite(state.segment_potentials).all()
 
 
-# --- as generator -----------------------------------------------------------------------------------------------------
+# --- as generator ---------------------------------------------------------------------------------------------------
 
 
 def test_slip_rings_bring_out_a_sine_that_reverses_twice_a_revolution():
@@ -345,7 +345,7 @@ def test_brushes_out_of_the_neutral_axis_lose_emf():
 def test_volts_per_speed_are_newton_metres_per_ampere_at_every_position(armature, angle):
     # reciprocity of the linear circuit: a known property of every direct-current machine, here at each instant
     emf = armature.state(angle, 1.0, OpenCircuit()).terminal_voltage
-    fed = armature.state(angle, 0.0, Supply(10.0, 1.0))
+    fed = armature.state(angle, 0.0, Source(10.0, 1.0))
     assert fed.torque == pytest.approx(emf * fed.terminal_current, rel=1e-9, abs=1e-9)
 
 
@@ -362,12 +362,12 @@ def test_a_loaded_generator_gives_power_brakes_and_drops_in_voltage():
     assert backward.terminal_voltage == pytest.approx(-open_circuit.terminal_voltage)
 
 
-# --- as motor -----------------------------------------------------------------------------------------------------------
+# --- as motor -------------------------------------------------------------------------------------------------------
 
 
 def test_exchanging_armature_or_field_connections_reverses_it_and_both_does_not():
     # references: a direct-current machine turns the other way with armature or field reversed, not with both
-    supply = Supply(6.0, 0.5)
+    supply = Source(6.0, 0.5)
     reversed_field = replace(THREE_COILS, field=THREE_COILS.field.reversed())
     torque = THREE_COILS.state(AROUND, 0.0, supply).torque
     assert np.all(torque > 0.0)
@@ -383,23 +383,23 @@ def test_exchanging_armature_or_field_connections_reverses_it_and_both_does_not(
 @given(armatures, angles, st.floats(-24.0, 24.0), st.floats(0.0, 5.0))
 def test_reversals_hold_for_any_machine(armature, angle, emf, resistance):
     turned = replace(armature, field=armature.field.reversed())
-    torque = armature.state(angle, 0.0, Supply(emf, resistance)).torque
+    torque = armature.state(angle, 0.0, Source(emf, resistance)).torque
     tolerance = {"rel": 1e-9, "abs": 1e-9}
-    assert armature.state(angle, 0.0, Supply(-emf, resistance)).torque == pytest.approx(-torque, **tolerance)
-    assert turned.state(angle, 0.0, Supply(emf, resistance)).torque == pytest.approx(-torque, **tolerance)
-    assert turned.state(angle, 0.0, Supply(-emf, resistance)).torque == pytest.approx(torque, **tolerance)
+    assert armature.state(angle, 0.0, Source(-emf, resistance)).torque == pytest.approx(-torque, **tolerance)
+    assert turned.state(angle, 0.0, Source(emf, resistance)).torque == pytest.approx(-torque, **tolerance)
+    assert turned.state(angle, 0.0, Source(-emf, resistance)).torque == pytest.approx(torque, **tolerance)
 
 
 def test_three_coils_start_from_every_position_and_one_coil_does_not():
     # common practice, no source: two segments have a dead centre, three are the fewest that always start
-    three = THREE_COILS.state(AROUND, 0.0, Supply(6.0)).torque
-    one = replace(THREE_COILS, coils=1).state(AROUND, 0.0, Supply(6.0)).torque
+    three = THREE_COILS.state(AROUND, 0.0, Source(6.0)).torque
+    one = replace(THREE_COILS, coils=1).state(AROUND, 0.0, Source(6.0)).torque
     assert three.min() > 0.7 * three.max()
     assert one.min() == pytest.approx(0.0, abs=1e-3 * one.max())
 
 
 def test_the_back_emf_limits_the_current_of_a_motor():
-    supply = Supply(6.0, 0.5)
+    supply = Source(6.0, 0.5)
     standing = armature_averages.averages(THREE_COILS, 0.0, supply)
     running = armature_averages.averages(THREE_COILS, 200.0, supply)
     assert running.terminal_current < standing.terminal_current
@@ -415,15 +415,15 @@ def test_the_back_emf_limits_the_current_of_a_motor():
 def test_averages_are_those_of_the_states_round_a_revolution():
     turn = 2 * np.pi * np.arange(720) / 720
     for speed in (-50.0, 0.0, 120.0):
-        states = THREE_COILS.state(turn, speed, Supply(6.0, 0.5))
-        average = armature_averages.averages(THREE_COILS, speed, Supply(6.0, 0.5))
+        states = THREE_COILS.state(turn, speed, Source(6.0, 0.5))
+        average = armature_averages.averages(THREE_COILS, speed, Source(6.0, 0.5))
         for name in ("terminal_voltage", "terminal_current", "torque"):
             assert getattr(average, name) == pytest.approx(getattr(states, name).mean())
-    many = armature_averages.averages(THREE_COILS, [[0.0], [120.0]], Supply(6.0, 0.5))
+    many = armature_averages.averages(THREE_COILS, [[0.0], [120.0]], Source(6.0, 0.5))
     assert many.torque.shape == (2, 1)
 
 
-# --- wrong input --------------------------------------------------------------------------------------------------------
+# --- wrong input ----------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -450,9 +450,9 @@ def test_wrong_positions_speeds_and_circuits_are_named():
     with pytest.raises(ValueError, match="speed"):
         THREE_COILS.state(0.0, "fast", OpenCircuit())
     with pytest.raises(ValueError, match="emf"):
-        Supply(np.inf)
+        Source(np.inf)
     with pytest.raises(ValueError, match="resistance"):
-        Supply(6.0, -1.0)
+        Source(6.0, -1.0)
     with pytest.raises(ValueError, match="resistance"):
         LoadResistor(-1.0)
     with pytest.raises(ValueError, match="positions"):
@@ -460,6 +460,6 @@ def test_wrong_positions_speeds_and_circuits_are_named():
     with pytest.raises(ValueError, match="brush_width"):
         armature_averages.resistance(replace(THREE_COILS, coils=1, collector=Commutator(0.1, 0.2)))
     with pytest.raises(ValueError, match="load_torque"):
-        armature_averages.settled_speed(THREE_COILS, Supply(6.0), np.nan)
+        armature_averages.settled_speed(THREE_COILS, Source(6.0), np.nan)
     with pytest.raises(ValueError, match="field"):
-        armature_averages.settled_speed(replace(THREE_COILS, field=PoleField(0.0)), Supply(6.0))
+        armature_averages.settled_speed(replace(THREE_COILS, field=PoleField(0.0)), Source(6.0))
