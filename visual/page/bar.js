@@ -1,4 +1,4 @@
-/* What an instructor does while talking: the buttons below the picture, the views, why it is held, how slow it is. */
+/* What an instructor does while talking: the buttons below the picture, the views, why it is held. */
 
 import { byId, make, sign, write } from "./dom.js";
 
@@ -6,7 +6,7 @@ let socket;
 let looks;
 let picture;
 let scene = null;
-let bench = { running: false, slowness: "", answers_shown: true, held: "" };
+let bench = { running: false, answers_shown: true, held: "" };
 let view = null;
 const buttons = {};
 
@@ -91,8 +91,6 @@ function showBench() {
   label("answers", null, bench.answers_shown ? "Hide answers" : "Show answers");
   byId("held").hidden = !bench.held;
   write(byId("held"), bench.held || "");
-  byId("slowness").hidden = !bench.slowness;
-  write(byId("slowness"), bench.slowness || "");
 }
 
 function buildViews() {

@@ -5,6 +5,8 @@ import { atMostEvery, byId, decimals, figure, make, write } from "./dom.js";
 const SEND_EVERY = 33; // ms, while a slider is dragged
 const SETTLE = 500; // ms after the last touch in which the bench may not move an input
 
+const PACE = "slow"; // the control that stands at the picture's edge, because it says how slowly that runs
+
 let tellBench;
 let inputs = new Map(); // control name -> {show(value), busy()}
 let settings = {};
@@ -19,8 +21,11 @@ export function start(socket, notify) {
     built = plan;
     inputs = new Map();
     settings = {};
-    byId("controls").replaceChildren(...scene.controls.map((control) => build(control, notify)));
-    byId("controls").parentElement.hidden = !scene.controls.length;
+    const pace = scene.controls.filter((control) => control.name === PACE);
+    const others = scene.controls.filter((control) => control.name !== PACE);
+    byId("controls").replaceChildren(...others.map((control) => build(control, notify)));
+    byId("controls").parentElement.hidden = !others.length;
+    byId("pace").replaceChildren(...pace.map(list));
   });
   socket.on("settings", (newest) => {
     settings = newest;

@@ -62,7 +62,7 @@ function isTheElements(element, key) {
   if (!(element instanceof Element)) return false;
   if (element.matches("textarea, select, [contenteditable], input:not([type=range], [type=radio], [type=checkbox])")) return true;
   if (key === " ") return element.matches("button, a, summary, input[type=radio], input[type=checkbox]");
-  // a slider that was reached by keyboard keeps its keys; one that was dragged does not keep a presenter's page keys
-  if (/^(home|end|page(up|down))$/.test(key)) return element.matches("input[type=range]:focus-visible");
+  // a slider worked by keyboard keeps its Home; the page keys are a presenter's remote control, wherever the focus is
+  if (key === "home") return element.matches("input[type=range]:focus-visible");
   return false;
 }

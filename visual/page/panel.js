@@ -92,15 +92,19 @@ function showReadings(readings) {
       make("dd", { class: "value" }, make("b", {}), make("span", { class: "unit" })),
       make("dd", { class: "formula" }))));
     widest = { digits: 0, letters: 0 };
+    list.removeAttribute("style");
   }
   readings.forEach((reading, place) => {
     const row = list.children[place];
     write(row.querySelector("i"), reading.symbol);
     write(row.querySelector("dt span"), reading.words);
-    write(row.querySelector("b"), reading.value);
+    const value = row.querySelector("b");
+    const isFigure = /\d/.test(reading.value);
+    write(value, reading.value);
+    value.classList.toggle("said", !isFigure); // a direction is read in words
     write(row.querySelector(".unit"), reading.unit);
-    widen(list, "digits", reading.value.length);
-    widen(list, "letters", reading.unit.length);
+    if (isFigure) widen(list, "digits", reading.value.length);
+    if (isFigure) widen(list, "letters", Math.min(reading.unit.length, 6));
     showFormula(row.querySelector(".formula"), reading.formula || "");
   });
 }

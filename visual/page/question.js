@@ -37,7 +37,7 @@ function show() {
 }
 
 function choices() {
-  const short = question.choices.every((choice) => choice.words.length <= 14);
+  const short = question.choices.every((choice) => choice.words.length <= 18);
   return make("ol", { class: short ? "answers short" : "answers" },
     ...question.choices.map((choice, place) =>
       make("li", {}, make("button", { type: "button", "data-choice": choice.value, onclick: () => answer(place) },
