@@ -83,7 +83,7 @@ class Cage:
         return positions
 
     def bar_impedance(self, slip_frequency: float) -> complex:
-        """Ohm of one bar at `slip_frequency`, electrical rad/s as the rotor sees it, negative past synchronous speed."""
+        """Ohm of one bar at `slip_frequency`, electrical rad/s in the rotor, negative past synchronous speed."""
         return complex(self.bar_resistance, slip_frequency * self.bar_inductance)
 
     def ring_impedance(self, slip_frequency: float) -> complex:
@@ -107,8 +107,8 @@ class Cage:
         Gap field = `field` (T, outward positive) * cos(`pole_pairs` * (theta - `angle`)), with `angle` in mechanical
         rad from bar 0; both speeds in mechanical rad/s, positive counter-clockwise, either may be 0 or negative.
 
-        Each bar generates B l v by its speed against the field. The currents are sinusoidal at slip frequency and lag by
-        the leakage reactance; with missing bars the whole network is solved.
+        Each bar generates B l v by its speed against the field. The currents are sinusoidal at slip frequency and lag
+        by the leakage reactance; with missing bars the whole network is solved.
         """
         field = arguments.number("field", field)
         pole_pairs = arguments.whole("pole_pairs", pole_pairs)
@@ -116,7 +116,8 @@ class Cage:
         angle = arguments.number("angle", angle)
         slip_frequency = pole_pairs * cutting_speed
         # cos(p (theta - angle)), and angle grows with the cutting speed: the phasors turn by +j at slip frequency
-        phasors = field * self.length * self.radius * cutting_speed * np.exp(1j * pole_pairs * (angle - self.bar_angles))
+        crest = field * self.length * self.radius * cutting_speed
+        phasors = crest * np.exp(1j * pole_pairs * (angle - self.bar_angles))
         if self.missing:
             currents = cage_network.bar_currents(
                 phasors, self.bar_impedance(slip_frequency), self.ring_impedance(slip_frequency), self.whole
@@ -171,7 +172,7 @@ class Cage:
     def _pole_pairs(self, pole_pairs: int) -> int:
         pole_pairs = arguments.whole("pole_pairs", pole_pairs)
         if pole_pairs % self.bars == 0:
-            raise ValueError(f"pole_pairs must not be a multiple of the {self.bars} bars, which would all generate alike")
+            raise ValueError(f"pole_pairs must not be a multiple of the {self.bars} bars: all would generate alike")
         return pole_pairs
 
 

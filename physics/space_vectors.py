@@ -38,8 +38,8 @@ def phase_values(vector) -> np.ndarray:
 
 
 def supply_vector(phasors, frequency: float) -> Supply:
-    """What a transient is fed with, of three sinusoidal voltages: `phasors` (3,) complex V r.m.s. of U, V, W against any
-    common point, balanced or not (such as `ThreePhaseSupply.phase_phasors`), at `frequency` Hz, 0 or more.
+    """What a transient is fed with, of three sinusoidal voltages: `phasors` (3,) complex V r.m.s. of U, V, W against
+    any common point, balanced or not (such as `ThreePhaseSupply.phase_phasors`), at `frequency` Hz, 0 or more.
 
     The positive sequence turns the vector forward, the negative one backward.
     """

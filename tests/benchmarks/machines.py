@@ -109,7 +109,8 @@ def a_million_operating_points() -> None:
     kept, peak = tracemalloc.get_traced_memory()
     tracemalloc.stop()
     print("A million operating points of the equivalent circuit")
-    print(f"  {seconds:.3f} s, {1e-6 * kept:.0f} MB kept in {len(fields(points))} columns, {1e-6 * peak:.0f} MB at most")
+    columns = len(fields(points))
+    print(f"  {seconds:.3f} s, {1e-6 * kept:.0f} MB kept in {columns} columns, {1e-6 * peak:.0f} MB at most")
 
 
 def a_frame_of_the_cage() -> None:
