@@ -13,6 +13,7 @@ const LONGEST_PAUSE = 3000; // ms between attempts to connect
 export function createSocket() {
   const listeners = new Map();
   const watchers = [];
+  const told = {}; // the newest value of every key
   let line = null;
   let pause = 250;
   let retry = 0;
@@ -57,7 +58,7 @@ export function createSocket() {
   function receive(message) {
     heard = performance.now();
     pause = 250;
-    if ("alive" in message) return;
+    if ("alive" in message) return hand("alive", true);
     waiting.push(message);
     schedule();
   }
@@ -84,6 +85,7 @@ export function createSocket() {
   }
 
   function hand(key, value) {
+    told[key] = value;
     for (const listener of listeners.get(key) || []) {
       try {
         listener(value);
@@ -120,6 +122,7 @@ export function createSocket() {
   window.addEventListener("online", () => retry && connect());
 
   return {
+    told,
     /** Call `listener(value)` whenever the bench says something under `key`. */
     on(key, listener) {
       if (!listeners.has(key)) listeners.set(key, []);

@@ -1,0 +1,143 @@
+"""A bench of its own for each test module, and a real browser to look at it."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import subprocess
+import sys
+import time
+
+import pytest
+
+FLAGS = [
+    "--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync", "--no-first-run",
+]
+PATIENCE = 30  # s: what a slow machine may take
+
+
+def pytest_collection_modifyitems(items):
+    for item in items:
+        if "browser" in str(item.fspath):
+            item.add_marker(pytest.mark.browser)
+
+
+class RunningBench:
+    """The program as a user starts it, on a free port."""
+
+    def __init__(self, *arguments: str):
+        self.process = subprocess.Popen(
+            [sys.executable, "-u", "-m", "scenes", "--no-browser", "--port", "0", *arguments],
+            stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+        )
+        line = self.process.stdout.readline()
+        found = re.search(r"http://localhost:(\d+)/", line)
+        if not found:
+            self.process.kill()
+            raise RuntimeError(f"the bench did not start: {line!r} {self.process.stderr.read()}")
+        self.port = int(found[1])
+        self.address = found[0]
+
+    def stop(self) -> str:
+        """End it, and return what it said on stderr."""
+        self.process.terminate()
+        return self.process.communicate(timeout=PATIENCE)[1]
+
+
+@pytest.fixture(scope="module")
+def bench():
+    running = RunningBench()
+    yield running
+    said = running.stop()
+    assert "Traceback" not in said, said
+
+
+@pytest.fixture(scope="session")
+def playwright():
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as started:
+        yield started
+
+
+def launch(playwright):
+    path = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+    assert path, "a browser is needed: install Chromium (Debian: apt-get install chromium)"
+    return playwright.chromium.launch(executable_path=path, args=FLAGS)
+
+
+@pytest.fixture(scope="session")
+def browser(playwright):
+    started = launch(playwright)
+    yield started
+    started.close()
+
+
+class Page:
+    """A page of the bench with the words a test needs."""
+
+    def __init__(self, tab, address: str):
+        self.tab = tab
+        self.errors: list[str] = []
+        tab.on("pageerror", lambda error: self.errors.append(str(error)))
+        tab.on("console", lambda said: self.errors.append(said.text) if said.type == "error" else None)
+        self.open(address)
+
+    def open(self, address: str) -> None:
+        self.tab.goto(address)
+        self.wait_for("() => window.bench && window.bench.socket.told.scene && window.bench.socket.told.names")
+        self.tab.evaluate("async () => { window.stream = await import('./page/stream.js') }")
+
+    def wait_for(self, condition: str, argument=None) -> None:
+        self.tab.wait_for_function(condition, arg=argument, timeout=PATIENCE * 1000)
+
+    def told(self, key: str):
+        """The newest value the bench has said under that key."""
+        return self.tab.evaluate("key => window.bench.socket.told[key]", key)
+
+    def send(self, **message) -> None:
+        self.tab.evaluate("message => window.bench.socket.send(message)", message)
+
+    def drawn(self, name: str) -> dict:
+        """What the page's own objects say of a thing: place, axis, up, size, visible."""
+        return self.tab.evaluate("name => window.stream.drawn(name)", name)
+
+    def drawn_all(self) -> dict:
+        """Every named thing that is seen, as drawn."""
+        return self.tab.evaluate(
+            "() => Object.fromEntries(window.stream.drawnNames().map(n => [n, window.stream.drawn(n)]).filter(([_, d]) => d.visible))"
+        )
+
+    def settle(self) -> None:
+        """Wait until what was asked for has come back and been drawn."""
+        self.tab.evaluate(
+            "() => new Promise(done => { window.bench.socket.on('alive', done); window.bench.socket.send({do: 'alive'}) })"
+        )
+        time.sleep(0.3)
+
+    def set_up(self, name: str, settings: dict) -> None:
+        """Show a scene with these settings, held at its start."""
+        self.send(do="scene", name=name)
+        self.wait_for("name => window.bench.socket.told.scene.name === name", name)
+        self.send(do="run", on=False)
+        for control, value in settings.items():
+            self.send(do="set", name=control, value=value)
+        self.send(do="restart")
+        for control, value in settings.items():
+            self.wait_for("([control, value]) => window.bench.socket.told.settings[control] === value", [control, value])
+        self.wait_for("() => window.bench.socket.told.bench.running === false")
+        self.settle()
+
+    def picture(self) -> bytes:
+        return self.tab.locator("#picture").screenshot()
+
+
+@pytest.fixture
+def page(browser, bench):
+    context = browser.new_context(viewport={"width": 1100, "height": 700})
+    made = Page(context.new_page(), bench.address)
+    yield made
+    errors = made.errors
+    context.close()
+    assert errors == []
