@@ -70,7 +70,7 @@ def test_nothing_in_the_picture_tells_the_answer_before_it_is_given(page):
 
 
 def test_a_reload_in_mid_swing_finds_the_same_set_up_going_on(page):
-    page.set_up("pushed-conductor", {"current": -7.5, "field": "down", "angle": 60.0})
+    page.set_up("pushed-conductor", {"current": -7.5, "field": "down", "tilt": 30.0})
     page.send(do="run", on=True)
     page.tab.wait_for_timeout(400)
     settings, address = page.told("settings"), page.told("address")
@@ -142,7 +142,7 @@ def test_the_page_waits_for_a_bench_that_was_restarted(playwright):
 
 
 def test_the_keys_do_what_the_list_says(page):
-    page.set_up("pushed-conductor", {"current": 4.0, "field": "up", "angle": 90.0})
+    page.set_up("pushed-conductor", {"current": 4.0, "field": "up", "tilt": 0.0})
     keyboard = page.tab.keyboard
     keyboard.press("c")
     page.wait_for("() => window.bench.socket.told.settings.current === -4")
