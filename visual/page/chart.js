@@ -3,27 +3,27 @@
 import { atMostEvery, byId } from "./dom.js";
 
 const DRAW_EVERY = 125; // ms
+const SHARE = 0.08; // of a slow machine's time, for the chart; the picture needs the rest
 const MOST_POINTS = 3000;
 
 let plan = null; // scene.chart
 let points = [];
-let span = 1; // half the height, in the chart's unit
+let half = 0; // of the height, in the chart's unit; 0: not chosen yet
+let cost = 0; // ms that the last drawing took
 let plotly = null;
 
 export function start(socket) {
-  const draw = atMostEvery(DRAW_EVERY, () => drawNow());
+  const draw = atMostEvery(() => Math.min(1000, Math.max(DRAW_EVERY, cost / SHARE)), drawNow);
   socket.on("scene", (scene) => {
     if (JSON.stringify(scene.chart) === JSON.stringify(plan)) return;
     plan = scene.chart;
-    points = [];
-    span = 0;
+    forgetAll();
     byId("chart").hidden = !plan;
     if (plan) byId("chart").setAttribute("aria-label", `Chart of ${plan.words} in ${plan.unit} over ${plan.seconds} seconds`);
     draw();
   });
   socket.on("chart", ({ clear, points: newest }) => {
-    if (clear) points = [];
-    if (clear) span = 0;
+    if (clear) forgetAll();
     points.push(...(newest || []));
     forget();
     draw();
@@ -31,6 +31,11 @@ export function start(socket) {
   document.addEventListener("looks", draw);
   new ResizeObserver(draw).observe(byId("chart"));
   document.addEventListener("visibilitychange", draw);
+}
+
+function forgetAll() {
+  points = [];
+  half = 0;
 }
 
 function forget() {
@@ -42,11 +47,14 @@ function forget() {
 }
 
 function fetchPlotly() {
-  plotly ??= new Promise((resolve, reject) => {
+  plotly ??= new Promise((resolve) => {
     const script = document.createElement("script");
     script.src = "vpython/plotly.min.js";
     script.onload = () => resolve(window.Plotly);
-    script.onerror = () => reject(new Error("plotly.min.js did not come"));
+    script.onerror = () => {
+      plotly = null; // tried again with the next point
+      resolve(null);
+    };
     document.head.append(script);
   });
   return plotly;
@@ -56,49 +64,55 @@ async function drawNow() {
   if (!plan || document.hidden) return;
   const library = await fetchPlotly();
   const box = byId("chart");
-  if (!plan || !box.clientWidth || !box.clientHeight) return;
+  if (!library || !plan || !box.clientWidth || !box.clientHeight) return;
+  const begun = performance.now();
+  library.react(box, curves(), layout(box), { staticPlot: true, displayModeBar: false });
+  cost = performance.now() - begun;
+}
+
+function curves() {
+  const seconds = points.map((point) => point[0]);
+  return plan.series.map((series, place) => ({
+    type: "scatter", mode: "lines", name: series.name, hoverinfo: "skip", x: seconds, y: points.map((point) => point[place + 1]),
+    line: { color: series.colour, width: 2.5, shape: "linear", simplify: true },
+  }));
+}
+
+/* In the page's own colours and letters, whichever theme and size it has now. */
+function layout(box) {
   const style = getComputedStyle(document.documentElement);
   const colour = (name) => style.getPropertyValue(name).trim();
   const text = parseFloat(style.fontSize);
-  const last = points.length ? points[points.length - 1][0] : 0;
-  const first = points.length ? points[0][0] : 0;
-  const left = Math.max(last - plan.seconds, Math.min(first, last));
+  const [first, last] = points.length ? [points[0][0], points[points.length - 1][0]] : [0, 0];
+  const left = Math.max(first, last - plan.seconds);
+  const height = halfHeight();
   const axis = {
     color: colour("--soft"), gridcolor: colour("--line"), linecolor: colour("--line"), tickfont: { size: 0.78 * text },
     fixedrange: true, zeroline: false,
   };
-  const side = Math.round(4.2 * text);
-  library.react(box,
-    plan.series.map((series, place) => ({
-      type: "scatter", mode: "lines", name: series.name, hoverinfo: "skip",
-      x: points.map((point) => point[0]), y: points.map((point) => point[place + 1]),
-      line: { color: series.colour, width: Math.max(2, text / 7), shape: "linear", simplify: true },
-    })),
-    {
-      width: box.clientWidth, height: box.clientHeight, autosize: false,
-      margin: { l: side, r: Math.round(text), t: Math.round(1.7 * text), b: Math.round(1.6 * text) },
-      paper_bgcolor: "rgba(0,0,0,0)", plot_bgcolor: colour("--sheet"),
-      font: { family: style.fontFamily, color: colour("--ink"), size: 0.85 * text },
-      showlegend: plan.series.length > 1,
-      legend: { orientation: "h", x: 1, xanchor: "right", y: 1.02, yanchor: "bottom", bgcolor: "rgba(0,0,0,0)" },
-      annotations: [
-        { text: `${plan.words} (${plan.unit})`, xref: "paper", yref: "paper", x: 0, y: 1, xanchor: "left", yanchor: "bottom",
-          showarrow: false, font: { size: 0.9 * text, color: colour("--ink") } },
-        { text: "s", xref: "paper", yref: "paper", x: 1, y: 0, xanchor: "left", yanchor: "top", xshift: 2, showarrow: false,
-          font: { size: 0.78 * text, color: colour("--soft") } },
-      ],
-      xaxis: { ...axis, range: [left, left + plan.seconds], nticks: 7 },
-      yaxis: { ...axis, range: [-span0(), span0()], nticks: 5, zeroline: true, zerolinecolor: colour("--soft"), zerolinewidth: 2 },
-    },
-    { staticPlot: true, displayModeBar: false });
+  const note = { xref: "paper", yref: "paper", showarrow: false };
+  return {
+    width: box.clientWidth, height: box.clientHeight, autosize: false,
+    margin: { l: Math.round(4.2 * text), r: Math.round(1.4 * text), t: Math.round(1.7 * text), b: Math.round(1.6 * text) },
+    paper_bgcolor: "rgba(0,0,0,0)", plot_bgcolor: colour("--sheet"),
+    font: { family: style.fontFamily, color: colour("--ink"), size: 0.85 * text },
+    showlegend: plan.series.length > 1,
+    legend: { orientation: "h", x: 1, xanchor: "right", y: 1.02, yanchor: "bottom", bgcolor: "rgba(0,0,0,0)" },
+    annotations: [
+      { ...note, text: `${plan.words} (${plan.unit})`, x: 0, y: 1, xanchor: "left", yanchor: "bottom", font: { size: 0.9 * text } },
+      { ...note, text: "s", x: 1, y: 0, xanchor: "left", yanchor: "top", xshift: 0.6 * text, font: { size: 0.78 * text, color: colour("--soft") } },
+    ],
+    xaxis: { ...axis, range: [left, left + plan.seconds], nticks: 7 },
+    yaxis: { ...axis, range: [-height, height], nticks: 5, zeroline: true, zerolinecolor: colour("--soft"), zerolinewidth: 2 },
+  };
 }
 
-/* The height grows at once and shrinks only when most of it stands empty, so that the scale is not restless. */
-function span0() {
+/* The scale grows at once and shrinks only when most of it stands empty, so that it is not restless. */
+function halfHeight() {
   let most = 0;
-  for (const point of points) for (let place = 1; place < point.length; place++) most = Math.max(most, Math.abs(point[place]));
-  if (most > span || most < 0.3 * span || span === 0) span = niceAbove(most);
-  return span;
+  for (const [, ...values] of points) for (const value of values) most = Math.max(most, Math.abs(value));
+  if (most > half || most < 0.3 * half || half === 0) half = niceAbove(most);
+  return half;
 }
 
 function niceAbove(value) {

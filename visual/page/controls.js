@@ -73,7 +73,7 @@ function number(control, notify) {
   const id = `control-${name}`;
   const sliding = settling(name);
   const typing = settling(name);
-  const send = atMostEvery(SEND_EVERY, (value) => tellBench(name, value));
+  const send = atMostEvery(() => SEND_EVERY, (value) => tellBench(name, value));
   const label = make("label", { for: id, id: `${id}-words` }, words);
   const unitText = make("span", { class: "unit", id: `${id}-unit` }, unit || "");
   const field = make("input", {
@@ -84,11 +84,14 @@ function number(control, notify) {
     type: "range", min: low, max: high, step: step || (high - low) / 200, "aria-labelledby": `${id}-words`,
   });
   field.style.setProperty("--digits", Math.max(...[low, high, low + (step || 0)].map((end) => figure(end, step).length)));
-  if (low < 0 && high > 0) slider.style.setProperty("--zero", -low / (high - low));
+  const part = (value) => (Math.min(high, Math.max(low, value)) - low) / (high - low || 1);
+  const nought = part(0); // the filled part of the track starts at zero, wherever that lies
+  if (low < 0 && high > 0) slider.style.setProperty("--zero", nought);
 
   const say = (value) => {
     slider.setAttribute("aria-valuetext", `${figure(value, step)} ${unit || ""}`.trim());
-    slider.style.setProperty("--part", (Math.min(high, Math.max(low, value)) - low) / (high - low || 1));
+    slider.style.setProperty("--from", Math.min(nought, part(value)));
+    slider.style.setProperty("--to", Math.max(nought, part(value)));
   };
   const put = (value) => {
     const text = step ? value.toFixed(Math.min(6, Math.max(decimals(step), decimals(value)))) : String(value);

@@ -30,8 +30,8 @@ export function write(element, text) {
   if (element.textContent !== text) element.textContent = text;
 }
 
-/** `show(value)` no more often than every `milliseconds`, the last value always. */
-export function atMostEvery(milliseconds, show) {
+/** `show(value)` with a pause of at least `pause()` milliseconds in between, the last value always. */
+export function atMostEvery(pause, show) {
   let last = -Infinity;
   let timer = 0;
   let value;
@@ -43,7 +43,7 @@ export function atMostEvery(milliseconds, show) {
   return (newest) => {
     value = newest;
     if (timer) return;
-    const wait = last + milliseconds - performance.now();
+    const wait = last + pause() - performance.now();
     if (wait <= 0) now();
     else timer = setTimeout(now, wait);
   };

@@ -24,10 +24,11 @@ chart.start(socket);
 keys.start(bar.actions, question.answer, () => byId("notice").replaceChildren());
 picture.start(byId("picture"), socket);
 
-let lastNotice = 0;
+let lastNotice = "";
 socket.on("notice", (notice) => {
-  if (notice && notice.serial === lastNotice) return; // the same, told again to a line that came back
-  lastNotice = notice ? notice.serial : 0;
+  const newest = JSON.stringify(notice);
+  if (newest === lastNotice) return; // told again to a line that came back
+  lastNotice = newest;
   notify(notice ? notice.text : "");
 });
 

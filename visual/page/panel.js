@@ -20,9 +20,9 @@ export function start(socket) {
     showScene();
     showPlace();
   });
-  socket.on("readings", atMostEvery(TEXT_EVERY, showReadings));
-  socket.on("scales", atMostEvery(TEXT_EVERY, showScales));
-  socket.on("says", atMostEvery(SPEAK_EVERY, (sentence) => write(byId("says"), sentence || "")));
+  socket.on("readings", atMostEvery(() => TEXT_EVERY, showReadings));
+  socket.on("scales", atMostEvery(() => TEXT_EVERY, showScales));
+  socket.on("says", atMostEvery(() => SPEAK_EVERY, (sentence) => write(byId("says"), sentence || "")));
   byId("previous").addEventListener("click", () => socket.send({ do: "previous" }));
   byId("next").addEventListener("click", () => socket.send({ do: "next" }));
   new ResizeObserver(fitLesson).observe(byId("lesson").parentElement);

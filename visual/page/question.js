@@ -47,7 +47,7 @@ function choices() {
 const wordsOf = (value) => (question.choices.find((choice) => choice.value === value) || { words: String(value) }).words;
 
 function verdict() {
-  const parts = [make("p", { class: question.right ? "verdict right" : "verdict wrong", role: "status" },
+  const parts = [make("p", { class: question.right ? "verdict right" : "verdict wrong" },
     make("b", { "aria-hidden": "true" }, question.right ? "\u2713" : "\u2717"),
     make("span", {},
       question.right ? "Right: " : "Wrong: ", make("strong", {}, wordsOf(question.given))))];
