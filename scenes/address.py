@@ -1,4 +1,4 @@
-"""A set-up is an address: the scene, its settings and the question that is open, as the query of the page's URL."""
+"""A set-up is an address: the scene, its settings, where it is seen from and the question that is open, as the query of the page's URL."""
 
 from __future__ import annotations
 
@@ -13,6 +13,8 @@ def written(scene: Scene, seed: int | None = None) -> str:
     """The address of the present set-up."""
     pairs = [("scene", scene.name)]
     pairs += [(control.name, control.text(scene[control.name])) for control in scene.controls]
+    if scene.view != scene.views[0].name:
+        pairs.append(("view", scene.view))
     if seed is not None:
         pairs.append(("ask", str(seed)))
     return urlencode(pairs)

@@ -24,8 +24,8 @@ class Bench:
         self.running = True
         self.answers_shown = True
         self.prediction = Prediction()
-        self.view = ""
         self._notices = 0
+        self._plotted = None
         self._frame = 0
         self.scene: Scene = self._scene(first)
         self.scene.set_all(settings or {})
@@ -74,6 +74,7 @@ class Bench:
             return
         name, settings, seed = address.read(query)
         scene = self._scene(name) if name else self.scene
+        view = settings.pop("view", None)
         checked = {key: scene.by_name[key].checked(value) for key, value in settings.items() if key in scene.by_name}
         strange = [key for key in settings if key not in scene.by_name]
         if scene is not self.scene:
@@ -83,6 +84,8 @@ class Bench:
         elif any(scene[key] != value for key, value in checked.items()):
             scene.set_all(checked)
             scene.restart()
+        if view is not None:
+            scene.look(view)
         if strange:
             self.tell(f"The address names {', '.join(strange)[:80]}, which {scene.name} does not have.")
 
@@ -134,11 +137,7 @@ class Bench:
         self.answers_shown = True
 
     def look(self, name) -> None:
-        for view in self.scene.views:
-            if view.name == name:
-                self.view = name
-                return
-        raise ValueError(f"{self.scene.name} is seen from {', '.join(view.name for view in self.scene.views)}.")
+        self.scene.look(str(name))
 
     # what happens by itself
 
@@ -173,12 +172,12 @@ class Bench:
                 "held": "held until the question is answered" if self.prediction.waiting else "",
             },
         )
-        for view in scene.views:
-            if view.name == self.view:
-                self.host.say(
-                    "view",
-                    {"name": view.name, "forward": view.forward, "up": view.up, "centre": view.centre, "range": view.reach},
-                )
+        view = scene.eye
+        self.host.say(
+            "view",
+            {"name": view.name, "forward": view.forward, "up": view.up, "centre": view.centre, "range": view.reach},
+        )
+        self._say_plot()
         self.read_out()
         scene.draw()
 
@@ -198,7 +197,15 @@ class Bench:
             ],
         )
         self.host.say("scales", scene.scales())
+        self.host.say("marks", [{"name": m.name, "colour": m.colour, "x": m.x, "y": None if m.y != m.y else m.y} for m in scene.marks()])
         self.host.say("says", scene.says() if scene.answers_shown else self._says_while_hidden())
+
+    def _say_plot(self) -> None:
+        plot = self.scene.plot()
+        if plot is self._plotted and plot is not None:
+            return
+        self._plotted = plot
+        self.host.say("plot", None if plot is None else described_plot(plot))
 
     def _says_while_hidden(self) -> str:
         return self.prediction.question.text if self.prediction.waiting else "The answer arrows are hidden."
@@ -222,10 +229,21 @@ class Bench:
             scene.built = True
         scene.drawn.visible = True
         scene.restart()
-        self.view = scene.views[0].name
         self.host.chart.clear()
         self.host.say("scene", described(scene))
         self.show_state()
+
+
+def described_plot(plot) -> dict:
+    """A plot as plain data, its points in as few digits as the screen shows."""
+    return {
+        "x": {"words": plot.x_words, "unit": plot.x_unit},
+        "y": {"words": plot.y_words, "unit": plot.y_unit},
+        "lines": [
+            {"name": line.name, "colour": line.colour, "points": [[float(f"{x:.4g}"), float(f"{y:.4g}")] for x, y in line.points]}
+            for line in plot.lines
+        ],
+    }
 
 
 def described(scene) -> dict:

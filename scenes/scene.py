@@ -158,6 +158,36 @@ class Chart:
     series: tuple[tuple[str, str], ...] = field(default=())
 
 
+@dataclass(frozen=True)
+class Line:
+    """A curve of a plot: its name, its colour and its points, shape (n, 2)."""
+
+    name: str
+    colour: str
+    points: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A point on a plot that moves with the scene: where it is now."""
+
+    name: str
+    colour: str
+    x: float
+    y: float
+
+
+@dataclass(frozen=True)
+class Plot:
+    """Curves against something other than time that change with the settings: axes with their units, and lines."""
+
+    x_words: str
+    x_unit: str
+    y_words: str
+    y_unit: str
+    lines: tuple[Line, ...]
+
+
 class Scene:
     """One principle on the bench. A scene sets the class attributes, and what it needs of the methods below."""
 
@@ -175,6 +205,7 @@ class Scene:
         self.by_name = {control.name: control for control in self.controls}
         self.settings = {control.name: control.default for control in self.controls}
         self.answers_shown = True
+        self.view = self.views[0].name
         self.built = False
         self.drawn = None
         self.restart()
@@ -209,6 +240,17 @@ class Scene:
                 return
         raise ValueError(f"There is no {role} to reverse in this scene.")
 
+    def look(self, name: str) -> None:
+        """See it from the view of that name; `ValueError` when there is none."""
+        if name not in [view.name for view in self.views]:
+            raise ValueError(f"{self.name} is seen from {', '.join(view.name for view in self.views)}, not {name!r}.")
+        self.view = name
+
+    @property
+    def eye(self) -> View:
+        """The view it is seen from."""
+        return next(view for view in self.views if view.name == self.view)
+
     @property
     def slowness(self) -> float:
         return float(self["slow"])
@@ -234,6 +276,14 @@ class Scene:
     def chart_point(self) -> list[float] | None:
         """The present values of the chart's lines."""
         return None
+
+    def plot(self) -> Plot | None:
+        """The curves of the present settings; the same object while they do not change."""
+        return None
+
+    def marks(self) -> list[Mark]:
+        """Where on the plot the scene is now; a mark with the y nan is a line across at its x."""
+        return []
 
     def readings(self) -> list[Reading]:
         """The figures of this moment."""

@@ -27,6 +27,8 @@ that joins late is brought up by the newest value of every key (`stream` and `ch
     notice    {text, serial}                                 something went wrong or is worth telling; serial counts up
     address   "scene=...&current=..."                        the query of the page's URL
     view      {name, forward, up, centre, range}             where the eye is: vectors and metres
+    plot      null | {x: {words, unit}, y: {words, unit}, lines: [{name, colour, points: [[x, y], ...]}]}
+    marks     [{name, colour, x, y}]                         where on the plot things are now; y null: a line across at x
     chart     {clear: bool, points: [[seconds, y, ...], ...]}
 
 From the page, `do` says what is wanted:
