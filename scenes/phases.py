@@ -1,0 +1,58 @@
+"""The colours of the three phases as regions mark them, with the letters that always stand beside them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from scenes.scene import Choice
+
+LINES = ("L1", "L2", "L3")
+TERMINALS = ("U", "V", "W")  # IEC 60034-8
+
+_LIGHT, _DARK = "#ffffff", "#17262b"  # letters on a patch of the colour
+
+
+@dataclass(frozen=True)
+class Region:
+    """How one region marks L1, L2, L3: the names of the colours, and shades of them that stay apart on screen."""
+
+    words: str
+    names: tuple[str, str, str]
+    hexes: tuple[str, str, str]
+
+    @property
+    def colours(self) -> tuple[tuple[float, float, float], ...]:
+        """Of L1, L2, L3, red-green-blue 0..1."""
+        return tuple(rgb(colour) for colour in self.hexes)
+
+    @property
+    def inks(self) -> tuple[tuple[float, float, float], ...]:
+        """What letters on a patch of each colour are written in, so that they can be read."""
+        return tuple(rgb(_DARK if _luminance(colour) > 0.3 else _LIGHT) for colour in self.hexes)
+
+
+REGIONS = {
+    "iec": Region("IEC 60445, BS 7671", ("brown", "black", "grey"), ("#8a4b1f", "#1d1d1d", "#9a9fa3")),
+    "old-british": Region("British before 2006", ("red", "yellow", "blue"), ("#c4271b", "#f0c419", "#1f55b5")),
+    # common practice on 120/208 V, no source: the code there leaves the colours of live conductors open
+    "north-american": Region("North American", ("black", "red", "blue"), ("#1d1d1d", "#c4271b", "#1f55b5")),
+}
+
+
+def colours() -> Choice:
+    """The control `colours`: by which region's colours the phases are drawn. The same in every scene."""
+    return Choice(
+        "colours", "Phase colours", "iec",
+        tuple((name, f"{region.words}: {', '.join(region.names)}") for name, region in REGIONS.items()),
+    )
+
+
+def rgb(hexadecimal: str) -> tuple[float, float, float]:
+    """A colour such as "#8a4b1f" as red-green-blue 0..1."""
+    return tuple(int(hexadecimal[i : i + 2], 16) / 255 for i in (1, 3, 5))
+
+
+def _luminance(hexadecimal: str) -> float:
+    """Relative luminance, 0 black to 1 white, by the weights of ITU-R BT.709 on linear light (IEC 61966-2-1)."""
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in rgb(hexadecimal)]
+    return sum(weight * part for weight, part in zip((0.2126, 0.7152, 0.0722), linear))
