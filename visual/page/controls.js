@@ -4,7 +4,6 @@ import { atMostEvery, byId, decimals, figure, make, write } from "./dom.js";
 
 const SEND_EVERY = 33; // ms, while a slider is dragged
 const SETTLE = 500; // ms after the last touch in which the bench may not move an input
-
 const PACE = "slow"; // the control that stands at the picture's edge, because it says how slowly that runs
 
 let tellBench;
@@ -90,7 +89,7 @@ function number(control, notify) {
 
   const say = (value) => {
     slider.setAttribute("aria-valuetext", `${figure(value, step)} ${unit || ""}`.trim());
-    slider.style.setProperty("--from", Math.min(nought, part(value)));
+    slider.style.setProperty("--from", nought === 0 ? -1 : Math.min(nought, part(value)));
     slider.style.setProperty("--to", Math.max(nought, part(value)));
   };
   const put = (value) => {
