@@ -220,7 +220,7 @@ class FieldRoundAWire(Scene):
             "switch": random.random() > 0.12,
             "current": float(random.choice((-1, 1)) * random.randint(10, 50)),
             "compass": random.choice(list(PLACES)),
-            "distance": float(random.choice((40, 50, 60, 80))),
+            "distance": float(random.choice((45, 50, 60, 80))),
         }
 
 
