@@ -1,6 +1,7 @@
-/* A strip chart of what the scene records. Plotly is fetched when the first scene with a chart comes. */
+/* A strip chart of what the scene records. */
 
 import { atMostEvery, byId } from "./dom.js";
+import { axisLook, fetchPlotly, look, niceAbove } from "./plotly.js";
 
 const DRAW_EVERY = 125; // ms
 const SHARE = 0.08; // of a slow machine's time, for the chart; the picture needs the rest
@@ -10,7 +11,6 @@ let plan = null; // scene.chart
 let points = [];
 let half = 0; // of the height, in the chart's unit; 0: not chosen yet
 let cost = 0; // ms that the last drawing took
-let plotly = null;
 
 export function start(socket) {
   const draw = atMostEvery(() => Math.min(1000, Math.max(DRAW_EVERY, cost / SHARE)), drawNow);
@@ -46,20 +46,6 @@ function forget() {
   if (gone > 0) points.splice(0, gone);
 }
 
-function fetchPlotly() {
-  plotly ??= new Promise((resolve) => {
-    const script = document.createElement("script");
-    script.src = "vpython/plotly.min.js";
-    script.onload = () => resolve(window.Plotly);
-    script.onerror = () => {
-      plotly = null; // tried again with the next point
-      resolve(null);
-    };
-    document.head.append(script);
-  });
-  return plotly;
-}
-
 async function drawNow() {
   if (!plan || document.hidden) return;
   const library = await fetchPlotly();
@@ -80,22 +66,18 @@ function curves() {
 
 /* In the page's own colours and letters, whichever theme and size it has now. */
 function layout(box) {
-  const style = getComputedStyle(document.documentElement);
-  const colour = (name) => style.getPropertyValue(name).trim();
-  const text = parseFloat(style.fontSize);
+  const looks = look();
+  const { colour, text, family } = looks;
   const [first, last] = points.length ? [points[0][0], points[points.length - 1][0]] : [0, 0];
   const left = Math.max(first, last - plan.seconds);
   const height = halfHeight();
-  const axis = {
-    color: colour("--soft"), gridcolor: colour("--line"), linecolor: colour("--line"), tickfont: { size: 0.78 * text },
-    fixedrange: true, zeroline: false,
-  };
+  const axis = axisLook(looks);
   const note = { xref: "paper", yref: "paper", showarrow: false };
   return {
     width: box.clientWidth, height: box.clientHeight, autosize: false,
     margin: { l: Math.round(4.2 * text), r: Math.round(1.4 * text), t: Math.round(1.7 * text), b: Math.round(1.6 * text) },
     paper_bgcolor: "rgba(0,0,0,0)", plot_bgcolor: colour("--sheet"),
-    font: { family: style.fontFamily, color: colour("--ink"), size: 0.85 * text },
+    font: { family, color: colour("--ink"), size: 0.85 * text },
     showlegend: plan.series.length > 1,
     legend: { orientation: "h", x: 1, xanchor: "right", y: 1.02, yanchor: "bottom", bgcolor: "rgba(0,0,0,0)" },
     annotations: [
@@ -113,10 +95,4 @@ function halfHeight() {
   for (const [, ...values] of points) for (const value of values) most = Math.max(most, Math.abs(value));
   if (most > half || most < 0.3 * half || half === 0) half = niceAbove(most);
   return half;
-}
-
-function niceAbove(value) {
-  if (!(value > 0)) return 1;
-  const power = 10 ** Math.floor(Math.log10(value * 1.05));
-  return [1, 1.5, 2, 3, 5, 7.5, 10].find((part) => part * power >= value * 1.05) * power;
 }

@@ -8,6 +8,7 @@ import * as keys from "./keys.js";
 import * as looks from "./looks.js";
 import * as panel from "./panel.js";
 import * as picture from "./picture.js";
+import * as plot from "./plot.js";
 import * as question from "./question.js";
 import { createSocket } from "./socket.js";
 
@@ -21,6 +22,7 @@ controls.start(socket, notify);
 question.start(socket);
 bar.start(socket, looks, picture);
 chart.start(socket);
+plot.start(socket);
 keys.start(bar.actions, question.answer, () => byId("notice").replaceChildren());
 picture.start(byId("picture"), socket);
 

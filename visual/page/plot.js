@@ -1,0 +1,165 @@
+/* Curves that change with the settings only, and on them marks that move with the scene.
+
+Plotly draws axes and curves once for a setting. The marks lie above on a sheet of their own, so that moving them costs
+next to nothing; both reckon with the same margins and ranges. */
+
+import { atMostEvery, byId, make } from "./dom.js";
+import { axisLook, fetchPlotly, look, niceAbove } from "./plotly.js";
+
+const DRAW_EVERY = 125; // ms
+const SHARE = 0.15; // of a slow machine's time, while a slider is drawn along
+const FAINT = 2; // contrast below which a curve gets an edge, as WCAG 2 reckons contrast
+
+let plan = null; // what the bench told as `plot`
+let marks = [];
+let frame = null; // of the curves as drawn: margins, size and ranges
+let cost = 0;
+
+export function start(socket) {
+  const draw = atMostEvery(() => Math.min(1000, Math.max(DRAW_EVERY, cost / SHARE)), drawCurves);
+  socket.on("plot", (newest) => {
+    plan = newest;
+    byId("plot").hidden = !plan;
+    if (!plan) return;
+    byId("plot").setAttribute("aria-label", said());
+    draw();
+  });
+  socket.on("marks", (newest) => {
+    marks = newest || [];
+    if (frame) drawMarks();
+    else if (plan) draw();
+  });
+  document.addEventListener("looks", draw);
+  new ResizeObserver(draw).observe(byId("plot"));
+  document.addEventListener("visibilitychange", draw);
+}
+
+function said() {
+  const names = plan.lines.map((line) => line.name).filter(Boolean).join(", ");
+  return `Curves of ${titled(plan.y)} against ${titled(plan.x)}${names ? `: ${names}` : ""}`;
+}
+
+const titled = ({ words, unit }) => (unit ? `${words} (${unit})` : words);
+
+async function drawCurves() {
+  if (!plan || document.hidden) return;
+  const library = await fetchPlotly();
+  const box = byId("plot");
+  if (!library || !plan || !box.clientWidth || !box.clientHeight) return;
+  const begun = performance.now();
+  const looks = look();
+  frame = framed(box, looks);
+  library.react(box.querySelector(".curves"), curves(looks), layout(looks), { staticPlot: true, displayModeBar: false });
+  showLegend(looks);
+  drawMarks();
+  cost = performance.now() - begun;
+}
+
+/* Margins in pixels and ranges in the units of the axes. */
+function framed(box, { text }) {
+  const [xs, ys] = [0, 1].map((axis) => plan.lines.flatMap((line) => line.points.map((point) => point[axis])));
+  const least = Math.min(0, ...ys), most = Math.max(0, ...ys);
+  return {
+    width: box.clientWidth, height: box.clientHeight,
+    left: Math.round(4.2 * text), right: Math.round(1.4 * text), top: Math.round(1.7 * text), bottom: Math.round(2.6 * text),
+    x: [Math.min(...xs), Math.max(...xs)],
+    y: [least < 0 ? -niceAbove(-least) : 0, most > 0 ? niceAbove(most) : 0],
+  };
+}
+
+/* A curve that would be lost on its ground, such as black at night, is drawn on a broader one in the second ink. */
+function curves({ colour }) {
+  const ground = luminance(asRgb(colour("--sheet")));
+  return plan.lines.flatMap((line) => {
+    const trace = {
+      type: "scatter", mode: "lines", hoverinfo: "skip", name: line.name,
+      x: line.points.map((point) => point[0]), y: line.points.map((point) => point[1]),
+    };
+    const curve = { ...trace, line: { color: line.colour, width: 2.5 } };
+    return isFaint(line.colour, ground) ? [{ ...trace, line: { color: colour("--soft"), width: 5.5 } }, curve] : [curve];
+  });
+}
+
+function layout(looks) {
+  const { colour, text, family } = looks;
+  const { width, height, left, right, top, bottom } = frame;
+  const axis = axisLook(looks);
+  const note = { xref: "paper", yref: "paper", showarrow: false, xanchor: "left", yanchor: "bottom" };
+  return {
+    width, height, autosize: false, margin: { l: left, r: right, t: top, b: bottom },
+    paper_bgcolor: "rgba(0,0,0,0)", plot_bgcolor: colour("--sheet"),
+    font: { family, color: colour("--ink"), size: 0.85 * text }, showlegend: false,
+    annotations: [
+      { ...note, text: titled(plan.y), x: 0, y: 1, font: { size: 0.9 * text } },
+      { ...note, text: titled(plan.x), x: 1, y: 0, xanchor: "right", yanchor: "top", yshift: -1.25 * text, font: { size: 0.9 * text } },
+    ],
+    xaxis: { ...axis, range: frame.x, nticks: Math.max(3, Math.min(13, Math.round(width / 60))) },
+    yaxis: { ...axis, range: frame.y, nticks: 5, zeroline: true, zerolinecolor: colour("--soft"), zerolinewidth: 2 },
+  };
+}
+
+function showLegend({ colour }) {
+  const ground = luminance(asRgb(colour("--sheet")));
+  const named = plan.lines.filter((line) => line.name);
+  byId("plot").querySelector(".legend").replaceChildren(...(named.length < 2 ? [] : named.map((line) => {
+    const swatch = make("i", { class: isFaint(line.colour, ground) ? "edged" : null });
+    swatch.style.background = line.colour;
+    return make("span", {}, swatch, line.name);
+  })));
+}
+
+function drawMarks() {
+  const sheet = byId("plot").querySelector(".marks");
+  sheet.setAttribute("viewBox", `0 0 ${frame.width} ${frame.height}`);
+  while (sheet.children.length > marks.length) sheet.lastChild.remove();
+  while (sheet.children.length < marks.length) sheet.append(newMark());
+  marks.forEach((mark, place) => placeMark(sheet.children[place], mark));
+}
+
+function newMark() {
+  const group = svg("g");
+  group.append(svg("line"), svg("circle", { r: 6.5 }), svg("text"));
+  return group;
+}
+
+function placeMark(group, mark) {
+  const [line, point, name] = group.children;
+  const across = mark.y === null;
+  const { left, right, top, bottom, width, height } = frame;
+  const x = onScale(mark.x, frame.x, left, width - right);
+  const y = across ? top : onScale(mark.y, frame.y, height - bottom, top);
+  const told = mark.name && !plan.lines.some((curve) => curve.name === mark.name) ? mark.name : "";
+  const toTheLeft = x > width - right - 0.25 * (width - left - right);
+  group.dataset.name = mark.name;
+  set(line, { x1: x, x2: x, y1: top, y2: height - bottom, stroke: mark.colour, visibility: across ? "visible" : "hidden" });
+  set(point, { cx: x, cy: y, fill: mark.colour, visibility: across ? "hidden" : "visible" });
+  set(name, { x: x + (toTheLeft ? -11 : 11), y: across ? top + 14 : y - 8, "text-anchor": toTheLeft ? "end" : "start" });
+  if (name.textContent !== told) name.textContent = told;
+}
+
+/* A value beyond the range lies at its end. */
+function onScale(value, [low, high], from, to) {
+  const share = high > low ? (value - low) / (high - low) : 0.5;
+  return Math.round(10 * (from + Math.min(1, Math.max(0, share)) * (to - from))) / 10;
+}
+
+function svg(tag, attributes = {}) {
+  return set(document.createElementNS("http://www.w3.org/2000/svg", tag), attributes);
+}
+
+function set(element, attributes) {
+  for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
+  return element;
+}
+
+const isFaint = (colour, ground) => {
+  const [low, high] = [luminance(asRgb(colour)), ground].sort((a, b) => a - b);
+  return (high + 0.05) / (low + 0.05) < FAINT;
+};
+
+const asRgb = (colour) => [1, 3, 5].map((place) => parseInt(colour.slice(place, place + 2), 16));
+
+function luminance(parts) {
+  const [r, g, b] = parts.map((part) => (part / 255 <= 0.04045 ? part / 255 / 12.92 : ((part / 255 + 0.055) / 1.055) ** 2.4));
+  return 0.2126 * r + 0.7152 * g + 0.0722 * b;
+}

@@ -1,0 +1,41 @@
+/* VPython brings Plotly along; it is fetched when the first scene that draws a curve comes. */
+
+let library = null;
+
+/** Plotly, or null where it could not be fetched (the next call tries again). */
+export function fetchPlotly() {
+  library ??= new Promise((resolve) => {
+    const script = document.createElement("script");
+    script.src = "vpython/plotly.min.js";
+    script.onload = () => resolve(window.Plotly);
+    script.onerror = () => {
+      library = null;
+      resolve(null);
+    };
+    document.head.append(script);
+  });
+  return library;
+}
+
+/** The page's own letters and colours, whichever theme and size it has now: `colour(name)`, `text` in pixels, `family`. */
+export function look() {
+  const style = getComputedStyle(document.documentElement);
+  return {
+    colour: (name) => style.getPropertyValue(name).trim(), text: parseFloat(style.fontSize), family: style.fontFamily,
+  };
+}
+
+/** What every axis looks like. */
+export function axisLook({ colour, text }) {
+  return {
+    color: colour("--soft"), gridcolor: colour("--line"), linecolor: colour("--line"), tickfont: { size: 0.78 * text },
+    fixedrange: true, zeroline: false,
+  };
+}
+
+/** The round number that `value` and a little more stay below. */
+export function niceAbove(value) {
+  if (!(value > 0)) return 1;
+  const power = 10 ** Math.floor(Math.log10(value * 1.05));
+  return [1, 1.5, 2, 3, 5, 7.5, 10].find((part) => part * power >= value * 1.05) * power;
+}
