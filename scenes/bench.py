@@ -11,7 +11,6 @@ from visual import lights
 
 log = logging.getLogger("thumbwise")
 
-ONE_STEP = 1 / 25  # s as shown
 FRAMES_PER_READING = 3  # ten readings a second are as many as one can follow
 
 
@@ -110,7 +109,8 @@ class Bench:
     def one_step(self) -> None:
         self.running = False
         if not self.prediction.waiting:
-            self.move(ONE_STEP)
+            self.scene.one_step()
+            self._add_to_chart()
 
     def restart(self) -> None:
         self.scene.restart()
@@ -152,6 +152,9 @@ class Bench:
 
     def move(self, seconds: float) -> None:
         self.scene.step(seconds / self.scene.slowness)
+        self._add_to_chart()
+
+    def _add_to_chart(self) -> None:
         point = self.scene.chart_point()
         if point is not None:
             self.host.chart.add(point)

@@ -12,6 +12,8 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+ONE_STEP = 1 / 25  # s as shown
+
 
 @dataclass(frozen=True)
 class Number:
@@ -94,11 +96,11 @@ class Switch:
         return "on" if value else "off"
 
 
-def slow_motion(default: str = "1") -> Choice:
-    """The control for how much slower than life a scene runs; every scene has it."""
+def slow_motion(default: str = "1", factors: tuple[str, ...] = ("1", "2", "5", "10", "50")) -> Choice:
+    """The control for how many times slower than life a scene runs, one of `factors`; every scene has it."""
     return Choice(
         "slow", "Slow motion", default,
-        tuple((n, "as fast as life" if n == "1" else f"{n} times slower") for n in ("1", "2", "5", "10", "50")),
+        tuple((n, "as fast as life" if n == "1" else f"{n} times slower") for n in factors),
     )
 
 
@@ -263,6 +265,10 @@ class Scene:
 
     def step(self, seconds: float) -> None:
         """Move the physics on by `seconds` of the scene's own time."""
+
+    def one_step(self) -> None:
+        """Move on by as much as one press of the step key shall: a short while, or to the next numbered instant."""
+        self.step(ONE_STEP / self.slowness)
 
     def revealed(self) -> None:
         """A question was answered: make happen what was asked about."""
