@@ -67,9 +67,10 @@ function build() {
 }
 
 function button(name, symbol, words, key, shortcuts = key) {
-  buttons[name] = make("button",
-    { type: "button", "data-do": name, title: `${words} (${key})`, "aria-keyshortcuts": shortcuts, onclick: () => actions[name]() },
-    sign(symbol), make("span", { class: "words" }, words), make("kbd", { "aria-hidden": "true" }, key));
+  buttons[name] = make("button", {
+    type: "button", "data-do": name, title: `${words} (${key})`, "aria-keyshortcuts": shortcuts,
+    onclick: () => actions[name](),
+  }, sign(symbol), make("span", { class: "words" }, words), make("kbd", { "aria-hidden": "true" }, key));
   return buttons[name];
 }
 

@@ -19,7 +19,8 @@ export function start(socket) {
     plan = scene.chart;
     forgetAll();
     byId("chart").hidden = !plan;
-    if (plan) byId("chart").setAttribute("aria-label", `Chart of ${plan.words} in ${plan.unit} over ${plan.seconds} seconds`);
+    const words = plan ? `Chart of ${plan.words} in ${plan.unit} over ${plan.seconds} seconds` : "";
+    byId("chart").setAttribute("aria-label", words);
     draw();
   });
   socket.on("chart", ({ clear, points: newest }) => {
@@ -59,7 +60,8 @@ async function drawNow() {
 function curves() {
   const seconds = points.map((point) => point[0]);
   return plan.series.map((series, place) => ({
-    type: "scatter", mode: "lines", name: series.name, hoverinfo: "skip", x: seconds, y: points.map((point) => point[place + 1]),
+    type: "scatter", mode: "lines", name: series.name, hoverinfo: "skip",
+    x: seconds, y: points.map((point) => point[place + 1]),
     line: { color: series.colour, width: 2.5, shape: "linear", simplify: true },
   }));
 }
@@ -73,6 +75,7 @@ function layout(box) {
   const height = halfHeight();
   const axis = axisLook(looks);
   const note = { xref: "paper", yref: "paper", showarrow: false };
+  const zero = { zeroline: true, zerolinecolor: colour("--soft"), zerolinewidth: 2 };
   return {
     width: box.clientWidth, height: box.clientHeight, autosize: false,
     margin: { l: Math.round(4.2 * text), r: Math.round(1.4 * text), t: Math.round(1.7 * text), b: Math.round(1.6 * text) },
@@ -81,11 +84,13 @@ function layout(box) {
     showlegend: plan.series.length > 1,
     legend: { orientation: "h", x: 1, xanchor: "right", y: 1.02, yanchor: "bottom", bgcolor: "rgba(0,0,0,0)" },
     annotations: [
-      { ...note, text: `${plan.words} (${plan.unit})`, x: 0, y: 1, xanchor: "left", yanchor: "bottom", font: { size: 0.9 * text } },
-      { ...note, text: "s", x: 1, y: 0, xanchor: "left", yanchor: "top", xshift: 0.6 * text, font: { size: 0.78 * text, color: colour("--soft") } },
+      { ...note, text: `${plan.words} (${plan.unit})`, x: 0, y: 1, xanchor: "left", yanchor: "bottom",
+        font: { size: 0.9 * text } },
+      { ...note, text: "s", x: 1, y: 0, xanchor: "left", yanchor: "top", xshift: 0.6 * text,
+        font: { size: 0.78 * text, color: colour("--soft") } },
     ],
     xaxis: { ...axis, range: [left, left + plan.seconds], nticks: 7 },
-    yaxis: { ...axis, range: [-height, height], nticks: 5, zeroline: true, zerolinecolor: colour("--soft"), zerolinewidth: 2 },
+    yaxis: { ...axis, range: [-height, height], nticks: 5, ...zero },
   };
 }
 

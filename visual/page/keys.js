@@ -42,8 +42,10 @@ export function start(actions, answer, dismiss) {
     if (key === "escape") return dismiss();
     if (byId("keys").open && ACTION[key] !== "keys") return;
     if (event.repeat && ONCE.has(key)) return;
-    const handled = /^[1-9]$/.test(key) ? answer(Number(key) - 1) !== false : ACTION[key] && (actions[ACTION[key]](), true);
-    if (handled) event.preventDefault();
+    if (/^[1-9]$/.test(key)) answer(Number(key) - 1);
+    else if (ACTION[key]) actions[ACTION[key]]();
+    else return;
+    event.preventDefault();
   });
 
   /* Who points at buttons wants Space to run and hold, not to press the last button again. */
@@ -60,7 +62,8 @@ const caps = (keys) => keys.split(/( or | to )/).map((part) => (/^ /.test(part) 
 /* Keys that the focused element needs for itself. */
 function isTheElements(element, key) {
   if (!(element instanceof Element)) return false;
-  if (element.matches("textarea, select, [contenteditable], input:not([type=range], [type=radio], [type=checkbox])")) return true;
+  const written = "textarea, select, [contenteditable], input:not([type=range], [type=radio], [type=checkbox])";
+  if (element.matches(written)) return true;
   if (key === " ") return element.matches("button, a, summary, input[type=radio], input[type=checkbox]");
   // a slider worked by keyboard keeps its Home; the page keys are a presenter's remote control, wherever the focus is
   if (key === "home") return element.matches("input[type=range]:focus-visible");

@@ -16,10 +16,9 @@ export function start(theSocket) {
 
 const isOpen = () => question !== null && question.given === null;
 
-/** Answer with the choice at `place` (0, 1, ...); false when there is none to answer. */
+/** Answer with the choice at `place` (0, 1, ...), where there is one and the question waits. */
 export function answer(place) {
-  if (!isOpen() || !question.choices[place]) return false;
-  return socket.send({ do: "answer", choice: question.choices[place].value });
+  if (isOpen() && question.choices[place]) socket.send({ do: "answer", choice: question.choices[place].value });
 }
 
 function show() {
