@@ -58,11 +58,16 @@ window.picture = (function () {
     const gl = plainContext.call(this, kind, Object.assign({ antialias: quality.smooth }, options));
     if (gl && !gl.thumbwise) {
       gl.thumbwise = true;
-      const viewport = gl.viewport.bind(gl);
+      const viewport = gl.viewport.bind(gl), bindFramebuffer = gl.bindFramebuffer.bind(gl);
       const canvas = this;
+      let target = null; // remembered here, since to ask for it would wait for the whole picture
+      gl.bindFramebuffer = function (kind, buffer) {
+        target = buffer;
+        bindFramebuffer(kind, buffer);
+      };
       // VPython asks for the page's size; the buffer's is what counts
       gl.viewport = function (x, y, width, height) {
-        if (gl.getParameter(gl.FRAMEBUFFER_BINDING) === null) viewport(0, 0, canvas.width, canvas.height);
+        if (target === null) viewport(0, 0, canvas.width, canvas.height);
         else viewport(x, y, width, height);
       };
     }
