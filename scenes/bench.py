@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+import secrets
 
 from scenes import address, catalogue
 from scenes.prediction import Prediction
@@ -29,7 +30,7 @@ class Bench:
         self.scene: Scene = self._scene(first)
         self.scene.set_all(settings or {})
         self.actions = {
-            "open": lambda m: self.open(m.get("address")),
+            "open": lambda m: self.open(m.get("address"), m.get("run")),
             "scene": lambda m: self.show(m.get("name")),
             "next": lambda m: self.walk(1),
             "previous": lambda m: self.walk(-1),
@@ -46,6 +47,8 @@ class Bench:
         }
         lights.switch_on()
         host.on_message = self.take
+        self.run_word = secrets.token_hex(4)
+        host.say("run", self.run_word)
         host.say("lesson", [{"name": scene.name, "title": scene.title} for scene in catalogue.LESSON])
         self._put_on_the_bench(self.scene)
 
@@ -59,17 +62,22 @@ class Bench:
             return
         try:
             action(message)
+            self.tell("")
         except ValueError as wrong:
             self.tell(str(wrong))
         self.show_state()
 
     def tell(self, sentence: str) -> None:
+        """Show one sentence on the pages; an empty one takes the last away."""
+        if not sentence and not self.host.said.get("notice", {}).get("text"):
+            return
         self._notices += 1
         self.host.say("notice", {"text": sentence, "serial": self._notices})
 
-    def open(self, query) -> None:
-        """A page was opened at an address: bring the bench there, unless it is there already."""
-        if not isinstance(query, str) or not query:
+    def open(self, query, followed=None) -> None:
+        """A page was opened at an address: bring the bench there, unless it is there already, or the page only comes
+        back from where it `followed` this run of the program before."""
+        if not isinstance(query, str) or not query or followed == self.run_word:
             return
         name, settings, seed = address.read(query)
         scene = self._scene(name) if name else self.scene
@@ -86,7 +94,7 @@ class Bench:
         if view is not None:
             scene.look(view)
         if strange:
-            self.tell(f"The address names {', '.join(strange)[:80]}, which {scene.name} does not have.")
+            raise ValueError(f"The address names {', '.join(strange)[:80]}, which {scene.name} does not have.")
 
     def show(self, name) -> None:
         self._put_on_the_bench(self._scene(str(name)))

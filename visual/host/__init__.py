@@ -23,6 +23,7 @@ that joins late is brought up by the newest value of every key (`stream` and `ch
     question  null | {text, choices: [{value, words}], seed, given, right, answer, reason, score: {right, asked}}
                                                              given, right, answer, reason: null until answered
     names     {name: number of the object that is drawn}, for tests and tools
+    run       a word that is new each time the program starts
     says      one sentence that describes the present state, for who does not see the picture
     notice    {text, serial}                                 something went wrong or is worth telling; serial counts up
     address   "scene=...&current=..."                        the query of the page's URL
@@ -34,7 +35,8 @@ that joins late is brought up by the newest value of every key (`stream` and `ch
 From the page, `do` says what is wanted:
 
     {do: "ready"}                       the last message is on screen, send the next
-    {do: "open", address: "scene=..."}  the page was opened at this address
+    {do: "open", address: "scene=...", run}   the page was opened at this address; run: the run of the program that it
+                                        followed there before, so that it must not bring that address back, or null
     {do: "scene", name}  {do: "next"}  {do: "previous"}
     {do: "set", name, value}            one control
     {do: "reverse", what}               "current" | "field"

@@ -19,7 +19,8 @@ class Chart:
         self.begun = 0
 
     def add(self, point: list[float]) -> None:
-        self.points.append([float(f"{value:.5g}") for value in point])
+        """One point: the time in seconds, then the lines' values."""
+        self.points.append([round(point[0], 4), *(float(f"{value:.5g}") for value in point[1:])])
         self.count += 1
 
     def clear(self) -> None:

@@ -9,6 +9,7 @@ const PACE = "slow"; // the control that stands at the picture's edge, because i
 let tellBench;
 let inputs = new Map(); // control name -> {show(value), busy()}
 let settings = {};
+let conditions = []; // controls that matter only while another has a certain value
 
 /** Build the inputs whenever the scene changes, and follow the settings. `notify(sentence)` shows a sentence. */
 export function start(socket, notify) {
@@ -22,12 +23,18 @@ export function start(socket, notify) {
     settings = {};
     const pace = scene.controls.filter((control) => control.name === PACE);
     const others = scene.controls.filter((control) => control.name !== PACE);
-    byId("controls").replaceChildren(...others.map((control) => build(control, notify)));
+    conditions = [];
+    byId("controls").replaceChildren(...others.map((control) => {
+      const element = build(control, notify);
+      if (control.only_with) conditions.push({ element, needs: control.only_with });
+      return element;
+    }));
     byId("controls").parentElement.hidden = !others.length;
     byId("pace").replaceChildren(...pace.map(list));
   });
   socket.on("settings", (newest) => {
     settings = newest;
+    for (const { element, needs: [other, value] } of conditions) element.hidden = settings[other] !== value;
     for (const name of inputs.keys()) show(name);
   });
 }

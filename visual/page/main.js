@@ -10,7 +10,7 @@ import * as panel from "./panel.js";
 import * as picture from "./picture.js";
 import * as plot from "./plot.js";
 import * as question from "./question.js";
-import { createSocket } from "./socket.js";
+import { createSocket, memory } from "./socket.js";
 
 const PATIENCE = 400; // ms before the page says that it waits: a short breath of the line is not worth a word
 
@@ -34,7 +34,10 @@ socket.on("notice", (notice) => {
   notify(notice ? notice.text : "");
 });
 
+socket.on("run", (run) => memory.follow("run", run));
+
 socket.on("address", (address) => {
+  memory.follow("address", address);
   if (location.search !== `?${address}`) history.replaceState(null, "", `?${address}`);
 });
 

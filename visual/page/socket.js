@@ -10,6 +10,24 @@ const PING = 2000; // ms between questions whether the line lives
 const SILENCE = 6000; // ms without an answer: the line is dead though nobody closed it
 const LONGEST_PAUSE = 3000; // ms between attempts to connect
 
+/* A page that comes back to a bench that went on must not pull it back to where this page last saw it; one that was
+opened at a bookmark, or finds the program started anew, must bring its address along. So the tab remembers which run
+of the program it last followed, and to which address. */
+export const memory = {
+  follow(what, value) {
+    try {
+      sessionStorage.setItem(what, value);
+    } catch { /* a browser that keeps nothing: then every page brings its address */ }
+  },
+  knownRun() {
+    try {
+      return sessionStorage.getItem("address") === location.search.replace(/^\?/, "") ? sessionStorage.getItem("run") : null;
+    } catch {
+      return null;
+    }
+  },
+};
+
 export function createSocket() {
   const listeners = new Map();
   const watchers = [];
@@ -34,7 +52,7 @@ export function createSocket() {
     const mine = new WebSocket(address);
     line = mine;
     asked = 0;
-    mine.onopen = () => send({ do: "open", address: location.search.replace(/^\?/, "") });
+    mine.onopen = () => send({ do: "open", address: location.search.replace(/^\?/, ""), run: memory.knownRun() });
     mine.onmessage = (event) => line === mine && receive(JSON.parse(event.data));
     mine.onclose = () => line === mine && lose();
   }
