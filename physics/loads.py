@@ -5,9 +5,9 @@ positive speed it is positive where it brakes and negative where it drives (over
 speed. So `shaft.torque` is what the runs of the motor ask for as load_torque. `torque` takes a number or an array of
 any shape and gives the same; `ValueError` for a speed that is not finite.
 
-Friction at rest has no value of its own: it is whatever keeps the shaft still. Here it passes through 0 smoothly within
-`REST_SPEED` of rest, so that it can be integrated; a motor that cannot break a load away is then seen to creep with less
-than `REST_SPEED`, which stands for rest.
+Friction at rest has no value of its own: it is whatever keeps the shaft still. Here it passes through 0 smoothly
+within `REST_SPEED` of rest, so that it can be integrated; a motor that cannot break a load away is then seen to creep
+with less than `REST_SPEED`, which stands for rest.
 """
 
 from __future__ import annotations
@@ -59,7 +59,7 @@ class Friction:
         if self.breakaway is None:
             object.__setattr__(self, "breakaway", running)
         if arguments.number("breakaway", self.breakaway) < running:
-            raise ValueError(f"breakaway must be at least the running friction of {running:g} N m, not {self.breakaway:g}")
+            raise ValueError(f"breakaway must be at least the running {running:g} N m, not {self.breakaway:g}")
 
     def torque(self, speed):
         """N m against the motion at `speed`, rev/s; exactly `breakaway` (and a little viscous) at `REST_SPEED`."""
@@ -131,7 +131,7 @@ class Pump:
         arguments.not_negative("rated_torque", self.rated_torque)
         arguments.not_negative("inertia", self.inertia)
         if not 0 <= arguments.number("static_head", self.static_head) < 1:
-            raise ValueError(f"static_head must be from 0 to below 1, or the pump lifts nothing, not {self.static_head:g}")
+            raise ValueError(f"static_head must be from 0 to below 1, not {self.static_head:g}")
         if not 0 <= arguments.number("shut_torque", self.shut_torque) <= 1:
             raise ValueError(f"shut_torque must be from 0 to 1, not {self.shut_torque:g}")
 

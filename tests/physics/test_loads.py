@@ -153,7 +153,7 @@ class TestShaft:
     "build, named",
     [
         (lambda: Friction(running=-1.0), "running must be 0 or more"),
-        (lambda: Friction(running=3.0, breakaway=2.0), "breakaway must be at least the running friction"),
+        (lambda: Friction(running=3.0, breakaway=2.0), "breakaway must be at least the running 3 N m"),
         (lambda: Friction(viscous=math.nan), "viscous must be finite"),
         (lambda: Fan(0.0, 1.0, 1.0), "rated_speed must be greater than 0"),
         (lambda: Fan(1.0, -1.0, 1.0), "rated_torque must be 0 or more"),
