@@ -141,3 +141,21 @@ def page(browser, bench):
     errors = made.errors
     context.close()
     assert errors == []
+
+
+@pytest.fixture(scope="session")
+def open_page():
+    """Open the bench in a browser's tab: `open_page(tab, address)`."""
+    return Page
+
+
+@pytest.fixture(scope="session")
+def launch_browser(playwright):
+    """Start another browser, for tests that end one."""
+    return lambda: launch(playwright)
+
+
+@pytest.fixture(scope="session")
+def start_bench():
+    """Start another bench: `start_bench("--set", ...)`."""
+    return RunningBench

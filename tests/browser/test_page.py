@@ -96,11 +96,9 @@ def test_an_address_with_nonsense_says_so_and_shows_the_bench(page):
     page.wait_for("() => /no scene/.test((window.bench.socket.told.notice || {}).text || '')")
 
 
-def test_a_second_tab_shows_the_same_and_follows(page, browser, bench):
-    from conftest import Page
-
+def test_a_second_tab_shows_the_same_and_follows(page, browser, bench, open_page):
     page.set_up("field-round-a-wire", {"current": 33.0})
-    other = Page(browser.new_context().new_page(), bench.address)
+    other = open_page(browser.new_context().new_page(), bench.address)
     assert other.told("settings") == page.told("settings")
     other.send(do="set", name="current", value=-12)
     page.wait_for("() => window.bench.socket.told.settings.current === -12")
@@ -110,31 +108,27 @@ def test_a_second_tab_shows_the_same_and_follows(page, browser, bench):
     other.tab.context.close()
 
 
-def test_a_killed_browser_finds_the_bench_as_it_was(playwright, bench):
-    from conftest import Page, launch
-
-    first = launch(playwright)
-    page = Page(first.new_page(), bench.address)
+def test_a_killed_browser_finds_the_bench_as_it_was(launch_browser, bench, open_page):
+    first = launch_browser()
+    page = open_page(first.new_page(), bench.address)
     page.set_up("moved-conductor", {"turns": 77.0})
     address = page.tab.url
     first.close()
-    second = launch(playwright)
-    page = Page(second.new_page(), address)
+    second = launch_browser()
+    page = open_page(second.new_page(), address)
     assert page.told("settings")["turns"] == 77
     assert page.told("scene")["name"] == "moved-conductor"
     second.close()
 
 
-def test_the_page_waits_for_a_bench_that_was_restarted(playwright):
-    from conftest import Page, RunningBench, launch
-
-    running = RunningBench("pushed-conductor", "--set", "current=5")
-    browser = launch(playwright)
-    page = Page(browser.new_page(), running.address)
+def test_the_page_waits_for_a_bench_that_was_restarted(launch_browser, start_bench, open_page):
+    running = start_bench("pushed-conductor", "--set", "current=5")
+    browser = launch_browser()
+    page = open_page(browser.new_page(), running.address)
     page.wait_for("() => window.bench.socket.told.settings.current === 5")
     running.stop()
     page.tab.get_by_text("Waiting for the bench").wait_for(state="visible")
-    again = RunningBench("--port", str(running.port))
+    again = start_bench("--port", str(running.port))
     page.wait_for("() => window.bench && window.bench.socket.told.settings && window.bench.socket.told.settings.current === 5")
     page.tab.get_by_text("Waiting for the bench").wait_for(state="hidden")
     browser.close()
@@ -168,12 +162,11 @@ def test_the_keys_do_what_the_list_says(page):
 
 @pytest.mark.parametrize("size", [(1920, 1080), (1024, 768), (390, 844)])
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_no_accessibility_violations_and_nothing_wider_than_the_screen(browser, bench, size, scheme):
+def test_no_accessibility_violations_and_nothing_wider_than_the_screen(browser, bench, open_page, size, scheme):
     from axe_playwright_python.sync_playwright import Axe
-    from conftest import Page
 
     context = browser.new_context(viewport={"width": size[0], "height": size[1]}, color_scheme=scheme)
-    page = Page(context.new_page(), bench.address)
+    page = open_page(context.new_page(), bench.address)
     for name in catalogue.NAMES:
         page.send(do="scene", name=name)
         page.wait_for("name => window.bench.socket.told.scene.name === name", name)
