@@ -10,12 +10,13 @@ import io
 import os
 import sys
 
-from scenes import catalogue, command_ask, command_bench, command_scenes
+from scenes import catalogue, command_ask, command_bench, command_scenes, command_workings
 from scenes.command_line import Said, no_such
 
 COMMANDS = {
     "scenes": command_scenes,
     "ask": command_ask,
+    "workings": command_workings,
 }
 
 

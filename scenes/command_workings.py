@@ -1,0 +1,65 @@
+"""`thumbwise workings TOPIC`: figures with the formula written out."""
+
+from __future__ import annotations
+
+import argparse
+import re
+
+import numpy as np
+
+from scenes import workings_circuit, workings_conductors, workings_speeds
+from scenes.command_line import Parser, Said, add_json, no_such, number, print_json
+from scenes.workings import Topic, Working, as_data, as_text
+
+SUMMARY = "the arithmetic as one writes it on the board"
+
+TOPICS = {
+    topic.name: topic
+    for topics in (workings_speeds.TOPICS, workings_circuit.TOPICS, workings_conductors.TOPICS)
+    for topic in topics
+}
+
+
+def run(arguments: list[str]) -> None:
+    name = next((word for word in arguments if not word.startswith("-")), None)
+    if name is not None and name not in TOPICS:
+        raise no_such("topic", name, TOPICS)
+    wanted = vars(_parser().parse_args(arguments))
+    topic, as_json = TOPICS[wanted.pop("topic")], wanted.pop("json")
+    working = _worked(topic, {name: value for name, value in wanted.items() if value is not None})
+    if as_json:
+        print_json(as_data(working))
+    else:
+        print(as_text(working))
+
+
+def _parser() -> Parser:
+    lines = [f"  {topic.name:<18}  {topic.summary}" for topic in TOPICS.values()]
+    parser = Parser(
+        "thumbwise workings", description="The arithmetic as one writes it on the board: formula, numbers put in, result.",
+        epilog="\n".join(["topics, each with its own --help, which says the units:", *lines]),
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    topics = parser.add_subparsers(dest="topic", metavar="TOPIC", required=True)
+    for topic in TOPICS.values():
+        one = topics.add_parser(topic.name, description=f"{topic.summary[0].upper()}{topic.summary[1:]}.")
+        for ask in topic.asks:
+            one.add_argument(
+                f"--{ask.name.replace('_', '-')}", required=ask.needed, metavar=ask.unit or "N", type=str if ask.choices else number,
+                choices=ask.choices or None, help=f"{ask.words} ({ask.unit})".replace("%", "%%") if ask.unit else ask.words,
+            )
+        add_json(one)
+    return parser
+
+
+def _worked(topic: Topic, values: dict) -> Working:
+    """The working; what `physics` says of an argument is said of the option that gave it."""
+    try:
+        with np.errstate(over="raise", divide="raise", invalid="raise"):
+            return topic.work(**values)
+    except ArithmeticError:
+        raise Said("These numbers lead to larger or smaller ones than can be computed with.") from None
+    except ValueError as wrong:
+        names = "|".join(ask.name for ask in topic.asks)
+        text = re.sub(rf"^({names})\b", lambda found: f"--{found[0].replace('_', '-')}", str(wrong))
+        raise Said(f"{text}; see thumbwise workings {topic.name} --help.") from None

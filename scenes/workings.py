@@ -1,0 +1,211 @@
+"""Figures with the formula written out, as one writes them on the board: formula, numbers put in, result with its unit.
+
+A `Working` is plain data, so that page, paper and terminal can each set it their own way; here it becomes text or data
+for JSON. The topics, in the `workings_...` files, set down what `physics` computes. Numbers are shown rounded and
+carried on unrounded.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import asdict, dataclass
+from textwrap import fill
+
+WIDTH = 80  # characters of a terminal
+MINUS = "\N{MINUS SIGN}"
+SUPERSCRIPTS = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """A value, real or complex, with its unit; `digits` are the significant figures it is shown with."""
+
+    value: float | complex
+    unit: str = ""
+    digits: int = 4
+
+    @property
+    def text(self) -> str:
+        figures = figure(self.value, self.digits)
+        if isinstance(self.value, complex) and self.unit:
+            figures = f"({figures})"
+        return f"{figures}{self.unit}" if self.unit == "°" else f"{figures} {self.unit}".strip()
+
+
+@dataclass(frozen=True)
+class Given:
+    """What is known from the start: its symbol, what it is, how much."""
+
+    symbol: str
+    words: str
+    quantity: Quantity
+
+
+@dataclass(frozen=True)
+class Step:
+    """One line of arithmetic; more than one result is the same in other units."""
+
+    words: str
+    symbol: str
+    formula: str
+    numbers: str
+    results: tuple[Quantity, ...]
+
+
+@dataclass(frozen=True)
+class Table:
+    """Things side by side: the columns' words and units, and rows of text or numbers; nan where there is no value."""
+
+    columns: tuple[tuple[str, str], ...]
+    rows: tuple[tuple[str | float, ...], ...]
+
+
+@dataclass(frozen=True)
+class Working:
+    """A calculation from what is given to what comes out, with a remark where one matters."""
+
+    title: str
+    given: tuple[Given, ...]
+    steps: tuple[Step, ...] = ()
+    table: Table | None = None
+    remark: str = ""
+
+
+@dataclass(frozen=True)
+class Ask:
+    """Something a topic has to be told: the name it goes by, what it is, its unit; the words to choose from, if any."""
+
+    name: str
+    words: str
+    unit: str = ""
+    needed: bool = True
+    choices: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Topic:
+    """A kind of working: what it has to be told, and the function that does it with those as named arguments."""
+
+    name: str
+    summary: str
+    asks: tuple[Ask, ...]
+    work: Callable[..., Working]
+
+
+def known(symbol: str, words: str, value: float, unit: str = "") -> Given:
+    """Something given, shown with all the figures it was given with."""
+    return Given(symbol, words, Quantity(float(value), unit, 10))
+
+
+def one_or_others(name: str, value, **others) -> bool:
+    """Whether it is the others that are given, all of them, in place of one; `ValueError` unless it is one or the other."""
+    missing = [other is None for other in others.values()]
+    if all(missing) == (value is None) or any(missing) and not all(missing):
+        raise ValueError(f"{name} must be given, or in its place {' and '.join(others)}")
+    return value is None
+
+
+def figure(value: float | complex, digits: int = 4) -> str:
+    """A number as it stands on a board: `digits` significant figures, none that only say it is exact, R + jX."""
+    if isinstance(value, complex):
+        sign = MINUS if value.imag < 0 else "+"
+        return f"{figure(value.real, digits)} {sign} j{figure(abs(value.imag), digits)}"
+    if not math.isfinite(value):
+        return "none"
+    exponent = math.floor(math.log10(abs(value))) if value else 0
+    if not -4 < exponent < 6:
+        mantissa, _, power = f"{value:.{digits - 1}e}".partition("e")
+        return f"{_plain(mantissa, float(f'{value:.15e}'.partition('e')[0]))} × 10{str(int(power)).translate(SUPERSCRIPTS)}"
+    return _plain(f"{value:.{max(0, digits - 1 - exponent)}f}", value)
+
+
+def _plain(text: str, value: float) -> str:
+    """`text` in print: with a real minus, and without zeros at its end where they only say that it is exact."""
+    if "." in text and math.isclose(float(text), value, rel_tol=1e-9, abs_tol=1e-300):
+        text = text.rstrip("0").rstrip(".")
+    return (text if float(text) else text.lstrip("-")).replace("-", MINUS)
+
+
+def exact(value: float) -> str:
+    """A number that was given, with all its figures."""
+    return figure(float(value), 10)
+
+
+def factor(text: str) -> str:
+    """A number in the middle of a formula: in brackets where it has a sign."""
+    return f"({text})" if text.startswith(MINUS) else text
+
+
+# on the terminal
+
+
+def as_text(working: Working) -> str:
+    """The whole working for a terminal, every "=" below the one before."""
+    parts = [working.title]
+    if working.given:
+        parts.append("\n".join(_columns([(given.symbol, given.words, given.quantity.text) for given in working.given])))
+    width = max((len(step.symbol) for step in working.steps), default=0)
+    parts += [_step_as_text(step, width) for step in working.steps]
+    if working.table:
+        parts.append(_table_as_text(working.table))
+    if working.remark:
+        parts.append(fill(working.remark, WIDTH))
+    return "\n\n".join(parts)
+
+
+def _step_as_text(step: Step, width: int) -> str:
+    results = " = ".join(result.text for result in step.results)
+    return (
+        f"  {step.words}\n"
+        f"    {step.symbol:<{width}} = {step.formula}\n"
+        f"    {'':<{width}} = {step.numbers} = {results}"
+    )
+
+
+def _table_as_text(table: Table) -> str:
+    """Numbers to the right, words to the left; the head in as many lines as its words need."""
+    heads = [[*words.split(" "), unit] for words, unit in table.columns]
+    tallest = max(map(len, heads))
+    lines = [tuple(([""] * (tallest - len(head)) + head)[line] for head in heads) for line in range(tallest)]
+    cells = [tuple(cell if isinstance(cell, str) else figure(cell, 3) for cell in row) for row in table.rows]
+    numeric = [not isinstance(cell, str) for cell in table.rows[0]]
+    return "\n".join(_columns(lines + cells, numeric))
+
+
+def _columns(rows: list[tuple[str, ...]], to_the_right: list[bool] | None = None) -> list[str]:
+    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
+    aligned = [">" if right else "<" for right in to_the_right or [False] * len(widths)]
+    return ["  " + "  ".join(f"{c:{a}{w}}" for c, a, w in zip(row, aligned, widths)).rstrip() for row in rows]
+
+
+# as data
+
+
+def as_data(working: Working) -> dict:
+    """The whole working as plain data for JSON: values unrounded, each also as the text it is shown with."""
+    return {
+        "title": working.title,
+        "given": [{"symbol": g.symbol, "words": g.words} | _quantity_as_data(g.quantity) for g in working.given],
+        "steps": [
+            {name: value for name, value in asdict(step).items() if name != "results"}
+            | {"results": [_quantity_as_data(result) for result in step.results]}
+            for step in working.steps
+        ],
+        "table": working.table and {
+            "columns": [{"words": words, "unit": unit} for words, unit in working.table.columns],
+            "rows": [[_value_as_data(cell) for cell in row] for row in working.table.rows],
+        },
+        "remark": working.remark,
+    }
+
+
+def _quantity_as_data(quantity: Quantity) -> dict:
+    return {"value": _value_as_data(quantity.value), "unit": quantity.unit, "text": quantity.text}
+
+
+def _value_as_data(value):
+    """JSON knows neither complex numbers nor nan."""
+    if isinstance(value, complex):
+        return {"real": value.real, "imaginary": value.imag}
+    return None if isinstance(value, float) and not math.isfinite(value) else value

@@ -1,0 +1,276 @@
+"""Workings against published values, against the arithmetic that they show, and as text and JSON.
+
+What is shown is read back: the numbers put in, taken for arithmetic, must give the result, to the rounding shown.
+"""
+
+from __future__ import annotations
+
+import cmath
+import json
+import math
+import random
+import re
+
+import numpy as np
+import pytest
+import scipy.constants
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from scenes import workings
+from scenes.__main__ import main
+from scenes.command_workings import TOPICS
+
+# one with every argument of each topic, as one would type it
+EXAMPLES = {
+    "synchronous-speed": dict(frequency=50, poles=4),
+    "slip": dict(frequency=50, poles=4, speed=1450),
+    "rotor-frequency": dict(frequency=50, slip=4),
+    "equivalent-circuit": dict(
+        voltage=460, frequency=60, poles=4, stator_resistance=0.641, stator_reactance=1.106, rotor_resistance=0.332,
+        rotor_reactance=0.464, magnetising_reactance=26.3, slip=2.2,
+    ),
+    "wire-field": dict(current=20, distance=60),
+    "conductor-force": dict(field=0.5, current=10, length=200, angle=30),
+    "conductor-emf": dict(field=0.5, speed=2, length=200, angle=30, turns=20),
+    "coil-emf": dict(turns=100, flux=10, poles=4, speed=1500, winding_factor=0.966),
+}  # fmt: skip
+
+
+def worked(topic: str, **values) -> workings.Working:
+    return TOPICS[topic].work(**EXAMPLES[topic] | values)
+
+
+def result(working: workings.Working, symbol: str, unit: str | None = None) -> float | complex:
+    """The value of the step with that symbol, in that unit if it is shown in several."""
+    step = next(step for step in working.steps if step.symbol == symbol)
+    return next(r.value for r in step.results if unit is None or r.unit == unit)
+
+
+# the arithmetic on the board, redone from what it shows
+
+UNITS = r"(µT m/A|r/min|rev/s|rad/s|m/s|mWb|N m|Hz|Wb|mm|kW|Ω|V|A|T|m|W|N|J|s|%)"
+FACTORS = {"rev/s": 1, "r/min": 60, "": 1, "%": 100, "µT": 1, "T": 1e-6}
+
+
+def arithmetic(numbers: str):
+    """What the numbers put in come to: units left out, signs and powers as Python writes them."""
+    text = re.sub(rf"(?<=[\d)⁰¹²³⁴⁵⁶⁷⁸⁹]) {UNITS}(?![\w])", "", numbers)
+    text = re.sub(r"10([⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+)", lambda f: "10**" + f[1].translate(str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789")), text)
+    text = re.sub(r"j([\d.]+)", r"\1j", text)
+    text = re.sub(r"\|([^|]+)\|", r"abs(\1)", text)
+    text = re.sub(r"√(\d+)", r"√(\1)", text).replace("√", "sqrt").replace("2π", "2*pi").replace("π", "pi")
+    text = text.replace("²", "**2").replace("×", "*").replace("−", "-")
+    return eval(text, {"__builtins__": {}}, {"sqrt": math.sqrt, "pi": math.pi, "abs": abs})
+
+
+def check_arithmetic(working: workings.Working) -> None:
+    """Every step's numbers give its first result; the others are the same in other units."""
+    for step in working.steps:
+        first = step.results[0]
+        # four figures of each number shown; a difference of two of them is not better than they are
+        size = max([abs(first.value), *(2.0 * float(n.replace("−", "-")) for n in re.findall(r"\d+\.?\d*", step.numbers) if "−" in step.numbers)])
+        assert abs(arithmetic(step.numbers) - first.value) <= 2e-3 * size, (step, arithmetic(step.numbers))
+        for other in step.results[1:]:
+            ratio = FACTORS[other.unit] / FACTORS[first.unit]
+            assert other.value == pytest.approx(first.value * ratio, rel=1e-12), step
+
+
+@pytest.mark.parametrize("topic", EXAMPLES)
+def test_the_numbers_put_in_give_the_result(topic):
+    check_arithmetic(worked(topic))
+
+
+def test_every_topic_has_an_example():
+    assert set(EXAMPLES) == set(TOPICS)
+
+
+@settings(max_examples=50, deadline=None)
+@given(frequency=st.floats(5, 400), pole_pairs=st.integers(1, 24), share=st.floats(-1.5, 2.5))
+def test_any_slip_is_shown_as_it_comes_out(frequency, pole_pairs, share):
+    working = worked("slip", frequency=frequency, poles=2 * pole_pairs, speed=share * 60 * frequency / pole_pairs)
+    check_arithmetic(working)
+    # the other way to the rotor's frequency: the flux that passes a bar, p (n_s - n)
+    assert result(working, "f_r") == pytest.approx(abs(frequency * (1 - share)), rel=1e-9, abs=1e-9)
+    given_as_slip = worked("rotor-frequency", frequency=frequency, slip=result(working, "s", "%"))
+    assert result(given_as_slip, "f_r") == pytest.approx(result(working, "f_r"), rel=1e-12)
+
+
+@settings(max_examples=50, deadline=None)
+@given(st.data())
+def test_any_circuit_is_shown_as_it_comes_out(data):
+    ohms = st.floats(0.05, 20)
+    values = {name: data.draw(ohms) for name in ("stator_resistance", "stator_reactance", "rotor_resistance", "rotor_reactance")}
+    slip = data.draw(st.sampled_from((-100, -30, -2, 0, 0.5, 3, 20, 100, 180)))
+    check_arithmetic(worked("equivalent-circuit", **values, magnetising_reactance=data.draw(st.floats(20, 200)), slip=slip))
+
+
+# published values
+
+
+@pytest.mark.parametrize(("frequency", "table"), [(50, (3000, 1500, 1000, 750, 600, 500)), (60, (3600, 1800, 1200, 900, 720, 600))])
+def test_synchronous_speeds_of_the_standard(frequency, table):
+    """IEC 60034-1 and common nameplates: 2 to 12 poles."""
+    shown = [worked("synchronous-speed", frequency=frequency, poles=poles) for poles in range(2, 13, 2)]
+    assert [working.steps[0].results[1].text for working in shown] == [f"{speed} r/min" for speed in table]
+
+
+def test_four_poles_at_1450():
+    """Common practice, no source: 1450 r/min at 50 Hz is a slip of 50/1500."""
+    text = workings.as_text(worked("slip"))
+    assert "= 25 rev/s = 1500 r/min" in text
+    assert "(1500 − 1450) r/min / 1500 r/min = 0.03333 = 3.33 %" in text
+    assert "= 0.03333 × 50 Hz = 1.667 Hz" in text
+    assert workings.as_text(worked("rotor-frequency", slip=None, poles=4, speed=1450)).count("1.667 Hz") == 1
+
+
+def test_chapman_slip():
+    """Chapman, Electric Machinery Fundamentals, first induction motor example (memory, redone by arithmetic): four poles,
+    60 Hz, slip 5 %: rotor frequency 3 Hz; at 1710 r/min the slip is that."""
+    assert worked("rotor-frequency", frequency=60, slip=5).steps[0].results[0].text == "3 Hz"
+    assert result(worked("slip", frequency=60, poles=4, speed=1710), "s", "%") == pytest.approx(5, rel=1e-12)
+
+
+def test_chapman_circuit():
+    """Chapman, wound-rotor example (memory, redone by arithmetic below): slip 2.2 %: 1760 r/min, 18.9 A, 0.833 lagging,
+    12.5 kW in, 11.8 kW across the gap, 62.8 N m; pull-out 231 N m at 20.1 % exactly."""
+    working = worked("equivalent-circuit")
+    rotor = 0.332 / 0.022 + 0.464j
+    whole = 0.641 + 1.106j + 26.3j * rotor / (26.3j + rotor)
+    current = 460 / math.sqrt(3) / whole
+    power = 3 * 460 / math.sqrt(3) * current.real
+    across = power - 3 * abs(current) ** 2 * 0.641
+    expected = {
+        "n": 1800 * 0.978, "Z": whole, "I1": abs(current), "cos φ": math.cos(cmath.phase(current)), "P1": power, "Pg": across,
+        "Pv2": 0.022 * across, "Pm": 0.978 * across, "T": across / (2 * math.pi * 30),
+    }  # fmt: skip
+    for symbol, value in expected.items():
+        assert result(working, symbol) == pytest.approx(value, rel=1e-9), symbol
+    book = {"n": (1760, 1), "I1": (18.9, 0.05), "cos φ": (0.833, 0.001), "P1": (12530, 40), "Pg": (11845, 50), "T": (62.8, 0.05)}
+    for symbol, (value, off) in book.items():
+        assert result(working, symbol) == pytest.approx(value, abs=off), symbol
+    assert "231 N m at a slip of 20.1 %" in working.remark and "107 N m" in working.remark
+
+
+def test_nothing_in_the_rotor_at_synchronous_speed():
+    working = worked("equivalent-circuit", slip=0)
+    assert [result(working, symbol) for symbol in ("Pg", "Pv2", "Pm", "T")] == [0, 0, 0, 0]
+    assert result(working, "Zg") == pytest.approx(26.3j, rel=1e-12)
+    assert "Z2" not in [step.symbol for step in working.steps]
+    check_arithmetic(working)
+
+
+def test_field_of_a_wire():
+    """B = mu0 I / (2 pi r) with mu0 from scipy.constants (CODATA); and 1 A at 1 m is 0.2 µT, from which the pre-2019
+    ampere was defined: 2e-7 N/m between two such wires (SI Brochure, 8th edition)."""
+    expected = scipy.constants.mu_0 * 20 / (2 * math.pi * 0.060)
+    assert result(worked("wire-field"), "B", "T") == pytest.approx(expected, rel=1e-9)
+    assert result(worked("wire-field", current=1, distance=1000), "B", "µT") == pytest.approx(0.2, rel=1e-9)
+    assert worked("wire-field", current=1, distance=1000).steps[0].results[0].text == "0.2 µT"
+    assert result(worked("wire-field", current=-20), "B", "T") == pytest.approx(-expected, rel=1e-9)
+
+
+def test_force_and_emf_of_a_conductor():
+    """F = B I l and E = B l v where all are at right angles (any textbook of physics): 0.5 T, 10 A, 0.2 m; 2 m/s."""
+    assert result(worked("conductor-force", angle=90), "F") == pytest.approx(1.0, rel=1e-12)
+    assert result(worked("conductor-force", angle=30), "F") == pytest.approx(0.5, rel=1e-12)
+    assert result(worked("conductor-emf", angle=90, turns=1), "E") == pytest.approx(0.2, rel=1e-12)
+    assert result(worked("conductor-emf", angle=90, turns=50), "E") == pytest.approx(10, rel=1e-12)
+    for angle in (0, 180):
+        assert result(worked("conductor-force", angle=angle), "F") == 0
+        assert result(worked("conductor-emf", angle=angle), "E") == 0
+    # the same power: what is put in by pushing against the force comes out as E I
+    force = result(worked("conductor-force", angle=90, current=3), "F")
+    assert force * 2 == pytest.approx(3 * result(worked("conductor-emf", angle=90, turns=1), "E"), rel=1e-12)
+
+
+def test_emf_of_a_coil():
+    """E = 4.44 f N k_w Phi (references: any handbook); against the flux linked, N k_w Phi sin(2 pi f t), differentiated
+    numerically over a period."""
+    working = worked("coil-emf")
+    assert result(working, "f") == pytest.approx(50, rel=1e-12)
+    assert result(working, "E") == pytest.approx(4.44 * 50 * 100 * 0.966 * 0.010, rel=1e-3)
+    time = np.linspace(0, 0.02, 20001)
+    emf = -np.gradient(100 * 0.966 * 0.010 * np.sin(2 * np.pi * 50 * time), time)
+    assert result(working, "E") == pytest.approx(math.sqrt(np.trapezoid(emf**2, time) / 0.02), rel=1e-5)
+    assert result(working, "Ê") == pytest.approx(emf.max(), rel=1e-5)
+    same = TOPICS["coil-emf"].work(turns=100, flux=10, frequency=50, winding_factor=0.966)
+    assert result(same, "E") == pytest.approx(result(working, "E"), rel=1e-12)
+
+
+# as text and as data
+
+
+@pytest.mark.parametrize("topic", EXAMPLES)
+def test_on_the_command_line_as_text_and_as_json(topic, capsys):
+    arguments = [word for name, value in EXAMPLES[topic].items() for word in (f"--{name.replace('_', '-')}", str(value))]
+    assert main(["workings", topic, *arguments]) == 0
+    text = capsys.readouterr().out
+    assert main(["workings", topic, *arguments, "--json"]) == 0
+    said = json.loads(capsys.readouterr().out)
+    assert said["title"] == text.splitlines()[0]
+    assert " ".join(said["remark"].split()) in " ".join(text.split())
+    for known in said["given"]:
+        assert re.search(rf"^  {re.escape(known['symbol'])} +{re.escape(known['words'])} +{re.escape(known['text'])}$", text, re.MULTILINE)
+    for step in said["steps"]:
+        results = " = ".join(each["text"] for each in step["results"])
+        assert f"= {step['formula']}\n" in text and f"= {step['numbers']} = {results}\n" in text
+        assert set(step) == {"words", "symbol", "formula", "numbers", "results"}
+    # the signs of equality stand below each other
+    assert len({line.index("=") for line in text.splitlines() if line.startswith("    ")}) <= 1
+    assert max(map(len, text.splitlines())) <= 100
+
+
+@pytest.mark.parametrize(("value", "digits", "shown"), [
+    (50 / 3, 4, "16.67"), (25.0, 4, "25"), (2.99999, 4, "3.000"), (0.0, 4, "0"), (-0.0, 4, "0"), (-2.5, 4, "−2.5"),
+    (12345.6, 4, "12346"), (1234567.0, 4, "1.235 × 10⁶"), (6.667e-5, 4, "6.667 × 10⁻⁵"), (1e-5, 4, "1 × 10⁻⁵"), (9.99999e-5, 4, "1.000 × 10⁻⁴"),
+    (5e-324, 4, "4.941 × 10⁻³²⁴"), (1e308, 4, "1 × 10³⁰⁸"), (math.nan, 4, "none"), (100 / 30, 3, "3.33"), (3 - 4j, 4, "3 − j4"), (1450.25, 10, "1450.25"),
+])  # fmt: skip
+def test_figures_as_they_stand_on_a_board(value, digits, shown):
+    assert workings.figure(value, digits) == shown
+
+
+def test_random_figures_are_right_to_their_last_digit():
+    draw = random.Random(3)
+    for _ in range(300):
+        value = draw.choice((-1, 1)) * 10 ** draw.uniform(-12, 12)
+        assert arithmetic(workings.figure(value)) == pytest.approx(value, rel=5.1e-4)
+
+
+# what cannot be
+
+
+@pytest.mark.parametrize(("topic", "values", "said"), [
+    ("synchronous-speed", dict(poles=3), "poles must be an even whole number"),
+    ("synchronous-speed", dict(frequency=0), "frequency must be greater than 0"),
+    ("slip", dict(speed=math.nan), "speed must be finite"),
+    ("rotor-frequency", dict(slip=None), "slip must be given, or in its place poles and speed"),
+    ("rotor-frequency", dict(slip=None, poles=4), "slip must be given"),
+    ("rotor-frequency", dict(poles=4, speed=1450), "slip must be given"),
+    ("equivalent-circuit", dict(rotor_resistance=0), "rotor_resistance must be greater than 0"),
+    ("equivalent-circuit", dict(stator_reactance=-1), "stator_reactance must be 0 or more"),
+    ("equivalent-circuit", dict(voltage=-400), "voltage must be greater than 0"),
+    ("equivalent-circuit", dict(slip=math.inf), "slip must be finite"),
+    ("wire-field", dict(distance=0), "distance must be greater than 0"),
+    ("wire-field", dict(current=math.nan), "current must be finite"),
+    ("conductor-force", dict(field=-1), "field must be 0 or more"),
+    ("conductor-force", dict(angle=200), "angle must be from 0 to 180 degrees"),
+    ("conductor-force", dict(length=0), "length must be greater than 0"),
+    ("conductor-emf", dict(turns=1.5), "turns must be a whole number"),
+    ("coil-emf", dict(winding_factor=1.1), "winding_factor must be at most 1"),
+    ("coil-emf", dict(frequency=50), "frequency must be given, or in its place poles and speed"),
+    ("coil-emf", dict(flux=0), "flux must be greater than 0"),
+])  # fmt: skip
+def test_what_cannot_be_is_told_of_the_argument_and_of_the_option(topic, values, said, capsys):
+    with pytest.raises(ValueError, match=f"^{re.escape(said)}"):
+        worked(topic, **values)
+    given = {name: value for name, value in (EXAMPLES[topic] | values).items() if value is not None}
+    options = [f"--{name.replace('_', '-')}={value}" for name, value in given.items()]
+    assert main(["workings", topic, *options]) == 2
+    name = said.split()[0]
+    assert capsys.readouterr().err.startswith(f"thumbwise: --{name.replace('_', '-')}{said.removeprefix(name)}")
+
+
+def test_numbers_beyond_all_numbers_are_told_in_a_sentence(capsys):
+    assert main(["workings", "conductor-force", "--field", "1e200", "--current", "1e200", "--length", "1"]) == 2
+    assert capsys.readouterr().err == "thumbwise: These numbers lead to larger or smaller ones than can be computed with.\n"
