@@ -45,7 +45,6 @@ class Bench:
             "enough": lambda m: self.enough(),
             "view": lambda m: self.look(m.get("name")),
         }
-        lights.switch_on()
         host.on_message = self.take
         self.run_word = secrets.token_hex(4)
         host.say("run", self.run_word)
@@ -184,6 +183,7 @@ class Bench:
             },
         )
         view = scene.eye
+        lights.shine_along(view.forward)
         self.host.say(
             "view",
             {"name": view.name, "forward": view.forward, "up": view.up, "centre": view.centre, "range": view.reach},

@@ -1,4 +1,4 @@
-"""The light on the bench: one lamp above and before it, one weaker from the side, so that upward faces are bright."""
+"""The light on the bench: one lamp above the viewer, one weaker from the side, so that upward faces are bright."""
 
 from __future__ import annotations
 
@@ -7,8 +7,10 @@ from visual.host.bridge import vpython
 _LAMPS = (((0.25, 0.75, 0.6), 0.72), ((-0.8, 0.2, 0.35), 0.3))
 
 
-def switch_on() -> None:
-    """Set the two lamps of VPython's canvas where this bench wants them."""
-    for lamp, (direction, brightness) in zip(vpython.scene.lights, _LAMPS):
-        lamp.direction = vpython.vector(*direction)
+def shine_along(forward) -> None:
+    """Set the two lamps of VPython's canvas on the side from which one looks along `forward`: no face that is seen,
+    from whichever end, lies in the dark."""
+    side = -1.0 if forward[2] > 0 else 1.0
+    for lamp, ((x, y, z), brightness) in zip(vpython.scene.lights, _LAMPS):
+        lamp.direction = vpython.vector(side * x, y, side * z)
         lamp.color = vpython.vector(brightness, brightness, brightness)
