@@ -50,17 +50,17 @@ async function drawCurves() {
   const looks = look();
   frame = framed(box, looks);
   library.react(box.querySelector(".curves"), curves(looks), layout(looks), { staticPlot: true, displayModeBar: false });
-  showLegend(looks);
+  showLegend();
   drawMarks();
   cost = performance.now() - begun;
 }
 
-/* Margins in pixels and ranges in the units of the axes. */
-function framed(box, { text }) {
+/* Margins in pixels, ranges in the units of the axes, how light the ground is. */
+function framed(box, { text, colour }) {
   const [xs, ys] = [0, 1].map((axis) => plan.lines.flatMap((line) => line.points.map((point) => point[axis])));
   const least = Math.min(0, ...ys), most = Math.max(0, ...ys);
   return {
-    width: box.clientWidth, height: box.clientHeight,
+    width: box.clientWidth, height: box.clientHeight, ground: luminance(asRgb(colour("--sheet"))),
     left: Math.round(4.2 * text), right: Math.round(1.4 * text), top: Math.round(1.7 * text), bottom: Math.round(2.6 * text),
     x: [Math.min(...xs), Math.max(...xs)],
     y: [least < 0 ? -niceAbove(-least) : 0, most > 0 ? niceAbove(most) : 0],
@@ -69,14 +69,13 @@ function framed(box, { text }) {
 
 /* A curve that would be lost on its ground, such as black at night, is drawn on a broader one in the second ink. */
 function curves({ colour }) {
-  const ground = luminance(asRgb(colour("--sheet")));
   return plan.lines.flatMap((line) => {
     const trace = {
       type: "scatter", mode: "lines", hoverinfo: "skip", name: line.name,
       x: line.points.map((point) => point[0]), y: line.points.map((point) => point[1]),
     };
     const curve = { ...trace, line: { color: line.colour, width: 2.5 } };
-    return isFaint(line.colour, ground) ? [{ ...trace, line: { color: colour("--soft"), width: 5.5 } }, curve] : [curve];
+    return isFaint(line.colour, frame.ground) ? [{ ...trace, line: { color: colour("--soft"), width: 5.5 } }, curve] : [curve];
   });
 }
 
@@ -93,16 +92,22 @@ function layout(looks) {
       { ...note, text: titled(plan.y), x: 0, y: 1, font: { size: 0.9 * text } },
       { ...note, text: titled(plan.x), x: 1, y: 0, xanchor: "right", yanchor: "top", yshift: -1.25 * text, font: { size: 0.9 * text } },
     ],
-    xaxis: { ...axis, range: frame.x, nticks: Math.max(3, Math.min(13, Math.round(width / 60))) },
+    xaxis: { ...axis, range: frame.x, ...ticks(plan.x.unit, Math.max(3, Math.min(13, Math.round(width / 60)))) },
     yaxis: { ...axis, range: frame.y, nticks: 5, zeroline: true, zerolinecolor: colour("--soft"), zerolinewidth: 2 },
   };
 }
 
-function showLegend({ colour }) {
-  const ground = luminance(asRgb(colour("--sheet")));
+/* Angles are read in parts of a turn. */
+function ticks(unit, most) {
+  if (unit !== "\u00b0") return { nticks: most };
+  const span = frame.x[1] - frame.x[0];
+  return { tick0: 0, dtick: [10, 15, 30, 60, 90, 180].find((part) => span / part < most) || 360 };
+}
+
+function showLegend() {
   const named = plan.lines.filter((line) => line.name);
   byId("plot").querySelector(".legend").replaceChildren(...(named.length < 2 ? [] : named.map((line) => {
-    const swatch = make("i", { class: isFaint(line.colour, ground) ? "edged" : null });
+    const swatch = make("i", { class: isFaint(line.colour, frame.ground) ? "edged" : null });
     swatch.style.background = line.colour;
     return make("span", {}, swatch, line.name);
   })));
@@ -132,6 +137,7 @@ function placeMark(group, mark) {
   const toTheLeft = x > width - right - 0.25 * (width - left - right);
   group.dataset.name = mark.name;
   set(line, { x1: x, x2: x, y1: top, y2: height - bottom, stroke: mark.colour, visibility: across ? "visible" : "hidden" });
+  point.classList.toggle("edged", isFaint(mark.colour, frame.ground));
   set(point, { cx: x, cy: y, fill: mark.colour, visibility: across ? "hidden" : "visible" });
   set(name, { x: x + (toTheLeft ? -11 : 11), y: across ? top + 14 : y - 8, "text-anchor": toTheLeft ? "end" : "start" });
   if (name.textContent !== told) name.textContent = told;
