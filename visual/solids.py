@@ -87,6 +87,11 @@ class Letters:
             self._text = value
             self.drawn.text = value
 
+    def paint(self, colour, ground) -> None:
+        """Write it in another colour on another patch."""
+        self.drawn.color = vpython.vector(*map(float, colour))
+        self.drawn.background = vpython.vector(*map(float, ground))
+
     @property
     def visible(self) -> bool:
         return self._visible
