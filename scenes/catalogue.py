@@ -8,11 +8,13 @@ from scenes.field_round_a_wire import FieldRoundAWire
 from scenes.moved_conductor import MovedConductor
 from scenes.pushed_conductor import PushedConductor
 from scenes.scene import Scene
+from scenes.turning_field import TurningField
 
 LESSON: tuple[type[Scene], ...] = (
     FieldRoundAWire,
     PushedConductor,
     MovedConductor,
+    TurningField,
 )
 
 NAMES = tuple(scene.name for scene in LESSON)
