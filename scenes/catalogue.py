@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from difflib import get_close_matches
 
+from scenes.coils_and_commutator import CoilsAndCommutator
 from scenes.field_round_a_wire import FieldRoundAWire
 from scenes.moved_conductor import MovedConductor
 from scenes.pushed_conductor import PushedConductor
@@ -14,6 +15,7 @@ LESSON: tuple[type[Scene], ...] = (
     FieldRoundAWire,
     PushedConductor,
     MovedConductor,
+    CoilsAndCommutator,
     TurningField,
 )
 

@@ -1,0 +1,369 @@
+"""Coils on a spindle between magnet poles: spun by hand they generate, fed from a battery they turn; what the commutator does."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+import numpy as np
+
+from physics.armature import Armature
+from physics.armature_averages import averages
+from physics.armature_motion import step
+from physics.armature_network import LoadResistor, OpenCircuit, Source
+from physics.commutator import Commutator, SlipRings
+from physics.directions import direction_words, left_hand, right_hand, turning_sense
+from physics.pole_field import PoleField
+from physics.shafts import DrivenShaft, FreeShaft
+from scenes.scene import Chart, Choice, Key, Number, Question, Reading, Scene, View, minus, slow_motion
+from visual import palette
+from visual.commutator_bench import CommutatorBench
+from visual.commutator_machine import COIL_HEX, COILS
+
+RADIUS, LENGTH, GAP = 0.040, 0.080, 0.100  # m
+TURNS = 100
+COIL_RESISTANCE, BATTERY_RESISTANCE, LAMP_RESISTANCE = 1.8, 0.1, 5.0  # ohm
+LAMP_POWER = 0.6  # W at which the lamp shines fully
+INERTIA, FRICTION = 0.002, 0.003  # kg m2, as if with a flywheel, so that the run-up takes its time; N m of bearings and brushes
+# A brush bridges two of the three segments for a third of the time, and never the supply. The first brush, A1, stands on the
+# left: with + on it, and the field to the right, the machine turns clockwise seen from the drive end (IEC 60034-8).
+COMMUTATOR = Commutator(np.radians(24), np.radians(5), contact_resistance=0.03, lead=np.pi / 2, brush_shift=np.pi)
+AT_FIRST = np.radians(12.0)  # where the rotor stands at the start
+SIDES = {f"{k + 1}{part}": (k, s) for k in range(COILS) for s, part in enumerate("ab")}
+AXIS = np.array([0.0, 0.0, 1.0])
+NEWTON_SCALES = (0.1, 0.05, 0.02, 0.01)  # m for each newton; the longest is used that the strongest push allows
+METRES_PER_TESLA = 0.04 / 0.15
+METRES_PER_SPEED = 0.06  # m for each m/s
+LARGEST_CURRENT = 1.5  # A in a coil, from which on dots and crosses grow no more
+KEEPS_TURNING = np.radians(200.0)  # rad from rest after which a motor has passed every place where it could stick
+BRUSHES = ("A1", "A2")  # terminals of an armature winding by IEC 60034-8
+
+
+class CoilsAndCommutator(Scene):
+    name = "coils-and-commutator"
+    title = "Coils and commutator"
+    principle = ("A commutator changes each coil over as its sides pass between the poles: spun by hand the brushes give a voltage of one "
+                 "direction, fed from a battery the coils are pushed round one way.")
+    controls = (
+        Choice("mode", "The machine is", "battery", (("battery", "fed from a battery"), ("hand", "spun by hand"))),
+        Number("battery", "Battery, + on brush A1", 3.0, "V", -6.0, 6.0, 0.5, role="current", only_with=("mode", "battery")),
+        Number("brake", "Brake on the shaft", 0.06, "N m", 0.0, 0.4, 0.01, only_with=("mode", "battery")),
+        Number("crank", "Crank, counter-clockwise from the drive end", 120.0, "r/min", -240.0, 240.0, 10.0, only_with=("mode", "hand")),
+        Choice("load", "Across the brushes", "open", (("open", "a voltmeter only"), ("lamp", "a lamp as well")), only_with=("mode", "hand")),
+        Number("field", "Field, to the right at the drive end", 150.0, "mT", -200.0, 200.0, 10.0, role="field"),
+        Choice("collector", "On the spindle", "commutator", (("commutator", "a commutator"), ("slip-rings", "two slip rings on coil 1"))),
+        Choice("side", "Coil side looked at", "1a", tuple((name, f"coil {name[0]}, side {name[1]}") for name in SIDES)),
+        slow_motion("5"),
+    )
+    arrows = (
+        Key("I", "current in a coil side: dot toward you, cross away", palette.HEX["current"]),
+        Key("B", "field at the side looked at", palette.HEX["field"]),
+        Key("F", "force on each coil side", palette.HEX["force"]),
+        Key("E", "EMF in a coil side", palette.HEX["emf"]),
+        Key("v", "motion of the side looked at", palette.HEX["motion"]),
+    )
+    views = (
+        View("drive-end", "from the drive end", (-0.1, -0.6, -0.9), (0.0, -0.003, 0.0), 0.105),
+        View("other-end", "from the commutator end", (0.1, -0.6, 0.9), (0.0, -0.012, -0.02), 0.12),
+        View("commutator", "into the commutator", (0.12, -0.5, 0.9), (0.0, 0.0, -0.095), 0.05),
+        View("along", "along the shaft", (0.0, 0.0, -1.0), (0.0, -0.01, 0.0), 0.12),
+    )
+    caution = (
+        "Larger machines of this kind throw sparks at the brushes, and their field windings give a dangerous voltage when they are "
+        "switched off; a series motor without load runs away. Keep fingers and sleeves from what turns, and leave live work to those who "
+        "are trained and allowed to do it under your local rules."
+    )
+    narration = ("Three coils on a spindle get their current through a commutator. Each coil is changed over as it passes between the "
+                 "poles, so the push goes on the same way round.")
+    chart = Chart("EMFs, current", "V, A", 1.5, (
+        *((f"coil {k + 1}", COIL_HEX[k]) for k in range(COILS)), ("brushes", palette.HEX["emf"]), ("current", palette.HEX["current"])))
+
+    def __init__(self):
+        self.clock = 0.0
+        super().__init__()
+
+    # the physics of this moment
+
+    @property
+    def by_hand(self) -> bool:
+        return self["mode"] == "hand"
+
+    @property
+    def field(self) -> np.ndarray:
+        """The even field across the coils, tesla."""
+        return np.array([self["field"] / 1000, 0.0, 0.0])
+
+    @cached_property
+    def armature(self) -> Armature:
+        collector = COMMUTATOR if self["collector"] == "commutator" else SlipRings(COMMUTATOR.contact_resistance)
+        return Armature(PoleField(self["field"] / 1000), TURNS, LENGTH, RADIUS, COIL_RESISTANCE, COILS, collector=collector)
+
+    @property
+    def circuit(self):
+        if not self.by_hand:
+            return Source(self["battery"], BATTERY_RESISTANCE)
+        return LoadResistor(LAMP_RESISTANCE) if self["load"] == "lamp" else OpenCircuit()
+
+    @property
+    def shaft(self):
+        return DrivenShaft(self["crank"] * 2 * np.pi / 60) if self.by_hand else FreeShaft(INERTIA, FRICTION + self["brake"])
+
+    def changed(self, name: str) -> None:
+        self.__dict__.pop("armature", None)
+        if name == "mode":
+            self.restart()
+        self._at(self.state.angle, self["crank"] * 2 * np.pi / 60 if self.by_hand else self.state.speed)
+
+    def _at(self, angle, speed) -> None:
+        self.state = self.armature.state(angle, speed, self.circuit)
+        self.__dict__.pop("picked_off", None)
+
+    def restart(self) -> None:
+        self._at(AT_FIRST, self["crank"] * 2 * np.pi / 60 if self.by_hand else 0.0)
+
+    def revealed(self) -> None:
+        self.restart()
+
+    def step(self, seconds: float) -> None:
+        self.clock += seconds
+        self.state = step(self.armature, self.state, self.shaft, self.circuit, seconds)
+        self.__dict__.pop("picked_off", None)
+
+    @cached_property
+    def picked_off(self) -> float:
+        """The EMF that the brushes pick off at this moment, A1 above A2; a motor's back-EMF."""
+        return float(self.armature.state(self.state.angle, self.state.speed, OpenCircuit()).terminal_voltage)
+
+    @property
+    def places(self) -> np.ndarray:
+        """The middles of the coil sides, shape (3, 2, 3)."""
+        angles = self.state.side_angles
+        return RADIUS * np.stack([np.cos(angles), np.sin(angles), np.zeros_like(angles)], axis=-1)
+
+    @property
+    def forces(self) -> np.ndarray:
+        """The force on all conductors of each coil side in the even field, F = N i l x B, newtons, shape (3, 2, 3)."""
+        return TURNS * LENGTH * np.cross(self.state.side_currents[..., None] * AXIS, self.field)
+
+    def velocity(self, side) -> np.ndarray:
+        return np.cross(float(self.state.speed) * AXIS, self.places[side])
+
+    @property
+    def end_words(self) -> str:
+        return "the drive end" if self.eye.forward[2] < 0 else "the commutator end"
+
+    def sense(self, speed: float) -> str:
+        """Which way a turning is seen, from the end one looks at."""
+        return turning_sense(speed * AXIS, [0, 0, -np.sign(self.eye.forward[2])])
+
+    def seen(self, vector) -> np.ndarray:
+        """A direction as it is for who looks from the present end: left and right change places at the other one."""
+        return np.asarray(vector) * ([1, 1, 1] if self.eye.forward[2] < 0 else [-1, 1, -1])
+
+    def chart_point(self) -> list[float]:
+        state = self.state
+        if not self.answers_shown:
+            return [self.clock] + [0.0] * 5
+        at_brushes = float(state.terminal_voltage) if self.by_hand else self.picked_off
+        return [self.clock, *map(float, state.coil_emfs), at_brushes, float(state.terminal_current) + 0.0]
+
+    # what is drawn
+
+    def build(self, host) -> None:
+        edges = COMMUTATOR.segment_edges(0.0, COILS), COMMUTATOR.brush_edges(0.0)
+        self.drawn = CommutatorBench(SIDES, RADIUS, LENGTH, GAP, *edges, BRUSHES)
+        self.drawn.name_for_tests(host)
+
+    def draw(self) -> None:
+        state, shown, bench, machine = self.state, self.answers_shown, self.drawn, self.drawn.machine
+        volts, current = float(state.terminal_voltage), float(state.terminal_current)
+        bench.look_from(-np.sign(self.eye.forward[2]), self.view == "commutator")
+        machine.turn(float(state.angle))
+        machine.magnetise(self["field"])
+        machine.collect_with(self["collector"])
+        machine.drive(self.by_hand, self["brake"] > 0)
+        machine.bridge(state.short_circuited.any(axis=0) & (self["collector"] == "commutator"))
+        telling = shown and abs(volts) > 1e-6
+        machine.sign(self["battery"] if not self.by_hand else volts if telling else 0.0)
+        machine.charge((state.segment_potentials - min(volts, 0.0)) / abs(volts) if telling else np.full(COILS, 0.5))
+        self._draw_sides()
+        if self.by_hand:
+            bench.load(self["load"] == "lamp", -volts * current / LAMP_POWER if shown else 0.0)
+            bench.measure(volts if shown else 0.0, 3.0, "V")
+        else:
+            bench.feed(self["battery"])
+            bench.measure(current if shown else 0.0, 5.0, "A")
+
+    def _draw_sides(self) -> None:
+        """Every coil side with what happens in it, and field, motion and hand at the one that is looked at."""
+        state, shown, bench, chosen = self.state, self.answers_shown, self.drawn, SIDES[self["side"]]
+        places, forces = self.places, self.forces
+        newtons_long, volts_long = self._metres_per_newton, self._metres_per_volt
+        for name, at in SIDES.items():
+            # the battery's currents are given, those of a generator are part of the answer
+            current = float(state.side_currents[at]) if shown or not self.by_hand else 0.0
+            emf = float(state.side_emfs[at]) if shown and (self.by_hand or at == chosen) else 0.0
+            force = forces[at] if shown else np.zeros(3)
+            bench.put_side(name, places[at], current / LARGEST_CURRENT, newtons_long * force, volts_long * emf)
+        velocity = self.velocity(chosen)
+        bench.point_out(self["side"], places[chosen], METRES_PER_TESLA * self.field, METRES_PER_SPEED * velocity if self.by_hand else np.zeros(3))
+        if self.by_hand:
+            hand, live = right_hand(self.field, velocity), abs(state.side_emfs[chosen]) > 0.01
+        else:
+            hand, live = left_hand(self.field, float(state.side_currents[chosen]) * AXIS), np.linalg.norm(forces[chosen]) > 0.01
+        bench.hold_out(hand if shown and live and hand.shows_something else None)
+
+    @property
+    def _metres_per_volt(self) -> float:
+        return 0.05 if self.by_hand else 0.025
+
+    @property
+    def _metres_per_newton(self) -> float:
+        """By the strongest push of this set-up: of the motor at rest, or of the crank with the lamp between the brushes."""
+        volts = 2 * self["crank"] * 2 * np.pi / 60 * TURNS * LENGTH * RADIUS * self.field[0] if self.by_hand else self["battery"]
+        ohms = LAMP_RESISTANCE if self.by_hand else BATTERY_RESISTANCE
+        strongest = TURNS * LENGTH * abs(self.field[0] * volts) / (ohms + 2 / 3 * COIL_RESISTANCE)
+        return next((scale for scale in NEWTON_SCALES if scale * strongest < 0.1), NEWTON_SCALES[-1])
+
+    # what is read and asked
+
+    def readings(self) -> list[Reading]:
+        state, chosen = self.state, SIDES[self["side"]]
+        speed, current, torque = float(state.speed), float(state.terminal_current), float(state.torque)
+        turns = abs(speed) * 60 / (2 * np.pi)
+        sense = self.sense(speed)
+        seen = "at rest" if sense == "none" else f"{sense}, seen from {self.end_words}"
+        field, i = abs(self.field[0]), float(state.side_currents[chosen])
+        cosine = float(np.cos(state.side_angles[chosen]))
+        levers = TURNS * LENGTH * 2 * RADIUS * self.field[0] * np.cos(state.side_angles[:, 0]) * state.coil_currents
+        side = f"of side {self['side']}"
+        readings = [
+            Reading("n", f"speed: {seen}" if self.answers_shown or self.by_hand else "speed", minus(turns, 0), "r/min", tells=not self.by_hand),
+            Reading("U", "voltage at the brushes, A1 above A2", minus(float(state.terminal_voltage), 2), "V", tells=self.by_hand),
+            Reading("I", "current " + ("through the lamp" if self.by_hand else "from the battery"), minus(-current if self.by_hand else current, 2), "A",
+                    self._current_formula(current), tells=self.by_hand),
+            Reading("E", "EMF picked off by the brushes" if self.by_hand else "back-EMF picked off by the brushes", minus(self.picked_off, 2), "V",
+                    "the EMFs of the coils that lie in series from brush to brush, added", tells=True),
+            Reading("M", "torque on the coils, counter-clockwise from the drive end positive", minus(torque * 1000, 0), "mN m",
+                    "M = Σ 2 r N B i l cos θ = " + " + ".join(f"({minus(lever * 1000, 1)})" for lever in levers) + f" = {minus(torque * 1000, 1)} mN m",
+                    tells=True),
+            Reading("F", f"force {side}", minus(float(np.linalg.norm(self.forces[chosen])), 2), "N",
+                    f"F = N B i l = {TURNS} × {field:.3f} T × {abs(i):.2f} A × {LENGTH:.3f} m = {TURNS * field * abs(i) * LENGTH:.2f} N", tells=True),
+            Reading("e", f"EMF {side}, toward you positive" if self.eye.forward[2] < 0 else f"EMF {side}, away from you positive",
+                    minus(float(state.side_emfs[chosen]), 2), "V",
+                    f"e = N B l v |cos θ| = {TURNS} × {field:.3f} T × {LENGTH:.3f} m × {RADIUS * abs(speed):.3f} m/s × {abs(cosine):.3f} = {abs(float(state.side_emfs[chosen])):.2f} V",
+                    tells=True),
+            Reading("", f"changes over now: {self._changing_over()}", "", ""),
+        ]
+        if self.by_hand:
+            readings.append(Reading("P", "power that the hand must give", minus(-torque * speed, 2), "W", f"P = M ω = {minus(torque, 3)} N m × {minus(speed, 1)} rad/s, taken by the coils", tells=True))
+        return readings
+
+    def _current_formula(self, current: float) -> str:
+        if self.by_hand:
+            return f"I = U / R = {minus(float(self.state.terminal_voltage), 2)} V / {LAMP_RESISTANCE:g} Ω" if self["load"] == "lamp" else "nothing is connected"
+        driving = self["battery"] - self.picked_off
+        if abs(current) < 1e-6:
+            return ""
+        return f"I = (U₀ \N{MINUS SIGN} E) / R = ({minus(self['battery'], 2)} V \N{MINUS SIGN} ({minus(self.picked_off, 2)} V)) / {driving / current:.2f} Ω = {minus(current, 2)} A"
+
+    def _changing_over(self) -> str:
+        if self["collector"] == "slip-rings":
+            return "none: slip rings change nothing over"
+        bridged = self.state.short_circuited
+        said = [f"coil {k + 1}, under {BRUSHES[b]}" for b in range(2) for k in range(COILS) if bridged[b, k]]
+        return " and ".join(said) or "no coil now"
+
+    def scales(self) -> dict[str, str]:
+        return {
+            "B": f"10 mm is {0.01 / METRES_PER_TESLA * 1000:.0f} mT", "F": f"10 mm is {0.01 / self._metres_per_newton:.2f} N",
+            "E": f"10 mm is {0.01 / self._metres_per_volt:.2f} V", "v": f"10 mm is {0.01 / METRES_PER_SPEED:.2f} m/s",
+        }
+
+    def says(self) -> str:
+        state = self.state
+        turns, sense = abs(float(state.speed)) * 60 / (2 * np.pi), self.sense(float(state.speed))
+        moving = "the machine stands still" if sense == "none" else f"the machine turns {sense} seen from {self.end_words} at {turns:.0f} r/min"
+        if self.by_hand:
+            return f"By hand {moving}; brush A1 is {minus(float(state.terminal_voltage), 1)} V against A2."
+        return f"Fed with {minus(self['battery'], 1)} V on brush A1 {moving} and draws {minus(abs(float(state.terminal_current)), 1)} A; back-EMF {minus(abs(self.picked_off), 1)} V."
+
+    def question(self) -> Question:
+        return self._which_brush() if self.by_hand else self._which_way()
+
+    def _poles_words(self) -> str:
+        if not self["field"]:
+            return "The magnet has no field"
+        way = direction_words(self.seen(self.field))
+        return f"Seen from {self.end_words} the field goes {way}, from the N pole on the {'left' if way == 'to the right' else 'right'}"
+
+    @property
+    def _before_the_north_pole(self) -> np.ndarray:
+        """The place where a coil side stands right before the N pole."""
+        return np.array([-RADIUS * np.sign(self["field"]), 0.0, 0.0])
+
+    def _which_way(self) -> Question:
+        turned = self._turned_from_rest()
+        sense = self.sense(turned) if abs(turned) > KEEPS_TURNING else "none"
+        state = self.armature.state(AT_FIRST, 0.0, self.circuit)
+        nearest = np.argmax(self.places @ self._before_the_north_pole)
+        current = float(state.side_currents.ravel()[nearest]) * AXIS
+        pushed = left_hand(self.seen(self.field), self.seen(current))
+        if not pushed.shows_something:
+            reason = "Without a current, or without a field, nothing is pushed."
+        elif sense == "none" and self["collector"] == "slip-rings":
+            reason = "Slip rings do not change the coil over: once it has swung past the neutral axis the push drives it back, and it comes to rest there."
+        else:
+            reason = f"The coil side before the N pole: {pushed.words()} The opposite sides are pushed the other way. "
+            reason += f"Seen from {self.end_words} that is {self.sense(float(state.torque))}."
+            if sense == "none":
+                reason += f" But brake and friction hold {(FRICTION + self['brake']) * 1000:.0f} mN m, more than it can keep overcoming."
+        plus = {1.0: "A1", -1.0: "A2", 0.0: ""}[float(np.sign(self["battery"]))]
+        braked = f" The brake takes {self['brake'] * 1000:.0f} mN m." if self["brake"] else ""
+        fed = f"+ of the battery is on brush {plus}" if plus else "the battery gives nothing"
+        rings = "" if self["collector"] == "commutator" else " Slip rings stand in place of the commutator."
+        return Question(
+            f"{self._poles_words()}; {fed}.{rings}{braked} Which way does the machine turn, seen from {self.end_words}?",
+            (("clockwise", "clockwise"), ("counter-clockwise", "counter-clockwise"), ("none", "it does not keep turning")), sense, reason,
+        )
+
+    def _turned_from_rest(self) -> float:
+        """Radians that the machine has turned when it has passed every place where it could stick, or has given up."""
+        if self["collector"] == "slip-rings":
+            return 0.0  # it swings past the neutral axis, never as far as it came from
+        state = self.armature.state(AT_FIRST, 0.0, self.circuit)
+        for _ in range(30):
+            state = step(self.armature, state, self.shaft, self.circuit, 0.1)
+            if state.speed == 0.0 or abs(float(state.angle) - AT_FIRST) > KEEPS_TURNING:
+                break
+        return float(state.angle) - AT_FIRST
+
+    def _which_brush(self) -> Question:
+        speed = self["crank"] * 2 * np.pi / 60
+        rings = self["collector"] == "slip-rings"
+        mean = float(averages(self.armature, speed, OpenCircuit(), 72).terminal_voltage)
+        generating = self["field"] != 0 and speed != 0
+        answer = "neither" if not generating else "changes" if rings else "A1" if mean > 0 else "A2"
+        moved = right_hand(self.seen(self.field), self.seen(np.cross(speed * AXIS, self._before_the_north_pole)))
+        if not generating:
+            reason = "Without a field, or without motion, no flux is cut."
+        elif rings:
+            reason = "Each ring stays with its end of the coil, and with every half turn that end comes before the other pole: the voltage alternates."
+        else:
+            reason = f"A coil side that passes the N pole: {moved.words()} The commutator always joins the coils whose sides are there to the brushes the same way round, and brush {answer} becomes positive."
+        turning = "The crank stands still" if not speed else f"The crank is turned {self.sense(speed)} seen from {self.end_words}"
+        on = "two slip rings" if rings else "a commutator"
+        return Question(
+            f"{self._poles_words()}. {turning}, with {on} on the spindle. Which brush is positive?",
+            (("A1", "A1"), ("A2", "A2"), ("changes", "it changes twice in a turn"), ("neither", "neither: no voltage")), answer, reason,
+        )
+
+    def random_setup(self, random) -> dict:
+        return {
+            "mode": random.choice(("battery", "hand")),
+            "battery": random.choice((-1, 1)) * random.choice((2.0, 3.0, 4.0)),
+            "brake": random.choice((0.0, 0.0, 0.02, 0.06)),
+            "crank": random.choice((-1, 1)) * float(random.choice((60, 120, 180))),
+            "field": random.choice((-1, 1)) * float(random.choice((100, 150, 200))) * random.choice((1, 1, 1, 1, 1, 1, 0)) + 0.0,
+            "collector": random.choice(("commutator",) * 4 + ("slip-rings",)),
+            "load": random.choice(("open", "lamp")),
+        }
