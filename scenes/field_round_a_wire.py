@@ -29,7 +29,7 @@ PLACES = {
 }
 IN_WORDS = {"right": "to the right of", "front": "in front of", "left": "to the left of", "back": "behind"}
 DIAGONALS = [np.array([x, 0, z]) / np.sqrt(2) for x in (1, -1) for z in (1, -1)]
-HAND_AT = 0.078  # m above the table
+HAND_AT = 0.07  # m above the table
 FLUX_BETWEEN_RINGS = 1.6e-6  # Wb for each metre of the wire
 METRES_PER_AMPERE = 0.05 / 50
 METRES_PER_TESLA = 0.045 / 100e-6
@@ -38,7 +38,7 @@ METRES_PER_TESLA = 0.045 / 100e-6
 class FieldRoundAWire(Scene):
     name = "field-round-a-wire"
     title = "A current makes a field"
-    principle = "A current in a wire makes a magnetic field that goes round the wire: reverse the current and it goes round the other way."
+    principle = "A current makes a field round its wire; reversed, the field goes round the other way."
     controls = (
         Switch("switch", "Switch closed", True),
         Number("current", "Current upward", 20.0, "A", -50.0, 50.0, 1.0, role="current"),

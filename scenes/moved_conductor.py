@@ -43,7 +43,7 @@ def poles_field(depth: float, polarisation: float):
 class MovedConductor(Scene):
     name = "moved-conductor"
     title = "A conductor that is moved generates"
-    principle = "A conductor moved across a field generates a voltage: right hand, first finger field, thumb motion, second finger the way it drives current."
+    principle = "A conductor moved across a field generates a voltage: the right hand says which way."
     controls = (
         Choice("motion", "Moved", "to-and-fro", (("to-and-fro", "to and fro"), ("hand", "by hand (slider or arrow keys)"))),
         Number("place", "Hand at", 80.0, "% of the way", -100.0, 100.0, 1.0, only_with=("motion", "hand")),
@@ -52,7 +52,7 @@ class MovedConductor(Scene):
                (("across", "across the field"), ("along-field", "along the field"), ("along-rod", "along itself"))),
         Choice("field", "Field", "up", (("up", "upward (N pole below)"), ("down", "downward (N pole above)")), role="field"),
         Number("strength", "Strength of the magnet", 1.2, "T", 0.4, 1.4, 0.1),
-        Choice("depth", "Length of the poles along the rod", "40", tuple((str(mm), f"{mm} mm") for mm in DEPTHS)),
+        Choice("depth", "Length of the poles", "40", tuple((str(mm), f"{mm} mm") for mm in DEPTHS)),
         Number("turns", "Turns", 1.0, "", 1.0, 200.0, 1.0),
         Switch("closed", "Circuit closed on a resistor", False),
         Number("resistance", "Resistance of the circuit", 1.0, "Ω", 0.1, 20.0, 0.1, only_with=("closed", True)),
@@ -319,6 +319,7 @@ class MovedConductor(Scene):
             "way": random.choice(("across", "across", "across", "along-field", "along-rod")),
             "field": random.choice(("up", "down")),
             "turns": float(random.choice((1, 20, 50))),
+            "slow": "5",
         }
 
 

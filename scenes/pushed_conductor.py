@@ -37,7 +37,7 @@ METRES_PER_AMPERE = 0.1 / 20
 class PushedConductor(Scene):
     name = "pushed-conductor"
     title = "A conductor with current is pushed"
-    principle = "A conductor that carries a current across a field is pushed at right angles to both: left hand, first finger field, second finger current, thumb push."
+    principle = "A current across a field is pushed at right angles to both: the left hand says which way."
     controls = (
         Switch("switch", "Switch closed", True),
         Number("current", "Current toward you", 8.0, "A", -20.0, 20.0, 0.5, role="current"),

@@ -3,6 +3,7 @@ import * as stream from "./stream.js";
 
 const SLOW = 1000 / 26, QUICK = 1000 / 45; // ms between frames: draw coarser above, finer below
 const COARSEST = 0.45;
+const WIDE = 1.5; // how much wider than high the scenes are
 
 let element, eye = null, given = null, moved = false;
 
@@ -105,9 +106,10 @@ function look() {
   canvas.up = window.vec(0, 1, 0);
   canvas.forward = window.vec(c * Math.sin(eye.turn), Math.sin(eye.tilt), -c * Math.cos(eye.turn));
   canvas.center = window.vec(...eye.centre);
-  // the range is given for a picture as high as wide; a wider one shows more at the sides, a narrower one steps back
-  const narrow = canvas.width / canvas.height;
-  canvas.range = eye.range * (narrow < 1.25 && narrow >= 1 ? 1.25 / narrow : narrow < 1 ? 1.25 : 1);
+  // the range is half of what is seen from bottom to top; a picture narrower than the scenes are wide steps back.
+  // VPython counts it along the shorter side.
+  const shape = canvas.width / canvas.height;
+  canvas.range = eye.range * (shape < 1 ? WIDE : Math.max(1, WIDE / shape));
   window.picture.redraw();
 }
 
