@@ -51,7 +51,7 @@ class PushedConductor(Scene):
         Key("F", "force on the rod", palette.HEX["force"]),
     )
     views = (
-        View("corner", "from the front corner", (-0.56, -0.2, -0.95), (0.01, 0.008, 0.0), 0.094),
+        View("corner", "from the front corner", (-0.56, -0.2, -0.95), (-0.008, 0.008, 0.0), 0.096),
         View("front", "along the rod", (0.0, -0.1, -1.0), (0.01, 0.015, 0.0), 0.1),
         View("side", "across the rod", (-1.0, -0.1, -0.02), (0.0, 0.015, 0.0), 0.1),
     )
@@ -165,7 +165,7 @@ class PushedConductor(Scene):
         self.force_arrow.put(now["middle"], now["force"] if shown else np.zeros(3))
         hand = left_hand(now["field"], self.current * along)
         seen = shown and hand.shows_something and np.any(now["force"])
-        self.hand.put((-0.12, 0.0, 0.06), *((hand.thumb, hand.first_finger, hand.second_finger) if seen else np.zeros((3, 3))))
+        self.hand.put((-0.105, 0.0, 0.03), *((hand.thumb, hand.first_finger, hand.second_finger) if seen else np.zeros((3, 3))))
         self.battery.connect(-self["current"])
         self.blade.close(self["switch"])
 
