@@ -34,6 +34,7 @@ NEWTON_SCALES = (0.1, 0.05, 0.02, 0.01)  # m for each newton; the longest is use
 METRES_PER_TESLA = 0.04 / 0.15
 METRES_PER_SPEED = 0.06  # m for each m/s
 LARGEST_CURRENT = 1.5  # A in a coil, from which on dots and crosses grow no more
+LARGEST_TURN = np.radians(15.0)  # rad in one sub-step: finer than the eye follows
 KEEPS_TURNING = np.radians(200.0)  # rad from rest after which a motor has passed every place where it could stick
 BRUSHES = ("A1", "A2")  # terminals of an armature winding by IEC 60034-8
 
@@ -47,7 +48,7 @@ class CoilsAndCommutator(Scene):
         Choice("mode", "The machine is", "battery", (("battery", "fed from a battery"), ("hand", "spun by hand"))),
         Number("battery", "Battery, + on brush A1", 3.0, "V", -6.0, 6.0, 0.5, role="current", only_with=("mode", "battery")),
         Number("brake", "Brake on the shaft", 0.06, "N m", 0.0, 0.4, 0.01, only_with=("mode", "battery")),
-        Number("crank", "Crank, counter-clockwise from the drive end", 120.0, "r/min", -240.0, 240.0, 10.0, only_with=("mode", "hand")),
+        Number("crank", "Crank, clockwise from the drive end", 120.0, "r/min", -240.0, 240.0, 10.0, only_with=("mode", "hand")),
         Choice("load", "Across the brushes", "open", (("open", "a voltmeter only"), ("lamp", "a lamp as well")), only_with=("mode", "hand")),
         Number("field", "Field, to the right at the drive end", 150.0, "mT", -200.0, 200.0, 10.0, role="field"),
         Choice("collector", "On the spindle", "commutator", (("commutator", "a commutator"), ("slip-rings", "two slip rings on coil 1"))),
@@ -104,28 +105,33 @@ class CoilsAndCommutator(Scene):
         return LoadResistor(LAMP_RESISTANCE) if self["load"] == "lamp" else OpenCircuit()
 
     @property
+    def cranked(self) -> float:
+        """The speed that the hand gives the spindle, rad/s counter-clockwise seen from the drive end."""
+        return -self["crank"] * 2 * np.pi / 60 + 0.0
+
+    @property
     def shaft(self):
-        return DrivenShaft(self["crank"] * 2 * np.pi / 60) if self.by_hand else FreeShaft(INERTIA, FRICTION + self["brake"])
+        return DrivenShaft(self.cranked) if self.by_hand else FreeShaft(INERTIA, FRICTION + self["brake"])
 
     def changed(self, name: str) -> None:
         self.__dict__.pop("armature", None)
         if name == "mode":
             self.restart()
-        self._at(self.state.angle, self["crank"] * 2 * np.pi / 60 if self.by_hand else self.state.speed)
+        self._at(self.state.angle, self.cranked if self.by_hand else self.state.speed)
 
     def _at(self, angle, speed) -> None:
         self.state = self.armature.state(angle, speed, self.circuit)
         self.__dict__.pop("picked_off", None)
 
     def restart(self) -> None:
-        self._at(AT_FIRST, self["crank"] * 2 * np.pi / 60 if self.by_hand else 0.0)
+        self._at(AT_FIRST, self.cranked if self.by_hand else 0.0)
 
     def revealed(self) -> None:
         self.restart()
 
     def step(self, seconds: float) -> None:
         self.clock += seconds
-        self.state = step(self.armature, self.state, self.shaft, self.circuit, seconds)
+        self.state = step(self.armature, self.state, self.shaft, self.circuit, seconds, LARGEST_TURN)
         self.__dict__.pop("picked_off", None)
 
     @cached_property
@@ -164,7 +170,8 @@ class CoilsAndCommutator(Scene):
         if not self.answers_shown:
             return [self.clock] + [0.0] * 5
         at_brushes = float(state.terminal_voltage) if self.by_hand else self.picked_off
-        return [self.clock, *map(float, state.coil_emfs), at_brushes, float(state.terminal_current) + 0.0]
+        current = -state.terminal_current if self.by_hand else state.terminal_current
+        return [self.clock, *map(float, state.coil_emfs), at_brushes, float(current) + 0.0]
 
     # what is drawn
 
@@ -219,7 +226,7 @@ class CoilsAndCommutator(Scene):
     @property
     def _metres_per_newton(self) -> float:
         """By the strongest push of this set-up: of the motor at rest, or of the crank with the lamp between the brushes."""
-        volts = 2 * self["crank"] * 2 * np.pi / 60 * TURNS * LENGTH * RADIUS * self.field[0] if self.by_hand else self["battery"]
+        volts = 2 * self.cranked * TURNS * LENGTH * RADIUS * self.field[0] if self.by_hand else self["battery"]
         ohms = LAMP_RESISTANCE if self.by_hand else BATTERY_RESISTANCE
         strongest = TURNS * LENGTH * abs(self.field[0] * volts) / (ohms + 2 / 3 * COIL_RESISTANCE)
         return next((scale for scale in NEWTON_SCALES if scale * strongest < 0.1), NEWTON_SCALES[-1])
@@ -243,8 +250,8 @@ class CoilsAndCommutator(Scene):
                     self._current_formula(current), tells=self.by_hand),
             Reading("E", "EMF picked off by the brushes" if self.by_hand else "back-EMF picked off by the brushes", minus(self.picked_off, 2), "V",
                     "the EMFs of the coils that lie in series from brush to brush, added", tells=True),
-            Reading("M", "torque on the coils, counter-clockwise from the drive end positive", minus(torque * 1000, 0), "mN m",
-                    "M = Σ 2 r N B i l cos θ = " + " + ".join(f"({minus(lever * 1000, 1)})" for lever in levers) + f" = {minus(torque * 1000, 1)} mN m",
+            Reading("M", "torque on the coils, clockwise from the drive end positive", minus(-torque * 1000, 0), "mN m",
+                    "M = Σ 2 r N B i l cos θ = " + " + ".join(f"({minus(-lever * 1000, 1)})" for lever in levers) + f" = {minus(-torque * 1000, 1)} mN m",
                     tells=True),
             Reading("F", f"force {side}", minus(float(np.linalg.norm(self.forces[chosen])), 2), "N",
                     f"F = N B i l = {TURNS} × {field:.3f} T × {abs(i):.2f} A × {LENGTH:.3f} m = {TURNS * field * abs(i) * LENGTH:.2f} N", tells=True),
@@ -255,7 +262,7 @@ class CoilsAndCommutator(Scene):
             Reading("", f"changes over now: {self._changing_over()}", "", ""),
         ]
         if self.by_hand:
-            readings.append(Reading("P", "power that the hand must give", minus(-torque * speed, 2), "W", f"P = M ω = {minus(torque, 3)} N m × {minus(speed, 1)} rad/s, taken by the coils", tells=True))
+            readings.append(Reading("P", "power that the hand must give", minus(-torque * speed, 2), "W", f"P = M ω = {abs(torque):.3f} N m × {abs(speed):.1f} rad/s", tells=True))
         return readings
 
     def _current_formula(self, current: float) -> str:
@@ -338,7 +345,7 @@ class CoilsAndCommutator(Scene):
         return float(state.angle) - AT_FIRST
 
     def _which_brush(self) -> Question:
-        speed = self["crank"] * 2 * np.pi / 60
+        speed = self.cranked
         rings = self["collector"] == "slip-rings"
         mean = float(averages(self.armature, speed, OpenCircuit(), 72).terminal_voltage)
         generating = self["field"] != 0 and speed != 0

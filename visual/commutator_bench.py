@@ -15,7 +15,7 @@ from visual.meter import Meter
 from visual.solids import Arrow, Group, Letters, Solid
 
 NOTHING = np.zeros(3)
-HAND_AT = (-0.135, -0.01, 0.085)
+HAND_AT = (-0.135, 0.0, 0.075)
 
 
 class CommutatorBench(Group):
