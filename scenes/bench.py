@@ -40,7 +40,7 @@ class Bench:
             "step": lambda m: self.one_step(),
             "restart": lambda m: self.restart(),
             "answers": lambda m: self.show_answers(m.get("shown")),
-            "ask": lambda m: self.ask(m.get("seed")),
+            "ask": lambda m: self.ask_present() if m.get("present") else self.ask(m.get("seed")),
             "answer": lambda m: self.answer(m.get("choice")),
             "enough": lambda m: self.enough(),
             "view": lambda m: self.look(m.get("name")),
@@ -130,6 +130,13 @@ class Bench:
 
     def ask(self, seed=None) -> None:
         self.prediction.ask(self.scene, seed)
+        self._asked()
+
+    def ask_present(self) -> None:
+        self.prediction.ask_present(self.scene)
+        self._asked()
+
+    def _asked(self) -> None:
         self.answers_shown = False
         self.host.chart.clear()
 

@@ -28,9 +28,13 @@ class Prediction:
         """Set the scene up at random, the same for the same seed, and put its question."""
         seed = self._seeds.randint(1, LARGEST_SEED) if seed is None else checked_seed(seed)
         scene.set_all(setup_of(scene, seed))
-        scene.restart()
+        self.ask_present(scene)
         self.seed = seed
-        self.given = None
+
+    def ask_present(self, scene: Scene) -> None:
+        """Put the question about the set-up that is there, from its start, so that nothing has yet moved."""
+        scene.restart()
+        self.seed = self.given = None
         self.question = scene.question()
 
     def set_up_anew(self, scene: Scene) -> None:
@@ -71,6 +75,19 @@ class Prediction:
             "reason": self.question.reason if answered else None,
             "score": {"right": self.right, "asked": self.asked},
         }
+
+
+def choice_meant(question: Question, text: str) -> str:
+    """The value of the choice that a person means who writes its value, its words, or enough of them to tell it from
+    the others; `ValueError` with the choices when it is none of them, or more than one."""
+    said = text.lower().split()
+    for value, words in question.choices:
+        if said in (value.lower().split(), words.lower().split()):
+            return value
+    near = [value for value, words in question.choices if said and set(said) <= set(words.lower().split())]
+    if len(near) != 1:
+        raise ValueError(f"The answer is one of {', '.join(words for _, words in question.choices)}, not {text!r}.")
+    return near[0]
 
 
 def checked_seed(seed) -> int:

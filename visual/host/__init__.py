@@ -43,6 +43,7 @@ From the page, `do` says what is wanted:
     {do: "run", on}  {do: "step"}  {do: "restart"}
     {do: "answers", shown}              show or hide the arrows that give the answer away
     {do: "ask"}  {do: "ask", seed}      put a question, at random or the one of that seed
+    {do: "ask", present: true}          put the question about the set-up that is there; its seed is null
     {do: "answer", choice}  {do: "enough"}
     {do: "view", name}
 """

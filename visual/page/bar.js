@@ -19,6 +19,7 @@ export const actions = {
   field: () => takes("field") && socket.send({ do: "reverse", what: "field" }),
   answers: () => socket.send({ do: "answers", shown: !bench.answers_shown }),
   ask: () => socket.send({ do: "ask" }),
+  predict: () => socket.send({ do: "ask", present: true }),
   next: () => socket.send({ do: "next" }),
   previous: () => socket.send({ do: "previous" }),
   view: nextView,
@@ -59,7 +60,8 @@ function build() {
     group("Reverse",
       button("current", "reverse", "Reverse current", "C"), button("field", "reverse", "Reverse field", "F")),
     group("The class",
-      button("ask", "ask", "Ask the class", "Q"), button("answers", "arrow", "Hide answers", "A")),
+      button("ask", "ask", "Ask the class", "Q"), button("predict", "predict", "Predict this set-up", "W"),
+      button("answers", "arrow", "Hide answers", "A")),
     group("The page",
       bare("save", "save", "Save the picture"), bare("text", "text", "Larger text", "L"),
       bare("theme", "theme", "Dark or light", "D"), bare("keys", "keys", "List of keys", "K", "K ?")));

@@ -9,6 +9,7 @@ const LIST = [
   ["C", "reverse the current"],
   ["F", "reverse the field"],
   ["Q", "ask the class, or another question"],
+  ["W", "which way, in this set-up? say so before it happens"],
   ["1 to 9", "answer the question"],
   ["A", "hide or show the arrows that give the answer away"],
   ["N or Page Down", "next principle"],
@@ -21,11 +22,12 @@ const LIST = [
 ];
 
 const ACTION = {
-  " ": "run", s: "step", ".": "step", 0: "restart", home: "restart", c: "current", f: "field", q: "ask", a: "answers",
-  n: "next", pagedown: "next", p: "previous", pageup: "previous", v: "view", l: "text", d: "theme", k: "keys", "?": "keys",
+  " ": "run", s: "step", ".": "step", 0: "restart", home: "restart", c: "current", f: "field",
+  q: "ask", w: "predict", a: "answers", n: "next", pagedown: "next", p: "previous", pageup: "previous",
+  v: "view", l: "text", d: "theme", k: "keys", "?": "keys",
 };
 
-const ONCE = new Set([" ", "c", "f", "q", "a", "n", "p", "l", "d", "k", "?", "pagedown", "pageup"]); // not when held down
+const ONCE = new Set([" ", "c", "f", "q", "w", "a", "n", "p", "l", "d", "k", "?", "pagedown", "pageup"]); // not when held down
 
 /** `actions` by name, `answer(place)` for the digits, `dismiss()` for Escape. */
 export function start(actions, answer, dismiss) {

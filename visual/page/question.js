@@ -64,6 +64,7 @@ function foot() {
     : [make("button", { type: "button", class: "main", onclick: () => socket.send({ do: "ask" }) }, "Another"),
       make("button", { type: "button", onclick: () => socket.send({ do: "enough" }) }, "Enough")];
   return make("div", { class: "foot" },
-    make("span", {}, asked ? `${right} of ${asked} right` : "", asked ? " \u00b7 " : "", `question no. ${question.seed}`),
+    make("span", {}, asked ? `${right} of ${asked} right` : "", asked ? " \u00b7 " : "",
+      question.seed === null ? "this set-up" : `question no. ${question.seed}`),
     make("span", { class: "then" }, ...buttons));
 }
