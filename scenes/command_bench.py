@@ -31,11 +31,15 @@ def run(arguments: list[str], other_commands: str) -> None:
 
 def _parser(other_commands: str) -> Parser:
     parser = Parser(
-        "thumbwise", description="Open the bench in a browser.", epilog=other_commands,
+        "thumbwise",
+        description="Open the bench in a browser.",
+        epilog=other_commands,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     add_scene(parser, nargs="?", default=catalogue.NAMES[0])
-    parser.add_argument("--port", type=_port, help=f"the port to serve the page on (usually {USUAL_PORT}, or a free one)")
+    parser.add_argument(
+        "--port", type=_port, help=f"the port to serve the page on (usually {USUAL_PORT}, or a free one)"
+    )
     parser.add_argument("--no-browser", action="store_true", help="do not open a browser; print the address only")
     return parser
 

@@ -24,6 +24,9 @@ class Parser(argparse.ArgumentParser):
     def error(self, message):
         # argparse says "argument --port: takes a number"; an option is a subject like any other
         message = re.sub(r"^argument (\S+): (takes|expected) ", r"\1 \2 ", message)
+        message = re.sub(
+            r"^argument (\S+): invalid choice: (.+) \(choose from (.+)\)$", r"\1 takes one of \3, not \2", message
+        )
         raise Said(f"{message[0].upper()}{message[1:]}; see {self.prog} --help.")
 
     def parse_args(self, arguments=None, namespace=None):
@@ -64,7 +67,10 @@ def add_scene(parser: argparse.ArgumentParser, **more) -> None:
     """A scene and its settings."""
     parser.add_argument("scene", metavar="SCENE", help=", ".join(catalogue.NAMES), **more)
     parser.add_argument(
-        "--set", action="append", default=[], metavar="name=value",
+        "--set",
+        action="append",
+        default=[],
+        metavar="name=value",
         help="set a control (thumbwise scenes lists them); may be given more than once",
     )
 

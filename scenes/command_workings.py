@@ -7,15 +7,23 @@ import re
 
 import numpy as np
 
-from scenes import workings_circuit, workings_conductors, workings_speeds
+from scenes import workings_circuit, workings_conductors, workings_nameplate, workings_speeds, workings_starting
 from scenes.command_line import Parser, Said, add_json, no_such, number, print_json
 from scenes.workings import Topic, Working, as_data, as_text
 
 SUMMARY = "the arithmetic as one writes it on the board"
 
+BEYOND = "These numbers lead to larger or smaller ones than can be computed with."
+
 TOPICS = {
     topic.name: topic
-    for topics in (workings_speeds.TOPICS, workings_circuit.TOPICS, workings_conductors.TOPICS)
+    for topics in (
+        workings_speeds.TOPICS,
+        workings_nameplate.TOPICS,
+        workings_circuit.TOPICS,
+        workings_starting.TOPICS,
+        workings_conductors.TOPICS,
+    )
     for topic in topics
 }
 
@@ -36,7 +44,8 @@ def run(arguments: list[str]) -> None:
 def _parser() -> Parser:
     lines = [f"  {topic.name:<18}  {topic.summary}" for topic in TOPICS.values()]
     parser = Parser(
-        "thumbwise workings", description="The arithmetic as one writes it on the board: formula, numbers put in, result.",
+        "thumbwise workings",
+        description="The arithmetic as one writes it on the board: formula, numbers put in, result.",
         epilog="\n".join(["topics, each with its own --help, which says the units:", *lines]),
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
@@ -44,9 +53,14 @@ def _parser() -> Parser:
     for topic in TOPICS.values():
         one = topics.add_parser(topic.name, description=f"{topic.summary[0].upper()}{topic.summary[1:]}.")
         for ask in topic.asks:
+            words = f"{ask.words} ({ask.unit})" if ask.unit else ask.words
             one.add_argument(
-                f"--{ask.name.replace('_', '-')}", required=ask.needed, metavar=ask.unit or "N", type=str if ask.choices else number,
-                choices=ask.choices or None, help=f"{ask.words} ({ask.unit})".replace("%", "%%") if ask.unit else ask.words,
+                _option(ask.name),
+                required=ask.needed,
+                type=str if ask.choices else number,
+                choices=ask.choices or None,
+                metavar="|".join(ask.choices) or ask.unit or "N",
+                help=words.replace("%", "%%"),
             )
         add_json(one)
     return parser
@@ -55,11 +69,23 @@ def _parser() -> Parser:
 def _worked(topic: Topic, values: dict) -> Working:
     """The working; what `physics` says of an argument is said of the option that gave it."""
     try:
-        with np.errstate(over="raise", divide="raise", invalid="raise"):
-            return topic.work(**values)
+        with np.errstate(all="ignore"):  # what comes of numbers too large or too small is looked at afterwards
+            working = topic.work(**values)
     except ArithmeticError:
-        raise Said("These numbers lead to larger or smaller ones than can be computed with.") from None
+        raise Said(BEYOND) from None
     except ValueError as wrong:
-        names = "|".join(ask.name for ask in topic.asks)
-        text = re.sub(rf"^({names})\b", lambda found: f"--{found[0].replace('_', '-')}", str(wrong))
-        raise Said(f"{text}; see thumbwise workings {topic.name} --help.") from None
+        raise Said(f"{_of_options(str(wrong), topic)}; see thumbwise workings {topic.name} --help.") from None
+    if not all(np.isfinite(result.value) for step in working.steps for result in step.results):
+        raise Said(BEYOND)
+    return working
+
+
+def _of_options(text: str, topic: Topic) -> str:
+    """Names of arguments as options: the one that the sentence begins with, and those that no word is spelt like."""
+    for ask in topic.asks:
+        text = re.sub(rf"^{ask.name}\b" if "_" not in ask.name else rf"\b{ask.name}\b", _option(ask.name), text)
+    return text
+
+
+def _option(name: str) -> str:
+    return f"--{name.replace('_', '-')}"

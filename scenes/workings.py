@@ -57,6 +57,7 @@ class Step:
 class Table:
     """Things side by side: the columns' words and units, and rows of text or numbers; nan where there is no value."""
 
+    title: str
     columns: tuple[tuple[str, str], ...]
     rows: tuple[tuple[str | float, ...], ...]
 
@@ -68,7 +69,7 @@ class Working:
     title: str
     given: tuple[Given, ...]
     steps: tuple[Step, ...] = ()
-    table: Table | None = None
+    tables: tuple[Table, ...] = ()
     remark: str = ""
 
 
@@ -99,24 +100,30 @@ def known(symbol: str, words: str, value: float, unit: str = "") -> Given:
 
 
 def one_or_others(name: str, value, **others) -> bool:
-    """Whether it is the others that are given, all of them, in place of one; `ValueError` unless it is one or the other."""
+    """Whether the others are given, all of them, in place of the one called `name`; `ValueError` for a mixture."""
     missing = [other is None for other in others.values()]
     if all(missing) == (value is None) or any(missing) and not all(missing):
         raise ValueError(f"{name} must be given, or in its place {' and '.join(others)}")
     return value is None
 
 
-def figure(value: float | complex, digits: int = 4) -> str:
+def step(words: str, symbol: str, formula: str, numbers: str, value: complex, unit: str = "") -> Step:
+    """A step with one result."""
+    return Step(words, symbol, formula, numbers, (Quantity(value, unit),))
+
+
+def figure(value: complex, digits: int = 4) -> str:
     """A number as it stands on a board: `digits` significant figures, none that only say it is exact, R + jX."""
     if isinstance(value, complex):
         sign = MINUS if value.imag < 0 else "+"
         return f"{figure(value.real, digits)} {sign} j{figure(abs(value.imag), digits)}"
     if not math.isfinite(value):
-        return "none"
+        return "–"
     exponent = math.floor(math.log10(abs(value))) if value else 0
     if not -4 < exponent < 6:
         mantissa, _, power = f"{value:.{digits - 1}e}".partition("e")
-        return f"{_plain(mantissa, float(f'{value:.15e}'.partition('e')[0]))} × 10{str(int(power)).translate(SUPERSCRIPTS)}"
+        unrounded = float(f"{value:.15e}".partition("e")[0])
+        return f"{_plain(mantissa, unrounded)} × 10{str(int(power)).translate(SUPERSCRIPTS)}"
     return _plain(f"{value:.{max(0, digits - 1 - exponent)}f}", value)
 
 
@@ -147,8 +154,7 @@ def as_text(working: Working) -> str:
         parts.append("\n".join(_columns([(given.symbol, given.words, given.quantity.text) for given in working.given])))
     width = max((len(step.symbol) for step in working.steps), default=0)
     parts += [_step_as_text(step, width) for step in working.steps]
-    if working.table:
-        parts.append(_table_as_text(working.table))
+    parts += [_table_as_text(table) for table in working.tables]
     if working.remark:
         parts.append(fill(working.remark, WIDTH))
     return "\n\n".join(parts)
@@ -157,20 +163,19 @@ def as_text(working: Working) -> str:
 def _step_as_text(step: Step, width: int) -> str:
     results = " = ".join(result.text for result in step.results)
     return (
-        f"  {step.words}\n"
-        f"    {step.symbol:<{width}} = {step.formula}\n"
-        f"    {'':<{width}} = {step.numbers} = {results}"
+        f"  {step.words}\n    {step.symbol:<{width}} = {step.formula}\n    {'':<{width}} = {step.numbers} = {results}"
     )
 
 
 def _table_as_text(table: Table) -> str:
-    """Numbers to the right, words to the left; the head in as many lines as its words need."""
-    heads = [[*words.split(" "), unit] for words, unit in table.columns]
+    """Words to the left, numbers to the right; the head in as many lines as its words need, each unit in its last."""
+    with_units = any(unit for _, unit in table.columns)
+    heads = [[*words.split(), *[unit] * with_units] for words, unit in table.columns]
     tallest = max(map(len, heads))
-    lines = [tuple(([""] * (tallest - len(head)) + head)[line] for head in heads) for line in range(tallest)]
-    cells = [tuple(cell if isinstance(cell, str) else figure(cell, 3) for cell in row) for row in table.rows]
+    head = [tuple(([""] * (tallest - len(words)) + words)[line] for words in heads) for line in range(tallest)]
+    cells = [tuple(cell if isinstance(cell, str) else figure(cell) for cell in row) for row in table.rows]
     numeric = [not isinstance(cell, str) for cell in table.rows[0]]
-    return "\n".join(_columns(lines + cells, numeric))
+    return "\n".join([f"  {table.title}", *_columns(head + cells, numeric)])
 
 
 def _columns(rows: list[tuple[str, ...]], to_the_right: list[bool] | None = None) -> list[str]:
@@ -192,10 +197,14 @@ def as_data(working: Working) -> dict:
             | {"results": [_quantity_as_data(result) for result in step.results]}
             for step in working.steps
         ],
-        "table": working.table and {
-            "columns": [{"words": words, "unit": unit} for words, unit in working.table.columns],
-            "rows": [[_value_as_data(cell) for cell in row] for row in working.table.rows],
-        },
+        "tables": [
+            {
+                "title": table.title,
+                "columns": [{"words": words, "unit": unit} for words, unit in table.columns],
+                "rows": [[_value_as_data(cell) for cell in row] for row in table.rows],
+            }
+            for table in working.tables
+        ],
         "remark": working.remark,
     }
 

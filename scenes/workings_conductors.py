@@ -9,14 +9,14 @@ from physics.alternator import emf_of_phase
 from physics.conductors import force, motional_emf
 from physics.constants import VACUUM_PERMEABILITY
 from physics.fields import long_wire_field
-from scenes.workings import Ask, Quantity, Step, Topic, Working, exact, factor, figure, known, one_or_others
+from scenes.workings import Ask, Quantity, Step, Topic, Working, exact, factor, figure, known, one_or_others, step
 
 
 def wire_field(current, distance) -> Working:
     """Field of a long straight wire that carries `current`, A, at `distance`, mm, from its axis."""
     current = arguments.number("current", current)
     distance = arguments.positive("distance", distance)
-    metres = distance / 1000
+    metres, permeability = distance / 1000, figure(VACUUM_PERMEABILITY * 1e6, 6)
     along, place = np.array([0.0, 0.0, 1.0]), np.array([metres, 0.0, 0.0])
     field = float(long_wire_field(place, np.zeros(3), along, current)[0, 1])
     return Working(
@@ -24,8 +24,10 @@ def wire_field(current, distance) -> Working:
         (known("I", "current", current, "A"), known("r", "distance from the middle of the wire", distance, "mm")),
         (
             Step(
-                "field at that distance", "B", "µ₀ I / (2π r)",
-                f"{figure(VACUUM_PERMEABILITY * 1e6, 6)} µT m/A × {factor(exact(current))} A / (2π × {exact(metres)} m)",
+                "field at that distance",
+                "B",
+                "µ₀ I / (2π r)",
+                f"{permeability} µT m/A × {factor(exact(current))} A / (2π × {exact(metres)} m)",
                 (Quantity(field * 1e6, "µT"), Quantity(field, "T")),
             ),
         ),
@@ -52,20 +54,24 @@ def conductor_force(field, current, length, angle=90) -> Working:
             known("θ", "angle between current and field", angle, "°"),
         ),
         (
-            Step(
-                "force", "F", "B I l sin θ",
+            step(
+                "force",
+                "F",
+                "B I l sin θ",
                 f"{exact(field)} T × {factor(exact(current))} A × {exact(metres)} m × {figure(sine)}",
-                (Quantity(pushed, "N"),),
+                pushed,
+                "N",
             ),
         ),
         remark="Left hand: first finger field, second finger current, thumb push."
-        if sine else "Along the field a current is not pushed.",
+        if sine
+        else "Along the field a current is not pushed.",
     )
 
 
 def conductor_emf(field, speed, length, angle=90, turns=1) -> Working:
-    """EMF of `turns` straight conductors of `length`, mm, moved across their length at `speed`, m/s, in an even `field`,
-    T; `angle`, degrees, from motion to field."""
+    """EMF of `turns` straight conductors of `length`, mm, moved across their length at `speed`, m/s, in an even
+    `field`, T; `angle`, degrees, from motion to field."""
     field = arguments.not_negative("field", field)
     speed = arguments.number("speed", speed)
     metres = arguments.positive("length", length) / 1000
@@ -83,14 +89,18 @@ def conductor_emf(field, speed, length, angle=90, turns=1) -> Working:
             known("θ", "angle between motion and field", angle, "°"),
         ),
         (
-            Step(
-                "EMF", "E", "N B l v sin θ",
+            step(
+                "EMF",
+                "E",
+                "N B l v sin θ",
                 f"{exact(turns)} × {exact(field)} T × {exact(metres)} m × {factor(exact(speed))} m/s × {figure(sine)}",
-                (Quantity(emf, "V"),),
+                emf,
+                "V",
             ),
         ),
         remark="Right hand: first finger field, thumb motion, second finger the way the EMF drives current."
-        if sine else "Moved along the field a conductor cuts no flux and generates nothing.",
+        if sine
+        else "Moved along the field a conductor cuts no flux and generates nothing.",
     )
 
 
@@ -101,16 +111,16 @@ def coil_emf(turns, flux, frequency=None, poles=None, speed=None, winding_factor
     flux = arguments.positive("flux", flux)
     winding_factor = arguments.positive("winding_factor", winding_factor)
     if winding_factor > 1:
-        raise ValueError(f"winding_factor must be at most 1, a winding in which nothing is lost, not {winding_factor:g}")
+        raise ValueError(
+            f"winding_factor must be at most 1, a winding in which nothing is lost, not {winding_factor:g}"
+        )
     if one_or_others("frequency", frequency, poles=poles, speed=speed):
         pole_pairs = arguments.poles("poles", poles) // 2
         speed = arguments.positive("speed", speed)
         frequency = float(speeds.frequency_of_speed(speeds.revolutions_per_second(speed), poles))
         shown = figure(frequency)
         given = [known("p", "pairs of poles", pole_pairs), known("n", "speed of the magnet", speed, "r/min")]
-        steps = [
-            Step("frequency", "f", "p n", f"{pole_pairs} × {exact(speed)} r/min / 60", (Quantity(frequency, "Hz"),))
-        ]
+        steps = [step("frequency", "f", "p n", f"{pole_pairs} × {exact(speed)} r/min / 60", frequency, "Hz")]
     else:
         frequency = arguments.positive("frequency", frequency)
         shown = exact(frequency)
@@ -118,12 +128,15 @@ def coil_emf(turns, flux, frequency=None, poles=None, speed=None, winding_factor
     webers = flux / 1000
     emf = float(emf_of_phase(frequency, turns, winding_factor, webers))
     steps += [
-        Step(
-            "EMF, root mean square", "E", "4.44 f N k_w Φ",
+        step(
+            "EMF, root mean square",
+            "E",
+            "4.44 f N k_w Φ",
             f"{figure(np.pi * np.sqrt(2), 5)} × {shown} Hz × {turns} × {exact(winding_factor)} × {exact(webers)} Wb",
-            (Quantity(emf, "V"),),
+            emf,
+            "V",
         ),
-        Step("its peak", "Ê", "√2 E", f"√2 × {figure(emf)} V", (Quantity(np.sqrt(2) * emf, "V"),)),
+        step("its peak", "Ê", "√2 E", f"√2 × {figure(emf)} V", np.sqrt(2) * emf, "V"),
     ]
     return Working(
         "EMF of a coil in which the flux alternates",
@@ -158,29 +171,45 @@ LENGTH = Ask("length", "length in the field", "mm")
 
 TOPICS = (
     Topic(
-        "wire-field", "field round a wire",
+        "wire-field",
+        "field round a wire",
         (Ask("current", "current in the wire", "A"), Ask("distance", "distance from the middle of the wire", "mm")),
         wire_field,
     ),
     Topic(
-        "conductor-force", "force on a conductor",
-        (FIELD, Ask("current", "current in the conductor", "A"), LENGTH,
-         Ask("angle", "angle between current and field, 90 if not given", "°", needed=False)),
+        "conductor-force",
+        "force on a conductor",
+        (
+            FIELD,
+            Ask("current", "current in the conductor", "A"),
+            LENGTH,
+            Ask("angle", "angle between current and field, 90 if not given", "°", needed=False),
+        ),
         conductor_force,
     ),
     Topic(
-        "conductor-emf", "EMF of a conductor that is moved",
-        (FIELD, Ask("speed", "speed of the conductor", "m/s"), LENGTH,
-         Ask("angle", "angle between motion and field, 90 if not given", "°", needed=False),
-         Ask("turns", "conductors in series, 1 if not given", needed=False)),
+        "conductor-emf",
+        "EMF of a conductor that is moved",
+        (
+            FIELD,
+            Ask("speed", "speed of the conductor", "m/s"),
+            LENGTH,
+            Ask("angle", "angle between motion and field, 90 if not given", "°", needed=False),
+            Ask("turns", "conductors in series, 1 if not given", needed=False),
+        ),
         conductor_emf,
     ),
     Topic(
-        "coil-emf", "EMF of a coil by the 4.44 formula",
-        (Ask("turns", "turns in series"), Ask("flux", "flux of one pole", "mWb"),
-         Ask("frequency", "frequency; or give poles and speed", "Hz", needed=False),
-         Ask("poles", "poles of the magnet", needed=False), Ask("speed", "speed of the magnet", "r/min", needed=False),
-         Ask("winding_factor", "pitch factor times distribution factor, 1 if not given", needed=False)),
+        "coil-emf",
+        "EMF of a coil by the 4.44 formula",
+        (
+            Ask("turns", "turns in series"),
+            Ask("flux", "flux of one pole", "mWb"),
+            Ask("frequency", "frequency; or give poles and speed", "Hz", needed=False),
+            Ask("poles", "poles of the magnet", needed=False),
+            Ask("speed", "speed of the magnet", "r/min", needed=False),
+            Ask("winding_factor", "pitch factor times distribution factor, 1 if not given", needed=False),
+        ),
         coil_emf,
     ),
 )

@@ -3,23 +3,24 @@
 from __future__ import annotations
 
 from physics import arguments, speeds
-from scenes.workings import Ask, Given, Quantity, Step, Topic, Working, exact, factor, figure, known, one_or_others
+from scenes.workings import Ask, Given, Quantity, Step, Topic, Working
+from scenes.workings import exact, factor, figure, known, one_or_others, step
 
 
 def synchronous_speed(frequency, poles) -> Working:
     """Speed of the field of `poles` poles at `frequency`, Hz."""
-    step, _ = synchronous_speed_step(frequency, poles)
+    line, _ = synchronous_speed_step(frequency, poles)
     return Working(
         "Synchronous speed: how fast the field turns",
         given_supply(frequency, poles),
-        (step,),
+        (line,),
         remark="It depends on frequency and poles alone, not on voltage or load.",
     )
 
 
 def slip(frequency, poles, speed) -> Working:
     """Slip of a rotor that turns at `speed`, r/min, negative against the field."""
-    given = (*given_supply(frequency, poles), known("n", "speed of the rotor", arguments.number("speed", speed), "r/min"))
+    given = _given_running(frequency, poles, speed)
     steps, fraction = _slip_steps(frequency, poles, speed)
     return Working("Slip: how far the rotor falls behind the field", given, steps, remark=_meaning(fraction))
 
@@ -28,14 +29,16 @@ def rotor_frequency(frequency, slip=None, poles=None, speed=None) -> Working:
     """Frequency in the rotor at `slip`, %, or of a motor of `poles` whose rotor turns at `speed`, r/min."""
     title = "Frequency of the current in the rotor"
     if one_or_others("slip", slip, poles=poles, speed=speed):
-        given = (*given_supply(frequency, poles), known("n", "speed of the rotor", arguments.number("speed", speed), "r/min"))
+        given = _given_running(frequency, poles, speed)
         steps, fraction = _slip_steps(frequency, poles, speed)
         return Working(title, given, steps, remark=_meaning(fraction))
     percent = arguments.number("slip", slip)
-    given = (known("f", "frequency of the supply", arguments.positive("frequency", frequency), "Hz"),
-             known("s", "slip", percent, "%"))
+    given = (
+        known("f", "frequency of the supply", arguments.positive("frequency", frequency), "Hz"),
+        known("s", "slip", percent, "%"),
+    )
     fraction = percent / 100
-    return Working(title, given, (_rotor_frequency_step(frequency, fraction),), remark=_meaning(fraction))
+    return Working(title, given, (rotor_frequency_step(frequency, fraction),), remark=_meaning(fraction))
 
 
 def given_supply(frequency, poles) -> tuple[Given, ...]:
@@ -43,6 +46,11 @@ def given_supply(frequency, poles) -> tuple[Given, ...]:
     frequency = arguments.positive("frequency", frequency)
     pole_pairs = arguments.poles("poles", poles) // 2
     return known("f", "frequency of the supply", frequency, "Hz"), known("p", "pairs of poles", pole_pairs)
+
+
+def _given_running(frequency, poles, speed) -> tuple[Given, ...]:
+    speed = arguments.number("speed", speed)
+    return *given_supply(frequency, poles), known("n", "speed of the rotor", speed, "r/min")
 
 
 def synchronous_speed_step(frequency, poles) -> tuple[Step, float]:
@@ -59,25 +67,28 @@ def slip_step(synchronous: float, speed: float) -> tuple[Step, float]:
     fraction = float(speeds.slip(synchronous, speed))
     if abs(fraction) < 1e-12:  # what rounding leaves of a rotor at synchronous speed
         fraction = 0.0
-    step = Step(
-        "slip", "s", "(n_s − n) / n_s",
+    line = Step(
+        "slip",
+        "s",
+        "(n_s − n) / n_s",
         f"({figure(synchronous)} − {factor(exact(speed))}) r/min / {figure(synchronous)} r/min",
         (Quantity(fraction), Quantity(100 * fraction, "%", 3)),
     )
-    return step, fraction
+    return line, fraction
 
 
 def _slip_steps(frequency, poles, speed) -> tuple[tuple[Step, ...], float]:
     """From the supply to the frequency in the rotor, and the slip as a fraction."""
     first, synchronous = synchronous_speed_step(frequency, poles)
     second, fraction = slip_step(synchronous, float(speed))
-    return (first, second, _rotor_frequency_step(frequency, fraction)), fraction
+    return (first, second, rotor_frequency_step(frequency, fraction)), fraction
 
 
-def _rotor_frequency_step(frequency, fraction: float) -> Step:
+def rotor_frequency_step(frequency, fraction: float) -> Step:
+    """Its line of arithmetic, from the slip as a fraction."""
     shown = figure(fraction) if fraction >= 0 else f"|{figure(fraction)}|"
     in_rotor = float(speeds.rotor_frequency(frequency, fraction))
-    return Step("frequency in the rotor", "f_r", "|s| f", f"{shown} × {exact(frequency)} Hz", (Quantity(in_rotor, "Hz"),))
+    return step("frequency in the rotor", "f_r", "|s| f", f"{shown} × {exact(frequency)} Hz", in_rotor, "Hz")
 
 
 def _meaning(fraction: float) -> str:
@@ -101,10 +112,14 @@ TOPICS = (
     Topic("synchronous-speed", "synchronous speed of a motor", (FREQUENCY, POLES), synchronous_speed),
     Topic("slip", "slip of a motor, and the frequency in its rotor", (FREQUENCY, POLES, SPEED), slip),
     Topic(
-        "rotor-frequency", "frequency in the rotor",
-        (FREQUENCY, Ask("slip", "slip; or give poles and speed", "%", needed=False),
-         Ask("poles", "number of poles, even", needed=False),
-         Ask("speed", "speed of the rotor", "r/min", needed=False)),
+        "rotor-frequency",
+        "frequency in the rotor",
+        (
+            FREQUENCY,
+            Ask("slip", "slip; or give poles and speed", "%", needed=False),
+            Ask("poles", "number of poles, even", needed=False),
+            Ask("speed", "speed of the rotor", "r/min", needed=False),
+        ),
         rotor_frequency,
     ),
 )
