@@ -35,7 +35,7 @@ def _predicted(question: Question, text: str) -> str:
     try:
         return choice_meant(question, text)
     except ValueError as wrong:
-        raise Said(f"--predict: {wrong}") from None
+        raise Said(str(wrong)) from None
 
 
 def _as_data(question: Question, predicted: str | None) -> dict:
