@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from visual import palette
-from visual.mesh import Mesh, joined, ring, rod
+from visual.mesh import Mesh, block, joined, ring, rod
 from visual.solids import Solid
 
 
@@ -34,13 +34,21 @@ class CompassDrawn:
 def _case() -> Mesh:
     """A shallow white dish of radius 1 with a brass rim and four marks."""
     parts = [
-        rod([0, 0, 0], [0, 0.08, 0], 0.98, (0.97, 0.97, 0.94), sides=24),
-        ring(1.0, 0.2, palette.BRASS, around=28, sides=6).moved([0, 0.1, 0]),
+        _disc(0.08, 0.98, (0.97, 0.97, 0.94), 20),
+        ring(1.0, 0.2, palette.BRASS, around=20, sides=4).moved([0, 0.1, 0]),
     ]
     for way in np.eye(3)[[0, 2]]:
         for sign in (-1, 1):
-            parts.append(rod(0.78 * sign * way + [0, 0.09, 0], 0.9 * sign * way + [0, 0.09, 0], 0.03, palette.INK, 4))
+            parts.append(block(0.84 * sign * way + [0, 0.08, 0], [0.06, 0.03, 0.06] + 0.1 * way, palette.INK))
     return joined(*parts)
+
+
+def _disc(height: float, radius: float, colour, sides: int) -> Mesh:
+    """A flat disc that faces up."""
+    angles = 2 * np.pi * np.arange(sides) / sides
+    points = np.column_stack([radius * np.cos(angles), np.full(sides, height), -radius * np.sin(angles)])
+    fan = np.column_stack([np.zeros(sides - 2, int), np.arange(1, sides - 1), np.arange(2, sides)])
+    return Mesh(points, np.tile([0, 1.0, 0], (sides, 1)), np.tile(np.asarray(colour, float), (sides, 1)), fan)
 
 
 def _needle() -> Mesh:
@@ -59,5 +67,5 @@ def _needle() -> Mesh:
     return joined(
         half(np.array([0.82, 0, 0]), palette.NORTH),
         half(np.array([-0.82, 0, 0]), (0.55, 0.6, 0.63)),
-        rod([0, 0.02, 0], [0, 0.14, 0], 0.06, palette.BRASS, 8),
+        rod([0, 0.02, 0], [0, 0.14, 0], 0.06, palette.BRASS, 5),
     )

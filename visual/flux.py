@@ -53,7 +53,7 @@ class FluxRings:
 
 def _ring_with_heads(radius: float, thickness: float) -> Mesh:
     """A ring about y with three heads that go round counter-clockwise as seen from above."""
-    parts = [ring(radius, thickness, palette.FIELD, around=40, sides=5)]
+    parts = [ring(radius, thickness, palette.FIELD, around=36, sides=4)]
     for angle in np.radians([30.0, 150.0, 270.0]):
         middle = radius * np.array([np.cos(angle), 0, -np.sin(angle)])
         along = np.array([-np.sin(angle), 0, -np.cos(angle)])

@@ -135,6 +135,11 @@ def test_the_page_waits_for_a_bench_that_was_restarted(launch_browser, start_ben
     again.stop()
 
 
+def test_without_a_graphics_card_surfaces_are_lit_plainly(page):
+    quality = page.tab.evaluate("() => window.picture.quality")
+    assert quality["software"] and quality["plain"], "VPython's shader is no longer what before.js looks for"
+
+
 def test_the_keys_do_what_the_list_says(page):
     page.set_up("pushed-conductor", {"current": 4.0, "field": "up", "tilt": 0.0})
     keyboard = page.tab.keyboard
