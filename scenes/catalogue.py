@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from difflib import get_close_matches
 
+from scenes.alternator import AlternatorScene
 from scenes.coils_and_commutator import CoilsAndCommutator
 from scenes.field_round_a_wire import FieldRoundAWire
 from scenes.moved_conductor import MovedConductor
@@ -16,6 +17,7 @@ LESSON: tuple[type[Scene], ...] = (
     PushedConductor,
     MovedConductor,
     CoilsAndCommutator,
+    AlternatorScene,
     TurningField,
 )
 

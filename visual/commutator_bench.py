@@ -49,7 +49,7 @@ class CommutatorBench(Group):
             host.name(f"commutator-coil-{number}", coil.drawn)
             host.name(f"commutator-segment-{number}", segment.drawn)
         for name, side in self.sides.items():
-            for what, drawn in (("marks", side.marks), ("force", side.force.shaft), ("emf", side.emf.shaft)):
+            for what, drawn in (("marks", side.marks.solid), ("force", side.force.shaft), ("emf", side.emf.shaft)):
                 host.name(f"commutator-{what}-{name}", drawn.drawn)
 
     def look_from(self, toward: float, close: bool) -> None:
@@ -75,9 +75,10 @@ class CommutatorBench(Group):
         side = self.sides[name]
         for letter, arrow in (("F", side.force), ("E", side.emf)):
             along = arrow.vector
+            reach = np.linalg.norm(along)
             foot = start if letter == "F" else place - along / 2
             self.letters[letter].visible = arrow.shaft.visible and not self.close
-            self.letters[letter].put(foot + along * (1 + 0.01 / max(np.linalg.norm(along), 1e-9)))
+            self.letters[letter].put(foot + along * (1 + (0.022 if letter == "F" else 0.01) / max(reach, 1e-9)))
 
     def hold_out(self, hand) -> None:
         """A hand with `side`, `thumb`, `first_finger` and `second_finger`; None for no hand."""

@@ -11,10 +11,11 @@ import numpy as np
 from visual import palette
 from visual.circuit import cord
 from visual.flux import flux_tubes
-from visual.machine_shapes import sector, turned
+from visual.machine_shapes import lathed, ring_part
 from visual.magnets import block_magnet
 from visual.mesh import block, joined, rod
 from visual.solids import Arrow, Group, Letters, Solid
+from visual.stator import CurrentMark
 
 COILS = 3
 COIL_HEX = ("#8257b8", "#2f9fd6", "#7f8520")  # enamel of coils 1, 2, 3
@@ -29,6 +30,7 @@ WHEEL = (0.104, 0.114, 0.015)  # m along the shaft, and radius, of the pulley th
 CRANK = 0.030  # m
 WIRE = 0.0052  # m across a coil side
 POLE = np.array([0.036, 0.078, 0.085])  # m
+MARK = 0.0105  # m, radius of a dot or cross for the largest current
 NEAR = 0.013  # m before the end of a coil side, where its dot or cross and its arrows stand free
 LOW, HIGH = np.array([0.66, 0.42, 0.24]), np.array([1.0, 0.86, 0.42])  # copper at the low and at the high potential
 
@@ -49,10 +51,10 @@ class CommutatorMachine(Group):
         self.spindle = self.add(Solid(self._spindle(np.mean(segment_edges, axis=1))))
         middles = np.mean(segment_edges, axis=1)
         self.coils = [self.add(Solid(self._coil(k, middles[k], middles[(k + 1) % COILS]))) for k in range(COILS)]
-        self.segments = [self.add(Solid(sector(0.006, DRUM, start, end, *COMMUTATOR, (1, 1, 1)))) for start, end in segment_edges]
+        self.segments = [self.add(Solid(ring_part(0.006, DRUM, start, end, *COMMUTATOR, (1, 1, 1)))) for start, end in segment_edges]
         self.rings = self.add(Solid(joined(
-            *[sector(0.008, DRUM, 0, 2 * np.pi, z - RING / 2, z + RING / 2, palette.BRASS) for z in RINGS],
-            sector(0.004, 0.013, 0, 2 * np.pi, *COMMUTATOR, palette.CORD))))
+            *[ring_part(0.008, DRUM, 0, 2 * np.pi, z - RING / 2, z + RING / 2, palette.BRASS) for z in RINGS],
+            ring_part(0.004, 0.013, 0, 2 * np.pi, *COMMUTATOR, palette.CORD))))
         self.brushes = {
             "commutator": self.add(Solid(joined(*[_brush(edges, *COMMUTATOR) for edges in brush_edges]))),
             "slip-rings": self.add(Solid(joined(
@@ -71,7 +73,7 @@ class CommutatorMachine(Group):
             block([0, CRANK / 2, front + 0.003], [0.008, CRANK + 0.008, 0.006], palette.STEEL),
             rod([0, CRANK, front + 0.004], [0, CRANK, front + 0.034], 0.0048, palette.CORD, 10))))
         self.shoe = self.add(Solid(joined(
-            sector(WHEEL[2], WHEEL[2] + 0.008, np.radians(-40), np.radians(40), WHEEL[0], WHEEL[1], palette.CORD),
+            ring_part(WHEEL[2], WHEEL[2] + 0.008, np.radians(-40), np.radians(40), WHEEL[0], WHEEL[1], palette.CORD),
             block([WHEEL[2] + 0.016, 0, WHEEL[0] + 0.005], [0.02, 0.012, 0.012], palette.SLATE))))
 
     def turn(self, angle: float) -> None:
@@ -126,7 +128,7 @@ class CommutatorMachine(Group):
             block([0, FLOOR - 0.007, -0.005], [0.38, 0.014, 0.29], palette.WOOD),
             *[block([side * far, (FLOOR - POLE[1] / 2) / 2, 0], [0.04, -POLE[1] / 2 - FLOOR, 0.07], palette.SLATE) for side in (-1, 1)],
             *[block([0, (FLOOR - 0.004) / 2, z], [0.014, -0.004 - FLOOR, 0.008], palette.SLATE) for z in (0.088, -0.13)],
-            *[sector(0.004, 0.009, 0, 2 * np.pi, z - 0.004, z + 0.004, palette.BRASS) for z in (0.088, -0.13)],
+            *[ring_part(0.004, 0.009, 0, 2 * np.pi, z - 0.004, z + 0.004, palette.BRASS) for z in (0.088, -0.13)],
             *[block([side * 0.050, FLOOR / 2 - 0.004, -0.096], [0.007, -FLOOR, 0.014], palette.BRASS) for side in (-1, 1)],
         )
 
@@ -136,11 +138,11 @@ class CommutatorMachine(Group):
             rod([0, 0, z], [(self.radius - 0.002) * np.cos(a), (self.radius - 0.002) * np.sin(a), z], 0.0022, palette.SLATE, 6)
             for a in np.arange(6) * np.pi / 3 for z in (-0.3 * self.length, 0.3 * self.length)
         ]
-        risers = [sector(0.010, DRUM + 0.001, a - 0.15, a + 0.15, COMMUTATOR[1] + 0.002, COMMUTATOR[1] + 0.006, palette.COPPER) for a in middles]
+        risers = [ring_part(0.010, DRUM + 0.001, a - 0.15, a + 0.15, COMMUTATOR[1] + 0.002, COMMUTATOR[1] + 0.006, palette.COPPER) for a in middles]
         back, front, rim = WHEEL
         return joined(
             rod([0, 0, -0.138], [0, 0, front], 0.004, palette.STEEL, 12),
-            turned([(back, 0.004), (back + 0.0005, rim - 0.001), (back + 0.002, rim), (front - 0.002, rim), (front - 0.0005, rim - 0.001), (front, 0.004)],
+            lathed([(back, 0.004), (back + 0.0005, rim - 0.001), (back + 0.002, rim), (front - 0.002, rim), (front - 0.0005, rim - 0.001), (front, 0.004)],
                    palette.BRASS, 28),
             block([0, -0.009, front], [0.003, 0.010, 0.002], palette.SLATE),
             *spokes, *risers,
@@ -174,13 +176,8 @@ class CoilSide:
     """What is shown of one coil side: a disc with a dot where its current comes out and one with a cross where it goes
     in, an arrow for the force on it and one for its EMF."""
 
-    _marks: Solid | None = None
-
     def __init__(self, group, length: float, name: str, colour):
-        if CoilSide._marks is None:
-            CoilSide._marks = Solid(_dot_and_cross(length / 2 + NEAR))
-            CoilSide._marks.visible = False
-        self.marks = group.add(CoilSide._marks.copy())
+        self.marks = group.add(CurrentMark(length / 2 + NEAR))
         self.force = group.add(Arrow("", palette.FORCE, 0.0062))
         self.emf = group.add(Arrow("", palette.EMF, 0.0072))
         self.name = group.add(Letters(name, palette.PAPER, 16, ground=colour))
@@ -189,29 +186,12 @@ class CoilSide:
         """`place` (3,) of its middle; `current` toward +z as a share of the largest; `force` (3,) and `emf` toward +z in
         metres to draw; the force stands at the end with this z, the nearer one."""
         place = np.asarray(place, float)
-        self.marks.visible = abs(current) > 0.02
-        if self.marks.visible:
-            size = 0.6 + 0.4 * min(1.0, abs(round(current, 2)))
-            self.marks.put(place, np.eye(3) if current > 0 else np.diag([1.0, -1.0, -1.0]), (size, size, 1.0))
-        self.force.put([place[0], place[1], near_end], force)
+        share = np.sign(current) * (0.55 + 0.45 * min(1.0, abs(current))) if abs(current) > 0.02 else 0.0
+        self.marks.put(place, MARK, share)
+        # from the rim of the mark, which stays to be seen
+        self.force.put(place * [1, 1, 0] + [0, 0, near_end] + MARK * _way(force), force)
         self.emf.put(place - np.array([0, 0, emf / 2]), [0, 0, emf])
         self.name.put(place * [1.34, 1.34, 0] + [0, 0, near_end])
-
-
-def _dot_and_cross(far: float):
-    """Discs at z = +-`far`: a dot looking at +z, a cross looking at -z, as an arrow along +z is seen from either end."""
-    size, thin = 0.0105, 0.0012
-    parts = []
-    for end in (1.0, -1.0):
-        z = end * far
-        parts += [rod([0, 0, z - end * thin], [0, 0, z], size, palette.CURRENT, 20),
-                  rod([0, 0, z], [0, 0, z + end * thin / 2], 0.78 * size, palette.PAPER, 18)]
-    tip, tail = far + thin, -far - thin
-    parts.append(rod([0, 0, far], [0, 0, tip], 0.34 * size, palette.INK, 12))
-    for turn in (np.pi / 4, -np.pi / 4):
-        arm = 0.66 * size * np.array([np.cos(turn), np.sin(turn), 0])
-        parts.append(rod(np.array([0, 0, tail + thin / 2]) - arm, np.array([0, 0, tail + thin / 2]) + arm, 0.12 * size, palette.INK, 6))
-    return joined(*parts)
 
 
 def _brush(edges, back: float, front: float):
@@ -220,9 +200,14 @@ def _brush(edges, back: float, front: float):
     middle = (start + end) / 2
     way = np.sign(np.cos(middle))
     return joined(
-        sector(DRUM + 0.0003, DRUM + 0.013, start, end, back + 0.002, front - 0.002, palette.INK),
+        ring_part(DRUM + 0.0003, DRUM + 0.013, start, end, back + 0.002, front - 0.002, palette.INK),
         block([way * 0.044, 0, (back + front) / 2], [0.020, 0.010, min(front - back, 0.016)], palette.BRASS),
     )
+
+
+def _way(vector) -> np.ndarray:
+    length = np.linalg.norm(vector)
+    return np.asarray(vector) / length if length > 0 else np.zeros(3)
 
 
 def _tint(solid: Solid, colour) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from visual import palette
-from visual.machine_shapes import turned
+from visual.machine_shapes import lathed
 from visual.mesh import block, joined, rod
 from visual.solids import Solid
 
@@ -25,7 +25,7 @@ class Lamp:
             rod([-0.4, 0.16, 0], [-0.4, 0.3, 0], 0.07, palette.STEEL, 8),
             rod([0.4, 0.16, 0], [0.4, 0.3, 0], 0.07, palette.STEEL, 8))))
         outline = [(0.0, 0.17), (0.1, 0.22), (0.25, 0.38), (0.45, 0.46), (0.65, 0.4), (0.78, 0.24), (0.83, 0.04)]
-        self.bulb = group.add(Solid(turned(outline, (1, 1, 1)).turned(_UPRIGHT)))
+        self.bulb = group.add(Solid(lathed(outline, (1, 1, 1)).turned(_UPRIGHT)))
         self.socket.put(pos, None, size)
         self.bulb.put(pos + size * np.array([0, 0.5, 0]), None, size)
         self.ends = pos + size * np.array([[-0.4, 0.3, 0], [0.4, 0.3, 0]])
@@ -33,8 +33,9 @@ class Lamp:
         self.glow(0.0)
 
     def glow(self, share: float) -> None:
-        """Shine with this share, 0 to 1, of full brightness; more is shown as full."""
-        level = round(_LEVELS * float(np.clip(share, 0.0, 1.0)))
+        """Shine with this share, 0 to 1, of full power; more is shown as full. The eye finds half the light more than half
+        as bright: shades follow the square root."""
+        level = round(_LEVELS * float(np.sqrt(np.clip(share, 0.0, 1.0))))
         if level != self._level:
             self._level = level
             self.bulb.colour(_DARK + level / _LEVELS * (_BRIGHT - _DARK))

@@ -9,7 +9,7 @@ import pytest
 
 from physics.directions import left_hand, right_hand
 from scenes.coils_and_commutator import LENGTH, SIDES, CoilsAndCommutator
-from visual.commutator_machine import BRIDGED, COIL_COLOURS, HIGH, LOW, NEAR
+from visual.commutator_machine import BRIDGED, COIL_COLOURS, HIGH, LOW, MARK, NEAR
 from visual.hands import fleming_rotation
 
 DIRECTION = 2e-4
@@ -56,12 +56,12 @@ def test_the_machine_is_drawn_as_it_is(page, seed):
         assert marks["visible"] == (abs(current) / 1.5 > 0.02)
         if marks["visible"]:
             assert marks["pos"] == pytest.approx(place, abs=1e-6)
-            assert np.sign(unit(marks["up"])[1]) == np.sign(current)  # the dot is on the side that the current comes to
+            assert unit(marks["axis"]) == pytest.approx([0, 0, np.sign(current)], abs=DIRECTION)  # its dot is at the end that the current flows to
         pushed = np.cross([0, 0, current], field)
         force = page.drawn(f"commutator-force-{name}")
         if np.linalg.norm(pushed) * 8 > 0.02:
             assert force["visible"] and unit(force["axis"]) == pytest.approx(unit(pushed), abs=DIRECTION)
-            assert force["pos"] == pytest.approx([place[0], place[1], LENGTH / 2 + NEAR], abs=1e-6)
+            assert force["pos"] == pytest.approx(np.array([place[0], place[1], LENGTH / 2 + NEAR]) + MARK * unit(pushed), abs=1e-6)
         drawn_emf = page.drawn(f"commutator-emf-{name}")
         if settings["mode"] == "hand" and abs(emf) > 0.05:
             assert drawn_emf["visible"] and unit(drawn_emf["axis"]) == pytest.approx([0, 0, np.sign(emf)], abs=DIRECTION)
