@@ -29,7 +29,7 @@ REACH = 0.085  # m, how far the stiff leads go out round the upper pole
 ALONG_ROD = np.array([0.0, 0.0, 1.0])  # toward the viewer: the way a positive current flows while the rod is level
 POST = -0.085  # m, where the post stands behind the magnet
 FLOOR = -0.082  # m, the top of the base
-METRES_PER_NEWTON = 0.5
+METRES_PER_NEWTON = 0.4
 METRES_PER_TESLA = 0.03 / 0.26
 METRES_PER_AMPERE = 0.1 / 20
 
@@ -165,7 +165,7 @@ class PushedConductor(Scene):
         self.force_arrow.put(now["middle"], now["force"] if shown else np.zeros(3))
         hand = left_hand(now["field"], self.current * along)
         seen = shown and hand.shows_something and np.any(now["force"])
-        self.hand.put((-0.105, 0.0, 0.03), *((hand.thumb, hand.first_finger, hand.second_finger) if seen else np.zeros((3, 3))))
+        self.hand.put((-0.112, -0.012, 0.03), *((hand.thumb, hand.first_finger, hand.second_finger) if seen else np.zeros((3, 3))))
         self.battery.connect(-self["current"])
         self.blade.close(self["switch"])
 
