@@ -21,9 +21,10 @@ MMF_OUTWARD, MMF_INWARD = palette.FIELD, palette.NORTH
 class PolesDrawn(Group):
     """North and south poles on the wall of the bore, with their letters."""
 
-    def __init__(self, shape: StatorShape, pole_pairs: int):
+    def __init__(self, shape: StatorShape, pole_pairs: int, letters_at: float | None = None):
         super().__init__()
         self.shape, self.pole_pairs = shape, pole_pairs
+        self.letters_at = shape.bore - 0.009 if letters_at is None else letters_at
         self.solid = self.add(Solid(_pole_faces(shape, pole_pairs)))
         self.letters = [
             self.add(Letters(letter, palette.PAPER, 26 if pole_pairs < 3 else 22, ground=colour))
@@ -34,7 +35,7 @@ class PolesDrawn(Group):
         """Turn them so that flux goes outward most at the angle `crest`, rad; letters at the end of that `side`, 1 or -1."""
         self.solid.put((0, 0, 0), turned(crest))
         for place, letters in enumerate(self.letters):
-            letters.put(polar(self.shape.bore - 0.009, crest + place * np.pi / self.pole_pairs, side * self.shape.half_length))
+            letters.put(polar(self.letters_at, crest + place * np.pi / self.pole_pairs, side * self.shape.half_length))
 
 
 class FieldArrows(Group):

@@ -15,6 +15,8 @@ from visual.mesh import Mesh, block, joined, rod
 from visual.solids import Group, Letters, Solid
 
 ALONG_SHAFT = np.array([0.0, 0.0, 1.0])
+# rotations that carry x toward +z and away from it, and leave y upward
+TOWARD, AWAY = np.array([[0.0, 0, -1], [0, 1, 0], [1, 0, 0]]), np.array([[0.0, 0, 1], [0, 1, 0], [-1, 0, 0]])
 SLOT_SHARE = 0.6  # of a slot pitch that is slot, the rest being tooth
 OVERHANG = 0.006  # m by which the conductors stand out of the iron
 WHITE = (1.0, 1.0, 1.0)
@@ -112,9 +114,7 @@ class CurrentMark:
         self._flowing = size > 0.02 * radius
         self._show()
         if self._flowing and self._shown:
-            way = np.sign(share) * ALONG_SHAFT
-            turn = np.column_stack([way, [0.0, 1.0, 0.0], np.cross(way, [0.0, 1.0, 0.0])])
-            self.solid.put(middle, turn, (self.half_length, size, size))
+            self.solid.put(middle, TOWARD if share > 0 else AWAY, (self.half_length, size, size))
 
     @property
     def visible(self) -> bool:
@@ -127,6 +127,11 @@ class CurrentMark:
 
     def _show(self) -> None:
         self.solid.visible = self._shown and self._flowing
+
+
+def plain_stator(shape: StatorShape) -> Mesh:
+    """A stator of which only the bore matters: a smooth ring of iron."""
+    return sector(np.linspace(0, 2 * np.pi, 61), shape.bore, shape.outside, shape.half_length).coloured(palette.IRON)
 
 
 def _mark() -> Mesh:

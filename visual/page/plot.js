@@ -139,7 +139,7 @@ function placeMark(group, mark) {
   set(line, { x1: x, x2: x, y1: top, y2: height - bottom, stroke: mark.colour, visibility: across ? "visible" : "hidden" });
   point.classList.toggle("edged", isFaint(mark.colour, frame.ground));
   set(point, { cx: x, cy: y, fill: mark.colour, visibility: across ? "hidden" : "visible" });
-  set(name, { x: x + (toTheLeft ? -11 : 11), y: across ? top + 14 : y - 8, "text-anchor": toTheLeft ? "end" : "start" });
+  set(name, { x: x + (toTheLeft ? -11 : 11), y: across ? top + 14 : y < top + 22 ? y + 20 : y - 8, "text-anchor": toTheLeft ? "end" : "start" });
   if (name.textContent !== told) name.textContent = told;
 }
 
