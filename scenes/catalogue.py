@@ -5,6 +5,7 @@ from __future__ import annotations
 from difflib import get_close_matches
 
 from scenes.alternator import AlternatorScene
+from scenes.cage_rotor import CageRotor
 from scenes.coils_and_commutator import CoilsAndCommutator
 from scenes.field_round_a_wire import FieldRoundAWire
 from scenes.moved_conductor import MovedConductor
@@ -17,8 +18,9 @@ LESSON: tuple[type[Scene], ...] = (
     PushedConductor,
     MovedConductor,
     CoilsAndCommutator,
-    AlternatorScene,
     TurningField,
+    CageRotor,
+    AlternatorScene,
 )
 
 NAMES = tuple(scene.name for scene in LESSON)
