@@ -96,6 +96,7 @@ class Fan:
         arguments.positive("rated_speed", self.rated_speed)
         arguments.not_negative("rated_torque", self.rated_torque)
         arguments.not_negative("inertia", self.inertia)
+        _check_friction(self.friction)
 
     def torque(self, speed):
         """N m that hold it back at `speed`, rev/s."""
@@ -130,6 +131,7 @@ class Pump:
         arguments.positive("rated_speed", self.rated_speed)
         arguments.not_negative("rated_torque", self.rated_torque)
         arguments.not_negative("inertia", self.inertia)
+        _check_friction(self.friction)
         if not 0 <= arguments.number("static_head", self.static_head) < 1:
             raise ValueError(f"static_head must be from 0 to below 1, not {self.static_head:g}")
         if not 0 <= arguments.number("shut_torque", self.shut_torque) <= 1:
@@ -163,6 +165,7 @@ class Hoist:
         arguments.not_negative("mass", self.mass)
         arguments.positive("drum_radius", self.drum_radius)
         arguments.not_negative("drum_inertia", self.drum_inertia)
+        _check_friction(self.friction)
 
     @property
     def inertia(self) -> float:
@@ -186,6 +189,7 @@ class Conveyor:
 
     def __post_init__(self):
         arguments.not_negative("inertia", self.inertia)
+        _check_friction(self.friction)
 
     def torque(self, speed):
         """N m that hold it back at `speed`, rev/s."""
@@ -224,7 +228,9 @@ class Shaft:
 
     def __post_init__(self):
         arguments.positive("rotor_inertia", self.rotor_inertia)
+        check_load("load", self.load)
         arguments.positive("gear_ratio", self.gear_ratio)
+        _check_friction(self.friction)
 
     @property
     def inertia(self) -> float:
@@ -243,6 +249,9 @@ class OtherWay:
 
     shaft: Load
 
+    def __post_init__(self):
+        check_load("shaft", self.shaft)
+
     @property
     def inertia(self) -> float:
         """kg m2."""
@@ -251,6 +260,18 @@ class OtherWay:
     def torque(self, speed):
         """N m that hold it back at `speed`, rev/s, counted positive the other way."""
         return -self.shaft.torque(-_speed(speed))
+
+
+def check_load(name: str, value) -> Load:
+    """`value`; `ValueError` naming the argument unless it is a load."""
+    if not (hasattr(value, "inertia") and callable(getattr(value, "torque", None))):
+        raise ValueError(f"{name} must have an inertia and a torque at any speed, as a Fan has, not {value!r}")
+    return value
+
+
+def _check_friction(value) -> None:
+    if not isinstance(value, Friction):
+        raise ValueError(f"friction must be a Friction, such as Friction(running=2.0), not {value!r}")
 
 
 def kinetic_energy(inertia: float, speed):

@@ -22,7 +22,7 @@ SETTLED_WITHIN = 0.01
 """A motor counts as having settled when it is within this fraction of the speed that it settles at; it never gets
 there quite."""
 
-_FEWEST_STEPS, _MOST_STEPS = 400, 1500
+_FEWEST_STEPS, _MOST_STEPS = 400, 800
 
 
 @dataclass(frozen=True)

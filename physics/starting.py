@@ -21,13 +21,13 @@ import numpy as np
 
 from physics import arguments, speeds
 from physics.induction import EquivalentCircuit
-from physics.loads import REST_SPEED, Load
+from physics.loads import REST_SPEED, Load, check_load
 from physics.quasi_steady import SETTLED_WITHIN, Leg, work_out
 from physics.starting_methods import Method, standard_methods
 from physics.starting_stages import Pause, Stage
 from physics.starting_transients import Switching, peak_current
 
-RUNS, AT_REST, CRAWLS, DRIVEN_BACK, RUNS_AWAY = "runs", "stays at rest", "crawls", "is driven back", "runs away"
+RUNS, STAYS_AT_REST, CRAWLS, DRIVEN_BACK, RUNS_AWAY = "runs", "stays at rest", "crawls", "is driven back", "runs away"
 
 
 @dataclass(frozen=True)
@@ -55,7 +55,7 @@ class Start:
     """
 
     method: str
-    outcome: str  #: RUNS, AT_REST, CRAWLS, DRIVEN_BACK or RUNS_AWAY
+    outcome: str  #: RUNS, STAYS_AT_REST, CRAWLS, DRIVEN_BACK or RUNS_AWAY
     last_stage: str  #: where it settles: the last one, or the one it hangs in
     settled_speed: float  #: rev/s
     time: float  #: s until it has settled
@@ -63,7 +63,7 @@ class Start:
     starting_motor_current: float  #: A at standstill
     starting_line_current: float  #: A at standstill
     largest_line_current: float  #: A, the largest on the way
-    peak_line_current: float  #: A momentary, the highest a line can have, were it switched at the worst instant
+    peak_line_current: float  #: A momentary, the highest in a line, were it switched at the worst instant
     peak_motor_current: float  #: A momentary, likewise at the motor's terminals
     settled_line_current: float  #: A
     settled_heating: float  #: W in stator and rotor windings once settled; at rest or crawling it soon burns them
@@ -83,7 +83,7 @@ class Start:
         speed = f"{60 * self.settled_speed:.0f} r/min"
         return {
             RUNS: f"runs up to {speed} in {self.time:.3g} s",
-            AT_REST: f"stays at rest ({self.last_stage}): the load needs more torque to move than the motor has",
+            STAYS_AT_REST: f"stays at rest ({self.last_stage}): the load needs more torque to move than the motor has",
             CRAWLS: f"hangs at {speed} ({self.last_stage}): there the load takes all the torque the motor has",
             DRIVEN_BACK: f"is driven back by the load ({self.last_stage}): it pulls harder than the motor",
             RUNS_AWAY: f"runs away ({self.last_stage}): the load drives harder than the motor can hold back",
@@ -108,7 +108,9 @@ def start(motor: EquivalentCircuit, shaft: Load, method: Method) -> Start:
     """
     if not isinstance(motor, EquivalentCircuit):
         raise ValueError(f"motor must be an EquivalentCircuit, not {motor!r}")
-    arguments.positive("inertia of the shaft", shaft.inertia)
+    arguments.positive("inertia of the shaft", check_load("shaft", shaft).inertia)
+    if not hasattr(method, "stages"):
+        raise ValueError(f"method must be one of starting_methods, such as DirectOnLine(), not {method!r}")
     legs: list[tuple[Stage | Pause, Leg]] = []
     for stage in method.stages(motor):
         leg = work_out(motor, shaft, stage, float(legs[-1][1].speed[-1]) if legs else 0.0)
@@ -157,7 +159,7 @@ def _outcome(motor: EquivalentCircuit, stage: Stage, settled: float) -> str:
     if settled < -REST_SPEED:
         return DRIVEN_BACK
     if settled <= REST_SPEED:
-        return AT_REST
+        return STAYS_AT_REST
     return CRAWLS if _slip_beyond_breakdown(motor, stage, settled) else RUNS
 
 

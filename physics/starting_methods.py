@@ -200,18 +200,15 @@ class InverterRamp:
 
 
 def standard_methods(motor: EquivalentCircuit) -> tuple[Method, ...]:
-    """One of each, as one would first think of them: four steps of resistance that keep near the breakdown torque, and
-    for the boost the drop that the magnetising current makes in the stator's resistance."""
-    highest = motor.breakdown()[1]
+    """One of each, as one would first think of them: for the boost the drop that the magnetising current makes in the
+    stator's resistance, and four steps of rotor resistance that keep near the breakdown torque, if the motor has not
+    that torque at standstill without."""
     boost = np.sqrt(3.0) * motor.stator_resistance * abs(motor.at(0.0).stator_current)
-    return (
-        DirectOnLine(),
-        StarDelta(),
-        Autotransformer(),
-        SoftStarter(),
-        RotorResistance.between_torques(motor, 4, 0.95 * highest),
-        InverterRamp(boost=float(boost)),
-    )
+    methods = [DirectOnLine(), StarDelta(), Autotransformer(), SoftStarter(), InverterRamp(boost=float(boost))]
+    highest = 0.95 * motor.breakdown()[1]
+    if motor.slip_at_torque(highest) < 1.0:
+        methods.insert(4, RotorResistance.between_torques(motor, 4, highest))
+    return tuple(methods)
 
 
 def _slip(name: str, value: float) -> None:

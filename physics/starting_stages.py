@@ -89,6 +89,14 @@ class Stage:
     until_slip: float | None = None
     line_current: LineCurrent = straight
 
+    def __post_init__(self):
+        if self.seconds is not None:
+            arguments.positive("seconds", self.seconds)
+        elif self.last is not None:
+            raise ValueError("last must come with seconds, the time in which the feed goes there")
+        if self.until_slip is not None and not 0 < arguments.number("until_slip", self.until_slip) < 1:
+            raise ValueError(f"until_slip must be between 0 and 1, not {self.until_slip:g}")
+
     @property
     def at_end(self) -> Feed:
         """What is on the motor when the stage is over."""
@@ -116,3 +124,6 @@ class Pause:
 
     name: str
     seconds: float
+
+    def __post_init__(self):
+        arguments.positive("seconds", self.seconds)

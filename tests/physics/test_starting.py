@@ -13,7 +13,7 @@ from physics.induction import EquivalentCircuit
 from physics.loads import Conveyor, Fan, Flywheel, Friction, Hoist, OtherWay, Shaft, kinetic_energy
 from physics.quasi_steady import settling_speed
 from physics.space_vectors import STAR, space_vector
-from physics.starting import AT_REST, CRAWLS, DRIVEN_BACK, RUNS, RUNS_AWAY, compare, start
+from physics.starting import CRAWLS, DRIVEN_BACK, RUNS, RUNS_AWAY, STAYS_AT_REST, compare, start
 from physics.starting_methods import (
     Autotransformer,
     DirectOnLine,
@@ -23,7 +23,7 @@ from physics.starting_methods import (
     StarDelta,
     standard_methods,
 )
-from physics.starting_stages import Feed
+from physics.starting_stages import Feed, Pause, Stage
 from physics.starting_transients import record
 
 FIFTY = settings(max_examples=50, deadline=None)
@@ -261,7 +261,7 @@ class TestQuasiSteadyRun:
 class TestWhetherItStarts:
     def test_star_may_be_too_weak_to_break_a_load_away(self):
         rows = compare(CHAPMAN, BELT)
-        assert [each.outcome for each in rows] == [RUNS, AT_REST, AT_REST, RUNS, RUNS, RUNS]
+        assert [each.outcome for each in rows] == [RUNS, STAYS_AT_REST, STAYS_AT_REST, RUNS, RUNS, RUNS]
         star = row(rows, "star-delta")
         assert star.last_stage == "star" and not star.starts and "stays at rest (star)" in star.sentence
         assert 0 <= star.settled_speed < 0.1
@@ -288,6 +288,19 @@ class TestWhetherItStarts:
         assert f"hangs at {60 * by_scipy:.0f} r/min (on the lines)" in result.sentence
         (stage,) = record(CHAPMAN, shaft, DirectOnLine(), 3.0, 1e-2)
         assert stage.history.speed[-1] == pytest.approx(by_scipy, rel=2e-3)
+
+    @FIFTY
+    @given(circuit=circuits, running=st.floats(0.02, 1.1), more=st.floats(1.0, 2.0))
+    def test_starts_where_its_torque_stays_above_the_load(self, circuit, running, more):
+        """Whatever the belt: direct starting succeeds just where the motor's torque exceeds friction at rest, and then
+        that in motion up to the breakdown."""
+        breakdown_slip, breakdown = circuit.breakdown()
+        belt = Conveyor(0.5, Friction(running * breakdown, more * running * breakdown))
+        result = start(circuit, Shaft(0.1, belt), DirectOnLine())
+        way = np.linspace(0.0, circuit.synchronous_speed * max(1.0 - breakdown_slip, 0.01), 20001)[1:]
+        surplus = circuit.at(1.0 - way / circuit.synchronous_speed).torque - belt.torque(way)
+        if abs(surplus.min()) > 1e-3 * breakdown:
+            assert result.starts == (surplus.min() > 0.0)
 
     def test_star_may_hang_below_its_change_over(self):
         shaft = Shaft(0.1, Fan(rated_speed=29.0, rated_torque=250.0, inertia=1.0))
@@ -417,6 +430,12 @@ class TestFeedAndMethods:
             (lambda: start(CHAPMAN, FAN, InverterRamp(boost=460.0)), "boost must be below"),
             (lambda: start(CHAPMAN, FAN, InverterRamp(first_frequency=60.0)), "first_frequency must be below"),
             (lambda: start(None, FAN, DirectOnLine()), "motor must be an EquivalentCircuit"),
+            (lambda: start(CHAPMAN, None, DirectOnLine()), "shaft must have an inertia and a torque"),
+            (lambda: start(CHAPMAN, FAN, "direct on line"), "method must be one of starting_methods"),
+            (lambda: Stage("ramp", Feed(), Feed(0.5), seconds=0.0), "seconds must be greater than 0"),
+            (lambda: Stage("ramp", Feed(), Feed(0.5)), "last must come with seconds"),
+            (lambda: Stage("step", Feed(), until_slip=1.5), "until_slip must be between 0 and 1"),
+            (lambda: Pause("off", -1.0), "seconds must be greater than 0"),
             (lambda: start(CHAPMAN, Flywheel(0.0), DirectOnLine()), "inertia of the shaft must be greater than 0"),
             (lambda: record(CHAPMAN, FAN, DirectOnLine(), -1.0, 1e-3), "duration must be greater than 0"),
             (lambda: record(CHAPMAN, FAN, DirectOnLine(), 1.0, 0.0), "interval must be greater than 0"),
