@@ -66,7 +66,7 @@ class Start:
     peak_line_current: float  #: A momentary, the highest in a line, were it switched at the worst instant
     peak_motor_current: float  #: A momentary, likewise at the motor's terminals
     settled_line_current: float  #: A
-    settled_heating: float  #: W in stator and rotor windings once settled; at rest or crawling it soon burns them
+    settled_heating: float  #: W in the motor's windings once settled; at rest or crawling it soon burns them
     stator_heat: float  #: J
     rotor_heat: float  #: J in the rotor
     resistor_heat: float  #: J in resistors outside
@@ -139,7 +139,9 @@ def start(motor: EquivalentCircuit, shaft: Load, method: Method) -> Start:
         peak_line_current=max(peak_line, math.sqrt(2.0) * largest),
         peak_motor_current=max(peak_motor, math.sqrt(2.0) * float(run_up.motor_current.max())),
         settled_line_current=float(stage.line_current(motor, stage.first, point)) if point else math.nan,
-        settled_heating=float(point.stator_loss + point.rotor_loss) if point else math.nan,
+        settled_heating=float(point.stator_loss + stage.first.share_inside(motor) * point.rotor_loss)
+        if point
+        else math.nan,
         stator_heat=float(run_up.stator_heat[there]),
         rotor_heat=float(run_up.rotor_heat[there]),
         resistor_heat=float(run_up.resistor_heat[there]),

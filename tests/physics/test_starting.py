@@ -270,6 +270,13 @@ class TestWhetherItStarts:
         rated = CHAPMAN.at(0.022)
         assert star.settled_heating > 6 * (rated.stator_loss + rated.rotor_loss)
 
+    def test_stuck_on_resistors_part_of_the_heat_is_outside(self):
+        stiff = Shaft(0.1, Conveyor(inertia=1.0, friction=Friction(running=50.0, breakaway=220.0)))
+        result = start(CHAPMAN, stiff, RotorResistance((CHAPMAN.rotor_resistance,), (0.3,)))
+        assert (result.outcome, result.last_stage) == (STAYS_AT_REST, "resistance step 1")
+        at_rest = replace(CHAPMAN, rotor_resistance=2 * CHAPMAN.rotor_resistance).at(1.0)
+        assert result.settled_heating == pytest.approx(at_rest.stator_loss + at_rest.rotor_loss / 2, rel=0.01)
+
     def test_the_transient_does_not_break_it_away_either(self):
         (stage,) = record(CHAPMAN, BELT, StarDelta(), 1.5, 1e-3)
         assert stage.name == "star"
