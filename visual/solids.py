@@ -8,16 +8,31 @@ from visual import mesh, palette
 from visual.host.bridge import MeshObject, vpython
 from visual.mesh import Mesh, rotation_to
 
-RIGHT, UP, TOWARD = np.eye(3)
+
+class Seen:
+    """Something VPython draws, that can be hidden; what is set anew to what it was costs nothing."""
+
+    def __init__(self, drawn):
+        self.drawn = drawn
+        self._visible = True
+
+    @property
+    def visible(self) -> bool:
+        return self._visible
+
+    @visible.setter
+    def visible(self, value: bool) -> None:
+        if bool(value) != self._visible:
+            self._visible = bool(value)
+            self.drawn.visible = self._visible
 
 
-class Solid:
+class Solid(Seen):
     """A shape on the bench. Copies made with `copy` share its triangles and cost next to nothing to send."""
 
     def __init__(self, shape: Mesh | None, like: Solid | None = None):
+        super().__init__(MeshObject(_arrays(shape) if like is None else None, like.drawn if like else None))
         self._place = None
-        self._visible = True
-        self.drawn = MeshObject(_arrays(shape) if like is None else None, like.drawn if like else None)
 
     def copy(self) -> Solid:
         return Solid(None, like=self)
@@ -35,16 +50,6 @@ class Solid:
         """Tint the whole shape; white shows it as built."""
         self.drawn.color = vpython.vector(*map(float, colour))
 
-    @property
-    def visible(self) -> bool:
-        return self._visible
-
-    @visible.setter
-    def visible(self, value: bool) -> None:
-        if bool(value) != self._visible:
-            self._visible = bool(value)
-            self.drawn.visible = self._visible
-
 
 def _arrays(shape: Mesh) -> dict:
     """A mesh as the page takes it, in as few digits as the eye needs."""
@@ -58,18 +63,17 @@ def _arrays(shape: Mesh) -> dict:
     }
 
 
-class Letters:
+class Letters(Seen):
     """A short text at a place, on a patch of colour, always upright and of the same size on screen."""
 
     def __init__(self, text: str, colour=palette.INK, height: int = 18, ground=None):
-        self._visible = True
-        self._pos = None
-        self._text = text
-        self.drawn = vpython.label(
+        super().__init__(vpython.label(
             text=text, height=height, box=False, border=4, opacity=1 if ground is not None else 0, line=False,
             color=vpython.vector(*colour), background=vpython.vector(*(ground if ground is not None else (1, 1, 1))),
             font="sans", pos=vpython.vector(0, 0, 0),
-        )
+        ))
+        self._pos = None
+        self._text = text
 
     def put(self, pos) -> None:
         pos = tuple(float(f"{value:.5g}") for value in pos)
@@ -91,16 +95,6 @@ class Letters:
         """Write it in another colour on another patch."""
         self.drawn.color = vpython.vector(*map(float, colour))
         self.drawn.background = vpython.vector(*map(float, ground))
-
-    @property
-    def visible(self) -> bool:
-        return self._visible
-
-    @visible.setter
-    def visible(self, value: bool) -> None:
-        if bool(value) != self._visible:
-            self._visible = bool(value)
-            self.drawn.visible = self._visible
 
 
 class Arrow:
