@@ -53,7 +53,7 @@ class Bench:
 
     # what a page asks for
 
-    def take(self, message: dict) -> None:
+    def take(self, message: dict, viewer=None) -> None:
         """Do what a message says. What cannot be done is told in a sentence, and nothing is changed."""
         action = self.actions.get(message["do"])
         if action is None:

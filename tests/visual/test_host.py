@@ -172,7 +172,7 @@ def test_another_sites_page_cannot_open_the_socket(host):
 def test_a_malformed_message_is_logged_and_the_bench_goes_on(host, nonsense, caplog):
     host.say("says", "here")
     taken = []
-    host.on_message = taken.append
+    host.on_message = lambda message, viewer: taken.append(message)
 
     async def conversation(port):
         line = await connected(port)

@@ -33,7 +33,8 @@ LOOPBACK = {"localhost", "127.0.0.1", "::1"}
 class Host:
     """The bench's side of every open page.
 
-    `say` replaces what the pages show under a key; `on_message` is called with each well-formed message of a page.
+    `say` replaces what the pages show under a key; `on_message(message, viewer)` is called with each well-formed message
+    of a page. What a page may do goes by its `viewer.role`.
     """
 
     def __init__(self):
@@ -41,7 +42,7 @@ class Host:
         self.chart = Chart()
         self.said: dict = {}
         self.viewers: set[Viewer] = set()
-        self.on_message = lambda message: None
+        self.on_message = lambda message, viewer: None
         self.bytes_sent = 0
         self.frames = 0
         self.python_seconds = 0.0
@@ -78,7 +79,7 @@ class Host:
         elif message["do"] == "alive":
             viewer.send('{"alive":true}')
         else:
-            self.on_message(message)
+            self.on_message(message, viewer)
         self._wake.set()
 
     async def run(self, frame) -> None:
@@ -117,7 +118,7 @@ def application(host: Host) -> tornado.web.Application:
             (r"/", File, {"files": page, "only": "index.html"}),
             (r"/page/([\w.-]+)", File, {"files": page}),
             (r"/vpython/([\w.-]+)", File, {"files": scripts}),
-            (r"/socket", Socket, {"host": host}),
+            (r"/socket", Socket, {"host": host, "role": "bench"}),
         ],
         default_handler_class=Nothing,
         log_function=_log_refusals,
@@ -185,8 +186,9 @@ class File(Guarded):
 
 
 class Socket(tornado.websocket.WebSocketHandler):
-    def initialize(self, host: Host):
+    def initialize(self, host: Host, role: str):
         self.bench = host
+        self.role = role
         self.viewer: Viewer | None = None
 
     def prepare(self):
@@ -198,7 +200,7 @@ class Socket(tornado.websocket.WebSocketHandler):
 
     def open(self):
         self.set_nodelay(True)
-        self.viewer = Viewer(self._send, self.bench.said)
+        self.viewer = Viewer(self._send, self.bench.said, self.role)
         self.bench.viewers.add(self.viewer)
         self.bench._wake.set()
 

@@ -34,10 +34,14 @@ class Chart:
 
 
 class Viewer:
-    """One open page: where it stands in the stream, and which keys have changed since it was last told."""
+    """One open page: where it stands in the stream, and which keys have changed since it was last told.
 
-    def __init__(self, send, keys):
+    `role` says what the page is: "bench" is one that may do everything.
+    """
+
+    def __init__(self, send, keys, role: str = "bench"):
         self.send = send
+        self.role = role
         self.ready = True
         self.fresh = True
         self.commands = 0
