@@ -10,13 +10,14 @@ LARGEST_SEED = 9999
 
 
 class Prediction:
-    """The question that is open, what was answered to it, and the running score."""
+    """The question that is open, what was answered to it, a note on it for the page, and the running score."""
 
     def __init__(self, seeds: random.Random | None = None):
         self._seeds = seeds or random.Random()
         self.question: Question | None = None
         self.seed: int | None = None
         self.given: str | None = None
+        self.note = ""
         self.right = 0
         self.asked = 0
 
@@ -35,6 +36,7 @@ class Prediction:
         """Put the question about the set-up that is there, from its start, so that nothing has yet moved."""
         scene.restart()
         self.seed = self.given = None
+        self.note = ""
         self.question = scene.question()
 
     def set_up_anew(self, scene: Scene) -> None:
@@ -73,6 +75,7 @@ class Prediction:
             "right": self.given == self.question.answer if answered else None,
             "answer": words[self.question.answer] if answered else None,
             "reason": self.question.reason if answered else None,
+            "note": self.note,
             "score": {"right": self.right, "asked": self.asked},
         }
 

@@ -20,7 +20,8 @@ that joins late is brought up by the newest value of every key (`stream` and `ch
     readings  [{symbol, words, value, unit, formula}]        all text, ready to show
     scales    {letter: "10 mm is 0.05 N"}                    how long the arrows are
     bench     {running, slowness, answers_shown, held}       held: why it does not run although told to, or ""
-    question  null | {text, choices: [{value, words}], seed, given, right, answer, reason, score: {right, asked}}
+    question  null | {text, choices: [{value, words}], seed, given, right, answer, reason, note, score: {right, asked}}
+                                                             note: a sentence, or ""
                                                              given, right, answer, reason: null until answered
     names     {name: number of the object that is drawn}, for tests and tools
     run       a word that is new each time the program starts

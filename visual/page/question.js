@@ -30,6 +30,7 @@ function show() {
   card.replaceChildren(
     make("h2", { id: "question-words" }, question.text),
     ...(isOpen() ? [choices()] : verdict()),
+    ...(question.note ? [make("p", { class: "note" }, question.note)] : []),
     foot());
   byId("column").scrollTop = 0;
   if (hadFocus) card.querySelector("button").focus();

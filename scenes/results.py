@@ -1,0 +1,297 @@
+"""The file in which a student's answers are kept: one JSON object a line (JSON Lines, UTF-8), in the order answered.
+
+Every line holds these fields, and may hold others, which are kept as they are:
+
+    version   1; a later one keeps these fields and may add more
+    when      the moment of the answer, UTC, as "2026-03-09T14:05:30Z" (ISO 8601)
+    scene     the scene's name
+    seed      the question's number, from which its set-up follows; null for a set-up of the student's own
+    address   the set-up as the query of the page's URL
+    question  what was asked, in words
+    given     the choice that was taken
+    answer    the choice that is right
+    right     whether they are the same
+
+A file is never changed in place: the new one is written beside it, brought to the disk and put in its stead, all while
+a lock is held, so that two programs that write at once lose nothing of each other. The system itself lets go of
+the lock of a program that dies.
+"""
+
+from __future__ import annotations
+
+import codecs
+import csv
+import errno
+import io
+import json
+import os
+import sys
+import tempfile
+import time
+from contextlib import contextmanager, suppress
+from dataclasses import asdict, dataclass
+from datetime import datetime, timezone
+from itertools import count
+from pathlib import Path
+
+try:
+    import fcntl
+except ImportError:  # Windows
+    fcntl = None
+    import msvcrt
+
+VERSION = 1
+COLUMNS = ("when", "scene", "seed", "question", "given", "answer", "right")
+PATIENCE = 5.0  # s to wait for another program that writes
+
+
+class NotKept(Exception):
+    """The file cannot be read or written; why, in one sentence."""
+
+
+@dataclass(frozen=True)
+class Answer:
+    """One answer, with the fields of a line of the file."""
+
+    when: str
+    scene: str
+    seed: int | None
+    address: str
+    question: str
+    given: str
+    answer: str
+    right: bool
+
+    @property
+    def line(self) -> str:
+        return json.dumps({"version": VERSION} | asdict(self), ensure_ascii=False)
+
+
+def now() -> str:
+    """The present moment as it stands in the file."""
+    return datetime.now(timezone.utc).isoformat(timespec="seconds").replace("+00:00", "Z")
+
+
+def usual_place() -> Path:
+    """Where this user's answers are kept unless told otherwise: in the folder the platform has for such data."""
+    home = Path.home()
+    if sys.platform == "win32":
+        folder = Path(os.environ.get("LOCALAPPDATA") or home / "AppData" / "Local") / "Thumbwise"
+    elif sys.platform == "darwin":
+        folder = home / "Library" / "Application Support" / "Thumbwise"
+    else:  # XDG base directories, which say that a relative path there does not count
+        told = os.environ.get("XDG_DATA_HOME", "")
+        folder = (Path(told) if os.path.isabs(told) else home / ".local" / "share") / "thumbwise"
+    return folder / "practice.jsonl"
+
+
+class Results:
+    """The answers in a file, and what was to be told about it: `told` holds sentences not yet shown."""
+
+    def __init__(self, path: Path):
+        self.path = Path(os.path.realpath(path))
+        self.answers: list[Answer] = []
+        self.told: list[str] = []
+        self._not_yet_kept: list[Answer] = []
+        self._keeps = True
+
+    def open(self) -> None:
+        """Read what is there, and see that it can be added to. A damaged file is set aside, and what can be read of it
+        taken over. `NotKept` says why it cannot be."""
+        with self._to_write():
+            text = self._sound_text()
+            if not self.path.exists():
+                replace(self.path, text)
+
+    def read(self) -> None:
+        """Read what is there; nothing is changed unless it is damaged, and no file is the same as no answers."""
+        with _said_plainly(self.path, "read from"):
+            lines = _lines(self.path)
+        self.answers = [answer for _, answer in lines if isinstance(answer, Answer)]
+        if any(answer is None for _, answer in lines):
+            with self._to_write():
+                self._sound_text()
+
+    def add(self, answer: Answer) -> None:
+        """Keep an answer. `NotKept` when it could not be written: it is remembered, and written with the next."""
+        self._not_yet_kept.append(answer)
+        self.keep()
+
+    def forget(self) -> None:
+        """From now on answers are remembered while the program runs, and written nowhere."""
+        self._keeps = False
+
+    def keep(self) -> None:
+        """Write what is not yet written."""
+        if not self._not_yet_kept or not self._keeps:
+            return
+        with self._to_write():
+            replace(self.path, self._sound_text() + "".join(f"{answer.line}\n" for answer in self._not_yet_kept))
+        self.answers += self._not_yet_kept
+        self._not_yet_kept = []
+
+    @property
+    def all(self) -> list[Answer]:
+        """Every answer, those that are not yet written last."""
+        return self.answers + self._not_yet_kept
+
+    @contextmanager
+    def _to_write(self):
+        """Hold the lock; what goes wrong with files meanwhile is `NotKept`."""
+        with _said_plainly(self.path, "kept in"):
+            if self.path.is_dir():
+                raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
+            self.path.parent.mkdir(parents=True, exist_ok=True)
+            with locked(self.path.with_name(f"{self.path.name}.lock")):
+                if self.path.exists() and not os.access(self.path, os.W_OK):
+                    raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
+                yield
+
+    def _sound_text(self) -> str:
+        """The text of the file as it is now, its last line ended; its answers become ours. Damaged lines are left out,
+        and the file with them is set aside."""
+        lines = _lines(self.path)
+        sound = [(line, answer) for line, answer in lines if answer is not None]
+        self.answers = [answer for _, answer in sound if isinstance(answer, Answer)]
+        text = "".join(f"{line.decode('utf-8')}\n" for line, _ in sound)
+        if len(sound) < len(lines):
+            self._set_aside(len(sound))
+            replace(self.path, text)
+        return text
+
+    def _set_aside(self, sound: int) -> None:
+        """Copy the file to a name that nothing has yet, and see that the copy is on the disk."""
+        for number in count(1):
+            aside = self.path.with_name(f"{self.path.stem}.damaged-{number}{self.path.suffix}")
+            with suppress(FileExistsError), open(aside, "xb") as file:
+                file.write(self.path.read_bytes())
+                file.flush()
+                os.fsync(file.fileno())
+                break
+        left = {0: "nothing in them could be read", 1: "the one answer that can be read goes on in a new file"}
+        self.told.append(
+            f"The results in {self.path} were damaged and are set aside as {aside.name}; "
+            f"{left.get(sound, f'the {sound} answers that can be read go on in a new file')}."
+        )
+
+
+@contextmanager
+def _said_plainly(path: Path, doing: str):
+    """What goes wrong with files is `NotKept`, in one sentence."""
+    try:
+        yield
+    except FileExistsError:
+        raise NotKept(f"Results cannot be {doing} {path}: a file has the name of its folder.") from None
+    except OSError as wrong:
+        why = wrong.strerror or str(wrong) or type(wrong).__name__
+        raise NotKept(f"Results cannot be {doing} {path}: {why[0].lower()}{why[1:]}.") from None
+
+
+def _lines(path: Path) -> list[tuple[bytes, Answer | bool | None]]:
+    """Every line that is not empty, with what it holds; none where there is no file."""
+    try:
+        raw = path.read_bytes()
+    except FileNotFoundError:
+        return []
+    lines = raw.removeprefix(codecs.BOM_UTF8).splitlines()
+    return [(line, _held(line)) for line in lines if line.strip()]
+
+
+def _held(line: bytes) -> Answer | bool | None:
+    """The answer that a line holds, `True` for something else that a later version wrote, `None` for what is damaged."""
+    try:
+        fields = json.loads(line.decode("utf-8"))
+        version = fields["version"]
+    except (ValueError, KeyError, TypeError, RecursionError):
+        return None
+    if type(version) is not int or version < VERSION:
+        return None
+    return _answer(fields) or (True if version > VERSION else None)
+
+
+def _answer(fields: dict) -> Answer | None:
+    """The answer that the fields of a line are, whatever else they hold."""
+    wanted = {name: fields.get(name) for name in Answer.__dataclass_fields__}
+    texts = all(isinstance(wanted[name], str) for name in ("when", "scene", "address", "question", "given", "answer"))
+    seed = wanted["seed"] is None or type(wanted["seed"]) is int
+    if not (texts and seed and type(wanted["right"]) is bool):
+        return None
+    try:
+        datetime.fromisoformat(wanted["when"])
+    except ValueError:
+        return None
+    return Answer(**wanted)
+
+
+@contextmanager
+def locked(path: Path):
+    """Hold the lock of that file; `OSError` when another program holds it for too long."""
+    descriptor = os.open(path, os.O_RDWR | os.O_CREAT, 0o644)
+    try:
+        until = time.monotonic() + PATIENCE
+        while not _took(descriptor):
+            if time.monotonic() > until:
+                raise OSError("another program has been writing there for too long")
+            time.sleep(0.02)
+        yield
+    finally:
+        os.close(descriptor)  # which lets go of the lock
+
+
+def _took(descriptor: int) -> bool:
+    try:
+        if fcntl is None:
+            msvcrt.locking(descriptor, msvcrt.LK_NBLCK, 1)
+        else:
+            fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except (BlockingIOError, PermissionError):
+        return False
+    return True
+
+
+def replace(path: Path, text: str) -> None:
+    """Put `text` in the stead of the file at `path`, all of it or nothing, and see that it is on the disk."""
+    descriptor, beside = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
+    try:
+        with open(descriptor, "w", encoding="utf-8", newline="") as file:
+            file.write(text)
+            file.flush()
+            os.fsync(file.fileno())
+        os.chmod(beside, _mode(path))
+        os.replace(beside, path)
+    except BaseException:
+        with suppress(OSError):
+            os.unlink(beside)
+        raise
+    _folder_to_disk(path.parent)
+
+
+def _mode(path: Path) -> int:
+    """The rights that the file has, or that a new one gets."""
+    try:
+        return path.stat().st_mode & 0o777
+    except FileNotFoundError:
+        mask = os.umask(0)
+        os.umask(mask)
+        return 0o666 & ~mask
+
+
+def _folder_to_disk(folder: Path) -> None:
+    """So that the new name of a file outlives a power cut; where the system cannot, it is not needed."""
+    with suppress(OSError):
+        descriptor = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(descriptor)
+        finally:
+            os.close(descriptor)
+
+
+def as_csv(answers: list[Answer]) -> str:
+    """The answers as CSV (RFC 4180), a heading first; right is yes or no."""
+    text = io.StringIO()
+    writer = csv.writer(text)
+    writer.writerow(COLUMNS)
+    for answer in answers:
+        cells = asdict(answer) | {"right": "yes" if answer.right else "no"}
+        writer.writerow(["" if cells[name] is None else cells[name] for name in COLUMNS])
+    return text.getvalue()
