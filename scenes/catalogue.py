@@ -18,9 +18,9 @@ LESSON: tuple[type[Scene], ...] = (
     PushedConductor,
     MovedConductor,
     CoilsAndCommutator,
+    AlternatorScene,
     TurningField,
     CageRotor,
-    AlternatorScene,
 )
 
 NAMES = tuple(scene.name for scene in LESSON)
