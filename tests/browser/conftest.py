@@ -27,15 +27,18 @@ class RunningBench:
     """The program as a user starts it, on a free port."""
 
     def __init__(self, *arguments: str):
+        options = next((place for place, word in enumerate(arguments) if word.startswith("-")), len(arguments))
+        served = [*arguments[:options], "--no-browser", "--port", "0", *arguments[options:]]
         self.process = subprocess.Popen(
-            [sys.executable, "-u", "-m", "scenes", "--no-browser", "--port", "0", *arguments],
-            stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+            [sys.executable, "-u", "-m", "scenes", *served], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
         )
-        line = self.process.stdout.readline()
-        found = re.search(r"http://localhost:(\d+)/", line)
-        if not found:
-            self.process.kill()
-            raise RuntimeError(f"the bench did not start: {line!r} {self.process.stderr.read()}")
+        said = ""
+        while not (found := re.search(r"http://localhost:(\d+)/", said)):
+            line = self.process.stdout.readline()
+            said += line
+            if not line:
+                self.process.kill()
+                raise RuntimeError(f"the bench did not start: {said!r} {self.process.stderr.read()}")
         self.port = int(found[1])
         self.address = found[0]
 
