@@ -20,7 +20,7 @@ export function start(socket) {
   socket.on("plot", (newest) => {
     plan = newest;
     byId("plot").hidden = !plan;
-    if (!plan) return;
+    if (!plan) return void (frame = null); // marks that come before the next curves wait for them
     byId("plot").setAttribute("aria-label", said());
     draw();
   });

@@ -1,0 +1,253 @@
+"""Starting: one motor and one load, started in six ways; what that does to the line, the time and the rotor."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from physics import starting as starts
+from physics.induction import EquivalentCircuit
+from physics.loads import Conveyor, Fan, Flywheel, Friction, Pump, Shaft
+from physics.starting_methods import Autotransformer, DirectOnLine, InverterRamp, StarDelta, standard_methods
+from scenes import common_controls
+from scenes.scene import Choice, Key, Line, Mark, Number, Plot, Question, Reading, Scene, View, minus, slow_motion
+from visual import drive, palette
+from visual.solids import Group, Letters, Solid
+
+# A motor of our own of about 10 kW: ohms a phase, star, volts, hertz, poles.
+MOTOR = EquivalentCircuit(0.45, 1.0, 0.38, 1.15, 32.0, 400.0, 50.0, 4)
+RATED = MOTOR.at(0.03)
+RATED_TORQUE, RATED_CURRENT = float(RATED.torque), float(abs(RATED.stator_current))
+SYNCHRONOUS = float(MOTOR.synchronous_speed)
+ROTOR_INERTIA = 0.05  # kg m2
+_ANY = {method.name: method for method in standard_methods(MOTOR)}
+METHODS = {
+    "direct": "direct on line",
+    "star-delta": "star-delta",
+    "autotransformer": "autotransformer",
+    "soft-starter": "soft starter",
+    "inverter": "inverter ramp",
+    "wound-rotor": "rotor resistance",
+}
+WORDS = {
+    "direct": "direct on line", "star-delta": "star-delta", "autotransformer": "reduced voltage, by a tap",
+    "soft-starter": "reduced voltage, rising", "inverter": "inverter", "wound-rotor": "wound rotor, resistance in steps",
+}
+OUTCOMES = (
+    ("runs", "it runs up"), ("stays at rest", "it stays at rest"), ("crawls", "it hangs at a low speed"),
+)
+POINTS = 140  # of each curve
+
+
+class Starting(Scene):
+    name = "starting"
+    title = "Starting: current, time and heat"
+    principle = "Started direct, a cage motor draws several times its rated current; every gentler way costs torque, time or money."
+    controls = (
+        Choice("method", "Started", "direct", tuple(WORDS.items())),
+        Choice("drive", "What it drives", "fan", (("fan", "fan"), ("pump", "pump"), ("conveyor", "conveyor"), ("flywheel", "flywheel"))),
+        common_controls.load(80.0),
+        Number("inertia", "Inertia of the load", 10.0, "times the rotor's", 1.0, 50.0, 1.0),
+        Number("tap", "Voltage on the tap", 65.0, "%", 30.0, 90.0, 5.0, only_with=("method", "autotransformer")),
+        Number("ramp", "Time of the ramp", 5.0, "s", 1.0, 20.0, 0.5, only_with=("method", "inverter")),
+        slow_motion("1"),
+    )
+    arrows = (
+        Key("I", "current drawn from a line, r.m.s., in times the rated", palette.HEX["current"]),
+        Key("n", "speed, of the synchronous", palette.HEX["motion"]),
+    )
+    views = (
+        View("corner", "from the drive-end corner", (-0.45, -0.28, -0.95), (0.0, 0.0, 0.05), 0.2),
+        View("drive-end", "from the drive end", (-0.1, -0.1, -1.0), (0.02, 0.0, 0.05), 0.2),
+        View("other-end", "from the other end", (0.35, -0.25, 1.0), (0.0, 0.0, 0.05), 0.22),
+    )
+    caution = (
+        "Isolate, lock off and prove dead before you touch a starter. An inverter's capacitors stay charged for minutes. Each start heats "
+        "the rotor: keep to the number of starts an hour that the maker allows. Rotor resistors and rotors are hot. Fit the guards, try the "
+        "direction uncoupled, and leave the work to licensed people under your local code."
+    )
+    narration = "One motor, one load, six ways to start. Watch the current, the time it takes, and whether it starts at all."
+
+    def __init__(self):
+        self._known: dict[tuple, starts.Start] = {}
+        self._plot: tuple | None = None
+        super().__init__()
+
+    # the physics of this start
+
+    @property
+    def shaft(self) -> Shaft:
+        torque, inertia = RATED_TORQUE * self["load"] / 100, ROTOR_INERTIA * self["inertia"]
+        load = {
+            "fan": lambda: Fan(SYNCHRONOUS, torque, inertia),
+            "pump": lambda: Pump(SYNCHRONOUS, torque, inertia),
+            "conveyor": lambda: Conveyor(inertia, Friction(torque, 1.3 * torque)),
+            "flywheel": lambda: Flywheel(inertia),
+        }[self["drive"]]()
+        return Shaft(ROTOR_INERTIA, load)
+
+    def method(self, name: str):
+        if name == "autotransformer":
+            return Autotransformer(self["tap"] / 100)
+        if name == "inverter":
+            return InverterRamp(self["ramp"], _ANY["inverter ramp"].boost)
+        return {"direct": DirectOnLine(), "star-delta": StarDelta()}.get(name) or _ANY[METHODS[name]]
+
+    def _key(self, name: str) -> tuple:
+        """What the start by that method depends on."""
+        setting = {"autotransformer": self["tap"], "inverter": self["ramp"]}.get(name)
+        return name, self["drive"], self["load"], self["inertia"], setting
+
+    def start_by(self, name: str) -> starts.Start:
+        """What comes of that method with the present load; worked out once."""
+        key = self._key(name)
+        if key not in self._known:
+            if len(self._known) > 200:
+                self._known.clear()
+            self._known[key] = starts.start(MOTOR, self.shaft, self.method(name))
+        return self._known[key]
+
+    @property
+    def chosen(self) -> starts.Start:
+        return self.start_by(self["method"])
+
+    def changed(self, name: str) -> None:
+        if name != "slow":
+            self.restart()
+
+    def restart(self) -> None:
+        self.time = 0.0
+        self.angle = 0.0
+
+    def revealed(self) -> None:
+        self.restart()
+
+    def step(self, seconds: float) -> None:
+        speed = self.now()["speed"]
+        self.time += seconds
+        self.angle -= 2 * math.pi * speed * seconds  # U-V-W on L1-L2-L3: clockwise seen from the drive end
+
+    def now(self) -> dict:
+        """Speed, rev/s, line current, A, torque, N m, and the stage at this moment; held at the last when it is over."""
+        run = self.chosen.run_up
+        at = min(self.time, float(run.time[-1]))
+        stage = run.stages[run.stage[max(0, int(np.searchsorted(run.time, at, side="right")) - 1)]]
+        value = {name: float(np.interp(at, run.time, getattr(run, name))) for name in ("speed", "line_current", "torque", "load_torque")}
+        return value | {"time": at, "stage": stage}
+
+    # what is drawn
+
+    def build(self, host) -> None:
+        group = self.drawn = Group()
+        group.add(Solid(drive.motor_frame())).put((0, 0, 0))
+        self.shaft_drawn = group.add(Solid(drive.shaft_with_coupling()))
+        self.wheels = {"fan": drive.fan_wheel, "pump": drive.pump_wheel, "conveyor": drive.belt_drum, "flywheel": drive.flywheel}
+        self.wheels = {name: group.add(Solid(shape())) for name, shape in self.wheels.items()}
+        self.still = {"pump": group.add(Solid(drive.pump_casing())), "conveyor": group.add(Solid(drive.belt()))}
+        for solid in self.still.values():
+            solid.put((0, 0, 0))
+        self.board = drive.TerminalBoard(group, (-0.25, 0.02, 0.02), 0.16)
+        self.stage = group.add(Letters("", palette.PAPER, 20, ground=palette.SLATE))
+        self.stage.put((0.02, -0.13, 0.2))
+        self.resistors = drive.ResistorSteps(group, (-0.27, -0.12, 0.1), len(_ANY["rotor resistance"].resistances))
+        self.current_column = drive.Column(group, "I", palette.CURRENT, (0.155, -0.07, -0.08), 0.19, 8.0, {1.0: "1 x rated", 4.0: "4 x", 8.0: "8 x"})
+        self.speed_column = drive.Column(group, "n", palette.MOTION, (0.235, -0.07, -0.08), 0.19, 1.0, {0.5: "1/2", 1.0: "synchronous"})
+        for name, drawn in (("shaft", self.shaft_drawn), ("current", self.current_column.bar), ("speed", self.speed_column.bar), ("star", self.board.star)):
+            host.name(f"starting-{name}", drawn.drawn)
+
+    def draw(self) -> None:
+        missing = [name for name in WORDS if self._key(name) not in self._known]
+        if missing:
+            self.start_by(missing[0])  # one a picture: all six at once would halt it
+        now = self.now()
+        turn = np.array([[np.cos(self.angle), -np.sin(self.angle), 0], [np.sin(self.angle), np.cos(self.angle), 0], [0, 0, 1.0]])
+        self.shaft_drawn.put((0, 0, 0), turn)
+        for name, wheel in self.wheels.items():
+            wheel.visible = name == self["drive"]
+            wheel.put((0, 0, 0), turn)
+        for name, solid in self.still.items():
+            solid.visible = name == self["drive"]
+        shown = self.answers_shown
+        self.current_column.show(now["line_current"] / RATED_CURRENT if shown else 0.0)
+        self.speed_column.show(now["speed"] / SYNCHRONOUS if shown else 0.0)
+        self.board.join(now["stage"] if self["method"] == "star-delta" else "delta")
+        self.stage.text = now["stage"]
+        steps = [stage for stage in self.chosen.run_up.stages if stage != self.chosen.run_up.stages[-1]]
+        left = len(steps) - steps.index(now["stage"]) if now["stage"] in steps else 0
+        self.resistors.show(left if self["method"] == "wound-rotor" else -1)
+
+    def plot(self) -> Plot:
+        key = (self["method"], self["drive"], self["load"], self["inertia"], self["tap"], self["ramp"], self.answers_shown)
+        if self._plot is None or self._plot[0] != key:
+            self._plot = (key, self._curves())
+        return self._plot[1]
+
+    def _curves(self) -> Plot:
+        """Current, speed and torques against time; while a question waits, the load's torque against nothing yet."""
+        run = self.chosen.run_up
+        every = np.unique(np.linspace(0, run.time.size - 1, POINTS).astype(int))
+        curves = (
+            ("line current", palette.HEX["current"], run.line_current / RATED_CURRENT),
+            ("speed, of synchronous", palette.HEX["motion"], run.speed / SYNCHRONOUS),
+            ("torque of the motor", palette.HEX["force"], run.torque / RATED_TORQUE),
+            ("torque of the load", "#6b7378", run.load_torque / RATED_TORQUE),
+        )
+        lines = tuple(Line(name, colour, tuple(zip(run.time[every].tolist(), values[every].tolist()))) for name, colour, values in curves)
+        return Plot("time", "s", "times rated", "", lines if self.answers_shown else ())
+
+    def marks(self) -> list[Mark]:
+        now = self.now()
+        return [Mark("now", palette.HEX["field"], now["time"], math.nan)] if self.answers_shown else []
+
+    # what is read and asked
+
+    def readings(self) -> list[Reading]:
+        now, start = self.now(), self.chosen
+        current = now["line_current"]
+        readings = [
+            Reading("I", "current drawn from a line", minus(current, 1), "A",
+                    f"I / I_rated = {current:.1f} A / {RATED_CURRENT:.1f} A = {current / RATED_CURRENT:.2f}", tells=True),
+            Reading("n", "speed", minus(60 * now["speed"], 0), "r/min", f"{now['stage']}, {now['time']:.2f} s after switching on", tells=True),
+            Reading("", "what becomes of it", start.outcome, "", f"It {start.sentence}.", tells=True),
+            Reading("Iₘₐₓ", "largest line current, r.m.s.", minus(start.largest_line_current, 0), "A",
+                    f"{start.largest_line_current / RATED_CURRENT:.1f} times rated; for a moment up to {start.peak_line_current:.0f} A at the worst switching", tells=True),
+            Reading("W", "heat in the rotor", minus(start.rotor_heat / 1000, 1), "kJ",
+                    f"and {start.resistor_heat / 1000:.1f} kJ in the resistors outside" if start.resistor_heat > 1 else "all of it inside the motor", tells=True),
+        ]
+        return readings + [self._row(name) for name in WORDS]
+
+    def _row(self, name: str) -> Reading:
+        """One method of the table side by side: largest current, time, heat in the rotor; dots while it is worked out."""
+        start = self._known.get(self._key(name))
+        if start is None:
+            return Reading("", WORDS[name], "…", "", tells=True)
+        if not start.starts:
+            return Reading("", WORDS[name], start.outcome, "", f"with {start.settled_line_current / RATED_CURRENT:.1f} times its rated current", tells=True)
+        return Reading(
+            "", WORDS[name], f"{start.largest_line_current / RATED_CURRENT:.1f}", "× rated",
+            f"largest line current; {start.time:.1f} s, {start.rotor_heat / 1000:.1f} kJ in the rotor", tells=True,
+        )
+
+    def says(self) -> str:
+        return f"Started {WORDS[self['method']]} on the {self['drive']}, the motor {self.chosen.sentence}."
+
+    def question(self) -> Question:
+        start = self.chosen
+        needs, full = self.shaft.torque(0.1), self.shaft.torque(SYNCHRONOUS)
+        answer = start.outcome if start.outcome in dict(OUTCOMES) else "runs"
+        reason = (
+            f"At standstill it has {start.starting_torque:.0f} N m and draws {start.starting_line_current / RATED_CURRENT:.1f} times its rated "
+            f"current from the line; the load needs {needs:.0f} N m there and {full:.0f} N m at full speed. It {start.sentence}."
+        )
+        loaded = "free of load but heavy" if self["drive"] == "flywheel" else f"with {self['load']:.0f} % of rated torque"
+        return Question(f"The {self['drive']}, {loaded}, is started {WORDS[self['method']]}. What becomes of it?", OUTCOMES, answer, reason)
+
+    def random_setup(self, random) -> dict:
+        return {
+            "method": random.choice(list(WORDS)),
+            "drive": random.choice(("fan", "pump", "conveyor", "conveyor", "flywheel")),
+            "load": float(random.choice((40, 80, 120, 150))),
+            "inertia": float(random.choice((5, 10, 20))),
+            "tap": float(random.choice((50, 65))),
+        }
