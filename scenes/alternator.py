@@ -56,9 +56,9 @@ class AlternatorScene(Scene):
         Key("\N{CIRCLED TIMES}", "EMF drives current away from the drive end", palette.HEX["emf"]),
     )
     views = (
-        View("drive-end", "from the drive end", (-0.3, -0.3, -1.0), (0.02, -0.006, 0.0), 0.137),
-        View("other-end", "from the other end", (0.3, -0.3, 1.0), (0.02, -0.006, 0.0), 0.137),
-        View("window", "into the window", (-0.75, -0.7, -0.75), (0.03, 0.02, 0.0), 0.11),
+        View("drive-end", "from the drive end", (-0.3, -0.3, -1.0), (0.0, 0.012, 0.0), 0.148),
+        View("other-end", "from the other end", (0.3, -0.3, 1.0), (0.0, 0.012, 0.0), 0.148),
+        View("window", "into the window", (-0.75, -0.7, -0.75), (0.01, 0.01, 0.0), 0.12),
     )
     caution = (
         "Whatever turns an alternator makes its terminals live, and with permanent magnets nothing switches that off but standstill. Before anyone "
@@ -193,7 +193,7 @@ class AlternatorScene(Scene):
         wound = [phase in self.phases_wound for phase in PHASES]
         machine.wind(wound)
         # where flux goes outward most there is a north pole of the magnet: a pole further on when the magnet is reversed
-        machine.turn(self.angle + (np.pi * 2 / self.poles if self["field"] < 0 else 0.0), self.side)
+        machine.turn(self.angle + (np.pi * 2 / self.poles if self["field"] < 0 else 0.0), self.side, bool(self["field"]))
         toward = np.sign(self.machine.winding.conductors) @ self.emfs / self.peak if shown and self.peak else np.zeros(len(machine.marks))
         machine.drive(toward)
         lit = [there and self["load"] == "lamp" for there in wound]

@@ -63,10 +63,9 @@ class CoilsAndCommutator(Scene):
         Key("v", "motion of the side looked at", palette.HEX["motion"]),
     )
     views = (
-        View("drive-end", "from the drive end", (-0.1, -0.6, -0.9), (0.0, -0.003, 0.0), 0.105),
+        View("drive-end", "from the drive end", (-0.1, -0.6, -0.9), (0.0, -0.005, 0.0), 0.115),
         View("other-end", "from the commutator end", (0.1, -0.6, 0.9), (0.0, -0.012, -0.02), 0.12),
         View("commutator", "into the commutator", (0.12, -0.5, 0.9), (0.0, 0.0, -0.095), 0.05),
-        View("along", "along the shaft", (0.0, 0.0, -1.0), (0.0, -0.01, 0.0), 0.12),
     )
     caution = (
         "Larger machines of this kind throw sparks at the brushes, and their field windings give a dangerous voltage when they are "
@@ -75,8 +74,8 @@ class CoilsAndCommutator(Scene):
     )
     narration = ("Three coils on a spindle get their current through a commutator. Each coil is changed over as it passes between the "
                  "poles, so the push goes on the same way round.")
-    chart = Chart("EMFs, current", "V, A", 1.5, (
-        *((f"coil {k + 1}", COIL_HEX[k]) for k in range(COILS)), ("brushes", palette.HEX["emf"]), ("current", palette.HEX["current"])))
+    chart = Chart("EMFs, I", "V, A", 1.5, (
+        *((f"coil {k + 1}" if k == 0 else str(k + 1), COIL_HEX[k]) for k in range(COILS)), ("E", palette.HEX["emf"]), ("I", palette.HEX["current"])))
 
     def __init__(self):
         self.clock = 0.0
@@ -169,9 +168,8 @@ class CoilsAndCommutator(Scene):
         state = self.state
         if not self.answers_shown:
             return [self.clock] + [0.0] * 5
-        at_brushes = float(state.terminal_voltage) if self.by_hand else self.picked_off
         current = -state.terminal_current if self.by_hand else state.terminal_current
-        return [self.clock, *map(float, state.coil_emfs), at_brushes, float(current) + 0.0]
+        return [self.clock, *map(float, state.coil_emfs), self.picked_off, float(current) + 0.0]
 
     # what is drawn
 

@@ -20,8 +20,9 @@ WINDOW = np.radians([30.0, 90.0])  # where the iron is cut away
 END_TURNS = 0.093  # m from the shaft, where the coils go round from slot to slot
 FLOOR = -0.117  # m, the top of the board
 WHEEL = 0.0565  # m, radius of the magnet wheel
-LAMPS_AT = np.array([[0.185, FLOOR, z] for z in (-0.055, 0.005, 0.065)])
-HAND_AT = (-0.185, 0.005, 0.05)
+LAMPS_AT = np.array([[0.162, y, 0.0] for y in (0.026, -0.045, FLOOR)])  # on shelves, U at the top
+LAMP = 0.046  # m
+HAND_AT = (-0.158, 0.0, 0.04)
 NOTHING = np.zeros(3)
 PHASES = ("U", "V", "W")
 
@@ -35,16 +36,18 @@ class AlternatorDrawn(Group):
         self.add(Solid(_stand(shape))).put((0, 0, 0))
         self.machines = {poles: self.add(Machine(shape, poles, angles, coils)) for poles, (angles, coils) in machines.items()}
         self.coloured = None
-        self.lamps = [Lamp(self, place, 0.052) for place in LAMPS_AT]
+        self.lamps = [Lamp(self, place, LAMP) for place in LAMPS_AT]
+        self.rack = self.add(Solid(_rack()))
+        self.rack.put((0, 0, 0))
         self.cords = [self.add(Solid(_lead(k))) for k in range(3)]
         for lead in self.cords:
             lead.put((0, 0, 0))
         self.lamp_letters = [self.add(Letters(phase, palette.PAPER, 20, ground=palette.INK)) for phase in PHASES]
         for letters, place in zip(self.lamp_letters, LAMPS_AT):
-            letters.put(place + [0.0, 0.062, 0.0])
+            letters.put(place + [0.0, 1.1 * LAMP, 0.0])
         self.field = self.add(Arrow("B", palette.FIELD, 0.0062))
         self.motion = self.add(Arrow("v", palette.MOTION, 0.0062))
-        self.hand = self.add(FlemingHand("right", 0.085, ("v", "B", "E"), (palette.MOTION, palette.FIELD, palette.EMF)))
+        self.hand = self.add(FlemingHand("right", 0.075, ("v", "B", "E"), (palette.MOTION, palette.FIELD, palette.EMF)))
 
     def show(self, poles: int) -> None:
         """The machine with that many poles."""
@@ -67,6 +70,7 @@ class AlternatorDrawn(Group):
 
     def light(self, connected, shares) -> None:
         """Which of the three lamps are connected, and with what share of full brightness each glows."""
+        self.rack.visible = any(connected)
         for lamp, lead, letters, there, share in zip(self.lamps, self.cords, self.lamp_letters, connected, shares):
             lamp.socket.visible = lamp.bulb.visible = lead.visible = letters.visible = bool(there)
             lamp.glow(share)
@@ -121,10 +125,12 @@ class Machine(Group):
         for mark, angle, share in zip(self.marks, self.angles, shares):
             mark.put(polar(self.shape.slot_middle, angle), self.mark_radius, float(share))
 
-    def turn(self, north: float, side: float) -> None:
-        """Turn the wheel until the middle of a north pole stands at the angle `north`; letters at the end of that side."""
+    def turn(self, north: float, side: float, magnetic: bool) -> None:
+        """Turn the wheel until the middle of a north pole stands at the angle `north`; letters at the end of that side,
+        and none when it is not `magnetic`."""
         self.wheel.put((0, 0, 0), turned(north))
         for place, letters in enumerate(self.pole_letters):
+            letters.visible = magnetic
             letters.put(polar(0.042, north + 2 * np.pi * place / self.poles, side * (self.shape.half_length + 0.004)))
 
 
@@ -172,14 +178,22 @@ def _wheel(shape: StatorShape, poles: int):
 def _stand(shape: StatorShape):
     """Board and feet."""
     return joined(
-        block([0.03, FLOOR - 0.006, 0], [0.42, 0.012, 0.22], palette.WOOD),
+        block([0.0, FLOOR - 0.006, 0], [0.40, 0.012, 0.2], palette.WOOD),
         *[block([side * 0.06, (FLOOR - 0.082) / 2, 0], [0.03, -0.082 - FLOOR, 0.05], palette.SLATE) for side in (-1, 1)],
+    )
+
+
+def _rack():
+    """Post and shelves for the lamps."""
+    x, top, _ = LAMPS_AT[0]
+    return joined(
+        block([x + 0.031, (FLOOR + top) / 2, 0], [0.006, top - FLOOR, 0.03], palette.SLATE),
+        *[block([x + 0.004, y - 0.002, 0], [0.06, 0.004, 0.036], palette.SLATE) for _, y, _ in LAMPS_AT[:2]],
     )
 
 
 def _lead(phase: int):
     """From the stator to the lamp of a phase, white."""
-    low = FLOOR + 0.003
-    end = LAMPS_AT[phase] + 0.052 * np.array([-0.4, 0.3, 0])
+    end = LAMPS_AT[phase] + LAMP * np.array([-0.4, 0.3, 0])
     z = -0.02 + 0.02 * phase
-    return cord([[0.085, -0.06, z], [0.105, low + 0.01, z], [0.13, low, end[2]], end], 0.0042, WHITE)
+    return cord([[0.088, end[1] * 0.45, z], [0.108, end[1] * 0.6, z], end + [-0.018, -0.006, 0], end], 0.0042, WHITE)

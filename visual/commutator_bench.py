@@ -15,7 +15,7 @@ from visual.meter import Meter
 from visual.solids import Arrow, Group, Letters, Solid
 
 NOTHING = np.zeros(3)
-HAND_AT = (-0.135, 0.0, 0.075)
+HAND_AT = (-0.112, 0.0, 0.065)
 
 
 class CommutatorBench(Group):
@@ -35,8 +35,8 @@ class CommutatorBench(Group):
         self.letters = {letter: self.add(Letters(letter, palette.PAPER, 22, ground=colour))
                         for letter, colour in (("F", palette.FORCE), ("E", palette.EMF))}
         self.hands = {
-            "left": self.add(FlemingHand("left", 0.085, ("F", "B", "I"), (palette.FORCE, palette.FIELD, palette.CURRENT))),
-            "right": self.add(FlemingHand("right", 0.085, ("v", "B", "E"), (palette.MOTION, palette.FIELD, palette.EMF))),
+            "left": self.add(FlemingHand("left", 0.075, ("F", "B", "I"), (palette.FORCE, palette.FIELD, palette.CURRENT))),
+            "right": self.add(FlemingHand("right", 0.075, ("v", "B", "E"), (palette.MOTION, palette.FIELD, palette.EMF))),
         }
 
     def name_for_tests(self, host) -> None:

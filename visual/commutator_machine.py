@@ -90,6 +90,8 @@ class CommutatorMachine(Group):
         self.magnet.put((0, 0, 0), turned_over)
         self.flux.put((0, 0, 0), turned_over)
         self.flux.visible = share != 0
+        for letters in self.poles:
+            letters.visible = share != 0
         self.poles[0].put((-sense * (self.gap / 2 + 0.012), POLE[1] / 2, POLE[2] / 2))
         self.poles[1].put((sense * (self.gap / 2 + 0.012), POLE[1] / 2, POLE[2] / 2))
 
