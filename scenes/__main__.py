@@ -10,10 +10,24 @@ import io
 import os
 import sys
 
-from scenes import catalogue, command_ask, command_bench, command_practice, command_scenes, command_workings
+from scenes import (
+    catalogue,
+    command_ask,
+    command_bench,
+    command_practice,
+    command_scenes,
+    command_workings,
+    command_worksheet,
+)
 from scenes.command_line import Said, no_such
 
-COMMANDS = {"scenes": command_scenes, "ask": command_ask, "practice": command_practice, "workings": command_workings}
+COMMANDS = {
+    "scenes": command_scenes,
+    "ask": command_ask,
+    "practice": command_practice,
+    "worksheet": command_worksheet,
+    "workings": command_workings,
+}
 
 
 def main(arguments: list[str] | None = None) -> int:

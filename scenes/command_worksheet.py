@@ -1,0 +1,65 @@
+"""`thumbwise worksheet`: a page of exercises to print, with its key."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import random
+from pathlib import Path
+
+from scenes import worksheet_page
+from scenes.command_line import Parser, Said
+from scenes.results import replace
+from scenes.worksheet import LARGEST_SEED, MOST_QUESTIONS, sheet
+
+SUMMARY = "a page of exercises to print, with drawn set-ups and a key"
+USUAL_QUESTIONS = 12
+
+
+def run(arguments: list[str]) -> None:
+    wanted = _parser().parse_args(arguments)
+    out = Path(wanted.out)
+    key = None if wanted.key is None else Path(wanted.key)
+    if key is not None and os.path.realpath(key) == os.path.realpath(out):
+        raise Said("--key takes another file than --out: the sheet and its key do not fit into one.")
+    seed = wanted.seed or random.Random().randint(1, LARGEST_SEED)
+    made = sheet(wanted.questions, seed)
+    if key is None:
+        _write(out, worksheet_page.whole_page(made, wanted.paper, wanted.title))
+        where = f"{out}, the key on its last pages"
+    else:
+        _write(out, worksheet_page.questions_page(made, wanted.paper, wanted.title))
+        _write(key, worksheet_page.key_page(made, wanted.paper, wanted.title))
+        where = f"{out}, the key in {key}"
+    print(f"{wanted.questions} {'question' if wanted.questions == 1 else 'questions'} (--seed {seed} makes the same again) in {where}.")
+
+
+def _write(file: Path, text: str) -> None:
+    try:
+        replace(Path(os.path.realpath(file)), text)
+    except OSError as wrong:
+        raise Said(f"{file} cannot be written: {(wrong.strerror or str(wrong)).lower()}.") from None
+
+
+def _parser() -> Parser:
+    parser = Parser("thumbwise worksheet", description="A page of exercises to print from a browser, with drawn set-ups and a key.")
+    parser.add_argument("--out", metavar="FILE", required=True, help="the HTML file to write")
+    parser.add_argument(
+        "--questions", type=_whole(MOST_QUESTIONS), default=USUAL_QUESTIONS, metavar="N", help=f"how many (usually {USUAL_QUESTIONS})"
+    )
+    parser.add_argument("--seed", type=_whole(LARGEST_SEED), metavar="N", help="the sheet that belongs to this number")
+    parser.add_argument("--key", metavar="FILE", help="write the key there, instead of on the last pages of the sheet")
+    parser.add_argument("--paper", choices=list(worksheet_page.PAPERS), default="a4", help="the paper to print on (usually a4)")
+    parser.add_argument("--title", default=worksheet_page.TITLE, metavar="TEXT", help="what stands above it")
+    return parser
+
+
+def _whole(most: int):
+    """The type of an option that takes a whole number from 1 to `most`."""
+
+    def taken(text: str) -> int:
+        if not (text.isdecimal() and text.isascii() and 1 <= int(text) <= most):
+            raise argparse.ArgumentTypeError(f"takes a whole number from 1 to {most}, not {text!r}")
+        return int(text)
+
+    return taken

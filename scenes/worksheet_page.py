@@ -1,0 +1,136 @@
+"""A worksheet as a page to print: HTML that needs nothing but itself, in black and grey, for A4 or Letter.
+
+The page is also well-formed XML, so that other tools can read it.
+"""
+
+from __future__ import annotations
+
+import re
+from html import escape
+
+from scenes.exercise import Exercise
+from scenes.worksheet import Sheet
+
+PAPERS = {"a4": "A4", "letter": "letter"}
+TITLE = "Which way, and how fast?"
+
+STYLE = """
+* { box-sizing: border-box; margin: 0; padding: 0; }
+html { font: 11pt/1.35 "Liberation Sans", Arial, Helvetica, sans-serif; color: #000; background: #fff; }
+body { max-width: 180mm; margin: 8mm auto; }
+svg { display: block; max-width: 100%; font-family: inherit; }
+h1 { font-size: 17pt; line-height: 1.2; }
+.head { border-bottom: 0.6mm solid #000; padding-bottom: 3mm; margin-bottom: 2mm; }
+.fields { display: flex; gap: 6mm; margin-top: 6mm; }
+.fields span { flex: 1; border-bottom: 0.25mm solid #000; white-space: nowrap; }
+.fields span:first-child { flex: 2.4; }
+.fields .points { flex: 0.9; }
+.agreed { font-size: 9.5pt; margin-bottom: 1mm; }
+.agreed svg { display: inline-block; vertical-align: -1mm; }
+.exercise { display: grid; grid-template-columns: 9mm 1fr auto; column-gap: 4mm; padding: 3.5mm 0; border-top: 0.2mm solid #000;
+  break-inside: avoid; }
+.agreed + .exercise, h1 + .exercise { border-top: 0; }
+sub { font-size: 0.72em; line-height: 0; }
+.exercise > b { font-size: 13pt; line-height: 1.2; }
+.body > * + * { margin-top: 2mm; }
+.drawing { align-self: start; }
+.lines i { display: block; height: 8.5mm; border-bottom: 0.2mm solid #777; }
+.choices { list-style: none; display: grid; grid-template-columns: 1fr 1fr; gap: 1.5mm 4mm; }
+.choices li { padding-left: 6mm; text-indent: -6mm; }
+.choices li::before { content: ""; display: inline-block; width: 3.4mm; height: 3.4mm; margin-right: 2.6mm; border: 0.3mm solid #000;
+  vertical-align: -0.4mm; text-indent: 0; }
+table { border-collapse: collapse; width: 100%; }
+th, td { border: 0.2mm solid #000; padding: 1.2mm 1.5mm; text-align: center; height: 8mm; font-weight: 400; }
+th { background: #e8e8e8; font-size: 9.5pt; }
+.key { break-before: page; }
+.key .exercise { padding: 2.5mm 0; font-size: 10pt; }
+.key .exercise > b { font-size: 11pt; }
+.key svg { width: 42mm; height: auto; }
+.key .answer { font-weight: 700; }
+.key td, .key th { height: auto; padding: 0.6mm 1mm; }
+@media screen { .key { border-top: 1mm dashed #777; margin-top: 12mm; padding-top: 8mm; } }
+@media screen and (max-width: 150mm) { .exercise { grid-template-columns: 9mm 1fr; } .drawing { grid-column: 2; margin-top: 3mm; } body { padding: 0 4mm; } }
+@media print { body { max-width: none; margin: 0; } }
+"""
+
+DOT = ('<svg width="4.4mm" height="4.4mm" viewBox="0 0 10 10" aria-hidden="true"><circle cx="5" cy="5" r="4.2" fill="none" '
+       'stroke="#000"/><circle cx="5" cy="5" r="1.3"/></svg>')  # fmt: skip
+CROSS = ('<svg width="4.4mm" height="4.4mm" viewBox="0 0 10 10" aria-hidden="true"><circle cx="5" cy="5" r="4.2" fill="none" '
+         'stroke="#000"/><path d="M2 2l6 6M2 8l6-6" stroke="#000"/></svg>')  # fmt: skip
+
+
+def questions_page(sheet: Sheet, paper: str, title: str = TITLE) -> str:
+    """The questions alone."""
+    return _page(sheet, paper, title, _questions(sheet, title))
+
+
+def key_page(sheet: Sheet, paper: str, title: str = TITLE) -> str:
+    """The answers alone."""
+    return _page(sheet, paper, f"{title} Key", _key(sheet, title))
+
+
+def whole_page(sheet: Sheet, paper: str, title: str = TITLE) -> str:
+    """The questions, and the answers from a new page on."""
+    return _page(sheet, paper, title, _questions(sheet, title) + _key(sheet, title))
+
+
+def _page(sheet: Sheet, paper: str, title: str, body: str) -> str:
+    foot = f'font: 8.5pt "Liberation Sans", Arial, sans-serif; content: "Sheet {sheet.seed}'
+    return (
+        '<!DOCTYPE html>\n<html lang="en" xmlns="http://www.w3.org/1999/xhtml">\n<head>\n<meta charset="utf-8"/>\n'
+        f'<meta name="viewport" content="width=device-width, initial-scale=1"/>\n<title>{escape(title)}</title>\n<style>'
+        f"{STYLE}@page {{ size: {PAPERS[paper]} portrait; margin: 14mm 15mm 17mm; "
+        f'@bottom-right {{ {foot}, page " counter(page) " of " counter(pages); }} }}\n</style>\n</head>\n<body>\n'
+        f"{body}</body>\n</html>\n"
+    )
+
+
+def _questions(sheet: Sheet, title: str) -> str:
+    exercises = "".join(
+        f'<section class="exercise" data-kind="{kind}" id="question-{number}"><b>{number}</b><div class="body"><p>{_text(exercise.text)}</p>'
+        f"{_table(exercise.table)}{_choices(exercise.choices)}{_lines(exercise.lines)}</div>{_drawing(exercise.drawing)}</section>\n"
+        for number, (kind, exercise) in enumerate(sheet.exercises, 1)
+    )
+    return (
+        f'<main class="questions">\n<header class="head"><h1>{_text(title)}</h1>\n<p class="fields"><span>Name </span><span>Date </span>'
+        f'<span class="points">Points </span></p></header>\n<p class="agreed">{DOT} current toward you, {CROSS} current away from you. '
+        "B field, I current, F push, v motion; currents from + to −.</p>\n"
+        f"{exercises}</main>\n"
+    )
+
+
+def _key(sheet: Sheet, title: str) -> str:
+    exercises = "".join(
+        f'<section class="exercise" data-kind="{kind}" id="answer-{number}"><b>{number}</b><div class="body"><p class="answer">'
+        f"{_text(exercise.answer)}</p>{_table(exercise.filled)}<div>{''.join(f'<p>{_text(line)}</p>' for line in exercise.workings)}</div></div>"
+        f"{_drawing(exercise.solution)}</section>\n"
+        for number, (kind, exercise) in enumerate(sheet.exercises, 1)
+    )
+    return f'<main class="key">\n<h1>Key: {_text(title)} <small>(sheet {sheet.seed})</small></h1>\n{exercises}</main>\n'
+
+
+def _text(text: str) -> str:
+    """Text with what follows a _ set lower, as in n_s."""
+    return re.sub(r"\b([A-Za-z])_([A-Za-z0-9]+)", r"\1<sub>\2</sub>", escape(text, quote=False))
+
+
+def _choices(choices: tuple[str, ...]) -> str:
+    if not choices:
+        return ""
+    return f'<ul class="choices">{"".join(f"<li>{_text(choice)}</li>" for choice in choices)}</ul>'
+
+
+def _lines(count: int) -> str:
+    return f'<div class="lines">{"<i></i>" * count}</div>' if count else ""
+
+
+def _table(rows: tuple[tuple[str, ...], ...]) -> str:
+    if not rows:
+        return ""
+    head, *others = rows
+    body = "".join(f"<tr>{''.join(f'<td>{_text(cell)}</td>' for cell in row)}</tr>" for row in others)
+    return f"<table><thead><tr>{''.join(f'<th>{_text(cell)}</th>' for cell in head)}</tr></thead><tbody>{body}</tbody></table>"
+
+
+def _drawing(svg: str) -> str:
+    return f'<div class="drawing">{svg}</div>' if svg else ""

@@ -1,0 +1,110 @@
+"""Drawings for paper: lines, arrows, letters and conductors in section, as SVG in black and grey.
+
+Places are millimetres from the middle of the drawing, x to the right and y up, as on the bench. Everything that tells
+something is a letter or a shape, for a copier knows no colours. The same calls write the same text.
+"""
+
+from __future__ import annotations
+
+from html import escape
+
+import numpy as np
+
+GREY = "#d4d4d4"
+THIN, THICK = 0.3, 0.7  # mm
+HEAD = 2.6  # mm, an arrow's head; it is half as wide
+
+
+class Drawing:
+    """A drawing of `width` x `height` mm; `words` says what is seen on it to who does not see it."""
+
+    def __init__(self, width: float, height: float, words: str):
+        self.width, self.height, self.words = width, height, words
+        self._parts: list[str] = []
+
+    def svg(self) -> str:
+        return (
+            f'<svg xmlns="http://www.w3.org/2000/svg" role="img" width="{_mm(self.width)}mm" height="{_mm(self.height)}mm" '
+            f'viewBox="0 0 {_mm(self.width)} {_mm(self.height)}" aria-label="{escape(self.words)}">'
+            f"{''.join(self._parts)}</svg>"
+        )
+
+    def line(self, *places, width: float = THIN, dashed: bool = False, closed: bool = False, fill: str = "none") -> None:
+        """A line through places, or round them when it is closed."""
+        dashes = ' stroke-dasharray="1.6 1.2"' if dashed else ""
+        self._parts.append(
+            f'<poly{"gon" if closed else "line"} points="{" ".join(self._at(place) for place in places)}" fill="{fill}" '
+            f'stroke="#000" stroke-width="{_mm(width)}" stroke-linejoin="round"{dashes}/>'
+        )
+
+    def block(self, centre, width: float, height: float, fill: str = "#fff") -> None:
+        """A rectangle."""
+        x, y = width / 2, height / 2
+        self.line(*(np.add(centre, corner) for corner in ((-x, -y), (x, -y), (x, y), (-x, y))), closed=True, fill=fill)
+
+    def circle(self, centre, radius: float, fill: str = "none", width: float = THIN) -> None:
+        x, y = self._at(centre).split(",")
+        self._parts.append(
+            f'<circle cx="{x}" cy="{y}" r="{_mm(radius)}" fill="{fill}" stroke="#000" stroke-width="{_mm(width)}"/>'
+        )
+
+    def letters(self, place, text: str, size: float = 4.2, bold: bool = True) -> None:
+        """Letters with their middle at `place`, of `size` mm; what follows a _ stands lower."""
+        x, y = self._at(place).split(",")
+        head, low, tail = text.partition("_")
+        lowered = f'<tspan dy="{_mm(size * 0.25)}" font-size="{_mm(size * 0.7)}">{escape(tail)}</tspan>' if low else ""
+        self._parts.append(
+            f'<text x="{x}" y="{y}" font-size="{_mm(size)}" font-weight="{700 if bold else 400}" text-anchor="middle" '
+            f'dominant-baseline="central">{escape(head)}{lowered}</text>'
+        )
+
+    def arrow(self, start, end, letter: str = "", width: float = THICK) -> None:
+        """An arrow with its letter beyond the tip; nothing where start and end are the same."""
+        start, end = np.asarray(start, float), np.asarray(end, float)
+        if np.allclose(start, end):
+            return
+        along = (end - start) / np.linalg.norm(end - start)
+        self._parts.append('<g class="arrow">')
+        self.line(start, end - HEAD * 0.8 * along, width=width)
+        self.head(end, along)
+        if letter:
+            self.letters(end + 3.4 * along, letter)
+        self._parts.append("</g>")
+
+    def head(self, tip, along) -> None:
+        """An arrow's head alone."""
+        along = np.asarray(along, float)
+        across = np.array([-along[1], along[0]])
+        foot = np.asarray(tip, float) - HEAD * along
+        self.line(tip, foot + HEAD / 2 * across, foot - HEAD / 2 * across, closed=True, fill="#000", width=0.1)
+
+    def turning(self, centre, radius: float, clockwise: bool) -> None:
+        """An arrow that goes over the top, round `centre`."""
+        way = -1 if clockwise else 1
+        angles = np.radians(90 + way * np.linspace(-50, 50, 21))
+        places = np.asarray(centre) + radius * np.column_stack([np.cos(angles), np.sin(angles)])
+        last = angles[-1]
+        self._parts.append(f'<g class="turning {"clockwise" if clockwise else "counter-clockwise"}">')
+        self.line(*places[:-1], width=THICK)
+        self.head(places[-1], way * np.array([-np.sin(last), np.cos(last)]))
+        self._parts.append("</g>")
+
+    def conductor(self, place, current: float, radius: float = 3.2) -> None:
+        """A conductor in section: a dot where the current flows toward the viewer, a cross where it flows away."""
+        self._parts.append(f'<g class="conductor {"dot" if current > 0 else "cross" if current < 0 else "open"}">')
+        self.circle(place, radius, fill="#fff", width=0.5)
+        if current > 0:
+            self.circle(place, radius * 0.28, fill="#000")
+        elif current < 0:
+            arm = radius * 0.7
+            for sign in (1, -1):
+                self.line(np.add(place, (-arm, -arm * sign)), np.add(place, (arm, arm * sign)), width=0.5)
+        self._parts.append("</g>")
+
+    def _at(self, place) -> str:
+        return f"{_mm(self.width / 2 + place[0])},{_mm(self.height / 2 - place[1])}"
+
+
+def _mm(value: float) -> str:
+    """In hundredths of a millimetre, without zeros at the end or a minus on nothing."""
+    return f"{round(float(value), 2) + 0.0:.2f}".rstrip("0").rstrip(".")
