@@ -19,10 +19,11 @@ def run(arguments: list[str], other_commands: str) -> None:
 
 
 def _parser(other_commands: str) -> Parser:
+    scenes = [f"  {scene.name:<22} {scene.title}" for scene in catalogue.LESSON]
     parser = Parser(
         "thumbwise",
         description="Open the bench in a browser.",
-        epilog=other_commands,
+        epilog="\n\n".join(["\n".join(["scenes:", *scenes]), other_commands]),
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     add_scene(parser, nargs="?", default=catalogue.NAMES[0])

@@ -65,13 +65,13 @@ def add_json(parser: argparse.ArgumentParser) -> None:
 
 def add_scene(parser: argparse.ArgumentParser, **more) -> None:
     """A scene and its settings."""
-    parser.add_argument("scene", metavar="SCENE", help=", ".join(catalogue.NAMES), **more)
+    parser.add_argument("scene", metavar="SCENE", help="the scene's name (thumbwise scenes lists them)", **more)
     parser.add_argument(
         "--set",
         action="append",
         default=[],
         metavar="name=value",
-        help="set a control (thumbwise scenes lists them); may be given more than once",
+        help="set a control (listed there too); may be given more than once",
     )
 
 
