@@ -52,7 +52,14 @@ export function apply(message) {
     if (plain.length) handler(decode({ cmds: plain.splice(0) }));
     buildMesh(command);
   }
-  handler(decode({ cmds: plain, attrs: message.attrs || [] }));
+  // Axis and up come as they shall be: VPython would carry each along when the other turns, and where the two lie half
+  // a turn apart it would turn the axis round.
+  window.__adjustupaxis = false;
+  try {
+    handler(decode({ cmds: plain, attrs: message.attrs || [] }));
+  } finally {
+    window.__adjustupaxis = true;
+  }
   events.length = 0; // VPython collects what its own server would be told
   return true;
 }
