@@ -49,6 +49,7 @@ _CLOSENESS = {
 _RATED_POINT = ("current", "power factor", "torque")
 _SPREAD_OF_THE_USUAL = 0.5
 _SPREAD_OF_USUAL_MULTIPLES = 0.2
+_FARTHEST = 12.0  # logarithm of an impedance over the rated one: a search that runs away is still a circuit
 
 
 @dataclass(frozen=True)
@@ -172,7 +173,8 @@ def _motor(plate: Nameplate, unknowns: np.ndarray) -> tuple[EquivalentCircuit, f
     """Circuit and torque lost of the unknowns: logarithms of R1, X, R2 and XM over the rated impedance, and the root of
     the torque lost over the usual one, so that all stay above 0."""
     rated_impedance = plate.line_voltage / np.sqrt(3.0) / plate.current
-    stator_resistance, leakage, rotor_resistance, magnetising = rated_impedance * np.exp(unknowns[:4])
+    within_reason = np.clip(unknowns[:4], -_FARTHEST, _FARTHEST)
+    stator_resistance, leakage, rotor_resistance, magnetising = rated_impedance * np.exp(within_reason)
     circuit = EquivalentCircuit(
         stator_resistance=float(stator_resistance),
         stator_reactance=float(leakage),

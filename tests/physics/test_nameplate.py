@@ -278,3 +278,17 @@ class TestLeastSquares:
         assert least_squares(misses, [1.0, 1.0, 0.0]) == pytest.approx(
             scipy_least_squares(misses, [1.0, 1.0, 0.0], xtol=1e-12, ftol=1e-12).x, abs=1e-6
         )
+
+
+@pytest.mark.parametrize(
+    "multiples",
+    [
+        {"starting_current": 6.5, "starting_torque": 2.1, "breakdown_torque": 2.8},
+        {"starting_torque": 2.0819, "breakdown_torque": 2.1319},
+    ],
+)
+def test_a_search_that_runs_away_on_the_way_still_finds_a_circuit(multiples):
+    fit = fit_circuit(Nameplate(7500, 400, 50, 1455 / 60, 15.2, 0.82, **multiples))
+    for name in ("current", "power factor", "torque"):
+        assert abs(next(each for each in fit.comparisons if each.name == name).difference) < 0.005
+    assert fit.circuit.stator_reactance > 0
