@@ -17,6 +17,7 @@ from scenes.exercise import EVERY_WAY, IN_THE_PAPER, MARKS, TOWARD_YOU, Exercise
 from visual import paper_setups
 
 NOWHERE = np.zeros(3)
+ALONG = 1 / 6  # how often nothing happens, since a current or a motion is along the field
 TURNS = {"clockwise": "clockwise", "counter-clockwise": "counter-clockwise", "none": "it does not turn"}
 
 
@@ -60,7 +61,7 @@ def push(dice) -> Exercise:
 
 
 def emf_of_a_conductor(dice) -> Exercise:
-    field, motion = dice.choice(list(IN_THE_PAPER.values())), dice.choice(list(IN_THE_PAPER.values()))
+    _, field, _, motion = _two_ways(dice, IN_THE_PAPER)
     hand = right_hand(field, motion)
 
     def drawn(current: int) -> str:
@@ -105,7 +106,7 @@ def which_pole(dice) -> Exercise:
 
 
 def left_hand_in_space(dice) -> Exercise:
-    (field_words, field), (current_words, current) = (dice.choice(list(EVERY_WAY.items())) for _ in range(2))
+    field_words, field, current_words, current = _two_ways(dice, EVERY_WAY)
     hand = left_hand(field, current)
     return _in_space(
         f"The field B points {field_words}, the current I flows {current_words}. Which way is the conductor pushed?",
@@ -115,13 +116,21 @@ def left_hand_in_space(dice) -> Exercise:
 
 
 def right_hand_in_space(dice) -> Exercise:
-    (field_words, field), (motion_words, motion) = (dice.choice(list(EVERY_WAY.items())) for _ in range(2))
+    field_words, field, motion_words, motion = _two_ways(dice, EVERY_WAY)
     hand = right_hand(field, motion)
     return _in_space(
         f"The field B points {field_words}, a conductor is moved {motion_words} (v). Which way is the EMF in it?",
         (("B", *field), ("v", *motion)), ("E", *hand.second_finger),
         "there is none", hand,
     )  # fmt: skip
+
+
+def _two_ways(dice, ways: dict):
+    """Words and vector of a field, and of what is along it once in six times, and across it else."""
+    field = dice.choice(list(ways))
+    along = dice.random() < ALONG
+    other = dice.choice([words for words, way in ways.items() if bool(way @ ways[field]) is along])
+    return field, ways[field], other, ways[other]
 
 
 def _in_space(text: str, given, answer, none: str, hand) -> Exercise:
@@ -179,13 +188,10 @@ def coil_as_motor(dice) -> Exercise:
         on_paper(field), [on_paper(side) for side in sides], [mark(each) for each in currents],
         "A coil between the poles of a magnet, seen along its shaft.",
     )  # fmt: skip
-    reasons = [
-        f"Side {letter} is pushed {direction_words(push)}" for letter, push in zip("AB", pushes)
-    ]  # fmt: skip
     return Exercise(
         "You look along the shaft of a coil that carries the current shown. Which way does it begin to turn, seen from here?",
         turns,
-        (f"{reasons[0]}, side B {direction_words(pushes[1])} (left hand)."
+        (f"Left hand: side A is pushed {direction_words(pushes[0])}, side B {direction_words(pushes[1])}."
          + (" Both pushes go through the shaft or away from it: there is no torque." if turns == TURNS["none"] else ""),),
         drawing.svg(),
         choices=tuple(TURNS.values()),

@@ -23,6 +23,7 @@ MOTORS = (
     (0.75, 0.06, 0.79, 0.75), (1.5, 0.05, 0.82, 0.78), (2.2, 0.045, 0.84, 0.8), (4.0, 0.04, 0.86, 0.81), (5.5, 0.035, 0.88, 0.82),
     (7.5, 0.03, 0.885, 0.83), (11.0, 0.027, 0.9, 0.84), (15.0, 0.025, 0.91, 0.85), (22.0, 0.02, 0.92, 0.86),
 )  # fmt: skip
+FORMS = ("", "f = {} Hz", "{} poles", "n_s = {} r/min", "n = {} r/min", "slip {} %")  # a row of the table of motors, in words
 VOLTS = {50: 400, 60: 460}
 
 
@@ -54,7 +55,7 @@ def force_on_a_conductor(dice) -> Exercise:
     return Exercise(
         f"An even field of {exact(flux_density)} T goes {SIGHT[sight]}. A straight conductor in it, {length} mm long, carries "
         f"{current} A {way}. How large is the force on it, and which way is it?",
-        f"{working.steps[-1].results[-1].text} {direction_words(force)}",
+        f"{working.steps[-1].results[-1].text}, {direction_words(force)}",
         (*lines_of(working), f"Left hand: first finger {direction_words(field)}, second finger {way}, thumb {direction_words(force)}."),
         drawn(False),
         drawn(True),
@@ -98,8 +99,8 @@ def speeds_and_slip(dice) -> Exercise:
     return Exercise(
         "Fill in what is missing. (n_s is the synchronous speed, n the speed of the rotor.)",
         "; ".join(
-            f"motor {row[0]}: " + ", ".join(f"{head[place]} {cell}" for place, cell in enumerate(row) if not rows[n][place])
-            for n, row in enumerate(filled)
+            f"motor {row[0]}: " + ", ".join(form.format(cell) for form, cell, given in zip(FORMS, row, asked) if not given)
+            for row, asked in zip(filled, rows)
         ),
         tuple(workings),
         table=(head, *rows),

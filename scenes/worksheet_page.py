@@ -81,7 +81,7 @@ def _page(sheet: Sheet, paper: str, title: str, body: str) -> str:
         f'<meta name="viewport" content="width=device-width, initial-scale=1"/>\n<title>{escape(title)}</title>\n<style>'
         f"{STYLE}@page {{ size: {PAPERS[paper]} portrait; margin: 14mm 15mm 17mm; "
         f'@bottom-right {{ {foot}, page " counter(page) " of " counter(pages); }} }}\n</style>\n</head>\n<body>\n'
-        f"{body}</body>\n</html>\n"
+        f"<main>\n{body}</main>\n</body>\n</html>\n"
     )
 
 
@@ -92,10 +92,10 @@ def _questions(sheet: Sheet, title: str) -> str:
         for number, (kind, exercise) in enumerate(sheet.exercises, 1)
     )
     return (
-        f'<main class="questions">\n<header class="head"><h1>{_text(title)}</h1>\n<p class="fields"><span>Name </span><span>Date </span>'
+        f'<article class="questions">\n<header class="head"><h1>{_text(title)}</h1>\n<p class="fields"><span>Name </span><span>Date </span>'
         f'<span class="points">Points </span></p></header>\n<p class="agreed">{DOT} current toward you, {CROSS} current away from you. '
         "B field, I current, F push, v motion; currents from + to −.</p>\n"
-        f"{exercises}</main>\n"
+        f"{exercises}</article>\n"
     )
 
 
@@ -106,7 +106,7 @@ def _key(sheet: Sheet, title: str) -> str:
         f"{_drawing(exercise.solution)}</section>\n"
         for number, (kind, exercise) in enumerate(sheet.exercises, 1)
     )
-    return f'<main class="key">\n<h1>Key: {_text(title)} <small>(sheet {sheet.seed})</small></h1>\n{exercises}</main>\n'
+    return f'<article class="key">\n<h1>Key: {_text(title)} <small>(sheet {sheet.seed})</small></h1>\n{exercises}</article>\n'
 
 
 def _text(text: str) -> str:

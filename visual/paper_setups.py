@@ -10,10 +10,10 @@ GAP = 22.0  # mm between the poles
 POLE = (9.0, 20.0)  # mm, along the field and across it
 
 
-def poles(field, words: str, letters: tuple[str, str] = ("N", "S")) -> Drawing:
+def poles(field, words: str, letters: tuple[str, str] = ("N", "S"), height: float | None = None) -> Drawing:
     """Two poles that face each other, their letters standing for the one the field (x, y) comes from and goes to."""
     along = np.asarray(field, float)
-    drawing = Drawing(60, 34 if along[0] else 44, words)
+    drawing = Drawing(60, height or (34 if along[0] else 44), words)
     width, height = POLE if along[0] else POLE[::-1]
     for end, letter in zip((-1, 1), letters):
         centre = end * (GAP + POLE[0]) / 2 * along
@@ -45,10 +45,9 @@ def two_wires(currents, pushes, words: str) -> Drawing:
     return drawing
 
 
-def coil(field, sides, currents, words: str, least_height: float = 0) -> Drawing:
+def coil(field, sides, currents, words: str, height: float | None = None) -> Drawing:
     """A coil between poles, seen along its shaft: its two sides at (x, y), with their currents."""
-    drawing = poles(field, words)
-    drawing.height = max(drawing.height, least_height)
+    drawing = poles(field, words, height=height)
     first, second = np.asarray(sides)
     drawing.line(first, second, width=1.2)
     drawing.circle((0, 0), 1.3, fill="#fff")
