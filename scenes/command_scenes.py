@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from scenes import catalogue
-from scenes.bench import described
+from scenes.described import described
 from scenes.command_line import Parser, add_json, print_json
 from scenes.scene import Scene
 

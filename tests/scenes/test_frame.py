@@ -8,7 +8,8 @@ import random
 import pytest
 
 from scenes import address, catalogue
-from scenes.bench import Bench, described
+from scenes.bench import Bench
+from scenes.described import described
 from scenes.prediction import LARGEST_SEED, Prediction, setup_of
 from scenes.scene import Choice, Number, Switch, minus
 from visual.host.server import Host

@@ -1,0 +1,55 @@
+"""A scene, its controls and its curves as plain data: for the page, for the command line, for who asks in JSON."""
+
+from __future__ import annotations
+
+
+def described_plot(plot) -> dict:
+    """A plot as plain data, its points in as few digits as the screen shows."""
+    return {
+        "x": {"words": plot.x_words, "unit": plot.x_unit},
+        "y": {"words": plot.y_words, "unit": plot.y_unit},
+        "lines": [
+            {"name": line.name, "colour": line.colour, "points": [[float(f"{x:.4g}"), float(f"{y:.4g}")] for x, y in line.points]}
+            for line in plot.lines
+        ],
+    }
+
+
+def described(scene) -> dict:
+    """All about a scene that does not change while it runs, as plain data: for the page and the command line."""
+    return {
+        "name": scene.name,
+        "title": scene.title,
+        "principle": scene.principle,
+        "caution": scene.caution,
+        "narration": scene.narration,
+        "controls": [described_control(control) for control in scene.controls],
+        "views": [{"name": view.name, "words": view.words} for view in scene.views],
+        "arrows": [{"letter": key.letter, "words": key.words, "colour": key.colour} for key in scene.arrows],
+        "chart": None
+        if scene.chart is None
+        else {
+            "words": scene.chart.words,
+            "unit": scene.chart.unit,
+            "seconds": scene.chart.seconds,
+            "series": [{"name": name, "colour": colour} for name, colour in scene.chart.series],
+        },
+    }
+
+
+def described_control(control) -> dict:
+    """A control as plain data."""
+    said = {
+        "name": control.name,
+        "words": control.words,
+        "unit": control.unit,
+        "kind": control.kind,
+        "role": control.role,
+        "default": control.default,
+        "only_with": list(control.only_with) if control.only_with else None,
+    }
+    if control.kind == "number":
+        said |= {"low": control.low, "high": control.high, "step": control.step}
+    if control.kind == "choice":
+        said["choices"] = [{"value": value, "words": words} for value, words in control.choices]
+    return said
