@@ -11,6 +11,7 @@ from scenes.field_round_a_wire import FieldRoundAWire
 from scenes.moved_conductor import MovedConductor
 from scenes.pushed_conductor import PushedConductor
 from scenes.scene import Scene
+from scenes.slip_and_speed import SlipAndSpeed
 from scenes.starting import Starting
 from scenes.turning_field import TurningField
 
@@ -22,6 +23,7 @@ LESSON: tuple[type[Scene], ...] = (
     AlternatorScene,
     TurningField,
     CageRotor,
+    SlipAndSpeed,
     Starting,
 )
 
