@@ -39,7 +39,10 @@ def alternator_of(poles: int, flux_density: float) -> Alternator:
 class AlternatorScene(Scene):
     name = "alternator"
     title = "A magnet turned in coils: the alternator"
-    principle = "A magnet that turns past a coil generates an alternating voltage in it; three coils a third of a pole pair apart give three, one after the other."
+    principle = (
+        "A magnet that turns past a coil generates an alternating voltage in it; three coils a third of a pole pair apart give three, "
+        "one after the other."
+    )
     controls = (
         Choice("coils", "Coils in the stator", "1", (("1", "U alone"), ("2", "U and V"), ("3", "U, V and W"))),
         Number("speed", "Speed, clockwise from the drive end", 1500.0, "r/min", -LARGEST_SPEED, LARGEST_SPEED, 100.0),
@@ -231,20 +234,24 @@ class AlternatorScene(Scene):
         turns = "at rest" if sense == "none" else f"{sense}, seen from {self.end_words}"
         loaded = self["load"] == "lamp"
         torque = self.torque()
+        powers = " + ".join(f"{minus(float(e), 1)} V × {minus(float(i), 2)} A" for e, i, _ in zip(emfs, currents, self.phases_wound))
         return [
             Reading("n", f"speed: {turns}", f"{abs(self['speed']):.0f}", "r/min"),
-            Reading("f", "frequency", f"{f:.4g}", "Hz", f"f = poles × n / 120 = {self.poles} × {abs(self['speed']):.0f} r/min / 120 = {f:.4g} Hz", tells=True),
+            Reading("f", "frequency", f"{f:.4g}", "Hz",
+                    f"f = poles × n / 120 = {self.poles} × {abs(self['speed']):.0f} r/min / 120 = {f:.4g} Hz", tells=True),
             Reading("E", "EMF of a phase, r.m.s.", minus(rms, 1), "V",
                     f"E = 4.44 f N k_w Φ = 4.44 × {f:.4g} Hz × {TURNS} × 1 × {flux * 1000:.3f} mWb = {rms:.1f} V", tells=True),
-            *[Reading(f"e {phase}", f"EMF of {phase} at this moment", minus(float(emfs[k]), 1), "V", tells=True) for k, phase in enumerate(self.phases_wound)],
+            *[
+                Reading(f"e {phase}", f"EMF of {phase} at this moment", minus(float(emfs[k]), 1), "V", tells=True)
+                for k, phase in enumerate(self.phases_wound)
+            ],
             Reading("", "the phases crest in the order", self.order(), "", tells=True),
             Reading("I", "current of a phase, r.m.s.", minus(float(self.on_lamps.current[0]) if loaded else 0.0, 2), "A",
                     f"I = E / (R + R_lamp) = {rms:.1f} V / ({RESISTANCE:g} Ω + {LAMP_RESISTANCE:g} Ω)" if loaded else "nothing is connected"),
             Reading("P", f"power of a lamp that is made for {LAMP_POWER:g} W", minus(float(self.on_lamps.lamp_power[0]) if loaded else 0.0, 1), "W",
                     f"P = I² R_lamp = ({float(self.on_lamps.current[0]):.3f} A)² × {LAMP_RESISTANCE:g} Ω" if loaded else ""),
             Reading("M", "torque with which the coils hold the magnet back", minus(abs(torque) * 1000, 1), "mN m",
-                    "M = Σ e i / ω = (" + " + ".join(f"{minus(float(emfs[k]), 1)} V × {minus(float(currents[k]), 2)} A" for k in range(len(self.phases_wound)))
-                    + f") / {2 * np.pi * abs(self.speed):.1f} rad/s" if loaded and self.speed else "no current, no torque"),
+                    f"M = Σ e i / ω = ({powers}) / {2 * np.pi * abs(self.speed):.1f} rad/s" if loaded and self.speed else "no current, no torque"),
         ]
 
     def order(self) -> str:
@@ -274,8 +281,8 @@ class AlternatorScene(Scene):
             why = "At standstill, or without a field, nothing is generated."
         else:
             here = f", which from the other end is {self.sense()}" if self.side < 0 else ""
-            why = (f"Seen from the drive end the axes of U, V and W follow each other clockwise. The magnet turns {turning_sense(self.speed * AXIS, AXIS)}{here}: "
-                   f"after the coil of U the same pole passes that of {answer}.")
+            why = (f"Seen from the drive end the axes of U, V and W follow each other clockwise. The magnet turns "
+                   f"{turning_sense(self.speed * AXIS, AXIS)}{here}: after the coil of U the same pole passes that of {answer}.")
         turning = f"Seen from {self.end_words} the magnet turns {self.sense()}." if self.speed else "The magnet stands still."
         field = "" if self["field"] else " It has lost its field."
         return Question(
@@ -287,24 +294,21 @@ class AlternatorScene(Scene):
         n = abs(self["speed"])
         right = self.frequency
         wrong = [n / 60 * self.poles, n / 60, n / 30, right / 2, right * 3, 50.0, 60.0, 25.0, 100.0]
-        values = sorted({f"{right:.4g}": right} | {f"{value:.4g}": value for value in self._four(right, wrong)}, key=float)
+        values = sorted([f"{right:.4g}", *self._three_others(right, wrong)], key=float)
         pairs = self.poles // 2
         passed = f"{pairs} pole pair{'s pass' if pairs > 1 else ' passes'}"
         return Question(
             f"A magnet of {self.poles} poles turns at {n:.0f} r/min. What is the frequency of the voltage in coil U?",
             tuple((value, f"{value} Hz") for value in values),
             f"{right:.4g}",
-            f"In each turn {passed} the coil, and each makes one period: {n:.0f} r/min / 60 = {n / 60:.4g} turns a second, times {pairs}: {right:.4g} Hz.",
+            f"In each turn {passed} the coil, and each makes one period: {n:.0f} r/min / 60 = {n / 60:.4g} turns a second, "
+            f"times {pairs}: {right:.4g} Hz.",
         )
 
     @staticmethod
-    def _four(right: float, wrong) -> list[float]:
-        """The first three of the values that differ from the right one and from each other."""
-        kept = {}
-        for value in wrong:
-            if f"{value:.4g}" != f"{right:.4g}":
-                kept.setdefault(f"{value:.4g}", value)
-        return list(kept.values())[:3]
+    def _three_others(right: float, wrong) -> list[str]:
+        """The first three of the values, as text, that differ from the right one and from each other."""
+        return [text for text in dict.fromkeys(f"{value:.4g}" for value in wrong) if text != f"{right:.4g}"][:3]
 
     def random_setup(self, random) -> dict:
         return {

@@ -7,13 +7,13 @@ from functools import cached_property
 import numpy as np
 
 from physics.armature import Armature
-from physics.armature_averages import averages
 from physics.armature_motion import step
 from physics.armature_network import LoadResistor, OpenCircuit, Source
 from physics.commutator import Commutator, SlipRings
-from physics.directions import direction_words, left_hand, right_hand, turning_sense
+from physics.directions import left_hand, right_hand, turning_sense
 from physics.pole_field import PoleField
 from physics.shafts import DrivenShaft, FreeShaft
+from scenes.commutator_questions import AXIS, which_brush, which_way
 from scenes.scene import Chart, Choice, Key, Number, Question, Reading, Scene, View, minus, slow_motion
 from visual import palette
 from visual.commutator_bench import CommutatorBench
@@ -29,13 +29,11 @@ INERTIA, FRICTION = 0.002, 0.003  # kg m2, as if with a flywheel, so that the ru
 COMMUTATOR = Commutator(np.radians(24), np.radians(5), contact_resistance=0.03, lead=np.pi / 2, brush_shift=np.pi)
 AT_FIRST = np.radians(12.0)  # where the rotor stands at the start
 SIDES = {f"{k + 1}{part}": (k, s) for k in range(COILS) for s, part in enumerate("ab")}
-AXIS = np.array([0.0, 0.0, 1.0])
 NEWTON_SCALES = (0.1, 0.05, 0.02, 0.01)  # m for each newton; the longest is used that the strongest push allows
 METRES_PER_TESLA = 0.04 / 0.15
 METRES_PER_SPEED = 0.06  # m for each m/s
 LARGEST_CURRENT = 1.5  # A in a coil, from which on dots and crosses grow no more
 LARGEST_TURN = np.radians(15.0)  # rad in one sub-step: finer than the eye follows
-KEEPS_TURNING = np.radians(200.0)  # rad from rest after which a motor has passed every place where it could stick
 BRUSHES = ("A1", "A2")  # terminals of an armature winding by IEC 60034-8
 
 
@@ -122,6 +120,10 @@ class CoilsAndCommutator(Scene):
         self.state = self.armature.state(angle, speed, self.circuit)
         self.__dict__.pop("picked_off", None)
 
+    def at_rest(self):
+        """The machine as it stands before it starts."""
+        return self.armature.state(AT_FIRST, 0.0, self.circuit)
+
     def restart(self) -> None:
         self._at(AT_FIRST, self.cranked if self.by_hand else 0.0)
 
@@ -153,23 +155,26 @@ class CoilsAndCommutator(Scene):
         return np.cross(float(self.state.speed) * AXIS, self.places[side])
 
     @property
+    def toward(self) -> float:
+        """The sign of z on the eye's side: 1 at the drive end."""
+        return float(-np.sign(self.eye.forward[2]))
+
+    @property
     def end_words(self) -> str:
-        return "the drive end" if self.eye.forward[2] < 0 else "the commutator end"
+        return "the drive end" if self.toward > 0 else "the commutator end"
 
     def sense(self, speed: float) -> str:
         """Which way a turning is seen, from the end one looks at."""
-        return turning_sense(speed * AXIS, [0, 0, -np.sign(self.eye.forward[2])])
+        return turning_sense(speed * AXIS, self.toward * AXIS)
 
     def seen(self, vector) -> np.ndarray:
         """A direction as it is for who looks from the present end: left and right change places at the other one."""
-        return np.asarray(vector) * ([1, 1, 1] if self.eye.forward[2] < 0 else [-1, 1, -1])
+        return np.asarray(vector) * [self.toward, 1, self.toward]
 
     def chart_point(self) -> list[float]:
-        state = self.state
         if not self.answers_shown:
             return [self.clock] + [0.0] * 5
-        current = -state.terminal_current if self.by_hand else state.terminal_current
-        return [self.clock, *map(float, state.coil_emfs), self.picked_off, float(current) + 0.0]
+        return [self.clock, *map(float, self.state.coil_emfs), self.picked_off, self.told_current]
 
     # what is drawn
 
@@ -181,7 +186,7 @@ class CoilsAndCommutator(Scene):
     def draw(self) -> None:
         state, shown, bench, machine = self.state, self.answers_shown, self.drawn, self.drawn.machine
         volts, current = float(state.terminal_voltage), float(state.terminal_current)
-        bench.look_from(-np.sign(self.eye.forward[2]), self.view == "commutator")
+        bench.look_from(self.toward, self.view == "commutator")
         machine.turn(float(state.angle))
         machine.magnetise(self["field"])
         machine.collect_with(self["collector"])
@@ -232,44 +237,61 @@ class CoilsAndCommutator(Scene):
     # what is read and asked
 
     def readings(self) -> list[Reading]:
-        state, chosen = self.state, SIDES[self["side"]]
-        speed, current, torque = float(state.speed), float(state.terminal_current), float(state.torque)
-        turns = abs(speed) * 60 / (2 * np.pi)
+        return [*self._of_the_machine(), *self._of_the_side(), Reading("", f"changes over now: {self._changing_over()}", "", "")]
+
+    def _of_the_machine(self) -> list[Reading]:
+        """Speed, voltage, current, EMF at the brushes, torque and what it costs."""
+        state, by_hand = self.state, self.by_hand
+        speed, torque, volts = float(state.speed), float(state.torque), float(state.terminal_voltage)
+        current = self.told_current
         sense = self.sense(speed)
         seen = "at rest" if sense == "none" else f"{sense}, seen from {self.end_words}"
-        field, i = abs(self.field[0]), float(state.side_currents[chosen])
-        cosine = float(np.cos(state.side_angles[chosen]))
         levers = TURNS * LENGTH * 2 * RADIUS * self.field[0] * np.cos(state.side_angles[:, 0]) * state.coil_currents
-        side = f"of side {self['side']}"
+        added = " + ".join(f"({minus(-lever * 1000, 1)})" for lever in levers)
         readings = [
-            Reading("n", f"speed: {seen}" if self.answers_shown or self.by_hand else "speed", minus(turns, 0), "r/min", tells=not self.by_hand),
-            Reading("U", "voltage at the brushes, A1 above A2", minus(float(state.terminal_voltage), 2), "V", tells=self.by_hand),
-            Reading("I", "current " + ("through the lamp" if self.by_hand else "from the battery"), minus(-current if self.by_hand else current, 2), "A",
-                    self._current_formula(current), tells=self.by_hand),
-            Reading("E", "EMF picked off by the brushes" if self.by_hand else "back-EMF picked off by the brushes", minus(self.picked_off, 2), "V",
+            Reading("n", f"speed: {seen}" if self.answers_shown or by_hand else "speed", minus(abs(speed) * 60 / (2 * np.pi), 0), "r/min",
+                    tells=not by_hand),
+            Reading("U", "voltage at the brushes, A1 above A2", minus(volts, 2), "V", tells=by_hand),
+            Reading("I", "current through the lamp" if by_hand else "current from the battery", minus(current, 2), "A",
+                    self._current_formula(volts, current), tells=by_hand),
+            Reading("E", "EMF picked off by the brushes" if by_hand else "back-EMF picked off by the brushes", minus(self.picked_off, 2), "V",
                     "the EMFs of the coils that lie in series from brush to brush, added", tells=True),
             Reading("M", "torque on the coils, clockwise from the drive end positive", minus(-torque * 1000, 0), "mN m",
-                    "M = Σ 2 r N B i l cos θ = " + " + ".join(f"({minus(-lever * 1000, 1)})" for lever in levers) + f" = {minus(-torque * 1000, 1)} mN m",
-                    tells=True),
-            Reading("F", f"force {side}", minus(float(np.linalg.norm(self.forces[chosen])), 2), "N",
-                    f"F = N B i l = {TURNS} × {field:.3f} T × {abs(i):.2f} A × {LENGTH:.3f} m = {TURNS * field * abs(i) * LENGTH:.2f} N", tells=True),
-            Reading("e", f"EMF {side}, toward you positive" if self.eye.forward[2] < 0 else f"EMF {side}, away from you positive",
-                    minus(float(state.side_emfs[chosen]), 2), "V",
-                    f"e = N B l v |cos θ| = {TURNS} × {field:.3f} T × {LENGTH:.3f} m × {RADIUS * abs(speed):.3f} m/s × {abs(cosine):.3f} = {abs(float(state.side_emfs[chosen])):.2f} V",
-                    tells=True),
-            Reading("", f"changes over now: {self._changing_over()}", "", ""),
+                    f"M = Σ 2 r N B i l cos θ = {added} = {minus(-torque * 1000, 1)} mN m", tells=True),
         ]
-        if self.by_hand:
-            readings.append(Reading("P", "power that the hand must give", minus(-torque * speed, 2), "W", f"P = M ω = {abs(torque):.3f} N m × {abs(speed):.1f} rad/s", tells=True))
+        if by_hand:
+            readings.append(Reading("P", "power that the hand must give", minus(-torque * speed, 2), "W",
+                                    f"P = M ω = {abs(torque):.3f} N m × {abs(speed):.1f} rad/s", tells=True))
         return readings
 
-    def _current_formula(self, current: float) -> str:
+    def _of_the_side(self) -> list[Reading]:
+        """Force on the coil side that is looked at, and its EMF."""
+        chosen = SIDES[self["side"]]
+        field, current = abs(self.field[0]), abs(float(self.state.side_currents[chosen]))
+        emf, cosine = float(self.state.side_emfs[chosen]), abs(float(np.cos(self.state.side_angles[chosen])))
+        along = "toward you" if self.toward > 0 else "away from you"
+        wire = f"{TURNS} × {field:.3f} T"
+        return [
+            Reading("F", f"force on side {self['side']}", minus(float(np.linalg.norm(self.forces[chosen])), 2), "N",
+                    f"F = N B i l = {wire} × {current:.2f} A × {LENGTH:.3f} m = {TURNS * field * current * LENGTH:.2f} N", tells=True),
+            Reading("e", f"EMF in side {self['side']}, {along} positive", minus(emf, 2), "V",
+                    f"e = N B l v |cos θ| = {wire} × {LENGTH:.3f} m × {RADIUS * abs(float(self.state.speed)):.3f} m/s × {cosine:.3f} = "
+                    f"{abs(emf):.2f} V", tells=True),
+        ]
+
+    @property
+    def told_current(self) -> float:
+        """Out of A1 through the lamp, or from the battery into A1; amperes."""
+        return float(-self.state.terminal_current if self.by_hand else self.state.terminal_current) + 0.0
+
+    def _current_formula(self, volts: float, current: float) -> str:
         if self.by_hand:
-            return f"I = U / R = {minus(float(self.state.terminal_voltage), 2)} V / {LAMP_RESISTANCE:g} Ω" if self["load"] == "lamp" else "nothing is connected"
-        driving = self["battery"] - self.picked_off
+            return f"I = U / R = {minus(volts, 2)} V / {LAMP_RESISTANCE:g} Ω" if self["load"] == "lamp" else "nothing is connected"
         if abs(current) < 1e-6:
             return ""
-        return f"I = (U₀ \N{MINUS SIGN} E) / R = ({minus(self['battery'], 2)} V \N{MINUS SIGN} ({minus(self.picked_off, 2)} V)) / {driving / current:.2f} Ω = {minus(current, 2)} A"
+        given, back = minus(self["battery"], 2), minus(self.picked_off, 2)
+        resistance = (self["battery"] - self.picked_off) / current
+        return f"I = (U₀ \N{MINUS SIGN} E) / R = ({given} V \N{MINUS SIGN} ({back} V)) / {resistance:.2f} Ω = {minus(current, 2)} A"
 
     def _changing_over(self) -> str:
         if self["collector"] == "slip-rings":
@@ -285,82 +307,17 @@ class CoilsAndCommutator(Scene):
         }
 
     def says(self) -> str:
-        state = self.state
-        turns, sense = abs(float(state.speed)) * 60 / (2 * np.pi), self.sense(float(state.speed))
-        moving = "the machine stands still" if sense == "none" else f"the machine turns {sense} seen from {self.end_words} at {turns:.0f} r/min"
+        speed, sense = abs(float(self.state.speed)) * 60 / (2 * np.pi), self.sense(float(self.state.speed))
+        moving = "the machine stands still"
+        if sense != "none":
+            moving = f"the machine turns {sense} seen from {self.end_words} at {speed:.0f} r/min"
         if self.by_hand:
-            return f"By hand {moving}; brush A1 is {minus(float(state.terminal_voltage), 1)} V against A2."
-        return f"Fed with {minus(self['battery'], 1)} V on brush A1 {moving} and draws {minus(abs(float(state.terminal_current)), 1)} A; back-EMF {minus(abs(self.picked_off), 1)} V."
+            return f"By hand {moving}; brush A1 is {minus(float(self.state.terminal_voltage), 1)} V against A2."
+        return (f"Fed with {minus(self['battery'], 1)} V on brush A1 {moving} and draws {abs(self.told_current):.1f} A; "
+                f"back-EMF {abs(self.picked_off):.1f} V.")
 
     def question(self) -> Question:
-        return self._which_brush() if self.by_hand else self._which_way()
-
-    def _poles_words(self) -> str:
-        if not self["field"]:
-            return "The magnet has no field"
-        way = direction_words(self.seen(self.field))
-        return f"Seen from {self.end_words} the field goes {way}, from the N pole on the {'left' if way == 'to the right' else 'right'}"
-
-    @property
-    def _before_the_north_pole(self) -> np.ndarray:
-        """The place where a coil side stands right before the N pole."""
-        return np.array([-RADIUS * np.sign(self["field"]), 0.0, 0.0])
-
-    def _which_way(self) -> Question:
-        turned = self._turned_from_rest()
-        sense = self.sense(turned) if abs(turned) > KEEPS_TURNING else "none"
-        state = self.armature.state(AT_FIRST, 0.0, self.circuit)
-        nearest = np.argmax(self.places @ self._before_the_north_pole)
-        current = float(state.side_currents.ravel()[nearest]) * AXIS
-        pushed = left_hand(self.seen(self.field), self.seen(current))
-        if not pushed.shows_something:
-            reason = "Without a current, or without a field, nothing is pushed."
-        elif sense == "none" and self["collector"] == "slip-rings":
-            reason = "Slip rings do not change the coil over: once it has swung past the neutral axis the push drives it back, and it comes to rest there."
-        else:
-            reason = f"The coil side before the N pole: {pushed.words()} The opposite sides are pushed the other way. "
-            reason += f"Seen from {self.end_words} that is {self.sense(float(state.torque))}."
-            if sense == "none":
-                reason += f" But brake and friction hold {(FRICTION + self['brake']) * 1000:.0f} mN m, more than it can keep overcoming."
-        plus = {1.0: "A1", -1.0: "A2", 0.0: ""}[float(np.sign(self["battery"]))]
-        braked = f" The brake takes {self['brake'] * 1000:.0f} mN m." if self["brake"] else ""
-        fed = f"+ of the battery is on brush {plus}" if plus else "the battery gives nothing"
-        rings = "" if self["collector"] == "commutator" else " Slip rings stand in place of the commutator."
-        return Question(
-            f"{self._poles_words()}; {fed}.{rings}{braked} Which way does the machine turn, seen from {self.end_words}?",
-            (("clockwise", "clockwise"), ("counter-clockwise", "counter-clockwise"), ("none", "it does not keep turning")), sense, reason,
-        )
-
-    def _turned_from_rest(self) -> float:
-        """Radians that the machine has turned when it has passed every place where it could stick, or has given up."""
-        if self["collector"] == "slip-rings":
-            return 0.0  # it swings past the neutral axis, never as far as it came from
-        state = self.armature.state(AT_FIRST, 0.0, self.circuit)
-        for _ in range(30):
-            state = step(self.armature, state, self.shaft, self.circuit, 0.1)
-            if state.speed == 0.0 or abs(float(state.angle) - AT_FIRST) > KEEPS_TURNING:
-                break
-        return float(state.angle) - AT_FIRST
-
-    def _which_brush(self) -> Question:
-        speed = self.cranked
-        rings = self["collector"] == "slip-rings"
-        mean = float(averages(self.armature, speed, OpenCircuit(), 72).terminal_voltage)
-        generating = self["field"] != 0 and speed != 0
-        answer = "neither" if not generating else "changes" if rings else "A1" if mean > 0 else "A2"
-        moved = right_hand(self.seen(self.field), self.seen(np.cross(speed * AXIS, self._before_the_north_pole)))
-        if not generating:
-            reason = "Without a field, or without motion, no flux is cut."
-        elif rings:
-            reason = "Each ring stays with its end of the coil, and with every half turn that end comes before the other pole: the voltage alternates."
-        else:
-            reason = f"A coil side that passes the N pole: {moved.words()} The commutator always joins the coils whose sides are there to the brushes the same way round, and brush {answer} becomes positive."
-        turning = "The crank stands still" if not speed else f"The crank is turned {self.sense(speed)} seen from {self.end_words}"
-        on = "two slip rings" if rings else "a commutator"
-        return Question(
-            f"{self._poles_words()}. {turning}, with {on} on the spindle. Which brush is positive?",
-            (("A1", "A1"), ("A2", "A2"), ("changes", "it changes twice in a turn"), ("neither", "neither: no voltage")), answer, reason,
-        )
+        return which_brush(self) if self.by_hand else which_way(self)
 
     def random_setup(self, random) -> dict:
         return {

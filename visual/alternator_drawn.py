@@ -23,7 +23,6 @@ WHEEL = 0.0565  # m, radius of the magnet wheel
 LAMPS_AT = np.array([[0.162, y, 0.0] for y in (0.026, -0.045, FLOOR)])  # on shelves, U at the top
 LAMP = 0.046  # m
 HAND_AT = (-0.158, 0.0, 0.04)
-NOTHING = np.zeros(3)
 PHASES = ("U", "V", "W")
 
 
@@ -152,7 +151,10 @@ def _coils(shape: StatorShape, angles, pitch: float, phase: int, coils):
     thickness = min(0.009, 0.9 * SLOT_SHARE * pitch * shape.slot_middle)
     parts = []
     for go, back in coils:
-        parts += [ring_part(shape.bore + 0.001, shape.slot_bottom - 0.0005, angles[slot] - half, angles[slot] + half, -out, out, WHITE) for slot in (go, back)]
+        parts += [
+            ring_part(shape.bore + 0.001, shape.slot_bottom - 0.0005, angles[slot] - half, angles[slot] + half, -out, out, WHITE)
+            for slot in (go, back)
+        ]
         span = (angles[go] - angles[back]) % (2 * np.pi)
         for end in (1.0, -1.0):
             z = end * (shape.half_length + 0.005 + 0.009 * phase)
@@ -166,7 +168,8 @@ def _wheel(shape: StatorShape, poles: int):
     """The magnet wheel, the middle of a north pole at angle 0, on its shaft."""
     pitch = 2 * np.pi / poles
     faces = [
-        ring_part(0.030, WHEEL, k * pitch - 0.39 * pitch, k * pitch + 0.39 * pitch, -shape.half_length, shape.half_length, palette.SOUTH if k % 2 else palette.NORTH)
+        ring_part(0.030, WHEEL, (k - 0.39) * pitch, (k + 0.39) * pitch, -shape.half_length, shape.half_length,
+                  palette.SOUTH if k % 2 else palette.NORTH)
         for k in range(poles)
     ]
     return joined(

@@ -55,6 +55,7 @@ class CommutatorBench(Group):
     def look_from(self, toward: float, close: bool) -> None:
         """`toward` is the sign of z on the eye's side; seen `close`, the commutator stands free of letters."""
         self.toward, self.close = toward, close
+        self.machine.letter_brushes(toward)
         for side in self.sides.values():
             side.name.visible = not close
 

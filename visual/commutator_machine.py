@@ -15,7 +15,7 @@ from visual.machine_shapes import lathed, ring_part
 from visual.magnets import block_magnet
 from visual.mesh import block, joined, rod
 from visual.solids import Arrow, Group, Letters, Solid
-from visual.stator import CurrentMark
+from visual.stator import CurrentMark, polar, turned
 
 COILS = 3
 COIL_HEX = ("#8257b8", "#2f9fd6", "#7f8520")  # enamel of coils 1, 2, 3
@@ -66,8 +66,7 @@ class CommutatorMachine(Group):
         sides = np.sign(np.cos(np.mean(brush_edges, axis=1)))
         self.holders = np.array([[side * 0.050, FLOOR + 0.016, -0.096] for side in sides])
         self.signs = [self.add(Letters(name, palette.INK, 22, ground=palette.PAPER)) for name in names]
-        for letters, side in zip(self.signs, sides):
-            letters.put((side * 0.054, 0.018, -0.096))
+        self.brush_sides = sides
         front = WHEEL[1]
         self.crank = self.add(Solid(joined(
             block([0, CRANK / 2, front + 0.003], [0.008, CRANK + 0.008, 0.006], palette.STEEL),
@@ -78,8 +77,7 @@ class CommutatorMachine(Group):
 
     def turn(self, angle: float) -> None:
         """Turn everything that is on the spindle to the rotor angle."""
-        c, s = np.cos(angle), np.sin(angle)
-        turned_by = np.array([[c, -s, 0], [s, c, 0], [0, 0, 1.0]])
+        turned_by = turned(angle)
         for part in (self.spindle, *self.coils, *self.segments, self.rings, self.crank):
             part.put((0, 0, 0), turned_by)
 
@@ -113,6 +111,11 @@ class CommutatorMachine(Group):
         for segment, share in zip(self.segments, np.round(8 * np.clip(shares, 0.0, 1.0)) / 8):
             _tint(segment, LOW + share * (HIGH - LOW))
 
+    def letter_brushes(self, toward: float) -> None:
+        """Put the brushes' names where they stand free, seen from the side of +z (1) or of -z (-1)."""
+        for letters, side in zip(self.signs, self.brush_sides):
+            letters.put((side * 0.054, 0.018, -0.096) if toward > 0 else (side * 0.062, -0.03, -0.106))
+
     def sign(self, sense: float) -> None:
         """Mark the brushes: `sense` > 0 when the first one is positive, < 0 the second one, 0 for no mark."""
         for letters, name, own in zip(self.signs, self.names, (sense, -sense)):
@@ -140,12 +143,14 @@ class CommutatorMachine(Group):
             rod([0, 0, z], [(self.radius - 0.002) * np.cos(a), (self.radius - 0.002) * np.sin(a), z], 0.0022, palette.SLATE, 6)
             for a in np.arange(6) * np.pi / 3 for z in (-0.3 * self.length, 0.3 * self.length)
         ]
-        risers = [ring_part(0.010, DRUM + 0.001, a - 0.15, a + 0.15, COMMUTATOR[1] + 0.002, COMMUTATOR[1] + 0.006, palette.COPPER) for a in middles]
+        behind = COMMUTATOR[1] + 0.002
+        risers = [ring_part(0.010, DRUM + 0.001, a - 0.15, a + 0.15, behind, behind + 0.004, palette.COPPER) for a in middles]
         back, front, rim = WHEEL
+        outline = [(back, 0.004), (back + 0.0005, rim - 0.001), (back + 0.002, rim), (front - 0.002, rim), (front - 0.0005, rim - 0.001),
+                   (front, 0.004)]
         return joined(
             rod([0, 0, -0.138], [0, 0, front], 0.004, palette.STEEL, 12),
-            lathed([(back, 0.004), (back + 0.0005, rim - 0.001), (back + 0.002, rim), (front - 0.002, rim), (front - 0.0005, rim - 0.001), (front, 0.004)],
-                   palette.BRASS, 28),
+            lathed(outline, palette.BRASS, 28),
             block([0, -0.009, front], [0.003, 0.010, 0.002], palette.SLATE),
             *spokes, *risers,
         )
@@ -157,17 +162,15 @@ class CommutatorMachine(Group):
         joint = COMMUTATOR[1] + 0.004
         bow = reach - 0.004 + 0.0055 * number
 
-        def place(radius, angle, z):
-            return [radius * np.cos(angle), radius * np.sin(angle), z]
+        def half(angle, riser):
+            """From a riser along the side at `angle` to the bow round the shaft."""
+            return [
+                polar(DRUM, riser, joint), polar(DRUM + 0.006, riser, joint + 0.002 + 0.002 * number), polar(at, angle, -reach - 0.008),
+                polar(at, angle, -reach), polar(at, angle, 0), polar(at, angle, bow - 0.006), polar(at - 0.004, angle, bow),
+            ]
 
-        round_shaft = [place(0.016, first + a, bow) for a in np.linspace(0, np.pi, 7)]
-        return cord(
-            [place(DRUM, begins, joint), place(DRUM + 0.006, begins, joint + 0.002 + 0.002 * number), place(at, first, -reach - 0.008), place(at, first, -reach),
-             place(at, first, 0), place(at, first, bow - 0.006), place(at - 0.004, first, bow), *round_shaft, place(at - 0.004, first + np.pi, bow),
-             place(at, first + np.pi, bow - 0.006), place(at, first + np.pi, 0), place(at, first + np.pi, -reach), place(at, first + np.pi, -reach - 0.008),
-             place(DRUM + 0.006, ends, joint + 0.002 + 0.002 * number), place(DRUM, ends, joint)],
-            WIRE, (1, 1, 1), 7,
-        )
+        round_shaft = [polar(0.016, first + a, bow) for a in np.linspace(0, np.pi, 7)]
+        return cord([*half(first, begins), *round_shaft, *half(first + np.pi, ends)[::-1]], WIRE, (1, 1, 1), 7)
 
     def _flux(self):
         x = self.gap / 2 - 0.0005

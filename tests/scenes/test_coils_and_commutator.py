@@ -7,7 +7,7 @@ import random
 import numpy as np
 import pytest
 
-from scenes.coils_and_commutator import AT_FIRST, COMMUTATOR, LENGTH, RADIUS, SIDES, TURNS, CoilsAndCommutator
+from scenes.coils_and_commutator import AT_FIRST, COMMUTATOR, LENGTH, SIDES, TURNS, CoilsAndCommutator
 from scenes.prediction import setup_of
 
 
@@ -34,7 +34,7 @@ def test_the_drawn_forces_and_emfs_are_those_of_wires_in_an_even_field(seed):
     scene = running(settings_at_random(seed))
     field = np.array([scene["field"] / 1000, 0.0, 0.0])
     torque = 0.0
-    for (coil, side), place in np.ndenumerate(scene.places[..., 0]):
+    for coil, side in SIDES.values():
         place = scene.places[coil, side]
         current = float(scene.state.side_currents[coil, side])
         pushed = TURNS * np.cross([0, 0, current * LENGTH], field)  # F = N I l x B
