@@ -1,4 +1,4 @@
-"""`thumbwise ask SCENE`: a scene's question and its answer, or whether a predicted answer is right, without a browser."""
+"""`thumbwise ask SCENE`: a scene's question, and its answer or whether a predicted one is right, without a browser."""
 
 from __future__ import annotations
 

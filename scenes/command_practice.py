@@ -50,8 +50,8 @@ def _practise(wanted: argparse.Namespace, results: Results, scenes: tuple[str, .
 
 
 def _open(results: Results, asked_for: bool) -> None:
-    """Read the results and say where they are kept. A file that was asked for must be there to write in; without the usual
-    one practice goes on, and keeps nothing."""
+    """Read the results and say where they are kept. A file that was asked for must be there to write in; without the
+    usual one practice goes on, and keeps nothing."""
     try:
         results.open()
     except NotKept as wrong:
@@ -93,8 +93,12 @@ def _parser() -> Parser:
     parser.add_argument(
         "--questions", type=_count, metavar="N", help=f"questions of a round in the terminal (usually {A_ROUND})"
     )
-    parser.add_argument("--seed", type=int, metavar="N", help="draw new questions in the order that belongs to this number")
-    parser.add_argument("--results", metavar="FILE", help=f"keep the answers there (usually {usual_place()})".replace("%", "%%"))
+    parser.add_argument(
+        "--seed", type=int, metavar="N", help="draw new questions in the order that belongs to this number"
+    )
+    parser.add_argument(
+        "--results", metavar="FILE", help=f"keep the answers there (usually {usual_place()})".replace("%", "%%")
+    )
     parser.add_argument("--export", metavar="FILE", help="write the answers kept so far as CSV, and ask nothing")
     add_serving(parser)
     return parser

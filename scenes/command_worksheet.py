@@ -31,7 +31,10 @@ def run(arguments: list[str]) -> None:
         _write(out, worksheet_page.questions_page(made, wanted.paper, wanted.title))
         _write(key, worksheet_page.key_page(made, wanted.paper, wanted.title))
         where = f"{out}, the key in {key}"
-    print(f"{wanted.questions} {'question' if wanted.questions == 1 else 'questions'} (--seed {seed} makes the same again) in {where}.")
+    print(
+        "1 question" if wanted.questions == 1 else f"{wanted.questions} questions",
+        f"(--seed {seed} makes the same again) in {where}.",
+    )
 
 
 def _write(file: Path, text: str) -> None:
@@ -42,14 +45,22 @@ def _write(file: Path, text: str) -> None:
 
 
 def _parser() -> Parser:
-    parser = Parser("thumbwise worksheet", description="A page of exercises to print from a browser, with drawn set-ups and a key.")
+    parser = Parser(
+        "thumbwise worksheet", description="A page of exercises to print from a browser, with drawn set-ups and a key."
+    )
     parser.add_argument("--out", metavar="FILE", required=True, help="the HTML file to write")
     parser.add_argument(
-        "--questions", type=_whole(MOST_QUESTIONS), default=USUAL_QUESTIONS, metavar="N", help=f"how many (usually {USUAL_QUESTIONS})"
+        "--questions",
+        type=_whole(MOST_QUESTIONS),
+        default=USUAL_QUESTIONS,
+        metavar="N",
+        help=f"how many (usually {USUAL_QUESTIONS})",
     )
     parser.add_argument("--seed", type=_whole(LARGEST_SEED), metavar="N", help="the sheet that belongs to this number")
     parser.add_argument("--key", metavar="FILE", help="write the key there, instead of on the last pages of the sheet")
-    parser.add_argument("--paper", choices=list(worksheet_page.PAPERS), default="a4", help="the paper to print on (usually a4)")
+    parser.add_argument(
+        "--paper", choices=list(worksheet_page.PAPERS), default="a4", help="the paper to print on (usually a4)"
+    )
     parser.add_argument("--title", default=worksheet_page.TITLE, metavar="TEXT", help="what stands above it")
     return parser
 

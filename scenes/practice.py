@@ -81,8 +81,9 @@ def _weight(answers: Sequence[Answer], scene: str) -> int:
 
 
 def scenes_of(topic: str | None) -> tuple[str, ...]:
-    """The scenes that belong to a topic: the one of that name, or all in whose name, title or principle every word of it
-    begins a word, as "push" and "left hand" do; every scene for `None`. `ValueError` with the nearest when there is none."""
+    """The scenes that belong to a topic: the one of that name, or all in whose name, title or principle every word of
+    it begins a word, as "push" and "left hand" do; every scene for `None`. `ValueError` with the nearest when there
+    is none."""
     if topic is None or topic in catalogue.NAMES:
         return catalogue.NAMES if topic is None else (topic,)
     wanted = _words(topic)

@@ -15,7 +15,10 @@ def hold(practice: Practice, questions: int) -> None:
     """Ask that many questions, or until the input ends, and say how it went. `NotKept` when answers are left unkept."""
     scenes = {name: catalogue.scene_class(name)() for name in practice.scenes}
     prediction = Prediction()
-    print(f"{'One question' if questions == 1 else f'{questions} questions'}. Answer with what stands before a choice, or in its words; q leaves.")
+    print(
+        "One question." if questions == 1 else f"{questions} questions.",
+        "Answer with what stands before a choice, or in its words; q leaves.",
+    )
     try:
         for number in range(1, questions + 1):
             wanted = practice.next()

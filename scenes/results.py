@@ -198,7 +198,7 @@ def _lines(path: Path) -> list[tuple[bytes, Answer | bool | None]]:
 
 
 def _held(line: bytes) -> Answer | bool | None:
-    """The answer that a line holds, `True` for something else that a later version wrote, `None` for what is damaged."""
+    """The answer that a line holds, `True` for what else a later version wrote, `None` for what is damaged."""
     try:
         fields = json.loads(line.decode("utf-8"))
         version = fields["version"]

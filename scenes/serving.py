@@ -24,7 +24,7 @@ def add_serving(parser: Parser) -> None:
 
 
 def serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: str) -> None:
-    """Serve the bench that `make_bench(host)` makes until Ctrl+C ends it, its address put into `said` where {} stands."""
+    """Serve the bench that `make_bench(host)` makes until Ctrl+C ends it; its address is put for {} in `said`."""
     logging.basicConfig(level=logging.WARNING, format="thumbwise: %(message)s")
     try:
         asyncio.run(_serve(wanted, make_bench, said))

@@ -25,7 +25,7 @@ class Sheet:
 
 
 def sheet(questions: int, seed: int) -> Sheet:
-    """A sheet of that many questions; no kind twice before every kind was there once. `ValueError` says what is allowed."""
+    """A sheet of that many questions, every kind once before one comes again; `ValueError` says what is allowed."""
     for name, value, most in (("questions", questions, MOST_QUESTIONS), ("seed", seed, LARGEST_SEED)):
         if not isinstance(value, int) or not 1 <= value <= most:
             raise ValueError(f"{name} takes a whole number from 1 to {most}, not {value!r}.")

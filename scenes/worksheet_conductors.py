@@ -17,6 +17,7 @@ from scenes.exercise import EVERY_WAY, IN_THE_PAPER, MARKS, TOWARD_YOU, Exercise
 from visual import paper_setups
 
 NOWHERE = np.zeros(3)
+SIDES = {"to the left": "on the left", "to the right": "on the right", "down": "below", "up": "above"}
 ALONG = 1 / 6  # how often nothing happens, since a current or a motion is along the field
 TURNS = {"clockwise": "clockwise", "counter-clockwise": "counter-clockwise", "none": "it does not turn"}
 
@@ -32,8 +33,8 @@ def compass_needles(dice) -> Exercise:
         "You see a wire from its end, and three compasses round it. Draw in each compass the way its N pole points. "
         "(The Earth's field is left out of account.)",
         "; ".join(f"{letter} {direction_words(needle)}" for letter, needle in zip("ABC", needles)),
-        (f"Right hand round the wire, thumb {direction_words(current)} with the current: seen from here the fingers curl "
-         f"{turning_sense(current, TOWARD_YOU)}.",),
+        (f"Right hand round the wire, thumb {direction_words(current)} with the current: seen from here the fingers "
+         f"curl {turning_sense(current, TOWARD_YOU)}.",),
         paper_setups.needles(mark(current), on, [NOWHERE[:2]] * 3, words).svg(),
         paper_setups.needles(mark(current), on, [on_paper(needle) for needle in needles], words).svg(),
         lines=0,
@@ -52,7 +53,8 @@ def push(dice) -> Exercise:
         return drawing.svg()
 
     return Exercise(
-        "The conductor carries the current shown. Which way is it pushed? Draw the push F and name the finger for each.",
+        "The conductor carries the current shown. Which way is it pushed? Draw the push F and name the finger for "
+        "each.",
         direction_words(hand.thumb),
         (hand.words(),),
         drawn(False),
@@ -67,7 +69,11 @@ def emf_of_a_conductor(dice) -> Exercise:
     def drawn(current: int) -> str:
         drawing = paper_setups.poles(on_paper(field), "A conductor in section, moved between the poles of a magnet.")
         drawing.conductor((0, 0), current)
-        start = 4 * on_paper(motion) if field @ motion == 0 else -4.5 * on_paper(motion) + 5.5 * np.abs(on_paper(motion)[::-1])
+        start = (
+            4 * on_paper(motion)
+            if field @ motion == 0
+            else -4.5 * on_paper(motion) + 5.5 * np.abs(on_paper(motion)[::-1])
+        )
         drawing.arrow(start, start + 6.5 * on_paper(motion), "v")
         return drawing.svg()
 
@@ -96,8 +102,9 @@ def which_pole(dice) -> Exercise:
         return drawing.svg()
 
     return Exercise(
-        "The conductor carries the current shown and is pushed the way F shows. Which pole is N? Write N and S on the poles.",
-        f"N is the pole {'on the left' if field[0] > 0 else 'on the right' if field[0] < 0 else 'below' if field[1] > 0 else 'above'}",
+        "The conductor carries the current shown and is pushed the way F shows. Which pole is N? Write N and S on "
+        "the poles.",
+        f"N is the pole {SIDES[direction_words(-field)]}",
         (left_hand(field, current).words(), "The field goes from N to S."),
         drawn(("?", "?")),
         drawn(("N", "S") if on_paper(field) @ axis > 0 else ("S", "N")),
@@ -162,7 +169,8 @@ def two_wires(dice) -> Exercise:
         "Two parallel wires carry the currents shown. Draw the push on each. Do they attract or repel each other?",
         "they attract each other" if attracted else "they repel each other",
         tuple(
-            f"Wire {letter} lies in the field of the other, which points {direction_words(field)} there. {left_hand(field, current).words()}"
+            f"Wire {letter} lies in the field of the other, which points {direction_words(field)} there. "
+            f"{left_hand(field, current).words()}"
             for letter, field, current in zip("AB", fields, currents)
         ),
         paper_setups.two_wires(marks, [NOWHERE[:2]] * 2, words).svg(),
@@ -189,10 +197,11 @@ def coil_as_motor(dice) -> Exercise:
         "A coil between the poles of a magnet, seen along its shaft.",
     )  # fmt: skip
     return Exercise(
-        "You look along the shaft of a coil that carries the current shown. Which way does it begin to turn, seen from here?",
+        "You look along the shaft of a coil that carries the current shown. Which way does it begin to turn, seen "
+        "from here?",
         turns,
         (f"Left hand: side A is pushed {direction_words(pushes[0])}, side B {direction_words(pushes[1])}."
-         + (" Both pushes go through the shaft or away from it: there is no torque." if turns == TURNS["none"] else ""),),
+         + (" Both pushes are in line with the shaft: there is no torque." if turns == TURNS["none"] else ""),),
         drawing.svg(),
         choices=tuple(TURNS.values()),
         lines=1,
@@ -216,12 +225,17 @@ def coil_as_generator(dice) -> Exercise:
         return drawing.svg()
 
     return Exercise(
-        "The coil is turned the way the arrow shows. Mark in both sides, with a dot or a cross, which way the EMF drives "
-        "current at this moment; leave them empty where there is none.",
+        "The coil is turned the way the arrow shows. Mark in both sides, with a dot or a cross, which way the EMF "
+        "drives current at this moment; leave them empty where there is none.",
         "; ".join(f"{letter} {MARKS[mark(emf)]}" for letter, emf in zip("AB", emfs)),
         tuple(
-            f"Side {letter} moves {direction_words(way)} (thumb), the field points {direction_words(field)} (first finger)"
-            + (f": the second finger points {direction_words(emf)}." if mark(emf) else ": along the field, so it cuts no flux.")
+            f"Side {letter} moves {direction_words(way)} (thumb), the field points {direction_words(field)} (first "
+            "finger)"
+            + (
+                f": the second finger points {direction_words(emf)}."
+                if mark(emf)
+                else ": along the field, so it cuts no flux."
+            )
             for letter, way, emf in zip("AB", ways, emfs)
         ),
         drawn((0, 0)),

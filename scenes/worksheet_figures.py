@@ -9,7 +9,7 @@ import numpy as np
 from physics import speeds
 from physics.directions import direction_words, emf_direction, force_direction
 from physics.nameplate import Nameplate
-from scenes.exercise import IN_THE_PAPER, RIGHT, TOWARD_YOU, UP, Exercise, line_of, lines_of, mark, on_paper
+from scenes.exercise import IN_THE_PAPER, RIGHT, TOWARD_YOU, UP, Exercise, line_of, lines_of, on_paper
 from scenes.workings import exact, figure, step
 from scenes.workings_conductors import conductor_emf, conductor_force, wire_field
 from scenes.workings_speeds import rotor_frequency_step, slip_step, synchronous_speed_step
@@ -18,12 +18,20 @@ from visual import paper_setups
 FREQUENCIES = (50, 60)
 POLES = (2, 4, 6, 8)
 SIGHT = {1: "out of the paper, toward you (dots)", -1: "into the paper, away from you (crosses)"}
-# of the order usual for small cage motors (common practice, no source): kW, slip of rated speed, efficiency, power factor
+# of the order usual for small cage motors (common practice, no source): kW, rated slip, efficiency, power factor
 MOTORS = (
-    (0.75, 0.06, 0.79, 0.75), (1.5, 0.05, 0.82, 0.78), (2.2, 0.045, 0.84, 0.8), (4.0, 0.04, 0.86, 0.81), (5.5, 0.035, 0.88, 0.82),
-    (7.5, 0.03, 0.885, 0.83), (11.0, 0.027, 0.9, 0.84), (15.0, 0.025, 0.91, 0.85), (22.0, 0.02, 0.92, 0.86),
+    (0.75, 0.06, 0.79, 0.75), (1.5, 0.05, 0.82, 0.78), (2.2, 0.045, 0.84, 0.8), (4.0, 0.04, 0.86, 0.81),
+    (5.5, 0.035, 0.88, 0.82), (7.5, 0.03, 0.885, 0.83), (11.0, 0.027, 0.9, 0.84), (15.0, 0.025, 0.91, 0.85),
+    (22.0, 0.02, 0.92, 0.86),
 )  # fmt: skip
-FORMS = ("", "f = {} Hz", "{} poles", "n_s = {} r/min", "n = {} r/min", "slip {} %")  # a row of the table of motors, in words
+FORMS = (
+    "",
+    "f = {} Hz",
+    "{} poles",
+    "n_s = {} r/min",
+    "n = {} r/min",
+    "slip {} %",
+)  # a row of the table of motors, in words
 VOLTS = {50: 400, 60: 460}
 
 
@@ -53,10 +61,13 @@ def force_on_a_conductor(dice) -> Exercise:
         return drawing.svg()
 
     return Exercise(
-        f"An even field of {exact(flux_density)} T goes {SIGHT[sight]}. A straight conductor in it, {length} mm long, carries "
-        f"{current} A {way}. How large is the force on it, and which way is it?",
+        f"An even field of {exact(flux_density)} T goes {SIGHT[sight]}. A straight conductor in it, {length} mm "
+        f"long, carries {current} A {way}. How large is the force on it, and which way is it?",
         f"{working.steps[-1].results[-1].text}, {direction_words(force)}",
-        (*lines_of(working), f"Left hand: first finger {direction_words(field)}, second finger {way}, thumb {direction_words(force)}."),
+        (
+            *lines_of(working),
+            f"Left hand: first finger {direction_words(field)}, second finger {way}, thumb {direction_words(force)}.",
+        ),
         drawn(False),
         drawn(True),
         lines=3,
@@ -65,20 +76,30 @@ def force_on_a_conductor(dice) -> Exercise:
 
 def emf_and_its_sign(dice) -> Exercise:
     sight, way = dice.choice((1, -1)), dice.choice(list(IN_THE_PAPER))
-    flux_density, speed, length = dice.randrange(10, 125, 5) / 100, dice.randrange(5, 105, 5) / 10, dice.randrange(50, 310, 10)
+    flux_density, speed, length = (
+        dice.randrange(10, 125, 5) / 100,
+        dice.randrange(5, 105, 5) / 10,
+        dice.randrange(50, 310, 10),
+    )
     field, motion = sight * TOWARD_YOU, IN_THE_PAPER[way]
     along = UP if motion @ RIGHT else RIGHT
     emf = emf_direction(field, motion)
     working = conductor_emf(flux_density, speed, length)
     drawing = paper_setups.in_even_field(
-        sight, on_paper(along), on_paper(motion), "v", "AB", "A conductor that is moved across an even field; its ends are A and B."
+        sight,
+        on_paper(along),
+        on_paper(motion),
+        "v",
+        "AB",
+        "A conductor that is moved across an even field; its ends are A and B.",
     )
     return Exercise(
-        f"An even field of {exact(flux_density)} T goes {SIGHT[sight]}. A conductor in it, {length} mm long, is moved {way} at "
-        f"{exact(speed)} m/s. How large is its EMF, and which end, A or B, is positive?",
+        f"An even field of {exact(flux_density)} T goes {SIGHT[sight]}. A conductor in it, {length} mm long, is "
+        f"moved {way} at {exact(speed)} m/s. How large is its EMF, and which end, A or B, is positive?",
         f"{working.steps[-1].results[-1].text}; {'B' if emf @ along > 0 else 'A'} is positive",
-        (*lines_of(working), f"Right hand: first finger {direction_words(field)}, thumb {way}, second finger {direction_words(emf)}: inside a source "
-         "the current flows to the positive end."),
+        (*lines_of(working),
+         f"Right hand: first finger {direction_words(field)}, thumb {way}, second finger "
+         f"{direction_words(emf)}: inside a source the current flows to the positive end."),
         drawing.svg(),
         lines=3,
     )  # fmt: skip
@@ -99,7 +120,8 @@ def speeds_and_slip(dice) -> Exercise:
     return Exercise(
         "Fill in what is missing. (n_s is the synchronous speed, n the speed of the rotor.)",
         "; ".join(
-            f"motor {row[0]}: " + ", ".join(form.format(cell) for form, cell, given in zip(FORMS, row, asked) if not given)
+            f"motor {row[0]}: "
+            + ", ".join(form.format(cell) for form, cell, given in zip(FORMS, row, asked) if not given)
             for row, asked in zip(filled, rows)
         ),
         tuple(workings),
@@ -115,8 +137,8 @@ def _how(number: int, asked: set[int], frequency, poles, field: float, rotor: fl
     slip = f"s = ({shown} − {turned}) / {shown} = {percent} %"
     found = {
         frozenset({2, 4}): f"n_s = 60 f / p = 60 × {frequency} / {pairs} = {shown} r/min; {slip}",
-        frozenset({1, 3}): f"p = 60 f / n_s = 60 × {frequency} / {shown} = {pairs}, so {poles} poles; n = n_s (1 − s) = {shown} × "
-        f"{figure(1 - percent / 100)} = {turned} r/min",
+        frozenset({1, 3}): f"p = 60 f / n_s = 60 × {frequency} / {shown} = {pairs}, so {poles} poles; "
+        f"n = n_s (1 − s) = {shown} × {figure(1 - percent / 100)} = {turned} r/min",
         frozenset({0, 4}): f"f = p n_s / 60 = {pairs} × {shown} / 60 = {frequency} Hz; {slip}",
     }  # fmt: skip
     return f"Motor {number}: {found[frozenset(asked)]}"
@@ -134,7 +156,8 @@ def alternator(dice) -> Exercise:
         )
     given = float(speeds.frequency_of_speed(per_minute / 60, poles))
     return Exercise(
-        f"An alternator has a rotor of {poles} poles and is driven at {figure(per_minute, 6)} r/min. Which frequency does it give?",
+        f"An alternator has a rotor of {poles} poles and is driven at {figure(per_minute, 6)} r/min. Which frequency "
+        "does it give?",
         f"{figure(given)} Hz",
         (f"f = p n = {pairs} × {figure(per_minute, 6)} r/min / 60 = {figure(given)} Hz",),
     )
@@ -150,19 +173,23 @@ def nameplate(dice) -> Exercise:
     torque = step("torque", "T", "P / (2π n)", f"{watts} W / (2π × {per_minute} / 60)", plate.torque, "N m")
     drawn = step(
         "power drawn", "P_1", "√3 U I cos φ",
-        f"√3 × {exact(plate.line_voltage)} V × {exact(plate.current)} A × {exact(plate.power_factor)}", plate.input_power, "W",
+        f"√3 × {exact(plate.line_voltage)} V × {exact(plate.current)} A × {exact(plate.power_factor)}",
+        plate.input_power, "W",
     )  # fmt: skip
-    efficiency = step("efficiency", "η", "P / P_1", f"{watts} / {figure(plate.input_power)}", 100 * plate.efficiency, "%")
+    efficiency = step(
+        "efficiency", "η", "P / P_1", f"{watts} / {figure(plate.input_power)}", 100 * plate.efficiency, "%"
+    )
     rows = (
         ("3~ motor", f"{exact(plate.frequency)} Hz"), ("power P", f"{exact(plate.power / 1000)} kW"),
         ("voltage U", f"{exact(plate.line_voltage)} V {plate.connection}"), ("current I", f"{exact(plate.current)} A"),
         ("speed n", f"{per_minute} r/min"), ("cos φ", f"{plate.power_factor:.2f}"),
     )  # fmt: skip
     return Exercise(
-        "From this nameplate find the number of poles, the synchronous speed, the slip, the frequency in the rotor, the torque, and the efficiency, "
-        "all at rated load.",
-        f"{plate.poles} poles; {figure(synchronous)} r/min; slip {figure(100 * slip, 3)} %; {figure(third.results[0].value)} Hz in the rotor; "
-        f"{figure(plate.torque)} N m; efficiency {figure(100 * plate.efficiency, 3)} %",
+        "From this nameplate find the number of poles, the synchronous speed, the slip, the frequency in the rotor, "
+        "the torque, and the efficiency, all at rated load.",
+        f"{plate.poles} poles; {figure(synchronous)} r/min; slip {figure(100 * slip, 3)} %; "
+        f"{figure(third.results[0].value)} Hz in the rotor; {figure(plate.torque)} N m; "
+        f"efficiency {figure(100 * plate.efficiency, 3)} %",
         ("The synchronous speed is the next above the rated speed.",
          *(line_of(each) for each in (first, second, third, torque, drawn, efficiency))),
         paper_setups.plate(rows, "A motor's nameplate.").svg(),
@@ -177,7 +204,9 @@ def _plate(dice) -> Nameplate:
     volts, factor = VOLTS[frequency], round(power_factor - 0.02 * (poles - 4) / 2, 2)
     per_minute = 5 * round(60 * frequency / (poles / 2) * (1 - slip) / 5)
     current = round(1000 * kilowatts / (math.sqrt(3) * volts * efficiency * factor), 1)
-    return Nameplate(1000 * kilowatts, volts, frequency, per_minute / 60, current, factor, "star" if kilowatts < 4 else "delta")
+    return Nameplate(
+        1000 * kilowatts, volts, frequency, per_minute / 60, current, factor, "star" if kilowatts < 4 else "delta"
+    )
 
 
 KINDS = {

@@ -1,4 +1,4 @@
-"""Exercises on machines: a stator's field, the order of the lines, a bar of the rotor, and a question from the bench."""
+"""Exercises on machines: a stator's field, the order of the lines, a bar of the rotor, a question of the bench."""
 
 from __future__ import annotations
 
@@ -39,9 +39,9 @@ def field_of_a_stator(dice) -> Exercise:
         for sign in (1, -1, 0)
     )
     return Exercise(
-        f"A stator from its drive end. In the slots marked + a positive current flows toward you, in those marked {MINUS} away "
-        f"from you. At this moment {given}. Put a dot or a cross into every slot that carries current, and draw the "
-        "field B across the bore. To which hour of the clock does it point?",
+        "A stator from its drive end. In the slots marked + a positive current flows toward you, in those marked "
+        f"{MINUS} away from you. At this moment {given}. Put a dot or a cross into every slot that carries current, "
+        "and draw the field B across the bore. To which hour of the clock does it point?",
         f"to {hour} o'clock",
         (f"Dot: {dots}. Cross: {crosses}." + (f" Empty: {empty}." if empty else ""),
          "Right hand, fingers with the currents round the bore: the thumb gives the field, "
@@ -61,15 +61,20 @@ def order_of_the_lines(dice) -> Exercise:
     axis = np.round(counter - clockwise, 9) * TOWARD_YOU  # the stator is laid out as seen from +z, its drive end
     joined = ", ".join(f"{line} to {terminal}1" for line, terminal in zip(lines, "UVW"))
     fact = (
-        f"{open_line} is open: two waves of equal size run against each other, and at standstill neither wins. It only hums."
+        f"{open_line} is open: two waves of equal size run against each other, and at standstill neither wins. "
+        "It only hums."
         if open_line
-        else f"U-V-W are fed in the order {'-'.join(lines)}; as marked, L1-L2-L3, the shaft turns clockwise seen from the drive end. "
+        else f"U-V-W are fed in the order {'-'.join(lines)}; as marked, L1-L2-L3, the shaft turns clockwise "
+        "seen from the drive end. "
         + ("This is the same order." if clockwise > counter else "Two lines are exchanged, and that reverses it.")
     )
-    other = "" if open_line or end == "the drive end" else " From the other end the same turning looks the other way round."
+    other = (
+        "" if open_line or end == "the drive end" else " From the other end the same turning looks the other way round."
+    )
     return Exercise(
-        f"A three-phase motor stands still. Its terminals are U1, V1, W1, the lines follow each other in the order L1, L2, L3. It is switched "
-        f"on as drawn ({joined}{f'; {open_line} is interrupted' if open_line else ''}). Which way does the shaft turn, seen from {end}?",
+        "A three-phase motor stands still. Its terminals are U1, V1, W1, the lines follow each other in the order "
+        f"L1, L2, L3. It is switched on as drawn ({joined}{f'; {open_line} is interrupted' if open_line else ''}). "
+        f"Which way does the shaft turn, seen from {end}?",
         TURNS[turning_sense(axis, seen_from)],
         (fact + other,),
         paper_setups.terminals(lines, open_line, "Three lines joined to the terminals of a motor.").svg(),
@@ -97,18 +102,22 @@ def bar_of_the_rotor(dice) -> Exercise:
     words = "A pole of the stator's field above a bar of the rotor, with arrows for their speeds."
     answer = "; ".join([MARKS[mark(emf)], f"pushed {direction_words(force)}" if mark(emf) else "not pushed"])
     reason = (
-        f"Seen from the field the bar moves {direction_words(against_the_field)}, the field points {direction_words(field)}: by the right hand the "
-        f"current flows {direction_words(emf)}; by the left hand the bar is then pushed {direction_words(force)}."
+        f"Seen from the field the bar moves {direction_words(against_the_field)}, the field points "
+        f"{direction_words(field)}: by the right hand the current flows {direction_words(emf)}; "
+        f"by the left hand the bar is then pushed {direction_words(force)}."
         if mark(emf)
         else "The bar moves with the field and cuts no flux: no EMF, no current, no force."
     )
     return Exercise(
-        f"The poles of the stator's field move {WAYS[pole_motion]}; a bar of the rotor under one of them {BARS[share]}. Mark the current in "
-        "the bar with a dot or a cross, and draw the push F on it; leave both out where there is none.",
+        f"The poles of the stator's field move {WAYS[pole_motion]}; a bar of the rotor under one of them "
+        f"{BARS[share]}. Mark the current in the bar with a dot or a cross, and draw the push F on it; "
+        "leave both out where there is none.",
         answer,
         (reason,),
         paper_setups.bar_under_a_pole(letter, pole_motion, share * pole_motion, None, 0, words).svg(),
-        paper_setups.bar_under_a_pole(letter, pole_motion, share * pole_motion, mark(emf), float(force[0]), words).svg(),
+        paper_setups.bar_under_a_pole(
+            letter, pole_motion, share * pole_motion, mark(emf), float(force[0]), words
+        ).svg(),
         lines=1,
     )
 

@@ -27,8 +27,8 @@ h1 { font-size: 17pt; line-height: 1.2; }
 .fields .points { flex: 0.9; }
 .agreed { font-size: 9.5pt; margin-bottom: 1mm; }
 .agreed svg { display: inline-block; vertical-align: -1mm; }
-.exercise { display: grid; grid-template-columns: 9mm 1fr auto; column-gap: 4mm; padding: 3.5mm 0; border-top: 0.2mm solid #000;
-  break-inside: avoid; }
+.exercise { display: grid; grid-template-columns: 9mm 1fr auto; column-gap: 4mm; padding: 3.5mm 0;
+  border-top: 0.2mm solid #000; break-inside: avoid; }
 .agreed + .exercise, h1 + .exercise { border-top: 0; }
 sub { font-size: 0.72em; line-height: 0; }
 .exercise > b { font-size: 13pt; line-height: 1.2; }
@@ -37,8 +37,8 @@ sub { font-size: 0.72em; line-height: 0; }
 .lines i { display: block; height: 8.5mm; border-bottom: 0.2mm solid #777; }
 .choices { list-style: none; display: grid; grid-template-columns: 1fr 1fr; gap: 1.5mm 4mm; }
 .choices li { padding-left: 6mm; text-indent: -6mm; }
-.choices li::before { content: ""; display: inline-block; width: 3.4mm; height: 3.4mm; margin-right: 2.6mm; border: 0.3mm solid #000;
-  vertical-align: -0.4mm; text-indent: 0; }
+.choices li::before { content: ""; display: inline-block; width: 3.4mm; height: 3.4mm; margin-right: 2.6mm;
+  border: 0.3mm solid #000; vertical-align: -0.4mm; text-indent: 0; }
 table { border-collapse: collapse; width: 100%; }
 th, td { border: 0.2mm solid #000; padding: 1.2mm 1.5mm; text-align: center; height: 8mm; font-weight: 400; }
 th { background: #e8e8e8; font-size: 9.5pt; }
@@ -49,14 +49,23 @@ th { background: #e8e8e8; font-size: 9.5pt; }
 .key .answer { font-weight: 700; }
 .key td, .key th { height: auto; padding: 0.6mm 1mm; }
 @media screen { .key { border-top: 1mm dashed #777; margin-top: 12mm; padding-top: 8mm; } }
-@media screen and (max-width: 150mm) { .exercise { grid-template-columns: 9mm 1fr; } .drawing { grid-column: 2; margin-top: 3mm; } body { padding: 0 4mm; } }
+@media screen and (max-width: 150mm) {
+  body { padding: 0 4mm; }
+  .exercise { grid-template-columns: 9mm 1fr; }
+  .drawing { grid-column: 2; margin-top: 3mm; }
+}
 @media print { body { max-width: none; margin: 0; } }
 """
 
-DOT = ('<svg width="4.4mm" height="4.4mm" viewBox="0 0 10 10" aria-hidden="true"><circle cx="5" cy="5" r="4.2" fill="none" '
-       'stroke="#000"/><circle cx="5" cy="5" r="1.3"/></svg>')  # fmt: skip
-CROSS = ('<svg width="4.4mm" height="4.4mm" viewBox="0 0 10 10" aria-hidden="true"><circle cx="5" cy="5" r="4.2" fill="none" '
-         'stroke="#000"/><path d="M2 2l6 6M2 8l6-6" stroke="#000"/></svg>')  # fmt: skip
+
+def _sign(inside: str) -> str:
+    return (
+        '<svg width="4.4mm" height="4.4mm" viewBox="0 0 10 10" aria-hidden="true">'
+        f'<circle cx="5" cy="5" r="4.2" fill="none" stroke="#000"/>{inside}</svg>'
+    )
+
+
+DOT, CROSS = _sign('<circle cx="5" cy="5" r="1.3"/>'), _sign('<path d="M2 2l6 6M2 8l6-6" stroke="#000"/>')
 
 
 def questions_page(sheet: Sheet, paper: str, title: str = TITLE) -> str:
@@ -78,22 +87,23 @@ def _page(sheet: Sheet, paper: str, title: str, body: str) -> str:
     foot = f'font: 8.5pt "Liberation Sans", Arial, sans-serif; content: "Sheet {sheet.seed}'
     return (
         '<!DOCTYPE html>\n<html lang="en" xmlns="http://www.w3.org/1999/xhtml">\n<head>\n<meta charset="utf-8"/>\n'
-        f'<meta name="viewport" content="width=device-width, initial-scale=1"/>\n<title>{escape(title)}</title>\n<style>'
-        f"{STYLE}@page {{ size: {PAPERS[paper]} portrait; margin: 14mm 15mm 17mm; "
-        f'@bottom-right {{ {foot}, page " counter(page) " of " counter(pages); }} }}\n</style>\n</head>\n<body>\n'
-        f"<main>\n{body}</main>\n</body>\n</html>\n"
+        '<meta name="viewport" content="width=device-width, initial-scale=1"/>\n'
+        f"<title>{escape(title)}</title>\n<style>{STYLE}"
+        f"@page {{ size: {PAPERS[paper]} portrait; margin: 14mm 15mm 17mm; "
+        f'@bottom-right {{ {foot}, page " counter(page) " of " counter(pages); }} }}\n</style>\n</head>\n'
+        f"<body>\n<main>\n{body}</main>\n</body>\n</html>\n"
     )
 
 
 def _questions(sheet: Sheet, title: str) -> str:
     exercises = "".join(
-        f'<section class="exercise" data-kind="{kind}" id="question-{number}"><b>{number}</b><div class="body"><p>{_text(exercise.text)}</p>'
-        f"{_table(exercise.table)}{_choices(exercise.choices)}{_lines(exercise.lines)}</div>{_drawing(exercise.drawing)}</section>\n"
+        _section("question", number, kind, _asked(exercise), exercise.drawing)
         for number, (kind, exercise) in enumerate(sheet.exercises, 1)
     )
     return (
-        f'<article class="questions">\n<header class="head"><h1>{_text(title)}</h1>\n<p class="fields"><span>Name </span><span>Date </span>'
-        f'<span class="points">Points </span></p></header>\n<p class="agreed">{DOT} current toward you, {CROSS} current away from you. '
+        f'<article class="questions">\n<header class="head"><h1>{_text(title)}</h1>\n<p class="fields">'
+        '<span>Name </span><span>Date </span><span class="points">Points </span></p></header>\n'
+        f'<p class="agreed">{DOT} current toward you, {CROSS} current away from you. '
         "B field, I current, F push, v motion; currents from + to −.</p>\n"
         f"{exercises}</article>\n"
     )
@@ -101,12 +111,29 @@ def _questions(sheet: Sheet, title: str) -> str:
 
 def _key(sheet: Sheet, title: str) -> str:
     exercises = "".join(
-        f'<section class="exercise" data-kind="{kind}" id="answer-{number}"><b>{number}</b><div class="body"><p class="answer">'
-        f"{_text(exercise.answer)}</p>{_table(exercise.filled)}<div>{''.join(f'<p>{_text(line)}</p>' for line in exercise.workings)}</div></div>"
-        f"{_drawing(exercise.solution)}</section>\n"
+        _section("answer", number, kind, _answered(exercise), exercise.solution)
         for number, (kind, exercise) in enumerate(sheet.exercises, 1)
     )
-    return f'<article class="key">\n<h1>Key: {_text(title)} <small>(sheet {sheet.seed})</small></h1>\n{exercises}</article>\n'
+    heading = f"<h1>Key: {_text(title)} <small>(sheet {sheet.seed})</small></h1>"
+    return f'<article class="key">\n{heading}\n{exercises}</article>\n'
+
+
+def _section(name: str, number: int, kind: str, body: str, drawing: str) -> str:
+    drawn = f'<div class="drawing">{drawing}</div>' if drawing else ""
+    return (
+        f'<section class="exercise" data-kind="{kind}" id="{name}-{number}"><b>{number}</b>'
+        f'<div class="body">{body}</div>{drawn}</section>\n'
+    )
+
+
+def _asked(exercise: Exercise) -> str:
+    lines = f'<div class="lines">{"<i></i>" * exercise.lines}</div>' if exercise.lines else ""
+    return f"<p>{_text(exercise.text)}</p>{_table(exercise.table)}{_choices(exercise.choices)}{lines}"
+
+
+def _answered(exercise: Exercise) -> str:
+    workings = "".join(f"<p>{_text(line)}</p>" for line in exercise.workings)
+    return f'<p class="answer">{_text(exercise.answer)}</p>{_table(exercise.filled)}<div>{workings}</div>'
 
 
 def _text(text: str) -> str:
@@ -120,17 +147,13 @@ def _choices(choices: tuple[str, ...]) -> str:
     return f'<ul class="choices">{"".join(f"<li>{_text(choice)}</li>" for choice in choices)}</ul>'
 
 
-def _lines(count: int) -> str:
-    return f'<div class="lines">{"<i></i>" * count}</div>' if count else ""
-
-
 def _table(rows: tuple[tuple[str, ...], ...]) -> str:
     if not rows:
         return ""
     head, *others = rows
-    body = "".join(f"<tr>{''.join(f'<td>{_text(cell)}</td>' for cell in row)}</tr>" for row in others)
-    return f"<table><thead><tr>{''.join(f'<th>{_text(cell)}</th>' for cell in head)}</tr></thead><tbody>{body}</tbody></table>"
+    body = "".join(f"<tr>{_cells('td', row)}</tr>" for row in others)
+    return f"<table><thead><tr>{_cells('th', head)}</tr></thead><tbody>{body}</tbody></table>"
 
 
-def _drawing(svg: str) -> str:
-    return f'<div class="drawing">{svg}</div>' if svg else ""
+def _cells(tag: str, cells: tuple[str, ...]) -> str:
+    return "".join(f"<{tag}>{_text(cell)}</{tag}>" for cell in cells)

@@ -24,16 +24,20 @@ class Drawing:
 
     def svg(self) -> str:
         return (
-            f'<svg xmlns="http://www.w3.org/2000/svg" role="img" width="{_mm(self.width)}mm" height="{_mm(self.height)}mm" '
-            f'viewBox="0 0 {_mm(self.width)} {_mm(self.height)}" aria-label="{escape(self.words)}">'
+            f'<svg xmlns="http://www.w3.org/2000/svg" role="img" width="{_mm(self.width)}mm" '
+            f'height="{_mm(self.height)}mm" viewBox="0 0 {_mm(self.width)} {_mm(self.height)}" '
+            f'aria-label="{escape(self.words)}">'
             f"{''.join(self._parts)}</svg>"
         )
 
-    def line(self, *places, width: float = THIN, dashed: bool = False, closed: bool = False, fill: str = "none") -> None:
+    def line(
+        self, *places, width: float = THIN, dashed: bool = False, closed: bool = False, fill: str = "none"
+    ) -> None:
         """A line through places, or round them when it is closed."""
+        points = " ".join(self._at(place) for place in places)
         dashes = ' stroke-dasharray="1.6 1.2"' if dashed else ""
         self._parts.append(
-            f'<poly{"gon" if closed else "line"} points="{" ".join(self._at(place) for place in places)}" fill="{fill}" '
+            f'<poly{"gon" if closed else "line"} points="{points}" fill="{fill}" '
             f'stroke="#000" stroke-width="{_mm(width)}" stroke-linejoin="round"{dashes}/>'
         )
 

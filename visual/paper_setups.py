@@ -98,7 +98,7 @@ def stator(slot_angles, belts, currents, field_axis: float | None, words: str) -
 
 
 def terminals(lines, open_line: str | None, words: str) -> Drawing:
-    """Lines L1, L2, L3 above, terminals U1, V1, W1 below; `lines` names the line at each terminal, one of them may be open."""
+    """Lines L1, L2, L3 above, terminals U1, V1, W1 below; `lines` names the line at each terminal, one may be open."""
     drawing = Drawing(60, 40, words)
     above = {line: np.array([x, 14.0]) for line, x in zip(("L1", "L2", "L3"), (-18, 0, 18))}
     drawing.block((0, -13.5), 52, 11)
@@ -117,7 +117,9 @@ def terminals(lines, open_line: str | None, words: str) -> Drawing:
     return drawing
 
 
-def bar_under_a_pole(letter: str, pole_motion: float, bar_motion: float, current: float | None, push: float, words: str) -> Drawing:
+def bar_under_a_pole(
+    letter: str, pole_motion: float, bar_motion: float, current: float | None, push: float, words: str
+) -> Drawing:
     """A pole that moves over a bar of a rotor: which pole it is, how it and the bar move to the right (+) or left (-),
     the current in the bar (None: not told) and the push on it."""
     drawing = Drawing(60, 46, words)
@@ -132,8 +134,8 @@ def bar_under_a_pole(letter: str, pole_motion: float, bar_motion: float, current
 
 
 def in_even_field(field: float, along, moving, letter: str, ends: str, words: str) -> Drawing:
-    """A straight conductor along (x, y), across an even field at right angles to the paper; letters at its `ends`, if any;
-    an arrow with `letter` along (x, y) `moving`, beside the conductor when it lies along it."""
+    """A straight conductor along (x, y), across an even field at right angles to the paper; letters at its `ends`, if
+    any; an arrow with `letter` along (x, y) `moving`, beside the conductor when it lies along it."""
     drawing = Drawing(60, 42, words)
     for x in (-14, -6.5, 6.5, 14):
         for y in (-14, -6.5, 6.5, 14):

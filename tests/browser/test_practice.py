@@ -1,4 +1,4 @@
-"""Practice as a student does it on the page: questions of several scenes, answered wrongly and rightly, the file read back."""
+"""Practice as a student does it on the page: questions of several scenes, answered wrongly and rightly, and kept."""
 
 from __future__ import annotations
 
@@ -85,7 +85,7 @@ def test_a_reload_keeps_the_question_and_asks_no_other(practised):
     page.tab.reload()
     page.open(page.tab.url)
     assert page.told("question") == before
-    question, wrong = answer_of_the_present_question(page)
+    _, wrong = answer_of_the_present_question(page)
     press(page, wrong)
     page.open(page.tab.url)
     assert page.told("question")["right"] is False and len(lines(file)) == 1
@@ -104,7 +104,8 @@ def test_a_set_up_of_ones_own_is_predicted_and_told_right_or_wrong(practised):
         entry.press("Enter")
         page.tab.get_by_role("combobox", name="Field across the rod").select_option(label=POLES[field])
         page.wait_for(
-            "([c, f]) => window.bench.socket.told.settings.current === Number(c) && window.bench.socket.told.settings.field === f",
+            "([c, f]) => window.bench.socket.told.settings.current === Number(c) && "
+            "window.bench.socket.told.settings.field === f",
             [current, field],
         )
         page.tab.get_by_role("button", name="Predict this set-up").click()

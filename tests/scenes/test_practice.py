@@ -29,7 +29,9 @@ PATIENCE = 60  # s
 
 
 def answered(scene: str, seed: int | None, right: bool) -> Answer:
-    return Answer("2026-03-09T14:05:30Z", scene, seed, f"scene={scene}", "Which way?", "up" if right else "down", "up", right)
+    return Answer(
+        "2026-03-09T14:05:30Z", scene, seed, f"scene={scene}", "Which way?", "up" if right else "down", "up", right
+    )
 
 
 def lines(file: Path) -> list[dict]:
@@ -107,7 +109,10 @@ def test_topics():
 # saying which choice is meant
 
 ASKED = Question(
-    "Which way?", (("to the left", "to the left"), ("up", "up"), ("nowhere", "it is not pushed up or down")), "up", "So."
+    "Which way?",
+    (("to the left", "to the left"), ("up", "up"), ("nowhere", "it is not pushed up or down")),
+    "up",
+    "So.",
 )
 
 
@@ -326,7 +331,7 @@ def test_the_usual_place_by_platform(monkeypatch, tmp_path):
 
 @pytest.fixture
 def practice(monkeypatch, capsys):
-    """`practice(*arguments, said=...)`: the command, with what is said to it; its status, what it prints, its complaints."""
+    """`practice(*arguments, said=...)`: the command, and what it is told; its status, output and complaints."""
 
     def run(*arguments: str, said: str = "") -> tuple[int, str, str]:
         monkeypatch.setattr("sys.stdin", io.StringIO(said))
@@ -433,7 +438,7 @@ def test_a_damaged_file_is_told_once(file, practice):
 def test_what_cannot_be_is_told_in_a_sentence(arguments, said, file, capsys):
     more = ["--results", str(file)] if "--results" not in arguments else []
     assert main(["practice", "--text", *more, *arguments]) == 2
-    out, err = capsys.readouterr()
+    err = capsys.readouterr().err
     assert err == f"thumbwise: {said}\n"
 
 

@@ -47,7 +47,7 @@ class Drawn:
             name, *more = group.get("class").split()
             groups[name].append((group, *more))
         self.conductors = [(CURRENT[mark], self.circle(group[0])) for group, mark in groups["conductor"]]
-        self.arrows = [self.arrow(group) for group, in groups["arrow"]]
+        self.arrows = [self.arrow(group) for (group,) in groups["arrow"]]
         self.turning = [sense for _, sense in groups["turning"]]
         self.circles = [self.circle(one) for one in svg if one.tag == f"{GRAPHIC}circle" and one.get("r") == "4.4"]
 
@@ -275,8 +275,8 @@ def stator(q: Question) -> str:
 
 
 def lines(q: Question) -> str:
-    """IEC 60034-8: the phase sequence in the alphabetical order of the terminal letters is clockwise at the drive end; an
-    odd permutation reverses it, and from the other end it is seen the other way round."""
+    """IEC 60034-8: the phase sequence in the alphabetical order of the terminal letters is clockwise at the drive end;
+    an odd permutation reverses it, and from the other end it is seen the other way round."""
     order = re.search(r"\((L\d) to U1, (L\d) to V1, (L\d) to W1", q.text).groups()
     joined = [q.drawn.points(line) for line in q.drawn.svg if line.tag == f"{GRAPHIC}polyline"]
     opened = re.search(r"; (L\d) is interrupted", q.text)
@@ -387,9 +387,10 @@ def nameplate(q: Question) -> str:
 
 WORKED_OUT = {
     "compass-needles": compass_needles, "push": push, "emf": emf, "which-pole": which_pole, "left-hand": left_hand,
-    "right-hand": right_hand, "two-wires": two_wires, "coil-as-motor": coil_as_motor, "coil-as-generator": coil_as_generator,
-    "stator": stator, "lines": lines, "bar": bar, "bench": bench, "field-figure": field_figure, "force-figure": force_figure,
-    "emf-figure": emf_figure, "speeds": speeds, "alternator": alternator, "nameplate": nameplate,
+    "right-hand": right_hand, "two-wires": two_wires, "coil-as-motor": coil_as_motor,
+    "coil-as-generator": coil_as_generator, "stator": stator, "lines": lines, "bar": bar, "bench": bench,
+    "field-figure": field_figure, "force-figure": force_figure, "emf-figure": emf_figure, "speeds": speeds,
+    "alternator": alternator, "nameplate": nameplate,
 }  # fmt: skip
 
 
@@ -423,8 +424,8 @@ def test_the_same_seed_makes_the_same_bytes_in_any_process(tmp_path):
     made = [tmp_path / "0.html", tmp_path / "1.html"]
     for file, salt in zip(made, ("0", "77")):
         ran = subprocess.run(
-            [sys.executable, "-m", "scenes", "worksheet", "--questions", "25", "--seed", "7", "--out", str(file)], cwd=ROOT,
-            capture_output=True, text=True, env=os.environ | {"PYTHONHASHSEED": salt}, timeout=60,
+            [sys.executable, "-m", "scenes", "worksheet", "--questions", "25", "--seed", "7", "--out", str(file)],
+            cwd=ROOT, capture_output=True, text=True, env=os.environ | {"PYTHONHASHSEED": salt}, timeout=60,
         )  # fmt: skip
         assert (ran.returncode, ran.stderr) == (0, "")
         assert ran.stdout == f"25 questions (--seed 7 makes the same again) in {file}, the key on its last pages.\n"
@@ -442,7 +443,9 @@ def test_a_sheet_has_as_many_questions_as_asked_for_and_every_kind_before_one_co
     assert all(one != other for n, one in enumerate(questions) for other in questions[:n])
 
 
-@pytest.mark.parametrize(("count", "seed"), [(0, 1), (MOST_QUESTIONS + 1, 1), (1, 0), (1, LARGEST_SEED + 1), (1.5, 1), (1, "x")])
+@pytest.mark.parametrize(
+    ("count", "seed"), [(0, 1), (MOST_QUESTIONS + 1, 1), (1, 0), (1, LARGEST_SEED + 1), (1.5, 1), (1, "x")]
+)
 def test_what_no_sheet_can_have(count, seed):
     with pytest.raises(ValueError, match="(questions|seed) takes a whole number from 1 to"):
         sheet(count, seed)
@@ -496,7 +499,8 @@ def test_without_a_seed_one_is_drawn_and_told(tmp_path, capsys):
 
 
 @pytest.mark.parametrize(("arguments", "said"), [
-    ((), "required: --out"), (("--out", "/dev/null/sheet.html"), "/dev/null/sheet.html cannot be written: not a directory."),
+    ((), "required: --out"),
+    (("--out", "/dev/null/sheet.html"), "/dev/null/sheet.html cannot be written: not a directory."),
     (("--out", "s.html", "--questions", "61"), "--questions takes a whole number from 1 to 60, not '61'"),
     (("--out", "s.html", "--seed", "0"), "--seed takes a whole number from 1 to 999999, not '0'"),
     (("--out", "s.html", "--paper", "a5"), "--paper takes one of 'a4', 'letter', not 'a5'"),
