@@ -214,7 +214,8 @@ class CageRotor(Scene):
         if not self.answers_shown:
             return []
         speed = (1 - self.slip()) * abs(self.synchronous) * 30 / np.pi
-        return [Mark("rotor", palette.HEX["motion"], speed, self.sense * self.at_the_bar().state.torque)]
+        name = "the same slip" if self["rotor"] == "proof" else "rotor"
+        return [Mark(name, palette.HEX["motion"], speed, self.sense * self.at_the_bar().state.torque)]
 
     # what is read and asked
 
@@ -236,7 +237,7 @@ class CageRotor(Scene):
                     f"seen {self.end} it turns {self.seen(self.moment.rotor_speed)}" if abs(rotor_rpm) > 0.5 else "it stands"),
             Reading("s", "slip", minus(100 * slipping, 1), "%",
                     f"s = (nₛ − n) / nₛ = ({synchronous_rpm:.0f} − {minus(rotor_rpm, 0)}) / {synchronous_rpm:.0f}" if self["rotor"] != "proof"
-                    else "of a field that turns and bars that stand, the bars would see this much"),
+                    else "as the bars would have it if they stood and the field turned past them at this speed"),
             Reading("f\N{LATIN SUBSCRIPT SMALL LETTER R}", "frequency in the rotor", f"{float(rotor_frequency(self['frequency'], slipping)):.1f}", "Hz",
                     f"fᵣ = s f = {abs(slipping):.3f} × {self['frequency']:g} Hz"),
             Reading("E", f"EMF of bar {k + 1}, toward the drive end positive", minus(1000 * state.emf[k], 1), "mV",

@@ -75,7 +75,7 @@ class CageMachine(Group):
     def show_hand(self, name: str, fingers, side: float) -> None:
         """The "right" or the "left" hand beside the machine, thumb, first and second finger along `fingers`, (3, 3)."""
         for each, hand in self.hands.items():
-            hand.put((side * 0.126, -0.006, side * 0.02), *(fingers if each == name else np.zeros((3, 3))))
+            hand.put((side * 0.128, -0.006, side * 0.045), *(fingers if each == name else np.zeros((3, 3))))
 
     def _front(self, side: float) -> float:
         return side * (self.shape.front + 0.009)
