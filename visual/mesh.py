@@ -5,6 +5,7 @@ Nothing here knows VPython; `solids.Solid` puts a shape on the bench. Lengths in
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -52,11 +53,16 @@ def joined(*meshes: Mesh) -> Mesh:
 
 def rotation_to(x_axis, y_axis) -> np.ndarray:
     """The 3x3 rotation that carries x to `x_axis` and y to the part of `y_axis` at right angles to it."""
-    x = np.asarray(x_axis, float) / np.linalg.norm(x_axis)
-    y = np.asarray(y_axis, float)
-    y = y - (y @ x) * x
-    y = y / np.linalg.norm(y)
-    return np.column_stack([x, y, np.cross(x, y)])
+    # plain numbers: this is asked for every arrow of every picture, where numpy's small arrays cost more than they help
+    x0, x1, x2 = (float(part) for part in x_axis)
+    long = math.sqrt(x0 * x0 + x1 * x1 + x2 * x2)
+    x0, x1, x2 = x0 / long, x1 / long, x2 / long
+    y0, y1, y2 = (float(part) for part in y_axis)
+    along = x0 * y0 + x1 * y1 + x2 * y2
+    y0, y1, y2 = y0 - along * x0, y1 - along * x1, y2 - along * x2
+    long = math.sqrt(y0 * y0 + y1 * y1 + y2 * y2)
+    y0, y1, y2 = y0 / long, y1 / long, y2 / long
+    return np.array([[x0, y0, x1 * y2 - x2 * y1], [x1, y1, x2 * y0 - x0 * y2], [x2, y2, x0 * y1 - x1 * y0]])
 
 
 def swept(profile, centre_line, sideways, colour) -> Mesh:

@@ -15,8 +15,6 @@ import types
 from importlib.metadata import version
 from pathlib import Path
 
-import numpy as np
-
 VPYTHON_NEEDED = "7.6.5"
 SAME_IN_ALL = "THE REST OF THIS FILE"
 
@@ -85,12 +83,14 @@ class MeshObject(_core.standardAttributes):
 
     def place(self, pos, x_axis, y_axis, stretch=(1.0, 1.0, 1.0)) -> None:
         """Put the origin at `pos`, turn x and y along two unit vectors at right angles, stretch along its own axes."""
-        self._pos.value = _vector(pos)
-        self._size.value = _vector(stretch)
-        self._axis.value = _vector(np.asarray(x_axis) * stretch[0])
-        self._up.value = _vector(y_axis)
-        for name in ("pos", "size", "axis", "up"):
-            self.addattr(name)
+        axis = [part * stretch[0] for part in x_axis]
+        for name, held, value in (
+            ("pos", self._pos, pos), ("size", self._size, stretch), ("axis", self._axis, axis), ("up", self._up, y_axis)
+        ):
+            wanted = _vector(value)
+            if held.value != wanted.value:
+                held.value = wanted
+                self.addattr(name)
 
 
 def _vector(value) -> vpython.vector:
