@@ -23,6 +23,7 @@ from visual.stator import StatorDrawn, StatorShape
 SLOTS = {2: 12, 4: 12, 6: 18, 8: 24}
 TURNS_OF_A_POLE = 40  # of one phase, in two coils where there are two poles and else in one
 LINE_SETS = {2: 4, 4: 3, 6: 2, 8: 2}  # in how many strengths the flux lines are drawn
+LINE_POINTS = {2: 15, 4: 11, 6: 9, 8: 8}
 FULL = 20.0  # A, crest, that fills a slot's mark and makes the longest arrow
 SHAPE = StatorShape()
 LONGEST_ACROSS, LONGEST_OUT = 0.092, 0.044  # m, the arrow of a two-pole field and those of more poles
@@ -62,8 +63,8 @@ class TurningField(Scene):
         Key("\N{CIRCLED TIMES}", "current away from the drive end", palette.HEX["current"]),
     )
     views = (
-        View("drive-end", "from the drive end", (-0.2, -0.13, -1.0), (0.03, 0.0, 0.0), 0.113),
-        View("other-end", "from the other end", (0.2, -0.13, 1.0), (-0.03, 0.0, 0.0), 0.113),
+        View("drive-end", "from the drive end", (-0.2, -0.13, -1.0), (0.038, 0.0, 0.0), 0.119),
+        View("other-end", "from the other end", (0.2, -0.13, 1.0), (-0.038, 0.0, 0.0), 0.119),
     )
     caution = (
         "With a line lost a motor hums, does not start and burns; two lines exchanged make a machine run backwards. Leads are "
@@ -334,7 +335,7 @@ class Machine(Group):
         self.poles = self.add(PolesDrawn(SHAPE, poles // 2))
         self.arrows = self.add(FieldArrows("B", poles // 2, LONGEST_ACROSS if poles == 2 else LONGEST_OUT))
         sets = [wave_lines(poles // 2, SHAPE.bore - 0.004, SHAPE.slot_bottom + 0.001, SHAPE.outside - 0.001, count + 1,
-                           19 - 2 * poles)
+                           LINE_POINTS[poles])
                 for count in range(LINE_SETS[poles])]
         self.lines = self.add(LinesDrawn(SHAPE, [(lines.bore, lines.yoke) for lines in sets]))
         self.mmf = self.add(MmfRing(wound.slot_angles - np.pi / wound.slots))

@@ -67,8 +67,8 @@ class LinesDrawn(Group):
         face = shape.half_length + 0.0015
         self.sets = []
         for bore, yoke in sets:
-            lines = flux_tubes([_at(line, 0.0) for line in bore], 0.0011, heads=(0.5,), sides=4)
-            closing = [flux_tubes([_at(line, z) for line in yoke], 0.0011, heads=(0.5,), sides=3) for z in (face, -face)]
+            lines = flux_tubes([_at(line, 0.0) for line in bore], 0.0012, heads=(0.5,), sides=3)
+            closing = [flux_tubes([_at(line, z) for line in yoke], 0.0012, heads=(), sides=3) for z in (face, -face)]
             self.sets.append(self.add(Solid(joined(lines, *closing))))
 
     def put(self, crest: float, share: float) -> None:

@@ -73,7 +73,7 @@ class StatorDrawn(Group):
 
     def seen_from(self, side: float) -> None:
         """Put the letters on the face at +z for a `side` of 1, on the other for -1."""
-        radius = (self.shape.slot_bottom + self.shape.outside) / 2 + 0.001
+        radius = self.shape.outside + 0.005  # clear of marks and flux lines even where the picture is small
         for letters, angle in zip(self.letters, self.angles):
             letters.put(polar(radius, angle, side * self.shape.half_length))
 
@@ -149,8 +149,8 @@ def _iron(shape: StatorShape, slot_angles, pitch: float) -> Mesh:
     half = SLOT_SHARE * pitch / 2
     parts = []
     for angle in slot_angles:
-        slot = angle + np.linspace(-half, half, 4)
-        tooth = angle + np.linspace(half, pitch - half, 4)
+        slot = angle + np.linspace(-half, half, 3)
+        tooth = angle + np.linspace(half, pitch - half, 3)
         parts += [
             sector(slot, shape.slot_bottom, shape.outside, shape.half_length),
             sector(tooth, shape.bore, shape.outside, shape.half_length),
