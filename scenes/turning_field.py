@@ -16,9 +16,9 @@ from physics.windings import Winding
 from scenes import common_controls, phases
 from scenes.scene import Choice, Key, Line, Mark, Number, Plot, Question, Reading, Scene, View, minus, slow_motion
 from visual import palette
-from visual.bore_field import FieldArrows, LinesDrawn, MmfRing, PolesDrawn
+from visual.field_machine import FieldMachine, longest_field
 from visual.solids import Group
-from visual.stator import StatorDrawn, StatorShape
+from visual.stator import StatorShape
 
 SLOTS = {2: 12, 4: 12, 6: 18, 8: 24}
 TURNS_OF_A_POLE = 40  # of one phase, in two coils where there are two poles and else in one
@@ -26,7 +26,6 @@ LINE_SETS = {2: 4, 4: 3, 6: 2, 8: 2}  # in how many strengths the flux lines are
 LINE_POINTS = {2: 15, 4: 11, 6: 9, 8: 8}
 FULL = 20.0  # A, crest, that fills a slot's mark and makes the longest arrow
 SHAPE = StatorShape()
-LONGEST_ACROSS, LONGEST_OUT = 0.092, 0.044  # m, the arrow of a two-pole field and those of more poles
 CLOCKWISE = np.array([0.0, 0.0, -1.0])  # as an axis: seen from the drive end
 PLOTTED = np.radians(np.arange(0, 361, 5))
 
@@ -183,7 +182,7 @@ class TurningField(Scene):
 
     def build(self, host) -> None:
         group = self.drawn = Group()
-        self.machines = {poles: group.add(Machine(poles)) for poles in SLOTS}
+        self.machines = {poles: group.add(_machine(poles)) for poles in SLOTS}
         for poles, machine in self.machines.items():
             machine.visible = poles == self.poles
             for number, arrow in enumerate(machine.arrows.arrows):
@@ -274,9 +273,8 @@ class TurningField(Scene):
                 f"{self['current']:g} A / {self.poles} = {self.amplitude:.0f} A")
 
     def scales(self) -> dict[str, str]:
-        longest = LONGEST_ACROSS if self.poles == 2 else LONGEST_OUT
         full = f"as large as the slot at {FULL:g} A"
-        return {"B": f"10 mm is {0.01 / longest * self.fullest[0]:.0f} A", "\N{CIRCLED DOT OPERATOR}": full, "\N{CIRCLED TIMES}": full}
+        return {"B": f"10 mm is {0.01 / longest_field(self.poles // 2) * self.fullest[0]:.0f} A", "\N{CIRCLED DOT OPERATOR}": full, "\N{CIRCLED TIMES}": full}
 
     def says(self) -> str:
         sense = self.seen()
@@ -324,37 +322,15 @@ class TurningField(Scene):
         }
 
 
-class Machine(Group):
-    """The stator of one number of poles with all that is seen in its bore."""
-
-    def __init__(self, poles: int):
-        super().__init__()
-        wound = winding_of(poles)
-        sides = wound.slot_table
-        self.stator = self.add(StatorDrawn(SHAPE, wound.slot_angles, [PHASES.index(side.phase) for side in sides], _belts(wound)))
-        self.poles = self.add(PolesDrawn(SHAPE, poles // 2))
-        self.arrows = self.add(FieldArrows("B", poles // 2, LONGEST_ACROSS if poles == 2 else LONGEST_OUT))
-        sets = [wave_lines(poles // 2, SHAPE.bore - 0.004, SHAPE.slot_bottom + 0.001, SHAPE.outside - 0.001, count + 1,
-                           LINE_POINTS[poles])
-                for count in range(LINE_SETS[poles])]
-        self.lines = self.add(LinesDrawn(SHAPE, [(lines.bore, lines.yoke) for lines in sets]))
-        self.mmf = self.add(MmfRing(wound.slot_angles - np.pi / wound.slots))
-
-    def put(self, belts, colours, inks, currents, crest, share, mmf, picture, side) -> None:
-        """Show one moment: currents and MMF as shares of the largest, `picture` "lines", "mmf" or "nothing",
-        seen from the `side` of +z, 1, or of -z, -1."""
-        self.stator.seen_from(side)
-        self.stator.label(belts)
-        self.stator.colour(colours, inks)
-        self.stator.carry(currents)
-        known = picture != "nothing"
-        self.poles.visible = known and share > 0.02
-        self.arrows.visible = self.poles.visible and picture == "lines"
-        self.lines.visible, self.mmf.visible = known and picture == "lines", known and picture == "mmf"
-        self.poles.put(crest, side)
-        self.arrows.put(crest, share, 0.008 * side)
-        self.lines.put(crest, share)
-        self.mmf.put(mmf, 0.9 * SHAPE.half_length * side)
+def _machine(poles: int) -> FieldMachine:
+    """What is seen of the winding of that number of poles."""
+    wound = winding_of(poles)
+    sets = [
+        wave_lines(poles // 2, SHAPE.bore - 0.004, SHAPE.slot_bottom + 0.001, SHAPE.outside - 0.001, count + 1, LINE_POINTS[poles])
+        for count in range(LINE_SETS[poles])
+    ]
+    phase_numbers = [PHASES.index(side.phase) for side in wound.slot_table]
+    return FieldMachine(SHAPE, poles // 2, wound.slot_angles, phase_numbers, _belts(wound), [(lines.bore, lines.yoke) for lines in sets])
 
 
 def _belts(winding, wound=None) -> list[str]:
