@@ -155,6 +155,8 @@ class Starting(Scene):
         self.speed_column = drive.Column(group, "n", palette.MOTION, (0.235, -0.07, -0.08), 0.19, 1.0, {0.5: "1/2", 1.0: "synchronous"})
         for name, drawn in (("shaft", self.shaft_drawn), ("current", self.current_column.bar), ("speed", self.speed_column.bar), ("star", self.board.star)):
             host.name(f"starting-{name}", drawn.drawn)
+        for name, wheel in self.wheels.items():
+            host.name(f"starting-{name}", wheel.drawn)
 
     def draw(self) -> None:
         missing = [name for name in WORDS if self._key(name) not in self._known]
