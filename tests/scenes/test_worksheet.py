@@ -46,7 +46,7 @@ class Drawn:
         for group in svg.iter(f"{GRAPHIC}g"):
             name, *more = group.get("class").split()
             groups[name].append((group, *more))
-        self.conductors = [(CURRENT[mark], self.circle(group[0])) for group, mark in groups["conductor"]]
+        self.conductors = [(self.current(group), self.circle(group[0])) for group, _ in groups["conductor"]]
         self.arrows = [self.arrow(group) for (group,) in groups["arrow"]]
         self.turning = [sense for _, sense in groups["turning"]]
         self.circles = [self.circle(one) for one in svg if one.tag == f"{GRAPHIC}circle" and one.get("r") == "4.4"]
@@ -56,6 +56,18 @@ class Drawn:
 
     def circle(self, circle) -> np.ndarray:
         return self.place(circle.get("cx"), circle.get("cy"))
+
+    def current(self, group) -> int:
+        """By what is drawn inside the circle: a dot 1, a cross -1, nothing 0."""
+        inside = group[1:]
+        if not inside:
+            return 0
+        if [part.tag for part in inside] == [f"{GRAPHIC}circle"]:
+            assert inside[0].get("fill") == "#000" and float(inside[0].get("r")) < float(group[0].get("r")) / 2
+            return 1
+        first, second = (unit(self.points(line)[1] - self.points(line)[0]) for line in inside)
+        assert abs(first @ second) < 1e-6
+        return -1
 
     def points(self, line) -> list[np.ndarray]:
         return [self.place(*point.split(",")) for point in line.get("points").split()]
@@ -82,9 +94,6 @@ class Drawn:
     def field(self) -> np.ndarray:
         """From N to S."""
         return unit(self.where("S") - self.where("N"))
-
-
-CURRENT = {"dot": 1, "cross": -1, "open": 0}
 
 
 def unit(vector) -> np.ndarray:
