@@ -38,6 +38,7 @@ OUTCOMES = (
     ("runs", "it runs up"), ("stays at rest", "it stays at rest"), ("crawls", "it hangs at a low speed"),
 )
 POINTS = 140  # of each curve
+QUIET_PICTURES = 16  # without a change, before the rest of the table is worked out
 
 
 class Starting(Scene):
@@ -72,6 +73,7 @@ class Starting(Scene):
     def __init__(self):
         self._known: dict[tuple, starts.Start] = {}
         self._plot: tuple | None = None
+        self._quiet = 0
         super().__init__()
 
     # the physics of this start
@@ -113,6 +115,7 @@ class Starting(Scene):
         return self.start_by(self["method"])
 
     def changed(self, name: str) -> None:
+        self._quiet = 0
         if name != "slow":
             self.restart()
 
@@ -158,10 +161,17 @@ class Starting(Scene):
         for name, wheel in self.wheels.items():
             host.name(f"starting-{name}", wheel.drawn)
 
-    def draw(self) -> None:
+    def _fill_in(self) -> None:
+        """Work out one missing row of the table now and then, once the settings have come to rest: each takes long
+        enough to be felt, and all six at once would halt the picture."""
+        self._quiet += 1
         missing = [name for name in WORDS if self._key(name) not in self._known]
-        if missing:
-            self.start_by(missing[0])  # one a picture: all six at once would halt it
+        if missing and self._quiet > QUIET_PICTURES:
+            self._quiet = QUIET_PICTURES // 2
+            self.start_by(missing[0])
+
+    def draw(self) -> None:
+        self._fill_in()
         now = self.now()
         turn = np.array([[np.cos(self.angle), -np.sin(self.angle), 0], [np.sin(self.angle), np.cos(self.angle), 0], [0, 0, 1.0]])
         self.shaft_drawn.put((0, 0, 0), turn)

@@ -9,7 +9,7 @@ import pytest
 
 from physics.loads import Conveyor, Friction, Shaft
 from scenes.prediction import setup_of
-from scenes.starting import MOTOR, RATED_CURRENT, RATED_TORQUE, ROTOR_INERTIA, SYNCHRONOUS, WORDS, Starting
+from scenes.starting import MOTOR, QUIET_PICTURES, RATED_CURRENT, RATED_TORQUE, ROTOR_INERTIA, SYNCHRONOUS, WORDS, Starting
 from visual.host.server import Host
 
 
@@ -86,7 +86,7 @@ def test_the_table_is_filled_a_row_a_picture_and_hidden_with_the_answer(scene):
     scene.build(Host())
     rows = [reading for reading in scene.readings() if reading.words in WORDS.values()]
     assert [row.value for row in rows].count("…") >= 4
-    for _ in WORDS:
+    for _ in range(len(WORDS) * (QUIET_PICTURES + 2)):
         scene.draw()
     rows = [reading for reading in scene.readings() if reading.words in WORDS.values()]
     assert "…" not in [row.value for row in rows] and all(row.tells for row in rows)
