@@ -89,7 +89,7 @@ def choice_meant(question: Question, text: str) -> str:
             return value
     near = [value for value, words in question.choices if said and set(said) <= set(words.lower().split())]
     if len(near) != 1:
-        raise ValueError(f"The answer is one of {', '.join(words for _, words in question.choices)}, not {text!r}.")
+        raise ValueError(f"The answer is one of {' | '.join(words for _, words in question.choices)}, not {text!r}.")
     return near[0]
 
 

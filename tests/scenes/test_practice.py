@@ -126,7 +126,7 @@ def test_a_choice_is_meant_by_its_value_its_words_or_enough_of_them(text, meant)
 
 @pytest.mark.parametrize("text", ["", "the up", "sideways", "1"])
 def test_what_is_no_choice_is_answered_with_the_choices(text):
-    with pytest.raises(ValueError, match="one of to the left, up, it is not pushed up or down, not"):
+    with pytest.raises(ValueError, match=r"one of to the left \| up \| it is not pushed up or down, not"):
         choice_meant(ASKED, text)
 
 
