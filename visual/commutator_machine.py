@@ -170,7 +170,7 @@ class CommutatorMachine(Group):
             ]
 
         round_shaft = [polar(0.016, first + a, bow) for a in np.linspace(0, np.pi, 7)]
-        return cord([*half(first, begins), *round_shaft, *half(first + np.pi, ends)[::-1]], WIRE, (1, 1, 1), 7)
+        return cord([*half(first, begins), *round_shaft, *half(first + np.pi, ends)[::-1]], WIRE, (1, 1, 1), 5)
 
     def _flux(self):
         x = self.gap / 2 - 0.0005

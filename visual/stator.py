@@ -139,8 +139,8 @@ def _mark() -> Mesh:
     bar = block([-1.0, 0, 0], [0.06, 0.3, 1.5], palette.INK)
     tilt = [np.array([[1.0, 0, 0], [0, c, -s], [0, s, c]]) for c, s in ((np.sqrt(0.5), np.sqrt(0.5)), (np.sqrt(0.5), -np.sqrt(0.5)))]
     return joined(
-        rod([0.9, 0, 0], [1.0, 0, 0], 1.0, WHITE, 20), rod([0.95, 0, 0], [1.04, 0, 0], 0.42, palette.INK, 14),
-        rod([-1.0, 0, 0], [-0.9, 0, 0], 1.0, WHITE, 20), *[bar.turned(turn) for turn in tilt],
+        rod([0.9, 0, 0], [1.0, 0, 0], 1.0, WHITE, 16), rod([0.95, 0, 0], [1.04, 0, 0], 0.42, palette.INK, 10),
+        rod([-1.0, 0, 0], [-0.9, 0, 0], 1.0, WHITE, 16), *[bar.turned(turn) for turn in tilt],
     )
 
 
