@@ -67,7 +67,7 @@ window.picture = (function () {
   }
 
   quality.software = isSoftware();
-  quality.scale = quality.software === false ? Math.min(window.devicePixelRatio || 1, 2) : 1;
+  quality.scale = quality.software === false ? Math.min(window.devicePixelRatio || 1, 2) : 0.85; // to begin with
   quality.smooth = quality.software === false || window.innerWidth * window.innerHeight < 900000;
 
   const plainContext = HTMLCanvasElement.prototype.getContext;

@@ -77,13 +77,13 @@ function watch(now) {
   last = now;
   if (between > 250) { times = []; return; }
   times.push(between);
-  if (times.length < 24) return;
-  const typical = times.sort((a, b) => a - b)[16];
+  if (times.length < 15) return;
+  const typical = times.sort((a, b) => a - b)[10];
   times = [];
   const quality = window.picture.quality;
   const finest = quality.software === false ? Math.min(window.devicePixelRatio || 1, 2) : 1;
   let scale = quality.scale;
-  if (typical > SLOW) scale = Math.max(COARSEST, scale * 0.85);
+  if (typical > SLOW) scale = Math.max(COARSEST, scale * (typical > 1.4 * SLOW ? 0.7 : 0.88));
   else if (typical < QUICK) scale = Math.min(finest, scale * 1.06);
   if (Math.abs(scale - quality.scale) > 0.02) { quality.scale = scale; fit(); }
 }
