@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 import re
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from difflib import get_close_matches
 
 from scenes import catalogue
@@ -46,6 +46,17 @@ def number(text: str) -> float:
         return float(text)
     except ValueError:
         raise argparse.ArgumentTypeError(f"takes a number, not {text!r}") from None
+
+
+def whole_number(least: int, most: int) -> Callable[[str], int]:
+    """The type of an option that takes a whole number within bounds."""
+
+    def taken(text: str) -> int:
+        if not (text.isdecimal() and text.isascii() and len(text) < 10 and least <= int(text) <= most):
+            raise argparse.ArgumentTypeError(f"takes a whole number from {least} to {most}, not {text!r}")
+        return int(text)
+
+    return taken
 
 
 def no_such(kind: str, name: str, names: Collection[str]) -> Said:

@@ -9,13 +9,14 @@ import sys
 from pathlib import Path
 
 from scenes import catalogue, practice_text
-from scenes.command_line import Parser, Said
+from scenes.command_line import Parser, Said, whole_number
 from scenes.practice import Practice, scenes_of
 from scenes.results import NotKept, Results, as_csv, replace, usual_place
 from scenes.serving import add_serving, serve
 
 SUMMARY = "questions for one student; what went wrong comes back, results are kept"
-A_ROUND = 10  # questions, in the terminal
+A_ROUND, MOST_QUESTIONS = 10, 1000  # in the terminal
+LARGEST_SEED = 999_999
 
 
 def run(arguments: list[str]) -> None:
@@ -91,10 +92,16 @@ def _parser() -> Parser:
     )  # fmt: skip
     parser.add_argument("--text", action="store_true", help="in the terminal, without a browser")
     parser.add_argument(
-        "--questions", type=_count, metavar="N", help=f"questions of a round in the terminal (usually {A_ROUND})"
+        "--questions",
+        type=whole_number(1, MOST_QUESTIONS),
+        metavar="N",
+        help=f"questions of a round in the terminal (usually {A_ROUND})",
     )
     parser.add_argument(
-        "--seed", type=int, metavar="N", help="draw new questions in the order that belongs to this number"
+        "--seed",
+        type=whole_number(1, LARGEST_SEED),
+        metavar="N",
+        help="draw new questions in the order that belongs to this number",
     )
     parser.add_argument(
         "--results", metavar="FILE", help=f"keep the answers there (usually {usual_place()})".replace("%", "%%")
@@ -102,9 +109,3 @@ def _parser() -> Parser:
     parser.add_argument("--export", metavar="FILE", help="write the answers kept so far as CSV, and ask nothing")
     add_serving(parser)
     return parser
-
-
-def _count(text: str) -> int:
-    if not (text.isdecimal() and text.isascii() and 1 <= int(text) <= 1000):
-        raise argparse.ArgumentTypeError(f"takes a whole number from 1 to 1000, not {text!r}")
-    return int(text)

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import argparse
 import os
 import random
 from pathlib import Path
 
 from scenes import worksheet_page
-from scenes.command_line import Parser, Said
+from scenes.command_line import Parser, Said, whole_number
 from scenes.results import replace
 from scenes.worksheet import LARGEST_SEED, MOST_QUESTIONS, sheet
 
@@ -51,26 +50,17 @@ def _parser() -> Parser:
     parser.add_argument("--out", metavar="FILE", required=True, help="the HTML file to write")
     parser.add_argument(
         "--questions",
-        type=_whole(MOST_QUESTIONS),
+        type=whole_number(1, MOST_QUESTIONS),
         default=USUAL_QUESTIONS,
         metavar="N",
         help=f"how many (usually {USUAL_QUESTIONS})",
     )
-    parser.add_argument("--seed", type=_whole(LARGEST_SEED), metavar="N", help="the sheet that belongs to this number")
+    parser.add_argument(
+        "--seed", type=whole_number(1, LARGEST_SEED), metavar="N", help="the sheet that belongs to this number"
+    )
     parser.add_argument("--key", metavar="FILE", help="write the key there, instead of on the last pages of the sheet")
     parser.add_argument(
         "--paper", choices=list(worksheet_page.PAPERS), default="a4", help="the paper to print on (usually a4)"
     )
     parser.add_argument("--title", default=worksheet_page.TITLE, metavar="TEXT", help="what stands above it")
     return parser
-
-
-def _whole(most: int):
-    """The type of an option that takes a whole number from 1 to `most`."""
-
-    def taken(text: str) -> int:
-        if not (text.isdecimal() and text.isascii() and 1 <= int(text) <= most):
-            raise argparse.ArgumentTypeError(f"takes a whole number from 1 to {most}, not {text!r}")
-        return int(text)
-
-    return taken

@@ -30,7 +30,7 @@ import tempfile
 import time
 from contextlib import contextmanager, suppress
 from dataclasses import asdict, dataclass
-from datetime import datetime, timezone
+from datetime import UTC, datetime
 from itertools import count
 from pathlib import Path
 
@@ -69,7 +69,7 @@ class Answer:
 
 def now() -> str:
     """The present moment as it stands in the file."""
-    return datetime.now(timezone.utc).isoformat(timespec="seconds").replace("+00:00", "Z")
+    return datetime.now(UTC).isoformat(timespec="seconds").replace("+00:00", "Z")
 
 
 def usual_place() -> Path:

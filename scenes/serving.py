@@ -10,7 +10,7 @@ import webbrowser
 from collections.abc import Callable
 
 from scenes.bench import Bench
-from scenes.command_line import Parser, Said
+from scenes.command_line import Parser, Said, whole_number
 
 USUAL_PORT = 8642
 
@@ -18,7 +18,9 @@ USUAL_PORT = 8642
 def add_serving(parser: Parser) -> None:
     """The options that say how the page is served."""
     parser.add_argument(
-        "--port", type=_port, help=f"the port to serve the page on (usually {USUAL_PORT}, or a free one)"
+        "--port",
+        type=whole_number(0, 65535),
+        help=f"the port to serve the page on (usually {USUAL_PORT}, or a free one)",
     )
     parser.add_argument("--no-browser", action="store_true", help="do not open a browser; print the address only")
 
@@ -32,12 +34,6 @@ def serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: st
         raise Said(_why_no_port(wanted.port, wrong)) from None
     except KeyboardInterrupt:
         pass
-
-
-def _port(text: str) -> int:
-    if not (text.isdecimal() and text.isascii() and int(text) <= 65535):
-        raise argparse.ArgumentTypeError(f"takes a whole number from 0 to 65535, not {text!r}")
-    return int(text)
 
 
 def _why_no_port(port: int | None, wrong: OSError) -> str:

@@ -16,6 +16,8 @@ from visual import paper_setups
 STATOR = Winding(12, 2)
 LINES = ("L1", "L2", "L3")
 PEAK = 10  # A
+# whose questions can be answered from their words alone, without the picture or the motor's figures
+IN_WORDS = ("field-round-a-wire", "pushed-conductor", "moved-conductor", "alternator", "turning-field", "cage-rotor")
 TURNS = {"clockwise": "clockwise", "counter-clockwise": "counter-clockwise", "none": "it does not start"}
 WAYS = {1: "to the right", -1: "to the left"}
 BARS = {
@@ -124,7 +126,7 @@ def bar_of_the_rotor(dice) -> Exercise:
 
 def question_of_the_bench(dice) -> Exercise:
     """A scene's own question, so that the answer can be seen there."""
-    scene, prediction = dice.choice(catalogue.LESSON)(), Prediction()
+    scene, prediction = catalogue.scene_class(dice.choice(IN_WORDS))(), Prediction()
     prediction.ask(scene, dice.randint(1, LARGEST_SEED))
     question = prediction.question
     words = dict(question.choices)

@@ -53,13 +53,14 @@ class Drawing:
         )
 
     def letters(self, place, text: str, size: float = 4.2, bold: bool = True) -> None:
-        """Letters with their middle at `place`, of `size` mm; what follows a _ stands lower."""
+        """Letters with their middle at `place`, of `size` mm, white round them; what follows a _ stands lower."""
         x, y = self._at(place).split(",")
         head, low, tail = text.partition("_")
         lowered = f'<tspan dy="{_mm(size * 0.25)}" font-size="{_mm(size * 0.7)}">{escape(tail)}</tspan>' if low else ""
         self._parts.append(
             f'<text x="{x}" y="{y}" font-size="{_mm(size)}" font-weight="{700 if bold else 400}" text-anchor="middle" '
-            f'dominant-baseline="central">{escape(head)}{lowered}</text>'
+            'dominant-baseline="central" stroke="#fff" stroke-width="0.7" stroke-linejoin="round" paint-order="stroke">'
+            f"{escape(head)}{lowered}</text>"
         )
 
     def arrow(self, start, end, letter: str = "", width: float = THICK) -> None:
