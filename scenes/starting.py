@@ -34,6 +34,10 @@ WORDS = {
     "direct": "direct on line", "star-delta": "star-delta", "autotransformer": "reduced voltage, by a tap",
     "soft-starter": "reduced voltage, rising", "inverter": "inverter", "wound-rotor": "wound rotor, resistance in steps",
 }
+IN_A_SENTENCE = {
+    "direct": "direct on line", "star-delta": "in star-delta", "autotransformer": "on reduced voltage from a tap",
+    "soft-starter": "on a voltage that rises", "inverter": "on an inverter", "wound-rotor": "with resistance in the rotor, in steps",
+}
 OUTCOMES = (
     ("runs", "it runs up"), ("stays at rest", "it stays at rest"), ("crawls", "it hangs at a low speed"),
 )
@@ -242,7 +246,7 @@ class Starting(Scene):
         )
 
     def says(self) -> str:
-        return f"Started {WORDS[self['method']]} on the {self['drive']}, the motor {self.chosen.sentence}."
+        return f"Driving the {self['drive']} and started {IN_A_SENTENCE[self['method']]}, the motor {self.chosen.sentence}."
 
     def question(self) -> Question:
         start = self.chosen
@@ -253,7 +257,7 @@ class Starting(Scene):
             f"current from the line; the load needs {needs:.0f} N m there and {full:.0f} N m at full speed. It {start.sentence}."
         )
         loaded = "free of load but heavy" if self["drive"] == "flywheel" else f"with {self['load']:.0f} % of rated torque"
-        return Question(f"The {self['drive']}, {loaded}, is started {WORDS[self['method']]}. What becomes of it?", OUTCOMES, answer, reason)
+        return Question(f"The {self['drive']}, {loaded}, is started {IN_A_SENTENCE[self['method']]}. What becomes of it?", OUTCOMES, answer, reason)
 
     def random_setup(self, random) -> dict:
         return {
