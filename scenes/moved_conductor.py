@@ -27,6 +27,8 @@ WAYS = {"across": np.array([1.0, 0, 0]), "along-field": np.array([0, 1.0, 0]), "
 REACH = {"across": 0.080, "along-field": 0.022, "along-rod": 0.040}  # m, how far it can be moved either way
 MASS = 0.08  # kg, of rod and carrier
 FRONT = 0.042  # m before the middle of the rod, where the arrows stand free of the poles
+EMF_AT_FULL_SCALE = 0.09  # m
+UNDER_THE_ROD = np.array([0.0, -0.016, 0.0])  # m: along the rod, and yet seen
 METRES_PER_TESLA = 0.05 / 0.2
 METRES_PER_SPEED = 0.1  # m for each m/s
 METRES_PER_NEWTON = 0.05
@@ -210,7 +212,7 @@ class MovedConductor(Scene):
         self.resistor.put((0.135, -0.064, 0.03))
         self.field_arrow = group.add(Arrow("B", palette.FIELD, 0.007, METRES_PER_TESLA))
         self.motion_arrow = group.add(Arrow("v", palette.MOTION, 0.007, METRES_PER_SPEED))
-        self.emf_arrow = group.add(Arrow("E", palette.EMF, 0.009))
+        self.emf_arrow = group.add(Arrow("E", palette.EMF, 0.007))
         self.force_arrow = group.add(Arrow("F", palette.FORCE, 0.007, METRES_PER_NEWTON))
         self.hand = group.add(FlemingHand("right", 0.09, ("v", "B", "E"), (palette.MOTION, palette.FIELD, palette.EMF)))
         for name, drawn in (("field", self.field_arrow.shaft), ("motion", self.motion_arrow.shaft), ("emf", self.emf_arrow.shaft),
@@ -229,11 +231,11 @@ class MovedConductor(Scene):
         self.rod.put(now["middle"])
         nothing = np.zeros(3)
         scale = self.full_scale
-        self.emf_arrow.metres_per_unit = 0.06 / scale
+        self.emf_arrow.metres_per_unit = EMF_AT_FULL_SCALE / scale
         before_the_gap = now["middle"] + FRONT * ALONG_ROD
         self.field_arrow.put(before_the_gap, now["field"])
         self.motion_arrow.put(before_the_gap, self._shown_motion())
-        self.emf_arrow.put(before_the_gap, now["emf"] * ALONG_ROD if shown else nothing)
+        self.emf_arrow.put(before_the_gap + UNDER_THE_ROD, now["emf"] * ALONG_ROD if shown else nothing)
         self.force_arrow.put(now["middle"] - 0.02 * ALONG_ROD, now["force"] if shown else nothing)
         hand = right_hand(now["field"], self.velocity)
         seen = shown and abs(now["emf"]) > 1e-9 and abs(hand.second_finger @ ALONG_ROD) > 0.5
@@ -280,10 +282,11 @@ class MovedConductor(Scene):
 
     def scales(self) -> dict[str, str]:
         scale = self.full_scale
+        unit = 0.01 * scale / EMF_AT_FULL_SCALE
         return {
             "B": f"10 mm is {10 / METRES_PER_TESLA:.0f} mT", "v": f"10 mm is {0.01 / METRES_PER_SPEED:g} m/s",
             "F": f"10 mm is {10 / METRES_PER_NEWTON:.0f} mN",
-            "E": f"10 mm is {scale / 6:.3g} V" if scale >= 0.5 else f"10 mm is {scale / 6 * 1000:.3g} mV",
+            "E": f"10 mm is {unit:.3g} V" if scale >= 0.5 else f"10 mm is {unit * 1000:.3g} mV",
         }
 
     def says(self) -> str:
