@@ -209,7 +209,7 @@ class SlipAndSpeed(Scene):
         machine.show_field(circuit.poles, field, float(here / idle), side)
         machine.show_band(field, self.sense, self.laps % 1.0, side)
         machine.show_counts(
-            f"field {abs(self._moment.field_turns):.1f} turns", f"rotor {minus(self.sense * self._moment.rotor_turns, 1)}",
+            f"field {abs(self._moment.field_turns):.1f} turns", f"rotor {minus(self.sense * self._moment.rotor_turns, 1)} turns",
             f"{minus(self.laps, 2)} laps of slip", side)
 
     def plot(self) -> Plot | None:
@@ -224,10 +224,10 @@ class SlipAndSpeed(Scene):
             torque = 100 * (points.torque - motor.lost * points.speed) / motor.rated_torque
             current = 100 * np.abs(points.stator_current) / motor.rated_current
             lines = [Line("current", palette.HEX["current"], tuple(zip(speeds, current.tolist()))),
-                     Line("torque at the shaft", palette.HEX["force"], tuple(zip(speeds, torque.tolist())))]
+                     Line("torque", palette.HEX["force"], tuple(zip(speeds, torque.tolist())))]
             if self["load"]:
                 lines.append(Line("load", palette.HEX["emf"], ((0.0, self["load"]), (speeds[-1], self["load"]))))
-            self._plot = (key, Plot("speed", "r/min", "of the rated value", "%", tuple(lines)))
+            self._plot = (key, Plot("speed", "r/min", "of rated", "%", tuple(lines)))
         return self._plot[1]
 
     def marks(self) -> list[Mark]:
@@ -237,7 +237,7 @@ class SlipAndSpeed(Scene):
         point = motor.circuit.at(self.slip)
         torque = float(point.torque) - motor.lost * speed
         return [Mark("current", palette.HEX["current"], 60 * speed, 100 * float(abs(point.stator_current)) / motor.rated_current),
-                Mark("torque at the shaft", palette.HEX["force"], 60 * speed, 100 * torque / motor.rated_torque)]
+                Mark("torque", palette.HEX["force"], 60 * speed, 100 * torque / motor.rated_torque)]
 
     # what is read and asked
 
@@ -257,9 +257,9 @@ class SlipAndSpeed(Scene):
             Reading("s", "slip", minus(100 * slip, 2), "%",
                     f"s = (nₛ − n) / nₛ = ({field_rpm:.0f} − {minus(rotor_rpm, 1)}) / {field_rpm:.0f} = {minus(slip, 4)}"),
             Reading("f\N{LATIN SUBSCRIPT SMALL LETTER R}", "frequency in the rotor", f"{in_rotor:.2f}", "Hz",
-                    f"fᵣ = s f = {abs(slip):.4f} × {circuit.frequency:g} Hz; pole pairs × laps a second = {circuit.pole_pairs} × {abs(slip) * field_rpm / 60:.2f}"),
-            Reading("", "laps of slip counted", minus(self.laps, 2), "",
-                    f"turns of the field − turns of the rotor = {abs(self._moment.field_turns):.2f} − {minus(self.sense * self._moment.rotor_turns, 2)}"),
+                    f"fᵣ = s f = {abs(slip):.4f} × {circuit.frequency:g} Hz"),
+            Reading("", f"laps of slip: {abs(slip) * field_rpm / 60:.2f} a second, which times {circuit.pole_pairs} pole pair{'s' * (circuit.pole_pairs > 1)} is fᵣ", minus(self.laps, 2), "",
+                    f"turns of field − rotor = {abs(self._moment.field_turns):.2f} − {minus(self.sense * self._moment.rotor_turns, 2)}"),
             Reading("T", "torque in the gap", minus(torque, 2), "N m", f"{minus(100 * torque / motor.rated_torque, 0)} % of the rated {motor.rated_torque:.2f} N m", tells=True),
             Reading("T\N{LATIN SUBSCRIPT SMALL LETTER L}", "load on the shaft", f"{self.load:.2f}", "N m", f"{self['load']:g} % × {motor.rated_torque:.2f} N m"),
             Reading("T\N{LATIN SUBSCRIPT SMALL LETTER M}", "breakdown torque: the most it gives", f"{breakdown:.2f}", "N m",
@@ -267,10 +267,10 @@ class SlipAndSpeed(Scene):
             Reading("I", "current in a line", f"{current:.2f}", "A", f"{current / motor.rated_current:.2f} × the rated {motor.rated_current:.2f} A", tells=True),
             Reading("P", "heat in the rotor", f"{float(point.rotor_loss):.0f}", "W",
                     f"s × the power across the gap = {minus(slip, 4)} × {minus(float(point.airgap_power), 0)} W", tells=True),
-            Reading("", "motor", motor.words, "", motor.note),
+            Reading("", f"rated torque: {motor.words}", f"{motor.rated_torque:.2f}", "N m", motor.note),
         ]
         if self["plate"] and self.refused:
-            said.insert(0, Reading("", "the plate entered contradicts itself", "the motor before it stays", "", self.refused))
+            said.insert(0, Reading("", "the plate as entered contradicts itself; the motor before it stays", "refused", "", self.refused))
         return said
 
     def scales(self) -> dict[str, str]:

@@ -55,7 +55,7 @@ class SlipMachine(Group):
         front = [0.0, 0.0, side * (self.shape.front + 0.02)]
         way = polar(1.0, angle)
         self.hand.put(0.004 * way + front, HAND * way)
-        self.hand_letter.put(polar(0.018, angle) + polar(0.0135, angle - np.pi / 2) + front)
+        self.hand_letter.put(polar(0.033, angle) + polar(0.016, angle - np.pi / 2) + front)
 
     def show_band(self, crest: float, sense: float, part: float, side: float) -> None:
         """From the field's hand at `crest` back, against its `sense`, as much of a round as `part` of a lap."""
@@ -68,9 +68,9 @@ class SlipMachine(Group):
                 band.put((0, 0, side * STATOR.half_length), turned(start))
 
     def show_counts(self, field: str, rotor: str, laps: str, side: float) -> None:
-        """What the counters say: the field's and the rotor's above, the laps below."""
+        """What the counters say: the field's and the rotor's at the upper left, the laps below."""
         z = side * STATOR.half_length
-        for counter, text, place in ((self.field_count, field, (-side * 0.098, 0.093, z)), (self.rotor_count, rotor, (side * 0.098, 0.093, z)),
+        for counter, text, place in ((self.field_count, field, (-side * 0.115, 0.093, z)), (self.rotor_count, rotor, (-side * 0.115, 0.067, z)),
                                      (self.lap_count, laps, (0.0, -0.106, z))):
             counter.text = text
             counter.put(place)
@@ -86,6 +86,6 @@ def _band(span: float) -> Mesh:
     front = np.concatenate([np.column_stack([near, near + count, near + count + 1]), np.column_stack([near, near + count + 1, near + 1])])
     normal = np.tile([0.0, 0.0, 1.0], (len(edges), 1))
     return Mesh(
-        np.vstack([edges, edges]), np.vstack([normal, -normal]), np.ones((2 * len(edges), 3)),
+        np.vstack([edges + 0.0005 * normal, edges - 0.0005 * normal]), np.vstack([normal, -normal]), np.ones((2 * len(edges), 3)),
         np.vstack([front, front[:, ::-1] + len(edges)]),
     )
