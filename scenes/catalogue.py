@@ -6,6 +6,7 @@ from difflib import get_close_matches
 
 from scenes.alternator import AlternatorScene
 from scenes.cage_rotor import CageRotor
+from scenes.changing_speed import ChangingSpeed
 from scenes.coils_and_commutator import CoilsAndCommutator
 from scenes.field_round_a_wire import FieldRoundAWire
 from scenes.moved_conductor import MovedConductor
@@ -24,6 +25,7 @@ LESSON: tuple[type[Scene], ...] = (
     TurningField,
     CageRotor,
     SlipAndSpeed,
+    ChangingSpeed,
     Starting,
 )
 
