@@ -343,7 +343,7 @@ def practice(monkeypatch, capsys):
 
 def test_a_round_as_a_program(file):
     ran = subprocess.run(
-        [sys.executable, "-m", "scenes", "practice", "--text", "--questions", "2"], cwd=ROOT, input="1\n1\n",
+        [sys.executable, "-m", "scenes", "practice", "pushed-conductor", "--text", "--questions", "2"], cwd=ROOT, input="1\n1\n",
         capture_output=True, text=True, encoding="utf-8", timeout=PATIENCE,
         env=os.environ | {"PYTHONIOENCODING": "utf-8", "XDG_DATA_HOME": str(file.parent)},
     )  # fmt: skip
@@ -402,7 +402,7 @@ def test_a_round_with_wrong_and_right_answers(file, practice):
 
 def test_leaving_early_keeps_what_was_answered(file, practice):
     for leave in ("q\n", ""):
-        status, out, err = practice("--text", "--results", str(file), said=f"1\n{leave}")
+        status, out, err = practice("pushed-conductor", "--text", "--results", str(file), said=f"1\n{leave}")
         assert (status, err) == (0, "") and " of 1 right." in out
     assert len(lines(file)) == 2
 
@@ -415,7 +415,7 @@ def test_a_topic_asks_of_its_scenes_alone(file, practice):
 
 def test_without_the_usual_place_practice_goes_on_and_says_so(practice, monkeypatch):
     monkeypatch.setenv("XDG_DATA_HOME", "/dev/null")
-    status, out, err = practice("--text", "--questions", "2", said="1\n1\n")
+    status, out, err = practice("pushed-conductor", "--text", "--questions", "2", said="1\n1\n")
     assert status == 0 and " of 2 right." in out
     assert err.count("\n") == 1 and "Practice goes on without keeping them." in err
 
@@ -423,7 +423,7 @@ def test_without_the_usual_place_practice_goes_on_and_says_so(practice, monkeypa
 def test_a_damaged_file_is_told_once(file, practice):
     file.parent.mkdir()
     file.write_text("nonsense\n")
-    status, _, err = practice("--text", "--questions", "1", "--results", str(file), said="1\n")
+    status, _, err = practice("pushed-conductor", "--text", "--questions", "1", "--results", str(file), said="1\n")
     assert status == 0 and err.count("\n") == 1 and "set aside as practice.damaged-1.jsonl" in err
     assert file.with_name("practice.damaged-1.jsonl").read_text() == "nonsense\n" and len(lines(file)) == 1
 
