@@ -14,6 +14,7 @@ from scenes import (
     catalogue,
     command_ask,
     command_bench,
+    command_lesson,
     command_practice,
     command_scenes,
     command_workings,
@@ -24,6 +25,7 @@ from scenes.command_line import Said, no_such
 COMMANDS = {
     "scenes": command_scenes,
     "ask": command_ask,
+    "lesson": command_lesson,
     "practice": command_practice,
     "worksheet": command_worksheet,
     "workings": command_workings,

@@ -1,0 +1,63 @@
+"""`thumbwise lesson [FILE]`: the bench led through the steps of a lesson, the built-in one or one's own."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from scenes import lesson
+from scenes.command_line import Parser, Said
+from scenes.serving import add_serving, serve
+
+SUMMARY = "a lesson step by step, the built-in one or your own"
+
+
+def run(arguments: list[str]) -> None:
+    parser = Parser("thumbwise lesson", description="Open the bench with a lesson: N and P walk its steps.")
+    parser.add_argument("file", metavar="FILE", nargs="?", help="your own lesson (TOML); without it, the built-in one")
+    parser.add_argument("--write", metavar="FILE", help="write the built-in lesson there, to be edited, and open nothing")
+    parser.add_argument("--notes", action="store_true", help="print the steps with the speaker's notes, and open nothing")
+    add_serving(parser)
+    wanted = parser.parse_args(arguments)
+    if wanted.write is not None:
+        _write(Path(wanted.write))
+        return
+    taught = _read(wanted.file)
+    if wanted.notes:
+        print(as_text(taught))
+        return
+    from scenes.lesson_bench import LessonBench
+
+    serve(wanted, lambda host: LessonBench(host, taught), "The lesson is at {} (N and P walk its steps, Ctrl+C ends it).")
+
+
+def as_text(taught: lesson.Lesson) -> str:
+    """The steps with captions and notes, for paper beside the projector."""
+    lines = [taught.title, ""]
+    for number, step in enumerate(taught.steps, 1):
+        asked = " (asks)" if step.ask else ""
+        lines += [f"{number}. {step.scene}{asked}: {step.caption}", f"   {step.notes.strip()}", ""]
+    return "\n".join(lines)
+
+
+def _read(file: str | None) -> lesson.Lesson:
+    try:
+        if file is None:
+            return lesson.read(lesson.built_in(), "the built-in lesson")
+        return lesson.read(Path(file).read_text("utf-8"), file)
+    except lesson.LessonError as wrong:
+        raise Said(str(wrong)) from None
+    except UnicodeDecodeError:
+        raise Said(f"{file} is not a text in UTF-8, as a lesson has to be.") from None
+    except OSError as wrong:
+        raise Said(f"{file} cannot be read: {wrong.strerror}.") from None
+
+
+def _write(file: Path) -> None:
+    try:
+        with file.open("x", encoding="utf-8") as written:
+            written.write(lesson.built_in())
+    except FileExistsError:
+        raise Said(f"{file} is there already and is left as it is; give --write another file.") from None
+    except OSError as wrong:
+        raise Said(f"{file} cannot be written: {wrong.strerror}.") from None
+    print(f"The built-in lesson is in {file}; open it with: thumbwise lesson {file}")
