@@ -3,7 +3,7 @@ import * as stream from "./stream.js";
 
 const SLOW = 1000 / 26, QUICK = 1000 / 45; // ms between frames: draw coarser above, finer below
 const COARSEST = 0.45;
-const WIDE = 1.6; // how much wider than high the scenes are
+const WIDE = 1.75; // how much wider than high the scenes are
 
 let element, eye = null, given = null, moved = false;
 

@@ -1,0 +1,40 @@
+"""`thumbwise exhibit`: the bench on a stand, going through its scenes by itself."""
+
+from __future__ import annotations
+
+import argparse
+
+from scenes.command_line import Parser
+from scenes.serving import add_serving, serve
+
+SUMMARY = "the unattended loop for a stand: no panels, large captions, big buttons"
+
+
+def run(arguments: list[str]) -> None:
+    parser = Parser("thumbwise exhibit", description="Go through the scenes by itself; a visitor may take over for a while.")
+    parser.add_argument("--minutes-per-scene", type=_minutes, default=1.0, metavar="M", help="how long each scene stays (usually 1)")
+    parser.add_argument("--quiet-seconds", type=_seconds, default=60.0, metavar="S",
+                        help="without a touch for so long, the loop goes on as if nobody had been there (usually 60)")
+    add_serving(parser)
+    wanted = parser.parse_args(arguments)
+    from scenes.exhibit import ExhibitBench
+
+    serve(wanted, lambda host: ExhibitBench(host, wanted.minutes_per_scene, wanted.quiet_seconds), "The exhibit is at {} (Ctrl+C ends it).")
+
+
+def _minutes(text: str) -> float:
+    return _between(text, 0.05, 60, "minutes")
+
+
+def _seconds(text: str) -> float:
+    return _between(text, 2, 3600, "seconds")
+
+
+def _between(text: str, least: float, most: float, unit: str) -> float:
+    try:
+        value = float(text)
+    except ValueError:
+        value = float("nan")
+    if not least <= value <= most:
+        raise argparse.ArgumentTypeError(f"takes from {least:g} to {most:g} {unit}, not {text!r}")
+    return value
