@@ -9,35 +9,21 @@ import numpy as np
 
 from physics import circuit_motion
 from physics.circuit_motion import SlipMoment, settled_slip, slip_of
-from physics.coils_in_slots import BALANCED, ConnectedCoils
+from physics.coils_in_slots import BALANCED, CoilsInSlots
 from physics.directions import turning_sense
-from physics.pole_changing import FourSpeedWinding, PoleConnection, TappedWinding
+from physics.induction import EquivalentCircuit
+from physics.pole_changing import PoleConnection
 from physics.shafts import FreeShaft
-from physics.windings import Winding
 from scenes import common_controls, phases
-from scenes.bench_motors import FREQUENCY, SUPPLY, VOLTAGE, own_motor
-from scenes.scene import Choice, Key, Line, Mark, Number, Plot, Question, Reading, Scene, View, minus, slow_motion
+from scenes.scene import Choice, Key, Line, Mark, Plot, Question, Reading, Scene, View, minus, slow_motion
+from scenes.speed_motors import FREQUENCY, INERTIA, ORDINARY, RATED_TORQUE, SUPPLY, VOLTAGE, connections, joined_motor, motor_at, tapped_alone
 from visual import palette
 from visual.solids import Group
 from visual.speed_machine import SpeedMachine
 
 AXIS = np.array([0.0, 0.0, 1.0])  # of the shaft, toward the drive end
-SLOTS = 36
-ORDINARY = Winding(SLOTS, 4)
 FAMILY = (10, 20, 30, 40, 50, 60, 80, 100)  # Hz, of the inverter's curves
 FAINT = "#9aa3a7"
-
-
-@lru_cache(maxsize=1)
-def connections() -> dict[int, PoleConnection]:
-    """The four ways to join the two tapped windings, by the number of poles that each finds in its own field."""
-    return {connection.poles: connection for connection in FourSpeedWinding(SLOTS, (2, 6)).speeds}
-
-
-@lru_cache(maxsize=1)
-def tapped_alone() -> dict[int, PoleConnection]:
-    """The two ways to join the first of them where it is the only winding, its terminals numbered accordingly."""
-    return {connection.poles: connection for connection in TappedWinding(SLOTS, 2).speeds}
 
 
 class ChangingSpeed(Scene):
@@ -47,8 +33,9 @@ class ChangingSpeed(Scene):
     controls = (
         Choice("method", "Speed set by", "inverter", (
             ("inverter", "an inverter"), ("one-tapped-winding", "one tapped winding, two speeds"), ("two-windings", "two tapped windings, four speeds"))),
-        Number("frequency", "Frequency of the inverter", 25.0, "Hz", 5.0, 100.0, 1.0, only_with=("method", "inverter")),
+        common_controls.frequency(25.0, only_with=("method", "inverter")),
         Choice("tapped", "Joined for", "4", (("4", "4 poles, slow"), ("2", "2 poles, fast")), only_with=("method", "one-tapped-winding")),
+        Choice("leads", "Leads at the slow speed", "exchanged", (("exchanged", "two exchanged"), ("alike", "joined alike")), only_with=("method", "one-tapped-winding")),
         Choice("joined", "Joined for", "12", (("12", "12 poles"), ("6", "6 poles"), ("4", "4 poles"), ("2", "2 poles")), only_with=("method", "two-windings")),
         common_controls.load(40.0),
         common_controls.line_order(),
@@ -58,6 +45,7 @@ class ChangingSpeed(Scene):
     arrows = (
         Key("B", "field of the stator", palette.HEX["field"]),
         Key("n", "the rotor's hand", palette.HEX["motion"]),
+        Key("+", "coil side whose phase's positive current flows toward the drive end; −: away", palette.HEX["current"]),
     )
     views = (
         View("drive-end", "from the drive end", (-0.1, -0.08, -1.0), (0.0, 0.002, 0.0), 0.125),
@@ -85,18 +73,26 @@ class ChangingSpeed(Scene):
         return self["frequency"] if self["method"] == "inverter" else FREQUENCY
 
     @property
-    def motor(self):
-        return own_motor(self.frequency, self.poles)
+    def circuit(self) -> EquivalentCircuit:
+        return motor_at(self.frequency) if self["method"] == "inverter" else joined_motor(self.poles)
 
     @property
     def connection(self) -> PoleConnection | None:
         """How a pole-changing winding is joined; none for an ordinary one on an inverter."""
         if self["method"] == "inverter":
             return None
-        return (tapped_alone() if self["method"] == "one-tapped-winding" else connections())[self.poles]
+        return (tapped_alone(self["leads"]) if self["method"] == "one-tapped-winding" else connections())[self.poles]
 
     @property
-    def coils(self) -> ConnectedCoils:
+    def lines_on_phases(self) -> list[str]:
+        """Which line feeds the coils of the phases U, V, W of the winding, whichever way it is joined."""
+        lines = self["lines"].split("-")
+        if self.connection is None:
+            return lines
+        return [line for _, line in sorted(zip((terminal[-1] for terminal in self.connection.supplied), lines))]
+
+    @property
+    def coils(self) -> CoilsInSlots:
         return self.connection.coils if self.connection else ORDINARY
 
     @property
@@ -106,8 +102,8 @@ class ChangingSpeed(Scene):
 
     @property
     def load(self) -> float:
-        """N m that the load asks of the shaft: of the rated torque with 4 poles on 50 Hz, the same at all speeds."""
-        return self["load"] / 100 * own_motor(FREQUENCY, 4).rated_torque
+        """N m that the load asks of the shaft: of the rated torque of the ordinary motor, the same at all speeds."""
+        return self["load"] / 100 * RATED_TORQUE
 
     @property
     def exchanged(self) -> bool:
@@ -122,17 +118,17 @@ class ChangingSpeed(Scene):
 
     def restart(self) -> None:
         """Running as fast as the load lets it."""
-        slip = settled_slip(self.motor.circuit, self.load)
+        slip = settled_slip(self.circuit, self.load)
         self.angle = 0.0  # electrical, of the supply
-        self.moment = SlipMoment(speed=self.sense * (1 - slip) * self.motor.circuit.synchronous_speed)
+        self.moment = SlipMoment(speed=self.sense * (1 - slip) * self.circuit.synchronous_speed)
 
     def revealed(self) -> None:
         self.restart()
 
     def step(self, seconds: float) -> None:
         self.angle = math.fmod(self.angle + 2 * math.pi * self.frequency * seconds, 2 * math.pi)
-        shaft = FreeShaft(own_motor(FREQUENCY, 4).inertia, self.load)
-        self.moment = circuit_motion.move_on(self.motor.circuit, self.sense, shaft, self.moment, seconds)
+        shaft = FreeShaft(INERTIA, self.load)
+        self.moment = circuit_motion.move_on(self.circuit, self.sense, shaft, self.moment, seconds)
 
     @property
     def currents(self) -> np.ndarray:
@@ -148,7 +144,7 @@ class ChangingSpeed(Scene):
 
     @property
     def slip(self) -> float:
-        return slip_of(self.motor.circuit, self.sense, self.moment.speed)
+        return slip_of(self.circuit, self.sense, self.moment.speed)
 
     @property
     def speeds(self) -> list[int]:
@@ -163,63 +159,58 @@ class ChangingSpeed(Scene):
         return -1.0 if self.eye.forward[2] > 0 else 1.0
 
     def build(self, host) -> None:
-        layouts = {}
-        self._fullest = {}
-        instants = np.real(BALANCED * np.exp(1j * np.linspace(0, 2 * np.pi, 24, endpoint=False))[:, None])
-        windings = {str(poles): connection.coils for poles, connection in connections().items()} | {"inverter": ORDINARY}
-        for way, coils in windings.items():
-            sides = [next(side for side in coils.slot_table if side.slot == slot) for slot in range(coils.slots)]
-            belts = [("+" if side.sign > 0 else "\N{MINUS SIGN}") + side.phase for side in sides]
-            layouts[way] = (coils.poles, coils.slot_angles, ["UVW".index(side.phase) for side in sides], belts)
-            self._fullest[way] = float(np.abs(coils.slot_currents(instants)).max())
+        ways = {str(poles): (connection.coils, connection.supplied) for poles, connection in connections().items()}
+        layouts = {way: _layout(coils, supplied) for way, (coils, supplied) in (ways | {"inverter": (ORDINARY, phases.TERMINALS)}).items()}
         self.drawn = Group()
         self.machine = self.drawn.add(SpeedMachine(layouts))
         for poles in self.machine.poles:
             host.name(f"speed-field-{poles}", self.machine.fields[poles].arrows[0].shaft.drawn)
             host.name(f"speed-poles-{poles}", self.machine.poles[poles].solid.drawn)
         for way, stator in self.machine.stators.items():
-            host.name(f"speed-phase-{way}", stator.conductors[0].drawn)
-            for slot, mark in enumerate(stator.marks):
-                host.name(f"speed-mark-{way}-{slot}", mark.solid.drawn)
+            for phase, conductors in zip(phases.TERMINALS, stator.conductors):
+                host.name(f"speed-{phase}-{way}", conductors.drawn)
+            for number, (_, _, letters, _) in enumerate(stator.belts):
+                host.name(f"speed-belt-{way}-{number}", letters.drawn)
         host.name("speed-hand", self.machine.hand.shaft.drawn)
 
     def draw(self) -> None:
         region = phases.REGIONS[self["colours"]]
-        self.machine.colour(region.colours, region.inks)
+        fed_by = [phases.LINES.index(line) for line in self.lines_on_phases]
+        self.machine.stators[self.way].colour([region.colours[n] for n in fed_by], [region.inks[n] for n in fed_by])
         rotor = np.pi / 2 + 2 * np.pi * math.fmod(self.moment.rotor_turns, 1.0)
-        shares = self.coils.slot_currents(self.currents) / self._fullest[self.way]
-        circuit = self.motor.circuit
+        circuit = self.circuit
         idle, here = np.abs(circuit.at(np.array([0.0, self.slip])).gap_voltage)
-        self.machine.put(self.way, self.poles, shares, self.crest, float(here / idle) * min(1.0, self.flux), rotor, self.side)
+        self.machine.put(self.way, self.poles, self.crest, float(here / idle) * min(1.0, self.flux) if self.answers_shown else 0.0, rotor, self.side)
 
     @property
     def flux(self) -> float:
         """Volts per hertz as a share of those at 50 Hz."""
         return float(SUPPLY.flux(self.frequency)) if self["method"] == "inverter" else 1.0
 
-    def plot(self) -> Plot:
-        key = (self["method"], self.frequency, self.poles, self["load"], self.answers_shown)
+    def plot(self) -> Plot | None:
+        if not self.answers_shown:
+            return None
+        key = (self["method"], self.frequency, self.poles, self["load"])
         if self._plot is None or self._plot[0] != key:
             self._plot = (key, self._curves())
         return self._plot[1]
 
     def _curves(self) -> Plot:
         """Torque against speed at every setting the method has, the present one last and strong."""
-        method = self["method"]
-        if method == "inverter":
-            settings = [(float(f), 4) for f in FAMILY]
+        if self["method"] == "inverter":
+            others = [motor_at(float(f)) for f in FAMILY if f != self.frequency]
         else:
-            settings = [(FREQUENCY, n) for n in ((4, 2) if method == "one-tapped-winding" else (12, 6, 4, 2))]
-        lines = [Line("", FAINT, _curve(*setting)) for setting in settings if setting != (self.frequency, self.poles)]
-        lines.append(Line("torque as fed now", palette.HEX["force"], _curve(self.frequency, self.poles)))
-        fastest = max(60 * own_motor(*setting).circuit.synchronous_speed for setting in settings)
+            others = [joined_motor(n) for n in ((4, 2) if self["method"] == "one-tapped-winding" else (12, 6, 4, 2)) if n != self.poles]
+        lines = [Line("", FAINT, _curve(circuit)) for circuit in others]
+        lines.append(Line("torque as fed now", palette.HEX["force"], _curve(self.circuit)))
+        fastest = max(60 * circuit.synchronous_speed for circuit in (*others, self.circuit))
         lines.append(Line("load", palette.HEX["emf"], ((0.0, self.load), (fastest, self.load))))
-        return Plot("speed", "r/min", "torque", "N m", tuple(lines) if self.answers_shown else ())
+        return Plot("speed", "r/min", "torque", "N m", tuple(lines))
 
     def marks(self) -> list[Mark]:
         if not self.answers_shown:
             return []
-        return [Mark("now", palette.HEX["motion"], 60 * self.sense * self.moment.speed, float(self.motor.circuit.at(self.slip).torque))]
+        return [Mark("now", palette.HEX["motion"], 60 * self.sense * self.moment.speed, float(self.circuit.at(self.slip).torque))]
 
     # what is read and asked
 
@@ -227,7 +218,7 @@ class ChangingSpeed(Scene):
         return turning_sense(speed * AXIS, self.side * AXIS) if abs(speed) > 1e-9 else "none"
 
     def readings(self) -> list[Reading]:
-        circuit, method = self.motor.circuit, self["method"]
+        circuit, method = self.circuit, self["method"]
         field, rotor = 60 * circuit.synchronous_speed, 60 * self.sense * self.moment.speed
         readings = [
             Reading("nₛ", "synchronous speed", f"{field:.0f}", "r/min",
@@ -239,7 +230,7 @@ class ChangingSpeed(Scene):
             weak = "above 50 Hz the voltage stays and the field weakens" if self.frequency > FREQUENCY else "held constant, with a little more for the winding's own drop"
             readings.append(Reading("U / f", "volts per hertz", f"{volts / self.frequency:.2f}", "V/Hz", f"{volts:.0f} V / {self.frequency:g} Hz; {weak}"))
         else:
-            supplied = ", ".join(f"L{n} on {terminal}" for n, terminal in enumerate(self.connection.supplied, 1))
+            supplied = ", ".join(f"{line} on {terminal}" for line, terminal in zip(self["lines"].split("-"), self.connection.supplied))
             star = f"; {', '.join(self.connection.joined)} joined" if self.connection.joined else ""
             readings.append(Reading("2p", "poles, counted in the field of this connection", str(self.poles), "", supplied + star, tells=True))
             all_speeds = ", ".join(str(speed) for speed in self.speeds)
@@ -247,8 +238,8 @@ class ChangingSpeed(Scene):
         breakdown = float(circuit.breakdown()[1])
         return readings + [
             Reading("T", "torque", minus(float(circuit.at(self.slip).torque), 2), "N m", f"the load asks for {self.load:.2f} N m"),
-            Reading("Tₘ", "breakdown torque as fed now", f"{breakdown:.2f}", "N m", f"{breakdown / own_motor(FREQUENCY, 4).rated_torque:.1f} times the rated one of 4 poles on {VOLTAGE:.0f} V, 50 Hz"),
-            Reading("", "it turns, seen from here", self.seen(self.moment.speed), ""),
+            Reading("Tₘ", "breakdown torque as fed now", f"{breakdown:.2f}", "N m", f"{breakdown / RATED_TORQUE:.1f} times the rated {RATED_TORQUE:.1f} N m of the ordinary motor", tells=True),
+            Reading("", "it turns, seen from here", self.seen(self.moment.speed), "", tells=True),
         ]
 
     def scales(self) -> dict[str, str]:
@@ -256,35 +247,79 @@ class ChangingSpeed(Scene):
 
     def says(self) -> str:
         end = "the drive end" if self.side > 0 else "the other end"
-        return (f"With {self.poles} poles on {self.frequency:g} Hz the field turns at {60 * self.motor.circuit.synchronous_speed:.0f} r/min, and the rotor, seen from "
+        return (f"With {self.poles} poles on {self.frequency:g} Hz the field turns at {60 * self.circuit.synchronous_speed:.0f} r/min, and the rotor, seen from "
                 f"{end}, {self.seen(self.moment.speed)} at {60 * abs(self.moment.speed):.0f} r/min.")
 
     def question(self) -> Question:
-        right = round(60 * self.motor.circuit.synchronous_speed)
+        if self["method"] == "one-tapped-winding":
+            return self._which_way()
+        if self["method"] == "inverter" and self.frequency > FREQUENCY:
+            return self._how_strong()
+        right = round(60 * self.circuit.synchronous_speed)
         if self["method"] == "inverter":
             asked = f"A 4-pole motor is fed by an inverter at {self.frequency:g} Hz. How fast does its field turn?"
-            others = (right * 2, round(right / 2), round(60 * self.frequency) if right != round(60 * self.frequency) else 1500)
+            others = (2 * right, round(right / 2), 1500)
             reason = f"The field goes one pole pair further in each period: {self.frequency:g} periods a second over 2 pole pairs are {right} r/min."
         else:
-            asked = (f"In the slots of this {'tapped winding' if self['method'] == 'one-tapped-winding' else 'pair of tapped windings'} the signs stand as drawn, "
-                     f"joined for {self.poles} poles on 50 Hz. How fast does its field turn?")
-            others = tuple(speed for speed in (3000, 1500, 1000, 500) if speed != right)
-            reason = f"{self.poles} poles are {self.poles // 2} pole pairs: 50 periods a second over {self.poles // 2} are {right} r/min, and the winding has no other speed as joined."
+            asked = f"One of two tapped windings is joined for {self.poles} poles, its signs as drawn, on 50 Hz. How fast does its field turn?"
+            others = tuple(self.speeds)
+            reason = f"The signs make {self.poles} poles, {self._pairs()}: 50 periods a second over {self.poles // 2} are {right} r/min, and the winding has no other speed as joined."
         choices = sorted({right, *others})
         return Question(asked, tuple((str(speed), f"{speed} r/min") for speed in choices), str(right), reason)
+
+    def _pairs(self) -> str:
+        return "1 pole pair" if self.poles == 2 else f"{self.poles // 2} pole pairs"
+
+    def _which_way(self) -> Question:
+        """Of one tapped winding: it may turn backward at its slow speed."""
+        end = "the drive end" if self.side > 0 else "the other end"
+        supplied = ", ".join(f"{line} on {terminal}" for line, terminal in zip(self["lines"].split("-"), self.connection.supplied))
+        joined = f", {', '.join(self.connection.joined)} joined" if self.connection.joined else ""
+        way, speed = self.seen(self.sense), round(60 * self.circuit.synchronous_speed)
+        halves = ("Its halves are in series, all coils alike: 4 poles." if self.poles == 4 else "Its halves are in parallel, every second belt the other way round: 2 poles.")
+        phases_follow = "-".join(self.lines_on_phases)
+        reason = (f"{halves} U, V, W are fed by {phases_follow}. With 2 poles U-V-W on L1-L2-L3 turns clockwise seen from the drive end; with 4, where each step "
+                  f"from phase to phase counts double, counter-clockwise; another order of the lines, the other way. Seen from {end} that is here {way}, at {speed} r/min.")
+        return Question(
+            f"One tapped winding on 50 Hz: {supplied}{joined}. Seen from {end}, how does its field turn?",
+            tuple((f"{each}-{turn}", f"{turn} at {each} r/min") for each in (1500, 3000) for turn in ("clockwise", "counter-clockwise")),
+            f"{speed}-{way}", reason,
+        )
+
+    def _how_strong(self) -> Question:
+        """Of an inverter above its base frequency: what is left of the breakdown torque."""
+        times = self.frequency / FREQUENCY
+        share = float(self.circuit.breakdown()[1] / motor_at(FREQUENCY).breakdown()[1])
+        expected = {"same": 1.0, "once": 1 / times, "squared": 1 / times**2}
+        answer = min(expected, key=lambda value: abs(math.log(share / expected[value])))
+        return Question(
+            f"From 50 Hz up the inverter cannot raise its {VOLTAGE:.0f} V. At {self.frequency:g} Hz, how much of the breakdown torque of 50 Hz is left?",
+            (("same", "about all of it"), ("once", f"about {100 * expected['once']:.0f} %"), ("squared", f"about {100 * expected['squared']:.0f} %")), answer,
+            f"Volts per hertz are {100 / times:.0f} % of the full ones, and so is the field; the torque goes about as its square. Worked out, {100 * share:.0f} % is left.",
+        )
 
     def random_setup(self, random) -> dict:
         return {
             "method": random.choice([value for value, _ in self.by_name["method"].choices]),
             "frequency": float(random.choice((10, 20, 25, 40, 60, 80, 100))),
             "tapped": random.choice(("2", "4")),
+            "leads": random.choice(("exchanged", "alike")),
+            "lines": random.choice(("L1-L2-L3", "L2-L1-L3", "L1-L3-L2")),
             "joined": random.choice(("2", "4", "6", "12")),
             "load": float(random.choice((0, 20, 40))),
         }
 
 
 @lru_cache(maxsize=128)
-def _curve(frequency: float, poles: int) -> tuple[tuple[float, float], ...]:
+def _curve(circuit: EquivalentCircuit) -> tuple[tuple[float, float], ...]:
     """Torque against speed, r/min and N m, from rest to the field's own speed."""
-    points = own_motor(frequency, poles).circuit.at(np.linspace(1.0, 0.0, 61))
+    points = circuit.at(np.linspace(1.0, 0.0, 61))
     return tuple(zip((60 * points.speed).tolist(), points.torque.tolist()))
+
+
+def _layout(coils, supplied) -> tuple:
+    """Poles, slot angles, the two sides of each slot, and letters of the phases. Coils are known by the lines that feed
+    them; here they have the phase whose terminal that is, which stays when leads are exchanged."""
+    phase_of = {name: phases.TERMINALS.index(terminal[-1]) for name, terminal in zip(phases.TERMINALS, supplied)}
+    sides = [[(phase_of[side.phase], side.sign) for side in coils.slot_table if side.slot == slot] for slot in range(coils.slots)]
+    return 2 * coils.pole_pairs, coils.slot_angles, sides, phases.TERMINALS

@@ -9,16 +9,18 @@ import numpy as np
 
 from visual import palette
 from visual.bore_field import FieldArrows, PolesDrawn
+from visual.layered_stator import LayeredStator
 from visual.mesh import joined, rod
 from visual.solids import Arrow, Group, Letters, Solid
-from visual.stator import StatorDrawn, StatorShape, polar
+from visual.stator import StatorShape, polar
 
 HAND = 0.038  # m
 LONGEST_ACROSS, LONGEST_OUT = 0.075, 0.036  # m, of the field's arrows
 
 
 class SpeedMachine(Group):
-    """`layouts`: for each way to connect it the number of poles, and slot angles, phases and belts; one is shown at a time."""
+    """`layouts`: for each way to connect it the number of poles, and slot angles, sides and letters as `LayeredStator` takes
+    them; one is shown at a time."""
 
     def __init__(self, layouts: dict[str, tuple]):
         super().__init__()
@@ -26,29 +28,20 @@ class SpeedMachine(Group):
         self.rotor = self.add(Solid(joined(
             rod([0, 0, -0.03], [0, 0, 0.024], 0.046, (0.70, 0.73, 0.75), 32), rod([0, 0, -0.07], [0, 0, 0.05], 0.009, palette.STEEL, 12))))
         self.rotor.put((0, 0, 0))
-        self.stators = {way: self.add(StatorDrawn(self.shape, *layout[1:])) for way, layout in layouts.items()}
-        for way, (_, _, _, belts) in layouts.items():
-            for letters, wanted in zip(self.stators[way].letters, _one_a_belt(belts)):
-                letters.visible = wanted
+        self.stators = {way: self.add(LayeredStator(self.shape, *layout[1:])) for way, layout in layouts.items()}
         numbers = sorted({layout[0] for layout in layouts.values()})
         self.poles = {n: self.add(PolesDrawn(self.shape, n // 2)) for n in numbers}
         self.fields = {n: self.add(FieldArrows("B", n // 2, LONGEST_ACROSS if n == 2 else LONGEST_OUT)) for n in numbers}
         self.hand = self.add(Arrow("", palette.MOTION, 0.0085))
         self.hand_letter = self.add(Letters("n", palette.PAPER, 24, ground=palette.MOTION))
 
-    def colour(self, colours, inks) -> None:
-        """The colours of the three lines, and what letters on them are written in."""
-        for stator in self.stators.values():
-            stator.colour(colours, inks)
-
-    def put(self, way: str, poles: int, shares, crest: float, strength: float, rotor: float, side: float) -> None:
-        """The connection of that name, with slot currents as `shares` of the largest, its field of so many `poles` with
-        a crest at that angle, as strong as `strength`, and the rotor's hand at `rotor`."""
+    def put(self, way: str, poles: int, crest: float, strength: float, rotor: float, side: float) -> None:
+        """The connection of that name, its field of so many `poles` with a crest at that angle, as strong as
+        `strength` (none for 0), and the rotor's hand at `rotor`."""
         for name, stator in self.stators.items():
             stator.visible = self.visible and name == way
         for n in self.poles:
-            self.poles[n].visible = self.fields[n].visible = self.visible and n == poles
-        self.stators[way].carry(shares)
+            self.poles[n].visible = self.fields[n].visible = self.visible and n == poles and strength > 0
         self.stators[way].seen_from(side)
         self.poles[poles].put(crest, side)
         self.fields[poles].put(crest, strength, side * 0.036)
@@ -56,13 +49,3 @@ class SpeedMachine(Group):
         front = np.array([0, 0, side * 0.05])
         self.hand.put(0.008 * way + front, HAND * way)
         self.hand_letter.put(polar(0.03, rotor) + polar(0.014, rotor - np.pi / 2) + front)
-
-
-def _one_a_belt(belts) -> list[bool]:
-    """For each slot whether its letter stands there: one in the middle of each run of slots that carry the same."""
-    count = len(belts)
-    begins = [slot for slot in range(count) if belts[slot] != belts[slot - 1]]
-    wanted = [False] * count
-    for begin, after in zip(begins, [*begins[1:], begins[0] + count]):
-        wanted[((begin + after - 1) // 2) % count] = True
-    return wanted

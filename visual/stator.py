@@ -59,7 +59,7 @@ class StatorDrawn(Group):
         self.shape, self.angles = shape, np.asarray(slot_angles, float)
         self.phases = np.asarray(phases)
         pitch = 2 * np.pi / len(self.angles)
-        self.iron = self.add(Solid(_iron(shape, self.angles, pitch)))
+        self.iron = self.add(Solid(slotted_iron(shape, self.angles, pitch)))
         self.iron.put((0, 0, 0))
         self.conductors = [self.add(Solid(_conductors(shape, self.angles[self.phases == n], pitch))) for n in range(3)]
         for conductors in self.conductors:
@@ -144,7 +144,7 @@ def _mark() -> Mesh:
     )
 
 
-def _iron(shape: StatorShape, slot_angles, pitch: float) -> Mesh:
+def slotted_iron(shape: StatorShape, slot_angles, pitch: float) -> Mesh:
     """Teeth, yoke and both faces."""
     half = SLOT_SHARE * pitch / 2
     parts = []

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from scenes.changing_speed import ChangingSpeed
+from scenes.phases import REGIONS
 from scenes.slip_and_speed import SlipAndSpeed
 from scenes.starting import RATED_CURRENT, SYNCHRONOUS, Starting
 
@@ -25,7 +26,7 @@ def test_the_field_of_each_connection_is_drawn_where_its_winding_has_it(page, se
     scene = ChangingSpeed()
     settings = {
         "method": dice.choice(("inverter", "one-tapped-winding", "two-windings")), "frequency": float(dice.randint(10, 100)),
-        "tapped": dice.choice("24"), "joined": dice.choice(("2", "4", "6", "12")), "load": 20.0,
+        "tapped": dice.choice("24"), "joined": dice.choice(("2", "4", "6", "12")), "load": 20.0, "lines": dice.choice(("L1-L2-L3", "L2-L1-L3")),
     }
     scene.set_all(settings)
     scene.restart()
@@ -33,12 +34,15 @@ def test_the_field_of_each_connection_is_drawn_where_its_winding_has_it(page, se
     arrow = page.drawn(f"speed-field-{scene.poles}")
     assert arrow["visible"]
     assert unit(arrow["axis"]) == pytest.approx([math.cos(scene.crest), math.sin(scene.crest), 0], abs=DIRECTION)
-    shares = scene.coils.slot_currents(scene.currents)
-    for slot in range(0, 36, 5):
-        mark = page.drawn(f"speed-mark-{scene.way}-{slot}")
-        if abs(shares[slot]) > 0.03 * np.abs(shares).max():
-            # a mark's own x points the way the current flows: a dot where that is toward the viewer
-            assert mark["visible"] and np.sign(mark["axis"][2]) == np.sign(shares[slot])
+    region = REGIONS[scene["colours"]]
+    drawn = page.drawn_all()
+    shown = {name for name in drawn if name.startswith(("speed-U", "speed-V", "speed-W"))}
+    assert shown == {f"speed-{phase}-{scene.way}" for phase in "UVW"}
+    for phase, line in zip("UVW", scene.lines_on_phases):
+        assert drawn[f"speed-{phase}-{scene.way}"]["color"] == pytest.approx(region.colours[int(line[1]) - 1], abs=1e-4)
+    signs = [drawn[name]["text"][0] for name in drawn if name.startswith(f"speed-belt-{scene.way}-")]
+    sides = [side for side in scene.coils.slot_table if side.layer == 2]
+    assert ("+" in signs) == any(side.sign > 0 for side in sides) and signs
 
 
 @pytest.mark.parametrize("seed", range(3))
