@@ -110,7 +110,8 @@ class SlipAndSpeed(Scene):
             try:
                 self._plate, self.refused = self._written_plate(), ""
             except ValueError as wrong:
-                self.refused = str(wrong)
+                text = str(wrong).replace("_", " ")  # physics names its arguments
+                self.refused = f"{text[0].upper()}{text[1:]}."
         if name == "lines":
             self._moment = SlipMoment(-self._moment.field_turns, -self._moment.rotor_turns, -self._moment.speed)
 

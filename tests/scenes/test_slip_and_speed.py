@@ -111,7 +111,7 @@ def test_a_plate_that_contradicts_itself_is_refused_in_a_sentence_and_nothing_is
     scene.set_all({"plate": True, "load": 80})
     scene.step(0.5)
     motor, laps = scene.motor, scene.laps
-    with pytest.raises(ValueError, match="^power must be less than what is drawn"):
+    with pytest.raises(ValueError, match=r"^Power must be less than what is drawn, .* power factor, .*\.$"):
         scene.set("plate-power", 9)
     assert scene["plate-power"] == 9 and scene["load"] == 80
     assert scene.motor is motor and scene.laps == laps
