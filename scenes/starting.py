@@ -63,7 +63,7 @@ class Starting(Scene):
         Key("n", "speed, of the synchronous", palette.HEX["motion"]),
     )
     views = (
-        View("corner", "from the drive-end corner", (-0.45, -0.28, -0.95), (0.0, 0.0, 0.05), 0.2),
+        View("corner", "from the drive-end corner", (-0.42, -0.26, -0.95), (0.02, 0.005, 0.05), 0.2),
         View("drive-end", "from the drive end", (-0.1, -0.1, -1.0), (0.02, 0.0, 0.05), 0.2),
         View("other-end", "from the other end", (0.35, -0.25, 1.0), (0.0, 0.0, 0.05), 0.22),
     )
@@ -158,8 +158,8 @@ class Starting(Scene):
         self.stage = group.add(Letters("", palette.PAPER, 20, ground=palette.SLATE))
         self.stage.put((0.02, -0.13, 0.2))
         self.resistors = drive.ResistorSteps(group, (-0.27, -0.12, 0.1), len(_ANY["rotor resistance"].resistances))
-        self.current_column = drive.Column(group, "I", palette.CURRENT, (0.155, -0.07, -0.08), 0.19, 8.0, {1.0: "1 x rated", 4.0: "4 x", 8.0: "8 x"})
-        self.speed_column = drive.Column(group, "n", palette.MOTION, (0.235, -0.07, -0.08), 0.19, 1.0, {0.5: "1/2", 1.0: "synchronous"})
+        self.current_column = drive.Column(group, "I", palette.CURRENT, (0.2, -0.055, -0.08), 0.19, 8.0, {1.0: "1 x rated", 4.0: "4 x", 8.0: "8 x"})
+        self.speed_column = drive.Column(group, "n", palette.MOTION, (0.27, -0.055, -0.08), 0.19, 1.0, {0.5: "1/2", 1.0: "synchronous"})
         for name, drawn in (("shaft", self.shaft_drawn), ("current", self.current_column.bar), ("speed", self.speed_column.bar), ("star", self.board.star)):
             host.name(f"starting-{name}", drawn.drawn)
         for name, wheel in self.wheels.items():
@@ -204,13 +204,13 @@ class Starting(Scene):
         run = self.chosen.run_up
         every = np.unique(np.linspace(0, run.time.size - 1, POINTS).astype(int))
         curves = (
-            ("line current", palette.HEX["current"], run.line_current / RATED_CURRENT),
-            ("speed, of synchronous", palette.HEX["motion"], run.speed / SYNCHRONOUS),
-            ("torque of the motor", palette.HEX["force"], run.torque / RATED_TORQUE),
-            ("torque of the load", "#6b7378", run.load_torque / RATED_TORQUE),
+            ("current", palette.HEX["current"], run.line_current / RATED_CURRENT),
+            ("speed", palette.HEX["motion"], run.speed / SYNCHRONOUS),
+            ("motor torque", palette.HEX["force"], run.torque / RATED_TORQUE),
+            ("load torque", "#6b7378", run.load_torque / RATED_TORQUE),
         )
         lines = tuple(Line(name, colour, tuple(zip(run.time[every].tolist(), values[every].tolist()))) for name, colour, values in curves)
-        return Plot("time", "s", "times rated", "", lines if self.answers_shown else ())
+        return Plot("time", "s", "of rated", "", lines if self.answers_shown else ())
 
     def marks(self) -> list[Mark]:
         now = self.now()

@@ -68,11 +68,11 @@ def belt_drum() -> Mesh:
 
 
 def belt() -> Mesh:
-    """A belt that leaves the drum to the right with two crates on it."""
+    """A belt that leaves the drum to the right with a crate on it."""
     return joined(
-        block([0.15, 0.06, HUB], [0.3, 0.006, 0.09], palette.INK), block([0.15, -0.06, HUB], [0.3, 0.006, 0.09], palette.INK),
-        rod([0.3, 0, HUB - 0.05], [0.3, 0, HUB + 0.05], 0.055, palette.SLATE, 16),
-        *[block([x, 0.087, HUB], [0.06, 0.048, 0.06], palette.WOOD) for x in (0.1, 0.22)],
+        block([0.085, 0.056, HUB], [0.17, 0.006, 0.09], palette.INK), block([0.085, -0.056, HUB], [0.17, 0.006, 0.09], palette.INK),
+        rod([0.17, 0, HUB - 0.05], [0.17, 0, HUB + 0.05], 0.052, palette.SLATE, 16),
+        block([0.095, 0.08, HUB], [0.05, 0.042, 0.06], palette.WOOD),
     )
 
 
