@@ -1,7 +1,8 @@
 """Serves the page and its socket on one port, and runs the bench in the same loop.
 
-Loopback alone unless told otherwise. Another site's page must not reach the bench through a visitor's browser, so
-every request has to name a host that this machine answers to, and a socket has to come from the page it was served to.
+There may be several ways in, each with its pages, its role and its door (doors.py): the bench's own is open to this
+machine alone. Another site's page must not reach the bench through a visitor's browser, so every request has to name a
+host that this machine answers to, and a socket has to come from the page it was served to.
 """
 
 from __future__ import annotations
@@ -10,6 +11,8 @@ import asyncio
 import json
 import logging
 import time
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from importlib.resources import files
 from urllib.parse import urlsplit
 
@@ -19,6 +22,7 @@ import tornado.websocket
 from tornado.netutil import bind_sockets
 
 from visual.host import bridge
+from visual.host.doors import SecretWord, ThisMachine
 from visual.host.viewers import Chart, Viewer
 
 log = logging.getLogger("thumbwise")
@@ -27,7 +31,23 @@ FRAME = 1 / 30  # s
 LONGEST_STEP = 0.1  # s: what a sleeping laptop or a stalled machine may skip at once
 LARGEST_MESSAGE = 64 * 1024  # bytes from a page
 KINDS = {"html": "text/html", "js": "text/javascript", "css": "text/css", "svg": "image/svg+xml"}
-LOOPBACK = {"localhost", "127.0.0.1", "::1"}
+CALM = 2.0  # s
+MESSAGES_IN_CALM = 200  # that a page of a crowd may send in that time; at thirty pictures a second it answers 60
+UNSENT = 8  # messages that may wait for one page of a crowd to read them
+SILENCE = 20.0  # s without a word on what it was sent, after which a page of a crowd is let go
+
+
+@dataclass(frozen=True)
+class Way:
+    """One way in: the pages by their paths, what these may do, who is let in, and how many of a crowd at once.
+
+    The pages of a crowd must not slow the others: they are told in step, and who does not keep up is let go.
+    """
+
+    pages: Mapping[str, str] = field(default_factory=lambda: {"": "index.html"})
+    role: str = "bench"
+    door: ThisMachine | SecretWord = field(default_factory=ThisMachine)
+    crowd: int | None = None
 
 
 class Host:
@@ -57,13 +77,20 @@ class Host:
     def name(self, name: str, drawn) -> None:
         self.stream.name(name, drawn)
 
+    def count(self, role: str) -> int:
+        """How many pages of that role are open."""
+        return sum(viewer.role == role for viewer in self.viewers)
+
     def flush(self) -> None:
         """Tell every page that is ready what has changed."""
         _, changed, names = self.stream.drain()
         self.say("names", dict(names))
+        written: dict = {}
         for viewer in list(self.viewers):
             viewer.attributes.update(changed)
-            self.bytes_sent += viewer.tell(self.stream, self.said, self.chart)
+            self.bytes_sent += viewer.tell(self.stream, self.said, self.chart, written)
+            if viewer.in_step and viewer.silent > SILENCE:
+                viewer.let_go()
 
     def take(self, viewer: Viewer, text) -> None:
         """One message from a page. What is not understood is logged in a line and goes no further."""
@@ -76,6 +103,8 @@ class Host:
             return
         if message["do"] == "ready":
             viewer.ready = True
+            if viewer.in_step:
+                return
         elif message["do"] == "alive":
             viewer.send('{"alive":true}')
         else:
@@ -102,49 +131,55 @@ class Host:
             if not self.viewers:
                 last = time.perf_counter()
 
-    def listen(self, port: int, address: str = "127.0.0.1") -> int:
-        """Open the port (0: any free one) and return its number; `OSError` when it is taken."""
+    def listen(self, port: int, address: str = "127.0.0.1", way: Way | None = None) -> int:
+        """Open the port (0: any free one) to one way in and return its number; `OSError` when it is taken."""
         sockets = bind_sockets(port, address)
-        server = tornado.httpserver.HTTPServer(application(self), max_header_size=16384, max_body_size=LARGEST_MESSAGE)
+        server = tornado.httpserver.HTTPServer(
+            application(self, way or Way()),
+            max_header_size=16384,
+            max_body_size=LARGEST_MESSAGE,
+            idle_connection_timeout=60,
+        )
         server.add_sockets(sockets)
         return sockets[0].getsockname()[1]
 
 
-def application(host: Host) -> tornado.web.Application:
+def application(host: Host, way: Way) -> tornado.web.Application:
     page = {file.name: file.read_bytes() for file in files("visual.page").iterdir() if file.name.split(".")[-1] in KINDS}
     scripts = bridge.page_scripts()
+    before = way.door.prefix
     return tornado.web.Application(
         [
-            (r"/", File, {"files": page, "only": "index.html"}),
-            (r"/page/([\w.-]+)", File, {"files": page}),
-            (r"/vpython/([\w.-]+)", File, {"files": scripts}),
-            (r"/socket", Socket, {"host": host, "role": "bench"}),
+            *((f"{before}/{path}", File, {"files": page, "only": name}) for path, name in way.pages.items()),
+            (rf"{before}/page/([\w.-]+)", File, {"files": page}),
+            (rf"{before}/vpython/([\w.-]+)", File, {"files": scripts}),
+            (f"{before}/socket", Socket, {"host": host}),
+            *([(before, Begin)] if before else []),
         ],
         default_handler_class=Nothing,
         log_function=_log_refusals,
         websocket_max_message_size=LARGEST_MESSAGE,
+        way=way,
     )
 
 
 def _log_refusals(handler: tornado.web.RequestHandler) -> None:
-    if handler.get_status() >= 400:
+    if handler.get_status() >= 400 and handler.settings["way"].crowd is None:
         log.warning("refused: %d %s %r", handler.get_status(), handler.request.method, handler.request.uri[:200])
 
 
-def names_this_machine(netloc: str) -> bool:
-    """Whether a Host header names this machine's loopback, whatever the port (a proxy in front has its own)."""
-    try:
-        return urlsplit(f"//{netloc}").hostname in LOOPBACK
-    except ValueError:
-        return False
+def turn_away(handler: tornado.web.RequestHandler) -> None:
+    """Ask the door whether the request may come in."""
+    refusal = handler.settings["way"].door.refusal(handler.request)
+    if refusal is not None:
+        raise tornado.web.HTTPError(refusal)
 
 
 class Guarded(tornado.web.RequestHandler):
-    """Answers only to this machine's own names, and says nothing of what it is made of."""
+    """Answers only whom the door lets in, and says nothing of what it is made of."""
 
     def prepare(self):
-        if not names_this_machine(self.request.headers.get("Host", "")):
-            raise tornado.web.HTTPError(403)
+        turn_away(self)
 
     def set_default_headers(self):
         self.clear_header("Server")
@@ -169,6 +204,13 @@ class Nothing(Guarded):
         raise tornado.web.HTTPError(404)
 
 
+class Begin(Guarded):
+    """The address as one types it, without the stroke at its end."""
+
+    def get(self):
+        self.redirect(self.request.path + "/")
+
+
 class File(Guarded):
     """One of the files read when the program started; there is no path to walk out of."""
 
@@ -186,26 +228,35 @@ class File(Guarded):
 
 
 class Socket(tornado.websocket.WebSocketHandler):
-    def initialize(self, host: Host, role: str):
+    def initialize(self, host: Host):
         self.bench = host
-        self.role = role
+        self.way: Way = self.settings["way"]
         self.viewer: Viewer | None = None
+        self.unsent = 0
+        self.messages = 0
+        self.counted_since = 0.0
 
     def prepare(self):
-        if not names_this_machine(self.request.headers.get("Host", "")):
-            raise tornado.web.HTTPError(403)
+        turn_away(self)
+        if self.way.crowd is not None and self.bench.count(self.way.role) >= self.way.crowd:
+            raise tornado.web.HTTPError(503)
 
     def check_origin(self, origin: str) -> bool:
         return urlsplit(origin).netloc.lower() == self.request.headers.get("Host", "").lower()
 
     def open(self):
         self.set_nodelay(True)
-        self.viewer = Viewer(self._send, self.bench.said, self.role)
+        self.viewer = Viewer(self._send, self.bench.said, self.way.role, None if self.way.crowd is None else self._let_go)
         self.bench.viewers.add(self.viewer)
         self.bench._wake.set()
 
     def on_message(self, message):
-        self.bench.take(self.viewer, message)
+        if self.viewer not in self.bench.viewers:
+            return
+        if self.way.crowd is not None and not self._calm():
+            self._let_go()
+        else:
+            self.bench.take(self.viewer, message)
 
     def on_close(self):
         if self.close_code == 1009:
@@ -215,9 +266,27 @@ class Socket(tornado.websocket.WebSocketHandler):
     def write_error(self, status_code, **_):
         self.finish()
 
-    def _send(self, text: str) -> None:
+    def _calm(self) -> bool:
+        now = time.monotonic()
+        if now - self.counted_since > CALM:
+            self.counted_since, self.messages = now, 0
+        self.messages += 1
+        return self.messages <= MESSAGES_IN_CALM
+
+    def _let_go(self) -> None:
+        self.bench.viewers.discard(self.viewer)
+        self.close(1008)
+
+    def _send(self, text: str | bytes) -> None:
         try:
             future = self.write_message(text)
         except tornado.websocket.WebSocketClosedError:
             return
-        future.add_done_callback(lambda done: done.exception())
+        self.unsent += 1
+        future.add_done_callback(self._sent)
+        if self.way.crowd is not None and self.unsent > UNSENT:
+            self._let_go()
+
+    def _sent(self, future) -> None:
+        self.unsent -= 1
+        future.exception()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import time
 from collections import deque
 
 from visual.host.bridge import ObjectStream
@@ -36,23 +37,51 @@ class Chart:
 class Viewer:
     """One open page: where it stands in the stream, and which keys have changed since it was last told.
 
-    `role` says what the page is: "bench" is one that may do everything.
+    `role` says what the page is: "bench" is one that may do everything. A page of a crowd is one that can be `let_go`
+    when it says nothing any more. It is told `in_step`: the next message comes with the next picture, not as soon as it
+    is ready, so that many such pages stand at the same place, and what they are told is written once.
     """
 
-    def __init__(self, send, keys, role: str = "bench"):
+    def __init__(self, send, keys, role: str = "bench", let_go=None):
         self.send = send
         self.role = role
+        self.let_go = let_go
+        self.in_step = let_go is not None
         self.ready = True
         self.fresh = True
         self.commands = 0
         self.attributes: set[tuple[int, str]] = set()
         self.keys = set(keys)
         self.chart = 0
+        self.told_at = time.monotonic()
 
-    def tell(self, stream: ObjectStream, said: dict, chart: Chart) -> int:
-        """Send all that is new in one message, if the page has taken the last one; how many bytes went."""
+    @property
+    def silent(self) -> float:
+        """Seconds that it has not said a word on what it was told."""
+        return 0.0 if self.ready else time.monotonic() - self.told_at
+
+    def tell(self, stream: ObjectStream, said: dict, chart: Chart, written: dict[tuple, bytes]) -> int:
+        """Send all that is new in one message, if the page has taken the last one; how many bytes went.
+
+        `written` keeps what was written for the pages before this one, by where they stand.
+        """
         if not self.ready:
             return 0
+        place = self.fresh, self.commands, self.chart, frozenset(self.keys), frozenset(() if self.fresh else self.attributes)
+        if place not in written:
+            written[place] = self._written(stream, said, chart)
+        self.commands = len(stream.commands)
+        self.attributes.clear()
+        self.keys.clear()
+        self.chart = chart.count
+        text = written[place]
+        if text:
+            self.ready = self.fresh = False
+            self.told_at = time.monotonic()
+            self.send(text)
+        return len(text)
+
+    def _written(self, stream: ObjectStream, said: dict, chart: Chart) -> bytes:
         message = {key: said[key] for key in sorted(self.keys) if key in said}
         objects = stream.message(self.commands, stream.attributes if self.fresh else self.attributes)
         if objects:
@@ -62,13 +91,4 @@ class Viewer:
         points = chart.since(max(self.chart, chart.begun))
         if points or self.chart < chart.begun:
             message["chart"] = {"clear": self.chart < chart.begun or self.fresh, "points": points}
-        if not message:
-            return 0
-        self.ready = self.fresh = False
-        self.commands = len(stream.commands)
-        self.attributes.clear()
-        self.keys.clear()
-        self.chart = chart.count
-        text = json.dumps(message, separators=(",", ":"))
-        self.send(text)
-        return len(text)
+        return json.dumps(message, separators=(",", ":")).encode() if message else b""

@@ -1,0 +1,78 @@
+"""Who is let in: this machine alone, or whoever on the network knows a secret word that stands in the address."""
+
+from __future__ import annotations
+
+import hmac
+import logging
+import secrets
+import time
+from collections import deque
+from urllib.parse import urlsplit
+
+log = logging.getLogger("thumbwise")
+
+LOOPBACK = {"localhost", "127.0.0.1", "::1"}
+SIGNS = "bcdfghjkmnpqrstwxyz23456789"  # none that is taken for another, and no vowels, so that no words come about
+LETTERS = 6  # 27 ** 6 words: at the wrong guesses allowed below, half of them take three years
+MINUTE = 60.0  # s
+WRONG_OF_ONE = 10  # guesses a minute from one address
+WRONG_OF_ALL = 120  # guesses a minute from all of them together
+
+
+def names_this_machine(netloc: str) -> bool:
+    """Whether a Host header names this machine's loopback, whatever the port (a proxy in front has its own)."""
+    try:
+        return urlsplit(f"//{netloc}").hostname in LOOPBACK
+    except ValueError:
+        return False
+
+
+class ThisMachine:
+    """Lets in who calls this machine by one of its own names: another site's page does not."""
+
+    prefix = ""
+
+    def refusal(self, request) -> int | None:
+        """The status to turn a request away with, or `None`."""
+        return None if names_this_machine(request.headers.get("Host", "")) else 403
+
+
+class SecretWord:
+    """Lets in who has the word in the path, `/WORD/...`, and makes guessing it slow.
+
+    An address that guessed wrong too often is not answered for the rest of the minute, whatever it asks for. When many
+    addresses guess together, only those that had the word before are answered.
+    """
+
+    prefix = r"/[^/]+"
+
+    def __init__(self, word: str | None = None, clock=time.monotonic):
+        self.word = word or "".join(secrets.choice(SIGNS) for _ in range(LETTERS))
+        self._clock = clock
+        self._wrong: deque[tuple[float, str]] = deque()  # when, from where; the oldest first
+        self._known: set[str] = set()
+        self._told = -MINUTE
+
+    def refusal(self, request) -> int | None:
+        """The status to turn a request away with, or `None`."""
+        guess, address = request.path.split("/")[1], request.remote_ip
+        self._forget_the_last_minute()
+        mine = sum(wrong == address for _, wrong in self._wrong)
+        if mine >= WRONG_OF_ONE or (len(self._wrong) >= WRONG_OF_ALL and address not in self._known):
+            self._tell()
+            return 429
+        if hmac.compare_digest(guess.lower().encode(), self.word.encode()):
+            self._known.add(address)
+            return None
+        if len(guess) == LETTERS:  # what a browser asks for by itself, such as its icon, is no guess
+            self._wrong.append((self._clock(), address))
+        return 404
+
+    def _forget_the_last_minute(self) -> None:
+        while self._wrong and self._wrong[0][0] <= self._clock() - MINUTE:
+            self._wrong.popleft()
+
+    def _tell(self) -> None:
+        if self._clock() - self._told >= MINUTE:
+            self._told = self._clock()
+            log.warning("somebody on the network guesses at the shared address; who guesses too often has to wait")
