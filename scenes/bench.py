@@ -9,6 +9,7 @@ from scenes import address, catalogue
 from scenes.described import described, described_plot
 from scenes.prediction import Prediction
 from scenes.scene import Scene
+from scenes.tally import Tally
 from visual import lights
 
 log = logging.getLogger("thumbwise")
@@ -25,6 +26,8 @@ class Bench:
         self.running = True
         self.answers_shown = True
         self.prediction = Prediction()
+        self.tally = Tally()
+        self._refused: set[str] = set()
         self._notices = 0
         self._plotted = None
         self._frame = 0
@@ -45,6 +48,7 @@ class Bench:
             "answer": lambda m: self.answer(m.get("choice")),
             "enough": lambda m: self.enough(),
             "view": lambda m: self.look(m.get("name")),
+            "tally": lambda m: self.open_tally(),
         }
         host.on_message = self.take
         self.run_word = secrets.token_hex(4)
@@ -56,6 +60,9 @@ class Bench:
 
     def take(self, message: dict, viewer=None) -> None:
         """Do what a message says. What cannot be done is told in a sentence, and nothing is changed."""
+        if viewer is not None and viewer.role == "class":
+            self.take_from_the_class(message)
+            return
         action = self.actions.get(message["do"])
         if action is None:
             log.warning("a page asked for %r, which is nothing the bench does", message["do"][:40])
@@ -66,6 +73,19 @@ class Bench:
         except ValueError as wrong:
             self.tell(str(wrong))
         self.show_state()
+
+    def take_from_the_class(self, message: dict) -> None:
+        """Who follows may answer the question that waits; nothing else is done for him, and nobody is told."""
+        try:
+            if message["do"] == "answer":
+                self.tally.take(self.prediction, message.get("voter"), message.get("choice"))
+            elif message["do"] != "open":  # every page says where it was opened
+                raise ValueError("Who follows may only answer.")
+        except ValueError as wrong:
+            if str(wrong) not in self._refused and len(self._refused) < 20:
+                self._refused.add(str(wrong))
+                log.warning("refused to a page of the class: %r (%s)", message["do"][:40], wrong)
+        self._say_tally()
 
     def tell(self, sentence: str) -> None:
         """Show one sentence on the pages; an empty one takes the last away."""
@@ -151,6 +171,10 @@ class Bench:
         self.prediction.enough()
         self.answers_shown = True
 
+    def open_tally(self) -> None:
+        """Show how the class answers while the question still waits."""
+        self.tally.opened = True
+
     def look(self, name) -> None:
         self.scene.look(str(name))
 
@@ -216,8 +240,12 @@ class Bench:
             ],
         )
         self.host.say("scales", scene.scales())
+        self._say_tally()
         self.host.say("marks", [{"name": m.name, "colour": m.colour, "x": m.x, "y": None if m.y != m.y else m.y} for m in scene.marks()])
         self.host.say("says", scene.says() if scene.answers_shown else self._says_while_hidden())
+
+    def _say_tally(self) -> None:
+        self.host.say("tally", self.tally.shown(self.prediction, self.host.count("class")))
 
     def _say_plot(self) -> None:
         plot = self.scene.plot()

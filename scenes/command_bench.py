@@ -7,7 +7,7 @@ import argparse
 from scenes import catalogue
 from scenes.bench import Bench
 from scenes.command_line import Parser, add_scene, scene_set_up, settings
-from scenes.serving import add_serving, serve
+from scenes.serving import add_serving, add_sharing, serve
 
 
 def run(arguments: list[str], other_commands: str) -> None:
@@ -28,4 +28,5 @@ def _parser(other_commands: str) -> Parser:
     )
     add_scene(parser, nargs="?", default=catalogue.NAMES[0])
     add_serving(parser)
+    add_sharing(parser)
     return parser

@@ -23,6 +23,16 @@ def add_serving(parser: Parser) -> None:
         help=f"the port to serve the page on (usually {USUAL_PORT}, or a free one)",
     )
     parser.add_argument("--no-browser", action="store_true", help="do not open a browser; print the address only")
+    parser.set_defaults(share=False)
+
+
+def add_sharing(parser: Parser) -> None:
+    """The option that lets a class follow."""
+    parser.add_argument(
+        "--share",
+        action="store_true",
+        help="let others on your network follow: they see this bench and answer its question, but change nothing",
+    )
 
 
 def serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: str) -> None:
@@ -45,6 +55,7 @@ def _why_no_port(port: int | None, wrong: OSError) -> str:
 
 
 async def _serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: str) -> None:
+    from scenes import sharing
     from visual.host.server import Host
 
     host = Host()
@@ -52,6 +63,8 @@ async def _serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], s
     bench = make_bench(host)
     address = f"http://localhost:{port}/"
     print(said.format(address), flush=True)
+    if wanted.share:
+        print(sharing.what_it_opens(sharing.share(host)), flush=True)
     if not wanted.no_browser and not webbrowser.open(address):
         print("No browser could be opened; open that address in one.", flush=True)
     await host.run(bench.frame)

@@ -1,6 +1,6 @@
 """Carries the bench to the browser: one port, one loop, no threads.
 
-`server` serves the page and its socket, `viewers` keeps what each open page still has to be told, `bridge` holds all
+`server` serves the page and its socket, `doors` decides who is let in, `viewers` keeps what each open page still has to be told, `bridge` holds all
 knowledge of VPython's private names.
 
 What is said on the socket
@@ -31,6 +31,9 @@ that joins late is brought up by the newest value of every key (`stream` and `ch
     view      {name, forward, up, centre, range}             where the eye is: vectors and metres
     plot      null | {x: {words, unit}, y: {words, unit}, lines: [{name, colour, points: [[x, y], ...]}]}
     marks     [{name, colour, x, y}]                         where on the plot things are now; y null: a line across at x
+    tally     {round, following, answered, counts}           the class's answers: how many follow, how many have answered,
+                                                             counts: null | {choice: how many}; round counts questions
+    share     {addresses: [text]}                            where others on the network may follow
     chart     {clear: bool, points: [[seconds, y, ...], ...]}
 
 From the page, `do` says what is wanted:
@@ -47,4 +50,8 @@ From the page, `do` says what is wanted:
     {do: "ask", present: true}          put the question about the set-up that is there; its seed is null
     {do: "answer", choice}  {do: "enough"}
     {do: "view", name}
+    {do: "tally"}                       show how the class answers while the question still waits
+
+A page says what it is by the way it came in (`server.Way`, `viewer.role`). "bench" may say all of this. "class" follows
+on the network and may say {do: "answer", choice, voter}, voter being 16 hexadecimal figures that it chose for itself.
 """

@@ -13,8 +13,8 @@ import * as picture from "./picture.js";
 import * as plot from "./plot.js";
 import * as question from "./question.js";
 import { createSocket, memory } from "./socket.js";
-
-const PATIENCE = 400; // ms before the page says that it waits: a short breath of the line is not worth a word
+import * as tally from "./tally.js";
+import { coverWhileWaiting } from "./waiting.js";
 
 const socket = createSocket();
 
@@ -22,6 +22,7 @@ looks.start();
 panel.start(socket);
 controls.start(socket, notify);
 question.start(socket);
+tally.start(socket);
 bar.start(socket, looks, picture);
 chart.start(socket);
 lesson.start(socket);
@@ -45,28 +46,6 @@ socket.on("address", (address) => {
   if (location.search !== `?${address}`) history.replaceState(null, "", `?${address}`);
 });
 
-let patience = setTimeout(wait, PATIENCE);
-let focused = null;
-
-socket.watch((connected) => {
-  clearTimeout(patience);
-  if (!connected) {
-    patience = setTimeout(wait, PATIENCE);
-    return;
-  }
-  byId("waiting").hidden = true;
-  byId("board").inert = false;
-  document.body.classList.remove("blank");
-  if (focused && focused.isConnected) focused.focus();
-  focused = null;
-});
-
-function wait() {
-  focused = document.activeElement;
-  byId("waiting").hidden = false;
-  byId("board").inert = true; // nobody would hear what is pressed
-}
-
 /** Show one sentence until it is closed; an empty one closes it. */
 function notify(sentence) {
   if (!sentence) return byId("notice").replaceChildren();
@@ -76,6 +55,7 @@ function notify(sentence) {
       "\u00d7"));
 }
 
+coverWhileWaiting(socket);
 socket.connect();
 
 window.bench = { socket, actions: bar.actions }; // for tests and for who opens the console

@@ -9,23 +9,29 @@ let lesson = [];
 let scene = null;
 let widest = { digits: 0, letters: 0 }; // of the readings, in characters
 
+/** All the words, with the strip that leads through the lesson. */
 export function start(socket) {
+  startReading(socket);
   socket.on("lesson", (newest) => {
     lesson = newest;
     buildLesson(socket);
     showPlace();
   });
+  socket.on("scene", showPlace);
+  byId("previous").addEventListener("click", () => socket.send({ do: "previous" }));
+  byId("next").addEventListener("click", () => socket.send({ do: "next" }));
+  new ResizeObserver(fitLesson).observe(byId("lesson").parentElement);
+}
+
+/** The words that are only read. */
+export function startReading(socket) {
   socket.on("scene", (newest) => {
     scene = newest;
     showScene();
-    showPlace();
   });
   socket.on("readings", atMostEvery(() => TEXT_EVERY, showReadings));
   socket.on("scales", atMostEvery(() => TEXT_EVERY, showScales));
   socket.on("says", atMostEvery(() => SPEAK_EVERY, (sentence) => write(byId("says"), sentence || "")));
-  byId("previous").addEventListener("click", () => socket.send({ do: "previous" }));
-  byId("next").addEventListener("click", () => socket.send({ do: "next" }));
-  new ResizeObserver(fitLesson).observe(byId("lesson").parentElement);
 }
 
 function buildLesson(socket) {

@@ -1,0 +1,57 @@
+"""The class follows along: a way in for others on the network, and the sentence that says what it opens."""
+
+from __future__ import annotations
+
+import socket
+
+from visual.host.doors import SecretWord
+from visual.host.server import Host, Way
+
+FOLLOWERS = 100  # at once
+USUAL_PORT = 8643
+
+
+def share(host: Host) -> list[str]:
+    """Let a class in on every network of this machine; the addresses to type, with the secret word in them."""
+    door = SecretWord()
+    way = Way({"": "follow.html"}, "class", door, FOLLOWERS)
+    port = _listen(host, way)
+    addresses = [f"http://{name}:{port}/{door.word}" for name in network_addresses()]
+    host.say("share", {"addresses": addresses[:2]})
+    return addresses
+
+
+def _listen(host: Host, way: Way) -> int:
+    try:
+        return host.listen(USUAL_PORT, "0.0.0.0", way)
+    except OSError:
+        return host.listen(0, "0.0.0.0", way)
+
+
+def what_it_opens(addresses: list[str]) -> str:
+    """What to tell who shares, with what others have to type."""
+    if not addresses:
+        return "No network was found, so nobody can follow; connect this machine and start again."
+    return (
+        f"Others on your network may follow at {' or '.join(addresses)} : they see this bench and may answer its question,"
+        " but change nothing."
+    )
+
+
+def network_addresses() -> list[str]:
+    """This machine's own addresses (IPv4) on the networks it is on, the one it reaches others by first."""
+    found = [_address_towards("192.0.2.1")]  # a documentation address (RFC 5737): nothing is sent to it
+    try:
+        found += [entry[4][0] for entry in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)]
+    except OSError:
+        pass  # a machine that cannot look up its own name
+    return [name for name in dict.fromkeys(found) if name and not name.startswith(("127.", "0."))]
+
+
+def _address_towards(other: str) -> str | None:
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as line:
+        try:
+            line.connect((other, 9))
+            return line.getsockname()[0]
+        except OSError:
+            return None
