@@ -4,7 +4,7 @@ import { atMostEvery, byId } from "./dom.js";
 import { axisLook, fetchPlotly, look, niceAbove } from "./plotly.js";
 
 const DRAW_EVERY = 125; // ms
-const SHARE = 0.08; // of a slow machine's time, for the chart; the picture needs the rest
+const SHARE = 0.04; // of a slow machine's time, for the chart; to paint it costs as much again, and the picture needs the rest
 const MOST_POINTS = 3000;
 
 let plan = null; // scene.chart
