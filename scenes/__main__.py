@@ -16,6 +16,7 @@ from scenes import (
     command_bench,
     command_exhibit,
     command_lesson,
+    command_picture,
     command_practice,
     command_scenes,
     command_workings,
@@ -30,6 +31,7 @@ COMMANDS = {
     "exhibit": command_exhibit,
     "practice": command_practice,
     "worksheet": command_worksheet,
+    "picture": command_picture,
     "workings": command_workings,
 }
 

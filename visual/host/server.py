@@ -11,7 +11,7 @@ import asyncio
 import json
 import logging
 import time
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from importlib.resources import files
 from urllib.parse import urlsplit
@@ -30,6 +30,7 @@ log = logging.getLogger("thumbwise")
 FRAME = 1 / 30  # s
 LONGEST_STEP = 0.1  # s: what a sleeping laptop or a stalled machine may skip at once
 LARGEST_MESSAGE = 64 * 1024  # bytes from a page
+LARGEST_DELIVERY = 64 * 1024 * 1024  # bytes of a picture
 KINDS = {"html": "text/html", "js": "text/javascript", "css": "text/css", "svg": "image/svg+xml"}
 CALM = 2.0  # s
 MESSAGES_IN_CALM = 200  # that a page of a crowd may send in that time; at thirty pictures a second it answers 60
@@ -48,6 +49,7 @@ class Way:
     role: str = "bench"
     door: ThisMachine | SecretWord = field(default_factory=ThisMachine)
     crowd: int | None = None
+    deliver: Callable[[bytes], None] | None = None  # called with what a page of ours makes for the program
 
 
 class Host:
@@ -133,11 +135,12 @@ class Host:
 
     def listen(self, port: int, address: str = "127.0.0.1", way: Way | None = None) -> int:
         """Open the port (0: any free one) to one way in and return its number; `OSError` when it is taken."""
+        way = way or Way()
         sockets = bind_sockets(port, address)
         server = tornado.httpserver.HTTPServer(
-            application(self, way or Way()),
+            application(self, way),
             max_header_size=16384,
-            max_body_size=LARGEST_MESSAGE,
+            max_body_size=LARGEST_DELIVERY if way.deliver else LARGEST_MESSAGE,
             idle_connection_timeout=60,
         )
         server.add_sockets(sockets)
@@ -155,6 +158,7 @@ def application(host: Host, way: Way) -> tornado.web.Application:
             (rf"{before}/vpython/([\w.-]+)", File, {"files": scripts}),
             (f"{before}/socket", Socket, {"host": host}),
             *([(before, Begin)] if before else []),
+            *([(f"{before}/delivery", Delivery)] if way.deliver else []),
         ],
         default_handler_class=Nothing,
         log_function=_log_refusals,
@@ -173,6 +177,14 @@ def turn_away(handler: tornado.web.RequestHandler) -> None:
     refusal = handler.settings["way"].door.refusal(handler.request)
     if refusal is not None:
         raise tornado.web.HTTPError(refusal)
+
+
+def from_own_page(origin: str, request) -> bool:
+    """Whether a request comes from a page that was served here."""
+    try:
+        return urlsplit(origin).netloc.lower() == request.headers.get("Host", "").lower()
+    except ValueError:
+        return False
 
 
 class Guarded(tornado.web.RequestHandler):
@@ -227,6 +239,16 @@ class File(Guarded):
         self.write(self.files[name])
 
 
+class Delivery(Guarded):
+    """Takes what a page of ours made, and from no other site's page."""
+
+    def post(self):
+        if not from_own_page(self.request.headers.get("Origin", ""), self.request):
+            raise tornado.web.HTTPError(403)
+        self.settings["way"].deliver(self.request.body)
+        self.set_status(204)
+
+
 class Socket(tornado.websocket.WebSocketHandler):
     def initialize(self, host: Host):
         self.bench = host
@@ -242,7 +264,7 @@ class Socket(tornado.websocket.WebSocketHandler):
             raise tornado.web.HTTPError(503)
 
     def check_origin(self, origin: str) -> bool:
-        return urlsplit(origin).netloc.lower() == self.request.headers.get("Host", "").lower()
+        return from_own_page(origin, self.request)
 
     def open(self):
         self.set_nodelay(True)

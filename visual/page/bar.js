@@ -23,7 +23,7 @@ export const actions = {
   next: () => socket.send({ do: "next" }),
   previous: () => socket.send({ do: "previous" }),
   view: nextView,
-  save: () => picture.savePicture(),
+  save: () => picture.savePicture(scene ? `thumbwise-${scene.name}` : undefined),
   text: () => looks.larger(),
   theme: () => looks.otherTheme(),
   keys: () => (byId("keys").open ? byId("keys").close() : byId("keys").showModal()),

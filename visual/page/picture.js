@@ -20,6 +20,7 @@ export function start(place, socket) {
   });
   socket.on("view", (view) => { given = view; resetView(); });
   window.picture.onDrawn(watch);
+  window.picture.onDrawn(shoot);
   new ResizeObserver(fit).observe(element);
   window.matchMedia("(prefers-color-scheme: dark)").addEventListener("change", ground);
   new MutationObserver(ground).observe(document.documentElement, { attributes: true });
@@ -167,16 +168,43 @@ function shift(x, y) {
 
 export function hasMoved() { return moved; }
 
-export async function savePicture() {
-  const canvas = stream.canvas();
-  if (!canvas) return null;
-  const shot = canvas.screenshot(true);
-  window.picture.redraw();
+let shot = null; // the picture that somebody waits for
+
+/** The picture as it is, with its letters, as fine as this screen is: a PNG. */
+export function taken() {
+  if (!stream.canvas()) return Promise.resolve(null);
+  const quality = window.picture.quality, usual = quality.scale;
+  quality.scale = window.devicePixelRatio || 1;
+  fit();
+  return new Promise((done) => {
+    shot = { frames: 2, done, after: () => { quality.scale = usual; fit(); } };
+    window.picture.redraw();
+  });
+}
+
+// Right after a frame was drawn both its sheets can still be read: the things, and the letters over them.
+function shoot() {
+  if (!shot || --shot.frames > 0) return;
+  const { done, after } = shot, canvas = stream.canvas();
+  shot = null;
+  const sheet = document.createElement("canvas");
+  sheet.width = canvas.__overlay_element.width;
+  sheet.height = canvas.__overlay_element.height;
+  const pen = sheet.getContext("2d");
+  pen.drawImage(canvas.__canvas_element, 0, 0, sheet.width, sheet.height);
+  pen.drawImage(canvas.__overlay_element, 0, 0);
+  after();
+  sheet.toBlob(done, "image/png");
+}
+
+export async function savePicture(name = "thumbwise") {
+  const png = await taken();
+  if (!png) return;
   const link = document.createElement("a");
-  link.href = await shot;
-  link.download = "thumbwise.png";
+  link.href = URL.createObjectURL(png);
+  link.download = `${name}.png`;
   link.click();
-  return link.href;
+  setTimeout(() => URL.revokeObjectURL(link.href), 60000);
 }
 
 function spread(touches) {

@@ -1,0 +1,70 @@
+"""Pictures out: saved from the page, and by the command with a browser that it finds; the letters are in them."""
+
+from __future__ import annotations
+
+import base64
+import struct
+import subprocess
+import sys
+
+# Of a PNG: how many of the pixels that the page's sheet of letters covers fully have its colour in the picture, how many
+# there are, how many colours there are besides, and the size.
+COMPARED = """async data => {
+  const image = new Image();
+  image.src = "data:image/png;base64," + data;
+  await image.decode();
+  const pixels = (source) => {
+    const sheet = document.createElement("canvas");
+    [sheet.width, sheet.height] = [image.naturalWidth, image.naturalHeight];
+    const pen = sheet.getContext("2d");
+    pen.drawImage(source, 0, 0);
+    return pen.getImageData(0, 0, sheet.width, sheet.height).data;
+  };
+  const saved = pixels(image), letters = pixels(window.stream.canvas().__overlay_element);
+  let covered = 0, same = 0;
+  const colours = new Set();
+  for (let i = 0; i < saved.length; i += 4) {
+    if (letters[i + 3] !== 255) { colours.add((saved[i] << 16) + (saved[i + 1] << 8) + saved[i + 2]); continue; }
+    covered += 1;
+    same += Math.max(...[0, 1, 2].map((k) => Math.abs(saved[i + k] - letters[i + k]))) <= 2;
+  }
+  return { covered, same, colours: colours.size, size: [image.naturalWidth, image.naturalHeight] };
+}"""
+
+
+def test_the_page_saves_what_it_shows_with_its_letters(page, tmp_path):
+    page.set_up("pushed-conductor", {"current": 6.0})
+    with page.tab.expect_download() as download:
+        page.tab.get_by_role("button", name="Save the picture").click()
+    assert download.value.suggested_filename == "thumbwise-pushed-conductor.png"
+    download.value.save_as(tmp_path / "saved.png")
+    found = page.tab.evaluate(COMPARED, base64.b64encode((tmp_path / "saved.png").read_bytes()).decode())
+    shown = page.tab.evaluate("() => [document.getElementById('picture').clientWidth, document.getElementById('picture').clientHeight]")
+    assert found["size"] == shown
+    assert found["covered"] > 500 and found["same"] > 0.98 * found["covered"]
+    assert found["colours"] > 100, "the things themselves are there"
+
+
+def by_command(out, *arguments: str) -> bytes:
+    command = [sys.executable, "-m", "scenes", "picture", "pushed-conductor", "--view", "front", "--size", "640x480", "--out", str(out)]
+    done = subprocess.run([*command, *arguments], capture_output=True, text=True, timeout=120)
+    assert (done.returncode, done.stderr) == (0, ""), done.stderr
+    assert str(out) in done.stdout
+    return out.read_bytes()
+
+
+def test_the_command_draws_the_set_up_asked_for(tmp_path, page):
+    pushed, back = (by_command(tmp_path / "moved.png", "--set", f"current={current}", "--seconds", "0.5") for current in (6, -6))
+    at_rest = by_command(tmp_path / "rest.png", "--set", "current=6")
+    assert len({pushed, back, at_rest}) == 3
+    assert struct.unpack(">II", pushed[16:24]) == (640, 480)
+    # the same set-up on a page of that size has its letters at the same places, the other one does not
+    page.tab.set_viewport_size({"width": 1100, "height": 700})
+    page.set_up("pushed-conductor", {"current": 6.0})
+    page.send(do="view", name="front")
+    page.tab.evaluate("""() => Object.assign(document.getElementById("picture").style,
+        { position: "fixed", inset: "auto", top: 0, left: 0, width: "640px", height: "480px" })""")
+    page.settle()
+    found = page.tab.evaluate(COMPARED, base64.b64encode(at_rest).decode())
+    assert found["covered"] > 500 and found["same"] > 0.95 * found["covered"]
+    assert found["colours"] > 100
