@@ -2,8 +2,18 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
+
+import pytest
 
 
 def pytest_collection_modifyitems(items):
     items.sort(key=lambda item: "browser" in Path(item.fspath).parts)
+
+
+@pytest.fixture(autouse=True)
+def nothing_left_over():
+    """VPython's buffers belong to the whole process: what an earlier test drew and nobody fetched is not this one's."""
+    if "visual.host.bridge" in sys.modules:
+        sys.modules["visual.host.bridge"].ObjectStream().drain()
