@@ -12,7 +12,8 @@ import tornado.httpclient
 import tornado.websocket
 
 from visual.host import bridge
-from visual.host.server import LARGEST_MESSAGE, Host
+from visual.host.doors import ThisMachine
+from visual.host.server import LARGEST_MESSAGE, Host, Way
 from visual.host.viewers import Chart, Viewer
 from visual.mesh import block
 from visual.solids import Arrow, Solid
@@ -23,11 +24,11 @@ def host():
     return Host()
 
 
-def run(host, conversation, frame=lambda seconds: None):
+def run(host, conversation, frame=lambda seconds: None, way=None):
     """Serve `host` while `conversation(port)` runs, and hand back what that gives."""
 
     async def both():
-        port = host.listen(0)
+        port = host.listen(0, way=way)
         serving = asyncio.create_task(host.run(frame))
         try:
             return await asyncio.wait_for(conversation(port), 20)
@@ -37,8 +38,8 @@ def run(host, conversation, frame=lambda seconds: None):
     return asyncio.run(both())
 
 
-async def connected(port: int, **headers):
-    request = tornado.httpclient.HTTPRequest(f"ws://localhost:{port}/socket", headers=headers)
+async def connected(port: int, path: str = "", **headers):
+    request = tornado.httpclient.HTTPRequest(f"ws://localhost:{port}{path}/socket", headers=headers)
     return await tornado.websocket.websocket_connect(request)
 
 
@@ -253,3 +254,38 @@ def test_vpythons_page_is_cut_at_its_line():
     for page in ("", "THE REST OF THIS FILE twice THE REST OF THIS FILE </script>", "no such line </script>"):
         with pytest.raises(bridge.WrongVPython, match="7.6.5"):
             bridge.message_handlers(page)
+
+
+BESIDE = Way({"": "follow.html"}, "prompter", ThisMachine("/prompter"), hears=frozenset({"scene", "secret"}))
+
+
+def test_a_way_in_beside_another_is_told_what_it_hears_and_what_is_for_it_alone(host):
+    Solid(block([0, 0, 0], [1, 1, 1], (1, 1, 1)))
+    host.say("scene", {"name": "x"})
+    host.say("says", "for all")
+    host.say_to("prompter", "secret", "for one")
+    host.chart.add([0.0, 1.0])
+
+    async def conversation(port):
+        plain, beside = await connected(port), await connected(port, "/prompter")
+        first = json.loads(await plain.read_message())
+        assert {"scene", "says", "stream", "chart"} <= set(first) and "secret" not in first
+        assert json.loads(await beside.read_message()) == {"scene": {"name": "x"}, "secret": "for one"}
+        for line in (plain, beside):
+            await line.write_message('{"do": "ready"}')
+        host.chart.add([1.0, 1.0])
+        host.say("says", "again for all")
+        host.say_to("prompter", "secret", "again for one")
+        host.flush()
+        assert json.loads(await beside.read_message()) == {"secret": "again for one"}
+        second = json.loads(await plain.read_message())
+        assert second["says"] == "again for all" and "secret" not in second
+        assert b"302 Found" in await fetched(port, "GET /prompter HTTP/1.1\nHost: localhost\nConnection: close\n\n")
+        answer = await fetched(port, "GET /prompter/ HTTP/1.1\nHost: localhost\nConnection: close\n\n")
+        assert b"200 OK" in answer and b"page/follow.js" in answer
+        for strange in ("/prompter/", "/prompter/socket"):
+            request = f"GET {strange} HTTP/1.1\nHost: elsewhere.example\nConnection: close\n\n"
+            assert b"403 Forbidden" in await fetched(port, request)
+        assert b"404 Not Found" in await fetched(port, "GET /prompterx HTTP/1.1\nHost: localhost\nConnection: close\n\n")
+
+    run(host, conversation, way=Way(beside=(BESIDE,)))

@@ -28,9 +28,13 @@ def names_this_machine(netloc: str) -> bool:
 
 
 class ThisMachine:
-    """Lets in who calls this machine by one of its own names: another site's page does not."""
+    """Lets in who calls this machine by one of its own names: another site's page does not.
 
-    prefix = ""
+    A way in beside another on the same port has its paths begin with a `prefix` of its own, as "/speaker".
+    """
+
+    def __init__(self, prefix: str = ""):
+        self.prefix = prefix
 
     def refusal(self, request) -> int | None:
         """The status to turn a request away with, or `None`."""

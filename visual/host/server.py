@@ -20,6 +20,7 @@ import tornado.httpserver
 import tornado.web
 import tornado.websocket
 from tornado.netutil import bind_sockets
+from tornado.routing import AnyMatches, PathMatches, Router, Rule, RuleRouter
 
 from visual.host import bridge
 from visual.host.doors import SecretWord, ThisMachine
@@ -42,7 +43,8 @@ SILENCE = 20.0  # s without a word on what it was sent, after which a page of a 
 class Way:
     """One way in: the pages by their paths, what these may do, who is let in, and how many of a crowd at once.
 
-    The pages of a crowd must not slow the others: they are told in step, and who does not keep up is let go.
+    The pages of a crowd must not slow the others: they are told in step, and who does not keep up is let go. A page that
+    has no picture is told only what it `hears`. The ways `beside` are on the same port, each under its door's prefix.
     """
 
     pages: Mapping[str, str] = field(default_factory=lambda: {"": "index.html"})
@@ -50,19 +52,23 @@ class Way:
     door: ThisMachine | SecretWord = field(default_factory=ThisMachine)
     crowd: int | None = None
     deliver: Callable[[bytes], None] | None = None  # called with what a page of ours makes for the program
+    hears: frozenset[str] | None = None
+    beside: tuple[Way, ...] = ()
 
 
 class Host:
     """The bench's side of every open page.
 
-    `say` replaces what the pages show under a key; `on_message(message, viewer)` is called with each well-formed message
-    of a page. What a page may do goes by its `viewer.role`.
+    `say` replaces what the pages show under a key, `say_to` what those of one role show and no other page is told;
+    `on_message(message, viewer)` is called with each well-formed message of a page. What a page may do goes by its
+    `viewer.role`.
     """
 
     def __init__(self):
         self.stream = bridge.ObjectStream()
         self.chart = Chart()
         self.said: dict = {}
+        self.said_to: dict[str, dict] = {}  # by role
         self.viewers: set[Viewer] = set()
         self.on_message = lambda message, viewer: None
         self.bytes_sent = 0
@@ -74,7 +80,20 @@ class Host:
         if key not in self.said or self.said[key] != value:
             self.said[key] = value
             for viewer in self.viewers:
-                viewer.keys.add(key)
+                viewer.note(key)
+
+    def say_to(self, role: str, key: str, value) -> None:
+        """Say to the pages of that role alone; `key` is none that `say` uses."""
+        said = self.said_to.setdefault(role, {})
+        if key not in said or said[key] != value:
+            said[key] = value
+            for viewer in self.viewers:
+                if viewer.role == role:
+                    viewer.note(key)
+
+    def heard_by(self, role: str) -> dict:
+        """Everything that a page of that role may be told."""
+        return self.said | self.said_to[role] if role in self.said_to else self.said
 
     def name(self, name: str, drawn) -> None:
         self.stream.name(name, drawn)
@@ -90,7 +109,7 @@ class Host:
         written: dict = {}
         for viewer in list(self.viewers):
             viewer.attributes.update(changed)
-            self.bytes_sent += viewer.tell(self.stream, self.said, self.chart, written)
+            self.bytes_sent += viewer.tell(self.stream, self.heard_by(viewer.role), self.chart, written)
             if viewer.in_step and viewer.silent > SILENCE:
                 viewer.let_go()
 
@@ -138,13 +157,19 @@ class Host:
         way = way or Way()
         sockets = bind_sockets(port, address)
         server = tornado.httpserver.HTTPServer(
-            application(self, way),
+            ways_in(self, way),
             max_header_size=16384,
             max_body_size=LARGEST_DELIVERY if way.deliver else LARGEST_MESSAGE,
             idle_connection_timeout=60,
         )
         server.add_sockets(sockets)
         return sockets[0].getsockname()[1]
+
+
+def ways_in(host: Host, way: Way) -> Router:
+    """The way and those beside it."""
+    beside = [Rule(PathMatches(f"{other.door.prefix}(?:/.*)?"), application(host, other)) for other in way.beside]
+    return RuleRouter([*beside, Rule(AnyMatches(), application(host, way))])
 
 
 def application(host: Host, way: Way) -> tornado.web.Application:
@@ -268,7 +293,9 @@ class Socket(tornado.websocket.WebSocketHandler):
 
     def open(self):
         self.set_nodelay(True)
-        self.viewer = Viewer(self._send, self.bench.said, self.way.role, None if self.way.crowd is None else self._let_go)
+        let_go = None if self.way.crowd is None else self._let_go
+        heard = self.bench.heard_by(self.way.role)
+        self.viewer = Viewer(self._send, heard, self.way.role, let_go, self.way.hears)
         self.bench.viewers.add(self.viewer)
         self.bench._wake.set()
 

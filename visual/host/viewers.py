@@ -39,19 +39,23 @@ class Viewer:
 
     `role` says what the page is: "bench" is one that may do everything. A page of a crowd is one that can be `let_go`
     when it says nothing any more. It is told `in_step`: the next message comes with the next picture, not as soon as it
-    is ready, so that many such pages stand at the same place, and what they are told is written once.
+    is ready, so that many such pages stand at the same place, and what they are told is written once. A page that has no
+    picture is told only the keys that it `hears`, "stream" and "chart" among them; `None` is all.
     """
 
-    def __init__(self, send, keys, role: str = "bench", let_go=None):
+    def __init__(self, send, keys, role: str = "bench", let_go=None, hears: frozenset[str] | None = None):
         self.send = send
         self.role = role
         self.let_go = let_go
+        self.hears = hears
         self.in_step = let_go is not None
         self.ready = True
         self.fresh = True
         self.commands = 0
         self.attributes: set[tuple[int, str]] = set()
-        self.keys = set(keys)
+        self.keys: set[str] = set()
+        for key in keys:
+            self.note(key)
         self.chart = 0
         self.told_at = time.monotonic()
 
@@ -60,6 +64,14 @@ class Viewer:
         """Seconds that it has not said a word on what it was told."""
         return 0.0 if self.ready else time.monotonic() - self.told_at
 
+    def hears_of(self, key: str) -> bool:
+        return self.hears is None or key in self.hears
+
+    def note(self, key: str) -> None:
+        """Something new was said under that key."""
+        if self.hears_of(key):
+            self.keys.add(key)
+
     def tell(self, stream: ObjectStream, said: dict, chart: Chart, written: dict[tuple, bytes]) -> int:
         """Send all that is new in one message, if the page has taken the last one; how many bytes went.
 
@@ -67,7 +79,8 @@ class Viewer:
         """
         if not self.ready:
             return 0
-        place = self.fresh, self.commands, self.chart, frozenset(self.keys), frozenset(() if self.fresh else self.attributes)
+        attributes = frozenset(() if self.fresh else self.attributes)
+        place = self.role, self.fresh, self.commands, self.chart, frozenset(self.keys), attributes
         if place not in written:
             written[place] = self._written(stream, said, chart)
         self.commands = len(stream.commands)
@@ -83,12 +96,14 @@ class Viewer:
 
     def _written(self, stream: ObjectStream, said: dict, chart: Chart) -> bytes:
         message = {key: said[key] for key in sorted(self.keys) if key in said}
-        objects = stream.message(self.commands, stream.attributes if self.fresh else self.attributes)
-        if objects:
-            message["stream"] = objects
-            if self.fresh:
-                objects["fresh"] = True
-        points = chart.since(max(self.chart, chart.begun))
-        if points or self.chart < chart.begun:
-            message["chart"] = {"clear": self.chart < chart.begun or self.fresh, "points": points}
+        if self.hears_of("stream"):
+            objects = stream.message(self.commands, stream.attributes if self.fresh else self.attributes)
+            if objects:
+                message["stream"] = objects
+                if self.fresh:
+                    objects["fresh"] = True
+        if self.hears_of("chart"):
+            points = chart.since(max(self.chart, chart.begun))
+            if points or self.chart < chart.begun:
+                message["chart"] = {"clear": self.chart < chart.begun or self.fresh, "points": points}
         return json.dumps(message, separators=(",", ":")).encode() if message else b""
