@@ -12,14 +12,21 @@ SUMMARY = "the unattended loop for a stand: no panels, large captions, big butto
 
 def run(arguments: list[str]) -> None:
     parser = Parser("thumbwise exhibit", description="Go through the scenes by itself; a visitor may take over for a while.")
-    parser.add_argument("--minutes-per-scene", type=_minutes, default=1.0, metavar="M", help="how long each scene stays (usually 1)")
+    parser.add_argument("--minutes-per-scene", type=_minutes, metavar="M",
+                        help="how long each scene stays (usually about a minute, as long as its captions need)")
     parser.add_argument("--quiet-seconds", type=_seconds, default=60.0, metavar="S",
                         help="without a touch for so long, the loop goes on as if nobody had been there (usually 60)")
     add_serving(parser)
     wanted = parser.parse_args(arguments)
     from scenes.exhibit import ExhibitBench
+    from visual.host.server import Way
 
-    serve(wanted, lambda host: ExhibitBench(host, wanted.minutes_per_scene, wanted.quiet_seconds), "The exhibit is at {} (Ctrl+C ends it).")
+    serve(
+        wanted,
+        lambda host: ExhibitBench(host, wanted.minutes_per_scene, wanted.quiet_seconds),
+        "The exhibit is at {} (Ctrl+C ends it).",
+        Way({"": "stand.html", "exhibit": "exhibit.html"}, "visitor"),
+    )
 
 
 def _minutes(text: str) -> float:

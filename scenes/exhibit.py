@@ -2,43 +2,30 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import contextlib
+import random
 
 from scenes import catalogue
 from scenes.bench import Bench
-from scenes.scene import Scene
+from scenes.tours import TourStop, tour_of
 
 QUIET = 60.0  # s without a touch, after which a visitor is taken to have gone
-FOR_VISITORS = {"next", "reverse"}  # what a visitor may ask for; all else is passed over
-
-
-@dataclass(frozen=True)
-class Stop:
-    """One stay of the loop: what is said, where it is seen from, and what is reversed for it."""
-
-    caption: str
-    view: str
-    reverse: str = ""
-
-
-def stops_of(scene: Scene) -> list[Stop]:
-    """The stays at a scene: its narration, what reversing does, and its other views."""
-    first = scene.views[0].name
-    stops = [Stop(scene.narration, first)]
-    roles = [control.role for control in scene.controls if control.role]
-    stops += [Stop(f"Now the {role} is reversed. {scene.principle}", first, role) for role in dict.fromkeys(roles)]
-    stops += [Stop(scene.principle, view.name) for view in scene.views[1:]]
-    return stops
+FOR_VISITORS = {"touch", "next", "reverse", "ask", "answer", "enough"}  # what a visitor may ask for; all else is passed over
+PUT_QUESTION = "First say what will happen. Then see."
 
 
 class ExhibitBench(Bench):
-    """A bench that needs nobody. After `quiet` seconds without a touch everything a visitor did is undone."""
+    """A bench that needs nobody. After `quiet` seconds without a touch everything a visitor did is undone.
 
-    def __init__(self, host, minutes_per_scene: float = 1.0, quiet: float = QUIET):
+    A scene stays as long as its tour says, or, where `minutes_per_scene` is given, that long.
+    """
+
+    def __init__(self, host, minutes_per_scene: float | None = None, quiet: float = QUIET):
         super().__init__(host)
-        self.seconds_per_scene = 60 * minutes_per_scene
+        self.seconds_per_scene = None if minutes_per_scene is None else 60 * minutes_per_scene
         self.quiet = quiet
         self.untouched = quiet  # s since a visitor last touched it; at the start nobody is there
+        self.chance = random.Random()
         self.begin(0)
 
     @property
@@ -46,13 +33,16 @@ class ExhibitBench(Bench):
         return self.untouched < self.quiet
 
     def begin(self, place: int) -> None:
-        """Put the scene at `place` of the lesson on the bench, as it is built, at the first of its stops."""
+        """Put the scene at `place` of the lesson on the bench, as it is built, at the first stop of its tour."""
         self.place = place % len(catalogue.NAMES)
-        self.show(catalogue.NAMES[self.place])
-        self.scene.set_all({control.name: control.default for control in self.scene.controls})
+        name = catalogue.NAMES[self.place]
+        self.tour = tour_of(self._scene(name))
+        self.here = 0
+        self.show(name)
+        self.scene.set_all(self._as_built())
+        self.scene.look(self.scene.views[0].name)
         self.scene.restart()
         self.running = True
-        self.stops = stops_of(self.scene)
         self.here = -1
         self.go_on()
 
@@ -60,40 +50,82 @@ class ExhibitBench(Bench):
         """To the next stop, or to the next scene when they are through."""
         self.here += 1
         self.stayed = 0.0
-        if self.here >= len(self.stops):
+        if self.here >= len(self.tour):
             self.begin(self.place + 1)
             return
-        stop = self.stops[self.here]
+        self._go_to(self.tour[self.here])
+        self.show_state()
+
+    def _go_to(self, stop: TourStop) -> None:
+        if stop.chance:
+            self._set_up_by_chance()
+        self.scene.set_all(stop.settings)
         if stop.reverse:
             self.scene.reverse(stop.reverse)
-        self.look(stop.view)
-        self.say_where()
+        if stop.view:
+            self.scene.look(stop.view)
+        if stop.anew:
+            self.restart()
 
-    def say_where(self) -> None:
-        roles = {control.role for control in self.scene.controls}
-        caption = self.scene.principle if self.visited else self.stops[self.here].caption
-        self.host.say("exhibit", {"title": self.scene.title, "caption": caption, "visited": self.visited,
-                                  "reverse": [role for role in ("current", "field") if role in roles]})
-        self.show_state()
+    def _set_up_by_chance(self) -> None:
+        with contextlib.suppress(ValueError):  # what chance puts together may contradict itself; then it stays as it is
+            self.scene.set_all(self._as_built() | self.scene.random_setup(self.chance))
+        self.restart()
+
+    def _as_built(self) -> dict:
+        return {control.name: control.default for control in self.scene.controls}
 
     def take(self, message: dict, viewer=None) -> None:
         """A touch. Nothing but what is meant for visitors is done, and nothing that goes wrong is told to the public."""
-        if message["do"] not in FOR_VISITORS:
+        wanted = message["do"]
+        if wanted not in FOR_VISITORS:
             return
         came = not self.visited
         self.untouched = 0.0
-        if message["do"] == "next":
+        if wanted == "next":
             self.begin(self.place + 1)
-        else:
-            try:
-                self.scene.reverse(str(message.get("what")))
-            except ValueError:
-                return
-        if came or message["do"] == "reverse":
-            self.say_where()
+        if came or wanted == "next":
+            self._hand_over()
+        if wanted in ("reverse", "ask", "answer", "enough"):
+            super().take({key: message.get(key) for key in ("do", "what", "choice")})
+
+    def _hand_over(self) -> None:
+        """Put the scene as a visitor needs it: what the loop had switched off or turned away is as built, what he may
+        reverse stays as he sees it."""
+        for control in self.scene.controls:
+            if not control.role:
+                self.scene.set(control.name, control.default)
+        self.show_state()
 
     def tell(self, sentence: str) -> None:
         """An exhibit shows no notices."""
+
+    def read_out(self) -> None:
+        super().read_out()
+        if hasattr(self, "tour"):
+            self._say_caption()
+
+    def _say_caption(self) -> None:
+        caption = "" if self.visited else self.tour[self.here].caption
+        if self.prediction.waiting:
+            caption = PUT_QUESTION
+        self.host.say(
+            "exhibit",
+            {
+                "title": self.scene.title,
+                "caption": caption or self.scene.says(),
+                "visited": self.visited,
+                "reverse": [{"what": role, "words": words} for role, words in self._reversible().items()],
+            },
+        )
+
+    def _reversible(self) -> dict[str, str]:
+        """What a visitor may reverse, with the words for the button."""
+        words = {}
+        for control in self.scene.controls:
+            if control.role:
+                words[control.role] = "Exchange two lines" if control.name == "lines" else f"Reverse the {control.role}"
+        return words
 
     def frame(self, seconds: float) -> None:
         was_visited = self.visited
@@ -102,6 +134,13 @@ class ExhibitBench(Bench):
             self.begin(self.place)
         elif not self.visited:
             self.stayed += seconds
-            if self.stayed >= self.seconds_per_scene / len(self.stops):
+            if self.stayed >= self._stay():
                 self.go_on()
         super().frame(seconds)
+
+    def _stay(self) -> float:
+        """Seconds at the present stop."""
+        usual = self.tour[self.here].seconds
+        if self.seconds_per_scene is None:
+            return usual
+        return usual * self.seconds_per_scene / sum(stop.seconds for stop in self.tour)

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import argparse
 import asyncio
+import contextlib
 import errno
 import logging
+import os
+import socket
 import webbrowser
 from collections.abc import Callable
 
@@ -35,11 +38,14 @@ def add_sharing(parser: Parser) -> None:
     )
 
 
-def serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: str) -> None:
-    """Serve the bench that `make_bench(host)` makes until Ctrl+C ends it; its address is put for {} in `said`."""
+def serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: str, way=None) -> None:
+    """Serve the bench that `make_bench(host)` makes until Ctrl+C ends it; its address is put for {} in `said`.
+
+    `way` is another way in than the bench's usual page (`visual.host.server.Way`).
+    """
     logging.basicConfig(level=logging.WARNING, format="thumbwise: %(message)s")
     try:
-        asyncio.run(_serve(wanted, make_bench, said))
+        asyncio.run(_serve(wanted, make_bench, said, way))
     except OSError as wrong:
         raise Said(_why_no_port(wanted.port, wrong)) from None
     except KeyboardInterrupt:
@@ -54,15 +60,16 @@ def _why_no_port(port: int | None, wrong: OSError) -> str:
     return f"The page cannot be served on port {port}: {wrong.strerror}."
 
 
-async def _serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: str) -> None:
+async def _serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: str, way) -> None:
     from scenes import sharing
     from visual.host.server import Host
 
     host = Host()
-    port = _listen(host, wanted.port)
+    port = _listen(host, wanted.port, way)
     bench = make_bench(host)
     address = f"http://localhost:{port}/"
     print(said.format(address), flush=True)
+    _tell_service_manager()
     if wanted.share:
         print(sharing.what_it_opens(sharing.share(host)), flush=True)
     if not wanted.no_browser and not webbrowser.open(address):
@@ -70,10 +77,20 @@ async def _serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], s
     await host.run(bench.frame)
 
 
-def _listen(host, port: int | None) -> int:
+def _listen(host, port: int | None, way) -> int:
     if port is not None:
-        return host.listen(port)
+        return host.listen(port, way=way)
     try:
-        return host.listen(USUAL_PORT)
+        return host.listen(USUAL_PORT, way=way)
     except OSError:
-        return host.listen(0)
+        return host.listen(0, way=way)
+
+
+def _tell_service_manager() -> None:
+    """Say that the page can be opened now, to who starts a kiosk's browser after it (systemd's sd_notify, Type=notify)."""
+    address = os.environ.get("NOTIFY_SOCKET", "")
+    if address[:1] not in ("/", "@"):
+        return
+    with socket.socket(socket.AF_UNIX, socket.SOCK_DGRAM) as line, contextlib.suppress(OSError):
+        line.connect(address.replace("@", "\0", 1) if address[0] == "@" else address)
+        line.send(b"READY=1")

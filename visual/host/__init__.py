@@ -33,6 +33,7 @@ that joins late is brought up by the newest value of every key (`stream` and `ch
     marks     [{name, colour, x, y}]                         where on the plot things are now; y null: a line across at x
     tally     {round, following, answered, counts}           the class's answers: how many follow, how many have answered,
                                                              counts: null | {choice: how many}; round counts questions
+    exhibit   {title, caption, visited, reverse: [{what, words}]}   on a stand; reverse: what a visitor may reverse
     share     {addresses: [text]}                            where others on the network may follow
     chart     {clear: bool, points: [[seconds, y, ...], ...]}
 
@@ -52,6 +53,7 @@ From the page, `do` says what is wanted:
     {do: "view", name}
     {do: "tally"}                       show how the class answers while the question still waits
 
-A page says what it is by the way it came in (`server.Way`, `viewer.role`). "bench" may say all of this. "class" follows
+A page says what it is by the way it came in (`server.Way`, `viewer.role`). "bench" may say all of this. "visitor"
+stands before an exhibit and may say next, reverse, ask (without a seed), answer, enough, and {do: "touch"}. "class" follows
 on the network and may say {do: "answer", choice, voter}, voter being 16 hexadecimal figures that it chose for itself.
 """

@@ -1,39 +1,122 @@
-/* The page on a stand: no panels, a large caption, a few big buttons; nothing a visitor does leads away from it. */
+/* The exhibit's page: no panels, a large caption, a few big buttons, and nothing that leads away from it. */
 
-import { byId, make, write } from "./dom.js";
+import { atMostEvery, byId, make, write } from "./dom.js";
+import { keepVisitorsHere } from "./here.js";
+import * as picture from "./picture.js";
+import { createSocket } from "./socket.js";
+import { coverWhileWaiting } from "./waiting.js";
 
-let shown = null;
+const CAPTION_EVERY = 900; // ms: a sentence with figures in it that change must be readable
+const TOUCH_EVERY = 2000; // ms between words to the bench that somebody turns the picture
+const SHOWN_EVERY = 1000; // ms between words to the frame round this page that all is well
 
-export function start(socket) {
-  socket.on("exhibit", (exhibit) => {
-    if (!shown) build(socket);
-    write(shown.title, exhibit.title);
-    write(shown.caption, exhibit.caption);
-    write(shown.invite, exhibit.visited ? "" : "Touch a button");
-    for (const [role, button] of Object.entries(shown.reverse)) button.hidden = !exhibit.reverse.includes(role);
-  });
+const socket = createSocket();
+const buttons = {};
+let question = null;
+let visited = false;
+let shown = false;
+
+document.documentElement.dataset.theme = "light"; // the same on every stand
+keepVisitorsHere();
+buildButtons();
+showQuestion();
+const writeCaption = atMostEvery(() => CAPTION_EVERY, (words) => {
+  if (byId("caption").textContent === words) return;
+  write(byId("caption"), words);
+  fitWords();
+});
+socket.on("exhibit", (exhibit) => {
+  write(byId("title"), exhibit.title);
+  writeCaption(exhibit.caption);
+  showReversing(exhibit.reverse);
+  if (visited && !exhibit.visited) picture.resetView(); // whoever turned it has gone
+  visited = exhibit.visited;
+  byId("touch").classList.toggle("free", !visited);
+});
+socket.on("scene", ({ arrows }) => byId("arrows").replaceChildren(...arrows.map(({ letter, words, colour }) => {
+  const chip = make("b", {}, letter);
+  chip.style.background = colour;
+  return make("li", {}, chip, make("span", {}, words));
+})));
+socket.on("bench", (bench) => write(byId("pace"), bench.slowness === "as fast as life" ? "" : bench.slowness));
+socket.on("question", (newest) => {
+  if (JSON.stringify(newest) === JSON.stringify(question)) return;
+  question = newest;
+  showQuestion();
+});
+picture.start(byId("picture"), socket);
+const fitLetters = () => {
+  picture.enlargeLetters(Math.max(1, Math.min(window.innerWidth / 1100, window.innerHeight / 700)));
+  fitWords();
+};
+window.addEventListener("resize", fitLetters);
+fitLetters();
+const touched = atMostEvery(() => TOUCH_EVERY, () => socket.send({ do: "touch" }));
+for (const event of ["pointerdown", "wheel"]) byId("picture").addEventListener(event, touched);
+byId("picture").addEventListener("pointermove", (event) => event.buttons && touched());
+coverWhileWaiting(socket);
+socket.watch((connected) => (shown = connected));
+setInterval(() => shown && parent !== window && parent.postMessage("shown", "*"), SHOWN_EVERY);
+for (const event of ["error", "unhandledrejection"]) window.addEventListener(event, (happened) => happened.preventDefault());
+socket.connect();
+
+window.bench = { socket }; // for tests and for who opens the console
+
+/* The longest sentences get smaller letters rather than lose their end. */
+function fitInto(box) {
+  for (const size of [1, 0.92, 0.84, 0.76, 0.68, 0.6, 0.5]) {
+    box.style.setProperty("--shrunk", size);
+    if (box.scrollHeight <= box.clientHeight) break;
+  }
 }
 
-function build(socket) {
-  document.body.classList.add("exhibit");
-  byId("waiting").querySelector("p, h2, strong, span").textContent = "One moment";
+function fitWords() {
+  fitInto(byId("caption").parentElement);
+  if (question !== null) fitInto(byId("question"));
+}
+
+function buildButtons() {
   const big = (words, message) => make("button", { type: "button", onclick: () => socket.send(message) }, words);
-  shown = {
-    title: make("h2", {}), caption: make("p", {}), invite: make("p", { class: "invite" }),
-    reverse: { current: big("Reverse the current", { do: "reverse", what: "current" }), field: big("Reverse the field", { do: "reverse", what: "field" }) },
-  };
-  byId("picture").after(
-    make("section", { class: "stand", "aria-live": "polite" }, shown.title, shown.caption),
-    make("div", { class: "touch" }, shown.invite, ...Object.values(shown.reverse), big("Next", { do: "next" })));
-  for (const event of ["contextmenu", "dragstart", "selectstart", "gesturestart"]) {
-    document.addEventListener(event, (happened) => happened.preventDefault());
+  buttons.current = big("", { do: "reverse", what: "current" });
+  buttons.field = big("", { do: "reverse", what: "field" });
+  buttons.ask = big("A question", { do: "ask" });
+  buttons.enough = big("Done", { do: "enough" });
+  buttons.next = big("Next", { do: "next" });
+  byId("touch").append(make("p", {}, "Touch it: turn the picture, press a button"), ...Object.values(buttons));
+}
+
+function showReversing(reversible) {
+  for (const what of ["current", "field"]) {
+    const words = (reversible.find((one) => one.what === what) || {}).words;
+    buttons[what].hidden = !words || question !== null;
+    if (words) write(buttons[what], words);
   }
-  // keys that would reload, search, zoom or leave; those of the bench have nothing to do here either
-  window.addEventListener("keydown", (pressed) => {
-    if (!["Tab", "Enter", " "].includes(pressed.key)) {
-      pressed.preventDefault();
-      pressed.stopImmediatePropagation();
-    }
-  }, true);
-  window.addEventListener("wheel", (turned) => turned.ctrlKey && turned.preventDefault(), { passive: false });
+}
+
+function showQuestion() {
+  const card = byId("question");
+  card.hidden = question === null;
+  buttons.ask.hidden = question !== null && question.given === null;
+  write(buttons.ask, question === null ? "A question" : "Another question");
+  buttons.enough.hidden = question === null;
+  if (socket.told.exhibit) showReversing(socket.told.exhibit.reverse);
+  if (question === null) return card.replaceChildren();
+  card.replaceChildren(make("h2", { id: "question-words" }, question.text), ...(question.given === null ? choices() : verdict()));
+  fitWords();
+}
+
+function choices() {
+  return [make("div", { class: "answers" }, ...question.choices.map(({ value, words }) =>
+    make("button", { type: "button", "data-choice": value, onclick: () => socket.send({ do: "answer", choice: value }) }, words)))];
+}
+
+function verdict() {
+  const words = (value) => question.choices.find((choice) => choice.value === value).words;
+  return [
+    make("p", { class: question.right ? "verdict right" : "verdict wrong" },
+      make("b", { "aria-hidden": "true" }, question.right ? "\u2713" : "\u2717"),
+      make("span", {}, question.right ? `Right: ${words(question.given)}` : `You said: ${words(question.given)}`)),
+    ...(question.right ? [] : [make("p", { class: "correct" }, "It is: ", make("strong", {}, question.answer))]),
+    make("p", { class: "reason" }, question.reason || ""),
+  ];
 }

@@ -6,6 +6,8 @@ const COARSEST = 0.45;
 const WIDE = 1.75; // how much wider than high the scenes are
 
 let element, eye = null, given = null, moved = false;
+let letters = 1; // how much larger than usual the letters at things are
+let finer = 1; // how many of the overlay's pixels VPython's unit is
 
 export function start(place, socket) {
   element = place;
@@ -35,6 +37,9 @@ function prepare() {
   canvas.__canvas_element.addEventListener("webglcontextlost", () => {
     window.setTimeout(() => window.location.reload(), 400);
   });
+  // VPython goes back to the plain transform after every line of letters: it has to find ours there
+  const pen = canvas.overlay_context, plainly = pen.setTransform.bind(pen);
+  pen.setTransform = (...matrix) => plainly(...matrix.map((part) => part * finer));
   handle(canvas.__overlay_element);
   if (window.ResizeObserver) fit();
   ground();
@@ -56,8 +61,8 @@ function fit() {
   const canvas = stream.canvas();
   if (!canvas) return;
   const width = Math.max(64, Math.floor(element.clientWidth)), height = Math.max(64, Math.floor(element.clientHeight));
-  canvas.width = width;
-  canvas.height = height;
+  canvas.width = width / letters;
+  canvas.height = height / letters;
   const scale = window.picture.quality.scale, ratio = window.devicePixelRatio || 1;
   const buffer = canvas.__canvas_element, overlay = canvas.__overlay_element;
   buffer.width = Math.round(width * scale);
@@ -66,9 +71,16 @@ function fit() {
   overlay.height = Math.round(height * ratio);
   overlay.style.width = buffer.style.width = width + "px";
   overlay.style.height = buffer.style.height = height + "px";
-  canvas.overlay_context.setTransform(ratio, 0, 0, ratio, 0, 0);
+  finer = ratio * letters;
+  canvas.overlay_context.setTransform(1, 0, 0, 1, 0, 0);
   canvas.__overlay_objects.__changed = true;
   look();
+}
+
+/** Draw the letters at things larger by `factor`: VPython lays them out on a picture that is smaller by as much. */
+export function enlargeLetters(factor) {
+  letters = factor;
+  fit();
 }
 
 // Frames that follow each other while the picture moves tell what this machine can fill.
