@@ -36,6 +36,7 @@ KINDS = {"html": "text/html", "js": "text/javascript", "css": "text/css", "svg":
 CALM = 2.0  # s
 MESSAGES_IN_CALM = 200  # that a page of a crowd may send in that time; at thirty pictures a second it answers 60
 UNSENT = 8  # messages that may wait for one page of a crowd to read them
+CROWD_EVERY = 2  # pictures: what a room's wireless network can carry to thirty
 SILENCE = 20.0  # s without a word on what it was sent, after which a page of a crowd is let go
 
 
@@ -109,6 +110,8 @@ class Host:
         written: dict = {}
         for viewer in list(self.viewers):
             viewer.attributes.update(changed)
+            if viewer.in_step and self.frames % CROWD_EVERY:
+                continue
             self.bytes_sent += viewer.tell(self.stream, self.heard_by(viewer.role), self.chart, written)
             if viewer.in_step and viewer.silent > SILENCE:
                 viewer.let_go()
