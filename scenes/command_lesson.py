@@ -6,9 +6,10 @@ from pathlib import Path
 
 from scenes import lesson
 from scenes.command_line import Parser, Said
-from scenes.serving import add_serving, serve
+from scenes.serving import add_serving, add_sharing, serve
 
 SUMMARY = "a lesson step by step, the built-in one or your own"
+WHERE = "The lesson is at {0} and the speaker's window at {0}speaker/ (N and P walk the steps, Ctrl+C ends it)."
 
 
 def run(arguments: list[str]) -> None:
@@ -17,6 +18,7 @@ def run(arguments: list[str]) -> None:
     parser.add_argument("--write", metavar="FILE", help="write the built-in lesson there, to be edited, and open nothing")
     parser.add_argument("--notes", action="store_true", help="print the steps with the speaker's notes, and open nothing")
     add_serving(parser)
+    add_sharing(parser)
     wanted = parser.parse_args(arguments)
     if wanted.write is not None:
         _write(Path(wanted.write))
@@ -25,17 +27,18 @@ def run(arguments: list[str]) -> None:
     if wanted.notes:
         print(as_text(taught))
         return
-    from scenes.lesson_bench import LessonBench
+    from scenes.lesson_bench import WAY, LessonBench
 
-    serve(wanted, lambda host: LessonBench(host, taught), "The lesson is at {} (N and P walk its steps, Ctrl+C ends it).")
+    serve(wanted, lambda host: LessonBench(host, taught), WHERE, WAY)
 
 
 def as_text(taught: lesson.Lesson) -> str:
     """The steps with captions and notes, for paper beside the projector."""
     lines = [taught.title, ""]
     for number, step in enumerate(taught.steps, 1):
-        asked = " (asks)" if step.ask else ""
-        lines += [f"{number}. {step.scene}{asked}: {step.caption}", f"   {step.notes.strip()}", ""]
+        asked = " (asks)" if step.question else ""
+        notes = [f"   {line}".rstrip() for line in step.notes.strip().splitlines()]
+        lines += [f"{number}. {step.scene}{asked}: {step.caption}", *notes, ""]
     return "\n".join(lines)
 
 
@@ -43,7 +46,7 @@ def _read(file: str | None) -> lesson.Lesson:
     try:
         if file is None:
             return lesson.read(lesson.built_in(), "the built-in lesson")
-        return lesson.read(Path(file).read_text("utf-8"), file)
+        return lesson.read(Path(file).read_text("utf-8-sig"), file)
     except lesson.LessonError as wrong:
         raise Said(str(wrong)) from None
     except UnicodeDecodeError:

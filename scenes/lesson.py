@@ -13,11 +13,29 @@ from difflib import get_close_matches
 from importlib.resources import files
 
 from scenes import catalogue
-from scenes.prediction import checked_seed
+from scenes.prediction import Prediction
 from scenes.scene import Scene
+from scenes.toml_lines import TomlLines
 
-KEYS = {"scene": str, "set": dict, "view": str, "caption": str, "notes": str, "ask": (bool, int), "hold": bool, "answers": bool}
-KINDS = {str: "a text in quotes", dict: "settings in braces, { name = value }", bool: "true or false", (bool, int): "true, or the number of a question"}
+LONGEST_CAPTION = 120  # characters that are read from the back row at one look
+MOST_STEPS = 999
+
+KINDS = {
+    "scene": (str, "a text in quotes"),
+    "settings": (dict, "settings in braces, { name = value }"),
+    "view": (str, "a text in quotes"),
+    "caption": (str, "a text in quotes"),
+    "notes": (str, "a text in quotes"),
+    "question": ((bool, int), "true, or the number of a question"),
+    "hold": (bool, "true or false"),
+    "answers": (bool, "true or false"),
+}
+OF_THE_LESSON = ("title", "step")
+IN_PLAIN_WORDS = {  # what tomllib says, where it leaves one guessing
+    "Invalid value": "there is no value that can be read here; a text stands in quotes",
+    "Illegal character '\\n'": "a quote that is opened has to be closed on the same line",
+    "Invalid statement": "a line is name = value, or [[step]]",
+}
 
 
 class LessonError(ValueError):
@@ -26,22 +44,32 @@ class LessonError(ValueError):
 
 @dataclass(frozen=True)
 class Step:
-    """One press of the key: what is set up, said and asked."""
+    """One press of the key: what is set up, said and asked.
+
+    `question` is True for the scene's question about this set-up, or the number of one with a set-up of its own.
+    """
 
     scene: str
-    set: dict = field(default_factory=dict)
+    settings: dict = field(default_factory=dict)
     view: str | None = None
     caption: str = ""
     notes: str = ""
-    ask: bool | int = False
+    question: bool | int = False
     hold: bool = False
     answers: bool = True
 
     def set_up(self, scene: Scene) -> None:
         """Put the scene to what this step wants, all else as usual; `ValueError` where that cannot be."""
-        scene.set_all({control.name: control.default for control in scene.controls} | self.set)
+        scene.set_all({control.name: control.default for control in scene.controls} | self.settings)
         scene.look(self.view or scene.views[0].name)
         scene.restart()
+
+    def put_question(self, prediction: Prediction, scene: Scene) -> None:
+        """Ask what this step asks of the scene; `ValueError` where that cannot be."""
+        if self.question is True:
+            prediction.ask_present(scene)
+        elif self.question is not False:
+            prediction.ask(scene, self.question)
 
 
 @dataclass(frozen=True)
@@ -59,67 +87,92 @@ def read(text: str, name: str) -> Lesson:
     """The lesson in a file's `text`; `LessonError`, with the file's `name` and the line, for what it cannot be."""
     try:
         data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as wrong:
-        found = re.search(r"\(at (?:line (\d+), column \d+|end of document)\)", str(wrong))
-        line = found[1] if found and found[1] else str(text.count("\n") + 1)
-        what = re.sub(r" \(at .*\)$", "", str(wrong))
-        raise LessonError(f"{name}, line {line}: {what[0].lower()}{what[1:]}.") from None
-    where = _Lines(text, name)
-    for key in data:
-        if key not in ("title", "step"):
-            raise where.error(None, key, f"a lesson has a title and steps, not {key!r}")
-    title, steps = data.get("title", "A lesson"), data.get("step", [])
-    if not isinstance(title, str):
-        raise where.error(None, "title", "title takes a text in quotes")
-    if not isinstance(steps, list) or not steps:
-        raise where.error(None, "step", "a lesson needs at least one [[step]]")
-    return Lesson(title, tuple(_step(step, number, where) for number, step in enumerate(steps)))
+    except (ValueError, RecursionError) as wrong:
+        raise _no_toml(text, name, wrong) from None
+    return _Reader(name, TomlLines(text)).lesson(data)
 
 
-def _step(given: dict, number: int, where: _Lines) -> Step:
-    for key, value in given.items():
-        if key not in KEYS:
-            near = get_close_matches(key, KEYS, 1)
-            hint = f"; did you mean {near[0]}?" if near else f"; it has {', '.join(KEYS)}"
-            raise where.error(number, key, f"a step has no {key!r}{hint}")
-        kind = KEYS[key]
-        if not isinstance(value, kind) or (kind is str and not isinstance(value, str)):
-            raise where.error(number, key, f"{key} takes {KINDS[kind]}, not {value!r}")
-    if "scene" not in given:
-        raise where.error(number, None, "a step needs a scene")
-    try:
-        scene = catalogue.scene_class(given["scene"])()
-    except ValueError as wrong:
-        raise where.error(number, "scene", str(wrong).rstrip(".")) from None
-    step = Step(**given)
-    try:
-        step.set_up(scene)
-    except ValueError as wrong:
-        raise where.error(number, "view" if "is seen from" in str(wrong) else "set", str(wrong).rstrip(".")) from None
-    if type(step.ask) is int:
-        try:
-            checked_seed(step.ask)
-        except ValueError as wrong:
-            raise where.error(number, "ask", str(wrong).rstrip(".")) from None
-    return step
+def _no_toml(text: str, name: str, wrong: Exception) -> LessonError:
+    """What keeps a text from being TOML."""
+    if isinstance(wrong, RecursionError):
+        return LessonError(f"{name}, line 1: brackets stand too deep within each other.")
+    said, line = str(wrong), re.search(r"\(at line (\d+), column \d+\)$", str(wrong))
+    what = re.sub(r" \(at .*\)$", "", said)
+    what = IN_PLAIN_WORDS.get(what, what[0].lower() + what[1:])
+    return LessonError(f"{name}, line {line[1] if line else text.rstrip().count(chr(10)) + 1}: {what}.")
 
 
-class _Lines:
-    """Where in the text the steps and their keys stand."""
+class _Reader:
+    """Makes the lesson of what was read, and tells what is wrong with it where it stands."""
 
-    def __init__(self, text: str, name: str):
+    def __init__(self, name: str, lines: TomlLines):
         self.name = name
-        self.lines = text.splitlines()
-        self.begins = [at for at, line in enumerate(self.lines) if re.match(r"\s*\[\[\s*step\s*\]\]", line)]
+        self.lines = lines
+        self.scenes: dict[str, Scene] = {}
 
-    def error(self, step: int | None, key: str | None, what: str) -> LessonError:
-        """That something is wrong with a key of a step, or of the whole lesson."""
-        begin = 0 if step is None else self.begins[step] if step < len(self.begins) else 0
-        after = self.begins[step + 1] if step is not None and step + 1 < len(self.begins) else len(self.lines)
-        if step is None and self.begins:
-            after = self.begins[0]
-        line = begin
-        if key is not None:
-            pattern = re.compile(rf"\s*(\[\s*(step\s*\.\s*)?)?[\"']?{re.escape(key)}[\"']?\s*[=.\]]")
-            line = next((at for at in range(begin, after) if pattern.match(self.lines[at])), begin)
-        return LessonError(f"{self.name}, line {line + 1}: {what}{'' if what.endswith('?') else '.'}")
+    def error(self, what, *path: str | int) -> LessonError:
+        """The sentence `what` with the line of what is at `path`."""
+        sentence = str(what)
+        return LessonError(f"{self.name}, line {self.lines.of(*path)}: {sentence}{'' if sentence[-1] in '.?' else '.'}")
+
+    def lesson(self, data: dict) -> Lesson:
+        for key in data:
+            if key in KINDS:
+                raise self.error(f"{key} belongs to a step, below its [[step]]", key)
+            if key not in OF_THE_LESSON:
+                raise self.error(f"a lesson has no {key!r}{_hint(key, OF_THE_LESSON)}", key)
+        title, steps = data.get("title", "A lesson"), data.get("step", [])
+        if not isinstance(title, str):
+            raise self.error(f"title takes a text in quotes, not {title!r}", "title")
+        if not isinstance(steps, list) or not all(isinstance(step, dict) for step in steps):
+            raise self.error("each step begins with [[step]], in two brackets", "step")
+        if not 1 <= len(steps) <= MOST_STEPS:
+            raise self.error(f"a lesson has from 1 to {MOST_STEPS} steps, each beginning with [[step]]", "step")
+        return Lesson(title, tuple(self.step(given, place) for place, given in enumerate(steps)))
+
+    def step(self, given: dict, place: int) -> Step:
+        for key, value in given.items():
+            if key not in KINDS:
+                raise self.error(f"a step has no {key!r}{_hint(key, KINDS)}", "step", place, key)
+            kind, words = KINDS[key]
+            if not isinstance(value, kind):
+                raise self.error(f"{key} takes {words}, not {value!r}", "step", place, key)
+        if "scene" not in given:
+            raise self.error("a step needs a scene", "step", place)
+        if len(given.get("caption", "")) > LONGEST_CAPTION:
+            length = len(given["caption"])
+            raise self.error(f"a caption has at most {LONGEST_CAPTION} characters, this one {length}", "step", place, "caption")
+        if type(given.get("question")) is int and given.get("settings"):
+            raise self.error("a question by its number brings its own settings, so the step can have none", "step", place, "settings")
+        step = Step(**given)
+        self.try_out(step, place)
+        return step
+
+    def try_out(self, step: Step, place: int) -> None:
+        """Set the step up as the lesson will, and put its question."""
+        try:
+            scene = self.scenes[step.scene] = self.scenes.get(step.scene) or catalogue.scene_class(step.scene)()
+        except ValueError as wrong:
+            raise self.error(wrong, "step", place, "scene") from None
+        for name, value in step.settings.items():
+            if name not in scene.by_name:
+                what = f"{scene.name} has no setting {name!r}{_hint(name, scene.by_name)}"
+                raise self.error(what, "step", place, "settings", name)
+            try:
+                scene.by_name[name].checked(value)
+            except ValueError as wrong:
+                raise self.error(wrong, "step", place, "settings", name) from None
+        for key, does in (
+            ("view", lambda: scene.look(step.view or scene.view)),
+            ("settings", lambda: step.set_up(scene)),
+            ("question", lambda: step.put_question(Prediction(), scene)),
+        ):
+            try:
+                does()
+            except ValueError as wrong:
+                raise self.error(wrong, "step", place, key) from None
+
+
+def _hint(name: str, names) -> str:
+    near = get_close_matches(name, names, 1)
+    return f"; did you mean {near[0]}?" if near else f"; it has {', '.join(names)}"

@@ -17,6 +17,7 @@ class Prediction:
         self.question: Question | None = None
         self.seed: int | None = None
         self.given: str | None = None
+        self.told = False  # the answer was shown without one being given
         self.note = ""
         self.right = 0
         self.asked = 0
@@ -36,6 +37,7 @@ class Prediction:
         """Put the question about the set-up that is there, from its start, so that nothing has yet moved."""
         scene.restart()
         self.seed = self.given = None
+        self.told = False
         self.note = ""
         self.question = scene.question()
 
@@ -58,6 +60,13 @@ class Prediction:
         self.right += right
         return right
 
+    def reveal(self) -> None:
+        """Show the answer without one being given; nothing is counted. `ValueError` when nothing is asked."""
+        if not self.waiting:
+            raise ValueError("No question is waiting for an answer.")
+        self.given = self.question.answer
+        self.told = True
+
     def enough(self) -> None:
         self.question = self.seed = self.given = None
 
@@ -72,7 +81,7 @@ class Prediction:
             "choices": [{"value": value, "words": said} for value, said in self.question.choices],
             "seed": self.seed,
             "given": self.given,
-            "right": self.given == self.question.answer if answered else None,
+            "right": self.given == self.question.answer if answered and not self.told else None,
             "answer": words[self.question.answer] if answered else None,
             "reason": self.question.reason if answered else None,
             "note": self.note,

@@ -23,7 +23,7 @@ def test_the_whole_lesson_is_walked_by_keys(browser, lesson, open_page):
         page.wait_for("number => window.bench.socket.told.step && window.bench.socket.told.step.number === number", number)
         page.wait_for("words => document.querySelector('.caption').textContent.includes(words)", step.caption)
         assert page.told("scene")["name"] == step.scene
-        if step.ask:
+        if step.question:
             page.wait_for("() => window.bench.socket.told.question !== null")
             page.tab.keyboard.press("1")
             page.wait_for("() => window.bench.socket.told.question.given !== null")

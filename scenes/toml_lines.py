@@ -1,0 +1,71 @@
+"""On which lines of a TOML text its tables and keys stand, so that what is wrong with a value can be told with its line."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator
+
+Path = tuple[str | int, ...]  # as ("step", 2, "settings", "current"): the names of tables and keys, the places in arrays
+
+TOKEN = re.compile(
+    r'"""(?:\\.|[^\\])*?"""+|\'\'\'.*?\'\'\'+|"(?:\\.|[^"\\])*"|\'[^\']*\'|#[^\n]*|.', re.DOTALL
+)  # a string, a comment, or a single sign
+
+
+class TomlLines:
+    """The lines of a text that `tomllib` has read, by the paths of what stands there."""
+
+    def __init__(self, text: str):
+        self._lines: dict[Path, int] = {(): 1}
+        places: dict[Path, int] = {}
+        table: Path = ()
+        for line, head in _statements(text):
+            names = _names(head.strip("[] \t"))
+            if head.startswith("["):
+                table = ()
+                for name in names:
+                    table += (name,) if (table + (name,)) not in places else (name, places[table + (name,)])
+                if head.startswith("[["):
+                    array = table if isinstance(table[-1], str) else table[:-1]
+                    places[array] = places.get(array, -1) + 1
+                    table = (*array, places[array])
+                self._lines.setdefault(table, line)
+                self._lines.setdefault(table[:1], line)
+            else:
+                for count in range(1, len(names) + 1):
+                    self._lines.setdefault(table + names[:count], line)
+
+    def of(self, *path: str | int) -> int:
+        """The line of that path, or of the nearest thing round it that has a line of its own."""
+        while path not in self._lines:
+            path = path[:-1]
+        return self._lines[path]
+
+
+def _statements(text: str) -> Iterator[tuple[int, str]]:
+    """Each header and each key with the line it begins on; of a key and its value only what stands before the `=`."""
+    line, begun, head, depth, in_value = 1, 0, "", 0, False
+    for token in TOKEN.findall(text + "\n"):
+        if token == "\n" and depth == 0:
+            if begun:
+                yield begun, head.strip()
+            begun, head, in_value = 0, "", False
+        elif in_value:
+            depth += {"[": 1, "{": 1, "]": -1, "}": -1}.get(token, 0)
+        elif token == "=":
+            in_value = True
+        elif not token.startswith("#") and (begun or not token.isspace()):
+            begun = begun or line
+            head += token
+        line += token.count("\n")
+
+
+def _names(key: str) -> tuple[str, ...]:
+    """The names in a key as it is written, dotted and quoted or not."""
+    table = tomllib.loads(f"{key} = 0")
+    names = []
+    while isinstance(table, dict):
+        ((name, table),) = table.items()
+        names.append(name)
+    return tuple(names)
