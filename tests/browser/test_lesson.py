@@ -21,7 +21,7 @@ def test_the_whole_lesson_is_walked_by_keys(browser, lesson, open_page):
     page = open_page(context.new_page(), lesson.address)
     for number, step in enumerate(STEPS, 1):
         page.wait_for("number => window.bench.socket.told.step && window.bench.socket.told.step.number === number", number)
-        page.wait_for("words => document.querySelector('.caption').textContent.includes(words)", step.caption)
+        page.wait_for("words => document.querySelector('#caption .words').textContent.includes(words)", step.caption)
         assert page.told("scene")["name"] == step.scene
         if step.question:
             page.wait_for("() => window.bench.socket.told.question !== null")

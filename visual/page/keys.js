@@ -12,8 +12,8 @@ const LIST = [
   ["W", "which way, in this set-up? say so before it happens"],
   ["1 to 9", "answer the question"],
   ["A", "hide or show the arrows that give the answer away"],
-  ["N or Page Down", "next principle"],
-  ["P or Page Up", "previous principle"],
+  ["N or Page Down", "next principle, in a lesson the next step"],
+  ["P or Page Up", "previous principle or step"],
   ["V", "look from the next side"],
   ["L", "larger text, then back"],
   ["D", "dark or light"],
@@ -29,10 +29,16 @@ const ACTION = {
 
 const ONCE = new Set([" ", "c", "f", "q", "w", "a", "n", "p", "l", "d", "k", "?", "pagedown", "pageup"]); // not when held down
 
+/** One more key, after `start`: what it does in a few words, its `action` by name. */
+export function learn(key, words, action) {
+  ACTION[key.toLowerCase()] = action;
+  ONCE.add(key.toLowerCase());
+  byId("keys").querySelector("dl").append(listed([key, words]));
+}
+
 /** `actions` by name, `answer(place)` for the digits, `dismiss()` for Escape. */
 export function start(actions, answer, dismiss) {
-  byId("keys").querySelector("dl").append(...LIST.map(([key, words]) =>
-    make("div", {}, make("dt", {}, ...caps(key)), make("dd", {}, words))));
+  byId("keys").querySelector("dl").append(...LIST.map(listed));
   let pointed = false;
   document.addEventListener("pointerdown", () => (pointed = true), true);
   document.addEventListener("keydown", () => (pointed = false), true);
@@ -45,7 +51,7 @@ export function start(actions, answer, dismiss) {
     if (byId("keys").open && ACTION[key] !== "keys") return;
     if (event.repeat && ONCE.has(key)) return;
     if (/^[1-9]$/.test(key)) answer(Number(key) - 1);
-    else if (ACTION[key]) actions[ACTION[key]]();
+    else if (actions[ACTION[key]]) actions[ACTION[key]]();
     else return;
     event.preventDefault();
   });
@@ -58,6 +64,8 @@ export function start(actions, answer, dismiss) {
   document.addEventListener("click", (event) => event.detail > 0 && !event.target.closest("select") && letGo(event));
   document.addEventListener("change", letGo);
 }
+
+const listed = ([key, words]) => make("div", {}, make("dt", {}, ...caps(key)), make("dd", {}, words));
 
 const caps = (keys) => keys.split(/( or | to )/).map((part) => (/^ /.test(part) ? part : make("kbd", {}, part)));
 

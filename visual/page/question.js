@@ -47,10 +47,13 @@ function choices() {
 const wordsOf = (value) => (question.choices.find((choice) => choice.value === value) || { words: String(value) }).words;
 
 function verdict() {
-  const parts = [make("p", { class: question.right ? "verdict right" : "verdict wrong" },
-    make("b", { "aria-hidden": "true" }, question.right ? "\u2713" : "\u2717"),
-    make("span", {},
-      question.right ? "Right: " : "Wrong: ", make("strong", {}, wordsOf(question.given))))];
+  const parts = [];
+  if (question.right !== null) { // null: it was shown though nobody had answered
+    parts.push(make("p", { class: question.right ? "verdict right" : "verdict wrong" },
+      make("b", { "aria-hidden": "true" }, question.right ? "\u2713" : "\u2717"),
+      make("span", {},
+        question.right ? "Right: " : "Wrong: ", make("strong", {}, wordsOf(question.given)))));
+  }
   if (!question.right) {
     parts.push(make("p", { class: "correct" }, "The answer: ", make("strong", {}, wordsOf(question.answer))));
   }
@@ -60,8 +63,10 @@ function verdict() {
 
 function foot() {
   const { right, asked } = question.score || { right: 0, asked: 0 };
+  const inLesson = "step" in socket.told;
   const buttons = isOpen()
-    ? [make("button", { type: "button", onclick: () => socket.send({ do: "enough" }) }, "Enough")]
+    ? [...(inLesson ? [make("button", { type: "button", onclick: () => socket.send({ do: "reveal" }) }, "Show the answer")] : []),
+      make("button", { type: "button", onclick: () => socket.send({ do: "enough" }) }, "Enough")]
     : [make("button", { type: "button", class: "main", onclick: () => socket.send({ do: "ask" }) }, "Another"),
       make("button", { type: "button", onclick: () => socket.send({ do: "enough" }) }, "Enough")];
   return make("div", { class: "foot" },
