@@ -63,7 +63,8 @@ class HungRod:
     axis      along that line, shape (3,); the angle is positive counter-clockwise seen with it pointing at the eye
     mass      of the rod, kg, more than 0
     damping   torque per speed of turning, N m s, 0 or more
-    stop      the angle, radians, at which the swing is caught on either side, more than 0
+    stop      the angle, radians, at which the swing is caught, more than 0
+    back_stop  the same on the side where angles are negative, more than 0; as far as `stop` where it is not given
     turns     rods that lie together in series, for the force and the EMF
     down      the way things fall, shape (3,)
 
@@ -79,6 +80,7 @@ class HungRod:
     stop: float = np.pi / 2
     turns: int = 1
     down: tuple = (0.0, -1.0, 0.0)
+    back_stop: float | None = None
 
     def __post_init__(self):
         ends = vectors("ends", self.ends)
@@ -93,9 +95,15 @@ class HungRod:
         positive("mass", self.mass)
         not_negative("damping", self.damping)
         positive("stop", self.stop)
+        positive("back_stop", -self.least_angle)
         whole("turns", self.turns)
         for name, value in (("ends", ends.copy()), ("hinge", hinge.copy()), ("axis", axis), ("down", down)):
             object.__setattr__(self, name, value)
+
+    @property
+    def least_angle(self) -> float:
+        """Where the swing is caught on the side where angles are negative, radians."""
+        return -self.stop if self.back_stop is None else -self.back_stop
 
     @property
     def inertia(self) -> float:
@@ -142,7 +150,7 @@ class HungRod:
         To be made anew when the field or the rod changes, not at every step: asking a field thousands of times a
         second is slow.
         """
-        at = np.linspace(-self.stop, self.stop, whole("angles", angles, least=5))
+        at = np.linspace(self.least_angle, self.stop, whole("angles", angles, least=5))
         torque, spacing = self.torque_per_ampere(at, field), at[1] - at[0]
         slope = np.gradient(torque, spacing, edge_order=2)
         slope[2:-2] = (torque[:-4] - 8 * torque[1:-3] + 8 * torque[3:-1] - torque[4:]) / (12 * spacing)
@@ -162,7 +170,7 @@ class HungRod:
         if way == 0:
             return 0.0
         # An even grid finds where the torque first turns against the motion; then the place is closed in on.
-        low, high = 0.0, way * self.stop
+        low, high = 0.0, self.stop if way > 0 else self.least_angle
         while abs(high - low) > 1e-13:
             angles = np.linspace(low, high, 65)
             against = np.flatnonzero(way * self.torque(angles, current, curve)[1:] <= 0)
@@ -179,7 +187,7 @@ class HungRod:
         """
         seconds = not_negative("seconds", seconds)
         current, inertia, weight = number("current", current), self.inertia, self._weight_torque
-        angle, rate = float(np.clip(swing.angle, -self.stop, self.stop)), float(swing.rate)
+        angle, rate = float(np.clip(swing.angle, self.least_angle, self.stop)), float(swing.rate)
 
         def acceleration(angle, rate):
             return (current * float(curve(angle)) - weight * sin(angle) - self.damping * rate) / inertia
@@ -196,8 +204,8 @@ class HungRod:
             k4 = acceleration(angle + h * rate + h * h / 2 * k2, rate + h * k3)
             angle += h * rate + h * h / 6 * (k1 + k2 + k3)
             rate += h / 6 * (k1 + 2 * k2 + 2 * k3 + k4)
-            if abs(angle) >= self.stop:
-                angle, rate = min(max(angle, -self.stop), self.stop), 0.0
+            if not self.least_angle < angle < self.stop:
+                angle, rate = min(max(angle, self.least_angle), self.stop), 0.0
         return Swing(angle, rate)
 
 
