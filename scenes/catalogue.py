@@ -11,14 +11,17 @@ from scenes.coils_and_commutator import CoilsAndCommutator
 from scenes.field_round_a_wire import FieldRoundAWire
 from scenes.moved_conductor import MovedConductor
 from scenes.pushed_conductor import PushedConductor
+from scenes.quoted import quoted
 from scenes.scene import Scene
 from scenes.slip_and_speed import SlipAndSpeed
 from scenes.starting import Starting
 from scenes.turning_field import TurningField
+from scenes.two_wires import TwoWires
 
 LESSON: tuple[type[Scene], ...] = (
     FieldRoundAWire,
     PushedConductor,
+    TwoWires,
     MovedConductor,
     CoilsAndCommutator,
     AlternatorScene,
@@ -39,4 +42,4 @@ def scene_class(name: str) -> type[Scene]:
             return scene
     near = get_close_matches(name, NAMES, 1, 0.4)
     hint = f"did you mean {near[0]}?" if near else f"there are {', '.join(NAMES)}."
-    raise ValueError(f"There is no scene {name!r}; {hint}")
+    raise ValueError(f"There is no scene {quoted(name)}; {hint}")

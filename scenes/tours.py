@@ -60,6 +60,15 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
         TourStop("Now the field is reversed as well. Reversed twice, the rod is pushed the first way again.", 10, reverse="field"),
         TourStop("Turned along the field, the rod is not pushed at all: only a current across the field is.", 9, "corner", {"tilt": 90}),
     ),
+    "two-wires": (
+        TourStop("Two wires hang side by side. Without current nothing happens.", 8, "corner", {"switch": False}),
+        TourStop("Currents the same way in both: the wires are drawn together.", 10, settings={"switch": True}),
+        TourStop("Each wire lies in the field of the other: right hand for that field, left hand for the push.", 10, "front"),
+        TourStop("One current is reversed, and the wires are pushed apart.", 10, "corner", reverse="current"),
+        TourStop("With no current in one of the wires, neither of them is pushed.", 9, settings={"other": 0}),
+        TourStop("Half the current in both is a quarter of the push. A short circuit, a hundred times the current: ten thousand times.", 12,
+                 settings={"current": 20, "other": 20}),
+    ),
     "moved-conductor": (
         TourStop("A rod is moved to and fro across a field, and the meter swings to and fro with it.", 12, "corner"),
         TourStop("The right hand says which way: first finger B the field, thumb v the motion, second finger E the voltage.", 10, "front"),

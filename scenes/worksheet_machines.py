@@ -17,7 +17,9 @@ STATOR = Winding(12, 2)
 LINES = ("L1", "L2", "L3")
 PEAK = 10  # A
 # whose questions can be answered from their words alone, without the picture or the motor's figures
-IN_WORDS = ("field-round-a-wire", "pushed-conductor", "moved-conductor", "alternator", "turning-field", "cage-rotor")
+IN_WORDS = (
+    "field-round-a-wire", "pushed-conductor", "two-wires", "moved-conductor", "alternator", "turning-field", "cage-rotor",
+)  # fmt: skip
 TURNS = {"clockwise": "clockwise", "counter-clockwise": "counter-clockwise", "none": "it does not start"}
 WAYS = {1: "to the right", -1: "to the left"}
 BARS = {

@@ -1,4 +1,4 @@
-"""Flux lines as thin tubes with arrowheads on them, and rings of flux round a wire."""
+"""Flux lines as thin tubes with arrowheads on them, rings of flux round a wire, and marks that show which way a field goes."""
 
 from __future__ import annotations
 
@@ -49,6 +49,34 @@ class FluxRings:
             if index in wanted:
                 grow = wanted[index] / self.built[index]
                 one.put((0, height, 0), turn, (grow, 1.0, grow))
+
+
+class FieldMarks:
+    """Small flat arrows, `size` metres long, at fixed `places` of an upright plane across z: which way a field goes there."""
+
+    def __init__(self, group, places, size: float):
+        self.places = np.asarray(places, float)
+        self.size = size
+        first = Solid(_mark())
+        self.marks = [group.add(first), *[group.add(first.copy()) for _ in self.places[1:]]]
+
+    def put(self, field) -> None:
+        """Lay each along its row of `field` (n, 3), of which the part across z counts; hide it where there is none."""
+        for mark, place, way in zip(self.marks, self.places, np.asarray(field, float)):
+            size = float(np.hypot(way[0], way[1]))
+            mark.visible = size > 0
+            if mark.visible:
+                c, s = way[0] / size, way[1] / size
+                mark.put(place, np.array([[c, -s, 0], [s, c, 0], [0, 0, 1.0]]), self.size)
+
+
+def _mark() -> Mesh:
+    """A flat arrow of length 1 along x about the origin, seen from both sides of its plane, which is across z."""
+    outline = np.array([[-0.5, -0.09], [0.05, -0.09], [0.05, -0.26], [0.5, 0.0], [0.05, 0.26], [0.05, 0.09], [-0.5, 0.09]])
+    faces = np.array([[0, 1, 5], [0, 5, 6], [2, 3, 4]])
+    points = np.column_stack([np.vstack([outline, outline]), np.repeat([0.04, -0.04], 7)])
+    normals = np.repeat([[0, 0, 1.0], [0, 0, -1.0]], 7, axis=0)
+    return Mesh(points, normals, np.tile(palette.FIELD, (14, 1)), np.vstack([faces, faces[:, ::-1] + 7]))
 
 
 def _ring_with_heads(radius: float, thickness: float) -> Mesh:

@@ -52,6 +52,7 @@ def test_a_question_is_answered_wrongly_and_then_rightly(page, name):
 def test_nothing_in_the_picture_tells_the_answer_before_it_is_given(page):
     for name, hidden in (
         ("pushed-conductor", ["pushed-force", "pushed-left-hand"]),
+        ("two-wires", ["two-wires-field-left", "two-wires-force", "two-wires-force-other", "two-wires-left-hand", "two-wires-mark-0"]),
         ("moved-conductor", ["moved-emf", "moved-force", "moved-right-hand"]),
         ("field-round-a-wire", ["wire-field", "wire-grip-hand"]),
     ):

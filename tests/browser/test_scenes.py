@@ -13,6 +13,8 @@ from scenes import catalogue
 from scenes.field_round_a_wire import PLACES, FieldRoundAWire
 from scenes.moved_conductor import ALONG_ROD, FRONT, WAYS, MovedConductor
 from scenes.pushed_conductor import PushedConductor
+from scenes.two_wires import PLACES as MARKED
+from scenes.two_wires import TwoWires
 from visual.hands import fleming_rotation
 
 DIRECTION = 2e-4  # the page is told six significant figures
@@ -149,6 +151,34 @@ def test_the_pushed_conductor_is_drawn_as_it_is(page, seed):
     expected = np.sign(push[0])
     if expected:
         page.wait_for("sign => sign * window.stream.drawn('pushed-rod').pos[0] > 0.0005", float(expected))
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_the_two_wires_are_drawn_as_they_are(page, seed):
+    scene = TwoWires()
+    settings = random_settings(scene, seed) | {"switch": seed != 3}
+    scene.set_all(settings)
+    page.set_up(scene.name, settings)
+    along = np.array([0, 0, 1.0])
+    for wire, other, way in (("left", "right", -1.0), ("right", "left", 1.0)):
+        current = scene.currents[wire] * along
+        field = field_direction(scene.currents[other] * along, [way, 0, 0])
+        same_way(page.drawn(f"two-wires-current-{wire}"), current)
+        same_way(page.drawn(f"two-wires-field-{wire}"), field)
+        push = force_direction(field, current)
+        same_way(page.drawn("two-wires-force" if wire == settings["wire"] else "two-wires-force-other"), push)
+        if wire == settings["wire"]:
+            hand = page.drawn("two-wires-left-hand")
+            assert hand["visible"] == bool(np.any(push))
+            if np.any(push):
+                fingers = left_hand(field, current)
+                turn = fleming_rotation("left", fingers.thumb, fingers.first_finger, fingers.second_finger)
+                assert unit(hand["up"]) == pytest.approx(turn[:, 1], abs=DIRECTION)
+    for number, way in enumerate(scene.field(MARKED)):
+        same_way(page.drawn(f"two-wires-mark-{number}"), way)
+    page.send(do="run", on=True)
+    if scene.push:
+        page.wait_for("sign => sign * window.stream.drawn('two-wires-left').up[0] < 0", float(np.sign(scene.push)))
 
 
 @pytest.mark.parametrize("seed", range(6))

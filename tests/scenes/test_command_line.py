@@ -187,8 +187,21 @@ def moved_conductor(draw: random.Random) -> tuple[dict, str]:
     return chosen, in_words(emf * (0, 0, 1))
 
 
+def two_wires(draw: random.Random) -> tuple[dict, str]:
+    """F = I l x B in the field of the other, which goes as its current x offset."""
+    chosen = {
+        "switch": draw.choice(("on", "on", "off")), "current": draw.choice((-50, -3, 0, 20, 50)),
+        "other": draw.choice((-50, -3, 0, 20, 50)), "wire": draw.choice(("left", "right")),
+    }  # fmt: skip
+    left, right = (chosen[name] * (chosen["switch"] == "on") for name in ("current", "other"))
+    here, there, offset = (left, right, (-1, 0, 0)) if chosen["wire"] == "left" else (right, left, (1, 0, 0))
+    field = np.cross((0, 0, there), offset)
+    return chosen, in_words(np.sign(np.cross((0, 0, here), field)))
+
+
 CONDUCTOR_SCENES = {
-    "field-round-a-wire": field_round_a_wire, "pushed-conductor": pushed_conductor, "moved-conductor": moved_conductor,
+    "field-round-a-wire": field_round_a_wire, "pushed-conductor": pushed_conductor, "two-wires": two_wires,
+    "moved-conductor": moved_conductor,
 }  # fmt: skip
 
 

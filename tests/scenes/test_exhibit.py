@@ -90,6 +90,10 @@ def at_stop(name: str, words: str):
         ("pushed-conductor", "the push is reversed", "to the right"),
         ("pushed-conductor", "Reversed twice", "to the left"),
         ("pushed-conductor", "not pushed at all", "is not pushed"),
+        ("two-wires", "Without current", "No current flows"),
+        ("two-wires", "drawn together", "attract"),
+        ("two-wires", "pushed apart", "repel"),
+        ("two-wires", "no current in one", "do not push"),
         ("moved-conductor", "generates nothing", "generates nothing"),
         ("turning-field", "turns back", "counter-clockwise"),
         ("turning-field", "turns no more", "does not turn"),
@@ -102,6 +106,12 @@ def at_stop(name: str, words: str):
 )
 def test_the_caption_is_what_the_scene_works_out(name, words, says):
     assert says in at_stop(name, words).says()
+
+
+def test_half_the_current_is_a_quarter_of_the_push():
+    halved, whole = at_stop("two-wires", "Half the current"), at_stop("two-wires", "drawn together")
+    assert halved.currents == {wire: current / 2 for wire, current in whole.currents.items()}
+    assert halved.push == pytest.approx(whole.push / 4, rel=1e-12)
 
 
 def test_twice_the_load_more_than_doubles_the_slip():
