@@ -10,19 +10,24 @@ import io
 import os
 import sys
 
-from scenes import (
-    catalogue,
-    command_ask,
-    command_bench,
-    command_exhibit,
-    command_lesson,
-    command_picture,
-    command_practice,
-    command_scenes,
-    command_workings,
-    command_worksheet,
-)
-from scenes.command_line import Said, no_such
+try:
+    from scenes import (
+        catalogue,
+        command_ask,
+        command_bench,
+        command_exhibit,
+        command_lesson,
+        command_picture,
+        command_practice,
+        command_scenes,
+        command_workings,
+        command_worksheet,
+    )
+    from scenes.command_line import Said, no_such
+except ImportError as wrong:
+    if wrong.name != "vpython":
+        raise
+    sys.exit(f"thumbwise: {wrong}")  # another VPython than the one needed is for the user to mend
 
 COMMANDS = {
     "scenes": command_scenes,

@@ -12,27 +12,53 @@ from __future__ import annotations
 
 import sys
 import types
-from importlib.metadata import version
+import warnings
+from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
 VPYTHON_NEEDED = "7.6.5"
 SAME_IN_ALL = "THE REST OF THIS FILE"
 
 
-class WrongVPython(RuntimeError):
-    """The installed VPython is not the one whose private names are known here."""
+class WrongVPython(ImportError):
+    """The installed VPython is not the one whose private names are known here, or lacks what it needs itself."""
+
+    def __init__(self, sentence: str):
+        super().__init__(sentence, name="vpython")
 
 
 def _import_vpython():
-    found = version("vpython")
-    if found != VPYTHON_NEEDED:
-        raise WrongVPython(f"Thumbwise needs vpython {VPYTHON_NEEDED}, and {found} is installed.")
+    try:
+        found = f"{version('vpython')} is"
+    except PackageNotFoundError:
+        found = "none is"
+    if found != f"{VPYTHON_NEEDED} is":
+        needed = f"vpython=={VPYTHON_NEEDED}"
+        raise WrongVPython(
+            f"Thumbwise needs vpython {VPYTHON_NEEDED}, and {found} installed; {_mended_by(needed)}"
+        )
     stand_in = types.ModuleType("vpython.no_notebook")
     stand_in._ = None
     sys.modules["vpython.no_notebook"] = stand_in
-    import vpython
+    with warnings.catch_warnings():
+        warnings.filterwarnings("ignore", "pkg_resources is deprecated", UserWarning)  # nothing a user could do about it
+        try:
+            import vpython
+        except ModuleNotFoundError as wrong:
+            if wrong.name != "pkg_resources":
+                raise
+            found = version("setuptools")
+            raise WrongVPython(
+                f"Thumbwise needs setuptools below 82, and {found} is installed; {_mended_by('setuptools<82')}"
+            ) from None
 
     return vpython
+
+
+def _mended_by(package: str) -> str:
+    """The command that installs what is needed, as one types it."""
+    python = f'"{sys.executable}"' if " " in sys.executable else sys.executable
+    return f'mend it with: {python} -m pip install "{package}"'
 
 
 vpython = _import_vpython()
