@@ -12,7 +12,8 @@ from physics.directions import right_hand, turning_sense
 from physics.speeds import frequency_of_speed
 from physics.windings import Winding
 from scenes import common_controls, phases
-from scenes.scene import Choice, Key, Line, Mark, Number, Plot, Question, Reading, Scene, View, minus, slow_motion
+from scenes.scene import Choice, Key, Line, Mark, Number, Plot, Question, Reading, View, minus, slow_motion
+from scenes.seen_from_an_end import AXIS, SeenFromAnEnd
 from visual import palette
 from visual.alternator_drawn import AlternatorDrawn
 from visual.stator import StatorShape
@@ -22,7 +23,6 @@ TURNS = 48  # of a phase, all its coils in series, whatever the poles: so the vo
 RESISTANCE = 1.0  # ohm of a phase
 LAMP_RESISTANCE, LAMP_POWER = 28.8, 20.0  # ohm; W at 24 V, at which it shines fully
 AT_FIRST = np.radians(40.0)  # where the middle of a north pole stands at the start
-AXIS = np.array([0.0, 0.0, 1.0])  # counter-clockwise seen from the drive end
 PLOTTED = np.radians(np.arange(0, 361, 3))
 LARGEST_FIELD = 0.6  # T
 LARGEST_SPEED = 3000.0  # r/min
@@ -36,7 +36,7 @@ def alternator_of(poles: int, flux_density: float) -> Alternator:
     return Alternator(winding, RotorMagnet(poles, SHAPE.bore, 2 * SHAPE.half_length, {1: flux_density}), RESISTANCE)
 
 
-class AlternatorScene(Scene):
+class AlternatorScene(SeenFromAnEnd):
     name = "alternator"
     title = "A magnet turned in coils: the alternator"
     principle = (
@@ -144,19 +144,6 @@ class AlternatorScene(Scene):
         """Degrees that the magnet has turned since its last whole turn."""
         return float(np.degrees(abs(self.angle - AT_FIRST)) % 360)
 
-    def sense(self) -> str:
-        """Which way the magnet is seen to turn, from the end one looks at."""
-        return turning_sense(self.speed * AXIS, [0, 0, self.side])
-
-    @property
-    def side(self) -> float:
-        """The sign of z on the eye's side."""
-        return float(-np.sign(self.eye.forward[2]))
-
-    @property
-    def end_words(self) -> str:
-        return "the drive end" if self.side > 0 else "the other end"
-
     def at_u(self) -> dict:
         """Place, field and motion relative to the magnet of the first side of U, and the right hand there."""
         winding = self.machine.winding
@@ -230,8 +217,8 @@ class AlternatorScene(Scene):
     def readings(self) -> list[Reading]:
         magnet, emfs, currents = self.machine.magnet, self.emfs, self.currents()
         flux, rms, f = abs(magnet.pole_flux()), self.peak / np.sqrt(2), self.frequency
-        sense = self.sense()
-        turns = "at rest" if sense == "none" else f"{sense}, seen from {self.end_words}"
+        sense = self.seen(self.speed)
+        turns = "at rest" if sense == "none" else f"{sense}, seen from {self.end}"
         loaded = self["load"] == "lamp"
         torque = self.torque()
         powers = " + ".join(f"{minus(float(e), 1)} V × {minus(float(i), 2)} A" for e, i, _ in zip(emfs, currents, self.phases_wound))
@@ -269,7 +256,7 @@ class AlternatorScene(Scene):
     def says(self) -> str:
         if not self.peak:
             return "The magnet stands still, and nothing is generated." if not self.speed else "Without a field nothing is generated."
-        turning = f"Seen from {self.end_words} the magnet of {self.poles} poles turns {self.sense()}"
+        turning = f"Seen from {self.end} the magnet of {self.poles} poles turns {self.seen(self.speed)}"
         return f"{turning} and makes {self.peak / np.sqrt(2):.1f} V at {self.frequency:.4g} Hz in {', '.join(self.phases_wound)}."
 
     def question(self) -> Question:
@@ -280,10 +267,10 @@ class AlternatorScene(Scene):
         if not self.peak:
             why = "At standstill, or without a field, nothing is generated."
         else:
-            here = f", which from the other end is {self.sense()}" if self.side < 0 else ""
+            here = f", which from the other end is {self.seen(self.speed)}" if self.side < 0 else ""
             why = (f"Seen from the drive end the axes of U, V and W follow each other clockwise. The magnet turns "
                    f"{turning_sense(self.speed * AXIS, AXIS)}{here}: after the coil of U the same pole passes that of {answer}.")
-        turning = f"Seen from {self.end_words} the magnet turns {self.sense()}." if self.speed else "The magnet stands still."
+        turning = f"Seen from {self.end} the magnet turns {self.seen(self.speed)}." if self.speed else "The magnet stands still."
         field = "" if self["field"] else " It has lost its field."
         return Question(
             f"{turning}{field} U has just had its crest. Which phase crests next?",

@@ -9,13 +9,13 @@ import numpy as np
 from physics import cage_motion
 from physics.cage import Cage
 from physics.cage_motion import RotorMoment, TurningGapField
-from physics.directions import turning_sense
 from physics.shafts import DrivenShaft, FreeShaft
 from physics.speeds import rotor_frequency, slip, synchronous_speed
 from physics.supplies import ThreePhaseSupply
 from scenes import common_controls, demonstration_cage
-from scenes.demonstration_cage import AXIS, BARS, INERTIA, LENGTH, RADIUS, AtTheBar, at_the_pole
-from scenes.scene import Choice, Key, Line, Mark, Number, Plot, Question, Reading, Scene, View, minus, slow_motion
+from scenes.demonstration_cage import BARS, INERTIA, LENGTH, RADIUS, AtTheBar, at_the_pole
+from scenes.scene import Choice, Key, Line, Mark, Number, Plot, Question, Reading, View, minus, slow_motion
+from scenes.seen_from_an_end import AXIS, SeenFromAnEnd
 from visual import palette
 from visual.cage_drawn import LONGEST_FORCE
 from visual.cage_machine import LONGEST_SPEED, LONGEST_TORQUE, CageMachine, longest_field
@@ -25,7 +25,7 @@ PROOF_SPEED = 0.4  # of synchronous speed, at which the bars are turned the othe
 LARGEST_FIELD = 0.8  # T, whose arrow is the longest
 
 
-class CageRotor(Scene):
+class CageRotor(SeenFromAnEnd):
     name = "cage-rotor"
     title = "The field drags the cage along"
     principle = "The field sweeps over the bars and generates currents in them; these are pushed the way the field turns. At the field's own speed nothing is left."
@@ -154,20 +154,7 @@ class CageRotor(Scene):
     def slip(self) -> float:
         return float(slip(self.synchronous, self.moment.rotor_speed)) if self["rotor"] != "proof" else PROOF_SPEED
 
-    # what is seen, and from where
-
-    @property
-    def side(self) -> float:
-        """1 where one looks from the drive end, -1 from the other."""
-        return -1.0 if self.eye.forward[2] > 0 else 1.0
-
-    @property
-    def end(self) -> str:
-        return "from the drive end" if self.side > 0 else "from the other end"
-
-    def seen(self, speed: float) -> str:
-        """How what turns so, counter-clockwise positive seen from the drive end, is seen to turn."""
-        return turning_sense(speed * AXIS, self.side * AXIS) if abs(speed) > 1e-9 else "none"
+    # what is drawn
 
     def build(self, host) -> None:
         self.drawn = Group()
@@ -229,12 +216,12 @@ class CageRotor(Scene):
         forces = float(np.sum(state.force))
         pulls = self.seen(state.torque)
         return [
-            Reading("", f"the bars push the rotor, seen {self.end}", pulls if pulls != "none" else "not at all", "", tells=True),
+            Reading("", f"the bars push the rotor, seen from {self.end}", pulls if pulls != "none" else "not at all", "", tells=True),
             Reading("n\N{LATIN SUBSCRIPT SMALL LETTER S}", "speed of the field", minus(field_rpm, 0), "r/min",
                     f"nₛ = 120 f / poles = 120 × {self['frequency']:g} Hz / {self['poles']} = {synchronous_rpm:.0f} r/min"
                     if self["rotor"] != "proof" else "the field is stopped"),
             Reading("n", "speed of the rotor, with the field positive", minus(rotor_rpm, 0), "r/min",
-                    f"seen {self.end} it turns {self.seen(self.moment.rotor_speed)}" if abs(rotor_rpm) > 0.5 else "it stands"),
+                    f"seen from {self.end} it turns {self.seen(self.moment.rotor_speed)}" if abs(rotor_rpm) > 0.5 else "it stands"),
             Reading("s", "slip", minus(100 * slipping, 1), "%",
                     f"s = (nₛ − n) / nₛ = ({synchronous_rpm:.0f} − {minus(rotor_rpm, 0)}) / {synchronous_rpm:.0f}" if self["rotor"] != "proof"
                     else "as the bars would have it if they stood and the field turned past them at this speed"),
@@ -268,7 +255,7 @@ class CageRotor(Scene):
         rotor = f"the rotor turns {self.seen(self.moment.rotor_speed)}" if abs(self.moment.rotor_speed) > 0.1 else "the rotor stands"
         pulls = self.seen(state.torque) if abs(state.torque) > 1e-6 else "none"
         pushed = f"its bars are pushed {pulls}" if pulls != "none" else "no bar carries current and none is pushed"
-        return f"{field} and {rotor}, seen {self.end}; {pushed}."
+        return f"{field} and {rotor}, seen from {self.end}; {pushed}."
 
     def question(self) -> Question:
         at = self.at_the_bar()
@@ -277,7 +264,7 @@ class CageRotor(Scene):
             along = float(at.current @ AXIS)
             answer = "toward" if along > 0 else "away" if along < 0 else "none"
             return Question(
-                f"The field stands still and the bars are turned {self.seen(self.moment.rotor_speed)}, seen {self.end}. Which way does current flow in "
+                f"The field stands still and the bars are turned {self.seen(self.moment.rotor_speed)}, seen from {self.end}. Which way does current flow in "
                 f"the bar at the {self['bar']} pole?",
                 (("toward", "toward the drive end"), ("away", "away from the drive end"), ("none", "no current flows")),
                 answer, f"{self._words('right')} The push on it is then against its motion: {self._words('left')}",
@@ -288,7 +275,7 @@ class CageRotor(Scene):
             f"is driven {self.seen(self.moment.rotor_speed)} at {abs(self['speed']):g} % of the field's speed" if self["speed"] else "is held still")
         answer = self.seen(torque) if abs(torque) > 1e-9 else "none"
         return Question(
-            f"Seen {self.end} the field turns {self.seen(self.turning.speed)}; the rotor {moving}. Which way do the forces on its bars push it?",
+            f"Seen from {self.end} the field turns {self.seen(self.turning.speed)}; the rotor {moving}. Which way do the forces on its bars push it?",
             (*((turn, turn) for turn in turns), ("none", "not at all")), answer, self._reason(answer),
         )
 

@@ -10,23 +10,22 @@ import numpy as np
 from physics import circuit_motion
 from physics.circuit_motion import SlipMoment, settled_slip, slip_of
 from physics.coils_in_slots import BALANCED, CoilsInSlots
-from physics.directions import turning_sense
 from physics.induction import EquivalentCircuit
 from physics.pole_changing import PoleConnection
 from physics.shafts import FreeShaft
 from scenes import common_controls, phases
-from scenes.scene import Choice, Key, Line, Mark, Plot, Question, Reading, Scene, View, minus, slow_motion
+from scenes.scene import Choice, Key, Line, Mark, Plot, Question, Reading, View, minus, slow_motion
+from scenes.seen_from_an_end import SeenFromAnEnd
 from scenes.speed_motors import FREQUENCY, INERTIA, ORDINARY, RATED_TORQUE, SUPPLY, VOLTAGE, connections, joined_motor, motor_at, tapped_alone
 from visual import palette
 from visual.solids import Group
 from visual.speed_machine import SpeedMachine
 
-AXIS = np.array([0.0, 0.0, 1.0])  # of the shaft, toward the drive end
 FAMILY = (10, 20, 30, 40, 50, 60, 80, 100)  # Hz, of the inverter's curves
 FAINT = "#9aa3a7"
 
 
-class ChangingSpeed(Scene):
+class ChangingSpeed(SeenFromAnEnd):
     name = "changing-speed"
     title = "Changing the speed"
     principle = "A motor follows its field: change the frequency and it takes any speed, change the poles and it takes a few fixed ones, with nothing between."
@@ -154,10 +153,6 @@ class ChangingSpeed(Scene):
 
     # what is drawn
 
-    @property
-    def side(self) -> float:
-        return -1.0 if self.eye.forward[2] > 0 else 1.0
-
     def build(self, host) -> None:
         ways = {str(poles): (connection.coils, connection.supplied) for poles, connection in connections().items()}
         layouts = {way: _layout(coils, supplied) for way, (coils, supplied) in (ways | {"inverter": (ORDINARY, phases.TERMINALS)}).items()}
@@ -214,9 +209,6 @@ class ChangingSpeed(Scene):
 
     # what is read and asked
 
-    def seen(self, speed: float) -> str:
-        return turning_sense(speed * AXIS, self.side * AXIS) if abs(speed) > 1e-9 else "none"
-
     def readings(self) -> list[Reading]:
         circuit, method = self.circuit, self["method"]
         field, rotor = 60 * circuit.synchronous_speed, 60 * self.sense * self.moment.speed
@@ -246,9 +238,8 @@ class ChangingSpeed(Scene):
         return {"B": "as long as the flux: full at 50 Hz without load"}
 
     def says(self) -> str:
-        end = "the drive end" if self.side > 0 else "the other end"
         return (f"With {self.poles} poles on {self.frequency:g} Hz the field turns at {60 * self.circuit.synchronous_speed:.0f} r/min, and the rotor, seen from "
-                f"{end}, {self.seen(self.moment.speed)} at {60 * abs(self.moment.speed):.0f} r/min.")
+                f"{self.end}, {self.seen(self.moment.speed)} at {60 * abs(self.moment.speed):.0f} r/min.")
 
     def question(self) -> Question:
         if self["method"] == "one-tapped-winding":
@@ -272,16 +263,15 @@ class ChangingSpeed(Scene):
 
     def _which_way(self) -> Question:
         """Of one tapped winding: it may turn backward at its slow speed."""
-        end = "the drive end" if self.side > 0 else "the other end"
         supplied = ", ".join(f"{line} on {terminal}" for line, terminal in zip(self["lines"].split("-"), self.connection.supplied))
         joined = f", {', '.join(self.connection.joined)} joined" if self.connection.joined else ""
         way, speed = self.seen(self.sense), round(60 * self.circuit.synchronous_speed)
         halves = ("Its halves are in series, all coils alike: 4 poles." if self.poles == 4 else "Its halves are in parallel, every second belt the other way round: 2 poles.")
         phases_follow = "-".join(self.lines_on_phases)
         reason = (f"{halves} U, V, W are fed by {phases_follow}. With 2 poles U-V-W on L1-L2-L3 turns clockwise seen from the drive end; with 4, where each step "
-                  f"from phase to phase counts double, counter-clockwise; another order of the lines, the other way. Seen from {end} that is here {way}, at {speed} r/min.")
+                  f"from phase to phase counts double, counter-clockwise; another order of the lines, the other way. Seen from {self.end} that is here {way}, at {speed} r/min.")
         return Question(
-            f"One tapped winding on 50 Hz: {supplied}{joined}. Seen from {end}, how does its field turn?",
+            f"One tapped winding on 50 Hz: {supplied}{joined}. Seen from {self.end}, how does its field turn?",
             tuple((f"{each}-{turn}", f"{turn} at {each} r/min") for each in (1500, 3000) for turn in ("clockwise", "counter-clockwise")),
             f"{speed}-{way}", reason,
         )

@@ -10,11 +10,12 @@ from physics.armature import Armature
 from physics.armature_motion import step
 from physics.armature_network import LoadResistor, OpenCircuit, Source
 from physics.commutator import Commutator, SlipRings
-from physics.directions import left_hand, right_hand, turning_sense
+from physics.directions import left_hand, right_hand
 from physics.pole_field import PoleField
 from physics.shafts import DrivenShaft, FreeShaft
-from scenes.commutator_questions import AXIS, which_brush, which_way
-from scenes.scene import Chart, Choice, Key, Number, Question, Reading, Scene, View, minus, slow_motion
+from scenes.commutator_questions import which_brush, which_way
+from scenes.scene import Chart, Choice, Key, Number, Question, Reading, View, minus, slow_motion
+from scenes.seen_from_an_end import AXIS, SeenFromAnEnd
 from visual import palette
 from visual.commutator_bench import CommutatorBench
 from visual.commutator_machine import COIL_HEX, COILS
@@ -37,7 +38,8 @@ LARGEST_TURN = np.radians(15.0)  # rad in one sub-step: finer than the eye follo
 BRUSHES = ("A1", "A2")  # terminals of an armature winding by IEC 60034-8
 
 
-class CoilsAndCommutator(Scene):
+class CoilsAndCommutator(SeenFromAnEnd):
+    other_end = "the commutator end"
     name = "coils-and-commutator"
     title = "Coils and commutator"
     principle = ("A commutator changes each coil over as its sides pass between the poles: spun by hand the brushes give a voltage of one "
@@ -154,22 +156,9 @@ class CoilsAndCommutator(Scene):
     def velocity(self, side) -> np.ndarray:
         return np.cross(float(self.state.speed) * AXIS, self.places[side])
 
-    @property
-    def toward(self) -> float:
-        """The sign of z on the eye's side: 1 at the drive end."""
-        return float(-np.sign(self.eye.forward[2]))
-
-    @property
-    def end_words(self) -> str:
-        return "the drive end" if self.toward > 0 else "the commutator end"
-
-    def sense(self, speed: float) -> str:
-        """Which way a turning is seen, from the end one looks at."""
-        return turning_sense(speed * AXIS, self.toward * AXIS)
-
-    def seen(self, vector) -> np.ndarray:
+    def as_seen(self, vector) -> np.ndarray:
         """A direction as it is for who looks from the present end: left and right change places at the other one."""
-        return np.asarray(vector) * [self.toward, 1, self.toward]
+        return np.asarray(vector) * [self.side, 1, self.side]
 
     def chart_point(self) -> list[float]:
         if not self.answers_shown:
@@ -186,7 +175,7 @@ class CoilsAndCommutator(Scene):
     def draw(self) -> None:
         state, shown, bench, machine = self.state, self.answers_shown, self.drawn, self.drawn.machine
         volts, current = float(state.terminal_voltage), float(state.terminal_current)
-        bench.look_from(self.toward, self.view == "commutator")
+        bench.look_from(self.side, self.view == "commutator")
         machine.turn(float(state.angle))
         machine.magnetise(self["field"])
         machine.collect_with(self["collector"])
@@ -244,8 +233,8 @@ class CoilsAndCommutator(Scene):
         state, by_hand = self.state, self.by_hand
         speed, torque, volts = float(state.speed), float(state.torque), float(state.terminal_voltage)
         current = self.told_current
-        sense = self.sense(speed)
-        seen = "at rest" if sense == "none" else f"{sense}, seen from {self.end_words}"
+        sense = self.seen(speed)
+        seen = "at rest" if sense == "none" else f"{sense}, seen from {self.end}"
         levers = TURNS * LENGTH * 2 * RADIUS * self.field[0] * np.cos(state.side_angles[:, 0]) * state.coil_currents
         added = " + ".join(f"({minus(-lever * 1000, 1)})" for lever in levers)
         readings = [
@@ -269,7 +258,7 @@ class CoilsAndCommutator(Scene):
         chosen = SIDES[self["side"]]
         field, current = abs(self.field[0]), abs(float(self.state.side_currents[chosen]))
         emf, cosine = float(self.state.side_emfs[chosen]), abs(float(np.cos(self.state.side_angles[chosen])))
-        along = "toward you" if self.toward > 0 else "away from you"
+        along = "toward you" if self.side > 0 else "away from you"
         wire = f"{TURNS} × {field:.3f} T"
         return [
             Reading("F", f"force on side {self['side']}", minus(float(np.linalg.norm(self.forces[chosen])), 2), "N",
@@ -307,10 +296,10 @@ class CoilsAndCommutator(Scene):
         }
 
     def says(self) -> str:
-        speed, sense = abs(float(self.state.speed)) * 60 / (2 * np.pi), self.sense(float(self.state.speed))
+        speed, sense = abs(float(self.state.speed)) * 60 / (2 * np.pi), self.seen(float(self.state.speed))
         moving = "the machine stands still"
         if sense != "none":
-            moving = f"the machine turns {sense} seen from {self.end_words} at {speed:.0f} r/min"
+            moving = f"the machine turns {sense} seen from {self.end} at {speed:.0f} r/min"
         if self.by_hand:
             return f"By hand {moving}; brush A1 is {minus(float(self.state.terminal_voltage), 1)} V against A2."
         return (f"Fed with {minus(self['battery'], 1)} V on brush A1 {moving} and draws {abs(self.told_current):.1f} A; "

@@ -10,13 +10,13 @@ from physics import cage_motion
 from physics.cage import Cage, CageState
 from physics.cage_motion import RotorMoment, TurningGapField
 from physics.directions import Hand, left_hand, right_hand
+from scenes.seen_from_an_end import AXIS
 
 BARS, RADIUS, LENGTH = 15, 0.050, 0.060  # m
 BAR_RESISTANCE, BAR_INDUCTANCE, RING_RESISTANCE, RING_INDUCTANCE = 80e-6, 0.3e-6, 2e-6, 1e-8
 INERTIA = 1e-3  # kg m2: light, so that it runs up while the field turns a few times
 RATED_SLIP, RATED_FIELD, RATED_FREQUENCY = 0.05, 0.5, 50.0
 MOST_SLIP = 1.5  # at which currents and forces are drawn as large as can be
-AXIS = np.array([0.0, 0.0, 1.0])  # of the shaft, toward the drive end
 BROKEN = {"none": (), "one": (0,), "three": (0, 1, 2)}
 
 

@@ -8,28 +8,27 @@ import numpy as np
 
 from physics import circuit_motion
 from physics.circuit_motion import SlipMoment, bar_currents, settled_slip, slip_of
-from physics.directions import turning_sense
 from physics.nameplate import Nameplate
 from physics.shafts import FreeShaft
 from physics.speeds import rotor_frequency
 from physics.supplies import ThreePhaseSupply
 from scenes import bench_motors, common_controls
 from scenes.bench_motors import BenchMotor
-from scenes.scene import Choice, Key, Line, Mark, Number, Plot, Question, Reading, Scene, Switch, View, minus, slow_motion
+from scenes.scene import Choice, Key, Line, Mark, Number, Plot, Question, Reading, Switch, View, minus, slow_motion
+from scenes.seen_from_an_end import SeenFromAnEnd
 from scenes.workings_nameplate import read_plate
 from visual import palette
 from visual.slip_machine import SlipMachine
 from visual.solids import Group
 
 BARS = 15
-AXIS = np.array([0.0, 0.0, 1.0])  # of the shaft, toward the drive end
 ABOUT_RATED = 1.02  # times the rated current that still counts as not more than it
 NOT_KNOWN = 0.0  # of what stands in the catalogue only
 _PLATE = ("plate", True)
 RUNS = (("rated", "it runs on, with about its rated current or less"), ("over", "it runs on, with more than its rated current"), ("stalls", "it stalls"))
 
 
-class SlipAndSpeed(Scene):
+class SlipAndSpeed(SeenFromAnEnd):
     name = "slip-and-speed"
     title = "Slip and speed"
     principle = "Frequency and poles give the field its speed. The rotor stays behind by the slip, and the more load there is, the more slip."
@@ -162,18 +161,7 @@ class SlipAndSpeed(Scene):
         """By how many turns the rotor has dropped behind."""
         return self.sense * self._moment.laps_of_slip
 
-    # what is seen
-
-    @property
-    def side(self) -> float:
-        return -1.0 if self.eye.forward[2] > 0 else 1.0
-
-    @property
-    def end(self) -> str:
-        return "from the drive end" if self.side > 0 else "from the other end"
-
-    def seen(self, speed: float) -> str:
-        return turning_sense(speed * AXIS, self.side * AXIS) if abs(speed) > 1e-9 else "none"
+    # what is drawn
 
     @property
     def angles(self) -> tuple[float, float]:
@@ -283,7 +271,7 @@ class SlipAndSpeed(Scene):
 
     def says(self) -> str:
         motor, rpm = self.motor, 60 * self.motor.circuit.synchronous_speed
-        field = f"Seen {self.end} the field turns {self.seen(self.sense)} at {rpm:.0f} r/min"
+        field = f"Seen from {self.end} the field turns {self.seen(self.sense)} at {rpm:.0f} r/min"
         times = float(abs(motor.circuit.at(self.slip).stator_current)) / motor.rated_current
         if self.stalled:
             rotor = f"the rotor stands and draws {times:.1f} times its rated current."

@@ -14,7 +14,8 @@ from physics.star_delta import StarLoad
 from physics.supplies import ThreePhaseSupply, instantaneous
 from physics.windings import Winding
 from scenes import common_controls, phases
-from scenes.scene import Choice, Key, Line, Mark, Number, Plot, Question, Reading, Scene, View, minus, slow_motion
+from scenes.scene import Choice, Key, Line, Mark, Number, Plot, Question, Reading, View, minus, slow_motion
+from scenes.seen_from_an_end import AXIS, SeenFromAnEnd
 from visual import palette
 from visual.field_machine import FieldMachine, longest_field
 from visual.solids import Group
@@ -26,7 +27,6 @@ LINE_SETS = {2: 4, 4: 3, 6: 2, 8: 2}  # in how many strengths the flux lines are
 LINE_POINTS = {2: 15, 4: 11, 6: 9, 8: 8}
 FULL = 20.0  # A, crest, that fills a slot's mark and makes the longest arrow
 SHAPE = StatorShape()
-CLOCKWISE = np.array([0.0, 0.0, -1.0])  # as an axis: seen from the drive end
 PLOTTED = np.radians(np.arange(0, 361, 5))
 
 
@@ -37,7 +37,7 @@ def winding_of(poles: int) -> Winding:
     return Winding(slots, poles, TURNS_OF_A_POLE // coils_of_a_pole_pair)
 
 
-class TurningField(Scene):
+class TurningField(SeenFromAnEnd):
     name = "turning-field"
     title = "Three phases make a turning field"
     principle = "Three windings a third of a pole pair apart, fed a third of a period apart, make one field that turns: exchange two lines and it turns back."
@@ -115,18 +115,10 @@ class TurningField(Scene):
         return instantaneous(self.phasors, self.angle)
 
     @property
-    def axis(self) -> np.ndarray:
-        """The field's angular velocity as an axis; nothing where its two waves are alike."""
+    def way(self) -> float:
+        """+1 where the field turns counter-clockwise seen from the drive end, -1 where clockwise, 0 where its two waves are alike."""
         clockwise, other = self.waves
-        return np.zeros(3) if abs(clockwise - other) < 1e-6 * (clockwise + other) else CLOCKWISE * np.sign(clockwise - other)
-
-    def seen(self) -> str:
-        """How the field is seen to turn from where one looks."""
-        return turning_sense(self.axis, -np.asarray(self.eye.forward))
-
-    @property
-    def end(self) -> str:
-        return {"drive-end": "from the drive end", "other-end": "from the other end"}[self.view]
+        return 0.0 if abs(clockwise - other) < 1e-6 * (clockwise + other) else float(np.sign(other - clockwise))
 
     @property
     def amplitude(self) -> float:
@@ -208,7 +200,7 @@ class TurningField(Scene):
             currents=winding.slot_currents(now) / (TURNS_OF_A_POLE / (winding.slots / (3 * self.poles)) * FULL),
             crest=self.crest, share=self.amplitude / full[0], mmf=winding.mmf(winding.slot_angles - np.pi / winding.slots, now) / full[1],
             picture=self["picture"] if self.answers_shown else "nothing",
-            side=1.0 if self.view == "drive-end" else -1.0,
+            side=self.side,
         )
 
     def plot(self) -> Plot:
@@ -237,9 +229,9 @@ class TurningField(Scene):
         degrees = round(float(np.degrees(self.angle)), 1)
         clockwise, other = self.waves
         speed = 60 * float(synchronous_speed(self["frequency"], self.poles))
-        turning = self.seen()
+        turning = self.seen(self.way)
         return [
-            Reading("", f"how it turns, seen {self.end}", turning if turning != "none" else "it does not turn", "", tells=True),
+            Reading("", f"how it turns, seen from {self.end}", turning if turning != "none" else "it does not turn", "", tells=True),
             Reading("n\N{LATIN SUBSCRIPT SMALL LETTER S}", "synchronous speed", f"{speed:.0f}", "r/min",
                     f"nₛ = 120 f / poles = 120 × {self['frequency']:g} Hz / {self.poles} = {speed:.0f} r/min"),
             Reading("ωt", f"electrical angle: instant {self.instant} of {360 // int(self['instants'])}", f"{degrees:.0f}", "°"),
@@ -277,11 +269,11 @@ class TurningField(Scene):
         return {"B": f"10 mm is {0.01 / longest_field(self.poles // 2) * self.fullest[0]:.0f} A", "\N{CIRCLED DOT OPERATOR}": full, "\N{CIRCLED TIMES}": full}
 
     def says(self) -> str:
-        sense = self.seen()
+        sense = self.seen(self.way)
         if sense == "none":
             return "The field does not turn: it grows, fades and changes over along one line."
         even = "" if min(self.waves) < 1e-6 * max(self.waves) else ", unevenly"
-        return f"Seen {self.end} the field turns {sense}{even}; it has {self.poles} poles."
+        return f"Seen from {self.end} the field turns {sense}{even}; it has {self.poles} poles."
 
     def question(self) -> Question:
         joined = ", ".join(f"{line} to {phase}" for line, phase in zip(self.lines, PHASES))
@@ -291,9 +283,9 @@ class TurningField(Scene):
         if self["reversed"] != "none":
             faults.append(f"The first coil of {self['reversed']} is connected backwards.")
         return Question(
-            " ".join([f"{joined} are joined.", *faults, f"Seen {self.end}, which way does the field turn?"]),
+            " ".join([f"{joined} are joined.", *faults, f"Seen from {self.end}, which way does the field turn?"]),
             (("clockwise", "clockwise"), ("counter-clockwise", "counter-clockwise"), ("none", "it does not turn")),
-            self.seen(),
+            self.seen(self.way),
             self._reason(),
         )
 
@@ -304,8 +296,8 @@ class TurningField(Scene):
                     f"waves of {clockwise:.0f} A that turn against each other.")
         order = sorted(PHASES, key=lambda phase: phases.LINES.index(self.lines[PHASES.index(phase)]))
         from_u = order[order.index("U"):] + order[: order.index("U")]
-        from_drive_end = turning_sense(self.axis, -CLOCKWISE)
-        here = "" if self.view == "drive-end" else f", which from the other end is {self.seen()}"
+        from_drive_end = turning_sense(self.way * AXIS, AXIS)
+        here = "" if self.side > 0 else f", which from the other end is {self.seen(self.way)}"
         why = (f"The currents crest in the order {'-'.join(from_u)}, and seen from the drive end the axes of U, V and W follow each other "
                f"clockwise: the field turns {from_drive_end}{here}.")
         if min(clockwise, other) > 1e-6 * max(clockwise, other):

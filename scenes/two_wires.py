@@ -17,7 +17,7 @@ from visual.circuit import KnifeSwitch, cord
 from visual.flux import FieldMarks
 from visual.hand_on_bench import FlemingHand
 from visual.mesh import block, joined, rod
-from visual.solids import Arrow, Group, Letters, Solid
+from visual.solids import Arrow, Group, Solid
 
 SIDES = {"left": -1.0, "right": 1.0}  # where each wire hangs, along x
 ALONG = np.array([0.0, 0.0, 1.0])  # toward the viewer: the way a positive current flows

@@ -133,16 +133,16 @@ def test_the_field_keeps_synchronous_speed(poles, frequency):
 
 def test_exchanging_any_two_lines_turns_it_round_and_a_lost_line_stops_it():
     scene = TurningField()
-    assert scene.seen() == "clockwise"
+    assert scene.seen(scene.way) == "clockwise"
     for value, _ in scene.by_name["lines"].choices[1:]:
         scene.set("lines", value)
-        assert scene.seen() == "counter-clockwise"
+        assert scene.seen(scene.way) == "counter-clockwise"
     for line in ("L1", "L2", "L3"):
         scene.set("lost", line)
-        assert scene.seen() == "none" and scene.waves[0] == pytest.approx(scene.waves[1])
+        assert scene.seen(scene.way) == "none" and scene.waves[0] == pytest.approx(scene.waves[1])
     scene.look("other-end")
     scene.set_all({"lost": "none", "lines": "L1-L2-L3"})
-    assert scene.seen() == "counter-clockwise"
+    assert scene.seen(scene.way) == "counter-clockwise"
 
 
 @pytest.mark.parametrize("seed", range(4))
