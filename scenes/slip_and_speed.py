@@ -8,43 +8,33 @@ import numpy as np
 
 from physics import circuit_motion
 from physics.circuit_motion import SlipMoment, bar_currents, settled_slip, slip_of
-from physics.nameplate import Nameplate
 from physics.shafts import FreeShaft
 from physics.speeds import rotor_frequency
 from physics.supplies import ThreePhaseSupply
-from scenes import bench_motors, common_controls
+from scenes import bench_motors, common_controls, plate_entry
 from scenes.bench_motors import BenchMotor
-from scenes.scene import Choice, Key, Line, Mark, Number, Plot, Question, Reading, Switch, View, minus, slow_motion
+from scenes.plate_entry import WithPlate
+from scenes.scene import Choice, Key, Line, Mark, Plot, Question, Reading, View, minus, slow_motion
 from scenes.seen_from_an_end import SeenFromAnEnd
-from scenes.workings_nameplate import read_plate
 from visual import palette
 from visual.slip_machine import SlipMachine
 from visual.solids import Group
 
 BARS = 15
 ABOUT_RATED = 1.02  # times the rated current that still counts as not more than it
-NOT_KNOWN = 0.0  # of what stands in the catalogue only
-_PLATE = ("plate", True)
 RUNS = (("rated", "it runs on, with about its rated current or less"), ("over", "it runs on, with more than its rated current"), ("stalls", "it stalls"))
 
 
-class SlipAndSpeed(SeenFromAnEnd):
+class SlipAndSpeed(WithPlate, SeenFromAnEnd):
     name = "slip-and-speed"
     title = "Slip and speed"
     principle = "Frequency and poles give the field its speed. The rotor stays behind by the slip, and the more load there is, the more slip."
     controls = (
         common_controls.load(100.0),
-        Switch("plate", "Motor by its nameplate", False),
+        plate_entry.SWITCH,
         common_controls.frequency(only_with=("plate", False)),
         common_controls.poles(only_with=("plate", False)),
-        Number("plate-power", "Power at the shaft", 4.0, "kW", 0.1, 500.0, 0.1, only_with=_PLATE),
-        Number("plate-voltage", "Voltage between lines", 400.0, "V", 100.0, 1000.0, 5.0, only_with=_PLATE),
-        Choice("plate-frequency", "Rated frequency", "50", (("50", "50 Hz"), ("60", "60 Hz")), only_with=_PLATE),
-        Number("plate-speed", "Rated speed", 1440.0, "r/min", 300.0, 3590.0, 5.0, only_with=_PLATE),
-        Number("plate-current", "Rated current", 8.2, "A", 0.2, 1000.0, 0.1, only_with=_PLATE),
-        Number("plate-power-factor", "Power factor", 0.83, "", 0.3, 0.99, 0.01, only_with=_PLATE),
-        Number("plate-starting-current", "Starting current (0: not known)", NOT_KNOWN, "times rated", 0.0, 12.0, 0.1, only_with=_PLATE),
-        Number("plate-breakdown-torque", "Breakdown torque (0: not known)", 2.6, "times rated", 0.0, 6.0, 0.1, only_with=_PLATE),
+        *plate_entry.FIGURES,
         Choice("lamp", "Seen by", "steady", (("steady", "a steady lamp"), ("flashing", "a lamp that flashes with the field"))),
         common_controls.line_order(),
         slow_motion("20", ("1", "5", "20", "50", "100", "200")),
@@ -67,57 +57,19 @@ class SlipAndSpeed(SeenFromAnEnd):
 
     def __init__(self):
         self._plot = (None, None)
-        self._several = False
-        self.refused = ""
-        self._plate: Nameplate | None = None
         super().__init__()
-        self._plate = self._written_plate()
 
     # the motor
 
-    def set(self, name: str, value) -> None:
-        """Set one control. A plate that contradicts itself is told as a `ValueError`; what was entered stands, and the
-        motor on the bench stays the last one that can be, so that a plate can be entered figure by figure."""
-        super().set(name, value)
-        if not self._several and name.startswith("plate"):
-            self._refuse()
-
-    def set_all(self, values: dict) -> None:
-        """Set several controls, and only then judge the plate."""
-        self._several = True
-        try:
-            super().set_all(values)
-        finally:
-            self._several = False
-        if any(name.startswith("plate") for name in values):
-            self._refuse()
-
-    def _refuse(self) -> None:
-        if self.refused and self["plate"]:
-            raise ValueError(self.refused)
-
-    def _written_plate(self) -> Nameplate:
-        """The plate as it is entered; `ValueError` where it contradicts itself."""
-        catalogue = {"starting_current": self["plate-starting-current"], "breakdown_torque": self["plate-breakdown-torque"]}
-        return read_plate(
-            self["plate-power"], self["plate-voltage"], float(self["plate-frequency"]), self["plate-speed"], self["plate-current"],
-            self["plate-power-factor"], **{name: times for name, times in catalogue.items() if times != NOT_KNOWN},
-        )
-
     def changed(self, name: str) -> None:
-        if name.startswith("plate-"):
-            try:
-                self._plate, self.refused = self._written_plate(), ""
-            except ValueError as wrong:
-                text = str(wrong).replace("_", " ")  # physics names its arguments
-                self.refused = f"{text[0].upper()}{text[1:]}."
+        super().changed(name)
         if name == "lines":
             self._moment = SlipMoment(-self._moment.field_turns, -self._moment.rotor_turns, -self._moment.speed)
 
     @property
     def motor(self) -> BenchMotor:
         if self["plate"]:
-            return bench_motors.motor_of(self._plate)
+            return bench_motors.motor_of(self.plate)
         return bench_motors.own_motor(self["frequency"], int(self["poles"]))
 
     @property
