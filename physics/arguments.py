@@ -5,7 +5,12 @@ Every message is one sentence that names the argument, so that it can be shown t
 
 from __future__ import annotations
 
+import reprlib
+
 import numpy as np
+
+LONGEST_QUOTED = 60  # characters
+MOST_FIGURES = 30
 
 
 def numbers(name: str, value) -> np.ndarray:
@@ -15,7 +20,7 @@ def numbers(name: str, value) -> np.ndarray:
         if array.dtype.kind not in "fiub":  # complex would lose its imaginary part unsaid, "50" pass for a number
             raise TypeError
     except (TypeError, ValueError):
-        raise ValueError(f"{name} must be a number or an array of numbers, not {value!r}") from None
+        raise ValueError(f"{name} must be a number or an array of numbers, not {quoted(value)}") from None
     array = array.astype(np.float64, copy=False)
     if not np.isfinite(array).all():
         raise ValueError(f"{name} must be finite, without nan or infinity")
@@ -27,7 +32,7 @@ def complex_numbers(name: str, value) -> np.ndarray:
     try:
         array = np.asarray(value, dtype=np.complex128)
     except (TypeError, ValueError):
-        raise ValueError(f"{name} must be a complex number or an array of them, not {value!r}") from None
+        raise ValueError(f"{name} must be a complex number or an array of them, not {quoted(value)}") from None
     if not np.isfinite(array).all():
         raise ValueError(f"{name} must be finite, without nan or infinity")
     return array
@@ -89,3 +94,31 @@ def poles(name: str, value) -> int:
     if result != int(result) or result < 2 or int(result) % 2:
         raise ValueError(f"{name} must be an even whole number of at least 2, not {result:g}")
     return int(result)
+
+
+class _Quoted(reprlib.Repr):
+    """Python's own shortened form, but for what a user does not know by its Python name."""
+
+    def __init__(self):
+        super().__init__()
+        self.maxstring = self.maxother = LONGEST_QUOTED
+        self.maxlevel = 3
+
+    def repr_int(self, value, level):
+        return repr(value) if abs(value) < 10**MOST_FIGURES else f"a number of more than {MOST_FIGURES} figures"
+
+    def repr_str(self, value, level):
+        return repr(value if len(value) <= LONGEST_QUOTED else f"{value[: LONGEST_QUOTED - 1]}…")
+
+    def repr_datetime(self, value, level):
+        return str(value)
+
+    repr_date = repr_time = repr_datetime
+
+
+_QUOTED = _Quoted()
+
+
+def quoted(value) -> str:
+    """What somebody gave, as it is told back to him in a sentence: on one line, and no longer than one reads."""
+    return " ".join(_QUOTED.repr(value).split())

@@ -14,6 +14,9 @@ from physics import arguments, speeds
 LEAST_EFFICIENCY = 0.1
 """At rated load even the smallest three-phase motor gives more than this; less means a wrong unit."""
 
+LEAST_MULTIPLE, LARGEST_MULTIPLE = 0.01, 100.0
+"""Beyond these a starting or breakdown value is not a multiple of the rated one but has a unit."""
+
 
 @dataclass(frozen=True)
 class Nameplate:
@@ -44,9 +47,9 @@ class Nameplate:
             object.__setattr__(self, name, arguments.positive(name, getattr(self, name)))
         for name in ("starting_current", "starting_torque", "breakdown_torque"):
             if getattr(self, name) is not None:
-                object.__setattr__(self, name, arguments.positive(name, getattr(self, name)))
+                object.__setattr__(self, name, _multiple(name, getattr(self, name)))
         if self.connection not in ("star", "delta"):
-            raise ValueError(f'connection must be "star" or "delta", not {self.connection!r}')
+            raise ValueError(f'connection must be "star" or "delta", not {arguments.quoted(self.connection)}')
         self._check_rated_values()
         self._check_multiples()
 
@@ -112,6 +115,8 @@ class Nameplate:
                 f"speed must be below the synchronous speed of {self.synchronous_speed:g} rev/s, where an induction "
                 f"motor has no torque, not {self.speed:g}"
             )
+        if self.input_power == 0.0:
+            raise ValueError("line_voltage, current and power_factor must be greater, for together they draw nothing")
         drawn = f"{self.input_power:.4g} W by line_voltage, current and power_factor"
         if self.efficiency >= 1.0:
             raise ValueError(f"power must be less than what is drawn, {drawn}, but is {self.power:.4g} W")
@@ -150,3 +155,13 @@ class Nameplate:
                     f"starting_torque must be less, or starting_current more: {self.starting_torque:g} times the rated "
                     f"torque needs {across_the_gap:.4g} W across the gap, and only {drawn:.4g} VA are drawn"
                 )
+
+
+def _multiple(name: str, value) -> float:
+    """`value` as a multiple of a rated value."""
+    times = arguments.positive(name, value)
+    if not LEAST_MULTIPLE <= times <= LARGEST_MULTIPLE:
+        raise ValueError(
+            f"{name} must be a multiple of the rated value, from {LEAST_MULTIPLE:g} to {LARGEST_MULTIPLE:g}, not {times:g}"
+        )
+    return times

@@ -17,6 +17,9 @@ LARGEST_RATED_SLIP = 0.2
 """Above this a rated speed no longer tells the poles: even motors built for high slip
 (NEMA MG 1, design D) stay under about 0.13 at full load."""
 
+MOST_POLES = 1000
+"""More than any machine has: a speed that asks for more is in the wrong unit."""
+
 
 def synchronous_speed(frequency, poles):
     """Speed of the stator's field, rev/s: n_s = f / p, with p pairs of poles.
@@ -60,10 +63,15 @@ def poles_from_rated_speed(frequency, speed) -> int:
 
     It is the largest number whose synchronous speed is not below the rated speed, for a motor's field runs ahead of
     its rotor and, at full load, only a little. A speed equal to a synchronous speed is a synchronous motor's.
-    `ValueError` if no pole number gives a slip below `LARGEST_RATED_SLIP`.
+    `ValueError` if no pole number up to `MOST_POLES` gives a slip below `LARGEST_RATED_SLIP`.
     """
     frequency = arguments.positive("frequency", frequency)
     speed = arguments.positive("speed", speed)
+    if frequency / speed > MOST_POLES / 2:
+        raise ValueError(
+            f"speed must be that of a motor with {MOST_POLES} poles at most, not below {2 * frequency / MOST_POLES:g} rev/s "
+            f"at {frequency:g} Hz, but is {speed:g}"
+        )
     # a speed that was converted from r/min may come out a few units in the last place above the synchronous speed
     pole_pairs = int(np.floor(frequency / speed * (1 + 1e-9)))
     if pole_pairs < 1:

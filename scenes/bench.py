@@ -5,9 +5,10 @@ from __future__ import annotations
 import logging
 import secrets
 
+from physics.arguments import quoted
 from scenes import address, catalogue
 from scenes.described import described, described_plot
-from scenes.prediction import Prediction
+from scenes.prediction import Prediction, checked_seed
 from scenes.scene import Scene
 from scenes.tally import Tally
 from visual import lights
@@ -102,12 +103,13 @@ class Bench:
             return
         name, settings, seed = address.read(query)
         scene = self._scene(name) if name else self.scene
-        view = settings.pop("view", None)
+        view = None if "view" not in settings else scene.checked_view(settings.pop("view"))
+        seed = None if seed is None else checked_seed(seed)
         checked = {key: scene.by_name[key].checked(value) for key, value in settings.items() if key in scene.by_name}
         strange = [key for key in settings if key not in scene.by_name]
         if scene is not self.scene:
             self._put_on_the_bench(scene)
-        if seed is not None and seed != str(self.prediction.seed):
+        if seed is not None and seed != self.prediction.seed:
             self.ask(seed)
         elif any(scene[key] != value for key, value in checked.items()):
             scene.set_all(checked)
@@ -115,7 +117,7 @@ class Bench:
         if view is not None:
             scene.look(view)
         if strange:
-            raise ValueError(f"The address names {', '.join(strange)[:80]}, which {scene.name} does not have.")
+            raise ValueError(f"The address names {quoted(', '.join(strange))}, which {scene.name} does not have.")
 
     def show(self, name) -> None:
         self._put_on_the_bench(self._scene(str(name)))

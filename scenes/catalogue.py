@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from difflib import get_close_matches
 
+from physics.arguments import quoted
 from scenes.alternator import AlternatorScene
 from scenes.cage_rotor import CageRotor
 from scenes.changing_speed import ChangingSpeed
@@ -11,7 +12,6 @@ from scenes.coils_and_commutator import CoilsAndCommutator
 from scenes.field_round_a_wire import FieldRoundAWire
 from scenes.moved_conductor import MovedConductor
 from scenes.pushed_conductor import PushedConductor
-from scenes.quoted import quoted
 from scenes.scene import Scene
 from scenes.slip_and_speed import SlipAndSpeed
 from scenes.starting import Starting

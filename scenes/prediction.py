@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 
+from physics.arguments import quoted
 from scenes.scene import Question, Scene
 
 LARGEST_SEED = 9999
@@ -53,7 +54,7 @@ class Prediction:
             raise ValueError("No question is waiting for an answer.")
         values = [value for value, _ in self.question.choices]
         if choice not in values:
-            raise ValueError(f"The answer is one of {', '.join(values)}, not {choice!r}.")
+            raise ValueError(f"The answer is one of {', '.join(values)}, not {quoted(choice)}.")
         self.given = choice
         self.asked += 1
         right = choice == self.question.answer
@@ -98,15 +99,15 @@ def choice_meant(question: Question, text: str) -> str:
             return value
     near = [value for value, words in question.choices if said and set(said) <= set(words.lower().split())]
     if len(near) != 1:
-        raise ValueError(f"The answer is one of {' | '.join(words for _, words in question.choices)}, not {text!r}.")
+        raise ValueError(f"The answer is one of {' | '.join(words for _, words in question.choices)}, not {quoted(text)}.")
     return near[0]
 
 
 def checked_seed(seed) -> int:
     """`seed` as a whole number; `ValueError` says which are allowed."""
-    text = str(seed)
-    if not text.isdecimal() or not 1 <= int(text) <= LARGEST_SEED:
-        raise ValueError(f"A question's number goes from 1 to {LARGEST_SEED}, not {text[:40]!r}.")
+    text = seed if isinstance(seed, str) else quoted(seed)
+    if not (text.isdecimal() and len(text) < 10 and 1 <= int(text) <= LARGEST_SEED):
+        raise ValueError(f"A question's number goes from 1 to {LARGEST_SEED}, not {quoted(text)}.")
     return int(text)
 
 

@@ -12,7 +12,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from physics.arguments import quoted
+
 ONE_STEP = 1 / 25  # s as shown
+ROLES = ("current", "field")  # what a reversing key takes
 
 
 @dataclass(frozen=True)
@@ -33,11 +36,11 @@ class Number:
     def checked(self, value) -> float:
         try:
             number = float(value)
-        except (TypeError, ValueError):
+        except (TypeError, ValueError, OverflowError):
             number = math.nan
         if isinstance(value, bool) or not self.low <= number <= self.high:
             unit = f" {self.unit}" if self.unit else ""
-            raise ValueError(f"{self.name} takes a number from {self.low:g} to {self.high:g}{unit}, not {value!r}.")
+            raise ValueError(f"{self.name} takes a number from {self.low:g} to {self.high:g}{unit}, not {quoted(value)}.")
         return number + 0.0
 
     def reversed(self, value: float) -> float:
@@ -63,7 +66,7 @@ class Choice:
     def checked(self, value) -> str:
         names = [name for name, _ in self.choices]
         if str(value) not in names:
-            raise ValueError(f"{self.name} takes one of {', '.join(names)}, not {value!r}.")
+            raise ValueError(f"{self.name} takes one of {', '.join(names)}, not {quoted(value)}.")
         return str(value)
 
     def reversed(self, value: str) -> str:
@@ -89,7 +92,7 @@ class Switch:
 
     def checked(self, value) -> bool:
         if str(value).lower() not in self.SAID:
-            raise ValueError(f"{self.name} takes on or off, not {value!r}.")
+            raise ValueError(f"{self.name} takes on or off, not {quoted(value)}.")
         return self.SAID[str(value).lower()]
 
     def text(self, value: bool) -> str:
@@ -219,7 +222,7 @@ class Scene:
     def set(self, name: str, value) -> None:
         """Set one control; `ValueError`, and nothing changed, when there is no such control or no such value."""
         if name not in self.by_name:
-            raise ValueError(f"{self.name} has no control {name!r}; it has {', '.join(self.by_name)}.")
+            raise ValueError(f"{self.name} has no control {quoted(name)}; it has {', '.join(self.by_name)}.")
         value = self.by_name[name].checked(value)
         if value != self.settings[name]:
             self.settings[name] = value
@@ -229,13 +232,15 @@ class Scene:
         """Set several controls, all or none."""
         for name, value in values.items():
             if name not in self.by_name:
-                raise ValueError(f"{self.name} has no control {name!r}; it has {', '.join(self.by_name)}.")
+                raise ValueError(f"{self.name} has no control {quoted(name)}; it has {', '.join(self.by_name)}.")
             self.by_name[name].checked(value)
         for name, value in values.items():
             self.set(name, value)
 
     def reverse(self, role: str) -> None:
         """Reverse what carries that role; `ValueError` where the scene has nothing of the kind."""
+        if role not in ROLES:
+            raise ValueError(f"What can be reversed is {' or '.join(ROLES)}, not {quoted(role)}.")
         for control in self.controls:
             if control.role == role:
                 self.set(control.name, control.reversed(self[control.name]))
@@ -244,9 +249,13 @@ class Scene:
 
     def look(self, name: str) -> None:
         """See it from the view of that name; `ValueError` when there is none."""
+        self.view = self.checked_view(name)
+
+    def checked_view(self, name: str) -> str:
+        """The name of a view; `ValueError` when there is none of that name."""
         if name not in [view.name for view in self.views]:
-            raise ValueError(f"{self.name} is seen from {', '.join(view.name for view in self.views)}, not {name!r}.")
-        self.view = name
+            raise ValueError(f"{self.name} is seen from {', '.join(view.name for view in self.views)}, not {quoted(name)}.")
+        return name
 
     @property
     def eye(self) -> View:

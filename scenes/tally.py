@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from physics.arguments import quoted
 from scenes.prediction import Prediction
 
 MOST = 300  # answers kept to one question
@@ -33,7 +34,7 @@ class Tally:
         if not prediction.waiting:
             raise ValueError("No question is waiting for an answer.")
         if choice not in [value for value, _ in prediction.question.choices]:
-            raise ValueError(f"There is no answer {str(choice)[:40]!r} to this question.")
+            raise ValueError(f"There is no answer {quoted(choice)} to this question.")
         if not isinstance(voter, str) or not VOTER.fullmatch(voter):
             raise ValueError("An answer comes from a page that says 16 hexadecimal figures of itself.")
         if voter in self._answers or len(self._answers) < MOST:

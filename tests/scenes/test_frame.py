@@ -107,7 +107,7 @@ def test_reversing_twice_is_as_before(scene):
         assert scene.settings != before
         scene.reverse(role)
         assert scene.settings == before
-    with pytest.raises(ValueError, match="no weather to reverse"):
+    with pytest.raises(ValueError, match="What can be reversed is current or field"):
         scene.reverse("weather")
 
 
