@@ -26,6 +26,7 @@ RESTS = (3, 8, 20)  # other questions in between, after a wrong answer and after
 LATELY = 6  # answers of a scene that count for how often new questions of it are drawn
 NEVER_ASKED = 4  # what a scene counts that has no answer yet, where one with no mistake lately counts 1
 SHORTEST_TOPIC = 3  # letters
+NUMBERS = range(1, LARGEST_SEED + 1)  # of questions that can be put; another one in the file was never ours
 
 
 @dataclass(frozen=True)
@@ -50,7 +51,7 @@ def waiting(answers: Sequence[Answer]) -> dict[tuple[str, int], Waiting]:
     found: dict[tuple[str, int], Waiting] = {}
     for place, answer in enumerate(answers, 1):
         question = (answer.scene, answer.seed)
-        if answer.seed is None or (answer.right and question not in found):
+        if answer.seed not in NUMBERS or (answer.right and question not in found):
             continue
         passed = found[question].passed + 1 if answer.right else 0
         if passed == len(RESTS):
@@ -71,8 +72,8 @@ def next_question(answers: Sequence[Answer], scenes: Sequence[str], dice: random
         return Next(scene, seed, again=True)
     (scene,) = dice.choices(scenes, [_weight(answers, name) for name in scenes])
     asked = {answer.seed for answer in answers if answer.scene == scene}
-    new = [seed for seed in range(1, LARGEST_SEED + 1) if seed not in asked]
-    return Next(scene, dice.choice(new or range(1, LARGEST_SEED + 1)), again=False)
+    new = [seed for seed in NUMBERS if seed not in asked]
+    return Next(scene, dice.choice(new or NUMBERS), again=False)
 
 
 def _weight(answers: Sequence[Answer], scene: str) -> int:

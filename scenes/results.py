@@ -212,11 +212,12 @@ def _held(line: bytes) -> Answer | bool | None:
 def _answer(fields: dict) -> Answer | None:
     """The answer that the fields of a line are, whatever else they hold."""
     wanted = {name: fields.get(name) for name in Answer.__dataclass_fields__}
-    texts = all(isinstance(wanted[name], str) for name in ("when", "scene", "address", "question", "given", "answer"))
+    texts = [wanted[name] for name in ("when", "scene", "address", "question", "given", "answer")]
     seed = wanted["seed"] is None or type(wanted["seed"]) is int
-    if not (texts and seed and type(wanted["right"]) is bool):
+    if not (all(isinstance(text, str) for text in texts) and seed and type(wanted["right"]) is bool):
         return None
     try:
+        "".join(texts).encode()  # JSON can hold half a character, which no file takes
         datetime.fromisoformat(wanted["when"])
     except ValueError:
         return None
@@ -287,11 +288,20 @@ def _folder_to_disk(folder: Path) -> None:
 
 
 def as_csv(answers: list[Answer]) -> str:
-    """The answers as CSV (RFC 4180), a heading first; right is yes or no."""
+    """The answers as CSV (RFC 4180), a heading first; right is yes or no.
+
+    None of ours begins like a formula; one that was written into a file by hand gets an apostrophe before it, so that
+    no spreadsheet works it out.
+    """
     text = io.StringIO()
     writer = csv.writer(text)
     writer.writerow(COLUMNS)
     for answer in answers:
         cells = asdict(answer) | {"right": "yes" if answer.right else "no"}
-        writer.writerow(["" if cells[name] is None else cells[name] for name in COLUMNS])
+        writer.writerow([_cell(cells[name]) for name in COLUMNS])
     return text.getvalue()
+
+
+def _cell(value: str | int | None) -> str:
+    text = "" if value is None else str(value)
+    return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t", "\r")) else text
