@@ -46,7 +46,8 @@ def _read(file: str | None) -> lesson.Lesson:
     try:
         if file is None:
             return lesson.read(lesson.built_in(), "the built-in lesson")
-        return lesson.read(Path(file).read_text("utf-8-sig"), file)
+        with open(file, encoding="utf-8-sig") as opened:
+            return lesson.read(opened.read(lesson.LONGEST + 1), file)
     except lesson.LessonError as wrong:
         raise Said(str(wrong)) from None
     except UnicodeDecodeError:

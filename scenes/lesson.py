@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from difflib import get_close_matches
 from importlib.resources import files
 
+from physics.arguments import quoted
 from scenes import catalogue
 from scenes.prediction import Prediction
 from scenes.scene import Scene
@@ -19,6 +20,8 @@ from scenes.toml_lines import TomlLines
 
 LONGEST_CAPTION = 120  # characters that are read from the back row at one look
 MOST_STEPS = 999
+LONGEST = 1_000_000  # characters of a file
+LONGEST_LINE = 10_000  # characters: a key with many thousand dots takes its reader minutes
 
 KINDS = {
     "scene": (str, "a text in quotes"),
@@ -35,6 +38,8 @@ IN_PLAIN_WORDS = {  # what tomllib says, where it leaves one guessing
     "Invalid value": "there is no value that can be read here; a text stands in quotes",
     "Illegal character '\\n'": "a quote that is opened has to be closed on the same line",
     "Invalid statement": "a line is name = value, or [[step]]",
+    "Cannot mutate immutable namespace": "something of that name is there already, and nothing can be added to it",
+    "Exceeds the limit": "a number has thousands of figures",
 }
 
 
@@ -85,6 +90,11 @@ def built_in() -> str:
 
 def read(text: str, name: str) -> Lesson:
     """The lesson in a file's `text`; `LessonError`, with the file's `name` and the line, for what it cannot be."""
+    if len(text) > LONGEST:
+        raise LessonError(f"{name}, line 1: a lesson has at most {LONGEST} characters.")
+    for number, line in enumerate(text.split("\n"), 1):
+        if len(line) > LONGEST_LINE:
+            raise LessonError(f"{name}, line {number}: a line has at most {LONGEST_LINE} characters, this one {len(line)}.")
     try:
         data = tomllib.loads(text)
     except (ValueError, RecursionError) as wrong:
@@ -98,7 +108,7 @@ def _no_toml(text: str, name: str, wrong: Exception) -> LessonError:
         return LessonError(f"{name}, line 1: brackets stand too deep within each other.")
     said, line = str(wrong), re.search(r"\(at line (\d+), column \d+\)$", str(wrong))
     what = re.sub(r" \(at .*\)$", "", said)
-    what = IN_PLAIN_WORDS.get(what, what[0].lower() + what[1:])
+    what = next((plain for begins, plain in IN_PLAIN_WORDS.items() if what.startswith(begins)), what[0].lower() + what[1:])
     return LessonError(f"{name}, line {line[1] if line else text.rstrip().count(chr(10)) + 1}: {what}.")
 
 
@@ -120,10 +130,10 @@ class _Reader:
             if key in KINDS:
                 raise self.error(f"{key} belongs to a step, below its [[step]]", key)
             if key not in OF_THE_LESSON:
-                raise self.error(f"a lesson has no {key!r}{_hint(key, OF_THE_LESSON)}", key)
+                raise self.error(f"a lesson has no {quoted(key)}{_hint(key, OF_THE_LESSON)}", key)
         title, steps = data.get("title", "A lesson"), data.get("step", [])
         if not isinstance(title, str):
-            raise self.error(f"title takes a text in quotes, not {title!r}", "title")
+            raise self.error(f"title takes a text in quotes, not {quoted(title)}", "title")
         if not isinstance(steps, list) or not all(isinstance(step, dict) for step in steps):
             raise self.error("each step begins with [[step]], in two brackets", "step")
         if not 1 <= len(steps) <= MOST_STEPS:
@@ -133,10 +143,10 @@ class _Reader:
     def step(self, given: dict, place: int) -> Step:
         for key, value in given.items():
             if key not in KINDS:
-                raise self.error(f"a step has no {key!r}{_hint(key, KINDS)}", "step", place, key)
+                raise self.error(f"a step has no {quoted(key)}{_hint(key, KINDS)}", "step", place, key)
             kind, words = KINDS[key]
             if not isinstance(value, kind):
-                raise self.error(f"{key} takes {words}, not {value!r}", "step", place, key)
+                raise self.error(f"{key} takes {words}, not {quoted(value)}", "step", place, key)
         if "scene" not in given:
             raise self.error("a step needs a scene", "step", place)
         if len(given.get("caption", "")) > LONGEST_CAPTION:
@@ -156,7 +166,7 @@ class _Reader:
             raise self.error(wrong, "step", place, "scene") from None
         for name, value in step.settings.items():
             if name not in scene.by_name:
-                what = f"{scene.name} has no setting {name!r}{_hint(name, scene.by_name)}"
+                what = f"{scene.name} has no setting {quoted(name)}{_hint(name, scene.by_name)}"
                 raise self.error(what, "step", place, "settings", name)
             try:
                 scene.by_name[name].checked(value)

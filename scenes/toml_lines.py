@@ -6,6 +6,7 @@ import re
 import tomllib
 from collections.abc import Iterator
 
+DEEPEST = 20  # names of a key whose line is kept
 Path = tuple[str | int, ...]  # as ("step", 2, "settings", "current"): the names of tables and keys, the places in arrays
 
 TOKEN = re.compile(
@@ -21,7 +22,7 @@ class TomlLines:
         places: dict[Path, int] = {}
         table: Path = ()
         for line, head in _statements(text):
-            names = _names(head.strip("[] \t"))
+            names = _names(head.strip("[] \t"))[:DEEPEST]
             if head.startswith("["):
                 table = ()
                 for name in names:
