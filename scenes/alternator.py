@@ -189,7 +189,7 @@ class AlternatorScene(SeenFromAnEnd):
         lit = [there and self["load"] == "lamp" for there in wound]
         drawn.light(lit, self.on_lamps.lamp_power / LAMP_POWER if shown else np.zeros(3))
         at, where = self.at_u(), self.side * (SHAPE.half_length + 0.016)
-        hand = at["hand"] if shown and at["hand"].shows_something and abs(self.emfs[0]) > 0.03 * self.peak else None
+        hand = at["hand"] if shown and abs(self.emfs[0]) > 0.03 * self.peak else None
         drawn.point_out(at["place"] + [0, 0, where], METRES_PER_TESLA * at["field"], METRES_PER_SPEED * at["motion"] * bool(self["field"]), hand)
 
     def plot(self) -> Plot:

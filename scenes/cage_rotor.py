@@ -179,9 +179,8 @@ class CageRotor(SeenFromAnEnd):
         reaction = min(state.reaction_mmf / (current * BARS / (2 * np.pi * self.pole_pairs)), 1.0)
         machine.show_reaction(self.pole_pairs, crest, state.lag, reaction if reaction > 0.02 else 0.0, side)
         machine.show_shaft(state.torque / self.greatest_torque if shown else 0.0, self.moment.rotor_speed / abs(self.synchronous), side)
-        fingers = at.hand(self["hand"]) if self["hand"] != "none" else None
-        seen = shown and fingers is not None and fingers.shows_something and abs(state.emf[at.number]) > 1e-9
-        machine.show_hand(self["hand"], (fingers.thumb, fingers.first_finger, fingers.second_finger) if seen else np.zeros((3, 3)), side)
+        seen = shown and self["hand"] != "none" and abs(state.emf[at.number]) > 1e-9
+        machine.show_hand(at.hand(self["hand"]) if seen else None, side)
 
     def plot(self) -> Plot | None:
         if not self.answers_shown:

@@ -209,7 +209,7 @@ class CoilsAndCommutator(SeenFromAnEnd):
             hand, live = right_hand(self.field, velocity), abs(state.side_emfs[chosen]) > 0.01
         else:
             hand, live = left_hand(self.field, float(state.side_currents[chosen]) * AXIS), np.linalg.norm(forces[chosen]) > 0.01
-        bench.hold_out(hand if shown and live and hand.shows_something else None)
+        bench.hold_out(hand if shown and live else None)
 
     @property
     def _metres_per_volt(self) -> float:

@@ -239,7 +239,7 @@ class MovedConductor(Scene):
         self.force_arrow.put(now["middle"] - 0.02 * ALONG_ROD, now["force"] if shown else nothing)
         hand = right_hand(now["field"], self.velocity)
         seen = shown and abs(now["emf"]) > 1e-9 and abs(hand.second_finger @ ALONG_ROD) > 0.5
-        self.hand.put((-0.115, 0.012, 0.03), *((hand.thumb, hand.first_finger, hand.second_finger) if seen else np.zeros((3, 3))))
+        self.hand.put((-0.115, 0.012, 0.03), hand if seen else None)
         self.meter.show(now["emf"] / scale if shown else 0.0)
         text = f"{scale:g} V" if scale >= 0.5 else f"{scale * 1000:g} mV"
         self.meter.mark(f"\N{MINUS SIGN}{text}", "0", text)

@@ -164,8 +164,7 @@ class PushedConductor(Scene):
         self.current_arrow.put(now["middle"], self.current * along)
         self.force_arrow.put(now["middle"], now["force"] if shown else np.zeros(3))
         hand = left_hand(now["field"], self.current * along)
-        seen = shown and hand.shows_something and np.any(now["force"])
-        self.hand.put((-0.112, -0.012, 0.03), *((hand.thumb, hand.first_finger, hand.second_finger) if seen else np.zeros((3, 3))))
+        self.hand.put((-0.112, -0.012, 0.03), hand if shown and np.any(now["force"]) else None)
         self.battery.connect(-self["current"])
         self.blade.close(self["switch"])
 

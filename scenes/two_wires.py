@@ -170,8 +170,7 @@ class TwoWires(Scene):
         self.field_marks.put(fields[2:] if shown else np.zeros_like(PLACES))
         wire = self["wire"]
         hand = left_hand(fields[list(SIDES).index(wire)], self.currents[wire] * ALONG)
-        seen = shown and hand.shows_something
-        self.hand.put((SIDES[wire] * 0.12, 0.055, 0.0), *((hand.thumb, hand.first_finger, hand.second_finger) if seen else np.zeros((3, 3))))
+        self.hand.put((SIDES[wire] * 0.12, 0.055, 0.0), hand if shown else None)
         self.blade.close(self["switch"])
 
     # what is read and asked

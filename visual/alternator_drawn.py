@@ -78,7 +78,7 @@ class AlternatorDrawn(Group):
         """Field and motion, in metres to draw, at one coil side, and the right hand that goes with them or None."""
         self.field.put(place, field)
         self.motion.put(place, motion)
-        self.hand.put(HAND_AT, *((hand.thumb, hand.first_finger, hand.second_finger) if hand is not None else np.zeros((3, 3))))
+        self.hand.put(HAND_AT, hand)
 
 
 class Machine(Group):

@@ -72,10 +72,10 @@ class CageMachine(Group):
         self.torque.put((-side * at, side * torque * LONGEST_TORQUE / 2, side * STATOR.half_length), [0, -side * torque, 0])
         self.speed.put((-speed * LONGEST_SPEED / 2, -at, side * STATOR.half_length), [speed, 0, 0])
 
-    def show_hand(self, name: str, fingers, side: float) -> None:
-        """The "right" or the "left" hand beside the machine, thumb, first and second finger along `fingers`, (3, 3)."""
-        for each, hand in self.hands.items():
-            hand.put((side * 0.128, -0.006, side * 0.045), *(fingers if each == name else np.zeros((3, 3))))
+    def show_hand(self, hand, side: float) -> None:
+        """A hand with `side`, `thumb`, `first_finger` and `second_finger` beside the machine; None for no hand."""
+        for name, drawn in self.hands.items():
+            drawn.put((side * 0.128, -0.006, side * 0.045), hand if hand is not None and hand.side == name else None)
 
     def _front(self, side: float) -> float:
         return side * (self.shape.front + 0.009)

@@ -84,8 +84,7 @@ class CommutatorBench(Group):
     def hold_out(self, hand) -> None:
         """A hand with `side`, `thumb`, `first_finger` and `second_finger`; None for no hand."""
         for side, drawn in self.hands.items():
-            shown = hand is not None and hand.side == side
-            drawn.put(HAND_AT, *((hand.thumb, hand.first_finger, hand.second_finger) if shown else np.zeros((3, 3))))
+            drawn.put(HAND_AT, hand if hand is not None and hand.side == side else None)
 
     def feed(self, battery: float) -> None:
         """The battery with the ammeter in its lead, in place of everything else; positive: + on the first brush."""

@@ -21,12 +21,14 @@ class FlemingHand(Group):
             self.add(Letters(letter, palette.PAPER, 20, ground=colour)) for letter, colour in zip(letters, colours)
         ]
 
-    def put(self, pos, thumb, first, second) -> None:
-        """Stand it at `pos` with its fingers along three unit vectors at right angles; hide it where one is nothing."""
-        self.visible = bool(np.any(thumb) and np.any(first) and np.any(second))
+    def put(self, pos, hand) -> None:
+        """Stand it at `pos` with its fingers along `hand.thumb`, `hand.first_finger` and `hand.second_finger`, unit vectors
+        at right angles; hide it where one of them is nothing, and for a `hand` of None."""
+        fingers = (hand.thumb, hand.first_finger, hand.second_finger) if hand is not None else ()
+        self.visible = bool(fingers) and all(np.any(finger) for finger in fingers)
         if not self.visible:
             return
-        turn = fleming_rotation(self.side, thumb, first, second)
+        turn = fleming_rotation(self.side, *fingers)
         self.solid.put(pos, turn, self.size)
         tips = (self.hand.thumb_tip, self.hand.first_tip, self.hand.second_tip)
         for letters, tip in zip(self.letters, tips):
