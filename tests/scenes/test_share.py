@@ -67,8 +67,8 @@ def test_a_word_is_short_unlike_the_last_and_of_signs_that_are_not_mistaken():
 
 
 def test_guessing_it_takes_longer_than_any_lesson():
-    minutes = len(SIGNS) ** LETTERS / 2 / WRONG_OF_ALL
-    assert minutes / 60 / 24 / 365 > 2
+    minutes = len(SIGNS) ** LETTERS / 2 / (WRONG_OF_ALL + 254)  # from every address of a network of the usual size at once
+    assert minutes / 60 / 24 > 300
 
 
 def test_the_word_opens_and_all_else_does_not(door):
@@ -94,10 +94,29 @@ def test_many_that_guess_together_are_slowed_together_and_the_class_stays(door, 
     assert door.refusal(asks("/k7m3qd/", "192.0.2.7")) is None
     for number in range(WRONG_OF_ALL):
         assert door.refusal(asks("/xxxxxx/", f"198.51.100.{number}")) == 404
-    assert door.refusal(asks("/k7m3qd/", "198.51.100.200")) == 429
+    for number in range(WRONG_OF_ALL):
+        assert door.refusal(asks("/k7m3qd/", f"198.51.100.{number}")) == 429
     assert door.refusal(asks("/k7m3qd/", "192.0.2.7")) is None
+    assert door.refusal(asks("/k7m3qd/", "198.51.100.200")) is None, "who comes new and has it right is not kept out"
+    assert door.refusal(asks("/xxxxxx/", "198.51.100.200")) == 404
+    assert door.refusal(asks("/k7m3qd/", "198.51.100.200")) == 429, "but has one try"
     clock.now += MINUTE
     assert door.refusal(asks("/k7m3qd/", "198.51.100.200")) is None
+
+
+def test_who_came_in_keeps_his_seat_whatever_others_guess_from_behind_the_same_address(door):
+    for _ in range(WRONG_OF_ONE):
+        door.refusal(asks("/xxxxxx/"))
+    assert door.refusal(asks("/k7m3qd/")) == 429
+    assert door.refusal(asks("/k7m3qd/"), door.seat) is None
+    assert door.refusal(asks("/xxxxxx/"), door.seat) == 404, "the seat is no word"
+    for nonsense in ("", "x", "ü", door.seat[:-1], SecretWord().seat):
+        assert door.refusal(asks("/k7m3qd/"), nonsense) == 429
+
+
+@pytest.mark.parametrize("path", ["*", "", "x", "k7m3qx", "http://elsewhere.example/", "http:", "//", "/\x00/", "/\xff\xff/"])
+def test_what_is_no_path_is_no_word(door, path):
+    assert door.refusal(asks(path)) == 404
 
 
 def test_a_browser_that_asks_for_its_icon_makes_no_wrong_guess(door):

@@ -16,7 +16,7 @@ SIGNS = "bcdfghjkmnpqrstwxyz23456789"  # none that is taken for another, and no 
 LETTERS = 6  # 27 ** 6 words: at the wrong guesses allowed below, half of them take three years
 MINUTE = 60.0  # s
 WRONG_OF_ONE = 10  # guesses a minute from one address
-WRONG_OF_ALL = 120  # guesses a minute from all of them together
+WRONG_OF_ALL = 120  # guesses a minute from all of them together, beyond which an address has no more than one
 
 
 def names_this_machine(netloc: str) -> bool:
@@ -33,19 +33,22 @@ class ThisMachine:
     A way in beside another on the same port has its paths begin with a `prefix` of its own, as "/speaker".
     """
 
+    seat = ""  # a way in without one
+
     def __init__(self, prefix: str = ""):
         self.prefix = prefix
 
-    def refusal(self, request) -> int | None:
-        """The status to turn a request away with, or `None`."""
+    def refusal(self, request, seat: str | None = None) -> int | None:
+        """The status to turn a request away with, or `None`; nobody has a seat here."""
         return None if names_this_machine(request.headers.get("Host", "")) else 403
 
 
 class SecretWord:
     """Lets in who has the word in the path, `/WORD/...`, and makes guessing it slow.
 
-    An address that guessed wrong too often is not answered for the rest of the minute, whatever it asks for. When many
-    addresses guess together, only those that had the word before are answered.
+    An address that guessed wrong too often is not answered for the rest of the minute, whatever it asks for; when many
+    addresses guess together, once is too often. So nobody keeps out who is elsewhere and gets the word right. Many may
+    stand behind one address, and who came in keeps his `seat`, a cookie, whatever the others there do.
     """
 
     prefix = r"/[^/]+"
@@ -54,27 +57,27 @@ class SecretWord:
         self.word = word or "".join(secrets.choice(SIGNS) for _ in range(LETTERS))
         self._clock = clock
         self._wrong: deque[tuple[float, str]] = deque()  # when, from where; the oldest first
-        self._known: set[str] = set()
+        self.seat = secrets.token_hex(16)
         self._told = -MINUTE
 
-    def refusal(self, request) -> int | None:
-        """The status to turn a request away with, or `None`."""
-        guess, address = request.path.split("/")[1], request.remote_ip
-        self._forget_the_last_minute()
-        mine = sum(wrong == address for _, wrong in self._wrong)
-        if mine >= WRONG_OF_ONE or (len(self._wrong) >= WRONG_OF_ALL and address not in self._known):
+    def refusal(self, request, seat: str | None = None) -> int | None:
+        """The status to turn a request away with, or `None`; `seat` is what the request shows for one."""
+        guess, address = request.path.removeprefix("/").partition("/")[0], request.remote_ip
+        seated = seat is not None and hmac.compare_digest(seat.encode(), self.seat.encode())
+        if not seated and self._guesses_too_often(address):
             self._tell()
             return 429
         if hmac.compare_digest(guess.lower().encode(), self.word.encode()):
-            self._known.add(address)
             return None
-        if len(guess) == LETTERS:  # what a browser asks for by itself, such as its icon, is no guess
+        if len(guess) == LETTERS and not seated:  # what a browser asks for by itself, such as its icon, is no guess
             self._wrong.append((self._clock(), address))
         return 404
 
-    def _forget_the_last_minute(self) -> None:
+    def _guesses_too_often(self, address: str) -> bool:
         while self._wrong and self._wrong[0][0] <= self._clock() - MINUTE:
             self._wrong.popleft()
+        mine = sum(wrong == address for _, wrong in self._wrong)
+        return mine >= (WRONG_OF_ONE if len(self._wrong) < WRONG_OF_ALL else 1)
 
     def _tell(self) -> None:
         if self._clock() - self._told >= MINUTE:

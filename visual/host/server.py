@@ -8,7 +8,7 @@ host that this machine answers to, and a socket has to come from the page it was
 from __future__ import annotations
 
 import asyncio
-import json
+import hashlib
 import logging
 import time
 from collections.abc import Callable, Mapping
@@ -16,14 +16,16 @@ from dataclasses import dataclass, field
 from importlib.resources import files
 from urllib.parse import urlsplit
 
-import tornado.httpserver
-import tornado.netutil
+import tornado.iostream
 import tornado.web
 import tornado.websocket
+from tornado.netutil import bind_sockets
 from tornado.routing import AnyMatches, PathMatches, Router, Rule, RuleRouter
 
 from visual.host import bridge
+from visual.host.connections import PATIENCE, BoundedServer
 from visual.host.doors import SecretWord, ThisMachine
+from visual.host.messages import understood
 from visual.host.viewers import Chart, Viewer
 
 log = logging.getLogger("thumbwise")
@@ -35,8 +37,12 @@ LARGEST_DELIVERY = 64 * 1024 * 1024  # bytes of a picture
 KINDS = {"html": "text/html", "js": "text/javascript", "css": "text/css", "svg": "image/svg+xml"}
 CALM = 2.0  # s
 MESSAGES_IN_CALM = 200  # that a page of a crowd may send in that time; at thirty pictures a second it answers 60
-UNSENT = 8  # messages that may wait for one page of a crowd to read them
+UNSENT = 8  # messages that may wait for one page to read them
+MOST_PAGES = 50  # that may be open at once on a way that has no other bound
+PIECE = 64 * 1024  # bytes of a file that wait at once for a browser to read them
+BREATH = 0.001  # s: a message that takes longer is followed by a pause
 CROWD_EVERY = 2  # pictures: what a room's wireless network can carry to thirty
+HALF_OPEN = 60.0  # s between questions whether a page's machine is still there; one without an answer closes the line
 SILENCE = 20.0  # s without a word on what it was sent, after which a page of a crowd is let go
 
 
@@ -55,6 +61,11 @@ class Way:
     deliver: Callable[[bytes], None] | None = None  # called with what a page of ours makes for the program
     hears: frozenset[str] | None = None
     beside: tuple[Way, ...] = ()
+
+    @property
+    def most(self) -> int:
+        """How many pages may be open at once."""
+        return MOST_PAGES if self.crowd is None else self.crowd
 
 
 class Host:
@@ -76,6 +87,7 @@ class Host:
         self.frames = 0
         self.python_seconds = 0.0
         self._wake = asyncio.Event()
+        self._turn = asyncio.Lock()
 
     def say(self, key: str, value) -> None:
         if key not in self.said or self.said[key] != value:
@@ -118,11 +130,8 @@ class Host:
 
     def take(self, viewer: Viewer, text) -> None:
         """One message from a page. What is not understood is logged in a line and goes no further."""
-        try:
-            message = json.loads(text)
-        except (ValueError, RecursionError):
-            message = None
-        if not isinstance(message, dict) or not isinstance(message.get("do"), str):
+        message = understood(text)
+        if message is None:
             log.warning("a page sent something that is not a message (%d characters); ignored", len(text))
             return
         if message["do"] == "ready":
@@ -134,6 +143,15 @@ class Host:
         else:
             self.on_message(message, viewer)
         self._wake.set()
+
+    async def breathe(self, spent: float) -> None:
+        """Wait after a message that took so long, seconds: whatever all pages together ask for, as much time as goes into
+        it is left for the pictures, and who asks much waits in turn with the others."""
+        if spent < BREATH:
+            await asyncio.sleep(0)
+            return
+        async with self._turn:
+            await asyncio.sleep(spent)
 
     async def run(self, frame) -> None:
         """Call `frame(seconds)` thirty times a second while a page is open, and tell the pages what came of it."""
@@ -157,23 +175,15 @@ class Host:
 
     def listen(self, port: int, address: str = "127.0.0.1", way: Way | None = None) -> int:
         """Open the port (0: any free one) to one way in and return its number; `OSError` when it is taken."""
-        sockets = tornado.netutil.bind_sockets(port, address)
-        self._serve(sockets, way)
-        return sockets[0].getsockname()[1]
-
-    def listen_on_socket(self, path: str, way: Way | None = None) -> None:
-        """Open one way in on a Unix socket, which this user alone may use: a proxy of his, as a rule."""
-        self._serve([tornado.netutil.bind_unix_socket(path, 0o600)], way)
-
-    def _serve(self, sockets: list, way: Way | None) -> None:
         way = way or Way()
-        server = tornado.httpserver.HTTPServer(
+        sockets = bind_sockets(port, address)
+        server = BoundedServer(
             ways_in(self, way),
             max_header_size=16384,
             max_body_size=LARGEST_DELIVERY if way.deliver else LARGEST_MESSAGE,
-            idle_connection_timeout=60,
         )
         server.add_sockets(sockets)
+        return sockets[0].getsockname()[1]
 
 
 def ways_in(host: Host, way: Way) -> Router:
@@ -188,7 +198,7 @@ def application(host: Host, way: Way) -> tornado.web.Application:
     before = way.door.prefix
     return tornado.web.Application(
         [
-            *((f"{before}/{path}", File, {"files": page, "only": name}) for path, name in way.pages.items()),
+            *((f"{before}/{path}", Page, {"host": host, "files": page, "only": name}) for path, name in way.pages.items()),
             (rf"{before}/page/([\w.-]+)", File, {"files": page}),
             (rf"{before}/vpython/([\w.-]+)", File, {"files": scripts}),
             (f"{before}/socket", Socket, {"host": host}),
@@ -198,20 +208,30 @@ def application(host: Host, way: Way) -> tornado.web.Application:
         default_handler_class=Nothing,
         log_function=_log_refusals,
         websocket_max_message_size=LARGEST_MESSAGE,
+        websocket_ping_interval=HALF_OPEN,
         way=way,
     )
 
 
 def _log_refusals(handler: tornado.web.RequestHandler) -> None:
     if handler.get_status() >= 400 and handler.settings["way"].crowd is None:
-        log.warning("refused: %d %s %r", handler.get_status(), handler.request.method, handler.request.uri[:200])
+        log.warning("refused: %d %r %r", handler.get_status(), handler.request.method, handler.request.uri[:200])
 
 
 def turn_away(handler: tornado.web.RequestHandler) -> None:
     """Ask the door whether the request may come in."""
-    refusal = handler.settings["way"].door.refusal(handler.request)
+    door = handler.settings["way"].door
+    refusal = door.refusal(handler.request, handler.get_cookie("seat"))
     if refusal is not None:
         raise tornado.web.HTTPError(refusal)
+    if door.seat:
+        handler.set_cookie("seat", door.seat, httponly=True, samesite="Strict")
+
+
+def turn_away_more(handler: tornado.web.RequestHandler, host: Host) -> None:
+    """Let no more pages be open than the way has room for."""
+    if host.count(handler.settings["way"].role) >= handler.settings["way"].most:
+        raise tornado.web.HTTPError(503)
 
 
 def from_own_page(origin: str, request) -> bool:
@@ -220,6 +240,15 @@ def from_own_page(origin: str, request) -> bool:
         return urlsplit(origin).netloc.lower() == request.headers.get("Host", "").lower()
     except ValueError:
         return False
+
+
+def why_refused(status: int, way: Way) -> str:
+    """What to say to who is turned away."""
+    if status == 429:
+        return "from where you are too many wrong words came; wait a minute and try again"
+    if status == 503:
+        return f"{way.most} are here already and no more are let in; try again when somebody has left"
+    return "there is nothing here"
 
 
 class Guarded(tornado.web.RequestHandler):
@@ -242,7 +271,7 @@ class Guarded(tornado.web.RequestHandler):
 
     def write_error(self, status_code, **_):
         self.set_header("Content-Type", "text/plain; charset=utf-8")
-        self.finish(f"{status_code}: there is nothing here.\n")
+        self.finish(f"{status_code}: {why_refused(status_code, self.settings['way'])}.\n")
 
 
 class Nothing(Guarded):
@@ -255,23 +284,50 @@ class Begin(Guarded):
     """The address as one types it, without the stroke at its end."""
 
     def get(self):
-        self.redirect(self.request.path.rsplit("/", 1)[-1] + "/")  # from here on, whatever a proxy has put before it
+        self.redirect(self.request.path + "/")
 
 
 class File(Guarded):
     """One of the files read when the program started; there is no path to walk out of."""
 
-    def initialize(self, files: dict[str, bytes], only: str | None = None):
+    def initialize(self, files: dict[str, bytes]):
         self.files = files
-        self.only = only
 
-    def get(self, name: str | None = None):
-        name = self.only or name
+    async def get(self, name: str):
         if name not in self.files:
             raise tornado.web.HTTPError(404)
         self.set_header("Content-Type", KINDS[name.rsplit(".", 1)[-1]] + "; charset=utf-8")
         self.set_header("Cache-Control", "no-cache")
-        self.write(self.files[name])
+        await self._hand_over(self.files[name])
+
+    async def _hand_over(self, content: bytes) -> None:
+        """Send it piece by piece, so that who does not read holds one of them and not for long."""
+        self.set_header("Etag", f'"{hashlib.sha256(content).hexdigest()[:32]}"')
+        if self.check_etag_header():
+            self.set_status(304)
+            return
+        self.set_header("Content-Length", len(content))
+        try:
+            for begun in range(0, len(content), PIECE):
+                self.write(content[begun : begun + PIECE])
+                await asyncio.wait_for(self.flush(), PATIENCE)
+        except TimeoutError:
+            self.request.connection.close()
+        except tornado.iostream.StreamClosedError:
+            pass
+
+
+class Page(File):
+    """The page itself, while there is room for one more."""
+
+    def initialize(self, host: Host, files: dict[str, bytes], only: str):
+        super().initialize(files)
+        self.bench = host
+        self.only = only
+
+    async def get(self):
+        turn_away_more(self, self.bench)
+        await super().get(self.only)
 
 
 class Delivery(Guarded):
@@ -295,8 +351,7 @@ class Socket(tornado.websocket.WebSocketHandler):
 
     def prepare(self):
         turn_away(self)
-        if self.way.crowd is not None and self.bench.count(self.way.role) >= self.way.crowd:
-            raise tornado.web.HTTPError(503)
+        turn_away_more(self, self.bench)
 
     def check_origin(self, origin: str) -> bool:
         return from_own_page(origin, self.request)
@@ -311,11 +366,13 @@ class Socket(tornado.websocket.WebSocketHandler):
 
     def on_message(self, message):
         if self.viewer not in self.bench.viewers:
-            return
+            return None
         if self.way.crowd is not None and not self._calm():
             self._let_go()
-        else:
-            self.bench.take(self.viewer, message)
+            return None
+        begun = time.perf_counter()
+        self.bench.take(self.viewer, message)
+        return self.bench.breathe(time.perf_counter() - begun)
 
     def on_close(self):
         if self.close_code == 1009:
@@ -343,7 +400,7 @@ class Socket(tornado.websocket.WebSocketHandler):
             return
         self.unsent += 1
         future.add_done_callback(self._sent)
-        if self.way.crowd is not None and self.unsent > UNSENT:
+        if self.unsent > UNSENT:
             self._let_go()
 
     def _sent(self, future) -> None:

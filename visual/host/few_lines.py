@@ -1,0 +1,27 @@
+"""A log that nobody can fill a disk with by what he sends."""
+
+from __future__ import annotations
+
+import logging
+import time
+
+MINUTE = 60.0  # s
+LINES = 30  # a minute
+
+
+class FewLines(logging.Filter):
+    """Lets through so many lines a minute, and says once that there were more."""
+
+    def __init__(self, clock=time.monotonic):
+        super().__init__()
+        self._clock = clock
+        self._begun = -MINUTE
+        self._count = 0
+
+    def filter(self, record: logging.LogRecord) -> bool:
+        if self._clock() - self._begun >= MINUTE:
+            self._begun, self._count = self._clock(), 0
+        self._count += 1
+        if self._count == LINES + 1:
+            record.msg, record.args, record.exc_info = "more happens than is told here; the rest of this minute is left out", (), None
+        return self._count <= LINES + 1
