@@ -12,7 +12,8 @@ from physics.directions import right_hand, turning_sense
 from physics.speeds import frequency_of_speed
 from physics.windings import Winding
 from scenes import common_controls, phases
-from scenes.scene import Choice, Key, Line, Mark, Number, Plot, Question, Reading, View, minus, slow_motion
+from scenes.controls import Choice, Number, slow_motion
+from scenes.scene import Key, Line, Mark, Plot, Question, Reading, View, minus
 from scenes.seen_from_an_end import AXIS, SeenFromAnEnd
 from visual import palette
 from visual.alternator_drawn import AlternatorDrawn
@@ -69,10 +70,6 @@ class AlternatorScene(SeenFromAnEnd):
     )
     narration = "A magnet turns inside the coils. Each pole that passes drives the voltage up and down, and three coils give three waves in turn."
 
-    def __init__(self):
-        self._plot = (None, None)
-        super().__init__()
-
     # the physics of this moment
 
     @property
@@ -127,14 +124,10 @@ class AlternatorScene(SeenFromAnEnd):
         return -float(self.currents() @ self.machine.emfs(self.angle, 1 / (2 * np.pi)))
 
     def changed(self, name: str) -> None:
-        for known in ("machine", "on_lamps", "peak"):
-            self.__dict__.pop(known, None)
+        self.forget("machine", "on_lamps", "peak")
 
     def restart(self) -> None:
         self.angle = AT_FIRST
-
-    def revealed(self) -> None:
-        self.restart()
 
     def step(self, seconds: float) -> None:
         self.angle += 2 * np.pi * self.speed * seconds
@@ -194,15 +187,17 @@ class AlternatorScene(SeenFromAnEnd):
 
     def plot(self) -> Plot:
         key = tuple(self[name] for name in ("coils", "speed", "poles", "field", "colours")) + (self.answers_shown,)
-        if self._plot[0] != key:
-            waves = self.machine.emfs(AT_FIRST + self.way * PLOTTED, self.speed)
-            wanted = self.phases_wound if self.answers_shown else ()
-            colours = phases.REGIONS[self["colours"]].hexes
-            lines = [
-                Line(phase, colours[k], tuple(zip(np.degrees(PLOTTED).tolist(), waves[:, k].tolist()))) for k, phase in enumerate(wanted)
-            ] or [Line("", palette.HEX["emf"], ((0.0, 0.0), (360.0, 0.0)))]
-            self._plot = (key, Plot("turn of the magnet", "°", "EMF", "V", tuple(lines)))
-        return self._plot[1]
+        return self.kept(key, self._waves)
+
+    def _waves(self) -> Plot:
+        """The EMF of each phase over a turn of the magnet."""
+        waves = self.machine.emfs(AT_FIRST + self.way * PLOTTED, self.speed)
+        wanted = self.phases_wound if self.answers_shown else ()
+        colours = phases.REGIONS[self["colours"]].hexes
+        lines = [
+            Line(phase, colours[k], tuple(zip(np.degrees(PLOTTED).tolist(), waves[:, k].tolist()))) for k, phase in enumerate(wanted)
+        ] or [Line("", palette.HEX["emf"], ((0.0, 0.0), (360.0, 0.0)))]
+        return Plot("turn of the magnet", "°", "EMF", "V", tuple(lines))
 
     def marks(self) -> list[Mark]:
         if not self.answers_shown:

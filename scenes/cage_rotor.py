@@ -13,8 +13,9 @@ from physics.shafts import DrivenShaft, FreeShaft
 from physics.speeds import rotor_frequency, slip, synchronous_speed
 from physics.supplies import ThreePhaseSupply
 from scenes import common_controls, demonstration_cage
+from scenes.controls import Choice, Number, slow_motion
 from scenes.demonstration_cage import BARS, INERTIA, LENGTH, RADIUS, AtTheBar, at_the_pole
-from scenes.scene import Choice, Key, Line, Mark, Number, Plot, Question, Reading, View, minus, slow_motion
+from scenes.scene import Key, Line, Mark, Plot, Question, Reading, View, minus
 from scenes.seen_from_an_end import AXIS, SeenFromAnEnd
 from visual import palette
 from visual.cage_drawn import LONGEST_FORCE
@@ -72,7 +73,6 @@ class CageRotor(SeenFromAnEnd):
     )
 
     def __init__(self):
-        self._plot = (None, None)
         self._at_the_bar = None
         super().__init__()
 
@@ -130,17 +130,13 @@ class CageRotor(SeenFromAnEnd):
 
     def changed(self, name: str) -> None:
         self._at_the_bar = None
-        for known in ("cage", "synchronous", "turning", "rated_torque", "fullest", "curve"):
-            self.__dict__.pop(known, None)
+        self.forget("cage", "synchronous", "turning", "rated_torque", "fullest", "curve")
         if name in ("rotor", "speed", "lines", "poles", "frequency") and self["rotor"] != "free":
             self.moment = RotorMoment(self.moment.field_angle, self.moment.rotor_angle, self.shaft.speed)
 
     def restart(self) -> None:
         """The field's crest upward; a free rotor at rest."""
         self.moment = RotorMoment(np.pi / 2, np.pi / 2, 0.0 if self["rotor"] == "free" else self.shaft.speed)
-
-    def revealed(self) -> None:
-        self.restart()
 
     def step(self, seconds: float) -> None:
         self.moment = cage_motion.move_on(self.cage, self.turning, self.moment, self.shaft, seconds)
@@ -186,15 +182,17 @@ class CageRotor(SeenFromAnEnd):
         if not self.answers_shown:
             return None
         key = tuple(self[name] for name in ("poles", "frequency", "field", "broken", "lines", "rotor", "load"))
-        if self._plot[0] != key:
-            shares, torque = self.curve
-            speeds = shares * abs(self.synchronous) * 30 / np.pi
-            lines = [Line("torque of the bars", palette.HEX["force"], tuple(zip(speeds.tolist(), torque.tolist())))]
-            if self["rotor"] == "free" and self["load"]:
-                load = self["load"] / 100 * self.rated_torque
-                lines.append(Line("load", palette.HEX["current"], ((0.0, load), (float(speeds[-1]), load))))
-            self._plot = (key, Plot("speed with the field", "r/min", "torque with the field", "N m", tuple(lines)))
-        return self._plot[1]
+        return self.kept(key, self._curves)
+
+    def _curves(self) -> Plot:
+        """The torque of the bars at any speed, and the load."""
+        shares, torque = self.curve
+        speeds = shares * abs(self.synchronous) * 30 / np.pi
+        lines = [Line("torque of the bars", palette.HEX["force"], tuple(zip(speeds.tolist(), torque.tolist())))]
+        if self["rotor"] == "free" and self["load"]:
+            load = self["load"] / 100 * self.rated_torque
+            lines.append(Line("load", palette.HEX["current"], ((0.0, load), (float(speeds[-1]), load))))
+        return Plot("speed with the field", "r/min", "torque with the field", "N m", tuple(lines))
 
     def marks(self) -> list[Mark]:
         if not self.answers_shown:

@@ -14,7 +14,8 @@ from physics.induction import EquivalentCircuit
 from physics.pole_changing import PoleConnection
 from physics.shafts import FreeShaft
 from scenes import common_controls, phases
-from scenes.scene import Choice, Key, Line, Mark, Plot, Question, Reading, View, minus, slow_motion
+from scenes.controls import Choice, slow_motion
+from scenes.scene import Key, Line, Mark, Plot, Question, Reading, View, minus
 from scenes.seen_from_an_end import SeenFromAnEnd
 from scenes.speed_motors import FREQUENCY, INERTIA, ORDINARY, RATED_TORQUE, SUPPLY, VOLTAGE, connections, joined_motor, motor_at, tapped_alone
 from visual import palette
@@ -56,10 +57,6 @@ class ChangingSpeed(SeenFromAnEnd):
         "licensed practice come first."
     )
     narration = "An inverter takes this motor through every speed. A pole-changing winding jumps from one to the next."
-
-    def __init__(self):
-        self._plot: tuple | None = None
-        super().__init__()
 
     # the motor as it is fed and joined now
 
@@ -120,9 +117,6 @@ class ChangingSpeed(SeenFromAnEnd):
         slip = settled_slip(self.circuit, self.load)
         self.angle = 0.0  # electrical, of the supply
         self.moment = SlipMoment(speed=self.sense * (1 - slip) * self.circuit.synchronous_speed)
-
-    def revealed(self) -> None:
-        self.restart()
 
     def step(self, seconds: float) -> None:
         self.angle = math.fmod(self.angle + 2 * math.pi * self.frequency * seconds, 2 * math.pi)
@@ -186,9 +180,7 @@ class ChangingSpeed(SeenFromAnEnd):
         if not self.answers_shown:
             return None
         key = (self["method"], self.frequency, self.poles, self["load"])
-        if self._plot is None or self._plot[0] != key:
-            self._plot = (key, self._curves())
-        return self._plot[1]
+        return self.kept(key, self._curves)
 
     def _curves(self) -> Plot:
         """Torque against speed at every setting the method has, the present one last and strong."""

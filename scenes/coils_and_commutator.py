@@ -14,7 +14,8 @@ from physics.directions import left_hand, right_hand
 from physics.pole_field import PoleField
 from physics.shafts import DrivenShaft, FreeShaft
 from scenes.commutator_questions import which_brush, which_way
-from scenes.scene import Chart, Choice, Key, Number, Question, Reading, View, minus, slow_motion
+from scenes.controls import Choice, Number, slow_motion
+from scenes.scene import Chart, Key, Question, Reading, View, minus
 from scenes.seen_from_an_end import AXIS, SeenFromAnEnd
 from visual import palette
 from visual.commutator_bench import CommutatorBench
@@ -113,14 +114,14 @@ class CoilsAndCommutator(SeenFromAnEnd):
         return DrivenShaft(self.cranked) if self.by_hand else FreeShaft(INERTIA, FRICTION + self["brake"])
 
     def changed(self, name: str) -> None:
-        self.__dict__.pop("armature", None)
+        self.forget("armature")
         if name == "mode":
             self.restart()
         self._at(self.state.angle, self.cranked if self.by_hand else self.state.speed)
 
     def _at(self, angle, speed) -> None:
         self.state = self.armature.state(angle, speed, self.circuit)
-        self.__dict__.pop("picked_off", None)
+        self.forget("picked_off")
 
     def at_rest(self):
         """The machine as it stands before it starts."""
@@ -129,13 +130,10 @@ class CoilsAndCommutator(SeenFromAnEnd):
     def restart(self) -> None:
         self._at(AT_FIRST, self.cranked if self.by_hand else 0.0)
 
-    def revealed(self) -> None:
-        self.restart()
-
     def step(self, seconds: float) -> None:
         self.clock += seconds
         self.state = step(self.armature, self.state, self.shaft, self.circuit, seconds, LARGEST_TURN)
-        self.__dict__.pop("picked_off", None)
+        self.forget("picked_off")
 
     @cached_property
     def picked_off(self) -> float:

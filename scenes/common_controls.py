@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from scenes.scene import Choice, Number
+from scenes.controls import Choice, Number
 
 POLES = (2, 4, 6, 8)
 

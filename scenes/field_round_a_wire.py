@@ -9,7 +9,8 @@ from physics.constants import VACUUM_PERMEABILITY
 from physics.directions import direction_words, field_direction, turning_sense
 from physics.fields import earth_field, long_wire_field
 from physics.flux_lines import ring_radii
-from scenes.scene import Choice, Key, Number, Question, Reading, Scene, Switch, View, minus, slow_motion
+from scenes.controls import Choice, Number, Switch, slow_motion
+from scenes.scene import Key, Question, Reading, Scene, View, minus
 from visual import palette
 from visual.circuit import Battery, KnifeSwitch, cord
 from visual.compass import CompassDrawn
@@ -97,9 +98,6 @@ class FieldRoundAWire(Scene):
     def restart(self) -> None:
         """Needles as the Earth alone has them: what one sees before the switch is closed."""
         self.needles = self.kind.settled(np.tile(EARTH, (8, 1)))
-
-    def revealed(self) -> None:
-        self.restart()
 
     def step(self, seconds: float) -> None:
         self.needles = self.kind.swing(self.needles, self.wire_field(self.spots) + self.earth, seconds)

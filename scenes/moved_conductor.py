@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from functools import cached_property
+
 import numpy as np
 
 from physics.block_magnets import gap_field
 from physics.conductors import flux_cut, generate
 from physics.directions import direction_words, emf_direction, right_hand
 from physics.flux_lines import flux_lines
-from scenes.scene import Chart, Choice, Key, Number, Question, Reading, Scene, Switch, View, minus, slow_motion
+from scenes.controls import Choice, Number, Switch, slow_motion
+from scenes.scene import Chart, Key, Question, Reading, Scene, View, minus
 from visual import palette
 from visual.circuit import cord
 from visual.flux import flux_tubes
@@ -78,23 +81,16 @@ class MovedConductor(Scene):
     )
     narration = "Move the rod across the field and the meter swings; reverse the motion and it swings the other way. Hold still, and there is nothing."
 
-    def __init__(self):
-        self._asked = {}
-        super().__init__()
-
     # the physics of this moment
 
     @property
     def sense(self) -> float:
         return 1.0 if self["field"] == "up" else -1.0
 
-    @property
+    @cached_property
     def field(self):
-        """The field of the two blocks as a function of points, made anew when a control of theirs changes."""
-        key = (self["strength"], self.depth, self.sense)
-        if self._asked.get("key") != key:
-            self._asked = {"key": key, "field": poles_field(self.depth, self.sense * self["strength"])}
-        return self._asked["field"]
+        """The field of the two blocks as a function of points."""
+        return poles_field(self.depth, self.sense * self["strength"])
 
     @property
     def depth(self) -> float:
@@ -121,10 +117,9 @@ class MovedConductor(Scene):
         self.displacement = 0.0 if self["motion"] == "to-and-fro" else -self.mark
         self.speed = self["speed"] if self["motion"] == "to-and-fro" else 0.0
 
-    def revealed(self) -> None:
-        self.restart()
-
     def changed(self, name: str) -> None:
+        if name in ("strength", "depth", "field"):
+            self.forget("field")
         if name in ("way", "motion"):
             self.restart()
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from scenes.scene import Choice
+from scenes.controls import Choice
 
 LINES = ("L1", "L2", "L3")
 TERMINALS = ("U", "V", "W")  # IEC 60034-8

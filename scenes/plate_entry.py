@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from physics.nameplate import Nameplate
-from scenes.scene import Choice, Number, Scene, Switch
+from scenes.controls import Choice, Number, Switch
+from scenes.scene import Scene
 from scenes.workings_nameplate import read_plate
 
 NOT_KNOWN = 0.0  # of what stands in the catalogue only

@@ -11,7 +11,8 @@ from physics.conductors import force
 from physics.directions import direction_words, force_direction, left_hand
 from physics.flux_lines import flux_lines
 from physics.hung_rod import HungRod, Swing
-from scenes.scene import Choice, Key, Number, Question, Reading, Scene, Switch, View, minus, slow_motion
+from scenes.controls import Choice, Number, Switch, slow_motion
+from scenes.scene import Key, Question, Reading, Scene, View, minus
 from visual import palette
 from visual.circuit import Battery, KnifeSwitch, StiffLead, cord
 from visual.flux import flux_tubes
@@ -97,14 +98,10 @@ class PushedConductor(Scene):
 
     def changed(self, name: str) -> None:
         if name in ("field", "tilt"):
-            for known in ("field", "hung", "curve"):
-                self.__dict__.pop(known, None)
+            self.forget("field", "hung", "curve")
 
     def restart(self) -> None:
         self.swing = Swing()
-
-    def revealed(self) -> None:
-        self.restart()
 
     def step(self, seconds: float) -> None:
         self.swing = self.hung.swings(self.swing, self.current, self.curve, seconds)

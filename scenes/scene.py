@@ -1,110 +1,20 @@
 """What every scene is: its principle, controls, readings, question, caution and narration as data, and one step.
 
 A scene knows no page and no socket. `step(seconds)` moves its physics by that much of its own time, `draw()` hands
-vectors to `visual`. Settings are checked here, in one place, whoever they come from: page, address or command line.
-A control that matters only while another has a certain value says so with `only_with`, and is left out of the page else.
+vectors to `visual`. What a control takes stands in `controls.py`.
 """
 
 from __future__ import annotations
 
-import math
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from physics.arguments import quoted
+from scenes.controls import ROLES, Choice, Number, Switch
 
 ONE_STEP = 1 / 25  # s as shown
-ROLES = ("current", "field")  # what a reversing key takes
-
-
-@dataclass(frozen=True)
-class Number:
-    """A control that takes a number from `low` to `high`; `role` says which reversing key turns its sign."""
-
-    name: str
-    words: str
-    default: float
-    unit: str
-    low: float
-    high: float
-    step: float
-    role: str = ""
-    only_with: tuple[str, object] | None = None
-    kind = "number"
-
-    def checked(self, value) -> float:
-        try:
-            number = float(value)
-        except (TypeError, ValueError, OverflowError):
-            number = math.nan
-        if isinstance(value, bool) or not self.low <= number <= self.high:
-            unit = f" {self.unit}" if self.unit else ""
-            raise ValueError(f"{self.name} takes a number from {self.low:g} to {self.high:g}{unit}, not {quoted(value)}.")
-        return number + 0.0
-
-    def reversed(self, value: float) -> float:
-        return -value + 0.0
-
-    def text(self, value: float) -> str:
-        return f"{value:.10g}"
-
-
-@dataclass(frozen=True)
-class Choice:
-    """A control that takes one of a few values, each with its words; a pair of values can be reversed."""
-
-    name: str
-    words: str
-    default: str
-    choices: tuple[tuple[str, str], ...]
-    role: str = ""
-    unit: str = ""
-    only_with: tuple[str, object] | None = None
-    kind = "choice"
-
-    def checked(self, value) -> str:
-        names = [name for name, _ in self.choices]
-        if str(value) not in names:
-            raise ValueError(f"{self.name} takes one of {', '.join(names)}, not {quoted(value)}.")
-        return str(value)
-
-    def reversed(self, value: str) -> str:
-        first, second = (name for name, _ in self.choices)
-        return second if value == first else first
-
-    def text(self, value: str) -> str:
-        return value
-
-
-@dataclass(frozen=True)
-class Switch:
-    """A control that is on or off."""
-
-    name: str
-    words: str
-    default: bool
-    unit: str = ""
-    role: str = ""
-    only_with: tuple[str, object] | None = None
-    kind = "switch"
-    SAID = {"on": True, "true": True, "1": True, "yes": True, "off": False, "false": False, "0": False, "no": False}
-
-    def checked(self, value) -> bool:
-        if str(value).lower() not in self.SAID:
-            raise ValueError(f"{self.name} takes on or off, not {quoted(value)}.")
-        return self.SAID[str(value).lower()]
-
-    def text(self, value: bool) -> str:
-        return "on" if value else "off"
-
-
-def slow_motion(default: str = "1", factors: tuple[str, ...] = ("1", "2", "5", "10", "50")) -> Choice:
-    """The control for how many times slower than life a scene runs, one of `factors`; every scene has it."""
-    return Choice(
-        "slow", "Slow motion", default,
-        tuple((n, "as fast as life" if n == "1" else f"{n} times slower") for n in factors),
-    )
 
 
 @dataclass(frozen=True)
@@ -199,7 +109,7 @@ class Scene:
     name: str
     title: str
     principle: str
-    controls: tuple
+    controls: tuple[Number | Choice | Switch, ...]
     narration: str
     caution: str = ""
     arrows: tuple[Key, ...] = ()
@@ -213,6 +123,7 @@ class Scene:
         self.view = self.views[0].name
         self.built = False
         self.drawn = None
+        self._kept: tuple[tuple, Plot] | None = None
         self.restart()
 
     def __getitem__(self, name: str):
@@ -267,7 +178,12 @@ class Scene:
         return float(self["slow"])
 
     def changed(self, name: str) -> None:
-        """A control has a new value."""
+        """A control has a new value: `forget` what was worked out from the old one."""
+
+    def forget(self, *names: str) -> None:
+        """Have these `cached_property`s worked out anew when they are next asked for."""
+        for name in names:
+            self.__dict__.pop(name, None)
 
     def restart(self) -> None:
         """Everything as at the start, the settings as they are."""
@@ -280,7 +196,8 @@ class Scene:
         self.step(ONE_STEP / self.slowness)
 
     def revealed(self) -> None:
-        """A question was answered: make happen what was asked about."""
+        """A question was answered: make happen what was asked about, from its start."""
+        self.restart()
 
     def build(self, host) -> None:
         """Make what is drawn, once, as the group `self.drawn`; `host.name` names what tests shall find."""
@@ -293,8 +210,14 @@ class Scene:
         return None
 
     def plot(self) -> Plot | None:
-        """The curves of the present settings; the same object while they do not change."""
+        """The curves of the present settings; the same object while they do not change (see `kept`)."""
         return None
+
+    def kept(self, key: tuple, curves: Callable[[], Plot]) -> Plot:
+        """What `curves()` gave for this `key`, made anew only when the key is another: for `plot`."""
+        if self._kept is None or self._kept[0] != key:
+            self._kept = (key, curves())
+        return self._kept[1]
 
     def marks(self) -> list[Mark]:
         """Where on the plot the scene is now; a mark with the y nan is a line across at its x."""

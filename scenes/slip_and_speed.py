@@ -13,8 +13,9 @@ from physics.speeds import rotor_frequency
 from physics.supplies import ThreePhaseSupply
 from scenes import bench_motors, common_controls, plate_entry
 from scenes.bench_motors import BenchMotor
+from scenes.controls import Choice, slow_motion
 from scenes.plate_entry import WithPlate
-from scenes.scene import Choice, Key, Line, Mark, Plot, Question, Reading, View, minus, slow_motion
+from scenes.scene import Key, Line, Mark, Plot, Question, Reading, View, minus
 from scenes.seen_from_an_end import SeenFromAnEnd
 from visual import palette
 from visual.slip_machine import SlipMachine
@@ -55,10 +56,6 @@ class SlipAndSpeed(WithPlate, SeenFromAnEnd):
     )
     narration = "The blue hand is the field, the other the rotor. Count how often the field laps the rotor: that is the slip."
 
-    def __init__(self):
-        self._plot = (None, None)
-        super().__init__()
-
     # the motor
 
     def changed(self, name: str) -> None:
@@ -90,9 +87,6 @@ class SlipAndSpeed(WithPlate, SeenFromAnEnd):
         motor = self.motor
         slip = settled_slip(motor.circuit, 0.0, motor.lost)
         self._moment = SlipMoment(speed=self.sense * (1 - slip) * motor.circuit.synchronous_speed)
-
-    def revealed(self) -> None:
-        self.restart()
 
     def step(self, seconds: float) -> None:
         motor = self.motor
@@ -156,20 +150,20 @@ class SlipAndSpeed(WithPlate, SeenFromAnEnd):
     def plot(self) -> Plot | None:
         if not self.answers_shown:
             return None
+        return self.kept((self.motor, self["load"]), self._curves)
+
+    def _curves(self) -> Plot:
+        """Torque and current at any speed, and the load."""
         motor = self.motor
-        key = (motor, self["load"])
-        if self._plot[0] != key:
-            slips = np.linspace(1.0, 0.0, 91)
-            points = motor.circuit.at(slips)
-            speeds = (60 * points.speed).tolist()
-            torque = 100 * (points.torque - motor.lost * points.speed) / motor.rated_torque
-            current = 100 * np.abs(points.stator_current) / motor.rated_current
-            lines = [Line("current", palette.HEX["current"], tuple(zip(speeds, current.tolist()))),
-                     Line("torque", palette.HEX["force"], tuple(zip(speeds, torque.tolist())))]
-            if self["load"]:
-                lines.append(Line("load", palette.HEX["emf"], ((0.0, self["load"]), (speeds[-1], self["load"]))))
-            self._plot = (key, Plot("speed", "r/min", "of rated", "%", tuple(lines)))
-        return self._plot[1]
+        points = motor.circuit.at(np.linspace(1.0, 0.0, 91))
+        speeds = (60 * points.speed).tolist()
+        torque = 100 * (points.torque - motor.lost * points.speed) / motor.rated_torque
+        current = 100 * np.abs(points.stator_current) / motor.rated_current
+        lines = [Line("current", palette.HEX["current"], tuple(zip(speeds, current.tolist()))),
+                 Line("torque", palette.HEX["force"], tuple(zip(speeds, torque.tolist())))]
+        if self["load"]:
+            lines.append(Line("load", palette.HEX["emf"], ((0.0, self["load"]), (speeds[-1], self["load"]))))
+        return Plot("speed", "r/min", "of rated", "%", tuple(lines))
 
     def marks(self) -> list[Mark]:
         if not self.answers_shown:

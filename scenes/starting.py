@@ -11,7 +11,8 @@ from physics.induction import EquivalentCircuit
 from physics.loads import Conveyor, Fan, Flywheel, Friction, Pump, Shaft
 from physics.starting_methods import Autotransformer, DirectOnLine, InverterRamp, StarDelta, standard_methods
 from scenes import common_controls
-from scenes.scene import Choice, Key, Line, Mark, Number, Plot, Question, Reading, Scene, View, minus, slow_motion
+from scenes.controls import Choice, Number, slow_motion
+from scenes.scene import Key, Line, Mark, Plot, Question, Reading, Scene, View, minus
 from visual import drive, palette
 from visual.solids import Group, Letters, Solid
 
@@ -76,7 +77,6 @@ class Starting(Scene):
 
     def __init__(self):
         self._known: dict[tuple, starts.Start] = {}
-        self._plot: tuple | None = None
         self._quiet = 0
         super().__init__()
 
@@ -126,9 +126,6 @@ class Starting(Scene):
     def restart(self) -> None:
         self.time = 0.0
         self.angle = 0.0
-
-    def revealed(self) -> None:
-        self.restart()
 
     def step(self, seconds: float) -> None:
         speed = self.now()["speed"]
@@ -195,9 +192,7 @@ class Starting(Scene):
 
     def plot(self) -> Plot:
         key = (self["method"], self["drive"], self["load"], self["inertia"], self["tap"], self["ramp"], self.answers_shown)
-        if self._plot is None or self._plot[0] != key:
-            self._plot = (key, self._curves())
-        return self._plot[1]
+        return self.kept(key, self._curves)
 
     def _curves(self) -> Plot:
         """Current, speed and torques against time; while a question waits, the load's torque against nothing yet."""

@@ -14,7 +14,8 @@ from physics.star_delta import StarLoad
 from physics.supplies import ThreePhaseSupply, instantaneous
 from physics.windings import Winding
 from scenes import common_controls, phases
-from scenes.scene import Choice, Key, Line, Mark, Number, Plot, Question, Reading, View, minus, slow_motion
+from scenes.controls import Choice, Number, slow_motion
+from scenes.scene import Key, Line, Mark, Plot, Question, Reading, View, minus
 from scenes.seen_from_an_end import AXIS, SeenFromAnEnd
 from visual import palette
 from visual.field_machine import FieldMachine, longest_field
@@ -72,10 +73,6 @@ class TurningField(SeenFromAnEnd):
     narration = (
         "No part of this stator moves. The three currents rise and fall one after the other, and the field they make goes round."
     )
-
-    def __init__(self):
-        self._plot = (None, None)
-        super().__init__()
 
     # the physics of this moment
 
@@ -135,17 +132,13 @@ class TurningField(SeenFromAnEnd):
 
     def changed(self, name: str) -> None:
         if name in ("lines", "lost", "reversed", "poles", "current", "frequency"):
-            for known in ("winding", "phasors", "waves", "fullest"):
-                self.__dict__.pop(known, None)
+            self.forget("winding", "phasors", "waves", "fullest")
             self._find_crest()
 
     def restart(self) -> None:
         self.angle = 0.0
         self.crest = 0.0
         self._find_crest()
-
-    def revealed(self) -> None:
-        self.restart()
 
     def step(self, seconds: float) -> None:
         self.angle = (self.angle + 2 * np.pi * self["frequency"] * seconds) % (2 * np.pi)
@@ -204,17 +197,16 @@ class TurningField(SeenFromAnEnd):
         )
 
     def plot(self) -> Plot:
-        key = tuple(self[name] for name in ("lines", "lost", "current", "colours"))
-        if self._plot[0] != key:
-            waves = instantaneous(self.phasors, PLOTTED)
-            self._plot = (key, Plot(
-                "electrical angle", "°", "current", "A",
-                tuple(
-                    Line(name, colour, tuple(zip(np.degrees(PLOTTED).tolist(), waves[:, self.lines.index(name)].tolist())))
-                    for name, colour in zip(phases.LINES, phases.REGIONS[self["colours"]].hexes)
-                ),
-            ))
-        return self._plot[1]
+        return self.kept(tuple(self[name] for name in ("lines", "lost", "current", "colours")), self._waves_of_the_lines)
+
+    def _waves_of_the_lines(self) -> Plot:
+        """The three currents over a period."""
+        waves = instantaneous(self.phasors, PLOTTED)
+        lines = (
+            Line(name, colour, tuple(zip(np.degrees(PLOTTED).tolist(), waves[:, self.lines.index(name)].tolist())))
+            for name, colour in zip(phases.LINES, phases.REGIONS[self["colours"]].hexes)
+        )
+        return Plot("electrical angle", "°", "current", "A", tuple(lines))
 
     def marks(self) -> list[Mark]:
         degrees = float(np.degrees(self.angle))

@@ -11,7 +11,8 @@ from physics.directions import direction_words, field_direction, force_direction
 from physics.fields import segment_field
 from physics.hung_rod import Swing
 from physics.parallel_wires import HungPair, field_beside_middle, force_between, force_per_metre
-from scenes.scene import Choice, Key, Number, Question, Reading, Scene, Switch, View, minus, slow_motion
+from scenes.controls import Choice, Number, Switch, slow_motion
+from scenes.scene import Key, Question, Reading, Scene, View, minus
 from visual import palette
 from visual.circuit import KnifeSwitch, cord
 from visual.flux import FieldMarks
@@ -117,14 +118,11 @@ class TwoWires(Scene):
 
     def changed(self, name: str) -> None:
         if name in ("spacing", "length"):
-            self.__dict__.pop("pair", None)
+            self.forget("pair")
             self.swing = Swing()
 
     def restart(self) -> None:
         self.swing = Swing()
-
-    def revealed(self) -> None:
-        self.restart()
 
     def step(self, seconds: float) -> None:
         self.swing = self.pair.swings(self.swing, *self.currents.values(), seconds)

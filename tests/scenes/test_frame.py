@@ -10,9 +10,10 @@ import pytest
 
 from scenes import address, catalogue
 from scenes.bench import Bench
+from scenes.controls import Choice, Number, Switch
 from scenes.described import described
 from scenes.prediction import LARGEST_SEED, Prediction, setup_of
-from scenes.scene import Choice, Number, Switch, minus
+from scenes.scene import minus
 from visual.host.server import Host
 
 
