@@ -21,7 +21,7 @@ class Battery:
             rod([0.3, 0.6, 0], [0.3, 0.74, 0], 0.08, palette.STEEL, 10))))
         self.case.put(pos, None, size)
         self.terminals = pos + size * np.array([[-0.3, 0.74, 0], [0.3, 0.74, 0]])
-        self.signs = [group.add(Letters("", palette.INK, 22)) for _ in range(2)]
+        self.signs = [group.add(Letters("", palette.INK, 22, ground=palette.PAPER)) for _ in range(2)]
         for letters, terminal in zip(self.signs, self.terminals):
             letters.put(terminal + size * np.array([0, 0.22, 0]))
 

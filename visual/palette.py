@@ -29,3 +29,21 @@ STEEL = _rgb("#aab2b6")
 WOOD = _rgb("#b99b72")
 SLATE = _rgb("#39484e")
 CORD = _rgb("#5b4636")
+
+
+def contrast(one, other) -> float:
+    """The contrast ratio of two colours, 1 to 21 (WCAG 2.2, definition of contrast ratio and relative luminance)."""
+    low, high = sorted(_luminance(colour) for colour in (one, other))
+    return (high + 0.05) / (low + 0.05)
+
+
+def readable(ink, ground) -> tuple[float, float, float]:
+    """The ink where it can be read on that ground (4.5 : 1, WCAG 2.2 AA), else white or black, whichever reads better."""
+    if contrast(ink, ground) >= 4.5:
+        return tuple(ink)
+    return max((PAPER, (0.0, 0.0, 0.0)), key=lambda other: contrast(other, ground))
+
+
+def _luminance(colour) -> float:
+    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in colour]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]

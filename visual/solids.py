@@ -67,10 +67,11 @@ class Letters(Seen):
     """A short text at a place, on a patch of colour, always upright and of the same size on screen."""
 
     def __init__(self, text: str, colour=palette.INK, height: int = 18, ground=None):
+        patch = palette.PAPER if ground is None else ground
         super().__init__(vpython.label(
-            text=text, height=height, box=False, border=4, opacity=1 if ground is not None else 0, line=False,
-            color=vpython.vector(*colour), background=vpython.vector(*(ground if ground is not None else (1, 1, 1))),
-            font="sans", pos=vpython.vector(0, 0, 0),
+            text=text, height=height, box=False, opacity=0 if ground is None else 1, line=False,
+            color=vpython.vector(*palette.readable(colour, patch)), background=vpython.vector(*patch),
+            pos=vpython.vector(0, 0, 0),
         ))
         self._pos = None
         self._text = text
@@ -93,7 +94,7 @@ class Letters(Seen):
 
     def paint(self, colour, ground) -> None:
         """Write it in another colour on another patch."""
-        self.drawn.color = vpython.vector(*map(float, colour))
+        self.drawn.color = vpython.vector(*palette.readable(colour, ground))
         self.drawn.background = vpython.vector(*map(float, ground))
 
 

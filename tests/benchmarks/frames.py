@@ -3,8 +3,9 @@
     python tests/benchmarks/frames.py [SCENE ...] [--size 960x540] [--seconds 6]
 
 Everything runs as in life: the bench's own loop, its page, one browser. The picture alone is brought to the size asked
-for. Prints a table; run it on a machine that does nothing else. Page and graphics are the browser's processor time for
-each frame drawn, which tells more than the frames where the machine is busy.
+for. Only pictures with something new in them are counted. Python is the processor time of the bench for each frame, the
+mean and the 99th percentile; page and graphics are the browser's, which tells more than the frames where the machine is
+busy. Prints a table; run it on a machine that does nothing else.
 """
 
 from __future__ import annotations
@@ -14,8 +15,10 @@ import asyncio
 import os
 import platform
 import shutil
+import time
 from pathlib import Path
 
+import numpy as np
 from playwright.async_api import async_playwright
 
 from scenes import catalogue
@@ -27,8 +30,12 @@ FLAGS = [
     "--disable-background-networking", "--disable-component-update", "--disable-sync", "--no-first-run",
 ]
 COUNT = """seconds => new Promise(done => {
-    let drawn = 0, last = performance.now(), longest = 0, on = true
-    window.picture.onDrawn(() => { if (!on) return; const now = performance.now(); longest = Math.max(longest, now - last); last = now; drawn += 1 })
+    let drawn = 0, last = performance.now(), longest = 0, on = true, asked = 0
+    window.picture.onDrawn((_, askedAt) => {
+        if (!on || askedAt === asked) return // the same once more is no new picture
+        const now = performance.now()
+        longest = Math.max(longest, now - last); last = now; asked = askedAt; drawn += 1
+    })
     setTimeout(() => { on = false; done([drawn / seconds, longest]) }, seconds * 1000)
 })"""
 
@@ -56,14 +63,41 @@ def browser_seconds() -> dict[str, float]:
     return used
 
 
+class Spent:
+    """Processor time of the bench's own thread, frame by frame: to move on, and to tell the pages."""
+
+    def __init__(self, host: Host):
+        self.times = [0.0]
+        self._flush = host.flush
+        host.flush = lambda *given: self._timed(self._flush, *given)
+
+    def frame(self, move):
+        def timed(seconds: float) -> None:
+            self.times.append(0.0)
+            self._timed(move, seconds)
+
+        return timed
+
+    def _timed(self, what, *given) -> None:
+        begun = time.thread_time()
+        what(*given)
+        self.times[-1] += time.thread_time() - begun
+
+    def figures(self) -> tuple[float, float]:
+        """Mean and 99th percentile in milliseconds since it was last asked."""
+        times, self.times = self.times, [0.0]
+        return 1000 * float(np.mean(times)), 1000 * float(np.percentile(times, 99))
+
+
 async def measure(names, size, seconds) -> None:
     host = Host()
     port = host.listen(0)
     bench = Bench(host)
-    loop = asyncio.create_task(host.run(bench.frame))
+    spent = Spent(host)
+    loop = asyncio.create_task(host.run(spent.frame(bench.frame)))
     path = shutil.which("chromium") or shutil.which("google-chrome")
     print(f"{platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}, picture {size[0]} x {size[1]}")
-    print(f"{'scene':<22} {'frames/s':>9} {'longest':>9} {'buffer':>7} {'Python':>12} {'wire':>9} {'page':>9} {'graphics':>12}")
+    print(f"{'scene':<22} {'frames/s':>9} {'longest':>9} {'buffer':>7} {'Python':>16} {'wire':>9} {'page':>9} {'graphics':>12}")
     async with async_playwright() as playwright:
         browser = await playwright.chromium.launch(executable_path=path, args=FLAGS)
         page = await browser.new_page(viewport={"width": max(1366, size[0]), "height": max(768, size[1])})
@@ -76,15 +110,17 @@ async def measure(names, size, seconds) -> None:
             bench.take({"do": "scene", "name": name})
             bench.take({"do": "run", "on": True})
             await asyncio.sleep(3)
-            before = host.frames, host.python_seconds, host.bytes_sent
+            before = host.frames, host.bytes_sent
+            spent.figures()
             used = browser_seconds()
             drawn, longest = await page.evaluate(COUNT, seconds)
             used = {kind: 1000 * (now - used.get(kind, 0)) / max(1, drawn * seconds) for kind, now in browser_seconds().items()}
             frames = max(1, host.frames - before[0])
+            mean, late = spent.figures()
             scale = await page.evaluate("() => window.picture.quality.scale")
             print(
-                f"{name:<22} {drawn:>9.1f} {longest:>6.0f} ms {scale:>7.2f} {(host.python_seconds - before[1]) / frames * 1000:>9.2f} ms"
-                f" {(host.bytes_sent - before[2]) / frames:>7.0f} B {used.get('page', 0):>6.1f} ms {used.get('graphics', 0):>9.1f} ms", flush=True,
+                f"{name:<22} {drawn:>9.1f} {longest:>6.0f} ms {scale:>7.2f} {mean:>6.2f} {late:>6.2f} ms"
+                f" {(host.bytes_sent - before[1]) / frames:>7.0f} B {used.get('page', 0):>6.1f} ms {used.get('graphics', 0):>9.1f} ms", flush=True,
             )
         await browser.close()
     loop.cancel()

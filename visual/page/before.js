@@ -5,14 +5,15 @@
 
 window.picture = (function () {
   const plainTimer = window.setTimeout;
-  let draw = null, wanted = 0, asked = false;
+  const STILL = 90; // ms without a change after which the picture is drawn once more: VPython settles some things only then
+  let draw = null, wanted = false, asked = false, askedAt = 0, settling = 0;
   const quality = { software: false, smooth: true, scale: 1, plain: false };
   const listeners = [];
 
   window.setTimeout = function (what, after, ...rest) {
     if (after === 17 && typeof what === "function" && what.name === "trigger_render") {
       draw = what;
-      if (wanted > 0) ask();
+      if (wanted) ask();
       return 0;
     }
     return plainTimer.call(window, what, after, ...rest);
@@ -21,20 +22,32 @@ window.picture = (function () {
   function ask() {
     if (asked || draw === null) return;
     asked = true;
-    window.requestAnimationFrame(function (now) {
+    window.requestAnimationFrame(function () {
       asked = false;
-      if (wanted <= 0 || draw === null) return;
-      wanted -= 1;
-      const turn = draw;
-      draw = null;
-      turn(); // draws, and hands itself back through setTimeout
-      for (const listener of listeners) listener(now);
+      drawNow();
     });
   }
 
-  // Ask for the next frame to be drawn. Two, because VPython settles some things only in the frame after.
+  // Draw what was asked for in the frame that is being made, not in the one after.
+  function drawNow() {
+    if (!wanted || draw === null) return;
+    wanted = false;
+    const turn = draw, now = performance.now();
+    draw = null;
+    turn(); // draws, and hands itself back through setTimeout
+    for (const listener of listeners) listener(now, askedAt);
+  }
+
+  // Ask for the next frame to be drawn.
   function redraw() {
-    wanted = 2;
+    window.clearTimeout(settling);
+    settling = plainTimer.call(window, want, STILL);
+    askedAt = performance.now();
+    want();
+  }
+
+  function want() {
+    wanted = true;
     ask();
   }
 
@@ -73,9 +86,10 @@ window.picture = (function () {
   const plainContext = HTMLCanvasElement.prototype.getContext;
   HTMLCanvasElement.prototype.getContext = function (kind, options) {
     if (kind !== "webgl2") return plainContext.call(this, kind, options);
-    const gl = plainContext.call(this, kind, Object.assign({ antialias: quality.smooth }, options));
+    const gl = plainContext.call(this, kind, Object.assign({ alpha: false, antialias: quality.smooth }, options));
     if (gl && !gl.thumbwise) {
       gl.thumbwise = true;
+      gl.enable(gl.CULL_FACE); // the inside of a thing is never seen: every mesh of the bench is closed
       if (quality.software !== false) lightPlainly(gl);
       const viewport = gl.viewport.bind(gl), bindFramebuffer = gl.bindFramebuffer.bind(gl);
       const canvas = this;
@@ -93,5 +107,5 @@ window.picture = (function () {
     return gl;
   };
 
-  return { redraw, quality, onDrawn: function (listener) { listeners.push(listener); } };
+  return { redraw, drawNow, quality, onDrawn: function (listener) { listeners.push(listener); } };
 })();

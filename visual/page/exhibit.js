@@ -2,6 +2,7 @@
 
 import { atMostEvery, byId, make, write } from "./dom.js";
 import { keepVisitorsHere } from "./here.js";
+import * as letters from "./letters.js";
 import * as picture from "./picture.js";
 import { createSocket } from "./socket.js";
 import { coverWhileWaiting } from "./waiting.js";
@@ -46,7 +47,7 @@ socket.on("question", (newest) => {
 });
 picture.start(byId("picture"), socket);
 const fitLetters = () => {
-  picture.enlargeLetters(Math.max(1, Math.min(window.innerWidth / 1100, window.innerHeight / 700)));
+  letters.enlarge(Math.max(1, Math.min(window.innerWidth / 1100, window.innerHeight / 700)));
   fitWords();
 };
 window.addEventListener("resize", fitLetters);

@@ -1,16 +1,17 @@
 // The room the 3-D picture has, the eye that looks at it, and how finely it is drawn.
+import * as letters from "./letters.js";
 import * as stream from "./stream.js";
 
-const SLOW = 1000 / 26, QUICK = 1000 / 45; // ms between frames: draw coarser above, finer below
+const SLOW = 1000 / 31, QUICK = 1000 / 34.5; // ms between frames: draw coarser above, finer below
+const BUSY = 45; // ms after a frame within which the bench has told what is next, while it runs
 const COARSEST = 0.45;
 const WIDE = 1.75; // how much wider than high the scenes are
 
-let element, eye = null, given = null, moved = false;
-let letters = 1; // how much larger than usual the letters at things are
-let finer = 1; // how many of the overlay's pixels VPython's unit is
+let element, line, eye = null, given = null, moved = false;
 
 export function start(place, socket) {
   element = place;
+  line = socket;
   window.__context = { glowscript_container: window.$("#glowscript") };
   window.Jupyter_VPython = "vpython/";
   socket.on("names", stream.rename);
@@ -19,10 +20,13 @@ export function start(place, socket) {
     if (!stream.apply(message)) return;
     if (first) prepare();
     window.picture.redraw();
+    if (!document.hidden) queueMicrotask(window.picture.drawNow); // in the same frame as all else that came with it
   });
   socket.on("view", (view) => { given = view; resetView(); });
+  window.picture.onDrawn(letters.settle);
   window.picture.onDrawn(watch);
   window.picture.onDrawn(shoot);
+  handle(element);
   new ResizeObserver(fit).observe(element);
   window.matchMedia("(prefers-color-scheme: dark)").addEventListener("change", ground);
   new MutationObserver(ground).observe(document.documentElement, { attributes: true });
@@ -37,10 +41,7 @@ function prepare() {
   canvas.__canvas_element.addEventListener("webglcontextlost", () => {
     window.setTimeout(() => window.location.reload(), 400);
   });
-  // VPython goes back to the plain transform after every line of letters: it has to find ours there
-  const pen = canvas.overlay_context, plainly = pen.setTransform.bind(pen);
-  pen.setTransform = (...matrix) => plainly(...matrix.map((part) => part * finer));
-  handle(canvas.__overlay_element);
+  letters.takeOver(canvas, element);
   if (window.ResizeObserver) fit();
   ground();
   resetView();
@@ -61,37 +62,28 @@ function fit() {
   const canvas = stream.canvas();
   if (!canvas) return;
   const width = Math.max(64, Math.floor(element.clientWidth)), height = Math.max(64, Math.floor(element.clientHeight));
-  canvas.width = width / letters;
-  canvas.height = height / letters;
-  const scale = window.picture.quality.scale, ratio = window.devicePixelRatio || 1;
-  const buffer = canvas.__canvas_element, overlay = canvas.__overlay_element;
+  canvas.width = width;
+  canvas.height = height;
+  const scale = window.picture.quality.scale, buffer = canvas.__canvas_element;
   buffer.width = Math.round(width * scale);
   buffer.height = Math.round(height * scale);
-  overlay.width = Math.round(width * ratio);
-  overlay.height = Math.round(height * ratio);
-  overlay.style.width = buffer.style.width = width + "px";
-  overlay.style.height = buffer.style.height = height + "px";
-  finer = ratio * letters;
-  canvas.overlay_context.setTransform(1, 0, 0, 1, 0, 0);
+  buffer.style.width = width + "px";
+  buffer.style.height = height + "px";
   canvas.__overlay_objects.__changed = true;
   look();
 }
 
-/** Draw the letters at things larger by `factor`: VPython lays them out on a picture that is smaller by as much. */
-export function enlargeLetters(factor) {
-  letters = factor;
-  fit();
-}
-
-// Frames that follow each other while the picture moves tell what this machine can fill.
-let last = 0, times = [];
+// While the picture moves, the time between frames tells what this machine can fill.
+let last = 0, arrived = 0, times = [];
 function watch(now) {
-  const between = now - last;
+  const between = now - last, waited = line.arrivedAt - last, told = line.arrivedAt !== arrived;
+  if (!told) return; // turned by hand, or the same once more
   last = now;
-  if (between > 250) { times = []; return; }
+  arrived = line.arrivedAt;
+  if (waited > BUSY) return; // nothing was to be drawn in between
   times.push(between);
   if (times.length < 15) return;
-  const typical = times.sort((a, b) => a - b)[10];
+  const typical = times.sort((a, b) => a - b).slice(0, 13).reduce((sum, time) => sum + time) / 13; // but for two odd ones
   times = [];
   const quality = window.picture.quality;
   const finest = quality.software === false ? Math.min(window.devicePixelRatio || 1, 2) : 1;
@@ -194,17 +186,17 @@ export function taken() {
   });
 }
 
-// Right after a frame was drawn both its sheets can still be read: the things, and the letters over them.
+// Right after a frame was drawn it can still be read.
 function shoot() {
   if (!shot || --shot.frames > 0) return;
-  const { done, after } = shot, canvas = stream.canvas();
+  const { done, after } = shot, buffer = stream.canvas().__canvas_element;
   shot = null;
   const sheet = document.createElement("canvas");
-  sheet.width = canvas.__overlay_element.width;
-  sheet.height = canvas.__overlay_element.height;
+  sheet.width = buffer.width;
+  sheet.height = buffer.height;
   const pen = sheet.getContext("2d");
-  pen.drawImage(canvas.__canvas_element, 0, 0, sheet.width, sheet.height);
-  pen.drawImage(canvas.__overlay_element, 0, 0);
+  pen.drawImage(buffer, 0, 0);
+  letters.drawOn(pen, buffer.width / element.clientWidth);
   after();
   sheet.toBlob(done, "image/png");
 }

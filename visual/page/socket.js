@@ -77,6 +77,7 @@ export function createSocket() {
     heard = performance.now();
     pause = 250;
     if ("alive" in message) return hand("alive", true);
+    if (!waiting.length) socket.arrivedAt = heard;
     waiting.push(message);
     schedule();
   }
@@ -139,7 +140,9 @@ export function createSocket() {
   });
   window.addEventListener("online", () => retry && connect());
 
-  return {
+  const socket = {
+    /** When that came which is shown now: milliseconds, as performance.now() has them. */
+    arrivedAt: 0,
     told,
     /** Call `listener(value)` whenever the bench says something under `key`. */
     on(key, listener) {
@@ -156,4 +159,5 @@ export function createSocket() {
     /** Drop the line as if the bench had gone; it comes back by itself. */
     drop: lose,
   };
+  return socket;
 }
