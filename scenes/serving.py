@@ -16,15 +16,18 @@ from scenes.bench import Bench
 from scenes.command_line import Parser, Said, whole_number
 
 USUAL_PORT = 8642
+BEHIND_A_PROXY = "A proxy finds the page at the Unix socket {} (Ctrl+C ends it)."
 
 
 def add_serving(parser: Parser) -> None:
     """The options that say how the page is served."""
-    parser.add_argument(
+    where = parser.add_mutually_exclusive_group()
+    where.add_argument(
         "--port",
         type=whole_number(0, 65535),
         help=f"the port to serve the page on (usually {USUAL_PORT}, or a free one)",
     )
+    where.add_argument("--socket", metavar="PATH", help="serve it on a Unix socket there, for a proxy of yours in front")
     parser.add_argument("--no-browser", action="store_true", help="do not open a browser; print the address only")
     parser.set_defaults(share=False)
 
@@ -65,16 +68,29 @@ async def _serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], s
     from visual.host.server import Host
 
     host = Host()
-    port = _listen(host, wanted.port, way)
+    address = _open(host, wanted, way)
     bench = make_bench(host)
-    address = f"http://localhost:{port}/"
-    print(said.format(address), flush=True)
+    print(said.format(address) if address else BEHIND_A_PROXY.format(wanted.socket), flush=True)
     _tell_service_manager()
     if wanted.share:
         print(sharing.what_it_opens(sharing.share(host)), flush=True)
-    if not wanted.no_browser and not webbrowser.open(address):
+    if address and not wanted.no_browser and not webbrowser.open(address):
         print("No browser could be opened; open that address in one.", flush=True)
     await host.run(bench.frame)
+
+
+def _open(host, wanted: argparse.Namespace, way) -> str | None:
+    """Open the port or the Unix socket that is wanted; the page's address, which on a socket it has not."""
+    if wanted.socket is None:
+        return f"http://localhost:{_listen(host, wanted.port, way)}/"
+    if not hasattr(socket, "AF_UNIX"):
+        raise Said("This system has no Unix sockets; give --port instead of --socket.")
+    try:
+        host.listen_on_socket(wanted.socket, way)
+    except (OSError, ValueError) as wrong:
+        why = wrong.strerror if isinstance(wrong, OSError) and wrong.strerror else wrong
+        raise Said(f"No Unix socket can be opened at {wanted.socket}: {why}.") from None
+    return None
 
 
 def _listen(host, port: int | None, way) -> int:

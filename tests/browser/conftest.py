@@ -64,10 +64,10 @@ def playwright():
         yield started
 
 
-def launch(playwright):
+def launch(playwright, *more_flags: str):
     path = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
     assert path, "a browser is needed: install Chromium (Debian: apt-get install chromium)"
-    return playwright.chromium.launch(executable_path=path, args=FLAGS)
+    return playwright.chromium.launch(executable_path=path, args=[*FLAGS, *more_flags])
 
 
 @pytest.fixture(scope="session")
@@ -154,8 +154,8 @@ def open_page():
 
 @pytest.fixture(scope="session")
 def launch_browser(playwright):
-    """Start another browser, for tests that end one."""
-    return lambda: launch(playwright)
+    """Start another browser, for tests that end one or want it otherwise: `launch_browser("--some-flag")`."""
+    return lambda *more_flags: launch(playwright, *more_flags)
 
 
 @pytest.fixture(scope="session")

@@ -17,9 +17,9 @@ from importlib.resources import files
 from urllib.parse import urlsplit
 
 import tornado.iostream
+import tornado.netutil
 import tornado.web
 import tornado.websocket
-from tornado.netutil import bind_sockets
 from tornado.routing import AnyMatches, PathMatches, Router, Rule, RuleRouter
 
 from visual.host import bridge
@@ -175,15 +175,22 @@ class Host:
 
     def listen(self, port: int, address: str = "127.0.0.1", way: Way | None = None) -> int:
         """Open the port (0: any free one) to one way in and return its number; `OSError` when it is taken."""
+        sockets = tornado.netutil.bind_sockets(port, address)
+        self._serve(sockets, way)
+        return sockets[0].getsockname()[1]
+
+    def listen_on_socket(self, path: str, way: Way | None = None) -> None:
+        """Open one way in on a Unix socket, which this user alone may use: a proxy of his, as a rule."""
+        self._serve([tornado.netutil.bind_unix_socket(path, 0o600)], way)
+
+    def _serve(self, sockets: list, way: Way | None) -> None:
         way = way or Way()
-        sockets = bind_sockets(port, address)
         server = BoundedServer(
             ways_in(self, way),
             max_header_size=16384,
             max_body_size=LARGEST_DELIVERY if way.deliver else LARGEST_MESSAGE,
         )
         server.add_sockets(sockets)
-        return sockets[0].getsockname()[1]
 
 
 def ways_in(host: Host, way: Way) -> Router:
@@ -284,7 +291,7 @@ class Begin(Guarded):
     """The address as one types it, without the stroke at its end."""
 
     def get(self):
-        self.redirect(self.request.path + "/")
+        self.redirect(self.request.path.rsplit("/", 1)[-1] + "/")  # from here on, whatever a proxy has put before it
 
 
 class File(Guarded):
