@@ -9,6 +9,9 @@ from visual.host.bridge import MeshObject, vpython
 from visual.mesh import Mesh, rotation_to
 
 
+AS_BUILT = ([1.0, 0.0, 0.0], [0.0, 1.0, 0.0])  # x and y of what is not turned
+
+
 class Seen:
     """Something VPython draws, that can be hidden; what is set anew to what it was costs nothing."""
 
@@ -39,12 +42,14 @@ class Solid(Seen):
 
     def put(self, pos, rotation=None, stretch=1.0) -> None:
         """Put its origin at `pos`, turned by a 3x3 `rotation`, stretched by one number or by three along its axes."""
-        turn = np.eye(3) if rotation is None else np.asarray(rotation)
-        grow = np.broadcast_to(np.asarray(stretch, float), (3,))
-        place = np.concatenate([np.asarray(pos, float), turn[:, 0], turn[:, 1], grow])
-        if self._place is None or not np.array_equal(place, self._place):
+        # plain numbers: for three at a time numpy is slower
+        pos = [float(part) for part in pos]
+        x_axis, y_axis = AS_BUILT if rotation is None else np.asarray(rotation, float).T[:2].tolist()
+        grow = [float(stretch)] * 3 if isinstance(stretch, (int, float)) else [float(part) for part in stretch]
+        place = (pos, x_axis, y_axis, grow)
+        if place != self._place:
             self._place = place
-            self.drawn.place(pos, turn[:, 0], turn[:, 1], grow)
+            self.drawn.place(*place)
 
     def colour(self, colour) -> None:
         """Tint the whole shape; white shows it as built."""
