@@ -7,11 +7,11 @@ import { learn } from "./keys.js";
 let step = null;
 let speaker = null; // the speaker's window, when it was opened from here
 
-/** The caption and all that leads through the lesson; nothing of it where no lesson is given. */
-export function start(socket) {
+/** The caption and all that leads through the lesson; nothing of it where no lesson is given. `notify` shows a sentence. */
+export function start(socket, notify) {
   startCaption(socket);
   socket.on("step", (newest) => {
-    if (!step) begin(socket);
+    if (!step) begin(socket, () => openSpeaker(notify));
     step = newest;
     showEnds();
   });
@@ -33,9 +33,9 @@ export function startCaption(socket) {
   });
 }
 
-function begin(socket) {
+function begin(socket, open) {
   actions.reveal = () => socket.send({ do: "reveal" });
-  actions.speaker = openSpeaker;
+  actions.speaker = open;
   learn("R", "show the answer to the question", "reveal");
   learn("T", "the speaker's window", "speaker");
   for (const [id, words, key] of [["previous", "Previous step", "P"], ["next", "Next step", "N"]]) {
@@ -44,7 +44,7 @@ function begin(socket) {
   }
   byId("bar").lastElementChild.prepend(make("button", {
     type: "button", class: "bare", "data-do": "speaker", title: "The speaker's window (T)",
-    "aria-label": "The speaker's window", "aria-keyshortcuts": "T", onclick: openSpeaker,
+    "aria-label": "The speaker's window", "aria-keyshortcuts": "T", onclick: open,
   }, sign("speaker")));
 }
 
@@ -55,7 +55,9 @@ function showEnds() {
   byId("next").disabled = step.number === step.count;
 }
 
-function openSpeaker() {
+function openSpeaker(notify) {
   if (speaker && !speaker.closed) return speaker.focus();
-  speaker = window.open("speaker/", "thumbwise-speaker", "popup,width=1000,height=720");
+  const address = new URL("speaker/", document.baseURI).href;
+  speaker = window.open(address, "thumbwise-speaker", "popup,width=1000,height=720");
+  if (!speaker) notify(`The browser opens no window from here. The speaker's window is at ${address}`);
 }

@@ -24,7 +24,7 @@ question.start(socket);
 tally.start(socket);
 bar.start(socket, looks, picture);
 chart.start(socket);
-lesson.start(socket);
+lesson.start(socket, notify);
 plot.start(socket);
 keys.start(bar.actions, question.answer, () => byId("notice").replaceChildren());
 picture.start(byId("picture"), socket);

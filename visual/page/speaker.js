@@ -69,7 +69,7 @@ function build() {
   const group = (words, ...members) => make("div", { class: "group", role: "group", "aria-label": words }, ...members);
   byId("buttons").append(
     group("The lesson", button("previous", "Previous", "P"), button("next", "Next", "N", "main")),
-    group("The bench", button("run", "Hold", "Space"), button("restart", "Restart", "0"), button("reveal", "Show the answer", "R")),
+    group("The bench", button("run", "Hold", "Space"), button("restart", "Restart", "0"), button("ask", "Ask the class", "Q")),
     group("This window", button("clock", "Clock to zero"), button("keys", "Keys", "K")));
 }
 
@@ -132,7 +132,6 @@ function showWayOn() {
   const { step } = told;
   write(buttons.next.querySelector(".words"), waits() ? "Show the answer" : "Next");
   buttons.next.disabled = Boolean(step && step.number === step.count && !waits());
-  buttons.reveal.disabled = !waits();
 }
 
 function showBench(bench) {
