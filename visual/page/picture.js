@@ -83,7 +83,7 @@ function watch(now) {
   if (waited > BUSY) return; // nothing was to be drawn in between
   times.push(between);
   if (times.length < 15) return;
-  const typical = times.sort((a, b) => a - b).slice(0, 13).reduce((sum, time) => sum + time) / 13; // but for two odd ones
+  const typical = times.sort((a, b) => a - b).slice(0, 14).reduce((sum, time) => sum + time) / 14; // but for the longest
   times = [];
   const quality = window.picture.quality;
   const finest = quality.software === false ? Math.min(window.devicePixelRatio || 1, 2) : 1;
