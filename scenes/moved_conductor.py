@@ -13,13 +13,7 @@ from physics.flux_lines import flux_lines
 from scenes.controls import Choice, Number, Switch, slow_motion
 from scenes.scene import Chart, Key, Question, Reading, Scene, View, minus
 from visual import palette
-from visual.circuit import cord
-from visual.flux import flux_tubes
-from visual.hand_on_bench import FlemingHand
-from visual.magnets import block_magnet
-from visual.mesh import block, joined, rod
-from visual.meter import Meter
-from visual.solids import Arrow, Group, Letters, Solid
+from visual.moved_rod import EMF_AT_FULL_SCALE, METRES_PER_NEWTON, METRES_PER_SPEED, METRES_PER_TESLA, MovedRod
 
 GAP = 0.060  # m
 POLE = np.array([0.070, 0.030])  # m, across the motion and toward the gap; along the rod as the control says
@@ -29,12 +23,6 @@ ALONG_ROD = np.array([0.0, 0.0, 1.0])  # the way a positive EMF drives current: 
 WAYS = {"across": np.array([1.0, 0, 0]), "along-field": np.array([0, 1.0, 0]), "along-rod": ALONG_ROD}
 REACH = {"across": 0.080, "along-field": 0.022, "along-rod": 0.040}  # m, how far it can be moved either way
 MASS = 0.08  # kg, of rod and carrier
-FRONT = 0.042  # m before the middle of the rod, where the arrows stand free of the poles
-EMF_AT_FULL_SCALE = 0.09  # m
-UNDER_THE_ROD = np.array([0.0, -0.016, 0.0])  # m: along the rod, and yet seen
-METRES_PER_TESLA = 0.05 / 0.2
-METRES_PER_SPEED = 0.1  # m for each m/s
-METRES_PER_NEWTON = 0.05
 HAND = 9.0  # 1/s: how briskly the hand follows its mark
 FULL_SCALES = (0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0)  # V
 SHORT = 1e-4  # s, over which the rate of flux linkage is taken
@@ -194,51 +182,20 @@ class MovedConductor(Scene):
     # what is drawn
 
     def build(self, host) -> None:
-        group = self.drawn = Group()
-        group.add(Solid(_stand())).put((0, 0, 0))
-        self.magnet = group.add(Solid(_magnet()))
-        self.lines = {str(mm): group.add(Solid(_lines(mm / 1000))) for mm in DEPTHS}
-        self.poles = [group.add(Letters(letter, palette.PAPER, 24, ground=colour))
-                      for letter, colour in (("N", palette.NORTH), ("S", palette.SOUTH))]
-        self.rod = group.add(Solid(_carried_rod()))
-        self.meter = Meter(group, (0.135, 0.005, 0.0), 0.085, "V")
-        group.add(Solid(cord([[0.1, -0.035, 0.0], [0.085, -0.055, 0.0], [0.07, -0.072, -0.03]], 0.003))).put((0, 0, 0))
-        self.resistor = group.add(Solid(_resistor()))
-        self.resistor.put((0.135, -0.064, 0.03))
-        self.field_arrow = group.add(Arrow("B", palette.FIELD, 0.007, METRES_PER_TESLA))
-        self.motion_arrow = group.add(Arrow("v", palette.MOTION, 0.007, METRES_PER_SPEED))
-        self.emf_arrow = group.add(Arrow("E", palette.EMF, 0.007))
-        self.force_arrow = group.add(Arrow("F", palette.FORCE, 0.007, METRES_PER_NEWTON))
-        self.hand = group.add(FlemingHand("right", 0.09, ("v", "B", "E"), (palette.MOTION, palette.FIELD, palette.EMF)))
-        for name, drawn in (("field", self.field_arrow.shaft), ("motion", self.motion_arrow.shaft), ("emf", self.emf_arrow.shaft),
-                            ("force", self.force_arrow.shaft), ("right-hand", self.hand.solid), ("rod", self.rod), ("meter", self.meter.needle)):
-            host.name(f"moved-{name}", drawn.drawn)
+        self.drawn = MovedRod(GAP, POLE, HALF_ROD, {str(mm): _lines(mm / 1000) for mm in DEPTHS})
+        self.drawn.name_for_tests(host)
 
     def draw(self) -> None:
-        now, shown = self.moment(), self.answers_shown
-        turn = np.diag([1.0, self.sense, self.sense])
-        self.magnet.put((0, 0, 0), turn, (1.0, 1.0, self.depth))
-        for millimetres, lines in self.lines.items():
-            lines.put((0, 0, 0), turn)
-            lines.visible = millimetres == self["depth"]
-        for letters, side in zip(self.poles, (-1.0, 1.0)):
-            letters.put((-POLE[0] / 2 + 0.008, side * self.sense * (GAP / 2 + 0.0075), self.depth / 2 + 0.003))
-        self.rod.put(now["middle"])
-        nothing = np.zeros(3)
+        now, shown, bench = self.moment(), self.answers_shown, self.drawn
+        bench.magnetise(self["depth"], self.depth, self.sense)
         scale = self.full_scale
-        self.emf_arrow.metres_per_unit = EMF_AT_FULL_SCALE / scale
-        before_the_gap = now["middle"] + FRONT * ALONG_ROD
-        self.field_arrow.put(before_the_gap, now["field"])
-        self.motion_arrow.put(before_the_gap, self._shown_motion())
-        self.emf_arrow.put(before_the_gap + UNDER_THE_ROD, now["emf"] * ALONG_ROD if shown else nothing)
-        self.force_arrow.put(now["middle"] - 0.02 * ALONG_ROD, now["force"] if shown else nothing)
+        emf = now["emf"] / scale if shown else 0.0
+        bench.move(now["middle"], now["field"], self._shown_motion(), emf, now["force"] if shown else np.zeros(3))
+        bench.measure(emf, f"{scale:g} V" if scale >= 0.5 else f"{scale * 1000:g} mV")
         hand = right_hand(now["field"], self.velocity)
         seen = shown and abs(now["emf"]) > 1e-9 and abs(hand.second_finger @ ALONG_ROD) > 0.5
-        self.hand.put((-0.115, 0.012, 0.03), hand if seen else None)
-        self.meter.show(now["emf"] / scale if shown else 0.0)
-        text = f"{scale:g} V" if scale >= 0.5 else f"{scale * 1000:g} mV"
-        self.meter.mark(f"\N{MINUS SIGN}{text}", "0", text)
-        self.resistor.visible = self["closed"]
+        bench.hold_out(hand if seen else None)
+        bench.resistor.visible = self["closed"]
 
     def _shown_motion(self) -> np.ndarray:
         """The velocity; while the rod waits for an answer, the motion it is about to make."""
@@ -321,41 +278,7 @@ class MovedConductor(Scene):
         }
 
 
-def _stand():
-    """A board with a stay that holds the lower magnet and one that holds the upper."""
-    far = GAP / 2 + POLE[1]
-    return joined(
-        block([0.03, -0.08, 0], [0.34, 0.014, 0.2], palette.WOOD),
-        block([0, (-0.073 - far) / 2, 0], [0.05, 0.073 - far, 0.02], palette.SLATE),
-        block([-0.01, 0.0, -0.095], [0.02, 0.16, 0.01], palette.SLATE),
-        block([-0.01, far + 0.006, -0.045], [0.02, 0.012, 0.11], palette.SLATE),
-    )
-
-
-def _magnet():
-    """The two blocks, one metre long along the rod: the depth of the poles stretches them."""
-    far = GAP / 2 + POLE[1] / 2
-    return joined(*[block_magnet((0, end * far, 0), (POLE[0], POLE[1], 1.0), (0, 1.0, 0)) for end in (-1, 1)])
-
-
-def _lines(depth: float):
+def _lines(depth: float) -> np.ndarray:
     """Flux lines across the gap, traced through the field of poles of that depth."""
     starts = [(x, -GAP / 2 + 0.0005, side * 0.35 * depth) for x in (-0.024, -0.012, 0.0, 0.012, 0.024) for side in (-1, 1)]
-    lines = flux_lines(poles_field(depth, 1.0), np.array(starts), GAP - 0.001, points=17)
-    return flux_tubes(lines, 0.0012, heads=(0.7,))
-
-
-def _carried_rod():
-    """The rod with the insulating grip by which it is moved."""
-    return joined(
-        rod([0, 0, -HALF_ROD], [0, 0, HALF_ROD], 0.004, palette.COPPER, 12),
-        block([0, 0, -HALF_ROD - 0.006], [0.016, 0.016, 0.016], palette.CORD),
-        rod([0, 0, HALF_ROD], [0, 0, HALF_ROD + 0.004], 0.0055, palette.CORD, 12),
-    )
-
-
-def _resistor():
-    """A resistor across the meter's terminals."""
-    return joined(
-        rod([-0.03, 0, 0], [0.03, 0, 0], 0.002, palette.STEEL, 8), rod([-0.016, 0, 0], [0.016, 0, 0], 0.008, palette.SLATE, 12),
-    )
+    return flux_lines(poles_field(depth, 1.0), np.array(starts), GAP - 0.001, points=17)

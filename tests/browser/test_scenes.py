@@ -11,11 +11,12 @@ from physics.conductors import generate
 from physics.directions import emf_direction, field_direction, force_direction, left_hand, right_hand
 from scenes import catalogue
 from scenes.field_round_a_wire import PLACES, FieldRoundAWire
-from scenes.moved_conductor import ALONG_ROD, FRONT, WAYS, MovedConductor
+from scenes.moved_conductor import ALONG_ROD, WAYS, MovedConductor
 from scenes.pushed_conductor import PushedConductor
 from scenes.two_wires import PLACES as MARKED
 from scenes.two_wires import TwoWires
 from visual.hands import fleming_rotation
+from visual.moved_rod import FRONT
 
 DIRECTION = 2e-4  # the page is told six significant figures
 
