@@ -11,9 +11,9 @@ from itertools import groupby
 import numpy as np
 
 from visual import palette
-from visual.mesh import Mesh, block, joined
+from visual.mesh import Mesh, block, joined, repeated
 from visual.solids import Group, Letters, Solid
-from visual.stator import OVERHANG, SLOT_SHARE, WHITE, StatorShape, polar, sector, slotted_iron, turned
+from visual.stator import OVERHANG, SLOT_SHARE, WHITE, StatorShape, polar, sector, slotted_iron
 
 GAP = 0.0008  # m between the two sides of a slot
 
@@ -29,9 +29,8 @@ class LayeredStator(Group):
         middle = shape.slot_middle
         self.rings = ((shape.bore + 0.001, middle - GAP / 2), (middle + GAP / 2, shape.slot_bottom - 0.0005))
         self.iron = self.add(Solid(slotted_iron(shape, self.angles, pitch)))
-        placed = [(angle, ring, *side) for angle, both in zip(self.angles, sides) for ring, side in zip(self.rings, both)]
-        self.conductors = [self.add(Solid(joined(*[self._conductor(*each[:2], pitch) for each in placed if each[2] == n]))) for n in range(3)]
-        self.signs = [self.add(Solid(joined(*[self._sign(*each[:2], each[3]) for each in placed if each[2] == n]))) for n in range(3)]
+        self.conductors = [self.add(Solid(self._conductors(n, sides, pitch))) for n in range(3)]
+        self.signs = [self.add(Solid(self._signs(n, sides))) for n in range(3)]
         for solid in (self.iron, *self.conductors, *self.signs):
             solid.put((0, 0, 0))
         self.belts = [(phase, sign, self._letter(letters[phase], sign), angle) for phase, sign, angle in self._runs([bottom for _, bottom in sides])]
@@ -61,16 +60,27 @@ class LayeredStator(Group):
             slots = list(run)
             yield phase, sign, float(np.angle(np.exp(1j * self.angles[slots]).sum()))
 
-    def _conductor(self, angle: float, ring, pitch: float) -> Mesh:
-        half = SLOT_SHARE * pitch / 2 * 0.94
-        return sector(angle + np.linspace(-half, half, 3), *ring, self.shape.half_length + OVERHANG).coloured(WHITE)
+    def _where(self, sides, phase: int, *signs: int):
+        """(ring, sign, angles) of that phase's sides, for each ring and each of the signs that is there."""
+        for ring, at_ring in zip(self.rings, zip(*sides)):
+            for sign in signs:
+                angles = [angle for angle, side in zip(self.angles, at_ring) if side == (phase, sign)]
+                if angles:
+                    yield ring, sign, angles
 
-    def _sign(self, angle: float, ring, sign: int) -> Mesh:
-        """A plus or a minus on both ends of a side, its strokes along and across the radius."""
-        along = 0.0062
-        thick = 0.0018
+    def _conductors(self, phase: int, sides, pitch: float) -> Mesh:
+        half = SLOT_SHARE * pitch / 2 * 0.94
+        across, length = np.linspace(-half, half, 3), self.shape.half_length + OVERHANG
+        return joined(*[
+            repeated(sector(across, *ring, length).coloured(WHITE), angles) for ring, _, angles in self._where(sides, phase, 1, -1)
+        ])
+
+    def _signs(self, phase: int, sides) -> Mesh:
+        """A plus or a minus on both ends of each side, its strokes along and across the radius."""
+        along, thick = 0.0062, 0.0018  # m
         length = 2 * (self.shape.half_length + OVERHANG) + 0.001
-        strokes = [block([0, 0, 0], [thick, along, length], WHITE)]
-        if sign > 0:
-            strokes.append(block([0, 0, 0], [along, thick, length], WHITE))
-        return joined(*strokes).turned(turned(angle)).moved(polar(sum(ring) / 2, angle))
+        minus = block([0, 0, 0], [thick, along, length], WHITE)
+        drawn = {-1: minus, 1: joined(minus, block([0, 0, 0], [along, thick, length], WHITE))}
+        return joined(*[
+            repeated(drawn[sign].moved((sum(ring) / 2, 0, 0)), angles) for ring, sign, angles in self._where(sides, phase, 1, -1)
+        ])

@@ -51,6 +51,16 @@ def joined(*meshes: Mesh) -> Mesh:
     )
 
 
+def repeated(shape: Mesh, angles) -> Mesh:
+    """Copies of a shape as one, turned by each of the `angles` about z, counter-clockwise seen from +z."""
+    angle = np.asarray(angles, float)
+    count, zero = len(angle), np.zeros_like(angle)
+    turns = np.array([[np.cos(angle), -np.sin(angle), zero], [np.sin(angle), np.cos(angle), zero], [zero, zero, zero + 1]])
+    points, normals = (np.einsum("ijn,kj->nki", turns, lines).reshape(-1, 3) for lines in (shape.points, shape.normals))
+    triangles = shape.triangles + len(shape.points) * np.arange(count)[:, None, None]
+    return Mesh(points, normals, np.tile(shape.colours, (count, 1)), triangles.reshape(-1, 3))
+
+
 def rotation_to(x_axis, y_axis) -> np.ndarray:
     """The 3x3 rotation that carries x to `x_axis` and y to the part of `y_axis` at right angles to it."""
     # plain numbers: this is asked for every arrow of every picture, where numpy's small arrays cost more than they help

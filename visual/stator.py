@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from visual import palette
-from visual.mesh import Mesh, block, joined, rod
+from visual.mesh import Mesh, block, joined, repeated, rod
 from visual.solids import Group, Letters, Solid
 
 ALONG_SHAFT = np.array([0.0, 0.0, 1.0])
@@ -147,24 +147,16 @@ def _mark() -> Mesh:
 def slotted_iron(shape: StatorShape, slot_angles, pitch: float) -> Mesh:
     """Teeth, yoke and both faces."""
     half = SLOT_SHARE * pitch / 2
-    parts = []
-    for angle in slot_angles:
-        slot = angle + np.linspace(-half, half, 3)
-        tooth = angle + np.linspace(half, pitch - half, 3)
-        parts += [
-            sector(slot, shape.slot_bottom, shape.outside, shape.half_length),
-            sector(tooth, shape.bore, shape.outside, shape.half_length),
-        ]
-    return joined(*parts).coloured(palette.IRON)
+    slot = sector(np.linspace(-half, half, 3), shape.slot_bottom, shape.outside, shape.half_length)
+    tooth = sector(np.linspace(half, pitch - half, 3), shape.bore, shape.outside, shape.half_length)
+    return repeated(joined(slot, tooth).coloured(palette.IRON), slot_angles)
 
 
 def _conductors(shape: StatorShape, angles, pitch: float) -> Mesh:
     """What fills the slots at `angles`, white, to be tinted."""
     half, half_length = SLOT_SHARE * pitch / 2 * 0.94, shape.half_length + OVERHANG
-    return joined(*[
-        sector(angle + np.linspace(-half, half, 4), shape.bore + 0.001, shape.slot_bottom - 0.0005, half_length)
-        for angle in angles
-    ]).coloured(WHITE)
+    one = sector(np.linspace(-half, half, 4), shape.bore + 0.001, shape.slot_bottom - 0.0005, half_length)
+    return repeated(one.coloured(WHITE), angles)
 
 
 def sector(angles, inner: float, outer: float, half_length: float) -> Mesh:
