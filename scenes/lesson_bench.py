@@ -45,6 +45,7 @@ class LessonBench(Bench):
         step = self.lesson.steps[self.place]
         self.show(step.scene)
         step.set_up(self.scene)
+        self.host.chart.clear()
         self.answers_shown = step.answers
         self.running = not step.hold
         if step.question:

@@ -137,6 +137,26 @@ def test_the_chart_sends_each_point_once_and_stays_bounded():
     assert chart.since(0) == []
 
 
+def test_a_page_that_has_had_every_point_is_told_that_the_chart_begins_anew(host):
+    sent = []
+    viewer = Viewer(lambda text: sent.append(json.loads(text)), host.said)
+    host.viewers.add(viewer)
+
+    def told() -> dict | None:
+        host.say("says", f"{len(sent)} messages so far")
+        host.flush()
+        viewer.ready = True
+        return sent[-1].get("chart")
+
+    host.chart.add([0.1, 1.0])
+    assert told()["points"] == [[0.1, 1.0]]
+    host.chart.clear()
+    assert told() == {"clear": True, "points": []}
+    host.chart.add([0.0, 2.0])
+    assert told() == {"clear": False, "points": [[0.0, 2.0]]}
+    assert told() is None
+
+
 def test_who_asks_for_something_else_is_turned_away(host, caplog):
     async def conversation(port):
         for path in ("/../secret", "/page/../../pyproject.toml", "/page/%2e%2e/__init__.py", "/vpython/nothing.js", "/page/__init__.py"):

@@ -25,7 +25,9 @@ class Chart:
         self.count += 1
 
     def clear(self) -> None:
+        """Begin anew. That counts like a point: a page that has had every point has still to be told."""
         self.points.clear()
+        self.count += 1
         self.begun = self.count
 
     def since(self, number: int) -> list[list[float]]:

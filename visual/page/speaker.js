@@ -6,7 +6,7 @@ import * as looks from "./looks.js";
 import { createSocket, memory } from "./socket.js";
 import { coverWhileWaiting } from "./waiting.js";
 
-const LEAD = /^(\p{Lu}[\p{L}' ]{1,28}): (.+)$/u; // a line of the notes that says what it is
+const LEAD = /^(\p{Lu}[\p{L}', -]{1,44}): (.+)$/u; // a line of the notes that says what it is
 const CARE = /^(care|caution|safety|warning)$/i;
 
 const socket = createSocket();
