@@ -9,40 +9,45 @@ import numpy as np
 from physics.armature import Armature
 from physics.armature_motion import step
 from physics.armature_network import LoadResistor, OpenCircuit, Source
-from physics.commutator import Commutator, SlipRings
 from physics.directions import left_hand, right_hand
-from physics.pole_field import PoleField
 from physics.shafts import DrivenShaft, FreeShaft
 from scenes.commutator_questions import which_brush, which_way
+from scenes.commutator_readings import changing_over, of_the_machine, of_the_side
 from scenes.controls import Choice, Number, slow_motion
+from scenes.demonstration_commutator import (
+    AT_FIRST,
+    BATTERY_RESISTANCE,
+    BRUSHES,
+    COIL_RESISTANCE,
+    COMMUTATOR,
+    FRICTION,
+    GAP,
+    INERTIA,
+    LAMP_POWER,
+    LAMP_RESISTANCE,
+    LENGTH,
+    RADIUS,
+    SIDES,
+    TURNS,
+    armature_of,
+)
 from scenes.scene import Chart, Key, Question, Reading, View, minus
 from scenes.seen_from_an_end import AXIS, SeenFromAnEnd
 from visual import palette
 from visual.commutator_bench import CommutatorBench
 from visual.commutator_machine import COIL_HEX, COILS
 
-RADIUS, LENGTH, GAP = 0.040, 0.080, 0.100  # m
-TURNS = 100
-COIL_RESISTANCE, BATTERY_RESISTANCE, LAMP_RESISTANCE = 1.8, 0.1, 5.0  # ohm
-LAMP_POWER = 0.6  # W at which the lamp shines fully
-INERTIA, FRICTION = 0.002, 0.003  # kg m2, as if with a flywheel, so that the run-up takes its time; N m of bearings and brushes
-# A brush bridges two of the three segments for a third of the time, and never the supply. The first brush, A1, stands on the
-# left: with + on it, and the field to the right, the machine turns clockwise seen from the drive end (IEC 60034-8).
-COMMUTATOR = Commutator(np.radians(24), np.radians(5), contact_resistance=0.03, lead=np.pi / 2, brush_shift=np.pi)
-AT_FIRST = np.radians(12.0)  # where the rotor stands at the start
-SIDES = {f"{k + 1}{part}": (k, s) for k in range(COILS) for s, part in enumerate("ab")}
 NEWTON_SCALES = (0.1, 0.05, 0.02, 0.01)  # m for each newton; the longest is used that the strongest push allows
 METRES_PER_TESLA = 0.04 / 0.15
 METRES_PER_SPEED = 0.06  # m for each m/s
 LARGEST_CURRENT = 1.5  # A in a coil, from which on dots and crosses grow no more
 LARGEST_TURN = np.radians(15.0)  # rad in one sub-step: finer than the eye follows
-BRUSHES = ("A1", "A2")  # terminals of an armature winding by IEC 60034-8
 
 
 class CoilsAndCommutator(SeenFromAnEnd):
-    other_end = "the commutator end"
     name = "coils-and-commutator"
     title = "Coils and commutator"
+    other_end = "the commutator end"
     principle = ("A commutator changes each coil over as its sides pass between the poles: spun by hand the brushes give a voltage of one "
                  "direction, fed from a battery the coils are pushed round one way.")
     controls = (
@@ -95,8 +100,7 @@ class CoilsAndCommutator(SeenFromAnEnd):
 
     @cached_property
     def armature(self) -> Armature:
-        collector = COMMUTATOR if self["collector"] == "commutator" else SlipRings(COMMUTATOR.contact_resistance)
-        return Armature(PoleField(self["field"] / 1000), TURNS, LENGTH, RADIUS, COIL_RESISTANCE, COILS, collector=collector)
+        return armature_of(self["field"] / 1000, self["collector"])
 
     @property
     def circuit(self):
@@ -224,68 +228,12 @@ class CoilsAndCommutator(SeenFromAnEnd):
     # what is read and asked
 
     def readings(self) -> list[Reading]:
-        return [*self._of_the_machine(), *self._of_the_side(), Reading("", f"changes over now: {self._changing_over()}", "", "")]
-
-    def _of_the_machine(self) -> list[Reading]:
-        """Speed, voltage, current, EMF at the brushes, torque and what it costs."""
-        state, by_hand = self.state, self.by_hand
-        speed, torque, volts = float(state.speed), float(state.torque), float(state.terminal_voltage)
-        current = self.told_current
-        sense = self.seen(speed)
-        seen = "at rest" if sense == "none" else f"{sense}, seen from {self.end}"
-        levers = TURNS * LENGTH * 2 * RADIUS * self.field[0] * np.cos(state.side_angles[:, 0]) * state.coil_currents
-        added = " + ".join(f"({minus(-lever * 1000, 1)})" for lever in levers)
-        readings = [
-            Reading("n", f"speed: {seen}" if self.answers_shown or by_hand else "speed", minus(abs(speed) * 60 / (2 * np.pi), 0), "r/min",
-                    tells=not by_hand),
-            Reading("U", "voltage at the brushes, A1 above A2", minus(volts, 2), "V", tells=by_hand),
-            Reading("I", "current through the lamp" if by_hand else "current from the battery", minus(current, 2), "A",
-                    self._current_formula(volts, current), tells=by_hand),
-            Reading("E", "EMF picked off by the brushes" if by_hand else "back-EMF picked off by the brushes", minus(self.picked_off, 2), "V",
-                    "the EMFs of the coils that lie in series from brush to brush, added", tells=True),
-            Reading("M", "torque on the coils, clockwise from the drive end positive", minus(-torque * 1000, 0), "mN m",
-                    f"M = Σ 2 r N B i l cos θ = {added} = {minus(-torque * 1000, 1)} mN m", tells=True),
-        ]
-        if by_hand:
-            readings.append(Reading("P", "power that the hand must give", minus(-torque * speed, 2), "W",
-                                    f"P = M ω = {abs(torque):.3f} N m × {abs(speed):.1f} rad/s", tells=True))
-        return readings
-
-    def _of_the_side(self) -> list[Reading]:
-        """Force on the coil side that is looked at, and its EMF."""
-        chosen = SIDES[self["side"]]
-        field, current = abs(self.field[0]), abs(float(self.state.side_currents[chosen]))
-        emf, cosine = float(self.state.side_emfs[chosen]), abs(float(np.cos(self.state.side_angles[chosen])))
-        along = "toward you" if self.side > 0 else "away from you"
-        wire = f"{TURNS} × {field:.3f} T"
-        return [
-            Reading("F", f"force on side {self['side']}", minus(float(np.linalg.norm(self.forces[chosen])), 2), "N",
-                    f"F = N B i l = {wire} × {current:.2f} A × {LENGTH:.3f} m = {TURNS * field * current * LENGTH:.2f} N", tells=True),
-            Reading("e", f"EMF in side {self['side']}, {along} positive", minus(emf, 2), "V",
-                    f"e = N B l v |cos θ| = {wire} × {LENGTH:.3f} m × {RADIUS * abs(float(self.state.speed)):.3f} m/s × {cosine:.3f} = "
-                    f"{abs(emf):.2f} V", tells=True),
-        ]
+        return [*of_the_machine(self), *of_the_side(self), changing_over(self)]
 
     @property
     def told_current(self) -> float:
         """Out of A1 through the lamp, or from the battery into A1; amperes."""
         return float(-self.state.terminal_current if self.by_hand else self.state.terminal_current) + 0.0
-
-    def _current_formula(self, volts: float, current: float) -> str:
-        if self.by_hand:
-            return f"I = U / R = {minus(volts, 2)} V / {LAMP_RESISTANCE:g} Ω" if self["load"] == "lamp" else "nothing is connected"
-        if abs(current) < 1e-6:
-            return ""
-        given, back = minus(self["battery"], 2), minus(self.picked_off, 2)
-        resistance = (self["battery"] - self.picked_off) / current
-        return f"I = (U₀ \N{MINUS SIGN} E) / R = ({given} V \N{MINUS SIGN} ({back} V)) / {resistance:.2f} Ω = {minus(current, 2)} A"
-
-    def _changing_over(self) -> str:
-        if self["collector"] == "slip-rings":
-            return "none: slip rings change nothing over"
-        bridged = self.state.short_circuited
-        said = [f"coil {k + 1}, under {BRUSHES[b]}" for b in range(2) for k in range(COILS) if bridged[b, k]]
-        return " and ".join(said) or "no coil now"
 
     def scales(self) -> dict[str, str]:
         return {

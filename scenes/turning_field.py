@@ -6,36 +6,22 @@ from functools import cached_property
 
 import numpy as np
 
-from physics.bore_lines import wave_lines
 from physics.coils_in_slots import PHASES
 from physics.directions import turning_sense
 from physics.speeds import synchronous_speed
 from physics.star_delta import StarLoad
 from physics.supplies import ThreePhaseSupply, instantaneous
-from physics.windings import Winding
 from scenes import common_controls, phases
 from scenes.controls import Choice, Number, slow_motion
 from scenes.scene import Key, Line, Mark, Plot, Question, Reading, View, minus
 from scenes.seen_from_an_end import AXIS, SeenFromAnEnd
+from scenes.turning_field_windings import SLOTS, TURNS_OF_A_POLE, belts_of, machine_of, winding_of
 from visual import palette
-from visual.field_machine import FieldMachine, longest_field
+from visual.field_machine import longest_field
 from visual.solids import Group
-from visual.stator import StatorShape
 
-SLOTS = {2: 12, 4: 12, 6: 18, 8: 24}
-TURNS_OF_A_POLE = 40  # of one phase, in two coils where there are two poles and else in one
-LINE_SETS = {2: 4, 4: 3, 6: 2, 8: 2}  # in how many strengths the flux lines are drawn
-LINE_POINTS = {2: 15, 4: 11, 6: 9, 8: 8}
 FULL = 20.0  # A, crest, that fills a slot's mark and makes the longest arrow
-SHAPE = StatorShape()
 PLOTTED = np.radians(np.arange(0, 361, 5))
-
-
-def winding_of(poles: int) -> Winding:
-    """The winding shown for that number of poles, with the same turns a pole for all."""
-    slots = SLOTS[poles]
-    coils_of_a_pole_pair = slots // (3 * poles)
-    return Winding(slots, poles, TURNS_OF_A_POLE // coils_of_a_pole_pair)
 
 
 class TurningField(SeenFromAnEnd):
@@ -167,7 +153,7 @@ class TurningField(SeenFromAnEnd):
 
     def build(self, host) -> None:
         group = self.drawn = Group()
-        self.machines = {poles: group.add(_machine(poles)) for poles in SLOTS}
+        self.machines = {poles: group.add(machine_of(poles)) for poles in SLOTS}
         for poles, machine in self.machines.items():
             machine.visible = poles == self.poles
             for number, arrow in enumerate(machine.arrows.arrows):
@@ -189,7 +175,7 @@ class TurningField(SeenFromAnEnd):
         now, full = self.currents, self.fullest
         winding = self.winding
         self.machines[self.poles].put(
-            belts=_belts(winding, winding_of(self.poles)), colours=[region.colours[n] for n in of_lines], inks=[region.inks[n] for n in of_lines],
+            belts=belts_of(winding, winding_of(self.poles)), colours=[region.colours[n] for n in of_lines], inks=[region.inks[n] for n in of_lines],
             currents=winding.slot_currents(now) / (TURNS_OF_A_POLE / (winding.slots / (3 * self.poles)) * FULL),
             crest=self.crest, share=self.amplitude / full[0], mmf=winding.mmf(winding.slot_angles - np.pi / winding.slots, now) / full[1],
             picture=self["picture"] if self.answers_shown else "nothing",
@@ -304,20 +290,3 @@ class TurningField(SeenFromAnEnd):
             "reversed": random.choice(PHASES) if fault == "reversed" else "none",
             "poles": random.choice(("2", "2", "4", "6", "8")),
         }
-
-
-def _machine(poles: int) -> FieldMachine:
-    """What is seen of the winding of that number of poles."""
-    wound = winding_of(poles)
-    sets = [
-        wave_lines(poles // 2, SHAPE.bore - 0.004, SHAPE.slot_bottom + 0.001, SHAPE.outside - 0.001, count + 1, LINE_POINTS[poles])
-        for count in range(LINE_SETS[poles])
-    ]
-    phase_numbers = [PHASES.index(side.phase) for side in wound.slot_table]
-    return FieldMachine(SHAPE, poles // 2, wound.slot_angles, phase_numbers, _belts(wound), [(lines.bore, lines.yoke) for lines in sets])
-
-
-def _belts(winding, wound=None) -> list[str]:
-    """Phase of each slot with the sign of its current toward the drive end, as connected; "!" where that is not as `wound`."""
-    sides, as_wound = winding.slot_table, (wound or winding).slot_table
-    return [f"{'+' if side.sign > 0 else chr(0x2212)}{side.phase}{' !' if side.sign != right.sign else ''}" for side, right in zip(sides, as_wound)]

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from physics.directions import left_hand, right_hand
-from scenes.coils_and_commutator import LENGTH, SIDES, CoilsAndCommutator
+from scenes.coils_and_commutator import CoilsAndCommutator
+from scenes.demonstration_commutator import LENGTH, SIDES
 from visual.commutator_machine import BRIDGED, COIL_COLOURS, HIGH, LOW, MARK, NEAR
 from visual.hands import fleming_rotation
 

@@ -7,7 +7,8 @@ import random
 import numpy as np
 import pytest
 
-from scenes.coils_and_commutator import AT_FIRST, COMMUTATOR, LENGTH, SIDES, TURNS, CoilsAndCommutator
+from scenes.coils_and_commutator import CoilsAndCommutator
+from scenes.demonstration_commutator import AT_FIRST, COMMUTATOR, LENGTH, SIDES, TURNS
 from scenes.prediction import setup_of
 
 

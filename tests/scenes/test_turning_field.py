@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from scenes.prediction import setup_of
-from scenes.turning_field import SLOTS, TURNS_OF_A_POLE, TurningField
+from scenes.turning_field import TurningField
+from scenes.turning_field_windings import SLOTS, TURNS_OF_A_POLE
 
 BELTS = (("U", 1), ("W", -1), ("V", 1), ("U", -1), ("W", 1), ("V", -1))  # of a pole pair, clockwise seen from the drive end
 AROUND = 2 * np.pi * (np.arange(7200) + 0.5) / 7200
