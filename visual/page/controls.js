@@ -7,6 +7,7 @@ const SETTLE = 500; // ms after the last touch in which the bench may not move a
 const PACE = "slow"; // the control that stands at the picture's edge, because it says how slowly that runs
 
 let tellBench;
+let tellWhenFree; // the same once the bench is through with what it was told before, of each control the newest value alone
 let inputs = new Map(); // control name -> {show(value), busy()}
 let settings = {};
 let conditions = []; // controls that matter only while another has a certain value
@@ -14,6 +15,7 @@ let conditions = []; // controls that matter only while another has a certain va
 /** Build the inputs whenever the scene changes, and follow the settings. `notify(sentence)` shows a sentence. */
 export function start(socket, notify) {
   tellBench = (name, value) => socket.send({ do: "set", name, value });
+  tellWhenFree = inTurn(socket);
   let built = "";
   socket.on("scene", (scene) => {
     const plan = JSON.stringify([scene.name, scene.controls]);
@@ -74,12 +76,36 @@ function settling(name) {
   };
 }
 
+/* A slider is dragged faster than a scene can follow whose curves take long: what piled up would be done long after the
+hand has let go. The answer to "alive" comes when all before it is done. */
+function inTurn(socket) {
+  const waiting = new Map();
+  let busy = false;
+  const next = () => {
+    busy = false;
+    for (const [name, value] of waiting) {
+      waiting.delete(name);
+      busy = tellBench(name, value) && socket.send({ do: "alive" });
+      return;
+    }
+  };
+  socket.on("alive", () => busy && next());
+  socket.on("scene", () => waiting.clear());
+  socket.watch((connected) => {
+    if (!connected) busy = false;
+  });
+  return (name, value) => {
+    waiting.set(name, value);
+    if (!busy) next();
+  };
+}
+
 function number(control, notify) {
   const { name, words, unit, low, high, step } = control;
   const id = `control-${name}`;
   const sliding = settling(name);
   const typing = settling(name);
-  const send = atMostEvery(() => SEND_EVERY, (value) => tellBench(name, value));
+  const send = atMostEvery(() => SEND_EVERY, (value) => tellWhenFree(name, value));
   const label = make("label", { for: id, id: `${id}-words` }, words);
   const unitText = make("span", { class: "unit", id: `${id}-unit` }, unit || "");
   const field = make("input", {
@@ -130,7 +156,9 @@ function number(control, notify) {
   });
   field.addEventListener("keydown", (event) => {
     if (event.key === "Escape") put(settings[name]);
-    if (event.key === "Escape" || event.key === "Enter") field.blur(); // the single keys work again
+    if (event.key !== "Escape" && event.key !== "Enter") return;
+    slider.focus(); // the single keys work again
+    if (document.activeElement === field) field.blur();
   });
   return make("div", { class: "control number" },
     label,
