@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from physics.nameplate import Nameplate
+from scenes.common_controls import POLES
 from scenes.controls import Choice, Number, Switch
 from scenes.scene import Scene
 from scenes.workings_nameplate import read_plate
@@ -54,12 +55,17 @@ class WithPlate(Scene):
             raise ValueError(self.refused)
 
     def _written_plate(self) -> Nameplate:
-        """The plate as it is entered; `ValueError` where it contradicts itself."""
+        """The plate as it is entered; `ValueError` where it contradicts itself, or is of a motor that is not drawn."""
         catalogue = {"starting_current": self["plate-starting-current"], "breakdown_torque": self["plate-breakdown-torque"]}
-        return read_plate(
+        plate = read_plate(
             self["plate-power"], self["plate-voltage"], float(self["plate-frequency"]), self["plate-speed"], self["plate-current"],
             self["plate-power-factor"], **{name: times for name, times in catalogue.items() if times != NOT_KNOWN},
         )
+        if plate.poles not in POLES:
+            raise ValueError(
+                f"rated speed {self['plate-speed']:g} r/min is that of a motor of {plate.poles} poles, and {POLES[-1]} are the most that are shown"
+            )
+        return plate
 
     def changed(self, name: str) -> None:
         if name.startswith("plate-"):

@@ -123,6 +123,17 @@ def test_a_plate_that_contradicts_itself_is_refused_in_a_sentence_and_nothing_is
     assert scene.refused == "" and scene.motor.rated_current == 18
 
 
+@pytest.mark.parametrize(("speed", "frequency", "poles"), [(560, "50", 10), (480, "50", 12), (330, "50", 18), (690, "60", 10)])
+def test_a_plate_of_more_poles_than_are_drawn_is_refused_and_the_motor_stays(scene, speed, frequency, poles):
+    scene.build(Host())
+    scene.set_all({"plate": True, "plate-frequency": frequency, "plate-speed": {"50": 1440, "60": 1740}[frequency]})
+    before = scene.motor
+    with pytest.raises(ValueError, match=rf"^Rated speed {speed} r/min is that of a motor of {poles} poles, and 8 are the most that are shown\.$"):
+        scene.set("plate-speed", speed)
+    assert scene.motor is before
+    scene.draw()
+
+
 def test_a_whole_plate_is_judged_as_a_whole(scene):
     whole = {"plate": True, "plate-power": 55.0, "plate-speed": 1480.0, "plate-current": 99.0, "plate-power-factor": 0.86}
     scene.set_all(whole)
