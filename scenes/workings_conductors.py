@@ -1,4 +1,5 @@
-"""Workings of the first lessons: field round a wire, force on a conductor, EMF of a moved conductor and of a coil."""
+"""Workings of the first lessons: field round a wire, force on a conductor and between two, EMF of a moved conductor and of a
+coil."""
 
 from __future__ import annotations
 
@@ -9,7 +10,8 @@ from physics.alternator import emf_of_phase
 from physics.conductors import force, motional_emf
 from physics.constants import VACUUM_PERMEABILITY
 from physics.fields import long_wire_field
-from scenes.workings import Ask, Quantity, Step, Topic, Working, exact, factor, figure, known, one_or_others, step
+from physics.parallel_wires import force_between, force_per_metre
+from scenes.workings import MINUS, Ask, Quantity, Step, Topic, Working, exact, factor, figure, known, one_or_others, step
 
 
 def wire_field(current, distance) -> Working:
@@ -66,6 +68,53 @@ def conductor_force(field, current, length, angle=90) -> Working:
         remark="Left hand: first finger field, second finger current, thumb push."
         if sine
         else "Along the field a current is not pushed.",
+    )
+
+
+def wires_force(current, other_current, distance, length=None) -> Working:
+    """Force between two parallel wires with `current` and `other_current`, A, the middles `distance`, mm, apart; and on
+    wires of `length`, mm, if that is given."""
+    currents = arguments.number("current", current), arguments.number("other_current", other_current)
+    metres = arguments.positive("distance", distance) / 1000
+    each_metre = float(force_per_metre(*currents, metres))
+    shown = " × ".join(f"{factor(exact(amperes))} A" for amperes in currents)
+    given = [
+        known("I₁", "current in one wire", currents[0], "A"),
+        known("I₂", "current in the other, the same way positive", currents[1], "A"),
+        known("d", "distance from middle to middle", distance, "mm"),
+    ]
+    steps = [
+        Step(
+            "force on each metre of long wires, positive together",
+            "F / l",
+            "µ₀ I₁ I₂ / (2π d)",
+            f"{figure(VACUUM_PERMEABILITY * 1e6, 6)} µT m/A × {shown} / (2π × {exact(metres)} m)",
+            (Quantity(each_metre * 1e6, "µN/m"), Quantity(each_metre, "N/m")),
+        )
+    ]
+    if length is not None:
+        long = arguments.positive("length", length) / 1000
+        pushed = float(force_between(*currents, metres, long))
+        given.append(known("l", "length of the wires", length, "mm"))
+        steps.append(
+            Step(
+                "force on wires of that length",
+                "F",
+                f"(F / l) (√(l² + d²) {MINUS} d)",
+                f"{factor(figure(each_metre * 1e6))} µN/m × "
+                f"(√({exact(long)}² + {exact(metres)}²) {MINUS} {exact(metres)}) m",
+                (Quantity(pushed * 1e6, "µN"), Quantity(pushed, "N")),
+            )
+        )
+    together = "Currents the same way: the wires attract" if each_metre > 0 else "Opposite currents: the wires repel"
+    return Working(
+        "Force between two parallel wires",
+        tuple(given),
+        tuple(steps),
+        remark=f"{together} each other. Twice the current in both is four times the force: a short circuit strains what"
+        " holds them."
+        if each_metre
+        else "Without a current in both there is no force.",
     )
 
 
@@ -186,6 +235,17 @@ TOPICS = (
             Ask("angle", "angle between current and field, 90 if not given", "°", needed=False),
         ),
         conductor_force,
+    ),
+    Topic(
+        "wires-force",
+        "force between two parallel wires",
+        (
+            Ask("current", "current in one wire", "A"),
+            Ask("other_current", "current in the other, the same way positive", "A"),
+            Ask("distance", "distance from middle to middle", "mm"),
+            Ask("length", "length of the wires, if their ends are to count", "mm", needed=False),
+        ),
+        wires_force,
     ),
     Topic(
         "conductor-emf",

@@ -39,6 +39,7 @@ EXAMPLES = {
     "run-up-of-circuit": CHAPMAN | FAN,
     "wire-field": dict(current=20, distance=60),
     "conductor-force": dict(field=0.5, current=10, length=200, angle=30),
+    "wires-force": dict(current=20, other_current=-30, distance=60, length=400),
     "conductor-emf": dict(field=0.5, speed=2, length=200, angle=30, turns=20),
     "coil-emf": dict(turns=100, flux=10, poles=4, speed=1500, winding_factor=0.966),
 }  # fmt: skip
@@ -61,8 +62,8 @@ def result(working: workings.Working, symbol: str, unit: str | None = None) -> f
 
 # the arithmetic on the board, redone from what it shows
 
-UNITS = r"(µT m/A|kg m²|r/min|rev/s|rad/s|m/s|mWb|N m|Hz|Wb|mm|kW|Ω|V|A|T|m|W|N|J|s|%)"
-FACTORS = {"rev/s": 1, "r/min": 60, "": 1, "%": 100, "µT": 1, "T": 1e-6, "J": 1, "kJ": 1e-3}
+UNITS = r"(µT m/A|µN/m|kg m²|r/min|rev/s|rad/s|m/s|mWb|N m|Hz|Wb|mm|kW|Ω|V|A|T|m|W|N|J|s|%)"
+FACTORS = {"rev/s": 1, "r/min": 60, "": 1, "%": 100, "µT": 1, "T": 1e-6, "µN/m": 1, "N/m": 1e-6, "µN": 1, "N": 1e-6, "J": 1, "kJ": 1e-3}
 
 
 def arithmetic(numbers: str):
@@ -285,6 +286,17 @@ def test_field_of_a_wire():
     assert result(worked("wire-field", current=-20), "B", "T") == pytest.approx(-expected, rel=1e-9)
 
 
+def test_force_between_two_wires():
+    """One ampere in each, a metre apart: 2e-7 N a metre, together (9th CGPM, 1948: the ampere until 2019)."""
+    ampere = worked("wires-force", current=1, other_current=1, distance=1000, length=None)
+    assert result(ampere, "F / l", "N/m") == pytest.approx(2e-7, rel=1e-9) and "attract" in ampere.remark
+    assert ampere.steps[0].results[0].text == "0.2 µN/m" and len(ampere.steps) == 1
+    finite = worked("wires-force", current=1, other_current=-1, distance=1000, length=1e9)
+    assert result(finite, "F", "N") == pytest.approx(-2e-7 * 1e6, rel=1e-5) and "repel" in finite.remark
+    assert result(worked("wires-force"), "F", "N") == pytest.approx(-2e-7 * 20 * 30 / 0.06 * (math.hypot(0.4, 0.06) - 0.06), rel=1e-9)
+    assert "no force" in worked("wires-force", current=0).remark
+
+
 def test_force_and_emf_of_a_conductor():
     """F = B I l and E = B l v where all are at right angles (any textbook of physics): 0.5 T, 10 A, 0.2 m; 2 m/s."""
     assert result(worked("conductor-force", angle=90), "F") == pytest.approx(1.0, rel=1e-12)
@@ -388,6 +400,9 @@ def test_random_figures_are_right_to_their_last_digit():
     ("run-up-of-circuit", dict(magnetising_reactance=0), "magnetising_reactance must be greater than 0"),
     ("wire-field", dict(distance=0), "distance must be greater than 0"),
     ("wire-field", dict(current=math.nan), "current must be finite"),
+    ("wires-force", dict(distance=-1), "distance must be greater than 0"),
+    ("wires-force", dict(other_current=math.inf), "other_current must be finite"),
+    ("wires-force", dict(length=0), "length must be greater than 0"),
     ("conductor-force", dict(field=-1), "field must be 0 or more"),
     ("conductor-force", dict(angle=200), "angle must be from 0 to 180 degrees"),
     ("conductor-force", dict(length=0), "length must be greater than 0"),
