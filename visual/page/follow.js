@@ -2,6 +2,8 @@
 
 import * as chart from "./chart.js";
 import { byId, make, write } from "./dom.js";
+import * as focus from "./focus.js";
+import * as lookRound from "./look-round.js";
 import * as looks from "./looks.js";
 import * as panel from "./panel.js";
 import * as picture from "./picture.js";
@@ -77,6 +79,8 @@ function followTheView() {
   for (const event of ["pointermove", "wheel", "pointerup", "dblclick"]) byId("picture").addEventListener(event, mark);
   socket.on("view", mark);
   byId("as-shown").addEventListener("click", giveBack);
+  lookRound.start(byId("picture"), picture, giveBack, mark);
+  focus.keep(byId("picture"));
 }
 
 function answer(choice) {

@@ -1,11 +1,14 @@
 /* Puts the page together. */
 
+import * as atRest from "./at-rest.js";
 import * as bar from "./bar.js";
 import * as chart from "./chart.js";
 import * as controls from "./controls.js";
 import { byId, make } from "./dom.js";
+import * as focus from "./focus.js";
 import * as keys from "./keys.js";
 import * as lesson from "./lesson.js";
+import * as lookRound from "./look-round.js";
 import * as looks from "./looks.js";
 import * as panel from "./panel.js";
 import * as picture from "./picture.js";
@@ -28,6 +31,9 @@ lesson.start(socket, notify);
 plot.start(socket);
 keys.start(bar.actions, question.answer, () => byId("notice").replaceChildren());
 picture.start(byId("picture"), socket);
+lookRound.start(byId("picture"), picture, picture.resetView);
+focus.keep(byId("picture"));
+atRest.start(socket);
 
 let lastNotice = "";
 socket.on("notice", (notice) => {

@@ -1,9 +1,9 @@
 /* The words round the picture: the lesson's order, the principle, what is read, the caution, the key to the arrows. */
 
 import { atMostEvery, byId, make, write } from "./dom.js";
+import * as speech from "./speech.js";
 
 const TEXT_EVERY = 100; // ms: text that changes faster is not read
-const SPEAK_EVERY = 1500; // ms between sentences for a screen reader
 
 let lesson = [];
 let scene = null;
@@ -31,7 +31,7 @@ export function startReading(socket) {
   });
   socket.on("readings", atMostEvery(() => TEXT_EVERY, showReadings));
   socket.on("scales", atMostEvery(() => TEXT_EVERY, showScales));
-  socket.on("says", atMostEvery(() => SPEAK_EVERY, (sentence) => write(byId("says"), sentence || "")));
+  speech.start(socket);
 }
 
 function buildLesson(socket) {
