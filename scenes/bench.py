@@ -266,7 +266,8 @@ class Bench:
         self.host.say("plot", None if plot is None else described_plot(plot))
 
     def _says_while_hidden(self) -> str:
-        return self.prediction.question.text if self.prediction.waiting else "The answer arrows are hidden."
+        """The question is spoken where it stands, so it is not said here once more."""
+        return "The answer is hidden until the question is answered." if self.prediction.waiting else "The answer arrows are hidden."
 
     # one scene for another
 

@@ -230,8 +230,10 @@ class ChangingSpeed(SeenFromAnEnd):
         return {"B": "as long as the flux: full at 50 Hz without load"}
 
     def says(self) -> str:
-        return (f"With {self.poles} poles on {self.frequency:g} Hz the field turns at {60 * self.circuit.synchronous_speed:.0f} r/min, and the rotor, seen from "
-                f"{self.end}, {self.seen(self.moment.speed)} at {60 * abs(self.moment.speed):.0f} r/min.")
+        rpm = 60 * self.moment.speed
+        rotor = f"turns {self.seen(rpm)} at {abs(rpm):.0f} r/min" if abs(rpm) >= 0.5 else "stands"
+        return (f"With {self.poles} poles on {self.frequency:g} Hz the field turns {self.seen(self.sense)} at {60 * self.circuit.synchronous_speed:.0f} r/min "
+                f"seen from {self.end}, and the rotor {rotor}.")
 
     def question(self) -> Question:
         if self["method"] == "one-tapped-winding":

@@ -188,7 +188,7 @@ class FieldRoundAWire(Scene):
             return "No current flows; the needles lie as the Earth's field has them." if self["earth"] else "No current flows and nothing turns the needles."
         sense = turning_sense(self.current * WIRE, WIRE)
         return (
-            f"{abs(self.current):.0f} amperes flow {direction_words(self.current * WIRE)}; "
+            f"A current of {abs(self.current):.3g} A flows {direction_words(self.current * WIRE)}; "
             f"seen from above the field goes round the wire {sense}."
         )
 

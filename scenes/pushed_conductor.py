@@ -195,7 +195,7 @@ class PushedConductor(Scene):
     def says(self) -> str:
         now = self.moment()
         if not self.current:
-            return "No current flows and the rod hangs straight down."
+            return "No current flows and nothing pushes the rod."
         way = direction_words(force_direction(now["field"], self.current * self.along))
         pushed = f"the rod is pushed {way}" if way != "nowhere" else "the rod is not pushed"
         return (f"The current flows {direction_words(self.current * self.along)}, the field points {direction_words(now['field'])}: "

@@ -223,7 +223,7 @@ class SlipAndSpeed(WithPlate, SeenFromAnEnd):
             rotor = f"the rotor stands and draws {times:.1f} times its rated current."
         else:
             rotor = (f"the rotor {self.seen(self._moment.speed)} at {60 * abs(self._moment.speed):.0f} r/min, with a slip of {minus(100 * self.slip, 1)} % and "
-                     f"{times:.1f} times its rated current; it has dropped behind by {minus(self.laps, 1)} laps.")
+                     f"{times:.1f} times its rated current.")
         refused = " The plate as entered contradicts itself; the motor before it stays." if self["plate"] and self.refused else ""
         return f"{field}, {rotor}{refused}"
 
