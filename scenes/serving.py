@@ -46,13 +46,21 @@ def serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: st
 
     `way` is another way in than the bench's usual page (`visual.host.server.Way`).
     """
-    logging.basicConfig(level=logging.WARNING, format="thumbwise: %(message)s")
+    _log_in_few_lines()
     try:
         asyncio.run(_serve(wanted, make_bench, said, way))
     except OSError as wrong:
         raise Said(_why_no_port(wanted.port, wrong)) from None
     except KeyboardInterrupt:
         pass
+
+
+def _log_in_few_lines() -> None:
+    from visual.host.few_lines import FewLines
+
+    logging.basicConfig(level=logging.WARNING, format="thumbwise: %(message)s")
+    for handler in logging.getLogger().handlers:
+        handler.addFilter(FewLines())
 
 
 def _why_no_port(port: int | None, wrong: OSError) -> str:

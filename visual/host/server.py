@@ -40,7 +40,9 @@ MESSAGES_IN_CALM = 200  # that a page of a crowd may send in that time; at thirt
 UNSENT = 8  # messages that may wait for one page to read them
 MOST_PAGES = 50  # that may be open at once on a way that has no other bound
 PIECE = 64 * 1024  # bytes of a file that wait at once for a browser to read them
-BREATH = 0.001  # s: a message that takes longer is followed by a pause
+BREATH = 0.001  # s of work for a page, beyond which it waits for its turn
+LONGEST_TURN = 0.5  # s that a page waits for it
+NEW_EVERY = 3  # pictures: to tell new pages everything takes half the time of one
 CROWD_EVERY = 2  # pictures: what a room's wireless network can carry to thirty
 HALF_OPEN = 60.0  # s between questions whether a page's machine is still there; one without an answer closes the line
 SILENCE = 20.0  # s without a word on what it was sent, after which a page of a crowd is let go
@@ -87,7 +89,9 @@ class Host:
         self.frames = 0
         self.python_seconds = 0.0
         self._wake = asyncio.Event()
-        self._turn = asyncio.Lock()
+        self._rest_until = 0.0  # by the loop's clock
+        self._new: list[Viewer] = []
+        self._begun_with = -NEW_EVERY  # the frame in which new pages were last told everything
 
     def say(self, key: str, value) -> None:
         if key not in self.said or self.said[key] != value:
@@ -135,7 +139,7 @@ class Host:
             log.warning("a page sent something that is not a message (%d characters); ignored", len(text))
             return
         if message["do"] == "ready":
-            viewer.ready = True
+            viewer.ready = viewer.ready or not viewer.fresh  # nothing was told yet that could be on screen
             if viewer.in_step:
                 return
         elif message["do"] == "alive":
@@ -144,14 +148,36 @@ class Host:
             self.on_message(message, viewer)
         self._wake.set()
 
-    async def breathe(self, spent: float) -> None:
-        """Wait after a message that took so long, seconds: whatever all pages together ask for, as much time as goes into
-        it is left for the pictures, and who asks much waits in turn with the others."""
-        if spent < BREATH:
-            await asyncio.sleep(0)
-            return
-        async with self._turn:
-            await asyncio.sleep(spent)
+    def turn(self, took: float) -> asyncio.Future:
+        """Done when a page that was given so many seconds of the program's time may ask for more.
+
+        Whatever all pages together ask for, as much time as goes into it is left for the pictures, and who asks much
+        waits with the others. What took next to nothing waits for nobody.
+        """
+        loop = asyncio.get_running_loop()
+        come = loop.create_future()
+        begins = loop.time()
+        if took >= BREATH:
+            rest = min(max(0.0, self._rest_until - begins), LONGEST_TURN)
+            begins += rest
+            self._rest_until = begins + 2 * took
+        loop.call_at(begins, lambda: come.done() or come.set_result(None))
+        return come
+
+    def come(self, viewer: Viewer) -> None:
+        """A page is here, and is told everything with one of the next pictures. That is much, so those who come close upon
+        each other are told it together."""
+        viewer.ready = False
+        self.viewers.add(viewer)
+        self._new.append(viewer)
+        self._wake.set()
+
+    def _begin_with_the_new(self) -> None:
+        if self._new and self.frames - self._begun_with >= NEW_EVERY:
+            self._begun_with = self.frames
+            for viewer in self._new:
+                viewer.ready = True
+            self._new.clear()
 
     async def run(self, frame) -> None:
         """Call `frame(seconds)` thirty times a second while a page is open, and tell the pages what came of it."""
@@ -162,6 +188,7 @@ class Host:
                 frame(min(now - last, LONGEST_STEP))
                 last = now
                 self.frames += 1
+                self._begin_with_the_new()
             self.flush()
             self.python_seconds += time.perf_counter() - now
             self._wake.clear()
@@ -187,7 +214,7 @@ class Host:
         way = way or Way()
         server = BoundedServer(
             ways_in(self, way),
-            max_header_size=16384,
+            max_header_size=LARGEST_MESSAGE,  # an address that is too long shall be told so by the bench
             max_body_size=LARGEST_DELIVERY if way.deliver else LARGEST_MESSAGE,
         )
         server.add_sockets(sockets)
@@ -358,7 +385,13 @@ class Socket(tornado.websocket.WebSocketHandler):
 
     def prepare(self):
         turn_away(self)
+        origin = self.request.headers.get("Origin", self.request.headers.get("Sec-Websocket-Origin"))
+        if origin is not None and not from_own_page(origin, self.request):
+            raise tornado.web.HTTPError(403)
         turn_away_more(self, self.bench)
+
+    def set_default_headers(self):
+        self.clear_header("Server")
 
     def check_origin(self, origin: str) -> bool:
         return from_own_page(origin, self.request)
@@ -368,8 +401,7 @@ class Socket(tornado.websocket.WebSocketHandler):
         let_go = None if self.way.crowd is None else self._let_go
         heard = self.bench.heard_by(self.way.role)
         self.viewer = Viewer(self._send, heard, self.way.role, let_go, self.way.hears)
-        self.bench.viewers.add(self.viewer)
-        self.bench._wake.set()
+        self.bench.come(self.viewer)
 
     def on_message(self, message):
         if self.viewer not in self.bench.viewers:
@@ -379,7 +411,11 @@ class Socket(tornado.websocket.WebSocketHandler):
             return None
         begun = time.perf_counter()
         self.bench.take(self.viewer, message)
-        return self.bench.breathe(time.perf_counter() - begun)
+        return self.bench.turn(time.perf_counter() - begun)
+
+    def on_ping(self, data):
+        if not self._calm():  # no browser sends any
+            self._let_go()
 
     def on_close(self):
         if self.close_code == 1009:
@@ -387,7 +423,7 @@ class Socket(tornado.websocket.WebSocketHandler):
         self.bench.viewers.discard(self.viewer)
 
     def write_error(self, status_code, **_):
-        self.finish()
+        self.finish()  # no browser shows it
 
     def _calm(self) -> bool:
         now = time.monotonic()
@@ -412,4 +448,5 @@ class Socket(tornado.websocket.WebSocketHandler):
 
     def _sent(self, future) -> None:
         self.unsent -= 1
-        future.exception()
+        if not future.cancelled():  # as what is left is when the program ends
+            future.exception()

@@ -9,6 +9,7 @@ const STUCK_FRAME = 500; // ms: a covered window may be "visible" and yet get no
 const PING = 2000; // ms between questions whether the line lives
 const SILENCE = 6000; // ms without an answer: the line is dead though nobody closed it
 const LONGEST_PAUSE = 3000; // ms between attempts to connect
+const LONGEST_ADDRESS = 4000; // characters: the bench takes fewer and says so; endless ones would break the line
 
 /* A page that comes back to a bench that went on must not pull it back to where this page last saw it; one that was
 opened at a bookmark, or finds the program started anew, must bring its address along. So the tab remembers which run
@@ -52,7 +53,7 @@ export function createSocket() {
     const mine = new WebSocket(address);
     line = mine;
     asked = 0;
-    mine.onopen = () => send({ do: "open", address: location.search.replace(/^\?/, ""), run: memory.knownRun() });
+    mine.onopen = () => send({ do: "open", address: location.search.replace(/^\?/, "").slice(0, LONGEST_ADDRESS), run: memory.knownRun() });
     mine.onmessage = (event) => line === mine && receive(JSON.parse(event.data));
     mine.onclose = () => line === mine && lose();
   }
