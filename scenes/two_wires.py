@@ -30,6 +30,7 @@ DAMPING_TIME = 0.5  # s, in which a swing dies down to 1 / e
 LONGEST = 0.240  # m
 FLOOR = -0.060  # m, the top of the base
 SWITCH = np.array([0.095, FLOOR, -0.045])  # m
+ABOVE = 0.010  # m: the current's arrow over the near half of its wire
 POST = -0.150  # m, where the post stands, behind the wires
 PLACES = np.array([[x, y, 0.0] for y in (0.042, 0.0, -0.042) for x in np.linspace(-0.1, 0.1, 6) if y or abs(x) > 0.05])
 METRES_PER_NEWTON = 10.0
@@ -160,8 +161,8 @@ class TwoWires(Scene):
             hinge = (side * self["spacing"] / 2000, LEADS, 0.0)
             self.rails[wire].put((hinge[0], 0, 0))
             self.hung[wire].put(hinge, np.array([[c, -s, 0], [s, c, 0], [0, 0, 1.0]]), (1.0, 1.0, self.length))
-            end = middle + np.sign(current) * (self.length / 2 + 0.004) * ALONG
-            self.current_arrows[wire].put(end, current * ALONG)
+            half_arrow = current * METRES_PER_AMPERE / 2 * ALONG
+            self.current_arrows[wire].put(middle + [0, ABOVE, self.length / 4] - half_arrow, current * ALONG)
             self.field_arrows[wire].put(middle, field if shown else np.zeros(3))
             force_arrow = self.force_arrow if wire == self["wire"] else self.other_force_arrow
             force_arrow.put(middle, self.pushed(wire) if shown else np.zeros(3))
@@ -186,15 +187,15 @@ class TwoWires(Scene):
                     f"= {push:.2f} mN", tells=True),
             Reading("", "the wires", _together(here * there), "", tells=True),
             Reading("F / l", "on each metre, were the wires long", minus(each_metre, 2), "mN/m",
-                    f"F / l = µ₀ I₁ I₂ / (2π d) = {permeability} × {abs(here):.0f} A × {abs(there):.0f} A / (2π × {apart:.4f} m) = {each_metre:.2f} mN/m",
+                    f"F / l = µ₀ I₁ I₂ / (2π d) = {permeability} × {abs(here):.1f} A × {abs(there):.1f} A / (2π × {apart:.4f} m) = {each_metre:.2f} mN/m",
                     tells=True),
             Reading("B", f"field of the {other} wire at the middle of the {wire} one", minus(field, 0), "µT",
-                    f"B = µ₀ I / (2π d) × l / √(l² + 4 d²) = {permeability} × {abs(there):.0f} A / (2π × {apart:.4f} m) × "
+                    f"B = µ₀ I / (2π d) × l / √(l² + 4 d²) = {permeability} × {abs(there):.1f} A / (2π × {apart:.4f} m) × "
                     f"{length / np.hypot(length, 2 * apart):.3f} = {field:.0f} µT"),
             Reading("", "its direction there", direction_words(self.field_at(wire)) if there else "none", "", tells=True),
             Reading("d", "from wire to wire", minus(apart * 1000, 1), "mm", f"they settle at {minus(settled, 1)} mm", tells=True),
-            Reading("I₁", "current in the left wire, toward you positive", minus(self.currents["left"], 0), "A"),
-            Reading("I₂", "current in the right wire, toward you positive", minus(self.currents["right"], 0), "A"),
+            Reading("I₁", "current in the left wire, toward you positive", minus(self.currents["left"], 1), "A"),
+            Reading("I₂", "current in the right wire, toward you positive", minus(self.currents["right"], 1), "A"),
         ]
 
     def scales(self) -> dict[str, str]:
@@ -206,19 +207,17 @@ class TwoWires(Scene):
 
     def says(self) -> str:
         left, right = self.currents.values()
-        if not left or not right:
-            return f"{self._flowing()} The wires do not push each other."
-        return f"{self._flowing()} The wires {_together(left * right)}."
+        return f"{self._flowing()}: the wires {_together(left * right)}."
 
     def _flowing(self) -> str:
-        """Which way the currents flow, in a sentence."""
+        """Which way the currents flow, as the beginning of a sentence."""
         left, right = (direction_words(current * ALONG) for current in self.currents.values())
         if left == right:
-            return "No current flows." if left == "nowhere" else f"Both currents flow {left}."
+            return "No current flows" if left == "nowhere" else f"Both currents flow {left}"
         if "nowhere" in (left, right):
             carrying, way = ("right", right) if left == "nowhere" else ("left", left)
-            return f"Only the {carrying} wire carries a current, {way}."
-        return f"The current in the left wire flows {left}, that in the right wire {right}."
+            return f"Only the {carrying} wire carries a current, {way}"
+        return f"The current in the left wire flows {left}, that in the right wire {right}"
 
     def question(self) -> Question:
         wire, other = self["wire"], other_than(self["wire"])
@@ -234,7 +233,7 @@ class TwoWires(Scene):
                 f"{direction_words(field)}. {left_hand(field, current).words()} The wires {_together(current @ makes_it)}."
             )
         return Question(
-            f"{self._flowing()} Which way is the {wire} wire pushed?",
+            f"{self._flowing()}. Which way is the {wire} wire pushed?",
             tuple((words, "it is not pushed" if words == "nowhere" else words) for words in ("to the left", "to the right", "up", "down", "nowhere")),
             direction_words(force_direction(field, current)),
             reason,

@@ -116,9 +116,9 @@ def test_it_comes_to_rest_where_the_reading_says(seed):
 def test_without_a_current_in_one_of_them_says_so():
     scene = TwoWires()
     for settings, words in (
-        ({"switch": False}, "No current flows. The wires do not push each other."),
-        ({"switch": True, "other": 0}, "Only the left wire carries a current, toward you. The wires do not push each other."),
-        ({"current": -3, "other": 5}, "The current in the left wire flows away from you, that in the right wire toward you. The wires repel each other."),
+        ({"switch": False}, "No current flows: the wires do not push each other."),
+        ({"switch": True, "other": 0}, "Only the left wire carries a current, toward you: the wires do not push each other."),
+        ({"current": -3, "other": 5}, "The current in the left wire flows away from you, that in the right wire toward you: the wires repel each other."),
     ):
         scene.set_all(settings)
         assert scene.says() == words
