@@ -95,6 +95,11 @@ class TwoWires(Scene):
         inertia = MASS_PER_METRE * length * LEADS**2
         return HungPair(length, self["spacing"] / 1000, LEADS, MASS_PER_METRE, BEADS, damping=2 * inertia / DAMPING_TIME)
 
+    @cached_property
+    def settled(self) -> float:
+        """Metres from wire to wire when they have come to rest."""
+        return float(self.pair.spacing_at(self.pair.settles_at(*self.currents.values())))
+
     def middle(self, wire: str) -> np.ndarray:
         """Where the middle of a wire is at this moment, shape (3,)."""
         return np.array([SIDES[wire] * self.apart / 2, LEADS * (1 - np.cos(self.swing.angle)), 0.0])
@@ -106,8 +111,8 @@ class TwoWires(Scene):
 
     def field(self, points) -> np.ndarray:
         """The field of both wires at points, shape (n, 3); on one of them it is that of the other. The leads are left out."""
-        half = self.length / 2 * ALONG
-        return segment_field(points, self.middles - half, self.middles + half, list(self.currents.values()))
+        middles, half = self.middles, self.length / 2 * ALONG
+        return segment_field(points, middles - half, middles + half, list(self.currents.values()))
 
     def field_at(self, wire: str) -> np.ndarray:
         """The field of the other wire at the middle of this one, tesla, shape (3,)."""
@@ -118,6 +123,7 @@ class TwoWires(Scene):
         return self.push * np.array([-SIDES[wire], 0.0, 0.0])
 
     def changed(self, name: str) -> None:
+        self.forget("settled")
         if name in ("spacing", "length"):
             self.forget("pair")
             self.swing = Swing()
@@ -180,7 +186,6 @@ class TwoWires(Scene):
         apart, length, permeability = self.apart, self.length, f"{VACUUM_PERMEABILITY * 1e6:.4f} µN/A²"
         field = abs(float(field_beside_middle(there, apart, length))) * 1e6
         each_metre, push = abs(float(force_per_metre(here, there, apart))) * 1000, abs(self.push) * 1000
-        settled = self.pair.spacing_at(self.pair.settles_at(here, there)) * 1000
         return [
             Reading("F", "push on each wire", minus(push, 2), "mN",
                     f"F = (F / l) × (√(l² + d²) \N{MINUS SIGN} d) = {each_metre:.2f} mN/m × (√({length:.3f}² + {apart:.4f}²) \N{MINUS SIGN} {apart:.4f}) m "
@@ -193,7 +198,7 @@ class TwoWires(Scene):
                     f"B = µ₀ I / (2π d) × l / √(l² + 4 d²) = {permeability} × {abs(there):.1f} A / (2π × {apart:.4f} m) × "
                     f"{length / np.hypot(length, 2 * apart):.3f} = {field:.0f} µT"),
             Reading("", "its direction there", direction_words(self.field_at(wire)) if there else "none", "", tells=True),
-            Reading("d", "from wire to wire", minus(apart * 1000, 1), "mm", f"they settle at {minus(settled, 1)} mm", tells=True),
+            Reading("d", "from wire to wire", minus(apart * 1000, 1), "mm", f"they settle at {minus(self.settled * 1000, 1)} mm", tells=True),
             Reading("I₁", "current in the left wire, toward you positive", minus(self.currents["left"], 1), "A"),
             Reading("I₂", "current in the right wire, toward you positive", minus(self.currents["right"], 1), "A"),
         ]
