@@ -68,6 +68,9 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
         TourStop("With no current in one of the wires, neither of them is pushed.", 9, settings={"other": 0}),
         TourStop("Half the current in both is a quarter of the push. A short circuit, a hundred times the current: ten thousand times.", 12,
                  settings={"current": 20, "other": 20}),
+        # common practice, no source
+        TourStop("A motor that starts on six times its current pushes its wires 36 times as hard: end windings are tied and braced for it.", 11,
+                 settings={"current": 50, "other": 50}),
     ),
     "moved-conductor": (
         TourStop("A rod is moved to and fro across a field, and the meter swings to and fro with it.", 12, "corner"),
