@@ -60,9 +60,9 @@ class CageRotor(SeenFromAnEnd):
         Key("v", "motion of the bar against the field", palette.HEX["motion"]),
     )
     views = (
-        View("drive-end", "from the drive end", (-0.2, -0.13, -1.0), (0.028, -0.004, 0.0), 0.104),
-        View("other-end", "from the other end", (0.2, -0.13, 1.0), (-0.028, -0.004, 0.0), 0.104),
-        View("bars", "along the bars", (-0.8, -0.35, -0.9), (0.022, -0.004, 0.0), 0.104),
+        View("drive-end", "from the drive end", (-0.2, -0.13, -1.0), (0.028, -0.009, 0.0), 0.112),
+        View("other-end", "from the other end", (0.2, -0.13, 1.0), (-0.028, -0.009, 0.0), 0.112),
+        View("bars", "along the bars", (-0.8, -0.35, -0.9), (0.022, -0.009, 0.0), 0.112),
     )
     caution = (
         "A motor that is held still draws several times its rated current and burns within seconds; a rotor that is let go starts at once. "

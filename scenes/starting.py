@@ -155,7 +155,7 @@ class Starting(Scene):
         self.stage = group.add(Letters("", palette.PAPER, 20, ground=palette.SLATE))
         self.stage.put((0.02, -0.13, 0.2))
         self.resistors = drive.ResistorSteps(group, (-0.27, -0.12, 0.1), len(_ANY["rotor resistance"].resistances))
-        self.current_column = drive.Column(group, "I", palette.CURRENT, (0.2, -0.055, -0.08), 0.19, 8.0, {1.0: "1 x rated", 4.0: "4 x", 8.0: "8 x"})
+        self.current_column = drive.Column(group, "I", palette.CURRENT, (0.2, -0.055, -0.08), 0.19, 8.0, {1.0: "1 × rated", 4.0: "4 ×", 8.0: "8 ×"}, side=-1)
         self.speed_column = drive.Column(group, "n", palette.MOTION, (0.27, -0.055, -0.08), 0.19, 1.0, {0.5: "1/2", 1.0: "1 × nₛ"})
         for name, drawn in (("shaft", self.shaft_drawn), ("current", self.current_column.bar), ("speed", self.speed_column.bar), ("star", self.board.star)):
             host.name(f"starting-{name}", drawn.drawn)

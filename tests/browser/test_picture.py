@@ -25,7 +25,8 @@ COMPARED = """async data => {
     for (let i = 0; i < data.length; i += 4) same += [0, 1, 2].every((k) => Math.abs(data[i + k] - wanted[k]) < 12);
     return 4 * same / data.length;
   };
-  const letters = (await import("./page/letters.js")).shown().filter(({ looks }) => looks.backgroundColor.startsWith("rgb("))
+  const letters = (await import("./page/letters.js")).shown().filter(({ looks, box }) => looks.backgroundColor.startsWith("rgb(")
+    && box.x > 0 && box.y > 0 && (box.x + box.width) * finer < sheet.width && (box.y + box.height) * finer < sheet.height)
     .map(({ text, box, looks }) => ({ text, patch: share(box, looks.backgroundColor), ink: share(box, looks.color) }));
   const all = pen.getImageData(0, 0, sheet.width, sheet.height).data, colours = new Set();
   for (let i = 0; i < all.length; i += 4) colours.add((all[i] << 16) + (all[i + 1] << 8) + all[i + 2]);
@@ -75,3 +76,26 @@ def test_the_command_draws_the_set_up_asked_for(tmp_path, page):
     found = page.tab.evaluate(COMPARED, base64.b64encode(at_rest).decode())
     assert least(found) > 0.4
     assert found["colours"] > 100
+
+
+def test_a_new_size_never_shows_an_empty_picture(page):
+    page.set_up("pushed-conductor", {"current": 6.0})
+    looked, empty = page.tab.evaluate("""() => new Promise((done) => {
+      const place = document.getElementById("picture"), drawn = window.stream.canvas().__canvas_element;
+      const pen = Object.assign(document.createElement("canvas"), { width: 8, height: 8 }).getContext("2d", { willReadFrequently: true });
+      let looked = 0, empty = 0, sizes = 0;
+      const seen = () => { // right before the page paints
+        pen.clearRect(0, 0, 8, 8);
+        pen.drawImage(drawn, 0, 0, 8, 8);
+        looked += 1;
+        empty += pen.getImageData(0, 0, 8, 8).data.every((part, i) => part === 0 || i % 4 === 3);
+      };
+      new ResizeObserver(() => queueMicrotask(seen)).observe(place);
+      const next = () => {
+        place.style.width = `${600 + 20 * (sizes % 5)}px`;
+        if ((sizes += 1) > 20) done([looked, empty]); else requestAnimationFrame(next);
+      };
+      next();
+    })""")
+    page.tab.evaluate("() => document.getElementById('picture').style.width = ''")
+    assert looked > 10 and empty == 0

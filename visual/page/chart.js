@@ -1,7 +1,7 @@
 /* A strip chart of what the scene records. */
 
 import { atMostEvery, byId } from "./dom.js";
-import { axisLook, fetchPlotly, look, niceAbove } from "./plotly.js";
+import { axisLook, fetchPlotly, look, niceAbove, upwardName } from "./plotly.js";
 
 const DRAW_EVERY = 125; // ms
 const SHARE = 0.04; // of a slow machine's time, for the chart; to paint it costs as much again, and the picture needs the rest
@@ -84,8 +84,7 @@ function layout(box) {
     showlegend: plan.series.length > 1,
     legend: { orientation: "h", x: 1, xanchor: "right", y: 1.02, yanchor: "bottom", bgcolor: "rgba(0,0,0,0)" },
     annotations: [
-      { ...note, text: `${plan.words} (${plan.unit})`, x: 0, y: 1, xanchor: "left", yanchor: "bottom",
-        font: { size: 0.9 * text } },
+      upwardName(`${plan.words} (${plan.unit})`, looks, box.clientWidth, plan.series.length > 1),
       { ...note, text: "s", x: 1, y: 0, xanchor: "left", yanchor: "top", xshift: 0.6 * text,
         font: { size: 0.78 * text, color: colour("--soft") } },
     ],

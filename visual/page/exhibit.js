@@ -2,7 +2,6 @@
 
 import { atMostEvery, byId, make, write } from "./dom.js";
 import { keepVisitorsHere } from "./here.js";
-import * as letters from "./letters.js";
 import * as picture from "./picture.js";
 import { createSocket } from "./socket.js";
 import { coverWhileWaiting } from "./waiting.js";
@@ -46,12 +45,8 @@ socket.on("question", (newest) => {
   showQuestion();
 });
 picture.start(byId("picture"), socket);
-const fitLetters = () => {
-  letters.enlarge(Math.max(1, Math.min(window.innerWidth / 1100, window.innerHeight / 700)));
-  fitWords();
-};
-window.addEventListener("resize", fitLetters);
-fitLetters();
+window.addEventListener("resize", fitWords);
+fitWords();
 const touched = atMostEvery(() => TOUCH_EVERY, () => socket.send({ do: "touch" }));
 for (const event of ["pointerdown", "wheel"]) byId("picture").addEventListener(event, touched);
 byId("picture").addEventListener("pointermove", (event) => event.buttons && touched());

@@ -29,7 +29,7 @@ export function start(place, socket) {
   handle(element);
   new ResizeObserver(fit).observe(element);
   window.matchMedia("(prefers-color-scheme: dark)").addEventListener("change", ground);
-  new MutationObserver(ground).observe(document.documentElement, { attributes: true });
+  new MutationObserver(() => { ground(); fit(); }).observe(document.documentElement, { attributes: true });
 }
 
 function prepare() {
@@ -69,8 +69,15 @@ function fit() {
   buffer.height = Math.round(height * scale);
   buffer.style.width = width + "px";
   buffer.style.height = height + "px";
-  canvas.__overlay_objects.__changed = true;
+  letters.enlarge(lettersFor(width, height));
   look();
+  window.picture.drawNow(); // a buffer of a new size is empty: not a frame of that may be seen
+}
+
+/* The letters grow with the page's own text, on a large picture with the picture, and are smaller on a telephone. */
+function lettersFor(width, height) {
+  const text = parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
+  return Math.max(text, Math.min(width / 1100, height / 700)) * Math.max(0.65, Math.min(1, width / 560));
 }
 
 // While the picture moves, the time between frames tells what this machine can fill.

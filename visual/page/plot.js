@@ -4,7 +4,7 @@ Plotly draws axes and curves once for a setting. The marks lie above on a sheet 
 next to nothing; both reckon with the same margins and ranges. */
 
 import { atMostEvery, byId, make } from "./dom.js";
-import { axisLook, fetchPlotly, look, niceAbove } from "./plotly.js";
+import { axisLook, fetchPlotly, look, niceAbove, upwardName } from "./plotly.js";
 
 const DRAW_EVERY = 125; // ms
 const SHARE = 0.15; // of a slow machine's time, while a slider is drawn along
@@ -83,14 +83,15 @@ function layout(looks) {
   const { colour, text, family } = looks;
   const { width, height, left, right, top, bottom } = frame;
   const axis = axisLook(looks);
-  const note = { xref: "paper", yref: "paper", showarrow: false, xanchor: "left", yanchor: "bottom" };
+  const named = plan.lines.filter((line) => line.name).length;
   return {
     width, height, autosize: false, margin: { l: left, r: right, t: top, b: bottom },
     paper_bgcolor: "rgba(0,0,0,0)", plot_bgcolor: colour("--sheet"),
     font: { family, color: colour("--ink"), size: 0.85 * text }, showlegend: false,
     annotations: [
-      { ...note, text: titled(plan.y), x: 0, y: 1, font: { size: 0.9 * text } },
-      { ...note, text: titled(plan.x), x: 1, y: 0, xanchor: "right", yanchor: "top", yshift: -1.25 * text, font: { size: 0.9 * text } },
+      upwardName(titled(plan.y), looks, width, named > 1),
+      { xref: "paper", yref: "paper", showarrow: false, text: titled(plan.x), x: 1, y: 0, xanchor: "right", yanchor: "top",
+        yshift: -1.25 * text, font: { size: 0.9 * text } },
     ],
     xaxis: { ...axis, range: frame.x, ...ticks(plan.x.unit, Math.max(3, Math.min(13, Math.round(width / 60)))) },
     yaxis: { ...axis, range: frame.y, nticks: 5, zeroline: true, zerolinecolor: colour("--soft"), zerolinewidth: 2 },

@@ -33,6 +33,15 @@ export function axisLook({ colour, text }) {
   };
 }
 
+/** Where the name of the upward axis stands: above it, or, where a legend needs that room, in the plot's corner. */
+export function upwardName(words, { colour, text }, width, hasLegend) {
+  const inside = hasLegend && width < 36 * text;
+  return {
+    text: words, xref: "paper", yref: "paper", showarrow: false, x: 0, xanchor: "left", y: 1, yanchor: inside ? "top" : "bottom",
+    bgcolor: inside ? colour("--sheet") : "rgba(0,0,0,0)", font: { size: 0.9 * text },
+  };
+}
+
 /** The round number that `value` and a little more stay below. */
 export function niceAbove(value) {
   if (!(value > 0)) return 1;
