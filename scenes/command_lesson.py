@@ -59,9 +59,19 @@ def _read(file: str | None) -> lesson.Lesson:
 def _write(file: Path) -> None:
     try:
         with file.open("x", encoding="utf-8") as written:
-            written.write(lesson.built_in())
+            _fill(file, written)
     except FileExistsError:
         raise Said(f"{file} is there already and is left as it is; give --write another file.") from None
     except OSError as wrong:
         raise Said(f"{file} cannot be written: {wrong.strerror}.") from None
     print(f"The built-in lesson is in {file}; open it with: thumbwise lesson {file}")
+
+
+def _fill(file: Path, written) -> None:
+    """The lesson as a whole: half of one, on a disk that is full, is taken away again."""
+    try:
+        written.write(lesson.built_in())
+        written.flush()
+    except OSError:
+        file.unlink(missing_ok=True)
+        raise

@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 import json
+import resource
+import signal
+import subprocess
+import sys
 
 import pytest
 
@@ -146,6 +150,19 @@ def test_files_that_are_not_there_or_no_text_or_there_already(tmp_path, capsys):
     assert "is there already" in capsys.readouterr().err and mine.read_text() == "my own work"
     assert main(["lesson", "--write", str(tmp_path / "no" / "folder.toml")]) == 2
     assert "cannot be written" in capsys.readouterr().err
+
+
+def test_a_full_disk_leaves_no_half_of_a_lesson(tmp_path, capsys):
+    def limit():
+        signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+        resource.setrlimit(resource.RLIMIT_FSIZE, (100, 100))
+
+    mine = tmp_path / "mine.toml"
+    process = subprocess.run(
+        [sys.executable, "-B", "-m", "scenes", "lesson", "--write", str(mine)], capture_output=True, text=True, preexec_fn=limit
+    )
+    assert process.returncode == 2 and process.stderr == f"thumbwise: {mine} cannot be written: File too large.\n"
+    assert not mine.exists()
 
 
 def test_a_file_as_windows_writes_it_is_read(tmp_path, capsys):

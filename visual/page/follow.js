@@ -1,5 +1,6 @@
 /* The page of who follows along: it shows what the bench shows, turns its own view, and answers the question. */
 
+import * as caption from "./caption.js";
 import * as chart from "./chart.js";
 import { byId, make, write } from "./dom.js";
 import * as focus from "./focus.js";
@@ -21,6 +22,7 @@ let round = null; // of the tally, that it was answered in
 
 looks.start();
 panel.startReading(socket);
+caption.start(socket);
 chart.start(socket);
 plot.start(socket);
 followTheView();

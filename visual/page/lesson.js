@@ -1,36 +1,22 @@
-/* A lesson: the step's caption below the picture, where in the lesson one is, and the way to the speaker's window. */
+/* A lesson: its steps in place of the scenes, and the way to the speaker's window. */
 
 import { actions } from "./bar.js";
-import { byId, make, sign, write } from "./dom.js";
+import * as caption from "./caption.js";
+import { byId, make, sign } from "./dom.js";
 import { learn } from "./keys.js";
 
 let step = null;
 let speaker = null; // the speaker's window, when it was opened from here
 
-/** The caption and all that leads through the lesson; nothing of it where no lesson is given. `notify` shows a sentence. */
+/** All that leads through the lesson; nothing of it where no lesson is given. `notify` shows a sentence. */
 export function start(socket, notify) {
-  startCaption(socket);
+  caption.start(socket);
   socket.on("step", (newest) => {
     if (!step) begin(socket, () => openSpeaker(notify));
     step = newest;
     showEnds();
   });
   socket.on("scene", showEnds);
-}
-
-/** The caption alone, on a page that only follows. */
-export function startCaption(socket) {
-  const words = make("p", { class: "words", "aria-live": "polite" });
-  const place = make("p", { class: "place" });
-  const track = make("i", { class: "track", "aria-hidden": "true" });
-  const strip = make("div", { id: "caption", class: "step-caption", hidden: true }, track, place, words);
-  document.querySelector(".view").after(strip);
-  socket.on("step", (newest) => {
-    strip.hidden = false;
-    write(words, newest.caption);
-    write(place, `Step ${newest.number} of ${newest.count}`);
-    track.style.setProperty("--done", newest.number / newest.count);
-  });
 }
 
 function begin(socket, open) {
