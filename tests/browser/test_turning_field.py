@@ -97,24 +97,24 @@ def test_the_plot_has_its_curves_and_its_marks_move_along_them(page):
     settings = {"poles": "2", "lost": "none", "lines": "L1-L2-L3", "current": 20.0, "colours": "iec", "instants": "60"}
     stepped(page, scene, settings, 0)
     page.wait_for("() => document.querySelectorAll('#plot .curves .scatterlayer path.js-line').length >= 3")
-    page.wait_for("() => document.querySelectorAll('#plot .marks g').length === 4")
+    page.wait_for("() => document.querySelectorAll('#plot .mark').length === 4")
     label = page.tab.locator("#plot").get_attribute("aria-label")
     assert "current (A)" in label and "electrical angle (°)" in label and "L1, L2, L3" in label
 
     def places():
         return page.tab.evaluate(
-            "() => [...document.querySelectorAll('#plot .marks g')].map(g => ({name: g.dataset.name, across: +g.children[0].getAttribute('x1'),"
-            " x: +g.children[1].getAttribute('cx'), y: +g.children[1].getAttribute('cy')}))")
+            "() => [...document.querySelectorAll('#plot .mark')].map(mark => { const at = new DOMMatrix(getComputedStyle(mark).transform);"
+            " return {name: mark.dataset.name, across: mark.classList.contains('across'), x: at.e, y: at.f} })")
 
     first = places()
     for _ in range(3):
         page.send(do="step")
     page.settle()
-    page.wait_for("x => +document.querySelector('#plot .marks line').getAttribute('x1') > x", first[0]["across"] + 20)
+    page.wait_for("x => +document.querySelector('#plot .across').dataset.x > x", first[0]["x"] + 20)
     second = places()
     # half a period on, L1 has gone from its crest to its trough and the others as far the other way: mirrored
     width = page.tab.evaluate("() => document.querySelector('#plot .curves .xy .plot, #plot .curves .cartesianlayer .plot').getBBox().width")
-    assert second[0]["across"] - first[0]["across"] == pytest.approx(width / 2, rel=0.02)
+    assert first[0]["across"] and second[0]["x"] - first[0]["x"] == pytest.approx(width / 2, rel=0.02)
     heights = {mark["name"]: (mark["y"], later["y"]) for mark, later in zip(first[1:], second[1:])}
     middles = [sum(pair) / 2 for pair in heights.values()]
     assert middles == pytest.approx(np.full(3, middles[0]), abs=0.3)

@@ -4,7 +4,7 @@ import * as stream from "./stream.js";
 
 const SLOW = 1000 / 31, QUICK = 1000 / 34.5; // ms between frames: draw coarser above, finer below
 const BUSY = 45; // ms after a frame within which the bench has told what is next, while it runs
-const COARSEST = 0.45;
+const COARSEST = 0.45, COARSEST_LARGE = 1 / 3; // of the page's pixels; on a large picture, such as a projector's
 const WIDE = 1.75; // how much wider than high the scenes are
 
 let element, line, eye = null, given = null, moved = false;
@@ -95,7 +95,7 @@ function watch(now) {
   const quality = window.picture.quality;
   const finest = quality.software === false ? Math.min(window.devicePixelRatio || 1, 2) : 1;
   let scale = quality.scale;
-  if (typical > SLOW) scale = Math.max(COARSEST, scale * (typical > 1.4 * SLOW ? 0.7 : 0.88));
+  if (typical > SLOW) scale = Math.max(element.clientWidth > 1400 ? COARSEST_LARGE : COARSEST, scale * (typical > 1.4 * SLOW ? 0.7 : 0.88));
   else if (typical < QUICK) scale = Math.min(finest, scale * 1.06);
   if (Math.abs(scale - quality.scale) > 0.02) { quality.scale = scale; fit(); }
 }

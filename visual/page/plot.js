@@ -3,7 +3,7 @@
 Plotly draws axes and curves once for a setting. The marks lie above on a sheet of their own, so that moving them costs
 next to nothing; both reckon with the same margins and ranges. */
 
-import { atMostEvery, byId, make } from "./dom.js";
+import { atMostEvery, byId, make, write } from "./dom.js";
 import { axisLook, fetchPlotly, look, niceAbove, upwardName } from "./plotly.js";
 
 const DRAW_EVERY = 125; // ms
@@ -116,47 +116,34 @@ function showLegend() {
 
 function drawMarks() {
   const sheet = byId("plot").querySelector(".marks");
-  sheet.setAttribute("viewBox", `0 0 ${frame.width} ${frame.height}`);
   while (sheet.children.length > marks.length) sheet.lastChild.remove();
-  while (sheet.children.length < marks.length) sheet.append(newMark());
+  while (sheet.children.length < marks.length) {
+    sheet.append(make("div", { class: "mark" }, make("i", {}), make("span", {})));
+  }
   marks.forEach((mark, place) => placeMark(sheet.children[place], mark));
 }
 
-function newMark() {
-  const group = svg("g");
-  group.append(svg("line"), svg("circle", { r: 6.5 }), svg("text"));
-  return group;
-}
-
-function placeMark(group, mark) {
-  const [line, point, name] = group.children;
+/* Each mark is a small sheet of its own: moved, it is not painted anew, nor are the curves below. */
+function placeMark(box, mark) {
+  const [sign, name] = box.children;
   const across = mark.y === null;
   const { left, right, top, bottom, width, height } = frame;
   const x = onScale(mark.x, frame.x, left, width - right);
   const y = across ? top : onScale(mark.y, frame.y, height - bottom, top);
   const told = mark.name && !plan.lines.some((curve) => curve.name === mark.name) ? mark.name : "";
-  const toTheLeft = x > width - right - 0.25 * (width - left - right);
-  group.dataset.name = mark.name;
-  set(line, { x1: x, x2: x, y1: top, y2: height - bottom, stroke: mark.colour, visibility: across ? "visible" : "hidden" });
-  point.classList.toggle("edged", isFaint(mark.colour, frame.ground));
-  set(point, { cx: x, cy: y, fill: mark.colour, visibility: across ? "hidden" : "visible" });
-  set(name, { x: x + (toTheLeft ? -11 : 11), y: across ? top + 14 : y < top + 22 ? y + 20 : y - 8, "text-anchor": toTheLeft ? "end" : "start" });
-  if (name.textContent !== told) name.textContent = told;
+  Object.assign(box.dataset, { name: mark.name, x, y });
+  box.style.transform = `translate(${x}px, ${y}px)`;
+  box.className = ["mark", across ? "across" : "point", x > width - right - 0.25 * (width - left - right) ? "from-right" : "",
+    !across && y < top + 22 ? "below" : "", !across && isFaint(mark.colour, frame.ground) ? "edged" : ""].join(" ");
+  sign.style.background = mark.colour;
+  sign.style.height = across ? `${height - top - bottom}px` : "";
+  write(name, told);
 }
 
 /* A value beyond the range lies at its end. */
 function onScale(value, [low, high], from, to) {
   const share = high > low ? (value - low) / (high - low) : 0.5;
   return Math.round(10 * (from + Math.min(1, Math.max(0, share)) * (to - from))) / 10;
-}
-
-function svg(tag, attributes = {}) {
-  return set(document.createElementNS("http://www.w3.org/2000/svg", tag), attributes);
-}
-
-function set(element, attributes) {
-  for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
-  return element;
 }
 
 const isFaint = (colour, ground) => {
