@@ -83,7 +83,7 @@ class Lesson:
         self.page.wait_for("() => !document.querySelector('#question').hidden && window.bench.socket.told.question.given === null")
         assert self.page.told("question")["answer"] is None and self.page.told("question")["reason"] is None
         self.speaker.wait_for_function(
-            "() => { const { prompt, question } = window.bench.socket.told; return prompt.answer && question"
+            "() => { const { prompt, question } = window.bench.socket.told; return prompt && prompt.answer && question"
             " && document.querySelector('#question .reason').textContent === prompt.answer.reason }"
         )
         answer = self.told_the_speaker("prompt")["answer"]
