@@ -113,14 +113,9 @@ class MeshObject(_core.standardAttributes):
         for name, held, value in (
             ("pos", self._pos, pos), ("size", self._size, stretch), ("axis", self._axis, axis), ("up", self._up, y_axis)
         ):
-            wanted = _vector(value)
-            if held.value != wanted.value:
-                held.value = wanted
+            if held.value != [*value]:
+                held.value = vpython.vector(*value)
                 self.addattr(name)
-
-
-def _vector(value) -> vpython.vector:
-    return vpython.vector(float(value[0]), float(value[1]), float(value[2]))
 
 
 class ObjectStream:
@@ -137,6 +132,11 @@ class ObjectStream:
         self.commands: list[dict] = []
         self.attributes: dict[tuple[int, str], str] = {}
         self.names: dict[str, int] = {}
+
+    @property
+    def live(self) -> int:
+        """How many of VPython's objects there are: it lets go of none that was ever made."""
+        return len(_base.object_registry)
 
     def drain(self) -> tuple[int, list[tuple[int, str]], dict[str, int]]:
         """Take what has changed: the number of commands there are now, and the attributes that differ from before."""
