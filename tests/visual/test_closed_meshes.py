@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+
 import numpy as np
 import pytest
 
@@ -20,7 +22,8 @@ def test_every_triangle_faces_outwards(bench, name):
     bench.take({"do": "scene", "name": name})
     bench.frame(1 / 30)
     bench.host.flush()
-    meshes = [command["mesh"] for command in bench.host.stream.commands if "mesh" in command]
+    commands = [json.loads(command) for command in bench.host.stream.commands]
+    meshes = [command["mesh"] for command in commands if "mesh" in command]
     assert meshes
     for arrays in meshes:
         points, normals = (np.reshape(arrays[key], (-1, 3)) for key in ("pos", "normal"))

@@ -10,6 +10,7 @@ as arrays and becomes one model on the graphics card, and a copy of a mesh share
 
 from __future__ import annotations
 
+import json
 import sys
 import types
 import warnings
@@ -122,14 +123,15 @@ class ObjectStream:
     """What VPython's objects are, as messages: the changes since last asked, and all that it takes to begin anew.
 
     Every command is kept, and of every attribute the newest value, so that a page which joins late, or comes back,
-    is brought to exactly what the others show.
+    is brought to exactly what the others show. Commands are kept as they are sent, in JSON: that is megabytes of shapes,
+    which would take half a second to be written anew for every page that comes.
     """
 
     # set in this order, since turning one axis carries the other along
     ORDER = {"size": 0, "axis": 1, "up": 2}
 
     def __init__(self):
-        self.commands: list[dict] = []
+        self.commands: list[str] = []
         self.attributes: dict[tuple[int, str], str] = {}
         self.names: dict[str, int] = {}
 
@@ -141,7 +143,7 @@ class ObjectStream:
     def drain(self) -> tuple[int, list[tuple[int, str]], dict[str, int]]:
         """Take what has changed: the number of commands there are now, and the attributes that differ from before."""
         _base.handle_attach()
-        self.commands.extend(_base.updates["cmds"])
+        self.commands.extend(json.dumps(command, separators=(",", ":")) for command in _base.updates["cmds"])
         changed = []
         for key in sorted(_base.attrs, key=lambda key: (key[0], self.ORDER.get(key[1], 3))):
             index, name = key
@@ -152,16 +154,19 @@ class ObjectStream:
         _base.initialize()
         return len(self.commands), changed, self.names
 
-    def message(self, first_command: int, keys) -> dict:
-        """Commands from `first_command` on and the newest values of `keys`, as the page's handlers take them."""
+    def message(self, first_command: int, keys, fresh: bool) -> str:
+        """Commands from `first_command` on and the newest values of `keys` in JSON, as the page's handlers take them;
+        nothing where there are none. `fresh` tells the page that this is all there is."""
         ordered = sorted(keys, key=lambda key: (key[0], self.ORDER.get(key[1], 3)))
         commands = self.commands[first_command:]
-        message = {}
+        parts = []
         if commands:
-            message["cmds"] = commands
+            parts.append(f'"cmds":[{",".join(commands)}]')
         if ordered:
-            message["attrs"] = [self.attributes[key] for key in ordered]
-        return message
+            parts.append(f'"attrs":{json.dumps([self.attributes[key] for key in ordered], separators=(",", ":"))}')
+        if parts and fresh:
+            parts.append('"fresh":true')
+        return f"{{{','.join(parts)}}}" if parts else ""
 
     def name(self, name: str, drawn) -> None:
         """Let tests and tools find the object behind `name` on the page."""

@@ -97,15 +97,17 @@ class Viewer:
         return len(text)
 
     def _written(self, stream: ObjectStream, said: dict, chart: Chart) -> bytes:
-        message = {key: said[key] for key in sorted(self.keys) if key in said}
+        message = {key: _json(said[key]) for key in sorted(self.keys) if key in said}
         if self.hears_of("stream"):
-            objects = stream.message(self.commands, stream.attributes if self.fresh else self.attributes)
+            objects = stream.message(self.commands, stream.attributes if self.fresh else self.attributes, self.fresh)
             if objects:
                 message["stream"] = objects
-                if self.fresh:
-                    objects["fresh"] = True
         if self.hears_of("chart"):
             points = chart.since(max(self.chart, chart.begun))
             if points or self.chart < chart.begun:
-                message["chart"] = {"clear": self.chart < chart.begun or self.fresh, "points": points}
-        return json.dumps(message, separators=(",", ":")).encode() if message else b""
+                message["chart"] = _json({"clear": self.chart < chart.begun or self.fresh, "points": points})
+        return f"{{{','.join(f'{_json(key)}:{text}' for key, text in message.items())}}}".encode() if message else b""
+
+
+def _json(value) -> str:
+    return json.dumps(value, separators=(",", ":"))
