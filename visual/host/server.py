@@ -30,7 +30,7 @@ from visual.host.viewers import Chart, Viewer
 
 log = logging.getLogger("thumbwise")
 
-FRAME = 1 / 30  # s
+FRAME = 1 / 36  # s
 LONGEST_STEP = 0.1  # s: what a sleeping laptop or a stalled machine may skip at once
 LARGEST_MESSAGE = 64 * 1024  # bytes from a page
 LARGEST_DELIVERY = 64 * 1024 * 1024  # bytes of a picture
@@ -87,7 +87,6 @@ class Host:
         self.on_message = lambda message, viewer: None
         self.bytes_sent = 0
         self.frames = 0
-        self.python_seconds = 0.0
         self._wake = asyncio.Event()
         self._rest_until = 0.0  # by the loop's clock
         self._new: list[Viewer] = []
@@ -180,7 +179,7 @@ class Host:
             self._new.clear()
 
     async def run(self, frame) -> None:
-        """Call `frame(seconds)` thirty times a second while a page is open, and tell the pages what came of it."""
+        """Call `frame(seconds)` every `FRAME` while a page is open, and tell the pages what came of it."""
         last = time.perf_counter()
         while True:
             now = time.perf_counter()
@@ -190,7 +189,6 @@ class Host:
                 self.frames += 1
                 self._begin_with_the_new()
             self.flush()
-            self.python_seconds += time.perf_counter() - now
             self._wake.clear()
             pause = max(0.0, last + FRAME - time.perf_counter()) if self.viewers else 3600
             try:
