@@ -57,15 +57,22 @@ class Solid(Seen):
 
 
 def _arrays(shape: Mesh) -> dict:
-    """A mesh as the page takes it, in as few digits as the eye needs."""
+    """A mesh as the page takes it: whole numbers, as fine as the eye needs, of which `unit` is one metre's part; normals
+    and colours in thousandths, a colour that is the same all over only once."""
     extent = max(float(np.abs(shape.points).max()), 1e-9)
-    digits = int(np.ceil(4 - np.log10(extent)))
+    parts = 10.0 ** np.ceil(4 - np.log10(extent))
+    colours = shape.colours[:1] if np.ptp(shape.colours, axis=0).max() == 0 else shape.colours
     return {
-        "pos": np.round(shape.points, digits).ravel().tolist(),
-        "normal": np.round(shape.normals, 3).ravel().tolist(),
-        "color": np.round(shape.colours, 3).ravel().tolist(),
+        "unit": 1 / parts,
+        "pos": _whole(shape.points * parts),
+        "normal": _whole(shape.normals * 1000),
+        "color": _whole(colours * 1000),
         "index": shape.triangles.ravel().tolist(),
     }
+
+
+def _whole(numbers) -> list[int]:
+    return np.rint(numbers).astype(int).ravel().tolist()
 
 
 class Letters(Seen):

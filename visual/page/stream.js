@@ -11,8 +11,13 @@ function buildMesh(command) {
   if (!canvas.__renderer) canvas.__activate(); // VPython waits for the first object of its own kind
   let model = meshes.get(command.like === undefined ? command.idx : command.like);
   if (command.mesh !== undefined) {
-    const points = command.mesh.pos.length / 3;
-    model = Object.assign({
+    const { unit, pos, normal, color, index } = command.mesh; // whole numbers: see solids.py
+    const points = pos.length / 3;
+    model = {
+      pos: Float32Array.from(pos, (part) => part * unit),
+      normal: Float32Array.from(normal, (part) => part / 1000),
+      color: Float32Array.from({ length: 3 * points }, (_, place) => color[place % color.length] / 1000),
+      index,
       opacity: new Float32Array(points).fill(1),
       shininess: new Float32Array(points).fill(1),
       emissive: new Float32Array(points),
@@ -20,7 +25,7 @@ function buildMesh(command) {
       bumpaxis: new Float32Array(3 * points).map((_, i) => (i % 3 === 0 ? 1 : 0)),
       model_transparent: false,
       __mesh_id: "thumbwise" + (++count),
-    }, command.mesh);
+    };
     canvas.__renderer.add_model(model, false);
     meshes.set(command.idx, model);
   }
