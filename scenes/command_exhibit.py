@@ -19,7 +19,7 @@ def run(arguments: list[str]) -> None:
     add_serving(parser)
     wanted = parser.parse_args(arguments)
     from scenes.exhibit import ExhibitBench
-    from visual.host.server import Way
+    from visual.host.ways import Way
 
     serve(
         wanted,

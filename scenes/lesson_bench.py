@@ -10,7 +10,7 @@ from scenes import catalogue
 from scenes.bench import Bench
 from scenes.lesson import Lesson
 from visual.host.doors import ThisMachine
-from visual.host.server import Way
+from visual.host.ways import Way
 
 SPEAKER = "speaker"
 SPEAKERS_PAGE = Way(

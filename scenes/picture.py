@@ -7,7 +7,8 @@ import contextlib
 
 from scenes import browsers
 from scenes.bench import Bench
-from visual.host.server import Host, Way
+from visual.host.server import Host
+from visual.host.ways import Way
 
 PATIENCE = 90.0  # s that a slow machine may take to draw it
 FRAME = 1 / 60  # s, as the bench moves on at most

@@ -5,7 +5,8 @@ from __future__ import annotations
 import socket
 
 from visual.host.doors import SecretWord
-from visual.host.server import Host, Way
+from visual.host.server import Host
+from visual.host.ways import Way
 
 FOLLOWERS = 100  # at once
 USUAL_PORT = 8643

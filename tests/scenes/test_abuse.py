@@ -94,7 +94,7 @@ def test_whatever_a_page_sends_the_bench_stays_sound_and_does_not_grow():
         bench.show(name)
     bench.host.flush()
     made, names = len(bench.host.stream.commands), len(bench.host.stream.names)
-    besieged(bench, [page(bench, "bench")], 1000, 1)
+    besieged(bench, [page(bench, "bench")], 800, 1)
     assert (len(bench.host.stream.commands), len(bench.host.stream.names)) == (made, names), "nothing is made by what is sent"
     assert len(bench.scenes) == len(catalogue.NAMES) and len(bench.host.chart.points) <= bench.host.chart.points.maxlen
     bench.host.take(None, '{"do": "scene", "name": "pushed-conductor"}')
@@ -344,12 +344,12 @@ def test_a_nameplate_of_any_numbers_is_a_motor_or_told_why_it_is_none():
             continue
         motors += 1
         assert all(math.isfinite(value) for value in (motor.torque, motor.slip, motor.efficiency, motor.losses)) and motor.poles <= 1000
-        if motors % 60 == 0:
+        if motors % 250 == 0:
             fit = fit_circuit(motor)
             fitted += 1
             assert all(math.isfinite(each.fitted) for each in fit.comparisons) and math.isfinite(fit.loss_torque)
             is_a_sentence(fit.sentence)
-    assert motors > 200 and fitted >= 3
+    assert motors > 200 and fitted >= 2
 
 
 def test_a_plate_of_any_figures_on_the_bench_leaves_a_motor_there():
@@ -357,7 +357,7 @@ def test_a_plate_of_any_figures_on_the_bench_leaves_a_motor_there():
     bench.take({"do": "set", "name": "plate", "value": True})
     dice = random.Random(11)
     plates = [control for control in bench.scene.controls if control.name.startswith("plate-")]
-    for _ in range(20):
+    for _ in range(12):
         control = dice.choice(plates)
         bench.take({"do": "set", "name": control.name, "value": hostile.value_of(dice, control)})
         bench.frame(0.03)

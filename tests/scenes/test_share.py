@@ -15,7 +15,7 @@ import tornado.websocket
 
 from scenes import sharing
 from scenes.bench import Bench
-from visual.host import server
+from visual.host import pages, server
 from visual.host.doors import LETTERS, MINUTE, SIGNS, WRONG_OF_ALL, WRONG_OF_ONE, SecretWord
 from visual.host.server import Host, Way
 from visual.host.viewers import Viewer
@@ -194,7 +194,7 @@ def test_a_silent_page_and_a_hasty_one_are_let_go_and_the_others_stay(bench, mon
         first = await good.read_message()
         assert json.loads(first)["scene"]["name"] == "pushed-conductor"
         assert await silent.read_message() == first == await hasty.read_message()
-        for _ in range(server.MESSAGES_IN_CALM + 1):
+        for _ in range(pages.MESSAGES_IN_CALM + 1):
             await hasty.write_message('{"do": "ready"}')
         serial = 0
         while bench.host.count("class") > 1:
@@ -218,10 +218,10 @@ def test_who_never_reads_holds_no_more_than_a_few_messages(bench):
 
     async def conversation():
         while "let go" not in sent:
-            server.Socket._send(handler, "x")
+            pages.Socket._send(handler, "x")
 
     asyncio.run(conversation())
-    assert len(sent) == server.UNSENT + 2
+    assert len(sent) == pages.UNSENT + 2
 
 
 def test_those_who_stand_at_the_same_place_are_told_what_was_written_once(bench):

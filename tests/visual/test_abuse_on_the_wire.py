@@ -10,7 +10,7 @@ import logging
 import pytest
 
 from tests import hostile_sockets as bad
-from visual.host import connections, server
+from visual.host import connections, pages, ways
 from visual.host.connections import BoundedServer
 from visual.host.doors import LETTERS, WRONG_OF_ONE, SecretWord
 from visual.host.few_lines import LINES, MINUTE, FewLines
@@ -93,7 +93,7 @@ def test_a_good_page_gets_every_change_beside_twenty_bad_ones(host):
         line = await bad.joined(f"ws://127.0.0.1:{port}/socket")
         async with bad.besieged(port, 20):
             await asyncio.sleep(0.5)
-            for number in range(25):
+            for number in range(15):
                 host.say("says", f"change {number}")
                 told = {}
                 while told.get("says") != f"change {number}":
@@ -146,7 +146,7 @@ def test_who_guesses_is_slowed_and_keeps_nobody_out(host):
 
 @pytest.mark.parametrize("way", [Way(), Way({"": "follow.html"}, "class", crowd=3)])
 def test_pages_are_bounded_and_who_comes_too_late_is_told(host, way, monkeypatch):
-    monkeypatch.setattr(server, "MOST_PAGES", 3)
+    monkeypatch.setattr(ways, "MOST_PAGES", 3)
 
     async def conversation(port):
         lines = [await bad.joined(f"ws://127.0.0.1:{port}/socket") for _ in range(3)]
@@ -162,7 +162,7 @@ def test_pages_are_bounded_and_who_comes_too_late_is_told(host, way, monkeypatch
 
 
 def test_who_does_not_read_a_file_or_end_a_request_is_let_go(host, monkeypatch):
-    monkeypatch.setattr(server, "PATIENCE", 0.3)
+    monkeypatch.setattr(pages, "PATIENCE", 0.3)
     monkeypatch.setattr(connections, "PATIENCE", 0.3)
 
     async def conversation(port):

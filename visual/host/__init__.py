@@ -1,12 +1,13 @@
 """Carries the bench to the browser: one port, one loop, no threads.
 
-`server` serves the page and its socket, `doors` decides who is let in, `viewers` keeps what each open page still has to be told, `bridge` holds all
-knowledge of VPython's private names.
+`server` runs the bench and tells the pages, `pages` answers the browsers, `ways` says what a way in is, `doors` decides
+who is let in, `connections` how many may wait, `viewers` keeps what each open page still has to be told, `messages`
+understands what a page says, `bridge` holds all knowledge of VPython's private names.
 
 What is said on the socket
 --------------------------
-Every message is one JSON object. From the bench, each key *replaces* what was said under that key before, so a page
-that joins late is brought up by the newest value of every key (`stream` and `chart` are kept as what they add up to):
+Every message is one JSON object; from a page it is flat, with nothing in brackets. From the bench, each key *replaces*
+what was said under that key before, so a page that joins late is brought up by the newest value of every key (`stream` and `chart` are kept as what they add up to):
 
     stream    VPython's objects: commands, attributes, names (see bridge.py and page/stream.js)
     lesson    [{name, title}]                                the scenes in order
@@ -53,7 +54,7 @@ From the page, `do` says what is wanted:
     {do: "view", name}
     {do: "tally"}                       show how the class answers while the question still waits
 
-A page says what it is by the way it came in (`server.Way`, `viewer.role`). "bench" may say all of this. "visitor"
+A page says what it is by the way it came in (`ways.Way`, `viewer.role`). "bench" may say all of this. "visitor"
 stands before an exhibit and may say next, reverse, ask (without a seed), answer, enough, and {do: "touch"}. "class" follows
 on the network and may say {do: "answer", choice, voter}, voter being 16 hexadecimal figures that it chose for itself.
 """

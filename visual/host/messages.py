@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 
+LARGEST_MESSAGE = 64 * 1024  # bytes from a page
+
 
 def understood(text: str | bytes) -> dict | None:
     """The message in what a page sent; `None` when it is none.
