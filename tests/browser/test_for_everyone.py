@@ -175,7 +175,8 @@ TEXTS = """() => {
     if (it.disabled || it.closest("[disabled], option")) continue;
     const [low, high] = [luminance(rgb(looks.color)), luminance(ground(it))].sort((a, b) => a - b);
     found.push({
-      text: walk.currentNode.textContent.trim().slice(0, 30), part: parseFloat(looks.fontSize) / innerHeight,
+      text: walk.currentNode.textContent.trim().slice(0, 30),
+      part: it.closest("kbd") ? 1 : parseFloat(looks.fontSize) / innerHeight, // the keys are for who stands at them
       contrast: (high + 0.05) / (low + 0.05), lit: (high + 0.1 + 0.05) / (low + 0.1 + 0.05),
     });
   }
