@@ -13,6 +13,7 @@ import re
 import numpy as np
 import pytest
 
+from physics.loads import REST_SPEED
 from scenes import catalogue
 from scenes.bench import Bench
 from visual.host.server import Host
@@ -244,7 +245,7 @@ def test_the_start_is_told_as_its_curve_ends(seed):
     if settles:
         assert int(settles[1]) == pytest.approx(speeds[-1], abs=16)  # the curve ends where 1 % of 1500 r/min is left
     else:
-        assert "stays at rest" in said and np.abs(speeds).max() < 1, said
+        assert "stays at rest" in said and np.abs(speeds).max() < 60 * REST_SPEED, said  # its friction creeps, see loads.py
 
 
 @pytest.mark.parametrize("name", catalogue.NAMES)
