@@ -15,6 +15,7 @@ from scenes.described import described
 from scenes.prediction import LARGEST_SEED, Prediction, setup_of
 from scenes.scene import minus
 from visual.host.server import Host
+from visual.host.viewers import Viewer
 
 
 @pytest.fixture(scope="module")
@@ -255,6 +256,16 @@ def test_a_scene_is_built_once_however_often_it_is_shown(bench):
             bench.frame(0.033)
     bench.host.flush()
     assert len(bench.host.stream.commands) == count
+
+
+def test_all_that_a_page_is_told_at_once_fits_through_a_proxy(bench):
+    for name in catalogue.NAMES:
+        bench.show(name)
+    bench.host.flush()
+    told = []
+    Viewer(told.append, bench.host.said).tell(bench.host.stream, bench.host.said, bench.host.chart, {})
+    assert len(json.loads(told[0])["stream"]["cmds"]) == len(bench.host.stream.commands) > 1000
+    assert len(told[0]) < 8 * 2**20  # tornado's client, which jupyter-server-proxy listens with, takes 10 MiB
 
 
 def test_numbers_in_print():
