@@ -344,7 +344,7 @@ def test_a_nameplate_of_any_numbers_is_a_motor_or_told_why_it_is_none():
             continue
         motors += 1
         assert all(math.isfinite(value) for value in (motor.torque, motor.slip, motor.efficiency, motor.losses)) and motor.poles <= 1000
-        if motors % 250 == 0:
+        if motors % 100 == 0:
             fit = fit_circuit(motor)
             fitted += 1
             assert all(math.isfinite(each.fitted) for each in fit.comparisons) and math.isfinite(fit.loss_torque)
