@@ -184,22 +184,25 @@ def test_who_does_not_read_a_file_or_end_a_request_is_let_go(host, monkeypatch):
     run(host, conversation)
 
 
-def test_of_too_many_connections_the_oldest_of_who_has_most_goes(monkeypatch):
+def test_of_too_many_connections_the_oldest_idle_one_of_who_has_most_goes(monkeypatch):
     monkeypatch.setattr(connections, "MOST_WAITING", 4)
     monkeypatch.setattr(connections.tornado.httpserver.HTTPServer, "handle_stream", lambda *_: None)
     closed = []
 
     class Stream(str):
+        def writing(self) -> bool:
+            return self.endswith("busy")
+
         def close(self):
             closed.append(str(self))
 
     async def conversation():
         doorway = BoundedServer(lambda request: None)
-        for name in ("a1", "b1", "b2", "c1", "d1", "b3", "a2"):
+        for name in ("a1", "b1 busy", "b2", "b3", "c1", "d1", "a2 busy", "a3 busy"):
             doorway.handle_stream(Stream(name), (name[0], 1))
 
     asyncio.run(conversation())
-    assert closed == ["b1", "a1", "b2"]
+    assert closed == ["b2", "b3", "a1", "b1 busy"]
 
 
 def test_many_connections_leave_no_file_open(host):

@@ -3,21 +3,41 @@ that a program may have open."""
 
 from __future__ import annotations
 
+import contextlib
 from collections import Counter
 
 import tornado.httpserver
 from tornado.iostream import IOStream
 
-MOST_WAITING = 128  # connections that are no socket of a page; a browser opens six at once, and keeps them for a while
+try:
+    import resource
+except ImportError:  # Windows, which has no such limit
+    resource = None
+
+MOST_WAITING = 300  # connections that are no socket of a page: a class of fifty whose browsers open six each
 PATIENCE = 20.0  # s for the rest of a request, for the next one on the same connection, and for a stalled reader
+FILES = 1024  # that may be open at once: more than all connections and pages need; on a Mac 256 are usual
+
+
+def allow_files() -> None:
+    """Let the program have enough files open, as far as the system lets it."""
+    if resource is None:
+        return
+    usual, most = resource.getrlimit(resource.RLIMIT_NOFILE)
+    wanted = FILES if most == resource.RLIM_INFINITY else min(FILES, most)
+    if usual != resource.RLIM_INFINITY and usual < wanted:
+        with contextlib.suppress(OSError, ValueError):
+            resource.setrlimit(resource.RLIMIT_NOFILE, (wanted, most))
 
 
 class BoundedServer(tornado.httpserver.HTTPServer):
-    """Lets the oldest connection of who has the most go when there are too many. The pages' sockets are not among them:
-    how many of these there may be is the business of the way in."""
+    """Lets a connection of who has the most go when there are too many: the oldest of those over which nothing is being
+    sent, so that no file is cut short while there is another. The pages' sockets are not among them: how many of these
+    there may be is the business of the way in."""
 
     def initialize(self, *arguments, **settings):
         super().initialize(*arguments, idle_connection_timeout=PATIENCE, body_timeout=PATIENCE, **settings)
+        allow_files()
         self._waiting: dict[IOStream, str] = {}  # from where, the oldest first
 
     def handle_stream(self, stream, address):
@@ -32,6 +52,7 @@ class BoundedServer(tornado.httpserver.HTTPServer):
 
     def _let_one_go(self) -> None:
         ((most, _),) = Counter(self._waiting.values()).most_common(1)
-        oldest = next(stream for stream, address in self._waiting.items() if address == most)
-        del self._waiting[oldest]
-        oldest.close()
+        theirs = [stream for stream, address in self._waiting.items() if address == most]
+        gone = next((stream for stream in theirs if not stream.writing()), theirs[0])
+        del self._waiting[gone]
+        gone.close()
