@@ -1,11 +1,14 @@
-"""Pages that the other tests do not look at with axe: a lesson and its speaker's window, practice, and the bench in its largest
-letters; by day and at night, on a projector's and on a telephone's screen."""
+"""Pages that the other tests do not look at with axe: a lesson and its speaker's window, practice, who follows, paper, and the
+bench in its largest letters, with a notice and its keys; by day and at night, on a projector's and on a telephone's screen."""
 
 from __future__ import annotations
 
 import json
+import re
 
 import pytest
+
+from scenes.__main__ import main
 
 LARGEST = 3
 
@@ -82,6 +85,41 @@ def test_the_bench_in_its_largest_letters(context, open_page, bench, name):
     page.tab.keyboard.press("?")
     page.tab.get_by_role("dialog").wait_for(state="visible")
     assert violations(page.tab) == "[]" and fits(page.tab)
+
+
+def test_a_question_with_a_notice_and_its_answer(context, open_page, bench):
+    page = open_page(context.new_page(), bench.address)
+    page.send(do="scene", name="turning-field")
+    page.send(do="ask", seed=7)
+    page.wait_for("() => window.bench.socket.told.question !== null")
+    page.send(do="set", name="current", value=999)
+    page.tab.get_by_role("alert").get_by_role("button").wait_for()
+    assert violations(page.tab) == "[]" and fits(page.tab)
+    page.tab.keyboard.press("1")
+    page.wait_for("() => window.bench.socket.told.question.given !== null")
+    enlarged(page.tab)
+    assert violations(page.tab) == "[]" and fits(page.tab)
+    page.send(do="enough")
+
+
+def test_who_follows_and_waits(context, open_page, start_bench):
+    running = start_bench("--share")
+    page = open_page(context.new_page(), re.search(r"http://\S+:\d+/\w+", running.process.stdout.readline())[0])
+    page.tab.evaluate("largest => (document.documentElement.dataset.text = largest)", LARGEST)
+    assert violations(page.tab) == "[]" and fits(page.tab)
+    running.stop()
+    page.tab.get_by_text("One moment").wait_for(state="visible")
+    assert violations(page.tab) == "[]"
+
+
+def test_a_worksheet_and_its_key(context, tmp_path):
+    assert main(["worksheet", "--out", str(tmp_path / "sheet.html"), "--questions", "12", "--seed", "4"]) == 0
+    sheets = sorted(tmp_path.glob("*.html"))
+    assert sheets
+    for sheet in sheets:
+        tab = context.new_page()
+        tab.goto(sheet.as_uri())
+        assert violations(tab) == "[]", sheet.name
 
 
 FOCUSED = """() => {
