@@ -1,7 +1,7 @@
 /* A strip chart of what the scene records. */
 
 import { atMostEvery, byId } from "./dom.js";
-import { axisLook, fetchPlotly, look, niceAbove, upwardName } from "./plotly.js";
+import { axisLook, fetchPlotly, look, niceAbove, plotlyDash, upwardName } from "./plotly.js";
 
 const DRAW_EVERY = 125; // ms
 const SHARE = 0.04; // of a slow machine's time, for the chart; to paint it costs as much again, and the picture needs the rest
@@ -62,7 +62,7 @@ function curves() {
   return plan.series.map((series, place) => ({
     type: "scatter", mode: "lines", name: series.name, hoverinfo: "skip",
     x: seconds, y: points.map((point) => point[place + 1]),
-    line: { color: series.colour, width: 2.5, shape: "linear", simplify: true },
+    line: { color: series.colour, width: 2.5, dash: plotlyDash(place), shape: "linear", simplify: true },
   }));
 }
 

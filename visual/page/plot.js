@@ -4,7 +4,7 @@ Plotly draws axes and curves once for a setting. The marks lie above on a sheet 
 next to nothing; both reckon with the same margins and ranges. */
 
 import { atMostEvery, byId, make, write } from "./dom.js";
-import { axisLook, fetchPlotly, look, niceAbove, upwardName } from "./plotly.js";
+import { axisLook, dashesOf, fetchPlotly, look, niceAbove, plotlyDash, upwardName } from "./plotly.js";
 
 const DRAW_EVERY = 125; // ms
 const SHARE = 0.15; // of a slow machine's time, while a slider is drawn along
@@ -67,6 +67,8 @@ function framed(box, { text, colour }) {
   };
 }
 
+const named = () => plan.lines.filter((line) => line.name);
+
 /* A curve that would be lost on its ground, such as black at night, is drawn on a broader one in the second ink. */
 function curves({ colour }) {
   return plan.lines.flatMap((line) => {
@@ -74,8 +76,9 @@ function curves({ colour }) {
       type: "scatter", mode: "lines", hoverinfo: "skip", name: line.name,
       x: line.points.map((point) => point[0]), y: line.points.map((point) => point[1]),
     };
-    const curve = { ...trace, line: { color: line.colour, width: 2.5 } };
-    return isFaint(line.colour, frame.ground) ? [{ ...trace, line: { color: colour("--soft"), width: 5.5 } }, curve] : [curve];
+    const dash = line.name ? plotlyDash(named().indexOf(line)) : "solid";
+    const curve = { ...trace, line: { color: line.colour, width: 2.5, dash } };
+    return isFaint(line.colour, frame.ground) ? [{ ...trace, line: { color: colour("--soft"), width: 5.5, dash } }, curve] : [curve];
   });
 }
 
@@ -83,13 +86,12 @@ function layout(looks) {
   const { colour, text, family } = looks;
   const { width, height, left, right, top, bottom } = frame;
   const axis = axisLook(looks);
-  const named = plan.lines.filter((line) => line.name).length;
   return {
     width, height, autosize: false, margin: { l: left, r: right, t: top, b: bottom },
     paper_bgcolor: "rgba(0,0,0,0)", plot_bgcolor: colour("--sheet"),
     font: { family, color: colour("--ink"), size: 0.85 * text }, showlegend: false,
     annotations: [
-      upwardName(titled(plan.y), looks, width, named > 1),
+      upwardName(titled(plan.y), looks, width, named().length > 1),
       { xref: "paper", yref: "paper", showarrow: false, text: titled(plan.x), x: 1, y: 0, xanchor: "right", yanchor: "top",
         yshift: -1.25 * text, font: { size: 0.9 * text } },
     ],
@@ -106,12 +108,19 @@ function ticks(unit, most) {
 }
 
 function showLegend() {
-  const named = plan.lines.filter((line) => line.name);
-  byId("plot").querySelector(".legend").replaceChildren(...(named.length < 2 ? [] : named.map((line) => {
+  const lines = named();
+  byId("plot").querySelector(".legend").replaceChildren(...(lines.length < 2 ? [] : lines.map((line, place) => {
     const swatch = make("i", { class: isFaint(line.colour, frame.ground) ? "edged" : null });
-    swatch.style.background = line.colour;
+    swatch.style.background = broken(line.colour, dashesOf(place));
     return make("span", {}, swatch, line.name);
   })));
+}
+
+function broken(colour, dashes) {
+  if (!dashes.length) return colour;
+  let end = 0;
+  const parts = dashes.map((part, place) => `${place % 2 ? "transparent" : colour} ${end}px ${(end += part)}px`);
+  return `repeating-linear-gradient(90deg, ${parts.join(", ")})`;
 }
 
 function drawMarks() {

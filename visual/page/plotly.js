@@ -33,6 +33,14 @@ export function axisLook({ colour, text }) {
   };
 }
 
+/** How the named curve at `place` is broken, in pixels drawn and left out: without colours they are told apart by it. */
+export function dashesOf(place) {
+  return [[], [10, 5], [2, 4], [12, 4, 2, 4], [18, 6]][place % 5];
+}
+
+/** The same for Plotly. */
+export const plotlyDash = (place) => dashesOf(place).map((part) => `${part}px`).join(",") || "solid";
+
 /** Where the name of the upward axis stands: above it, or, where a legend needs that room, in the plot's corner. */
 export function upwardName(words, { colour, text }, width, hasLegend) {
   const inside = hasLegend && width < 36 * text;
