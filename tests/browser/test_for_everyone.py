@@ -237,3 +237,27 @@ def test_what_is_projected_can_be_read(browser, open_page, bench, size, scheme):
     # arc that a sound eye needs (Snellen's chart, quoted from memory) as far as 11 m away.
     assert [text for text in texts if text["part"] < 1 / 65] == []
     context.close()
+
+
+LETTERS = """async () => {
+  const { shown } = await import("./page/letters.js");
+  const rgb = (colour) => (colour.match(/[0-9.]+/g) || []).map(Number);
+  const linear = (part) => (part / 255 <= 0.04045 ? part / 255 / 12.92 : ((part / 255 + 0.055) / 1.055) ** 2.4);
+  const luminance = ([r, g, b]) => 0.2126 * linear(r) + 0.7152 * linear(g) + 0.0722 * linear(b);
+  return shown().filter(({ looks }) => rgb(looks.backgroundColor)[3] !== 0).map(({ text, looks }) => {
+    const [low, high] = [luminance(rgb(looks.color)), luminance(rgb(looks.backgroundColor))].sort((a, b) => a - b);
+    return { text, contrast: (high + 0.05) / (low + 0.05), lit: (high + 0.15) / (low + 0.15), part: parseFloat(looks.fontSize) / innerHeight };
+  });
+}"""
+
+
+def test_the_letters_at_things_can_be_read_on_a_projector(browser, open_page, bench):
+    context = browser.new_context(viewport={"width": 1920, "height": 1080})
+    page = open_page(context.new_page(), bench.address)
+    for name in ("pushed-conductor", "moved-conductor", "cage-rotor", "starting"):
+        page.set_up(name, {})
+        letters = page.tab.evaluate(LETTERS)
+        assert len(letters) >= 4
+        # black on the orange of the current is the faintest where black is lifted; it is a single large letter
+        assert [one for one in letters if one["contrast"] < 4.5 or one["lit"] < 2.5 or one["part"] < 1 / 65] == []
+    context.close()
