@@ -97,13 +97,13 @@ def test_the_plot_has_its_curves_and_its_marks_move_along_them(page):
     settings = {"poles": "2", "lost": "none", "lines": "L1-L2-L3", "current": 20.0, "colours": "iec", "instants": "60"}
     stepped(page, scene, settings, 0)
     page.wait_for("() => document.querySelectorAll('#plot .curves .scatterlayer path.js-line').length >= 3")
-    page.wait_for("() => document.querySelectorAll('#plot .mark').length === 4")
+    page.wait_for("() => document.querySelectorAll('#plot .told').length === 4")
     label = page.tab.locator("#plot").get_attribute("aria-label")
     assert "current (A)" in label and "electrical angle (°)" in label and "L1, L2, L3" in label
 
     def places():
         return page.tab.evaluate(
-            "() => [...document.querySelectorAll('#plot .mark')].map(mark => { const at = new DOMMatrix(getComputedStyle(mark).transform);"
+            "() => [...document.querySelectorAll('#plot .told')].map(mark => { const at = new DOMMatrix(getComputedStyle(mark).transform);"
             " return {name: mark.dataset.name, across: mark.classList.contains('across'), x: at.e, y: at.f} })")
 
     first = places()

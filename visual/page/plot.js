@@ -127,7 +127,7 @@ function drawMarks() {
   const sheet = byId("plot").querySelector(".marks");
   while (sheet.children.length > marks.length) sheet.lastChild.remove();
   while (sheet.children.length < marks.length) {
-    sheet.append(make("div", { class: "mark" }, make("i", {}), make("span", {})));
+    sheet.append(make("div", { class: "told" }, make("i", {}), make("span", {})));
   }
   marks.forEach((mark, place) => placeMark(sheet.children[place], mark));
 }
@@ -142,7 +142,7 @@ function placeMark(box, mark) {
   const told = mark.name && !plan.lines.some((curve) => curve.name === mark.name) ? mark.name : "";
   Object.assign(box.dataset, { name: mark.name, x, y });
   box.style.transform = `translate(${x}px, ${y}px)`;
-  box.className = ["mark", across ? "across" : "point", x > width - right - 0.25 * (width - left - right) ? "from-right" : "",
+  box.className = ["told", across ? "across" : "point", x > width - right - 0.25 * (width - left - right) ? "from-right" : "",
     !across && y < top + 22 ? "below" : "", !across && isFaint(mark.colour, frame.ground) ? "edged" : ""].join(" ");
   sign.style.background = mark.colour;
   sign.style.height = across ? `${height - top - bottom}px` : "";
