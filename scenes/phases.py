@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from scenes.controls import Choice
+from visual import palette
 
 LINES = ("L1", "L2", "L3")
 TERMINALS = ("U", "V", "W")  # IEC 60034-8
-
-_LIGHT, _DARK = "#ffffff", "#17262b"  # letters on a patch of the colour
 
 
 @dataclass(frozen=True)
@@ -23,12 +22,12 @@ class Region:
     @property
     def colours(self) -> tuple[tuple[float, float, float], ...]:
         """Of L1, L2, L3, red-green-blue 0..1."""
-        return tuple(rgb(colour) for colour in self.hexes)
+        return tuple(palette.rgb(colour) for colour in self.hexes)
 
     @property
     def inks(self) -> tuple[tuple[float, float, float], ...]:
         """What letters on a patch of each colour are written in, so that they can be read."""
-        return tuple(rgb(_DARK if _luminance(colour) > 0.3 else _LIGHT) for colour in self.hexes)
+        return tuple(palette.readable(palette.INK, colour) for colour in self.colours)
 
 
 REGIONS = {
@@ -45,14 +44,3 @@ def colours() -> Choice:
         "colours", "Phase colours", "iec",
         tuple((name, f"{region.words}: {', '.join(region.names)}") for name, region in REGIONS.items()),
     )
-
-
-def rgb(hexadecimal: str) -> tuple[float, float, float]:
-    """A colour such as "#8a4b1f" as red-green-blue 0..1."""
-    return tuple(int(hexadecimal[i : i + 2], 16) / 255 for i in (1, 3, 5))
-
-
-def _luminance(hexadecimal: str) -> float:
-    """Relative luminance, 0 black to 1 white, by the weights of ITU-R BT.709 on linear light (IEC 61966-2-1)."""
-    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in rgb(hexadecimal)]
-    return sum(weight * part for weight, part in zip((0.2126, 0.7152, 0.0722), linear))

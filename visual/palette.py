@@ -4,7 +4,8 @@
 from __future__ import annotations
 
 
-def _rgb(hexadecimal: str) -> tuple[float, float, float]:
+def rgb(hexadecimal: str) -> tuple[float, float, float]:
+    """A colour such as "#8a4b1f" as red-green-blue 0..1."""
     return tuple(int(hexadecimal[i : i + 2], 16) / 255 for i in (1, 3, 5))
 
 
@@ -16,19 +17,19 @@ HEX = {
     "emf": "#c2410c",
 }
 
-FIELD, CURRENT, FORCE, MOTION, EMF = (_rgb(HEX[name]) for name in ("field", "current", "force", "motion", "emf"))
+FIELD, CURRENT, FORCE, MOTION, EMF = (rgb(HEX[name]) for name in ("field", "current", "force", "motion", "emf"))
 
-INK = _rgb("#17262b")
-PAPER = _rgb("#ffffff")
-NORTH = _rgb("#b4443c")
-SOUTH = _rgb("#4e6f80")
-COPPER = _rgb("#c98a5b")
-BRASS = _rgb("#c9a94f")
-IRON = _rgb("#7c8488")
-STEEL = _rgb("#aab2b6")
-WOOD = _rgb("#b99b72")
-SLATE = _rgb("#39484e")
-CORD = _rgb("#5b4636")
+INK = rgb("#17262b")
+PAPER = rgb("#ffffff")
+NORTH = rgb("#b4443c")
+SOUTH = rgb("#4e6f80")
+COPPER = rgb("#c98a5b")
+BRASS = rgb("#c9a94f")
+IRON = rgb("#7c8488")
+STEEL = rgb("#aab2b6")
+WOOD = rgb("#b99b72")
+SLATE = rgb("#39484e")
+CORD = rgb("#5b4636")
 
 
 def contrast(one, other) -> float:

@@ -16,6 +16,7 @@ import numpy as np
 import pytest
 
 from scenes import catalogue, phases
+from visual import palette
 
 PROTANOPIA = np.array([[0.152286, 1.052583, -0.204868], [0.114503, 0.786281, 0.099216], [-0.003882, -0.048116, 1.051998]])
 DEUTERANOPIA = np.array([[0.367322, 0.860646, -0.227968], [0.280085, 0.672501, 0.047413], [-0.011820, 0.042940, 0.968881]])
@@ -32,7 +33,7 @@ def lab(linear) -> np.ndarray:
 
 
 def linear(hexadecimal: str) -> np.ndarray:
-    parts = np.array(phases.rgb(hexadecimal))
+    parts = np.array(palette.rgb(hexadecimal))
     return np.where(parts <= 0.04045, parts / 12.92, ((parts + 0.055) / 1.055) ** 2.4)
 
 

@@ -1,5 +1,6 @@
 /* The exhibit's page: no panels, a large caption, a few big buttons, and nothing that leads away from it. */
 
+import { chip } from "./colours.js";
 import { atMostEvery, byId, make, write } from "./dom.js";
 import { keepVisitorsHere } from "./here.js";
 import * as picture from "./picture.js";
@@ -33,11 +34,8 @@ socket.on("exhibit", (exhibit) => {
   visited = exhibit.visited;
   byId("touch").classList.toggle("free", !visited);
 });
-socket.on("scene", ({ arrows }) => byId("arrows").replaceChildren(...arrows.map(({ letter, words, colour }) => {
-  const chip = make("b", {}, letter);
-  chip.style.background = colour;
-  return make("li", {}, chip, make("span", {}, words));
-})));
+socket.on("scene", ({ arrows }) => byId("arrows").replaceChildren(...arrows.map(({ letter, words, colour }) =>
+  make("li", {}, chip(letter, colour), make("span", {}, words)))));
 socket.on("bench", (bench) => write(byId("pace"), bench.slowness === "as fast as life" ? "" : bench.slowness));
 socket.on("question", (newest) => {
   if (JSON.stringify(newest) === JSON.stringify(question)) return;

@@ -1,5 +1,6 @@
 /* The words round the picture: the lesson's order, the principle, what is read, the caution, the key to the arrows. */
 
+import { chip } from "./colours.js";
 import { atMostEvery, byId, make, write } from "./dom.js";
 import * as speech from "./speech.js";
 
@@ -73,11 +74,7 @@ function showScene() {
   write(byId("caution").querySelector("p"), scene.caution || "");
   byId("key").hidden = !scene.arrows.length;
   byId("key").querySelector("ul").replaceChildren(...scene.arrows.map(({ letter, words, colour }) => {
-    const chip = make("b", { class: "chip" }, letter);
-    chip.style.background = colour;
-    chip.style.color = inkOn(chip.style.background);
-    return make("li", { "data-letter": letter }, chip,
-      make("span", {}, words, make("small", {})));
+    return make("li", { "data-letter": letter }, chip(letter, colour), make("span", {}, words, make("small", {})));
   }));
   byId("readings").replaceChildren();
 }
@@ -128,13 +125,4 @@ function showFormula(line, formula) {
   line.dataset.letters = formula.length;
   line.style.minHeight = "";
   line.style.minHeight = `${line.offsetHeight / parseFloat(getComputedStyle(line).fontSize)}em`;
-}
-
-/* Black or white, whichever is read better on `colour` (contrast as WCAG 2 reckons it). */
-function inkOn(colour) {
-  const [r, g, b] = colour.match(/[\d.]+/g).map(Number).map((part) => {
-    const light = part / 255;
-    return light <= 0.04045 ? light / 12.92 : ((light + 0.055) / 1.055) ** 2.4;
-  });
-  return 0.2126 * r + 0.7152 * g + 0.0722 * b > 0.179 ? "#000" : "#fff";
 }

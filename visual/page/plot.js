@@ -3,6 +3,7 @@
 Plotly draws axes and curves once for a setting. The marks lie above on a sheet of their own, so that moving them costs
 next to nothing; both reckon with the same margins and ranges. */
 
+import { contrast } from "./colours.js";
 import { atMostEvery, byId, make, write } from "./dom.js";
 import { axisLook, dashesOf, fetchPlotly, look, niceAbove, plotlyDash, upwardName } from "./plotly.js";
 
@@ -55,12 +56,12 @@ async function drawCurves() {
   cost = performance.now() - begun;
 }
 
-/* Margins in pixels, ranges in the units of the axes, how light the ground is. */
+/* Margins in pixels, ranges in the units of the axes, the colour of the ground. */
 function framed(box, { text, colour }) {
   const [xs, ys] = [0, 1].map((axis) => plan.lines.flatMap((line) => line.points.map((point) => point[axis])));
   const least = Math.min(0, ...ys), most = Math.max(0, ...ys);
   return {
-    width: box.clientWidth, height: box.clientHeight, ground: luminance(asRgb(colour("--sheet"))),
+    width: box.clientWidth, height: box.clientHeight, ground: colour("--sheet"),
     left: Math.round(4.2 * text), right: Math.round(1.4 * text), top: Math.round(1.7 * text), bottom: Math.round(2.6 * text),
     x: [Math.min(...xs), Math.max(...xs)],
     y: [least < 0 ? -niceAbove(-least) : 0, most > 0 ? niceAbove(most) : 0],
@@ -155,14 +156,4 @@ function onScale(value, [low, high], from, to) {
   return Math.round(10 * (from + Math.min(1, Math.max(0, share)) * (to - from))) / 10;
 }
 
-const isFaint = (colour, ground) => {
-  const [low, high] = [luminance(asRgb(colour)), ground].sort((a, b) => a - b);
-  return (high + 0.05) / (low + 0.05) < FAINT;
-};
-
-const asRgb = (colour) => [1, 3, 5].map((place) => parseInt(colour.slice(place, place + 2), 16));
-
-function luminance(parts) {
-  const [r, g, b] = parts.map((part) => (part / 255 <= 0.04045 ? part / 255 / 12.92 : ((part / 255 + 0.055) / 1.055) ** 2.4));
-  return 0.2126 * r + 0.7152 * g + 0.0722 * b;
-}
+const isFaint = (colour, ground) => contrast(colour, ground) < FAINT;
