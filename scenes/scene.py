@@ -236,7 +236,7 @@ class Scene:
         return self.principle
 
     def question(self) -> Question:
-        """The question about the present set-up, answered by `physics`."""
+        """The question about the present set-up, answered by `physics`; every scene has its own."""
         raise NotImplementedError(f"{self.name} asks nothing")
 
     def random_setup(self, random) -> dict:
