@@ -46,7 +46,7 @@ def serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: st
 
     `way` is another way in than the bench's usual page (`visual.host.ways.Way`).
     """
-    _log_in_few_lines()
+    log_in_few_lines()
     try:
         asyncio.run(_serve(wanted, make_bench, said, way))
     except OSError as wrong:
@@ -55,12 +55,13 @@ def serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: st
         pass
 
 
-def _log_in_few_lines() -> None:
+def log_in_few_lines() -> None:
+    """Log to the terminal, some lines a minute; where a log is kept already (by who embeds the bench, by a test) that stays as it is."""
     from visual.host.few_lines import FewLines
 
-    logging.basicConfig(level=logging.WARNING, format="thumbwise: %(message)s")
-    for handler in logging.getLogger().handlers:
-        handler.addFilter(FewLines())
+    handler = logging.StreamHandler()
+    handler.addFilter(FewLines())
+    logging.basicConfig(level=logging.WARNING, format="thumbwise: %(message)s", handlers=[handler])
 
 
 def _why_no_port(port: int | None, wrong: OSError) -> str:

@@ -9,6 +9,7 @@ import logging
 
 import pytest
 
+from scenes.serving import log_in_few_lines
 from tests import hostile_sockets as bad
 from visual.host import connections, pages, ways
 from visual.host.connections import BoundedServer
@@ -237,3 +238,20 @@ def test_the_log_says_so_many_lines_a_minute_and_that_there_were_more():
     assert sum(few.filter(line) for line in lines) == 0
     now[0] += MINUTE
     assert sum(few.filter(line) for line in lines) == LINES + 1
+
+
+def test_the_programs_log_is_short_and_a_log_that_is_kept_already_is_left_alone(capsys):
+    root = logging.getLogger()
+    kept = list(root.handlers)
+    log_in_few_lines()
+    assert root.handlers == kept and not any(isinstance(each, FewLines) for handler in kept for each in handler.filters)
+    try:
+        root.handlers.clear()
+        log_in_few_lines()
+        log_in_few_lines()
+        for number in range(200):
+            logging.getLogger("thumbwise").warning("line %d", number)
+    finally:
+        root.handlers[:] = kept
+    said = capsys.readouterr().err.splitlines()
+    assert len(said) == LINES + 1 and said[0] == "thumbwise: line 0" and "more happens" in said[-1]
