@@ -215,3 +215,34 @@ def test_a_dragged_slider_asks_for_no_more_than_can_be_done(page):
     assert last > 50
     page.wait_for("last => window.bench.socket.told.settings.load === last", last)
     assert page.tab.evaluate("() => window.most") <= 2  # the page's own listener hears that the first is done before this one
+
+
+@pytest.mark.parametrize("size", [(1100, 700), (390, 844)])
+def test_only_the_picture_fills_the_page_a_question_stays_beside_it_and_all_comes_back(page, size):
+    page.tab.set_viewport_size({"width": size[0], "height": size[1]})
+    page.send(do="scene", name="coils-and-commutator")
+    page.wait_for("() => window.bench.socket.told.scene.name === 'coils-and-commutator'")
+    rest = ("#principle", "#chart", "#controls", "#readings")
+    width, height = (page.tab.locator("#picture").bounding_box()[side] for side in ("width", "height"))
+    page.tab.keyboard.press("o")
+    page.tab.locator("#controls").wait_for(state="hidden")
+    assert not any(page.tab.locator(part).is_visible() for part in rest)
+    button = page.tab.get_by_role("button", name="Only the picture")
+    assert button.is_visible() and button.get_attribute("aria-pressed") == "true"
+    box = page.tab.locator("#picture").bounding_box()
+    assert box["width"] * box["height"] > 1.5 * width * height and box["width"] > 0.95 * size[0]
+    # drawn to the new shape, not stretched: VPython's own size follows
+    page.wait_for("([wide, high]) => Math.abs(window.stream.canvas().width - wide) < 2 && Math.abs(window.stream.canvas().height - high) < 2",
+                  [box["width"], box["height"]])
+    page.tab.keyboard.press("q")
+    page.tab.locator("#question .answers").wait_for(state="visible")
+    question, beside = (page.tab.locator(part).bounding_box() for part in ("#question", "#picture"))
+    assert question["x"] >= beside["x"] + beside["width"] - 1 or question["y"] >= beside["y"] + beside["height"] - 1
+    assert not any(page.tab.locator(part).is_visible() for part in rest)
+    page.tab.keyboard.press("1")
+    page.tab.locator("#question .reason").wait_for(state="visible")
+    page.send(do="enough")
+    page.tab.keyboard.press("Escape")
+    for part in rest:
+        page.tab.locator(part).wait_for(state="visible")
+    assert button.get_attribute("aria-pressed") == "false"

@@ -1,6 +1,7 @@
 /* What an instructor does while talking: the buttons below the picture, the views, why it is held. */
 
 import { byId, make, sign, write } from "./dom.js";
+import * as whole from "./whole.js";
 
 let socket;
 let looks;
@@ -24,6 +25,7 @@ export const actions = {
   previous: () => socket.send({ do: "previous" }),
   view: nextView,
   save: () => picture.savePicture(scene ? `thumbwise-${scene.name}` : undefined),
+  whole: () => whole.change(),
   text: () => looks.larger(),
   theme: () => looks.otherTheme(),
   keys: () => (byId("keys").open ? byId("keys").close() : byId("keys").showModal()),
@@ -63,7 +65,7 @@ function build() {
       button("ask", "ask", "Ask the class", "Q"), button("predict", "predict", "Predict this set-up", "W"),
       button("answers", "arrow", "Hide answers", "A")),
     group("The page",
-      bare("save", "save", "Save the picture"), bare("text", "text", "Larger text", "L"),
+      bare("save", "save", "Save the picture"), bare("whole", "whole", "Only the picture", "O"), bare("text", "text", "Larger text", "L"),
       bare("theme", "theme", "Dark or light", "D"), bare("keys", "keys", "List of keys", "K", "K ?")));
   buttons.run.classList.add("main");
 }

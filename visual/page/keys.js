@@ -18,19 +18,20 @@ const LIST = [
   ["\u2190 \u2191 \u2192 \u2193", "turn the picture, once Tab has led to it"],
   ["+ or \u2212", "bring it nearer, or further away"],
   ["Enter", "put its view back"],
+  ["O", "only the picture, over the whole page, then all the rest again"],
   ["L", "larger text, then back"],
   ["D", "dark or light"],
   ["K or ?", "this list"],
-  ["Escape", "close a list or a notice"],
+  ["Escape", "close a list or a notice, bring back what O put away"],
 ];
 
 const ACTION = {
   " ": "run", s: "step", ".": "step", 0: "restart", home: "restart", c: "current", f: "field",
   q: "ask", w: "predict", a: "answers", n: "next", pagedown: "next", p: "previous", pageup: "previous",
-  v: "view", l: "text", d: "theme", k: "keys", "?": "keys",
+  v: "view", o: "whole", l: "text", d: "theme", k: "keys", "?": "keys",
 };
 
-const ONCE = new Set([" ", "c", "f", "q", "w", "a", "n", "p", "l", "d", "k", "?", "pagedown", "pageup"]); // not when held down
+const ONCE = new Set([" ", "c", "f", "q", "w", "a", "n", "p", "o", "l", "d", "k", "?", "pagedown", "pageup"]); // not when held down
 
 /** One more key, after `start`: what it does in a few words, its `action` by name. */
 export function learn(key, words, action) {

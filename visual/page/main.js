@@ -17,6 +17,7 @@ import * as question from "./question.js";
 import { createSocket, memory } from "./socket.js";
 import * as tally from "./tally.js";
 import { coverWhileWaiting } from "./waiting.js";
+import * as whole from "./whole.js";
 
 const socket = createSocket();
 
@@ -29,7 +30,7 @@ bar.start(socket, looks, picture);
 chart.start(socket);
 lesson.start(socket, notify);
 plot.start(socket);
-keys.start(bar.actions, question.answer, () => byId("notice").replaceChildren());
+keys.start(bar.actions, question.answer, () => { notify(""); whole.leave(); });
 picture.start(byId("picture"), socket);
 lookRound.start(byId("picture"), picture, picture.resetView);
 focus.keep(byId("picture"));
