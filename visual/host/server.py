@@ -22,6 +22,7 @@ from visual.host.ways import Way
 log = logging.getLogger("thumbwise")
 
 FRAME = 1 / 36  # s
+UNSEEN = 0.1  # s from picture to picture while no page is through with the last one
 LONGEST_STEP = 0.1  # s: what a sleeping laptop or a stalled machine may skip at once
 LARGEST_DELIVERY = 64 * 1024 * 1024  # bytes of a picture
 BREATH = 0.001  # s of work for a page, beyond which it waits for its turn
@@ -140,24 +141,30 @@ class Host:
             self._new.clear()
 
     async def run(self, frame) -> None:
-        """Call `frame(seconds)` every `FRAME` while a page is open, and tell the pages what came of it."""
+        """Call `frame(seconds)` every `FRAME` while a page is open, and tell the pages what came of it. While none of them
+        has drawn the last picture yet, the next one waits for it."""
         last = time.perf_counter()
         while True:
             now = time.perf_counter()
-            if self.viewers and now - last >= FRAME * 0.95:
+            if self.viewers and now - last >= self._every * 0.95:
                 frame(min(now - last, LONGEST_STEP))
                 last = now
                 self.frames += 1
                 self._begin_with_the_new()
             self.flush()
             self._wake.clear()
-            pause = max(0.0, last + FRAME - time.perf_counter()) if self.viewers else 3600
+            pause = max(0.0, last + self._every - time.perf_counter()) if self.viewers else 3600
             try:
                 await asyncio.wait_for(self._wake.wait(), pause)
             except TimeoutError:
                 pass
             if not self.viewers:
                 last = time.perf_counter()
+
+    @property
+    def _every(self) -> float:
+        """Seconds from one picture to the next."""
+        return FRAME if self._new or any(viewer.ready or viewer.in_step for viewer in self.viewers) else UNSEEN
 
     def listen(self, port: int, address: str = "127.0.0.1", way: Way | None = None) -> int:
         """Open the port (0: any free one) to one way in and return its number; `OSError` when it is taken."""
