@@ -6,6 +6,8 @@ counter-clockwise seen from +z; at rotor angle 0 the first side of coil k is at 
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 
 from visual import palette
@@ -50,8 +52,9 @@ class CommutatorMachine(Group):
                       for letter, colour in (("N", palette.NORTH), ("S", palette.SOUTH))]
         self.spindle = self.add(Solid(self._spindle(np.mean(segment_edges, axis=1))))
         middles = np.mean(segment_edges, axis=1)
-        self.coils = [self.add(Solid(self._coil(k, middles[k], middles[(k + 1) % COILS]))) for k in range(COILS)]
-        self.segments = [self.add(Solid(ring_part(0.006, DRUM, start, end, *COMMUTATOR, (1, 1, 1)))) for start, end in segment_edges]
+        # one coil and one segment, and the others are the same a third of a turn on
+        coil, segment = Solid(self._coil(middles[0], middles[1])), Solid(ring_part(0.006, DRUM, *segment_edges[0], *COMMUTATOR, (1, 1, 1)))
+        self.coils, self.segments = ([self.add(one), *[self.add(one.copy()) for _ in range(COILS - 1)]] for one in (coil, segment))
         self.rings = self.add(Solid(joined(
             *[ring_part(0.008, DRUM, 0, 2 * np.pi, z - RING / 2, z + RING / 2, palette.BRASS) for z in RINGS],
             ring_part(0.004, 0.013, 0, 2 * np.pi, *COMMUTATOR, palette.CORD))))
@@ -77,9 +80,12 @@ class CommutatorMachine(Group):
 
     def turn(self, angle: float) -> None:
         """Turn everything that is on the spindle to the rotor angle."""
-        turned_by = turned(angle)
-        for part in (self.spindle, *self.coils, *self.segments, self.rings, self.crank):
-            part.put((0, 0, 0), turned_by)
+        for number, parts in enumerate(zip(self.coils, self.segments)):
+            turned_by = turned(angle + 2 * np.pi * number / COILS)
+            for part in parts:
+                part.put((0, 0, 0), turned_by)
+        for part in (self.spindle, self.rings, self.crank):
+            part.put((0, 0, 0), turned(angle))
 
     def magnetise(self, share: float) -> None:
         """Field to the right with a positive `share`, to the left with a negative one; none with 0."""
@@ -140,8 +146,8 @@ class CommutatorMachine(Group):
     def _spindle(self, middles):
         """The shaft, the spokes that carry the coils, the wheel, and the risers at which coils are joined."""
         spokes = [
-            rod([0, 0, z], [(self.radius - 0.002) * np.cos(a), (self.radius - 0.002) * np.sin(a), z], 0.0022, palette.SLATE, 6)
-            for a in np.arange(6) * np.pi / 3 for z in (-0.3 * self.length, 0.3 * self.length)
+            rod([0, 0, 0], [(self.radius - 0.002) * np.cos(a), (self.radius - 0.002) * np.sin(a), 0], 0.0024, palette.SLATE, 6)
+            for a in np.arange(6) * np.pi / 3
         ]
         behind = COMMUTATOR[1] + 0.002
         risers = [ring_part(0.010, DRUM + 0.001, a - 0.15, a + 0.15, behind, behind + 0.004, palette.COPPER) for a in middles]
@@ -155,22 +161,24 @@ class CommutatorMachine(Group):
             *spokes, *risers,
         )
 
-    def _coil(self, number: int, begins: float, ends: float):
-        """A coil as one thick wire, white: from its riser along the first side, round the shaft, back, to its other riser."""
-        first = 2 * np.pi * number / COILS
+    def _coil(self, begins: float, ends: float):
+        """The first coil as one thick wire, white: from its riser along the first side, round the shaft, back, to its other
+        riser. Round the shaft it climbs toward the drive end and at the risers away from it, so that three such coils, each a
+        third of a turn on, lie clear of each other."""
         reach, at = self.length / 2, self.radius
         joint = COMMUTATOR[1] + 0.004
-        bow = reach - 0.004 + 0.0055 * number
+        low, climb = reach - 0.004, 0.0165 / np.pi
 
-        def half(angle, riser):
+        def half(angle, riser, bow, lift):
             """From a riser along the side at `angle` to the bow round the shaft."""
             return [
-                polar(DRUM, riser, joint), polar(DRUM + 0.006, riser, joint + 0.002 + 0.002 * number), polar(at, angle, -reach - 0.008),
+                polar(DRUM, riser, joint), polar(DRUM + 0.006, riser, joint + 0.002 + lift), polar(at, angle, -reach - 0.008),
                 polar(at, angle, -reach), polar(at, angle, 0), polar(at, angle, bow - 0.006), polar(at - 0.004, angle, bow),
             ]
 
-        round_shaft = [polar(0.016, first + a, bow) for a in np.linspace(0, np.pi, 7)]
-        return cord([*half(first, begins), *round_shaft, *half(first + np.pi, ends)[::-1]], WIRE, (1, 1, 1), 5)
+        round_shaft = [polar(0.016, a, low + climb * a) for a in np.linspace(0, np.pi, 7)]
+        second = half(np.pi, ends, low + climb * np.pi, 0.004)
+        return cord([*half(0.0, begins, low, 0.0), *round_shaft, *second[::-1]], WIRE, (1, 1, 1), 5)
 
     def _flux(self):
         x = self.gap / 2 - 0.0005
@@ -190,13 +198,15 @@ class CoilSide:
     def put(self, place, current: float, force, emf: float, near_end: float) -> None:
         """`place` (3,) of its middle; `current` toward +z as a share of the largest; `force` (3,) and `emf` toward +z in
         metres to draw; the force stands at the end with this z, the nearer one."""
-        place = np.asarray(place, float)
         share = np.sign(current) * (0.55 + 0.45 * min(1.0, abs(current))) if abs(current) > 0.02 else 0.0
         self.marks.put(place, MARK, share)
         # from the rim of the mark, which stays to be seen
-        self.force.put(place * [1, 1, 0] + [0, 0, near_end] + MARK * _way(force), force)
-        self.emf.put(place - np.array([0, 0, emf / 2]), [0, 0, emf])
-        self.name.put(place * [1.34, 1.34, 0] + [0, 0, near_end])
+        x, y, z = place
+        length = math.hypot(*force)
+        beside = MARK / length if length > 0 else 0.0
+        self.force.put((x + beside * force[0], y + beside * force[1], near_end + beside * force[2]), force)
+        self.emf.put((x, y, z - emf / 2), (0.0, 0.0, emf))
+        self.name.put((1.34 * x, 1.34 * y, near_end))
 
 
 def _brush(edges, back: float, front: float):
@@ -208,11 +218,6 @@ def _brush(edges, back: float, front: float):
         ring_part(DRUM + 0.0003, DRUM + 0.013, start, end, back + 0.002, front - 0.002, palette.INK),
         block([way * 0.044, 0, (back + front) / 2], [0.020, 0.010, min(front - back, 0.016)], palette.BRASS),
     )
-
-
-def _way(vector) -> np.ndarray:
-    length = np.linalg.norm(vector)
-    return np.asarray(vector) / length if length > 0 else np.zeros(3)
 
 
 def _tint(solid: Solid, colour) -> None:
