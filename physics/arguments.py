@@ -6,6 +6,7 @@ Every message is one sentence that names the argument, so that it can be shown t
 from __future__ import annotations
 
 import reprlib
+from math import isfinite
 
 import numpy as np
 
@@ -58,6 +59,8 @@ def vectors(name: str, value) -> np.ndarray:
 
 def number(name: str, value) -> float:
     """`value` as one finite number."""
+    if type(value) is float and isfinite(value):  # as a rule, and many times in a frame
+        return value
     array = numbers(name, value)
     if array.ndim != 0:
         raise ValueError(f"{name} must be a single number, not of shape {array.shape}")

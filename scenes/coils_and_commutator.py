@@ -41,7 +41,7 @@ NEWTON_SCALES = (0.1, 0.05, 0.02, 0.01)  # m for each newton; the longest is use
 METRES_PER_TESLA = 0.04 / 0.15
 METRES_PER_SPEED = 0.06  # m for each m/s
 LARGEST_CURRENT = 1.5  # A in a coil, from which on dots and crosses grow no more
-LARGEST_TURN = np.radians(15.0)  # rad in one sub-step: finer than the eye follows
+LARGEST_TURN, LONGEST_SUBSTEP = np.radians(15.0), 0.003  # rad and s: finer than the eye follows; coils without inductance have no swifter doings
 
 
 class CoilsAndCommutator(SeenFromAnEnd):
@@ -136,7 +136,7 @@ class CoilsAndCommutator(SeenFromAnEnd):
 
     def step(self, seconds: float) -> None:
         self.clock += seconds
-        self.state = step(self.armature, self.state, self.shaft, self.circuit, seconds, LARGEST_TURN)
+        self.state = step(self.armature, self.state, self.shaft, self.circuit, seconds, LARGEST_TURN, LONGEST_SUBSTEP)
         self.forget("picked_off")
 
     @cached_property
@@ -198,13 +198,14 @@ class CoilsAndCommutator(SeenFromAnEnd):
         """Every coil side with what happens in it, and field, motion and hand at the one that is looked at."""
         state, shown, bench, chosen = self.state, self.answers_shown, self.drawn, SIDES[self["side"]]
         places, forces = self.places, self.forces
-        newtons_long, volts_long = self._metres_per_newton, self._metres_per_volt
+        volts_long, arrows = self._metres_per_volt, (self._metres_per_newton * forces if shown else 0.0 * forces).tolist()
+        middles = places.tolist()  # plain numbers, which small arrays are slower than
         for name, at in SIDES.items():
             # the battery's currents are given, those of a generator are part of the answer
             current = float(state.side_currents[at]) if shown or not self.by_hand else 0.0
             emf = float(state.side_emfs[at]) if shown and (self.by_hand or at == chosen) else 0.0
-            force = forces[at] if shown else np.zeros(3)
-            bench.put_side(name, places[at], current / LARGEST_CURRENT, newtons_long * force, volts_long * emf)
+            coil, part = at
+            bench.put_side(name, middles[coil][part], current / LARGEST_CURRENT, arrows[coil][part], volts_long * emf)
         velocity = self.velocity(chosen)
         bench.point_out(self["side"], places[chosen], METRES_PER_TESLA * self.field, METRES_PER_SPEED * velocity if self.by_hand else np.zeros(3))
         if self.by_hand:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from visual import palette
-from visual.mesh import block, circle, joined, rod, swept
+from visual.mesh import block, circle, joined, rod, simplified, swept
 from visual.solids import Letters, Solid
 
 
@@ -82,6 +82,7 @@ def cord(points, thickness: float, colour=palette.CORD, smooth: int = 6):
         cut = np.empty((2 * len(line) - 2, 3))
         cut[0::2], cut[1::2] = 0.78 * line[:-1] + 0.22 * line[1:], 0.22 * line[:-1] + 0.78 * line[1:]
         line = np.vstack([line[:1], cut, line[-1:]])
+    line = simplified(line, thickness / 30)
     tangents = np.gradient(line, axis=0)
     sideways = np.eye(3)[np.argmin(np.max(np.abs(tangents) / np.linalg.norm(tangents, axis=1, keepdims=True), axis=0))]
     return swept(circle(thickness / 2, smooth), line, sideways, colour)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from visual import palette
-from visual.mesh import Mesh, circle, cone, joined, ring, swept
+from visual.mesh import Mesh, circle, cone, joined, ring, simplified, swept
 from visual.solids import Solid
 
 
@@ -15,7 +15,7 @@ def flux_tubes(lines, thickness: float, heads=(0.5,), colour=palette.FIELD, side
     for line in lines:
         along = line[-1] - line[0]
         sideways = np.eye(3)[np.argmin(np.abs(along))]
-        parts.append(swept(circle(thickness / 2, sides), line, sideways, colour))
+        parts.append(swept(circle(thickness / 2, sides), simplified(line, thickness / 50), sideways, colour))
         for share in heads:
             at = int(share * (len(line) - 1))
             way = line[min(at + 1, len(line) - 1)] - line[max(at - 1, 0)]

@@ -14,7 +14,7 @@ class FlemingHand(Group):
 
     def __init__(self, side: str, size: float, letters: tuple[str, str, str], colours):
         super().__init__()
-        self.side, self.size = side, size
+        self.side, self.size, self._held = side, size, None
         self.hand = fleming_hand(side, *colours)
         self.solid = self.add(Solid(self.hand.mesh))
         self.letters = [
@@ -28,6 +28,9 @@ class FlemingHand(Group):
         self.visible = bool(fingers) and all(np.any(finger) for finger in fingers)
         if not self.visible:
             return
+        if self._held is not None and np.array_equal(self._held, (pos, *fingers)):
+            return
+        self._held = np.array((pos, *fingers))
         turn = fleming_rotation(self.side, *fingers)
         self.solid.put(pos, turn, self.size)
         tips = (self.hand.thumb_tip, self.hand.first_tip, self.hand.second_tip)

@@ -75,6 +75,14 @@ def rotation_to(x_axis, y_axis) -> np.ndarray:
     return np.array([[x0, y0, x1 * y2 - x2 * y1], [x1, y1, x2 * y0 - x0 * y2], [x2, y2, x0 * y1 - x1 * y0]])
 
 
+def across(way: list[float]) -> list[float]:
+    """A unit vector at right angles to the unit vector `way`, as near as can be to the axis that is furthest from it."""
+    least = min(range(3), key=lambda part: abs(way[part]))
+    share = way[least]
+    long = math.sqrt(1.0 - share * share)
+    return [((1.0 if part == least else 0.0) - share * way[part]) / long for part in range(3)]
+
+
 def swept(profile, centre_line, sideways, colour) -> Mesh:
     """A tube: the closed `profile` (k, 2) carried along `centre_line` (n, 3), ends capped.
 
@@ -83,7 +91,9 @@ def swept(profile, centre_line, sideways, colour) -> Mesh:
     """
     profile = np.asarray(profile, float)
     line = np.asarray(centre_line, float)
-    along = np.gradient(line, axis=0)
+    steps = np.diff(line, axis=0)
+    steps /= np.linalg.norm(steps, axis=1, keepdims=True)
+    along = np.vstack([steps[:1], steps[1:] + steps[:-1], steps[-1:]])  # at a corner halfway between, however far the next one is
     along /= np.linalg.norm(along, axis=1, keepdims=True)
     across = np.asarray(sideways, float) - (along @ np.asarray(sideways, float))[:, None] * along
     across /= np.linalg.norm(across, axis=1, keepdims=True)
@@ -111,6 +121,22 @@ def swept(profile, centre_line, sideways, colour) -> Mesh:
         np.tile(np.asarray(colour, float), (len(points), 1)),
         np.vstack([walls, *cap_triangles]),
     )
+
+
+def simplified(line, tolerance: float) -> np.ndarray:
+    """The points of `line` (n, 3) without those that a straight line between the others passes within `tolerance`
+    (Douglas and Peucker 1973); its ends stay."""
+    line = np.asarray(line, float)
+    chord = line[-1] - line[0]
+    length = np.linalg.norm(chord)
+    off = line - line[0]
+    if length > 0:
+        off = off - np.clip(off @ chord / length**2, 0.0, 1.0)[:, None] * chord
+    far = np.linalg.norm(off, axis=1)
+    worst = int(far.argmax())
+    if far[worst] <= tolerance:
+        return line[[0, -1]]
+    return np.vstack([simplified(line[: worst + 1], tolerance)[:-1], simplified(line[worst:], tolerance)])
 
 
 def circle(radius: float, sides: int = 8) -> np.ndarray:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 
 from visual import mesh, palette
 from visual.host.bridge import MeshObject, vpython
-from visual.mesh import Mesh, rotation_to
+from visual.mesh import Mesh
 
 
 AS_BUILT = ([1.0, 0.0, 0.0], [0.0, 1.0, 0.0])  # x and y of what is not turned
@@ -35,21 +37,39 @@ class Solid(Seen):
 
     def __init__(self, shape: Mesh | None, like: Solid | None = None):
         super().__init__(MeshObject(_arrays(shape) if like is None else None, like.drawn if like else None))
-        self._place = None
+        self._place = self._sent = None
 
     def copy(self) -> Solid:
         return Solid(None, like=self)
 
     def put(self, pos, rotation=None, stretch=1.0) -> None:
         """Put its origin at `pos`, turned by a 3x3 `rotation`, stretched by one number or by three along its axes."""
+        x_axis, y_axis = AS_BUILT if rotation is None else np.asarray(rotation, float).T[:2].tolist()
+        self.put_along(pos, x_axis, y_axis, stretch)
+
+    def put_along(self, pos, x_axis: list[float], y_axis: list[float], stretch=1.0) -> None:
+        """The same, turned so that its x and y lie along two unit vectors at right angles."""
         # plain numbers: for three at a time numpy is slower
         pos = [float(part) for part in pos]
-        x_axis, y_axis = AS_BUILT if rotation is None else np.asarray(rotation, float).T[:2].tolist()
         grow = [float(stretch)] * 3 if isinstance(stretch, (int, float)) else [float(part) for part in stretch]
-        place = (pos, x_axis, y_axis, grow)
-        if place != self._place:
-            self._place = place
-            self.drawn.place(*place)
+        self._place = (pos, x_axis, y_axis, grow)
+        if self._visible:
+            self._send()
+
+    @property
+    def visible(self) -> bool:
+        return self._visible
+
+    @visible.setter
+    def visible(self, value: bool) -> None:
+        Seen.visible.fset(self, value)
+        if value:
+            self._send()  # where it was put while nobody saw it
+
+    def _send(self) -> None:
+        if self._place != self._sent:
+            self._sent = self._place
+            self.drawn.place(*self._place)
 
     def colour(self, colour) -> None:
         """Tint the whole shape; white shows it as built."""
@@ -135,22 +155,27 @@ class Arrow:
 
     def put(self, start, vector) -> None:
         """Stand the arrow on `start`; a vector of no length hides it."""
-        start, self.vector = np.asarray(start, float), np.asarray(vector, float)
-        along = self.vector * self.metres_per_unit
-        length = float(np.linalg.norm(along))
+        self.vector = np.asarray(vector, float)
+        # plain numbers: for three at a time numpy is slower
+        x, y, z = (float(part) for part in start)
+        along = [self.metres_per_unit * part for part in self.vector.tolist()]
+        length = math.hypot(*along)
         self._drawable = length > 0.05 * self.thickness
         self._show()
         if not self._drawable or not self._shown:
             return
-        axis = along / length
-        turn = rotation_to(axis, np.eye(3)[np.argmin(np.abs(axis))])
+        ahead = [part / length for part in along]
+        across = mesh.across(ahead)
         head = min(3.2 * self.thickness, length)
         width = head / 3.2
-        neck = start + axis * (length - head)
-        self.shaft.put(start, turn, (max(length - head, 1e-6), width, width))
-        self.head.put(neck, turn, (head, 2.4 * width, 2.4 * width))
+
+        def on(metres: float) -> tuple[float, float, float]:
+            return x + metres * ahead[0], y + metres * ahead[1], z + metres * ahead[2]
+
+        self.shaft.put_along((x, y, z), ahead, across, (max(length - head, 1e-6), width, width))
+        self.head.put_along(on(length - head), ahead, across, (head, 2.4 * width, 2.4 * width))
         if self.letters:
-            self.letters.put(start + axis * (length + 2.2 * self.thickness))
+            self.letters.put(on(length + 2.2 * self.thickness))
 
     @property
     def visible(self) -> bool:
