@@ -16,6 +16,8 @@ MOST_FIGURES = 30
 
 def numbers(name: str, value) -> np.ndarray:
     """`value` as a float64 array of any shape; `ValueError` unless every element is a finite number."""
+    if type(value) is float and isfinite(value):  # as a rule, and many times in a frame
+        return np.array(value)
     try:
         array = np.asarray(value)
         if array.dtype.kind not in "fiub":  # complex would lose its imaginary part unsaid, "50" pass for a number
@@ -59,7 +61,7 @@ def vectors(name: str, value) -> np.ndarray:
 
 def number(name: str, value) -> float:
     """`value` as one finite number."""
-    if type(value) is float and isfinite(value):  # as a rule, and many times in a frame
+    if type(value) is float and isfinite(value):
         return value
     array = numbers(name, value)
     if array.ndim != 0:

@@ -95,7 +95,7 @@ class EquivalentCircuit:
         # rotor branch R2 / s + j X2 written times s throughout, so that nothing is divided by a slip of 0
         rotor_times_slip = resistance + 1j * slip * self.rotor_reactance
         gap_impedance = 1j * magnetising * rotor_times_slip / (rotor_times_slip + 1j * slip * magnetising)
-        stator_current = voltage / (complex(self.stator_resistance, self.stator_reactance) + gap_impedance)
+        stator_current = voltage / ((self.stator_resistance + 1j * self.stator_reactance) + gap_impedance)
         gap_voltage = stator_current * gap_impedance
         rotor_current = slip * gap_voltage / rotor_times_slip
         rotor_loss = 3.0 * resistance * _squared(rotor_current)
@@ -152,7 +152,7 @@ class EquivalentCircuit:
 
     def _seen_by_rotor(self) -> tuple[complex, complex]:
         """Thevenin voltage (V per phase) at the rotor branch, and the impedance in series, with X2 added (ohm)."""
-        stator = complex(self.stator_resistance, self.stator_reactance)
+        stator = self.stator_resistance + 1j * self.stator_reactance
         magnetising = 1j * self.magnetising_reactance
         share = magnetising / (stator + magnetising)
         return self.phase_voltage * share, stator * share + 1j * self.rotor_reactance

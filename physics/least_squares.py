@@ -9,10 +9,11 @@ import numpy as np
 _PROBE = 1e-5
 
 
-def least_squares(residuals: Callable[[np.ndarray], np.ndarray], guess, most_rounds: int = 200) -> np.ndarray:
+def least_squares(residuals: Callable[[np.ndarray], np.ndarray], guess, most_rounds: int = 60) -> np.ndarray:
     """The values (n,) near `guess` (n,) at which the sum of the squared `residuals` is least; all of order 1.
 
-    residuals: function of such values to the (m,) residuals, m at least n. The way of Levenberg and Marquardt
+    residuals: function of rows of such values (..., n) to the rows of their residuals (..., m), m at least n: all that a
+    slope needs is asked for at once. The way of Levenberg and Marquardt
     (D. W. Marquardt, J. SIAM 11, 1963): a step of Gauss and Newton, held back as far as it takes to get better.
     """
     values = np.array(guess, dtype=np.float64)
@@ -39,8 +40,6 @@ def least_squares(residuals: Callable[[np.ndarray], np.ndarray], guess, most_rou
 
 def _slopes(residuals: Callable, values: np.ndarray) -> np.ndarray:
     """(m, n), by central differences."""
-    columns = [
-        (residuals(values + probe) - residuals(values - probe)) / (2.0 * _PROBE)
-        for probe in _PROBE * np.eye(values.size)
-    ]
-    return np.stack(columns, axis=1)
+    probes = _PROBE * np.eye(values.size)
+    above, below = np.split(residuals(np.concatenate([values + probes, values - probes])), 2)
+    return (above - below).T / (2.0 * _PROBE)

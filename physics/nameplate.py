@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 from physics import arguments, speeds
 
@@ -53,22 +54,22 @@ class Nameplate:
         self._check_rated_values()
         self._check_multiples()
 
-    @property
+    @cached_property
     def poles(self) -> int:
         """Number of poles: the most whose synchronous speed is not below the rated one."""
         return speeds.poles_from_rated_speed(self.frequency, self.speed)
 
-    @property
+    @cached_property
     def synchronous_speed(self) -> float:
         """rev/s."""
         return float(speeds.synchronous_speed(self.frequency, self.poles))
 
-    @property
+    @cached_property
     def slip(self) -> float:
         """Rated slip, fraction."""
         return float(speeds.slip(self.synchronous_speed, self.speed))
 
-    @property
+    @cached_property
     def torque(self) -> float:
         """Rated torque, N m at the shaft: T = P / w."""
         return self.power / float(speeds.angular_speed(self.speed))

@@ -22,6 +22,7 @@ can be, and the comparisons show what that leaves off, most often the starting t
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
@@ -102,13 +103,20 @@ class NameplateFit:
         return point.torque - self.loss_torque * point.speed / self.plate.speed
 
 
+class _Circuits(EquivalentCircuit):
+    """Many of one supply, with resistances and reactances of shape (..., 1). They are made here, and so not checked."""
+
+    def __post_init__(self):
+        pass
+
+
 def fit_circuit(plate: Nameplate) -> NameplateFit:
     """The equivalent circuit of the motor with this plate."""
     unknowns = min(_attempts(plate), key=lambda found: float(np.sum(_residuals(plate, found, np.arcsinh) ** 2)))
-    circuit, loss_torque = _motor(plate, unknowns)
-    fitted = _values(plate, circuit, loss_torque)
-    comparisons = tuple(Comparison(name, value, fitted[name]) for name, value in _given(plate).items())
-    return NameplateFit(plate, circuit, loss_torque, comparisons, _assumed(plate))
+    circuit = _circuit(EquivalentCircuit, plate, _impedances(plate, unknowns).tolist())
+    fitted = _values(plate, unknowns)
+    comparisons = tuple(Comparison(name, value, float(fitted[name])) for name, value in _given(plate).items())
+    return NameplateFit(plate, circuit, float(_loss_torque(plate, unknowns)), comparisons, _assumed(plate))
 
 
 def _attempts(plate: Nameplate) -> Iterator[np.ndarray]:
@@ -136,56 +144,71 @@ def _given(plate: Nameplate) -> dict[str, float]:
     return {name: value for name, value in values.items() if value is not None}
 
 
-def _values(plate: Nameplate, circuit: EquivalentCircuit, loss_torque: float) -> dict[str, float]:
-    """The same of a circuit."""
-    point = circuit.at(np.array([plate.slip, 1.0]))
+def _values(plate: Nameplate, unknowns: np.ndarray) -> dict[str, np.ndarray]:
+    """The same of the circuits of such unknowns (..., 5), each of shape (...)."""
+    circuits = _circuit(_Circuits, plate, np.moveaxis(_impedances(plate, unknowns)[..., np.newaxis], -2, 0))
+    loss_torque = _loss_torque(plate, unknowns)
+    point = circuits.at(np.array([plate.slip, 1.0]))
     current = np.abs(point.stator_current)
-    breakdown_slip, breakdown = circuit.breakdown()
-    breakdown -= loss_torque * float(speeds.speed_at_slip(circuit.synchronous_speed, breakdown_slip)) / plate.speed
+    breakdown_slip, breakdown = (value[..., 0] for value in circuits.breakdown())
+    breakdown = breakdown - loss_torque * speeds.speed_at_slip(circuits.synchronous_speed, breakdown_slip) / plate.speed
     return {
-        "current": float(current[0]),
-        "power factor": float(point.power_factor[0]),
-        "torque": float(point.torque[0]) - loss_torque,
+        "current": current[..., 0],
+        "power factor": point.power_factor[..., 0],
+        "torque": point.torque[..., 0] - loss_torque,
         "breakdown torque": breakdown / plate.torque,
-        "starting current": float(current[1]) / plate.current,
-        "starting torque": float(point.torque[1]) / plate.torque,
+        "starting current": current[..., 1] / plate.current,
+        "starting torque": point.torque[..., 1] / plate.torque,
     }
 
 
 def _residuals(plate: Nameplate, unknowns: np.ndarray, counted: Callable) -> np.ndarray:
-    """Misses over what is allowed; those beyond the rated point through `counted`."""
-    circuit, loss_torque = _motor(plate, unknowns)
-    values = _values(plate, circuit, loss_torque)
+    """Misses of unknowns (..., 5) over what is allowed, (..., m); those beyond the rated point through `counted`."""
+    values = _values(plate, unknowns)
     residuals = []
     for name, value in _given(plate).items():
         miss = (values[name] / value - 1.0) / _CLOSENESS[name]
         residuals.append(miss if name in _RATED_POINT else counted(miss))
-    residuals.append(np.log(circuit.stator_resistance / circuit.rotor_resistance) / _SPREAD_OF_THE_USUAL)
-    residuals.append((loss_torque / _usual_loss_torque(plate) - 1.0) / _SPREAD_OF_THE_USUAL)
+    stator_resistance, _, rotor_resistance, _ = np.moveaxis(_within_reason(unknowns), -1, 0)
+    residuals.append((stator_resistance - rotor_resistance) / _SPREAD_OF_THE_USUAL)
+    residuals.append((unknowns[..., 4] ** 2 - 1.0) / _SPREAD_OF_THE_USUAL)
     if plate.breakdown_torque is None:
         residuals.append((values["breakdown torque"] / USUAL_BREAKDOWN_TORQUE - 1.0) / _SPREAD_OF_USUAL_MULTIPLES)
     if plate.starting_current is None:
         residuals.append((values["starting current"] / USUAL_STARTING_CURRENT - 1.0) / _SPREAD_OF_USUAL_MULTIPLES)
-    return np.array(residuals)
+    return np.stack(residuals, axis=-1)
 
 
-def _motor(plate: Nameplate, unknowns: np.ndarray) -> tuple[EquivalentCircuit, float]:
-    """Circuit and torque lost of the unknowns: logarithms of R1, X, R2 and XM over the rated impedance, and the root of
-    the torque lost over the usual one, so that all stay above 0."""
-    rated_impedance = plate.line_voltage / np.sqrt(3.0) / plate.current
-    within_reason = np.clip(unknowns[:4], -_FARTHEST, _FARTHEST)
-    stator_resistance, leakage, rotor_resistance, magnetising = rated_impedance * np.exp(within_reason)
-    circuit = EquivalentCircuit(
-        stator_resistance=float(stator_resistance),
-        stator_reactance=float(leakage),
-        rotor_resistance=float(rotor_resistance),
-        rotor_reactance=float(leakage),
-        magnetising_reactance=float(magnetising),
+# Unknowns are the logarithms of R1, X, R2 and XM over the rated impedance, and the root of the torque lost over the usual
+# one, so that all stay above 0.
+
+
+def _within_reason(unknowns: np.ndarray) -> np.ndarray:
+    return np.clip(unknowns[..., :4], -_FARTHEST, _FARTHEST)
+
+
+def _impedances(plate: Nameplate, unknowns: np.ndarray) -> np.ndarray:
+    """R1, X, R2 and XM in ohm, (..., 4)."""
+    return plate.line_voltage / math.sqrt(3.0) / plate.current * np.exp(_within_reason(unknowns))
+
+
+def _loss_torque(plate: Nameplate, unknowns: np.ndarray) -> np.ndarray:
+    """N m, (...)."""
+    return unknowns[..., 4] ** 2 * _usual_loss_torque(plate)
+
+
+def _circuit(kind: type[EquivalentCircuit], plate: Nameplate, impedances) -> EquivalentCircuit:
+    stator_resistance, leakage, rotor_resistance, magnetising = impedances
+    return kind(
+        stator_resistance=stator_resistance,
+        stator_reactance=leakage,
+        rotor_resistance=rotor_resistance,
+        rotor_reactance=leakage,
+        magnetising_reactance=magnetising,
         line_voltage=plate.line_voltage,
         frequency=plate.frequency,
         poles=plate.poles,
     )
-    return circuit, float(unknowns[4] ** 2) * _usual_loss_torque(plate)
 
 
 def _usual_loss_torque(plate: Nameplate) -> float:

@@ -44,6 +44,7 @@ OUTCOMES = (
 )
 POINTS = 140  # of each curve
 QUIET_PICTURES = 16  # without a change, before the rest of the table is worked out
+MOST_KNOWN = 48  # starts that are kept: each is a hundred kilobytes
 
 
 class Starting(Scene):
@@ -109,8 +110,8 @@ class Starting(Scene):
         """What comes of that method with the present load; worked out once."""
         key = self._key(name)
         if key not in self._known:
-            if len(self._known) > 200:
-                self._known.clear()
+            if len(self._known) >= MOST_KNOWN:
+                del self._known[next(iter(self._known))]
             self._known[key] = starts.start(MOTOR, self.shaft, self.method(name))
         return self._known[key]
 

@@ -260,12 +260,12 @@ class TestLeastSquares:
         """A linear problem: the solution of the normal equations."""
         rows = np.array([[1.0, x, x * x] for x in np.linspace(-1, 1, 9)])
         measured = rows @ coefficients + np.cos(7 * np.arange(9))
-        found = least_squares(lambda tried: rows @ tried - measured, np.zeros(3))
+        found = least_squares(lambda tried: tried @ rows.T - measured, np.zeros(3))
         assert found == pytest.approx(np.linalg.lstsq(rows, measured, rcond=None)[0], abs=1e-8)
 
     def test_rosenbrock_valley(self):
         """H. H. Rosenbrock, Computer J. 3, 1960: the least value, 0, is at (1, 1)."""
-        found = least_squares(lambda at: np.array([10 * (at[1] - at[0] ** 2), 1 - at[0]]), [-1.2, 1.0])
+        found = least_squares(lambda at: np.stack([10 * (at[..., 1] - at[..., 0] ** 2), 1 - at[..., 0]], axis=-1), [-1.2, 1.0])
         assert found == pytest.approx([1.0, 1.0], abs=1e-6)
 
     def test_against_scipy(self):
@@ -273,7 +273,8 @@ class TestLeastSquares:
         measured = 2.0 * np.exp(-1.3 * time) + 0.4 + 0.05 * np.sin(9 * time)
 
         def misses(tried):
-            return tried[0] * np.exp(-tried[1] * time) + tried[2] - measured
+            height, rate, rest = np.moveaxis(np.asarray(tried)[..., np.newaxis], -2, 0)
+            return height * np.exp(-rate * time) + rest - measured
 
         assert least_squares(misses, [1.0, 1.0, 0.0]) == pytest.approx(
             scipy_least_squares(misses, [1.0, 1.0, 0.0], xtol=1e-12, ftol=1e-12).x, abs=1e-6
