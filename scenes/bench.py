@@ -15,6 +15,7 @@ from visual import lights
 
 log = logging.getLogger("thumbwise")
 
+FAILED = "This demonstration met an error in the program and is held: start it again with Restart and Run, or choose another."
 FRAMES_PER_READING = 3  # ten readings a second are as many as one can follow
 
 
@@ -192,7 +193,18 @@ class Bench:
     # what happens by itself
 
     def frame(self, seconds: float) -> None:
-        """One picture: move on what has passed, draw it, and now and then read it out."""
+        """One picture: move on what has passed, draw it, and now and then read it out. An error of ours is logged and told,
+        and does not end a lesson."""
+        try:
+            self._one_picture(seconds)
+        except Exception:
+            log.exception("%s could not go on, as %s", self.scene.name, address.written(self.scene, None))
+            if self.running:
+                self.running = False
+                self.tell(FAILED)
+                self.host.say("bench", self.host.said["bench"] | {"running": False})
+
+    def _one_picture(self, seconds: float) -> None:
         if self.running and not self.prediction.waiting:
             self.move(seconds)
         self._frame += 1

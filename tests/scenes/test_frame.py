@@ -174,6 +174,26 @@ def test_an_unknown_scene_is_told_with_the_nearest_name():
         catalogue.scene_class("zzz")
 
 
+def test_an_error_of_ours_holds_the_scene_and_ends_nothing(caplog):
+    bench = Bench(Host(), "moved-conductor")
+    real, broken = bench.scene.step, lambda seconds: 1 / 0
+    bench.scene.step = broken
+    for _ in range(3):
+        bench.frame(0.02)
+    assert len([line for line in caplog.records if line.exc_info]) == 1 and "moved-conductor could not go on" in caplog.text
+    assert "held" in bench.host.said["notice"]["text"] and bench.host.said["bench"]["running"] is False
+    bench.scene.step = real
+    bench.take({"do": "restart"})
+    bench.take({"do": "run", "on": True})
+    bench.frame(0.02)
+    assert bench.host.said["notice"]["text"] == "" and bench.running
+    bench.scene.step = broken
+    bench.frame(0.02)
+    bench.take({"do": "next"})
+    bench.frame(0.02)
+    assert bench.scene.name != "moved-conductor"
+
+
 def test_the_bench_does_what_a_page_asks(bench):
     bench.take({"do": "scene", "name": "pushed-conductor"})
     bench.take({"do": "set", "name": "current", "value": 3})
