@@ -61,13 +61,13 @@ class Starting(Scene):
         slow_motion("1"),
     )
     arrows = (
-        Key("I", "current drawn from a line, r.m.s., in times the rated", palette.HEX["current"]),
+        Key("I", "current drawn from a line, r.m.s., in times the rated; pale the largest of each way to start, 1 to 6", palette.HEX["current"]),
         Key("n", "speed, of the synchronous", palette.HEX["motion"]),
     )
     views = (
-        View("corner", "from the drive-end corner", (-0.42, -0.26, -0.95), (0.02, 0.005, 0.05), 0.2),
-        View("drive-end", "from the drive end", (-0.1, -0.1, -1.0), (0.02, 0.0, 0.05), 0.2),
-        View("other-end", "from the other end", (0.35, -0.25, 1.0), (0.0, 0.0, 0.05), 0.22),
+        View("corner", "from the drive-end corner", (-0.42, -0.26, -0.95), (0.1, 0.005, 0.05), 0.228),
+        View("drive-end", "from the drive end", (-0.1, -0.1, -1.0), (0.065, 0.0, 0.05), 0.235),
+        View("other-end", "from the other end", (0.35, -0.25, 1.0), (0.06, 0.0, 0.05), 0.23),
     )
     caution = (
         "Isolate, lock off and prove dead before you touch a starter. An inverter's capacitors stay charged for minutes. Each start heats "
@@ -156,10 +156,13 @@ class Starting(Scene):
         self.stage = group.add(Letters("", palette.PAPER, 20, ground=palette.SLATE))
         self.stage.put((0.02, -0.13, 0.2))
         self.resistors = drive.ResistorSteps(group, (-0.27, -0.12, 0.1), len(_ANY["rotor resistance"].resistances))
-        self.current_column = drive.Column(group, "I", palette.CURRENT, (0.2, -0.055, -0.08), 0.19, 8.0, {1.0: "1 × rated", 4.0: "4 ×", 8.0: "8 ×"}, side=-1)
-        self.speed_column = drive.Column(group, "n", palette.MOTION, (0.27, -0.055, -0.08), 0.19, 1.0, {0.5: "1/2", 1.0: "1 × nₛ"})
-        for name, drawn in (("shaft", self.shaft_drawn), ("current", self.current_column.bar), ("speed", self.speed_column.bar), ("star", self.board.star)):
+        self.currents = drive.ColumnsBesideEachOther(
+            group, len(WORDS), "I", palette.CURRENT, (0.2, -0.055, -0.08), 0.19, 8.0, {1.0: "1 × rated", 4.0: "4 ×", 8.0: "8 ×"})
+        self.speed_column = drive.Column(group, "n", palette.MOTION, (0.42, -0.055, -0.08), 0.19, 1.0, {0.5: "1/2", 1.0: "1 × nₛ"})
+        for name, drawn in (("shaft", self.shaft_drawn), ("current", self.currents.bar), ("speed", self.speed_column.bar), ("star", self.board.star)):
             host.name(f"starting-{name}", drawn.drawn)
+        for name, bar in zip(WORDS, self.currents.largest):
+            host.name(f"starting-largest-{name}", bar.drawn)
         for name, wheel in self.wheels.items():
             host.name(f"starting-{name}", wheel.drawn)
 
@@ -183,7 +186,10 @@ class Starting(Scene):
         for name, solid in self.still.items():
             solid.visible = name == self["drive"]
         shown = self.answers_shown
-        self.current_column.show(now["line_current"] / RATED_CURRENT if shown else 0.0)
+        known = [self._known.get(self._key(name)) if shown else None for name in WORDS]
+        self.currents.show(
+            [start and start.largest_line_current / RATED_CURRENT for start in known], [start is not None and not start.starts for start in known],
+            list(WORDS).index(self["method"]), now["line_current"] / RATED_CURRENT if shown else 0.0)
         self.speed_column.show(now["speed"] / SYNCHRONOUS if shown else 0.0)
         self.board.join(now["stage"] if self["method"] == "star-delta" else "delta")
         self.stage.text = now["stage"]
@@ -227,17 +233,18 @@ class Starting(Scene):
             Reading("W", "heat in the rotor", minus(start.rotor_heat / 1000, 1), "kJ",
                     f"and {start.resistor_heat / 1000:.1f} kJ in the resistors outside" if start.resistor_heat > 1 else "all of it inside the motor", tells=True),
         ]
-        return readings + [self._row(name) for name in WORDS]
+        return readings + [self._row(str(number), name) for number, name in enumerate(WORDS, 1)]
 
-    def _row(self, name: str) -> Reading:
-        """One method of the table side by side: largest current, time, heat in the rotor; dots while it is worked out."""
+    def _row(self, number: str, name: str) -> Reading:
+        """One method of the table side by side, under the number of its column: largest current, time, heat in the rotor;
+        dots while it is worked out."""
         start = self._known.get(self._key(name))
         if start is None:
-            return Reading("", WORDS[name], "…", "", tells=True)
+            return Reading(number, WORDS[name], "…", "", tells=True)
         if not start.starts:
-            return Reading("", WORDS[name], start.outcome, "", f"with {start.settled_line_current / RATED_CURRENT:.1f} times its rated current", tells=True)
+            return Reading(number, WORDS[name], start.outcome, "", f"with {start.settled_line_current / RATED_CURRENT:.1f} times its rated current", tells=True)
         return Reading(
-            "", WORDS[name], f"{start.largest_line_current / RATED_CURRENT:.1f}", "× rated",
+            number, WORDS[name], f"{start.largest_line_current / RATED_CURRENT:.1f}", "× rated",
             f"largest line current; {start.time:.1f} s, {start.rotor_heat / 1000:.1f} kJ in the rotor", tells=True,
         )
 

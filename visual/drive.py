@@ -12,7 +12,7 @@ from visual.solids import Letters, Solid
 BODY, SHAFT = 0.07, 0.012  # m, radii
 COUPLING = 0.115  # m, where the load's own shaft begins
 HUB = 0.19  # m, the middle of what is driven
-FRAME = (0.33, 0.47, 0.50)
+FRAME, BOARD = (0.33, 0.47, 0.50), (0.93, 0.93, 0.9)
 
 
 def motor_frame() -> Mesh:
@@ -84,14 +84,15 @@ def flywheel() -> Mesh:
 
 
 class Column:
-    """A standing column as high as a figure, from 0 to `full`, with marks and a letter; `side` -1: the marks' words to the left."""
+    """A standing column as high as a figure, from 0 to `full`, with marks and a letter, to be seen from both sides; `side` -1:
+    the marks' words to the left."""
 
     def __init__(self, group, letter: str, colour, pos, height: float, full: float, marks: dict[float, str], side: int = 1):
         self.pos, self.height, self.full = np.asarray(pos, float), height, full
-        back = group.add(Solid(joined(block([0, height / 2, -0.009], [0.03, height, 0.006], (0.93, 0.93, 0.9)),
-                                      *[block([0, height * at / full, -0.005], [0.036, 0.002, 0.004], palette.INK) for at in marks])))
+        back = group.add(Solid(joined(block([0, height / 2, 0], [0.03, height, 0.004], BOARD),
+                                      *[block([0, height * at / full, 0], [0.036, 0.002, 0.006], palette.INK) for at in marks])))
         back.put(self.pos)
-        self.bar = group.add(Solid(block([0, 0.5, 0], [0.024, 1.0, 0.012], (1, 1, 1))))
+        self.bar = group.add(Solid(block([0, 0.5, 0], [0.024, 1.0, 0.016], (1, 1, 1))))
         self.bar.colour(colour)
         self.letter = group.add(Letters(letter, palette.PAPER, 22, ground=colour))
         self.letter.put(self.pos + [0, -0.018, 0.01])
@@ -101,6 +102,52 @@ class Column:
     def show(self, value: float) -> None:
         share = float(np.clip(value / self.full, 1e-4, 1.05))
         self.bar.put(self.pos, None, (1.0, share * self.height, 1.0))
+
+
+class ColumnsBesideEachOther:
+    """Numbered columns on one scale from 0 to `full`: of each its largest figure, pale, and of the chosen one what the
+    figure is now, thicker and in full colour, with the letter on top. To be seen from both sides."""
+
+    PALE, FAILED = 0.42, (0.45, 0.47, 0.48)
+    APART = 0.031  # m
+
+    def __init__(self, group, count: int, letter: str, colour, pos, height: float, full: float, marks: dict[float, str]):
+        self.pos, self.height, self.full = np.asarray(pos, float), height, full
+        self.pale = np.asarray(colour) + self.PALE * (1.0 - np.asarray(colour))
+        middle, width = self.APART * (count - 1) / 2, self.APART * count
+        back = group.add(Solid(joined(block([middle, height / 2, 0], [width, height, 0.004], BOARD),
+                                      *[block([middle, height * at / full, 0], [width + 0.006, 0.002, 0.006], palette.INK) for at in marks])))
+        back.put(self.pos)
+        bar = Solid(block([0, 0.5, 0], [0.024, 1.0, 0.012], (1, 1, 1)))
+        self.largest = [group.add(bar), *[group.add(bar.copy()) for _ in range(count - 1)]]
+        self.bar = group.add(bar.copy())
+        self.bar.colour(colour)
+        self.letter = group.add(Letters(letter, palette.PAPER, 20, ground=colour))
+        self.numbers = [group.add(Letters(str(place + 1), palette.PAPER, 15, ground=palette.SLATE)) for place in range(count)]
+        for place, number in enumerate(self.numbers):
+            number.put(self._foot(place) + [0, -0.014, 0.01])
+        for at, words in marks.items():
+            group.add(Letters(words, palette.PAPER, 14, ground=palette.SLATE)).put(self.pos + [-0.042 - 0.0028 * len(words), height * at / full, 0])
+        self._tints: list = [None] * count
+
+    def show(self, largest: list[float | None], failed: list[bool], chosen: int, now: float) -> None:
+        """`largest` figures, None where there is none to show; grey where it `failed`; the `chosen` place and its figure now."""
+        for place, (figure, bar) in enumerate(zip(largest, self.largest)):
+            bar.visible = figure is not None
+            if figure is not None:
+                bar.put(self._foot(place), None, (1.0, self._high(figure), 1.0))
+                tint = self.FAILED if failed[place] else tuple(self.pale)
+                if tint != self._tints[place]:
+                    self._tints[place] = tint
+                    bar.colour(tint)
+        self.bar.put(self._foot(chosen), None, (1.0, self._high(now), 1.8))
+        self.letter.put(self._foot(chosen) + [0, self._high(now) + 0.012, 0.01])
+
+    def _foot(self, place: int) -> np.ndarray:
+        return self.pos + [self.APART * place, 0, 0]
+
+    def _high(self, figure: float) -> float:
+        return float(np.clip(figure / self.full, 1e-4, 1.05)) * self.height
 
 
 class TerminalBoard:

@@ -11,7 +11,7 @@ import pytest
 from scenes.changing_speed import ChangingSpeed
 from scenes.phases import REGIONS
 from scenes.slip_and_speed import SlipAndSpeed
-from scenes.starting import RATED_CURRENT, SYNCHRONOUS, Starting
+from scenes.starting import RATED_CURRENT, SYNCHRONOUS, WORDS, Starting
 
 DIRECTION = 2e-4
 
@@ -82,3 +82,28 @@ def test_the_columns_of_a_start_stand_as_high_as_current_and_speed(page):
     now = scene.now()
     assert page.drawn("starting-speed")["size"][1] == pytest.approx(0.19 * now["speed"] / SYNCHRONOUS, rel=1e-3)
     assert page.drawn("starting-current")["size"][1] == pytest.approx(0.19 * now["line_current"] / RATED_CURRENT / 8, rel=1e-3)
+
+
+@pytest.mark.parametrize("load", [40.0, 150.0])
+def test_the_six_ways_to_start_stand_side_by_side_grey_where_it_does_not_run(page, load):
+    scene = Starting()
+    settings = {"method": "star-delta", "drive": "conveyor", "load": load}
+    page.set_up(scene.name, settings)
+    scene.set_all(settings)
+    starts = {name: scene.start_by(name) for name in WORDS}
+    page.wait_for("names => names.every(name => window.stream.drawn(name).visible)", [f"starting-largest-{name}" for name in WORDS])
+    page.settle()
+    for name, start in starts.items():
+        column = page.drawn(f"starting-largest-{name}")
+        assert column["size"][1] == pytest.approx(0.19 * start.largest_line_current / RATED_CURRENT / 8, rel=1e-3), name
+        red, _, blue = column["color"]
+        assert (red - blue > 0.2) == start.starts, name
+    across = [page.drawn(f"starting-largest-{name}")["pos"][0] for name in WORDS]
+    assert across == sorted(across) and page.drawn("starting-current")["pos"][0] == pytest.approx(across[list(WORDS).index("star-delta")])
+    assert [reading["symbol"] for reading in page.told("readings")][-6:] == list("123456")
+    page.send(do="ask", present=True)
+    page.wait_for("() => window.bench.socket.told.question !== null")
+    page.settle()
+    assert not any(page.drawn(f"starting-largest-{name}")["visible"] for name in WORDS)
+    page.send(do="enough")
+    page.settle()
