@@ -47,8 +47,8 @@ class SlipAndSpeed(WithPlate, SeenFromAnEnd):
         Key("s", "the band: how far the rotor has dropped behind in this lap", palette.HEX["emf"]),
     )
     views = (
-        View("drive-end", "from the drive end", (-0.12, -0.09, -1.0), (0.0, -0.006, 0.0), 0.118),
-        View("other-end", "from the other end", (0.12, -0.09, 1.0), (0.0, -0.006, 0.0), 0.118),
+        View("drive-end", "from the drive end", (-0.12, -0.09, -1.0), (0.0, -0.006, 0.0), 0.126),
+        View("other-end", "from the other end", (0.12, -0.09, 1.0), (0.0, -0.006, 0.0), 0.126),
     )
     caution = (
         "A stalled motor draws several times its rated current and burns out within seconds unless its overload relay trips. It starts by itself "

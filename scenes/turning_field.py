@@ -49,8 +49,8 @@ class TurningField(SeenFromAnEnd):
         Key("\N{CIRCLED TIMES}", "current away from the drive end", palette.HEX["current"]),
     )
     views = (
-        View("drive-end", "from the drive end", (-0.2, -0.13, -1.0), (0.038, 0.0, 0.0), 0.119),
-        View("other-end", "from the other end", (0.2, -0.13, 1.0), (-0.038, 0.0, 0.0), 0.119),
+        View("drive-end", "from the drive end", (-0.2, -0.13, -1.0), (0.038, 0.0, 0.0), 0.123),
+        View("other-end", "from the other end", (0.2, -0.13, 1.0), (-0.038, 0.0, 0.0), 0.123),
     )
     caution = (
         "With a line lost a motor hums, does not start and burns; two lines exchanged make a machine run backwards. Leads are "
