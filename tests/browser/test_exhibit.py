@@ -121,10 +121,11 @@ def test_nothing_leads_away_or_stays(browser, stand, open_page):
     page.tab.context.close()
 
 
-def test_no_accessibility_violations(browser, stand, open_page):
+@pytest.mark.parametrize(("scheme", "size"), [("light", (1920, 1080)), ("dark", (1080, 1920)), ("dark", (390, 844))])
+def test_no_accessibility_violations(browser, stand, open_page, scheme, size):
     from axe_playwright_python.sync_playwright import Axe
 
-    page = exhibit(open_page, browser, stand, (1920, 1080))
+    page = exhibit(open_page, browser, stand, size, color_scheme=scheme)
     for _ in range(2):
         page.settle()
         # a stand's page cannot be zoomed, on purpose: its letters are large already

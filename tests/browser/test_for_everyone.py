@@ -85,6 +85,10 @@ def test_the_bench_in_its_largest_letters(context, open_page, bench, name):
     page.tab.keyboard.press("?")
     page.tab.get_by_role("dialog").wait_for(state="visible")
     assert violations(page.tab) == "[]" and fits(page.tab)
+    page.tab.keyboard.press("Escape")
+    page.tab.keyboard.press("o")
+    page.tab.locator("#controls").wait_for(state="hidden")
+    assert violations(page.tab) == "[]" and fits(page.tab)
 
 
 def test_a_question_with_a_notice_and_its_answer(context, open_page, bench):

@@ -222,7 +222,7 @@ def test_only_the_picture_fills_the_page_a_question_stays_beside_it_and_all_come
     page.tab.set_viewport_size({"width": size[0], "height": size[1]})
     page.send(do="scene", name="coils-and-commutator")
     page.wait_for("() => window.bench.socket.told.scene.name === 'coils-and-commutator'")
-    rest = ("#principle", "#chart", "#controls", "#readings")
+    rest = ("#lesson", "#chart", "#controls", "#readings")
     width, height = (page.tab.locator("#picture").bounding_box()[side] for side in ("width", "height"))
     page.tab.keyboard.press("o")
     page.tab.locator("#controls").wait_for(state="hidden")
