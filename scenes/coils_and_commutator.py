@@ -198,7 +198,7 @@ class CoilsAndCommutator(SeenFromAnEnd):
         """Every coil side with what happens in it, and field, motion and hand at the one that is looked at."""
         state, shown, bench, chosen = self.state, self.answers_shown, self.drawn, SIDES[self["side"]]
         places, forces = self.places, self.forces
-        volts_long, arrows = self._metres_per_volt, (self._metres_per_newton * forces if shown else 0.0 * forces).tolist()
+        volts_long, arrows = self._metres_per_volt, (self._metres_per_newton * shown * forces).tolist()
         middles = places.tolist()  # plain numbers, which small arrays are slower than
         for name, at in SIDES.items():
             # the battery's currents are given, those of a generator are part of the answer

@@ -75,7 +75,7 @@ def rotation_to(x_axis, y_axis) -> np.ndarray:
     return np.array([[x0, y0, x1 * y2 - x2 * y1], [x1, y1, x2 * y0 - x0 * y2], [x2, y2, x0 * y1 - x1 * y0]])
 
 
-def across(way: list[float]) -> list[float]:
+def at_right_angles(way: list[float]) -> list[float]:
     """A unit vector at right angles to the unit vector `way`, as near as can be to the axis that is furthest from it."""
     least = min(range(3), key=lambda part: abs(way[part]))
     share = way[least]

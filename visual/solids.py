@@ -165,7 +165,7 @@ class Arrow:
         if not self._drawable or not self._shown:
             return
         ahead = [part / length for part in along]
-        across = mesh.across(ahead)
+        across = mesh.at_right_angles(ahead)
         head = min(3.2 * self.thickness, length)
         width = head / 3.2
 
