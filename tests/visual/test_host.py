@@ -13,7 +13,7 @@ import tornado.websocket
 
 from visual.host import bridge
 from visual.host.doors import ThisMachine
-from visual.host.server import LARGEST_MESSAGE, Host, Way
+from visual.host.server import FRAME, LARGEST_MESSAGE, UNSEEN, Host, Way
 from visual.host.viewers import Chart, Viewer
 from visual.mesh import block
 from visual.solids import Arrow, Solid
@@ -309,3 +309,26 @@ def test_a_way_in_beside_another_is_told_what_it_hears_and_what_is_for_it_alone(
         assert b"404 Not Found" in await fetched(port, "GET /prompterx HTTP/1.1\nHost: localhost\nConnection: close\n\n")
 
     run(host, conversation, way=Way(beside=(BESIDE,)))
+
+
+def test_no_picture_is_computed_for_a_page_that_still_draws_the_last(host):
+    computed = [0]
+
+    def frame(seconds):
+        computed[0] += 1
+        host.say("says", f"picture {computed[0]}")
+
+    async def conversation(port):
+        line = await connected(port)
+        while "says" not in json.loads(await line.read_message()):
+            pass
+        before = computed[0]
+        await asyncio.sleep(10 * UNSEEN)  # the page says nothing: its frames would have come every FRAME
+        meanwhile = computed[0] - before
+        await line.write_message('{"do": "ready"}')
+        told = json.loads(await line.read_message())["says"]
+        return meanwhile, told, computed[0]
+
+    meanwhile, told, newest = run(host, conversation, frame)
+    assert 1 <= meanwhile <= 11 < 10 * UNSEEN / FRAME
+    assert int(told.split()[1]) >= newest - 1  # what it is told then is the newest

@@ -22,7 +22,7 @@ from visual.host.ways import Way
 log = logging.getLogger("thumbwise")
 
 FRAME = 1 / 36  # s
-UNSEEN = 0.1  # s from picture to picture while no page is through with the last one
+UNSEEN = 0.08  # s from picture to picture while no page is through with the last one
 LONGEST_STEP = 0.1  # s: what a sleeping laptop or a stalled machine may skip at once
 LARGEST_DELIVERY = 64 * 1024 * 1024  # bytes of a picture
 BREATH = 0.001  # s of work for a page, beyond which it waits for its turn
