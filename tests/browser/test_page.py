@@ -70,6 +70,18 @@ def test_nothing_in_the_picture_tells_the_answer_before_it_is_given(page):
         page.send(do="enough")
 
 
+@pytest.mark.parametrize("size", [(1366, 768), (1280, 720)])
+def test_the_picture_has_the_most_room_and_the_buttons_one_row(page, size):
+    page.tab.set_viewport_size({"width": size[0], "height": size[1]})
+    for name in catalogue.NAMES:
+        page.send(do="scene", name=name)
+        page.wait_for("name => window.bench.socket.told.scene.name === name", name)
+        page.settle()
+        buttons = page.tab.locator("#bar button:visible").evaluate_all("all => all.map(one => one.getBoundingClientRect().top)")
+        assert len(buttons) >= 6 and max(buttons) - min(buttons) < 2, name
+        assert page.tab.locator(".view").bounding_box()["height"] > 0.47 * size[1], name
+
+
 def test_a_reload_in_mid_swing_finds_the_same_set_up_going_on(page):
     page.set_up("pushed-conductor", {"current": -7.5, "field": "down", "tilt": 30.0})
     page.send(do="run", on=True)

@@ -1,4 +1,4 @@
-/* What an instructor does while talking: the buttons below the picture, the views, why it is held. */
+/* What an instructor does while talking: the buttons below and on the picture and beside the lesson, why it is held. */
 
 import { byId, make, sign, write } from "./dom.js";
 import * as whole from "./whole.js";
@@ -63,11 +63,18 @@ function build() {
       button("current", "reverse", "Reverse current", "C"), button("field", "reverse", "Reverse field", "F")),
     group("The class",
       button("ask", "ask", "Ask the class", "Q"), button("predict", "predict", "Predict this set-up", "W"),
-      button("answers", "arrow", "Hide answers", "A")),
-    group("The page",
-      bare("save", "save", "Save the picture"), bare("whole", "whole", "Only the picture", "O"), bare("text", "text", "Larger text", "L"),
-      bare("theme", "theme", "Dark or light", "D"), bare("keys", "keys", "List of keys", "K", "K ?")));
+      button("answers", "arrow", "Hide answers", "A")));
+  byId("image").append(bare("save", "save", "Save the picture"), bare("whole", "whole", "Only the picture", "O"));
+  byId("page").append(
+    bare("text", "text", "Larger text", "L"), bare("theme", "theme", "Dark or light", "D"), bare("keys", "keys", "List of keys", "K", "K ?"));
   buttons.run.classList.add("main");
+  shorten();
+}
+
+/* Where there is little room these show less than they are called: see style.css. */
+function shorten() {
+  for (const name of ["step", "restart", "predict"]) buttons[name].setAttribute("aria-label", buttons[name].querySelector(".words").textContent);
+  buttons.predict.querySelector(".words").replaceChildren("Predict", make("span", { class: "more" }, " this set-up"));
 }
 
 function button(name, symbol, words, key, shortcuts = key) {

@@ -28,7 +28,7 @@ function begin(socket, open) {
     byId(id).title = `${words} (${key})`;
     byId(id).setAttribute("aria-label", words);
   }
-  byId("bar").lastElementChild.prepend(make("button", {
+  byId("page").prepend(make("button", {
     type: "button", class: "bare", "data-do": "speaker", title: "The speaker's window (T)",
     "aria-label": "The speaker's window", "aria-keyshortcuts": "T", onclick: open,
   }, sign("speaker")));
