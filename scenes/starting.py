@@ -39,6 +39,10 @@ IN_A_SENTENCE = {
     "direct": "direct on line", "star-delta": "in star-delta", "autotransformer": "on reduced voltage from a tap",
     "soft-starter": "on a voltage that rises", "inverter": "on an inverter", "wound-rotor": "with resistance in the rotor, in steps",
 }
+IN_THE_PICTURE = {
+    "direct": "direct", "star-delta": "star-delta", "autotransformer": "by a tap",
+    "soft-starter": "rising voltage", "inverter": "inverter", "wound-rotor": "wound rotor",
+}
 OUTCOMES = (
     ("runs", "it runs up"), ("stays at rest", "it stays at rest"), ("crawls", "it hangs at a low speed"),
 )
@@ -65,7 +69,7 @@ class Starting(Scene):
         Key("n", "speed, of the synchronous", palette.HEX["motion"]),
     )
     views = (
-        View("corner", "from the drive-end corner", (-0.42, -0.26, -0.95), (0.1, 0.005, 0.05), 0.228),
+        View("corner", "from the drive-end corner", (-0.42, -0.26, -0.95), (0.104, 0.005, 0.05), 0.228),
         View("drive-end", "from the drive end", (-0.1, -0.1, -1.0), (0.065, 0.0, 0.05), 0.235),
         View("other-end", "from the other end", (0.35, -0.25, 1.0), (0.06, 0.0, 0.05), 0.23),
     )
@@ -154,11 +158,11 @@ class Starting(Scene):
             solid.put((0, 0, 0))
         self.board = drive.TerminalBoard(group, (-0.25, 0.02, 0.02), 0.16)
         self.stage = group.add(Letters("", palette.PAPER, 20, ground=palette.SLATE))
-        self.stage.put((0.02, -0.13, 0.2))
+        self.stage.put((0.09, -0.155, 0.06))
         self.resistors = drive.ResistorSteps(group, (-0.27, -0.12, 0.1), len(_ANY["rotor resistance"].resistances))
         self.currents = drive.ColumnsBesideEachOther(
             group, len(WORDS), "I", palette.CURRENT, (0.2, -0.055, -0.08), 0.19, 8.0, {1.0: "1 × rated", 4.0: "4 ×", 8.0: "8 ×"})
-        self.speed_column = drive.Column(group, "n", palette.MOTION, (0.42, -0.055, -0.08), 0.19, 1.0, {0.5: "1/2", 1.0: "1 × nₛ"})
+        self.speed_column = drive.Column(group, "n", palette.MOTION, (0.408, -0.055, -0.08), 0.19, 1.0, {0.5: "1/2", 1.0: "nₛ"})
         for name, drawn in (("shaft", self.shaft_drawn), ("current", self.currents.bar), ("speed", self.speed_column.bar), ("star", self.board.star)):
             host.name(f"starting-{name}", drawn.drawn)
         for name, bar in zip(WORDS, self.currents.largest):
@@ -190,6 +194,7 @@ class Starting(Scene):
         self.currents.show(
             [start and start.largest_line_current / RATED_CURRENT for start in known], [start is not None and not start.starts for start in known],
             list(WORDS).index(self["method"]), now["line_current"] / RATED_CURRENT if shown else 0.0)
+        self.currents.heading.text = f"{list(WORDS).index(self['method']) + 1}  {IN_THE_PICTURE[self['method']]}"
         self.speed_column.show(now["speed"] / SYNCHRONOUS if shown else 0.0)
         self.board.join(now["stage"] if self["method"] == "star-delta" else "delta")
         self.stage.text = now["stage"]

@@ -106,7 +106,8 @@ class Column:
 
 class ColumnsBesideEachOther:
     """Numbered columns on one scale from 0 to `full`: of each its largest figure, pale, and of the chosen one what the
-    figure is now, thicker and in full colour, with the letter on top. To be seen from both sides."""
+    figure is now, thicker and in full colour, with the letter on top; its number and name stand as `heading.text` above all.
+    To be seen from both sides."""
 
     PALE, FAILED = 0.42, (0.45, 0.47, 0.48)
     APART = 0.031  # m
@@ -126,6 +127,8 @@ class ColumnsBesideEachOther:
         self.numbers = [group.add(Letters(str(place + 1), palette.PAPER, 15, ground=palette.SLATE)) for place in range(count)]
         for place, number in enumerate(self.numbers):
             number.put(self._foot(place) + [0, -0.014, 0.01])
+        self.heading = group.add(Letters("", palette.PAPER, 16, ground=palette.SLATE))
+        self.heading.put(self.pos + [middle, height + 0.03, 0.01])
         for at, words in marks.items():
             group.add(Letters(words, palette.PAPER, 14, ground=palette.SLATE)).put(self.pos + [-0.042 - 0.0028 * len(words), height * at / full, 0])
         self._tints: list = [None] * count

@@ -95,6 +95,16 @@ def test_the_table_is_filled_a_row_a_picture_and_hidden_with_the_answer(scene):
     assert scene.plot().lines == () and scene.marks() == []
 
 
+@pytest.mark.parametrize("place, method", list(enumerate(WORDS, 1)))
+def test_above_the_columns_stands_the_number_and_name_of_the_way_that_is_shown(scene, place, method):
+    scene.build(Host())
+    scene.set("method", method)
+    scene.draw()
+    number, name = scene.currents.heading.text.split(maxsplit=1)
+    assert int(number) == place and set(name.split()) <= set(WORDS[method].replace(",", " ").split())
+    assert [letters.text for letters in scene.currents.numbers][place - 1] == number
+
+
 def test_the_links_follow_the_stage(scene):
     scene.build(Host())
     scene.set_all({"method": "star-delta", "drive": "fan"})
