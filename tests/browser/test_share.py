@@ -189,3 +189,19 @@ def test_the_bench_itself_is_not_on_the_network(shared):
         with pytest.raises(OSError):
             socket.create_connection((own, shared.port), 1)
     assert shared.follow.split("/")[2].split(":")[0] in network_addresses()
+
+
+@pytest.mark.parametrize("motion, fewest, most", [("no-preference", 12, 1000), ("reduce", 1, 5)])
+def test_who_asked_for_less_motion_follows_in_few_pictures(browser, open_page, start_bench, motion, fewest, most):
+    running = start_bench("turning-field", "--share")
+    address = re.search(r"http://\S+:\d+/\w+", running.process.stdout.readline())[0]
+    context = browser.new_context(viewport={"width": 800, "height": 600}, reduced_motion=motion)
+    page = open_page(context.new_page(), address)
+    taken = page.tab.evaluate("""() => new Promise((done) => {
+        let taken = 0
+        window.bench.socket.on("stream", () => (taken += 1))
+        setTimeout(() => done(taken), 4000)
+    })""")
+    assert fewest <= taken <= most
+    context.close()
+    running.stop()

@@ -2,6 +2,9 @@
 
 const less = matchMedia("(prefers-reduced-motion: reduce)");
 
+/** Milliseconds from picture to picture for who asked for less motion and cannot hold the bench; else 0. */
+export const betweenPictures = () => (less.matches ? 1000 : 0);
+
 /** Hold the bench where it would begin to run without being asked: opened, a question answered, a lesson's next step. */
 export function start(socket) {
   const hold = () => less.matches && socket.send({ do: "run", on: false });

@@ -1,5 +1,6 @@
 /* The page of who follows along: it shows what the bench shows, turns its own view, and answers the question. */
 
+import { betweenPictures } from "./at-rest.js";
 import * as caption from "./caption.js";
 import * as chart from "./chart.js";
 import { byId, make, write } from "./dom.js";
@@ -12,7 +13,7 @@ import * as plot from "./plot.js";
 import { createSocket } from "./socket.js";
 import { coverWhileWaiting } from "./waiting.js";
 
-const socket = createSocket();
+const socket = createSocket(betweenPictures());
 const voter = ownFigures();
 
 let question = null;

@@ -29,7 +29,8 @@ export const memory = {
   },
 };
 
-export function createSocket() {
+/** A line to the bench, not yet open. With a `rest`, in milliseconds, the page shows no more than one picture in so long. */
+export function createSocket(rest = 0) {
   const listeners = new Map();
   const watchers = [];
   const told = {}; // the newest value of every key
@@ -99,7 +100,8 @@ export function createSocket() {
       const order = (key) => (FIRST.includes(key) ? FIRST.indexOf(key) : FIRST.length);
       keys.sort((a, b) => order(a) - order(b));
       for (const key of keys) hand(key, message[key]);
-      send({ do: "ready" });
+      if (rest) setTimeout(send, rest, { do: "ready" });
+      else send({ do: "ready" });
     }
     if (messages.length) tell(true);
   }
