@@ -33,6 +33,7 @@ class Bench:
         self._notices = 0
         self._plotted = None
         self._frame = 0
+        self.broken = False  # an error of ours is told, and nothing moves until somebody does something
         self.scene: Scene = self._scene(first)
         self.scene.set_all(settings or {})
         self.actions = {
@@ -64,24 +65,33 @@ class Bench:
     def take(self, message: dict, viewer=None) -> None:
         """Do what a message says. What cannot be done is told in a sentence, and nothing is changed."""
         if viewer is not None and viewer.role == "class":
-            self.take_from_the_class(message)
+            self.take_from_the_class(message, viewer)
             return
         action = self.actions.get(message["do"])
         if action is None:
             log.warning("a page asked for %r, which is nothing the bench does", message["do"][:40])
             return
+        self.broken = False
         try:
-            action(message)
-            self.tell("")
-        except ValueError as wrong:
-            self.tell(str(wrong))
-        self.show_state()
+            try:
+                action(message)
+                self.tell("")
+            except ValueError as wrong:
+                self.tell(str(wrong))
+            self.show_state()
+        except Exception:
+            self._hold_what_failed()
 
-    def take_from_the_class(self, message: dict) -> None:
-        """Who follows may answer the question that waits; nothing else is done for him, and nobody is told."""
+    def take_from_the_class(self, message: dict, viewer) -> None:
+        """Who follows may answer the question that waits, for himself alone; nothing else is done for him, and nobody is
+        told."""
         try:
             if message["do"] == "answer":
-                self.tally.take(self.prediction, message.get("voter"), message.get("choice"))
+                voter = message.get("voter")
+                if viewer.voter not in (None, voter):
+                    raise ValueError("A page answers for itself alone.")
+                self.tally.take(self.prediction, voter, message.get("choice"))
+                viewer.voter = voter
             elif message["do"] != "open":  # every page says where it was opened
                 raise ValueError("Who follows may only answer.")
         except ValueError as wrong:
@@ -115,6 +125,8 @@ class Bench:
         elif any(scene[key] != value for key, value in checked.items()):
             scene.set_all(checked)
             scene.restart()
+            self.prediction.set_up_anew(scene)
+            self.host.chart.clear()
         if view is not None:
             scene.look(view)
         if strange:
@@ -128,8 +140,10 @@ class Bench:
         self.show(catalogue.NAMES[max(0, min(len(catalogue.NAMES) - 1, place))])
 
     def set(self, name, value) -> None:
-        self.scene.set(str(name), value)
-        self.prediction.set_up_anew(self.scene)
+        try:
+            self.scene.set(str(name), value)
+        finally:  # what is refused may have been set all the same: a nameplate is told as wrong and stays to be mended
+            self.prediction.set_up_anew(self.scene)
 
     def reverse(self, what) -> None:
         self.scene.reverse(str(what))
@@ -193,16 +207,21 @@ class Bench:
     # what happens by itself
 
     def frame(self, seconds: float) -> None:
-        """One picture: move on what has passed, draw it, and now and then read it out. An error of ours is logged and told,
-        and does not end a lesson."""
+        """One picture: move on what has passed, draw it, and now and then read it out."""
+        if self.broken:
+            return
         try:
             self._one_picture(seconds)
         except Exception:
-            log.exception("%s could not go on, as %s", self.scene.name, address.written(self.scene, None))
-            if self.running:
-                self.running = False
-                self.tell(FAILED)
-                self.host.say("bench", self.host.said["bench"] | {"running": False})
+            self._hold_what_failed()
+
+    def _hold_what_failed(self) -> None:
+        """An error of ours is logged, and told in a sentence; it ends neither a lesson nor anybody's connection."""
+        log.exception("%s could not go on, as %s", self.scene.name, address.written(self.scene, None))
+        self.broken = True
+        self.running = False
+        self.tell(FAILED)
+        self.host.say("bench", self.host.said["bench"] | {"running": False})
 
     def _one_picture(self, seconds: float) -> None:
         if self.running and not self.prediction.waiting:
@@ -290,14 +309,14 @@ class Bench:
         return self.scenes[name]
 
     def _put_on_the_bench(self, scene: Scene) -> None:
+        if not scene.built:
+            scene.build(self.host)
+            scene.built = True
         self.prediction.enough()
         self.answers_shown = True
         if self.scene.built:
             self.scene.drawn.visible = False
         self.scene = scene
-        if not scene.built:
-            scene.build(self.host)
-            scene.built = True
         scene.drawn.visible = True
         scene.restart()
         self.host.chart.clear()

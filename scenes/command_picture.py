@@ -45,6 +45,8 @@ def _drawn(wanted: argparse.Namespace, values: dict, browser: str) -> bytes:
         return asyncio.run(drawn(wanted.scene, values, wanted.size, browser, view=wanted.view, seconds=wanted.seconds))
     except NoPicture as wrong:
         raise Said(str(wrong)) from None
+    except OSError as wrong:
+        raise Said(f"The picture cannot be drawn: {wrong.strerror}.") from None
 
 
 def _look(scene, view: str) -> None:

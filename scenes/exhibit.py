@@ -26,6 +26,7 @@ class ExhibitBench(Bench):
         self.quiet = quiet
         self.untouched = quiet  # s since a visitor last touched it; at the start nobody is there
         self.chance = random.Random()
+        self.failed = False  # the scene that is shown; the next picture is another's
         self.begin(0)
 
     @property
@@ -82,10 +83,13 @@ class ExhibitBench(Bench):
             return
         came = not self.visited
         self.untouched = 0.0
-        if wanted == "next":
-            self.begin(self.place + 1)
-        if came or wanted == "next":
-            self._hand_over()
+        try:
+            if wanted == "next":
+                self.begin(self.place + 1)
+            if came or wanted == "next":
+                self._hand_over()
+        except Exception:
+            self._hold_what_failed()
         if wanted in ("reverse", "ask", "answer", "enough"):
             super().take({key: message.get(key) for key in ("do", "what", "choice")})
 
@@ -127,7 +131,10 @@ class ExhibitBench(Bench):
                 words[control.role] = "Exchange two lines" if control.name == "lines" else f"Reverse the {control.role}"
         return words
 
-    def frame(self, seconds: float) -> None:
+    def _one_picture(self, seconds: float) -> None:
+        if self.failed:
+            self.failed = False
+            self.begin(self.place + 1)
         was_visited = self.visited
         self.untouched = min(self.quiet, self.untouched + seconds)
         if was_visited and not self.visited:
@@ -136,7 +143,13 @@ class ExhibitBench(Bench):
             self.stayed += seconds
             if self.stayed >= self._stay():
                 self.go_on()
-        super().frame(seconds)
+        super()._one_picture(seconds)
+
+    def _hold_what_failed(self) -> None:
+        """The public is shown no error: the loop goes on with the next scene."""
+        super()._hold_what_failed()
+        self.broken = False
+        self.failed = True
 
     def _stay(self) -> float:
         """Seconds at the present stop."""

@@ -69,6 +69,10 @@ class MovedConductor(Scene):
     )
     narration = "Move the rod across the field and the meter swings; reverse the motion and it swings the other way. Hold still, and there is nothing."
 
+    def __init__(self):
+        self.clock = 0.0  # of the chart, which goes on whatever is begun anew
+        super().__init__()
+
     # the physics of this moment
 
     @property
@@ -101,7 +105,7 @@ class MovedConductor(Scene):
 
     def restart(self) -> None:
         """To and fro: in the middle, moving the positive way. By hand: at the far side, about to follow its mark."""
-        self.time = self.clock = 0.0
+        self.time = 0.0
         self.displacement = 0.0 if self["motion"] == "to-and-fro" else -self.mark
         self.speed = self["speed"] if self["motion"] == "to-and-fro" else 0.0
 

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import asyncio
-import contextlib
 
 from scenes import browsers
 from scenes.bench import Bench
-from visual.host.server import Host
+from visual.host.server import FRAME, Host
 from visual.host.ways import Way
 
 PATIENCE = 90.0  # s that a slow machine may take to draw it
-FRAME = 1 / 60  # s, as the bench moves on at most
 PNG = b"\x89PNG\r\n\x1a\n"
 
 
@@ -62,8 +60,7 @@ async def _waited_for(arrived: asyncio.Future, browser: str, address: str, patie
                 return arrived.result()
             if ended.done():
                 raise NoPicture(f"The browser {browser} ended before it had drawn anything.")
-            with contextlib.suppress(asyncio.CancelledError):
-                ended.cancel()
+            ended.cancel()
             raise NoPicture(f"The browser {browser} drew nothing within {patience:g} seconds.")
     except OSError as wrong:
         raise NoPicture(f"The browser {browser} cannot be started: {wrong.strerror}.") from None

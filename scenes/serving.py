@@ -49,8 +49,6 @@ def serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: st
     log_in_few_lines()
     try:
         asyncio.run(_serve(wanted, make_bench, said, way))
-    except OSError as wrong:
-        raise Said(_why_no_port(wanted.port, wrong)) from None
     except KeyboardInterrupt:
         pass
 
@@ -91,7 +89,10 @@ async def _serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], s
 def _open(host, wanted: argparse.Namespace, way) -> str | None:
     """Open the port or the Unix socket that is wanted; the page's address, which on a socket it has not."""
     if wanted.socket is None:
-        return f"http://localhost:{_listen(host, wanted.port, way)}/"
+        try:
+            return f"http://localhost:{_listen(host, wanted.port, way)}/"
+        except OSError as wrong:
+            raise Said(_why_no_port(wanted.port, wrong)) from None
     if not hasattr(socket, "AF_UNIX"):
         raise Said("This system has no Unix sockets; give --port instead of --socket.")
     try:

@@ -123,9 +123,8 @@ def test_a_crowd_that_answers_without_end_is_counted_up_to_a_bound():
     bench = Bench(Host(), "pushed-conductor")
     bench.take({"do": "ask", "seed": 7})
     choice = bench.prediction.question.choices[0][0]
-    viewer = page(bench, "class")
     for number in range(MOST + 200):
-        bench.host.take(viewer, json.dumps({"do": "answer", "choice": choice, "voter": f"{number:016x}"}))
+        bench.host.take(page(bench, "class"), json.dumps({"do": "answer", "choice": choice, "voter": f"{number:016x}"}))
     assert bench.host.said["tally"]["answered"] == MOST
 
 

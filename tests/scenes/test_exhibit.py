@@ -138,6 +138,22 @@ def test_the_loop_shows_every_scene_and_begins_again(exhibit):
     assert seen == [*catalogue.NAMES, catalogue.NAMES[0]]
 
 
+@pytest.mark.parametrize("part", ["step", "draw", "says"])
+def test_a_scene_that_fails_is_passed_over_and_the_public_sees_no_error(exhibit, monkeypatch, caplog, part):
+    failing = exhibit._scene(catalogue.NAMES[1])
+    monkeypatch.setattr(failing, part, lambda *_: 1 / 0)
+    seen = set()
+    for _ in range(100 * len(catalogue.NAMES)):
+        pass_time(exhibit, 0.1)
+        seen.add(exhibit.scene.name)
+    assert "ZeroDivisionError" in caplog.text
+    assert seen >= set(catalogue.NAMES) - {failing.name} and not exhibit.host.said.get("notice", {}).get("text")
+    exhibit.begin(1) if part == "step" else exhibit.begin(0)
+    exhibit.take({"do": "next"})
+    pass_time(exhibit, 0.2)
+    assert exhibit.scene is not failing and exhibit.running
+
+
 def test_each_stop_says_its_words_and_a_set_up_by_chance_says_its_own(exhibit):
     exhibit.begin(1)
     for stop in exhibit.tour:

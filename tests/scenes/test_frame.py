@@ -174,24 +174,42 @@ def test_an_unknown_scene_is_told_with_the_nearest_name():
         catalogue.scene_class("zzz")
 
 
-def test_an_error_of_ours_holds_the_scene_and_ends_nothing(caplog):
+@pytest.mark.parametrize("part", ["step", "draw", "readings", "says", "marks"])
+def test_an_error_of_ours_holds_the_scene_and_ends_nothing(caplog, monkeypatch, part):
     bench = Bench(Host(), "moved-conductor")
-    real, broken = bench.scene.step, lambda seconds: 1 / 0
-    bench.scene.step = broken
-    for _ in range(3):
-        bench.frame(0.02)
-    assert len([line for line in caplog.records if line.exc_info]) == 1 and "moved-conductor could not go on" in caplog.text
-    assert "held" in bench.host.said["notice"]["text"] and bench.host.said["bench"]["running"] is False
-    bench.scene.step = real
+
+    def broken(*_):
+        return 1 / 0
+
+    with monkeypatch.context() as patched:
+        patched.setattr(bench.scene, part, broken)
+        for _ in range(9):
+            bench.frame(0.02)
+        assert len([line for line in caplog.records if line.exc_info]) == 1 and "moved-conductor could not go on" in caplog.text
+        assert "held" in bench.host.said["notice"]["text"] and bench.host.said["bench"]["running"] is False
+        if part != "step":
+            bench.take({"do": "open", "address": "scene=moved-conductor&speed=0.3"})  # a page that comes back, say
+            assert "held" in bench.host.said["notice"]["text"] and bench.host.said["bench"]["running"] is False
     bench.take({"do": "restart"})
     bench.take({"do": "run", "on": True})
     bench.frame(0.02)
     assert bench.host.said["notice"]["text"] == "" and bench.running
-    bench.scene.step = broken
-    bench.frame(0.02)
+    monkeypatch.setattr(bench.scene, part, broken)
+    for _ in range(9):
+        bench.frame(0.02)
     bench.take({"do": "next"})
+    bench.take({"do": "run", "on": True})
     bench.frame(0.02)
-    assert bench.scene.name != "moved-conductor"
+    assert bench.scene.name != "moved-conductor" and bench.host.said["notice"]["text"] == "" and bench.running
+
+
+def test_a_scene_that_cannot_be_built_leaves_the_one_that_is_shown(caplog, monkeypatch):
+    bench = Bench(Host(), "pushed-conductor")
+    monkeypatch.setattr(catalogue.scene_class("two-wires"), "build", lambda scene, host: 1 / 0)
+    bench.take({"do": "next"})
+    assert "held" in bench.host.said["notice"]["text"] and bench.scene.name == bench.host.said["scene"]["name"] == "pushed-conductor"
+    bench.take({"do": "scene", "name": "moved-conductor"})
+    assert bench.scene.name == "moved-conductor" and bench.host.said["notice"]["text"] == ""
 
 
 def test_the_bench_does_what_a_page_asks(bench):
@@ -249,7 +267,31 @@ def test_what_cannot_be_done_is_told_in_a_sentence_and_changes_nothing(bench, me
 
 @pytest.mark.parametrize("message", [{"do": "open", "address": 5}, {"do": "dance"}, {"do": "", "x": 1}])
 def test_what_means_nothing_is_passed_over(bench, message):
+    before = dict(bench.scene.settings), bench.scene.name, bench.running
+    bench.take({"do": "run", "on": bench.running})  # takes what was told before away
     bench.take(message)
+    assert (dict(bench.scene.settings), bench.scene.name, bench.running) == before and not bench.host.said.get("notice", {}).get("text")
+
+
+def test_a_question_that_waits_is_asked_of_what_another_tab_opens(bench):
+    bench.take({"do": "scene", "name": "pushed-conductor"})
+    bench.take({"do": "set", "name": "current", "value": 8})
+    bench.take({"do": "ask", "present": True})
+    asked = bench.host.said["question"]["text"]
+    bench.take({"do": "open", "address": "scene=pushed-conductor&current=-6"})
+    assert bench.host.said["question"]["text"] != asked
+    fresh = catalogue.scene_class("pushed-conductor")()
+    fresh.set_all(bench.scene.settings)
+    assert bench.prediction.question == fresh.question()
+
+
+def test_a_question_that_waits_is_asked_of_what_a_wrong_nameplate_leaves(bench):
+    bench.take({"do": "scene", "name": "slip-and-speed"})
+    bench.take({"do": "set", "name": "plate-speed", "value": 1500})  # the synchronous speed: no motor's
+    bench.take({"do": "ask", "present": True})
+    bench.take({"do": "set", "name": "plate", "value": True})
+    assert bench.host.said["notice"]["text"]
+    assert bench.prediction.question == bench.scene.question()
 
 
 def test_coming_back_to_the_same_address_does_not_start_the_scene_anew(bench):
@@ -284,7 +326,7 @@ def test_all_that_a_page_is_told_at_once_fits_through_a_proxy(bench):
     bench.host.flush()
     told = []
     Viewer(told.append, bench.host.said).tell(bench.host.stream, bench.host.said, bench.host.chart, {})
-    assert len(json.loads(told[0])["stream"]["cmds"]) == len(bench.host.stream.commands) > 1000
+    assert len(json.loads(told[0])["stream"]["cmds"]) == len(bench.host.stream.commands) > 800
     assert len(told[0]) < 8 * 2**20  # tornado's client, which jupyter-server-proxy listens with, takes 10 MiB
 
 

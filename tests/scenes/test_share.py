@@ -48,12 +48,16 @@ def bench():
     return Bench(Host(), "pushed-conductor")
 
 
-@pytest.fixture
-def follower(bench):
-    """A page of the class, as the host knows it; what it is sent goes nowhere."""
+def page_of_the_class(bench) -> Viewer:
+    """One as the host knows it; what it is sent goes nowhere."""
     viewer = Viewer(lambda text: None, bench.host.said, "class", lambda: None)
     bench.host.viewers.add(viewer)
     return viewer
+
+
+@pytest.fixture
+def follower(bench):
+    return page_of_the_class(bench)
 
 
 # the word and the door
@@ -266,14 +270,18 @@ def test_everything_else_is_refused_and_logged_once(bench, follower, message, as
     assert bench.host.said["tally"]["answered"] == 0
 
 
-def test_the_tally_counts_each_page_once_and_hides_the_counts_until_the_answer(bench, follower):
+def test_the_tally_counts_each_page_once_and_hides_the_counts_until_the_answer(bench):
     bench.ask(7)
     choices = [value for value, _ in bench.prediction.question.choices]
-    for number in range(12):
-        bench.take({"do": "answer", "choice": choices[number % 3], "voter": f"{number:016x}"}, follower)
+    pages = [page_of_the_class(bench) for _ in range(12)]
+    for number, page in enumerate(pages):
+        bench.take({"do": "answer", "choice": choices[number % 3], "voter": f"{number:016x}"}, page)
+    follower = pages[0]
     bench.take({"do": "answer", "choice": choices[1], "voter": f"{0:016x}"}, follower)  # changes its mind
+    for number in range(100, 400):  # a page that wants to be many
+        bench.take({"do": "answer", "choice": choices[0], "voter": f"{number:016x}"}, follower)
     tally = bench.host.said["tally"]
-    assert tally["answered"] == 12 and tally["counts"] is None and tally["following"] == 1
+    assert tally["answered"] == 12 and tally["counts"] is None and tally["following"] == 12
     assert bench.prediction.waiting, "the class does not answer for the one who shows"
     bench.take({"do": "tally"})
     assert bench.host.said["tally"]["counts"] == {value: {0: 3, 1: 5, 2: 4}.get(place, 0) for place, value in enumerate(choices)}

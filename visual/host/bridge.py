@@ -29,10 +29,7 @@ class WrongVPython(ImportError):
 
 
 def _import_vpython():
-    try:
-        found = f"{version('vpython')} is"
-    except PackageNotFoundError:
-        found = "none is"
+    found = _installed("vpython")
     if found != f"{VPYTHON_NEEDED} is":
         needed = f"vpython=={VPYTHON_NEEDED}"
         raise WrongVPython(
@@ -48,12 +45,18 @@ def _import_vpython():
         except ModuleNotFoundError as wrong:
             if wrong.name != "pkg_resources":
                 raise
-            found = version("setuptools")
             raise WrongVPython(
-                f"Thumbwise needs setuptools below 82, and {found} is installed; {_mended_by('setuptools<82')}"
+                f"Thumbwise needs setuptools below 82, and {_installed('setuptools')} installed; {_mended_by('setuptools<82')}"
             ) from None
 
     return vpython
+
+
+def _installed(package: str) -> str:
+    try:
+        return f"{version(package)} is"
+    except PackageNotFoundError:
+        return "none is"
 
 
 def _mended_by(package: str) -> str:

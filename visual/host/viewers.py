@@ -60,6 +60,7 @@ class Viewer:
             self.note(key)
         self.chart = 0
         self.told_at = time.monotonic()
+        self.voter: str | None = None  # what a page of the class called itself when it answered
 
     @property
     def silent(self) -> float:

@@ -42,7 +42,7 @@ function prepare() {
     window.setTimeout(() => window.location.reload(), 400);
   });
   letters.takeOver(canvas, element);
-  if (window.ResizeObserver) fit();
+  fit();
   ground();
   resetView();
 }
@@ -156,6 +156,7 @@ function handle(surface) {
 }
 
 export function turn(sideways, upward) {
+  if (!eye) return; // before the first view
   eye.turn += sideways;
   eye.tilt = Math.max(-1.5, Math.min(1.5, eye.tilt - upward));
   moved = true;
@@ -163,6 +164,7 @@ export function turn(sideways, upward) {
 }
 
 export function zoom(factor) {
+  if (!eye) return;
   eye.range = Math.max(given.range / 8, Math.min(given.range * 4, eye.range * factor));
   moved = true;
   look();
@@ -184,13 +186,14 @@ let shot = null; // the picture that somebody waits for
 /** The picture as it is, with its letters, as fine as this screen is: a PNG. */
 export function taken() {
   if (!stream.canvas()) return Promise.resolve(null);
+  if (shot) return shot.promise;
   const quality = window.picture.quality, usual = quality.scale;
   quality.scale = window.devicePixelRatio || 1;
   fit();
-  return new Promise((done) => {
-    shot = { frames: 2, done, after: () => { quality.scale = usual; fit(); } };
-    window.picture.redraw();
-  });
+  shot = { frames: 2, after: () => { quality.scale = usual; fit(); } };
+  shot.promise = new Promise((done) => (shot.done = done));
+  window.picture.redraw();
+  return shot.promise;
 }
 
 // Right after a frame was drawn it can still be read.
