@@ -222,7 +222,7 @@ class AlternatorScene(SeenFromAnEnd):
             Reading("f", "frequency", f"{f:.4g}", "Hz",
                     f"f = poles × n / 120 = {self.poles} × {abs(self['speed']):.0f} r/min / 120 = {f:.4g} Hz", tells=True),
             Reading("E", "EMF of a phase, r.m.s.", minus(rms, 1), "V",
-                    f"E = 4.44 f N k_w Φ = 4.44 × {f:.4g} Hz × {TURNS} × 1 × {flux * 1000:.3f} mWb = {rms:.1f} V", tells=True),
+                    f"E = 4.443 f N k_w Φ = 4.443 × {f:.4g} Hz × {TURNS} × 1 × {flux * 1000:.3f} mWb = {rms:.1f} V", tells=True),
             *[
                 Reading(f"e {phase}", f"EMF of {phase} at this moment", minus(float(emfs[k]), 1), "V", tells=True)
                 for k, phase in enumerate(self.phases_wound)
@@ -268,7 +268,7 @@ class AlternatorScene(SeenFromAnEnd):
         turning = f"Seen from {self.end} the magnet turns {self.seen(self.speed)}." if self.speed else "The magnet stands still."
         field = "" if self["field"] else " It has lost its field."
         return Question(
-            f"{turning}{field} U has just had its crest. Which phase crests next?",
+            f"{turning}{field} After the crest of U, which phase crests next?",
             (("V", "V"), ("W", "W"), ("none", "none: nothing is generated")), answer, why,
         )
 

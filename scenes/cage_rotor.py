@@ -36,7 +36,7 @@ class CageRotor(SeenFromAnEnd):
             ("proof", "field stopped, bars turned the other way"),
         )),
         Number("speed", "Driven at", 100.0, "% of synchronous speed", -50.0, 150.0, 5.0, only_with=("rotor", "driven")),
-        common_controls.load(0.0, only_with=("rotor", "free")),
+        common_controls.load(15.0, only_with=("rotor", "free")),
         Number("inertia", "Inertia with the load", 1.0, "times the rotor's", 1.0, 10.0, 1.0, only_with=("rotor", "free")),
         Choice("hand", "Hand shown", "right", (
             ("none", "none"), ("right", "right: which way the current"), ("left", "left: which way the push"),
@@ -57,7 +57,7 @@ class CageRotor(SeenFromAnEnd):
         Key("T", "torque: all forces together", palette.HEX["force"]),
         Key("n", "speed of the rotor", palette.HEX["motion"]),
         Key("δ", "electrical angle by which R is behind B", palette.HEX["emf"]),
-        Key("v", "motion of the bar against the field", palette.HEX["motion"]),
+        Key("v", "motion of the bar relative to the field", palette.HEX["motion"]),
     )
     views = (
         View("drive-end", "from the drive end", (-0.2, -0.13, -1.0), (0.028, -0.009, 0.0), 0.112),
@@ -279,8 +279,8 @@ class CageRotor(SeenFromAnEnd):
     def _reason(self, answer: str) -> str:
         if answer == "none":
             return "A bar that moves with the field cuts no flux: no EMF, no current, no force."
-        against = self.seen(self.moment.rotor_speed - self.turning.speed)
-        return (f"Against the field the bars move {against}. At the {self['bar']} pole: {self._words('right')} {self._words('left')} So the bars are pushed "
+        relative = self.seen(self.moment.rotor_speed - self.turning.speed)
+        return (f"Relative to the field the bars move {relative}. At the {self['bar']} pole: {self._words('right')} {self._words('left')} So the bars are pushed "
                 f"{answer}, against that motion.")
 
     def _words(self, hand: str) -> str:

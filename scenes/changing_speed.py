@@ -207,7 +207,7 @@ class ChangingSpeed(SeenFromAnEnd):
         readings = [
             Reading("nₛ", "synchronous speed", f"{field:.0f}", "r/min",
                     f"nₛ = 120 f / poles = 120 × {self.frequency:g} Hz / {self.poles} = {field:.0f} r/min", tells=True),
-            Reading("n", "speed of the rotor", minus(rotor, 0), "r/min", f"slip s = ({field:.0f} − {minus(rotor, 0)}) / {field:.0f} = {minus(100 * self.slip, 1)} %", tells=True),
+            Reading("n", "speed of the rotor", minus(rotor, 0), "r/min", f"slip s = ({field:.0f} − {minus(rotor, 1)}) / {field:.0f} = {minus(100 * self.slip, 1)} %", tells=True),
         ]
         if method == "inverter":
             volts = float(SUPPLY.voltage(self.frequency))

@@ -248,7 +248,8 @@ class CoilsAndCommutator(SeenFromAnEnd):
         if sense != "none":
             moving = f"the machine turns {sense} seen from {self.end} at {speed:.0f} r/min"
         if self.by_hand:
-            return f"By hand {moving}; brush A1 is {minus(float(self.state.terminal_voltage), 1)} V against A2."
+            volts = float(self.state.terminal_voltage)
+            return f"By hand {moving}; brush A1 is {abs(volts):.1f} V {'below' if volts < 0 else 'above'} A2."
         return (f"Fed with {minus(self['battery'], 1)} V on brush A1 {moving} and draws {abs(self.told_current):.1f} A; "
                 f"back-EMF {abs(self.picked_off):.1f} V.")
 

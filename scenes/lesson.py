@@ -30,6 +30,7 @@ KINDS = {
     "caption": (str, "a text in quotes"),
     "notes": (str, "a text in quotes"),
     "question": ((bool, int), "true, or the number of a question"),
+    "go_on": (bool, "true or false"),
     "hold": (bool, "true or false"),
     "answers": (bool, "true or false"),
 }
@@ -60,14 +61,19 @@ class Step:
     caption: str = ""
     notes: str = ""
     question: bool | int = False
+    go_on: bool = False
     hold: bool = False
     answers: bool = True
 
     def set_up(self, scene: Scene) -> None:
-        """Put the scene to what this step wants, all else as usual; `ValueError` where that cannot be."""
+        """Begin the scene anew as this step wants it, all else as usual; `ValueError` where that cannot be."""
+        self.change(scene)
+        scene.restart()
+
+    def change(self, scene: Scene) -> None:
+        """Set the scene to what this step wants, while what moves goes on."""
         scene.set_all({control.name: control.default for control in scene.controls} | self.settings)
         scene.look(self.view or scene.views[0].name)
-        scene.restart()
 
     def put_question(self, prediction: Prediction, scene: Scene) -> None:
         """Ask what this step asks of the scene; `ValueError` where that cannot be."""

@@ -40,12 +40,16 @@ class LessonBench(Bench):
 
     def go_to(self, place: int) -> None:
         """Set the step at `place` up, counted from 0; the first or the last one beyond the ends."""
-        self.place = max(0, min(len(self.lesson.steps) - 1, place))
+        before, self.place = self.place, max(0, min(len(self.lesson.steps) - 1, place))
         self._step_began = self._clock()
         step = self.lesson.steps[self.place]
-        self.show(step.scene)
-        step.set_up(self.scene)
-        self.host.chart.clear()
+        if step.go_on and self.place == before + 1 and self.scene.name == step.scene:
+            self.prediction.enough()
+            step.change(self.scene)
+        else:
+            self.show(step.scene)
+            step.set_up(self.scene)
+            self.host.chart.clear()
         self.answers_shown = step.answers
         self.running = not step.hold
         if step.question:

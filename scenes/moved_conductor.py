@@ -24,6 +24,7 @@ WAYS = {"across": np.array([1.0, 0, 0]), "along-field": np.array([0, 1.0, 0]), "
 REACH = {"across": 0.080, "along-field": 0.022, "along-rod": 0.040}  # m, how far it can be moved either way
 MASS = 0.08  # kg, of rod and carrier
 HAND = 9.0  # 1/s: how briskly the hand follows its mark
+RANGES = {"20 mV": 0.02, "200 mV": 0.2, "2 V": 2.0}  # V, of the meter where one is chosen
 FULL_SCALES = (0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0)  # V
 SHORT = 1e-4  # s, over which the rate of flux linkage is taken
 
@@ -47,6 +48,8 @@ class MovedConductor(Scene):
         Number("strength", "Strength of the magnet", 1.2, "T", 0.4, 1.4, 0.1),
         Choice("depth", "Length of the poles", "40", tuple((str(mm), f"{mm} mm") for mm in DEPTHS)),
         Number("turns", "Turns", 1.0, "", 1.0, 200.0, 1.0),
+        Choice("meter", "Range of the meter", "fitting",
+               (("fitting", "the smallest that fits"), ("20 mV", "20 mV"), ("200 mV", "200 mV"), ("2 V", "2 V"))),
         Switch("closed", "Circuit closed on a resistor", False),
         Number("resistance", "Resistance of the circuit", 1.0, "Ω", 0.1, 20.0, 0.1, only_with=("closed", True)),
         slow_motion("1"),
@@ -62,7 +65,7 @@ class MovedConductor(Scene):
         View("front", "along the rod", (0.0, -0.12, -1.0), (0.03, 0.0, 0.0), 0.1),
         View("above", "from above", (0.0, -1.0, -0.25), (0.03, 0.0, 0.0), 0.11),
     )
-    chart = Chart("EMF", "mV", 6.0, (("EMF", palette.HEX["emf"]),))
+    chart = Chart("EMF", "mV", 4.0, (("EMF", palette.HEX["emf"]),))
     caution = (
         "Strong magnets snap together and pinch; keep them from watches and pacemakers. A coil of many turns that is torn out of a "
         "field can give a voltage one feels: keep to your local rules."
@@ -157,11 +160,15 @@ class MovedConductor(Scene):
         middle = self.field(path.mean(axis=0)[np.newaxis])[0]
         made = generate(path, velocity, self.field, self["resistance"], self.turns)
         across = np.linalg.norm(np.cross(velocity, middle))
+        if across > 1e-9:
+            length = abs(made.emf) / (self.turns * across)
+        else:  # at rest, or moved along the field: what it would cut if it were moved across
+            length = abs(generate(path, WAYS["across"], self.field, 1.0).emf / middle[1])
         closed = self["closed"]
         return {
             "middle": path.mean(axis=0), "field": middle, "emf": made.emf,
             "current": made.current if closed else 0.0, "force": made.force if closed else np.zeros(3),
-            "length": abs(made.emf) / (self.turns * across) if across > 1e-9 and abs(made.emf) > 1e-12 else 0.0,
+            "length": length,
             "across": across,
         }
 
@@ -173,11 +180,21 @@ class MovedConductor(Scene):
 
     @property
     def full_scale(self) -> float:
-        """Of the meter, volts: the smallest range that this set-up stays within at its greatest speed."""
+        """Of the meter, volts: the range that is chosen, else the smallest within which this set-up stays."""
+        return RANGES.get(self["meter"]) or self.fitting_scale
+
+    @property
+    def fitting_scale(self) -> float:
+        """The smallest of the usual ranges, volts, that this set-up stays within at its greatest speed."""
         at = generate(self.path(0.0), [1.0, 0, 0], self.field, 1.0, self.turns)
         fastest = self["speed"] if self["motion"] == "to-and-fro" else 0.6
         needed = 1.1 * abs(at.emf) * fastest
         return next((scale for scale in FULL_SCALES if scale >= needed), FULL_SCALES[-1])
+
+    @property
+    def arrow_scale(self) -> float:
+        """Volts that the arrow E is drawn as long for as it ever becomes: on a range that is chosen too small it keeps its length."""
+        return max(self.full_scale, self.fitting_scale)
 
     def chart_point(self) -> list[float]:
         made = generate(self.path(), self.velocity, self.field, self["resistance"], self.turns)
@@ -193,9 +210,9 @@ class MovedConductor(Scene):
         now, shown, bench = self.moment(), self.answers_shown, self.drawn
         bench.magnetise(self["depth"], self.depth, self.sense)
         scale = self.full_scale
-        emf = now["emf"] / scale if shown else 0.0
-        bench.move(now["middle"], now["field"], self._shown_motion(), emf, now["force"] if shown else np.zeros(3))
-        bench.measure(emf, f"{scale:g} V" if scale >= 0.5 else f"{scale * 1000:g} mV")
+        emf = now["emf"] if shown else 0.0
+        bench.move(now["middle"], now["field"], self._shown_motion(), emf / self.arrow_scale, now["force"] if shown else np.zeros(3))
+        bench.measure(emf / scale, f"{scale:g} V" if scale >= 0.5 else f"{scale * 1000:g} mV")
         hand = right_hand(now["field"], self.velocity)
         seen = shown and abs(now["emf"]) > 1e-9 and abs(hand.second_finger @ ALONG_ROD) > 0.5
         bench.hold_out(hand if seen else None)
@@ -237,7 +254,7 @@ class MovedConductor(Scene):
         ]
 
     def scales(self) -> dict[str, str]:
-        scale = self.full_scale
+        scale = self.arrow_scale
         unit = 0.01 * scale / EMF_AT_FULL_SCALE
         return {
             "B": f"10 mm is {10 / METRES_PER_TESLA:.0f} mT", "v": f"10 mm is {0.01 / METRES_PER_SPEED:g} m/s",

@@ -112,11 +112,14 @@ class PushedConductor(Scene):
         middle = self.field(path.mean(axis=0)[np.newaxis])[0]
         per_ampere = force(path, 1.0, self.field)
         sine = np.linalg.norm(np.cross(self.along, middle)) / np.linalg.norm(middle)
-        if sine < 1e-6:
+        if sine < 1e-6:  # along the field: not pushed, however long it is; so the length is that of the rod lying level
             per_ampere = np.zeros(3)
+            level = path.mean(axis=0) + HALF_ROD * np.array([-ALONG_ROD, ALONG_ROD])
+            length = np.linalg.norm(force(level, 1.0, self.field)) / np.linalg.norm(middle)
+        else:
+            length = np.linalg.norm(per_ampere) / (np.linalg.norm(middle) * sine)
         return {
-            "middle": path.mean(axis=0), "field": middle, "force": self.current * per_ampere, "sine": sine,
-            "length": np.linalg.norm(per_ampere) / (np.linalg.norm(middle) * sine) if sine >= 1e-6 else 0.0,
+            "middle": path.mean(axis=0), "field": middle, "force": self.current * per_ampere, "sine": sine, "length": length,
         }
 
     # what is drawn

@@ -48,6 +48,7 @@ OUTCOMES = (
 )
 POINTS = 140  # of each curve
 QUIET_PICTURES = 16  # without a change, before the rest of the table is worked out
+STANDS_FOR = 5.0  # s that a start is shown for which comes to nothing
 MOST_KNOWN = 48  # starts that are kept: each is a hundred kilobytes
 
 
@@ -140,10 +141,18 @@ class Starting(Scene):
     def now(self) -> dict:
         """Speed, rev/s, line current, A, torque, N m, and the stage at this moment; held at the last when it is over."""
         run = self.chosen.run_up
-        at = min(self.time, float(run.time[-1]))
+        at = min(self.time, self.shown_until)
         stage = run.stages[run.stage[max(0, int(np.searchsorted(run.time, at, side="right")) - 1)]]
         value = {name: float(np.interp(at, run.time, getattr(run, name))) for name in ("speed", "line_current", "torque", "load_torque")}
+        if self.chosen.outcome == "stays at rest":
+            value["speed"] = 0.0  # the run-up creeps where it stands: see physics.loads
         return value | {"time": at, "stage": stage}
+
+    @property
+    def shown_until(self) -> float:
+        """Seconds after switching on at which nothing changes any more."""
+        end = float(self.chosen.run_up.time[-1])
+        return end if self.chosen.starts else max(end, STANDS_FOR)
 
     # what is drawn
 
@@ -216,7 +225,8 @@ class Starting(Scene):
             ("motor torque", palette.HEX["force"], run.torque / RATED_TORQUE),
             ("load torque", "#6b7378", run.load_torque / RATED_TORQUE),
         )
-        lines = tuple(Line(name, colour, tuple(zip(run.time[every].tolist(), values[every].tolist()))) for name, colour, values in curves)
+        times = np.append(run.time[every], self.shown_until)
+        lines = tuple(Line(name, colour, tuple(zip(times.tolist(), np.append(values[every], values[-1]).tolist()))) for name, colour, values in curves)
         return Plot("time", "s", "of rated", "", lines if self.answers_shown else ())
 
     def marks(self) -> list[Mark]:
@@ -234,11 +244,26 @@ class Starting(Scene):
             Reading("n", "speed", minus(60 * now["speed"], 0), "r/min", f"{now['stage']}, {now['time']:.2f} s after switching on", tells=True),
             Reading("", "what becomes of it", start.outcome, "", f"It {start.sentence}.", tells=True),
             Reading("Iₘₐₓ", "largest line current, r.m.s.", minus(start.largest_line_current, 0), "A",
-                    f"{start.largest_line_current / RATED_CURRENT:.1f} times rated; for a moment up to {start.peak_line_current:.0f} A at the worst switching", tells=True),
-            Reading("W", "heat in the rotor", minus(start.rotor_heat / 1000, 1), "kJ",
-                    f"and {start.resistor_heat / 1000:.1f} kJ in the resistors outside" if start.resistor_heat > 1 else "all of it inside the motor", tells=True),
+                    f"{start.largest_line_current / RATED_CURRENT:.1f} times rated; for a moment {self._peak(start)}", tells=True),
+            self._heat(start),
         ]
         return readings + [self._row(str(number), name) for number, name in enumerate(WORDS, 1)]
+
+    @staticmethod
+    def _peak(start: starts.Start) -> str:
+        """The highest momentary current: of the wave itself, or above it for where in the wave one switches."""
+        crest = math.sqrt(2) * start.largest_line_current
+        if start.peak_line_current <= crest * 1.001:
+            return f"{start.peak_line_current:.0f} A, the crest of the wave"
+        return f"up to {start.peak_line_current:.0f} A at the worst switching"
+
+    @staticmethod
+    def _heat(start: starts.Start) -> Reading:
+        if not start.starts:
+            return Reading("P", "heat that goes on in the windings", minus(start.settled_heating / 1000, 1), "kW",
+                           "in stator and rotor together, until something trips or burns", tells=True)
+        outside = f"and {start.resistor_heat / 1000:.1f} kJ in the resistors outside" if start.resistor_heat > 1 else "all of it inside the motor"
+        return Reading("W", "heat in the rotor", minus(start.rotor_heat / 1000, 1), "kJ", outside, tells=True)
 
     def _row(self, number: str, name: str) -> Reading:
         """One method of the table side by side, under the number of its column: largest current, time, heat in the rotor;
@@ -262,7 +287,9 @@ class Starting(Scene):
         answer = start.outcome if start.outcome in dict(OUTCOMES) else "runs"
         reason = (
             f"At standstill it has {start.starting_torque:.0f} N m and draws {start.starting_line_current / RATED_CURRENT:.1f} times its rated "
-            f"current from the line; the load needs {needs:.0f} N m there and {full:.0f} N m at full speed. It {start.sentence}."
+            f"current from the line; the load needs {needs:.0f} N m there and {full:.0f} N m at full speed. "
+            + (f"As the frequency rises it comes to {start.run_up.torque.max():.0f} N m. " if self["method"] == "inverter" else "")
+            + f"It {start.sentence}."
         )
         loaded = "free of load but heavy" if self["drive"] == "flywheel" else f"with {self['load']:.0f} % of rated torque"
         return Question(f"The {self['drive']}, {loaded}, is started {IN_A_SENTENCE[self['method']]}. What becomes of it?", OUTCOMES, answer, reason)

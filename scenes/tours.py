@@ -58,7 +58,7 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
         TourStop("The left hand says which way: first finger B the field, second finger I the current, thumb F the push.", 10, "front"),
         TourStop("The current is reversed: the push is reversed.", 10, reverse="current"),
         TourStop("Now the field is reversed as well. Reversed twice, the rod is pushed the first way again.", 10, reverse="field"),
-        TourStop("Turned along the field, the rod is not pushed at all: only a current across the field is.", 9, "corner", {"tilt": 90}),
+        TourStop("Turned along the field, the rod is not pushed at all: only a current across the field is.", 9, "corner", {"tilt": 90}, anew=True),
     ),
     "two-wires": (
         TourStop("Two wires hang side by side. Without current nothing happens.", 8, "corner", {"switch": False}),
@@ -131,8 +131,8 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
     "starting": (
         TourStop("Started straight on the lines, a motor draws several times its usual current until it is up to speed.", 10, "corner", anew=True),
         TourStop("Star-delta: a third of the current, a third of the torque, and a longer start.", 11, settings={"method": "star-delta"}, anew=True),
-        TourStop("But a loaded conveyor does not even move in star: the torque is not enough.", 11, settings={"drive": "conveyor"}, anew=True),
-        TourStop("A soft starter lets the voltage rise slowly.", 10, settings={"drive": "fan", "method": "soft-starter"}, anew=True),
+        TourStop("But a loaded conveyor does not even move in star: the torque is not enough.", 11, settings={"drive": "conveyor", "load": 60}, anew=True),
+        TourStop("A soft starter lets the voltage rise slowly.", 10, settings={"drive": "fan", "load": 80, "method": "soft-starter"}, anew=True),
         TourStop("An inverter raises the frequency with the speed: little current, full torque, no shock.", 12,
                  settings={"method": "inverter"}, anew=True),
     ),

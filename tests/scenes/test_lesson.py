@@ -69,7 +69,7 @@ SECOND = HEAD + '\n[[step]]\n\nscene = "moved-conductor"\n'
         ("title = 5\n[[step]]\nscene = 'starting'\n", "line 1: title takes a text in quotes, not 5."),
         ('title = "t"\n[step]\nscene = "starting"\n', "line 2: each step begins with [[step]], in two brackets."),
         (HEAD + 'captoin = "x"\n', "line 5: a step has no 'captoin'; did you mean caption?"),
-        (HEAD + 'colour = "x"\n', "line 5: a step has no 'colour'; it has scene, settings, view, caption, notes, question, hold, answers."),
+        (HEAD + 'colour = "x"\n', "line 5: a step has no 'colour'; it has scene, settings, view, caption, notes, question, go_on, hold, answers."),
         (HEAD + "caption = 3\n", "line 5: caption takes a text in quotes, not 3."),
         (HEAD + f'caption = "{"x" * 121}"\n', f"line 5: a caption has at most {LONGEST_CAPTION} characters, this one 121."),
         (HEAD + 'hold = "yes"\n', "line 5: hold takes true or false, not 'yes'."),
@@ -226,6 +226,59 @@ def told_to(bench, role, hears=None) -> dict:
     viewer = Viewer(sent.append, bench.host.heard_by(role), role, hears=hears)
     viewer.tell(bench.host.stream, bench.host.heard_by(role), bench.host.chart, {})
     return json.loads(sent[0])
+
+
+def at_caption(bench, words: str) -> None:
+    """Walk on to the step whose caption begins so, each step shown for a while."""
+    for _ in range(200):
+        if bench.lesson.steps[bench.place].caption.startswith(words):
+            return
+        bench.go_to(bench.place + 1)
+    raise AssertionError(words)
+
+
+def settled(bench, seconds: float) -> dict[str, float]:
+    """What is read when the bench has run for `seconds` of its scene's own time."""
+    for _ in range(round(seconds / 0.1)):
+        bench.frame(0.1 * bench.scene.slowness)
+    return {reading.symbol: reading.value for reading in bench.scene.readings()}
+
+
+def number(text: str) -> float:
+    return float(text.replace("\N{MINUS SIGN}", "-"))
+
+
+def test_what_turns_goes_on_into_the_step_that_loads_it(bench):
+    at_caption(bench, "Feed it from a battery")
+    before = settled(bench, 6)
+    assert bench.host.chart.points
+    bench.walk(1)
+    assert bench.lesson.steps[bench.place].caption.startswith("Load it: it slows")
+    assert bench.host.chart.points, "the curve before is gone"
+    after = settled(bench, 6)
+    assert 0 < number(after["n"]) < number(before["n"]) and number(after["E"]) < number(before["E"]) and number(after["I"]) > number(before["I"])
+    bench.go_to(bench.place)  # as a page that is opened there has it: from rest
+    assert number(settled(bench, 0)["n"]) == 0
+
+
+def test_the_cage_never_catches_the_field_and_slips_more_when_it_is_loaded(bench):
+    at_caption(bench, "Let it go")
+    slips = []
+    for _ in range(2):
+        for _ in range(300):
+            bench.scene.step(0.02)
+        slips.append(1 - bench.scene.moment.rotor_speed / bench.scene.turning.speed)
+        bench.walk(1)
+    assert 0.002 < slips[0] < 0.02 and slips[0] < slips[1] / 5 < 0.1
+
+
+def test_the_conveyor_starts_direct_but_not_in_star(bench):
+    at_caption(bench, "A loaded conveyor")
+    assert bench.scene.start_by("direct").starts and not bench.scene.chosen.starts
+    bench.take({"do": "next"})  # the answer
+    read = settled(bench, 2)
+    assert number(read["n"]) == 0 and number(read["P"]) > 1
+    assert max(x for x, _ in bench.scene.plot().lines[0].points) == 5
 
 
 def test_only_the_speaker_is_told_the_notes_the_next_step_and_the_answer(bench):
