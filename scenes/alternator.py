@@ -263,12 +263,12 @@ class AlternatorScene(SeenFromAnEnd):
             why = "At standstill, or without a field, nothing is generated."
         else:
             here = f", which from the other end is {self.seen(self.speed)}" if self.side < 0 else ""
-            why = (f"Seen from the drive end the axes of U, V and W follow each other clockwise. The magnet turns "
+            why = (f"Seen from the drive end the coils of U, V and W follow each other clockwise. The magnet turns "
                    f"{turning_sense(self.speed * AXIS, AXIS)}{here}: after the coil of U the same pole passes that of {answer}.")
         turning = f"Seen from {self.end} the magnet turns {self.seen(self.speed)}." if self.speed else "The magnet stands still."
         field = "" if self["field"] else " It has lost its field."
         return Question(
-            f"{turning}{field} After the crest of U, which phase crests next?",
+            f"{turning}{field} The coils of U, V, W follow each other {self.seen(-1.0)}. After the crest of U, which phase crests next?",
             (("V", "V"), ("W", "W"), ("none", "none: nothing is generated")), answer, why,
         )
 
@@ -277,6 +277,13 @@ class AlternatorScene(SeenFromAnEnd):
         right = self.frequency
         wrong = [n / 60 * self.poles, n / 60, n / 30, right / 2, right * 3, 50.0, 60.0, 25.0, 100.0]
         values = sorted([f"{right:.4g}", *self._three_others(right, wrong)], key=float)
+        if not self.peak:
+            return Question(
+                f"A magnet of {self.poles} poles {'turns' if n else 'stands still'}{'' if self['field'] else ' and has lost its field'}. "
+                "What is the frequency of the voltage in coil U?",
+                (*((value, f"{value} Hz") for value in values if float(value)), ("none", "there is no voltage")), "none",
+                "At standstill, or without a field, nothing is generated.",
+            )
         pairs = self.poles // 2
         passed = f"{pairs} pole pair{'s pass' if pairs > 1 else ' passes'}"
         return Question(

@@ -26,6 +26,9 @@ PROOF_SPEED = 0.4  # of synchronous speed, at which the bars are turned the othe
 LARGEST_FIELD = 0.8  # T, whose arrow is the longest
 
 
+LAGGING = "The current of this bar lags so far behind that for the moment it still flows"
+
+
 class CageRotor(SeenFromAnEnd):
     name = "cage-rotor"
     title = "The field drags the cage along"
@@ -264,7 +267,8 @@ class CageRotor(SeenFromAnEnd):
                 f"The field stands still and the bars are turned {self.seen(self.moment.rotor_speed)}, seen from {self.end}. Which way does current flow in "
                 f"the bar at the {self['bar']} pole?",
                 (("toward", "toward the drive end"), ("away", "away from the drive end"), ("none", "no current flows")),
-                answer, f"{self._words('right')} The push on it is then against its motion: {self._words('left')}",
+                answer, f"{self._words('right')} {LAGGING} {dict(toward='toward the drive end', away='away from it')[answer]}." if at.lags else
+                f"{self._words('right')} The push on it is then against its motion: {self._words('left')}",
             )
         torque = at.state.torque
         moving = {"free": "stands and is let go", "held": "is held still"}.get(
@@ -280,8 +284,10 @@ class CageRotor(SeenFromAnEnd):
         if answer == "none":
             return "A bar that moves with the field cuts no flux: no EMF, no current, no force."
         relative = self.seen(self.moment.rotor_speed - self.turning.speed)
-        return (f"Relative to the field the bars move {relative}. At the {self['bar']} pole: {self._words('right')} {self._words('left')} So the bars are pushed "
-                f"{answer}, against that motion.")
+        begins = f"Relative to the field the bars move {relative}. At the {self['bar']} pole: {self._words('right')} "
+        if self.at_the_bar().lags:
+            return f"{begins}{LAGGING} the other way. Over all bars together the push is {answer}, against that motion."
+        return f"{begins}{self._words('left')} So the bars are pushed {answer}, against that motion."
 
     def _words(self, hand: str) -> str:
         return self.at_the_bar().hand(hand, self.side).words()

@@ -24,6 +24,7 @@ from visual.speed_machine import SpeedMachine
 
 FAMILY = (10, 20, 30, 40, 50, 60, 80, 100)  # Hz, of the inverter's curves
 FAINT = "#9aa3a7"
+WELL_ABOVE = 1.2  # times the rated frequency: below that "as the square" and "in proportion" are too near each other to ask
 
 
 class ChangingSpeed(SeenFromAnEnd):
@@ -238,7 +239,7 @@ class ChangingSpeed(SeenFromAnEnd):
     def question(self) -> Question:
         if self["method"] == "one-tapped-winding":
             return self._which_way()
-        if self["method"] == "inverter" and self.frequency > FREQUENCY:
+        if self["method"] == "inverter" and self.frequency >= WELL_ABOVE * FREQUENCY:
             return self._how_strong()
         right = round(60 * self.circuit.synchronous_speed)
         if self["method"] == "inverter":

@@ -26,7 +26,7 @@ def run(arguments: list[str]) -> None:
     if predicted is not None:
         print(f"{'Right' if predicted == question.answer else 'Wrong'}: {words[predicted]}.")
     if predicted != question.answer:
-        print(f"{words[question.answer].capitalize()}. {question.reason}")
+        print(f"{words[question.answer][:1].upper()}{words[question.answer][1:]}. {question.reason}")
     else:
         print(question.reason)
 

@@ -86,7 +86,7 @@ def _why_it_turns(scene, sense: str) -> str:
         f"Seen from {scene.end} that is {scene.seen(float(state.torque))}."
     )
     if sense == "none":
-        why += f" But brake and bearings hold with {scene.shaft.dry_friction * 1000:.0f} mN m, more than it can keep overcoming."
+        why += f" But brake and bearings hold with {scene.shaft.dry_friction * 1000:.0f} mN m, more than it is pushed with."
     return why
 
 

@@ -48,6 +48,9 @@ def torque_curve(broken: str, field: float, pole_pairs: int, synchronous: float)
     return shares, np.sign(synchronous) * np.mean(torques, axis=1)
 
 
+WITHIN_THE_POLE = np.pi / 3  # electrical rad from its middle: further off its field is weak, or another pole's
+
+
 @dataclass(frozen=True)
 class AtTheBar:
     """All bars at a moment, and of a chosen one its number, the field there, T, its motion against the field, m/s, and
@@ -60,6 +63,11 @@ class AtTheBar:
     motion: np.ndarray
     current: np.ndarray
 
+    @property
+    def lags(self) -> bool:
+        """Whether the current is so far behind the EMF that at this moment it flows against it."""
+        return float(self.state.emf[self.number] * self.state.current[self.number]) < 0
+
     def hand(self, side: str, seen_from: float = 1.0) -> Hand:
         """The "right" or the "left" hand at the bar; its words hold for the end one looks from, 1 or -1."""
         turn = np.array([seen_from, 1.0, seen_from])
@@ -69,12 +77,16 @@ class AtTheBar:
 
 
 def at_the_pole(shown: Cage, field: TurningGapField, moment: RotorMoment, pole: str) -> AtTheBar:
-    """The bars at that moment, and the whole one that is nearest to the middle of the "N" or the "S" pole."""
+    """The bars at that moment, and the whole one that is nearest to the middle of the "N" or the "S" pole: of the first
+    pole of that name, or where broken bars leave none there, of another."""
     state = cage_motion.bars(shown, field, moment)
     middle = moment.field_angle + (np.pi / field.pole_pairs if pole == "N" else 0.0)
-    away = np.abs(np.angle(np.exp(1j * (shown.bar_angles + moment.rotor_angle - middle))))
-    away[list(shown.missing)] = np.inf
+    past = shown.bar_angles + moment.rotor_angle - middle
+    away, within = np.abs(np.angle(np.exp(1j * past))), np.abs(np.angle(np.exp(1j * field.pole_pairs * past)))
+    away[list(shown.missing)] = within[list(shown.missing)] = np.inf
     number = int(np.argmin(away))
+    if within[number] > WITHIN_THE_POLE:
+        number = int(np.argmin(within))
     angle = float(shown.bar_angles[number]) + moment.rotor_angle
     outward, onward = np.array([np.cos(angle), np.sin(angle), 0.0]), np.array([-np.sin(angle), np.cos(angle), 0.0])
     return AtTheBar(

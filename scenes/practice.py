@@ -25,6 +25,8 @@ from scenes.scene import Scene
 RESTS = (3, 8, 20)  # other questions in between, after a wrong answer and after each right one that follows it
 LATELY = 6  # answers of a scene that count for how often new questions of it are drawn
 NEVER_ASKED = 4  # what a scene counts that has no answer yet, where one with no mistake lately counts 1
+UNLIKE = 4  # answers back in which a new question's words do not stand
+TRIES = 6  # to find one
 SHORTEST_TOPIC = 3  # letters
 NUMBERS = range(1, LARGEST_SEED + 1)  # of questions that can be put; another one in the file was never ours
 
@@ -108,6 +110,12 @@ def _words_of(scene: type[Scene]) -> Iterable[str]:
     return _words(f"{scene.name} {scene.title} {scene.principle}")
 
 
+def _words_asked(wanted: Next) -> str:
+    prediction = Prediction()
+    prediction.ask(catalogue.scene_class(wanted.scene)(), wanted.seed)
+    return prediction.question.text
+
+
 class Practice:
     """A student at work: the results so far, the scenes that are asked about, and what comes next."""
 
@@ -117,7 +125,13 @@ class Practice:
         self._dice = dice
 
     def next(self) -> Next:
-        return next_question(self.results.all, self.scenes, self._dice)
+        """The next question, not one in the same words as the last few, though its number is another, if there is one."""
+        lately = {answer.question for answer in self.results.all[-UNLIKE:]}
+        for _ in range(TRIES):
+            wanted = next_question(self.results.all, self.scenes, self._dice)
+            if wanted.again or _words_asked(wanted) not in lately:
+                break
+        return wanted
 
     def keep(self, scene: Scene, prediction: Prediction) -> None:
         """Keep the answer that was just given; `NotKept` when it cannot be written."""

@@ -209,6 +209,8 @@ class PushedConductor(Scene):
         current = self.current * self.along
         answer = direction_words(force_direction(field, current))
         flowing = f"The current flows {direction_words(current)}" if self.current else "No current flows"
+        if self["tilt"] % 45:  # between the directions that have a name
+            flowing += f", the rod's near end {abs(self['tilt']):g}° {'above' if self['tilt'] > 0 else 'below'} level"
         reason = left_hand(field, current).words() if self.current else "Without a current nothing is pushed."
         return Question(
             f"{flowing}, the field points {direction_words(field)}. Which way is the rod pushed?",

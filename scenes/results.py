@@ -190,6 +190,8 @@ def _said_plainly(path: Path, doing: str):
 def _lines(path: Path) -> list[tuple[bytes, Answer | bool | None]]:
     """Every line that is not empty, with what it holds; none where there is no file."""
     try:
+        if path.exists() and not path.is_file() and not path.is_dir():
+            raise OSError(errno.EINVAL, "it is no file")  # a device may be read without end
         raw = path.read_bytes()
     except FileNotFoundError:
         return []
@@ -252,6 +254,8 @@ def _took(descriptor: int) -> bool:
 
 def replace(path: Path, text: str) -> None:
     """Put `text` in the stead of the file at `path`, all of it or nothing, and see that it is on the disk."""
+    if path.exists() and not path.is_file():  # a device or a pipe would be gone for good
+        raise OSError(errno.EINVAL, "it is no file")
     descriptor, beside = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
     try:
         with open(descriptor, "w", encoding="utf-8", newline="") as file:

@@ -43,6 +43,7 @@ IN_THE_PICTURE = {
     "direct": "direct", "star-delta": "star-delta", "autotransformer": "by a tap",
     "soft-starter": "rising voltage", "inverter": "inverter", "wound-rotor": "wound rotor",
 }
+RISES = {"inverter": "frequency", "soft-starter": "voltage"}
 OUTCOMES = (
     ("runs", "it runs up"), ("stays at rest", "it stays at rest"), ("crawls", "it hangs at a low speed"),
 )
@@ -288,11 +289,14 @@ class Starting(Scene):
         reason = (
             f"At standstill it has {start.starting_torque:.0f} N m and draws {start.starting_line_current / RATED_CURRENT:.1f} times its rated "
             f"current from the line; the load needs {needs:.0f} N m there and {full:.0f} N m at full speed. "
-            + (f"As the frequency rises it comes to {start.run_up.torque.max():.0f} N m. " if self["method"] == "inverter" else "")
+            + (f"As the {RISES[self['method']]} rises it comes to {start.run_up.torque.max():.0f} N m. " if self["method"] in RISES else "")
             + f"It {start.sentence}."
         )
+        tap = f" of {self['tap']:g} %" if self["method"] == "autotransformer" else ""
+        share = 100 * float(MOTOR.at(1.0).torque) / RATED_TORQUE
         loaded = "free of load but heavy" if self["drive"] == "flywheel" else f"with {self['load']:.0f} % of rated torque"
-        return Question(f"The {self['drive']}, {loaded}, is started {IN_A_SENTENCE[self['method']]}. What becomes of it?", OUTCOMES, answer, reason)
+        return Question(f"The {self['drive']}, {loaded}, is started {IN_A_SENTENCE[self['method']]}{tap}. "
+                        f"Direct on line it would have {share:.0f} % of its rated torque at first. What becomes of it?", OUTCOMES, answer, reason)
 
     def random_setup(self, random) -> dict:
         return {

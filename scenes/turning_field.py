@@ -259,7 +259,7 @@ class TurningField(SeenFromAnEnd):
         if self["lost"] != "none":
             faults.append(f"Line {self['lost']} is lost.")
         if self["reversed"] != "none":
-            faults.append(f"The first coil of {self['reversed']} is connected backwards.")
+            faults.append(f"One of the {winding_of(self.poles).slots // 6} coils of {self['reversed']} is connected backwards.")
         return Question(
             " ".join([f"{joined} are joined.", *faults, f"Seen from {self.end}, which way does the field turn?"]),
             (("clockwise", "clockwise"), ("counter-clockwise", "counter-clockwise"), ("none", "it does not turn")),

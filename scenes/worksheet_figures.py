@@ -54,14 +54,14 @@ def force_on_a_conductor(dice) -> Exercise:
 
     def drawn(with_push: bool) -> str:
         drawing = paper_setups.in_even_field(
-            sight, np.abs(on_paper(flowing)), on_paper(flowing), "I", "", "A conductor across an even field."
+            sight, np.abs(on_paper(flowing)), on_paper(flowing), "I", "", "A conductor across a uniform field."
         )
         if with_push:
             drawing.arrow((0, 0), 9 * on_paper(force), "F")
         return drawing.svg()
 
     return Exercise(
-        f"An even field of {exact(flux_density)} T goes {SIGHT[sight]}. A straight conductor in it, {length} mm "
+        f"A uniform field of {exact(flux_density)} T goes {SIGHT[sight]}. A straight conductor in it, {length} mm "
         f"long, carries {current} A {way}. How large is the force on it, and which way is it?",
         f"{working.steps[-1].results[-1].text}, {direction_words(force)}",
         (
@@ -91,10 +91,10 @@ def emf_and_its_sign(dice) -> Exercise:
         on_paper(motion),
         "v",
         "AB",
-        "A conductor that is moved across an even field; its ends are A and B.",
+        "A conductor that is moved across a uniform field; its ends are A and B.",
     )
     return Exercise(
-        f"An even field of {exact(flux_density)} T goes {SIGHT[sight]}. A conductor in it, {length} mm long, is "
+        f"A uniform field of {exact(flux_density)} T goes {SIGHT[sight]}. A conductor in it, {length} mm long, is "
         f"moved {way} at {exact(speed)} m/s. How large is its EMF, and which end, A or B, is positive?",
         f"{working.steps[-1].results[-1].text}; {'B' if emf @ along > 0 else 'A'} is positive",
         (*lines_of(working),
@@ -156,7 +156,7 @@ def alternator(dice) -> Exercise:
         )
     given = float(speeds.frequency_of_speed(per_minute / 60, poles))
     return Exercise(
-        f"An alternator has a rotor of {poles} poles and is driven at {figure(per_minute, 6)} r/min. Which frequency "
+        f"An alternator has a rotor of {poles} poles and is driven at {figure(per_minute, 6)} r/min. What frequency "
         "does it give?",
         f"{figure(given)} Hz",
         (f"f = p n = {pairs} × {figure(per_minute, 6)} r/min / 60 = {figure(given)} Hz",),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+import math
 import random
 
 import numpy as np
@@ -221,3 +223,23 @@ def test_every_control_changes_what_is_read(control):
     scene.restart()
     scene.step(0.004)
     assert scene.readings() != before
+
+
+@pytest.mark.parametrize("broken", ["none", "one", "three"])
+@pytest.mark.parametrize("poles", ["2", "4", "6", "8"])
+@pytest.mark.parametrize("bar", ["N", "S"])
+def test_the_reason_is_told_at_a_bar_of_that_pole_and_its_hands_agree_with_the_answer(bar, poles, broken):
+    for rotor, frequency, lines in itertools.product(("held", "free", "proof"), (20, 60, 77), ("L1-L2-L3", "L2-L1-L3")):
+        scene = CageRotor()
+        scene.set_all({"rotor": rotor, "poles": poles, "frequency": frequency, "lines": lines, "bar": bar, "broken": broken})
+        scene.restart()
+        at, question = scene.at_the_bar(), scene.question()
+        angle = scene.cage.bar_angles[at.number] + scene.moment.rotor_angle
+        outward = at.field @ [math.cos(angle), math.sin(angle), 0]
+        assert (outward < 0) == (bar == "N"), "the field goes into the rotor at the N pole and out of it at the S pole"
+        force = np.cross(at.current, at.field)
+        turned = math.copysign(1, np.cross([math.cos(angle), math.sin(angle), 0], force)[2] * at.state.torque)
+        emf = np.cross(at.motion, at.field)
+        assert ("lags" in question.reason) == (emf @ at.current < 0)
+        if "lags" not in question.reason:
+            assert turned > 0, (rotor, frequency, lines)

@@ -500,3 +500,21 @@ def test_the_page_is_told_when_an_answer_cannot_be_kept(bench, file):
     bench.take({"do": "ask"})
     answer(bench, True)
     assert bench.host.said["notice"]["text"] == "" and len(lines(file)) == 2
+
+
+def test_a_pipe_or_a_device_is_neither_read_without_end_nor_replaced(tmp_path, capsys):
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    assert main(["worksheet", "--out", str(pipe)]) == 2
+    assert main(["practice", "--text", "--results", str(pipe)]) in (0, 2)
+    assert "it is no file" in capsys.readouterr().err and pipe.is_fifo()
+
+
+def test_a_question_is_not_put_in_the_words_of_the_last(tmp_path):
+    practice = Practice(Results(tmp_path / "answers.jsonl"), ("turning-field", "coils-and-commutator"), random.Random(4))
+    bench, asked = PracticeBench(Host(), practice), []
+    for _ in range(12):
+        asked.append(bench.prediction.question.text)
+        answer(bench, True)
+        bench.take({"do": "ask"})
+    assert not any(text in asked[max(0, place - 1) : place] for place, text in enumerate(asked))
