@@ -39,7 +39,7 @@ class CageRotor(SeenFromAnEnd):
             ("proof", "field stopped, bars turned the other way"),
         )),
         Number("speed", "Driven at", 100.0, "% of synchronous speed", -50.0, 150.0, 5.0, only_with=("rotor", "driven")),
-        common_controls.load(15.0, only_with=("rotor", "free")),
+        common_controls.load(50.0, only_with=("rotor", "free")),
         Number("inertia", "Inertia with the load", 1.0, "times the rotor's", 1.0, 10.0, 1.0, only_with=("rotor", "free")),
         Choice("hand", "Hand shown", "right", (
             ("none", "none"), ("right", "right: which way the current"), ("left", "left: which way the push"),
@@ -284,7 +284,7 @@ class CageRotor(SeenFromAnEnd):
         if answer == "none":
             return "A bar that moves with the field cuts no flux: no EMF, no current, no force."
         relative = self.seen(self.moment.rotor_speed - self.turning.speed)
-        begins = f"Relative to the field the bars move {relative}. At the {self['bar']} pole: {self._words('right')} "
+        begins = f"Relative to the field the bars move {relative}. At the first instant, at the {self['bar']} pole: {self._words('right')} "
         if self.at_the_bar().lags:
             return f"{begins}{LAGGING} the other way. Over all bars together the push is {answer}, against that motion."
         return f"{begins}{self._words('left')} So the bars are pushed {answer}, against that motion."

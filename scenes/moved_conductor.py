@@ -61,7 +61,7 @@ class MovedConductor(Scene):
         Key("F", "force that opposes the motion", palette.HEX["force"]),
     )
     views = (
-        View("corner", "from the front corner", (-0.42, -0.4, -1.0), (0.03, 0.0, 0.0), 0.1),
+        View("corner", "from the front corner", (-0.42, -0.4, -1.0), (0.02, 0.0, 0.0), 0.107),
         View("front", "along the rod", (0.0, -0.12, -1.0), (0.03, 0.0, 0.0), 0.1),
         View("above", "from above", (0.0, -1.0, -0.25), (0.03, 0.0, 0.0), 0.11),
     )

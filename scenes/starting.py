@@ -71,7 +71,7 @@ class Starting(Scene):
         Key("n", "speed, of the synchronous", palette.HEX["motion"]),
     )
     views = (
-        View("corner", "from the drive-end corner", (-0.42, -0.26, -0.95), (0.104, 0.005, 0.05), 0.228),
+        View("corner", "from the drive-end corner", (-0.42, -0.26, -0.95), (0.104, 0.018, 0.05), 0.232),
         View("drive-end", "from the drive end", (-0.1, -0.1, -1.0), (0.065, 0.0, 0.05), 0.235),
         View("other-end", "from the other end", (0.35, -0.25, 1.0), (0.06, 0.0, 0.05), 0.23),
     )

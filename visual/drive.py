@@ -128,7 +128,7 @@ class ColumnsBesideEachOther:
         for place, number in enumerate(self.numbers):
             number.put(self._foot(place) + [0, -0.014, 0.01])
         self.heading = group.add(Letters("", palette.PAPER, 16, ground=palette.SLATE))
-        self.heading.put(self.pos + [middle, height + 0.03, 0.01])
+        self.heading.put(self.pos + [middle, height + 0.022, 0.01])
         for at, words in marks.items():
             group.add(Letters(words, palette.PAPER, 14, ground=palette.SLATE)).put(self.pos + [-0.042 - 0.0028 * len(words), height * at / full, 0])
         self._tints: list = [None] * count

@@ -9,6 +9,9 @@ from visual.hands import fleming_hand, fleming_rotation, grip_hand, grip_rotatio
 from visual.solids import Group, Letters, Solid
 
 
+BEYOND = (1.38, 1.22, 1.22)  # where the letters of thumb, first and second finger stand, in lengths of these
+
+
 class FlemingHand(Group):
     """A left or a right hand of `size` metres with `letters` at thumb, first and second finger."""
 
@@ -34,8 +37,8 @@ class FlemingHand(Group):
         turn = fleming_rotation(self.side, *fingers)
         self.solid.put(pos, turn, self.size)
         tips = (self.hand.thumb_tip, self.hand.first_tip, self.hand.second_tip)
-        for letters, tip in zip(self.letters, tips):
-            letters.put(np.asarray(pos) + self.size * (turn @ (tip * 1.22)))
+        for letters, tip, beyond in zip(self.letters, tips, BEYOND):
+            letters.put(np.asarray(pos) + self.size * (turn @ (tip * beyond)))
 
 
 class GripHand(Group):

@@ -132,6 +132,13 @@ class Page:
         self.wait_for("() => window.bench.socket.told.bench.running === false")
         self.settle()
 
+    def letters_lie_on_the_picture(self) -> bool:
+        """Whether the sheet of letters and VPython's picture have the same place on the page."""
+        return self.tab.evaluate("""() => {
+            const [letters, canvas] = ["#picture .letters", "#picture canvas"].map(one => document.querySelector(one).getBoundingClientRect())
+            return ["left", "top", "width", "height"].every(side => Math.abs(letters[side] - canvas[side]) < 1)
+        }""")
+
     def picture(self) -> bytes:
         """What is in the picture, without its rounded edge, which the browser does not draw alike each time."""
         box, edge = self.tab.locator("#picture").bounding_box(), 8

@@ -44,7 +44,7 @@ def framed(browser, running):
 def test_touched_and_left_alone(browser, stand, open_page):
     page = exhibit(open_page, browser, stand)
     assert page.tab.get_by_text(FIRST).is_visible()
-    assert page.tab.get_by_text("Touch it").is_visible()
+    assert page.tab.get_by_text("Touch it").is_visible() and page.letters_lie_on_the_picture()
     page.tab.get_by_role("button", name="Next").click()
     page.wait_for("() => window.bench.socket.told.scene.name === 'pushed-conductor'")
     assert not page.tab.get_by_text("Touch it").is_visible()

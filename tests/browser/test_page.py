@@ -80,6 +80,7 @@ def test_the_picture_has_the_most_room_and_the_buttons_one_row(page, size):
         buttons = page.tab.locator("#bar button:visible").evaluate_all("all => all.map(one => one.getBoundingClientRect().top)")
         assert len(buttons) >= 6 and max(buttons) - min(buttons) < 2, name
         assert page.tab.locator(".view").bounding_box()["height"] > 0.47 * size[1], name
+        assert page.letters_lie_on_the_picture()
 
 
 def test_a_reload_in_mid_swing_finds_the_same_set_up_going_on(page):

@@ -177,7 +177,7 @@ def test_the_followers_page_fits_and_can_be_used_by_all(browser, open_page, shar
         page.settle()
         found = Axe().run(page.tab).response["violations"]
         assert found == [], [(one["id"], [node["target"] for node in one["nodes"]]) for one in found]
-        assert page.tab.evaluate("() => document.documentElement.scrollWidth") <= size[0]
+        assert page.tab.evaluate("() => document.documentElement.scrollWidth") <= size[0] and page.letters_lie_on_the_picture()
     for one in (main, page):
         one.tab.context.close()
 
