@@ -207,10 +207,6 @@ class LoadedAlternator:
         """Currents of U, V, W in A with the magnet at `angle`, shape (..., 3)."""
         return _values(self.current_amplitudes, self.alternator.magnet.orders, angle)
 
-    def lamp_voltages(self, angle) -> np.ndarray:
-        """Voltages across the three lamps in V, shape (..., 3)."""
-        return self.lamp_resistance * self.currents(angle)
-
     def torque(self, angle) -> np.ndarray:
         """Torque on the magnet in N m, positive counter-clockwise, shape (...): sum of i d(flux linkage)/d(angle).
 

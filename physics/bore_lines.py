@@ -22,8 +22,8 @@ class WaveLines:
     """Lines of equal flux between them, the innermost of each pole last; each array (points, 2) in metres.
 
     `bore` runs in the direction of the flux from the bore's wall to the wall; `yoke` from where the line goes into the
-    yoke to where it leaves it. Line k of `bore` goes on as line k of `yoke`. `levels` says which share of a pole's flux
-    passes inside each line.
+    yoke to where it leaves it. Line k of `bore` goes on as line k of `yoke`. `levels` says which share of the
+    flux of half a pole passes between the pole's middle and each line.
     """
 
     bore: list[np.ndarray]

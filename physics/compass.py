@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from physics.arguments import not_negative, number, numbers, positive, vectors
+from physics.arguments import not_negative, numbers, positive, vectors
 from physics.directions import axis_of
 
 # Within this angle of pointing exactly the wrong way a needle feels the torque it has at that angle: it sits on a

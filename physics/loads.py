@@ -19,15 +19,13 @@ from typing import Protocol
 import numpy as np
 
 from physics import arguments
+from physics.constants import STANDARD_GRAVITY
 
 REST_SPEED = 0.1
 """rev/s; anything slower counts as rest. Friction is largest just here."""
 
 BREAKAWAY_SPEED = 0.5
 """rev/s beyond `REST_SPEED` at which what friction at rest has more than friction in motion has fallen to a quarter."""
-
-STANDARD_GRAVITY = 9.80665
-"""m/s2 (3rd General Conference on Weights and Measures, 1901)."""
 
 
 class Load(Protocol):

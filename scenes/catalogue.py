@@ -1,4 +1,4 @@
-"""The scenes in the order of the lesson. Adding a principle is adding its file and one line here."""
+"""The scenes in the order of the lesson. Adding a principle is adding its file and two lines here."""
 
 from __future__ import annotations
 

@@ -8,6 +8,7 @@ import re
 from collections.abc import Callable, Collection
 from difflib import get_close_matches
 
+from physics.arguments import quoted
 from scenes import catalogue
 from scenes.scene import Scene
 
@@ -63,7 +64,7 @@ def no_such(kind: str, name: str, names: Collection[str]) -> Said:
     """There is nothing of that name; the nearest there is, or all there are."""
     near = get_close_matches(name, names, 1, 0.4)
     hint = f"did you mean {near[0]}?" if near else f"there are {', '.join(names)}."
-    return Said(f"There is no {kind} {name!r}; {hint}")
+    return Said(f"There is no {kind} {quoted(name)}; {hint}")
 
 
 def print_json(value) -> None:

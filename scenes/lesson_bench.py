@@ -6,6 +6,7 @@ from __future__ import annotations
 import time
 from urllib.parse import parse_qsl
 
+from physics.arguments import quoted
 from scenes import catalogue
 from scenes.bench import Bench
 from scenes.lesson import Lesson
@@ -17,7 +18,7 @@ SPEAKERS_PAGE = Way(
     {"": "speaker.html"},
     SPEAKER,
     ThisMachine("/speaker"),
-    hears=frozenset({"scene", "settings", "bench", "question", "tally", "share", "notice", "run", "step", "view", "prompt", "clock"}),
+    hears=frozenset({"scene", "bench", "question", "tally", "notice", "run", "step", "view", "prompt", "clock"}),
 )
 WAY = Way(beside=(SPEAKERS_PAGE,))
 
@@ -85,7 +86,7 @@ class LessonBench(Bench):
         if not step:
             super().open(query, followed)
         elif not step.isdecimal() or not 1 <= int(step) <= len(self.lesson.steps):
-            raise ValueError(f"The lesson has steps from 1 to {len(self.lesson.steps)}, not {step[:20]!r}.")
+            raise ValueError(f"The lesson has steps from 1 to {len(self.lesson.steps)}, not {quoted(step)}.")
         elif int(step) - 1 != self.place:
             self.go_to(int(step) - 1)
 

@@ -17,6 +17,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 
+from physics.arguments import quoted
 from scenes import address, catalogue
 from scenes.prediction import LARGEST_SEED, Prediction
 from scenes.results import Answer, Results, now
@@ -99,7 +100,7 @@ def scenes_of(topic: str | None) -> tuple[str, ...]:
     words = sorted({word for scene in catalogue.LESSON for word in _words(scene.name) if len(word) > SHORTEST_TOPIC})
     near = get_close_matches(topic.lower(), catalogue.NAMES, 1, 0.4) or get_close_matches(topic.lower(), words, 1, 0.6)
     hint = f"did you mean {near[0]}?" if near else f"there are {', '.join(catalogue.NAMES)}."
-    raise ValueError(f"There is no topic {topic!r}; {hint}")
+    raise ValueError(f"There is no topic {quoted(topic)}; {hint}")
 
 
 def _words(text: str) -> list[str]:

@@ -9,8 +9,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-import numpy as np
-
 from physics.arguments import quoted
 from scenes.controls import ROLES, Choice, Number, Switch
 
@@ -250,9 +248,3 @@ def minus(value: float, decimals: int) -> str:
     if float(text) == 0:
         text = text.lstrip("-")
     return text.replace("-", "\N{MINUS SIGN}")
-
-
-def unit_vector(vector) -> np.ndarray:
-    """The direction of `vector`, or nothing where it has none."""
-    length = np.linalg.norm(vector)
-    return np.asarray(vector, float) / length if length > 0 else np.zeros(3)

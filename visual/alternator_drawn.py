@@ -32,7 +32,7 @@ class AlternatorDrawn(Group):
     def __init__(self, machines: dict):
         super().__init__()
         shape = StatorShape()
-        self.add(Solid(_stand(shape))).put((0, 0, 0))
+        self.add(Solid(_stand())).put((0, 0, 0))
         self.machines = {poles: self.add(Machine(shape, poles, angles, coils)) for poles, (angles, coils) in machines.items()}
         self.coloured = None
         self.lamps = [Lamp(self, place, LAMP) for place in LAMPS_AT]
@@ -178,7 +178,7 @@ def _wheel(shape: StatorShape, poles: int):
     )
 
 
-def _stand(shape: StatorShape):
+def _stand():
     """Board and feet."""
     return joined(
         block([0.0, FLOOR - 0.006, 0], [0.40, 0.012, 0.2], palette.WOOD),

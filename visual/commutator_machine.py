@@ -21,7 +21,7 @@ from visual.stator import CurrentMark, polar, turned
 
 COILS = 3
 COIL_HEX = ("#8257b8", "#2f9fd6", "#7f8520")  # enamel of coils 1, 2, 3
-COIL_COLOURS = tuple(tuple(int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)) for colour in COIL_HEX)
+COIL_COLOURS = tuple(palette.rgb(colour) for colour in COIL_HEX)
 BRIDGED = (0.93, 0.9, 0.84)  # a coil that a brush short-circuits
 FLOOR = -0.082  # m, the top of the board
 DRUM = 0.024  # m, radius of commutator and slip rings

@@ -84,10 +84,9 @@ def flywheel() -> Mesh:
 
 
 class Column:
-    """A standing column as high as a figure, from 0 to `full`, with marks and a letter, to be seen from both sides; `side` -1:
-    the marks' words to the left."""
+    """A standing column as high as a figure, from 0 to `full`, with marks and a letter, to be seen from both sides."""
 
-    def __init__(self, group, letter: str, colour, pos, height: float, full: float, marks: dict[float, str], side: int = 1):
+    def __init__(self, group, letter: str, colour, pos, height: float, full: float, marks: dict[float, str]):
         self.pos, self.height, self.full = np.asarray(pos, float), height, full
         back = group.add(Solid(joined(block([0, height / 2, 0], [0.03, height, 0.004], BOARD),
                                       *[block([0, height * at / full, 0], [0.036, 0.002, 0.006], palette.INK) for at in marks])))
@@ -97,7 +96,7 @@ class Column:
         self.letter = group.add(Letters(letter, palette.PAPER, 22, ground=colour))
         self.letter.put(self.pos + [0, -0.018, 0.01])
         for at, words in marks.items():
-            group.add(Letters(words, palette.PAPER, 14, ground=palette.SLATE)).put(self.pos + [side * (0.03 + 0.0028 * len(words)), height * at / full, 0])
+            group.add(Letters(words, palette.PAPER, 14, ground=palette.SLATE)).put(self.pos + [0.03 + 0.0028 * len(words), height * at / full, 0])
 
     def show(self, value: float) -> None:
         share = float(np.clip(value / self.full, 1e-4, 1.05))

@@ -309,7 +309,6 @@ def test_coming_back_to_the_same_address_does_not_start_the_scene_anew(bench):
 def test_a_scene_is_built_once_however_often_it_is_shown(bench):
     for name in catalogue.NAMES:
         bench.show(name)
-    count = len(bench.host.stream.commands)
     bench.host.flush()
     count = len(bench.host.stream.commands)
     for _ in range(3):

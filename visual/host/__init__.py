@@ -7,11 +7,12 @@ understands what a page says, `bridge` holds all knowledge of VPython's private 
 What is said on the socket
 --------------------------
 Every message is one JSON object; from a page it is flat, with nothing in brackets. From the bench, each key *replaces*
-what was said under that key before, so a page that joins late is brought up by the newest value of every key (`stream` and `chart` are kept as what they add up to):
+what was said under that key before, so a page that joins late is brought up by the newest value of every key (`stream`
+and `chart` are kept as what they add up to):
 
     stream    VPython's objects: commands, attributes, names (see bridge.py and page/stream.js)
     lesson    [{name, title}]                                the scenes in order
-    scene     {name, title, principle, caution, narration, slowness: words,
+    scene     {name, title, principle, caution, narration,
                controls: [{name, words, unit, kind, role, default, only_with, low, high, step, choices: [{value, words}]}],
                     kind: "number" | "choice" | "switch";  role: "current" | "field" | "" (what a reversing key takes)
                     only_with: null | [name, value]: shown only while that other control has that value
@@ -36,6 +37,10 @@ what was said under that key before, so a page that joins late is brought up by 
                                                              counts: null | {choice: how many}; round counts questions
     exhibit   {title, caption, visited, reverse: [{what, words}]}   on a stand; reverse: what a visitor may reverse
     share     {addresses: [text]}                            where others on the network may follow
+    step      {number, count, caption, title}                of a lesson
+    prompt    {notes, next: null | {caption, scene, asks}, answer: null | {words, reason}}   for the speaker alone
+    clock     {lesson, step}                                 seconds, for the speaker alone
+    alive     true                                           the answer to {do: "alive"}
     chart     {clear: bool, points: [[seconds, y, ...], ...]}
 
 From the page, `do` says what is wanted:
@@ -53,8 +58,12 @@ From the page, `do` says what is wanted:
     {do: "answer", choice}  {do: "enough"}
     {do: "view", name}
     {do: "tally"}                       show how the class answers while the question still waits
+    {do: "reveal"}                      show the answer though nobody gave one
+    {do: "clock"}                       in a lesson: it begins now
+    {do: "alive"}                       is anybody there? answered when all before it is done
 
-A page says what it is by the way it came in (`ways.Way`, `viewer.role`). "bench" may say all of this. "visitor"
+A page says what it is by the way it came in (`ways.Way`, `viewer.role`). "bench" may say all of this, and so may
+"speaker", a lesson's second page. "still" is drawn once and posts its picture. "visitor"
 stands before an exhibit and may say next, reverse, ask (without a seed), answer, enough, and {do: "touch"}. "class" follows
 on the network and may say {do: "answer", choice, voter}, voter being 16 hexadecimal figures that it chose for itself.
 """

@@ -1,4 +1,4 @@
-"""Everything that knows VPython's private names, so that an upgrade is a change to this one file (and page/stream.js).
+"""Everything in Python that knows VPython's private names. On the page before.js, letters.js, picture.js and stream.js do.
 
 VPython's own server ends the program when a tab closes, needs two ports, hands out files from above its folder and
 builds nothing before a browser has connected. So a module of ours stands in for `vpython.no_notebook`, where that

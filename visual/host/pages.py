@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 log = logging.getLogger("thumbwise")
 
-KINDS = {"html": "text/html", "js": "text/javascript", "css": "text/css", "svg": "image/svg+xml"}
+KINDS = {"html": "text/html", "js": "text/javascript", "css": "text/css"}
 PIECE = 64 * 1024  # bytes of a file that wait at once for a browser to read them
 CALM = 2.0  # s
 MESSAGES_IN_CALM = 200  # that a page of a crowd may send in that time; at thirty pictures a second it answers 60

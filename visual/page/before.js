@@ -61,11 +61,7 @@ window.picture = (function () {
   function lightPlainly(gl) {
     const shaderSource = gl.shaderSource.bind(gl);
     gl.shaderSource = function (shader, source) {
-      if (source.includes(LIGHT)) {
-        source = source.replace(LIGHT, PLAIN);
-        quality.plain = true;
-      }
-      shaderSource(shader, source);
+      shaderSource(shader, source.replace(LIGHT, PLAIN));
     };
   }
 

@@ -25,6 +25,8 @@ const LIST = [
   ["Escape", "close a list or a notice, bring back what O put away"],
 ];
 
+const OF_THE_PICTURE = new Set(["\u2190 \u2191 \u2192 \u2193", "+ or \u2212", "Enter", "O"]);
+
 const ACTION = {
   " ": "run", s: "step", ".": "step", 0: "restart", home: "restart", c: "current", f: "field",
   q: "ask", w: "predict", a: "answers", n: "next", pagedown: "next", p: "previous", pageup: "previous",
@@ -40,9 +42,9 @@ export function learn(key, words, action) {
   byId("keys").querySelector("dl").append(listed([key, words]));
 }
 
-/** `actions` by name, `answer(place)` for the digits, `dismiss()` for Escape. */
-export function start(actions, answer, dismiss) {
-  byId("keys").querySelector("dl").append(...LIST.map(listed));
+/** `actions` by name, `answer(place)` for the digits, `dismiss()` for Escape. `picture` says whether there is one. */
+export function start(actions, answer, dismiss, picture = true) {
+  byId("keys").querySelector("dl").append(...LIST.filter(([key]) => picture || !OF_THE_PICTURE.has(key)).map(listed));
   let pointed = false;
   document.addEventListener("pointerdown", () => (pointed = true), true);
   document.addEventListener("keydown", () => (pointed = false), true);

@@ -55,7 +55,7 @@ function verdict() {
         question.right ? "Right: " : "Wrong: ", make("strong", {}, wordsOf(question.given)))));
   }
   if (!question.right) {
-    parts.push(make("p", { class: "correct" }, "The answer: ", make("strong", {}, wordsOf(question.answer))));
+    parts.push(make("p", { class: "correct" }, "The answer: ", make("strong", {}, question.answer)));
   }
   if (question.reason) parts.push(make("p", { class: "reason" }, question.reason));
   return parts;

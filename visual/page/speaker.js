@@ -38,7 +38,7 @@ const actions = {
 
 looks.start();
 build();
-keys.start(actions, answer, () => write(byId("notice"), ""));
+keys.start(actions, answer, () => write(byId("notice"), ""), false);
 keys.learn("R", "show the answer to the question", "reveal");
 socket.on("run", (run) => memory.follow("run", run));
 socket.on("step", showStep);
@@ -79,7 +79,7 @@ function answer(place) {
 }
 
 function nextView() {
-  if (!told.scene || !told.view) return;
+  if (!told.scene || !told.view || !told.scene.views.length) return;
   const { views } = told.scene;
   const place = views.findIndex(({ name }) => name === told.view.name);
   socket.send({ do: "view", name: views[(place + 1) % views.length].name });
