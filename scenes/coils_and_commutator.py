@@ -71,7 +71,7 @@ class CoilsAndCommutator(SeenFromAnEnd):
     views = (
         View("drive-end", "from the drive end", (-0.1, -0.6, -0.9), (0.0, -0.005, 0.0), 0.115),
         View("other-end", "from the commutator end", (0.1, -0.6, 0.9), (0.0, -0.012, -0.02), 0.12),
-        View("commutator", "into the commutator", (0.12, -0.5, 0.9), (0.0, 0.0, -0.095), 0.05),
+        View("commutator", "into the commutator", (0.12, -0.5, 0.9), (0.0, -0.004, -0.095), 0.056),
     )
     caution = (
         "Larger machines of this kind throw sparks at the brushes, and their field windings give a dangerous voltage when they are "

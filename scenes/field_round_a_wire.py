@@ -145,10 +145,11 @@ class FieldRoundAWire(Scene):
         self.field_arrow.put(above, wire if shown else np.zeros(3))
         self.earth_arrow.put(above + [0.012, 0, 0.0], self.earth * [1, 0, 1])
         foot = 0.006 if self.current > 0 else 0.006 + abs(self.current) * METRES_PER_AMPERE
-        self.current_arrow.put([-0.014, foot, 0.008], self.current * WIRE)
+        self.current_arrow.put([-0.014 if self.current > 0 else 0.024, foot, 0.008], self.current * WIRE)
         radii = ring_radii(self.current, 0.014, 0.145, FLUX_BETWEEN_RINGS) if shown else np.empty(0)
         self.rings.put(radii, 0.0035, self.current)
-        self.hand.put((0, HAND_AT, 0), self.current * WIRE if shown else np.zeros(3), (0.9, 0, -0.45))
+        # from whichever side the finger tips come round to the viewer
+        self.hand.put((0, HAND_AT, 0), self.current * WIRE if shown else np.zeros(3), (0.9 if self.current > 0 else -0.9, 0, -0.45))
         self.battery.connect(self["current"])
         self.blade.close(self["switch"])
 

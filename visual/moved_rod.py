@@ -39,7 +39,7 @@ class MovedRod(Group):
         self.meter = Meter(self, (0.135, 0.005, 0.0), 0.085, "V")
         self.add(Solid(cord([[0.1, -0.035, 0.0], [0.085, -0.055, 0.0], [0.07, -0.072, -0.03]], 0.003))).put((0, 0, 0))
         self.resistor = self.add(Solid(_resistor()))
-        self.resistor.put((0.135, -0.064, 0.03))
+        self.resistor.put((0.088, -0.064, 0.04))
         self.field = self.add(Arrow("B", palette.FIELD, 0.007, METRES_PER_TESLA))
         self.motion = self.add(Arrow("v", palette.MOTION, 0.007, METRES_PER_SPEED))
         self.emf = self.add(Arrow("E", palette.EMF, 0.007))
@@ -106,7 +106,9 @@ def _carried_rod(half: float):
 
 
 def _resistor():
-    """A resistor across the meter's terminals."""
+    """A resistor on the board, with a lead to the meter and one to the cord that comes to it from the rod."""
     return joined(
         rod([-0.03, 0, 0], [0.03, 0, 0], 0.002, palette.STEEL, 8), rod([-0.016, 0, 0], [0.016, 0, 0], 0.008, palette.SLATE, 12),
+        cord([[0.03, 0, 0], [0.04, 0.004, -0.015], [0.036, 0.028, -0.036]], 0.0025),
+        cord([[-0.03, 0, 0], [-0.034, 0, -0.03], [-0.018, -0.006, -0.07]], 0.0025),
     )
