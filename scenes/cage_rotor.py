@@ -24,8 +24,6 @@ from visual.solids import Group
 
 PROOF_SPEED = 0.4  # of synchronous speed, at which the bars are turned the other way past a field that stands
 LARGEST_FIELD = 0.8  # T, whose arrow is the longest
-
-
 LAGGING = "The current of this bar lags so far behind that for the moment it still flows"
 
 

@@ -18,6 +18,7 @@ INERTIA = 1e-3  # kg m2: light, so that it runs up while the field turns a few t
 RATED_SLIP, RATED_FIELD, RATED_FREQUENCY = 0.05, 0.5, 50.0
 MOST_SLIP = 1.5  # at which currents and forces are drawn as large as can be
 BROKEN = {"none": (), "one": (0,), "three": (0, 1, 2)}
+WITHIN_THE_POLE = np.pi / 3  # electrical rad from its middle: further off its field is weak, or another pole's
 
 
 def cage(broken: str = "none") -> Cage:
@@ -46,9 +47,6 @@ def torque_curve(broken: str, field: float, pole_pairs: int, synchronous: float)
     shown = cage(broken)
     torques = [[shown.steady(field, pole_pairs, synchronous, share * synchronous, angle).torque for angle in angles] for share in shares]
     return shares, np.sign(synchronous) * np.mean(torques, axis=1)
-
-
-WITHIN_THE_POLE = np.pi / 3  # electrical rad from its middle: further off its field is weak, or another pole's
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,6 @@ from visual import palette
 from visual.hands import fleming_hand, fleming_rotation, grip_hand, grip_rotation
 from visual.solids import Group, Letters, Solid
 
-
 BEYOND = (1.38, 1.22, 1.22)  # where the letters of thumb, first and second finger stand, in lengths of these
 
 

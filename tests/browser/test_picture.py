@@ -53,6 +53,17 @@ def test_the_page_saves_what_it_shows_with_its_letters(page, tmp_path):
     assert found["colours"] > 100, "the things themselves are there"
 
 
+def test_two_presses_of_save_give_the_picture_to_both_and_leave_the_drawing_as_fine_as_it_was(page):
+    page.set_up("pushed-conductor", {"current": 6.0})
+    before, after, sizes = page.tab.evaluate("""async () => {
+        const { taken } = await import("./page/picture.js")
+        window.picture.quality.scale = 0.6
+        const pictures = await Promise.all([taken(), taken()])
+        return [0.6, window.picture.quality.scale, pictures.map(one => one.size)]
+    }""")
+    assert after == before and len(sizes) == 2 and min(sizes) > 10_000
+
+
 def by_command(out, *arguments: str) -> bytes:
     command = [sys.executable, "-m", "scenes", "picture", "pushed-conductor", "--view", "front", "--size", "640x480", "--out", str(out)]
     done = subprocess.run([*command, *arguments], capture_output=True, text=True, timeout=120)
