@@ -33,6 +33,8 @@ FLOOR = -0.082  # m, the top of the base
 METRES_PER_NEWTON = 0.4
 METRES_PER_TESLA = 0.03 / 0.26
 METRES_PER_AMPERE = 0.1 / 20
+BESIDE = (-0.112, -0.012, 0.03)  # m, where the hand stands
+HAND_AT = {"side": (0.0, -0.012, 0.125)}  # in the views in which that is hidden by the magnet
 
 
 class PushedConductor(Scene):
@@ -53,8 +55,8 @@ class PushedConductor(Scene):
     )
     views = (
         View("corner", "from the front corner", (-0.56, -0.2, -0.95), (-0.008, 0.008, 0.0), 0.096),
-        View("front", "along the rod", (0.0, -0.1, -1.0), (0.01, 0.015, 0.0), 0.1),
-        View("side", "across the rod", (-1.0, -0.1, -0.02), (0.0, 0.015, 0.0), 0.1),
+        View("front", "along the rod", (0.0, -0.1, -1.0), (-0.004, 0.015, 0.0), 0.104),
+        View("side", "across the rod", (-1.0, -0.1, -0.02), (0.0, 0.015, 0.026), 0.104),
     )
     caution = (
         "Strong magnets snap together and pinch; keep them from watches and pacemakers. Leads that carry ten amperes get hot: "
@@ -164,7 +166,7 @@ class PushedConductor(Scene):
         self.current_arrow.put(now["middle"], self.current * along)
         self.force_arrow.put(now["middle"], now["force"] if shown else np.zeros(3))
         hand = left_hand(now["field"], self.current * along)
-        self.hand.put((-0.112, -0.012, 0.03), hand if shown and np.any(now["force"]) else None)
+        self.hand.put(HAND_AT.get(self.view, BESIDE), hand if shown and np.any(now["force"]) else None)
         self.battery.connect(-self["current"])
         self.blade.close(self["switch"])
 
