@@ -61,7 +61,11 @@ window.picture = (function () {
   function lightPlainly(gl) {
     const shaderSource = gl.shaderSource.bind(gl);
     gl.shaderSource = function (shader, source) {
-      shaderSource(shader, source.replace(LIGHT, PLAIN));
+      if (source.includes(LIGHT)) {
+        source = source.replace(LIGHT, PLAIN);
+        quality.plain = true;
+      }
+      shaderSource(shader, source);
     };
   }
 
