@@ -99,13 +99,13 @@ def connected(tab, key: str) -> None:
         (("--share",), "", "scene"),  # as it is typed, without a stroke at its end
         (("lesson",), "", "step"),
         (("lesson",), "speaker", "prompt"),
-        (("practice", "--results", os.devnull), "", "question"),
+        (("practice", "--results", "{folder}/answers.jsonl"), "", "question"),
         (("exhibit",), "exhibit", "exhibit"),
     ],
     ids=["bench", "class", "lesson", "speaker", "practice", "exhibit"],
 )
-def test_every_page_works_under_a_prefix(browser, behind_a_prefix, arguments, path, key):
-    proxy, address = behind_a_prefix(*arguments)
+def test_every_page_works_under_a_prefix(browser, behind_a_prefix, tmp_path, arguments, path, key):
+    proxy, address = behind_a_prefix(*[argument.format(folder=tmp_path) for argument in arguments])
     context = browser.new_context()
     tab = context.new_page()
     tab.goto(address + path)
