@@ -64,6 +64,7 @@ class Lesson:
         self.speaker = opened.value
         self.errors: list[str] = []
         self.speaker.on("pageerror", lambda error: self.errors.append(str(error)))
+        self.speaker.wait_for_function("() => window.bench && window.bench.socket.told.step", timeout=30000)
 
     def told_the_speaker(self, key: str):
         return self.speaker.evaluate("key => window.bench.socket.told[key]", key)
