@@ -23,9 +23,9 @@ from functools import cached_property
 import numpy as np
 
 from physics import arguments
-from physics.coils_in_slots import BALANCED, PHASES, Coil, ConnectedCoils
 from physics.speeds import synchronous_speed
-from physics.windings import BELTS
+from physics.windings.coils_in_slots import BALANCED, PHASES, Coil, ConnectedCoils
+from physics.windings.winding import BELTS
 
 
 @dataclass(frozen=True)

@@ -11,33 +11,23 @@ import os
 import sys
 
 try:
-    from scenes import (
-        catalogue,
-        command_ask,
-        command_bench,
-        command_exhibit,
-        command_lesson,
-        command_picture,
-        command_practice,
-        command_scenes,
-        command_workings,
-        command_worksheet,
-    )
-    from scenes.command_line import Said, no_such
+    from scenes import catalogue
+    from scenes.commands import ask, bench, exhibit, lesson, picture, practice, scenes, workings, worksheet
+    from scenes.commands.command_line import Said, no_such
 except ImportError as wrong:
     if wrong.name != "vpython":
         raise
     sys.exit(f"thumbwise: {wrong}")  # another VPython than the one needed is for the user to mend
 
 COMMANDS = {
-    "scenes": command_scenes,
-    "ask": command_ask,
-    "lesson": command_lesson,
-    "exhibit": command_exhibit,
-    "practice": command_practice,
-    "worksheet": command_worksheet,
-    "picture": command_picture,
-    "workings": command_workings,
+    "scenes": scenes,
+    "ask": ask,
+    "lesson": lesson,
+    "exhibit": exhibit,
+    "practice": practice,
+    "worksheet": worksheet,
+    "picture": picture,
+    "workings": workings,
 }
 
 
@@ -67,7 +57,7 @@ def _run(arguments: list[str]) -> None:
         COMMANDS[name].run(arguments[1:])
     elif not name or name.startswith("-") or name in catalogue.NAMES:
         lines = [f"  thumbwise {command:<10} {module.SUMMARY}" for command, module in COMMANDS.items()]
-        command_bench.run(arguments, "\n".join(["other commands, each with its own --help:", *lines]))
+        bench.run(arguments, "\n".join(["other commands, each with its own --help:", *lines]))
     else:
         raise no_such("scene or command", name, (*catalogue.NAMES, *COMMANDS))
 

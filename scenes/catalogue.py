@@ -5,18 +5,18 @@ from __future__ import annotations
 from difflib import get_close_matches
 
 from physics.arguments import quoted
-from scenes.alternator import AlternatorScene
-from scenes.cage_rotor import CageRotor
-from scenes.changing_speed import ChangingSpeed
-from scenes.coils_and_commutator import CoilsAndCommutator
-from scenes.field_round_a_wire import FieldRoundAWire
-from scenes.moved_conductor import MovedConductor
-from scenes.pushed_conductor import PushedConductor
-from scenes.scene import Scene
-from scenes.slip_and_speed import SlipAndSpeed
-from scenes.starting import Starting
-from scenes.turning_field import TurningField
-from scenes.two_wires import TwoWires
+from scenes.conductors.field_round_a_wire import FieldRoundAWire
+from scenes.conductors.moved_conductor import MovedConductor
+from scenes.conductors.pushed_conductor import PushedConductor
+from scenes.conductors.two_wires import TwoWires
+from scenes.drives.changing_speed import ChangingSpeed
+from scenes.drives.slip_and_speed import SlipAndSpeed
+from scenes.drives.starting import Starting
+from scenes.machines.alternator import AlternatorScene
+from scenes.machines.cage_rotor import CageRotor
+from scenes.machines.coils_and_commutator import CoilsAndCommutator
+from scenes.machines.turning_field import TurningField
+from scenes.scene.scene import Scene
 
 LESSON: tuple[type[Scene], ...] = (
     FieldRoundAWire,

@@ -48,7 +48,7 @@ async def intervals(line) -> list[float]:
 
 async def measure(scene: str, way, path: str, bad: bool) -> tuple[list[float], float]:
     """The good client's intervals, and what it and the bench together took of one core."""
-    from scenes.bench import Bench
+    from scenes.bench.bench import Bench
     from visual.host.server import Host
 
     host = Host()
@@ -90,7 +90,7 @@ def pictures(scene: str) -> None:
 def messages(count: int) -> None:
     """The bench under messages from every role; the first that it does not bear ends the program."""
     from scenes import catalogue
-    from scenes.bench import Bench
+    from scenes.bench.bench import Bench
     from visual.host.server import Host
     from visual.host.viewers import Viewer
 

@@ -24,7 +24,7 @@ from frames import FLAGS
 from playwright.async_api import async_playwright
 
 from scenes import catalogue
-from scenes.bench import Bench
+from scenes.bench.bench import Bench
 from visual.host.server import Host
 
 # Move the first slider from value to value, each time when the picture has shown the last one, with pauses of a person.

@@ -9,12 +9,12 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from physics.armature import Armature
-from physics.armature_averages import settled_speed
-from physics.armature_motion import step
-from physics.armature_network import OpenCircuit, Source
-from physics.pole_field import PoleField
-from physics.shafts import FreeShaft
+from physics.commutated.armature import Armature
+from physics.commutated.averages import settled_speed
+from physics.commutated.motion import step
+from physics.commutated.network import OpenCircuit, Source
+from physics.fields.pole_field import PoleField
+from physics.shaft.shafts import FreeShaft
 
 FRAME = 0.033
 

@@ -13,12 +13,13 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from physics.compass import Compass, Needles  # noqa: E402
-from physics.conductors import force, generate  # noqa: E402
+from physics.conductors.force_and_emf import force, generate
+from physics.conductors.hung_rod import HungRod, Swing  # noqa: E402
 from physics.constants import VACUUM_PERMEABILITY  # noqa: E402
-from physics.fields import gap_field, segment_field  # noqa: E402
-from physics.flux_lines import flux_lines  # noqa: E402
-from physics.hung_rod import HungRod, Swing  # noqa: E402
+from physics.fields import segment_field
+from physics.fields.compass import Compass, Needles  # noqa: E402
+from physics.fields.currents import gap_field
+from physics.fields.flux_lines import flux_lines  # noqa: E402
 
 
 def seconds(function, repeats):

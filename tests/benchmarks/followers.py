@@ -31,7 +31,7 @@ def follow(address: str, count: int) -> None:
 
 async def measure(scene: str, count: int) -> tuple[float, float, float]:
     """Python's share of the time, frames a second, and kilobytes a second to each."""
-    from scenes.bench import Bench
+    from scenes.bench.bench import Bench
     from visual.host.doors import SecretWord
     from visual.host.server import Host, Way
 

@@ -15,7 +15,7 @@ from pathlib import Path
 from playwright.async_api import async_playwright
 
 from scenes import catalogue
-from scenes.bench import Bench
+from scenes.bench.bench import Bench
 from visual.host.server import Host
 
 FLAGS = [

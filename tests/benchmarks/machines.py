@@ -19,13 +19,13 @@ from scipy.integrate import solve_ivp
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from physics.cage import Cage  # noqa: E402
-from physics.gap import Bore, transient_cage  # noqa: E402
-from physics.induction import EquivalentCircuit  # noqa: E402
-from physics.run_up import run_up  # noqa: E402
-from physics.space_vectors import supply_vector  # noqa: E402
-from physics.supplies import ThreePhaseSupply  # noqa: E402
-from physics.transient import AT_REST, star_wound, step  # noqa: E402
+from physics.cage import Cage
+from physics.induction import EquivalentCircuit
+from physics.induction.gap import Bore, transient_cage  # noqa: E402
+from physics.induction.run_up import run_up  # noqa: E402
+from physics.induction.transient import AT_REST, star_wound, step  # noqa: E402
+from physics.supply.space_vectors import supply_vector  # noqa: E402
+from physics.supply.supplies import ThreePhaseSupply  # noqa: E402
 
 FRAME = 0.033  # s
 CIRCUIT = EquivalentCircuit(0.641, 1.106, 0.332, 0.464, 26.3, 460, 60, 4)

@@ -113,7 +113,7 @@ class Stalls:
 
 async def run_bench() -> None:
     """Serve a bench, and count what there is of it whenever a line comes in."""
-    from scenes.bench import Bench
+    from scenes.bench.bench import Bench
     from visual.host.server import Host
 
     logging.basicConfig(level=logging.WARNING, format="bench: %(message)s")

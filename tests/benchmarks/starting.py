@@ -9,13 +9,13 @@ from time import perf_counter
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from physics.induction import EquivalentCircuit  # noqa: E402
-from physics.loads import Fan, Friction, Shaft  # noqa: E402
-from physics.nameplate import Nameplate  # noqa: E402
-from physics.nameplate_fit import fit_circuit  # noqa: E402
-from physics.starting import start  # noqa: E402
-from physics.starting_methods import standard_methods  # noqa: E402
-from physics.starting_transients import record  # noqa: E402
+from physics.induction import EquivalentCircuit
+from physics.nameplate import Nameplate
+from physics.nameplate.fit import fit_circuit  # noqa: E402
+from physics.shaft.loads import Fan, Friction, Shaft  # noqa: E402
+from physics.starting.methods import standard_methods  # noqa: E402
+from physics.starting.starts import start
+from physics.starting.transients import record  # noqa: E402
 
 
 def seconds(task):

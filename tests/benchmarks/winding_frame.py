@@ -11,9 +11,9 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from physics.alternator import Alternator, RotorMagnet  # noqa: E402
-from physics.supplies import ThreePhaseSupply  # noqa: E402
-from physics.windings import Winding  # noqa: E402
+from physics.supply.supplies import ThreePhaseSupply  # noqa: E402
+from physics.synchronous.alternator import Alternator, RotorMagnet  # noqa: E402
+from physics.windings import Winding
 
 FRAME = 1 / 30
 REPEATS = 500

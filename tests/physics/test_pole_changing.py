@@ -4,9 +4,9 @@ import magpylib
 import numpy as np
 import pytest
 
-from physics.coils_in_slots import BALANCED, ConnectedCoils
 from physics.pole_changing import FourSpeedWinding, TappedWinding
 from physics.windings import Winding
+from physics.windings.coils_in_slots import BALANCED, ConnectedCoils
 
 # slots, lower number of poles
 TAPPED = [(12, 2), (24, 2), (36, 2), (24, 4), (48, 4), (72, 4), (36, 6), (72, 6), (48, 8)]

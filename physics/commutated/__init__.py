@@ -1,0 +1,1 @@
+"""The commutator machine: armature, brushes, commutation, motion."""

@@ -1,0 +1,1 @@
+"""Forces on conductors and the EMFs in them."""

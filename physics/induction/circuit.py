@@ -1,0 +1,164 @@
+"""The three-phase induction motor in steady running: its equivalent circuit, exact, at any slip.
+
+The motor from instant to instant is in `transient`, its runs in `run_up`.
+
+Slip is a fraction: 0 at synchronous speed, 1 at standstill, below 0 driven past synchronous speed (generating), above 1
+turned against the field (braking). Torque and speed are positive in the sense in which the field turns.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from physics import arguments, speeds
+
+
+@dataclass(frozen=True)
+class OperatingPoint:
+    """The motor at one slip or, as arrays of one shape, at many. Currents and voltages are rms per phase, star."""
+
+    slip: np.ndarray  #: fraction
+    speed: np.ndarray  #: rev/s
+    stator_current: np.ndarray  #: complex A, drawn from the line; the phase voltage has angle 0
+    rotor_current: np.ndarray  #: complex A, referred to the stator, in the rotor branch away from the magnetising one
+    gap_voltage: np.ndarray  #: complex V that the gap field induces per phase
+    power_factor: np.ndarray  #: input power over apparent power: negative when generating; current always lags
+    input_power: np.ndarray  #: W, three phases
+    stator_loss: np.ndarray  #: W, heat in the stator windings
+    airgap_power: np.ndarray  #: W, across the gap into the rotor
+    rotor_loss: np.ndarray  #: W, heat in the rotor
+    converted_power: np.ndarray  #: W, turned into motion, before friction
+    torque: np.ndarray  #: N m in the air gap
+
+
+@dataclass(frozen=True)
+class EquivalentCircuit:
+    """The exact per-phase circuit: stator branch, magnetising reactance across it, rotor branch with R2 / slip.
+
+    Ohm per phase of the equivalent star, rotor values referred to the stator, reactances at `frequency` (Hz);
+    `line_voltage` V rms between lines; `poles` even. Raises ValueError for a rotor resistance, magnetising reactance,
+    voltage or frequency that is not above 0, anything negative, no leakage reactance at all, and odd poles.
+    Iron and friction losses are not in the circuit.
+    """
+
+    stator_resistance: float
+    stator_reactance: float
+    rotor_resistance: float
+    rotor_reactance: float
+    magnetising_reactance: float
+    line_voltage: float
+    frequency: float
+    poles: int
+
+    def __post_init__(self):
+        checks = {
+            "stator_resistance": arguments.not_negative,
+            "stator_reactance": arguments.not_negative,
+            "rotor_resistance": arguments.positive,
+            "rotor_reactance": arguments.not_negative,
+            "magnetising_reactance": arguments.positive,
+            "line_voltage": arguments.positive,
+            "frequency": arguments.positive,
+            "poles": arguments.poles,
+        }
+        for name, check in checks.items():
+            object.__setattr__(self, name, check(name, getattr(self, name)))
+        if self.stator_reactance + self.rotor_reactance == 0:
+            raise ValueError("stator_reactance and rotor_reactance must not both be 0: some leakage there always is")
+
+    @property
+    def pole_pairs(self) -> int:
+        """Pairs of poles."""
+        return self.poles // 2
+
+    @cached_property
+    def synchronous_speed(self) -> float:
+        """rev/s of the field."""
+        return float(speeds.synchronous_speed(self.frequency, self.poles))
+
+    @property
+    def phase_voltage(self) -> float:
+        """V rms from line to star point."""
+        return self.line_voltage / math.sqrt(3.0)
+
+    def at(self, slip) -> OperatingPoint:
+        """The motor at `slip`, a number or an array of any shape; 0 is exact (no rotor current)."""
+        slip = arguments.numbers("slip", slip)[()]
+        voltage, magnetising, resistance = self.phase_voltage, self.magnetising_reactance, self.rotor_resistance
+        # rotor branch R2 / s + j X2 written times s throughout, so that nothing is divided by a slip of 0
+        rotor_times_slip = resistance + 1j * slip * self.rotor_reactance
+        gap_impedance = 1j * magnetising * rotor_times_slip / (rotor_times_slip + 1j * slip * magnetising)
+        stator_current = voltage / ((self.stator_resistance + 1j * self.stator_reactance) + gap_impedance)
+        gap_voltage = stator_current * gap_impedance
+        rotor_current = slip * gap_voltage / rotor_times_slip
+        rotor_loss = 3.0 * resistance * _squared(rotor_current)
+        # 3 I2^2 R2 / s, likewise without dividing by s
+        airgap_power = 3.0 * resistance * slip * _squared(gap_voltage) / _squared(rotor_times_slip)
+        input_power = 3.0 * voltage * stator_current.real
+        torque = airgap_power / (2.0 * math.pi * self.synchronous_speed)
+        return OperatingPoint(
+            slip=slip,
+            speed=speeds.speed_at_slip(self.synchronous_speed, slip),
+            stator_current=stator_current,
+            rotor_current=rotor_current,
+            gap_voltage=gap_voltage,
+            power_factor=stator_current.real / np.abs(stator_current),
+            input_power=input_power,
+            stator_loss=3.0 * self.stator_resistance * _squared(stator_current),
+            airgap_power=airgap_power,
+            rotor_loss=rotor_loss,
+            converted_power=(1.0 - slip) * airgap_power,
+            torque=torque,
+        )
+
+    def breakdown(self) -> tuple[float, float]:
+        """Slip and torque (N m) of the largest torque it motors with, exact.
+
+        The source as the rotor sees it (Thevenin) gives most power to R2 / s when that equals the impedance in series:
+        s = R2 / sqrt(R_th^2 + (X_th + X2)^2), T = 3 V_th^2 / (2 w_s (R_th + that root)). Standard textbook result.
+        """
+        source, series = self._seen_by_rotor()
+        root = abs(series)
+        return self.rotor_resistance / root, self._torque_scale(source) / (2.0 * (root + series.real))
+
+    def generator_breakdown(self) -> tuple[float, float]:
+        """Slip and torque (N m), both negative, of the largest torque it can be driven with; like `breakdown`."""
+        source, series = self._seen_by_rotor()
+        root = abs(series)
+        root_less_resistance = series.imag**2 / (root + series.real)  # as a difference it would lose figures
+        return -self.rotor_resistance / root, -self._torque_scale(source) / (2.0 * root_less_resistance)
+
+    def slip_at_torque(self, torque: float) -> float:
+        """Slip at which it runs steadily against `torque` (N m), between the two breakdown slips.
+
+        ValueError if no slip gives that torque. From T = k x / ((R_th + x)^2 + X^2) with x = R2 / s, solved for s.
+        """
+        torque = arguments.number("torque", torque)
+        least, most = self.generator_breakdown()[1], self.breakdown()[1]
+        if not least <= torque <= most:
+            raise ValueError(f"torque must be between {least:g} and {most:g} N m, not {torque:g}")
+        source, series = self._seen_by_rotor()
+        # T |Z|^2 y^2 - (k - 2 T R_th) y + T = 0 with y = 1 / x; the smaller root in the form that allows T = 0
+        linear = self._torque_scale(source) - 2.0 * torque * series.real
+        rest = max(0.0, linear**2 - 4.0 * torque**2 * abs(series) ** 2)
+        return self.rotor_resistance * 2.0 * torque / (linear + math.sqrt(rest))
+
+    def _seen_by_rotor(self) -> tuple[complex, complex]:
+        """Thevenin voltage (V per phase) at the rotor branch, and the impedance in series, with X2 added (ohm)."""
+        stator = self.stator_resistance + 1j * self.stator_reactance
+        magnetising = 1j * self.magnetising_reactance
+        share = magnetising / (stator + magnetising)
+        return self.phase_voltage * share, stator * share + 1j * self.rotor_reactance
+
+    def _torque_scale(self, source: complex) -> float:
+        """3 V_th^2 / w_s, N m ohm."""
+        return 3.0 * abs(source) ** 2 / (2.0 * math.pi * self.synchronous_speed)
+
+
+def _squared(phasor):
+    """|phasor|^2 without the square root."""
+    return phasor.real**2 + phasor.imag**2

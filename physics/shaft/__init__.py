@@ -1,0 +1,1 @@
+"""What stands on the shaft: inertia, friction and loads."""

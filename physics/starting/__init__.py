@@ -1,0 +1,1 @@
+"""Starting methods: current, torque, time and heat from standstill to full speed."""

@@ -1,0 +1,1 @@
+"""Three-phase supplies, inverters, star and delta, and space vectors."""

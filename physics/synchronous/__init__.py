@@ -1,0 +1,1 @@
+"""Machines whose rotor turns exactly with the field."""

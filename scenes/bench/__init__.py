@@ -1,0 +1,1 @@
+"""The bench: one scene at a time, driven from its pages."""

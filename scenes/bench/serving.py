@@ -1,0 +1,122 @@
+"""What every command that opens the bench in a browser shares: the port, the browser, the loop until Ctrl+C."""
+
+from __future__ import annotations
+
+import argparse
+import asyncio
+import contextlib
+import errno
+import logging
+import os
+import socket
+import webbrowser
+from collections.abc import Callable
+
+from scenes.bench.bench import Bench
+from scenes.commands.command_line import Parser, Said, whole_number
+
+USUAL_PORT = 8642
+BEHIND_A_PROXY = "A proxy finds the page at the Unix socket {} (Ctrl+C ends it)."
+
+
+def add_serving(parser: Parser) -> None:
+    """The options that say how the page is served."""
+    where = parser.add_mutually_exclusive_group()
+    where.add_argument(
+        "--port",
+        type=whole_number(0, 65535),
+        help=f"the port to serve the page on (usually {USUAL_PORT}, or a free one)",
+    )
+    where.add_argument("--socket", metavar="PATH", help="serve it on a Unix socket there, for a proxy of yours in front")
+    parser.add_argument("--no-browser", action="store_true", help="do not open a browser; print the address only")
+    parser.set_defaults(share=False)
+
+
+def add_sharing(parser: Parser) -> None:
+    """The option that lets a class follow."""
+    parser.add_argument(
+        "--share",
+        action="store_true",
+        help="let others on your network follow: they see this bench and answer its question, but change nothing",
+    )
+
+
+def serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: str, way=None) -> None:
+    """Serve the bench that `make_bench(host)` makes until Ctrl+C ends it; its address is put for {} in `said`.
+
+    `way` is another way in than the bench's usual page (`visual.host.ways.Way`).
+    """
+    log_in_few_lines()
+    try:
+        asyncio.run(_serve(wanted, make_bench, said, way))
+    except KeyboardInterrupt:
+        pass
+
+
+def log_in_few_lines() -> None:
+    """Log to the terminal, some lines a minute; where a log is kept already (by who embeds the bench, by a test) that stays as it is."""
+    from visual.host.few_lines import FewLines
+
+    handler = logging.StreamHandler()
+    handler.addFilter(FewLines())
+    logging.basicConfig(level=logging.WARNING, format="thumbwise: %(message)s", handlers=[handler])
+
+
+def _why_no_port(port: int | None, wrong: OSError) -> str:
+    if wrong.errno == errno.EADDRINUSE:
+        return f"Port {port} is in use by another program; give another with --port, or none for a free one."
+    if wrong.errno == errno.EACCES:
+        return f"Port {port} may not be opened by this user; give one above 1023 with --port."
+    return f"The page cannot be served on port {port}: {wrong.strerror}."
+
+
+async def _serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: str, way) -> None:
+    from scenes.bench import sharing
+    from visual.host.server import Host
+
+    host = Host()
+    address = _open(host, wanted, way)
+    bench = make_bench(host)
+    print(said.format(address) if address else BEHIND_A_PROXY.format(wanted.socket), flush=True)
+    _tell_service_manager()
+    if wanted.share:
+        print(sharing.what_it_opens(sharing.share(host)), flush=True)
+    if address and not wanted.no_browser and not webbrowser.open(address):
+        print("No browser could be opened; open that address in one.", flush=True)
+    await host.run(bench.frame)
+
+
+def _open(host, wanted: argparse.Namespace, way) -> str | None:
+    """Open the port or the Unix socket that is wanted; the page's address, which on a socket it has not."""
+    if wanted.socket is None:
+        try:
+            return f"http://localhost:{_listen(host, wanted.port, way)}/"
+        except OSError as wrong:
+            raise Said(_why_no_port(wanted.port, wrong)) from None
+    if not hasattr(socket, "AF_UNIX"):
+        raise Said("This system has no Unix sockets; give --port instead of --socket.")
+    try:
+        host.listen_on_socket(wanted.socket, way)
+    except (OSError, ValueError) as wrong:
+        why = wrong.strerror if isinstance(wrong, OSError) and wrong.strerror else wrong
+        raise Said(f"No Unix socket can be opened at {wanted.socket}: {why}.") from None
+    return None
+
+
+def _listen(host, port: int | None, way) -> int:
+    if port is not None:
+        return host.listen(port, way=way)
+    try:
+        return host.listen(USUAL_PORT, way=way)
+    except OSError:
+        return host.listen(0, way=way)
+
+
+def _tell_service_manager() -> None:
+    """Say that the page can be opened now, to who starts a kiosk's browser after it (systemd's sd_notify, Type=notify)."""
+    address = os.environ.get("NOTIFY_SOCKET", "")
+    if address[:1] not in ("/", "@"):
+        return
+    with socket.socket(socket.AF_UNIX, socket.SOCK_DGRAM) as line, contextlib.suppress(OSError):
+        line.connect(address.replace("@", "\0", 1) if address[0] == "@" else address)
+        line.send(b"READY=1")

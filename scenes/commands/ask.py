@@ -1,0 +1,50 @@
+"""`thumbwise ask SCENE`: a scene's question, and its answer or whether a predicted one is right, without a browser."""
+
+from __future__ import annotations
+
+from scenes.bench.prediction import choice_meant
+from scenes.commands.command_line import Parser, Said, add_json, add_scene, print_json, scene_set_up, settings
+from scenes.scene.scene import Question
+
+SUMMARY = "ask a scene's question of a set-up and answer it, without a browser"
+
+
+def run(arguments: list[str]) -> None:
+    parser = Parser("thumbwise ask", description="Ask a scene's question of a set-up and answer it, without a browser.")
+    add_scene(parser)
+    parser.add_argument("--predict", metavar="ANSWER", help="say what you expect, and be told whether it is right")
+    add_json(parser)
+    wanted = parser.parse_args(arguments)
+    question = scene_set_up(wanted.scene, settings(wanted.set)).question()
+    predicted = None if wanted.predict is None else _predicted(question, wanted.predict)
+    if wanted.json:
+        print_json(_as_data(question, predicted))
+        return
+    words = dict(question.choices)
+    print(question.text)
+    print("  " + " | ".join(words.values()))
+    if predicted is not None:
+        print(f"{'Right' if predicted == question.answer else 'Wrong'}: {words[predicted]}.")
+    if predicted != question.answer:
+        print(f"{words[question.answer][:1].upper()}{words[question.answer][1:]}. {question.reason}")
+    else:
+        print(question.reason)
+
+
+def _predicted(question: Question, text: str) -> str:
+    try:
+        return choice_meant(question, text)
+    except ValueError as wrong:
+        raise Said(str(wrong)) from None
+
+
+def _as_data(question: Question, predicted: str | None) -> dict:
+    data = {
+        "question": question.text,
+        "choices": [{"value": value, "words": words} for value, words in question.choices],
+        "answer": question.answer,
+        "reason": question.reason,
+    }
+    if predicted is not None:
+        data |= {"predicted": predicted, "right": predicted == question.answer}
+    return data

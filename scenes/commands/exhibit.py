@@ -1,0 +1,47 @@
+"""`thumbwise exhibit`: the bench on a stand, going through its scenes by itself."""
+
+from __future__ import annotations
+
+import argparse
+
+from scenes.bench.serving import add_serving, serve
+from scenes.commands.command_line import Parser
+
+SUMMARY = "the unattended loop for a stand: no panels, large captions, big buttons"
+
+
+def run(arguments: list[str]) -> None:
+    parser = Parser("thumbwise exhibit", description="Go through the scenes by itself; a visitor may take over for a while.")
+    parser.add_argument("--minutes-per-scene", type=_minutes, metavar="M",
+                        help="how long each scene stays (usually about a minute, as long as its captions need)")
+    parser.add_argument("--quiet-seconds", type=_seconds, default=60.0, metavar="S",
+                        help="without a touch for so long, the loop goes on as if nobody had been there (usually 60)")
+    add_serving(parser)
+    wanted = parser.parse_args(arguments)
+    from scenes.exhibit.exhibit import ExhibitBench
+    from visual.host.ways import Way
+
+    serve(
+        wanted,
+        lambda host: ExhibitBench(host, wanted.minutes_per_scene, wanted.quiet_seconds),
+        "The exhibit is at {} (Ctrl+C ends it).",
+        Way({"": "stand.html", "exhibit": "exhibit.html"}, "visitor"),
+    )
+
+
+def _minutes(text: str) -> float:
+    return _between(text, 0.05, 60, "minutes")
+
+
+def _seconds(text: str) -> float:
+    return _between(text, 2, 3600, "seconds")
+
+
+def _between(text: str, least: float, most: float, unit: str) -> float:
+    try:
+        value = float(text)
+    except ValueError:
+        value = float("nan")
+    if not least <= value <= most:
+        raise argparse.ArgumentTypeError(f"takes from {least:g} to {most:g} {unit}, not {text!r}")
+    return value

@@ -1,0 +1,77 @@
+"""`thumbwise lesson [FILE]`: the bench led through the steps of a lesson, the built-in one or one's own."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from scenes.bench.serving import add_serving, add_sharing, serve
+from scenes.commands.command_line import Parser, Said
+from scenes.lesson import lesson
+
+SUMMARY = "a lesson step by step, the built-in one or your own"
+WHERE = "The lesson is at {0} and the speaker's window at {0}speaker/ (N and P walk the steps, Ctrl+C ends it)."
+
+
+def run(arguments: list[str]) -> None:
+    parser = Parser("thumbwise lesson", description="Open the bench with a lesson: N and P walk its steps.")
+    parser.add_argument("file", metavar="FILE", nargs="?", help="your own lesson (TOML); without it, the built-in one")
+    parser.add_argument("--write", metavar="FILE", help="write the built-in lesson there, to be edited, and open nothing")
+    parser.add_argument("--notes", action="store_true", help="print the steps with the speaker's notes, and open nothing")
+    add_serving(parser)
+    add_sharing(parser)
+    wanted = parser.parse_args(arguments)
+    if wanted.write is not None:
+        _write(Path(wanted.write))
+        return
+    taught = _read(wanted.file)
+    if wanted.notes:
+        print(as_text(taught))
+        return
+    from scenes.lesson.lesson_bench import WAY, LessonBench
+
+    serve(wanted, lambda host: LessonBench(host, taught), WHERE, WAY)
+
+
+def as_text(taught: lesson.Lesson) -> str:
+    """The steps with captions and notes, for paper beside the projector."""
+    lines = [taught.title, ""]
+    for number, step in enumerate(taught.steps, 1):
+        asked = " (asks)" if step.question else ""
+        notes = [f"   {line}".rstrip() for line in step.notes.strip().splitlines()]
+        lines += [f"{number}. {step.scene}{asked}: {step.caption}", *notes, ""]
+    return "\n".join(lines)
+
+
+def _read(file: str | None) -> lesson.Lesson:
+    try:
+        if file is None:
+            return lesson.read(lesson.built_in(), "the built-in lesson")
+        with open(file, encoding="utf-8-sig") as opened:
+            return lesson.read(opened.read(lesson.LONGEST + 1), file)
+    except lesson.LessonError as wrong:
+        raise Said(str(wrong)) from None
+    except UnicodeDecodeError:
+        raise Said(f"{file} is not a text in UTF-8, as a lesson has to be.") from None
+    except OSError as wrong:
+        raise Said(f"{file} cannot be read: {wrong.strerror}.") from None
+
+
+def _write(file: Path) -> None:
+    try:
+        with file.open("x", encoding="utf-8") as written:
+            _fill(file, written)
+    except FileExistsError:
+        raise Said(f"{file} is there already and is left as it is; give --write another file.") from None
+    except OSError as wrong:
+        raise Said(f"{file} cannot be written: {wrong.strerror}.") from None
+    print(f"The built-in lesson is in {file}; open it with: thumbwise lesson {file}")
+
+
+def _fill(file: Path, written) -> None:
+    """The lesson as a whole: half of one, on a disk that is full, is taken away again."""
+    try:
+        written.write(lesson.built_in())
+        written.flush()
+    except OSError:
+        file.unlink(missing_ok=True)
+        raise

@@ -1,0 +1,112 @@
+"""`thumbwise practice [TOPIC]`: questions for one student, on the page or in the terminal, with the answers kept."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import random
+import sys
+from pathlib import Path
+
+from scenes import catalogue
+from scenes.bench.serving import add_serving, serve
+from scenes.commands.command_line import Parser, Said, whole_number
+from scenes.practice import practice_text
+from scenes.practice.practice import Practice, scenes_of
+from scenes.practice.results import NotKept, Results, as_csv, replace, usual_place
+
+SUMMARY = "questions for one student; what went wrong comes back, results are kept"
+A_ROUND, MOST_QUESTIONS = 10, 1000  # in the terminal
+LARGEST_SEED = 999_999
+
+
+def run(arguments: list[str]) -> None:
+    wanted = _parser().parse_args(arguments)
+    try:
+        scenes = scenes_of(wanted.topic)
+    except ValueError as wrong:
+        raise Said(str(wrong)) from None
+    if wanted.questions and not wanted.text:
+        raise Said("--questions goes with --text: on the page one goes on until one has had enough.")
+    results = Results(usual_place() if wanted.results is None else Path(wanted.results))
+    try:
+        if wanted.export is not None:
+            _export(results, scenes if wanted.topic else None, Path(wanted.export))
+        else:
+            _practise(wanted, results, scenes)
+    except NotKept as wrong:
+        raise Said(str(wrong)) from None
+
+
+def _practise(wanted: argparse.Namespace, results: Results, scenes: tuple[str, ...]) -> None:
+    _open(results, wanted.results is not None)
+    dice = random.Random(wanted.seed)
+    if wanted.text:
+        practice_text.hold(Practice(results, scenes, dice), wanted.questions or A_ROUND)
+        return
+    from scenes.practice.practice_bench import PracticeBench
+
+    practice = Practice(results, scenes, dice)
+    serve(wanted, lambda host: PracticeBench(host, practice), "Practice is at {} (Ctrl+C ends it).")
+    results.keep()
+
+
+def _open(results: Results, asked_for: bool) -> None:
+    """Read the results and say where they are kept. A file that was asked for must be there to write in; without the
+    usual one practice goes on, and keeps nothing."""
+    try:
+        results.open()
+    except NotKept as wrong:
+        if asked_for:
+            raise
+        results.forget()
+        print(f"thumbwise: {wrong} Practice goes on without keeping them.", file=sys.stderr)
+        return
+    for sentence in results.told:
+        print(f"thumbwise: {sentence}", file=sys.stderr)
+    results.told.clear()
+    print(f"Answers are kept in {results.path}.")
+
+
+def _export(results: Results, scenes: tuple[str, ...] | None, file: Path) -> None:
+    results.read()
+    for sentence in results.told:
+        print(f"thumbwise: {sentence}", file=sys.stderr)
+    if Path(os.path.realpath(file)) == results.path:
+        raise Said(f"{file} holds the results themselves; give --export another file.")
+    answers = [answer for answer in results.answers if scenes is None or answer.scene in scenes]
+    try:
+        replace(Path(os.path.realpath(file)), as_csv(answers))
+    except OSError as wrong:
+        raise Said(f"{file} cannot be written: {wrong.strerror or wrong}.") from None
+    print(f"{len(answers)} {'answer' if len(answers) == 1 else 'answers'} written to {file}.")
+
+
+def _parser() -> Parser:
+    parser = Parser(
+        "thumbwise practice",
+        description="Questions across the scenes, one after the other. What went wrong comes back sooner.",
+    )
+    parser.add_argument(
+        "topic", metavar="TOPIC", nargs="?",
+        help=f"a scene ({', '.join(catalogue.NAMES)}), or words out of titles and principles, such as push, left-hand",
+    )  # fmt: skip
+    parser.add_argument("--text", action="store_true", help="in the terminal, without a browser")
+    parser.add_argument(
+        "--questions",
+        type=whole_number(1, MOST_QUESTIONS),
+        metavar="N",
+        help=f"questions of a round in the terminal (usually {A_ROUND})",
+    )
+    parser.add_argument(
+        "--seed",
+        type=whole_number(1, LARGEST_SEED),
+        metavar="N",
+        help="draw new questions in the order that belongs to this number",
+    )
+    parser.add_argument(
+        "--results", metavar="FILE", help=f"keep the answers there (usually {usual_place()})".replace("%", "%%")
+    )
+    parser.add_argument("--export", metavar="FILE", help="write the answers kept so far as CSV, and ask nothing")
+    add_serving(parser)
+    return parser

@@ -1,0 +1,1 @@
+"""Scenes of motors under load: slip, speed, starting."""

@@ -1,0 +1,66 @@
+"""The motors that stand on the bench for slip and speed: one of our own, or one that a nameplate describes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from physics.induction import EquivalentCircuit
+from physics.nameplate import Nameplate
+from physics.nameplate.fit import fit_circuit
+from physics.starting.stages import Feed
+from physics.supply.supplies import Inverter
+
+VOLTAGE, FREQUENCY, RATED_SLIP = 400.0, 50.0, 0.05
+# of our own: a small one, which slips enough to be counted; ohms a phase in star, the same for any number of poles
+_OHMS = {"stator_resistance": 5.0, "stator_reactance": 8.0, "rotor_resistance": 5.0, "rotor_reactance": 8.0, "magnetising_reactance": 150.0}
+SUPPLY = Inverter(VOLTAGE, FREQUENCY, boost=10.0, highest_frequency=100.0)
+RUN_UP = 0.1  # s in which rated torque alone would bring the shaft to synchronous speed: a light load
+
+
+@dataclass(frozen=True)
+class BenchMotor:
+    """A motor as it is supplied now. `words` says which; rated values are those at its rated frequency.
+
+    lost: N m per rev/s that the motor itself takes from what its circuit gives.
+    """
+
+    words: str
+    note: str
+    circuit: EquivalentCircuit
+    rated_torque: float
+    rated_current: float
+    rated_slip: float
+    lost: float = 0.0
+
+    @property
+    def inertia(self) -> float:
+        """kg m2 of rotor and load."""
+        return self.rated_torque * RUN_UP / (2 * np.pi * self.circuit.synchronous_speed)
+
+
+@lru_cache(maxsize=64)
+def own_motor(frequency: float, poles: int) -> BenchMotor:
+    """Our own motor at that frequency, with volts per hertz held up to 50 Hz and 400 V above."""
+    built = EquivalentCircuit(**_OHMS, line_voltage=VOLTAGE, frequency=FREQUENCY, poles=poles)
+    rated = built.at(RATED_SLIP)
+    volts = float(SUPPLY.voltage(frequency))
+    fed = Feed(volts / VOLTAGE, frequency / FREQUENCY).circuit(built)
+    return BenchMotor(
+        f"a small motor, {poles} poles, on {volts:.0f} V and {frequency:g} Hz",
+        f"rated at a slip of {RATED_SLIP:.0%} on {VOLTAGE:.0f} V, {FREQUENCY:g} Hz; volts per hertz held up to {FREQUENCY:g} Hz",
+        fed, float(rated.torque), float(abs(rated.stator_current)), RATED_SLIP,
+    )
+
+
+@lru_cache(maxsize=64)
+def motor_of(plate: Nameplate) -> BenchMotor:
+    """The motor with that plate."""
+    fit = fit_circuit(plate)
+    return BenchMotor(
+        f"{plate.power / 1000:g} kW, {plate.line_voltage:g} V, {plate.frequency:g} Hz, {60 * plate.speed:g} r/min: {plate.poles} poles",
+        f"{plate.current:g} A, cos φ {plate.power_factor:g}, efficiency {plate.efficiency:.1%}. {fit.sentence}",
+        fit.circuit, plate.torque, plate.current, plate.slip, fit.loss_torque / plate.speed,
+    )

@@ -1,0 +1,1 @@
+"""The exhibit that runs unattended."""

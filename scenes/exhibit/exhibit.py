@@ -1,0 +1,159 @@
+"""The unattended loop: the bench goes through its scenes by itself, and a visitor may take it over for a while."""
+
+from __future__ import annotations
+
+import contextlib
+import random
+
+from scenes import catalogue
+from scenes.bench.bench import Bench
+from scenes.exhibit.tours import TourStop, tour_of
+
+QUIET = 60.0  # s without a touch, after which a visitor is taken to have gone
+FOR_VISITORS = {"touch", "next", "reverse", "ask", "answer", "enough"}  # what a visitor may ask for; all else is passed over
+PUT_QUESTION = "First say what will happen. Then see."
+
+
+class ExhibitBench(Bench):
+    """A bench that needs nobody. After `quiet` seconds without a touch everything a visitor did is undone.
+
+    A scene stays as long as its tour says, or, where `minutes_per_scene` is given, that long.
+    """
+
+    def __init__(self, host, minutes_per_scene: float | None = None, quiet: float = QUIET):
+        super().__init__(host)
+        self.seconds_per_scene = None if minutes_per_scene is None else 60 * minutes_per_scene
+        self.quiet = quiet
+        self.untouched = quiet  # s since a visitor last touched it; at the start nobody is there
+        self.chance = random.Random()
+        self.failed = False  # the scene that is shown; the next picture is another's
+        self.begin(0)
+
+    @property
+    def visited(self) -> bool:
+        return self.untouched < self.quiet
+
+    def begin(self, place: int) -> None:
+        """Put the scene at `place` of the lesson on the bench, as it is built, at the first stop of its tour."""
+        self.place = place % len(catalogue.NAMES)
+        name = catalogue.NAMES[self.place]
+        self.tour = tour_of(self._scene(name))
+        self.here = 0
+        self.show(name)
+        self.scene.set_all(self._as_built())
+        self.scene.look(self.scene.views[0].name)
+        self.scene.restart()
+        self.running = True
+        self.here = -1
+        self.go_on()
+
+    def go_on(self) -> None:
+        """To the next stop, or to the next scene when they are through."""
+        self.here += 1
+        self.stayed = 0.0
+        if self.here >= len(self.tour):
+            self.begin(self.place + 1)
+            return
+        self._go_to(self.tour[self.here])
+        self.show_state()
+
+    def _go_to(self, stop: TourStop) -> None:
+        if stop.chance:
+            self._set_up_by_chance()
+        self.scene.set_all(stop.settings)
+        if stop.reverse:
+            self.scene.reverse(stop.reverse)
+        if stop.view:
+            self.scene.look(stop.view)
+        if stop.anew:
+            self.restart()
+
+    def _set_up_by_chance(self) -> None:
+        with contextlib.suppress(ValueError):  # what chance puts together may contradict itself; then it stays as it is
+            self.scene.set_all(self._as_built() | self.scene.random_setup(self.chance))
+        self.restart()
+
+    def _as_built(self) -> dict:
+        return {control.name: control.default for control in self.scene.controls}
+
+    def take(self, message: dict, viewer=None) -> None:
+        """A touch. Nothing but what is meant for visitors is done, and nothing that goes wrong is told to the public."""
+        wanted = message["do"]
+        if wanted not in FOR_VISITORS:
+            return
+        came = not self.visited
+        self.untouched = 0.0
+        try:
+            if wanted == "next":
+                self.begin(self.place + 1)
+            if came or wanted == "next":
+                self._hand_over()
+        except Exception:
+            self._hold_what_failed()
+        if wanted in ("reverse", "ask", "answer", "enough"):
+            super().take({key: message.get(key) for key in ("do", "what", "choice")})
+
+    def _hand_over(self) -> None:
+        """Put the scene as a visitor needs it: what the loop had switched off or turned away is as built, what he may
+        reverse stays as he sees it."""
+        for control in self.scene.controls:
+            if not control.role:
+                self.scene.set(control.name, control.default)
+        self.show_state()
+
+    def tell(self, sentence: str) -> None:
+        """An exhibit shows no notices."""
+
+    def read_out(self) -> None:
+        super().read_out()
+        if hasattr(self, "tour"):
+            self._say_caption()
+
+    def _say_caption(self) -> None:
+        caption = "" if self.visited else self.tour[self.here].caption
+        if self.prediction.waiting:
+            caption = PUT_QUESTION
+        self.host.say(
+            "exhibit",
+            {
+                "title": self.scene.title,
+                "caption": caption or self.scene.says(),
+                "visited": self.visited,
+                "reverse": [{"what": role, "words": words} for role, words in self._reversible().items()],
+            },
+        )
+
+    def _reversible(self) -> dict[str, str]:
+        """What a visitor may reverse, with the words for the button."""
+        words = {}
+        for control in self.scene.controls:
+            if control.role:
+                words[control.role] = "Exchange two lines" if control.name == "lines" else f"Reverse the {control.role}"
+        return words
+
+    def _one_picture(self, seconds: float) -> None:
+        if self.failed:
+            self.failed = False
+            self.begin(self.place + 1)
+        was_visited = self.visited
+        self.untouched = min(self.quiet, self.untouched + seconds)
+        if was_visited and not self.visited:
+            self.begin(self.place)
+        elif not self.visited:
+            self.stayed += seconds
+            if self.stayed >= self._stay():
+                self.go_on()
+        super()._one_picture(seconds)
+
+    def _hold_what_failed(self) -> None:
+        """The public is shown no error: the loop goes on with the next scene."""
+        super()._hold_what_failed()
+        self.broken = False
+        self.failed = True
+
+    def _stay(self) -> float:
+        """Seconds at the present stop."""
+        usual = self.tour[self.here].seconds
+        if self.seconds_per_scene is None:
+            return usual
+        return usual * self.seconds_per_scene / sum(stop.seconds for stop in self.tour)

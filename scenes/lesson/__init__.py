@@ -1,0 +1,1 @@
+"""A lesson, step by step."""

@@ -1,0 +1,194 @@
+"""A lesson: steps that set a scene up, each with a caption for the class, notes for the speaker and perhaps a question.
+
+A lesson is a TOML file; what may stand in it is told at the head of `built_in.toml`. It is checked when it is
+read, and what is wrong is told with its line.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from importlib.resources import files
+
+from physics.arguments import quoted
+from scenes import catalogue
+from scenes.bench.prediction import Prediction
+from scenes.lesson.toml_lines import TomlLines
+from scenes.scene.scene import Scene
+
+LONGEST_CAPTION = 120  # characters that are read from the back row at one look
+MOST_STEPS = 999
+LONGEST = 1_000_000  # characters of a file
+LONGEST_LINE = 10_000  # characters: a key with many thousand dots takes its reader minutes
+
+KINDS = {
+    "scene": (str, "a text in quotes"),
+    "settings": (dict, "settings in braces, { name = value }"),
+    "view": (str, "a text in quotes"),
+    "caption": (str, "a text in quotes"),
+    "notes": (str, "a text in quotes"),
+    "question": ((bool, int), "true, or the number of a question"),
+    "go_on": (bool, "true or false"),
+    "hold": (bool, "true or false"),
+    "answers": (bool, "true or false"),
+}
+OF_THE_LESSON = ("title", "step")
+IN_PLAIN_WORDS = {  # what tomllib says, where it leaves one guessing
+    "Invalid value": "there is no value that can be read here; a text stands in quotes",
+    "Illegal character '\\n'": "a quote that is opened has to be closed on the same line",
+    "Invalid statement": "a line is name = value, or [[step]]",
+    "Cannot mutate immutable namespace": "something of that name is there already, and nothing can be added to it",
+    "Exceeds the limit": "a number has thousands of figures",
+}
+
+
+class LessonError(ValueError):
+    """What is wrong with a lesson, in one sentence with the file and the line."""
+
+
+@dataclass(frozen=True)
+class Step:
+    """One press of the key: what is set up, said and asked.
+
+    `question` is True for the scene's question about this set-up, or the number of one with a set-up of its own.
+    """
+
+    scene: str
+    settings: dict = field(default_factory=dict)
+    view: str | None = None
+    caption: str = ""
+    notes: str = ""
+    question: bool | int = False
+    go_on: bool = False
+    hold: bool = False
+    answers: bool = True
+
+    def set_up(self, scene: Scene) -> None:
+        """Begin the scene anew as this step wants it, all else as usual; `ValueError` where that cannot be."""
+        self.change(scene)
+        scene.restart()
+
+    def change(self, scene: Scene) -> None:
+        """Set the scene to what this step wants, while what moves goes on."""
+        scene.set_all({control.name: control.default for control in scene.controls} | self.settings)
+        scene.look(self.view or scene.views[0].name)
+
+    def put_question(self, prediction: Prediction, scene: Scene) -> None:
+        """Ask what this step asks of the scene; `ValueError` where that cannot be."""
+        if self.question is True:
+            prediction.ask_present(scene)
+        elif self.question is not False:
+            prediction.ask(scene, self.question)
+
+
+@dataclass(frozen=True)
+class Lesson:
+    title: str
+    steps: tuple[Step, ...]
+
+
+def built_in() -> str:
+    """The text of the built-in lesson."""
+    return files("scenes.lesson").joinpath("built_in.toml").read_text("utf-8")
+
+
+def read(text: str, name: str) -> Lesson:
+    """The lesson in a file's `text`; `LessonError`, with the file's `name` and the line, for what it cannot be."""
+    if len(text) > LONGEST:
+        raise LessonError(f"{name}, line 1: a lesson has at most {LONGEST} characters.")
+    for number, line in enumerate(text.split("\n"), 1):
+        if len(line) > LONGEST_LINE:
+            raise LessonError(f"{name}, line {number}: a line has at most {LONGEST_LINE} characters, this one {len(line)}.")
+    try:
+        data = tomllib.loads(text)
+    except (ValueError, RecursionError) as wrong:
+        raise _no_toml(text, name, wrong) from None
+    return _Reader(name, TomlLines(text)).lesson(data)
+
+
+def _no_toml(text: str, name: str, wrong: Exception) -> LessonError:
+    """What keeps a text from being TOML."""
+    if isinstance(wrong, RecursionError):
+        return LessonError(f"{name}, line 1: brackets stand too deep within each other.")
+    said, line = str(wrong), re.search(r"\(at line (\d+), column \d+\)$", str(wrong))
+    what = re.sub(r" \(at .*\)$", "", said)
+    what = next((plain for begins, plain in IN_PLAIN_WORDS.items() if what.startswith(begins)), what[0].lower() + what[1:])
+    return LessonError(f"{name}, line {line[1] if line else text.rstrip().count(chr(10)) + 1}: {what}.")
+
+
+class _Reader:
+    """Makes the lesson of what was read, and tells what is wrong with it where it stands."""
+
+    def __init__(self, name: str, lines: TomlLines):
+        self.name = name
+        self.lines = lines
+        self.scenes: dict[str, Scene] = {}
+
+    def error(self, what, *path: str | int) -> LessonError:
+        """The sentence `what` with the line of what is at `path`."""
+        sentence = str(what)
+        return LessonError(f"{self.name}, line {self.lines.of(*path)}: {sentence}{'' if sentence[-1] in '.?' else '.'}")
+
+    def lesson(self, data: dict) -> Lesson:
+        for key in data:
+            if key in KINDS:
+                raise self.error(f"{key} belongs to a step, below its [[step]]", key)
+            if key not in OF_THE_LESSON:
+                raise self.error(f"a lesson has no {quoted(key)}{_hint(key, OF_THE_LESSON)}", key)
+        title, steps = data.get("title", "A lesson"), data.get("step", [])
+        if not isinstance(title, str):
+            raise self.error(f"title takes a text in quotes, not {quoted(title)}", "title")
+        if not isinstance(steps, list) or not all(isinstance(step, dict) for step in steps):
+            raise self.error("each step begins with [[step]], in two brackets", "step")
+        if not 1 <= len(steps) <= MOST_STEPS:
+            raise self.error(f"a lesson has from 1 to {MOST_STEPS} steps, each beginning with [[step]]", "step")
+        return Lesson(title, tuple(self.step(given, place) for place, given in enumerate(steps)))
+
+    def step(self, given: dict, place: int) -> Step:
+        for key, value in given.items():
+            if key not in KINDS:
+                raise self.error(f"a step has no {quoted(key)}{_hint(key, KINDS)}", "step", place, key)
+            kind, words = KINDS[key]
+            if not isinstance(value, kind):
+                raise self.error(f"{key} takes {words}, not {quoted(value)}", "step", place, key)
+        if "scene" not in given:
+            raise self.error("a step needs a scene", "step", place)
+        if len(given.get("caption", "")) > LONGEST_CAPTION:
+            length = len(given["caption"])
+            raise self.error(f"a caption has at most {LONGEST_CAPTION} characters, this one {length}", "step", place, "caption")
+        if type(given.get("question")) is int and given.get("settings"):
+            raise self.error("a question by its number brings its own settings, so the step can have none", "step", place, "settings")
+        step = Step(**given)
+        self.try_out(step, place)
+        return step
+
+    def try_out(self, step: Step, place: int) -> None:
+        """Set the step up as the lesson will, and put its question."""
+        try:
+            scene = self.scenes[step.scene] = self.scenes.get(step.scene) or catalogue.scene_class(step.scene)()
+        except ValueError as wrong:
+            raise self.error(wrong, "step", place, "scene") from None
+        for name, value in step.settings.items():
+            if name not in scene.by_name:
+                what = f"{scene.name} has no setting {quoted(name)}{_hint(name, scene.by_name)}"
+                raise self.error(what, "step", place, "settings", name)
+            try:
+                scene.by_name[name].checked(value)
+            except ValueError as wrong:
+                raise self.error(wrong, "step", place, "settings", name) from None
+        for key, does in (
+            ("view", lambda: scene.look(step.view or scene.view)),
+            ("settings", lambda: step.set_up(scene)),
+            ("question", lambda: step.put_question(Prediction(), scene)),
+        ):
+            try:
+                does()
+            except ValueError as wrong:
+                raise self.error(wrong, "step", place, key) from None
+
+
+def _hint(name: str, names) -> str:
+    near = get_close_matches(name, names, 1)
+    return f"; did you mean {near[0]}?" if near else f"; it has {', '.join(names)}"

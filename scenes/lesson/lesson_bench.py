@@ -1,0 +1,126 @@
+"""The bench while a lesson is given: the keys that go on walk its steps, a caption stands below the picture, and a
+second page for the speaker is in step with the first: the notes, the answer, what comes next, and the clock."""
+
+from __future__ import annotations
+
+import time
+from urllib.parse import parse_qsl
+
+from physics.arguments import quoted
+from scenes import catalogue
+from scenes.bench.bench import Bench
+from scenes.lesson.lesson import Lesson
+from visual.host.doors import ThisMachine
+from visual.host.ways import Way
+
+SPEAKER = "speaker"
+SPEAKERS_PAGE = Way(
+    {"": "speaker.html"},
+    SPEAKER,
+    ThisMachine("/speaker"),
+    hears=frozenset({"scene", "bench", "question", "tally", "notice", "run", "step", "view", "prompt", "clock"}),
+)
+WAY = Way(beside=(SPEAKERS_PAGE,))
+
+
+class LessonBench(Bench):
+    """A bench that is led through the steps of a lesson. Whatever is changed in between, the next step sets up anew."""
+
+    def __init__(self, host, lesson: Lesson, clock=time.monotonic):
+        self.lesson = lesson
+        self.place = 0
+        self._clock = clock
+        self._began: float | None = None  # when the lesson did: with the first picture that somebody sees
+        self._step_began = clock()
+        super().__init__(host, lesson.steps[0].scene)
+        self.actions |= {
+            "scene": lambda m: self.go_to_scene(m.get("name")),
+            "clock": lambda m: self.begin_clock(),
+        }
+        self.go_to(0)
+
+    def go_to(self, place: int) -> None:
+        """Set the step at `place` up, counted from 0; the first or the last one beyond the ends."""
+        before, self.place = self.place, max(0, min(len(self.lesson.steps) - 1, place))
+        self._step_began = self._clock()
+        step = self.lesson.steps[self.place]
+        if step.go_on and self.place == before + 1 and self.scene.name == step.scene:
+            self.prediction.enough()
+            step.change(self.scene)
+        else:
+            self.show(step.scene)
+            step.set_up(self.scene)
+            self.host.chart.clear()
+        self.answers_shown = step.answers
+        self.running = not step.hold
+        if step.question:
+            step.put_question(self.prediction, self.scene)
+            self._asked()
+        self.show_state()
+
+    def walk(self, way: int) -> None:
+        """One step on or back. From a question that still waits the way on leads by its answer."""
+        if way > 0 and self.prediction.waiting:
+            self.reveal()
+        elif 0 <= self.place + way < len(self.lesson.steps):
+            self.go_to(self.place + way)
+
+    def go_to_scene(self, name) -> None:
+        """The first step in that scene; where the lesson has none, the scene alone."""
+        catalogue.scene_class(str(name))
+        places = [place for place, step in enumerate(self.lesson.steps) if step.scene == name]
+        if places:
+            self.go_to(places[0])
+        else:
+            self.show(name)
+
+    def begin_clock(self) -> None:
+        """The lesson begins now."""
+        self._began = self._step_began = self._clock()
+
+    def open(self, query, followed=None) -> None:
+        """A page was opened: at a step of the lesson, or anywhere as on any bench."""
+        if not isinstance(query, str) or followed == self.run_word:
+            return
+        step = dict(parse_qsl(query[:100])).get("step", "")
+        if not step:
+            super().open(query, followed)
+        elif not step.isdecimal() or not 1 <= int(step) <= len(self.lesson.steps):
+            raise ValueError(f"The lesson has steps from 1 to {len(self.lesson.steps)}, not {quoted(step)}.")
+        elif int(step) - 1 != self.place:
+            self.go_to(int(step) - 1)
+
+    def frame(self, seconds: float) -> None:
+        if self._began is None:
+            self.begin_clock()
+        super().frame(seconds)
+
+    def show_state(self) -> None:
+        super().show_state()
+        step = self.lesson.steps[self.place]
+        self.host.say("address", f"step={self.place + 1}")
+        self.host.say(
+            "step", {"number": self.place + 1, "count": len(self.lesson.steps), "caption": step.caption, "title": self.lesson.title}
+        )
+        self.host.say_to(SPEAKER, "prompt", {"notes": step.notes, "next": self._next(), "answer": self._answer()})
+
+    def read_out(self) -> None:
+        super().read_out()
+        now = self._clock()
+        began = now if self._began is None else self._began
+        self.host.say_to(SPEAKER, "clock", {"lesson": int(now - began), "step": int(now - self._step_began)})
+
+    def _next(self) -> dict | None:
+        """What the next step is, for the speaker."""
+        if self.place + 1 == len(self.lesson.steps):
+            return None
+        step = self.lesson.steps[self.place + 1]
+        title = catalogue.scene_class(step.scene).title
+        return {"caption": step.caption, "scene": "" if step.scene == self.scene.name else title, "asks": bool(step.question)}
+
+    def _answer(self) -> dict | None:
+        """The answer to the question that was put, and why, before anybody else is told."""
+        question = self.prediction.question
+        if question is None:
+            return None
+        return {"words": dict(question.choices)[question.answer], "reason": question.reason}

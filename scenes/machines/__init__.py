@@ -1,0 +1,1 @@
+"""Scenes of machines: what generates and what turns."""

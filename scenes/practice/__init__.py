@@ -1,0 +1,1 @@
+"""Practice for one student, and its results."""

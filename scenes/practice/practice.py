@@ -1,0 +1,161 @@
+"""Which question a student is asked next, from the answers given so far.
+
+What went wrong comes back: a question that was answered wrongly is put again when 3 others have been answered; answered
+rightly then, once more after 8, and a last time after 20, and then it is let go. A wrong answer at any time begins this
+anew. It is counted in questions rather than days, since practice comes in bursts; the count goes on from one day to
+the next. While none is due a new question is drawn, the more likely of a scene the more went wrong of its last
+6 answers, and likelier still of a scene that was never asked about.
+
+All of it follows from the answers in the results, so nothing else is kept.
+"""
+
+from __future__ import annotations
+
+import random
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+from physics.arguments import quoted
+from scenes import catalogue
+from scenes.bench.prediction import LARGEST_SEED, Prediction
+from scenes.practice.results import Answer, Results, now
+from scenes.scene import address
+from scenes.scene.scene import Scene
+
+RESTS = (3, 8, 20)  # other questions in between, after a wrong answer and after each right one that follows it
+LATELY = 6  # answers of a scene that count for how often new questions of it are drawn
+NEVER_ASKED = 4  # what a scene counts that has no answer yet, where one with no mistake lately counts 1
+UNLIKE = 4  # answers back in which a new question's words do not stand
+TRIES = 6  # to find one
+SHORTEST_TOPIC = 3  # letters
+NUMBERS = range(1, LARGEST_SEED + 1)  # of questions that can be put; another one in the file was never ours
+
+
+@dataclass(frozen=True)
+class Next:
+    """The question that comes next, and whether it comes back because it went wrong."""
+
+    scene: str
+    seed: int
+    again: bool
+
+
+@dataclass(frozen=True)
+class Waiting:
+    """A question that comes back: how many of the `RESTS` it has passed, and at which count of answers it is due."""
+
+    passed: int
+    due: int
+
+
+def waiting(answers: Sequence[Answer]) -> dict[tuple[str, int], Waiting]:
+    """The questions that come back, by scene and seed."""
+    found: dict[tuple[str, int], Waiting] = {}
+    for place, answer in enumerate(answers, 1):
+        question = (answer.scene, answer.seed)
+        if answer.seed not in NUMBERS or (answer.right and question not in found):
+            continue
+        passed = found[question].passed + 1 if answer.right else 0
+        if passed == len(RESTS):
+            del found[question]
+        else:
+            found[question] = Waiting(passed, place + RESTS[passed])
+    return found
+
+
+def next_question(answers: Sequence[Answer], scenes: Sequence[str], dice: random.Random) -> Next:
+    """What comes next out of `scenes`, by their names; what is due goes before what is new."""
+    due = [
+        (wait.due, *question) for question, wait in waiting(answers).items()
+        if question[0] in scenes and wait.due <= len(answers)
+    ]  # fmt: skip
+    if due:
+        _, scene, seed = min(due)
+        return Next(scene, seed, again=True)
+    (scene,) = dice.choices(scenes, [_weight(answers, name) for name in scenes])
+    asked = {answer.seed for answer in answers if answer.scene == scene}
+    new = [seed for seed in NUMBERS if seed not in asked]
+    return Next(scene, dice.choice(new or NUMBERS), again=False)
+
+
+def _weight(answers: Sequence[Answer], scene: str) -> int:
+    lately = [answer.right for answer in answers if answer.scene == scene][-LATELY:]
+    return 1 + lately.count(False) if lately else NEVER_ASKED
+
+
+def scenes_of(topic: str | None) -> tuple[str, ...]:
+    """The scenes that belong to a topic: the one of that name, or all in whose name, title or principle every word of
+    it begins a word, as "push" and "left hand" do; every scene for `None`. `ValueError` with the nearest when there
+    is none."""
+    if topic is None or topic in catalogue.NAMES:
+        return catalogue.NAMES if topic is None else (topic,)
+    wanted = _words(topic)
+    found = [
+        scene.name for scene in catalogue.LESSON
+        if wanted and all(any(word.startswith(part) for word in _words_of(scene)) for part in wanted)
+    ]  # fmt: skip
+    if found and min(map(len, wanted)) >= SHORTEST_TOPIC:
+        return tuple(found)
+    words = sorted({word for scene in catalogue.LESSON for word in _words(scene.name) if len(word) > SHORTEST_TOPIC})
+    near = get_close_matches(topic.lower(), catalogue.NAMES, 1, 0.4) or get_close_matches(topic.lower(), words, 1, 0.6)
+    hint = f"did you mean {near[0]}?" if near else f"there are {', '.join(catalogue.NAMES)}."
+    raise ValueError(f"There is no topic {quoted(topic)}; {hint}")
+
+
+def _words(text: str) -> list[str]:
+    return re.findall(r"\w+", text.lower())
+
+
+def _words_of(scene: type[Scene]) -> Iterable[str]:
+    return _words(f"{scene.name} {scene.title} {scene.principle}")
+
+
+def _words_asked(wanted: Next) -> str:
+    prediction = Prediction()
+    prediction.ask(catalogue.scene_class(wanted.scene)(), wanted.seed)
+    return prediction.question.text
+
+
+class Practice:
+    """A student at work: the results so far, the scenes that are asked about, and what comes next."""
+
+    def __init__(self, results: Results, scenes: Sequence[str], dice: random.Random):
+        self.results = results
+        self.scenes = scenes
+        self._dice = dice
+
+    def next(self) -> Next:
+        """The next question, not one in the same words as the last few, though its number is another, if there is one."""
+        lately = {answer.question for answer in self.results.all[-UNLIKE:]}
+        for _ in range(TRIES):
+            wanted = next_question(self.results.all, self.scenes, self._dice)
+            if wanted.again or _words_asked(wanted) not in lately:
+                break
+        return wanted
+
+    def keep(self, scene: Scene, prediction: Prediction) -> None:
+        """Keep the answer that was just given; `NotKept` when it cannot be written."""
+        question = prediction.question
+        self.results.add(
+            Answer(
+                when=now(),
+                scene=scene.name,
+                seed=prediction.seed,
+                address=address.written(scene, prediction.seed),
+                question=question.text,
+                given=prediction.given,
+                answer=question.answer,
+                right=prediction.given == question.answer,
+            )
+        )
+
+    def what_becomes_of_it(self) -> str:
+        """Whether the question just answered comes back, in a sentence; nothing for one that was right at once."""
+        answers = self.results.all
+        last = answers[-1]
+        question = (last.scene, last.seed)
+        if question in waiting(answers):
+            return f"It comes back after {RESTS[waiting(answers)[question].passed]} others."
+        return "That was the last time: it is let go." if question in waiting(answers[:-1]) else ""

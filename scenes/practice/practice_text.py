@@ -1,0 +1,91 @@
+"""Practice in the terminal: a round of questions, answered by the mark before a choice or in words."""
+
+from __future__ import annotations
+
+from scenes import catalogue
+from scenes.bench.prediction import Prediction, choice_meant
+from scenes.practice.practice import Practice, waiting
+from scenes.practice.results import NotKept
+from scenes.scene.scene import Question
+
+LEAVE = ("q", "quit", "exit")
+
+
+def hold(practice: Practice, questions: int) -> None:
+    """Ask that many questions, or until the input ends, and say how it went. `NotKept` when answers are left unkept."""
+    scenes = {name: catalogue.scene_class(name)() for name in practice.scenes}
+    prediction = Prediction()
+    print(
+        "One question." if questions == 1 else f"{questions} questions.",
+        "Answer with what stands before a choice, or in its words; q leaves.",
+    )
+    try:
+        for number in range(1, questions + 1):
+            wanted = practice.next()
+            scene = scenes[wanted.scene]
+            prediction.ask(scene, wanted.seed)
+            again = " (it went wrong lately, so it comes back)" if wanted.again else ""
+            print(f"\n{number}. {scene.title}{again}")
+            choice = _answer_to(prediction.question)
+            if choice is None:
+                break
+            prediction.answer(choice)
+            _keep(practice, scene, prediction)
+            _explain(prediction, practice.what_becomes_of_it())
+    except KeyboardInterrupt:
+        print()
+    _sum_up(practice, prediction)
+    practice.results.keep()
+
+
+def _answer_to(question: Question) -> str | None:
+    """The choice that was taken; `None` when the student leaves."""
+    print(question.text)
+    marks = _marks(question)
+    for mark, (_, words) in zip(marks, question.choices):
+        print(f"  {mark}  {words}")
+    marked = {mark: value for mark, (value, _) in zip(marks, question.choices)}
+    while True:
+        try:
+            text = input("> ").strip()
+        except EOFError:
+            print()
+            return None
+        if text.lower() in LEAVE:
+            return None
+        try:
+            return marked.get(text.lower()) or choice_meant(question, text)
+        except ValueError:
+            print(f"Answer with one of {', '.join(marks)}, or in the words beside it; q leaves.")
+
+
+def _marks(question: Question) -> str:
+    """What stands before each choice: numbers, or letters where a choice is a number itself."""
+    numbers = any(words[:1].isdigit() for _, words in question.choices)
+    return ("abcdefghi" if numbers else "123456789")[: len(question.choices)]
+
+
+def _keep(practice: Practice, scene, prediction: Prediction) -> None:
+    try:
+        practice.keep(scene, prediction)
+    except NotKept as wrong:
+        practice.results.told.append(f"{wrong} It is tried again with the next answer.")
+    for sentence in practice.results.told:
+        print(sentence)
+    practice.results.told.clear()
+
+
+def _explain(prediction: Prediction, what_becomes_of_it: str) -> None:
+    question = prediction.question
+    words = dict(question.choices)
+    if prediction.given == question.answer:
+        print(f"Right: {words[prediction.given]}.")
+    else:
+        print(f"Wrong: {words[prediction.given]}. The answer: {words[question.answer]}.")
+    print(" ".join([question.reason, what_becomes_of_it]).strip())
+
+
+def _sum_up(practice: Practice, prediction: Prediction) -> None:
+    back = sum(scene in practice.scenes for scene, _ in waiting(practice.results.all))
+    coming = {0: "", 1: " One comes back in the next round."}.get(back, f" {back} come back in the next rounds.")
+    print(f"\n{prediction.right} of {prediction.asked} right.{coming}")

@@ -1,0 +1,1 @@
+"""The arithmetic, as one writes it on the board."""

@@ -1,0 +1,246 @@
+"""Working of an induction motor's equivalent circuit at one slip: impedances, current, power on its way, torque."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from physics import arguments, speeds
+from physics.induction import EquivalentCircuit, OperatingPoint
+from scenes.workings.speeds import FREQUENCY, POLES, synchronous_speed_step
+from scenes.workings.writing import Ask, Given, Step, Topic, Working, exact, factor, figure, known, step
+
+
+def equivalent_circuit(
+    voltage,
+    frequency,
+    poles,
+    stator_resistance,
+    stator_reactance,
+    rotor_resistance,
+    rotor_reactance,
+    magnetising_reactance,
+    slip,
+) -> Working:
+    """The exact circuit, Ω a phase in star and referred to the stator, on `voltage`, V between lines, at `slip`, %."""
+    voltage = arguments.positive("voltage", voltage)
+    motor = EquivalentCircuit(
+        stator_resistance,
+        stator_reactance,
+        rotor_resistance,
+        rotor_reactance,
+        magnetising_reactance,
+        voltage,
+        frequency,
+        poles,
+    )
+    percent = arguments.number("slip", slip)
+    point = motor.at(percent / 100)
+    speed_step, synchronous = synchronous_speed_step(motor.frequency, motor.poles)
+    return Working(
+        "Equivalent circuit of an induction motor at a slip",
+        _given(motor, percent),
+        (
+            speed_step,
+            _rotor_speed(synchronous, point),
+            *_impedances(motor, point),
+            *_current(motor, point),
+            *_powers(motor, point),
+            *_torque(motor, point),
+        ),
+        remark=_extremes(motor),
+    )
+
+
+def _given(motor: EquivalentCircuit, percent: float) -> tuple[Given, ...]:
+    return (
+        known("U", "voltage between lines", motor.line_voltage, "V"),
+        known("f", "frequency of the supply", motor.frequency, "Hz"),
+        known("p", "pairs of poles", motor.pole_pairs),
+        known("R1", "stator resistance", motor.stator_resistance, "Ω"),
+        known("X1", "stator leakage reactance", motor.stator_reactance, "Ω"),
+        known("R2", "rotor resistance, referred", motor.rotor_resistance, "Ω"),
+        known("X2", "rotor leakage reactance, referred", motor.rotor_reactance, "Ω"),
+        known("Xm", "magnetising reactance", motor.magnetising_reactance, "Ω"),
+        known("s", "slip", percent, "%"),
+    )
+
+
+def _rotor_speed(synchronous: float, point: OperatingPoint) -> Step:
+    numbers = f"{figure(synchronous)} r/min × (1 − {_fraction(point)})"
+    return step("speed of the rotor", "n", "n_s (1 − s)", numbers, 60 * float(point.speed), "r/min")
+
+
+def _impedances(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]:
+    """Of the rotor branch, of what lies across the gap, of the whole. At no slip the rotor branch is open."""
+    whole = complex(motor.phase_voltage / point.stator_current)
+    gap = complex(point.gap_voltage / point.stator_current)
+    magnetising = f"j{exact(motor.magnetising_reactance)}"
+    rotor: tuple[Step, ...] = ()
+    if point.slip == 0:
+        across = step("impedance at the gap, no current in the rotor", "Zg", "jXm", f"{magnetising} Ω", gap, "Ω")
+    else:
+        branch = complex(point.gap_voltage / point.rotor_current)
+        rotor = (
+            step(
+                "impedance of the rotor branch",
+                "Z2",
+                "R2 / s + jX2",
+                f"({exact(motor.rotor_resistance)} / {_fraction(point)} + j{exact(motor.rotor_reactance)}) Ω",
+                branch,
+                "Ω",
+            ),
+        )
+        across = step(
+            "with the magnetising reactance across it",
+            "Zg",
+            "jXm Z2 / (jXm + Z2)",
+            f"{magnetising} × ({figure(branch)}) / ({magnetising} + {factor(figure(branch))}) Ω",
+            gap,
+            "Ω",
+        )
+    return (
+        *rotor,
+        across,
+        step(
+            "impedance of the whole",
+            "Z",
+            "R1 + jX1 + Zg",
+            f"({exact(motor.stator_resistance)} + j{exact(motor.stator_reactance)} + {factor(figure(gap))}) Ω",
+            whole,
+            "Ω",
+        ),
+        step("its size", "|Z|", "√(R² + X²)", f"√({_squared(whole.real)} + {_squared(whole.imag)}) Ω", abs(whole), "Ω"),
+    )
+
+
+def _current(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]:
+    whole = complex(motor.phase_voltage / point.stator_current)
+    current = float(np.abs(point.stator_current))
+    return (
+        step("voltage of a phase", "U1", "U / √3", f"{exact(motor.line_voltage)} V / √3", motor.phase_voltage, "V"),
+        step(
+            "current from the line",
+            "I1",
+            "U1 / |Z|",
+            f"{figure(motor.phase_voltage)} V / {figure(abs(whole))} Ω",
+            current,
+            "A",
+        ),
+        step(
+            "power factor, the current lagging",
+            "cos φ",
+            "R / |Z|",
+            f"{figure(whole.real)} Ω / {figure(abs(whole))} Ω",
+            float(point.power_factor),
+        ),
+    )
+
+
+def _powers(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]:
+    """From the line across the gap to the shaft, and what is lost on the way."""
+    current = figure(float(np.abs(point.stator_current)))
+    across = float(point.airgap_power)
+    return (
+        step(
+            "power from the line",
+            "P1",
+            "3 U1 I1 cos φ",
+            f"3 × {figure(motor.phase_voltage)} V × {current} A × {factor(figure(float(point.power_factor)))}",
+            float(point.input_power),
+            "W",
+        ),
+        step(
+            "heat in the stator winding",
+            "Pv1",
+            "3 I1² R1",
+            f"3 × ({current} A)² × {exact(motor.stator_resistance)} Ω",
+            float(point.stator_loss),
+            "W",
+        ),
+        step(
+            "power across the gap",
+            "Pg",
+            "P1 − Pv1",
+            f"({figure(float(point.input_power))} − {figure(float(point.stator_loss))}) W",
+            across,
+            "W",
+        ),
+        step(
+            "heat in the rotor",
+            "Pv2",
+            "s Pg",
+            f"{_fraction(point)} × {factor(figure(across))} W",
+            float(point.rotor_loss),
+            "W",
+        ),
+        step(
+            "power turned into motion",
+            "Pm",
+            "(1 − s) Pg",
+            f"(1 − {_fraction(point)}) × {factor(figure(across))} W",
+            float(point.converted_power),
+            "W",
+        ),
+    )
+
+
+def _torque(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]:
+    line, angular = angular_speed_step(motor)
+    return (
+        line,
+        step(
+            "torque in the gap",
+            "T",
+            "Pg / ω_s",
+            f"{figure(float(point.airgap_power))} W / {figure(angular)} rad/s",
+            float(point.torque),
+            "N m",
+        ),
+    )
+
+
+def angular_speed_step(motor: EquivalentCircuit) -> tuple[Step, float]:
+    """The line of arithmetic of the field's angular speed, and that, rad/s."""
+    angular = float(speeds.angular_speed(motor.synchronous_speed))
+    numbers = f"2π × {figure(motor.synchronous_speed)} rev/s"
+    return step("angular speed of the field", "ω_s", "2π n_s", numbers, angular, "rad/s"), angular
+
+
+def _extremes(motor: EquivalentCircuit) -> str:
+    standing, (slip, torque) = motor.at(1.0), motor.breakdown()
+    current, percent = float(np.abs(standing.stator_current)), 100 * slip
+    return (
+        f"At standstill it draws {figure(current, 3)} A and has {figure(float(standing.torque), 3)} N m; its breakdown "
+        f"torque is {figure(torque, 3)} N m at a slip of {figure(percent, 3)} %. "
+        "Iron and friction are not in the circuit."
+    )
+
+
+def _fraction(point: OperatingPoint) -> str:
+    """The slip in a product."""
+    return factor(exact(point.slip))
+
+
+def _squared(value: float) -> str:
+    return f"{factor(figure(value))}²"
+
+
+CIRCUIT = (
+    Ask("voltage", "voltage between lines", "V"),
+    FREQUENCY,
+    POLES,
+    Ask("stator_resistance", "R1, of a phase in star", "Ω"),
+    Ask("stator_reactance", "X1, leakage of the stator", "Ω"),
+    Ask("rotor_resistance", "R2, referred to the stator", "Ω"),
+    Ask("rotor_reactance", "X2, leakage of the rotor, referred", "Ω"),
+    Ask("magnetising_reactance", "Xm", "Ω"),
+)
+
+TOPICS = (
+    Topic(
+        "equivalent-circuit",
+        "current, power and torque of a motor at a slip",
+        (*CIRCUIT, Ask("slip", "slip: 0 synchronous, 100 at standstill", "%")),
+        equivalent_circuit,
+    ),
+)

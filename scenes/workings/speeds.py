@@ -1,0 +1,124 @@
+"""Workings of speed: synchronous speed, slip and the frequency in the rotor. Speeds are given and shown in r/min."""
+
+from __future__ import annotations
+
+from physics import arguments, speeds
+from scenes.workings.writing import Ask, Given, Quantity, Step, Topic, Working, exact, factor, figure, known, one_or_others, step
+
+
+def synchronous_speed(frequency, poles) -> Working:
+    """Speed of the field of `poles` poles at `frequency`, Hz."""
+    line, _ = synchronous_speed_step(frequency, poles)
+    return Working(
+        "Synchronous speed: how fast the field turns",
+        given_supply(frequency, poles),
+        (line,),
+        remark="It depends on frequency and poles alone, not on voltage or load.",
+    )
+
+
+def slip(frequency, poles, speed) -> Working:
+    """Slip of a rotor that turns at `speed`, r/min, negative against the field."""
+    given = _given_running(frequency, poles, speed)
+    steps, fraction = _slip_steps(frequency, poles, speed)
+    return Working("Slip: how far the rotor falls behind the field", given, steps, remark=_meaning(fraction))
+
+
+def rotor_frequency(frequency, slip=None, poles=None, speed=None) -> Working:
+    """Frequency in the rotor at `slip`, %, or of a motor of `poles` whose rotor turns at `speed`, r/min."""
+    title = "Frequency of the current in the rotor"
+    if one_or_others("slip", slip, poles=poles, speed=speed):
+        given = _given_running(frequency, poles, speed)
+        steps, fraction = _slip_steps(frequency, poles, speed)
+        return Working(title, given, steps, remark=_meaning(fraction))
+    percent = arguments.number("slip", slip)
+    given = (
+        known("f", "frequency of the supply", arguments.positive("frequency", frequency), "Hz"),
+        known("s", "slip", percent, "%"),
+    )
+    fraction = percent / 100
+    return Working(title, given, (rotor_frequency_step(frequency, fraction),), remark=_meaning(fraction))
+
+
+def given_supply(frequency, poles) -> tuple[Given, ...]:
+    """What the synchronous speed follows from; `ValueError` unless the frequency is above 0 and the poles are even."""
+    frequency = arguments.positive("frequency", frequency)
+    pole_pairs = arguments.poles("poles", poles) // 2
+    return known("f", "frequency of the supply", frequency, "Hz"), known("p", "pairs of poles", pole_pairs)
+
+
+def _given_running(frequency, poles, speed) -> tuple[Given, ...]:
+    speed = arguments.number("speed", speed)
+    return *given_supply(frequency, poles), known("n", "speed of the rotor", speed, "r/min")
+
+
+def synchronous_speed_step(frequency, poles) -> tuple[Step, float]:
+    """Its line of arithmetic, and the speed in r/min."""
+    per_second = float(speeds.synchronous_speed(frequency, poles))
+    per_minute = float(speeds.revolutions_per_minute(per_second))
+    numbers = f"{exact(frequency)} Hz / {int(poles) // 2}"
+    results = (Quantity(per_second, "rev/s"), Quantity(per_minute, "r/min"))
+    return Step("synchronous speed, of the field", "n_s", "f / p", numbers, results), per_minute
+
+
+def slip_step(synchronous: float, speed: float) -> tuple[Step, float]:
+    """Its line of arithmetic from speeds in r/min, and the slip as a fraction."""
+    fraction = float(speeds.slip(synchronous, speed))
+    if abs(fraction) < 1e-12:  # what rounding leaves of a rotor at synchronous speed
+        fraction = 0.0
+    line = Step(
+        "slip",
+        "s",
+        "(n_s − n) / n_s",
+        f"({figure(synchronous)} − {factor(exact(speed))}) r/min / {figure(synchronous)} r/min",
+        (Quantity(fraction), Quantity(100 * fraction, "%", 3)),
+    )
+    return line, fraction
+
+
+def _slip_steps(frequency, poles, speed) -> tuple[tuple[Step, ...], float]:
+    """From the supply to the frequency in the rotor, and the slip as a fraction."""
+    first, synchronous = synchronous_speed_step(frequency, poles)
+    second, fraction = slip_step(synchronous, float(speed))
+    return (first, second, rotor_frequency_step(frequency, fraction)), fraction
+
+
+def rotor_frequency_step(frequency, fraction: float) -> Step:
+    """Its line of arithmetic, from the slip as a fraction."""
+    shown = figure(fraction) if fraction >= 0 else f"|{figure(fraction)}|"
+    in_rotor = float(speeds.rotor_frequency(frequency, fraction))
+    return step("frequency in the rotor", "f_r", "|s| f", f"{shown} × {exact(frequency)} Hz", in_rotor, "Hz")
+
+
+def _meaning(fraction: float) -> str:
+    """What a machine does at that slip."""
+    if fraction > 1:
+        return "Above 1 the rotor is turned against the field: the machine brakes."
+    if fraction == 1:
+        return "The rotor stands still: it has the full frequency of the supply, like a transformer."
+    if fraction > 0:
+        return "The rotor runs behind the field: the machine is a motor."
+    if fraction == 0:
+        return "The rotor keeps up with the field: no flux is cut, no current is induced, there is no torque."
+    return "The rotor is driven ahead of the field: the machine generates."
+
+
+FREQUENCY = Ask("frequency", "frequency of the supply", "Hz")
+POLES = Ask("poles", "number of poles, even")
+SPEED = Ask("speed", "speed of the rotor, negative against the field", "r/min")
+
+TOPICS = (
+    Topic("synchronous-speed", "synchronous speed of a motor", (FREQUENCY, POLES), synchronous_speed),
+    Topic("slip", "slip of a motor, and the frequency in its rotor", (FREQUENCY, POLES, SPEED), slip),
+    Topic(
+        "rotor-frequency",
+        "frequency in the rotor",
+        (
+            FREQUENCY,
+            Ask("slip", "slip; or give poles and speed", "%", needed=False),
+            Ask("poles", "number of poles, even", needed=False),
+            Ask("speed", "speed of the rotor", "r/min", needed=False),
+        ),
+        rotor_frequency,
+    ),
+)

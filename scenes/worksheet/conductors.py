@@ -1,0 +1,257 @@
+"""Exercises on conductors: field round a wire, push, EMF, the hand rules, two wires, a coil between poles."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from physics.directions import (
+    direction_words,
+    emf_direction,
+    field_direction,
+    force_direction,
+    left_hand,
+    right_hand,
+    turning_sense,
+)
+from scenes.worksheet.exercise import EVERY_WAY, IN_THE_PAPER, MARKS, TOWARD_YOU, Exercise, mark, on_paper
+from visual.paper import paper_setups
+
+NOWHERE = np.zeros(3)
+SIDES = {"to the left": "on the left", "to the right": "on the right", "down": "below", "up": "above"}
+ALONG = 1 / 6  # how often nothing happens, since a current or a motion is along the field
+TURNS = {"clockwise": "clockwise", "counter-clockwise": "counter-clockwise", "none": "it does not turn"}
+
+
+def compass_needles(dice) -> Exercise:
+    current = dice.choice((1, -1)) * TOWARD_YOU
+    angles = np.radians(sorted(dice.sample(range(0, 360, 45), 3)))
+    places = 15.0 * np.column_stack([np.cos(angles), np.sin(angles), np.zeros(3)])
+    needles = [field_direction(current, place) for place in places]
+    words = "A wire in section with three compasses round it."
+    on = [on_paper(place) for place in places]
+    return Exercise(
+        "You see a wire from its end, and three compasses round it. Draw in each compass the way its N pole points. "
+        "(The Earth's field is left out of account.)",
+        "; ".join(f"{letter} {direction_words(needle)}" for letter, needle in zip("ABC", needles)),
+        (f"Right hand round the wire, thumb {direction_words(current)} with the current: seen from here the fingers "
+         f"curl {turning_sense(current, TOWARD_YOU)}.",),
+        paper_setups.needles(mark(current), on, [NOWHERE[:2]] * 3, words).svg(),
+        paper_setups.needles(mark(current), on, [on_paper(needle) for needle in needles], words).svg(),
+        lines=0,
+    )  # fmt: skip
+
+
+def push(dice) -> Exercise:
+    field, current = dice.choice(list(IN_THE_PAPER.values())), dice.choice((1, -1)) * TOWARD_YOU
+    hand = left_hand(field, current)
+
+    def drawn(with_push: bool) -> str:
+        drawing = paper_setups.poles(on_paper(field), "A conductor in section between the poles of a magnet.")
+        drawing.conductor((0, 0), mark(current))
+        if with_push:
+            drawing.arrow(4 * on_paper(hand.thumb), 10 * on_paper(hand.thumb), "F")
+        return drawing.svg()
+
+    return Exercise(
+        "The conductor carries the current shown. Which way is it pushed? Draw the push F and name the finger for "
+        "each.",
+        direction_words(hand.thumb),
+        (hand.words(),),
+        drawn(False),
+        drawn(True),
+    )
+
+
+def emf_of_a_conductor(dice) -> Exercise:
+    _, field, _, motion = _two_ways(dice, IN_THE_PAPER)
+    hand = right_hand(field, motion)
+
+    def drawn(current: int) -> str:
+        drawing = paper_setups.poles(on_paper(field), "A conductor in section, moved between the poles of a magnet.")
+        drawing.conductor((0, 0), current)
+        start = (
+            4 * on_paper(motion)
+            if field @ motion == 0
+            else -4.5 * on_paper(motion) + 5.5 * np.abs(on_paper(motion)[::-1])
+        )
+        drawing.arrow(start, start + 6.5 * on_paper(motion), "v")
+        return drawing.svg()
+
+    return Exercise(
+        "The conductor is moved the way v shows. Mark in it, with a dot or a cross, which way its EMF drives current; "
+        "leave it empty where there is none.",
+        MARKS[mark(hand.second_finger)],
+        (hand.words(),),
+        drawn(0),
+        drawn(mark(hand.second_finger)),
+        lines=1,
+    )
+
+
+def which_pole(dice) -> Exercise:
+    """The push is given and the field asked for: of the two ways the poles can stand, one gives that push."""
+    toward, current = dice.choice(list(IN_THE_PAPER.values())), dice.choice((1, -1)) * TOWARD_YOU
+    given = force_direction(toward, current)
+    field = next(way for way in (toward, -toward) if np.allclose(force_direction(way, current), given))
+    axis = np.abs(on_paper(toward))  # so that the letters do not tell
+
+    def drawn(letters: tuple[str, str]) -> str:
+        drawing = paper_setups.poles(axis, "A conductor between two poles without letters.", letters)
+        drawing.conductor((0, 0), mark(current))
+        drawing.arrow(4 * on_paper(given), 10 * on_paper(given), "F")
+        return drawing.svg()
+
+    return Exercise(
+        "The conductor carries the current shown and is pushed the way F shows. Which pole is N? Write N and S on "
+        "the poles.",
+        f"N is the pole {SIDES[direction_words(-field)]}",
+        (left_hand(field, current).words(), "The field goes from N to S."),
+        drawn(("?", "?")),
+        drawn(("N", "S") if on_paper(field) @ axis > 0 else ("S", "N")),
+        lines=1,
+    )  # fmt: skip
+
+
+def left_hand_in_space(dice) -> Exercise:
+    field_words, field, current_words, current = _two_ways(dice, EVERY_WAY)
+    hand = left_hand(field, current)
+    return _in_space(
+        f"The field B points {field_words}, the current I flows {current_words}. Which way is the conductor pushed?",
+        (("B", *field), ("I", *current)), ("F", *hand.thumb),
+        "it is not pushed", hand,
+    )  # fmt: skip
+
+
+def right_hand_in_space(dice) -> Exercise:
+    field_words, field, motion_words, motion = _two_ways(dice, EVERY_WAY)
+    hand = right_hand(field, motion)
+    return _in_space(
+        f"The field B points {field_words}, a conductor is moved {motion_words} (v). Which way is the EMF in it?",
+        (("B", *field), ("v", *motion)), ("E", *hand.second_finger),
+        "there is none", hand,
+    )  # fmt: skip
+
+
+def _two_ways(dice, ways: dict):
+    """Words and vector of a field, and of what is along it once in six times, and across it else."""
+    field = dice.choice(list(ways))
+    along = dice.random() < ALONG
+    other = dice.choice([words for words, way in ways.items() if bool(way @ ways[field]) is along])
+    return field, ways[field], other, ways[other]
+
+
+def _in_space(text: str, given, answer, none: str, hand) -> Exercise:
+    words = "A box seen aslant, with arrows from its middle; toward you is to the lower left."
+    choices = [*EVERY_WAY, none]
+    found = direction_words(answer[1:])
+    together = given[0][1:] == given[1][1:]
+    shown = ((f"{given[0][0]}, {given[1][0]}", *given[0][1:]),) if together else given
+    return Exercise(
+        f"{text} (Aslant: toward you is to the lower left.)",
+        none if found == "nowhere" else found,
+        (hand.words(),),
+        paper_setups.in_space(shown, words).svg(),
+        paper_setups.in_space((*shown, answer), words).svg(),
+        tuple(choices),
+        lines=0,
+    )
+
+
+def two_wires(dice) -> Exercise:
+    """Each wire lies in the field of the other."""
+    places = np.array([[-1.0, 0, 0], [1.0, 0, 0]])
+    currents = [dice.choice((1, -1)) * TOWARD_YOU for _ in range(2)]
+    fields = [field_direction(currents[1 - n], places[n] - places[1 - n]) for n in range(2)]
+    pushes = [force_direction(field, current) for field, current in zip(fields, currents)]
+    attracted = pushes[0] @ (places[1] - places[0]) > 0
+    marks, words = [mark(current) for current in currents], "Two parallel wires in section, A and B."
+    return Exercise(
+        "Two parallel wires carry the currents shown. Draw the push on each. Do they attract or repel each other?",
+        "they attract each other" if attracted else "they repel each other",
+        tuple(
+            f"Wire {letter} lies in the field of the other, which points {direction_words(field)} there. "
+            f"{left_hand(field, current).words()}"
+            for letter, field, current in zip("AB", fields, currents)
+        ),
+        paper_setups.two_wires(marks, [NOWHERE[:2]] * 2, words).svg(),
+        paper_setups.two_wires(marks, [on_paper(push) for push in pushes], words).svg(),
+    )
+
+
+def _coil_at(dice, field) -> np.ndarray:
+    """Where the first side of a coil lies: along the field, between, or across it."""
+    degrees = dice.choice((0, 45, 90, 135, 180, 225, 270, 315))
+    turn = np.radians(degrees + np.degrees(np.arctan2(field[1], field[0])))
+    return (7.0 * np.array([np.cos(turn), np.sin(turn), 0.0])).round(9)
+
+
+def coil_as_motor(dice) -> Exercise:
+    field, current = dice.choice(list(IN_THE_PAPER.values())), dice.choice((1, -1)) * TOWARD_YOU
+    first = _coil_at(dice, field)
+    sides, currents = (first, -first), (current, -current)
+    pushes = [force_direction(field, each) for each in currents]
+    torque = sum(np.cross(side, push) for side, push in zip(sides, pushes)).round(9)
+    turns = TURNS[turning_sense(torque, TOWARD_YOU)]
+    drawing = paper_setups.coil(
+        on_paper(field), [on_paper(side) for side in sides], [mark(each) for each in currents],
+        "A coil between the poles of a magnet, seen along its shaft.",
+    )  # fmt: skip
+    return Exercise(
+        "You look along the shaft of a coil that carries the current shown. Which way does it begin to turn, seen "
+        "from here?",
+        turns,
+        (f"Left hand: side A is pushed {direction_words(pushes[0])}, side B {direction_words(pushes[1])}."
+         + (" Both pushes are in line with the shaft: there is no torque." if turns == TURNS["none"] else ""),),
+        drawing.svg(),
+        choices=tuple(TURNS.values()),
+        lines=1,
+    )  # fmt: skip
+
+
+def coil_as_generator(dice) -> Exercise:
+    field, clockwise = dice.choice(list(IN_THE_PAPER.values())), dice.random() < 0.5
+    first = _coil_at(dice, field)
+    spin = -TOWARD_YOU if clockwise else TOWARD_YOU
+    sides = (first, -first)
+    ways = [np.cross(spin, side).round(9) for side in sides]
+    emfs = [emf_direction(field, way) for way in ways]
+
+    def drawn(currents) -> str:
+        drawing = paper_setups.coil(
+            on_paper(field), [on_paper(side) for side in sides], currents,
+            "A coil that is turned between the poles of a magnet, seen along its shaft.", 47,
+        )  # fmt: skip
+        drawing.turning((0, 0), 21.4, clockwise)
+        return drawing.svg()
+
+    return Exercise(
+        "The coil is turned the way the arrow shows. Mark in both sides, with a dot or a cross, which way the EMF "
+        "drives current at this moment; leave them empty where there is none.",
+        "; ".join(f"{letter} {MARKS[mark(emf)]}" for letter, emf in zip("AB", emfs)),
+        tuple(
+            f"Side {letter} moves {direction_words(way)} (thumb), the field points {direction_words(field)} (first "
+            "finger)"
+            + (
+                f": the second finger points {direction_words(emf)}."
+                if mark(emf)
+                else ": along the field, so it cuts no flux."
+            )
+            for letter, way, emf in zip("AB", ways, emfs)
+        ),
+        drawn((0, 0)),
+        drawn([mark(emf) for emf in emfs]),
+        lines=1,
+    )
+
+
+KINDS = {
+    "compass-needles": compass_needles,
+    "push": push,
+    "emf": emf_of_a_conductor,
+    "which-pole": which_pole,
+    "left-hand": left_hand_in_space,
+    "right-hand": right_hand_in_space,
+    "two-wires": two_wires,
+    "coil-as-motor": coil_as_motor,
+    "coil-as-generator": coil_as_generator,
+}

@@ -1,0 +1,219 @@
+"""Exercises with figures: field, force and EMF by their formulae, speeds and slip, an alternator, a nameplate."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from physics import speeds
+from physics.directions import direction_words, emf_direction, force_direction
+from physics.nameplate import Nameplate
+from scenes.workings.conductors import conductor_emf, conductor_force, wire_field
+from scenes.workings.speeds import rotor_frequency_step, slip_step, synchronous_speed_step
+from scenes.workings.writing import exact, figure, step
+from scenes.worksheet.exercise import IN_THE_PAPER, RIGHT, TOWARD_YOU, UP, Exercise, line_of, lines_of, on_paper
+from visual.paper import paper_setups
+
+FREQUENCIES = (50, 60)
+POLES = (2, 4, 6, 8)
+SIGHT = {1: "out of the paper, toward you (dots)", -1: "into the paper, away from you (crosses)"}
+# of the order usual for small cage motors (common practice, no source): kW, rated slip, efficiency, power factor
+MOTORS = (
+    (0.75, 0.06, 0.79, 0.75), (1.5, 0.05, 0.82, 0.78), (2.2, 0.045, 0.84, 0.8), (4.0, 0.04, 0.86, 0.81),
+    (5.5, 0.035, 0.88, 0.82), (7.5, 0.03, 0.885, 0.83), (11.0, 0.027, 0.9, 0.84), (15.0, 0.025, 0.91, 0.85),
+    (22.0, 0.02, 0.92, 0.86),
+)  # fmt: skip
+FORMS = (
+    "",
+    "f = {} Hz",
+    "{} poles",
+    "n_s = {} r/min",
+    "n = {} r/min",
+    "slip {} %",
+)  # a row of the table of motors, in words
+VOLTS = {50: 400, 60: 460}
+
+
+def field_of_a_wire(dice) -> Exercise:
+    current, distance = dice.randrange(10, 105, 5), dice.randrange(20, 130, 10)
+    working = wire_field(current, distance)
+    return Exercise(
+        f"A long straight wire carries {current} A. How strong is its field {distance} mm from its middle?",
+        working.steps[-1].results[0].text,
+        lines_of(working),
+    )
+
+
+def force_on_a_conductor(dice) -> Exercise:
+    sight, way = dice.choice((1, -1)), dice.choice(list(IN_THE_PAPER))
+    flux_density, current, length = dice.randrange(10, 125, 5) / 100, dice.randrange(2, 41), dice.randrange(50, 310, 10)
+    field, flowing = sight * TOWARD_YOU, IN_THE_PAPER[way]
+    force = force_direction(field, flowing)
+    working = conductor_force(flux_density, current, length)
+
+    def drawn(with_push: bool) -> str:
+        drawing = paper_setups.in_even_field(
+            sight, np.abs(on_paper(flowing)), on_paper(flowing), "I", "", "A conductor across a uniform field."
+        )
+        if with_push:
+            drawing.arrow((0, 0), 9 * on_paper(force), "F")
+        return drawing.svg()
+
+    return Exercise(
+        f"A uniform field of {exact(flux_density)} T goes {SIGHT[sight]}. A straight conductor in it, {length} mm "
+        f"long, carries {current} A {way}. How large is the force on it, and which way is it?",
+        f"{working.steps[-1].results[-1].text}, {direction_words(force)}",
+        (
+            *lines_of(working),
+            f"Left hand: first finger {direction_words(field)}, second finger {way}, thumb {direction_words(force)}.",
+        ),
+        drawn(False),
+        drawn(True),
+        lines=3,
+    )
+
+
+def emf_and_its_sign(dice) -> Exercise:
+    sight, way = dice.choice((1, -1)), dice.choice(list(IN_THE_PAPER))
+    flux_density, speed, length = (
+        dice.randrange(10, 125, 5) / 100,
+        dice.randrange(5, 105, 5) / 10,
+        dice.randrange(50, 310, 10),
+    )
+    field, motion = sight * TOWARD_YOU, IN_THE_PAPER[way]
+    along = UP if motion @ RIGHT else RIGHT
+    emf = emf_direction(field, motion)
+    working = conductor_emf(flux_density, speed, length)
+    drawing = paper_setups.in_even_field(
+        sight,
+        on_paper(along),
+        on_paper(motion),
+        "v",
+        "AB",
+        "A conductor that is moved across a uniform field; its ends are A and B.",
+    )
+    return Exercise(
+        f"A uniform field of {exact(flux_density)} T goes {SIGHT[sight]}. A conductor in it, {length} mm long, is "
+        f"moved {way} at {exact(speed)} m/s. How large is its EMF, and which end, A or B, is positive?",
+        f"{working.steps[-1].results[-1].text}; {'B' if emf @ along > 0 else 'A'} is positive",
+        (*lines_of(working),
+         f"Right hand: first finger {direction_words(field)}, thumb {way}, second finger "
+         f"{direction_words(emf)}: inside a source the current flows to the positive end."),
+        drawing.svg(),
+        lines=3,
+    )  # fmt: skip
+
+
+def speeds_and_slip(dice) -> Exercise:
+    """Three motors, of each of which three figures are given and two asked for."""
+    rows, filled, workings = [], [], []
+    for number, asked in enumerate(({2, 4}, {1, 3}, {0, 4}), 1):
+        frequency, poles, percent = dice.choice(FREQUENCIES), dice.choice(POLES), dice.randrange(2, 8)
+        field = 60 * float(speeds.synchronous_speed(frequency, poles))
+        rotor = float(speeds.speed_at_slip(field, percent / 100))
+        row = [figure(value, 6) for value in (frequency, poles, field, rotor, 100 * float(speeds.slip(field, rotor)))]
+        filled.append((str(number), *row))
+        rows.append((str(number), *("" if place in asked else cell for place, cell in enumerate(row))))
+        workings.append(_how(number, asked, frequency, poles, field, rotor, percent))
+    head = ("motor", "f in Hz", "poles", "n_s in r/min", "n in r/min", "slip in %")
+    return Exercise(
+        "Fill in what is missing. (n_s is the synchronous speed, n the speed of the rotor.)",
+        "; ".join(
+            f"motor {row[0]}: "
+            + ", ".join(form.format(cell) for form, cell, given in zip(FORMS, row, asked) if not given)
+            for row, asked in zip(filled, rows)
+        ),
+        tuple(workings),
+        table=(head, *rows),
+        filled=(head, *filled),
+        lines=2,
+    )
+
+
+def _how(number: int, asked: set[int], frequency, poles, field: float, rotor: float, percent) -> str:
+    """The working of one row of the table, for the cells that are asked for."""
+    pairs, shown, turned = poles // 2, figure(field, 6), figure(rotor, 6)
+    slip = f"s = ({shown} − {turned}) / {shown} = {percent} %"
+    found = {
+        frozenset({2, 4}): f"n_s = 60 f / p = 60 × {frequency} / {pairs} = {shown} r/min; {slip}",
+        frozenset({1, 3}): f"p = 60 f / n_s = 60 × {frequency} / {shown} = {pairs}, so {poles} poles; "
+        f"n = n_s (1 − s) = {shown} × {figure(1 - percent / 100)} = {turned} r/min",
+        frozenset({0, 4}): f"f = p n_s / 60 = {pairs} × {shown} / 60 = {frequency} Hz; {slip}",
+    }  # fmt: skip
+    return f"Motor {number}: {found[frozenset(asked)]}"
+
+
+def alternator(dice) -> Exercise:
+    frequency, poles = dice.choice((*FREQUENCIES, 400)), dice.choice(POLES)
+    per_minute = 60 * float(speeds.synchronous_speed(frequency, poles))
+    pairs = poles // 2
+    if dice.random() < 0.5:
+        return Exercise(
+            f"An alternator has a rotor of {poles} poles. How fast must it be driven to give {frequency} Hz?",
+            f"{figure(per_minute)} r/min",
+            (f"n = f / p = {frequency} Hz / {pairs} = {figure(per_minute / 60)} rev/s = {figure(per_minute)} r/min",),
+        )
+    given = float(speeds.frequency_of_speed(per_minute / 60, poles))
+    return Exercise(
+        f"An alternator has a rotor of {poles} poles and is driven at {figure(per_minute, 6)} r/min. What frequency "
+        "does it give?",
+        f"{figure(given)} Hz",
+        (f"f = p n = {pairs} × {figure(per_minute, 6)} r/min / 60 = {figure(given)} Hz",),
+    )
+
+
+def nameplate(dice) -> Exercise:
+    plate = _plate(dice)
+    per_minute = round(60 * plate.speed)
+    first, synchronous = synchronous_speed_step(plate.frequency, plate.poles)
+    second, slip = slip_step(synchronous, per_minute)
+    third = rotor_frequency_step(plate.frequency, slip)
+    watts = exact(plate.power)
+    torque = step("torque", "T", "P / (2π n)", f"{watts} W / (2π × {per_minute} / 60)", plate.torque, "N m")
+    drawn = step(
+        "power drawn", "P_1", "√3 U I cos φ",
+        f"√3 × {exact(plate.line_voltage)} V × {exact(plate.current)} A × {exact(plate.power_factor)}",
+        plate.input_power, "W",
+    )  # fmt: skip
+    efficiency = step(
+        "efficiency", "η", "P / P_1", f"{watts} / {figure(plate.input_power)}", 100 * plate.efficiency, "%"
+    )
+    rows = (
+        ("3~ motor", f"{exact(plate.frequency)} Hz"), ("power P", f"{exact(plate.power / 1000)} kW"),
+        ("voltage U", f"{exact(plate.line_voltage)} V {plate.connection}"), ("current I", f"{exact(plate.current)} A"),
+        ("speed n", f"{per_minute} r/min"), ("cos φ", f"{plate.power_factor:.2f}"),
+    )  # fmt: skip
+    return Exercise(
+        "From this nameplate find the number of poles, the synchronous speed, the slip, the frequency in the rotor, "
+        "the torque, and the efficiency, all at rated load.",
+        f"{plate.poles} poles; {figure(synchronous)} r/min; slip {figure(100 * slip, 3)} %; "
+        f"{figure(third.results[0].value)} Hz in the rotor; {figure(plate.torque)} N m; "
+        f"efficiency {figure(100 * plate.efficiency, 3)} %",
+        ("The synchronous speed is the next above the rated speed.",
+         *(line_of(each) for each in (first, second, third, torque, drawn, efficiency))),
+        paper_setups.plate(rows, "A motor's nameplate.").svg(),
+        lines=6,
+    )  # fmt: skip
+
+
+def _plate(dice) -> Nameplate:
+    """A motor as it could be, its figures rounded as plates have them, so that they fit together."""
+    kilowatts, slip, efficiency, power_factor = dice.choice(MOTORS)
+    frequency, poles = dice.choice(FREQUENCIES), dice.choice((2, 4, 4, 6))
+    volts, factor = VOLTS[frequency], round(power_factor - 0.02 * (poles - 4) / 2, 2)
+    per_minute = 5 * round(60 * frequency / (poles / 2) * (1 - slip) / 5)
+    current = round(1000 * kilowatts / (math.sqrt(3) * volts * efficiency * factor), 1)
+    return Nameplate(
+        1000 * kilowatts, volts, frequency, per_minute / 60, current, factor, "star" if kilowatts < 4 else "delta"
+    )
+
+
+KINDS = {
+    "field-figure": field_of_a_wire,
+    "force-figure": force_on_a_conductor,
+    "emf-figure": emf_and_its_sign,
+    "speeds": speeds_and_slip,
+    "alternator": alternator,
+    "nameplate": nameplate,
+}

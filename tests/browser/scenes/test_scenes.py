@@ -1,0 +1,208 @@
+"""Every scene in a real browser: what is drawn is what the physics says, for set-ups drawn at random."""
+
+from __future__ import annotations
+
+import random
+
+import numpy as np
+import pytest
+
+from physics.conductors.force_and_emf import generate
+from physics.directions import emf_direction, field_direction, force_direction, left_hand, right_hand
+from scenes import catalogue
+from scenes.conductors.field_round_a_wire import PLACES, FieldRoundAWire
+from scenes.conductors.moved_conductor import ALONG_ROD, WAYS, MovedConductor
+from scenes.conductors.pushed_conductor import PushedConductor
+from scenes.conductors.two_wires import PLACES as MARKED
+from scenes.conductors.two_wires import TwoWires
+from visual.apparatus.moved_rod import FRONT
+from visual.hand.hands import fleming_rotation
+
+DIRECTION = 2e-4  # the page is told six significant figures
+
+
+def unit(vector):
+    return np.asarray(vector, float) / np.linalg.norm(vector)
+
+
+def same_way(drawn: dict, expected) -> None:
+    """A drawn arrow points along `expected`, or is hidden where that has no length."""
+    if np.linalg.norm(expected) < 1e-12:
+        assert not drawn["visible"]
+    else:
+        assert drawn["visible"]
+        assert unit(drawn["axis"]) == pytest.approx(unit(expected), abs=DIRECTION)
+
+
+def random_settings(scene, seed: int) -> dict:
+    """A value for every control, drawn at random, that the page's inputs could give as well."""
+    dice = random.Random(seed)
+    settings = {}
+    for control in scene.controls:
+        if control.kind == "number":
+            steps = round((control.high - control.low) / control.step)
+            settings[control.name] = round(control.low + control.step * dice.randint(0, steps), 6)
+        elif control.kind == "choice":
+            settings[control.name] = dice.choice(control.choices)[0]
+        else:
+            settings[control.name] = dice.random() < 0.7
+    return settings
+
+
+@pytest.mark.parametrize("name", catalogue.NAMES)
+def test_a_scene_opens_moves_and_follows_its_controls(page, name):
+    page.open(page.tab.url.split("?")[0] + f"?scene={name}")
+    page.wait_for("name => window.bench.socket.told.scene.name === name", name)
+    page.send(do="restart")
+    page.send(do="run", on=True)
+    page.wait_for("() => window.bench.socket.told.bench.running")
+    first = page.picture()
+    page.tab.wait_for_timeout(900)
+    assert page.picture() != first, "nothing moves"
+    page.send(do="run", on=False)
+    page.settle()
+    page.tab.wait_for_timeout(1200)
+    still = page.picture()
+    page.tab.wait_for_timeout(600)
+    assert page.picture() == still, "a held scene goes on"
+    for role in {control.role for control in catalogue.scene_class(name).controls if control.role}:
+        page.send(do="reverse", what=role)
+        page.settle()
+        assert page.picture() != still, f"reversing the {role} changes nothing in the picture"
+        page.send(do="reverse", what=role)
+        page.settle()
+
+
+@pytest.mark.parametrize("name", catalogue.NAMES)
+def test_every_control_changes_what_is_read_or_drawn(page, name):
+    scene = catalogue.scene_class(name)()
+    for control in scene.controls:
+        if control.name == "slow":
+            continue
+        needed = dict([control.only_with]) if control.only_with else {}
+        page.set_up(name, {other.name: other.default for other in scene.controls} | needed)
+        before = (page.told("readings"), page.drawn_all())
+        page.send(do="set", name=control.name, value=other_value(control))
+        page.send(do="restart")
+        page.send(do="step")
+        for _ in range(20):
+            page.settle()
+            if (page.told("readings"), page.drawn_all()) != before:
+                break
+        else:
+            pytest.fail(f"{control.name} changes nothing")
+
+
+def other_value(control):
+    """A value of the control that is not its default."""
+    if control.kind == "number":
+        return control.low if control.default != control.low else control.high
+    if control.kind == "choice":
+        return next(value for value, _ in control.choices if value != control.default)
+    return not control.default
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_the_field_round_a_wire_is_drawn_as_it_is(page, seed):
+    scene = FieldRoundAWire()
+    settings = random_settings(scene, seed)
+    scene.set_all(settings)
+    page.set_up(scene.name, settings)
+    current = scene.current * np.array([0, 1.0, 0])
+    same_way(page.drawn("wire-current"), current)
+    same_way(page.drawn("wire-field"), field_direction(current, PLACES[settings["compass"]]))
+    same_way(page.drawn("wire-earth"), scene.earth * [1, 0, 1])
+    grip = page.drawn("wire-grip-hand")
+    assert grip["visible"] == bool(scene.current)
+    if scene.current:
+        assert unit(grip["up"]) == pytest.approx(unit(current), abs=DIRECTION)  # the thumb is the hand's own y
+    page.send(do="run", on=True)
+    field = scene.wire_field(scene.spots) + scene.earth
+    settled = scene.kind.directions(np.nan_to_num(scene.kind.settles_at(field)))
+    for number, way in enumerate(settled):
+        if np.linalg.norm(field[number, [0, 2]]) < 5e-6:
+            continue  # nearly nothing turns it: it takes minutes
+        page.wait_for(
+            "([name, way]) => { const a = window.stream.drawn(name).axis, l = Math.hypot(...a);"
+            " return a.reduce((sum, part, i) => sum + part * way[i], 0) / l > 0.9995 }",
+            [f"wire-needle-{number}", list(way)],
+        )
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_the_pushed_conductor_is_drawn_as_it_is(page, seed):
+    scene = PushedConductor()
+    settings = random_settings(scene, seed)
+    scene.set_all(settings)
+    page.set_up(scene.name, settings)
+    field = scene.field(np.zeros((1, 3)))[0]
+    current = scene.current * scene.along
+    push = force_direction(field, current)
+    same_way(page.drawn("pushed-field"), field)
+    same_way(page.drawn("pushed-current"), current)
+    same_way(page.drawn("pushed-force"), push)
+    hand = page.drawn("pushed-left-hand")
+    assert hand["visible"] == bool(np.any(push))
+    if np.any(push):
+        fingers = left_hand(field, current)
+        turn = fleming_rotation("left", fingers.thumb, fingers.first_finger, fingers.second_finger)
+        assert unit(hand["axis"]) == pytest.approx(turn[:, 0], abs=DIRECTION)
+        assert unit(hand["up"]) == pytest.approx(turn[:, 1], abs=DIRECTION)
+    page.send(do="run", on=True)
+    expected = np.sign(push[0])
+    if expected:
+        page.wait_for("sign => sign * window.stream.drawn('pushed-rod').pos[0] > 0.0005", float(expected))
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_the_two_wires_are_drawn_as_they_are(page, seed):
+    scene = TwoWires()
+    settings = random_settings(scene, seed) | {"switch": seed != 3}
+    scene.set_all(settings)
+    page.set_up(scene.name, settings)
+    along = np.array([0, 0, 1.0])
+    for wire, other, way in (("left", "right", -1.0), ("right", "left", 1.0)):
+        current = scene.currents[wire] * along
+        field = field_direction(scene.currents[other] * along, [way, 0, 0])
+        same_way(page.drawn(f"two-wires-current-{wire}"), current)
+        same_way(page.drawn(f"two-wires-field-{wire}"), field)
+        push = force_direction(field, current)
+        same_way(page.drawn("two-wires-force" if wire == settings["wire"] else "two-wires-force-other"), push)
+        if wire == settings["wire"]:
+            hand = page.drawn("two-wires-left-hand")
+            assert hand["visible"] == bool(np.any(push))
+            if np.any(push):
+                fingers = left_hand(field, current)
+                turn = fleming_rotation("left", fingers.thumb, fingers.first_finger, fingers.second_finger)
+                assert unit(hand["up"]) == pytest.approx(turn[:, 1], abs=DIRECTION)
+    for number, way in enumerate(scene.field(MARKED)):
+        same_way(page.drawn(f"two-wires-mark-{number}"), way)
+    page.send(do="run", on=True)
+    if scene.push:
+        page.wait_for("sign => sign * window.stream.drawn('two-wires-left').up[0] < 0", float(np.sign(scene.push)))
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_the_moved_conductor_is_drawn_as_it_is(page, seed):
+    scene = MovedConductor()
+    settings = random_settings(scene, seed) | {"motion": "to-and-fro", "closed": True}
+    scene.set_all(settings)
+    scene.restart()
+    page.set_up(scene.name, settings)
+    motion = scene.speed * WAYS[settings["way"]]
+    field = scene.field(np.zeros((1, 3)))[0]
+    emf = emf_direction(field, motion) @ ALONG_ROD * ALONG_ROD
+    made = generate(scene.path(), motion, scene.field, settings["resistance"], scene.turns)
+    same_way(page.drawn("moved-field"), field)
+    same_way(page.drawn("moved-motion"), motion)
+    same_way(page.drawn("moved-emf"), np.where(abs(emf) > 0.5, emf, 0.0))
+    assert page.drawn("moved-emf")["pos"][2] == pytest.approx(FRONT, abs=1e-6)
+    hand = page.drawn("moved-right-hand")
+    assert hand["visible"] == bool(np.any(abs(emf) > 0.5))
+    if hand["visible"]:
+        fingers = right_hand(field, motion)
+        turn = fleming_rotation("right", fingers.thumb, fingers.first_finger, fingers.second_finger)
+        assert unit(hand["up"]) == pytest.approx(turn[:, 1], abs=DIRECTION)
+        assert made.force @ motion < 0, "the force on a generating rod opposes its motion"
+        needle = page.drawn("moved-meter")
+        assert np.sign(needle["up"][0]) == np.sign(made.emf)

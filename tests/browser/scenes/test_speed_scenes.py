@@ -1,0 +1,109 @@
+"""Slip and speed, changing speed, starting in a real browser: fields, hands, laps and columns as physics has them."""
+
+from __future__ import annotations
+
+import math
+import random
+
+import numpy as np
+import pytest
+
+from scenes.drives.changing_speed import ChangingSpeed
+from scenes.drives.slip_and_speed import SlipAndSpeed
+from scenes.drives.starting import RATED_CURRENT, SYNCHRONOUS, WORDS, Starting
+from scenes.scene.phases import REGIONS
+
+DIRECTION = 2e-4
+
+
+def unit(vector):
+    return np.asarray(vector, float) / np.linalg.norm(vector)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_the_field_of_each_connection_is_drawn_where_its_winding_has_it(page, seed):
+    dice = random.Random(seed)
+    scene = ChangingSpeed()
+    settings = {
+        "method": dice.choice(("inverter", "one-tapped-winding", "two-windings")), "frequency": float(dice.randint(10, 100)),
+        "tapped": dice.choice("24"), "joined": dice.choice(("2", "4", "6", "12")), "load": 20.0, "lines": dice.choice(("L1-L2-L3", "L2-L1-L3")),
+    }
+    scene.set_all(settings)
+    scene.restart()
+    page.set_up(scene.name, settings)
+    arrow = page.drawn(f"speed-field-{scene.poles}")
+    assert arrow["visible"]
+    assert unit(arrow["axis"]) == pytest.approx([math.cos(scene.crest), math.sin(scene.crest), 0], abs=DIRECTION)
+    region = REGIONS[scene["colours"]]
+    drawn = page.drawn_all()
+    shown = {name for name in drawn if name.startswith(("speed-U", "speed-V", "speed-W"))}
+    assert shown == {f"speed-{phase}-{scene.way}" for phase in "UVW"}
+    for phase, line in zip("UVW", scene.lines_on_phases):
+        assert drawn[f"speed-{phase}-{scene.way}"]["color"] == pytest.approx(region.colours[int(line[1]) - 1], abs=1e-4)
+    signs = [drawn[name]["text"][0] for name in drawn if name.startswith(f"speed-belt-{scene.way}-")]
+    sides = [side for side in scene.coils.slot_table if side.layer == 2]
+    assert ("+" in signs) == any(side.sign > 0 for side in sides) and signs
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_field_and_rotor_are_drawn_as_far_apart_as_they_have_slipped(page, seed):
+    dice = random.Random(seed)
+    scene = SlipAndSpeed()
+    settings = {"plate": False, "load": float(dice.choice((40, 100, 150))), "frequency": 50.0, "poles": dice.choice("246"), "lines": dice.choice(("L1-L2-L3", "L2-L1-L3"))}
+    page.set_up(scene.name, settings)
+    page.send(do="run", on=True)
+    page.tab.wait_for_timeout(1200)
+    page.send(do="run", on=False)
+    page.settle()
+    laps = float(page.drawn("slip-count-laps")["text"].split()[0].replace("\N{MINUS SIGN}", "-"))
+    field, rotor = (unit(page.drawn(name)["axis"]) for name in (f"slip-field-{settings['poles']}", "slip-hand"))
+    # laps are counted with the field's own sense, angles counter-clockwise
+    sense = -1.0 if settings["lines"] == "L1-L2-L3" else 1.0
+    apart = math.atan2(field[1], field[0]) - math.atan2(rotor[1], rotor[0])
+    pairs = int(settings["poles"]) / 2
+    drift = (sense * apart / (2 * math.pi) - laps) * pairs
+    assert drift - round(drift) == pytest.approx(0, abs=0.03 * pairs)
+    assert laps > 0
+
+
+def test_the_columns_of_a_start_stand_as_high_as_current_and_speed(page):
+    scene = Starting()
+    settings = {"method": "direct", "drive": "fan", "load": 80.0}
+    page.set_up(scene.name, settings)
+    scene.set_all(settings)
+    scene.restart()
+    now = scene.now()
+    assert page.drawn("starting-current")["size"][1] == pytest.approx(0.19 * now["line_current"] / RATED_CURRENT / 8, rel=1e-3)
+    for _ in range(10):
+        page.send(do="step")
+    page.settle()
+    for _ in range(10):
+        scene.step(1 / 25)
+    now = scene.now()
+    assert page.drawn("starting-speed")["size"][1] == pytest.approx(0.19 * now["speed"] / SYNCHRONOUS, rel=1e-3)
+    assert page.drawn("starting-current")["size"][1] == pytest.approx(0.19 * now["line_current"] / RATED_CURRENT / 8, rel=1e-3)
+
+
+@pytest.mark.parametrize("load", [40.0, 150.0])
+def test_the_six_ways_to_start_stand_side_by_side_grey_where_it_does_not_run(page, load):
+    scene = Starting()
+    settings = {"method": "star-delta", "drive": "conveyor", "load": load}
+    page.set_up(scene.name, settings)
+    scene.set_all(settings)
+    starts = {name: scene.start_by(name) for name in WORDS}
+    page.wait_for("names => names.every(name => window.stream.drawn(name).visible)", [f"starting-largest-{name}" for name in WORDS])
+    page.settle()
+    for name, start in starts.items():
+        column = page.drawn(f"starting-largest-{name}")
+        assert column["size"][1] == pytest.approx(0.19 * start.largest_line_current / RATED_CURRENT / 8, rel=1e-3), name
+        red, _, blue = column["color"]
+        assert (red - blue > 0.2) == start.starts, name
+    across = [page.drawn(f"starting-largest-{name}")["pos"][0] for name in WORDS]
+    assert across == sorted(across) and page.drawn("starting-current")["pos"][0] == pytest.approx(across[list(WORDS).index("star-delta")])
+    assert [reading["symbol"] for reading in page.told("readings")][-6:] == list("123456")
+    page.send(do="ask", present=True)
+    page.wait_for("() => window.bench.socket.told.question !== null")
+    page.settle()
+    assert not any(page.drawn(f"starting-largest-{name}")["visible"] for name in WORDS)
+    page.send(do="enough")
+    page.settle()

@@ -1,0 +1,207 @@
+"""Thirty follow one bench over the network's own address: two browsers, the rest plain sockets. None can change it."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import re
+
+import pytest
+import tornado.websocket
+
+from scenes.bench.sharing import network_addresses
+
+PLAIN = 28
+FORBIDDEN = [
+    {"do": "set", "name": "current", "value": 1}, {"do": "scene", "name": "starting"}, {"do": "next"}, {"do": "run", "on": False},
+    {"do": "reverse", "what": "current"}, {"do": "ask"}, {"do": "enough"}, {"do": "answers", "shown": False}, {"do": "tally"},
+    {"do": "open", "address": "scene=starting&current=1"}, {"do": "view", "name": "front"}, {"do": "restart"}, {"do": "step"},
+]
+
+
+@pytest.fixture
+def shared(start_bench):
+    running = start_bench("pushed-conductor", "--set", "current=5", "--share")
+    said = running.process.stdout.readline()
+    running.follow = re.search(r"http://\S+:\d+/\w+", said)[0]
+    yield running
+    assert "Traceback" not in running.stop()
+
+
+def followed(browser, open_page, address: str, size=(390, 844)):
+    context = browser.new_context(viewport={"width": size[0], "height": size[1]}, has_touch=True)
+    page = open_page(context.new_page(), address)
+    return page
+
+
+def in_step(page, other) -> None:
+    """Both show the same: settings, what is read, and every thing at the same place."""
+    for key in ("scene", "settings", "question", "says"):
+        assert page.told(key) == other.told(key), key
+    assert page.drawn_all() == other.drawn_all()
+
+
+class Follower:
+    """A plain socket client that follows as a page does, and keeps what it was told."""
+
+    def __init__(self, address: str):
+        self.address = address.replace("http", "ws") + "/socket"
+        self.told: dict = {}
+
+    async def follow(self, until: asyncio.Event, voter: str, say: list[dict]) -> None:
+        line = await tornado.websocket.websocket_connect(self.address)
+        for message in say:
+            await line.write_message(json.dumps(message))
+        while not until.is_set():
+            text = await line.read_message()
+            if text is None:
+                break
+            message = json.loads(text)
+            self.told |= message
+            question = message.get("question")
+            if question and question["given"] is None:
+                await line.write_message(json.dumps({"do": "answer", "choice": question["choices"][int(voter, 16) % 2]["value"], "voter": voter}))
+            await line.write_message('{"do": "ready"}')
+        line.close()
+
+
+def test_thirty_follow_and_none_can_change_it(browser, open_page, shared):
+    main = open_page(browser.new_context(viewport={"width": 1100, "height": 700}).new_page(), shared.address)
+    first = followed(browser, open_page, shared.follow)
+    before = main.told("settings"), main.told("address")
+    for message in FORBIDDEN:
+        first.send(**message)
+
+    async def class_of_sockets():
+        followers = [Follower(shared.follow) for _ in range(PLAIN)]
+        over = asyncio.Event()
+        following = [
+            asyncio.create_task(follower.follow(over, f"{number:016x}", FORBIDDEN)) for number, follower in enumerate(followers)
+        ]
+        instructor = await tornado.websocket.websocket_connect(shared.address.replace("http", "ws") + "socket")
+        told: dict = {}
+
+        async def hear(condition):
+            while not condition(told):
+                told.update(json.loads(await instructor.read_message()))
+                await instructor.write_message('{"do": "ready"}')
+
+        await asyncio.wait_for(hear(lambda told: told.get("tally", {}).get("following") == PLAIN + 1), 60)
+        assert (told["settings"], told["address"]) == before and told["bench"]["running"] and told["question"] is None
+        await instructor.write_message('{"do": "ask", "seed": 7}')
+        await asyncio.wait_for(hear(lambda told: told["tally"]["answered"] == PLAIN), 60)
+        assert told["tally"]["counts"] is None and told["question"]["given"] is None
+        await instructor.write_message(json.dumps({"do": "answer", "choice": told["question"]["choices"][0]["value"]}))
+        await asyncio.wait_for(hear(lambda told: told["tally"]["counts"] is not None), 60)
+        assert sorted(told["tally"]["counts"].values())[-2:] == [PLAIN // 2, PLAIN // 2]
+        await asyncio.sleep(1)
+        over.set()
+        await asyncio.wait_for(asyncio.gather(*following), 30)
+        for follower in followers:
+            assert follower.told["scene"]["name"] == "pushed-conductor" and follower.told["settings"] == told["settings"]
+            assert follower.told["question"]["answer"] == told["question"]["answer"]
+        instructor.close()
+
+    run_beside_playwright(class_of_sockets())
+    # one that comes late sees the same
+    main.send(do="enough")
+    main.set_up("pushed-conductor", {"current": -7.0, "field": "down", "tilt": 20.0})
+    late = followed(browser, open_page, shared.follow, (1024, 768))
+    for page in (main, first, late):
+        page.settle()
+    in_step(main, late)
+    in_step(main, first)
+    assert main.told("tally")["following"] == 2
+    assert main.errors == first.errors == late.errors == []
+    for page in (main, first, late):
+        page.tab.context.close()
+
+
+def run_beside_playwright(conversation) -> None:
+    """Playwright keeps a loop running in this thread; the sockets get a thread with a loop of their own."""
+    from concurrent.futures import ThreadPoolExecutor
+
+    with ThreadPoolExecutor(1) as other:
+        other.submit(asyncio.run, conversation).result()
+
+
+def test_a_follower_turns_his_own_view_and_answers(browser, open_page, shared):
+    main = open_page(browser.new_context(viewport={"width": 1100, "height": 700}).new_page(), shared.address)
+    page = followed(browser, open_page, shared.follow)
+    assert page.tab.locator("input, select, #bar, #controls").count() == 0
+    page.tab.mouse.move(200, 300)
+    page.tab.mouse.down()
+    page.tab.mouse.move(280, 320, steps=4)
+    page.tab.mouse.up()
+    own = page.tab.evaluate("() => String(window.stream.canvas().forward)")
+    assert own != main.tab.evaluate("() => String(window.stream.canvas().forward)")
+    main.send(do="view", name="front")
+    page.wait_for("() => window.bench.socket.told.view.name === 'front'")
+    page.settle()
+    assert page.tab.evaluate("() => String(window.stream.canvas().forward)") == own, "his view stays his"
+    page.tab.get_by_role("button", name="The view as shown to all").click()
+    page.settle()
+    assert page.tab.evaluate("() => String(window.stream.canvas().forward)") == main.tab.evaluate("() => String(window.stream.canvas().forward)")
+
+    main.send(do="ask", seed=5)
+    page.tab.locator("#question button").first.click()
+    main.tab.get_by_text("The class: 1 of 1 answered").wait_for(state="visible")
+    page.tab.reload()
+    page.open(page.tab.url)
+    page.tab.locator("#question button").nth(1).click()  # the same page, which has changed its mind
+    page.settle()
+    assert main.told("tally")["answered"] == 1
+    main.tab.get_by_role("button", name="Show what they say").click()
+    main.wait_for("() => window.bench.socket.told.tally.counts")
+    assert list(main.told("tally")["counts"].values())[:2] == [0, 1]
+    main.tab.keyboard.press("1")
+    page.tab.locator("#question .reason").wait_for(state="visible")
+    main.send(do="ask", seed=6)
+    page.wait_for("() => window.bench.socket.told.question.seed === 6")
+    page.settle()
+    assert page.tab.locator("#question [aria-pressed=true]").count() == 0, "a new question finds nothing chosen"
+    for one in (main, page):
+        one.tab.context.close()
+
+
+@pytest.mark.parametrize("size", [(390, 844), (1024, 768), (1920, 1080)])
+def test_the_followers_page_fits_and_can_be_used_by_all(browser, open_page, shared, size):
+    from axe_playwright_python.sync_playwright import Axe
+
+    page = followed(browser, open_page, shared.follow, size)
+    main = open_page(browser.new_context(viewport={"width": 1024, "height": 768}).new_page(), shared.address)
+    for seed in (None, 4):
+        if seed:
+            main.send(do="ask", seed=seed)
+            page.tab.locator("#question").wait_for(state="visible")
+        page.settle()
+        found = Axe().run(page.tab).response["violations"]
+        assert found == [], [(one["id"], [node["target"] for node in one["nodes"]]) for one in found]
+        assert page.tab.evaluate("() => document.documentElement.scrollWidth") <= size[0] and page.letters_lie_on_the_picture()
+    for one in (main, page):
+        one.tab.context.close()
+
+
+def test_the_bench_itself_is_not_on_the_network(shared):
+    import socket
+
+    for own in network_addresses():
+        with pytest.raises(OSError):
+            socket.create_connection((own, shared.port), 1)
+    assert shared.follow.split("/")[2].split(":")[0] in network_addresses()
+
+
+@pytest.mark.parametrize("motion, fewest, most", [("no-preference", 12, 1000), ("reduce", 1, 5)])
+def test_who_asked_for_less_motion_follows_in_few_pictures(browser, open_page, start_bench, motion, fewest, most):
+    running = start_bench("turning-field", "--share")
+    address = re.search(r"http://\S+:\d+/\w+", running.process.stdout.readline())[0]
+    context = browser.new_context(viewport={"width": 800, "height": 600}, reduced_motion=motion)
+    page = open_page(context.new_page(), address)
+    taken = page.tab.evaluate("""() => new Promise((done) => {
+        let taken = 0
+        window.bench.socket.on("stream", () => (taken += 1))
+        setTimeout(() => done(taken), 4000)
+    })""")
+    assert fewest <= taken <= most
+    context.close()
+    running.stop()

@@ -1,0 +1,295 @@
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy.optimize import least_squares as scipy_least_squares
+
+from physics.induction import EquivalentCircuit
+from physics.nameplate import Nameplate
+from physics.nameplate.fit import fit_circuit
+from physics.nameplate.least_squares import least_squares
+from physics.shaft.loads import Flywheel, Shaft
+from physics.starting.methods import DirectOnLine
+from physics.starting.starts import start
+
+FIFTY = settings(max_examples=50, deadline=None)
+TWELVE = settings(max_examples=12, deadline=None)
+
+# A four-pole cage motor of 7.5 kW as catalogues have it (typical magnitudes, memory)
+TYPICAL = dict(
+    power=7500.0,
+    line_voltage=400.0,
+    frequency=50.0,
+    speed=1465 / 60,
+    current=14.1,
+    power_factor=0.85,
+    connection="delta",
+)
+CATALOGUE = dict(starting_current=7.5, starting_torque=2.4, breakdown_torque=3.0)
+
+# S. J. Chapman, Electric Machinery Fundamentals (memory); P. C. Krause, Analysis of Electric Machinery, 500 and 2250 hp
+# (memory); A. E. Fitzgerald and others, Electric Machinery (memory): circuit, rated slip
+KNOWN = {
+    "Chapman": (EquivalentCircuit(0.641, 1.106, 0.332, 0.464, 26.3, 460, 60, 4), 0.022),
+    "Krause 500 hp": (EquivalentCircuit(0.262, 1.206, 0.187, 1.206, 54.02, 2300, 60, 4), 0.015),
+    "Krause 2250 hp": (EquivalentCircuit(0.029, 0.226, 0.022, 0.226, 13.04, 2300, 60, 4), 0.0078),
+    "Fitzgerald": (EquivalentCircuit(0.294, 0.503, 0.144, 0.209, 13.25, 220, 60, 6), 0.02),
+}
+
+SLIPS = np.linspace(0.001, 1.0, 400)
+
+
+def plate_of(circuit: EquivalentCircuit, slip: float, lost: float = 0.0) -> Nameplate:
+    """The plate and catalogue that a motor with this circuit would bear, losing the fraction `lost` of its torque, in
+    proportion to speed, to what the circuit does not have."""
+    point = circuit.at(np.array([slip, 1.0]))
+    current, speed = np.abs(point.stator_current), float(point.speed[0])
+    loss_torque = lost * float(point.torque[0])
+    torque = float(point.torque[0]) - loss_torque
+    breakdown_slip, breakdown = circuit.breakdown()
+    return Nameplate(
+        power=2 * math.pi * speed * torque,
+        line_voltage=circuit.line_voltage,
+        frequency=circuit.frequency,
+        speed=speed,
+        current=float(current[0]),
+        power_factor=float(point.power_factor[0]),
+        starting_current=float(current[1] / current[0]),
+        starting_torque=float(point.torque[1]) / torque,
+        breakdown_torque=(breakdown - loss_torque * (1 - breakdown_slip) / (1 - slip)) / torque,
+    )
+
+
+@st.composite
+def motors(draw):
+    """(circuit, rated slip, torque lost) as cage motors have them: per unit of the rated impedance."""
+    impedance = draw(st.floats(0.2, 60.0))
+    rotor = draw(st.floats(0.015, 0.05))
+    circuit = EquivalentCircuit(
+        stator_resistance=impedance * rotor * draw(st.floats(0.5, 2.0)),
+        stator_reactance=impedance * draw(st.floats(0.05, 0.12)),
+        rotor_resistance=impedance * rotor,
+        rotor_reactance=impedance * draw(st.floats(0.05, 0.12)),
+        magnetising_reactance=impedance * draw(st.floats(1.5, 4.0)),
+        line_voltage=draw(st.sampled_from([230.0, 400.0, 690.0])),
+        frequency=draw(st.sampled_from([50.0, 60.0])),
+        poles=draw(st.sampled_from([2, 4, 6, 8])),
+    )
+    return circuit, rotor * draw(st.floats(0.8, 1.1)), draw(st.floats(0.0, 0.03))
+
+
+class TestPlate:
+    def test_what_follows_from_a_typical_plate(self):
+        plate = Nameplate(**TYPICAL)
+        assert plate.poles == 4 and plate.synchronous_speed == 25.0
+        assert plate.slip == pytest.approx(35 / 1500)
+        # the trade's rule for torque in N m: 9550 kW / (r/min) (common practice)
+        assert plate.torque == pytest.approx(9550 * 7.5 / 1465, rel=1e-4)
+        assert plate.input_power == pytest.approx(math.sqrt(3) * 400 * 14.1 * 0.85)
+        assert plate.losses == pytest.approx(plate.input_power - 7500)
+
+    @pytest.mark.parametrize(
+        "kilowatts, rpm, current, power_factor, high, premium",
+        [(1.1, 1440, 2.45, 0.77, 81.4, 84.1), (4.0, 1455, 7.9, 0.825, 86.6, 88.6), (7.5, 1465, 14.1, 0.85, 88.7, 90.4)],
+    )
+    def test_efficiency_of_premium_motors(self, kilowatts, rpm, current, power_factor, high, premium):
+        """Typical plates of four-pole motors of class IE3 at 50 Hz (memory) come to the limit that IEC 60034-30, its
+        table for four poles, sets for IE3, per cent, as near as a current of two or three figures allows, and well
+        above that for IE2. Its formula for IE3, A lg^3 P + B lg^2 P + C lg P + D (coefficients from memory), is met by
+        the table."""
+        plate = Nameplate(1000 * kilowatts, 400, 50, rpm / 60, current, power_factor)
+        assert 100 * plate.efficiency == pytest.approx(premium, abs=0.7)
+        assert 100 * plate.efficiency > high + 1
+        assert np.polyval([0.0773, -1.8951, 9.2984, 83.7025], math.log10(kilowatts)) == pytest.approx(premium, abs=0.06)
+
+    def test_windings_in_star_and_in_delta(self):
+        delta = Nameplate(**TYPICAL)
+        star = replace(delta, line_voltage=690.0, current=14.1 * 400 / 690, connection="star")
+        # one motor, 400 V delta and 690 V star: the same on each winding
+        assert star.winding_voltage == pytest.approx(delta.winding_voltage, rel=0.005)
+        assert star.winding_current == pytest.approx(delta.winding_current, rel=0.005)
+        assert delta.winding_voltage == 400.0 and star.winding_current == star.current
+
+    @FIFTY
+    @given(motor=motors())
+    def test_tells_of_a_circuit_what_the_circuit_says(self, motor):
+        circuit, slip, lost = motor
+        plate = plate_of(circuit, slip, lost)
+        point = circuit.at(slip)
+        assert plate.poles == circuit.poles
+        assert plate.slip == pytest.approx(slip, rel=1e-9)
+        assert plate.input_power == pytest.approx(point.input_power, rel=1e-9)
+        assert plate.losses - lost * point.converted_power == pytest.approx(
+            point.stator_loss + point.rotor_loss, rel=1e-6
+        )
+
+    @pytest.mark.parametrize(
+        "changes, said",
+        [
+            (dict(power_factor=1.0), "power_factor must be below 1"),
+            (dict(power_factor=1.2), "power_factor must be below 1"),
+            (dict(power_factor=0.0), "power_factor must be greater than 0"),
+            (dict(current=12.0), "power must be less than what is drawn, 7067 W"),
+            (dict(current=13.0), "power must be less than 97.7% of what is drawn"),
+            (dict(power=7.5), "power must be in W and at least 10% of what is drawn"),
+            (dict(speed=25.0), "speed must be below the synchronous speed of 25 rev/s"),
+            (dict(speed=3020 / 60), "speed must not be above 50 rev/s"),
+            (dict(speed=1510 / 60), "speed must be within 20% of a synchronous speed"),
+            (dict(speed=1465.0), "speed must not be above 50 rev/s"),
+            (dict(frequency=0.0), "frequency must be greater than 0"),
+            (dict(line_voltage=math.nan), "line_voltage must be finite"),
+            (dict(connection="wye"), 'connection must be "star" or "delta"'),
+            (dict(starting_current=0.9), "starting_current must be a multiple above 1"),
+            (dict(breakdown_torque=0.9), "breakdown_torque must be a multiple above 1"),
+            (dict(starting_torque=-1.0), "starting_torque must be greater than 0"),
+            (dict(starting_torque=3.0, breakdown_torque=2.5), "starting_torque must not be above the breakdown_torque"),
+            (dict(starting_torque=3.0, starting_current=2.0), "starting_torque must be less, or starting_current more"),
+        ],
+    )
+    def test_refuses_plates_that_contradict_themselves(self, changes, said):
+        with pytest.raises(ValueError, match=said) as refusal:
+            Nameplate(**TYPICAL | changes)
+        assert "\n" not in str(refusal.value)
+
+
+class TestFit:
+    @pytest.mark.parametrize("lost", [0.0, 0.02])
+    @pytest.mark.parametrize("name", KNOWN)
+    def test_finds_the_curve_of_a_known_circuit(self, name, lost):
+        circuit, slip = KNOWN[name]
+        fit = fit_circuit(plate_of(circuit, slip, lost))
+        found, true = fit.circuit.at(SLIPS), circuit.at(SLIPS)
+        assert found.torque == pytest.approx(true.torque, rel=0.02)
+        assert np.abs(found.stator_current) == pytest.approx(np.abs(true.stator_current), rel=0.02)
+        assert fit.loss_torque == pytest.approx(lost * circuit.at(slip).torque, abs=0.002 * circuit.at(slip).torque)
+        assert fit.assumed == () and fit.sentence.endswith("within half a per cent.")
+
+    @TWELVE
+    @given(motor=motors())
+    def test_finds_the_curve_of_any_cage_motor(self, motor):
+        circuit, slip, lost = motor
+        fit = fit_circuit(plate_of(circuit, slip, lost))
+        assert fit.circuit.at(SLIPS).torque == pytest.approx(circuit.at(SLIPS).torque, rel=0.02)
+        shaft = circuit.at(SLIPS).torque - lost * circuit.at(slip).torque * (1 - SLIPS) / (1 - slip)
+        assert np.abs(fit.shaft_torque(SLIPS) - shaft).max() < 0.005 * circuit.breakdown()[1]
+
+    def test_a_plate_rounded_as_plates_are_still_gives_the_curve_nearly(self):
+        circuit, slip = KNOWN["Krause 500 hp"]
+        exact = plate_of(circuit, slip, 0.01)
+        rounded = replace(
+            exact,
+            power=round(exact.power, -3),
+            speed=round(60 * exact.speed) / 60,
+            current=round(exact.current, 0),
+            power_factor=round(exact.power_factor, 2),
+            starting_current=round(exact.starting_current, 1),
+            starting_torque=round(exact.starting_torque, 1),
+            breakdown_torque=round(exact.breakdown_torque, 1),
+        )
+        found = fit_circuit(rounded).circuit.at(SLIPS).torque
+        assert np.abs(found - circuit.at(SLIPS).torque).max() < 0.06 * circuit.breakdown()[1]
+
+    def test_how_leakage_is_divided_cannot_be_seen_from_outside(self):
+        """Why one leakage reactance is enough: another circuit, scaled, has the same currents and torques (Slemon)."""
+        circuit, _ = KNOWN["Chapman"]
+        scale = 0.99
+        magnetising = scale * circuit.magnetising_reactance
+        whole_stator = circuit.stator_reactance + circuit.magnetising_reactance
+        whole_rotor = scale**2 * (circuit.rotor_reactance + circuit.magnetising_reactance)
+        other = replace(
+            circuit,
+            stator_reactance=whole_stator - magnetising,
+            rotor_resistance=scale**2 * circuit.rotor_resistance,
+            rotor_reactance=whole_rotor - magnetising,
+            magnetising_reactance=magnetising,
+        )
+        assert other.stator_reactance > 1.2 * circuit.stator_reactance
+        assert other.at(SLIPS).torque == pytest.approx(circuit.at(SLIPS).torque, rel=1e-12)
+        assert other.at(SLIPS).stator_current == pytest.approx(circuit.at(SLIPS).stator_current, rel=1e-12)
+
+    def test_a_plate_alone_is_met_and_what_was_assumed_is_said(self):
+        fit = fit_circuit(Nameplate(**TYPICAL))
+        assert [each.name for each in fit.comparisons] == ["current", "power factor", "torque"]
+        assert max(abs(each.difference) for each in fit.comparisons) < 0.001
+        assert len(fit.assumed) == 4
+        # what it fills in lies where cage motors lie (common practice)
+        start_current = abs(fit.circuit.at(1.0).stator_current) / fit.plate.current
+        assert 5 < start_current < 8
+        assert 2 < fit.circuit.breakdown()[1] / fit.plate.torque < 3.5
+        assert 0.1 < fit.loss_torque * 2 * math.pi * fit.plate.speed / fit.plate.losses < 0.5
+
+    def test_what_a_single_cage_cannot_have_is_told(self):
+        """Catalogue values of a deep-bar cage: the rated point is met, the starting torque is not, and it says so."""
+        fit = fit_circuit(Nameplate(**TYPICAL, **CATALOGUE))
+        differences = {each.name: each.difference for each in fit.comparisons}
+        assert max(abs(differences[name]) for name in ("current", "power factor", "torque")) < 0.001
+        assert differences["starting torque"] < -0.2
+        assert fit.worst.name == "starting torque"
+        assert "misses the starting torque most" in fit.sentence and "below the plate's 2.4" in fit.sentence
+        assert 0.4 < fit.circuit.stator_resistance / fit.circuit.rotor_resistance < 2.5
+
+    def test_comparisons_are_what_the_circuit_does(self):
+        fit = fit_circuit(Nameplate(**TYPICAL, **CATALOGUE))
+        fitted = {each.name: each.fitted for each in fit.comparisons}
+        rated = fit.circuit.at(fit.plate.slip)
+        assert fitted["current"] == pytest.approx(abs(rated.stator_current))
+        assert fitted["power factor"] == pytest.approx(rated.power_factor)
+        assert fitted["torque"] == pytest.approx(fit.shaft_torque(fit.plate.slip))
+        assert fitted["breakdown torque"] == pytest.approx(fit.shaft_torque(SLIPS).max() / fit.plate.torque, rel=1e-4)
+        at_rest = fit.circuit.at(1.0)
+        assert fitted["starting current"] == pytest.approx(abs(at_rest.stator_current) / fit.plate.current)
+        assert fitted["starting torque"] == pytest.approx(at_rest.torque / fit.plate.torque)
+
+    def test_friction_on_the_shaft_is_the_torque_lost(self):
+        """Unloaded, the fitted motor settles where its air-gap torque is what it loses."""
+        fit = fit_circuit(Nameplate(**TYPICAL))
+        assert fit.friction.torque(fit.plate.speed) == pytest.approx(fit.loss_torque)
+        result = start(fit.circuit, Shaft(0.03, Flywheel(0.0), friction=fit.friction), DirectOnLine())
+        slip = 1 - result.settled_speed / fit.plate.synchronous_speed
+        assert 0 < slip < 0.1 * fit.plate.slip
+        assert fit.shaft_torque(slip) == pytest.approx(0.0, abs=1e-6 * fit.plate.torque)
+
+
+class TestLeastSquares:
+    @FIFTY
+    @given(st.lists(st.floats(-2, 2), min_size=3, max_size=3))
+    def test_line_through_points(self, coefficients):
+        """A linear problem: the solution of the normal equations."""
+        rows = np.array([[1.0, x, x * x] for x in np.linspace(-1, 1, 9)])
+        measured = rows @ coefficients + np.cos(7 * np.arange(9))
+        found = least_squares(lambda tried: tried @ rows.T - measured, np.zeros(3))
+        assert found == pytest.approx(np.linalg.lstsq(rows, measured, rcond=None)[0], abs=1e-8)
+
+    def test_rosenbrock_valley(self):
+        """H. H. Rosenbrock, Computer J. 3, 1960: the least value, 0, is at (1, 1)."""
+        found = least_squares(lambda at: np.stack([10 * (at[..., 1] - at[..., 0] ** 2), 1 - at[..., 0]], axis=-1), [-1.2, 1.0])
+        assert found == pytest.approx([1.0, 1.0], abs=1e-6)
+
+    def test_against_scipy(self):
+        time = np.linspace(0, 3, 40)
+        measured = 2.0 * np.exp(-1.3 * time) + 0.4 + 0.05 * np.sin(9 * time)
+
+        def misses(tried):
+            height, rate, rest = np.moveaxis(np.asarray(tried)[..., np.newaxis], -2, 0)
+            return height * np.exp(-rate * time) + rest - measured
+
+        assert least_squares(misses, [1.0, 1.0, 0.0]) == pytest.approx(
+            scipy_least_squares(misses, [1.0, 1.0, 0.0], xtol=1e-12, ftol=1e-12).x, abs=1e-6
+        )
+
+
+@pytest.mark.parametrize(
+    "multiples",
+    [
+        {"starting_current": 6.5, "starting_torque": 2.1, "breakdown_torque": 2.8},
+        {"starting_torque": 2.0819, "breakdown_torque": 2.1319},
+    ],
+)
+def test_a_search_that_runs_away_on_the_way_still_finds_a_circuit(multiples):
+    fit = fit_circuit(Nameplate(7500, 400, 50, 1455 / 60, 15.2, 0.82, **multiples))
+    for name in ("current", "power factor", "torque"):
+        assert abs(next(each for each in fit.comparisons if each.name == name).difference) < 0.005
+    assert fit.circuit.stator_reactance > 0

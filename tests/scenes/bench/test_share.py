@@ -1,0 +1,330 @@
+"""The class follows along: the door with its secret word, what a follower may do, the tally. No browser."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import logging
+import re
+import socket as sockets
+from types import SimpleNamespace
+
+import pytest
+import tornado.httpclient
+import tornado.websocket
+
+from scenes.bench import sharing
+from scenes.bench.bench import Bench
+from visual.host import pages, server
+from visual.host.doors import LETTERS, MINUTE, SIGNS, WRONG_OF_ALL, WRONG_OF_ONE, SecretWord
+from visual.host.server import Host, Way
+from visual.host.viewers import Viewer
+
+
+class Clock:
+    def __init__(self):
+        self.now = 1000.0
+
+    def __call__(self):
+        return self.now
+
+
+@pytest.fixture
+def clock():
+    return Clock()
+
+
+@pytest.fixture
+def door(clock):
+    return SecretWord("k7m3qd", clock)
+
+
+def asks(path: str, address: str = "192.0.2.7"):
+    return SimpleNamespace(path=path, remote_ip=address)
+
+
+@pytest.fixture
+def bench():
+    return Bench(Host(), "pushed-conductor")
+
+
+def page_of_the_class(bench) -> Viewer:
+    """One as the host knows it; what it is sent goes nowhere."""
+    viewer = Viewer(lambda text: None, bench.host.said, "class", lambda: None)
+    bench.host.viewers.add(viewer)
+    return viewer
+
+
+@pytest.fixture
+def follower(bench):
+    return page_of_the_class(bench)
+
+
+# the word and the door
+
+
+def test_a_word_is_short_unlike_the_last_and_of_signs_that_are_not_mistaken():
+    words = {SecretWord().word for _ in range(200)}
+    assert len(words) == 200
+    assert all(len(word) == LETTERS and set(word) <= set(SIGNS) for word in words)
+    assert not set("aeiou01lv") & set(SIGNS)
+
+
+def test_guessing_it_takes_longer_than_any_lesson():
+    minutes = len(SIGNS) ** LETTERS / 2 / (WRONG_OF_ALL + 254)  # from every address of a network of the usual size at once
+    assert minutes / 60 / 24 > 300
+
+
+def test_the_word_opens_and_all_else_does_not(door):
+    assert door.refusal(asks("/k7m3qd/")) is None
+    assert door.refusal(asks("/K7M3QD/page/follow.js")) is None, "a telephone begins with a capital"
+    for path in ("/", "/k7m3q/", "/k7m3qdd/", "/x7m3qd/", "/page/follow.js", "/socket", "/%6b7m3qd/", "//k7m3qd/", "/ü/"):
+        assert door.refusal(asks(path)) == 404, path
+
+
+def test_who_guesses_too_often_waits_out_the_minute_even_with_the_right_word(door, clock, caplog):
+    with caplog.at_level(logging.WARNING, "thumbwise"):
+        for _ in range(WRONG_OF_ONE):
+            assert door.refusal(asks("/xxxxxx/")) == 404
+        for _ in range(50):
+            assert door.refusal(asks("/k7m3qd/")) == 429
+    assert len(caplog.messages) == 1 and "guesses" in caplog.messages[0]
+    assert door.refusal(asks("/k7m3qd/", "192.0.2.8")) is None, "the others come in meanwhile"
+    clock.now += MINUTE
+    assert door.refusal(asks("/k7m3qd/")) is None
+
+
+def test_many_that_guess_together_are_slowed_together_and_the_class_stays(door, clock):
+    assert door.refusal(asks("/k7m3qd/", "192.0.2.7")) is None
+    for number in range(WRONG_OF_ALL):
+        assert door.refusal(asks("/xxxxxx/", f"198.51.100.{number}")) == 404
+    for number in range(WRONG_OF_ALL):
+        assert door.refusal(asks("/k7m3qd/", f"198.51.100.{number}")) == 429
+    assert door.refusal(asks("/k7m3qd/", "192.0.2.7")) is None
+    assert door.refusal(asks("/k7m3qd/", "198.51.100.200")) is None, "who comes new and has it right is not kept out"
+    assert door.refusal(asks("/xxxxxx/", "198.51.100.200")) == 404
+    assert door.refusal(asks("/k7m3qd/", "198.51.100.200")) == 429, "but has one try"
+    clock.now += MINUTE
+    assert door.refusal(asks("/k7m3qd/", "198.51.100.200")) is None
+
+
+def test_who_came_in_keeps_his_seat_whatever_others_guess_from_behind_the_same_address(door):
+    for _ in range(WRONG_OF_ONE):
+        door.refusal(asks("/xxxxxx/"))
+    assert door.refusal(asks("/k7m3qd/")) == 429
+    assert door.refusal(asks("/k7m3qd/"), door.seat) is None
+    assert door.refusal(asks("/xxxxxx/"), door.seat) == 404, "the seat is no word"
+    for nonsense in ("", "x", "ü", door.seat[:-1], SecretWord().seat):
+        assert door.refusal(asks("/k7m3qd/"), nonsense) == 429
+
+
+@pytest.mark.parametrize("path", ["*", "", "x", "k7m3qx", "http://elsewhere.example/", "http:", "//", "/\x00/", "/\xff\xff/"])
+def test_what_is_no_path_is_no_word(door, path):
+    assert door.refusal(asks(path)) == 404
+
+
+def test_a_browser_that_asks_for_its_icon_makes_no_wrong_guess(door):
+    for _ in range(WRONG_OF_ONE + 5):
+        door.refusal(asks("/favicon.ico"))
+    assert door.refusal(asks("/k7m3qd/")) is None
+
+
+# what goes over the network
+
+
+def shared(host: Host, conversation, crowd: int = 40):
+    """Serve `host` to a class while `conversation(port)` runs; what that gives."""
+
+    async def both():
+        port = host.listen(0, "127.0.0.1", Way({"": "follow.html"}, "class", SecretWord("k7m3qd"), crowd))
+        serving = asyncio.create_task(host.run(lambda seconds: None))
+        try:
+            return await asyncio.wait_for(conversation(port), 30)
+        finally:
+            serving.cancel()
+
+    return asyncio.run(both())
+
+
+async def status(port: int, path: str) -> int:
+    client = tornado.httpclient.AsyncHTTPClient()
+    return (await client.fetch(f"http://127.0.0.1:{port}{path}", raise_error=False, follow_redirects=False)).code
+
+
+async def joined(port: int, **headers):
+    request = tornado.httpclient.HTTPRequest(f"ws://127.0.0.1:{port}/k7m3qd/socket", headers=headers)
+    return await tornado.websocket.websocket_connect(request)
+
+
+def test_nothing_is_served_but_the_followers_page_and_its_files(bench):
+    async def conversation(port):
+        assert await status(port, "/k7m3qd") in (301, 302)
+        for path in ("/k7m3qd/", "/k7m3qd/page/follow.js", "/k7m3qd/page/style.css", "/k7m3qd/vpython/glow.min.js"):
+            assert await status(port, path) == 200, path
+        for path in ("/", "/page/main.js", "/vpython/glow.min.js", "/socket", "/k7m3qd/index.html", "/k7m3qd/page/nothing.js"):
+            assert await status(port, path) == 404, path
+
+    shared(bench.host, conversation)
+
+
+def test_a_socket_from_another_sites_page_is_refused(bench):
+    async def conversation(port):
+        with pytest.raises(tornado.httpclient.HTTPClientError):
+            await joined(port, Origin="http://evil.example")
+        assert await (await joined(port, Origin=f"http://127.0.0.1:{port}")).read_message()
+
+    shared(bench.host, conversation)
+
+
+def test_followers_are_bounded(bench):
+    async def conversation(port):
+        lines = [await joined(port) for _ in range(3)]
+        with pytest.raises(tornado.httpclient.HTTPClientError) as full:
+            await joined(port)
+        assert full.value.code == 503
+        lines[0].close()
+        while bench.host.count("class") == 3:
+            await asyncio.sleep(0.02)
+        assert await (await joined(port)).read_message()
+
+    shared(bench.host, conversation, crowd=3)
+
+
+def test_a_silent_page_and_a_hasty_one_are_let_go_and_the_others_stay(bench, monkeypatch):
+    monkeypatch.setattr(server, "SILENCE", 0.5)
+
+    async def conversation(port):
+        good, silent, hasty = await joined(port), await joined(port), await joined(port)
+        first = await good.read_message()
+        assert json.loads(first)["scene"]["name"] == "pushed-conductor"
+        assert await silent.read_message() == first == await hasty.read_message()
+        for _ in range(pages.MESSAGES_IN_CALM + 1):
+            await hasty.write_message('{"do": "ready"}')
+        serial = 0
+        while bench.host.count("class") > 1:
+            serial += 1
+            bench.host.say("says", f"{serial}")
+            await good.write_message('{"do": "ready"}')
+            await asyncio.sleep(0.05)
+        await good.write_message('{"do": "alive"}')
+        while not json.loads(await good.read_message()).get("alive"):
+            pass
+
+    shared(bench.host, conversation)
+
+
+def test_who_never_reads_holds_no_more_than_a_few_messages(bench):
+    sent = []
+    handler = SimpleNamespace(
+        way=Way(crowd=9), unsent=0, write_message=lambda text: sent.append(asyncio.Future()) or sent[-1],
+        _sent=None, _let_go=lambda: sent.append("let go"),
+    )
+
+    async def conversation():
+        while "let go" not in sent:
+            pages.Socket._send(handler, "x")
+
+    asyncio.run(conversation())
+    assert len(sent) == pages.UNSENT + 2
+
+
+def test_those_who_stand_at_the_same_place_are_told_what_was_written_once(bench):
+    told = [[] for _ in range(30)]
+    for messages in told:
+        bench.host.viewers.add(Viewer(messages.append, bench.host.said, "class", lambda: None))
+    bench.host.flush()
+    for viewer in bench.host.viewers:
+        viewer.ready = True
+    bench.reverse("current")
+    bench.show_state()
+    bench.host.flush()
+    for messages in told:
+        assert len(messages) == 2
+        assert all(mine is first for mine, first in zip(messages, told[0]))
+
+
+# what a follower may do
+
+
+REFUSED = [
+    {"do": "set", "name": "current", "value": 1}, {"do": "scene", "name": "starting"}, {"do": "next"}, {"do": "previous"},
+    {"do": "reverse", "what": "current"}, {"do": "run", "on": False}, {"do": "step"}, {"do": "restart"}, {"do": "ask"},
+    {"do": "ask", "seed": 4}, {"do": "answers", "shown": False}, {"do": "enough"}, {"do": "view", "name": "across"},
+    {"do": "tally"}, {"do": "open", "address": "scene=starting"}, {"do": "no such thing"}, {"do": ""},
+    {"do": "answer", "choice": "nonsense", "voter": "0" * 16}, {"do": "answer"}, {"do": "answer", "choice": {}, "voter": []},
+]
+
+
+@pytest.mark.parametrize("asked", [False, True])
+@pytest.mark.parametrize("message", REFUSED)
+def test_everything_else_is_refused_and_logged_once(bench, follower, message, asked, caplog):
+    if asked:
+        bench.ask(7)
+    before = (bench.scene.name, dict(bench.scene.settings), bench.running, bench.answers_shown, bench.prediction.shown())
+    with caplog.at_level(logging.WARNING, "thumbwise"):
+        for _ in range(5):
+            bench.take(message, follower)
+    assert (bench.scene.name, dict(bench.scene.settings), bench.running, bench.answers_shown, bench.prediction.shown()) == before
+    assert len(caplog.messages) == (message["do"] != "open")
+    assert not bench.host.said.get("notice", {}).get("text"), "the one who shows is not bothered"
+    assert bench.host.said["tally"]["answered"] == 0
+
+
+def test_the_tally_counts_each_page_once_and_hides_the_counts_until_the_answer(bench):
+    bench.ask(7)
+    choices = [value for value, _ in bench.prediction.question.choices]
+    pages = [page_of_the_class(bench) for _ in range(12)]
+    for number, page in enumerate(pages):
+        bench.take({"do": "answer", "choice": choices[number % 3], "voter": f"{number:016x}"}, page)
+    follower = pages[0]
+    bench.take({"do": "answer", "choice": choices[1], "voter": f"{0:016x}"}, follower)  # changes its mind
+    for number in range(100, 400):  # a page that wants to be many
+        bench.take({"do": "answer", "choice": choices[0], "voter": f"{number:016x}"}, follower)
+    tally = bench.host.said["tally"]
+    assert tally["answered"] == 12 and tally["counts"] is None and tally["following"] == 12
+    assert bench.prediction.waiting, "the class does not answer for the one who shows"
+    bench.take({"do": "tally"})
+    assert bench.host.said["tally"]["counts"] == {value: {0: 3, 1: 5, 2: 4}.get(place, 0) for place, value in enumerate(choices)}
+    bench.take({"do": "answer", "choice": choices[0]})
+    assert sum(bench.host.said["tally"]["counts"].values()) == 12
+    bench.take({"do": "answer", "choice": choices[2], "voter": f"{0:016x}"}, follower)  # too late
+    assert bench.host.said["tally"]["counts"][choices[1]] == 5
+    bench.take({"do": "ask", "seed": 8})
+    assert bench.host.said["tally"]["answered"] == 0 and bench.host.said["tally"]["counts"] is None
+    assert bench.host.said["tally"]["round"] > tally["round"]
+
+
+def test_the_tally_names_nobody(bench, follower):
+    bench.ask(7)
+    choice = bench.prediction.question.choices[0][0]
+    bench.take({"do": "answer", "choice": choice, "voter": "00ff" * 4}, follower)
+    bench.take({"do": "answer", "choice": choice})
+    assert "00ff" not in json.dumps(bench.host.said)
+
+
+# from the command
+
+
+def test_the_sentence_says_what_is_opened_and_where(bench):
+    async def conversation():
+        return sharing.share(bench.host)
+
+    addresses = asyncio.run(conversation())
+    sentence = sharing.what_it_opens(addresses)
+    assert "change nothing" in sentence
+    for address, own in zip(addresses, sharing.network_addresses()):
+        assert re.fullmatch(rf"http://{re.escape(own)}:\d+/[{SIGNS}]{{{LETTERS}}}", address)
+        assert address in sentence
+    assert "nobody can follow" in sharing.what_it_opens([])
+
+
+def test_without_being_told_to_nothing_is_shared(bench):
+    assert "share" not in bench.host.said
+
+    async def conversation():
+        port = bench.host.listen(0)
+        for own in sharing.network_addresses():
+            with pytest.raises(OSError):
+                sockets.create_connection((own, port), 1)
+
+    asyncio.run(conversation())

@@ -1,0 +1,325 @@
+"""The command line as its user meets it: whole programs are run, and what they print and return is looked at."""
+
+from __future__ import annotations
+
+import json
+import os
+import random
+import re
+import signal
+import socket
+import subprocess
+import sys
+import urllib.request
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from scenes import catalogue
+from scenes.__main__ import COMMANDS, main
+from scenes.commands.workings import TOPICS
+
+ROOT = Path(__file__).parents[3]
+PATIENCE = 60  # s: what a slow machine may take
+PROGRAM = [sys.executable, "-m", "scenes"]
+
+
+def thumbwise(*arguments: str, **environment: str) -> subprocess.CompletedProcess:
+    """The program, run to its end."""
+    return subprocess.run(
+        [*PROGRAM, *arguments], cwd=ROOT, capture_output=True, text=True, encoding="utf-8", timeout=PATIENCE,
+        env=os.environ | {"PYTHONIOENCODING": "utf-8"} | environment,
+    )  # fmt: skip
+
+
+def told_off(capsys, *arguments: str) -> str:
+    """The one sentence that says what is wrong with these arguments, checked for its form."""
+    assert main(list(arguments)) == 2
+    out, err = capsys.readouterr()
+    return a_sentence(out, err)
+
+
+def a_sentence(out: str, err: str) -> str:
+    assert out == ""
+    assert err.startswith("thumbwise: ") and err.count("\n") == 1 and err.endswith((".\n", "?\n")), err
+    return err.removeprefix("thumbwise: ").rstrip("\n")
+
+
+# help
+
+
+@pytest.mark.parametrize("command", [(), *[(name,) for name in COMMANDS]])
+def test_every_command_helps(command):
+    ran = thumbwise(*command, "--help")
+    assert (ran.returncode, ran.stderr) == (0, "")
+    assert ran.stdout.startswith(f"usage: {' '.join(['thumbwise', *command])} ")
+
+
+def test_the_first_help_names_every_command_and_scene():
+    said = thumbwise("--help").stdout
+    for name in (*COMMANDS, *catalogue.NAMES):
+        assert re.search(rf"\b{name}\b", " ".join(said.split())), name
+
+
+@pytest.mark.parametrize("topic", TOPICS.values(), ids=list(TOPICS))
+def test_every_topic_of_workings_helps_with_options_and_units(topic, capsys):
+    with pytest.raises(SystemExit) as ended:
+        main(["workings", topic.name, "--help"])
+    assert ended.value.code == 0
+    said = " ".join(capsys.readouterr().out.split())
+    for ask in topic.asks:
+        option = f"--{ask.name.replace('_', '-')}"
+        assert option in said and ask.words in said, ask
+        assert f"({ask.unit})" in said or not ask.unit
+        # what need not be given stands in square brackets
+        assert (f"[{option} " in said) != ask.needed
+    assert topic.name in thumbwise_overview(capsys)
+
+
+def thumbwise_overview(capsys) -> str:
+    with pytest.raises(SystemExit):
+        main(["workings", "--help"])
+    return capsys.readouterr().out
+
+
+# the list of scenes
+
+
+def test_scenes_as_json_tells_all_about_each():
+    ran = thumbwise("scenes", "--json")
+    assert (ran.returncode, ran.stderr) == (0, "")
+    scenes = json.loads(ran.stdout)
+    assert [scene["name"] for scene in scenes] == list(catalogue.NAMES)
+    for scene in scenes:
+        assert scene["title"] and scene["principle"].endswith("."), scene["name"]
+        assert scene["controls"] and scene["readings"]
+        for control in scene["controls"]:
+            assert control["words"] and isinstance(control["unit"], str), control
+            if control["kind"] == "number":
+                assert control["low"] <= control["default"] <= control["high"], control
+            elif control["kind"] == "choice":
+                assert control["default"] in [choice["value"] for choice in control["choices"]], control
+            else:
+                assert isinstance(control["default"], bool), control
+        for reading in scene["readings"]:
+            assert set(reading) == {"symbol", "words", "unit"} and reading["words"], reading
+        assert scene["question"]["text"].endswith("?") and len(scene["question"]["choices"]) >= 2
+
+
+def test_scenes_as_text_tells_the_same(capsys):
+    assert main(["scenes"]) == 0
+    text = capsys.readouterr().out
+    main(["scenes", "--json"])
+    for scene in json.loads(capsys.readouterr().out):
+        assert f"{scene['name']}: {scene['title']}\n" in text
+        assert scene["principle"] in text and scene["question"]["text"] in text
+        for control in scene["controls"]:
+            line = rf"^ +{re.escape(control['name'])} .*{re.escape(control['words'])}$"
+            assert re.search(line, text, re.MULTILINE), control
+            if control["kind"] == "number":
+                assert f"{control['low']:g} to {control['high']:g} {control['unit']}".strip() in text
+
+
+def test_a_closed_pipe_ends_it_quietly():
+    """As in `thumbwise scenes | head -1`."""
+    program = subprocess.Popen([*PROGRAM, "scenes"], cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+    program.stdout.close()
+    assert program.stderr.read() == b""
+    program.stderr.close()
+    assert program.wait(PATIENCE) in (0, 1)
+
+
+def test_a_terminal_without_greek_letters_is_no_reason_to_end():
+    ran = thumbwise("workings", "wire-field", "--current", "20", "--distance", "60", PYTHONIOENCODING="ascii")
+    assert (ran.returncode, ran.stderr) == (0, "")
+    assert "66.67 ?T" in ran.stdout
+
+
+# questions, against vectors worked out here
+
+DIRECTIONS = {
+    "to the right": (1, 0, 0), "to the left": (-1, 0, 0), "up": (0, 1, 0), "down": (0, -1, 0),
+    "toward you": (0, 0, 1), "away from you": (0, 0, -1),
+}  # fmt: skip
+BESIDE_THE_WIRE = {"right": (1, 0, 0), "left": (-1, 0, 0), "front": (0, 0, 1), "back": (0, 0, -1)}
+WAYS = {"across": (1, 0, 0), "along-field": (0, 1, 0), "along-rod": (0, 0, 1)}
+
+
+def in_words(vector) -> str:
+    """The word for a vector that lies along an axis."""
+    found = [words for words, way in DIRECTIONS.items() if np.dot(way, vector) > 1e-9]
+    assert len(found) <= 1, vector
+    return found[0] if found else "nowhere"
+
+
+def field_round_a_wire(draw: random.Random) -> tuple[dict, str]:
+    """Ampere: the field goes as current x offset."""
+    chosen = {
+        "switch": draw.choice(("on", "on", "off")), "current": draw.choice((-50, -12.5, -1, 0, 1e-3, 7, 50)),
+        "compass": draw.choice(list(BESIDE_THE_WIRE)), "earth": draw.choice(("on", "off")),
+    }  # fmt: skip
+    upward = chosen["current"] * (chosen["switch"] == "on")
+    return chosen, in_words(np.sign(np.cross((0, upward, 0), BESIDE_THE_WIRE[chosen["compass"]])))
+
+
+def pushed_conductor(draw: random.Random) -> tuple[dict, str]:
+    """F = I l x B."""
+    chosen = {
+        "switch": draw.choice(("on", "on", "off")), "current": draw.choice((-20, -6.5, 0, 2, 20)),
+        "field": draw.choice(("up", "down")), "tilt": draw.choice((-90, -45, 0, 15, 90)),
+    }  # fmt: skip
+    tilt = np.radians(chosen["tilt"])
+    current = chosen["current"] * (chosen["switch"] == "on") * np.array([0, np.sin(tilt), np.cos(tilt)])
+    field = (0, 1 if chosen["field"] == "up" else -1, 0)
+    return chosen, in_words(np.cross(current, field).round(9))
+
+
+def moved_conductor(draw: random.Random) -> tuple[dict, str]:
+    """E = (v x B) . l; by hand the rod is about to go to where the hand is, to and fro it sets out the positive way."""
+    chosen = {
+        "motion": draw.choice(("hand", "to-and-fro")), "place": draw.choice((-90, -30, 20, 80)),
+        "way": draw.choice(list(WAYS)), "field": draw.choice(("up", "down")), "turns": draw.choice((1, 50)),
+    }  # fmt: skip
+    sense = np.sign(chosen["place"]) if chosen["motion"] == "hand" else 1
+    field = np.array([0, 1 if chosen["field"] == "up" else -1, 0])
+    emf = np.cross(sense * np.array(WAYS[chosen["way"]]), field)
+    return chosen, in_words(emf * (0, 0, 1))
+
+
+def two_wires(draw: random.Random) -> tuple[dict, str]:
+    """F = I l x B in the field of the other, which goes as its current x offset."""
+    chosen = {
+        "switch": draw.choice(("on", "on", "off")), "current": draw.choice((-50, -3, 0, 20, 50)),
+        "other": draw.choice((-50, -3, 0, 20, 50)), "wire": draw.choice(("left", "right")),
+    }  # fmt: skip
+    left, right = (chosen[name] * (chosen["switch"] == "on") for name in ("current", "other"))
+    here, there, offset = (left, right, (-1, 0, 0)) if chosen["wire"] == "left" else (right, left, (1, 0, 0))
+    field = np.cross((0, 0, there), offset)
+    return chosen, in_words(np.sign(np.cross((0, 0, here), field)))
+
+
+CONDUCTOR_SCENES = {
+    "field-round-a-wire": field_round_a_wire, "pushed-conductor": pushed_conductor, "two-wires": two_wires,
+    "moved-conductor": moved_conductor,
+}  # fmt: skip
+
+
+def with_settings(chosen: dict) -> list[str]:
+    return [word for name, value in chosen.items() for word in ("--set", f"{name}={value}")]
+
+
+@pytest.mark.parametrize(("scene", "worked_out"), CONDUCTOR_SCENES.items())
+def test_ask_answers_what_the_vectors_say(scene, worked_out, capsys):
+    draw, seen = random.Random(scene), set()
+    for _ in range(40):
+        chosen, answer = worked_out(draw)
+        assert main(["ask", scene, *with_settings(chosen), "--json"]) == 0
+        said = json.loads(capsys.readouterr().out)
+        assert said["answer"] == answer, chosen
+        assert said["answer"] in [choice["value"] for choice in said["choices"]]
+        main(["ask", scene, *with_settings(chosen)])
+        question, choices, reply = capsys.readouterr().out.splitlines()
+        words = {choice["value"]: choice["words"] for choice in said["choices"]}
+        assert question == said["question"]
+        assert choices.split(" | ") == [f"  {w}" if not n else w for n, w in enumerate(words.values())]
+        assert reply == f"{words[answer].capitalize()}. {said['reason']}"
+        seen.add(answer)
+    assert "nowhere" in seen and len(seen) >= 3
+
+
+@pytest.mark.parametrize(("scene", "worked_out"), CONDUCTOR_SCENES.items())
+def test_ask_as_a_program(scene, worked_out):
+    chosen, answer = worked_out(random.Random(7))
+    ran = thumbwise("ask", scene, *with_settings(chosen), "--json")
+    assert (ran.returncode, ran.stderr) == (0, "")
+    assert json.loads(ran.stdout)["answer"] == answer
+
+
+# what cannot be
+
+
+@pytest.mark.parametrize("arguments", [
+    ("ask", "pushed-conducter"), ("ask", "pushed-conductor", "--set", "curent=1"), ("--port", "70000"),
+    ("workings", "slip", "--frequency", "50", "--poles", "3", "--speed", "1450"), ("nonsense",),
+])  # fmt: skip
+def test_as_a_program_it_ends_with_a_sentence_and_status_2(arguments):
+    ran = thumbwise(*arguments)
+    assert ran.returncode == 2
+    a_sentence(ran.stdout, ran.stderr)
+
+
+def test_an_unknown_scene_is_answered_with_the_nearest(capsys):
+    assert "did you mean pushed-conductor?" in told_off(capsys, "ask", "pushd-conductor")
+    assert "did you mean moved-conductor?" in told_off(capsys, "movedconductor")
+    assert "did you mean scenes?" in told_off(capsys, "scene")
+    assert "did you mean workings?" in told_off(capsys, "working")
+    assert "did you mean coil-emf?" in told_off(capsys, "workings", "coil_emf")
+    for name in (*catalogue.NAMES, *COMMANDS):
+        assert name in told_off(capsys, "zzz")
+
+
+def test_an_unknown_control_is_answered_with_those_there_are(capsys):
+    for scene in catalogue.LESSON:
+        said = told_off(capsys, "ask", scene.name, "--set", "nothing=1")
+        assert all(control.name in said for control in scene.controls)
+
+
+def test_a_value_out_of_range_is_answered_with_the_range(capsys):
+    for scene in catalogue.LESSON:
+        for control in scene.controls:
+            if control.kind != "number":
+                assert control.name in told_off(capsys, "ask", scene.name, "--set", f"{control.name}=nonsense")
+                continue
+            for value in (control.low, control.high):
+                assert main(["ask", scene.name, "--set", f"{control.name}={value!r}"]) == 0
+                capsys.readouterr()
+            for value in (control.low - 0.01, control.high + 0.01, "nan", "inf", "-inf", "much", ""):
+                said = told_off(capsys, "ask", scene.name, "--set", f"{control.name}={value}")
+                assert said.startswith(f"{control.name} takes a number from {control.low:g} to {control.high:g}"), said
+
+
+@pytest.mark.parametrize("command", [(), ("ask", "pushed-conductor")])
+def test_set_takes_a_name_and_a_value(command, capsys):
+    for wrong in ("current", "=5", ""):
+        assert f"--set takes name=value, not {wrong!r}" in told_off(capsys, *command, "--set", wrong)
+
+
+@pytest.mark.parametrize("port", ["nonsense", "-1", "65536", "80.5", "", "٣", "1e3"])
+def test_a_port_that_is_none(port, capsys):
+    assert f"--port takes a whole number from 0 to 65535, not {port!r}" in told_off(capsys, "--port", port)
+
+
+@pytest.mark.parametrize(("arguments", "named"), [
+    (("ask",), "SCENE"), (("workings",), "TOPIC"), (("scenes", "--jsn"), "--jsn"), (("--port",), "--port expected one"),
+    (("ask", "pushed-conductor", "more"), "more"), (("workings", "slip"), "--frequency, --poles, --speed"),
+    (("workings", "slip", "--frequency", "fast", "--poles", "4"), "--frequency takes a number, not 'fast'"),
+])  # fmt: skip
+def test_what_is_missing_or_too_much_is_named(arguments, named, capsys):
+    assert named in told_off(capsys, *arguments)
+
+
+# the bench
+
+
+def test_a_port_in_use_is_told():
+    with socket.create_server(("127.0.0.1", 0)) as taken:
+        port = taken.getsockname()[1]
+        ran = thumbwise("--no-browser", "--port", str(port))
+    assert ran.returncode == 2
+    assert f"Port {port} is in use" in a_sentence(ran.stdout, ran.stderr)
+
+
+def test_control_c_ends_the_bench_well():
+    bench = subprocess.Popen(
+        [*PROGRAM, "pushed-conductor", "--set", "current=-3", "--no-browser", "--port", "0"], cwd=ROOT,
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+        # a shell that runs the tests in the background has Ctrl+C ignored, and programs inherit that
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
+    )  # fmt: skip
+    address = re.search(r"http://localhost:\d+/", bench.stdout.readline())[0]
+    with urllib.request.urlopen(address, timeout=PATIENCE) as page:
+        assert page.status == 200
+    bench.send_signal(signal.SIGINT)
+    assert bench.communicate(timeout=PATIENCE) == ("", "")
+    assert bench.returncode == 0

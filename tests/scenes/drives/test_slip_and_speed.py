@@ -1,0 +1,167 @@
+"""Slip and speed: laps against the integral of slip, answers against a search along the curve, plates that contradict themselves."""
+
+from __future__ import annotations
+
+import random
+
+import numpy as np
+import pytest
+from scipy.integrate import solve_ivp
+
+from scenes.bench.prediction import setup_of
+from scenes.drives.slip_and_speed import SlipAndSpeed
+from visual.host.server import Host
+
+
+@pytest.fixture
+def scene():
+    return SlipAndSpeed()
+
+
+def settings_at_random(seed: int) -> dict:
+    dice = random.Random(seed)
+    return {
+        "load": float(dice.randint(0, 30) * 5), "plate": dice.random() < 0.3, "frequency": float(dice.randint(30, 70)), "poles": dice.choice("2468"),
+        "lines": dice.choice(("L1-L2-L3", "L2-L1-L3", "L1-L3-L2")),
+    }
+
+
+def said(scene, words: str) -> str:
+    return next(reading.value for reading in scene.readings() if words in reading.words).replace("\N{MINUS SIGN}", "-")
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_the_laps_counted_are_the_integral_of_slip(scene, seed):
+    """Against scipy's integration of the torque on the shaft."""
+    scene.set_all(settings_at_random(seed))
+    scene.restart()
+    motor = scene.motor
+    synchronous = 2 * np.pi * motor.circuit.synchronous_speed
+
+    def rates(_, state):
+        slip = (synchronous - state[0]) / synchronous
+        torque = float(motor.circuit.at(slip).torque) - motor.lost * state[0] / (2 * np.pi) - scene.load
+        return [torque / motor.inertia, slip * synchronous / (2 * np.pi)]
+
+    seconds = 0.6
+    reference = solve_ivp(rates, (0, seconds), [2 * np.pi * abs(scene.moment.speed), 0.0], method="LSODA", rtol=1e-8, atol=1e-8).y[:, -1]
+    for _ in range(30):
+        scene.step(seconds / 30)
+    assert scene.laps == pytest.approx(reference[1], abs=0.01)
+    assert float(said(scene, "laps of slip")) == pytest.approx(scene.laps, abs=0.006)
+    assert float(said(scene, "speed of the rotor")) == pytest.approx(reference[0] * 30 / np.pi, abs=1.0)
+    in_rotor = (1 - reference[0] / synchronous) * motor.circuit.frequency
+    assert float(said(scene, "frequency in the rotor")) == pytest.approx(in_rotor, abs=0.02)
+    # IEC 60034-8: U-V-W on L1-L2-L3 turns clockwise seen from the drive end
+    assert np.sign(scene.moment.speed) == (-1 if scene["lines"] == "L1-L2-L3" else 1)
+
+
+@pytest.mark.parametrize(("frequency", "poles", "speed"), [(50, 2, 3000), (50, 4, 1500), (50, 6, 1000), (50, 8, 750), (60, 2, 3600), (60, 4, 1800)])
+def test_synchronous_speeds_are_those_of_the_table(scene, frequency, poles, speed):
+    """As every handbook tabulates them."""
+    scene.set_all({"frequency": frequency, "poles": str(poles)})
+    assert float(said(scene, "synchronous speed")) == speed
+
+
+def test_answers_are_those_of_a_search_along_the_curve(scene):
+    answers = set()
+    for seed in range(1, 80):
+        scene.set_all(setup_of(scene, seed))
+        scene.restart()
+        motor, question = scene.motor, scene.question()
+        slips = np.linspace(0, 1, 20001)
+        points = motor.circuit.at(slips)
+        carried = points.torque - motor.lost * points.speed >= scene.load
+        if not carried.any():
+            assert question.answer == "stalls"
+        else:
+            current = abs(points.stator_current[np.argmax(carried)]) / motor.rated_current
+            assert question.answer == ("over" if current > 1.02 else "rated")
+        answers.add(question.answer)
+        assert scene.settings == {**scene.settings, **setup_of(scene, seed)}, "the same for the same seed"
+    assert answers == {"rated", "over", "stalls"}
+
+
+def test_overloaded_it_stalls_draws_its_locked_current_and_starts_when_the_load_lets_go(scene):
+    scene.set("load", 300)
+    for _ in range(100):
+        scene.step(0.02)
+    assert scene.stalled and "stands" in scene.says()
+    locked = float(abs(scene.motor.circuit.at(1.0).stator_current))
+    assert float(said(scene, "current in a line")) == pytest.approx(locked, abs=0.006)
+    assert locked > 4 * scene.motor.rated_current
+    scene.set("load", 50)
+    for _ in range(100):
+        scene.step(0.02)
+    assert 0 < scene.slip < 0.05
+
+
+def test_at_its_rated_load_it_is_the_motor_of_the_plate(scene):
+    scene.set_all({"plate": True, "load": 100, "plate-power": 7.5, "plate-speed": 2890, "plate-current": 14.2, "plate-power-factor": 0.88})
+    scene.restart()
+    for _ in range(100):
+        scene.step(0.02)
+    assert float(said(scene, "speed of the rotor")) == pytest.approx(2890, abs=2)
+    assert float(said(scene, "current in a line")) == pytest.approx(14.2, rel=0.01)
+    assert float(said(scene, "rated torque")) == pytest.approx(7500 / (2 * np.pi * 2890 / 60), abs=0.01)
+    assert scene.motor.circuit.poles == 2
+
+
+def test_a_plate_that_contradicts_itself_is_refused_in_a_sentence_and_nothing_is_lost(scene):
+    scene.set_all({"plate": True, "load": 80})
+    scene.step(0.5)
+    motor, laps = scene.motor, scene.laps
+    with pytest.raises(ValueError, match=r"^Power must be less than what is drawn, .* power factor, .*\.$"):
+        scene.set("plate-power", 9)
+    assert scene["plate-power"] == 9 and scene["load"] == 80
+    assert scene.motor is motor and scene.laps == laps
+    assert scene.readings()[0].value == "refused" and scene.says().endswith("the motor before it stays.")
+    scene.set("load", 60)  # something else can be changed meanwhile
+    with pytest.raises(ValueError):
+        scene.set("plate-voltage", 390)
+    scene.set("plate-current", 18)  # the figure that was missing: now it can be
+    assert scene.refused == "" and scene.motor.rated_current == 18
+
+
+@pytest.mark.parametrize(("speed", "frequency", "poles"), [(560, "50", 10), (480, "50", 12), (330, "50", 18), (690, "60", 10)])
+def test_a_plate_of_more_poles_than_are_drawn_is_refused_and_the_motor_stays(scene, speed, frequency, poles):
+    scene.build(Host())
+    scene.set_all({"plate": True, "plate-frequency": frequency, "plate-speed": {"50": 1440, "60": 1740}[frequency]})
+    before = scene.motor
+    with pytest.raises(ValueError, match=rf"^Rated speed {speed} r/min is that of a motor of {poles} poles, and 8 are the most that are shown\.$"):
+        scene.set("plate-speed", speed)
+    assert scene.motor is before
+    scene.draw()
+
+
+def test_a_whole_plate_is_judged_as_a_whole(scene):
+    whole = {"plate": True, "plate-power": 55.0, "plate-speed": 1480.0, "plate-current": 99.0, "plate-power-factor": 0.86}
+    scene.set_all(whole)
+    assert scene.motor.circuit.poles == 4
+    with pytest.raises(ValueError, match="synchronous"):
+        scene.set_all(whole | {"plate-speed": 1500.0})
+    with pytest.raises(ValueError, match="plate-speed takes a number"):
+        scene.set_all(whole | {"plate-speed": 9000.0})
+    with pytest.raises(ValueError, match="no control"):
+        scene.set_all({"plate-torque": 1})
+
+
+def test_while_answers_are_hidden_neither_curves_nor_bars_give_them_away(scene):
+    scene.build(Host())
+    scene.step(0.5)
+    scene.draw()
+    assert any(mark.solid.visible for mark in scene.machine.rotor.marks) and scene.plot() and scene.marks()
+    scene.answers_shown = False
+    scene.draw()
+    assert not any(mark.solid.visible for mark in scene.machine.rotor.marks)
+    assert scene.plot() is None and scene.marks() == []
+
+
+def test_the_working_point_lies_on_its_curves(scene):
+    scene.set_all({"load": 150, "poles": "4"})
+    scene.restart()
+    scene.step(0.013)
+    curves = {line.name: np.array(line.points) for line in scene.plot().lines}
+    for mark in scene.marks():
+        x, y = curves[mark.name].T
+        assert mark.y == pytest.approx(np.interp(mark.x, x, y), rel=0.02)

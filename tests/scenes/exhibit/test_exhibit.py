@@ -1,0 +1,269 @@
+"""The unattended loop: it goes round by itself, a visitor takes it over for a while, and nothing of that stays."""
+
+from __future__ import annotations
+
+import os
+import socket
+
+import pytest
+
+from scenes import catalogue
+from scenes.__main__ import main
+from scenes.bench import serving
+from scenes.exhibit.exhibit import ExhibitBench
+from scenes.exhibit.tours import TOURS, tour_of, usual
+from visual.host.server import Host
+
+
+@pytest.fixture
+def exhibit():
+    return ExhibitBench(Host(), minutes_per_scene=0.1, quiet=5)
+
+
+@pytest.fixture(params=catalogue.NAMES)
+def scene(request):
+    return catalogue.scene_class(request.param)()
+
+
+def pass_time(exhibit, seconds: float) -> None:
+    for _ in range(round(seconds / 0.1)):
+        exhibit.frame(0.1)
+
+
+def shown(exhibit) -> dict:
+    return exhibit.host.said["exhibit"]
+
+
+def built(exhibit) -> dict:
+    """The settings of the present scene as it is built, with what the first stop changes."""
+    return {control.name: control.default for control in exhibit.scene.controls} | exhibit.tour[0].settings
+
+
+# the tours
+
+
+def test_a_tour_asks_for_nothing_that_the_scene_has_not(scene):
+    for stop in tour_of(scene):
+        scene.set_all(stop.settings)
+        if stop.reverse:
+            scene.reverse(stop.reverse)
+        if stop.view:
+            scene.look(stop.view)
+        if scene.name in TOURS:
+            assert stop.seconds >= 5 and len(stop.caption) <= 130, "it has to be read in passing"
+        assert stop.caption.endswith(".") or stop.chance
+
+
+def test_no_tour_is_of_a_scene_that_is_gone_and_none_says_the_same_twice():
+    assert set(TOURS) <= set(catalogue.NAMES)
+    for name in TOURS:
+        captions = [stop.caption for stop in tour_of(catalogue.scene_class(name)())]
+        assert len(set(captions)) == len(captions) >= 4
+
+
+def test_the_usual_tour_shows_each_view_and_what_can_be_reversed(scene):
+    stops = usual(scene)
+    assert {stop.view for stop in stops} == {view.name for view in scene.views}
+    assert {stop.reverse for stop in stops} - {""} == {control.role for control in scene.controls} - {""}
+
+
+# captions that state a fact: what the scene itself works out at that stop bears them out
+
+
+def at_stop(name: str, words: str):
+    """A scene as the loop has it at the stop whose caption holds these words."""
+    scene = catalogue.scene_class(name)()
+    for stop in TOURS[name]:
+        scene.set_all(stop.settings)
+        if stop.reverse:
+            scene.reverse(stop.reverse)
+        if words in stop.caption:
+            scene.restart()
+            return scene
+    raise AssertionError(words)
+
+
+@pytest.mark.parametrize(
+    ("name", "words", "says"),
+    [
+        ("field-round-a-wire", "Without current", "No current flows"),
+        ("pushed-conductor", "pushed out sideways", "to the left"),
+        ("pushed-conductor", "the push is reversed", "to the right"),
+        ("pushed-conductor", "Reversed twice", "to the left"),
+        ("pushed-conductor", "not pushed at all", "is not pushed"),
+        ("two-wires", "Without current", "No current flows"),
+        ("two-wires", "drawn together", "attract"),
+        ("two-wires", "pushed apart", "repel"),
+        ("two-wires", "no current in one", "do not push"),
+        ("moved-conductor", "generates nothing", "generates nothing"),
+        ("turning-field", "turns back", "counter-clockwise"),
+        ("turning-field", "turns no more", "does not turn"),
+        ("turning-field", "half the speed", "it has 4 poles"),
+        ("changing-speed", "twice the speed", "1500 r/min"),
+        ("changing-speed", "fast speed", "With 2 poles"),
+        ("starting", "does not even move", "stays at rest"),
+        ("starting", "longer start", "runs up"),
+    ],
+)
+def test_the_caption_is_what_the_scene_works_out(name, words, says):
+    assert says in at_stop(name, words).says()
+
+
+def test_half_the_current_is_a_quarter_of_the_push():
+    halved, whole = at_stop("two-wires", "Half the current"), at_stop("two-wires", "drawn together")
+    assert halved.currents == {wire: current / 2 for wire, current in whole.currents.items()}
+    assert halved.push == pytest.approx(whole.push / 4, rel=1e-12)
+
+
+def test_twice_the_load_more_than_doubles_the_slip():
+    slips = []
+    for words in ("that is the slip", "twice the load"):
+        scene = at_stop("slip-and-speed", words)
+        for _ in range(600):
+            scene.step(1 / 60 / scene.slowness)
+        slips.append(float(next(r.value for r in scene.readings() if r.symbol == "s")))
+    assert slips[1] > 2 * slips[0] > 0
+
+
+# the loop
+
+
+def test_the_loop_shows_every_scene_and_begins_again(exhibit):
+    seen = []
+    for _ in range(len(catalogue.NAMES) + 1):
+        seen.append(exhibit.scene.name)
+        pass_time(exhibit, 6.0)
+        for _ in range(20):  # what the rounding of the stops leaves over
+            if exhibit.scene.name == seen[-1]:
+                pass_time(exhibit, 0.1)
+    assert seen == [*catalogue.NAMES, catalogue.NAMES[0]]
+
+
+@pytest.mark.parametrize("part", ["step", "draw", "says"])
+def test_a_scene_that_fails_is_passed_over_and_the_public_sees_no_error(exhibit, monkeypatch, caplog, part):
+    failing = exhibit._scene(catalogue.NAMES[1])
+    monkeypatch.setattr(failing, part, lambda *_: 1 / 0)
+    seen = set()
+    for _ in range(100 * len(catalogue.NAMES)):
+        pass_time(exhibit, 0.1)
+        seen.add(exhibit.scene.name)
+    assert "ZeroDivisionError" in caplog.text
+    assert seen >= set(catalogue.NAMES) - {failing.name} and not exhibit.host.said.get("notice", {}).get("text")
+    exhibit.begin(1) if part == "step" else exhibit.begin(0)
+    exhibit.take({"do": "next"})
+    pass_time(exhibit, 0.2)
+    assert exhibit.scene is not failing and exhibit.running
+
+
+def test_each_stop_says_its_words_and_a_set_up_by_chance_says_its_own(exhibit):
+    exhibit.begin(1)
+    for stop in exhibit.tour:
+        assert shown(exhibit)["caption"] == (stop.caption or exhibit.scene.says())
+        if stop is not exhibit.tour[-1]:
+            exhibit.go_on()
+    assert exhibit.tour[-1].chance
+
+
+def test_without_minutes_a_scene_stays_as_long_as_its_words_need():
+    exhibit = ExhibitBench(Host(), quiet=5)
+    assert exhibit._stay() == exhibit.tour[0].seconds
+
+
+def test_a_scene_starts_as_it_is_built_whatever_the_round_before_left(exhibit):
+    exhibit.begin(1)
+    exhibit.scene.set_all({"current": -3.0, "tilt": 45.0})
+    exhibit.look("side")
+    exhibit.begin(1)
+    assert exhibit.scene.settings == built(exhibit) and exhibit.scene.view == exhibit.tour[0].view
+
+
+# the visitor
+
+
+def test_a_visitor_takes_over_and_is_forgotten_after_a_quiet_while(exhibit):
+    exhibit.begin(1)
+    current = exhibit.scene["current"]
+    exhibit.take({"do": "reverse", "what": "current"})
+    assert exhibit.visited and exhibit.scene["current"] == -current
+    assert exhibit.scene["switch"], "what the loop had switched off is on, or his reversing would do nothing"
+    pass_time(exhibit, 4.5)
+    assert exhibit.scene["current"] == -current, "the loop waits while he is there"
+    pass_time(exhibit, 1.0)
+    assert not exhibit.visited and exhibit.scene.settings == built(exhibit)
+    assert shown(exhibit)["visited"] is False and shown(exhibit)["caption"] == exhibit.tour[0].caption
+
+
+def test_a_question_held_open_is_forgotten_as_well(exhibit):
+    exhibit.begin(1)
+    exhibit.take({"do": "ask"})
+    assert exhibit.prediction.waiting
+    pass_time(exhibit, 3)
+    exhibit.take({"do": "touch"})
+    pass_time(exhibit, 4)
+    assert exhibit.prediction.waiting, "a touch is a sign of life"
+    pass_time(exhibit, 2)
+    assert exhibit.prediction.question is None and exhibit.running and exhibit.answers_shown
+    assert exhibit.host.said["question"] is None
+
+
+def test_a_visitor_answers_and_sees(exhibit):
+    exhibit.begin(1)
+    exhibit.take({"do": "ask", "seed": 3, "present": True})
+    question = exhibit.prediction.question
+    exhibit.take({"do": "answer", "choice": "nonsense"})
+    assert exhibit.prediction.waiting
+    exhibit.take({"do": "answer", "choice": question.answer})
+    assert exhibit.host.said["question"]["right"] is True
+    exhibit.take({"do": "enough"})
+    assert exhibit.host.said["question"] is None
+
+
+def test_buttons_are_named_for_what_they_do(exhibit):
+    words = {}
+    for place, name in enumerate(catalogue.NAMES):
+        exhibit.begin(place)
+        words[name] = [one["words"] for one in shown(exhibit)["reverse"]]
+    assert words["pushed-conductor"] == ["Reverse the current", "Reverse the field"]
+    assert words["turning-field"] == ["Exchange two lines"]
+    assert words["starting"] == []
+
+
+@pytest.mark.parametrize(
+    "message",
+    [
+        {"do": "open", "address": "scene=starting"}, {"do": "set", "name": "current", "value": 1}, {"do": "run", "on": False},
+        {"do": "scene", "name": "starting"}, {"do": "answers", "shown": False}, {"do": "view", "name": "side"},
+        {"do": "step"}, {"do": "restart"}, {"do": "previous"}, {"do": "tally"}, {"do": "nothing"},
+        {"do": "reverse", "what": "weather"}, {"do": "reverse"}, {"do": "reverse", "what": {}}, {"do": "enough"},
+        {"do": "answer", "choice": "left"}, {"do": "answer"},
+    ],
+)
+def test_all_else_is_passed_over_without_a_word(exhibit, message):
+    exhibit.begin(1)
+    exhibit.take({"do": "touch"})
+    before = dict(exhibit.scene.settings), exhibit.scene.name, exhibit.running, exhibit.scene.view
+    exhibit.take(message)
+    assert (dict(exhibit.scene.settings), exhibit.scene.name, exhibit.running, exhibit.scene.view) == before
+    assert not exhibit.host.said.get("notice", {}).get("text")
+
+
+# from the command
+
+
+@pytest.mark.parametrize("wrong", [["--minutes-per-scene", "0"], ["--minutes-per-scene", "long"], ["--quiet-seconds", "1e9"]])
+def test_times_that_cannot_be_are_told(wrong, capsys):
+    assert main(["exhibit", *wrong]) == 2
+    said = capsys.readouterr().err
+    assert said.startswith(f"thumbwise: {wrong[0]} takes from") and said.count("\n") == 1
+
+
+def test_the_service_manager_is_told_when_the_page_can_be_opened(tmp_path, monkeypatch):
+    with socket.socket(socket.AF_UNIX, socket.SOCK_DGRAM) as manager:
+        manager.bind(os.fspath(tmp_path / "notify"))
+        manager.settimeout(5)
+        monkeypatch.setenv("NOTIFY_SOCKET", os.fspath(tmp_path / "notify"))
+        serving._tell_service_manager()
+        assert manager.recv(100) == b"READY=1"
+    for nowhere in ("", "nonsense", os.fspath(tmp_path / "gone")):
+        monkeypatch.setenv("NOTIFY_SOCKET", nowhere)
+        serving._tell_service_manager()

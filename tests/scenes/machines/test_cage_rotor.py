@@ -1,0 +1,245 @@
+"""The cage rotor against forces worked out bar by bar as vectors, with currents from a network solved node by node."""
+
+from __future__ import annotations
+
+import itertools
+import math
+import random
+
+import numpy as np
+import pytest
+
+from scenes.bench.prediction import setup_of
+from scenes.machines import demonstration_cage as cage
+from scenes.machines.cage_rotor import PROOF_SPEED, CageRotor
+
+SHAFT = np.array([0.0, 0.0, 1.0])
+RPM = 30 / np.pi
+
+
+def field_speed(scene) -> float:
+    """rad/s, counter-clockwise seen from the drive end: U-V-W on L1-L2-L3 turns clockwise (IEC 60034-8)."""
+    order = [int(line[1]) for line in scene["lines"].split("-")]
+    in_order = order in ([1, 2, 3], [2, 3, 1], [3, 1, 2])
+    return (-1 if in_order else 1) * 2 * np.pi * scene["frequency"] / (int(scene["poles"]) / 2)
+
+
+def bars_of(scene) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """EMF, current and force vector of every bar at this moment, each bar (3,) for the force.
+
+    E = (v x B) l along the shaft by the speed of the bar against the field; the currents by node potentials along
+    both rings, taken as phasors at slip frequency.
+    """
+    pairs = int(scene["poles"]) // 2
+    count = cage.BARS
+    turning = 0.0 if scene["rotor"] == "proof" else field_speed(scene)
+    against = scene.moment.rotor_speed - turning
+    angles = scene.moment.rotor_angle + 2 * np.pi * np.arange(count) / count
+    outward = np.column_stack([np.cos(angles), np.sin(angles), np.zeros(count)])
+    motion = against * cage.RADIUS * np.cross(SHAFT, outward)
+
+    def flux_density(later):
+        return scene["field"] * np.cos(pairs * (angles - scene.moment.field_angle - later))[:, None] * outward
+
+    # the phasor of what oscillates: its value now, and its value a quarter of the slip period earlier
+    pulsation = -pairs * against
+    now = np.cross(motion, flux_density(0.0)) @ SHAFT * cage.LENGTH
+    if pulsation == 0:
+        return now, np.zeros(count), np.zeros((count, 3))
+    quarter = np.cross(motion, flux_density(-np.pi / 2 / pairs)) @ SHAFT * cage.LENGTH
+    emf = now + 1j * quarter
+    bar = cage.BAR_RESISTANCE + 1j * pulsation * cage.BAR_INDUCTANCE
+    segment = cage.RING_RESISTANCE + 1j * pulsation * cage.RING_INDUCTANCE
+    # nodes 0..count-1 on the ring at +z, the rest on the other; current in a bar: (V_far - V_near + emf) / Z_bar
+    nodes, sources = np.zeros((2 * count, 2 * count), complex), np.zeros(2 * count, complex)
+
+    def join(a, b, admittance):
+        nodes[[a, b], [a, b]] += admittance
+        nodes[[a, b], [b, a]] -= admittance
+
+    for k in range(count):
+        join(k, (k + 1) % count, 1 / segment)
+        join(count + k, count + (k + 1) % count, 1 / segment)
+        if k not in cage.BROKEN[scene["broken"]]:
+            join(k, count + k, 1 / bar)
+            sources[k] += emf[k] / bar
+            sources[count + k] -= emf[k] / bar
+    volts = np.zeros(2 * count, complex)
+    volts[1:] = np.linalg.solve(nodes[1:, 1:], sources[1:])
+    current = ((volts[count:] - volts[:count] + emf) / bar).real
+    current[list(cage.BROKEN[scene["broken"]])] = 0
+    force = np.cross(current[:, None] * SHAFT, flux_density(0.0)) * cage.LENGTH
+    return now, current, force
+
+
+def settings_at_random(seed: int) -> dict:
+    dice = random.Random(seed)
+    scene = CageRotor()
+    settings = {name: dice.choice(scene.by_name[name].choices)[0] for name in ("rotor", "lines", "poles", "broken", "bar")}
+    return settings | {
+        "speed": float(dice.randint(-10, 30) * 5), "frequency": float(dice.randint(5, 100)), "field": dice.randint(2, 16) / 20,
+        "load": float(dice.choice((0, 50, 100, 300))),
+    }
+
+
+def reading(scene, symbol: str) -> float:
+    told = next(reading for reading in scene.readings() if reading.symbol == symbol)
+    return float(told.value.replace("\N{MINUS SIGN}", "-"))
+
+
+@pytest.mark.parametrize("seed", range(14))
+def test_bars_are_pushed_as_vectors_say_and_their_torque_is_the_reading(seed):
+    scene = CageRotor()
+    scene.set_all(settings_at_random(seed))
+    scene.restart()
+    for _ in range(1 + seed):
+        scene.step(0.0011)
+    emf, current, force = bars_of(scene)
+    at = scene.at_the_bar()
+    assert at.state.emf == pytest.approx(emf, abs=1e-9)
+    assert at.state.current == pytest.approx(current, rel=1e-6, abs=1e-5)
+    angles = scene.moment.rotor_angle + 2 * np.pi * np.arange(cage.BARS) / cage.BARS
+    outward = np.column_stack([np.cos(angles), np.sin(angles), np.zeros(cage.BARS)])
+    torque = np.cross(cage.RADIUS * outward, force).sum(axis=0) @ SHAFT
+    with_field = torque * np.sign(field_speed(scene))
+    assert reading(scene, "T") == pytest.approx(with_field, abs=0.0051)
+    assert reading(scene, "I") == pytest.approx(current[at.number], abs=0.51)
+    assert reading(scene, "F") == pytest.approx(np.sign(field_speed(scene)) * force[at.number] @ np.cross(SHAFT, outward[at.number]), abs=0.0051)
+    assert at.number not in cage.BROKEN[scene["broken"]]
+
+
+@pytest.mark.parametrize("seed", range(1, 41))
+def test_the_answer_is_what_the_vectors_say(seed):
+    scene = CageRotor()
+    scene.set_all(setup_of(scene, seed))
+    scene.restart()
+    scene.look(("drive-end", "other-end")[seed % 2])
+    seen = 1 if seed % 2 == 0 else -1
+    _, current, _ = bars_of(scene)
+    question = scene.question()
+    if scene["rotor"] == "proof":
+        assert question.answer == ("toward" if current[scene.at_the_bar().number] > 0 else "away")
+        return
+    if scene["rotor"] == "driven" and scene["speed"] == 100:
+        assert question.answer == "none"
+        return
+    # by the rule alone: toward the field's speed, whichever side of it the rotor is on
+    ahead = scene.moment.rotor_speed / field_speed(scene) > 1
+    turn = np.sign(field_speed(scene)) * (-1 if ahead else 1) * seen
+    assert question.answer == ("counter-clockwise" if turn > 0 else "clockwise")
+    assert question.reason
+
+
+def test_at_synchronous_speed_everything_in_the_rotor_goes_out():
+    scene = CageRotor()
+    scene.set_all({"rotor": "driven", "speed": 100.0})
+    scene.step(0.0037)
+    state = scene.at_the_bar().state
+    assert not np.any(state.emf) and not np.any(state.current) and not np.any(state.force)
+    assert reading(scene, "s") == 0 and reading(scene, "f\N{LATIN SUBSCRIPT SMALL LETTER R}") == 0
+    for speed, torque in ((95.0, 1), (105.0, -1)):
+        scene.set("speed", speed)
+        assert np.sign(reading(scene, "T")) == torque
+
+
+def test_let_go_it_follows_the_field_and_stops_short_of_it_by_what_the_load_asks():
+    scene = CageRotor()
+    scene.set("load", 100.0)
+    for _ in range(400):
+        scene.step(0.001)
+    assert reading(scene, "s") == pytest.approx(100 * cage.RATED_SLIP, abs=0.06)  # rated torque at rated field and frequency
+    assert reading(scene, "T") == pytest.approx(reading(scene, "T\N{LATIN SUBSCRIPT SMALL LETTER L}"), abs=0.011)
+    assert scene.moment.rotor_speed < 0  # clockwise, as U-V-W on L1-L2-L3
+    scene.reverse("field")
+    for _ in range(400):
+        scene.step(0.001)
+    assert scene.moment.rotor_speed > 0
+
+
+def test_a_load_it_cannot_carry_holds_it_at_rest():
+    scene = CageRotor()
+    scene.set_all({"load": 300.0, "field": 0.3})
+    scene.restart()
+    for _ in range(100):
+        scene.step(0.001)
+    assert scene.moment.rotor_speed == 0.0
+    assert abs(scene.at_the_bar().state.torque) > 0
+
+
+@pytest.mark.parametrize("bar", ["N", "S"])
+@pytest.mark.parametrize("lines", ["L1-L2-L3", "L3-L2-L1"])
+def test_the_proof_of_direction_holds_step_by_step(bar, lines):
+    """Bars turned against the way the field went, right hand, left hand: the push is the way the field went."""
+    scene = CageRotor()
+    scene.set_all({"rotor": "proof", "lines": lines, "bar": bar})
+    scene.restart()
+    was = np.sign(field_speed(scene))
+    assert scene.moment.rotor_speed == pytest.approx(-PROOF_SPEED * field_speed(scene))
+    crest = scene.moment.field_angle
+    scene.step(0.001)
+    assert scene.moment.field_angle == crest  # it stands
+    at = scene.at_the_bar()
+    right, left = at.hand("right"), at.hand("left")
+    assert right.second_finger == pytest.approx(np.sign(at.current @ SHAFT) * SHAFT)
+    angle = scene.moment.rotor_angle + 2 * np.pi * at.number / cage.BARS
+    onward = np.array([-np.sin(angle), np.cos(angle), 0])
+    assert left.thumb @ onward == pytest.approx(was)
+    # where flux goes from the rotor into the stator, the stator has its south pole
+    assert np.sign(at.field @ [np.cos(angle), np.sin(angle), 0]) == (1 if bar == "S" else -1)
+
+
+def test_the_words_of_the_hands_are_those_of_the_end_one_looks_from():
+    scene = CageRotor()
+    scene.set("rotor", "proof")
+    at = scene.at_the_bar()
+    here, there = at.hand("right", 1.0).words(), at.hand("right", -1.0).words()
+    for one, other in (("toward you", "away from you"), ("away from you", "toward you")):
+        assert (one in here) == (other in there)
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_the_working_point_lies_on_the_curve(seed):
+    scene = CageRotor()
+    scene.set_all(settings_at_random(seed) | {"broken": "none", "rotor": "driven"})
+    plot = scene.plot()
+    assert scene.plot() is plot
+    mark = scene.marks()[0]
+    assert mark.x == pytest.approx(scene["speed"] / 100 * abs(field_speed(scene)) * RPM, abs=1e-6)
+    assert mark.y == pytest.approx(np.interp(mark.x, *np.array(plot.lines[0].points).T), abs=0.02 * scene.greatest_torque)
+    scene.answers_shown = False
+    assert scene.plot() is None and scene.marks() == []
+
+
+@pytest.mark.parametrize("control", [control.name for control in CageRotor.controls if control.name not in ("slow", "hand")])
+def test_every_control_changes_what_is_read(control):
+    scene = CageRotor()
+    kind = scene.by_name[control]
+    if kind.only_with:
+        scene.set(*kind.only_with)
+    scene.restart()
+    scene.step(0.004)
+    before = scene.readings()
+    scene.set(control, kind.high if kind.kind == "number" else kind.choices[1][0])
+    scene.restart()
+    scene.step(0.004)
+    assert scene.readings() != before
+
+
+@pytest.mark.parametrize("broken", ["none", "one", "three"])
+@pytest.mark.parametrize("poles", ["2", "4", "6", "8"])
+@pytest.mark.parametrize("bar", ["N", "S"])
+def test_the_reason_is_told_at_a_bar_of_that_pole_and_its_hands_agree_with_the_answer(bar, poles, broken):
+    for rotor, frequency, lines in itertools.product(("held", "free", "proof"), (20, 60, 77), ("L1-L2-L3", "L2-L1-L3")):
+        scene = CageRotor()
+        scene.set_all({"rotor": rotor, "poles": poles, "frequency": frequency, "lines": lines, "bar": bar, "broken": broken})
+        scene.restart()
+        at, question = scene.at_the_bar(), scene.question()
+        angle = scene.cage.bar_angles[at.number] + scene.moment.rotor_angle
+        outward = at.field @ [math.cos(angle), math.sin(angle), 0]
+        assert (outward < 0) == (bar == "N"), "the field goes into the rotor at the N pole and out of it at the S pole"
+        force = np.cross(at.current, at.field)
+        turned = math.copysign(1, np.cross([math.cos(angle), math.sin(angle), 0], force)[2] * at.state.torque)
+        emf = np.cross(at.motion, at.field)
+        assert ("lags" in question.reason) == (emf @ at.current < 0)
+        if "lags" not in question.reason:
+            assert turned > 0, (rotor, frequency, lines)

@@ -1,0 +1,335 @@
+"""The host without a browser: what a page is told, and who is turned away. Plain socket clients on loopback."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import logging
+import socket as sockets
+
+import pytest
+import tornado.httpclient
+import tornado.websocket
+
+from visual.host import bridge
+from visual.host.doors import ThisMachine
+from visual.host.server import FRAME, LARGEST_MESSAGE, UNSEEN, Host, Way
+from visual.host.viewers import Chart, Viewer
+from visual.solid.mesh import block
+from visual.solid.solids import Arrow, Solid
+
+
+@pytest.fixture
+def host():
+    return Host()
+
+
+def run(host, conversation, frame=lambda seconds: None, way=None):
+    """Serve `host` while `conversation(port)` runs, and hand back what that gives."""
+
+    async def both():
+        port = host.listen(0, way=way)
+        serving = asyncio.create_task(host.run(frame))
+        try:
+            return await asyncio.wait_for(conversation(port), 20)
+        finally:
+            serving.cancel()
+
+    return asyncio.run(both())
+
+
+async def connected(port: int, path: str = "", **headers):
+    request = tornado.httpclient.HTTPRequest(f"ws://localhost:{port}{path}/socket", headers=headers)
+    return await tornado.websocket.websocket_connect(request)
+
+
+async def fetched(port: int, raw: str) -> bytes:
+    """Send a request as it stands, since clients clean a path up, and give the whole answer."""
+    reader, writer = await asyncio.open_connection("127.0.0.1", port)
+    writer.write(raw.replace("\n", "\r\n").encode())
+    answer = await reader.read(100000)
+    writer.close()
+    return answer
+
+
+def test_a_page_is_told_everything_and_then_only_what_is_new(host):
+    host.say("scene", {"name": "x"})
+    solid = Solid(block([0, 0, 0], [1, 1, 1], (1, 1, 1)))
+
+    async def conversation(port):
+        line = await connected(port)
+        first = json.loads(await line.read_message())
+        assert first["scene"] == {"name": "x"}
+        assert first["stream"]["fresh"] and any(command["idx"] == solid.drawn.idx for command in first["stream"]["cmds"])
+        solid.put((1, 2, 3))
+        host.say("says", "moved")
+        await line.write_message('{"do": "ready"}')
+        second = json.loads(await line.read_message())
+        while "says" not in second:
+            await line.write_message('{"do": "ready"}')
+            second = json.loads(await line.read_message())
+        assert "scene" not in second and second["says"] == "moved"
+        assert f"a{solid.drawn.idx}a1,2,3" in second["stream"]["attrs"]
+        assert "cmds" not in second["stream"]
+
+    run(host, conversation)
+
+
+def test_a_slow_page_gets_the_newest_in_one_message(host):
+    sent = []
+    viewer = Viewer(sent.append, host.said)
+    host.viewers.add(viewer)
+    solid = Solid(block([0, 0, 0], [1, 1, 1], (1, 1, 1)))
+    host.flush()
+    for step in range(50):
+        solid.put((step, 0, 0))
+        host.say("says", f"step {step}")
+        host.flush()
+    assert len(sent) == 1, "told again before it said that it is ready"
+    viewer.ready = True
+    host.flush()
+    message = json.loads(sent[1])
+    assert message["says"] == "step 49"
+    assert message["stream"]["attrs"].count(f"a{solid.drawn.idx}a49,0,0") == 1
+    assert len([code for code in message["stream"]["attrs"] if code.startswith(f"a{solid.drawn.idx}a")]) == 1
+
+
+def test_a_late_page_is_brought_to_the_same_state(host):
+    early, late = [], []
+    first = Viewer(early.append, host.said)
+    host.viewers.add(first)
+    arrow = Arrow("F", (0.1, 0.2, 0.3), 0.01)
+    for step in range(1, 6):
+        arrow.put((0, 0, 0), (0, step, 0))
+        first.ready = True
+        host.flush()
+    host.viewers.add(Viewer(late.append, host.said))
+    host.flush()
+
+    def newest(messages):
+        seen = {}
+        for message in messages:
+            for code in json.loads(message).get("stream", {}).get("attrs", []):
+                number = "".join(c for c in code[1:8] if c.isdigit() or c == code[1])
+                seen[code[: 1 + len(str(arrow.shaft.drawn.idx)) + 1]] = code
+        return {key: code for key, code in seen.items() if key[1:-1] == str(arrow.shaft.drawn.idx)}
+
+    assert newest(late) == newest(early) != {}
+
+
+def test_an_attribute_that_comes_back_to_what_it_was_is_not_sent(host):
+    solid = Solid(block([0, 0, 0], [1, 1, 1], (1, 1, 1)))
+    solid.put((1, 1, 1))
+    host.flush()
+    solid.put((2, 2, 2))
+    solid.put((1, 1, 1))
+    assert host.stream.drain()[1] == []
+
+
+def test_the_chart_sends_each_point_once_and_stays_bounded():
+    chart = Chart()
+    for second in range(5000):
+        chart.add([second, 0.0])
+    assert len(chart.points) < 2000
+    assert chart.since(chart.count - 2) == [[4998, 0], [4999, 0]]
+    assert chart.since(chart.count) == []
+    chart.clear()
+    assert chart.since(0) == []
+
+
+def test_a_page_that_has_had_every_point_is_told_that_the_chart_begins_anew(host):
+    sent = []
+    viewer = Viewer(lambda text: sent.append(json.loads(text)), host.said)
+    host.viewers.add(viewer)
+
+    def told() -> dict | None:
+        host.say("says", f"{len(sent)} messages so far")
+        host.flush()
+        viewer.ready = True
+        return sent[-1].get("chart")
+
+    host.chart.add([0.1, 1.0])
+    assert told()["points"] == [[0.1, 1.0]]
+    host.chart.clear()
+    assert told() == {"clear": True, "points": []}
+    host.chart.add([0.0, 2.0])
+    assert told() == {"clear": False, "points": [[0.0, 2.0]]}
+    assert told() is None
+
+
+def test_who_asks_for_something_else_is_turned_away(host, caplog):
+    async def conversation(port):
+        for path in ("/../secret", "/page/../../pyproject.toml", "/page/%2e%2e/__init__.py", "/vpython/nothing.js", "/page/__init__.py"):
+            answer = await fetched(port, f"GET {path} HTTP/1.1\nHost: localhost:{port}\nConnection: close\n\n")
+            assert answer.startswith(b"HTTP/1.1 404"), path
+            assert b"Traceback" not in answer
+        for name in ("evil.example", "evil.example:80", "localhost.evil.example", "", "127.0.0.1.evil.example"):
+            answer = await fetched(port, f"GET / HTTP/1.1\nHost: {name}\nConnection: close\n\n")
+            assert answer.split()[1] in (b"403", b"400"), name
+        good = await fetched(port, f"GET / HTTP/1.1\nHost: 127.0.0.1:{port}\nConnection: close\n\n")
+        assert good.startswith(b"HTTP/1.1 200") and b"nosniff" in good
+
+    with caplog.at_level(logging.WARNING, "thumbwise"):
+        run(host, conversation)
+    assert sum("refused" in line for line in caplog.messages) >= 8
+    assert all("\n" not in line for line in caplog.messages)
+
+
+def test_another_sites_page_cannot_open_the_socket(host):
+    async def conversation(port):
+        for origin in ("http://evil.example", f"http://localhost:{port + 1}", "null", f"http://localhost.evil.example:{port}"):
+            with pytest.raises(tornado.httpclient.HTTPClientError) as refused:
+                await connected(port, Origin=origin)
+            assert refused.value.code == 403
+        with pytest.raises(tornado.httpclient.HTTPClientError):
+            await connected(port, Host="evil.example", Origin="http://evil.example")
+        line = await connected(port, Origin=f"http://localhost:{port}")
+        assert await line.read_message()
+
+    run(host, conversation)
+
+
+@pytest.mark.parametrize("nonsense", ["", "[]", "null", "{", '{"do": 5}', '{"un": 1}', "[" * 5000, "\x00", '"ready"', "9" * 5000])
+def test_a_malformed_message_is_logged_and_the_bench_goes_on(host, nonsense, caplog):
+    host.say("says", "here")
+    taken = []
+    host.on_message = lambda message, viewer: taken.append(message)
+
+    async def conversation(port):
+        line = await connected(port)
+        await line.write_message(nonsense)
+        await line.write_message('{"do": "alive"}')
+        while True:
+            if json.loads(await line.read_message()).get("alive"):
+                return
+
+    with caplog.at_level(logging.WARNING, "thumbwise"):
+        run(host, conversation)
+    assert taken == []
+    assert any("not a message" in line for line in caplog.messages)
+
+
+def test_a_huge_message_closes_that_socket_alone(host, caplog):
+    async def conversation(port):
+        good, bad = await connected(port), await connected(port)
+        await good.read_message()
+        await bad.read_message()
+        await bad.write_message("x" * (LARGEST_MESSAGE + 1))
+        assert await bad.read_message() is None
+        await good.write_message('{"do": "alive"}')
+        assert json.loads(await good.read_message()) == {"alive": True}
+
+    with caplog.at_level(logging.WARNING, "thumbwise"):
+        run(host, conversation)
+    assert host.viewers == set() or len(host.viewers) <= 1
+
+
+def test_it_listens_on_loopback_alone(host):
+    async def conversation(port):
+        own = sockets.gethostbyname(sockets.gethostname())
+        if not own.startswith("127."):
+            with pytest.raises(OSError):
+                sockets.create_connection((own, port), 1)
+        sockets.create_connection(("127.0.0.1", port), 1).close()
+
+    run(host, conversation)
+
+
+def test_a_port_in_use_is_an_error_at_once(host):
+    with sockets.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+
+        async def conversation(_):
+            with pytest.raises(OSError):
+                host.listen(taken.getsockname()[1])
+
+        run(host, conversation)
+
+
+def test_without_a_page_the_scene_waits_and_everything_can_still_be_built(host):
+    frames = []
+
+    async def conversation(port):
+        await asyncio.sleep(0.2)
+        assert frames == []
+        Solid(block([0, 0, 0], [1, 1, 1], (1, 1, 1))).put((1, 0, 0))
+        line = await connected(port)
+        await line.read_message()
+        async with asyncio.timeout(20):
+            while len(frames) < 3:
+                await asyncio.sleep(0.02)
+        assert max(frames) <= 0.1
+        line.close()
+        await asyncio.sleep(0.2)
+        count = len(frames)
+        await asyncio.sleep(0.2)
+        assert len(frames) <= count + 1
+
+    run(host, conversation, frames.append)
+
+
+def test_vpythons_page_is_cut_at_its_line():
+    handlers = bridge.page_scripts()["handlers.js"].decode()
+    assert "function handle_cmds" in handlers and "WebSocket" not in handlers
+    for page in ("", "THE REST OF THIS FILE twice THE REST OF THIS FILE </script>", "no such line </script>"):
+        with pytest.raises(bridge.WrongVPython, match="7.6.5"):
+            bridge.message_handlers(page)
+
+
+BESIDE = Way({"": "follow.html"}, "prompter", ThisMachine("/prompter"), hears=frozenset({"scene", "secret"}))
+
+
+def test_a_way_in_beside_another_is_told_what_it_hears_and_what_is_for_it_alone(host):
+    Solid(block([0, 0, 0], [1, 1, 1], (1, 1, 1)))
+    host.say("scene", {"name": "x"})
+    host.say("says", "for all")
+    host.say_to("prompter", "secret", "for one")
+    host.chart.add([0.0, 1.0])
+
+    async def conversation(port):
+        plain, beside = await connected(port), await connected(port, "/prompter")
+        first = json.loads(await plain.read_message())
+        assert {"scene", "says", "stream", "chart"} <= set(first) and "secret" not in first
+        assert json.loads(await beside.read_message()) == {"scene": {"name": "x"}, "secret": "for one"}
+        for line in (plain, beside):
+            await line.write_message('{"do": "ready"}')
+        host.chart.add([1.0, 1.0])
+        host.say("says", "again for all")
+        host.say_to("prompter", "secret", "again for one")
+        host.flush()
+        assert json.loads(await beside.read_message()) == {"secret": "again for one"}
+        second = json.loads(await plain.read_message())
+        assert second["says"] == "again for all" and "secret" not in second
+        assert b"302 Found" in await fetched(port, "GET /prompter HTTP/1.1\nHost: localhost\nConnection: close\n\n")
+        answer = await fetched(port, "GET /prompter/ HTTP/1.1\nHost: localhost\nConnection: close\n\n")
+        assert b"200 OK" in answer and b"page/follow.js" in answer
+        for strange in ("/prompter/", "/prompter/socket"):
+            request = f"GET {strange} HTTP/1.1\nHost: elsewhere.example\nConnection: close\n\n"
+            assert b"403 Forbidden" in await fetched(port, request)
+        assert b"404 Not Found" in await fetched(port, "GET /prompterx HTTP/1.1\nHost: localhost\nConnection: close\n\n")
+
+    run(host, conversation, way=Way(beside=(BESIDE,)))
+
+
+def test_no_picture_is_computed_for_a_page_that_still_draws_the_last(host):
+    computed = [0]
+
+    def frame(seconds):
+        computed[0] += 1
+        host.say("says", f"picture {computed[0]}")
+
+    async def conversation(port):
+        line = await connected(port)
+        while "says" not in json.loads(await line.read_message()):
+            pass
+        before = computed[0]
+        await asyncio.sleep(10 * UNSEEN)  # the page says nothing: its frames would have come every FRAME
+        meanwhile = computed[0] - before
+        await line.write_message('{"do": "ready"}')
+        told = json.loads(await line.read_message())["says"]
+        return meanwhile, told, computed[0]
+
+    meanwhile, told, newest = run(host, conversation, frame)
+    assert 1 <= meanwhile <= 11 < 10 * UNSEEN / FRAME
+    assert int(told.split()[1]) >= newest - 1  # what it is told then is the newest

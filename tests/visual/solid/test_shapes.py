@@ -1,0 +1,85 @@
+"""What is built of points: lines without needless ones, coils that lie clear of each other, things put where nobody sees them."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from scenes.machines.demonstration_commutator import BRUSHES, COMMUTATOR, GAP, LENGTH, RADIUS
+from visual.machines import commutator_machine
+from visual.machines.commutator_machine import COILS, DRUM, WIRE, CommutatorMachine
+from visual.solid import mesh
+from visual.solid.mesh import at_right_angles, block, simplified
+from visual.solid.solids import Solid
+
+coordinate = st.floats(-1.0, 1.0)
+point = st.tuples(coordinate, coordinate, coordinate)
+
+
+def distance(points, start, end) -> np.ndarray:
+    """Of each point from the straight piece between `start` and `end`."""
+    way = end - start
+    share = np.clip((points - start) @ way / max(way @ way, 1e-30), 0.0, 1.0)
+    return np.linalg.norm(points - start - share[:, None] * way, axis=1)
+
+
+@given(st.lists(point, min_size=2, max_size=20), st.floats(1e-3, 0.3))
+def test_a_simplified_line_passes_every_point_that_was_left_out(points, tolerance):
+    line = np.array(points)
+    found = simplified(line, tolerance)
+    assert np.array_equal(found[[0, -1]], line[[0, -1]]) and len(found) <= len(line)
+    nearest = np.min([distance(line, start, end) for start, end in zip(found, found[1:])], axis=0)
+    assert nearest.max() <= tolerance + 1e-12
+
+
+def test_a_straight_line_is_its_two_ends_and_a_circle_keeps_its_round():
+    assert len(simplified(np.linspace([0, 0, 0], [1, 2, 3], 30), 1e-9)) == 2
+    angles = np.linspace(0, 2 * np.pi, 400)
+    round_line = np.column_stack([np.cos(angles), np.sin(angles), 0 * angles])
+    assert 20 < len(simplified(round_line, 0.005)) < 60
+
+
+@given(point.filter(lambda way: np.linalg.norm(way) > 1e-3))
+def test_at_right_angles(way):
+    way = np.array(way) / np.linalg.norm(way)
+    found = at_right_angles(way.tolist())
+    assert np.linalg.norm(found) == pytest.approx(1.0) and found @ way == pytest.approx(0.0, abs=1e-9)
+
+
+def test_the_coils_on_the_spindle_meet_at_their_risers_only(monkeypatch):
+    lines = []
+    monkeypatch.setattr(commutator_machine, "cord", lambda points, thickness, *more: lines.append(drawn_line(points, thickness)) or block([0, 0, 0], [1, 1, 1], (1, 1, 1)))
+    edges = COMMUTATOR.segment_edges(0.0, COILS), COMMUTATOR.brush_edges(0.0)
+    CommutatorMachine(RADIUS, LENGTH, GAP, *edges, BRUSHES)
+    (coil,) = lines
+    free = coil[np.min(np.linalg.norm(coil[:, None] - coil[[0, -1]], axis=2), axis=1) > 2 * WIRE]
+    third = 2 * np.pi / COILS
+    turn = np.array([[np.cos(third), -np.sin(third), 0], [np.sin(third), np.cos(third), 0], [0, 0, 1.0]])
+    apart = np.linalg.norm(free[:, None] - (free @ turn.T), axis=2)
+    assert apart.min() > 1.2 * WIRE
+    # where one coil ends the next begins
+    assert coil[-1] == pytest.approx(turn @ coil[0], abs=1e-9) and np.hypot(*coil[0, :2]) == pytest.approx(DRUM)
+
+
+def drawn_line(points, thickness) -> np.ndarray:
+    """The middle of the cord as it is drawn, closely dotted."""
+    from visual.apparatus.circuit import cord
+
+    taken = []
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("visual.apparatus.circuit.swept", lambda profile, line, *more: taken.append(line))
+        cord(points, thickness)
+    line = taken[0]
+    return np.vstack([*[np.linspace(a, b, 30, endpoint=False) for a, b in zip(line, line[1:])], line[-1:]])
+
+
+def test_what_is_put_while_hidden_stands_there_when_it_is_shown():
+    solid = Solid(mesh.block([0, 0, 0], [1, 1, 1], (1, 1, 1)))
+    solid.put((1, 2, 3))
+    solid.visible = False
+    solid.put((4, 5, 6), stretch=2.0)
+    assert solid.drawn._pos.value == [1.0, 2.0, 3.0]
+    solid.visible = True
+    assert solid.drawn._pos.value == [4.0, 5.0, 6.0] and solid.drawn._size.value == [2.0, 2.0, 2.0]

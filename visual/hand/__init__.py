@@ -1,0 +1,1 @@
+"""The hands of the hand rules."""

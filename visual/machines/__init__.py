@@ -1,0 +1,1 @@
+"""Machines as one sees them."""

@@ -1,0 +1,130 @@
+"""The field in a bore as one sees it: poles on its wall, arrows across it, flux lines, and MMF round it.
+
+All of it is built for a crest at angle 0 (counter-clockwise from x, seen from +z) and turned as a whole.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from visual import palette
+from visual.apparatus.flux import flux_tubes
+from visual.machines.stator import StatorShape, polar, sector, turned
+from visual.solid.mesh import Mesh, joined, ring
+from visual.solid.solids import Arrow, Group, Letters, Solid
+
+POLE_SHARE = 0.7  # of a pole pitch that is coloured
+OUTWARD, INWARD = palette.SOUTH, palette.NORTH  # where flux goes into the iron the stator has its south pole
+MMF_OUTWARD, MMF_INWARD = palette.FIELD, palette.NORTH
+
+
+class PolesDrawn(Group):
+    """North and south poles on the wall of the bore, with their letters."""
+
+    def __init__(self, shape: StatorShape, pole_pairs: int, letters_at: float | None = None):
+        super().__init__()
+        self.shape, self.pole_pairs = shape, pole_pairs
+        self.letters_at = shape.bore - 0.009 if letters_at is None else letters_at
+        self.solid = self.add(Solid(_pole_faces(shape, pole_pairs)))
+        self.letters = [
+            self.add(Letters(letter, palette.PAPER, 26 if pole_pairs < 3 else 22, ground=colour))
+            for _ in range(pole_pairs) for letter, colour in (("S", palette.SOUTH), ("N", palette.NORTH))
+        ]
+
+    def put(self, crest: float, side: float) -> None:
+        """Turn them so that flux goes outward most at the angle `crest`, rad; letters at the end of that `side`, 1 or -1."""
+        self.solid.put((0, 0, 0), turned(crest))
+        for place, letters in enumerate(self.letters):
+            letters.put(polar(self.letters_at, crest + place * np.pi / self.pole_pairs, side * self.shape.half_length))
+
+
+class FieldArrows(Group):
+    """One arrow right across a two-pole field, or one from the shaft to each crest of a field of more poles."""
+
+    def __init__(self, letter: str, pole_pairs: int, longest: float):
+        super().__init__()
+        self.pole_pairs, self.longest = pole_pairs, longest
+        self.thickness = 0.0085 if pole_pairs == 1 else 0.0065
+        self.arrows = [self.add(Arrow("", palette.FIELD, self.thickness, longest)) for _ in range(pole_pairs)]
+        self.letter = self.add(Letters(letter, palette.PAPER, 24, ground=palette.FIELD))
+
+    def put(self, crest: float, share: float, z: float) -> None:
+        """As long as `share`, 1 being the longest; none for nothing. At `z` along the shaft."""
+        for k, arrow in enumerate(self.arrows):
+            way = polar(1.0, crest + 2 * np.pi * k / self.pole_pairs)
+            start = -0.5 * share * self.longest * way if self.pole_pairs == 1 else 0.006 * way
+            arrow.put(start + [0, 0, z], share * way)
+        # beside the arrow, for at its tip stands the pole
+        beside = polar(1.9 * self.thickness, crest + np.pi / 2) + polar(0.3 * share * self.longest, crest)
+        self.letter.put(beside + [0, 0, z])
+
+
+class LinesDrawn(Group):
+    """Flux lines in a few strengths, of which one is shown: sets (each two lists of (n, 2) lines) in rising number."""
+
+    def __init__(self, shape: StatorShape, sets):
+        super().__init__()
+        face = shape.half_length + 0.0015
+        self.sets = []
+        for bore, yoke in sets:
+            lines = flux_tubes([_at(line, 0.0) for line in bore], 0.0012, heads=(0.5,), sides=3)
+            closing = [flux_tubes([_at(line, z) for line in yoke], 0.0012, heads=(), sides=3) for z in (face, -face)]
+            self.sets.append(self.add(Solid(joined(lines, *closing))))
+
+    def put(self, crest: float, share: float) -> None:
+        """As many lines as the field is strong: all of them at a share of 1."""
+        wanted = round(min(share, 1.0) * len(self.sets)) - 1
+        for place, lines in enumerate(self.sets):
+            lines.visible = self.visible and place == wanted
+            if place == wanted:
+                lines.put((0, 0, 0), turned(crest))
+
+
+class MmfRing(Group):
+    """MMF round the bore, as a stepped curve that goes round: from a base circle as far outward or inward as it drives flux, one step to every tooth."""
+
+    BASE, HIGHEST = 0.036, 0.017  # m
+
+    def __init__(self, tooth_angles):
+        super().__init__()
+        self.angles = np.asarray(tooth_angles, float)
+        self.circle = self.add(Solid(ring(self.BASE, 0.0014, palette.STEEL, around=48, sides=4).turned([[1, 0, 0], [0, 0, -1], [0, 1, 0]])))
+        steps = [Solid(_step(self.BASE, way * self.HIGHEST, len(self.angles), colour)) for way, colour in ((1, MMF_OUTWARD), (-1, MMF_INWARD))]
+        self.steps = [[self.add(step if k == 0 else step.copy()) for k in range(len(self.angles))] for step in steps]
+
+    def put(self, shares, z: float) -> None:
+        """MMF on each tooth, outward positive, as a share of the highest; at `z` along the shaft."""
+        self.circle.put((0, 0, z))
+        for outward, inward, angle, share in zip(*self.steps, self.angles, shares):
+            for step, size in ((outward, share), (inward, -share)):
+                step.visible = self.visible and size > 0.01
+                if size > 0.01:
+                    step.put(polar(self.BASE, angle, z), turned(angle), (round(float(size), 3), 1.0, 1.0))
+
+
+def _at(line, z: float) -> np.ndarray:
+    return np.column_stack([line, np.full(len(line), z)])
+
+
+def _pole_faces(shape: StatorShape, pole_pairs: int) -> Mesh:
+    pitch = np.pi / pole_pairs
+    span = np.linspace(-POLE_SHARE * pitch / 2, POLE_SHARE * pitch / 2, max(5, 25 // pole_pairs))
+    return joined(*[
+        sector(k * pitch + span, shape.bore - 0.0035, shape.bore - 0.0005, shape.half_length + 0.001).coloured(INWARD if k % 2 else OUTWARD)
+        for k in range(2 * pole_pairs)
+    ])
+
+
+def _step(base: float, height: float, count: int, colour) -> Mesh:
+    """The step of one tooth, its foot on the base circle at the origin, `height` along x (inward below 0)."""
+    half = np.tan(np.pi / count)
+    near, far = half * base, half * (base + height)
+    thick = 0.002
+    corners = np.array([[0, -near], [height, -far], [height, far], [0, near]])
+    front, back = (np.column_stack([corners, np.full(4, z)]) for z in (thick, -thick))
+    points = np.vstack([front, back])
+    normals = np.repeat([[0, 0, 1.0], [0, 0, -1.0]], 4, axis=0)
+    triangles = np.array([[0, 1, 2], [0, 2, 3], [4, 6, 5], [4, 7, 6]])
+    if height < 0:
+        triangles = triangles[:, ::-1]
+    return Mesh(points, normals, np.tile(np.asarray(colour, float), (8, 1)), triangles)

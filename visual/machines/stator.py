@@ -1,0 +1,189 @@
+"""A stator seen from its end: iron with open slots, in each a conductor in its phase's colour, with a dot or a cross.
+
+The dot is the tip of an arrow that flies toward the eye, the cross its tail: each mark is one solid right through the
+machine, so that from the other end dots are seen as crosses.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from visual import palette
+from visual.solid.mesh import Mesh, block, joined, repeated, rod
+from visual.solid.solids import Group, Letters, Solid
+
+ALONG_SHAFT = np.array([0.0, 0.0, 1.0])
+# rotations that carry x toward +z and away from it, and leave y upward
+TOWARD, AWAY = np.array([[0.0, 0, -1], [0, 1, 0], [1, 0, 0]]), np.array([[0.0, 0, 1], [0, 1, 0], [-1, 0, 0]])
+SLOT_SHARE = 0.6  # of a slot pitch that is slot, the rest being tooth
+OVERHANG = 0.006  # m by which the conductors stand out of the iron
+WHITE = (1.0, 1.0, 1.0)
+
+
+@dataclass(frozen=True)
+class StatorShape:
+    """Radii of the bore, of the bottom of the slots and of the outside, and half the length of the iron; metres."""
+
+    bore: float = 0.060
+    slot_bottom: float = 0.083
+    outside: float = 0.102
+    half_length: float = 0.03
+
+    @property
+    def slot_middle(self) -> float:
+        return (self.bore + self.slot_bottom) / 2
+
+
+def polar(radius: float, angle: float, z: float = 0.0) -> np.ndarray:
+    """A place by its distance from the shaft and its angle, counter-clockwise from x as seen from +z."""
+    return np.array([radius * np.cos(angle), radius * np.sin(angle), z])
+
+
+def turned(angle: float) -> np.ndarray:
+    """The rotation by `angle` about the shaft, counter-clockwise seen from +z."""
+    c, s = np.cos(angle), np.sin(angle)
+    return np.array([[c, -s, 0.0], [s, c, 0.0], [0.0, 0.0, 1.0]])
+
+
+class StatorDrawn(Group):
+    """A stator with a conductor in each slot.
+
+    slot_angles: (slots,) rad, one pitch apart; phases: (slots,) 0, 1 or 2, whose conductor lies there; belts: the
+    letters at each slot.
+    """
+
+    def __init__(self, shape: StatorShape, slot_angles, phases, belts):
+        super().__init__()
+        self.shape, self.angles = shape, np.asarray(slot_angles, float)
+        self.phases = np.asarray(phases)
+        pitch = 2 * np.pi / len(self.angles)
+        self.iron = self.add(Solid(slotted_iron(shape, self.angles, pitch)))
+        self.iron.put((0, 0, 0))
+        self.conductors = [self.add(Solid(_conductors(shape, self.angles[self.phases == n], pitch))) for n in range(3)]
+        for conductors in self.conductors:
+            conductors.put((0, 0, 0))
+        # as large as the slot lets a full current be
+        self.mark_radius = 0.47 * min(SLOT_SHARE * pitch * shape.slot_middle, shape.slot_bottom - shape.bore)
+        self.marks = [self.add(CurrentMark(shape.half_length + OVERHANG + 0.001)) for _ in self.angles]
+        height = 20 if len(self.angles) <= 18 else 17
+        self.letters = [self.add(Letters(belt, palette.PAPER, height, ground=palette.INK)) for belt in belts]
+        self.seen_from(1.0)
+
+    def seen_from(self, side: float) -> None:
+        """Put the letters on the face at +z for a `side` of 1, on the other for -1."""
+        radius = self.shape.outside + 0.005  # clear of marks and flux lines even where the picture is small
+        for letters, angle in zip(self.letters, self.angles):
+            letters.put(polar(radius, angle, side * self.shape.half_length))
+
+    def colour(self, colours, inks) -> None:
+        """The colours of the three phases, and what letters on them are written in."""
+        for conductors, colour in zip(self.conductors, colours):
+            conductors.colour(colour)
+        for letters, phase in zip(self.letters, self.phases):
+            letters.paint(inks[phase], colours[phase])
+
+    def label(self, belts) -> None:
+        """The letters at the slots."""
+        for letters, belt in zip(self.letters, belts):
+            letters.text = belt
+
+    def carry(self, shares) -> None:
+        """Currents of the slots, toward +z positive, as shares of the one that fills a mark."""
+        for mark, angle, share in zip(self.marks, self.angles, shares):
+            mark.put(polar(self.shape.slot_middle, angle), self.mark_radius, float(share))
+
+
+class CurrentMark:
+    """A dot at the end toward which current flows, a cross at the other; as large as the current."""
+
+    _shape: Solid | None = None
+
+    def __init__(self, half_length: float):
+        if CurrentMark._shape is None:
+            CurrentMark._shape = Solid(_mark())
+            CurrentMark._shape.visible = False
+        self.half_length = half_length
+        self.solid = CurrentMark._shape.copy()
+        self._shown, self._flowing = True, False
+
+    def put(self, middle, radius: float, share: float) -> None:
+        """Stand it round `middle`; a share of 1 gives it that radius, a negative one turns it round."""
+        size = round(abs(share), 3) * radius
+        self._flowing = size > 0.02 * radius
+        self._show()
+        if self._flowing and self._shown:
+            self.solid.put(middle, TOWARD if share > 0 else AWAY, (self.half_length, size, size))
+
+    @property
+    def visible(self) -> bool:
+        return self._shown
+
+    @visible.setter
+    def visible(self, value: bool) -> None:
+        self._shown = bool(value)
+        self._show()
+
+    def _show(self) -> None:
+        self.solid.visible = self._shown and self._flowing
+
+
+def plain_stator(shape: StatorShape) -> Mesh:
+    """A stator of which only the bore matters: a smooth ring of iron."""
+    return sector(np.linspace(0, 2 * np.pi, 61), shape.bore, shape.outside, shape.half_length).coloured(palette.IRON)
+
+
+def _mark() -> Mesh:
+    """Along x from -1 to 1, of radius 1: a disc with a dot at +1 and one with a cross at -1."""
+    bar = block([-1.0, 0, 0], [0.06, 0.3, 1.5], palette.INK)
+    tilt = [np.array([[1.0, 0, 0], [0, c, -s], [0, s, c]]) for c, s in ((np.sqrt(0.5), np.sqrt(0.5)), (np.sqrt(0.5), -np.sqrt(0.5)))]
+    return joined(
+        rod([0.9, 0, 0], [1.0, 0, 0], 1.0, WHITE, 16), rod([0.95, 0, 0], [1.04, 0, 0], 0.42, palette.INK, 10),
+        rod([-1.0, 0, 0], [-0.9, 0, 0], 1.0, WHITE, 16), *[bar.turned(turn) for turn in tilt],
+    )
+
+
+def slotted_iron(shape: StatorShape, slot_angles, pitch: float) -> Mesh:
+    """Teeth, yoke and both faces."""
+    half = SLOT_SHARE * pitch / 2
+    slot = sector(np.linspace(-half, half, 3), shape.slot_bottom, shape.outside, shape.half_length)
+    tooth = sector(np.linspace(half, pitch - half, 3), shape.bore, shape.outside, shape.half_length)
+    return repeated(joined(slot, tooth).coloured(palette.IRON), slot_angles)
+
+
+def _conductors(shape: StatorShape, angles, pitch: float) -> Mesh:
+    """What fills the slots at `angles`, white, to be tinted."""
+    half, half_length = SLOT_SHARE * pitch / 2 * 0.94, shape.half_length + OVERHANG
+    one = sector(np.linspace(-half, half, 4), shape.bore + 0.001, shape.slot_bottom - 0.0005, half_length)
+    return repeated(one.coloured(WHITE), angles)
+
+
+def sector(angles, inner: float, outer: float, half_length: float) -> Mesh:
+    """A piece of a thick ring between the first and the last of the rising `angles`, from -half_length to half_length
+    along the shaft, with a polygon for its arcs."""
+    way = np.column_stack([np.cos(angles), np.sin(angles), np.zeros(len(angles))])
+    ends = half_length * ALONG_SHAFT
+    edge = np.array([way[0], way[-1]])
+    sides = np.array([[way[0][1], -way[0][0], 0.0], [-way[-1][1], way[-1][0], 0.0]])
+    strips = [
+        (inner * way + ends, outer * way + ends, np.tile(ALONG_SHAFT, (len(angles), 1))),
+        (outer * way - ends, inner * way - ends, np.tile(-ALONG_SHAFT, (len(angles), 1))),
+        (outer * way + ends, outer * way - ends, way),
+        (inner * way - ends, inner * way + ends, -way),
+        (np.array([inner, outer])[:, None] * edge[0] - ends, np.array([inner, outer])[:, None] * edge[0] + ends, np.tile(sides[0], (2, 1))),
+        (np.array([outer, inner])[:, None] * edge[1] - ends, np.array([outer, inner])[:, None] * edge[1] + ends, np.tile(sides[1], (2, 1))),
+    ]
+    return joined(*[_strip(*strip) for strip in strips])
+
+
+def _strip(first, second, normals) -> Mesh:
+    """A band between two lines of points, wound so that it faces along `normals`."""
+    count = len(first)
+    near = np.arange(count - 1)
+    triangles = np.concatenate([np.column_stack([near, near + count, near + count + 1]), np.column_stack([near, near + count + 1, near + 1])])
+    points = np.vstack([first, second])
+    face = np.cross(points[triangles[0, 1]] - points[triangles[0, 0]], points[triangles[0, 2]] - points[triangles[0, 0]])
+    if face @ normals[0] < 0:
+        triangles = triangles[:, ::-1]
+    return Mesh(points, np.vstack([normals, normals]), np.zeros((2 * count, 3)), triangles)

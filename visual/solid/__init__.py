@@ -1,0 +1,1 @@
+"""Shapes, solids, arrows, letters and lights."""

@@ -1,0 +1,225 @@
+"""Things one can see: solid shapes, arrows whose length means something, letters, and the groups a scene is made of."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from visual import palette
+from visual.host.bridge import MeshObject, vpython
+from visual.solid import mesh
+from visual.solid.mesh import Mesh
+
+AS_BUILT = ([1.0, 0.0, 0.0], [0.0, 1.0, 0.0])  # x and y of what is not turned
+
+
+class Seen:
+    """Something VPython draws, that can be hidden; what is set anew to what it was costs nothing."""
+
+    def __init__(self, drawn):
+        self.drawn = drawn
+        self._visible = True
+
+    @property
+    def visible(self) -> bool:
+        return self._visible
+
+    @visible.setter
+    def visible(self, value: bool) -> None:
+        if bool(value) != self._visible:
+            self._visible = bool(value)
+            self.drawn.visible = self._visible
+
+
+class Solid(Seen):
+    """A shape on the bench. Copies made with `copy` share its triangles and cost next to nothing to send."""
+
+    def __init__(self, shape: Mesh | None, like: Solid | None = None):
+        super().__init__(MeshObject(_arrays(shape) if like is None else None, like.drawn if like else None))
+        self._place = self._sent = None
+
+    def copy(self) -> Solid:
+        return Solid(None, like=self)
+
+    def put(self, pos, rotation=None, stretch=1.0) -> None:
+        """Put its origin at `pos`, turned by a 3x3 `rotation`, stretched by one number or by three along its axes."""
+        x_axis, y_axis = AS_BUILT if rotation is None else np.asarray(rotation, float).T[:2].tolist()
+        self.put_along(pos, x_axis, y_axis, stretch)
+
+    def put_along(self, pos, x_axis: list[float], y_axis: list[float], stretch=1.0) -> None:
+        """The same, turned so that its x and y lie along two unit vectors at right angles."""
+        # plain numbers: for three at a time numpy is slower
+        pos = [float(part) for part in pos]
+        grow = [float(stretch)] * 3 if isinstance(stretch, (int, float)) else [float(part) for part in stretch]
+        self._place = (pos, x_axis, y_axis, grow)
+        if self._visible:
+            self._send()
+
+    @property
+    def visible(self) -> bool:
+        return self._visible
+
+    @visible.setter
+    def visible(self, value: bool) -> None:
+        Seen.visible.fset(self, value)
+        if value:
+            self._send()  # where it was put while nobody saw it
+
+    def _send(self) -> None:
+        if self._place != self._sent:
+            self._sent = self._place
+            self.drawn.place(*self._place)
+
+    def colour(self, colour) -> None:
+        """Tint the whole shape; white shows it as built."""
+        self.drawn.color = vpython.vector(*map(float, colour))
+
+
+def _arrays(shape: Mesh) -> dict:
+    """A mesh as the page takes it: whole numbers, as fine as the eye needs, of which `unit` is one metre's part; normals
+    and colours in thousandths, a colour that is the same all over only once."""
+    extent = max(float(np.abs(shape.points).max()), 1e-9)
+    parts = 10.0 ** np.ceil(4 - np.log10(extent))
+    colours = shape.colours[:1] if np.ptp(shape.colours, axis=0).max() == 0 else shape.colours
+    return {
+        "unit": 1 / parts,
+        "pos": _whole(shape.points * parts),
+        "normal": _whole(shape.normals * 1000),
+        "color": _whole(colours * 1000),
+        "index": shape.triangles.ravel().tolist(),
+    }
+
+
+def _whole(numbers) -> list[int]:
+    return np.rint(numbers).astype(int).ravel().tolist()
+
+
+class Letters(Seen):
+    """A short text at a place, on a patch of colour, always upright and of the same size on screen."""
+
+    def __init__(self, text: str, colour=palette.INK, height: int = 18, ground=None):
+        patch = palette.PAPER if ground is None else ground
+        super().__init__(vpython.label(
+            text=text, height=height, box=False, opacity=0 if ground is None else 1, line=False,
+            color=vpython.vector(*palette.readable(colour, patch)), background=vpython.vector(*patch),
+            pos=vpython.vector(0, 0, 0),
+        ))
+        self._pos = None
+        self._text = text
+
+    def put(self, pos) -> None:
+        pos = tuple(float(f"{value:.5g}") for value in pos)
+        if pos != self._pos:
+            self._pos = pos
+            self.drawn.pos = vpython.vector(*pos)
+
+    @property
+    def text(self) -> str:
+        return self._text
+
+    @text.setter
+    def text(self, value: str) -> None:
+        if value != self._text:
+            self._text = value
+            self.drawn.text = value
+
+    def paint(self, colour, ground) -> None:
+        """Write it in another colour on another patch."""
+        self.drawn.color = vpython.vector(*palette.readable(colour, ground))
+        self.drawn.background = vpython.vector(*map(float, ground))
+
+
+class Arrow:
+    """An arrow from a point along a vector, `metres_per_unit` long for each unit of it, with its letter at the tip.
+
+    Shorter than its own head it shrinks as a whole, so that direction and length stay true down to nothing.
+    """
+
+    _shaft: Solid | None = None
+    _head: Solid | None = None
+
+    def __init__(self, letter: str, colour, thickness: float, metres_per_unit: float = 1.0, height: int = 22):
+        if Arrow._shaft is None:
+            Arrow._shaft = Solid(mesh.rod([0, 0, 0], [1, 0, 0], 0.5, (1, 1, 1), sides=10))
+            Arrow._head = Solid(mesh.cone([0, 0, 0], [1, 0, 0], 0.5, (1, 1, 1), sides=14))
+            Arrow._shaft.visible = Arrow._head.visible = False
+        self.thickness = thickness
+        self.metres_per_unit = metres_per_unit
+        self.shaft, self.head = Arrow._shaft.copy(), Arrow._head.copy()
+        self.shaft.colour(colour)
+        self.head.colour(colour)
+        self.letters = Letters(letter, palette.PAPER, height, ground=colour) if letter else None
+        self.vector = np.zeros(3)
+        self._shown = True
+
+    def put(self, start, vector) -> None:
+        """Stand the arrow on `start`; a vector of no length hides it."""
+        self.vector = np.asarray(vector, float)
+        # plain numbers: for three at a time numpy is slower
+        x, y, z = (float(part) for part in start)
+        along = [self.metres_per_unit * part for part in self.vector.tolist()]
+        length = math.hypot(*along)
+        self._drawable = length > 0.05 * self.thickness
+        self._show()
+        if not self._drawable or not self._shown:
+            return
+        ahead = [part / length for part in along]
+        across = mesh.at_right_angles(ahead)
+        head = min(3.2 * self.thickness, length)
+        width = head / 3.2
+
+        def on(metres: float) -> tuple[float, float, float]:
+            return x + metres * ahead[0], y + metres * ahead[1], z + metres * ahead[2]
+
+        self.shaft.put_along((x, y, z), ahead, across, (max(length - head, 1e-6), width, width))
+        self.head.put_along(on(length - head), ahead, across, (head, 2.4 * width, 2.4 * width))
+        if self.letters:
+            self.letters.put(on(length + 2.2 * self.thickness))
+
+    @property
+    def visible(self) -> bool:
+        return self._shown
+
+    @visible.setter
+    def visible(self, value: bool) -> None:
+        if bool(value) != self._shown:
+            self._shown = bool(value)
+            self._show()
+
+    _drawable = True
+
+    def _show(self) -> None:
+        for part in (self.shaft, self.head, self.letters):
+            if part is not None:
+                part.visible = self._shown and self._drawable
+
+
+class Group:
+    """What belongs together and is shown or hidden together, each part keeping its own say."""
+
+    def __init__(self):
+        self.parts = []
+        self._visible = True
+        self._wanted = {}
+
+    def add(self, part):
+        """Take `part` in and hand it back."""
+        self.parts.append(part)
+        return part
+
+    @property
+    def visible(self) -> bool:
+        return self._visible
+
+    @visible.setter
+    def visible(self, value: bool) -> None:
+        if bool(value) == self._visible:
+            return
+        self._visible = bool(value)
+        for part in self.parts:
+            if self._visible:
+                part.visible = self._wanted.get(id(part), True)
+            else:
+                self._wanted[id(part)] = part.visible
+                part.visible = False
