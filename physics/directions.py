@@ -8,6 +8,7 @@ as one of 1 T.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -105,6 +106,15 @@ def turning_sense(axis, seen_from) -> str:
     return "counter-clockwise" if toward_the_eye > 0 else "clockwise"
 
 
+def worth_a_word(direction) -> np.ndarray:
+    """`direction`, shape (3,), scaled to length 1, with zeros for the parts too small to be named beside the largest.
+
+    Raises `ValueError` naming the argument for a wrong shape or values that are not finite.
+    """
+    parts = unit("direction", direction)
+    return np.where(np.abs(parts) > _WORTH_A_WORD * np.max(np.abs(parts)), parts, 0.0)
+
+
 def direction_words(direction) -> str:
     """A direction as the viewer of the bench would say it: "up", "to the left", "down and toward you", "nowhere".
 
@@ -113,13 +123,12 @@ def direction_words(direction) -> str:
     The words are those of the nearest of the directions along, and midway between, the axes; "nowhere" for zeros.
     Raises `ValueError` naming the argument for a wrong shape or values that are not finite.
     """
-    x, y, z = unit("direction", direction)
-    least = _WORTH_A_WORD * max(abs(x), abs(y), abs(z))
+    x, y, z = worth_a_word(direction)
     words = [
         positive if part > 0 else negative
         for part, positive, negative in (
             (y, "up", "down"), (x, "to the right", "to the left"), (z, "toward you", "away from you"))
-        if abs(part) > least
+        if part
     ]
     if not words:
         return "nowhere"
@@ -150,16 +159,16 @@ class Hand:
         answer = self.thumb if self.side == "left" else self.second_finger
         return bool(np.any(answer))
 
-    def words(self) -> str:
-        """Which finger points where, in a sentence: given fingers first, the answer last."""
-        field = direction_words(self.first_finger)
+    def words(self, say: Callable[[np.ndarray], str] = direction_words) -> str:
+        """Which finger points where, in a sentence: given fingers first, the answer last. `say` puts a direction in words."""
+        field = say(self.first_finger)
         if self.side == "left":
             given, answer = "current", "push"
-            given_words, answer_words = direction_words(self.second_finger), direction_words(self.thumb)
+            given_words, answer_words = say(self.second_finger), say(self.thumb)
             given_finger, answer_finger = "second finger", "thumb"
         else:
             given, answer = "motion", "EMF and its current"
-            given_words, answer_words = direction_words(self.thumb), direction_words(self.second_finger)
+            given_words, answer_words = say(self.thumb), say(self.second_finger)
             given_finger, answer_finger = "thumb", "second finger"
         if not self.shows_something:
             return f"No {'push' if self.side == 'left' else 'EMF'}: field {field}, {given} {given_words}, and no part of the {given} is across the field."

@@ -12,7 +12,7 @@ import sys
 
 try:
     from scenes import catalogue
-    from scenes.commands import ask, bench, exhibit, lesson, picture, practice, scenes, workings, worksheet
+    from scenes.commands import ask, bench, exhibit, lesson, picture, practice, scenes, state, workings, worksheet
     from scenes.commands.command_line import Said, no_such
 except ImportError as wrong:
     if wrong.name != "vpython":
@@ -27,6 +27,7 @@ COMMANDS = {
     "practice": practice,
     "worksheet": worksheet,
     "picture": picture,
+    "state": state,
     "workings": workings,
 }
 

@@ -129,7 +129,7 @@ class Bench:
             self.prediction.set_up_anew(scene)
             self.host.chart.clear()
         if view is not None:
-            scene.look(view)
+            self.look(view)
         if strange:
             raise ValueError(f"The address names {quoted(', '.join(strange))}, which {scene.name} does not have.")
 
@@ -203,7 +203,9 @@ class Bench:
         self.tally.opened = True
 
     def look(self, name) -> None:
+        """See it from another ready view; a question that stands is put in the words of that view."""
         self.scene.look(str(name))
+        self.prediction.reword(self.scene)
 
     # what happens by itself
 
@@ -261,7 +263,8 @@ class Bench:
         lights.shine_along(view.forward)
         self.host.say(
             "view",
-            {"name": view.name, "forward": view.forward, "up": view.up, "centre": view.centre, "range": view.reach},
+            {"name": view.name, "forward": view.forward, "up": view.up, "centre": view.centre, "range": view.reach,
+             "directions": view.directions.axes()},
         )
         self._say_plot()
         self.read_out()

@@ -48,6 +48,11 @@ class Prediction:
             self.question = scene.question()
             self.seed = None
 
+    def reword(self, scene: Scene) -> None:
+        """The same set-up is seen from another side: the question that waits names its directions as they are seen now."""
+        if self.waiting:
+            self.question = scene.question()
+
     def answer(self, choice: str) -> bool:
         """Commit to a choice; whether it is right. `ValueError` when nothing is asked or that is no choice."""
         if not self.waiting:

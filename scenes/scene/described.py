@@ -22,10 +22,15 @@ def described(scene) -> dict:
         "title": scene.title,
         "principle": scene.principle,
         "caution": scene.caution,
+        "leaves_out": list(scene.leaves_out),
         "narration": scene.narration,
         "controls": [described_control(control) for control in scene.controls],
-        "views": [{"name": view.name, "words": view.words} for view in scene.views],
-        "arrows": [{"letter": key.letter, "words": key.words, "colour": key.colour} for key in scene.arrows],
+        "views": [
+            {"name": view.name, "words": view.words, "forward": view.forward, "up": view.up,
+             "directions": [{"words": words, "axis": axis} for words, axis in view.directions.axes()]}
+            for view in scene.views
+        ],
+        "arrows": [{"letter": key.letter, "words": key.words, "colour": key.colour, "unit": key.unit} for key in scene.arrows],
         "chart": None
         if scene.chart is None
         else {

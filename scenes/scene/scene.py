@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 
 from physics.arguments import quoted
 from scenes.scene.controls import ROLES, Choice, Number, Switch
+from scenes.scene.seen import Directions, directions_of
 
 ONE_STEP = 1 / 25  # s as shown
 
@@ -51,14 +52,20 @@ class View:
     reach: float
     up: tuple[float, float, float] = (0.0, 1.0, 0.0)
 
+    @property
+    def directions(self) -> Directions:
+        """The bench's directions in words, as they are seen from here."""
+        return directions_of(self.forward, self.up)
+
 
 @dataclass(frozen=True)
 class Key:
-    """What an arrow's letter and colour stand for."""
+    """What an arrow's letter and colour stand for, and the unit of the vector that is drawn."""
 
     letter: str
     words: str
     colour: str
+    unit: str = ""
 
 
 @dataclass(frozen=True)
@@ -110,6 +117,7 @@ class Scene:
     controls: tuple[Number | Choice | Switch, ...]
     narration: str
     caution: str = ""
+    leaves_out: tuple[str, ...] = ()  # what the real thing has and this scene's physics has not, a short sentence each
     arrows: tuple[Key, ...] = ()
     views: tuple[View, ...]
     chart: Chart | None = None
@@ -170,6 +178,10 @@ class Scene:
     def eye(self) -> View:
         """The view it is seen from."""
         return next(view for view in self.views if view.name == self.view)
+
+    def seen_words(self, direction) -> str:
+        """A direction, shape (3,), in words as it is seen from the ready view."""
+        return self.eye.directions.words(direction)
 
     @property
     def slowness(self) -> float:

@@ -7,6 +7,7 @@ import numpy as np
 from visual import palette
 from visual.solid.mesh import Mesh, block, joined, ring, rod
 from visual.solid.solids import Solid
+from visual.solid.told import Told, point
 
 
 class CompassDrawn:
@@ -22,6 +23,8 @@ class CompassDrawn:
         self.radius = radius
         self.case = group.add(CompassDrawn._case.copy())
         self.needle = group.add(CompassDrawn._needle.copy())
+        self._pos = self._north = (0.0, 0.0, 0.0)
+        group.add(self)
 
     def put(self, pos, north_end) -> None:
         """Lay it at `pos`, the needle's north end along the level unit vector `north_end`."""
@@ -29,6 +32,18 @@ class CompassDrawn:
         x = np.asarray(north_end, float)
         turn = np.column_stack([x, [0.0, 1.0, 0.0], np.cross(x, [0.0, 1.0, 0.0])])
         self.needle.put(np.asarray(pos) + [0, 0.22 * self.radius, 0], turn, self.radius)
+        self._pos, self._north = point(pos), point(turn[:, 0])
+
+    @property
+    def visible(self) -> bool:
+        return self.needle.visible
+
+    @visible.setter
+    def visible(self, value: bool) -> None:
+        self.case.visible = self.needle.visible = value
+
+    def tell(self, found: Told) -> None:
+        found.needles.append(("red end of a compass needle", self._pos, self._north))
 
 
 def _case() -> Mesh:

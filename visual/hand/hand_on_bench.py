@@ -7,6 +7,7 @@ import numpy as np
 from visual import palette
 from visual.hand.hands import fleming_hand, fleming_rotation, grip_hand, grip_rotation
 from visual.solid.solids import Group, Letters, Solid
+from visual.solid.told import HandTold, Told, point
 
 BEYOND = (1.38, 1.22, 1.22)  # where the letters of thumb, first and second finger stand, in lengths of these
 
@@ -33,11 +34,16 @@ class FlemingHand(Group):
         if self._held is not None and np.array_equal(self._held, (pos, *fingers)):
             return
         self._held = np.array((pos, *fingers))
-        turn = fleming_rotation(self.side, *fingers)
+        turn = self._turn = fleming_rotation(self.side, *fingers)
         self.solid.put(pos, turn, self.size)
         tips = (self.hand.thumb_tip, self.hand.first_tip, self.hand.second_tip)
         for letters, tip, beyond in zip(self.letters, tips, BEYOND):
             letters.put(np.asarray(pos) + self.size * (turn @ (tip * beyond)))
+
+    def tell(self, found: Told) -> None:
+        """The fingers as they stand: from the knuckle to the tip of each."""
+        thumb, first, second = (point(self._turn @ along) for along in self.hand.pointing)
+        found.hands.append(HandTold(self.side, point(self._held[0]), thumb, first, second))
 
 
 class GripHand(Group):
@@ -56,7 +62,13 @@ class GripHand(Group):
         self.visible = bool(np.any(current))
         if not self.visible:
             return
-        turn = grip_rotation(current, wrist)
+        turn = self._turn = grip_rotation(current, wrist)
+        self._pos = point(pos)
         self.solid.put(pos, turn, self.size)
         self.thumb.put(np.asarray(pos) + self.size * (turn @ (self.hand.thumb_tip * 1.25)))
         self.finger.put(np.asarray(pos) + self.size * (turn @ (self.hand.first_tip + np.array([-0.12, -0.2, 0.1]))))
+
+    def tell(self, found: Told) -> None:
+        """The thumb as it stands, and the first finger by its last bone."""
+        thumb, first, _ = (point(self._turn @ along) for along in self.hand.pointing)
+        found.hands.append(HandTold("right", self._pos, thumb, first, None))

@@ -44,12 +44,14 @@ _INSIDE_PALM = 0.18
 
 @dataclass(frozen=True)
 class Hand:
-    """A hand to draw: its `mesh`, and the ends of thumb, first and second finger, each (3,), where labels belong."""
+    """A hand to draw: its `mesh`, the ends of thumb, first and second finger, each (3,), where labels belong, and where
+    these three point, unit vectors (3, 3): from the knuckle to the tip; of fingers that grip, along their last bone."""
 
     mesh: Mesh
     thumb_tip: np.ndarray
     first_tip: np.ndarray
     second_tip: np.ndarray
+    pointing: np.ndarray
 
 
 def fleming_hand(side: str, thumb_colour, first_colour, second_colour) -> Hand:
@@ -69,7 +71,7 @@ def fleming_hand(side: str, thumb_colour, first_colour, second_colour) -> Hand:
                (second, _colour("second_colour", second_colour))]
     folded = [(_finger("third", (84, 100, 62)), LEATHER), (_finger("little", (80, 100, 62)), LEATHER)]
     mesh = _glove(telling + folded, with_nails=telling)
-    return _on_side(side, Hand(mesh, thumb.tip, first.tip, second.tip))
+    return _on_side(side, Hand(mesh, thumb.tip, first.tip, second.tip, _pointing((thumb, first, second), since=1)))
 
 
 def grip_hand(side: str, thumb_colour, finger_colour) -> Hand:
@@ -88,7 +90,8 @@ def grip_hand(side: str, thumb_colour, finger_colour) -> Hand:
     fingers = {name: _finger(name, _bends_round(rod, name), tip_from=3) for name in _FINGERS}
     coloured = [(thumb, thumb_colour), *[(finger, finger_colour) for finger in fingers.values()]]
     mesh = _glove(coloured, with_nails=coloured[:1]).moved(-rod)
-    return _on_side(side, Hand(mesh, thumb.tip - rod, fingers["first"].tip - rod, fingers["second"].tip - rod))
+    pointing = _pointing((thumb, fingers["first"], fingers["second"]), since=2)
+    return _on_side(side, Hand(mesh, thumb.tip - rod, fingers["first"].tip - rod, fingers["second"].tip - rod, pointing))
 
 
 def fleming_rotation(side: str, thumb, first, second) -> np.ndarray:
@@ -156,7 +159,13 @@ def _on_side(side, right: Hand) -> Hand:
         return right
     mirror = np.array([-1.0, 1.0, 1.0])
     return Hand(right.mesh.mirrored_in_x(), right.thumb_tip * mirror, right.first_tip * mirror,
-                right.second_tip * mirror)
+                right.second_tip * mirror, right.pointing * mirror)
+
+
+def _pointing(fingers, since: int) -> np.ndarray:
+    """Unit vectors (n, 3) from the joint of that number to the end of each finger."""
+    along = np.array([finger.joints[-1] - finger.joints[since] for finger in fingers])
+    return along / np.linalg.norm(along, axis=1, keepdims=True)
 
 
 def _thumb(joint) -> Finger:

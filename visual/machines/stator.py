@@ -13,6 +13,7 @@ import numpy as np
 from visual import palette
 from visual.solid.mesh import Mesh, block, joined, repeated, rod
 from visual.solid.solids import Group, Letters, Solid
+from visual.solid.told import Told, point
 
 ALONG_SHAFT = np.array([0.0, 0.0, 1.0])
 # rotations that carry x toward +z and away from it, and leave y upward
@@ -107,14 +108,21 @@ class CurrentMark:
         self.half_length = half_length
         self.solid = CurrentMark._shape.copy()
         self._shown, self._flowing = True, False
+        self._middle, self._sign = (0.0, 0.0, 0.0), 0
 
     def put(self, middle, radius: float, share: float) -> None:
         """Stand it round `middle`; a share of 1 gives it that radius, a negative one turns it round."""
         size = round(abs(share), 3) * radius
         self._flowing = size > 0.02 * radius
         self._show()
+        self._middle, self._sign = point(middle), 1 if share > 0 else -1
         if self._flowing and self._shown:
             self.solid.put(middle, TOWARD if share > 0 else AWAY, (self.half_length, size, size))
+
+    def tell(self, found: Told) -> None:
+        """The sign is that of the current toward +z: a dot at that end of the machine, a cross at the other."""
+        if self._flowing:
+            found.marks.append(("dot toward the drive end" if self._sign > 0 else "cross toward the drive end", self._middle, self._sign))
 
     @property
     def visible(self) -> bool:

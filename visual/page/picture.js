@@ -1,6 +1,7 @@
 // The room the 3-D picture has, the eye that looks at it, and how finely it is drawn.
 import * as letters from "./letters.js";
 import * as stream from "./stream.js";
+import * as triad from "./triad.js";
 
 const SLOW = 1000 / 31, QUICK = 1000 / 34.5; // ms between frames: draw coarser above, finer below
 const BUSY = 45; // ms after a frame within which the bench has told what is next, while it runs
@@ -11,6 +12,7 @@ let element, line, eye = null, given = null, moved = false;
 
 export function start(place, socket) {
   element = place;
+  triad.start(place);
   line = socket;
   window.__context = { glowscript_container: window.$("#glowscript") };
   window.Jupyter_VPython = "vpython/";
@@ -22,7 +24,7 @@ export function start(place, socket) {
     window.picture.redraw();
     if (!document.hidden) queueMicrotask(window.picture.drawNow); // in the same frame as all else that came with it
   });
-  socket.on("view", (view) => { given = view; resetView(); });
+  socket.on("view", (view) => { given = view; triad.name(view.directions); resetView(); });
   window.picture.onDrawn(letters.settle);
   window.picture.onDrawn(watch);
   window.picture.onDrawn(shoot);
@@ -108,6 +110,7 @@ export function resetView() {
     turn: Math.atan2(forward[0], -forward[2]), tilt: Math.asin(Math.max(-1, Math.min(1, forward[1]))),
   };
   moved = false;
+  triad.hide();
   look();
 }
 
@@ -160,6 +163,7 @@ export function turn(sideways, upward) {
   eye.turn += sideways;
   eye.tilt = Math.max(-1.5, Math.min(1.5, eye.tilt - upward));
   moved = true;
+  triad.show(eye.turn, eye.tilt);
   look();
 }
 

@@ -10,6 +10,7 @@ from visual import palette
 from visual.host.bridge import MeshObject, vpython
 from visual.solid import mesh
 from visual.solid.mesh import Mesh
+from visual.solid.told import Told, point
 
 AS_BUILT = ([1.0, 0.0, 0.0], [0.0, 1.0, 0.0])  # x and y of what is not turned
 
@@ -124,6 +125,10 @@ class Letters(Seen):
             self._text = value
             self.drawn.text = value
 
+    def tell(self, found: Told) -> None:
+        if self._text and self._pos is not None:
+            found.letters.append((self._text, point(self._pos)))
+
     def paint(self, colour, ground) -> None:
         """Write it in another colour on another patch."""
         self.drawn.color = vpython.vector(*palette.readable(colour, ground))
@@ -133,13 +138,15 @@ class Letters(Seen):
 class Arrow:
     """An arrow from a point along a vector, `metres_per_unit` long for each unit of it, with its letter at the tip.
 
-    Shorter than its own head it shrinks as a whole, so that direction and length stay true down to nothing.
+    Shorter than its own head it shrinks as a whole, so that direction and length stay true down to nothing. An arrow
+    without a letter at its tip `stands_for` the quantity of that letter all the same.
     """
 
     _shaft: Solid | None = None
     _head: Solid | None = None
 
-    def __init__(self, letter: str, colour, thickness: float, metres_per_unit: float = 1.0, height: int = 22):
+    def __init__(self, letter: str, colour, thickness: float, metres_per_unit: float = 1.0, height: int = 22,
+                 stands_for: str = ""):
         if Arrow._shaft is None:
             Arrow._shaft = Solid(mesh.rod([0, 0, 0], [1, 0, 0], 0.5, (1, 1, 1), sides=10))
             Arrow._head = Solid(mesh.cone([0, 0, 0], [1, 0, 0], 0.5, (1, 1, 1), sides=14))
@@ -150,14 +157,15 @@ class Arrow:
         self.shaft.colour(colour)
         self.head.colour(colour)
         self.letters = Letters(letter, palette.PAPER, height, ground=colour) if letter else None
-        self.vector = np.zeros(3)
+        self.stands_for = letter or stands_for
+        self.start, self.vector = (0.0, 0.0, 0.0), np.zeros(3)
         self._shown = True
 
     def put(self, start, vector) -> None:
         """Stand the arrow on `start`; a vector of no length hides it."""
         self.vector = np.asarray(vector, float)
         # plain numbers: for three at a time numpy is slower
-        x, y, z = (float(part) for part in start)
+        x, y, z = self.start = point(start)
         along = [self.metres_per_unit * part for part in self.vector.tolist()]
         length = math.hypot(*along)
         self._drawable = length > 0.05 * self.thickness
@@ -187,7 +195,13 @@ class Arrow:
             self._shown = bool(value)
             self._show()
 
-    _drawable = True
+    _drawable = False
+
+    def tell(self, found: Told) -> None:
+        if self._drawable:
+            found.arrows.append((self.stands_for, self.start, point(self.vector)))
+            if self.letters:
+                self.letters.tell(found)
 
     def _show(self) -> None:
         for part in (self.shaft, self.head, self.letters):

@@ -1,0 +1,64 @@
+"""Directions in words as one sees them from a ready view: what is to the right in the picture is called so.
+
+The words belong to the ready view that was chosen, not to how the picture is turned by hand: while it is, the page draws
+a small triad that names the directions.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from itertools import permutations
+
+import numpy as np
+
+from physics.directions import unit, worth_a_word
+
+NOWHERE = "nowhere"
+
+
+class Directions:
+    """The words for the bench's six directions, seen along `forward` with `up` upward in the picture.
+
+    Each axis of the bench is called after the axis of the picture it is nearest to, one each. Upward on the bench is "up"
+    where it is upward in the picture; in a view from above what goes up in the picture is "toward the top of the picture".
+    """
+
+    def __init__(self, forward, up=(0.0, 1.0, 0.0)):
+        forward, up = unit("forward", forward), unit("up", up)
+        right = unit("right", np.cross(forward, up))
+        of_picture = np.array([right, np.cross(right, forward), -forward])  # right, upward, toward the eye
+        self._words: dict[tuple[int, int], str] = {}  # by axis and sign
+        self._order: list[int] = []  # the axes in the order in which a sentence names them: upward, sideways, toward you
+        for axis, (role, sign) in enumerate(_nearest(of_picture)):
+            upright = axis == 1
+            positive, negative = (
+                ("to the right", "to the left"),
+                ("up", "down") if upright else ("toward the top of the picture", "toward the bottom of the picture"),
+                ("toward you", "away from you"),
+            )[role]
+            self._words[axis, 1], self._words[axis, -1] = (positive, negative) if sign > 0 else (negative, positive)
+            self._order.append({1: 0, 0: 1, 2: 2}[role])
+
+    def words(self, direction) -> str:
+        """A direction, shape (3,), any size, in words: "up", "to the left", "down and toward you", "nowhere" for zeros."""
+        parts = worth_a_word(direction)
+        named = [self._words[axis, int(np.sign(parts[axis]))] for axis in np.argsort(self._order) if parts[axis]]
+        if not named:
+            return NOWHERE
+        return " and ".join([", ".join(named[:-1]), named[-1]]) if len(named) > 1 else named[0]
+
+    def axes(self) -> list[tuple[str, tuple[float, float, float]]]:
+        """The words with the direction of each on the bench: what a triad is drawn from."""
+        return [(words, tuple(float(sign * part) for part in np.eye(3)[axis])) for (axis, sign), words in self._words.items()]
+
+
+@lru_cache(maxsize=64)
+def directions_of(forward: tuple[float, float, float], up: tuple[float, float, float]) -> Directions:
+    """The `Directions` of a view."""
+    return Directions(forward, up)
+
+
+def _nearest(of_picture: np.ndarray) -> list[tuple[int, int]]:
+    """For each axis of the bench the axis of the picture it lies nearest to, and the sign, each taken once."""
+    best = max(permutations(range(3)), key=lambda order: sum(abs(of_picture[role, axis]) for axis, role in enumerate(order)))
+    return [(role, 1 if of_picture[role, axis] >= 0 else -1) for axis, role in enumerate(best)]

@@ -1,0 +1,77 @@
+"""A scene at one instant as plain data, read from what is drawn: for scripts, for tests and for whoever checks the bench."""
+
+from __future__ import annotations
+
+from scenes.scene.scene import ONE_STEP, Scene
+from visual.solid.told import HandTold, told
+
+
+class NoPage:
+    """In the place of a host where nobody looks: takes the names of what is drawn and keeps nothing."""
+
+    def name(self, name: str, drawn) -> None:
+        pass
+
+
+def reached(scene: Scene, seconds: float, view: str | None = None) -> Scene:
+    """The scene built, seen from `view`, moved on by `seconds` of its own time in steps as short as a picture's, and drawn."""
+    if not scene.built:
+        scene.build(NoPage())
+        scene.built = True
+    if view is not None:
+        scene.look(view)
+    scene.restart()
+    left = seconds
+    step = ONE_STEP / scene.slowness
+    while left > 0:
+        scene.step(min(step, left))
+        left -= step
+    scene.draw()
+    return scene
+
+
+def as_data(scene: Scene, seconds: float) -> dict:
+    """What is set, read, said, asked and drawn; vectors in the unit that stands beside them, places in metres."""
+    seen = told(scene.drawn)
+    keys = {key.letter: (key.words, key.unit) for key in scene.arrows}
+    question = scene.question()
+    return {
+        "scene": scene.name,
+        "settings": dict(scene.settings),
+        "time": seconds,
+        "view": scene.view,
+        "readings": [
+            {"symbol": each.symbol, "words": each.words, "value": number(each.value), "unit": each.unit, "formula": each.formula}
+            for each in scene.readings()
+        ],
+        "says": scene.says(),
+        "question": {
+            "text": question.text,
+            "choices": [{"value": value, "words": words} for value, words in question.choices],
+            "answer": question.answer,
+            "reason": question.reason,
+        },
+        "arrows": [
+            {"letter": letter, "words": words, "at": at, "vector": vector, "unit": unit}
+            for letter, at, vector in seen.arrows
+            for words, unit in [keys.get(letter, ("", ""))]
+        ],
+        "needles": [{"words": words, "at": at, "vector": vector} for words, at, vector in seen.needles],
+        "hand": hand(seen.hands[0]) if seen.hands else None,
+        "marks": [{"words": words, "at": at, "sign": sign} for words, at, sign in seen.marks],
+        "letters": [{"text": text, "at": at} for text, at in seen.letters],
+        "leads": [{"from": first, "to": second, "through": through} for first, second, through in seen.leads],
+    }
+
+
+def hand(told_of: HandTold) -> dict:
+    """A hand as plain data; `second` is None for one that grips."""
+    return {"which": told_of.which, "at": told_of.at, "thumb": told_of.thumb, "first": told_of.first, "second": told_of.second}
+
+
+def number(text: str) -> float | str:
+    """A reading's value as a number where it is one; printed minus signs are taken for what they are."""
+    try:
+        return float(text.replace("\N{MINUS SIGN}", "-").replace("\N{NARROW NO-BREAK SPACE}", "").replace(",", ""))
+    except ValueError:
+        return text

@@ -1,0 +1,47 @@
+"""One letter, one meaning, through all scenes: what a symbol on an arrow or before a reading stands for.
+
+A subscript tells which one of its kind (nₛ, Bₑ, I₁); the letter before it tells the kind. Signs that are no quantity, such as
+a dot, a cross, a pole or a terminal, are told in the key of the scene.
+"""
+
+from __future__ import annotations
+
+import re
+
+MEANINGS: dict[str, str] = {
+    "B": "field",
+    "E": "EMF",
+    "e": "EMF",  # of this instant
+    "F": "force",
+    "Θ": "MMF",
+    "I": "current",
+    "i": "current",  # of this instant
+    "U": "voltage",
+    "T": "torque",
+    "R": "resistance",
+    "X": "reactance",
+    "P": "power",
+    "W": "heat",
+    "v": "speed",  # along a line
+    "n": "speed",  # of rotation
+    "s": "slip",
+    "f": "frequency",
+    "l": "length",
+    "d": "distance",
+    "N": "turns",
+    "Ψ": "flux",
+    "t": "time",
+    "ωt": "electrical angle",
+    "θ": "angle",  # between two directions
+    "α": "deflection",
+    "β": "angle",  # by which one field is behind another
+    "δ": "load angle",
+    "φ": "phase angle",
+}
+SIGNS = {"\N{CIRCLED DOT OPERATOR}", "\N{CIRCLED TIMES}", "N pole", "S pole", "+", "\N{MINUS SIGN}"}
+SUBSCRIPTS = "₀₁₂₃₄₅₆₇₈₉₊₋ₐₑₕᵢⱼₖₗₘₙₒₚᵣₛₜᵤᵥₓ"
+
+
+def letter_of(symbol: str) -> str:
+    """The letter of a symbol without its subscript and the phase that follows it: "nₛ" is n, "e U" is e."""
+    return re.sub(rf"[{SUBSCRIPTS}]+", "", symbol.split(" ")[0])

@@ -1,0 +1,67 @@
+"""Wiring as data: terminals with names, leads that go from one to another, and what conducts inside a thing.
+
+A lead is drawn where its terminals are, so that a circuit that is told closed is also seen closed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from visual import palette
+from visual.apparatus.circuit import cord
+from visual.solid.solids import Solid
+from visual.solid.told import Told
+
+
+@dataclass(frozen=True)
+class Terminal:
+    """A place where a lead can end: the thing it belongs to, its marking, and where it stands on the bench, metres."""
+
+    thing: str
+    marking: str
+    at: tuple[float, float, float]
+
+    def __str__(self) -> str:
+        return f"{self.thing} {self.marking}"
+
+
+class Lead:
+    """A lead from one terminal to another, through the points `via` (n, 3) in between; it does not move."""
+
+    def __init__(self, group, first: Terminal, second: Terminal, via=(), thickness: float = 0.0035, colour=palette.CORD):
+        self.first, self.second = first, second
+        line = np.array([first.at, *via, second.at], float)
+        self.solid = Solid(cord(line, thickness, colour))
+        self.solid.put((0, 0, 0))
+        group.add(self)
+
+    @property
+    def visible(self) -> bool:
+        return self.solid.visible
+
+    @visible.setter
+    def visible(self, value: bool) -> None:
+        self.solid.visible = value
+
+    def tell(self, found: Told) -> None:
+        found.leads.append((str(self.first), str(self.second), ""))
+
+
+class Inside:
+    """What joins two terminals inside a thing (a battery, a closed switch, a rod): told with the leads, not drawn by itself.
+
+    `conducts` says whether it does so now; without it, always. Terminals may be given as names where they move.
+    """
+
+    visible = True
+
+    def __init__(self, group, through: str, first: Terminal | str, second: Terminal | str, conducts: Callable[[], bool] = lambda: True):
+        self.through, self.first, self.second, self.conducts = through, first, second, conducts
+        group.add(self)
+
+    def tell(self, found: Told) -> None:
+        if self.conducts():
+            found.leads.append((str(self.first), str(self.second), self.through))

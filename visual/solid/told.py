@@ -1,0 +1,61 @@
+"""What a group shows at this instant, as data: read from the parts as they are drawn, never computed beside them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+Point = tuple[float, float, float]
+
+
+@dataclass
+class Told:
+    """What is in sight. Places in metres, on the bench's axes: x right, y up, z toward the viewer.
+
+    arrows   (letter, place of its foot, the vector it stands for, in the unit of its `metres_per_unit`)
+    needles  (words, place, unit vector of the marked end): compass needles and pointers
+    hands    of hand rules, see `HandTold`
+    marks    (words, place, sign): dots, crosses and the like; the sign is that of the z part of what they stand for
+    letters  (text, place)
+    leads    (from, to, through): through is "" for a lead, else the name of the thing the current passes inside
+    """
+
+    arrows: list[tuple[str, Point, Point]] = field(default_factory=list)
+    needles: list[tuple[str, Point, Point]] = field(default_factory=list)
+    hands: list[HandTold] = field(default_factory=list)
+    marks: list[tuple[str, Point, int]] = field(default_factory=list)
+    letters: list[tuple[str, Point]] = field(default_factory=list)
+    leads: list[tuple[str, str, str]] = field(default_factory=list)
+
+
+@dataclass(frozen=True)
+class HandTold:
+    """A hand as it is drawn: which one, where, and unit vectors along its fingers; `second` is None for a hand that grips."""
+
+    which: str
+    at: Point
+    thumb: Point
+    first: Point
+    second: Point | None
+
+
+def told(group) -> Told:
+    """What a group and all that is in it show; what is hidden is not told."""
+    found = Told()
+    tell(group, found)
+    return found
+
+
+def tell(part, found: Told) -> None:
+    """Add what `part` shows to `found`: its own account if it gives one, else that of its parts."""
+    if not getattr(part, "visible", True):
+        return
+    if hasattr(part, "tell"):
+        part.tell(found)
+    for each in getattr(part, "parts", ()):
+        tell(each, found)
+
+
+def point(values) -> Point:
+    """Three plain numbers."""
+    x, y, z = (float(value) + 0.0 for value in values)
+    return x, y, z
