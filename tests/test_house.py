@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import ast
-import subprocess
 from pathlib import Path
 
 import pytest
+
+from tests import programs
 
 ROOT = Path(__file__).parent.parent
 TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "visual", "physics", "tests", "scenes"}
@@ -51,7 +52,7 @@ def test_only_the_bridge_knows_vpython():
 
 
 def test_the_top_level_holds_nothing_else():
-    listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True)
+    listed = programs.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True)
     if listed.returncode:
         pytest.fail("this test needs the repository's git checkout")
     names = {line.split("/")[0] for line in listed.stdout.splitlines()}

@@ -10,6 +10,8 @@ import time
 
 import pytest
 
+from tests import programs
+
 FLAGS = [
     "--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader",
     "--disable-background-networking", "--disable-component-update", "--disable-sync", "--no-first-run",
@@ -29,7 +31,7 @@ class RunningBench:
     def __init__(self, *arguments: str):
         options = next((place for place, word in enumerate(arguments) if word.startswith("-")), len(arguments))
         served = [*arguments[:options], "--no-browser", "--port", "0", *arguments[options:]]
-        self.process = subprocess.Popen(
+        self.process = programs.start(
             [sys.executable, "-u", "-m", "scenes", *served], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
         )
         said = ""

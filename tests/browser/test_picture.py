@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import base64
 import struct
-import subprocess
 import sys
+
+from tests import programs
 
 # Of a PNG: for every letter on the page how much of its patch has the patch's colour in the picture, and how much its ink;
 # how many colours there are in all, and the size.
@@ -66,7 +67,7 @@ def test_two_presses_of_save_give_the_picture_to_both_and_leave_the_drawing_as_f
 
 def by_command(out, *arguments: str) -> bytes:
     command = [sys.executable, "-m", "scenes", "picture", "pushed-conductor", "--view", "front", "--size", "640x480", "--out", str(out)]
-    done = subprocess.run([*command, *arguments], capture_output=True, text=True, timeout=120)
+    done = programs.run([*command, *arguments], capture_output=True, text=True, timeout=120)
     assert (done.returncode, done.stderr) == (0, ""), done.stderr
     assert str(out) in done.stdout
     return out.read_bytes()

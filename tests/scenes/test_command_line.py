@@ -19,6 +19,7 @@ import pytest
 from scenes import catalogue
 from scenes.__main__ import COMMANDS, main
 from scenes.command_workings import TOPICS
+from tests import programs
 
 ROOT = Path(__file__).parents[2]
 PATIENCE = 60  # s: what a slow machine may take
@@ -27,7 +28,7 @@ PROGRAM = [sys.executable, "-m", "scenes"]
 
 def thumbwise(*arguments: str, **environment: str) -> subprocess.CompletedProcess:
     """The program, run to its end."""
-    return subprocess.run(
+    return programs.run(
         [*PROGRAM, *arguments], cwd=ROOT, capture_output=True, text=True, encoding="utf-8", timeout=PATIENCE,
         env=os.environ | {"PYTHONIOENCODING": "utf-8"} | environment,
     )  # fmt: skip
@@ -123,7 +124,7 @@ def test_scenes_as_text_tells_the_same(capsys):
 
 def test_a_closed_pipe_ends_it_quietly():
     """As in `thumbwise scenes | head -1`."""
-    program = subprocess.Popen([*PROGRAM, "scenes"], cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+    program = programs.start([*PROGRAM, "scenes"], cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
     program.stdout.close()
     assert program.stderr.read() == b""
     program.stderr.close()
@@ -311,11 +312,9 @@ def test_a_port_in_use_is_told():
 
 
 def test_control_c_ends_the_bench_well():
-    bench = subprocess.Popen(
+    bench = programs.start(
         [*PROGRAM, "pushed-conductor", "--set", "current=-3", "--no-browser", "--port", "0"], cwd=ROOT,
         stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
-        # a shell that runs the tests in the background has Ctrl+C ignored, and programs inherit that
-        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
     )  # fmt: skip
     address = re.search(r"http://localhost:\d+/", bench.stdout.readline())[0]
     with urllib.request.urlopen(address, timeout=PATIENCE) as page:

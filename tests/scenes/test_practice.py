@@ -22,6 +22,7 @@ from scenes.practice_bench import PracticeBench
 from scenes.prediction import Prediction, choice_meant
 from scenes.results import Answer, NotKept, Results
 from scenes.scene import Question
+from tests import programs
 from visual.host.server import Host
 
 ROOT = Path(__file__).parents[2]
@@ -297,7 +298,7 @@ for seed in range(40):
 
 def test_programs_that_write_at_once_lose_nothing(file):
     writers = [
-        subprocess.Popen([sys.executable, "-c", WRITER, str(file), name], cwd=ROOT, stderr=subprocess.PIPE)
+        programs.start([sys.executable, "-c", WRITER, str(file), name], cwd=ROOT, stderr=subprocess.PIPE)
         for name in ("first", "second", "third")
     ]
     for writer in writers:
@@ -342,7 +343,7 @@ def practice(monkeypatch, capsys):
 
 
 def test_a_round_as_a_program(file):
-    ran = subprocess.run(
+    ran = programs.run(
         [sys.executable, "-m", "scenes", "practice", "pushed-conductor", "--text", "--questions", "2"], cwd=ROOT, input="1\n1\n",
         capture_output=True, text=True, encoding="utf-8", timeout=PATIENCE,
         env=os.environ | {"PYTHONIOENCODING": "utf-8", "XDG_DATA_HOME": str(file.parent)},

@@ -6,7 +6,6 @@ from __future__ import annotations
 import math
 import os
 import re
-import subprocess
 import sys
 import xml.etree.ElementTree as xml
 from pathlib import Path
@@ -17,6 +16,7 @@ import pytest
 from scenes.__main__ import main
 from scenes.worksheet import KINDS, LARGEST_SEED, MOST_QUESTIONS, sheet
 from scenes.worksheet_page import key_page, questions_page, whole_page
+from tests import programs
 
 ROOT = Path(__file__).parents[2]
 SEEDS = range(1, 26)
@@ -432,7 +432,7 @@ def test_the_answers_vary(asked, kind):
 def test_the_same_seed_makes_the_same_bytes_in_any_process(tmp_path):
     made = [tmp_path / "0.html", tmp_path / "1.html"]
     for file, salt in zip(made, ("0", "77")):
-        ran = subprocess.run(
+        ran = programs.run(
             [sys.executable, "-m", "scenes", "worksheet", "--questions", "25", "--seed", "7", "--out", str(file)],
             cwd=ROOT, capture_output=True, text=True, env=os.environ | {"PYTHONHASHSEED": salt}, timeout=60,
         )  # fmt: skip
