@@ -10,6 +10,7 @@ import signal
 import socket
 import subprocess
 import sys
+import time
 import urllib.request
 from pathlib import Path
 
@@ -309,6 +310,29 @@ def test_a_port_in_use_is_told():
         ran = thumbwise("--no-browser", "--port", str(port))
     assert ran.returncode == 2
     assert f"Port {port} is in use" in a_sentence(ran.stdout, ran.stderr)
+
+
+FOREGROUND_BROWSER = """
+import sys, urllib.request
+with urllib.request.urlopen(sys.argv[1], timeout=20) as page:
+    open(sys.argv[2], "wb").write(page.read())
+"""
+
+
+@pytest.mark.parametrize("command", [(), ("lesson",), ("exhibit",), ("practice",)])
+def test_a_browser_that_stays_in_the_foreground_gets_its_page(tmp_path, command):
+    browser, shown = tmp_path / "browser.py", tmp_path / "shown.html"
+    browser.write_text(FOREGROUND_BROWSER)
+    bench = programs.start(
+        [*PROGRAM, *command, "--port", "0"], cwd=ROOT, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
+        env=os.environ | {"BROWSER": f"{sys.executable} {browser} %s {shown}", "XDG_DATA_HOME": str(tmp_path)},
+    )  # fmt: skip
+    give_up = time.monotonic() + 15
+    while not shown.exists() and time.monotonic() < give_up:
+        time.sleep(0.05)
+    bench.terminate()
+    bench.wait(PATIENCE)
+    assert b"<title>" in shown.read_bytes()
 
 
 def test_control_c_ends_the_bench_well():
