@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import json
+import math
 import time
 from collections import deque
 
 from visual.host.bridge import ObjectStream
+from visual.host.messages import encoded
 
 CHART_POINTS = 1200
 
@@ -20,8 +21,9 @@ class Chart:
         self.begun = 0
 
     def add(self, point: list[float]) -> None:
-        """One point: the time in seconds, then the lines' values."""
-        self.points.append([round(point[0], 4), *(float(f"{value:.5g}") for value in point[1:])])
+        """One point: the time in seconds, then the lines' values; a line has a gap where its value is no number."""
+        values = (float(f"{value:.5g}") for value in point[1:])
+        self.points.append([round(float(point[0]), 4), *(value if math.isfinite(value) else None for value in values)])
         self.count += 1
 
     def clear(self) -> None:
@@ -75,10 +77,10 @@ class Viewer:
         if self.hears_of(key):
             self.keys.add(key)
 
-    def tell(self, stream: ObjectStream, said: dict, chart: Chart, written: dict[tuple, bytes]) -> int:
+    def tell(self, stream: ObjectStream, said: dict[str, str], chart: Chart, written: dict[tuple, bytes]) -> int:
         """Send all that is new in one message, if the page has taken the last one; how many bytes went.
 
-        `written` keeps what was written for the pages before this one, by where they stand.
+        `said` holds JSON by key. `written` keeps what was written for the pages before this one, by where they stand.
         """
         if not self.ready:
             return 0
@@ -97,8 +99,8 @@ class Viewer:
             self.send(text)
         return len(text)
 
-    def _written(self, stream: ObjectStream, said: dict, chart: Chart) -> bytes:
-        message = {key: _json(said[key]) for key in sorted(self.keys) if key in said}
+    def _written(self, stream: ObjectStream, said: dict[str, str], chart: Chart) -> bytes:
+        message = {key: said[key] for key in sorted(self.keys) if key in said}
         if self.hears_of("stream"):
             objects = stream.message(self.commands, stream.attributes if self.fresh else self.attributes, self.fresh)
             if objects:
@@ -106,9 +108,5 @@ class Viewer:
         if self.hears_of("chart"):
             points = chart.since(max(self.chart, chart.begun))
             if points or self.chart < chart.begun:
-                message["chart"] = _json({"clear": self.chart < chart.begun or self.fresh, "points": points})
-        return f"{{{','.join(f'{_json(key)}:{text}' for key, text in message.items())}}}".encode() if message else b""
-
-
-def _json(value) -> str:
-    return json.dumps(value, separators=(",", ":"))
+                message["chart"] = encoded({"clear": self.chart < chart.begun or self.fresh, "points": points})
+        return f"{{{','.join(f'{encoded(key)}:{text}' for key, text in message.items())}}}".encode() if message else b""
