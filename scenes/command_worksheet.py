@@ -8,7 +8,7 @@ from pathlib import Path
 
 from scenes import worksheet_page
 from scenes.command_line import Parser, Said, whole_number
-from scenes.results import replace
+from scenes.shared_files import replace
 from scenes.worksheet import LARGEST_SEED, MOST_QUESTIONS, sheet
 
 SUMMARY = "a page of exercises to print, with drawn set-ups and a key"

@@ -134,8 +134,8 @@ class Practice:
                 break
         return wanted
 
-    def keep(self, scene: Scene, prediction: Prediction) -> None:
-        """Keep the answer that was just given; `NotKept` when it cannot be written."""
+    def take(self, scene: Scene, prediction: Prediction) -> None:
+        """Take the answer that was just given into the results, to be written."""
         question = prediction.question
         self.results.add(
             Answer(

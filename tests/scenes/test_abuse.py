@@ -24,6 +24,7 @@ from scenes.lesson_bench import SPEAKER, LessonBench
 from scenes.practice import Practice
 from scenes.practice_bench import PracticeBench
 from scenes.results import Results, as_csv
+from scenes.results_writer import Writer
 from scenes.tally import MOST
 from tests import hostile
 from visual.host.server import Host
@@ -153,8 +154,10 @@ def test_whatever_page_and_speaker_send_in_a_lesson_it_can_go_on():
 def test_whatever_a_student_sends_his_answers_are_kept_as_answers(tmp_path):
     results = Results(tmp_path / "practice.jsonl")
     results.open()
-    bench = PracticeBench(Host(), Practice(results, catalogue.NAMES, random.Random(5)))
-    besieged(bench, [page(bench, "bench")], 250, 5)
+    writer = Writer(results)
+    bench = PracticeBench(Host(), Practice(results, catalogue.NAMES, random.Random(5)), writer)
+    with writer:
+        besieged(bench, [page(bench, "bench")], 250, 5)
     again = Results(tmp_path / "practice.jsonl")
     again.open()
     assert again.answers == results.answers and not again.told
@@ -300,11 +303,11 @@ def test_a_question_that_there_never_was_does_not_come_back(tmp_path, seed):
     file.write_text(json.dumps(LINE | {"seed": seed}) + "\n")
     results = Results(file)
     results.open()
-    bench = PracticeBench(Host(), Practice(results, ("pushed-conductor",), random.Random(9)))
+    bench = PracticeBench(Host(), Practice(results, ("pushed-conductor",), random.Random(9)), Writer(results))
     for _ in range(6):
         bench.take({"do": "answer", "choice": bench.prediction.question.answer})
         bench.take({"do": "ask"})
-    assert bench.prediction.seed != seed and len(results.answers) == 7
+    assert bench.prediction.seed != seed and len(results.all) == 7
 
 
 def test_a_spreadsheet_works_nothing_out_that_stands_in_a_results_file(tmp_path):

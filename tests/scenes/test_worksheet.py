@@ -531,7 +531,7 @@ def test_a_sheet_that_cannot_be_written_leaves_the_old_one(tmp_path, monkeypatch
     def full(*_):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("scenes.results.os.fsync", full)
+    monkeypatch.setattr("scenes.shared_files.os.fsync", full)
     assert main(["worksheet", "--seed", "2", "--out", str(out)]) == 2
     assert "cannot be written: no space left on device." in capsys.readouterr().err
     assert out.read_bytes() == before and list(tmp_path.iterdir()) == [out]
