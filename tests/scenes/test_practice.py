@@ -491,6 +491,34 @@ def test_without_the_usual_place_practice_goes_on_and_says_so(practice, monkeypa
     assert err.count("\n") == 1 and "Practice goes on without keeping them." in err
 
 
+@pytest.fixture
+def homeless(monkeypatch):
+    """A user of whom neither the environment nor the system's list of users names a home folder."""
+
+    def nobody(_):
+        raise KeyError
+
+    for name in ("HOME", "XDG_DATA_HOME", "USERPROFILE", "LOCALAPPDATA"):
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setattr("pwd.getpwuid", nobody)
+
+
+def test_without_a_home_folder_practice_goes_on_and_says_so(practice, homeless, file, tmp_path):
+    status, out, err = practice("pushed-conductor", "--text", "--questions", "2", said="1\n1\n")
+    assert status == 0 and " of 2 right." in out
+    assert err == (
+        "thumbwise: Results cannot be kept: this user has no home folder; give a file with --results."
+        " Practice goes on without keeping them.\n"
+    )
+    status, out, err = practice("pushed-conductor", "--text", "--questions", "1", "--results", str(file), said="1\n")
+    assert (status, err) == (0, "") and len(lines(file)) == 1, "a file that is named needs no home"
+    status, out, err = practice("--export", str(tmp_path / "out.csv"))
+    assert (status, out) == (2, "") and err.startswith("thumbwise: Results cannot be kept") and err.count("\n") == 1
+    with pytest.raises(SystemExit) as helped:
+        practice("--help")
+    assert helped.value.code == 0
+
+
 def test_a_damaged_file_is_told_once(file, practice):
     file.parent.mkdir()
     file.write_text("nonsense\n")
