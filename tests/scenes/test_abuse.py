@@ -125,7 +125,9 @@ def test_a_crowd_that_answers_without_end_is_counted_up_to_a_bound():
     bench.take({"do": "ask", "seed": 7})
     choice = bench.prediction.question.choices[0][0]
     for number in range(MOST + 200):
-        bench.host.take(page(bench, "class"), json.dumps({"do": "answer", "choice": choice, "voter": f"{number:016x}"}))
+        one = page(bench, "class")
+        one.visitor, one.address = f"visitor {number}", f"192.0.2.{number % 9}"
+        bench.host.take(one, json.dumps({"do": "answer", "choice": choice}))
     assert bench.host.said["tally"]["answered"] == MOST
 
 

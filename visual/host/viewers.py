@@ -44,10 +44,12 @@ class Viewer:
     `role` says what the page is: "bench" is one that may do everything. A page of a crowd is one that can be `let_go`
     when it says nothing any more. It is told `in_step`: the next message comes with the next picture, not as soon as it
     is ready, so that many such pages stand at the same place, and what they are told is written once. A page that has no
-    picture is told only the keys that it `hears`, "stream" and "chart" among them; `None` is all.
+    picture is told only the keys that it `hears`, "stream" and "chart" among them; `None` is all. Of a crowd each page is
+    some `visitor`'s, who may have several, and comes from a network `address`. `say` tells this page alone.
     """
 
-    def __init__(self, send, keys, role: str = "bench", let_go=None, hears: frozenset[str] | None = None):
+    def __init__(self, send, keys, role: str = "bench", let_go=None, hears: frozenset[str] | None = None,
+                 visitor: str | None = None, address: str = ""):
         self.send = send
         self.role = role
         self.let_go = let_go
@@ -62,7 +64,9 @@ class Viewer:
             self.note(key)
         self.chart = 0
         self.told_at = time.monotonic()
-        self.voter: str | None = None  # what a page of the class called itself when it answered
+        self.visitor = visitor
+        self.address = address
+        self._own: dict[str, str] = {}  # in JSON, by key, until it is told
 
     @property
     def silent(self) -> float:
@@ -76,6 +80,10 @@ class Viewer:
         """Something new was said under that key."""
         if self.hears_of(key):
             self.keys.add(key)
+
+    def say(self, key: str, value) -> None:
+        """Say to this page alone, once; `key` is none that the host uses."""
+        self._own[key] = encoded(value)
 
     def tell(self, stream: ObjectStream, said: dict[str, str], chart: Chart, written: dict[tuple, bytes]) -> int:
         """Send all that is new in one message, if the page has taken the last one; how many bytes went.
@@ -92,12 +100,16 @@ class Viewer:
         self.attributes.clear()
         self.keys.clear()
         self.chart = chart.count
-        text = written[place]
+        text = self._with_its_own(written[place])
         if text:
             self.ready = self.fresh = False
             self.told_at = time.monotonic()
             self.send(text)
         return len(text)
+
+    def _with_its_own(self, text: bytes) -> bytes:
+        own, self._own = _joined(self._own), {}
+        return text[:-1] + b"," + own[1:] if text and own else text or own
 
     def _written(self, stream: ObjectStream, said: dict[str, str], chart: Chart) -> bytes:
         message = {key: said[key] for key in sorted(self.keys) if key in said}
@@ -109,4 +121,9 @@ class Viewer:
             points = chart.since(max(self.chart, chart.begun))
             if points or self.chart < chart.begun:
                 message["chart"] = encoded({"clear": self.chart < chart.begun or self.fresh, "points": points})
-        return f"{{{','.join(f'{encoded(key)}:{text}' for key, text in message.items())}}}".encode() if message else b""
+        return _joined(message)
+
+
+def _joined(message: dict[str, str]) -> bytes:
+    """One object of what stands in JSON under each key; nothing of nothing."""
+    return f"{{{','.join(f'{encoded(key)}:{text}' for key, text in message.items())}}}".encode() if message else b""
