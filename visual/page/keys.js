@@ -87,7 +87,7 @@ function buildSwitch() {
   } });
   byId("keys").querySelector("form").before(make("p", { class: "single" },
     make("label", {}, box, " Letters, figures and signs work as keys"),
-    make("span", {}, "Off, only Space, Home, Page Up, Page Down and Escape do, and what the thing in focus needs.")));
+    make("span", {}, "With this off, only Space, Home, Page Up, Page Down and Escape work, and the keys of whatever has the focus.")));
   const put = () => {
     single = box.checked;
     document.documentElement.dataset.keys = single ? "on" : "off"; // buttons show no key that does not work
