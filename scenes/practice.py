@@ -155,6 +155,7 @@ class Practice:
         answers = self.results.all
         last = answers[-1]
         question = (last.scene, last.seed)
-        if question in waiting(answers):
-            return f"It comes back after {RESTS[waiting(answers)[question].passed]} others."
+        coming_back = waiting(answers)
+        if question in coming_back:
+            return f"It comes back after {RESTS[coming_back[question].passed]} others."
         return "That was the last time: it is let go." if question in waiting(answers[:-1]) else ""
