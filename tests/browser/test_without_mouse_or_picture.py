@@ -233,7 +233,7 @@ def switch_single_keys(page) -> None:
     for _ in range(5):
         if page.tab.evaluate("() => document.activeElement.type") == "checkbox":
             break
-        page.tab.keyboard.press("Tab")
+        page.tab.keyboard.press("Shift+Tab")
     page.tab.keyboard.press("Space")
 
 
