@@ -121,7 +121,7 @@ class Connections(Group):
         x, y, z = METER_AT
         foot = block([x, (FLOOR + y - METER / 2) / 2, z], [0.06, y - METER / 2 - FLOOR, 0.014], palette.SLATE)
         self.add(Solid(joined(foot, *[rod([x, y, z - 0.008], [x, y, z + 0.003], 0.0034, palette.BRASS, 10) for x, y, z in POSTS]))).put((0, 0, 0))
-        self.polarity = [self.add(Letters(sign, palette.INK, 18)) for sign in ("+", "\N{MINUS SIGN}")]
+        self.polarity = [self.add(Letters(sign, palette.INK, 16, ground=palette.PAPER)) for sign in ("+", "\N{MINUS SIGN}")]
         for letters, post in zip(self.polarity, POSTS):
             letters.put(post + [0.011, 0.001, 0.006])
         first, second = (Terminal("brush", name, tuple(at)) for name, at in zip(brush_names, machine.holders.tolist()))

@@ -13,7 +13,7 @@ from physics.commutated.filament import Filament
 from visual.machines.commutator_machine import COILS, POLE, WIRE
 
 RADIUS, LENGTH, GAP = 0.040, 0.080, 0.100  # m
-TURNS, WIRE_DIAMETER, MEAN_TURN = 60, 0.0006, 0.32  # turns of a coil; m of bare wire, and of wire in a turn as it is drawn
+TURNS, WIRE_DIAMETER, MEAN_TURN = 60, 0.0006, 0.35  # turns of a coil; m of bare wire, and of wire in a turn as it is drawn
 COPPER = 1.72e-8  # ohm m at 20 °C (IEC 60028)
 COIL_RESISTANCE = COPPER * TURNS * MEAN_TURN / (np.pi * WIRE_DIAMETER**2 / 4)
 FILLED = TURNS * (WIRE_DIAMETER / WIRE) ** 2  # share of the drawn coil side that is copper

@@ -32,6 +32,8 @@ def _of_the_machine(now: Snapshot, look: Look) -> list[Reading]:
                 "sum of the EMFs of the coils in series from brush to brush", tells=True),
         Reading("T", "torque on the coils, clockwise looking at the drive end positive", minus(-now.torque * 1000, 0), "mN m",
                 _torque_formula(now), tells=True),
+        Reading("i₀", "current that circulates in the closed winding", minus(float(now.machine.coil_currents.mean()), 2), "A",
+                "i₀ = Σ e / Σ R: the field is no sine round the rotor, so the EMFs of the three coils do not add up to nothing", tells=True),
         *_powers(now),
     ]
 
