@@ -1,8 +1,7 @@
 """A commutated armature between two magnet poles, as generator and as motor.
 
 Any number of full-pitch coils on a spindle, joined as `commutator` describes, in the field of `pole_field` or of
-`block_poles`. The EMF
-of every coil comes from the field at its two sides and the speed, the currents from the solved circuit of
+`block_poles`. The EMF of every coil comes from the field at its two sides and the speed, the currents from the solved circuit of
 `armature_network`, the torque from the force on every coil side.
 
 Signs. The shaft is z and angles run counter-clockwise seen from +z. EMF and current of a coil side are positive

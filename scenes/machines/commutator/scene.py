@@ -30,7 +30,7 @@ def sentence(now: Snapshot, look: Look) -> str:
     return f"{fed} {moving} and draws {abs(now.current):.1f} A; back-EMF {abs(now.picked_off):.1f} V."
 
 
-def chart(now: Snapshot, look: Look) -> list[float]:
+def emfs_and_current(now: Snapshot, look: Look) -> list[float]:
     if not look.reveals_answer:
         return [now.time] + [0.0] * (COILS + 2)
     return [now.time, *map(float, now.machine.coil_emfs), now.picked_off, now.current]
@@ -87,7 +87,7 @@ class CoilsAndCommutator(Story):
     setup_of = staticmethod(Setup.of)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    sentence, question_of, chart_of = staticmethod(sentence), staticmethod(question.question), staticmethod(chart)
+    sentence, question_of, chart_of = staticmethod(sentence), staticmethod(question.question), staticmethod(emfs_and_current)
 
     def changed(self, name: str) -> None:
         super().changed(name)
