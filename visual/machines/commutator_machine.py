@@ -71,7 +71,7 @@ class CommutatorMachine(Group):
         self.holders = np.array([[side * 0.050, FLOOR + 0.016, -0.096] for side in sides])
         self.signs = [self.add(Letters(name, palette.INK, 22, ground=palette.PAPER)) for name in names]
         self.brush_sides = sides
-        self.segment_middles, self.angle, self.potentials, self.bridged = middles, 0.0, [""] * COILS, [False] * COILS
+        self.segment_middles, self.angle, self.charged = middles, 0.0, False
         front = WHEEL[1]
         self.crank = self.add(Solid(joined(
             block([0, CRANK / 2, front + 0.003], [0.008, CRANK + 0.008, 0.006], palette.STEEL),
@@ -112,16 +112,14 @@ class CommutatorMachine(Group):
 
     def bridge(self, coils) -> None:
         """Show which coils a brush short-circuits."""
-        self.bridged = [bool(bridged) for bridged in coils]
         for coil, colour, bridged in zip(self.coils, COIL_COLOURS, coils):
             _tint(coil, BRIDGED if bridged else colour)
 
     def charge(self, shares, telling: bool) -> None:
         """Colour each segment by its potential: 0 that of the negative brush, 1 that of the positive one; `telling` is whether
         the colours stand for that."""
-        shares = np.round(8 * np.clip(shares, 0.0, 1.0)) / 8
-        self.potentials = [("low" if share < 0.25 else "high" if share > 0.75 else "middle") if telling else "" for share in shares]
-        for segment, share in zip(self.segments, shares):
+        self.charged = telling
+        for segment, share in zip(self.segments, np.round(8 * np.clip(shares, 0.0, 1.0)) / 8):
             _tint(segment, LOW + share * (HIGH - LOW))
 
     def letter_brushes(self, toward: float) -> None:
@@ -138,12 +136,13 @@ class CommutatorMachine(Group):
         """What colours and flux lines stand for, read from how they are drawn."""
         if self.flux.visible:
             found.needles.append(("flux lines between the poles", (0.0, 0.0, 0.0), point(self.flux.place[1])))
-        for number, (segment, middle, potential) in enumerate(zip(self.segments, self.segment_middles, self.potentials)):
-            if segment.visible and potential:
-                at = polar(DRUM, middle + self.angle, sum(COMMUTATOR) / 2)
+        for number, (segment, middle) in enumerate(zip(self.segments, self.segment_middles)):
+            if segment.visible and self.charged:
+                at, share = polar(DRUM, middle + self.angle, sum(COMMUTATOR) / 2), _share(segment.tint)
+                potential = "low" if share < 0.25 else "high" if share > 0.75 else "middle"
                 found.marks.append((f"segment {number + 1}: {potential} potential", point(at), 0))
-        for number, bridged in enumerate(self.bridged):
-            if bridged:
+        for number, coil in enumerate(self.coils):
+            if coil.tint == BRIDGED:
                 found.marks.append((f"coil {number + 1}: commutating", point(polar(self.radius, self.angle + 2 * np.pi * number / COILS)), 0))
 
     def drive(self, by_hand: bool, braked: bool) -> None:
@@ -241,6 +240,11 @@ def _brush(edges, back: float, front: float):
         ring_part(DRUM + 0.0003, DRUM + 0.013, start, end, back + 0.002, front - 0.002, palette.INK),
         block([way * 0.044, 0, (back + front) / 2], [0.020, 0.010, min(front - back, 0.016)], palette.BRASS),
     )
+
+
+def _share(colour) -> float:
+    """The potential that a segment of this colour shows: 0 low, 1 high."""
+    return float((np.asarray(colour) - LOW) @ (HIGH - LOW) / ((HIGH - LOW) @ (HIGH - LOW)))
 
 
 def _tint(solid: Solid, colour) -> None:
