@@ -5,7 +5,6 @@ from __future__ import annotations
 from tests.benchmarks.mutations.mutation import Mutation
 
 ORACLE = ("tests/scenes/oracle/test_coils_and_commutator.py",)
-SCENE = ("tests/scenes/machines/test_coils_and_commutator.py",)
 POLES = ("tests/physics/commutated/test_block_poles.py",)
 ROOM = "scenes/machines/commutator"
 BENCH = "visual/machines/commutator_bench.py"
@@ -19,7 +18,7 @@ MUTATIONS = (
     Mutation(f"{ROOM}/snapshot.py", "np.cross(machine.side_currents[..., np.newaxis] * AXIS, fields)",
              "np.cross(fields, machine.side_currents[..., np.newaxis] * AXIS)", ORACLE),
     Mutation(f"{ROOM}/snapshot.py", "outward[SIDES[each]] @ setup.north", "-outward[SIDES[each]] @ setup.north", ORACLE),
-    Mutation(f"{ROOM}/snapshot.py", "-machine.terminal_current if setup.by_hand", "machine.terminal_current if setup.by_hand", SCENE),
+    Mutation(f"{ROOM}/snapshot.py", "-machine.terminal_current if setup.by_hand", "machine.terminal_current if setup.by_hand", ORACLE),
     Mutation(f"{ROOM}/picture.py", "machine.sign(now.volts if", "machine.sign(-now.volts if", ORACLE),
     Mutation(f"{ROOM}/picture.py", "(shown * now.forces)", "now.forces", ORACLE),
     Mutation(f"{ROOM}/picture.py", "pointed.hand if shown and pointed.live", "pointed.hand if pointed.live", ORACLE),

@@ -123,7 +123,14 @@ def check_words(data: dict, forward, speed: float, torque: float) -> None:
         assert f"back-EMF {abs(emf):.1f} V" in data["says"] or abs(abs(emf) * 10 % 1 - 0.5) < 0.06
         if battery:
             assert f"Fed with {abs(battery):.1f} V, + on brush {'A1' if battery > 0 else 'A2'}," in data["says"]
-    elif abs(volts) > 0.06:
+        return
+    if data["settings"]["load"] == "lamp":
+        assert current * volts >= 0, "what is lit gets its current out of the positive brush"
+        assert reading(data, "P₂") == pytest.approx(volts * current, abs=0.01 + 0.01 * abs(volts + current))
+    else:
+        assert current == 0
+    assert reading(data, "P") == pytest.approx(-torque * speed, abs=0.01 + 0.01 * abs(speed) * 0.2)
+    if abs(volts) > 0.06:
         assert f"is {abs(volts):.1f} V {'above' if volts > 0 else 'below'} A2" in data["says"] or abs(abs(volts) * 10 % 1 - 0.5) < 0.06
         assert emf * volts > 0
 
