@@ -15,7 +15,7 @@ import pytest
 
 from scenes.scene.state import as_data, reached
 from tests.oracle import cross, dot, emf_in, fits_hand, force_on, in_a_loop, loose_ends, seen, size, turning, unit
-from tests.scenes.oracle.states import reading, states, view_of
+from tests.scenes.oracle.states import COUNT, reading, states, view_of
 
 RADIUS, LENGTH, TURNS, NEAR = 0.040, 0.080, 60, 0.013
 FIRST = math.radians(12)
@@ -270,7 +270,7 @@ def test_what_is_drawn_and_said_of_the_machine_is_true():
         check_brushes(data, angle)
         check_wiring(data)
         check_question(data, forward)
-    assert hands > 10
+    assert hands > COUNT / 8
 
 
 def test_while_a_question_waits_nothing_gives_its_answer_away():
