@@ -14,7 +14,7 @@ from scenes.drives.slip_and_speed import SlipAndSpeed
 from scenes.drives.starting import Starting
 from scenes.machines.alternator import AlternatorScene
 from scenes.machines.cage_rotor import CageRotor
-from scenes.machines.coils_and_commutator import CoilsAndCommutator
+from scenes.machines.commutator import CoilsAndCommutator
 from scenes.machines.turning_field import TurningField
 from scenes.scene.scene import Scene
 

@@ -1,7 +1,7 @@
 """A commutated armature between two magnet poles, as generator and as motor.
 
-Any number of full-pitch coils on a spindle, joined as `commutator` describes, in the field of `pole_field`. The EMF
-of every coil comes from the field at its two sides and the speed, the currents from the solved circuit of
+Any number of full-pitch coils on a spindle, joined as `commutator` describes, in the field of `pole_field` or of
+`block_poles`. The EMF of every coil comes from the field at its two sides and the speed, the currents from the solved circuit of
 `armature_network`, the torque from the force on every coil side.
 
 Signs. The shaft is z and angles run counter-clockwise seen from +z. EMF and current of a coil side are positive
@@ -24,6 +24,7 @@ from functools import lru_cache
 import numpy as np
 
 from physics.arguments import not_negative, numbers, positive, whole
+from physics.commutated.block_poles import BlockPoles
 from physics.commutated.commutator import FULL_TURN, Commutator, SlipRings
 from physics.commutated.network import NetworkSolution, OutsideCircuit, coil_ends, contact_conductances, solve_network
 from physics.fields.pole_field import PoleField
@@ -108,7 +109,7 @@ def _side_angles_at_zero(coils: int) -> np.ndarray:
 class Armature:
     """Coils on a spindle in a two-pole field, with a commutator or slip rings.
 
-    field             PoleField round the rotor
+    field             PoleField or BlockPoles round the rotor
     turns             turns of each coil
     length            m, of a conductor in the field
     radius            m, from the shaft to the coil sides
@@ -120,7 +121,7 @@ class Armature:
     Raises `ValueError` naming the argument that is out of range.
     """
 
-    field: PoleField
+    field: PoleField | BlockPoles
     turns: int
     length: float
     radius: float

@@ -99,9 +99,11 @@ def choice_meant(question: Question, text: str) -> str:
     """The value of the choice that a person means who writes its value, its words, or enough of them to tell it from
     the others; `ValueError` with the choices when it is none of them, or more than one."""
     said = text.lower().split()
-    for value, words in question.choices:
-        if said in (value.lower().split(), words.lower().split()):
-            return value
+    # words first: from the other end "clockwise" is what is called counter-clockwise from the drive end
+    for exact in (lambda value, words: words, lambda value, words: value):
+        for value, words in question.choices:
+            if said == exact(value, words).lower().split():
+                return value
     near = [value for value, words in question.choices if said and set(said) <= set(words.lower().split())]
     if len(near) != 1:
         raise ValueError(f"The answer is one of {' | '.join(words for _, words in question.choices)}, not {quoted(text)}.")

@@ -29,13 +29,13 @@ class Lamp:
         self.socket.put(pos, None, size)
         self.bulb.put(pos + size * np.array([0, 0.5, 0]), None, size)
         self.ends = pos + size * np.array([[-0.4, 0.3, 0], [0.4, 0.3, 0]])
-        self._level = None
+        self.level: int | None = None
         self.glow(0.0)
 
     def glow(self, share: float) -> None:
         """Shine with this share, 0 to 1, of full power; more is shown as full. The eye finds half the light more than half
         as bright: shades follow the square root."""
         level = round(_LEVELS * float(np.sqrt(np.clip(share, 0.0, 1.0))))
-        if level != self._level:
-            self._level = level
+        if level != self.level:
+            self.level = level
             self.bulb.colour(_DARK + level / _LEVELS * (_BRIGHT - _DARK))

@@ -18,6 +18,7 @@ from visual.machines.machine_shapes import lathed, ring_part
 from visual.machines.stator import CurrentMark, polar, turned
 from visual.solid.mesh import block, joined, rod
 from visual.solid.solids import Arrow, Group, Letters, Solid
+from visual.solid.told import Told, point
 
 COILS = 3
 COIL_HEX = ("#8257b8", "#2f9fd6", "#7f8520")  # enamel of coils 1, 2, 3
@@ -30,8 +31,8 @@ RINGS = (-0.087, -0.105)  # m, the middle of each slip ring
 RING = 0.010  # m, its width
 WHEEL = (0.104, 0.114, 0.015)  # m along the shaft, and radius, of the pulley that is cranked or braked
 CRANK = 0.030  # m
-WIRE = 0.0052  # m across a coil side
-POLE = np.array([0.036, 0.078, 0.085])  # m
+WIRE = 0.0060  # m across a coil side
+POLE = np.array([0.032, 0.090, 0.100])  # m, of each magnet
 MARK = 0.0105  # m, radius of a dot or cross for the largest current
 NEAR = 0.013  # m before the end of a coil side, where its dot or cross and its arrows stand free
 LOW, HIGH = np.array([0.66, 0.42, 0.24]), np.array([1.0, 0.86, 0.42])  # copper at the low and at the high potential
@@ -70,6 +71,7 @@ class CommutatorMachine(Group):
         self.holders = np.array([[side * 0.050, FLOOR + 0.016, -0.096] for side in sides])
         self.signs = [self.add(Letters(name, palette.INK, 22, ground=palette.PAPER)) for name in names]
         self.brush_sides = sides
+        self.segment_middles, self.angle, self.charged = middles, 0.0, False
         front = WHEEL[1]
         self.crank = self.add(Solid(joined(
             block([0, CRANK / 2, front + 0.003], [0.008, CRANK + 0.008, 0.006], palette.STEEL),
@@ -80,6 +82,7 @@ class CommutatorMachine(Group):
 
     def turn(self, angle: float) -> None:
         """Turn everything that is on the spindle to the rotor angle."""
+        self.angle = angle
         for number, parts in enumerate(zip(self.coils, self.segments)):
             turned_by = turned(angle + 2 * np.pi * number / COILS)
             for part in parts:
@@ -112,8 +115,10 @@ class CommutatorMachine(Group):
         for coil, colour, bridged in zip(self.coils, COIL_COLOURS, coils):
             _tint(coil, BRIDGED if bridged else colour)
 
-    def charge(self, shares) -> None:
-        """Colour each segment by its potential: 0 that of the negative brush, 1 that of the positive one."""
+    def charge(self, shares, telling: bool) -> None:
+        """Colour each segment by its potential: 0 that of the negative brush, 1 that of the positive one; `telling` is whether
+        the colours stand for that."""
+        self.charged = telling
         for segment, share in zip(self.segments, np.round(8 * np.clip(shares, 0.0, 1.0)) / 8):
             _tint(segment, LOW + share * (HIGH - LOW))
 
@@ -127,6 +132,19 @@ class CommutatorMachine(Group):
         for letters, name, own in zip(self.signs, self.names, (sense, -sense)):
             letters.text = f"{name} +" if own > 0 else f"{name} \N{MINUS SIGN}" if own < 0 else name
 
+    def tell(self, found: Told) -> None:
+        """What colours and flux lines stand for, read from how they are drawn."""
+        if self.flux.visible:
+            found.needles.append(("flux lines between the poles", (0.0, 0.0, 0.0), point(self.flux.place[1])))
+        for number, (segment, middle) in enumerate(zip(self.segments, self.segment_middles)):
+            if segment.visible and self.charged:
+                at, share = polar(DRUM, middle + self.angle, sum(COMMUTATOR) / 2), _share(segment.tint)
+                potential = "low" if share < 0.25 else "high" if share > 0.75 else "middle"
+                found.marks.append((f"segment {number + 1}: {potential} potential", point(at), 0))
+        for number, coil in enumerate(self.coils):
+            if coil.tint == BRIDGED:
+                found.marks.append((f"coil {number + 1}: commutating", point(polar(self.radius, self.angle + 2 * np.pi * number / COILS)), 0))
+
     def drive(self, by_hand: bool, braked: bool) -> None:
         """The crank on the pulley, or else the brake shoe beside it, pressed on or not."""
         self.crank.visible = by_hand
@@ -136,7 +154,7 @@ class CommutatorMachine(Group):
     def _stand(self):
         far = self.gap / 2 + POLE[0] / 2
         return joined(
-            block([0, FLOOR - 0.007, -0.005], [0.38, 0.014, 0.29], palette.WOOD),
+            block([-0.008, FLOOR - 0.007, -0.005], [0.40, 0.014, 0.29], palette.WOOD),
             *[block([side * far, (FLOOR - POLE[1] / 2) / 2, 0], [0.04, -POLE[1] / 2 - FLOOR, 0.07], palette.SLATE) for side in (-1, 1)],
             *[block([0, (FLOOR - 0.004) / 2, z], [0.014, -0.004 - FLOOR, 0.008], palette.SLATE) for z in (0.088, -0.13)],
             *[ring_part(0.004, 0.009, 0, 2 * np.pi, z - 0.004, z + 0.004, palette.BRASS) for z in (0.088, -0.13)],
@@ -191,21 +209,25 @@ class CoilSide:
 
     def __init__(self, group, length: float, name: str, colour):
         self.marks = group.add(CurrentMark(length / 2 + NEAR))
-        self.force = group.add(Arrow("", palette.FORCE, 0.0062))
-        self.emf = group.add(Arrow("", palette.EMF, 0.0072))
+        self.force = group.add(Arrow("", palette.FORCE, 0.0062, stands_for="F"))
+        self.emf = group.add(Arrow("", palette.EMF, 0.0072, stands_for="e"))
         self.name = group.add(Letters(name, palette.PAPER, 16, ground=colour))
 
+    def scale(self, metres_per_newton: float, metres_per_volt: float) -> None:
+        """How long the arrows are."""
+        self.force.metres_per_unit, self.emf.metres_per_unit = metres_per_newton, metres_per_volt
+
     def put(self, place, current: float, force, emf: float, near_end: float) -> None:
-        """`place` (3,) of its middle; `current` toward +z as a share of the largest; `force` (3,) and `emf` toward +z in
-        metres to draw; the force stands at the end with this z, the nearer one."""
+        """`place` (3,) of its middle; `current` toward +z as a share of the largest; `force` (3,) in N and `emf` toward +z in V;
+        the force stands at the end with this z, the nearer one."""
         share = np.sign(current) * (0.55 + 0.45 * min(1.0, abs(current))) if abs(current) > 0.02 else 0.0
         self.marks.put(place, MARK, share)
         # from the rim of the mark, which stays to be seen
         x, y, z = place
-        length = math.hypot(*force)
-        beside = MARK / length if length > 0 else 0.0
+        size = math.hypot(*force)
+        beside = MARK / size if size > 0 else 0.0
         self.force.put((x + beside * force[0], y + beside * force[1], near_end + beside * force[2]), force)
-        self.emf.put((x, y, z - emf / 2), (0.0, 0.0, emf))
+        self.emf.put((x, y, z - self.emf.metres_per_unit * emf / 2), (0.0, 0.0, emf))
         self.name.put((1.34 * x, 1.34 * y, near_end))
 
 
@@ -218,6 +240,11 @@ def _brush(edges, back: float, front: float):
         ring_part(DRUM + 0.0003, DRUM + 0.013, start, end, back + 0.002, front - 0.002, palette.INK),
         block([way * 0.044, 0, (back + front) / 2], [0.020, 0.010, min(front - back, 0.016)], palette.BRASS),
     )
+
+
+def _share(colour) -> float:
+    """The potential that a segment of this colour shows: 0 low, 1 high."""
+    return float((np.asarray(colour) - LOW) @ (HIGH - LOW) / ((HIGH - LOW) @ (HIGH - LOW)))
 
 
 def _tint(solid: Solid, colour) -> None:

@@ -43,6 +43,11 @@ class Solid(Seen):
     def copy(self) -> Solid:
         return Solid(None, like=self)
 
+    @property
+    def place(self):
+        """Where it was put: origin, x and y axis, stretch; None before."""
+        return self._place
+
     def put(self, pos, rotation=None, stretch=1.0) -> None:
         """Put its origin at `pos`, turned by a 3x3 `rotation`, stretched by one number or by three along its axes."""
         x_axis, y_axis = AS_BUILT if rotation is None else np.asarray(rotation, float).T[:2].tolist()

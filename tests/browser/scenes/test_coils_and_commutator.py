@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from physics.directions import left_hand, right_hand
-from scenes.machines.coils_and_commutator import CoilsAndCommutator
-from scenes.machines.demonstration_commutator import LENGTH, SIDES
+from scenes.machines.commutator import CoilsAndCommutator
+from scenes.machines.commutator.machine import LENGTH, SIDES
 from visual.hand.hands import fleming_rotation
 from visual.machines.commutator_machine import BRIDGED, COIL_COLOURS, HIGH, LOW, MARK, NEAR
 
@@ -40,7 +40,8 @@ def test_the_machine_is_drawn_as_it_is(page, seed):
     for _ in range(STEPS):
         page.send(do="step")
         scene.step(1 / 25 / scene.slowness)
-    state, field = scene.state, scene.field
+    now = scene.now
+    state, field = now.machine, np.array([settings["field"] / 1000, 0.0, 0.0])
     angle = float(state.angle)
     page.wait_for(
         "([x, y]) => { const a = window.stream.drawn('commutator-spindle').axis; return Math.abs(a[0] - x) + Math.abs(a[1] - y) < 4e-4 }",
@@ -49,7 +50,7 @@ def test_the_machine_is_drawn_as_it_is(page, seed):
     spindle = page.drawn("commutator-spindle")
     assert spindle["axis"] == pytest.approx([np.cos(angle), np.sin(angle), 0], abs=DIRECTION)
     assert unit(page.drawn("commutator-magnet")["axis"]) == pytest.approx(unit(field), abs=DIRECTION)  # the N face looks along its +x
-    assert unit(page.drawn("commutator-field")["axis"]) == pytest.approx(unit(field), abs=DIRECTION)
+    assert unit(page.drawn("commutator-field")["axis"]) == pytest.approx(unit(now.fields[SIDES[settings["side"]]]), abs=DIRECTION)
     for name, at in SIDES.items():
         place = [0.04 * np.cos(state.side_angles[at]), 0.04 * np.sin(state.side_angles[at]), 0.0]
         current, emf = float(state.side_currents[at]), float(state.side_emfs[at])
@@ -58,7 +59,7 @@ def test_the_machine_is_drawn_as_it_is(page, seed):
         if marks["visible"]:
             assert marks["pos"] == pytest.approx(place, abs=1e-6)
             assert unit(marks["axis"]) == pytest.approx([0, 0, np.sign(current)], abs=DIRECTION)  # its dot is at the end that the current flows to
-        pushed = np.cross([0, 0, current], field)
+        pushed = np.cross([0, 0, current], now.fields[at])
         force = page.drawn(f"commutator-force-{name}")
         if np.linalg.norm(pushed) * 8 > 0.02:
             assert force["visible"] and unit(force["axis"]) == pytest.approx(unit(pushed), abs=DIRECTION)
@@ -78,9 +79,9 @@ def test_the_machine_is_drawn_as_it_is(page, seed):
                 assert segment["color"] == pytest.approx(HIGH if volts > 0 else LOW, abs=0.06)
     chosen = SIDES[settings["side"]]
     if settings["mode"] == "hand":
-        hand, name, other = right_hand(field, scene.velocity(chosen)), "right", "left"
+        hand, name, other = right_hand(now.fields[chosen], now.velocities[chosen]), "right", "left"
     else:
-        hand, name, other = left_hand(field, [0, 0, float(state.side_currents[chosen])]), "left", "right"
+        hand, name, other = left_hand(now.fields[chosen], [0, 0, float(state.side_currents[chosen])]), "left", "right"
     drawn = page.drawn(f"commutator-{name}-hand")
     assert not page.drawn(f"commutator-{other}-hand")["visible"]
     if drawn["visible"]:

@@ -148,9 +148,9 @@ def test_the_moved_rod_drives_current_across_both(seed):
 def test_the_armature_turns_as_said(seed):
     scene = set_up("coils-and-commutator", seed)
     said = scene.says()
-    turning = re.search(r"turns (\S+) seen from (.+?) at (\d+) r/min", said)
+    turning = re.search(r"turns (\S+), looking at (.+?), at (\d+) r/min", said)
     if not turning:
-        assert "stands still" in said and abs(scene.state.speed) < 1e-6
+        assert "is at standstill" in said and abs(scene.state.speed) < 1e-6
         return
     assert seen_from_drive_end(scene, turning[1]) * scene.state.speed > 0 and end_is_the_one_looked_from(scene, said)
     if scene["mode"] == "hand":

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from scenes.machines.demonstration_commutator import BRUSHES, COMMUTATOR, GAP, LENGTH, RADIUS
+from scenes.machines.commutator.machine import BRUSHES, COMMUTATOR, GAP, LENGTH, RADIUS
 from visual.machines import commutator_machine
 from visual.machines.commutator_machine import COILS, DRUM, WIRE, CommutatorMachine
 from visual.solid import mesh

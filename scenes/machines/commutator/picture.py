@@ -1,0 +1,93 @@
+"""The commutator machine on the bench: what is made once, and where everything stands at one instant."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from scenes.machines.commutator.machine import (
+    BATTERY_RESISTANCE,
+    BRUSHES,
+    COIL_RESISTANCE,
+    COMMUTATOR,
+    GAP,
+    LAMP,
+    LARGEST_FIELD,
+    LENGTH,
+    RADIUS,
+    SIDES,
+    TURNS,
+)
+from scenes.machines.commutator.snapshot import Snapshot
+from scenes.scene.story import Look
+from visual.machines.commutator_bench import CommutatorBench
+from visual.machines.commutator_machine import COILS
+
+NEWTON_SCALES = (0.1, 0.05, 0.02, 0.01)  # m for each newton; the longest is used that the strongest force allows
+METRES_PER_TESLA = 0.05 / LARGEST_FIELD
+METRES_PER_SPEED = 0.06  # m for each m/s
+LARGEST_CURRENT = 1.5  # A in a coil, from which on dots and crosses grow no more
+VOLTMETER, AMMETER = 3.0, 5.0  # V and A at full scale
+
+
+def build(host) -> CommutatorBench:
+    edges = COMMUTATOR.segment_edges(0.0, COILS), COMMUTATOR.brush_edges(0.0)
+    drawn = CommutatorBench(SIDES, RADIUS, LENGTH, GAP, *edges, BRUSHES, METRES_PER_TESLA, METRES_PER_SPEED)
+    drawn.name_for_tests(host)
+    return drawn
+
+
+def place(drawn: CommutatorBench, now: Snapshot, look: Look) -> None:
+    setup, machine, shown = now.setup, drawn.machine, look.reveals_answer
+    drawn.look_from(look.view.side, look.view.name == "commutator")
+    machine.turn(now.angle)
+    machine.magnetise(setup.flux_density)
+    machine.collect_with(setup.collector)
+    machine.drive(setup.by_hand, setup.brake > 0)
+    machine.bridge(now.machine.short_circuited.any(axis=0) & (not setup.rings))
+    telling = shown and abs(now.volts) > 1e-6
+    # which terminal of the battery is positive is given; what a generator makes is part of the answer
+    machine.sign(now.volts if telling else 0.0 if setup.by_hand else setup.battery)
+    machine.charge((now.machine.segment_potentials - min(now.volts, 0.0)) / abs(now.volts) if telling else np.full(COILS, 0.5), telling)
+    _place_sides(drawn, now, look)
+    if setup.by_hand:
+        drawn.load(setup.lamp, now.lamp_light if shown else 0.0)
+        drawn.measure(now.volts if shown else 0.0, VOLTMETER, "V")
+    else:
+        drawn.feed(setup.battery)
+        drawn.measure(now.current if shown else 0.0, AMMETER, "A")
+
+
+def _place_sides(drawn: CommutatorBench, now: Snapshot, look: Look) -> None:
+    """Every coil side with what happens in it, and field, motion and hand at the one that is pointed out."""
+    setup, shown, pointed = now.setup, look.reveals_answer, now.shown
+    drawn.scale(metres_per_newton(now), metres_per_volt(now))
+    middles, forces = now.places.tolist(), (shown * now.forces).tolist()  # plain numbers, which small arrays are slower than
+    for name, at in SIDES.items():
+        # the battery's currents are given, those of a generator are part of the answer
+        current = float(now.machine.side_currents[at]) if shown or not setup.by_hand else 0.0
+        emf = float(now.machine.side_emfs[at]) if shown and (setup.by_hand or at == pointed.at) else 0.0
+        coil, part = at
+        drawn.put_side(name, middles[coil][part], current / LARGEST_CURRENT, forces[coil][part], emf)
+    motion = now.velocities[pointed.at] if setup.by_hand else np.zeros(3)
+    drawn.point_out(pointed.name, now.places[pointed.at], now.fields[pointed.at], motion)
+    drawn.hold_out(pointed.hand if shown and pointed.live else None, now.places[pointed.at])
+
+
+def metres_per_volt(now: Snapshot) -> float:
+    return 0.05 if now.setup.by_hand else 0.02
+
+
+def metres_per_newton(now: Snapshot) -> float:
+    """By the strongest force of this set-up: of the motor at standstill, or of the crank with the lamp across the brushes."""
+    setup = now.setup
+    volts = 2 * setup.cranked * TURNS * LENGTH * RADIUS * setup.flux_density if setup.by_hand else setup.battery
+    ohms = LAMP.resistance(LAMP.temperature) / 2 if setup.by_hand else BATTERY_RESISTANCE
+    strongest = TURNS * LENGTH * abs(setup.flux_density * volts) / (ohms + 2 / 3 * COIL_RESISTANCE)
+    return next((scale for scale in NEWTON_SCALES if scale * strongest < 0.1), NEWTON_SCALES[-1])
+
+
+def scales(now: Snapshot) -> dict[str, str]:
+    return {
+        "B": f"10 mm is {0.01 / METRES_PER_TESLA * 1000:.0f} mT", "F": f"10 mm is {0.01 / metres_per_newton(now):.2f} N",
+        "e": f"10 mm is {0.01 / metres_per_volt(now):.2f} V", "v": f"10 mm is {0.01 / METRES_PER_SPEED:.2f} m/s",
+    }

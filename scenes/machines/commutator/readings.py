@@ -1,0 +1,90 @@
+"""The commutator machine's figures, each with its formula and this instant's numbers."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from scenes.machines.commutator.machine import BRUSHES, LAMP, LENGTH, RADIUS, TURNS
+from scenes.machines.commutator.snapshot import NEAR_A_POLE, Snapshot
+from scenes.scene.scene import Reading, minus
+from scenes.scene.story import Look
+from visual.machines.commutator_machine import COILS
+
+NO_CURRENT = 1e-6  # A
+
+
+def readings(now: Snapshot, look: Look) -> list[Reading]:
+    return [*_of_the_machine(now, look), *_of_the_side(now), _commutating(now)]
+
+
+def _of_the_machine(now: Snapshot, look: Look) -> list[Reading]:
+    """Speed, voltage, current, EMF at the brushes, torque and what it costs."""
+    by_hand, speed = now.setup.by_hand, now.speed
+    direction = look.view.turning(speed)
+    turning = "at standstill" if direction == "none" else f"{direction}, looking at {look.view.end}"
+    return [
+        Reading("n", f"speed: {turning}" if look.reveals_answer or by_hand else "speed", minus(abs(speed) * 60 / (2 * np.pi), 0), "r/min",
+                tells=not by_hand),
+        Reading("U", "voltage at the brushes, A1 above A2", minus(now.volts, 2), "V", tells=by_hand),
+        Reading("I", "current out of A1 through the lamp" if by_hand else "current from the battery into A1", minus(now.current, 2), "A",
+                _current_formula(now), tells=by_hand),
+        Reading("E", "EMF between the brushes" if by_hand else "back-EMF between the brushes", minus(now.picked_off, 2), "V",
+                "sum of the EMFs of the coils in series from brush to brush", tells=True),
+        Reading("T", "torque on the coils, clockwise looking at the drive end positive", minus(-now.torque * 1000, 0), "mN m",
+                _torque_formula(now), tells=True),
+        Reading("i₀", "current that circulates in the closed winding", minus(float(now.machine.coil_currents.mean()), 2), "A",
+                "i₀ = Σ e / Σ R: the field is no sine round the rotor, so the EMFs of the three coils do not add up to nothing", tells=True),
+        *_powers(now),
+    ]
+
+
+def _torque_formula(now: Snapshot) -> str:
+    products = 2 * TURNS * LENGTH * RADIUS * now.machine.side_fields[:, 0] * now.machine.coil_currents  # counter-clockwise
+    added = " + ".join(f"({minus(-product * 1000, 1)})" for product in products)
+    return f"T = Σ 2 r N B i l = {added} = {minus(-now.torque * 1000, 1)} mN m, B across the path of each coil's two sides"
+
+
+def _powers(now: Snapshot) -> list[Reading]:
+    if not now.setup.by_hand:
+        return []
+    torque, speed = abs(now.torque), abs(now.speed)
+    given = Reading("P", "power that the hand must give", minus(-now.torque * now.speed, 2), "W",
+                    f"P = T ω = {torque:.3f} N m × {speed:.1f} rad/s", tells=True)
+    if not now.setup.lamp:
+        return [given]
+    return [given, Reading("P₂", f"power of the lamp, rated {LAMP.voltage:g} V, {LAMP.power:g} W", minus(now.lamp_power, 2), "W",
+                           f"P = U² / R = ({minus(now.volts, 2)} V)² / {now.lamp_resistance:.2f} Ω", tells=True)]
+
+
+def _current_formula(now: Snapshot) -> str:
+    setup = now.setup
+    if setup.by_hand:
+        return f"I = U / R = {minus(now.volts, 2)} V / {now.lamp_resistance:.2f} Ω, as hot as the filament is" if setup.lamp else "nothing is connected"
+    if abs(now.current) < NO_CURRENT:
+        return ""
+    battery, back = minus(setup.battery, 2), minus(now.picked_off, 2)
+    resistance = (setup.battery - now.picked_off) / now.current
+    return f"I = (U₀ \N{MINUS SIGN} E) / R = ({battery} V \N{MINUS SIGN} ({back} V)) / {resistance:.2f} Ω = {minus(now.current, 2)} A"
+
+
+def _of_the_side(now: Snapshot) -> list[Reading]:
+    """Force on the coil side that is pointed out, and its EMF."""
+    at, speed = now.shown.at, RADIUS * abs(now.speed)
+    which = f"side {now.shown.name}" + (", at the N pole" if now.setup.side == NEAR_A_POLE and now.setup.flux_density else "")
+    field, across = float(np.linalg.norm(now.fields[at])), abs(float(now.machine.side_fields[at]))
+    current, emf = abs(float(now.machine.side_currents[at])), float(now.machine.side_emfs[at])
+    return [
+        Reading("F", f"force on {which}", minus(float(np.linalg.norm(now.forces[at])), 2), "N",
+                f"F = N B i l = {TURNS} × {field:.3f} T × {current:.2f} A × {LENGTH:.3f} m = {TURNS * field * current * LENGTH:.2f} N", tells=True),
+        Reading("e", f"EMF in {which}, toward the drive end positive", minus(emf, 2), "V",
+                f"|e| = N B l v = {TURNS} × {across:.3f} T across its path × {LENGTH:.3f} m × {speed:.3f} m/s = {abs(emf):.2f} V", tells=True),
+    ]
+
+
+def _commutating(now: Snapshot) -> Reading:
+    """Which coil a brush short-circuits at this instant, and which brush."""
+    if now.setup.rings:
+        return Reading("", "commutating", "nothing: slip rings", "")
+    bridged = now.machine.short_circuited
+    coils = [f"coil {k + 1} under {BRUSHES[b]}" for b in range(2) for k in range(COILS) if bridged[b, k]]
+    return Reading("", "commutating", " and ".join(coils) or "no coil", "")

@@ -1,0 +1,103 @@
+"""Coils on a shaft between magnet poles: cranked by hand they generate, fed from a battery they turn; what the commutator does."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from scenes.machines.commutator import question
+from scenes.machines.commutator.machine import LARGEST_FIELD, SIDES
+from scenes.machines.commutator.picture import build, place, scales
+from scenes.machines.commutator.readings import readings
+from scenes.machines.commutator.snapshot import NEAR_A_POLE, Setup, Snapshot, advance, begin, observe
+from scenes.scene.controls import Choice, Number, slow_motion
+from scenes.scene.scene import Chart, Key, View
+from scenes.scene.story import Look, Story
+from visual import palette
+from visual.machines.commutator_machine import COIL_HEX, COILS
+
+
+def sentence(now: Snapshot, look: Look) -> str:
+    setup, direction = now.setup, look.view.turning(now.speed)
+    moving = "the machine is at standstill"
+    if direction != "none":
+        moving = f"the machine turns {direction}, looking at {look.view.end}, at {abs(now.speed) * 60 / (2 * np.pi):.0f} r/min"
+    if setup.by_hand:
+        higher = f"brush A1 is {abs(now.volts):.1f} V {'below' if now.volts < 0 else 'above'} A2"
+        return f"Cranked by hand {moving}; {higher if abs(now.volts) >= 0.05 else 'there is no voltage between the brushes'}."
+    fed = f"Fed with {abs(setup.battery):.1f} V, + on brush {'A1' if setup.battery > 0 else 'A2'}," if setup.battery else "With the battery flat"
+    return f"{fed} {moving} and draws {abs(now.current):.1f} A; back-EMF {abs(now.picked_off):.1f} V."
+
+
+def emfs_and_current(now: Snapshot, look: Look) -> list[float]:
+    if not look.reveals_answer:
+        return [now.time] + [0.0] * (COILS + 2)
+    return [now.time, *map(float, now.machine.coil_emfs), now.picked_off, now.current]
+
+
+class CoilsAndCommutator(Story):
+    name = "coils-and-commutator"
+    title = "Coils and commutator"
+    principle = ("A commutator reverses the current in each coil as its sides pass between the poles: cranked by hand the brushes give a voltage "
+                 "of one polarity, fed from a battery the coils are pushed round in one direction.")
+    controls = (
+        Choice("mode", "The machine is", "battery", (("battery", "a motor on a battery"), ("hand", "a generator cranked by hand"))),
+        Number("battery", "Battery, + on brush A1", 3.0, "V", -6.0, 6.0, 0.5, role="current", only_with=("mode", "battery")),
+        Number("brake", "Brake on the shaft", 0.06, "N m", 0.0, 0.4, 0.01, only_with=("mode", "battery")),
+        Number("crank", "Crank, clockwise looking at the drive end", 120.0, "r/min", -240.0, 240.0, 10.0, only_with=("mode", "hand")),
+        Choice("load", "Across the brushes", "open", (("open", "a voltmeter only"), ("lamp", "a lamp as well")), only_with=("mode", "hand")),
+        Number("field", "Field at a pole, from the A1 side to the A2 side", 200.0, "mT", -LARGEST_FIELD * 1000, LARGEST_FIELD * 1000, 10.0,
+               role="field"),
+        Choice("collector", "On the shaft", "commutator", (("commutator", "a commutator"), ("slip-rings", "two slip rings on coil 1"))),
+        Choice("side", "Coil side shown", NEAR_A_POLE,
+               ((NEAR_A_POLE, "the one at the N pole"), *((name, f"coil {name[0]}, side {name[1]}") for name in SIDES))),
+        slow_motion("5"),
+    )
+    arrows = (
+        Key("i", "current in a coil side: dot at the end toward which it flows, cross at the end from which it comes", palette.HEX["current"]),
+        Key("B", "field at the coil side shown", palette.HEX["field"], "T"),
+        Key("F", "force on each coil side", palette.HEX["force"], "N"),
+        Key("e", "EMF in a coil side", palette.HEX["emf"], "V"),
+        Key("v", "motion of the coil side shown", palette.HEX["motion"], "m/s"),
+    )
+    views = (
+        View("drive-end", "from the drive end", (-0.1, -0.6, -0.9), (0.0, -0.005, 0.0), 0.115),
+        View("other-end", "from the commutator end", (0.1, -0.6, 0.9), (0.0, -0.012, -0.02), 0.12),
+        View("commutator", "into the commutator", (0.12, -0.5, 0.9), (0.0, -0.004, -0.095), 0.056),
+    )
+    caution = (
+        "Larger machines of this kind throw sparks at the brushes, and their field windings give a dangerous voltage when they are "
+        "switched off; a series motor without load runs away. Keep fingers and sleeves away from what turns, and leave live work to those who "
+        "are trained and licensed for it under your local rules."
+    )
+    leaves_out = (
+        "The currents in the coils bend the magnets' field a little (armature reaction): with no iron in the rotor by less than a twentieth.",
+        "The coils have no inductance; a real current takes about a millisecond longer to reverse, and that is what makes brushes spark.",
+        "The end turns, which lie outside the magnets, are not pushed and generate nothing.",
+        "The brushes are taken as metal-graphite with a fixed contact resistance; carbon would take about 1 V at each brush.",
+        "The shaft has the inertia of a flywheel that is not drawn, so that one can watch the run-up.",
+        "The coils stay at 20 °C and the battery keeps its voltage.",
+    )
+    narration = ("Three coils on a shaft get their current through a commutator. It reverses the current in each coil as its sides pass between "
+                 "the poles, so the torque keeps its direction.")
+    chart = Chart("EMFs, I", "V, A", 1.5, (
+        *((f"coil {k + 1}" if k == 0 else str(k + 1), COIL_HEX[k]) for k in range(COILS)), ("E", palette.HEX["emf"]), ("I", palette.HEX["current"])))
+
+    setup_of = staticmethod(Setup.of)
+    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
+    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
+    sentence, question_of, chart_of = staticmethod(sentence), staticmethod(question.question), staticmethod(emfs_and_current)
+
+    def changed(self, name: str) -> None:
+        super().changed(name)
+        if name in ("mode", "load"):
+            time = self.state.time
+            self.restart()
+            self.state = replace(self.state, time=time)  # the chart goes on
+
+    def build(self, host) -> None:
+        self.drawn = build(host)
+
+    def random_setup(self, random) -> dict:
+        return question.random_setup(random)

@@ -1,0 +1,213 @@
+"""The commutator machine's settings, how it moves, and everything physical at one instant."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from physics.commutated.armature import Armature, ArmatureState
+from physics.commutated.filament import ROOM
+from physics.commutated.motion import step
+from physics.commutated.network import LoadResistor, OpenCircuit, OutsideCircuit, Source
+from physics.directions import Hand, left_hand, right_hand
+from physics.shaft.shafts import DrivenShaft, FreeShaft
+from scenes.machines.commutator.machine import (
+    AT_FIRST,
+    BATTERY_RESISTANCE,
+    FRICTION,
+    INERTIA,
+    LAMP,
+    LENGTH,
+    RADIUS,
+    SIDES,
+    TURNS,
+    armature_of,
+)
+
+AXIS = np.array([0.0, 0.0, 1.0])  # of the shaft, toward the drive end: counter-clockwise seen from there
+LARGEST_TURN, LONGEST_SUBSTEP = np.radians(15.0), 0.003  # rad and s: finer than the eye follows
+LONGEST_WITH_LAMP = 0.005  # s in which a filament keeps its temperature well enough
+WORTH_A_HAND = 0.01  # N of force on a coil side, or V of EMF in it
+AROUND = np.linspace(0, 2 * np.pi, 72, endpoint=False)
+NEAR_A_POLE = "n-pole"  # instead of a coil side: whichever is nearest to the N pole
+
+
+@dataclass(frozen=True)
+class Setup:
+    """What is set. by_hand: cranked as a generator, else a motor on a battery. battery: V, + on A1. brake: N m. cranked: rad/s
+    counter-clockwise seen from the drive end. lamp: across the brushes of the generator. flux_density: T to the right at a
+    coil side before a pole. collector: "commutator" or "slip-rings". side: the coil side shown, or "n-pole"."""
+
+    by_hand: bool
+    battery: float
+    brake: float
+    cranked: float
+    lamp: bool
+    flux_density: float
+    collector: str
+    side: str
+
+    @classmethod
+    def of(cls, settings: dict) -> Setup:
+        return cls(
+            by_hand=settings["mode"] == "hand", battery=settings["battery"], brake=settings["brake"],
+            cranked=-settings["crank"] * 2 * np.pi / 60 + 0.0, lamp=settings["load"] == "lamp",
+            flux_density=settings["field"] / 1000, collector=settings["collector"], side=settings["side"],
+        )
+
+    @property
+    def rings(self) -> bool:
+        return self.collector == "slip-rings"
+
+    @property
+    def armature(self) -> Armature:
+        return armature_of(self.flux_density, self.collector)
+
+    @property
+    def shaft(self) -> DrivenShaft | FreeShaft:
+        return DrivenShaft(self.cranked) if self.by_hand else FreeShaft(INERTIA, FRICTION + self.brake)
+
+    @property
+    def north(self) -> np.ndarray:
+        """From the shaft to the N pole, unit vector (3,); to the left where there is no field."""
+        return np.array([1.0 if self.flux_density < 0 else -1.0, 0.0, 0.0])
+
+    def circuit(self, filament: float) -> OutsideCircuit:
+        """What is connected between the brushes; `filament`: K of the lamp's."""
+        if not self.by_hand:
+            return Source(self.battery, BATTERY_RESISTANCE)
+        return LoadResistor(LAMP.resistance(filament)) if self.lamp else OpenCircuit()
+
+
+@dataclass(frozen=True)
+class Running:
+    """angle, speed: rad and rad/s, counter-clockwise seen from the drive end; filament: K; time: s since the start."""
+
+    angle: float = AT_FIRST
+    speed: float = 0.0
+    filament: float = ROOM
+    time: float = 0.0
+
+
+def begin(setup: Setup) -> Running:
+    """A motor at rest; a generator that has been cranked for a while, so that its lamp is warm."""
+    return Running(speed=setup.cranked, filament=_warm(setup)) if setup.by_hand else Running()
+
+
+def advance(setup: Setup, state: Running, seconds: float) -> Running:
+    shining = setup.by_hand and setup.lamp
+    pieces = max(1, int(np.ceil(seconds / LONGEST_WITH_LAMP))) if shining else 1
+    angle, filament = state.angle, state.filament
+    machine = setup.armature.state(angle, setup.cranked if setup.by_hand else state.speed, setup.circuit(filament))
+    for _ in range(pieces):
+        machine = step(setup.armature, machine, setup.shaft, setup.circuit(filament), seconds / pieces, LARGEST_TURN, LONGEST_SUBSTEP)
+        filament = LAMP.warmed(filament, float(machine.terminal_voltage) if shining else 0.0, seconds / pieces)
+    return Running(float(machine.angle), float(machine.speed), filament, state.time + seconds)
+
+
+@lru_cache(maxsize=64)
+def _warm(setup: Setup) -> float:
+    """K at which the lamp gives away what it gets on average over a revolution."""
+    if not setup.lamp:
+        return ROOM
+    low, high = ROOM, 2 * LAMP.temperature
+    for _ in range(24):
+        middle = (low + high) / 2
+        volts = setup.armature.state(AROUND, setup.cranked, setup.circuit(middle)).terminal_voltage
+        gets = float(np.mean(volts**2)) / LAMP.resistance(middle)
+        low, high = (middle, high) if gets > LAMP.radiated(middle) else (low, middle)
+    return low
+
+
+@dataclass(frozen=True)
+class Snapshot:
+    """Everything physical at one instant.
+
+    machine                        the armature's state; angle, speed, torque counter-clockwise seen from the drive end
+    places, fields, velocities     (3, 2, 3) of the coil sides: m, T (the mean along the side), m/s
+    forces                         (3, 2, 3) N, on all turns of a side
+    picked_off                     V, A1 above A2, that the EMFs in the coils give between open brushes
+    current                        A, from the battery into A1 or out of A1 through the lamp
+    lamp_resistance, lamp_power, lamp_light     ohm; W taken; share of its rated power that its filament radiates
+    shown                          the coil side pointed out
+    """
+
+    setup: Setup
+    time: float
+    machine: ArmatureState
+    places: np.ndarray
+    fields: np.ndarray
+    velocities: np.ndarray
+    forces: np.ndarray
+    picked_off: float
+    current: float
+    lamp_resistance: float
+    lamp_power: float
+    lamp_light: float
+    shown: Shown
+
+    @property
+    def angle(self) -> float:
+        return float(self.machine.angle)
+
+    @property
+    def speed(self) -> float:
+        return float(self.machine.speed)
+
+    @property
+    def torque(self) -> float:
+        return float(self.machine.torque)
+
+    @property
+    def volts(self) -> float:
+        """V at the brushes, A1 above A2."""
+        return float(self.machine.terminal_voltage)
+
+
+@dataclass(frozen=True)
+class Shown:
+    """The coil side pointed out: its name, its index in arrays (coil, side), the hand that goes with it, and whether there is
+    enough of a force or EMF for that hand."""
+
+    name: str
+    at: tuple[int, int]
+    hand: Hand
+    live: bool
+
+
+def observe(setup: Setup, state: Running) -> Snapshot:
+    """The snapshot with the rotor where it now stands."""
+    armature, circuit = setup.armature, setup.circuit(state.filament)
+    speed = setup.cranked if setup.by_hand else state.speed
+    machine = armature.state(state.angle, speed, circuit)
+    angles = machine.side_angles
+    outward = np.stack([np.cos(angles), np.sin(angles), np.zeros_like(angles)], axis=-1)
+    onward = np.cross(AXIS, outward)
+    fields = machine.side_fields[..., np.newaxis] * outward + armature.field.tangential(angles)[..., np.newaxis] * onward
+    velocities = RADIUS * speed * onward
+    forces = TURNS * LENGTH * np.cross(machine.side_currents[..., np.newaxis] * AXIS, fields)  # F = N i l x B
+    lamp_resistance = LAMP.resistance(state.filament)
+    lit = setup.by_hand and setup.lamp
+    return Snapshot(
+        setup=setup, time=state.time, machine=machine, places=RADIUS * outward, fields=fields, velocities=velocities, forces=forces,
+        picked_off=float(armature.state(state.angle, speed, OpenCircuit()).terminal_voltage),
+        current=float(-machine.terminal_current if setup.by_hand else machine.terminal_current) + 0.0,
+        lamp_resistance=lamp_resistance, lamp_power=float(machine.terminal_voltage) ** 2 / lamp_resistance if lit else 0.0,
+        lamp_light=LAMP.radiated(state.filament) / LAMP.power if lit else 0.0,
+        shown=_shown(setup, machine, outward, fields, velocities, forces),
+    )
+
+
+def _shown(setup: Setup, machine: ArmatureState, outward, fields, velocities, forces) -> Shown:
+    name = setup.side
+    if name == NEAR_A_POLE:
+        name = max(SIDES, key=lambda each: float(outward[SIDES[each]] @ setup.north))
+    at = SIDES[name]
+    if setup.by_hand:
+        hand, live = right_hand(fields[at], velocities[at]), abs(float(machine.side_emfs[at])) > WORTH_A_HAND
+    else:
+        hand = left_hand(fields[at], float(machine.side_currents[at]) * AXIS)
+        live = float(np.linalg.norm(forces[at])) > WORTH_A_HAND
+    return Shown(name, at, hand, live and hand.shows_something)
