@@ -6,7 +6,9 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from physics.windings.bore_lines import wave_lines
+import magpylib
+from physics.windings import Winding
+from physics.windings.bore_lines import field_at_the_wall, wave_lines
 
 BORE, INNER, OUTER = 0.06, 0.08, 0.1
 
@@ -51,6 +53,24 @@ def test_equal_flux_lies_between_the_lines():
     ends = np.sort([np.arctan2(y, x) for x, y in (line[-1] for line in lines.bore) if abs(np.arctan2(y, x)) < np.pi / 4])
     between = np.diff(np.sin(2 * ends))  # flux of cos(2 theta) between two angles
     assert between == pytest.approx(np.full(len(between), between[0]))
+
+
+@pytest.mark.parametrize(("slots", "poles"), [(12, 2), (12, 4), (18, 6), (24, 8)])
+def test_field_at_the_wall_is_that_of_wires_and_their_images(slots, poles):
+    """Iron of great permeability round a bore doubles the field of wires that lie on its wall (method of images; the image of
+    each at the centre adds up to nothing). The wave is picked out of the radial field of magpylib's wires at 0.7 of the radius."""
+    winding, currents, p = Winding(slots, poles, 20), np.array([7.0, -2.0, -5.0]), poles // 2
+    wires = [
+        magpylib.current.Polyline(current=current, vertices=[(BORE * np.cos(a), BORE * np.sin(a), -50), (BORE * np.cos(a), BORE * np.sin(a), 50)])
+        for current, a in zip(winding.slot_currents(currents), winding.slot_angles) if current
+    ]
+    around = np.linspace(0, 2 * np.pi, 360, endpoint=False)
+    outward = np.column_stack([np.cos(around), np.sin(around), np.zeros(360)])
+    radial = 2 * np.sum(magpylib.getB(wires, 0.7 * BORE * outward, sumup=True) * outward, axis=1)
+    wave = 2 * np.mean(radial * np.exp(1j * p * around)) / 0.7 ** (p - 1)
+    assert field_at_the_wall(winding.fundamental_amplitude(currents), p, BORE) == pytest.approx(abs(wave), rel=1e-4)
+    # outward where the MMF says so
+    assert np.exp(1j * np.angle(wave)) == pytest.approx(np.exp(1j * winding.field_axis(currents)), abs=1e-4)
 
 
 @pytest.mark.parametrize("arguments, name", [
