@@ -70,7 +70,8 @@ class FieldArrows(Group):
             start = -0.5 * length * way if self.pole_pairs == 1 else 0.006 * way
             arrow.put(start + [0, 0, z], size * way)
         # beside the arrow, for at its tip stands the pole
-        beside = polar(1.9 * self.thickness, crest + np.pi / 2) + polar(0.3 * length, crest)
+        along = 0.3 * length if self.pole_pairs == 1 else 0.006 + 0.6 * length
+        beside = polar(1.9 * self.thickness, crest + np.pi / 2) + polar(along, crest)
         self.letter.put(beside + [0, 0, z])
 
 

@@ -35,29 +35,35 @@ class LayeredStator(Group):
         self.signs = [self.add(Solid(self._signs(n, sides))) for n in range(3)]
         for solid in (self.iron, *self.conductors, *self.signs):
             solid.put((0, 0, 0))
-        self.belts = [(phase, sign, self._letter(letters[phase], sign), angle) for phase, sign, angle in self._runs([bottom for _, bottom in sides])]
+        self.groups = [(phase, sign, self._letter(letters[phase], sign), angle) for phase, sign, angle in self._runs([bottom for _, bottom in sides])]
 
     def colour(self, colours, inks) -> None:
         """The colours of the three phases, and what is written on them."""
         for n in range(3):
             self.conductors[n].colour(colours[n])
             self.signs[n].colour(inks[n])
-        for phase, _, letters, _ in self.belts:
+        for phase, _, letters, _ in self.groups:
             letters.paint(inks[phase], colours[phase])
+
+    def call(self, letters) -> None:
+        """Call the three phases by these letters."""
+        self.letters = letters
+        for phase, sign, label, _ in self.groups:
+            label.text = _signed(letters[phase], sign)
 
     def seen_from(self, side: float) -> None:
         """Put the letters on the face at +z for a `side` of 1, on the other for -1."""
         radius = (self.shape.slot_bottom + self.shape.outside) / 2 + 0.001
-        for _, _, letters, angle in self.belts:
+        for _, _, letters, angle in self.groups:
             letters.put(polar(radius, angle, side * self.shape.half_length))
 
     def tell(self, found: Told) -> None:
         """The sign drawn on each coil side: that of its line's positive current toward +z."""
         for phase, sign, place in self._signs_at:
-            found.marks.append((f"coil side of {self.letters[phase]}, {'+' if sign > 0 else chr(0x2212)}", point(place), sign))
+            found.marks.append((f"coil side {_signed(self.letters[phase], sign)}", point(place), sign))
 
     def _letter(self, name: str, sign: int) -> Letters:
-        return self.add(Letters(("+" if sign > 0 else "\N{MINUS SIGN}") + name, palette.PAPER, 17, ground=palette.INK))
+        return self.add(Letters(_signed(name, sign), palette.PAPER, 17, ground=palette.INK))
 
     def _runs(self, bottoms):
         """(phase, sign, angle of the middle) of every run of slots that have the same side at the bottom."""
@@ -94,3 +100,7 @@ class LayeredStator(Group):
         return joined(*[
             repeated(drawn[sign].moved((sum(ring) / 2, 0, 0)), angles) for ring, sign, angles in self._where(sides, phase, 1, -1)
         ])
+
+
+def _signed(name: str, sign: int) -> str:
+    return ("+" if sign > 0 else "\N{MINUS SIGN}") + name

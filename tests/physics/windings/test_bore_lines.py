@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+import magpylib
 import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-import magpylib
 from physics.windings import Winding
 from physics.windings.bore_lines import field_at_the_wall, wave_lines
 

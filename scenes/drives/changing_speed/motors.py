@@ -1,4 +1,5 @@
-"""The motors whose speed is changed: one core and one cage, with an ordinary winding or with two tapped ones."""
+"""The motors whose speed is changed: one core and one cage, with an ordinary winding or with two tapped ones (series star /
+parallel star)."""
 
 from __future__ import annotations
 
