@@ -35,7 +35,7 @@ def slots_of(settings) -> list[tuple[float, str, int, bool]]:
     count = SLOTS[poles]
     width, pitch = count // (3 * poles), count // poles
     first = next((k for k in range(count) if BELTS[k // width % 6] == (settings["reversed"], 1)), None)
-    wrong = () if first is None else (first, first + pitch)
+    wrong = () if first is None else (first, (first + pitch) % count)
     found = []
     for k in range(count):
         phase, sign = BELTS[k // width % 6]
