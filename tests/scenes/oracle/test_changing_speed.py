@@ -233,6 +233,7 @@ def check_words(scene, settings, data, laid, by_line, side):
     if settings["method"] == "one-tapped-winding":
         assert question["answer"] == f"{synchronous:.0f}-{seen}" and f"Looking at {end}, how" in question["text"]
         assert f"so {seen}, at {synchronous:.0f} r/min" in question["reason"]
+        assert ("the same order" in question["reason"]) == (rotation < 0) and ("swapped" in question["reason"]) == (rotation > 0)
         assert f"U-V-W on L1-L2-L3 turns {turning(-1, side)} looking at {end}" in question["reason"]
         for line, stud in by_line.items():
             assert f"{line} to {stud}" in question["text"]
