@@ -1,5 +1,7 @@
 """Pole-changing windings: their pole numbers from the MMF itself, from the field of wires, and the trade's speeds."""
 
+from functools import partial
+
 import magpylib
 import numpy as np
 import pytest
@@ -100,7 +102,7 @@ def wired(slots, poles, supplied, marking, angle):
 
 def curve_round_the_bore(currents, angles, at):
     """MMF by Ampere's law, drawn outward: going counter-clockwise it falls past each slot by the current toward the drive end."""
-    curve = np.array([-sum(current for current, place in zip(currents, angles) if place % (2 * np.pi) < here) for here in at])
+    curve = np.array([-sum(current for current, place in zip(currents, angles, strict=True) if place % (2 * np.pi) < here) for here in at])
     return curve - curve.mean()
 
 
@@ -133,7 +135,7 @@ def test_letters_in_alphabetical_order_turn_clockwise_at_each_speed(slots, poles
     winding = TappedWinding(slots, poles)
     angles = -2 * np.pi * (np.arange(slots) + 0.25) / slots  # slots numbered clockwise
     for connection, expected in ((winding.slow, 2 * poles), (winding.fast, poles)):
-        found, direction = turning(lambda angle: wired(slots, poles, connection.supplied, winding.ends_and_taps, angle), angles)
+        found, direction = turning(partial(wired, slots, poles, connection.supplied, winding.ends_and_taps), angles)
         assert (found, direction) == (expected, "clockwise")
         assert (connection.poles, connection.turns_clockwise) == (expected, True)
         # and the coils that the connection hands on are those
@@ -150,8 +152,9 @@ def test_letters_in_alphabetical_order_turn_clockwise_at_each_speed(slots, poles
 def test_two_leads_swapped_at_one_speed_turn_that_one_back(slots, poles):
     winding = TappedWinding(slots, poles)
     for swapped in (winding.slow.with_leads_exchanged("V", "W"), winding.slow.with_leads_exchanged("U", "V")):
-        assert not swapped.turns_clockwise and sorted(swapped.supplied) == ["1U", "1V", "1W"] and swapped.left_open == winding.slow.left_open
-        found = turning(lambda angle: wired(slots, poles, swapped.supplied, winding.ends_and_taps, angle), winding.slow.coils.slot_angles)
+        assert not swapped.turns_clockwise and sorted(swapped.supplied) == ["1U", "1V", "1W"]
+        assert swapped.left_open == winding.slow.left_open
+        found = turning(partial(wired, slots, poles, swapped.supplied, winding.ends_and_taps), winding.slow.coils.slot_angles)
         assert found == (2 * poles, "counter-clockwise")
     # and so say the momentary currents: from phase U's axis the peak moves on by their angle
     for connection, sense in [(winding.slow, -1), (winding.fast, -1), (winding.slow.with_leads_exchanged("V", "W"), 1)]:

@@ -46,9 +46,9 @@ class Joined:
 class MotorWiring(Group):
     """The wiring of one motor.
 
-    studs: the markings of the terminal board, the lower row, then the upper one, from left to right seen from the drive end; linked: numbers of studs that
-    a link joins; windings: (marking, marking or "star point") of each winding or part of one inside the motor; box: what it
-    is called; inputs, outputs: markings of its places below (three) and above (three or six); words: written on it.
+    studs: the markings of the terminal board, the lower row, then the upper one, from left to right seen from the drive end;
+    linked: numbers of studs that a link joins; windings: (marking, marking or "star point") of each winding or part of one
+    inside the motor; box: what it is called; inputs, outputs: markings of its places below (three) and above (three or six); words: written on it.
     """
 
     def __init__(self, studs, windings, box: str, inputs, outputs, linked=(), words: str = ""):
@@ -143,7 +143,7 @@ class InverterBox(MotorWiring):
 
     def _build_box(self, box: str, words: str) -> None:
         super()._build_box(box, words)
-        for below, above in zip(self.inputs, self.outputs):
+        for below, above in zip(self.inputs, self.outputs, strict=True):
             Inside(self, f"inverter {below.marking}-{above.marking}", below, above)
 
 
@@ -216,7 +216,8 @@ def _board():
     left, right = COLUMNS[0] - 0.016, ACROSS[-1] + 0.014
     top, bottom = UPPER + 0.024, LOWER - 0.012
     thin = 0.5 * THICK  # leads on it are seen on both faces
-    studs = [rod([x, y, -0.010], [x, y, 0.010], 0.0045, palette.BRASS, 10) for row, y in ((COLUMNS, LOWER), (COLUMNS + PITCH / 2, UPPER)) for x in row]
+    places = [(x, y) for row, y in ((COLUMNS, LOWER), (COLUMNS + PITCH / 2, UPPER)) for x in row]
+    studs = [rod([x, y, -0.010], [x, y, 0.010], 0.0045, palette.BRASS, 10) for x, y in places]
     posts = [rod([x, POSTS, -0.008], [x, POSTS, 0.008], 0.0048, palette.BRASS, 10) for x in COLUMNS]
     return joined(
         block([(left + right) / 2, (top + bottom) / 2, 0], [right - left, top - bottom, thin], palette.WOOD),

@@ -59,7 +59,9 @@ class FieldArrows(Group):
         super().__init__()
         self.pole_pairs, self.metres_per_unit = pole_pairs, longest / full
         self.thickness = 0.0085 if pole_pairs == 1 else 0.0065
-        self.arrows = [self.add(Arrow("", palette.FIELD, self.thickness, self.metres_per_unit, stands_for=letter)) for _ in range(pole_pairs)]
+        self.arrows = [
+            self.add(Arrow("", palette.FIELD, self.thickness, self.metres_per_unit, stands_for=letter)) for _ in range(pole_pairs)
+        ]
         self.letter = self.add(Letters(letter, palette.PAPER, 24, ground=palette.FIELD))
 
     def put(self, crest: float, size: float, z: float) -> None:
@@ -100,7 +102,7 @@ class LinesDrawn(Group):
 
     def tell(self, found: Told) -> None:
         """Where each line in sight ends on the wall of the bore, and which way its arrowhead points there."""
-        for lines, strands in zip(self.sets, self._strands):
+        for lines, strands in zip(self.sets, self._strands, strict=True):
             for strand in strands if lines.visible else ():
                 last = np.append(strand[-1] - strand[-2], 0.0)
                 end = np.append(strand[-1], 0.0)
@@ -130,7 +132,7 @@ class MmfRing(Group):
         self.circle.put((0, 0, z))
         self.letter.put((0, 0, z))
         self._drawn = []
-        for outward, inward, angle, value in zip(*self.steps, self.angles, values):
+        for outward, inward, angle, value in zip(*self.steps, self.angles, values, strict=True):
             for step, height, sign in ((outward, value / self.full, 1), (inward, -value / self.full, -1)):
                 step.visible = self.visible and height > 0.01
                 if height > 0.01:

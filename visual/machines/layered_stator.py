@@ -75,9 +75,9 @@ class LayeredStator(Group):
 
     def _where(self, sides, phase: int, *signs: int):
         """(ring, sign, angles) of that phase's sides, for each ring and each of the signs that is there."""
-        for ring, at_ring in zip(self.rings, zip(*sides)):
+        for ring, at_ring in zip(self.rings, zip(*sides, strict=True), strict=True):
             for sign in signs:
-                angles = [angle for angle, side in zip(self.angles, at_ring) if side == (phase, sign)]
+                angles = [angle for angle, side in zip(self.angles, at_ring, strict=True) if side == (phase, sign)]
                 if angles:
                     yield ring, sign, angles
 

@@ -59,7 +59,8 @@ class RotorMark(Group):
     def __init__(self):
         super().__init__()
         self.solid = self.add(Solid(joined(
-            rod([0.008, 0, 0], [HAND - 0.018, 0, 0], 0.00425, palette.MOTION, 10), cone([HAND - 0.018, 0, 0], [HAND + 0.008, 0, 0], 0.0102, palette.MOTION, 14))))
+            rod([0.008, 0, 0], [HAND - 0.018, 0, 0], 0.00425, palette.MOTION, 10),
+            cone([HAND - 0.018, 0, 0], [HAND + 0.008, 0, 0], 0.0102, palette.MOTION, 14))))
         self.letters = self.add(Letters("rotor", palette.PAPER, 20, ground=palette.MOTION))
         self._told = ((0.0, 0.0, 0.0), (1.0, 0.0, 0.0))
 

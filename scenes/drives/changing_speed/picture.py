@@ -37,7 +37,8 @@ def _tapped_wiring(low: int, high: int) -> SwitchBox:
     """Of a tapped winding with its ends marked `low`, its taps `high`: from the end through one half to the tap, and through
     the other half to the star point inside. The end with V belongs to the tap with W, and the other way round."""
     halves = [(f"{low}{end}", f"{high}{tap}") for end, tap in zip("UVW", "UWV", strict=True)]
-    return SwitchBox([f"{figure}{letter}" for figure in (low, high) for letter in "UVW"], [*halves, *((tap, "star point") for _, tap in halves)])
+    studs = [f"{figure}{letter}" for figure in (low, high) for letter in "UVW"]
+    return SwitchBox(studs, [*halves, *((tap, "star point") for _, tap in halves)])
 
 
 def _layout(coils) -> tuple:

@@ -31,12 +31,14 @@ def question(now: Snapshot, look: Look) -> Question:
     if setup.method == INVERTER:
         asked = f"A 4-pole motor is fed by an inverter at {setup.frequency:g} Hz. How fast does its field rotate?"
         others = (2 * right, round(right / 2), 1500)
-        reason = f"In each cycle the field goes one pole pair further: {setup.frequency:g} cycles a second over 2 pole pairs are {right} r/min."
+        reason = (f"In each cycle the field goes one pole pair further: {setup.frequency:g} cycles a second over 2 pole pairs are "
+                  f"{right} r/min.")
     else:
         asked = f"A motor with two tapped windings is connected for {setup.poles} poles and fed with 50 Hz. How fast does its field rotate?"
         others = tuple(setup.speeds)
         pairs = "1 pole pair" if setup.poles == 2 else f"{setup.poles // 2} pole pairs"
-        reason = f"{setup.poles} poles are {pairs}: 50 cycles a second over {setup.poles // 2} are {right} r/min, and connected so it has no other speed."
+        reason = (f"{setup.poles} poles are {pairs}: 50 cycles a second over {setup.poles // 2} are {right} r/min, and connected so it has "
+                  "no other speed.")
     choices = sorted({right, *others})
     return Question(asked, tuple((str(speed), f"{speed} r/min") for speed in choices), str(right), reason)
 
@@ -51,7 +53,8 @@ def _which_way(now: Snapshot, look: Look) -> Question:
     order = "".join(terminal[-1] for terminal, _ in sorted(zip(setup.supplied, setup.lines, strict=True), key=lambda pair: pair[1]))
     as_marked = order in "UVWUV"
     by_marking = (f"Marked by IEC 60034-8, U-V-W on L1-L2-L3 turns {view.turning(-1.0)} looking at {view.end}, at each speed. "
-                  f"Here L1-L2-L3 feed {'-'.join(order)}: {'the same order' if as_marked else 'two phases are swapped'}, so {rotation}, at {speed} r/min.")
+                  f"Here L1-L2-L3 feed {'-'.join(order)}: {'the same order' if as_marked else 'two phases are swapped'}, so {rotation}, "
+                  f"at {speed} r/min.")
     return Question(
         f"One tapped winding on 50 Hz: {supply_words(setup)}{joined}. Looking at {view.end}, how does its field rotate?",
         tuple((f"{each}-{turn}", f"{turn} at {each} r/min") for each in (1500, 3000) for turn in ("clockwise", "counter-clockwise")),
@@ -67,8 +70,9 @@ def _how_strong(now: Snapshot) -> Question:
     expected = {"same": 1.0, "once": 1 / times, "squared": 1 / times**2}
     answer = min(expected, key=lambda value: abs(math.log(share / expected[value])))
     return Question(
-        f"From 50 Hz up the inverter cannot raise its {VOLTAGE:.0f} V. At {frequency:g} Hz, how much of the breakdown torque of 50 Hz is left?",
-        (("same", "about all of it"), ("once", f"about {100 * expected['once']:.0f} %"), ("squared", f"about {100 * expected['squared']:.0f} %")),
+        f"From 50 Hz up the inverter cannot raise its {VOLTAGE:.0f} V. At {frequency:g} Hz, how much of the breakdown torque of 50 Hz is "
+        "left?",
+        (("same", "about all of it"), *((value, f"about {100 * expected[value]:.0f} %") for value in ("once", "squared"))),
         answer,
         f"Volts per hertz are {100 / times:.0f} % of the full ones, and so is the field; the torque goes about as its square. "
         f"Worked out, {100 * share:.0f} % is left.",

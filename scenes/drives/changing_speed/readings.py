@@ -20,10 +20,13 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
         Reading("", f"rotation of the rotor, looking at {view.end}", "at standstill" if rotation == "none" else rotation, "", tells=True),
         *(_of_the_inverter(now) if setup.method == INVERTER else _of_the_winding(setup)),
         Reading("B", "flux density in the air gap, peak", f"{now.field:.2f}", "T",
-                f"in the teeth, {TOOTH_SHARE:.1f} of the slot pitch: {now.field:.2f} T / {TOOTH_SHARE:.1f} = {now.field / TOOTH_SHARE:.2f} T", tells=True),
-        Reading("T", "torque of the motor, positive with the field", minus(now.torque, 2), "N m", f"the load asks for {setup.load:.2f} N m"),
+                f"in the teeth, {TOOTH_SHARE:.1f} of the pitch: {now.field:.2f} T / {TOOTH_SHARE:.1f} = {now.field / TOOTH_SHARE:.2f} T",
+                tells=True),
+        Reading("T", "torque of the motor, positive with the field", minus(now.torque, 2), "N m",
+                f"the load asks for {setup.load:.2f} N m"),
         Reading("Tₘ", "breakdown torque as fed now", f"{now.breakdown:.1f}", "N m",
-                f"{now.breakdown / RATED_TORQUE:.1f} × the rated {RATED_TORQUE:.1f} N m of the motor with the ordinary winding", tells=True),
+                f"{now.breakdown / RATED_TORQUE:.1f} × the rated {RATED_TORQUE:.1f} N m of the motor with the ordinary winding",
+                tells=True),
     ]
 
 
@@ -32,7 +35,8 @@ def _of_the_inverter(now: Snapshot) -> list[Reading]:
     weak = setup.frequency > FREQUENCY
     why = "above 50 Hz the voltage stays and the field weakens" if weak else "held constant, with a little more for the winding's own drop"
     return [
-        Reading("U / f", "volts per hertz", f"{setup.volts / setup.frequency:.2f}", "V/Hz", f"{setup.volts:.0f} V / {setup.frequency:g} Hz; {why}", tells=weak),
+        Reading("U / f", "volts per hertz", f"{setup.volts / setup.frequency:.2f}", "V/Hz",
+                f"{setup.volts:.0f} V / {setup.frequency:g} Hz; {why}", tells=weak),
         Reading("", "inverter's outputs on the motor's terminals", supply_words(setup), ""),
     ]
 
@@ -44,7 +48,8 @@ def _of_the_winding(setup: Setup) -> list[Reading]:
         Reading("", "lines on the motor's terminals", supply_words(setup), "",
                 f"{', '.join(joined)} joined" if joined else f"{', '.join(open_ends)} open"),
         Reading("", "poles, counted in the field of this connection", str(setup.poles), "",
-                series + "by IEC 60034-8 the letters in order on L1, L2, L3 turn clockwise looking at the drive end, at each speed", tells=True),
+                series + "by IEC 60034-8 the letters in order on L1, L2, L3 turn clockwise looking at the drive end, at each speed",
+                tells=True),
         Reading("", "speeds of the field it can have", str(len(setup.speeds)), "",
                 f"{', '.join(str(speed) for speed in setup.speeds)} r/min, and nothing between"),
     ]

@@ -25,7 +25,7 @@ class FieldDrawn(Group):
         self.machines = {poles: self.add(machine_of(poles)) for poles in SLOTS}
         ends = [f"{phase}1" for phase in PHASES], [f"{phase}2" for phase in PHASES]
         # the three ends that make the star point as they lie on a terminal board: W2 U2 V2
-        self.wiring = self.add(Fuses([*ends[0], "W2", "U2", "V2"], list(zip(*ends)), linked=(3, 4, 5)))
+        self.wiring = self.add(Fuses([*ends[0], "W2", "U2", "V2"], list(zip(*ends, strict=True)), linked=(3, 4, 5)))
 
     def show(self, poles: int) -> FieldMachine:
         """The stator with so many poles, the others hidden."""
@@ -43,8 +43,8 @@ def machine_of(poles: int) -> FieldMachine:
     ]
     phase_numbers = [PHASES.index(side.phase) for side in wound.slot_table]
     field, mmf = largest(poles)
-    return FieldMachine(
-        SHAPE, poles // 2, wound.slot_angles, phase_numbers, groups_of(wound), [(lines.bore, lines.yoke) for lines in sets], field * MILLI, mmf)
+    strands = [(lines.bore, lines.yoke) for lines in sets]
+    return FieldMachine(SHAPE, poles // 2, wound.slot_angles, phase_numbers, groups_of(wound), strands, field * MILLI, mmf)
 
 
 def build(host) -> FieldDrawn:
@@ -57,8 +57,8 @@ def build(host) -> FieldDrawn:
         host.name(f"turning-poles-{poles}", machine.poles.solid.drawn)
         for number, conductors in enumerate(machine.stator.conductors):
             host.name(f"turning-{poles}-{PHASES[number]}", conductors.drawn)
-        for number, steps in enumerate(zip(*machine.mmf.steps)):
-            for direction, step in zip(("out", "in"), steps):
+        for number, steps in enumerate(zip(*machine.mmf.steps, strict=True)):
+            for direction, step in zip(("out", "in"), steps, strict=True):
                 host.name(f"turning-mmf-{direction}-{poles}-{number}", step.drawn)
     return drawn
 
@@ -68,11 +68,16 @@ def place(drawn: FieldDrawn, now: Snapshot, look: Look) -> None:
     region = phases.REGIONS[setup.colours]
     of_lines = [phases.LINES.index(line) for line in setup.lines]
     drawn.show(setup.poles).put(
-        belts=groups_of(winding, winding_of(setup.poles)), colours=[region.colours[n] for n in of_lines], inks=[region.inks[n] for n in of_lines],
+        belts=groups_of(winding, winding_of(setup.poles)),
+        colours=[region.colours[n] for n in of_lines], inks=[region.inks[n] for n in of_lines],
         currents=now.slot_currents / (TURNS_OF_A_POLE / (winding.slots / (3 * setup.poles)) * FULL),
-        crest=now.peak, field=now.field * MILLI, mmf=now.tooth_mmf, picture=setup.picture if look.reveals_answer else "nothing", side=look.view.side,
+        crest=now.peak, field=now.field * MILLI, mmf=now.tooth_mmf,
+        picture=setup.picture if look.reveals_answer else "nothing", side=look.view.side,
     )
     drawn.wiring.put(
-        Joined(studs=tuple(setup.lines.index(line) for line in phases.LINES), bars=tuple((n, n) for n, line in enumerate(phases.LINES) if line != setup.lost)),
+        Joined(
+            studs=tuple(setup.lines.index(line) for line in phases.LINES),
+            bars=tuple((n, n) for n, line in enumerate(phases.LINES) if line != setup.lost),
+        ),
         region.colours,
     )

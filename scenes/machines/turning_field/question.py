@@ -20,7 +20,7 @@ def sentence(now: Snapshot, look: Look) -> str:
 
 def question(now: Snapshot, look: Look) -> Question:
     setup = now.setup
-    feeds = ", ".join(f"{line} feeds {phase}" for line, phase in zip(setup.lines, PHASES))
+    feeds = ", ".join(f"{line} feeds {phase}" for line, phase in zip(setup.lines, PHASES, strict=True))
     faults = []
     if setup.lost is not None:
         faults.append(f"Phase {setup.lost} is lost.")

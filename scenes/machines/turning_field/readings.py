@@ -21,13 +21,15 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
     speed = 60 * now.synchronous_speed
     there = now.mmf_amplitude > NO_FIELD
     return [
-        Reading("", f"rotation of the field, looking at {look.view.end}", "it does not rotate" if rotation == "none" else rotation, "", tells=True),
+        Reading("", f"rotation of the field, looking at {look.view.end}",
+                "it does not rotate" if rotation == "none" else rotation, "", tells=True),
         Reading("nₛ", "synchronous speed", f"{speed:.0f}", "r/min",
                 f"nₛ = 120 f / poles = 120 × {setup.frequency:g} Hz / {setup.poles} = {speed:.0f} r/min"),
         Reading("ωt", f"electrical angle: instant {now.instant} of {setup.instants}", f"{degrees:.0f}", "°"),
         *[
-            Reading(f"i {phase}", f"current of {phase}, which {line} feeds, positive into {phase}1", minus(current, 1), "A", _current_formula(now, line, degrees))
-            for phase, line, current in zip(PHASES, setup.lines, now.currents)
+            Reading(f"i {phase}", f"current of {phase}, which {line} feeds, positive into {phase}1", minus(current, 1), "A",
+                    _current_formula(now, line, degrees))
+            for phase, line, current in zip(PHASES, setup.lines, now.currents, strict=True)
         ],
         Reading("", "phase group with the largest current toward the drive end", strongest_group(now), ""),
         Reading("Θ", "MMF of the working wave, peak", f"{now.mmf_amplitude:.0f}", "A", _amplitude_formula(now)),

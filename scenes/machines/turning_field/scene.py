@@ -21,7 +21,8 @@ def scales(now: Snapshot) -> dict[str, str]:
     field, mmf = largest(now.setup.poles)
     full = f"as large as the slot at {FULL:g} A"
     return {
-        "B": f"10 mm is {0.01 / longest_field(now.setup.poles // 2) * field * 1000:.1f} mT", "Θ": f"10 mm is {0.01 / MmfRing.HIGHEST * mmf:.0f} A",
+        "B": f"10 mm is {0.01 / longest_field(now.setup.poles // 2) * field * 1000:.1f} mT",
+        "Θ": f"10 mm is {0.01 / MmfRing.HIGHEST * mmf:.0f} A",
         "\N{CIRCLED DOT OPERATOR}": full, "\N{CIRCLED TIMES}": full,
     }
 
@@ -29,7 +30,9 @@ def scales(now: Snapshot) -> dict[str, str]:
 class TurningField(Story):
     name = "turning-field"
     title = "Three phases make a rotating field"
-    principle = "Three windings a third of a pole pair apart, fed a third of a cycle apart, make one field that rotates, though nothing moves."
+    principle = (
+        "Three windings a third of a pole pair apart, fed a third of a cycle apart, make one field that rotates, though nothing moves."
+    )
     controls = (
         common_controls.line_order(),
         Choice("lost", "Phase lost", "none", (("none", "none"), *((line, line) for line in phases.LINES))),
@@ -50,15 +53,17 @@ class TurningField(Story):
         Key("S pole", "of the stator: flux enters it from the bore", "#4e6f80"),
         Key("\N{CIRCLED DOT OPERATOR}", "current out of the end that one looks at", palette.HEX["current"]),
         Key("\N{CIRCLED TIMES}", "current into the end that one looks at", palette.HEX["current"]),
-        Key("+", "phase group whose positive current flows toward the drive end; −: away; !: coil connected backwards", palette.HEX["current"]),
+        Key("+", "phase group whose positive current flows toward the drive end; −: away; !: coil connected backwards",
+            palette.HEX["current"]),
     )
     views = (
         View("drive-end", "from the drive end", (-0.2, -0.13, -1.0), (0.088, 0.0, 0.0), 0.125),
         View("other-end", "from the non-drive end", (0.2, -0.13, 1.0), (0.024, 0.0, 0.0), 0.130),
     )
     caution = (
-        "With a phase lost a motor at standstill hums, does not start and burns out; a running one goes on and overheats. With two phases swapped a "
-        "machine runs backwards. Leads are moved only with the supply isolated, locked off and proved dead, by a person licensed for it where you are."
+        "With a phase lost a motor at standstill hums, does not start and burns out; a running one goes on and overheats. With two phases "
+        "swapped a machine runs backwards. Leads are moved only with the supply isolated, locked off and proved dead, by a person licensed "
+        "for it where you are."
     )
     leaves_out = (
         "There is no rotor: the bore is empty, and a rotor close to the teeth would make the same MMF drive many times the flux.",

@@ -50,6 +50,9 @@ def tooth_angles(winding) -> np.ndarray:
 
 
 def groups_of(winding, wound=None) -> list[str]:
-    """Phase of each slot with the sign of its positive current toward the drive end, as connected; "!" where that is not as `wound`."""
+    """Phase of each slot with the sign of its positive current toward the drive end, as connected; "!" where it is not as `wound`."""
     sides, as_wound = winding.slot_table, (wound or winding).slot_table
-    return [f"{'+' if side.sign > 0 else chr(0x2212)}{side.phase}{' !' if side.sign != right.sign else ''}" for side, right in zip(sides, as_wound)]
+    return [
+        f"{'+' if side.sign > 0 else chr(0x2212)}{side.phase}{' !' if side.sign != right.sign else ''}"
+        for side, right in zip(sides, as_wound, strict=True)
+    ]

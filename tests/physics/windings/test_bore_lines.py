@@ -41,7 +41,7 @@ def test_lines_close_through_the_yoke_along_one_value_of_a_harmonic_function(p):
     # coefficients of r^p and r^-p solved for 1 at the inner and 0 at the outer radius
     a, b = np.linalg.solve([[INNER**p, INNER**-p], [OUTER**p, OUTER**-p]], [1.0, 0.0])
     lines = wave_lines(p, BORE, INNER, OUTER, 4)
-    for inside, outside, level in zip(lines.bore, lines.yoke, lines.levels):
+    for inside, outside, level in zip(lines.bore, lines.yoke, lines.levels, strict=True):
         r, angle = np.hypot(*outside.T), np.arctan2(outside[:, 1], outside[:, 0])
         assert np.abs((a * r**p + b * r**-p) * np.sin(p * angle)) == pytest.approx(np.full(len(r), level))
         assert np.arctan2(*outside[0][::-1]) == pytest.approx(np.arctan2(*inside[-1][::-1]))  # goes on where it left
@@ -61,8 +61,8 @@ def test_field_at_the_wall_is_that_of_wires_and_their_images(slots, poles):
     each at the centre adds up to nothing). The wave is picked out of the radial field of magpylib's wires at 0.7 of the radius."""
     winding, currents, p = Winding(slots, poles, 20), np.array([7.0, -2.0, -5.0]), poles // 2
     wires = [
-        magpylib.current.Polyline(current=current, vertices=[(BORE * np.cos(a), BORE * np.sin(a), -50), (BORE * np.cos(a), BORE * np.sin(a), 50)])
-        for current, a in zip(winding.slot_currents(currents), winding.slot_angles) if current
+        magpylib.current.Polyline(current=current, vertices=[(BORE * np.cos(a), BORE * np.sin(a), z) for z in (-50, 50)])
+        for current, a in zip(winding.slot_currents(currents), winding.slot_angles, strict=True) if current
     ]
     around = np.linspace(0, 2 * np.pi, 360, endpoint=False)
     outward = np.column_stack([np.cos(around), np.sin(around), np.zeros(360)])
