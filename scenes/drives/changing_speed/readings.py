@@ -37,7 +37,7 @@ def _of_the_inverter(now: Snapshot) -> list[Reading]:
     return [
         Reading("U / f", "volts per hertz", f"{setup.volts / setup.frequency:.2f}", "V/Hz",
                 f"{setup.volts:.0f} V / {setup.frequency:g} Hz; {why}", tells=weak),
-        Reading("", "inverter's outputs on the motor's terminals", supply_words(setup), ""),
+        Reading("", "terminals supplied", " ".join(sorted(setup.supplied)), "", f"the inverter's {supply_words(setup)}"),
     ]
 
 
@@ -45,8 +45,8 @@ def _of_the_winding(setup: Setup) -> list[Reading]:
     joined, open_ends = setup.connection.joined, setup.connection.left_open
     series = "each phase's halves in series, one star point; " if open_ends else "each phase's halves in parallel, two star points; "
     return [
-        Reading("", "lines on the motor's terminals", supply_words(setup), "",
-                f"{', '.join(joined)} joined" if joined else f"{', '.join(open_ends)} open"),
+        Reading("", "terminals supplied", " ".join(sorted(setup.supplied)), "",
+                f"{supply_words(setup)}; {', '.join(joined or open_ends)} {'joined' if joined else 'open'}"),
         Reading("", "poles, counted in the field of this connection", str(setup.poles), "",
                 series + "by IEC 60034-8 the letters in order on L1, L2, L3 turn clockwise looking at the drive end, at each speed",
                 tells=True),
