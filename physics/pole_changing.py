@@ -1,18 +1,22 @@
 """Pole-changing windings: one tapped winding for two speeds 2:1, two of them in the same slots for four speeds.
 
-The tapped winding (consequent poles) has coils of a full pitch at the higher number of poles, half a pitch at the
-lower, and each phase in two halves with a tap between them:
+The tapped winding (consequent poles, Dahlander's connection) has coils of a full pitch at the higher number of poles,
+half a pitch at the lower, and each phase in two halves with a tap between them. Here it is joined **series star /
+parallel star (Y/YY)**, the connection for a load whose torque rises with speed, such as a fan; delta / parallel star
+(D/YY), for the same torque at both speeds, is not computed.
 
-- **More poles, slow.** The halves are in series and all coils of a phase wound alike. Every coil makes a pole of one
-  sign, and the poles of the other sign between them follow of themselves.
-- **Fewer poles, fast.** The halves are in parallel, fed at the tap, so that current runs through one of them the other
-  way round. Its coils now make the poles of the other sign, and there are half as many.
+- **More poles, low speed.** Supplied at the ends, the taps open: the halves are in series and all coils of a phase act
+  alike. Every coil makes a pole of one sign, and the poles of the other sign between them follow of themselves.
+- **Fewer poles, high speed.** Supplied at the taps, the ends joined to a second star point: the halves are in parallel,
+  and current runs through one of them the other way round. Its coils now make the poles of the other sign, and there
+  are half as many.
 
-A step of an electrical angle at the lower number of poles is twice that at the higher one, so V, which lags U by 120
-degrees there, lags it by 240 here, which is 120 ahead: **joined alike, the two speeds turn opposite ways**. Two leads
-are exchanged at one of them; here it is done at the higher number of poles.
-
-Terminals after IEC 60034-8: the figure before the letter rises with the speed. Standard handbook scheme (Dahlander).
+A step of an electrical angle at the lower number of poles is twice that at the higher one, so a phase that lies 120
+degrees behind another there lies 240 behind it here, which is 120 ahead: supplied alike, **the same coils turn their
+field opposite ways at the two speeds**. IEC 60034-8 demands that at each speed the letters in alphabetical order on L1,
+L2, L3 turn the shaft clockwise seen from the drive end (memory of the standard's rule). So the marking takes up the
+shift, and no leads are swapped: the phase with the end 1V has the tap 2W, and the one with the end 1W the tap 2V
+(`TappedWinding.ends_and_taps`). The figure before the letter rises with the speed.
 """
 
 from __future__ import annotations
@@ -27,19 +31,23 @@ from physics.speeds import synchronous_speed
 from physics.windings.coils_in_slots import BALANCED, PHASES, Coil, ConnectedCoils
 from physics.windings.winding import BELTS
 
+END_OF_TAP = ("U", "W", "V")
+"""The letter of a phase's end, in the order of the letters U, V, W of its tap."""
+
 
 @dataclass(frozen=True)
 class PoleConnection:
     """One way to join a pole-changing winding to its lines.
 
-    supplied: the terminals on L1, L2, L3, in this order; joined: terminals bridged to make a star point; coils: the
-    winding as it is then connected, where U, V, W are the coils on L1, L2, L3, with the sign of each coil. The number
-    of poles is the one that `coils` finds in its own MMF.
+    supplied: the terminals on L1, L2, L3, in this order; joined: terminals linked together to make a star point; left_open:
+    terminals to which nothing is joined; coils: the winding as it is then connected, where U, V, W are the coils on L1,
+    L2, L3, with the sign of each coil. The number of poles is the one that `coils` finds in its own MMF.
     """
 
     supplied: tuple[str, str, str]
     joined: tuple[str, ...]
     coils: ConnectedCoils
+    left_open: tuple[str, ...] = ()
 
     @property
     def poles(self) -> int:
@@ -52,7 +60,7 @@ class PoleConnection:
 
     @property
     def turns_clockwise(self) -> bool:
-        """Whether that wave turns clockwise seen from the drive end, with the phase sequence L1, L2, L3."""
+        """Whether that wave turns clockwise seen from the drive end, with the phases in the order L1, L2, L3."""
         clockwise, counter_clockwise = np.abs(self.coils.travelling_waves(BALANCED))
         return bool(clockwise > counter_clockwise)
 
@@ -62,7 +70,7 @@ class PoleConnection:
         supplied = list(self.supplied)
         one, other = PHASES.index(first), PHASES.index(second)
         supplied[one], supplied[other] = supplied[other], supplied[one]
-        return PoleConnection(tuple(supplied), self.joined, coils)
+        return replace(self, supplied=tuple(supplied), coils=coils)
 
 
 @dataclass(frozen=True)
@@ -98,26 +106,36 @@ class TappedWinding:
         return self.slots // (2 * self.poles)
 
     @cached_property
+    def ends_and_taps(self) -> tuple[tuple[str, str], ...]:
+        """The two terminals of each phase, its end and its tap: marked so that each speed turns clockwise."""
+        ends, taps = self._terminals(self.slow_terminals), self._terminals(self.fast_terminals)
+        return tuple((ends[PHASES.index(phase)], taps[place]) for place, phase in enumerate(END_OF_TAP))
+
+    @cached_property
     def slow(self) -> PoleConnection:
-        """Halves in series, the more poles; U, V, W on L1, L2, L3, the taps open."""
-        return PoleConnection(self._leads(self.slow_terminals), (), self._coils(halves_alike=1, paths=1))
+        """Halves in series, the more poles: the ends on L1, L2, L3, the taps open."""
+        ends, taps = self._terminals(self.slow_terminals), self._terminals(self.fast_terminals)
+        by_tap = self._coils(halves_alike=1, paths=1)
+        # the coils are laid by their taps; on L1, L2, L3 are now the ends of the same letters
+        return PoleConnection(ends, (), by_tap.with_leads_exchanged("V", "W"), taps)
 
     @cached_property
     def fast(self) -> PoleConnection:
-        """Halves in parallel (double star), the fewer poles; the taps of U, V, W on L1, L2, L3, the ends joined."""
-        ends = self._leads(self.slow_terminals)
-        return PoleConnection(self._leads(self.fast_terminals), ends, self._coils(halves_alike=-1, paths=2))
+        """Halves in parallel (double star), the fewer poles: the taps on L1, L2, L3, the ends joined."""
+        ends, taps = self._terminals(self.slow_terminals), self._terminals(self.fast_terminals)
+        return PoleConnection(taps, ends, self._coils(halves_alike=-1, paths=2))
 
     @property
     def speeds(self) -> tuple[PoleConnection, PoleConnection]:
-        """The slow and the fast connection with two leads of the slow one exchanged, so that both turn the same way."""
-        return self.slow.with_leads_exchanged("V", "W"), self.fast
+        """The low-speed and the high-speed connection; both turn clockwise."""
+        return self.slow, self.fast
 
-    def _leads(self, figure: int) -> tuple[str, str, str]:
+    def _terminals(self, figure: int) -> tuple[str, str, str]:
         return tuple(f"{figure}{phase}" for phase in PHASES)
 
     def _coils(self, halves_alike: int, paths: int) -> ConnectedCoils:
-        """The coils with their second half, that of the - belts, connected alike (+1) or the other way round (-1)."""
+        """The coils, U, V, W being those with the taps of these letters, their second half, that of the - belts, acting
+        alike (+1) or the other way round (-1)."""
         belt = self.slots // (3 * self.poles)
         coils = []
         for slot in range(self.slots):

@@ -5,7 +5,7 @@ A wave of p pole pairs in the bore of a machine whose iron carries flux without 
 leaves it, sin(p theta) ((R2 / r)^p - (r / R2)^p) / ((R2 / R1)^p - (R1 / R2)^p). Both solve Laplace's equation; between
 them the teeth carry the flux straight outward. Lines of equal steps of the flux function have equal flux between them.
 
-Angles are mechanical radians, counter-clockwise; a crest of the wave, where most flux goes outward, lies at 0.
+Angles are mechanical radians, counter-clockwise; a peak of the wave, where most flux goes outward, lies at 0.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from physics import arguments
+from physics.constants import VACUUM_PERMEABILITY
 
 
 @dataclass(frozen=True)
@@ -29,6 +30,17 @@ class WaveLines:
     bore: list[np.ndarray]
     yoke: list[np.ndarray]
     levels: np.ndarray
+
+
+def field_at_the_wall(mmf_amplitude, pole_pairs: int, bore_radius: float):
+    """Peak flux density, T, at the wall of an empty bore in which the winding makes an MMF wave of that amplitude, A.
+
+    mu0 p Theta / R: iron that takes no MMF has along its wall a tangential field equal to the current sheet, whose amplitude
+    is p Theta / R; of a potential that goes as r^p cos(p theta) the radial field at the wall has the same amplitude. With two
+    poles the field is the same all over the bore. Arrays too.
+    """
+    p = arguments.whole("pole_pairs", pole_pairs)
+    return VACUUM_PERMEABILITY * p * arguments.numbers("mmf_amplitude", mmf_amplitude) / arguments.positive("bore_radius", bore_radius)
 
 
 def wave_lines(

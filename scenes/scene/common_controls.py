@@ -23,11 +23,11 @@ def load(default: float = 0.0, only_with=None) -> Number:
 
 
 class LineOrder(Choice):
-    """Which lines are joined to U, V, W. Reversing exchanges L1 and L2, or puts an exchange right."""
+    """Which lines are joined to U, V, W. Reversing swaps L1 and L2, or swaps them back."""
 
     def reversed(self, value: str) -> str:
-        as_marked, exchanged = self.choices[0][0], self.choices[1][0]
-        return exchanged if value == as_marked else as_marked
+        as_marked, swapped = self.choices[0][0], self.choices[1][0]
+        return swapped if value == as_marked else as_marked
 
 
 def line_order() -> LineOrder:
@@ -36,9 +36,9 @@ def line_order() -> LineOrder:
         "lines", "Lines on U, V, W", "L1-L2-L3",
         (
             ("L1-L2-L3", "L1, L2, L3: as marked"),
-            ("L2-L1-L3", "L1 and L2 exchanged"),
-            ("L1-L3-L2", "L2 and L3 exchanged"),
-            ("L3-L2-L1", "L1 and L3 exchanged"),
+            ("L2-L1-L3", "L1 and L2 swapped"),
+            ("L1-L3-L2", "L2 and L3 swapped"),
+            ("L3-L2-L1", "L1 and L3 swapped"),
         ),
         role="field",
     )

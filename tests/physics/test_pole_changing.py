@@ -1,5 +1,7 @@
 """Pole-changing windings: their pole numbers from the MMF itself, from the field of wires, and the trade's speeds."""
 
+from functools import partial
+
 import magpylib
 import numpy as np
 import pytest
@@ -72,26 +74,90 @@ def test_two_tapped_windings_give_four_speeds():
         np.testing.assert_array_equal(connection.coils.slot_angles, speeds[0].coils.slot_angles)
 
 
+def wired(slots, poles, supplied, marking, angle):
+    """Ampere conductors of every slot, toward the drive end, at an instant of the supply: from the terminals alone.
+
+    The winder's lay, clockwise seen from the drive end (standard handbook scheme, Dahlander): belts of 60 degrees of the
+    lower number of poles, each coil half a pole of it wide; what lies in every second belt is one half of a phase. From
+    the end of a phase current goes through the first half to the tap and through the second to the star point, the same
+    way round in both; from the tap it goes through the first half backwards. `marking`: (end, tap) of the three phases, in
+    the order of their belts.
+    """
+    lines = {terminal: np.cos(angle - 2 * np.pi * n / 3) for n, terminal in enumerate(supplied)}
+    width, pitch = slots // (3 * poles), slots // (2 * poles)
+    currents = np.zeros(slots)
+    for slot in range(slots):
+        belt = slot // width % 6
+        phase = (0, 2, 1)[belt % 3]  # belts in the order U, W, V, then U, W, V of the other half
+        end, tap = marking[phase]
+        second_half = belt % 2 == 0
+        if end in lines:
+            current = lines[end]
+        else:
+            current = lines[tap] / 2 * (1 if second_half else -1)
+        currents[slot] += current
+        currents[(slot + pitch) % slots] -= current
+    return currents
+
+
+def curve_round_the_bore(currents, angles, at):
+    """MMF by Ampere's law, drawn outward: going counter-clockwise it falls past each slot by the current toward the drive end."""
+    curve = np.array([-sum(current for current, place in zip(currents, angles, strict=True) if place % (2 * np.pi) < here) for here in at])
+    return curve - curve.mean()
+
+
+def turning(currents_at, angles):
+    """Number of poles of the strongest wave, and its direction seen from the drive end, from two instants."""
+    at = 2 * np.pi * (np.arange(1440) + 0.5) / 1440
+    waves = []
+    for angle in (0.3, 0.8):
+        curve = curve_round_the_bore(currents_at(angle), angles, at)
+        waves.append([np.sum(curve * np.exp(1j * pairs * at)) for pairs in range(1, 25)])
+    pairs = 1 + int(np.argmax(np.abs(waves[0])))
+    moved = np.angle(waves[1][pairs - 1] / waves[0][pairs - 1])
+    assert abs(moved) == pytest.approx(0.5, abs=5e-3)  # with the currents, as finely as the curve is drawn
+    return 2 * pairs, "counter-clockwise" if moved > 0 else "clockwise"
+
+
 def test_terminals_by_iec():
-    """IEC 60034-8: the figure before U, V, W rises with the speed. For a two-speed winding, slow on 1U, 1V, 1W with 2U,
-    2V, 2W open, fast on 2U, 2V, 2W with 1U, 1V, 1W joined (memory)."""
-    slow, fast = TappedWinding(24, 2).speeds
-    assert sorted(slow.supplied) == ["1U", "1V", "1W"]
-    assert slow.joined == ()
-    assert fast.supplied == ("2U", "2V", "2W")
-    assert fast.joined == ("1U", "1V", "1W")
-    assert [connection.supplied[0] for connection in FourSpeedWinding(72, (6, 4)).speeds] == ["1U", "2U", "3U", "4U"]
+    """IEC 60034-8: the figure before U, V, W rises with the speed; low speed on 1U, 1V, 1W with 2U, 2V, 2W open, high speed
+    on 2U, 2V, 2W with 1U, 1V, 1W joined; letters in alphabetical order on L1, L2, L3 (memory)."""
+    for slow, fast in (TappedWinding(24, 2).speeds, TappedWinding(36, 6).speeds):
+        assert slow.supplied == ("1U", "1V", "1W") and slow.joined == () and slow.left_open == ("2U", "2V", "2W")
+        assert fast.supplied == ("2U", "2V", "2W") and fast.joined == ("1U", "1V", "1W") and fast.left_open == ()
+    four = FourSpeedWinding(72, (6, 4)).speeds
+    assert [connection.supplied for connection in four] == [tuple(f"{n}{letter}" for letter in "UVW") for n in (1, 2, 3, 4)]
 
 
 @pytest.mark.parametrize(("slots", "poles"), TAPPED)
-def test_the_two_speeds_turn_opposite_ways_unless_two_leads_are_exchanged(slots, poles):
-    """Standard handbook result: 120 degrees at the lower number of poles are 240 at the higher."""
+def test_letters_in_alphabetical_order_turn_clockwise_at_each_speed(slots, poles):
+    """IEC 60034-8, seen from the drive end. The currents are followed from the terminals through a lay of the test's own."""
     winding = TappedWinding(slots, poles)
-    assert winding.fast.turns_clockwise
-    assert not winding.slow.turns_clockwise
-    assert all(connection.turns_clockwise for connection in winding.speeds)
-    # and so say the momentary currents: from phase U's axis the crest moves on by their angle
-    for connection, sense in [(winding.slow, 1), (winding.fast, -1), (winding.speeds[0], -1)]:
+    angles = -2 * np.pi * (np.arange(slots) + 0.25) / slots  # slots numbered clockwise
+    for connection, expected in ((winding.slow, 2 * poles), (winding.fast, poles)):
+        found, direction = turning(partial(wired, slots, poles, connection.supplied, winding.ends_and_taps), angles)
+        assert (found, direction) == (expected, "clockwise")
+        assert (connection.poles, connection.turns_clockwise) == (expected, True)
+        # and the coils that the connection hands on are those
+        for angle in (0.0, 1.1):
+            np.testing.assert_allclose(
+                net_currents(connection.coils, angle), wired(slots, poles, connection.supplied, winding.ends_and_taps, angle), atol=1e-12
+            )
+    # if end and tap of a phase had the same letter, one of the speeds would turn back
+    alike = [(f"1{letter}", f"2{letter}") for letter in "UVW"]
+    assert turning(lambda angle: wired(slots, poles, ("1U", "1V", "1W"), alike, angle), angles)[1] == "counter-clockwise"
+
+
+@pytest.mark.parametrize(("slots", "poles"), [(24, 2), (48, 4)])
+def test_two_leads_swapped_at_one_speed_turn_that_one_back(slots, poles):
+    winding = TappedWinding(slots, poles)
+    for swapped in (winding.slow.with_leads_exchanged("V", "W"), winding.slow.with_leads_exchanged("U", "V")):
+        assert not swapped.turns_clockwise and sorted(swapped.supplied) == ["1U", "1V", "1W"]
+        assert swapped.left_open == winding.slow.left_open
+        found = turning(partial(wired, slots, poles, swapped.supplied, winding.ends_and_taps), winding.slow.coils.slot_angles)
+        assert found == (2 * poles, "counter-clockwise")
+    # and so say the momentary currents: from phase U's axis the peak moves on by their angle
+    for connection, sense in [(winding.slow, -1), (winding.fast, -1), (winding.slow.with_leads_exchanged("V", "W"), 1)]:
         axis = connection.coils.field_axis(np.real(BALANCED * np.exp(0.2j)))
         assert axis == pytest.approx(0.2 * sense, abs=1e-12)
 
@@ -99,17 +165,19 @@ def test_the_two_speeds_turn_opposite_ways_unless_two_leads_are_exchanged(slots,
 def test_half_the_coils_of_each_phase_are_reversed_and_none_is_moved():
     slow, fast = TappedWinding(24, 4).slow.coils, TappedWinding(24, 4).fast.coils
     for phase in "UVW":
-        pairs = [(a, b) for a, b in zip(slow.coils, fast.coils, strict=True) if a.phase == phase]
+        pairs = [(a, b) for a, b in zip(slow.coils, fast.coils, strict=True) if b.phase == phase]
         assert len(pairs) == 8
         assert all((a.go, a.back) == (b.go, b.back) for a, b in pairs)
         assert sum(a.sign == -b.sign for a, b in pairs) == 4
         assert all(a.sign == 1 for a, _ in pairs)  # consequent poles: all alike
-    assert slow.slot_rows()[2] == "slot   3:  +W coil 3      -V coil 24"
+        # fed at its end by another line than at its tap, but for U
+        assert {a.phase for a, _ in pairs} == {{"U": "U", "V": "W", "W": "V"}[phase]}
+    assert slow.slot_rows()[2] == "slot   3:  +V coil 3      -W coil 24"
     assert fast.slot_rows()[2] == "slot   3:  -W coil 3      +V coil 24"
 
 
 def test_reversing_those_coils_one_by_one_leads_from_one_speed_to_the_other():
-    coils = TappedWinding(24, 4).slow.coils
+    coils = TappedWinding(24, 4).slow.with_leads_exchanged("V", "W").coils
     for number, (slow, fast) in enumerate(zip(coils.coils, TappedWinding(24, 4).fast.coils.coils, strict=True)):
         if slow.sign != fast.sign:
             coils = coils.with_coil_reversed(number)

@@ -1,4 +1,4 @@
-"""A stator that can be joined for several numbers of poles, seen from its end, with a rotor's hand in the bore.
+"""A stator that can be joined for several numbers of poles, seen from its end, with a mark on the rotor in the bore.
 
 Angles are counter-clockwise seen from +z; `side` is 1 where one looks from +z and -1 from the other end.
 """
@@ -10,19 +10,25 @@ import numpy as np
 from visual import palette
 from visual.machines.bore_field import FieldArrows, PolesDrawn
 from visual.machines.layered_stator import LayeredStator
-from visual.machines.stator import StatorShape, polar
-from visual.solid.mesh import joined, rod
-from visual.solid.solids import Arrow, Group, Letters, Solid
+from visual.machines.stator import StatorShape, polar, turned
+from visual.solid.mesh import cone, joined, rod
+from visual.solid.solids import Group, Letters, Solid
+from visual.solid.told import Told, point
 
 HAND = 0.038  # m
 LONGEST_ACROSS, LONGEST_OUT = 0.075, 0.036  # m, of the field's arrows
 
 
+def longest_field(poles: int) -> float:
+    """Metres of the longest field arrow."""
+    return LONGEST_ACROSS if poles == 2 else LONGEST_OUT
+
+
 class SpeedMachine(Group):
     """`layouts`: for each way to connect it the number of poles, and slot angles, sides and letters as `LayeredStator` takes
-    them; one is shown at a time."""
+    them; one is shown at a time. `full_fields`: for each number of poles the field that makes the longest arrow."""
 
-    def __init__(self, layouts: dict[str, tuple]):
+    def __init__(self, layouts: dict[str, tuple], full_fields: dict[int, float]):
         super().__init__()
         self.shape = StatorShape()
         self.rotor = self.add(Solid(joined(
@@ -31,21 +37,38 @@ class SpeedMachine(Group):
         self.stators = {way: self.add(LayeredStator(self.shape, *layout[1:])) for way, layout in layouts.items()}
         numbers = sorted({layout[0] for layout in layouts.values()})
         self.poles = {n: self.add(PolesDrawn(self.shape, n // 2)) for n in numbers}
-        self.fields = {n: self.add(FieldArrows("B", n // 2, LONGEST_ACROSS if n == 2 else LONGEST_OUT)) for n in numbers}
-        self.hand = self.add(Arrow("", palette.MOTION, 0.0085))
-        self.hand_letter = self.add(Letters("n", palette.PAPER, 24, ground=palette.MOTION))
+        self.fields = {n: self.add(FieldArrows("B", n // 2, longest_field(n), full_fields[n])) for n in numbers}
+        self.hand = self.add(RotorMark())
 
-    def put(self, way: str, poles: int, crest: float, strength: float, rotor: float, side: float) -> None:
-        """The connection of that name, its field of so many `poles` with a crest at that angle, as strong as
-        `strength` (none for 0), and the rotor's hand at `rotor`."""
+    def put(self, way: str, poles: int, crest: float, field: float, rotor: float, side: float) -> None:
+        """The connection of that name, its `field` of so many `poles` with an outward peak at the angle `crest` (none for 0),
+        and the mark on the rotor at the angle `rotor`."""
         for name, stator in self.stators.items():
             stator.visible = self.visible and name == way
         for n in self.poles:
-            self.poles[n].visible = self.fields[n].visible = self.visible and n == poles and strength > 0
+            self.poles[n].visible = self.fields[n].visible = self.visible and n == poles and field > 0
         self.stators[way].seen_from(side)
         self.poles[poles].put(crest, side)
-        self.fields[poles].put(crest, strength, side * 0.036)
-        way = polar(1.0, rotor)
-        front = np.array([0, 0, side * 0.05])
-        self.hand.put(0.008 * way + front, HAND * way)
-        self.hand_letter.put(polar(0.03, rotor) + polar(0.014, rotor - np.pi / 2) + front)
+        self.fields[poles].put(crest, field, side * 0.036)
+        self.hand.put(rotor, side * 0.05)
+
+
+class RotorMark(Group):
+    """A hand on the rotor's end that turns with it: a mark by which one sees the rotor turn, no quantity."""
+
+    def __init__(self):
+        super().__init__()
+        self.solid = self.add(Solid(joined(
+            rod([0.008, 0, 0], [HAND - 0.018, 0, 0], 0.00425, palette.MOTION, 10),
+            cone([HAND - 0.018, 0, 0], [HAND + 0.008, 0, 0], 0.0102, palette.MOTION, 14))))
+        self.letters = self.add(Letters("rotor", palette.PAPER, 20, ground=palette.MOTION))
+        self._told = ((0.0, 0.0, 0.0), (1.0, 0.0, 0.0))
+
+    def put(self, angle: float, z: float) -> None:
+        """Point it along the mechanical `angle`, at `z` along the shaft."""
+        self.solid.put((0, 0, z), turned(angle))
+        self.letters.put(polar(0.03, angle, z) + polar(0.014, angle - np.pi / 2))
+        self._told = point((0, 0, z)), point(polar(1.0, angle))
+
+    def tell(self, found: Told) -> None:
+        found.needles.append(("mark on the rotor", *self._told))

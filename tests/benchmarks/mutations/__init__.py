@@ -1,8 +1,16 @@
 """The breaks that `mutants.py` makes, a table for each part of the program."""
 
-from tests.benchmarks.mutations import alternator, commutator
+from __future__ import annotations
+
+from importlib import import_module
+from pkgutil import iter_modules
+
 from tests.benchmarks.mutations.mutation import Mutation
 
-MUTATIONS: tuple[Mutation, ...] = (*alternator.MUTATIONS, *commutator.MUTATIONS)
+MUTATIONS: tuple[Mutation, ...] = tuple(
+    mutation
+    for module in iter_modules(__path__)
+    for mutation in getattr(import_module(f"{__name__}.{module.name}"), "MUTATIONS", ())
+)
 
 __all__ = ["MUTATIONS", "Mutation"]

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from scenes.drives.changing_speed import ChangingSpeed
+from scenes.drives.changing_speed.picture import lines_on_phases, name_of
 from scenes.drives.slip_and_speed import SlipAndSpeed
 from scenes.drives.starting import RATED_CURRENT, SYNCHRONOUS, WORDS, Starting
 from scenes.scene.phases import REGIONS
@@ -31,17 +32,18 @@ def test_the_field_of_each_connection_is_drawn_where_its_winding_has_it(page, se
     scene.set_all(settings)
     scene.restart()
     page.set_up(scene.name, settings)
-    arrow = page.drawn(f"speed-field-{scene.poles}")
+    name, poles = name_of(scene.setup), scene.setup.poles
+    arrow = page.drawn(f"speed-field-{poles}")
     assert arrow["visible"]
-    assert unit(arrow["axis"]) == pytest.approx([math.cos(scene.crest), math.sin(scene.crest), 0], abs=DIRECTION)
+    assert unit(arrow["axis"]) == pytest.approx([math.cos(scene.now.peak), math.sin(scene.now.peak), 0], abs=DIRECTION)
     region = REGIONS[scene["colours"]]
     drawn = page.drawn_all()
     shown = {name for name in drawn if name.startswith(("speed-U", "speed-V", "speed-W"))}
-    assert shown == {f"speed-{phase}-{scene.way}" for phase in "UVW"}
-    for phase, line in zip("UVW", scene.lines_on_phases):
-        assert drawn[f"speed-{phase}-{scene.way}"]["color"] == pytest.approx(region.colours[int(line[1]) - 1], abs=1e-4)
-    signs = [drawn[name]["text"][0] for name in drawn if name.startswith(f"speed-belt-{scene.way}-")]
-    sides = [side for side in scene.coils.slot_table if side.layer == 2]
+    assert shown == {f"speed-{phase}-{name}" for phase in "UVW"}
+    for phase, line in zip("UVW", lines_on_phases(scene.setup)):
+        assert drawn[f"speed-{phase}-{name}"]["color"] == pytest.approx(region.colours[line], abs=1e-4)
+    signs = [drawn[each]["text"][0] for each in drawn if each.startswith(f"speed-belt-{name}-")]
+    sides = [side for side in scene.setup.coils.slot_table if side.layer == 2]
     assert ("+" in signs) == any(side.sign > 0 for side in sides) and signs
 
 

@@ -7,7 +7,8 @@ import random
 import numpy as np
 import pytest
 
-from scenes.machines.turning_field import FULL, TurningField
+from scenes.machines.turning_field import TurningField
+from scenes.machines.turning_field.windings import FULL, largest
 from scenes.scene.phases import LINES, REGIONS
 
 DIRECTION = 2e-4
@@ -39,7 +40,7 @@ def test_the_turning_field_is_drawn_as_it_is(page, seed):
     settings = settings_at_random(seed)
     drawn = stepped(page, scene, settings, 1 + seed)
     poles = settings["poles"]
-    winding, now = scene.winding, scene.currents
+    winding, now = scene.setup.winding, scene.now.currents
     slot_currents = winding.slot_currents(now) / winding.turns
     sizes = []
     for slot, current in enumerate(slot_currents):
@@ -56,7 +57,7 @@ def test_the_turning_field_is_drawn_as_it_is(page, seed):
     for phase, line in zip("UVW", settings["lines"].split("-")):
         assert drawn[f"turning-{poles}-{phase}"]["color"] == pytest.approx(region.colours[LINES.index(line)], abs=1e-4)
     axis, pairs = winding.field_axis(now), int(poles) // 2
-    strong = winding.fundamental_amplitude(now) > 0.02 * scene.fullest[0]
+    strong = scene.now.field > 0.02 * largest(int(poles))[0]
     assert (f"turning-poles-{poles}" in drawn) == strong
     if strong:
         crests = (axis + 2 * np.pi * np.arange(pairs)) / pairs
@@ -64,7 +65,7 @@ def test_the_turning_field_is_drawn_as_it_is(page, seed):
             x, y, _ = drawn[name]["axis"]
             assert np.min(np.abs(np.exp(1j * crests) - (x + 1j * y) / np.hypot(x, y))) < 2 * DIRECTION
     assert not [name for name in drawn if name.startswith("turning-") and f"-{poles}-" not in name and not name.endswith(f"-{poles}")]
-    mmf = winding.mmf(winding.slot_angles - np.pi / winding.slots, now) / scene.fullest[1]
+    mmf = winding.mmf(winding.slot_angles - np.pi / winding.slots, now) / largest(int(poles))[1]
     for tooth, share in enumerate(mmf):
         for way, size in (("out", share), ("in", -share)):
             name = f"turning-mmf-{way}-{poles}-{tooth}"

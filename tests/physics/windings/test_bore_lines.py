@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import magpylib
 import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from physics.windings.bore_lines import wave_lines
+from physics.windings import Winding
+from physics.windings.bore_lines import field_at_the_wall, wave_lines
 
 BORE, INNER, OUTER = 0.06, 0.08, 0.1
 
@@ -39,7 +41,7 @@ def test_lines_close_through_the_yoke_along_one_value_of_a_harmonic_function(p):
     # coefficients of r^p and r^-p solved for 1 at the inner and 0 at the outer radius
     a, b = np.linalg.solve([[INNER**p, INNER**-p], [OUTER**p, OUTER**-p]], [1.0, 0.0])
     lines = wave_lines(p, BORE, INNER, OUTER, 4)
-    for inside, outside, level in zip(lines.bore, lines.yoke, lines.levels):
+    for inside, outside, level in zip(lines.bore, lines.yoke, lines.levels, strict=True):
         r, angle = np.hypot(*outside.T), np.arctan2(outside[:, 1], outside[:, 0])
         assert np.abs((a * r**p + b * r**-p) * np.sin(p * angle)) == pytest.approx(np.full(len(r), level))
         assert np.arctan2(*outside[0][::-1]) == pytest.approx(np.arctan2(*inside[-1][::-1]))  # goes on where it left
@@ -51,6 +53,24 @@ def test_equal_flux_lies_between_the_lines():
     ends = np.sort([np.arctan2(y, x) for x, y in (line[-1] for line in lines.bore) if abs(np.arctan2(y, x)) < np.pi / 4])
     between = np.diff(np.sin(2 * ends))  # flux of cos(2 theta) between two angles
     assert between == pytest.approx(np.full(len(between), between[0]))
+
+
+@pytest.mark.parametrize(("slots", "poles"), [(12, 2), (12, 4), (18, 6), (24, 8)])
+def test_field_at_the_wall_is_that_of_wires_and_their_images(slots, poles):
+    """Iron of great permeability round a bore doubles the field of wires that lie on its wall (method of images; the image of
+    each at the centre adds up to nothing). The wave is picked out of the radial field of magpylib's wires at 0.7 of the radius."""
+    winding, currents, p = Winding(slots, poles, 20), np.array([7.0, -2.0, -5.0]), poles // 2
+    wires = [
+        magpylib.current.Polyline(current=current, vertices=[(BORE * np.cos(a), BORE * np.sin(a), z) for z in (-50, 50)])
+        for current, a in zip(winding.slot_currents(currents), winding.slot_angles, strict=True) if current
+    ]
+    around = np.linspace(0, 2 * np.pi, 360, endpoint=False)
+    outward = np.column_stack([np.cos(around), np.sin(around), np.zeros(360)])
+    radial = 2 * np.sum(magpylib.getB(wires, 0.7 * BORE * outward, sumup=True) * outward, axis=1)
+    wave = 2 * np.mean(radial * np.exp(1j * p * around)) / 0.7 ** (p - 1)
+    assert field_at_the_wall(winding.fundamental_amplitude(currents), p, BORE) == pytest.approx(abs(wave), rel=1e-4)
+    # outward where the MMF says so
+    assert np.exp(1j * np.angle(wave)) == pytest.approx(np.exp(1j * winding.field_axis(currents)), abs=1e-4)
 
 
 @pytest.mark.parametrize("arguments, name", [

@@ -1,4 +1,4 @@
-"""The turning field against an MMF curve summed slot by slot, and against a field that is watched as it turns."""
+"""The rotating field against an MMF curve summed slot by slot, and against a field that is watched as it turns."""
 
 from __future__ import annotations
 
@@ -9,7 +9,8 @@ import pytest
 
 from scenes.bench.prediction import setup_of
 from scenes.machines.turning_field import TurningField
-from scenes.machines.turning_field_windings import SLOTS, TURNS_OF_A_POLE
+from scenes.machines.turning_field.readings import strongest_group
+from scenes.machines.turning_field.windings import SLOTS, TURNS_OF_A_POLE
 
 BELTS = (("U", 1), ("W", -1), ("V", 1), ("U", -1), ("W", 1), ("V", -1))  # of a pole pair, clockwise seen from the drive end
 AROUND = 2 * np.pi * (np.arange(7200) + 0.5) / 7200
@@ -66,10 +67,10 @@ def test_amplitude_and_axis_are_those_of_the_curve_summed_slot_by_slot(seed):
     scene = TurningField()
     scene.set_all(settings_at_random(seed))
     scene.step(0.0123 / scene["frequency"] * (1 + seed))
-    expected = wave(scene, scene.angle)
-    assert scene.amplitude == pytest.approx(abs(expected), rel=2e-3, abs=0.5)
+    expected = wave(scene, scene.now.angle)
+    assert scene.now.mmf_amplitude == pytest.approx(abs(expected), rel=2e-3, abs=0.5)
     if abs(expected) > 5:
-        assert np.exp(1j * (scene.poles / 2 * scene.crest - np.angle(expected))) == pytest.approx(1, abs=5e-3)
+        assert np.exp(1j * (scene.setup.poles / 2 * scene.now.peak - np.angle(expected))) == pytest.approx(1, abs=5e-3)
 
 
 @pytest.mark.parametrize("seed", range(1, 31))
@@ -84,7 +85,7 @@ def test_the_answer_is_what_the_field_then_does(seed):
     seen = {"clockwise": "counter-clockwise", "counter-clockwise": "clockwise"}.get(from_drive_end, "none") if seed % 2 else from_drive_end
     question = scene.question()
     assert question.answer == seen
-    assert ("drive end" if seed % 2 == 0 else "other end") in question.text
+    assert ("drive end" if seed % 2 == 0 else "non-drive end") in question.text
 
 
 def test_steps_of_sixty_degrees_give_the_belts_and_signs_of_the_reference():
@@ -94,12 +95,12 @@ def test_steps_of_sixty_degrees_give_the_belts_and_signs_of_the_reference():
     scene.set("instants", "60")
     belts, crests = [], []
     for _ in range(6):
-        belts.append(scene.strongest_belt().replace("\N{MINUS SIGN}", "-"))
-        crests.append(scene.crest)
+        belts.append(strongest_group(scene.now).replace("\N{MINUS SIGN}", "-"))
+        crests.append(scene.now.peak)
         scene.one_step()
     assert belts == ["+U", "-W", "+V", "-U", "+W", "-V"]
     assert np.diff(crests) == pytest.approx(np.full(5, -np.pi / 3))  # clockwise
-    assert scene.angle == pytest.approx(0)
+    assert scene.now.angle == pytest.approx(0)
 
 
 @pytest.mark.parametrize("degrees", [30, 60])
@@ -109,10 +110,10 @@ def test_a_step_goes_to_the_next_numbered_instant_from_wherever_it_is(degrees):
     scene.step(0.0031 / 50)
     for instant in range(2, 360 // degrees + 1):
         scene.one_step()
-        assert np.degrees(scene.angle) == pytest.approx(degrees * (instant - 1))
-        assert scene.instant == str(instant)
+        assert np.degrees(scene.now.angle) == pytest.approx(degrees * (instant - 1))
+        assert str(scene.now.instant) == str(instant)
     scene.one_step()
-    assert scene.angle == pytest.approx(0) and scene.instant == "1"
+    assert scene.now.angle == pytest.approx(0) and str(scene.now.instant) == "1"
 
 
 @pytest.mark.parametrize("poles", [2, 4, 6, 8])
@@ -122,28 +123,28 @@ def test_the_field_keeps_synchronous_speed(poles, frequency):
     scene = TurningField()
     scene.set_all({"poles": str(poles), "frequency": frequency})
     scene.restart()
-    started = scene.crest
+    started = scene.now.peak
     for _ in range(600):
         scene.step(1 / 6000)
     table = {50.0: (3000, 1500, 1000, 750), 60.0: (3600, 1800, 1200, 900)}[frequency]
-    turned = (scene.crest - started) / (2 * np.pi) / 0.1 * 60
+    turned = (scene.now.peak - started) / (2 * np.pi) / 0.1 * 60
     assert turned == pytest.approx(-table[poles // 2 - 1], rel=1e-6)
     told = next(reading for reading in scene.readings() if reading.words == "synchronous speed")
     assert float(told.value) == table[poles // 2 - 1]
 
 
-def test_exchanging_any_two_lines_turns_it_round_and_a_lost_line_stops_it():
+def test_swapping_any_two_phases_turns_it_round_and_a_lost_phase_stops_it():
     scene = TurningField()
-    assert scene.seen(scene.way) == "clockwise"
+    assert scene.eye.turning(scene.now.rotation) == "clockwise"
     for value, _ in scene.by_name["lines"].choices[1:]:
         scene.set("lines", value)
-        assert scene.seen(scene.way) == "counter-clockwise"
+        assert scene.eye.turning(scene.now.rotation) == "counter-clockwise"
     for line in ("L1", "L2", "L3"):
         scene.set("lost", line)
-        assert scene.seen(scene.way) == "none" and scene.waves[0] == pytest.approx(scene.waves[1])
+        assert scene.eye.turning(scene.now.rotation) == "none" and scene.now.waves[0] == pytest.approx(scene.now.waves[1])
     scene.look("other-end")
     scene.set_all({"lost": "none", "lines": "L1-L2-L3"})
-    assert scene.seen(scene.way) == "counter-clockwise"
+    assert scene.eye.turning(scene.now.rotation) == "counter-clockwise"
 
 
 @pytest.mark.parametrize("seed", range(4))
@@ -154,7 +155,7 @@ def test_the_plot_shows_the_currents_and_its_marks_lie_on_them(seed):
     assert scene.plot() is plot
     scene.step(0.0017)
     now, *marks = scene.marks()
-    expected = line_currents(scene, scene.angle)
+    expected = line_currents(scene, scene.now.angle)
     for mark, line in zip(marks, plot.lines):
         assert mark.name == line.name and mark.colour == line.colour
         assert mark.y == pytest.approx(expected[mark.name], abs=1e-9)

@@ -1,0 +1,84 @@
+"""Changing speed: an inverter gives any frequency, a pole-changing winding a few fixed speeds and none between."""
+
+from __future__ import annotations
+
+from scenes.drives.changing_speed import curves, question
+from scenes.drives.changing_speed.motors import full_field
+from scenes.drives.changing_speed.picture import build, place
+from scenes.drives.changing_speed.readings import readings
+from scenes.drives.changing_speed.snapshot import INVERTER, ONE_WINDING, TWO_WINDINGS, Setup, Snapshot, advance, begin, observe
+from scenes.scene import common_controls, phases
+from scenes.scene.controls import Choice, slow_motion
+from scenes.scene.scene import Key, View
+from scenes.scene.story import Story
+from visual import palette
+from visual.machines.speed_machine import longest_field
+
+
+def scales(now: Snapshot) -> dict[str, str]:
+    poles = now.setup.poles
+    return {"B": f"10 mm is {0.01 / longest_field(poles) * full_field(poles):.2f} T"}
+
+
+class ChangingSpeed(Story):
+    name = "changing-speed"
+    title = "Changing the speed"
+    principle = (
+        "A motor follows its field: change the frequency and it takes any speed, change the poles and it takes a few fixed ones, with "
+        "nothing between."
+    )
+    controls = (
+        Choice("method", "Speed set by", INVERTER, (
+            (INVERTER, "an inverter"), (ONE_WINDING, "one tapped winding, two speeds"),
+            (TWO_WINDINGS, "two tapped windings, four speeds"))),
+        common_controls.frequency(25.0, only_with=("method", INVERTER)),
+        Choice("tapped", "Supplied at", "4", (("4", "1U 1V 1W"), ("2", "2U 2V 2W")), only_with=("method", ONE_WINDING)),
+        Choice("leads", "Leads of 1V and 1W", "alike", (("alike", "as marked"), ("exchanged", "swapped")),
+               only_with=("method", ONE_WINDING)),
+        Choice("joined", "Connected for", "12", (("12", "12 poles"), ("6", "6 poles"), ("4", "4 poles"), ("2", "2 poles")),
+               only_with=("method", TWO_WINDINGS)),
+        common_controls.load(40.0),
+        common_controls.line_order(),
+        phases.colours(),
+        slow_motion("50", ("1", "5", "20", "50", "200")),
+    )
+    arrows = (
+        Key("B", "field in the air gap where it goes outward most", palette.HEX["field"], "T"),
+        Key("N pole", "of the stator: flux leaves it for the rotor", "#b4443c"),
+        Key("S pole", "of the stator: flux enters it from the rotor", "#4e6f80"),
+        Key("rotor", "a mark that turns with the rotor", palette.HEX["motion"]),
+        Key("+", "coil side in which positive current of its terminal flows toward the drive end; −: away. Letters outside: the sides at "
+            "the bottom of the slots", palette.HEX["current"]),
+    )
+    views = (
+        View("drive-end", "from the drive end", (-0.1, -0.08, -1.0), (0.080, 0.002, 0.0), 0.125),
+        View("other-end", "from the non-drive end", (0.1, -0.08, 1.0), (0.024, 0.002, 0.0), 0.130),
+    )
+    caution = (
+        "The capacitors in an inverter stay charged for minutes after it is switched off: wait as long as its plate says and prove it "
+        "dead. Never reconnect terminals under voltage. Every speed must turn the same way: try the direction with the load uncoupled. "
+        "Local codes and licensed practice come first."
+    )
+    leaves_out = (
+        "The tapped windings are series star / parallel star, for fans and pumps; delta / parallel star, for the same torque at both "
+        "speeds, is not computed.",
+        "The speed is taken to change slowly against the currents; the surge of torque at each switching is left out.",
+        "The iron takes no MMF, does not saturate and has no losses; the drawn teeth carry 1.8 T at most.",
+        "Only the working wave of each winding is reckoned: the harmonics of a tapped winding cost some torque at low speed.",
+        "The inverter gives sine waves, and that a motor with its own fan is cooled less at low speed is left out.",
+        "The switch is drawn by its contacts alone; the off position, overload protection for each speed and the protective conductor are "
+        "not drawn.",
+    )
+    narration = "An inverter takes this motor through every speed. A pole-changing winding jumps from one to the next."
+
+    setup_of = staticmethod(Setup.of)
+    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
+    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
+    sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
+    plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
+
+    def build(self, host) -> None:
+        self.drawn = build(host)
+
+    def random_setup(self, random) -> dict:
+        return question.random_setup(random)

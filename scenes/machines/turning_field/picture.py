@@ -1,0 +1,83 @@
+"""The rotating field on the bench: what is made once, and where everything stands at one instant."""
+
+from __future__ import annotations
+
+from physics.windings.bore_lines import wave_lines
+from physics.windings.coils_in_slots import PHASES
+from scenes.machines.turning_field.snapshot import Snapshot
+from scenes.machines.turning_field.windings import FULL, SHAPE, SLOTS, TURNS_OF_A_POLE, groups_of, largest, winding_of
+from scenes.scene import phases
+from scenes.scene.story import Look
+from visual.apparatus.motor_wiring import Fuses, Joined
+from visual.machines.field_machine import FieldMachine
+from visual.solid.solids import Group
+
+LINE_SETS = {2: 4, 4: 3, 6: 2, 8: 2}  # in how many strengths the flux lines are drawn
+LINE_POINTS = {2: 15, 4: 11, 6: 9, 8: 8}
+MILLI = 1000
+
+
+class FieldDrawn(Group):
+    """A stator for each number of poles, one of them in sight, and how it is wired."""
+
+    def __init__(self):
+        super().__init__()
+        self.machines = {poles: self.add(machine_of(poles)) for poles in SLOTS}
+        ends = [f"{phase}1" for phase in PHASES], [f"{phase}2" for phase in PHASES]
+        # the three ends that make the star point as they lie on a terminal board: W2 U2 V2
+        self.wiring = self.add(Fuses([*ends[0], "W2", "U2", "V2"], list(zip(*ends, strict=True)), linked=(3, 4, 5)))
+
+    def show(self, poles: int) -> FieldMachine:
+        """The stator with so many poles, the others hidden."""
+        for number, machine in self.machines.items():
+            machine.visible = self.visible and number == poles
+        return self.machines[poles]
+
+
+def machine_of(poles: int) -> FieldMachine:
+    """What is seen of the winding of that number of poles."""
+    wound = winding_of(poles)
+    sets = [
+        wave_lines(poles // 2, SHAPE.bore - 0.004, SHAPE.slot_bottom + 0.001, SHAPE.outside - 0.001, count + 1, LINE_POINTS[poles])
+        for count in range(LINE_SETS[poles])
+    ]
+    phase_numbers = [PHASES.index(side.phase) for side in wound.slot_table]
+    field, mmf = largest(poles)
+    strands = [(lines.bore, lines.yoke) for lines in sets]
+    return FieldMachine(SHAPE, poles // 2, wound.slot_angles, phase_numbers, groups_of(wound), strands, field * MILLI, mmf)
+
+
+def build(host) -> FieldDrawn:
+    drawn = FieldDrawn()
+    for poles, machine in drawn.machines.items():
+        for number, arrow in enumerate(machine.arrows.arrows):
+            host.name(f"turning-field-{poles}-{number}", arrow.shaft.drawn)
+        for number, mark in enumerate(machine.stator.marks):
+            host.name(f"turning-slot-{poles}-{number}", mark.solid.drawn)
+        host.name(f"turning-poles-{poles}", machine.poles.solid.drawn)
+        for number, conductors in enumerate(machine.stator.conductors):
+            host.name(f"turning-{poles}-{PHASES[number]}", conductors.drawn)
+        for number, steps in enumerate(zip(*machine.mmf.steps, strict=True)):
+            for direction, step in zip(("out", "in"), steps, strict=True):
+                host.name(f"turning-mmf-{direction}-{poles}-{number}", step.drawn)
+    return drawn
+
+
+def place(drawn: FieldDrawn, now: Snapshot, look: Look) -> None:
+    setup, winding = now.setup, now.setup.winding
+    region = phases.REGIONS[setup.colours]
+    of_lines = [phases.LINES.index(line) for line in setup.lines]
+    drawn.show(setup.poles).put(
+        belts=groups_of(winding, winding_of(setup.poles)),
+        colours=[region.colours[n] for n in of_lines], inks=[region.inks[n] for n in of_lines],
+        currents=now.slot_currents / (TURNS_OF_A_POLE / (winding.slots / (3 * setup.poles)) * FULL),
+        crest=now.peak, field=now.field * MILLI, mmf=now.tooth_mmf,
+        picture=setup.picture if look.reveals_answer else "nothing", side=look.view.side,
+    )
+    drawn.wiring.put(
+        Joined(
+            studs=tuple(setup.lines.index(line) for line in phases.LINES),
+            bars=tuple((n, n) for n, line in enumerate(phases.LINES) if line != setup.lost),
+        ),
+        region.colours,
+    )

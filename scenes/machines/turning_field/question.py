@@ -1,0 +1,57 @@
+"""What is asked of the rotating field: which way round, with phases swapped, one of them lost, or a coil connected backwards."""
+
+from __future__ import annotations
+
+from physics.windings.coils_in_slots import PHASES
+from scenes.machines.turning_field.snapshot import Snapshot
+from scenes.machines.turning_field.windings import winding_of
+from scenes.scene import phases
+from scenes.scene.common_controls import line_order
+from scenes.scene.scene import Question
+from scenes.scene.story import Look
+
+
+def sentence(now: Snapshot, look: Look) -> str:
+    rotation = look.view.turning(now.rotation)
+    if rotation == "none":
+        return "The field does not rotate: it pulsates along one axis."
+    return f"Looking at {look.view.end}, the field rotates {rotation}{', unevenly' if now.uneven else ''}; it has {now.setup.poles} poles."
+
+
+def question(now: Snapshot, look: Look) -> Question:
+    setup = now.setup
+    feeds = ", ".join(f"{line} feeds {phase}" for line, phase in zip(setup.lines, PHASES, strict=True))
+    faults = []
+    if setup.lost is not None:
+        faults.append(f"Phase {setup.lost} is lost.")
+    if setup.backwards is not None:
+        faults.append(f"One of the {winding_of(setup.poles).slots // 6} coils of {setup.backwards} is connected backwards.")
+    return Question(
+        " ".join([f"{feeds}.", *faults, f"Looking at {look.view.end}, which way does the field rotate?"]),
+        (("clockwise", "clockwise"), ("counter-clockwise", "counter-clockwise"), ("none", "it does not rotate")),
+        look.view.turning(now.rotation),
+        _reason(now, look),
+    )
+
+
+def _reason(now: Snapshot, look: Look) -> str:
+    clockwise, other = now.waves
+    if not now.rotation:
+        return ("One current is left, through two windings in series. Its field only pulsates along one axis: two waves of "
+                f"{clockwise:.0f} A that rotate against each other.")
+    view = look.view
+    why = (f"The currents peak in the order {'-'.join(now.order)}, and looking at {view.end} the axes of U, V and W follow each other "
+           f"{view.turning(-1.0)}: the field rotates {view.turning(now.rotation)}.")
+    if now.uneven:
+        why += f" The coil that is backwards adds a wave of {min(clockwise, other):.0f} A against it: the field rotates unevenly."
+    return why
+
+
+def random_setup(random) -> dict:
+    fault = random.choice(("none", "none", "none", "lost", "reversed"))
+    return {
+        "lines": random.choice([name for name, _ in line_order().choices]),
+        "lost": random.choice(phases.LINES) if fault == "lost" else "none",
+        "reversed": random.choice(PHASES) if fault == "reversed" else "none",
+        "poles": random.choice(("2", "2", "4", "6", "8")),
+    }

@@ -1,0 +1,67 @@
+"""The rotating field's figures, each with its formula and this instant's numbers."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from physics.windings.coils_in_slots import PHASES
+from scenes.machines.turning_field.snapshot import Snapshot
+from scenes.machines.turning_field.windings import SHAPE, winding_of
+from scenes.scene.phases import LINES
+from scenes.scene.scene import Reading, minus
+from scenes.scene.story import Look
+
+NO_FIELD = 1e-6  # A
+
+
+def readings(now: Snapshot, look: Look) -> list[Reading]:
+    setup, pairs = now.setup, now.setup.poles // 2
+    degrees = round(float(np.degrees(now.angle)), 1)
+    rotation = look.view.turning(now.rotation)
+    speed = 60 * now.synchronous_speed
+    there = now.mmf_amplitude > NO_FIELD
+    return [
+        Reading("", f"rotation of the field, looking at {look.view.end}",
+                "it does not rotate" if rotation == "none" else rotation, "", tells=True),
+        Reading("nₛ", "synchronous speed", f"{speed:.0f}", "r/min",
+                f"nₛ = 120 f / poles = 120 × {setup.frequency:g} Hz / {setup.poles} = {speed:.0f} r/min"),
+        Reading("ωt", f"electrical angle: instant {now.instant} of {setup.instants}", f"{degrees:.0f}", "°"),
+        *[
+            Reading(f"i {phase}", f"current of {phase}, which {line} feeds, positive into {phase}1", minus(current, 1), "A",
+                    _current_formula(now, line, degrees))
+            for phase, line, current in zip(PHASES, setup.lines, now.currents, strict=True)
+        ],
+        Reading("", "phase group with the largest current toward the drive end", strongest_group(now), ""),
+        Reading("Θ", "MMF of the working wave, peak", f"{now.mmf_amplitude:.0f}", "A", _amplitude_formula(now)),
+        Reading("B", "field at the wall of the empty bore, peak", f"{1000 * now.field:.1f}", "mT",
+                f"B = μ₀ p Θ / R = 1.257e-6 × {pairs} × {now.mmf_amplitude:.0f} A / {SHAPE.bore:g} m = {1000 * now.field:.1f} mT"),
+        Reading("θ", "axis of the field from the axis of U, clockwise looking at the drive end",
+                minus(np.degrees(-now.peak) % (360 / pairs), 0) if there else "none", "°", tells=True),
+        Reading("Θ₊", "MMF wave that rotates clockwise, looking at the drive end", minus(now.waves[0], 0), "A",
+                "two equal waves only pulsate; one alone is as strong at every instant", tells=True),
+        Reading("Θ₋", "MMF wave that rotates counter-clockwise, looking at the drive end", minus(now.waves[1], 0), "A", tells=True),
+    ]
+
+
+def strongest_group(now: Snapshot) -> str:
+    """The phase group, such as +U, in which the largest current flows toward the drive end: the first of equals."""
+    if not np.any(np.abs(now.currents) > 1e-9):
+        return "none"
+    return winding_of(now.setup.poles).belt_at_largest_current(now.currents).replace("-", "\N{MINUS SIGN}")
+
+
+def _current_formula(now: Snapshot, line: str, degrees: float) -> str:
+    setup = now.setup
+    if setup.lost is not None:
+        return "no current: this phase is lost" if line == setup.lost else "two windings in series between the two phases that are left"
+    behind = 120 * LINES.index(line)
+    return f"i = {setup.current:g} A × cos({degrees:.0f}°{f' − {behind}°' if behind else ''})"
+
+
+def _amplitude_formula(now: Snapshot) -> str:
+    setup = now.setup
+    if setup.lost is not None or setup.backwards is not None:
+        return "the waves of U, V and W at this instant, added as arrows"
+    wound = winding_of(setup.poles)
+    return (f"Θ = 3/2 × 4/π × N k_w Î / poles = 1.5 × 1.273 × {wound.series_turns} × {float(wound.winding_factor()):.3f} × "
+            f"{setup.current:g} A / {setup.poles} = {now.mmf_amplitude:.0f} A")

@@ -1,0 +1,92 @@
+"""Three windings a third of a pole pair apart, fed a third of a cycle apart: a field that rotates though nothing moves."""
+
+from __future__ import annotations
+
+from physics.windings.coils_in_slots import PHASES
+from scenes.machines.turning_field import question, waves
+from scenes.machines.turning_field.picture import build, place
+from scenes.machines.turning_field.readings import readings
+from scenes.machines.turning_field.snapshot import Setup, Snapshot, advance, begin, next_instant, observe
+from scenes.machines.turning_field.windings import FULL, largest
+from scenes.scene import common_controls, phases
+from scenes.scene.controls import Choice, Number, slow_motion
+from scenes.scene.scene import Key, View
+from scenes.scene.story import Story
+from visual import palette
+from visual.machines.bore_field import MmfRing
+from visual.machines.field_machine import longest_field
+
+
+def scales(now: Snapshot) -> dict[str, str]:
+    field, mmf = largest(now.setup.poles)
+    full = f"as large as the slot at {FULL:g} A"
+    return {
+        "B": f"10 mm is {0.01 / longest_field(now.setup.poles // 2) * field * 1000:.1f} mT",
+        "Θ": f"10 mm is {0.01 / MmfRing.HIGHEST * mmf:.0f} A",
+        "\N{CIRCLED DOT OPERATOR}": full, "\N{CIRCLED TIMES}": full,
+    }
+
+
+class TurningField(Story):
+    name = "turning-field"
+    title = "Three phases make a rotating field"
+    principle = (
+        "Three windings a third of a pole pair apart, fed a third of a cycle apart, make one field that rotates, though nothing moves."
+    )
+    controls = (
+        common_controls.line_order(),
+        Choice("lost", "Phase lost", "none", (("none", "none"), *((line, line) for line in phases.LINES))),
+        Choice("reversed", "Coil connected backwards", "none",
+               (("none", "none"), *((phase, f"the first coil of {phase}") for phase in PHASES))),
+        common_controls.poles(),
+        Number("current", "Current, peak", FULL, "A", 2.0, FULL, 1.0),
+        common_controls.frequency(),
+        Choice("picture", "Shown in the bore", "lines", (("lines", "flux lines"), ("mmf", "MMF on each tooth"))),
+        Choice("instants", "One step", "30", (("30", "30° of the cycle, 12 instants"), ("60", "60°, 6 instants"))),
+        phases.colours(),
+        slow_motion("500", ("50", "100", "200", "500", "1000", "2000")),
+    )
+    arrows = (
+        Key("B", "field at the wall of the bore where it is strongest", palette.HEX["field"], "mT"),
+        Key("Θ", "MMF on each tooth: blue outward, red inward", palette.HEX["field"], "A"),
+        Key("N pole", "of the stator: flux leaves it for the bore", "#b4443c"),
+        Key("S pole", "of the stator: flux enters it from the bore", "#4e6f80"),
+        Key("\N{CIRCLED DOT OPERATOR}", "current out of the end that one looks at", palette.HEX["current"]),
+        Key("\N{CIRCLED TIMES}", "current into the end that one looks at", palette.HEX["current"]),
+        Key("+", "phase group whose positive current flows toward the drive end; −: away; !: coil connected backwards",
+            palette.HEX["current"]),
+    )
+    views = (
+        View("drive-end", "from the drive end", (-0.2, -0.13, -1.0), (0.088, 0.0, 0.0), 0.125),
+        View("other-end", "from the non-drive end", (0.2, -0.13, 1.0), (0.024, 0.0, 0.0), 0.130),
+    )
+    caution = (
+        "With a phase lost a motor at standstill hums, does not start and burns out; a running one goes on and overheats. With two phases "
+        "swapped a machine runs backwards. Leads are moved only with the supply isolated, locked off and proved dead, by a person licensed "
+        "for it where you are."
+    )
+    leaves_out = (
+        "There is no rotor: the bore is empty, and a rotor close to the teeth would make the same MMF drive many times the flux.",
+        "The iron takes no MMF, does not saturate and has no losses.",
+        "The currents are set, not the voltage; with a phase lost the voltage is taken to stay what it was.",
+        "Arrow, poles and flux lines are those of the working wave; the steps of the MMF, its harmonics, are shown on the teeth alone.",
+        "Overload relay, contactor and protective conductor are not drawn.",
+    )
+    narration = "No part of this stator moves. The three currents rise and fall one after the other, and the field they make goes round."
+
+    setup_of = staticmethod(Setup.of)
+    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
+    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
+    sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
+    plot_of, marks_of = staticmethod(waves.waves), staticmethod(waves.marks)
+
+    def build(self, host) -> None:
+        self.drawn = build(host)
+
+    def one_step(self) -> None:
+        """To the next of the numbered instants."""
+        self.state = next_instant(self.setup, self.state)
+        self._now = None
+
+    def random_setup(self, random) -> dict:
+        return question.random_setup(random)

@@ -1,0 +1,58 @@
+"""The windings in which the rotating field is shown, one for each number of poles."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+import numpy as np
+
+from physics.supply.supplies import ThreePhaseSupply, instantaneous
+from physics.windings import Winding
+from physics.windings.bore_lines import field_at_the_wall
+from visual.machines.stator import StatorShape
+
+SLOTS = {2: 12, 4: 12, 6: 18, 8: 24}
+TURNS_OF_A_POLE = 40  # of one phase, in two coils where there are two poles and else in one
+FULL = 20.0  # A, peak, that fills a slot's mark and makes the longest arrow
+SHAPE = StatorShape()
+PLOTTED = np.radians(np.arange(0, 361, 5))
+
+
+@lru_cache(maxsize=4)
+def winding_of(poles: int) -> Winding:
+    """The winding shown for that number of poles, with the same turns a pole for all."""
+    slots = SLOTS[poles]
+    coils_of_a_pole_pair = slots // (3 * poles)
+    return Winding(slots, poles, TURNS_OF_A_POLE // coils_of_a_pole_pair)
+
+
+@lru_cache(maxsize=16)
+def connected(poles: int, backwards: str | None):
+    """The winding as it is connected: with the first coil of that phase `backwards`, if any."""
+    wound = winding_of(poles)
+    if backwards is None:
+        return wound
+    return wound.with_coil_reversed(next(number for number, coil in enumerate(wound.coils) if coil.phase == backwards))
+
+
+@lru_cache(maxsize=4)
+def largest(poles: int) -> tuple[float, float]:
+    """Field at the wall, T, and MMF on a tooth, A, that the whole winding makes with the largest current."""
+    wound = winding_of(poles)
+    each = instantaneous(ThreePhaseSupply(np.sqrt(1.5) * FULL, 50.0).phase_phasors, PLOTTED)
+    field = float(field_at_the_wall(wound.fundamental_amplitude(each[0]), poles // 2, SHAPE.bore))
+    return field, float(np.abs(wound.mmf(tooth_angles(wound), each)).max())
+
+
+def tooth_angles(winding) -> np.ndarray:
+    """Mechanical angle of the tooth clockwise of every slot."""
+    return winding.slot_angles - np.pi / winding.slots
+
+
+def groups_of(winding, wound=None) -> list[str]:
+    """Phase of each slot with the sign of its positive current toward the drive end, as connected; "!" where it is not as `wound`."""
+    sides, as_wound = winding.slot_table, (wound or winding).slot_table
+    return [
+        f"{'+' if side.sign > 0 else chr(0x2212)}{side.phase}{' !' if side.sign != right.sign else ''}"
+        for side, right in zip(sides, as_wound, strict=True)
+    ]
