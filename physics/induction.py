@@ -208,8 +208,9 @@ class EquivalentCircuit:
 
     def _extreme(self, sign: float) -> tuple[float, float]:
         """Slip and torque of the largest torque on one side of synchronous speed, motoring +1, driven -1."""
-        slip, torque = torque_curve.extreme(*self._torque_polynomials(), sign)
-        return slip[()], torque[()]
+        slips, torques = torque_curve.humps(*self._torque_polynomials())
+        best = int(np.argmax(sign * torques))
+        return float(slips[best]), float(torques[best])
 
     def _torque_polynomials(self) -> tuple[np.ndarray, np.ndarray]:
         """Torque as a ratio of polynomials of the slip (see `torque_curve`).

@@ -40,17 +40,16 @@ def level_points(above: np.ndarray, below: np.ndarray) -> np.ndarray:
     )
 
 
-def extreme(above: np.ndarray, below: np.ndarray, sign: float) -> tuple[np.ndarray, np.ndarray]:
-    """Slip and torque (...) where the torque is largest at slips of `sign` +1, or least at those of -1.
+def humps(above: np.ndarray, below: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Slips and torques there (..., 6), among them every point at which the torque is level.
 
-    The torque is taken at the size of every root's real part: no slip has more than the extreme has, and there a root is
-    real, so that complex roots and those on the other side need not be told apart.
+    They are the real parts of all roots. Where a root is complex the curve has any point there, which is no higher than
+    its extreme: so roots need not be told apart where only the extreme is sought. Of two conjugate ones one has torque 0.
     """
     roots = _roots(level_points(above, below))
-    slips = sign * np.abs(roots.real)
+    slips = roots.real
     torques = value(above[..., np.newaxis, :], slips) / value(below[..., np.newaxis, :], slips)
-    best = np.argmax(sign * torques, axis=-1)[..., np.newaxis]
-    return np.take_along_axis(slips, best, -1)[..., 0], np.take_along_axis(torques, best, -1)[..., 0]
+    return slips, np.where(roots.imag < 0.0, 0.0, torques)
 
 
 def first_crest(above: np.ndarray, below: np.ndarray) -> float:
