@@ -1,6 +1,6 @@
 """What stands on a real motor, what follows from it at once, and which plates contradict themselves.
 
-The equivalent circuit behind a plate is found in `nameplate_fit`. Definitions: IEC 60034-1; the power on the plate is
+The equivalent circuit behind a plate is found in `nameplate_fit`; `fit_circuit` can be had from here. Definitions: IEC 60034-1; the power on the plate is
 what the shaft gives.
 """
 
@@ -11,6 +11,9 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from physics import arguments, speeds
+from physics.nameplate_fit import NameplateFit, fit_circuit
+
+__all__ = ["Nameplate", "NameplateFit", "fit_circuit"]
 
 LEAST_EFFICIENCY = 0.1
 """At rated load even the smallest three-phase motor gives more than this; less means a wrong unit."""

@@ -27,6 +27,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -34,7 +35,9 @@ from physics import speeds, torque_curve
 from physics.induction import EquivalentCircuit
 from physics.least_squares import least_squares
 from physics.loads import Friction
-from physics.nameplate import Nameplate
+
+if TYPE_CHECKING:
+    from physics.nameplate import Nameplate
 
 USUAL_BREAKDOWN_TORQUE = 2.8
 USUAL_STARTING_CURRENT = 6.5
