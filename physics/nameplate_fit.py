@@ -108,6 +108,11 @@ class NameplateFit:
         side = "above" if off > 0 else "below"
         return f"The circuit misses the {worst.name} most: it has {abs(off):.1%} {side} the plate's {worst.plate:.4g}."
 
+    @property
+    def assumption(self) -> str:
+        """What had to be taken as usual, in a sentence; nothing where the plate said all."""
+        return f"Not on the plate and assumed: {', '.join(self.assumed)}." if self.assumed else ""
+
     def shaft_torque(self, slip):
         """N m that the shaft gives at `slip`, a number or an array: of the air gap, less the torque lost."""
         point = self.circuit.at(slip)
@@ -149,7 +154,7 @@ def fit_circuit(plate: Nameplate) -> NameplateFit:
     loss_torque = float(_loss_torque(plate, unknowns))
     fitted = _values(plate, circuit, loss_torque)
     comparisons = tuple(Comparison(name, value, float(fitted[name])) for name, value in _given(plate).items())
-    return NameplateFit(plate, circuit, loss_torque, comparisons, _assumed(plate))
+    return NameplateFit(plate, circuit, loss_torque, comparisons, _assumed(plate, fitted))
 
 
 def _of_one_cage(plate: Nameplate) -> np.ndarray | None:
@@ -285,9 +290,10 @@ def _guesses(plate: Nameplate) -> np.ndarray:
     ])
 
 
-def _assumed(plate: Nameplate) -> tuple[str, ...]:
-    usual = [f"{name} about {times:.2g} times rated" for name, times in _usual_multiples(plate).items()]
+def _assumed(plate: Nameplate, fitted: dict) -> tuple[str, ...]:
+    """What is not on the plate, with the value that the circuit has for it."""
+    usual = [f"{name} {fitted[name]:.2g} times rated" for name in _usual_multiples(plate)]
     if usual:
-        usual.append("stator and rotor resistance about alike")
+        usual.append("stator and rotor resistance of the same order")
         usual.append(f"about {USUAL_LOSSES_OUTSIDE_WINDINGS:.0%} of the losses outside the windings")
     return tuple(usual)
