@@ -11,7 +11,7 @@ _FIRST_DAMPING = 1e-5  # of the steepest curvature
 _MOST_DAMPING = 1e20
 
 
-def least_squares(residuals: Callable[[np.ndarray], np.ndarray], guess, most_rounds: int = 100) -> np.ndarray:
+def least_squares(residuals: Callable[[np.ndarray], np.ndarray], guess, most_rounds: int = 60) -> np.ndarray:
     """The values (n,) near `guess` (n,) at which the sum of the squared `residuals` is least; all of order 1. Rows of
     guesses (k, n) are followed side by side, each to its own values (k, n).
 

@@ -57,10 +57,11 @@ _SPREAD_AT = 4.0  # of these, a miss weighs so much more that several smaller on
 _MET_WITHIN = 0.0005  # by a single cage, or two are taken
 _SPREAD_OF_THE_USUAL = 0.5
 _SPREAD_OF_USUAL_CAGES = 2.0
-_SPREAD_OF_USUAL_MULTIPLES = 0.1
+_SPREAD_OF_USUAL_MULTIPLES = 0.05
 _USUAL_STARTING_CAGE = 4.0  # times the resistance of the running cage
 _FARTHEST = 12.0  # logarithm of an impedance over the rated one: a search that runs away is still a circuit
 _ONE_CAGE = 5  # unknowns
+_ROUNDS_IF_MET = 25  # of the search: where all can be met it is quick
 _SHARPNESS = 300.0  # of two humps that are alike the breakdown torque is taken a quarter of a per cent too high
 
 
@@ -162,14 +163,14 @@ def _of_one_cage(plate: Nameplate) -> np.ndarray | None:
     given = _given(plate)
     if len(given) < len(_CLOSENESS):
         return None
-    unknowns = _best(plate, _guesses(plate)[:, :_ONE_CAGE])
+    unknowns = _best(plate, _guesses(plate)[:, :_ONE_CAGE], _ROUNDS_IF_MET)
     values = _values(plate, *_circuits(plate, unknowns))
     return unknowns if all(abs(values[name] / given[name] - 1.0) <= _MET_WITHIN for name in given) else None
 
 
-def _best(plate: Nameplate, guesses: np.ndarray) -> np.ndarray:
+def _best(plate: Nameplate, guesses: np.ndarray, most_rounds: int = 60) -> np.ndarray:
     """The unknowns that fit best of those found from the rows of `guesses`."""
-    found = least_squares(lambda tried: _residuals(plate, tried), guesses)
+    found = least_squares(lambda tried: _residuals(plate, tried), guesses, most_rounds)
     return found[np.argmin(np.sum(_residuals(plate, found) ** 2, axis=-1))]
 
 

@@ -109,7 +109,8 @@ def test_at_its_rated_load_it_is_the_motor_of_the_plate(scene):
 
 def test_what_is_not_on_the_plate_is_said_to_be_assumed_where_a_figure_rests_on_it(scene):
     known = {"plate-starting-current": 6.8, "plate-starting-torque": 2.3, "plate-breakdown-torque": 2.8}
-    scene.set_all({"plate": True, "load": 100, **known})
+    plate = {"plate-power": 7.5, "plate-speed": 1465, "plate-current": 14.1, "plate-power-factor": 0.85}
+    scene.set_all({"plate": True, "load": 100, **plate, **known})
     scene.restart()
 
     def notes():
