@@ -76,5 +76,9 @@ def motor_of(plate: Nameplate) -> BenchMotor:
 
 
 def _not_on(plate: Nameplate) -> tuple[str, ...]:
-    values = {"starting current": plate.starting_current, "starting torque": plate.starting_torque, "breakdown torque": plate.breakdown_torque}
+    values = {
+        "starting current": plate.starting_current,
+        "starting torque": plate.starting_torque,
+        "breakdown torque": plate.breakdown_torque,
+    }
     return tuple(name for name, value in values.items() if value is None)

@@ -139,7 +139,7 @@ def _circuit(fit: NameplateFit) -> Table:
     motor = fit.circuit
     title = "equivalent circuit fitted to it, of a phase in star, referred to the stator"
     if fit.assumed:
-        title += ", in part assumed"
+        title = "fitted circuit, in part assumed, of a phase in star, referred to the stator"
     second_cage = (
         ("Rs", "starting cage resistance", motor.starting_cage_resistance),
         ("Xr", "running cage reactance", motor.running_cage_reactance),

@@ -17,14 +17,14 @@ from physics.circuit_motion import bar_currents
 from physics.gap import Bore, steady_cage, transient_cage
 from physics.induction import EquivalentCircuit, run_up
 from physics.run_up import run
-from physics.space_vectors import DELTA, STAR, Connection, phase_values, supply_vector
+from physics.space_vectors import DELTA, STAR, Connection, supply_vector
 from physics.starting import compare, start
 from physics.starting_methods import DirectOnLine, RotorResistance, StarDelta
 from physics.starting_stages import Feed
 from physics.starting_transients import record
 from physics.loads import Conveyor, Fan, Friction, Shaft
 from physics.supplies import ThreePhaseSupply
-from physics.transient import AT_REST, Motor, delta_wound, star_wound, steady_state, step
+from physics.transient import AT_REST, delta_wound, star_wound, steady_state, step
 
 FIFTY = settings(max_examples=50, deadline=None)
 # about 37 kW, four poles, 400 V, 50 Hz: ordinary per-unit values (common practice, no source)

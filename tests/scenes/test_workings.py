@@ -217,7 +217,7 @@ def test_the_circuit_of_a_nameplate_draws_what_stands_on_it():
     assert "in part assumed" in circuit.title
     at_rest = 1j * x2 + 1 / (1 / (r2 + 1j * running) + 1 / starting)
     locked = 400 / math.sqrt(3) / abs(r1 + 1j * x1 + 1j * xm * at_rest / (1j * xm + at_rest)) / abs(current)
-    assert f"Not on the plate and assumed: breakdown torque" in working.remark
+    assert "Not on the plate and assumed: breakdown torque" in working.remark
     assert f"starting current {locked:.2g} times rated" in working.remark
 
 
