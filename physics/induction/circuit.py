@@ -15,6 +15,7 @@ from functools import cached_property
 import numpy as np
 
 from physics import arguments, speeds
+from physics.induction import torque_curve
 
 
 @dataclass(frozen=True)
@@ -25,6 +26,7 @@ class OperatingPoint:
     speed: np.ndarray  #: rev/s
     stator_current: np.ndarray  #: complex A, drawn from the line; the phase voltage has angle 0
     rotor_current: np.ndarray  #: complex A, referred to the stator, in the rotor branch away from the magnetising one
+    running_cage_current: np.ndarray  #: complex A, the part of it in the running cage; with one cage all of it
     gap_voltage: np.ndarray  #: complex V that the gap field induces per phase
     power_factor: np.ndarray  #: input power over apparent power: negative when generating; current always lags
     input_power: np.ndarray  #: W, three phases
@@ -40,8 +42,17 @@ class EquivalentCircuit:
     """The exact per-phase circuit: stator branch, magnetising reactance across it, rotor branch with R2 / slip.
 
     Ohm per phase of the equivalent star, rotor values referred to the stator, reactances at `frequency` (Hz);
-    `line_voltage` V rms between lines; `poles` even. Raises ValueError for a rotor resistance, magnetising reactance,
-    voltage or frequency that is not above 0, anything negative, no leakage reactance at all, and odd poles.
+    `line_voltage` V rms between lines; `poles` even.
+
+    A rotor with two cages, or with deep bars, of which the top stands for the one cage and the rest for the other:
+    `starting_cage_resistance` is that of the cage next to the gap, `rotor_resistance` that of the running cage below it,
+    `running_cage_reactance` the leakage that links the running cage alone, and `rotor_reactance` the leakage that links
+    both. At slip s the two are in parallel, R_s / s beside R2 / s + j X_r, so that resistance rises and leakage falls
+    with slip frequency (Boucherot's double cage, handbook result). Leakage that the starting cage has to itself makes no
+    difference that the stator could feel: the four values can be chosen so as to take it in.
+
+    Raises ValueError for a resistance of the rotor, magnetising reactance, voltage or frequency that is not above 0,
+    anything negative, no leakage reactance at all, one value of a second cage without the other, and odd poles.
     Iron and friction losses are not in the circuit.
     """
 
@@ -53,6 +64,8 @@ class EquivalentCircuit:
     line_voltage: float
     frequency: float
     poles: int
+    starting_cage_resistance: float = math.inf
+    running_cage_reactance: float = 0.0
 
     def __post_init__(self):
         checks = {
@@ -64,11 +77,24 @@ class EquivalentCircuit:
             "line_voltage": arguments.positive,
             "frequency": arguments.positive,
             "poles": arguments.poles,
+            "running_cage_reactance": arguments.not_negative,
         }
+        if self.starting_cage_resistance != math.inf:
+            checks["starting_cage_resistance"] = arguments.positive
         for name, check in checks.items():
             object.__setattr__(self, name, check(name, getattr(self, name)))
         if self.stator_reactance + self.rotor_reactance == 0:
             raise ValueError("stator_reactance and rotor_reactance must not both be 0: some leakage there always is")
+        if self.two_cages != (self.running_cage_reactance > 0.0):
+            raise ValueError(
+                "starting_cage_resistance and running_cage_reactance must be given together, the latter above 0: "
+                "two cages differ by the leakage of the deeper one"
+            )
+
+    @property
+    def two_cages(self) -> bool:
+        """Whether the rotor has a starting cage beside its running cage."""
+        return self.starting_cage_resistance != math.inf
 
     @property
     def pole_pairs(self) -> int:
@@ -88,9 +114,10 @@ class EquivalentCircuit:
     def at(self, slip) -> OperatingPoint:
         """The motor at `slip`, a number or an array of any shape; 0 is exact (no rotor current)."""
         slip = arguments.numbers("slip", slip)[()]
-        voltage, magnetising, resistance = self.phase_voltage, self.magnetising_reactance, self.rotor_resistance
-        # rotor branch R2 / s + j X2 written times s throughout, so that nothing is divided by a slip of 0
-        rotor_times_slip = resistance + 1j * slip * self.rotor_reactance
+        voltage, magnetising = self.phase_voltage, self.magnetising_reactance
+        # the rotor branch times s throughout, so that nothing is divided by a slip of 0
+        rotor_times_slip = self.rotor_impedance(slip)
+        resistance = rotor_times_slip.real
         gap_impedance = 1j * magnetising * rotor_times_slip / (rotor_times_slip + 1j * slip * magnetising)
         stator_current = voltage / ((self.stator_resistance + 1j * self.stator_reactance) + gap_impedance)
         gap_voltage = stator_current * gap_impedance
@@ -105,6 +132,7 @@ class EquivalentCircuit:
             speed=speeds.speed_at_slip(self.synchronous_speed, slip),
             stator_current=stator_current,
             rotor_current=rotor_current,
+            running_cage_current=rotor_current / (1.0 + self._running_cage(slip) / self.starting_cage_resistance),
             gap_voltage=gap_voltage,
             power_factor=stator_current.real / np.abs(stator_current),
             input_power=input_power,
@@ -115,37 +143,89 @@ class EquivalentCircuit:
             torque=torque,
         )
 
+    def rotor_impedance(self, slip):
+        """R2 + j s X2, complex ohm, of the rotor at its own frequency, `slip` a number or an array: the branch times s.
+
+        With two cages both R2 and X2 depend on the slip; its real part is then the rotor's resistance at that frequency.
+        """
+        running = self._running_cage(slip)
+        return running / (1.0 + running / self.starting_cage_resistance) + 1j * slip * self.rotor_reactance
+
     def breakdown(self) -> tuple[float, float]:
         """Slip and torque (N m) of the largest torque it motors with, exact.
 
-        The source as the rotor sees it (Thevenin) gives most power to R2 / s when that equals the impedance in series:
-        s = R2 / sqrt(R_th^2 + (X_th + X2)^2), T = 3 V_th^2 / (2 w_s (R_th + that root)). Standard textbook result.
+        One cage: the source as the rotor sees it (Thevenin) gives most power to R2 / s when that equals the impedance in
+        series: s = R2 / sqrt(R_th^2 + (X_th + X2)^2), T = 3 V_th^2 / (2 w_s (R_th + that root)). Standard textbook
+        result. Two cages: the highest of the points where the curve is level.
         """
+        if self.two_cages:
+            return self._extreme(1.0)
         source, series = self._seen_by_rotor()
         root = abs(series)
         return self.rotor_resistance / root, self._torque_scale(source) / (2.0 * (root + series.real))
 
     def generator_breakdown(self) -> tuple[float, float]:
         """Slip and torque (N m), both negative, of the largest torque it can be driven with; like `breakdown`."""
+        if self.two_cages:
+            return self._extreme(-1.0)
         source, series = self._seen_by_rotor()
         root = abs(series)
         root_less_resistance = series.imag**2 / (root + series.real)  # as a difference it would lose figures
         return -self.rotor_resistance / root, -self._torque_scale(source) / (2.0 * root_less_resistance)
 
+    def pull_out_slip(self) -> float:
+        """Slip up to which more load is met by more slip: where the curve first turns down.
+
+        With one cage that of `breakdown`; two cages can have a second, higher hump nearer to standstill.
+        """
+        if not self.two_cages:
+            return self.breakdown()[0]
+        return torque_curve.first_crest(*self._torque_polynomials())
+
     def slip_at_torque(self, torque: float) -> float:
         """Slip at which it runs steadily against `torque` (N m), between the two breakdown slips.
 
-        ValueError if no slip gives that torque. From T = k x / ((R_th + x)^2 + X^2) with x = R2 / s, solved for s.
+        ValueError if no slip gives that torque. From T = k x / ((R_th + x)^2 + X^2) with x = R2 / s, solved for s; with
+        two cages likewise, the slip nearest to 0.
         """
         torque = arguments.number("torque", torque)
         least, most = self.generator_breakdown()[1], self.breakdown()[1]
         if not least <= torque <= most:
             raise ValueError(f"torque must be between {least:g} and {most:g} N m, not {torque:g}")
+        if self.two_cages:
+            return torque_curve.first_slip(*self._torque_polynomials(), torque)
         source, series = self._seen_by_rotor()
         # T |Z|^2 y^2 - (k - 2 T R_th) y + T = 0 with y = 1 / x; the smaller root in the form that allows T = 0
         linear = self._torque_scale(source) - 2.0 * torque * series.real
         rest = max(0.0, linear**2 - 4.0 * torque**2 * abs(series) ** 2)
         return self.rotor_resistance * 2.0 * torque / (linear + math.sqrt(rest))
+
+    def _running_cage(self, slip):
+        """R2 + j s X_r."""
+        return self.rotor_resistance + 1j * slip * self.running_cage_reactance
+
+    def _extreme(self, sign: float) -> tuple[float, float]:
+        """Slip and torque of the largest torque on one side of synchronous speed, motoring +1, driven -1."""
+        slips, torques = torque_curve.humps(*self._torque_polynomials())
+        best = int(np.argmax(sign * torques))
+        return float(slips[best]), float(torques[best])
+
+    def _torque_polynomials(self) -> tuple[np.ndarray, np.ndarray]:
+        """Torque as a ratio of polynomials of the slip (see `torque_curve`).
+
+        The running cage is a = R2 + j s X_r, the rotor a / d + j s X2 with d = 1 + a / R_s; so T is k s Re(a d*) over
+        |s Z d + a|^2, with Z the impedance in series and k = 3 V_th^2 / w_s.
+        """
+        source, series = self._seen_by_rotor()
+        resistance, reactance = self.rotor_resistance, self.running_cage_reactance
+        conductance = 1.0 / self.starting_cage_resistance
+        together = 1.0 + resistance * conductance
+        scale = self._torque_scale(source)
+        below = (resistance + 0j * series, series * together + 1j * reactance, 1j * series * reactance * conductance)
+        return (
+            torque_curve.rows(0.0, scale * resistance * together, 0.0, scale * reactance**2 * conductance),
+            torque_curve.squared_size(*below),
+        )
 
     def _seen_by_rotor(self) -> tuple[complex, complex]:
         """Thevenin voltage (V per phase) at the rotor branch, and the impedance in series, with X2 added (ohm)."""

@@ -94,7 +94,7 @@ def steady_cage(
 ) -> CageState:
     """The bars, at `time` s, of a motor in star whose rotor is `cage` and which runs steadily at `slip`.
 
-    `circuit` must have its rotor values from `cage.referred` with the bore's turns and winding factor; then the torque
+    `circuit` must have its rotor values from `cage.referred_rotor` with the bore's turns and winding factor; then the torque
     is the circuit's (counter-clockwise, so negative where the field turns clockwise). `rotor_angle` is where bar 0
     stands, mechanical rad. A cage with bars missing is shown in the field that the circuit has, of a whole cage.
     """
@@ -115,7 +115,7 @@ def transient_cage(
 ) -> CageState:
     """The bars at any moment of a motor whose rotor is `cage`, bar 0 at angle 0 when the rotor has not turned.
 
-    `motor` must have its rotor values from `cage.referred`, as for `steady_cage`; `supply` and `connection` are those
+    `motor` must have its rotor values from `cage.referred_rotor`, as for `steady_cage`; `supply` and `connection` are those
     that `state` runs on, which the EMF of a bar depends on where the field grows or fades. Its bars must be whole.
 
     The rotor current vector stands for the same MMF as the bars: three phases of N k_w turns make a wave of

@@ -90,7 +90,8 @@ def bar_currents(circuit: EquivalentCircuit, slip: float, sense: float, angles) 
     an observer on the bar sees the field go by the way it slips.
     """
     slip = arguments.number("slip", slip)
-    lag = math.atan2(abs(slip) * circuit.rotor_reactance, circuit.rotor_resistance)
+    impedance = complex(circuit.rotor_impedance(abs(slip)))
+    lag = math.atan2(impedance.imag, impedance.real)
     way = sense * math.copysign(1.0, slip)
     # seen from a bar the crest arrives later by the lag: it stands that much ahead, the way the field slips
     return way * np.cos(circuit.pole_pairs * arguments.numbers("angles", angles) + way * lag) * (slip != 0.0)

@@ -31,6 +31,7 @@ class History:
     stator_flux: np.ndarray  #: (n,) complex Wb, space vector
     rotor_flux: np.ndarray  #: (n,) complex Wb, space vector, referred
     angle: np.ndarray  #: (n,) mechanical rad turned
+    running_flux: np.ndarray  #: (n,) complex Wb, of the running cage of a rotor with two, likewise
 
     @property
     def rotor_heat(self) -> np.ndarray:
@@ -46,6 +47,7 @@ class History:
             complex(self.rotor_flux[index]),
             float(self.speed[index]),
             float(self.angle[index]),
+            complex(self.running_flux[index]),
         )
 
 
@@ -67,14 +69,12 @@ def run(
     step = arguments.positive("step", step)
     count = math.floor(duration / step * (1.0 + 1e-12) + 1e-9)
     rows = list(moments(motor, state, step, count, supply, load_torque, connection))
-    time, stator_flux, rotor_flux, speed, angle = (np.array(column) for column in zip(*rows))
-    return _history(motor, connection, MotorState(time, stator_flux, rotor_flux, speed, angle))
+    return _history(motor, connection, MotorState(*(np.array(column) for column in zip(*rows))))
 
 
 def _history(motor: Motor, connection: Connection, states: MotorState) -> History:
     """History of `states`, a MotorState with arrays for its values."""
     winding_current = motor.stator_current(states)
-    rotor_current = motor.rotor_current(states)
     return History(
         time=states.time,
         speed=states.speed,
@@ -82,10 +82,11 @@ def _history(motor: Motor, connection: Connection, states: MotorState) -> Histor
         phase_currents=phase_values(winding_current),
         line_currents=phase_values(winding_current * connection.ratio.conjugate()),
         stator_loss=1.5 * motor.stator_resistance * np.abs(winding_current) ** 2,
-        rotor_loss=1.5 * motor.rotor_resistance * np.abs(rotor_current) ** 2,
+        rotor_loss=motor.rotor_loss(states),
         stator_flux=states.stator_flux,
         rotor_flux=states.rotor_flux,
         angle=states.angle,
+        running_flux=states.running_flux,
     )
 
 

@@ -6,6 +6,10 @@ winding.
 
 The equations are those of the two-axis machine with linear iron (P. C. Krause, Analysis of Electric Machinery;
 P. Vas, Vector Control of AC Machines): v = R1 i1 + dF1/dt, 0 = R2 i2 + dF2/dt - j p w F2, T = 3/2 p Im(conj(F1) i1).
+
+A rotor with two cages, as `induction.EquivalentCircuit` has it, is two such windings: F2 is the flux linkage of the
+starting cage, which is what both cages share, and the running cage links besides it what its own current makes between
+the two, Fr = F2 + Lr ir. So the stator's current, and with it the torque, follows from F1 and F2 as with one cage.
 """
 
 from __future__ import annotations
@@ -14,108 +18,21 @@ import cmath
 import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from functools import cached_property
 from typing import TYPE_CHECKING
 
 from physics import arguments
+from physics.induction.motor_windings import Motor, delta_wound, star_wound
 from physics.supply.space_vectors import STAR, Connection, Supply
 
 if TYPE_CHECKING:
     from physics.induction.circuit import EquivalentCircuit
 
+__all__ = [
+    "AT_REST", "LoadTorque", "Motor", "MotorState", "delta_wound", "flux_rates", "moments", "star_wound", "steady_state", "step",
+]
+
 LoadTorque = Callable[[float], float]
 """Speed in rev/s to the torque in N m that holds the shaft back; negative where the shaft is driven."""
-
-
-@dataclass(frozen=True)
-class Motor:
-    """Windings and shaft. Ohm and H of one winding phase, rotor referred; self-inductances include the leakage.
-
-    `inertia` kg m^2 of everything on the shaft; math.inf holds the speed it has (locked, or driven by something
-    stronger). `frequency` Hz that it is built for, of which only the length of the computing steps is taken.
-    """
-
-    stator_resistance: float
-    stator_inductance: float
-    rotor_resistance: float
-    rotor_inductance: float
-    magnetising_inductance: float
-    pole_pairs: int
-    inertia: float
-    frequency: float
-
-    def __post_init__(self):
-        arguments.not_negative("stator_resistance", self.stator_resistance)
-        arguments.positive("rotor_resistance", self.rotor_resistance)
-        arguments.whole("pole_pairs", self.pole_pairs)
-        arguments.positive("frequency", self.frequency)
-        if self.inertia != math.inf:
-            arguments.positive("inertia", self.inertia)
-        magnetising = arguments.positive("magnetising_inductance", self.magnetising_inductance)
-        for name in ("stator_inductance", "rotor_inductance"):
-            if arguments.positive(name, getattr(self, name)) < magnetising:
-                raise ValueError(f"{name} must be at least the magnetising_inductance, of which it is part")
-        if self.stator_inductance * self.rotor_inductance <= magnetising**2:
-            raise ValueError("stator_inductance or rotor_inductance must be above the magnetising_inductance: leakage")
-
-    @cached_property
-    def inverse_inductances(self) -> tuple[float, float, float]:
-        """1/H: of the stator, mutual (taken off) and of the rotor: i1 = a F1 - b F2, i2 = c F2 - b F1."""
-        mutual = self.magnetising_inductance
-        determinant = self.stator_inductance * self.rotor_inductance - mutual**2
-        return self.rotor_inductance / determinant, mutual / determinant, self.stator_inductance / determinant
-
-    @cached_property
-    def longest_step(self) -> float:
-        """s; computing steps no longer than this follow currents and speed to about one part in a million."""
-        a, _, c = self.inverse_inductances
-        fastest = max(2.0 * math.pi * self.frequency, self.stator_resistance * a + self.rotor_resistance * c)
-        return 0.08 / fastest
-
-    # In the following `of` is a MotorState or a History, or whatever has stator_flux and rotor_flux.
-
-    def stator_current(self, of):
-        """Space vector of the winding currents, A peak."""
-        a, b, _ = self.inverse_inductances
-        return a * of.stator_flux - b * of.rotor_flux
-
-    def rotor_current(self, of):
-        """Space vector of the rotor currents, referred, A peak."""
-        _, b, c = self.inverse_inductances
-        return c * of.rotor_flux - b * of.stator_flux
-
-    def gap_flux(self, of):
-        """Space vector of the flux that crosses the gap, linked with one stator phase, Wb peak."""
-        return self.magnetising_inductance * (self.stator_current(of) + self.rotor_current(of))
-
-    def torque(self, of):
-        """N m in the air gap."""
-        _, b, _ = self.inverse_inductances
-        return 1.5 * self.pole_pairs * b * (of.stator_flux * of.rotor_flux.conjugate()).imag
-
-
-def star_wound(circuit: EquivalentCircuit, inertia: float) -> Motor:
-    """The motor whose windings, in star, are this circuit."""
-    return _wound(circuit, inertia, 1.0)
-
-
-def delta_wound(circuit: EquivalentCircuit, inertia: float) -> Motor:
-    """The motor whose windings, in delta, are this circuit, which describes the star that would draw the same."""
-    return _wound(circuit, inertia, 3.0)
-
-
-def _wound(circuit: EquivalentCircuit, inertia: float, winding_to_star: float) -> Motor:
-    per_ohm = winding_to_star / (2.0 * math.pi * circuit.frequency)
-    return Motor(
-        stator_resistance=winding_to_star * circuit.stator_resistance,
-        stator_inductance=per_ohm * (circuit.stator_reactance + circuit.magnetising_reactance),
-        rotor_resistance=winding_to_star * circuit.rotor_resistance,
-        rotor_inductance=per_ohm * (circuit.rotor_reactance + circuit.magnetising_reactance),
-        magnetising_inductance=per_ohm * circuit.magnetising_reactance,
-        pole_pairs=circuit.pole_pairs,
-        inertia=inertia,
-        frequency=circuit.frequency,
-    )
 
 
 @dataclass(frozen=True)
@@ -124,9 +41,10 @@ class MotorState:
 
     time: float = 0.0  #: s, handed to the supply
     stator_flux: complex = 0j  #: Wb, flux linkage of the stator windings, space vector
-    rotor_flux: complex = 0j  #: Wb, flux linkage of the rotor windings, referred, space vector
+    rotor_flux: complex = 0j  #: Wb, flux linkage of the rotor windings, referred, space vector; of two the starting cage's
     speed: float = 0.0  #: rev/s
     angle: float = 0.0  #: mechanical rad that the rotor has turned
+    running_flux: complex = 0j  #: Wb, that of the running cage of a rotor with two, likewise; nothing with one
 
 
 AT_REST = MotorState()
@@ -144,12 +62,15 @@ def steady_state(
     # a flux is the voltage it induces over j w, and an inductance a reactance over w
     peak = math.sqrt(2.0) / angular_frequency * connection.ratio * cmath.exp(1j * angular_frequency * time)
     gap = point.gap_voltage / 1j
+    shared = gap - circuit.rotor_reactance * point.rotor_current
+    deeper = shared - circuit.running_cage_reactance * point.running_cage_current
     return MotorState(
         time=time,
         stator_flux=complex(peak * (gap + circuit.stator_reactance * point.stator_current)),
-        rotor_flux=complex(peak * (gap - circuit.rotor_reactance * point.rotor_current)),
+        rotor_flux=complex(peak * shared),
         speed=float(point.speed),
         angle=2.0 * math.pi * float(point.speed) * time,
+        running_flux=complex(peak * deeper) if circuit.two_cages else 0j,
     )
 
 
@@ -203,9 +124,9 @@ def moments(
     half, sixth = whole / 2.0, whole / 6.0
     ratio = connection.ratio
     stator, rotor = _switched(motor, state, connection)
-    speed, angle = state.speed, state.angle
+    speed, angle, running = state.speed, state.angle, complex(state.running_flux)
     now = ratio * supply(state.time)
-    yield state.time, stator, rotor, speed, angle
+    yield state.time, stator, rotor, speed, angle, running
     for taken in range(1, count * substeps + 1):
         time = state.time + taken * whole
         frame = frame_per_speed * speed
@@ -213,19 +134,26 @@ def moments(
         middle = ratio * supply(time - half) / turned
         turned *= turned
         following = ratio * supply(time)
-        s1, r1, n1 = rates(stator, rotor, speed, now, frame)
-        s2, r2, n2 = rates(stator + half * s1, rotor + half * r1, speed + half * n1, middle, frame)
-        s3, r3, n3 = rates(stator + half * s2, rotor + half * r2, speed + half * n2, middle, frame)
-        s4, r4, n4 = rates(stator + whole * s3, rotor + whole * r3, speed + whole * n3, following / turned, frame)
+        s1, r1, d1, n1 = rates(stator, rotor, running, speed, now, frame)
+        s2, r2, d2, n2 = rates(
+            stator + half * s1, rotor + half * r1, running + half * d1, speed + half * n1, middle, frame
+        )
+        s3, r3, d3, n3 = rates(
+            stator + half * s2, rotor + half * r2, running + half * d2, speed + half * n2, middle, frame
+        )
+        s4, r4, d4, n4 = rates(
+            stator + whole * s3, rotor + whole * r3, running + whole * d3, speed + whole * n3, following / turned, frame
+        )
         stator = (stator + sixth * (s1 + 2.0 * (s2 + s3) + s4)) * turned
         rotor = (rotor + sixth * (r1 + 2.0 * (r2 + r3) + r4)) * turned
+        running = (running + sixth * (d1 + 2.0 * (d2 + d3) + d4)) * turned
         angle += 2.0 * math.pi * whole * (speed + sixth * (n1 + n2 + n3))
         speed += sixth * (n1 + 2.0 * (n2 + n3) + n4)
         now = following
         if taken % substeps == 0:
             if not (cmath.isfinite(stator) and math.isfinite(speed)):
                 raise ValueError(f"supply and load_torque must give finite numbers, but did not up to {time:g} s")
-            yield time, stator, rotor, speed, angle
+            yield time, stator, rotor, speed, angle, running
 
 
 def flux_rates(
@@ -234,7 +162,8 @@ def flux_rates(
     """What the stator and the rotor flux change by at this moment, V, seen from the stator."""
     stator, rotor = _switched(motor, state, connection)
     voltage = connection.ratio * supply(state.time)
-    return _rates(motor, lambda speed: 0.0, connection)(stator, rotor, state.speed, voltage, 0j)[:2]
+    rates = _rates(motor, lambda speed: 0.0, connection)
+    return rates(stator, rotor, complex(state.running_flux), state.speed, voltage, 0j)[:2]
 
 
 def _switched(motor: Motor, state: MotorState, connection: Connection) -> tuple[complex, complex]:
@@ -249,7 +178,8 @@ def _switched(motor: Motor, state: MotorState, connection: Connection) -> tuple[
 
 
 def _rates(motor: Motor, load_torque: LoadTorque, connection: Connection):
-    """Function (stator flux, rotor flux, speed, winding voltage, frame) to their rates of change, as the lines allow.
+    """Function (stator flux, rotor flux, running cage's flux, speed, winding voltage, frame) to the rates of change of the
+    first four, as the lines allow.
 
     `frame` is j times the speed, electrical rad/s, of the axes against which the flux vectors and the voltage are
     given; with a line lost it must be 0.
@@ -257,25 +187,47 @@ def _rates(motor: Motor, load_torque: LoadTorque, connection: Connection):
     # dF1/dt = v - R1 (a F1 - b F2) and dF2/dt = j p w F2 - R2 (c F2 - b F1), the products taken out of the loop
     a, b, c = motor.inverse_inductances
     stator_decay, stator_drag = motor.stator_resistance * a, motor.stator_resistance * b
-    rotor_decay, rotor_drag = motor.rotor_resistance * c, motor.rotor_resistance * b
+    shared = motor.starting_cage_resistance if motor.two_cages else motor.rotor_resistance
+    rotor_decay, rotor_drag = shared * c, shared * b
     electrical = 2j * math.pi * motor.pole_pairs
     torque_per_flux = 1.5 * motor.pole_pairs * b
     per_inertia = 1.0 / (2.0 * math.pi * motor.inertia)
 
-    def all_lines(stator, rotor, speed, voltage, frame):
+    def one_cage(stator, rotor, running, speed, voltage, frame):
         stator_rate = voltage - (stator_decay + frame) * stator + stator_drag * rotor
         rotor_rate = (electrical * speed - frame - rotor_decay) * rotor + rotor_drag * stator
         torque = torque_per_flux * (stator.imag * rotor.real - stator.real * rotor.imag)
-        return stator_rate, rotor_rate, (torque - load_torque(speed)) * per_inertia
+        return stator_rate, rotor_rate, 0j, (torque - load_torque(speed)) * per_inertia
 
+    all_lines = _of_two_cages(motor, one_cage) if motor.two_cages else one_cage
     along = connection.direction or 0j
     from_along = along.conjugate()
 
-    def lines_lost(stator, rotor, speed, voltage, frame):
+    def lines_lost(stator, rotor, running, speed, voltage, frame):
         # Along the direction in which current can still flow the voltage is given. Elsewhere the current stays nothing:
         # a F1 = b F2, the stator flux is what the rotor sends over, and the terminals take the voltage this induces.
-        given, rotor_rate, acceleration = all_lines(stator, rotor, speed, voltage, frame)
+        given, rotor_rate, running_rate, acceleration = all_lines(stator, rotor, running, speed, voltage, frame)
         stator_rate = b / a * rotor_rate
-        return stator_rate + along * (from_along * (given - stator_rate)).real, rotor_rate, acceleration
+        through = stator_rate + along * (from_along * (given - stator_rate)).real
+        return through, rotor_rate, running_rate, acceleration
 
     return lines_lost if connection.lines_lost else all_lines
+
+
+def _of_two_cages(motor: Motor, one_cage: Callable) -> Callable:
+    """The rates, where `one_cage` tells them as if the starting cage carried all of the rotor's current.
+
+    Of that the running cage takes ir = (Fr - F2) / Lr: dF2/dt is as much more as the starting cage drops less by it, and
+    dFr/dt = j p w Fr - R2 ir.
+    """
+    starting_drop = motor.starting_cage_resistance / motor.running_cage_inductance
+    running_drop = motor.rotor_resistance / motor.running_cage_inductance
+    electrical = 2j * math.pi * motor.pole_pairs
+
+    def two_cages(stator, rotor, running, speed, voltage, frame):
+        stator_rate, rotor_rate, _, acceleration = one_cage(stator, rotor, running, speed, voltage, frame)
+        between = running - rotor
+        running_rate = (electrical * speed - frame) * running - running_drop * between
+        return stator_rate, rotor_rate + starting_drop * between, running_rate, acceleration
+
+    return two_cages

@@ -61,15 +61,12 @@ def circuit_of(
     """The motor with these coils in star on `line_voltage`, V, at `frequency`, Hz; three phases alike are taken."""
     angular_frequency = 2.0 * math.pi * arguments.positive("frequency", frequency)
     in_phase = sum(coil.phase == "U" for coil in coils.coils)
-    rotor_resistance, rotor_reactance = cage.referred(
-        series_turns(coils), winding_factor(coils), frequency, coils.pole_pairs
-    )
+    rotor = cage.referred_rotor(series_turns(coils), winding_factor(coils), frequency, coils.pole_pairs)
     return EquivalentCircuit(
         # coils in series in a path, and paths in parallel
         stator_resistance=in_phase * coils.turns * core.turn_resistance / coils.paths**2,
         stator_reactance=angular_frequency * in_phase * coils.turns**2 * core.turn_leakage / coils.paths**2,
-        rotor_resistance=rotor_resistance,
-        rotor_reactance=rotor_reactance,
+        **rotor,
         magnetising_reactance=angular_frequency * magnetising_inductance(coils, core),
         line_voltage=line_voltage,
         frequency=frequency,

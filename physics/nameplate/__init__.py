@@ -1,6 +1,6 @@
 """A motor from its nameplate."""
 
-from physics.nameplate.fit import fit_circuit
+from physics.nameplate.fit import NameplateFit, fit_circuit
 from physics.nameplate.plate import Nameplate
 
-__all__ = ["Nameplate", "fit_circuit"]
+__all__ = ["Nameplate", "NameplateFit", "fit_circuit"]

@@ -1,56 +1,65 @@
 """The equivalent circuit behind a nameplate, and how well it tells what stands there.
 
-Sought are R1, R2, XM, one leakage reactance for stator and rotor alike, and the torque lost. That loses nothing:
-current and torque depend on R1, X1 + XM, XM^2 / R2 and (X2 + XM) / R2 alone, so how the leakage is divided between
-stator and rotor cannot be seen from outside (G. R. Slemon, Modelling of induction machines for electric drives, 1989,
-memory).
+Sought are R1, XM, one leakage reactance X for stator and rotor alike, R2, the torque lost and, of a rotor with two cages,
+the leakage of the running cage and the resistance of the starting cage. One leakage for both sides loses nothing: how it
+is divided between stator and rotor cannot be seen from outside (G. R. Slemon, Modelling of induction machines for
+electric drives, 1989, memory).
 
 What the circuit does not have, iron, friction, windage and stray losses, is taken together as a torque lost at the
 shaft in proportion to speed: `loss_torque` at rated speed, none at standstill. So current, power factor and power of
 the plate can all be met, and on a shaft it is a viscous `Friction`.
 
-A plate alone says three things (current, power factor, torque, all at the rated slip) about five unknowns. What it
-leaves open is filled by what motors usually have (common practice, no source): stator and rotor resistance alike, three
-tenths of the losses outside the windings, and, where not given, a breakdown torque of 2.8 times and a starting current
-of 6.5 times the rated ones. `NameplateFit.assumed` says so.
+One cage is taken where it meets all six values of plate and catalogue, as that of many a textbook motor does. Real cages
+have deep bars or two cages, with more resistance and less leakage at standstill than in running, and their catalogue
+values only a circuit with two cages can have together.
 
-The circuit has one rotor resistance at all slips and one leakage at all currents. A cage with deep bars or two cages
-has more resistance at standstill, and leakage paths that saturate leave less leakage there: the catalogue values of
-most real motors no such circuit can have together. The rated point is then met all the same, as many of the others as
-can be, and the comparisons show what that leaves off, most often the starting torque.
+A plate alone says three things (current, power factor, torque, all at the rated slip) about seven unknowns. What it
+leaves open is filled by what motors usually have (common practice, no source): stator resistance like that of both cages
+together, three tenths of the losses outside the windings, a running cage with as much leakage again as the stator and, where
+not given, a breakdown torque of 2.8, a starting torque of 2.3 and a starting current of 6.5 times the rated ones.
+`NameplateFit.assumed` says so.
+
+The iron of small motors saturates with the leakage of the starting current, which no circuit of constant reactances has:
+catalogue values that ask for that are missed a little, all of them by about as much, and the comparisons show it.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
 
 from physics import speeds
-from physics.induction import EquivalentCircuit
+from physics.induction import EquivalentCircuit, torque_curve
 from physics.nameplate.least_squares import least_squares
 from physics.nameplate.plate import Nameplate
 from physics.shaft.loads import Friction
 
 USUAL_BREAKDOWN_TORQUE = 2.8
 USUAL_STARTING_CURRENT = 6.5
+USUAL_STARTING_TORQUE = 2.3
 USUAL_LOSSES_OUTSIDE_WINDINGS = 0.3
 
-# By what fraction each may be missed before it counts: the rated point is met before all. What is usual breaks ties.
+# By what fraction each may be missed before it counts. What is usual breaks ties.
 _CLOSENESS = {
     "current": 0.001,
     "power factor": 0.001,
     "torque": 0.001,
-    "breakdown torque": 0.003,
-    "starting current": 0.003,
-    "starting torque": 0.009,
+    "breakdown torque": 0.0015,
+    "starting current": 0.0015,
+    "starting torque": 0.0015,
 }
-_RATED_POINT = ("current", "power factor", "torque")
+_SPREAD_AT = 4.0  # of these, a miss weighs so much more that several smaller ones are better than one large one
+_MET_WITHIN = 0.0005  # by a single cage, or two are taken
 _SPREAD_OF_THE_USUAL = 0.5
-_SPREAD_OF_USUAL_MULTIPLES = 0.2
+_SPREAD_OF_USUAL_CAGES = 2.0
+_SPREAD_OF_USUAL_MULTIPLES = 0.05
+_USUAL_STARTING_CAGE = 4.0  # times the resistance of the running cage
 _FARTHEST = 12.0  # logarithm of an impedance over the rated one: a search that runs away is still a circuit
+_ONE_CAGE = 5  # unknowns
+_ROUNDS_IF_MET = 25  # of the search: where all can be met it is quick
+_SHARPNESS = 300.0  # of two humps that are alike the breakdown torque is taken a quarter of a per cent too high
 
 
 @dataclass(frozen=True)
@@ -97,6 +106,11 @@ class NameplateFit:
         side = "above" if off > 0 else "below"
         return f"The circuit misses the {worst.name} most: it has {abs(off):.1%} {side} the plate's {worst.plate:.4g}."
 
+    @property
+    def assumption(self) -> str:
+        """What had to be taken as usual, in a sentence; nothing where the plate said all."""
+        return f"Not on the plate and assumed: {', '.join(self.assumed)}." if self.assumed else ""
+
     def shaft_torque(self, slip):
         """N m that the shaft gives at `slip`, a number or an array: of the air gap, less the torque lost."""
         point = self.circuit.at(slip)
@@ -109,26 +123,52 @@ class _Circuits(EquivalentCircuit):
     def __post_init__(self):
         pass
 
+    @property
+    def two_cages(self) -> bool:
+        """Whether all of them have."""
+        return self.starting_cage_resistance is not math.inf
+
+    def breakdown(self) -> tuple[np.ndarray, np.ndarray]:
+        """As of one circuit, (...). Where two humps are nearly alike it goes over from one to the other, and does not
+        jump: a search that meets a jump stops there."""
+        if not self.two_cages:
+            slip, torque = super().breakdown()
+            return slip[..., 0], torque[..., 0]
+        above, below = (part[..., 0, :] for part in self._torque_polynomials())
+        slips, torques = torque_curve.humps(above, below)
+        torques = np.maximum(torques, 0.0)
+        most = torques.max(axis=-1, keepdims=True)
+        share = (torques / most) ** _SHARPNESS
+        whole = share.sum(axis=-1)
+        return (share * slips).sum(axis=-1) / whole, most[..., 0] * whole ** (1.0 / _SHARPNESS)
+
 
 def fit_circuit(plate: Nameplate) -> NameplateFit:
     """The equivalent circuit of the motor with this plate."""
-    unknowns = min(_attempts(plate), key=lambda found: float(np.sum(_residuals(plate, found, np.arcsinh) ** 2)))
+    unknowns = _of_one_cage(plate)
+    if unknowns is None:
+        unknowns = _best(plate, _guesses(plate))
     circuit = _circuit(EquivalentCircuit, plate, _impedances(plate, unknowns).tolist())
-    fitted = _values(plate, unknowns)
+    loss_torque = float(_loss_torque(plate, unknowns))
+    fitted = _values(plate, circuit, loss_torque)
     comparisons = tuple(Comparison(name, value, float(fitted[name])) for name, value in _given(plate).items())
-    return NameplateFit(plate, circuit, float(_loss_torque(plate, unknowns)), comparisons, _assumed(plate))
+    return NameplateFit(plate, circuit, loss_torque, comparisons, _assumed(plate, fitted))
 
 
-def _attempts(plate: Nameplate) -> Iterator[np.ndarray]:
-    """Unknowns that fit best in their surroundings.
+def _of_one_cage(plate: Nameplate) -> np.ndarray | None:
+    """The unknowns of a single cage, where it meets all that a catalogue can say."""
+    given = _given(plate)
+    if len(given) < len(_CLOSENESS):
+        return None
+    unknowns = _best(plate, _guesses(plate)[:, :_ONE_CAGE], _ROUNDS_IF_MET)
+    values = _values(plate, *_circuits(plate, unknowns))
+    return unknowns if all(abs(values[name] / given[name] - 1.0) <= _MET_WITHIN for name in given) else None
 
-    Large misses are forgiven (arsinh grows as a logarithm), so that one value that cannot be met does not spoil the
-    others. From far off the way is surer with every miss counted in full; so it is tried from there as well.
-    """
-    for guess in _guesses(plate):
-        strict = least_squares(lambda tried: _residuals(plate, tried, np.positive), guess)
-        for beginning in (guess, strict):
-            yield least_squares(lambda tried: _residuals(plate, tried, np.arcsinh), beginning)
+
+def _best(plate: Nameplate, guesses: np.ndarray, most_rounds: int = 60) -> np.ndarray:
+    """The unknowns that fit best of those found from the rows of `guesses`."""
+    found = least_squares(lambda tried: _residuals(plate, tried), guesses, most_rounds)
+    return found[np.argmin(np.sum(_residuals(plate, found) ** 2, axis=-1))]
 
 
 def _given(plate: Nameplate) -> dict[str, float]:
@@ -144,13 +184,11 @@ def _given(plate: Nameplate) -> dict[str, float]:
     return {name: value for name, value in values.items() if value is not None}
 
 
-def _values(plate: Nameplate, unknowns: np.ndarray) -> dict[str, np.ndarray]:
-    """The same of the circuits of such unknowns (..., 5), each of shape (...)."""
-    circuits = _circuit(_Circuits, plate, np.moveaxis(_impedances(plate, unknowns)[..., np.newaxis], -2, 0))
-    loss_torque = _loss_torque(plate, unknowns)
+def _values(plate: Nameplate, circuits: EquivalentCircuit, loss_torque) -> dict[str, np.ndarray]:
+    """The same of such circuits, each of shape (...)."""
     point = circuits.at(np.array([plate.slip, 1.0]))
     current = np.abs(point.stator_current)
-    breakdown_slip, breakdown = (value[..., 0] for value in circuits.breakdown())
+    breakdown_slip, breakdown = circuits.breakdown()
     breakdown = breakdown - loss_torque * speeds.speed_at_slip(circuits.synchronous_speed, breakdown_slip) / plate.speed
     return {
         "current": current[..., 0],
@@ -162,34 +200,58 @@ def _values(plate: Nameplate, unknowns: np.ndarray) -> dict[str, np.ndarray]:
     }
 
 
-def _residuals(plate: Nameplate, unknowns: np.ndarray, counted: Callable) -> np.ndarray:
-    """Misses of unknowns (..., 5) over what is allowed, (..., m); those beyond the rated point through `counted`."""
-    values = _values(plate, unknowns)
+def _residuals(plate: Nameplate, unknowns: np.ndarray) -> np.ndarray:
+    """Misses of unknowns (..., 5 or 7) over what is allowed, and what is unusual about them, (..., m)."""
+    values = _values(plate, *_circuits(plate, unknowns))
     residuals = []
     for name, value in _given(plate).items():
         miss = (values[name] / value - 1.0) / _CLOSENESS[name]
-        residuals.append(miss if name in _RATED_POINT else counted(miss))
-    stator_resistance, _, rotor_resistance, _ = np.moveaxis(_within_reason(unknowns), -1, 0)
-    residuals.append((stator_resistance - rotor_resistance) / _SPREAD_OF_THE_USUAL)
+        residuals.append(miss * np.sqrt(1.0 + (miss / _SPREAD_AT) ** 2))
+    stator_resistance, leakage, rotor_resistance, _, *second_cage = np.moveaxis(_within_reason(unknowns), -1, 0)
+    together = rotor_resistance
+    if second_cage:
+        running_leakage, starting_resistance = second_cage
+        residuals.append((running_leakage - leakage) / _SPREAD_OF_USUAL_CAGES)
+        more = starting_resistance - rotor_resistance - math.log(_USUAL_STARTING_CAGE)
+        residuals.append(more / _SPREAD_OF_USUAL_CAGES)
+        together = -np.logaddexp(-rotor_resistance, -starting_resistance)  # in parallel
+    residuals.append((stator_resistance - together) / _SPREAD_OF_THE_USUAL)
     residuals.append((unknowns[..., 4] ** 2 - 1.0) / _SPREAD_OF_THE_USUAL)
-    if plate.breakdown_torque is None:
-        residuals.append((values["breakdown torque"] / USUAL_BREAKDOWN_TORQUE - 1.0) / _SPREAD_OF_USUAL_MULTIPLES)
-    if plate.starting_current is None:
-        residuals.append((values["starting current"] / USUAL_STARTING_CURRENT - 1.0) / _SPREAD_OF_USUAL_MULTIPLES)
+    for name, usual in _usual_multiples(plate).items():
+        residuals.append((values[name] / usual - 1.0) / _SPREAD_OF_USUAL_MULTIPLES)
     return np.stack(residuals, axis=-1)
 
 
-# Unknowns are the logarithms of R1, X, R2 and XM over the rated impedance, and the root of the torque lost over the usual
-# one, so that all stay above 0.
+def _usual_multiples(plate: Nameplate) -> dict[str, float]:
+    """What is taken for the multiples that are not given; the breakdown torque is above the starting torque."""
+    starting, breakdown = USUAL_STARTING_TORQUE, USUAL_BREAKDOWN_TORQUE
+    if plate.breakdown_torque is not None:
+        starting = min(starting, plate.breakdown_torque * USUAL_STARTING_TORQUE / USUAL_BREAKDOWN_TORQUE)
+    if plate.starting_torque is not None:
+        breakdown = max(breakdown, plate.starting_torque * USUAL_BREAKDOWN_TORQUE / USUAL_STARTING_TORQUE)
+    usual = {"breakdown torque": breakdown, "starting current": USUAL_STARTING_CURRENT, "starting torque": starting}
+    given = _given(plate)
+    return {name: value for name, value in usual.items() if name not in given}
+
+
+# Unknowns are the logarithms of R1, X, R2 and XM over the rated impedance, then the root of the torque lost over the usual
+# one, so that all stay above 0; then, of a second cage, the logarithms of its two values.
 
 
 def _within_reason(unknowns: np.ndarray) -> np.ndarray:
-    return np.clip(unknowns[..., :4], -_FARTHEST, _FARTHEST)
+    return np.clip(np.delete(unknowns, 4, axis=-1), -_FARTHEST, _FARTHEST)
 
 
 def _impedances(plate: Nameplate, unknowns: np.ndarray) -> np.ndarray:
-    """R1, X, R2 and XM in ohm, (..., 4)."""
+    """R1, X, R2 and XM in ohm, and of a second cage the leakage of the running cage and the resistance of the starting
+    cage, (..., 4 or 6)."""
     return plate.line_voltage / math.sqrt(3.0) / plate.current * np.exp(_within_reason(unknowns))
+
+
+def _circuits(plate: Nameplate, unknowns: np.ndarray) -> tuple[_Circuits, np.ndarray]:
+    """The circuits of such unknowns (..., 5 or 7), and the torques lost, (...)."""
+    impedances = np.moveaxis(_impedances(plate, unknowns)[..., np.newaxis], -2, 0)
+    return _circuit(_Circuits, plate, impedances), _loss_torque(plate, unknowns)
 
 
 def _loss_torque(plate: Nameplate, unknowns: np.ndarray) -> np.ndarray:
@@ -198,16 +260,17 @@ def _loss_torque(plate: Nameplate, unknowns: np.ndarray) -> np.ndarray:
 
 
 def _circuit(kind: type[EquivalentCircuit], plate: Nameplate, impedances) -> EquivalentCircuit:
-    stator_resistance, leakage, rotor_resistance, magnetising = impedances
+    stator_resistance, leakage, rotor_resistance, magnetising, *second_cage = impedances
     return kind(
-        stator_resistance=stator_resistance,
-        stator_reactance=leakage,
-        rotor_resistance=rotor_resistance,
-        rotor_reactance=leakage,
-        magnetising_reactance=magnetising,
-        line_voltage=plate.line_voltage,
-        frequency=plate.frequency,
-        poles=plate.poles,
+        stator_resistance,
+        leakage,
+        rotor_resistance,
+        leakage,
+        magnetising,
+        plate.line_voltage,
+        plate.frequency,
+        plate.poles,
+        **dict(zip(("running_cage_reactance", "starting_cage_resistance"), second_cage)),
     )
 
 
@@ -215,20 +278,20 @@ def _usual_loss_torque(plate: Nameplate) -> float:
     return USUAL_LOSSES_OUTSIDE_WINDINGS * plate.losses / float(speeds.angular_speed(plate.speed))
 
 
-def _guesses(plate: Nameplate):
-    """Where to begin, with less and more leakage: R2 takes the voltage at the rated slip, XM the reactive current."""
+def _guesses(plate: Nameplate) -> np.ndarray:
+    """Where to begin, (3, 7), with different leakage and starting cages: R2 takes the voltage at the rated slip, XM the
+    reactive current."""
     reactive = np.sqrt(1.0 - plate.power_factor**2)
-    for leakage in (0.08, 0.2):
-        yield np.array([*np.log([plate.slip, leakage, plate.slip, 1.0 / reactive]), 1.0])
+    return np.array([
+        [*np.log([plate.slip, leakage, plate.slip, 1.0 / reactive]), 1.0, *np.log([leakage, starting * plate.slip])]
+        for leakage, starting in ((0.035, 5.0), (0.05, 8.0), (0.08, 3.0))
+    ])
 
 
-def _assumed(plate: Nameplate) -> tuple[str, ...]:
-    usual = []
-    if plate.breakdown_torque is None:
-        usual.append(f"breakdown torque about {USUAL_BREAKDOWN_TORQUE:g} times rated")
-    if plate.starting_current is None:
-        usual.append(f"starting current about {USUAL_STARTING_CURRENT:g} times rated")
-    if len(_given(plate)) < 5:
-        usual.append("stator and rotor resistance about alike")
+def _assumed(plate: Nameplate, fitted: dict) -> tuple[str, ...]:
+    """What is not on the plate, with the value that the circuit has for it."""
+    usual = [f"{name} {fitted[name]:.2g} times rated" for name in _usual_multiples(plate)]
+    if usual:
+        usual.append("stator and rotor resistance of the same order")
         usual.append(f"about {USUAL_LOSSES_OUTSIDE_WINDINGS:.0%} of the losses outside the windings")
     return tuple(usual)

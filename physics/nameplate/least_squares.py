@@ -7,39 +7,52 @@ from collections.abc import Callable
 import numpy as np
 
 _PROBE = 1e-5
+_FIRST_DAMPING = 1e-5  # of the steepest curvature
+_MOST_DAMPING = 1e20
 
 
 def least_squares(residuals: Callable[[np.ndarray], np.ndarray], guess, most_rounds: int = 60) -> np.ndarray:
-    """The values (n,) near `guess` (n,) at which the sum of the squared `residuals` is least; all of order 1.
+    """The values (n,) near `guess` (n,) at which the sum of the squared `residuals` is least; all of order 1. Rows of
+    guesses (k, n) are followed side by side, each to its own values (k, n).
 
     residuals: function of rows of such values (..., n) to the rows of their residuals (..., m), m at least n: all that a
-    slope needs is asked for at once. The way of Levenberg and Marquardt
-    (D. W. Marquardt, J. SIAM 11, 1963): a step of Gauss and Newton, held back as far as it takes to get better.
+    slope needs is asked for at once. The method of Levenberg and Marquardt (D. W. Marquardt, J. SIAM 11, 1963): a step of
+    Gauss and Newton, damped as far as it takes to get better; by how much the damping changes follows from how much of
+    the gain foreseen came true (H. B. Nielsen, Damping parameter in Marquardt's method, 1999, memory).
     """
-    values = np.array(guess, dtype=np.float64)
+    values = np.array(guess, dtype=np.float64, ndmin=2)
     rest = residuals(values)
-    holding = 1e-3
+    damping, growth = None, np.full(len(values), 2.0)
+    better = open_ended = np.full(len(values), True)
     for _ in range(most_rounds):
-        slopes = _slopes(residuals, values)
-        downhill, curvature = -slopes.T @ rest, slopes.T @ slopes
-        while True:
-            held = curvature + holding * np.diag(np.diag(curvature) + 1e-12)
-            step = np.linalg.solve(held, downhill)
-            tried = residuals(values + step)
-            if tried @ tried < rest @ rest:
-                break
-            holding *= 4.0
-            if holding > 1e12:
-                return values
-        gained = 1.0 - (tried @ tried) / (rest @ rest)
-        values, rest, holding = values + step, tried, max(0.2 * holding, 1e-12)
-        if np.abs(step).max() < 1e-9 or (gained < 1e-12 and holding < 1e-3):
+        if better.any():
+            slopes = _slopes(residuals, values)
+            downhill = -np.einsum("kmn,km->kn", slopes, rest)
+            curvature = np.einsum("kmn,kmp->knp", slopes, slopes)
+        if damping is None:
+            damping = _FIRST_DAMPING * np.einsum("knn->kn", curvature).max(axis=1)
+        damped = curvature + damping[:, np.newaxis, np.newaxis] * np.eye(values.shape[1])
+        step = np.linalg.solve(damped, downhill[..., np.newaxis])[..., 0]
+        tried = residuals(values + step)
+        before, after = np.sum(rest**2, axis=1), np.sum(tried**2, axis=1)
+        foreseen = np.sum(step * (damping[:, np.newaxis] * step + downhill), axis=1)
+        come_true = np.clip((before - after) / np.maximum(foreseen, 1e-300), -1.0, 2.0)
+        better = open_ended & (after < before)
+        settled = (np.abs(step).max(axis=1) < 1e-9) | ((before - after < 1e-9 * before) & (come_true > 0.25))
+        values[better] += step[better]
+        rest[better] = tried[better]
+        less = damping * np.maximum(1.0 / 3.0, 1.0 - (2.0 * come_true - 1.0) ** 3)
+        damping = np.where(better, less, np.minimum(damping * growth, _MOST_DAMPING))
+        growth = np.where(better, 2.0, np.minimum(2.0 * growth, 1e6))
+        open_ended = open_ended & ~(better & settled) & (damping < _MOST_DAMPING)
+        if not open_ended.any():
             break
-    return values
+    return values if np.ndim(guess) > 1 else values[0]
 
 
 def _slopes(residuals: Callable, values: np.ndarray) -> np.ndarray:
-    """(m, n), by central differences."""
-    probes = _PROBE * np.eye(values.size)
-    above, below = np.split(residuals(np.concatenate([values + probes, values - probes])), 2)
-    return (above - below).T / (2.0 * _PROBE)
+    """(k, m, n), by central differences."""
+    probes = _PROBE * np.eye(values.shape[1])
+    here = values[:, np.newaxis]
+    both = residuals(np.stack([here + probes, here - probes]))
+    return np.swapaxes(both[0] - both[1], -1, -2) / (2.0 * _PROBE)

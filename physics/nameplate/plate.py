@@ -1,7 +1,7 @@
 """What stands on a real motor, what follows from it at once, and which plates contradict themselves.
 
-The equivalent circuit behind a plate is found in `nameplate_fit`. Definitions: IEC 60034-1; the power on the plate is
-what the shaft gives.
+The equivalent circuit behind a plate is found in `fit`.
+Definitions: IEC 60034-1; the power on the plate is what the shaft gives.
 """
 
 from __future__ import annotations

@@ -145,6 +145,8 @@ class RotorResistance:
         whole resistances of the rotor circuit, form a geometric series from standstill to the slip at which the short-
         circuited motor has the highest torque (handbook result, exact here): the more steps, the nearer the torques.
         """
+        if motor.two_cages:
+            raise ValueError("motor must have a single rotor resistance: a rotor with two cages has no slip rings")
         steps = arguments.whole("steps", steps)
         highest_torque = arguments.number("highest_torque", highest_torque)
         breakdown = motor.breakdown()[1]
@@ -202,11 +204,11 @@ class InverterRamp:
 def standard_methods(motor: EquivalentCircuit) -> tuple[Method, ...]:
     """One of each, as one would first think of them: for the boost the drop that the magnetising current makes in the
     stator's resistance, and four steps of rotor resistance that keep near the breakdown torque, if the motor has not
-    that torque at standstill without."""
+    that torque at standstill without, and has not two cages, which have no slip rings."""
     boost = np.sqrt(3.0) * motor.stator_resistance * abs(motor.at(0.0).stator_current)
     methods = [DirectOnLine(), StarDelta(), Autotransformer(), SoftStarter(), InverterRamp(boost=float(boost))]
     highest = 0.95 * motor.breakdown()[1]
-    if motor.slip_at_torque(highest) < 1.0:
+    if not motor.two_cages and motor.slip_at_torque(highest) < 1.0:
         methods.insert(4, RotorResistance.between_torques(motor, 4, highest))
     return tuple(methods)
 

@@ -39,7 +39,9 @@ class Feed:
 
     def circuit(self, motor: EquivalentCircuit) -> EquivalentCircuit:
         """The star that draws the same from the lines as `motor` fed in this way. The windings put from delta into star
-        are, each, three times their equivalent star."""
+        are, each, three times their equivalent star. `ValueError` for resistors on a rotor with two cages."""
+        if self.rotor_resistance and motor.two_cages:
+            raise ValueError("rotor_resistance must be 0 for a rotor with two cages: there are no slip rings")
         in_series = 3.0 if self.connection.winding == "star" else 1.0
         return EquivalentCircuit(
             stator_resistance=in_series * motor.stator_resistance,
@@ -50,6 +52,8 @@ class Feed:
             line_voltage=self.voltage * motor.line_voltage,
             frequency=self.frequency * motor.frequency,
             poles=motor.poles,
+            starting_cage_resistance=in_series * motor.starting_cage_resistance,
+            running_cage_reactance=in_series * self.frequency * motor.running_cage_reactance,
         )
 
     def share_inside(self, motor: EquivalentCircuit) -> float:

@@ -8,7 +8,7 @@ something is switched, is taken from the transient model over the first periods 
 (`starting_transients`). Currents are r.m.s. unless called momentary.
 
 Not in the circuit, hence not here: torque dips by harmonics of the field (a cage may hang at a seventh of synchronous
-speed), the rotor resistance that rises in deep bars at standstill, saturation, iron and stray losses.
+speed), saturation, iron and stray losses.
 """
 
 from __future__ import annotations
@@ -104,7 +104,7 @@ def start(motor: EquivalentCircuit, shaft: Load, method: Method) -> Start:
 
     motor: the star that draws the same on its own voltage as the real windings do; shaft: torque and inertia of all
     that turns, the motor's rotor with it (`loads.Shaft`). A stage that ends at a slip ends also where the motor settles
-    before, if it runs there, at less than the slip of the stage's breakdown torque; else the motor hangs in that stage.
+    before, if it runs there, at less than the slip at which the stage's torque turns down; else the motor hangs in that stage.
     """
     if not isinstance(motor, EquivalentCircuit):
         raise ValueError(f"motor must be an EquivalentCircuit, not {motor!r}")
@@ -152,7 +152,7 @@ def start(motor: EquivalentCircuit, shaft: Load, method: Method) -> Start:
 def _slip_beyond_breakdown(motor: EquivalentCircuit, stage: Stage, settled: float) -> bool:
     """Whether it settles where it has less torque the slower it is, or nowhere."""
     circuit = stage.first.circuit(motor)
-    return not math.isfinite(settled) or 1.0 - settled / circuit.synchronous_speed > circuit.breakdown()[0]
+    return not math.isfinite(settled) or 1.0 - settled / circuit.synchronous_speed > circuit.pull_out_slip()
 
 
 def _outcome(motor: EquivalentCircuit, stage: Stage, settled: float) -> str:

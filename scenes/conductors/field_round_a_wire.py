@@ -6,7 +6,7 @@ import numpy as np
 
 from physics.constants import VACUUM_PERMEABILITY
 from physics.directions import direction_words, field_direction, turning_sense
-from physics.fields.compass import Compass, Needles
+from physics.fields.compass import Compass
 from physics.fields.currents import earth_field, long_wire_field
 from physics.fields.flux_lines import ring_radii
 from scenes.scene.controls import Choice, Number, Switch, slow_motion

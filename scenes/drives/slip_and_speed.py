@@ -196,11 +196,11 @@ class SlipAndSpeed(WithPlate, SeenFromAnEnd):
                     f"fᵣ = s f = {abs(slip):.4f} × {circuit.frequency:g} Hz"),
             Reading("", f"laps of slip: {abs(slip) * field_rpm / 60:.2f} a second, which times {circuit.pole_pairs} pole pair{'s' * (circuit.pole_pairs > 1)} is fᵣ", minus(self.laps, 2), "",
                     f"turns of field − rotor = {abs(self._moment.field_turns):.2f} − {minus(self.sense * self._moment.rotor_turns, 2)}"),
-            Reading("T", "torque in the gap", minus(torque, 2), "N m", f"{minus(100 * torque / motor.rated_torque, 0)} % of the rated {motor.rated_torque:.2f} N m", tells=True),
+            Reading("T", "torque in the gap", minus(torque, 2), "N m", f"{minus(100 * torque / motor.rated_torque, 0)} % of the rated {motor.rated_torque:.2f} N m{self._beyond_rated}", tells=True),
             Reading("T\N{LATIN SUBSCRIPT SMALL LETTER L}", "load on the shaft", f"{self.load:.2f}", "N m", f"{self['load']:g} % × {motor.rated_torque:.2f} N m"),
             Reading("T\N{LATIN SUBSCRIPT SMALL LETTER M}", "breakdown torque: the most it gives", f"{breakdown:.2f}", "N m",
-                    f"{breakdown / motor.rated_torque:.2f} times rated, at a slip of {100 * breakdown_slip:.0f} %", tells=True),
-            Reading("I", "current in a line", f"{current:.2f}", "A", f"{current / motor.rated_current:.2f} × the rated {motor.rated_current:.2f} A", tells=True),
+                    f"{breakdown / motor.rated_torque:.2f} times rated, at a slip of {100 * breakdown_slip:.0f} %{motor.assuming('breakdown torque')}", tells=True),
+            Reading("I", "current in a line", f"{current:.2f}", "A", f"{current / motor.rated_current:.2f} × the rated {motor.rated_current:.2f} A{self._beyond_rated}", tells=True),
             Reading("P", "heat in the rotor", f"{float(point.rotor_loss):.0f}", "W",
                     f"s × the power across the gap = {minus(slip, 4)} × {minus(float(point.airgap_power), 0)} W", tells=True),
             Reading("", f"rated torque: {motor.words}", f"{motor.rated_torque:.2f}", "N m", motor.note),
@@ -208,6 +208,13 @@ class SlipAndSpeed(WithPlate, SeenFromAnEnd):
         if self["plate"] and self.refused:
             said.insert(0, Reading("", "the plate as entered contradicts itself; the motor before it stays", "refused", "", self.refused))
         return said
+
+    @property
+    def _beyond_rated(self) -> str:
+        """Where the motor slips more than at rated load: which of the values its figures then rest on are assumed."""
+        if self.slip <= 1.5 * self.motor.rated_slip:
+            return ""
+        return self.motor.assuming("starting current", "starting torque", "breakdown torque")
 
     def scales(self) -> dict[str, str]:
         return {"B": "as long as the flux: full without load", "\N{CIRCLED DOT OPERATOR}": "as bright as the current: brightest locked"}
@@ -243,10 +250,10 @@ class SlipAndSpeed(WithPlate, SeenFromAnEnd):
     def _reason(self, answer: str, slip: float, current: float) -> str:
         motor = self.motor
         breakdown_slip, breakdown = motor.circuit.breakdown()
-        most = f"The most torque it has is {100 * breakdown / motor.rated_torque:.0f} % of rated, at a slip of {100 * breakdown_slip:.0f} %."
+        most = f"The most torque it has is {100 * breakdown / motor.rated_torque:.0f} % of rated, at a slip of {100 * breakdown_slip:.0f} %{motor.assuming('breakdown torque')}."
         if answer == "stalls":
-            return (f"{most} The load asks for {self['load']:g} %, so the rotor slows down to rest; there it draws {current:.1f} times its rated current, "
-                    "and all power across the gap is heat.")
+            return (f"{most} The load asks for {self['load']:g} %, so the rotor slows down to rest; there it draws {current:.1f} times its rated current"
+                    f"{' (assumed, as it is not on the plate)' if motor.assuming('starting current') else ''}, and all power across the gap is heat.")
         speed = 60 * motor.circuit.synchronous_speed * (1 - slip)
         return (f"It slips until its torque meets the load: {100 * slip:.1f} %, {speed:.0f} r/min, {motor.circuit.frequency * slip:.1f} Hz in the rotor, and "
                 f"{current:.2f} times its rated current. {most}")

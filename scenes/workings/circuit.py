@@ -20,8 +20,11 @@ def equivalent_circuit(
     rotor_reactance,
     magnetising_reactance,
     slip,
+    **second_cage,
 ) -> Working:
-    """The exact circuit, Ω a phase in star and referred to the stator, on `voltage`, V between lines, at `slip`, %."""
+    """The exact circuit, Ω a phase in star and referred to the stator, on `voltage`, V between lines, at `slip`, %.
+
+    second_cage: `starting_cage_resistance` and `running_cage_reactance` of a rotor that has one, both or none."""
     voltage = arguments.positive("voltage", voltage)
     motor = EquivalentCircuit(
         stator_resistance,
@@ -32,6 +35,7 @@ def equivalent_circuit(
         voltage,
         frequency,
         poles,
+        **second_cage,
     )
     percent = arguments.number("slip", slip)
     point = motor.at(percent / 100)
@@ -61,7 +65,17 @@ def _given(motor: EquivalentCircuit, percent: float) -> tuple[Given, ...]:
         known("R2", "rotor resistance, referred", motor.rotor_resistance, "Ω"),
         known("X2", "rotor leakage reactance, referred", motor.rotor_reactance, "Ω"),
         known("Xm", "magnetising reactance", motor.magnetising_reactance, "Ω"),
+        *_second_cage(motor),
         known("s", "slip", percent, "%"),
+    )
+
+
+def _second_cage(motor: EquivalentCircuit) -> tuple[Given, ...]:
+    if not motor.two_cages:
+        return ()
+    return (
+        known("Rs", "resistance of the starting cage, referred", motor.starting_cage_resistance, "Ω"),
+        known("Xr", "leakage reactance of the running cage alone, referred", motor.running_cage_reactance, "Ω"),
     )
 
 
@@ -79,17 +93,8 @@ def _impedances(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, 
     if point.slip == 0:
         across = step("impedance at the gap, no current in the rotor", "Zg", "jXm", f"{magnetising} Ω", gap, "Ω")
     else:
+        rotor = _rotor_branch(motor, point)
         branch = complex(point.gap_voltage / point.rotor_current)
-        rotor = (
-            step(
-                "impedance of the rotor branch",
-                "Z2",
-                "R2 / s + jX2",
-                f"({exact(motor.rotor_resistance)} / {_fraction(point)} + j{exact(motor.rotor_reactance)}) Ω",
-                branch,
-                "Ω",
-            ),
-        )
         across = step(
             "with the magnetising reactance across it",
             "Zg",
@@ -110,6 +115,45 @@ def _impedances(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, 
             "Ω",
         ),
         step("its size", "|Z|", "√(R² + X²)", f"√({_squared(whole.real)} + {_squared(whole.imag)}) Ω", abs(whole), "Ω"),
+    )
+
+
+def _rotor_branch(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]:
+    """R2 / s + jX2; of two cages each by itself, then the two in parallel behind the leakage they share."""
+    branch = complex(point.gap_voltage / point.rotor_current)
+    resistance, fraction = exact(motor.rotor_resistance), _fraction(point)
+    if not motor.two_cages:
+        numbers = f"({resistance} / {fraction} + j{exact(motor.rotor_reactance)}) Ω"
+        return (step("impedance of the rotor branch", "Z2", "R2 / s + jX2", numbers, branch, "Ω"),)
+    slip = float(point.slip)
+    running = complex(motor.rotor_resistance / slip, motor.running_cage_reactance)
+    starting = motor.starting_cage_resistance / slip
+    inner, outer = factor(figure(running)), factor(figure(starting))
+    return (
+        step(
+            "impedance of the running cage",
+            "Zr",
+            "R2 / s + jXr",
+            f"({resistance} / {fraction} + j{exact(motor.running_cage_reactance)}) Ω",
+            running,
+            "Ω",
+        ),
+        step(
+            "resistance of the starting cage over the slip",
+            "Zs",
+            "Rs / s",
+            f"{exact(motor.starting_cage_resistance)} Ω / {fraction}",
+            starting,
+            "Ω",
+        ),
+        step(
+            "impedance of the rotor branch, the cages in parallel",
+            "Z2",
+            "jX2 + Zr Zs / (Zr + Zs)",
+            f"(j{exact(motor.rotor_reactance)} + ({figure(running)}) × {outer} / ({inner} + {outer})) Ω",
+            branch,
+            "Ω",
+        ),
     )
 
 
@@ -235,12 +279,16 @@ CIRCUIT = (
     Ask("rotor_reactance", "X2, leakage of the rotor, referred", "Ω"),
     Ask("magnetising_reactance", "Xm", "Ω"),
 )
+SECOND_CAGE = (
+    Ask("starting_cage_resistance", "Rs, of the starting cage of a rotor with two cages or deep bars", "Ω", needed=False),
+    Ask("running_cage_reactance", "Xr, leakage of its running cage alone, R2 being its resistance", "Ω", needed=False),
+)
 
 TOPICS = (
     Topic(
         "equivalent-circuit",
         "current, power and torque of a motor at a slip",
-        (*CIRCUIT, Ask("slip", "slip: 0 synchronous, 100 at standstill", "%")),
+        (*CIRCUIT, Ask("slip", "slip: 0 synchronous, 100 at standstill", "%"), *SECOND_CAGE),
         equivalent_circuit,
     ),
 )

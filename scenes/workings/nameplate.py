@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from physics import arguments, speeds
-from physics.nameplate import Nameplate
-from physics.nameplate.fit import NameplateFit, fit_circuit
+from physics.nameplate import Nameplate, NameplateFit, fit_circuit
 from scenes.workings.speeds import rotor_frequency_step, slip_step, synchronous_speed_step
 from scenes.workings.writing import Ask, Given, Quantity, Step, Table, Topic, Working, exact, figure, known, step
 
@@ -20,7 +19,7 @@ def nameplate(power, voltage, frequency, speed, current, power_factor, connectio
         _given(plate, float(power), float(speed)),
         (*_speeds(plate, float(speed)), *_powers(plate, float(speed)), _in_the_windings(plate), *_multiples(plate)),
         tables=(_circuit(fit), _comparison(fit)),
-        remark=" ".join([fit.sentence, _assumed(fit)]).strip(),
+        remark=" ".join([fit.sentence, fit.assumption]).strip(),
     )
 
 
@@ -138,15 +137,23 @@ def _multiples(plate: Nameplate) -> tuple[Step, ...]:
 
 def _circuit(fit: NameplateFit) -> Table:
     motor = fit.circuit
+    title = "equivalent circuit fitted to it, of a phase in star, referred to the stator"
+    if fit.assumed:
+        title = "fitted circuit, in part assumed, of a phase in star, referred to the stator"
+    second_cage = (
+        ("Rs", "starting cage resistance", motor.starting_cage_resistance),
+        ("Xr", "running cage reactance", motor.running_cage_reactance),
+    )
     return Table(
-        "equivalent circuit fitted to it, of a phase in star, referred to the stator",
+        title,
         (("", ""), ("", ""), ("", "Ω")),
         (
             ("R1", "stator resistance", motor.stator_resistance),
             ("X1", "stator leakage reactance", motor.stator_reactance),
-            ("R2", "rotor resistance", motor.rotor_resistance),
+            ("R2", "running cage resistance" if motor.two_cages else "rotor resistance", motor.rotor_resistance),
             ("X2", "rotor leakage reactance", motor.rotor_reactance),
             ("Xm", "magnetising reactance", motor.magnetising_reactance),
+            *(second_cage if motor.two_cages else ()),
         ),
     )
 
@@ -166,10 +173,6 @@ def _comparison(fit: NameplateFit) -> Table:
             for each in fit.comparisons
         ),
     )
-
-
-def _assumed(fit: NameplateFit) -> str:
-    return f"What the plate leaves open was taken as usual: {', '.join(fit.assumed)}." if fit.assumed else ""
 
 
 PLATE = (

@@ -6,26 +6,28 @@ import math
 
 from physics import arguments
 from physics.induction import EquivalentCircuit
-from physics.nameplate.fit import fit_circuit
+from physics.nameplate import fit_circuit
 from physics.shaft.loads import REST_SPEED, Conveyor, Fan, Flywheel, Friction, Load, Pump, Shaft, kinetic_energy
 from physics.starting import starts as starting
-from physics.starting.methods import DirectOnLine, StarDelta
-from scenes.workings.circuit import CIRCUIT, angular_speed_step
+from physics.starting.methods import DirectOnLine, RotorResistance, StarDelta
+from scenes.workings.circuit import CIRCUIT, SECOND_CAGE, angular_speed_step
 from scenes.workings.nameplate import PLATE, read_plate
 from scenes.workings.speeds import synchronous_speed_step
 from scenes.workings.writing import Ask, Given, Quantity, Step, Table, Topic, Working, exact, figure, known, step
 
 CURRENTS = (
     "Currents are those drawn from the line, root mean square, and the peaks those of the moment, at the worst instant "
-    "of switching. Rotor resistance needs a wound rotor with slip rings."
+    "of switching."
 )
+WOUND_ROTOR = "Rotor resistance needs a wound rotor with slip rings."
 LOADS = ("fan", "pump", "conveyor", "flywheel")
 
 
 def run_up(rotor_inertia, load, load_inertia, load_torque=0.0, **plate) -> Working:
     """The motor with this `plate` (see `workings_nameplate.nameplate`) on a load (see `run_up_of_circuit`)."""
     fit = fit_circuit(read_plate(**plate))
-    return _side_by_side(fit.circuit, fit.friction, rotor_inertia, load, load_inertia, load_torque)
+    told = (fit.sentence, fit.assumption)
+    return _side_by_side(fit.circuit, fit.friction, rotor_inertia, load, load_inertia, load_torque, told)
 
 
 def run_up_of_circuit(
@@ -41,6 +43,7 @@ def run_up_of_circuit(
     load,
     load_inertia,
     load_torque=0.0,
+    **second_cage,
 ) -> Working:
     """The motor with that circuit, Ω a phase in star, V between lines, Hz, its rotor of `rotor_inertia`, kg m².
 
@@ -49,14 +52,21 @@ def run_up_of_circuit(
     """
     motor = EquivalentCircuit(
         stator_resistance, stator_reactance, rotor_resistance, rotor_reactance, magnetising_reactance,
-        arguments.positive("voltage", voltage), frequency, poles,
+        arguments.positive("voltage", voltage), frequency, poles, **second_cage,
     )  # fmt: skip
     return _side_by_side(motor, Friction(), rotor_inertia, load, load_inertia, load_torque)
 
 
 def _side_by_side(
-    motor: EquivalentCircuit, friction: Friction, rotor_inertia, load, load_inertia, load_torque
+    motor: EquivalentCircuit,
+    friction: Friction,
+    rotor_inertia,
+    load,
+    load_inertia,
+    load_torque,
+    told: tuple[str, ...] = (),
 ) -> Working:
+    """`told`: sentences on where the circuit comes from, for the remark."""
     driven = _load(load, motor.synchronous_speed, load_inertia, load_torque)
     shaft = Shaft(rotor_inertia, driven, friction=friction)
     starts = starting.compare(motor, shaft)
@@ -65,7 +75,7 @@ def _side_by_side(
         _given(motor, float(rotor_inertia), load, float(load_inertia), float(load_torque)),
         _steps(motor, shaft, float(rotor_inertia), float(load_inertia), starts),
         tables=(_table(starts),),
-        remark=_remark(starts),
+        remark=" ".join([_remark(starts), *filter(None, told)]),
     )
 
 
@@ -196,7 +206,8 @@ def _remark(starts: list[starting.Start]) -> str:
     """Which methods do not start it, and why."""
     failing = [f"{each.method.capitalize()} {each.sentence}." for each in starts if not each.starts]
     said = failing or ["Every method starts it."]
-    return " ".join([*said, CURRENTS])
+    wound = [WOUND_ROTOR] if any(each.method == RotorResistance.name for each in starts) else []
+    return " ".join([*said, CURRENTS, *wound])
 
 
 ON_THE_SHAFT = (
@@ -216,7 +227,7 @@ TOPICS = (
     Topic(
         "run-up-of-circuit",
         "starting methods side by side, for a motor with a known circuit",
-        (*CIRCUIT, *ON_THE_SHAFT),
+        (*CIRCUIT, *ON_THE_SHAFT, *SECOND_CAGE),
         run_up_of_circuit,
     ),
 )

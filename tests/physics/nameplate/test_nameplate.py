@@ -8,10 +8,9 @@ from hypothesis import strategies as st
 from scipy.optimize import least_squares as scipy_least_squares
 
 from physics.induction import EquivalentCircuit
-from physics.nameplate import Nameplate
-from physics.nameplate.fit import fit_circuit
+from physics.nameplate import Nameplate, fit_circuit
 from physics.nameplate.least_squares import least_squares
-from physics.shaft.loads import Flywheel, Shaft
+from physics.shaft.loads import Conveyor, Flywheel, Friction, Shaft
 from physics.starting.methods import DirectOnLine
 from physics.starting.starts import start
 
@@ -214,22 +213,39 @@ class TestFit:
         fit = fit_circuit(Nameplate(**TYPICAL))
         assert [each.name for each in fit.comparisons] == ["current", "power factor", "torque"]
         assert max(abs(each.difference) for each in fit.comparisons) < 0.001
-        assert len(fit.assumed) == 4
+        # three values of the catalogue and two of what is inside, and the figures are those that the circuit has
+        assert len(fit.assumed) == 5 and all(f"{words}" in fit.assumption for words in fit.assumed)
+        for name, value in (
+            ("starting current", abs(fit.circuit.at(1.0).stator_current) / 14.1),
+            ("starting torque", float(fit.circuit.at(1.0).torque) / fit.plate.torque),
+            ("breakdown torque", fit.shaft_torque(SLIPS).max() / fit.plate.torque),
+        ):
+            assert f"{name} {value:.2g} times rated" in fit.assumed
         # what it fills in lies where cage motors lie (common practice)
         start_current = abs(fit.circuit.at(1.0).stator_current) / fit.plate.current
         assert 5 < start_current < 8
         assert 2 < fit.circuit.breakdown()[1] / fit.plate.torque < 3.5
+        assert 1.8 < fit.circuit.at(1.0).torque / fit.plate.torque < 2.8
         assert 0.1 < fit.loss_torque * 2 * math.pi * fit.plate.speed / fit.plate.losses < 0.5
 
-    def test_what_a_single_cage_cannot_have_is_told(self):
-        """Catalogue values of a deep-bar cage: the rated point is met, the starting torque is not, and it says so."""
-        fit = fit_circuit(Nameplate(**TYPICAL, **CATALOGUE))
+    @pytest.mark.parametrize("left_out", ["starting_current", "starting_torque", "breakdown_torque"])
+    def test_only_what_is_missing_is_assumed(self, left_out):
+        catalogue = {name: value for name, value in CATALOGUE.items() if name != left_out}
+        fit = fit_circuit(Nameplate(**TYPICAL, **catalogue))
+        assert left_out.replace("_", " ") in fit.assumption
+        assert not any(name.replace("_", " ") in fit.assumption for name in catalogue)
+        assert max(abs(each.difference) for each in fit.comparisons) < 0.02
+
+    def test_catalogue_values_that_no_constant_reactances_have_are_told(self):
+        """Much starting current beside little breakdown torque asks for leakage that saturates: the misses are shared out,
+        and the largest is told with its sign."""
+        fit = fit_circuit(Nameplate(7500, 400, 50, 970 / 60, 16.0, 0.76, "delta", 8.0, 2.1, 2.5))
         differences = {each.name: each.difference for each in fit.comparisons}
-        assert max(abs(differences[name]) for name in ("current", "power factor", "torque")) < 0.001
-        assert differences["starting torque"] < -0.2
-        assert fit.worst.name == "starting torque"
-        assert "misses the starting torque most" in fit.sentence and "below the plate's 2.4" in fit.sentence
-        assert 0.4 < fit.circuit.stator_resistance / fit.circuit.rotor_resistance < 2.5
+        assert differences["starting current"] < -0.02 and differences["breakdown torque"] > 0.02
+        assert max(abs(differences[name]) for name in ("current", "power factor", "torque")) < abs(fit.worst.difference)
+        assert f"misses the {fit.worst.name} most" in fit.sentence
+        side = "above" if fit.worst.difference > 0 else "below"
+        assert f"{side} the plate's {fit.worst.plate:.4g}" in fit.sentence
 
     def test_comparisons_are_what_the_circuit_does(self):
         fit = fit_circuit(Nameplate(**TYPICAL, **CATALOGUE))
@@ -253,7 +269,92 @@ class TestFit:
         assert fit.shaft_torque(slip) == pytest.approx(0.0, abs=1e-6 * fit.plate.torque)
 
 
+# Invented, yet with the values that catalogues usually have for premium-efficiency cage motors (common practice, no source):
+# kW, V, Hz, r/min, A, power factor; starting current, starting torque, breakdown torque over rated
+USUAL_PLATES = [
+    (0.75, 400, 50, 1435, 1.77, 0.75, 5.6, 2.5, 2.9),
+    (1.5, 400, 50, 2890, 3.1, 0.84, 6.8, 2.6, 3.0),
+    (2.2, 400, 50, 950, 5.0, 0.73, 5.2, 2.2, 2.6),
+    (4.0, 400, 50, 1455, 7.9, 0.825, 6.8, 2.5, 3.0),
+    (5.5, 460, 60, 1755, 9.0, 0.83, 7.2, 2.4, 3.0),
+    (7.5, 400, 50, 1465, 14.1, 0.85, 7.5, 2.4, 3.0),
+    (11, 400, 50, 2945, 19.8, 0.88, 7.4, 2.4, 3.1),
+    (15, 400, 50, 1470, 28.0, 0.84, 7.3, 2.5, 2.9),
+    (22, 400, 50, 1472, 40.5, 0.85, 7.2, 2.5, 2.8),
+    (30, 460, 60, 3555, 44.5, 0.88, 7.3, 2.3, 3.0),
+    (37, 400, 50, 1480, 66.0, 0.86, 7.0, 2.5, 2.8),
+    (55, 400, 50, 1482, 98.0, 0.86, 7.2, 2.4, 2.7),
+    (75, 400, 50, 985, 138, 0.83, 6.8, 2.3, 2.5),
+    (90, 400, 50, 2978, 152, 0.89, 7.5, 2.2, 2.9),
+    (110, 690, 50, 1487, 112, 0.86, 7.2, 2.4, 2.7),
+    (132, 460, 60, 1788, 198, 0.87, 7.4, 2.4, 2.8),
+    (160, 400, 50, 990, 284, 0.85, 6.9, 2.2, 2.6),
+    (200, 400, 50, 1488, 344, 0.87, 7.3, 2.4, 2.8),
+]
+
+
+def solved(circuit: EquivalentCircuit, slip: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Stator current (complex) and air-gap torque by the branches, from the nine numbers of the circuit alone."""
+    running = circuit.rotor_resistance / slip + 1j * circuit.running_cage_reactance
+    rotor = 1j * circuit.rotor_reactance + 1 / (1 / running + slip / circuit.starting_cage_resistance)
+    gap = 1 / (1 / rotor + 1 / (1j * circuit.magnetising_reactance))
+    current = circuit.line_voltage / math.sqrt(3) / (circuit.stator_resistance + 1j * circuit.stator_reactance + gap)
+    across = 3 * np.abs(current) ** 2 * gap.real
+    return current, across * circuit.poles / (4 * math.pi * circuit.frequency)
+
+
+class TestUsualPlates:
+    @pytest.mark.parametrize("plate", USUAL_PLATES, ids=lambda plate: f"{plate[0]:g} kW {plate[3]} r/min")
+    def test_all_six_values_are_met(self, plate):
+        """Within 2 % from 15 kW up and 8 % below; what the shaft gives is less by a loss in proportion to speed."""
+        kilowatts, voltage, frequency, rpm, amperes, power_factor, *multiples = plate
+        starting_current, starting_torque, breakdown = multiples
+        fit = fit_circuit(Nameplate(1000 * kilowatts, voltage, frequency, rpm / 60, amperes, power_factor, "delta", *multiples))
+        synchronous = 60 * frequency / (fit.circuit.poles / 2)
+        slips = np.append(np.geomspace(1e-3, 1, 20001), 1 - rpm / synchronous)
+        current, torque = solved(fit.circuit, slips)
+        shaft = torque - fit.loss_torque * (1 - slips) * synchronous / rpm
+        rated = 1000 * kilowatts * 60 / (2 * math.pi * rpm)
+        allowed = 0.02 if kilowatts >= 15 else 0.08
+        assert abs(current[-1]) == pytest.approx(amperes, rel=allowed)
+        assert math.cos(np.angle(current[-1])) == pytest.approx(power_factor, rel=allowed)
+        assert shaft[-1] == pytest.approx(rated, rel=allowed)
+        assert abs(current[-2]) == pytest.approx(starting_current * amperes, rel=allowed)
+        assert shaft[-2] == pytest.approx(starting_torque * rated, rel=allowed)
+        assert shaft.max() == pytest.approx(breakdown * rated, rel=allowed)
+        # what is told is what is so
+        assert fit.shaft_torque(slips) == pytest.approx(shaft, rel=1e-9, abs=1e-6 * rated)
+        assert fit.circuit.breakdown()[1] == pytest.approx(torque.max(), rel=1e-6)
+        assert fit.assumed == () and fit.assumption == ""
+        assert fit.loss_torque >= 0 and 0 < fit.circuit.pull_out_slip() < 1
+
+    @pytest.mark.parametrize("plate", USUAL_PLATES[::3], ids=lambda plate: f"{plate[0]:g} kW")
+    def test_without_catalogue_the_values_are_usual_ones(self, plate):
+        kilowatts, voltage, frequency, rpm, amperes, power_factor, *_ = plate
+        fit = fit_circuit(Nameplate(1000 * kilowatts, voltage, frequency, rpm / 60, amperes, power_factor))
+        current, torque = solved(fit.circuit, np.array([1 - rpm / 60 / fit.plate.synchronous_speed, 1.0]))
+        assert abs(current[0]) == pytest.approx(amperes, rel=0.002)
+        assert 5 < abs(current[1]) / amperes < 8 and 2 < torque[1] / fit.plate.torque < 2.6
+        assert "starting torque" in fit.assumption and "starting current" in fit.assumption and "breakdown torque" in fit.assumption
+
+    def test_a_motor_of_much_starting_torque_does_not_stay_at_rest(self):
+        """Twice the rated torque to break away, 2.4 times to start with."""
+        fit = fit_circuit(Nameplate(**TYPICAL, **CATALOGUE))
+        shaft = Shaft(0.05, Conveyor(0.2, Friction(fit.plate.torque, 2.0 * fit.plate.torque)), friction=fit.friction)
+        assert start(fit.circuit, shaft, DirectOnLine()).outcome == "runs"
+
+
 class TestLeastSquares:
+    def test_several_beginnings_side_by_side(self):
+        """Each row goes its own way: to the one or the other of two valleys, and to where it would go alone."""
+
+        def double_well(at):
+            return np.stack([at[..., 0] ** 2 - 1, at[..., 1] - at[..., 0]], axis=-1)
+
+        found = least_squares(double_well, [[2.0, 0.0], [-0.5, 3.0]])
+        assert found == pytest.approx(np.array([[1.0, 1.0], [-1.0, -1.0]]), abs=1e-6)
+        assert found[1] == pytest.approx(least_squares(double_well, [-0.5, 3.0]), abs=1e-9)
+
     @FIFTY
     @given(st.lists(st.floats(-2, 2), min_size=3, max_size=3))
     def test_line_through_points(self, coefficients):
@@ -290,6 +391,6 @@ class TestLeastSquares:
 )
 def test_a_search_that_runs_away_on_the_way_still_finds_a_circuit(multiples):
     fit = fit_circuit(Nameplate(7500, 400, 50, 1455 / 60, 15.2, 0.82, **multiples))
-    for name in ("current", "power factor", "torque"):
-        assert abs(next(each for each in fit.comparisons if each.name == name).difference) < 0.005
+    # a small motor's six values are met together only nearly, and the misses are shared out
+    assert max(abs(each.difference) for each in fit.comparisons) < 0.03
     assert fit.circuit.stator_reactance > 0

@@ -107,6 +107,28 @@ def test_at_its_rated_load_it_is_the_motor_of_the_plate(scene):
     assert scene.motor.circuit.poles == 2
 
 
+def test_what_is_not_on_the_plate_is_said_to_be_assumed_where_a_figure_rests_on_it(scene):
+    known = {"plate-starting-current": 6.8, "plate-starting-torque": 2.3, "plate-breakdown-torque": 2.8}
+    plate = {"plate-power": 7.5, "plate-speed": 1465, "plate-current": 14.1, "plate-power-factor": 0.85}
+    scene.set_all({"plate": True, "load": 100, **plate, **known})
+    scene.restart()
+
+    def notes():
+        return {reading.symbol: reading.formula for reading in scene.readings()}
+
+    assert not any("assumed" in note for note in notes().values()) and "assumed" not in scene.question().reason
+    scene.set_all({"plate-starting-current": 0, "plate-breakdown-torque": 0})
+    scene.restart()
+    assert notes()["T\N{LATIN SUBSCRIPT SMALL LETTER M}"].endswith("assumed: breakdown torque")
+    assert "starting current" in next(note for note in notes().values() if "efficiency" in note)
+    assert "assumed" not in notes()["I"], "up to rated load the plate says it all"
+    scene.set("load", 300)
+    for _ in range(100):
+        scene.step(0.02)
+    assert scene.stalled and notes()["I"].endswith("assumed: starting current and breakdown torque")
+    assert "(assumed, as it is not on the plate)" in scene.question().reason
+
+
 def test_a_plate_that_contradicts_itself_is_refused_in_a_sentence_and_nothing_is_lost(scene):
     scene.set_all({"plate": True, "load": 80})
     scene.step(0.5)
