@@ -36,7 +36,7 @@ class HungWire(Group):
         self.rail = self.add(Solid(rod([0, LEADS, POST - 0.012], [0, LEADS, LONGEST / 2 + 0.006], 0.0035, palette.SLATE, 8)))
         battery, switch = (mirrored * ends.mean(axis=0) for ends in (snapshot.BATTERY, snapshot.SWITCH))
         self.battery = Battery(self, battery - [0, 0.74 * BESIDE, 0], BESIDE, f"{wire} battery", along=(0, 0, 1))
-        self.switch = KnifeSwitch(self, switch - [0, 0.24 * BESIDE, 0], BESIDE, f"{wire} switch", along=(0, 0, 1))
+        self.switch = KnifeSwitch(self, switch - [0, 0.24 * BESIDE, 0], BESIDE, f"{wire} switch", along=(0, 0, -1))
         self.ends = {end: Terminal(f"{wire} wire", end, (0, 0, 0)) for end in "PQ"}  # on the rail, where its leads hang
         at_rail = {end: Terminal(f"{wire} rail", end, (0, 0, 0)) for end in "PQ"}
         at_post = {end: Terminal(f"{wire} post", end, tuple(mirrored * at)) for end, at in AT_POST.items()}
@@ -100,7 +100,7 @@ def place(drawn: TwoWiresDrawn, now: Snapshot, look: Look) -> None:
     for k, (wire, side) in enumerate(SIDES.items()):
         current, middle, hung = setup.currents[wire], now.middles[k], drawn.wires[wire]
         hung.put(side * setup.spacing / 2, now.angles[k], setup.length, middle)
-        hung.battery.connect(-setup.set_currents[k])  # a current toward end P comes back from there by the switch
+        hung.battery.connect(1.0 if setup.set_currents[k] < 0 else -1.0)  # a current toward end P comes back from there by the switch
         hung.switch.close(bool(current))
         half_arrow = current * METRES_PER_AMPERE / 2 * ALONG
         drawn.currents[wire].put(middle + [0, ABOVE, setup.length / 4] - half_arrow, current * ALONG)

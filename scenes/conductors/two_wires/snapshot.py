@@ -21,17 +21,18 @@ DAMPING_TIME = 0.5  # s, in which a swing dies down to 1 / e
 LONGEST = 0.240  # m
 FLOOR = -0.060  # m, the top of the base
 POST = -0.150  # m, where the post stands, behind the wires
-PLACES = np.array([[x, y, 0.0] for y in (0.042, 0.0, -0.042) for x in np.linspace(-0.1, 0.1, 6) if y or abs(x) > 0.05])
+# where the field is shown: not where a wire hangs, nor close to the leads on the base, which have a field of their own there
+PLACES = np.array([[x, y, 0.0] for y, least, most in ((0.042, 0.0, 0.1), (0.0, 0.05, 0.1), (-0.042, 0.0, 0.07))
+                   for x in np.linspace(-0.09, 0.09, 6) if least < abs(x) < most])
 
 # The right wire's circuit outside of wire and rail, metres; the left one's is its mirror image. The current comes and goes
 # side by side along the rail and down the post, so that it has hardly any field there.
 AT_POST = {"P": (0.060, 0.124, POST), "Q": (0.060, 0.116, POST)}
-FROM_P = np.array([[0.064, 0.05, POST + 0.004], [0.064, FLOOR + 0.01, POST + 0.006], [0.080, FLOOR + 0.002, -0.12], [0.088, FLOOR + 0.002, 0.02],
-                   [0.098, FLOOR + 0.004, 0.034]])
-SWITCH = np.array([[0.112, FLOOR + 0.012, -0.0225], [0.112, FLOOR + 0.012, 0.0225]])  # hinge and jaw
-TO_BATTERY = np.array([[0.112, FLOOR + 0.024, -0.036]])
-BATTERY = np.array([[0.112, FLOOR + 0.037, -0.090], [0.112, FLOOR + 0.037, -0.060]])  # its left and its right terminal
-TO_Q = np.array([[0.108, FLOOR + 0.03, -0.12], [0.068, FLOOR + 0.01, POST], [0.068, 0.05, POST]])
+FROM_P = np.array([[0.064, 0.05, POST + 0.002], [0.064, FLOOR + 0.012, POST + 0.004], [0.074, FLOOR + 0.006, -0.122]])
+SWITCH = np.array([[0.088, FLOOR + 0.012, -0.0525], [0.088, FLOOR + 0.012, -0.0975]])  # hinge and jaw
+TO_BATTERY = np.array([[0.095, FLOOR + 0.02, -0.042], [0.116, FLOOR + 0.03, -0.045]])
+BATTERY = np.array([[0.122, FLOOR + 0.037, -0.090], [0.122, FLOOR + 0.037, -0.060]])  # its left and its right terminal
+TO_Q = np.array([[0.115, FLOOR + 0.034, -0.12], [0.068, FLOOR + 0.014, POST], [0.067, 0.05, POST]])
 OUTSIDE = np.vstack([AT_POST["P"], FROM_P, SWITCH[::-1], TO_BATTERY, BATTERY[::-1], TO_Q, AT_POST["Q"]])
 
 
