@@ -22,7 +22,8 @@ ON_RAIL = 0.005  # m, from the middle of a rail to the lead on either side of it
 METRES_PER_NEWTON = 10.0
 METRES_PER_TESLA = 0.02 / 200e-6
 METRES_PER_AMPERE = 0.03 / 40
-HAND_BESIDE = 0.125  # m
+HAND_AT = {"high": (0.130, 0.085, 0.0)}  # m, beside the right wire, in the view in which it would cover the battery
+HAND_BESIDE = (0.125, 0.055, 0.0)  # in the others
 
 
 class HungWire(Group):
@@ -109,7 +110,8 @@ def place(drawn: TwoWiresDrawn, now: Snapshot, look: Look) -> None:
         drawn.of_earth[wire].put(middle - setup.length / 4 * ALONG, now.of_earth[k])
     drawn.marks.put(now.around if shown else np.zeros_like(PLACES))
     middle = now.middles[now.looked_at]
-    drawn.hand.put((SIDES[setup.wire] * HAND_BESIDE, 0.055, 0.0), now.hand if shown else None, middle)
+    x, y, z = HAND_AT.get(look.view.name, HAND_BESIDE)
+    drawn.hand.put((SIDES[setup.wire] * x, y, z), now.hand if shown else None, middle)
 
 
 def scales(now: Snapshot) -> dict[str, str]:

@@ -112,7 +112,7 @@ def test_drawn_together_the_beads_are_not_pushed_through_each_other():
     scene.restart()
     for _ in range(120):
         scene.step(1 / 60)
-    assert scene.now.apart == pytest.approx(0.012, abs=1e-6)
+    assert scene.now.apart == pytest.approx(0.012, abs=2e-5)
 
 
 def test_other_wires_are_hung_up_at_rest():
