@@ -39,7 +39,9 @@ class TableDrawn(Group):
             rod([0, HAND_AT - 0.045, 0], [0, HAND_AT + 0.045, 0], 0.009, palette.STEEL, 14),  # a sleeve to hold it by
             *[rod(end - [0, 0.012, 0], end + [0, 0.012, 0], 0.010, palette.BRASS, 12) for end in (LOWER_END, UPPER_END)],
         ))).put((0, 0, 0))
-        self.quarters = {place: self.add(Letters(words.split()[0].capitalize(), palette.INK, 15, ground=palette.STEEL)) for place, words in IN_WORDS.items()}
+        self.quarters = {
+            place: self.add(Letters(words.split()[0].capitalize(), palette.INK, 15, ground=palette.STEEL)) for place, words in IN_WORDS.items()
+        }
         for place, quarter in self.quarters.items():  # beside the wire, which would hide the farthest
             quarter.put((TABLE / 2 - 0.008) * PLACES[place] + [0.05 * (not PLACES[place][0]), 0.004, 0])
         self._wire_up()
@@ -64,7 +66,8 @@ class TableDrawn(Group):
 
 def build(host) -> TableDrawn:
     drawn = TableDrawn()
-    for name, part in (("current", drawn.current.shaft), ("field", drawn.field.shaft), ("earth", drawn.earth.shaft), ("grip-hand", drawn.hand.solid)):
+    for name, part in (("current", drawn.current.shaft), ("field", drawn.field.shaft), ("earth", drawn.earth.shaft),
+                       ("grip-hand", drawn.hand.solid)):
         host.name(f"wire-{name}", part.drawn)
     for number, compass in enumerate(drawn.compasses):
         host.name(f"wire-needle-{number}", compass.needle.drawn)
@@ -91,8 +94,8 @@ def place(drawn: TableDrawn, now: Snapshot, look: Look) -> None:
 
 
 def scales(now: Snapshot) -> dict[str, str]:
-    in_microtesla = 0.01 / METRES_PER_TESLA * 1e6
-    return {"I": f"10 mm is {0.01 / METRES_PER_AMPERE:.1f} A", "B": f"10 mm is {in_microtesla:.0f} µT", "Bₑ": f"10 mm is {in_microtesla:.0f} µT"}
+    field = f"10 mm is {0.01 / METRES_PER_TESLA * 1e6:.0f} µT"
+    return {"I": f"10 mm is {0.01 / METRES_PER_AMPERE:.1f} A", "B": field, "Bₑ": field}
 
 
 def _table():

@@ -78,9 +78,15 @@ def advance(setup: Setup, needles: Needles, seconds: float) -> Needles:
 
 @dataclass(frozen=True)
 class Snapshot:
-    """Everything physical at one instant. Fields in T, shape (3,), at the compass that is read, their level parts, which alone
-    turn a needle: of the current in wire and leads, of the Earth, of the other needles; needles: where all eight point; rest: where the one that is read comes to rest,
-    radians from north, positive toward west, nan where nothing from outside turns it; before: the needles without current."""
+    """Everything physical at one instant.
+
+    needles   where all eight point;  before: the same without current
+    field     of the current in wire and leads at the compass that is read, T, shape (3,); of this and the next two the level
+              part, which alone turns a needle
+    earth     of the Earth there;  others: of the other needles
+    rest      where the needle that is read comes to rest, radians from north, positive toward west; nan where nothing from
+              outside turns it
+    """
 
     setup: Setup
     needles: Needles

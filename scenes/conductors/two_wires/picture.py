@@ -116,7 +116,8 @@ def place(drawn: TwoWiresDrawn, now: Snapshot, look: Look) -> None:
 
 def scales(now: Snapshot) -> dict[str, str]:
     force = f"10 mm is {0.01 / METRES_PER_NEWTON * 1000:.1f} mN"
-    return {"I": f"10 mm is {0.01 / METRES_PER_AMPERE:.1f} A", "B": f"10 mm is {0.01 / METRES_PER_TESLA * 1e6:.0f} µT", "F": force, "Fₑ": force}
+    field = f"10 mm is {0.01 / METRES_PER_TESLA * 1e6:.0f} µT"
+    return {"I": f"10 mm is {0.01 / METRES_PER_AMPERE:.1f} A", "B": field, "F": force, "Fₑ": force}
 
 
 def _stand():

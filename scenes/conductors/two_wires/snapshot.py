@@ -49,7 +49,9 @@ class Setup:
 
     @classmethod
     def of(cls, settings: dict) -> Setup:
-        return cls(settings["switch"], (settings["current"], settings["other"]), settings["spacing"] / 1000, settings["length"] / 1000, settings["wire"])
+        return cls(
+            settings["switch"], (settings["current"], settings["other"]), settings["spacing"] / 1000, settings["length"] / 1000, settings["wire"],
+        )
 
     @property
     def currents(self) -> dict[str, float]:

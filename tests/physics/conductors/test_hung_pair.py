@@ -91,7 +91,8 @@ def test_opposite_currents_part_them_to_where_weight_and_push_balance():
     def unbalanced(angle):  # as mirror images; written out anew, leads' torque added
         spacing = SPACING - 2 * LEADS * np.sin(angle)
         push = VACUUM_PERMEABILITY * 25 * -40 / (2 * np.pi * spacing) * (np.hypot(LONG, spacing) - spacing)
-        return LEADS * push * np.cos(angle) + bare.lead_torques((angle, -angle), (25.0, -40.0))[0] - MASS * LONG * STANDARD_GRAVITY * LEADS * np.sin(angle)
+        by_leads = bare.lead_torques((angle, -angle), (25.0, -40.0))[0]
+        return LEADS * push * np.cos(angle) + by_leads - MASS * LONG * STANDARD_GRAVITY * LEADS * np.sin(angle)
 
     left, right = settled(bare, (25.0, -40.0))
     assert left == pytest.approx(brentq(unbalanced, -1.0, 0.0, xtol=1e-13), abs=1e-4)
