@@ -1,4 +1,4 @@
-"""Two parallel wires: the force between them, and how they swing when they hang side by side.
+"""Two parallel wires: the force between them, and the field of the one beside the other.
 
 The wires are straight, side by side and equally long. Currents are positive one way along both; a force is positive
 when it draws the wires together: currents the same way attract, opposite ones repel. Spacing is from the middle of one
@@ -7,14 +7,9 @@ wire to the middle of the other. A round wire acts outside itself as a filament 
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
-from functools import cached_property
-
 import numpy as np
 
-from physics.arguments import not_negative, number, numbers, positive
-from physics.conductors.hung_rod import HungRod, Swing
+from physics.arguments import numbers, positive
 from physics.constants import VACUUM_PERMEABILITY
 
 
@@ -54,73 +49,6 @@ def field_beside_middle(current, spacing, length) -> np.ndarray:
     """
     spacing, length = _spacing(spacing), positive("length", length)
     return force_per_metre(1.0, current, spacing) * length / np.sqrt(length**2 + 4 * spacing**2)
-
-
-@dataclass(frozen=True)
-class HungPair:
-    """Two equal wires that hang level and side by side on light leads, and so can swing together and apart.
-
-    length          of each wire, metres, more than 0
-    spacing         at which they hang without current, metres, more than `thickness`
-    leads           from the line each wire swings about down to the wire, metres: more than half of what is between
-    mass_per_metre  of the wires, kg/m, more than 0
-    thickness       of the wires with what insulates them, metres, more than 0: so near they touch
-    damping         torque on each wire per speed of turning, N m s, 0 or more
-
-    What one wire feels the other feels reversed, and their masses are equal: they move as mirror images. So one angle
-    says where both are, radians, positive when they have swung together. Raises `ValueError` naming the argument.
-    """
-
-    length: float
-    spacing: float
-    leads: float
-    mass_per_metre: float
-    thickness: float
-    damping: float = 0.0
-
-    def __post_init__(self):
-        for name in ("length", "spacing", "leads", "mass_per_metre", "thickness"):
-            positive(name, getattr(self, name))
-        not_negative("damping", self.damping)
-        if self.spacing <= self.thickness:
-            raise ValueError(f"spacing must be greater than thickness, {self.thickness:g}, not {self.spacing:g}")
-        if self.spacing - self.thickness >= 2 * self.leads:
-            raise ValueError(f"leads must be more than half of what is between the wires, not {self.leads:g}")
-
-    @cached_property
-    def wire(self) -> HungRod:
-        """One of the two, by itself, caught where it touches the other."""
-        touching = float(np.arcsin((self.spacing - self.thickness) / (2 * self.leads)))
-        return HungRod(
-            ends=self.length / 2 * np.array([[0, 0, -1.0], [0, 0, 1.0]]), hinge=(0, self.leads, 0), axis=(0, 0, 1),
-            mass=self.mass_per_metre * self.length, damping=self.damping, stop=touching, back_stop=np.pi / 2,
-        )
-
-    def spacing_at(self, angle) -> np.ndarray:
-        """Metres from wire to wire when both have swung by `angle`, radians, of any shape."""
-        return self.spacing - 2 * self.leads * np.sin(numbers("angle", angle))
-
-    def settles_at(self, first_current, second_current) -> float:
-        """The angle at which the wires come to rest when they are let out slowly from hanging straight down, radians.
-
-        Where the attraction grows faster than the weight draws back, that is where they touch.
-        """
-        first, second = number("first_current", first_current), number("second_current", second_current)
-        return self.wire.settles_at(first, self._torque_per_ampere(second))
-
-    def swings(self, swing: Swing, first_current, second_current, seconds) -> Swing:
-        """The wires' motion after `seconds` (0 or more) with constant currents, amperes, as `HungRod.swings`."""
-        first, second = number("first_current", first_current), number("second_current", second_current)
-        return self.wire.swings(swing, first, self._torque_per_ampere(second), seconds)
-
-    def _torque_per_ampere(self, other_current) -> Callable:
-        """The torque on one wire for each ampere in it, N m, as a function of the angle of both."""
-        def torque(angle):
-            spacing = np.maximum(self.spacing_at(angle), self.thickness)  # nearer they cannot come
-            push = force_between(1.0, other_current, spacing, self.length)
-            return push * self.leads * np.cos(angle)
-
-        return torque
 
 
 def _spacing(value) -> np.ndarray:

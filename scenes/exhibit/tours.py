@@ -65,7 +65,7 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
         TourStop("Currents the same way in both: the wires are drawn together.", 10, settings={"switch": True}),
         TourStop("Each wire lies in the field of the other: right hand for that field, left hand for the push.", 10, "front"),
         TourStop("One current is reversed, and the wires are pushed apart.", 10, "corner", reverse="current"),
-        TourStop("With no current in one of the wires, neither of them is pushed.", 9, settings={"other": 0}),
+        TourStop("With no current in one of the wires, neither pushes the other.", 9, settings={"other": 0}),
         TourStop("Half the current in both is a quarter of the push. A short circuit, a hundred times the current: ten thousand times.", 12,
                  settings={"current": 20, "other": 20}),
         # common practice, no source

@@ -21,10 +21,8 @@ class CompassDrawn:
             CompassDrawn._case, CompassDrawn._needle = Solid(_case()), Solid(_needle())
             CompassDrawn._case.visible = CompassDrawn._needle.visible = False
         self.radius = radius
-        self.case = group.add(CompassDrawn._case.copy())
-        self.needle = group.add(CompassDrawn._needle.copy())
-        self._pos = self._north = (0.0, 0.0, 0.0)
-        group.add(self)
+        self.case, self.needle = CompassDrawn._case.copy(), CompassDrawn._needle.copy()
+        group.add(self)  # as one: a group that hides its parts one by one would take the second for hidden before
 
     def put(self, pos, north_end) -> None:
         """Lay it at `pos`, the needle's north end along the level unit vector `north_end`."""
@@ -32,7 +30,6 @@ class CompassDrawn:
         x = np.asarray(north_end, float)
         turn = np.column_stack([x, [0.0, 1.0, 0.0], np.cross(x, [0.0, 1.0, 0.0])])
         self.needle.put(np.asarray(pos) + [0, 0.22 * self.radius, 0], turn, self.radius)
-        self._pos, self._north = point(pos), point(turn[:, 0])
 
     @property
     def visible(self) -> bool:
@@ -43,7 +40,8 @@ class CompassDrawn:
         self.case.visible = self.needle.visible = value
 
     def tell(self, found: Told) -> None:
-        found.needles.append(("red end of a compass needle", self._pos, self._north))
+        at, along, _, _ = self.needle._place
+        found.needles.append(("red end of a compass needle", point(at), point(along)))
 
 
 def _case() -> Mesh:

@@ -7,6 +7,7 @@ import numpy as np
 from visual import palette
 from visual.solid.mesh import Mesh, circle, cone, joined, ring, simplified, swept
 from visual.solid.solids import Solid
+from visual.solid.told import Told, point
 
 
 def flux_tubes(lines, thickness: float, heads=(0.5,), colour=palette.FIELD, sides: int = 5) -> Mesh:
@@ -36,9 +37,7 @@ class FluxRings:
     def __init__(self, group, smallest: float, largest: float, thickness: float):
         count = int(np.ceil(np.log(largest / smallest) / np.log(self.STEP))) + 1
         self.built = smallest * self.STEP ** np.arange(count)
-        self.rings = [group.add(Solid(_ring_with_heads(radius, thickness))) for radius in self.built]
-        for one in self.rings:
-            one.visible = False
+        self.rings = [group.add(FluxRing(radius, thickness)) for radius in self.built]
 
     def put(self, radii, height: float, sense: float) -> None:
         """Show a ring at each of the rising `radii`, at `height`; `sense` > 0 is counter-clockwise seen from above."""
@@ -51,14 +50,29 @@ class FluxRings:
                 one.put((0, height, 0), turn, (grow, 1.0, grow))
 
 
+class FluxRing(Solid):
+    """One of them, hidden until it is put."""
+
+    def __init__(self, radius: float, thickness: float):
+        super().__init__(_ring_with_heads(radius, thickness))
+        self.radius = radius
+        self.visible = False
+
+    def tell(self, found: Told) -> None:
+        """The way its heads go where the ring is farthest along +x, as it lies now."""
+        at, x_axis, y_axis, grow = self._place
+        on = np.asarray(at) + grow[0] * self.radius * np.asarray(x_axis)
+        found.needles.append(("head on a flux ring", point(on), point(-np.cross(x_axis, y_axis))))
+
+
 class FieldMarks:
     """Small flat arrows, `size` metres long, at fixed `places` of an upright plane across z: which way a field goes there."""
 
     def __init__(self, group, places, size: float):
         self.places = np.asarray(places, float)
         self.size = size
-        first = Solid(_mark())
-        self.marks = [group.add(first), *[group.add(first.copy()) for _ in self.places[1:]]]
+        first = FieldMark(_mark())
+        self.marks = [group.add(first), *[group.add(FieldMark(None, like=first)) for _ in self.places[1:]]]
 
     def put(self, field) -> None:
         """Lay each along its row of `field` (n, 3), of which the part across z counts; hide it where there is none."""
@@ -68,6 +82,14 @@ class FieldMarks:
             if mark.visible:
                 c, s = way[0] / size, way[1] / size
                 mark.put(place, np.array([[c, -s, 0], [s, c, 0], [0, 0, 1.0]]), self.size)
+
+
+class FieldMark(Solid):
+    """One of them."""
+
+    def tell(self, found: Told) -> None:
+        at, along, _, _ = self._place
+        found.needles.append(("arrow on the field", point(at), point(along)))
 
 
 def _mark() -> Mesh:

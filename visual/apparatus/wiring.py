@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from visual import palette
-from visual.solid.mesh import circle, simplified, swept
+from visual.solid.mesh import at_right_angles, circle, rod, simplified, swept
 from visual.solid.solids import Solid
 from visual.solid.told import Told
 
@@ -81,3 +81,25 @@ def cord(points, thickness: float, colour=palette.CORD, smooth: int = 6):
     tangents = np.gradient(line, axis=0)
     sideways = np.eye(3)[np.argmin(np.max(np.abs(tangents) / np.linalg.norm(tangents, axis=1, keepdims=True), axis=0))]
     return swept(circle(thickness / 2, smooth), line, sideways, colour)
+
+
+class TautLead:
+    """A straight lead between two terminals of which either may move: put it anew when one has."""
+
+    def __init__(self, group, first: Terminal, second: Terminal, thickness: float = 0.003, colour=palette.CORD):
+        self.first, self.second, self.thickness = first, second, thickness
+        self.solid = group.add(Solid(rod([0, 0, 0], [1, 0, 0], 0.5, colour, 6)))
+        group.add(self)
+        self.put()
+
+    visible = True  # the solid is in the group by itself
+
+    def put(self) -> None:
+        start, between = np.array(self.first.at), np.subtract(self.second.at, self.first.at)
+        long = float(np.linalg.norm(between))
+        along = (between / long).tolist()
+        self.solid.put_along(start, along, at_right_angles(along), (long, self.thickness, self.thickness))
+
+    def tell(self, found: Told) -> None:
+        if self.solid.visible:
+            found.leads.append((str(self.first), str(self.second), ""))

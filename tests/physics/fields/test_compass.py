@@ -1,12 +1,13 @@
 """Compass needles: where they settle and how they swing."""
 
+import magpylib
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from physics.fields.compass import Compass, Needles
+from physics.fields.compass import Compass, Needles, fields_of_the_others
 from physics.fields.currents import earth_field, long_wire_field
 
 quick = settings(max_examples=50, deadline=None)
@@ -138,6 +139,24 @@ class TestSwing:
         np.testing.assert_allclose(same.rate, needles.rate, rtol=1e-15)
 
 
+class TestNeedlesOnEachOther:
+    def test_end_on_and_broadside(self):
+        # Gauss's two positions (any textbook of magnetism): mu0 / (4 pi) 2 m / r^3 end on, and half of it, reversed, broadside.
+        for beside, along in (([0, 0, -0.05], 2.0), ([0.05, 0, 0], -1.0)):
+            there = fields_of_the_others([[0, 0, 0], beside], [[0, 0, -3e-4], [0, 0, 0]])
+            np.testing.assert_allclose(there, [[0, 0, 0], [0, 0, -along * 1e-7 * 3e-4 / 0.05**3]], rtol=1e-9, atol=1e-18)
+
+    @quick
+    @given(st.integers(0, 2**32 - 1))
+    def test_as_magpylib_has_dipoles(self, seed):
+        generator = np.random.default_rng(seed)
+        places, moments = generator.normal(size=(2, 5, 3))
+        found = fields_of_the_others(places, moments)
+        for k in range(5):
+            others = magpylib.Collection(*[magpylib.misc.Dipole(moment=moments[j], position=places[j]) for j in range(5) if j != k])
+            np.testing.assert_allclose(found[k], others.getB(places[k]), rtol=1e-8, atol=1e-16)
+
+
 NEEDLES = Needles(np.zeros(2), np.zeros(2))
 
 
@@ -147,6 +166,8 @@ NEEDLES = Needles(np.zeros(2), np.zeros(2))
     (lambda: Compass(zero=(0, 2, 0)), "zero"), (lambda: Compass(zero=(0, 0, 0)), "zero"),
     (lambda: Compass().settles_at([1.0, 2.0]), "flux_density"),
     (lambda: Compass().directions(np.nan), "angle"),
+    (lambda: fields_of_the_others(np.zeros((2, 3)), np.zeros((2, 3))), "places"),
+    (lambda: fields_of_the_others(np.eye(3), np.zeros((2, 3))), "moments"),
     (lambda: Compass().swing(NEEDLES, np.zeros((3, 3)), 1.0), "flux_density"),
     (lambda: Compass().swing(NEEDLES, np.zeros((2, 3)), -1.0), "seconds"),
     (lambda: Compass().swing(Needles(np.zeros((2, 2)), np.zeros(2)), np.zeros((2, 3)), 1.0), "needles.angle"),

@@ -111,8 +111,8 @@ def test_the_caption_is_what_the_scene_works_out(name, words, says):
 
 def test_half_the_current_is_a_quarter_of_the_push():
     halved, whole = at_stop("two-wires", "Half the current"), at_stop("two-wires", "drawn together")
-    assert halved.currents == {wire: current / 2 for wire, current in whole.currents.items()}
-    assert halved.push == pytest.approx(whole.push / 4, rel=1e-12)
+    assert halved.setup.currents == {wire: current / 2 for wire, current in whole.setup.currents.items()}
+    assert halved.now.push == pytest.approx(whole.now.push / 4, rel=1e-12)
 
 
 def test_twice_the_load_more_than_doubles_the_slip():

@@ -16,6 +16,7 @@ import pytest
 from physics.shaft.loads import REST_SPEED
 from scenes import catalogue
 from scenes.bench.bench import Bench
+from tests.oracle import seen
 from visual.host.server import Host
 
 AXES = {
@@ -87,9 +88,9 @@ def test_round_a_wire_the_right_hand_grips(seed):
     if not scene["switch"] or scene["current"] == 0:
         assert "No current flows" in said
         return
-    amperes, flows, sense = re.search(r"current of ([\d.]+) A flows (\w+); seen from above .* wire (\S+)\.", said).groups()
+    amperes, flows, sense = re.search(r"current of ([\d.]+) A flows (.+) through the table; seen from above .* wire (\S+)\.", said).groups()
     assert float(amperes) == pytest.approx(abs(scene["current"]), rel=0.005)
-    assert direction(flows)[1] * scene["current"] > 0
+    assert flows == seen((0, scene["current"], 0), scene.eye.forward, scene.eye.up)
     east = np.array([1.0, 0.0, 0.0])
     field = np.cross([0.0, scene["current"], 0.0], east)  # of the wire, to the east of it
     assert np.cross(east, field)[1] * SENSES[sense] > 0
@@ -119,7 +120,7 @@ def test_the_rod_is_pushed_across_both(seed):
 def test_wires_push_as_each_is_pushed_in_the_others_field(seed):
     scene = set_up("two-wires", seed)
     said = scene.says()
-    left, right = (scene.currents[wire] for wire in ("left", "right"))
+    left, right = (scene.setup.currents[wire] for wire in ("left", "right"))
     # the field of the right wire at the left one goes along current x offset
     push = np.cross([0, 0, left], np.cross([0, 0, right], [-1, 0, 0]))[0]
     assert ("attract" in said, "repel" in said) == (push > 0, push < 0), said

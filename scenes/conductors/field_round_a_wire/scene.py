@@ -1,0 +1,58 @@
+"""A current makes a field: compasses round a wire that goes up through a table."""
+
+from __future__ import annotations
+
+from scenes.conductors.field_round_a_wire import question
+from scenes.conductors.field_round_a_wire.picture import build, place, scales
+from scenes.conductors.field_round_a_wire.readings import readings
+from scenes.conductors.field_round_a_wire.snapshot import IN_WORDS, PLACES, Setup, advance, begin, observe
+from scenes.scene.controls import Choice, Number, Switch, slow_motion
+from scenes.scene.scene import Key, View
+from scenes.scene.story import Story
+from visual import palette
+
+
+class FieldRoundAWire(Story):
+    name = "field-round-a-wire"
+    title = "A current makes a field"
+    principle = "A current makes a field round its wire; reversed, the field goes round the other way."
+    controls = (
+        Switch("switch", "Switch closed", True),
+        Number("current", "Current, from below the table positive", 20.0, "A", -50.0, 50.0, 1.0, role="current"),
+        Number("distance", "Distance of the compasses", 60.0, "mm", 45.0, 120.0, 5.0),
+        Choice("compass", "Compass that is read", "right", tuple((name, f"{IN_WORDS[name]} the wire") for name in PLACES)),
+        Switch("earth", "Earth's field", True),
+        slow_motion("1"),
+    )
+    arrows = (
+        Key("I", "current in the wire", palette.HEX["current"], "A"),
+        Key("B", "level part of the field of the current at the compass that is read", palette.HEX["field"], "T"),
+        Key("Bₑ", "level part of the Earth's field there", palette.HEX["motion"], "T"),
+    )
+    views = (
+        View("above", "from above and in front", (-0.16, -0.9, -1.0), (-0.012, 0.026, 0.0), 0.128),
+        View("top", "down the wire", (0.0, -1.0, -0.3), (-0.02, 0.0, 0.0), 0.15),
+        View("level", "along the table", (0.0, -0.16, -1.0), (-0.02, 0.04, 0.0), 0.128),
+        View("whole", "the whole circuit", (-0.3, -0.4, -1.0), (-0.42, 0.0, 0.0), 1.15),
+    )
+    caution = (
+        "Fifty amperes heat a thin wire quickly and can burn: on a real bench switch on for a moment only, use a wire and a "
+        "fuse that are made for it, and follow your local rules."
+    )
+    leaves_out = (
+        "The rings show the field of the straight wire alone; at the compasses the leads and the other needles are counted too.",
+        "The needles turn without friction, and steel nearby, which pulls a real needle aside, is left out.",
+        "What sets the current, a variable resistor in the circuit, and the fuse are not drawn.",
+    )
+    narration = "Compasses lie round a wire. When the current flows, every needle swings to lie along a circle round the wire."
+
+    setup_of = staticmethod(Setup.of)
+    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
+    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
+    sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
+
+    def build(self, host) -> None:
+        self.drawn = build(host)
+
+    def random_setup(self, random) -> dict:
+        return question.random_setup(random)

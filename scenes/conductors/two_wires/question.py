@@ -1,0 +1,66 @@
+"""What is said and asked of the two wires."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from physics.directions import direction_words, field_direction, force_direction, left_hand
+from scenes.conductors.two_wires.snapshot import ALONG, SIDES, Snapshot
+from scenes.scene.scene import Question
+from scenes.scene.story import Look
+
+WAYS = ((-1.0, 0, 0), (1.0, 0, 0), (0, 1.0, 0), (0, -1.0, 0), (0, 0, 0))
+
+
+def together(product: float) -> str:
+    """What wires do to each other whose currents have this product."""
+    return "attract each other" if product > 0 else "repel each other" if product < 0 else "do not push each other"
+
+
+def sentence(now: Snapshot, look: Look) -> str:
+    left, right = now.setup.currents.values()
+    return f"{_flowing(now, look)}: the wires {together(left * right)}."
+
+
+def question(now: Snapshot, look: Look) -> Question:
+    setup, say = now.setup, look.view.directions.words
+    wire, other = setup.wire, setup.other
+    current, makes_it = setup.currents[wire] * ALONG, setup.currents[other] * ALONG
+    field = field_direction(makes_it, [SIDES[wire], 0, 0])
+    if not np.any(makes_it):
+        reason = f"Without a current the {other} wire has no field, and it pushes nothing."
+    elif not np.any(current):
+        reason = f"The {wire} wire lies in the field of the {other} one, but carries no current of its own: nothing is pushed."
+    else:
+        reason = (f"Right hand round the {other} wire, thumb {say(makes_it)}: at the {wire} wire its field points {say(field)}. "
+                  f"{left_hand(field, current).words(say)} The wires {together(current @ makes_it)}.")
+    return Question(
+        f"{_flowing(now, look)}. Which way does the field of the {other} wire push the {wire} wire?",
+        tuple((direction_words(way), say(way) if any(way) else "it is not pushed") for way in WAYS),
+        direction_words(force_direction(field, current)),
+        reason,
+    )
+
+
+def _flowing(now: Snapshot, look: Look) -> str:
+    """Which way the currents flow, as the beginning of a sentence."""
+    left, right = (look.view.directions.words(current * ALONG) for current in now.setup.currents.values())
+    if left == right:
+        return "No current flows" if left == "nowhere" else f"Both currents flow {left}"
+    if "nowhere" in (left, right):
+        carrying, way = ("right", right) if left == "nowhere" else ("left", left)
+        return f"Only the {carrying} wire carries a current, {way}"
+    return f"The current in the left wire flows {left}, that in the right wire {right}"
+
+
+def random_setup(random) -> dict:
+    """Currents and spacings with which the wires push each other at least twice as hard as the Earth's field pushes them."""
+    currents = [float(random.choice((-1, 1)) * random.randint(30, 50)) for _ in range(2)]
+    if random.random() < 0.15:
+        currents[random.randint(0, 1)] = 0.0
+    return {
+        "current": currents[0],
+        "other": currents[1],
+        "spacing": float(random.choice((30, 40, 50))),
+        "wire": random.choice(list(SIDES)),
+    }
