@@ -53,7 +53,7 @@ class MovedConductor(Story):
     leaves_out = (
         "The moving leads cut a little flux too: at most about 3 % of the rod's greatest EMF.",
         "The circuit's own inductance: the current follows the EMF within a few milliseconds.",
-        "The current that the meter takes, and the Earth's field, less than a hundredth of the magnet's mean.",
+        "The current that the meter takes, and the Earth's field: less than a hundredth of the magnet's in the gap.",
     )
     narration = "Move the rod across the field and the meter swings; reverse the motion and it swings the other way. Hold still, and there is nothing."
 

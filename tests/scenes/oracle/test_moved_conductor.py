@@ -11,7 +11,7 @@ import pytest
 
 from scenes import catalogue
 from scenes.bench.prediction import setup_of
-from scenes.scene.state import as_data, reached
+from scenes.scene.state import number, reached
 from tests.oracle import cross, dot, emf_in, fits_hand, force_on, in_a_loop, loose_ends, seen, size, unit
 from tests.scenes.oracle import magnets
 from tests.scenes.oracle.states import reading, states, view_of
@@ -185,7 +185,7 @@ def test_what_is_revealed_is_what_was_answered_from_first_to_last():
     the hand."""
     scene = catalogue.scene_class("moved-conductor")()
     checked = 0
-    for seed in range(1, 60):
+    for seed in range(1, 40):
         scene.set_all(setup_of(scene, seed))
         dice = random.Random(seed)
         if seed % 2:
@@ -193,10 +193,9 @@ def test_what_is_revealed_is_what_was_answered_from_first_to_last():
         reached(scene, 0.0)
         answer = scene.question().answer
         scene.revealed()
-        for _ in range(80):
-            scene.step(0.02)
-            scene.draw()
-            emf = reading(as_data(scene, 0.0), "E")
+        for _ in range(40):
+            scene.step(0.04)
+            emf = number(scene.readings()[0].value)
             checked += emf != 0
             assert emf == 0 if answer == "nowhere" else emf * (1 if answer == "toward you" else -1) >= 0, (seed, answer)
-    assert checked > 500
+    assert checked > 300
