@@ -21,7 +21,7 @@ LENGTH, GAP = 0.150, 0.060
 WAYS = {"across": (1.0, 0.0, 0.0), "along-field": (0.0, 1.0, 0.0), "along-rod": (0.0, 0.0, 1.0)}
 AMPLITUDE = {"across": 0.048, "along-field": 0.0132, "along-rod": 0.024}
 REACH = {"across": 0.060, "along-field": 0.022, "along-rod": 0.040}
-COPPER = 1.7241e-8  # ohm m, IEC 60028
+COPPER = 1 / 58e6  # ohm m, IEC 60028
 FULL_DEFLECTION = math.radians(50)
 
 
