@@ -87,7 +87,7 @@ class AlternatorDrawn(Group):
         """Field, T, and motion, m/s, at one coil side, and the right hand that goes with them or None."""
         self.field.put(place, field)
         self.motion.put(place, motion)
-        self.hand.put(HAND_AT, hand)
+        self.hand.put(HAND_AT, hand, place)
 
 
 class Terminals(Group):

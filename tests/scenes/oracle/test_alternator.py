@@ -80,6 +80,7 @@ def test_what_is_drawn_and_said_of_the_alternator_is_true():
             assert hand["which"] == "right" and fits_hand("right", hand["thumb"], hand["first"], hand["second"])
             assert dot(unit(hand["thumb"]), unit(motion)) > 0.99 and dot(unit(hand["first"]), unit(field)) > 0.99
             assert dot(unit(hand["second"]), unit(cross(motion, field))) > 0.99
+            assert math.dist(hand["on"][:2], (BORE * math.cos(at_u), BORE * math.sin(at_u))) < 0.002  # the wire it speaks of
         elif peak:
             assert abs(flux(at_u)) <= 0.031 * abs(settings["field"]) / 1000
 
