@@ -24,7 +24,8 @@ def place(drawn: MovedRod, now: Snapshot, look: Look) -> None:
     drawn.magnetise(f"{setup.depth * 1000:.0f}", setup.depth, setup.sense)
     drawn.wind(setup.turns)
     drawn.connect(setup.closed)
-    drawn.move(now.middle, now.field, _motion(now, shown), now.emf if shown else 0.0, arrow_scale(setup), now.force if shown else np.zeros(3))
+    emf, force = (now.emf, now.force) if shown else (0.0, np.zeros(3))
+    drawn.move(now.middle, now.field, _motion(now, shown), emf, arrow_scale(setup), force)
     drawn.measure((now.voltage if shown else 0.0) / setup.full_scale, volts(setup.full_scale))
     drawn.hold_out(now.hand if shown and is_worth_a_hand(now) else None)
 

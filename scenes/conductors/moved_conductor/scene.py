@@ -55,7 +55,9 @@ class MovedConductor(Story):
         "The circuit's own inductance: the current follows the EMF within a few milliseconds.",
         "The current that the meter takes, and the Earth's field: less than a hundredth of the magnet's in the gap.",
     )
-    narration = "Move the rod across the field and the meter swings; reverse the motion and it swings the other way. Hold still, and there is nothing."
+    narration = (
+        "Move the rod across the field and the meter swings; reverse the motion and it swings the other way. Hold still, and there is nothing."
+    )
 
     setup_of = staticmethod(Setup.of)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)

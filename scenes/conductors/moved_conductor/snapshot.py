@@ -79,7 +79,8 @@ class Setup:
     @property
     def fitting_scale(self) -> float:
         """The smallest of the usual ranges, volts, that this set-up stays within at its greatest speed across the field."""
-        needed = 1.1 * self.turns * _emf_in_the_middle(abs(self.polarisation), self.depth) * (self.speed if self.motion == TO_AND_FRO else HAND_SPEED)
+        fastest = self.speed if self.motion == TO_AND_FRO else HAND_SPEED
+        needed = 1.1 * self.turns * _emf_in_the_middle(abs(self.polarisation), self.depth) * fastest
         return next((scale for scale in FULL_SCALES if scale >= needed), FULL_SCALES[-1])
 
     @property

@@ -19,7 +19,8 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
         Reading("F", "force on the rod", minus(push * 1000, 1), "mN",
                 f"F = B I l sin θ = {size:.4f} T × {amperes:.1f} A × {LENGTH:.4f} m × {now.sine:.3f} = {push * 1000:.1f} mN", tells=True),
         Reading("α", "deflection, positive toward the battery", minus(np.degrees(now.angle), 1), "°",
-                f"{deflected}it comes to rest at {minus(np.degrees(now.settled), 1)}°, where the field's push on rod and leads balances their weight", tells=True),
+                f"{deflected}it comes to rest at {minus(np.degrees(now.settled), 1)}°, where the field's push on rod and leads balances "
+                "their weight", tells=True),
         Reading("B", "field, mean along the rod", minus(size * 1000, 0), "mT", f"it points {seen(now.field)}"),
         Reading("I", "current, positive toward the marked end of the rod", minus(now.setup.current, 1), "A",
                 f"it flows {seen(now.current)}" if amperes else "no current flows"),
