@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -150,7 +150,7 @@ class Snapshot:
     """Everything physical at one instant.
 
     middle    of the rod, (3,) m;  velocity  (3,) m/s;  field  mean along the rod, (3,) T
-    emf       V, current A, both positive toward the marked end;  force  on the rod, (3,) N;  flux_rate  Wb/s that the rod cuts
+    emf       V, current A, both positive toward the marked end;  force  on the rod, (3,) N
     voltage   V at the meter, its + joined to the marked end: what of the EMF is left after the rod's own resistance
     coming    +1 or -1: along or against its direction it moves, or is about to move; 0 for neither
     hand      the right hand for field and velocity
@@ -165,9 +165,15 @@ class Snapshot:
     current: float
     voltage: float
     force: np.ndarray
-    flux_rate: float
     coming: float
     hand: Hand
+
+    @cached_property
+    def flux_rate(self) -> float:
+        """Flux that the rod cuts each second about this instant, Wb/s, positive like the EMF: by another road to the same figure."""
+        field, step = poles_field(self.setup.depth, self.setup.polarisation), 0.5 * SHORT * self.state.speed
+        before, after = (path(self.state.displacement + sign * step, self.setup.direction) for sign in (-1, 1))
+        return flux_cut(before, after, field, self.setup.turns, stations=3) / SHORT
 
     @property
     def generates(self) -> bool:
@@ -182,11 +188,9 @@ def observe(setup: Setup, state: Moving) -> Snapshot:
     made = generate(rod, velocity, field, setup.resistor + own, setup.turns)
     mean = mean_field(rod, field)
     current = made.current if setup.closed else 0.0
-    step = 0.5 * SHORT * state.speed
-    cut = flux_cut(path(state.displacement - step, direction), path(state.displacement + step, direction), field, setup.turns, stations=3)
     return Snapshot(
         setup=setup, state=state, middle=rod.mean(axis=0), velocity=velocity, field=mean, emf=made.emf, current=current,
-        voltage=made.emf - current * own, force=made.force if setup.closed else np.zeros(3), flux_rate=cut / SHORT,
+        voltage=made.emf - current * own, force=made.force if setup.closed else np.zeros(3),
         coming=_coming(setup, state), hand=right_hand(mean, velocity if setup.way != "along-field" else np.zeros(3)),
     )
 

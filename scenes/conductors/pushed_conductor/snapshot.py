@@ -82,6 +82,12 @@ def curve(sense: float, tilt: float) -> TorqueCurve:
     return hung(tilt).torque_curve(field_of(sense), angles=65)
 
 
+@lru_cache(maxsize=64)
+def settled(current: float, sense: float, tilt: float) -> float:
+    """The angle at which it comes to rest, radians, to the right positive."""
+    return hung(tilt).settles_at(current, curve(sense, tilt))
+
+
 def begin(setup: Setup) -> Swing:
     return Swing()
 
@@ -133,7 +139,7 @@ def observe(setup: Setup, state: Swing) -> Snapshot:
     current = setup.current * along
     pushed = sine >= NOT_PUSHED and setup.current != 0.0
     return Snapshot(
-        setup=setup, turn=turn, angle=state.angle, settled=rod.settles_at(setup.current, curve(setup.sense, setup.tilt)),
+        setup=setup, turn=turn, angle=state.angle, settled=settled(setup.current, setup.sense, setup.tilt),
         ends=ends, middle=ends.mean(axis=0), leads=tuple((lead - rod.hinge) @ turn.T + rod.hinge for lead in rod.leads),
         field=mean, current=current, force=force(ends, setup.current, field) if pushed else np.zeros(3), sine=sine,
         degrees=float(np.degrees(np.arctan2(sine, cosine))), hand=left_hand(mean, current if pushed else np.zeros(3)),
