@@ -26,7 +26,7 @@ def question(now: Snapshot, look: Look) -> Question:
     moves = f"the rod is moved {seen(motion)} between the poles" if np.any(motion) else "the rod is at rest"
     return Question(
         f"The field points {seen(field)}, {moves}. Which way does its EMF drive current in the rod?",
-        tuple((direction_words(each), seen(each) if np.any(each) else "there is no EMF") for each in (ALONG_ROD, -ALONG_ROD, np.zeros(3))),
+        tuple((direction_words(each), seen(each) if np.any(each) else "there is no voltage") for each in (ALONG_ROD, -ALONG_ROD, np.zeros(3))),
         direction_words(along),
         reason,
     )
