@@ -6,9 +6,12 @@ wrong. Adding one is adding its file and one line here. Without a command's name
 
 from __future__ import annotations
 
+import contextlib
 import io
 import os
+import signal
 import sys
+import threading
 
 try:
     from scenes import catalogue
@@ -39,8 +42,9 @@ def main(arguments: list[str] | None = None) -> int:
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")  # a terminal that has no Ω shows a question mark and carries on
     try:
-        _run(arguments)
-        sys.stdout.flush()
+        with _ended_in_order():
+            _run(arguments)
+            sys.stdout.flush()
         return 0
     except Said as said:
         print(f"thumbwise: {said}", file=sys.stderr)
@@ -50,6 +54,31 @@ def main(arguments: list[str] | None = None) -> int:
         return 1
     except KeyboardInterrupt:
         return 130
+
+
+class _ToldToEnd(SystemExit):
+    """SIGTERM came; as a `SystemExit` it goes through whatever is being done, the event loop too."""
+
+
+@contextlib.contextmanager
+def _ended_in_order():
+    """Let SIGTERM end the program as Ctrl+C does: what was begun is put away first, such as a browser or an answer that is
+    not yet written. After that it is what it would have been, so that who sent it sees that it was taken."""
+    if threading.current_thread() is not threading.main_thread() or signal.getsignal(signal.SIGTERM) is not signal.SIG_DFL:
+        yield  # who runs us in his own program decides there
+        return
+
+    def end(*_):
+        signal.signal(signal.SIGTERM, signal.SIG_DFL)  # who sends it again does not want to wait
+        raise _ToldToEnd
+
+    signal.signal(signal.SIGTERM, end)
+    try:
+        yield
+    except _ToldToEnd:
+        signal.raise_signal(signal.SIGTERM)
+    finally:
+        signal.signal(signal.SIGTERM, signal.SIG_DFL)
 
 
 def _run(arguments: list[str]) -> None:

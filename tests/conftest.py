@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+import signal
 import sys
 from pathlib import Path
 
 import pytest
+
+
+def pytest_configure():
+    """A run that is told to end is interrupted as by Ctrl+C, so that the fixtures end what they started."""
+    signal.signal(signal.SIGTERM, signal.default_int_handler)
 
 
 def pytest_collection_modifyitems(items):

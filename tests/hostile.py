@@ -17,7 +17,7 @@ NASTY = (
 )  # fmt: skip
 FIELDS = {
     "open": ("address", "run"), "scene": ("name",), "next": (), "previous": (), "set": ("name", "value"), "reverse": ("what",),
-    "run": ("on",), "step": (), "restart": (), "answers": ("shown",), "ask": ("seed", "present"), "answer": ("choice", "voter"),
+    "run": ("on",), "step": (), "restart": (), "answers": ("shown",), "ask": ("seed", "present"), "answer": ("choice",),
     "reveal": (), "enough": (), "view": ("name",), "tally": (), "clock": (), "touch": (), "ready": (), "alive": (),
 }  # fmt: skip
 
@@ -83,7 +83,6 @@ class Sender:
             "what": ["current", "field"],
             "seed": [dice.randint(1, 9999), None],
             "run": [bench.run_word, None],
-            "voter": [f"{dice.randrange(400):016x}"],
         }
         return dice.choice(fits.get(name, [True, False]))
 

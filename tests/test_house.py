@@ -5,7 +5,6 @@ from __future__ import annotations
 import ast
 import os
 import shutil
-import subprocess
 import sys
 import sysconfig
 from collections import Counter
@@ -13,6 +12,8 @@ from functools import partial
 from pathlib import Path
 
 import pytest
+
+from tests import programs
 
 ROOT = Path(__file__).parent.parent
 MOST_FILES = 15  # of ours in one folder
@@ -56,7 +57,7 @@ def test_only_the_bridge_knows_vpython():
 
 
 def test_the_top_level_holds_nothing_else():
-    listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True)
+    listed = programs.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True)
     if listed.returncode:
         pytest.fail("this test needs the repository's git checkout")
     names = {line.split("/")[0] for line in listed.stdout.splitlines()}
@@ -109,7 +110,7 @@ def test_no_module_imports_itself_in_the_end():
 def test_a_wheel_holds_all_that_the_program_needs(tmp_path):
     """Installed into an empty folder and run from elsewhere: a folder or a page that is not packed is missed."""
     site = Path(sysconfig.get_path("purelib"))
-    run = partial(subprocess.run, capture_output=True, text=True, cwd=tmp_path, timeout=300)
+    run = partial(programs.run, capture_output=True, text=True, cwd=tmp_path, timeout=300)
     source = tmp_path / "source"
     for part in ("physics", "visual", "scenes"):
         shutil.copytree(ROOT / part, source / part, ignore=shutil.ignore_patterns("__pycache__"))

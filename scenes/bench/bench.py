@@ -84,21 +84,20 @@ class Bench:
             self._hold_what_failed()
 
     def take_from_the_class(self, message: dict, viewer) -> None:
-        """Who follows may answer the question that waits, for himself alone; nothing else is done for him, and nobody is
-        told."""
+        """Who follows may answer the question that waits, for himself alone, and is told whether that counts; nothing else is
+        done for him, and nobody else is told."""
+        refused = ""
         try:
             if message["do"] == "answer":
-                voter = message.get("voter")
-                if viewer.voter not in (None, voter):
-                    raise ValueError("A page answers for itself alone.")
-                self.tally.take(self.prediction, voter, message.get("choice"))
-                viewer.voter = voter
+                self.tally.take(self.prediction, viewer.visitor, viewer.address, message.get("choice"))
             elif message["do"] != "open":  # every page says where it was opened
                 raise ValueError("Who follows may only answer.")
         except ValueError as wrong:
-            if str(wrong) not in self._refused and len(self._refused) < 20:
-                self._refused.add(str(wrong))
-                log.warning("refused to a page of the class: %r (%s)", message["do"][:40], wrong)
+            refused = str(wrong)
+            if refused not in self._refused and len(self._refused) < 20:
+                self._refused.add(refused)
+                log.warning("refused to a page of the class: %r (%s)", message["do"][:40], refused)
+        viewer.say("vote", self.tally.vote(self.prediction, viewer.visitor) | {"refused": refused})
         self._say_tally()
 
     def tell(self, sentence: str) -> None:

@@ -9,6 +9,7 @@ import errno
 import logging
 import os
 import socket
+import threading
 import webbrowser
 from collections.abc import Callable
 
@@ -81,9 +82,16 @@ async def _serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], s
     _tell_service_manager()
     if wanted.share:
         print(sharing.what_it_opens(sharing.share(host)), flush=True)
-    if address and not wanted.no_browser and not webbrowser.open(address):
-        print("No browser could be opened; open that address in one.", flush=True)
+    if address and not wanted.no_browser:
+        threading.Thread(target=_open_in_a_browser, args=(address,), daemon=True).start()
     await host.run(bench.frame)
+
+
+def _open_in_a_browser(address: str) -> None:
+    """Open the user's browser, beside the loop: some browsers come back only when they are closed, and until then they ask
+    for the page."""
+    if not webbrowser.open(address):
+        print("No browser could be opened; open that address in one.", flush=True)
 
 
 def _open(host, wanted: argparse.Namespace, way) -> str | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import socket
 
+from scenes.bench.tally import OF_ONE_ADDRESS
 from visual.host.doors import SecretWord
 from visual.host.server import Host
 from visual.host.ways import Way
@@ -15,7 +16,7 @@ USUAL_PORT = 8643
 def share(host: Host) -> list[str]:
     """Let a class in on every network of this machine; the addresses to type, with the secret word in them."""
     door = SecretWord()
-    way = Way({"": "follow.html"}, "class", door, FOLLOWERS)
+    way = Way({"": "follow.html"}, "class", door, FOLLOWERS, OF_ONE_ADDRESS)
     port = _listen(host, way)
     addresses = [f"http://{name}:{port}/{door.word}" for name in network_addresses()]
     host.say("share", {"addresses": addresses[:2]})

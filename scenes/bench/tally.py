@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import re
-
 from physics.arguments import quoted
 from scenes.bench.prediction import Prediction
 
 MOST = 300  # answers kept to one question
-VOTER = re.compile(r"[0-9a-f]{16}")  # what a page calls itself for as long as it is open; it says nothing of whose it is
+OF_ONE_ADDRESS = 64  # of these: a class may stand behind one network address, and nobody can give many for others
 
 
 class Tally:
@@ -18,7 +16,7 @@ class Tally:
         self.round = 0
         self.opened = False
         self._question = None
-        self._answers: dict[str, str] = {}
+        self._answers: dict[str | None, tuple[str, str]] = {}  # by visitor: the choice, and from which address
 
     def follow(self, prediction: Prediction) -> None:
         """Begin anew when another question is put, or this one about another set-up."""
@@ -28,23 +26,30 @@ class Tally:
             self.opened = False
             self.round += 1
 
-    def take(self, prediction: Prediction, voter, choice) -> None:
-        """One answer from the class; `ValueError` when nothing is asked or it is none of the choices."""
+    def take(self, prediction: Prediction, visitor: str | None, address: str, choice) -> None:
+        """One answer from the class, the visitor's newest; `ValueError` with the reason when it does not count."""
         self.follow(prediction)
         if not prediction.waiting:
             raise ValueError("No question is waiting for an answer.")
         if choice not in [value for value, _ in prediction.question.choices]:
             raise ValueError(f"There is no answer {quoted(choice)} to this question.")
-        if not isinstance(voter, str) or not VOTER.fullmatch(voter):
-            raise ValueError("An answer comes from a page that says 16 hexadecimal figures of itself.")
-        if voter in self._answers or len(self._answers) < MOST:
-            self._answers[voter] = choice
+        if visitor not in self._answers:
+            if sum(other == address for _, other in self._answers.values()) >= OF_ONE_ADDRESS:
+                raise ValueError(f"Not counted: {OF_ONE_ADDRESS} answers have come from your network address, and no more are taken.")
+            if len(self._answers) >= MOST:
+                raise ValueError(f"Not counted: {MOST} answers have come, and no more are taken.")
+        self._answers[visitor] = choice, address
+
+    def vote(self, prediction: Prediction, visitor: str | None) -> dict:
+        """What counts for that visitor, as his own page is told."""
+        self.follow(prediction)
+        return {"round": self.round, "choice": self._answers.get(visitor, (None, ""))[0]}
 
     def shown(self, prediction: Prediction, following: int) -> dict:
         """As the page shows it. How many said what stays hidden until the answer is given or somebody wants to see it."""
         self.follow(prediction)
         counts = None
         if self._question is not None and (self.opened or not prediction.waiting):
-            given = list(self._answers.values())
+            given = [choice for choice, _ in self._answers.values()]
             counts = {value: given.count(value) for value, _ in self._question.choices}
         return {"round": self.round, "following": following, "answered": len(self._answers), "counts": counts}

@@ -13,7 +13,9 @@ from scenes.bench.serving import add_serving, serve
 from scenes.commands.command_line import Parser, Said, whole_number
 from scenes.practice import practice_text
 from scenes.practice.practice import Practice, scenes_of
-from scenes.practice.results import NotKept, Results, as_csv, replace, usual_place
+from scenes.practice.results import NotKept, Results, as_csv, usual_place
+from scenes.practice.results_writer import Writer
+from scenes.practice.shared_files import replace
 
 SUMMARY = "questions for one student; what went wrong comes back, results are kept"
 A_ROUND, MOST_QUESTIONS = 10, 1000  # in the terminal
@@ -47,8 +49,8 @@ def _practise(wanted: argparse.Namespace, results: Results, scenes: tuple[str, .
     from scenes.practice.practice_bench import PracticeBench
 
     practice = Practice(results, scenes, dice)
-    serve(wanted, lambda host: PracticeBench(host, practice), "Practice is at {} (Ctrl+C ends it).")
-    results.keep()
+    with Writer(results) as writer:
+        serve(wanted, lambda host: PracticeBench(host, practice, writer), "Practice is at {} (Ctrl+C ends it).")
 
 
 def _open(results: Results, asked_for: bool) -> None:
@@ -105,7 +107,7 @@ def _parser() -> Parser:
         help="draw new questions in the order that belongs to this number",
     )
     parser.add_argument(
-        "--results", metavar="FILE", help=f"keep the answers there (usually {usual_place()})".replace("%", "%%")
+        "--results", metavar="FILE", help=f"keep the answers there (usually {usual_place() or 'nowhere'})".replace("%", "%%")
     )
     parser.add_argument("--export", metavar="FILE", help="write the answers kept so far as CSV, and ask nothing")
     add_serving(parser)

@@ -7,7 +7,7 @@ import random
 from pathlib import Path
 
 from scenes.commands.command_line import Parser, Said, whole_number
-from scenes.practice.results import replace
+from scenes.practice.shared_files import replace
 from scenes.worksheet import page as worksheet_page
 from scenes.worksheet.worksheet import LARGEST_SEED, MOST_QUESTIONS, sheet
 

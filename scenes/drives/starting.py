@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from concurrent.futures import Future, ThreadPoolExecutor
 
 import numpy as np
 
@@ -86,6 +87,8 @@ class Starting(Scene):
     def __init__(self):
         self._known: dict[tuple, starts.Start] = {}
         self._quiet = 0
+        self._beside = ThreadPoolExecutor(1, "starts")
+        self._coming: tuple[tuple, Future] | None = None  # a start that is being worked out beside the pictures
         super().__init__()
 
     # the physics of this start
@@ -117,10 +120,13 @@ class Starting(Scene):
         """What comes of that method with the present load; worked out once."""
         key = self._key(name)
         if key not in self._known:
-            if len(self._known) >= MOST_KNOWN:
-                del self._known[next(iter(self._known))]
-            self._known[key] = starts.start(MOTOR, self.shaft, self.method(name))
+            self._remember(key, starts.start(MOTOR, self.shaft, self.method(name)))
         return self._known[key]
+
+    def _remember(self, key: tuple, start: starts.Start) -> None:
+        if len(self._known) >= MOST_KNOWN:
+            del self._known[next(iter(self._known))]
+        self._known[key] = start
 
     @property
     def chosen(self) -> starts.Start:
@@ -182,13 +188,20 @@ class Starting(Scene):
             host.name(f"starting-{name}", wheel.drawn)
 
     def _fill_in(self) -> None:
-        """Work out one missing row of the table now and then, once the settings have come to rest: each takes long
-        enough to be felt, and all six at once would halt the picture."""
+        """Have one missing row of the table worked out now and then, once the settings have come to rest. Each takes as long
+        as many pictures, so it is done beside them."""
         self._quiet += 1
+        if self._coming is not None:
+            key, start = self._coming
+            if not start.done():
+                return
+            self._coming = None
+            self._remember(key, start.result())
         missing = [name for name in WORDS if self._key(name) not in self._known]
         if missing and self._quiet > QUIET_PICTURES:
             self._quiet = QUIET_PICTURES // 2
-            self.start_by(missing[0])
+            work = self._beside.submit(starts.start, MOTOR, self.shaft, self.method(missing[0]))
+            self._coming = self._key(missing[0]), work
 
     def draw(self) -> None:
         self._fill_in()

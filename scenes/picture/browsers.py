@@ -56,7 +56,7 @@ async def showing(browser: str, address: str) -> AsyncIterator[asyncio.subproces
         process = await asyncio.create_subprocess_exec(
             browser, *flags, f"--user-data-dir={profile}", address,
             stdin=asyncio.subprocess.DEVNULL, stdout=asyncio.subprocess.DEVNULL, stderr=asyncio.subprocess.DEVNULL,
-            start_new_session=os.name == "posix",
+            start_new_session=os.name == "posix", env=os.environ | {"TMPDIR": profile},  # so that what it leaves goes too
         )
         try:
             yield process

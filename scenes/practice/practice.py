@@ -135,8 +135,8 @@ class Practice:
                 break
         return wanted
 
-    def keep(self, scene: Scene, prediction: Prediction) -> None:
-        """Keep the answer that was just given; `NotKept` when it cannot be written."""
+    def take(self, scene: Scene, prediction: Prediction) -> None:
+        """Take the answer that was just given into the results, to be written."""
         question = prediction.question
         self.results.add(
             Answer(
@@ -156,6 +156,7 @@ class Practice:
         answers = self.results.all
         last = answers[-1]
         question = (last.scene, last.seed)
-        if question in waiting(answers):
-            return f"It comes back after {RESTS[waiting(answers)[question].passed]} others."
+        coming_back = waiting(answers)
+        if question in coming_back:
+            return f"It comes back after {RESTS[coming_back[question].passed]} others."
         return "You know this one now." if question in waiting(answers[:-1]) else ""

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from scenes.bench.bench import Bench
 from scenes.practice.practice import Practice
-from scenes.practice.results import NotKept
+from scenes.practice.results_writer import Writer
 
 
 class PracticeBench(Bench):
-    """A bench that asks one question after the other, of this scene and that."""
+    """A bench that asks one question after the other, of this scene and that; `writer` writes the answers down."""
 
-    def __init__(self, host, practice: Practice):
+    def __init__(self, host, practice: Practice, writer: Writer):
         super().__init__(host, practice.scenes[0])
         self.practice = practice
+        self.writer = writer
         self.ask()
         self.show_state()
 
@@ -29,13 +30,14 @@ class PracticeBench(Bench):
 
     def answer(self, choice) -> None:
         super().answer(choice)
-        told = self.practice.results.told
-        try:
-            self.practice.keep(self.scene, self.prediction)
-        except NotKept as wrong:
-            told.append(str(wrong))
+        self.practice.take(self.scene, self.prediction)
+        self.writer.write()
         self.prediction.note = self.practice.what_becomes_of_it()
+
+    def frame(self, seconds: float) -> None:
+        super().frame(seconds)
+        told = self.practice.results.told
         if told:
-            sentences = " ".join(told)
-            told.clear()
-            raise ValueError(sentences)
+            sentences = list(told)  # the writer may be adding another
+            del told[: len(sentences)]
+            self.tell(" ".join(sentences))

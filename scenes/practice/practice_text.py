@@ -66,8 +66,9 @@ def _marks(question: Question) -> str:
 
 
 def _keep(practice: Practice, scene, prediction: Prediction) -> None:
+    practice.take(scene, prediction)
     try:
-        practice.keep(scene, prediction)
+        practice.results.keep()
     except NotKept as wrong:
         practice.results.told.append(f"{wrong} It is tried again with the next answer.")
     for sentence in practice.results.told:

@@ -12,9 +12,9 @@ Every line holds these fields, and may hold others, which are kept as they are:
     answer    the choice that is right
     right     whether they are the same
 
-A file is never changed in place: the new one is written beside it, brought to the disk and put in its stead, all while
-a lock is held, so that two programs that write at once lose nothing of each other. The system itself lets go of
-the lock of a program that dies.
+An answer is added at the end and brought to the disk while a lock is held, so that two programs that write at once lose
+nothing of each other. The system itself lets go of the lock of a program that dies. A line that a power cut broke off is
+damage: the file is set aside, and a new one put in its stead.
 """
 
 from __future__ import annotations
@@ -26,23 +26,18 @@ import io
 import json
 import os
 import sys
-import tempfile
-import time
+import threading
 from contextlib import contextmanager, suppress
 from dataclasses import asdict, dataclass
 from datetime import UTC, datetime
 from itertools import count
 from pathlib import Path
 
-try:
-    import fcntl
-except ImportError:  # Windows
-    fcntl = None
-    import msvcrt
+from scenes.practice.shared_files import append, locked, replace
 
 VERSION = 1
 COLUMNS = ("when", "scene", "seed", "question", "given", "answer", "right")
-PATIENCE = 5.0  # s to wait for another program that writes
+NO_HOME = "Results cannot be kept: this user has no home folder; give a file with --results."
 
 
 class NotKept(Exception):
@@ -72,28 +67,39 @@ def now() -> str:
     return datetime.now(UTC).isoformat(timespec="seconds").replace("+00:00", "Z")
 
 
-def usual_place() -> Path:
-    """Where this user's answers are kept unless told otherwise: in the folder the platform has for such data."""
-    home = Path.home()
+def usual_place() -> Path | None:
+    """Where this user's answers are kept unless told otherwise: in the folder the platform has for such data; `None` for
+    a user without a home folder, as a service or a container may have."""
+    try:
+        return _data_folder() / "practice.jsonl"
+    except RuntimeError:
+        return None
+
+
+def _data_folder() -> Path:
     if sys.platform == "win32":
-        folder = Path(os.environ.get("LOCALAPPDATA") or home / "AppData" / "Local") / "Thumbwise"
-    elif sys.platform == "darwin":
-        folder = home / "Library" / "Application Support" / "Thumbwise"
-    else:  # XDG base directories, which say that a relative path there does not count
-        told = os.environ.get("XDG_DATA_HOME", "")
-        folder = (Path(told) if os.path.isabs(told) else home / ".local" / "share") / "thumbwise"
-    return folder / "practice.jsonl"
+        told = os.environ.get("LOCALAPPDATA")
+        return (Path(told) if told else Path.home() / "AppData" / "Local") / "Thumbwise"
+    if sys.platform == "darwin":
+        return Path.home() / "Library" / "Application Support" / "Thumbwise"
+    told = os.environ.get("XDG_DATA_HOME", "")  # XDG base directories say that a relative path there does not count
+    return (Path(told) if os.path.isabs(told) else Path.home() / ".local" / "share") / "thumbwise"
 
 
 class Results:
-    """The answers in a file, and what was to be told about it: `told` holds sentences not yet shown."""
+    """The answers in a file, and what was to be told about it: `told` holds sentences not yet shown.
 
-    def __init__(self, path: Path):
-        self.path = Path(os.path.realpath(path))
+    One thread may `add` and read `all` while another is in `keep`, which waits for the disk and the lock.
+    """
+
+    def __init__(self, path: Path | None):
+        self.path = None if path is None else Path(os.path.realpath(path))
         self.answers: list[Answer] = []
         self.told: list[str] = []
         self._not_yet_kept: list[Answer] = []
+        self._memory = threading.Lock()  # over both lists of answers, and never while anything is written
         self._keeps = True
+        self._read_to: tuple | None = None  # which file was read, and how many bytes of it; `None`: read it all again
 
     def open(self) -> None:
         """Read what is there, and see that it can be added to. A damaged file is set aside, and what can be read of it
@@ -102,9 +108,12 @@ class Results:
             text = self._sound_text()
             if not self.path.exists():
                 replace(self.path, text)
+                self._read_to = _extent(self.path)
 
     def read(self) -> None:
         """Read what is there; nothing is changed unless it is damaged, and no file is the same as no answers."""
+        if self.path is None:
+            raise NotKept(NO_HOME)
         with _said_plainly(self.path, "read from"):
             lines = _lines(self.path)
         self.answers = [answer for _, answer in lines if isinstance(answer, Answer)]
@@ -113,31 +122,43 @@ class Results:
                 self._sound_text()
 
     def add(self, answer: Answer) -> None:
-        """Keep an answer. `NotKept` when it could not be written: it is remembered, and written with the next."""
-        self._not_yet_kept.append(answer)
-        self.keep()
+        """Remember an answer until it is written (`keep`)."""
+        with self._memory:
+            self._not_yet_kept.append(answer)
 
     def forget(self) -> None:
         """From now on answers are remembered while the program runs, and written nowhere."""
         self._keeps = False
 
     def keep(self) -> None:
-        """Write what is not yet written."""
-        if not self._not_yet_kept or not self._keeps:
+        """Write what is not yet written. `NotKept` when it could not be: it is written with the next."""
+        with self._memory:
+            new = list(self._not_yet_kept)
+        if not new or not self._keeps:
             return
+        text = "".join(f"{answer.line}\n" for answer in new)
         with self._to_write():
-            replace(self.path, self._sound_text() + "".join(f"{answer.line}\n" for answer in self._not_yet_kept))
-        self.answers += self._not_yet_kept
-        self._not_yet_kept = []
+            others = self._added_by_others()
+            if others is None:
+                replace(self.path, self._sound_text() + text)
+            else:
+                append(self.path, text)
+            self._read_to = _extent(self.path)
+        with self._memory:
+            self.answers = self.answers + (others or []) + new
+            del self._not_yet_kept[: len(new)]
 
     @property
     def all(self) -> list[Answer]:
         """Every answer, those that are not yet written last."""
-        return self.answers + self._not_yet_kept
+        with self._memory:
+            return self.answers + self._not_yet_kept
 
     @contextmanager
     def _to_write(self):
         """Hold the lock; what goes wrong with files meanwhile is `NotKept`."""
+        if self.path is None:
+            raise NotKept(NO_HOME)
         with _said_plainly(self.path, "kept in"):
             if self.path.is_dir():
                 raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
@@ -147,16 +168,37 @@ class Results:
                     raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
                 yield
 
+    def _added_by_others(self) -> list[Answer] | None:
+        """The answers behind those that were read before; `None` when the file has to be read from its beginning, as it
+        is another one, shorter, damaged, or its last line is not ended."""
+        if self._read_to is None or not self.path.exists():
+            return None
+        *which, size = _extent(self.path)
+        *before, begun = self._read_to
+        if which != before or size < begun:
+            return None
+        with open(self.path, "rb") as file:
+            file.seek(begun)
+            raw = file.read()
+        held = [_held(line) for line in raw.splitlines() if line.strip()]
+        if None in held or (raw and not raw.endswith(b"\n")):
+            return None
+        return [answer for answer in held if isinstance(answer, Answer)]
+
     def _sound_text(self) -> str:
         """The text of the file as it is now, its last line ended; its answers become ours. Damaged lines are left out,
         and the file with them is set aside."""
+        self._read_to = None
         lines = _lines(self.path)
         sound = [(line, answer) for line, answer in lines if answer is not None]
-        self.answers = [answer for _, answer in sound if isinstance(answer, Answer)]
         text = "".join(f"{line.decode('utf-8')}\n" for line, _ in sound)
         if len(sound) < len(lines):
             self._set_aside(len(sound))
             replace(self.path, text)
+        with self._memory:
+            self.answers = [answer for _, answer in sound if isinstance(answer, Answer)]
+        if self.path.exists() and self.path.read_bytes() == text.encode("utf-8"):
+            self._read_to = _extent(self.path)
         return text
 
     def _set_aside(self, sound: int) -> None:
@@ -173,6 +215,12 @@ class Results:
             f"The results in {self.path} were damaged and are set aside as {aside.name}; "
             f"{left.get(sound, f'the {sound} answers that can be read go on in a new file')}."
         )
+
+
+def _extent(path: Path) -> tuple[int, int, int]:
+    """Which file is at `path`, on which disk, and how many bytes it has."""
+    about = path.stat()
+    return about.st_dev, about.st_ino, about.st_size
 
 
 @contextmanager
@@ -224,71 +272,6 @@ def _answer(fields: dict) -> Answer | None:
     except ValueError:
         return None
     return Answer(**wanted)
-
-
-@contextmanager
-def locked(path: Path):
-    """Hold the lock of that file; `OSError` when another program holds it for too long."""
-    descriptor = os.open(path, os.O_RDWR | os.O_CREAT, 0o644)
-    try:
-        until = time.monotonic() + PATIENCE
-        while not _took(descriptor):
-            if time.monotonic() > until:
-                raise OSError("another program has been writing there for too long")
-            time.sleep(0.02)
-        yield
-    finally:
-        os.close(descriptor)  # which lets go of the lock
-
-
-def _took(descriptor: int) -> bool:
-    try:
-        if fcntl is None:
-            msvcrt.locking(descriptor, msvcrt.LK_NBLCK, 1)
-        else:
-            fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except (BlockingIOError, PermissionError):
-        return False
-    return True
-
-
-def replace(path: Path, text: str) -> None:
-    """Put `text` in the stead of the file at `path`, all of it or nothing, and see that it is on the disk."""
-    if path.exists() and not path.is_file():  # a device or a pipe would be gone for good
-        raise OSError(errno.EINVAL, "it is no file")
-    descriptor, beside = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
-    try:
-        with open(descriptor, "w", encoding="utf-8", newline="") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        os.chmod(beside, _mode(path))
-        os.replace(beside, path)
-    except BaseException:
-        with suppress(OSError):
-            os.unlink(beside)
-        raise
-    _folder_to_disk(path.parent)
-
-
-def _mode(path: Path) -> int:
-    """The rights that the file has, or that a new one gets."""
-    try:
-        return path.stat().st_mode & 0o777
-    except FileNotFoundError:
-        mask = os.umask(0)
-        os.umask(mask)
-        return 0o666 & ~mask
-
-
-def _folder_to_disk(folder: Path) -> None:
-    """So that the new name of a file outlives a power cut; where the system cannot, it is not needed."""
-    with suppress(OSError):
-        descriptor = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(descriptor)
-        finally:
-            os.close(descriptor)
 
 
 def as_csv(answers: list[Answer]) -> str:

@@ -12,19 +12,24 @@ from __future__ import annotations
 
 import argparse
 import asyncio
+import functools
 import os
 import platform
 import re
 import shutil
 import sys
 import time
+from pathlib import Path
 
 import numpy as np
 from frames import FLAGS
 from playwright.async_api import async_playwright
 
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+
 from scenes import catalogue
 from scenes.bench.bench import Bench
+from tests import programs
 from visual.host.server import Host
 
 # Move the first slider from value to value, each time when the picture has shown the last one, with pauses of a person.
@@ -103,7 +108,8 @@ async def starts(browser, count: int) -> None:
         await page.goto("about:blank")
         begun = time.perf_counter()
         program = await asyncio.create_subprocess_exec(
-            sys.executable, "-u", "-m", "scenes", "--no-browser", "--port", "0", stdout=asyncio.subprocess.PIPE
+            sys.executable, "-u", "-m", "scenes", "--no-browser", "--port", "0", stdout=asyncio.subprocess.PIPE,
+            preexec_fn=functools.partial(programs.ends_with, os.getpid()),
         )
         address = None
         while not address:

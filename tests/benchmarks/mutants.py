@@ -21,6 +21,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
+from tests import programs  # noqa: E402
 from tests.benchmarks.mutations import MUTATIONS, Mutation  # noqa: E402
 
 PARTS = ("physics", "visual", "scenes", "tests", "pyproject.toml", "README.md")
@@ -40,7 +41,7 @@ def copied(to: Path) -> Path:
 def tests_pass(tree: Path, tests: tuple[str, ...]) -> bool:
     """Whether the tests pass in that tree; a run that never ends has noticed something too."""
     try:
-        ran = subprocess.run(
+        ran = programs.run(
             [sys.executable, "-B", "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", *tests], cwd=tree, capture_output=True, text=True,
             timeout=PATIENCE, env=os.environ | {"PYTHONDONTWRITEBYTECODE": "1"},
         )

@@ -30,7 +30,10 @@ from pathlib import Path
 
 from playwright.sync_api import Error
 
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+
 from scenes import catalogue
+from tests import programs
 
 ROOT = Path(__file__).parents[2]
 FASTER = 5
@@ -157,7 +160,7 @@ class Soak:
         self.dice = random.Random(seed)
         self.begun_anew: list[str] = []
         self.stalls: list[tuple[float, str]] = []  # of the page: seconds, and when
-        self.program = subprocess.Popen(
+        self.program = programs.start(
             [sys.executable, __file__, "--bench"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
             env=os.environ | {"PYTHONPATH": str(ROOT)},
         )  # fmt: skip

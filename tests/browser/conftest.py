@@ -10,6 +10,7 @@ import sys
 import pytest
 
 from scenes import catalogue
+from tests import programs
 
 FLAGS = [  # the page is composited in software and only the canvas drawn by the software renderer, as without a graphics card
     "--no-sandbox", "--enable-unsafe-swiftshader",
@@ -46,7 +47,7 @@ class RunningBench:
     def __init__(self, *arguments: str):
         options = next((place for place, word in enumerate(arguments) if word.startswith("-")), len(arguments))
         served = [*arguments[:options], "--no-browser", "--port", "0", *arguments[options:]]
-        self.process = subprocess.Popen(
+        self.process = programs.start(
             [sys.executable, "-u", "-m", "scenes", *served], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
         )
         said = ""

@@ -65,5 +65,8 @@ From the page, `do` says what is wanted:
 A page says what it is by the way it came in (`ways.Way`, `viewer.role`). "bench" may say all of this, and so may
 "speaker", a lesson's second page. "still" is drawn once and posts its picture. "visitor"
 stands before an exhibit and may say next, reverse, ask (without a seed), answer, enough, and {do: "touch"}. "class" follows
-on the network and may say {do: "answer", choice, voter}, voter being 16 hexadecimal figures that it chose for itself.
+on the network and may say {do: "answer", choice}, and is told itself alone what became of it:
+
+    vote      {round, choice, refused}                       choice: what counts for this visitor in the tally's round, or
+                                                             null; refused: why the last answer does not count, or ""
 """

@@ -10,12 +10,17 @@ as arrays and becomes one model on the graphics card, and a copy of a mesh share
 
 from __future__ import annotations
 
-import json
+import logging
+import math
 import sys
 import types
 import warnings
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
+
+from visual.host.messages import encoded
+
+log = logging.getLogger("thumbwise")
 
 VPYTHON_NEEDED = "7.6.5"
 SAME_IN_ALL = "THE REST OF THIS FILE"
@@ -137,6 +142,7 @@ class ObjectStream:
         self.commands: list[str] = []
         self.attributes: dict[tuple[int, str], str] = {}
         self.names: dict[str, int] = {}
+        self._warned: set[str] = set()
 
     @property
     def live(self) -> int:
@@ -146,16 +152,23 @@ class ObjectStream:
     def drain(self) -> tuple[int, list[tuple[int, str]], dict[str, int]]:
         """Take what has changed: the number of commands there are now, and the attributes that differ from before."""
         _base.handle_attach()
-        self.commands.extend(json.dumps(command, separators=(",", ":")) for command in _base.updates["cmds"])
+        self.commands.extend(encoded(command) for command in _base.updates["cmds"])
         changed = []
         for key in sorted(_base.attrs, key=lambda key: (key[0], self.ORDER.get(key[1], 3))):
             index, name = key
-            encoded = _encoded(index, name)
-            if self.attributes.get(key) != encoded:
-                self.attributes[key] = encoded
+            told = _told(index, name)
+            if told is None:
+                self._warn(name)
+            elif self.attributes.get(key) != told:
+                self.attributes[key] = told
                 changed.append(key)
         _base.initialize()
         return len(self.commands), changed, self.names
+
+    def _warn(self, name: str) -> None:
+        if name not in self._warned:
+            self._warned.add(name)
+            log.error("something is drawn whose %s is no number: it stays where it was", name)
 
     def message(self, first_command: int, keys, fresh: bool) -> str:
         """Commands from `first_command` on and the newest values of `keys` in JSON, as the page's handlers take them;
@@ -166,7 +179,7 @@ class ObjectStream:
         if commands:
             parts.append(f'"cmds":[{",".join(commands)}]')
         if ordered:
-            parts.append(f'"attrs":{json.dumps([self.attributes[key] for key in ordered], separators=(",", ":"))}')
+            parts.append(f'"attrs":{encoded([self.attributes[key] for key in ordered])}')
         if parts and fresh:
             parts.append('"fresh":true')
         return f"{{{','.join(parts)}}}" if parts else ""
@@ -176,12 +189,17 @@ class ObjectStream:
         self.names[name] = drawn.idx
 
 
-def _encoded(index: int, name: str) -> str:
+def _told(index: int, name: str) -> str | None:
+    """An attribute as the page's handlers take it; `None` where it is no number, so that the page keeps the last one."""
     value = getattr(_base.object_registry[index], name)
     if isinstance(value, vpython.vector):
         value = [_short(value.x), _short(value.y), _short(value.z)]
+        if not all(map(math.isfinite, value)):
+            return None
     elif isinstance(value, float):
         value = _short(value)
+        if not math.isfinite(value):
+            return None
     return _core._encode_attr({index: {name: value}}, False)[0]
 
 

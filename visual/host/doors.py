@@ -33,13 +33,19 @@ class ThisMachine:
     A way in beside another on the same port has its paths begin with a `prefix` of its own, as "/speaker".
     """
 
-    seat = ""  # a way in without one
-
     def __init__(self, prefix: str = ""):
         self.prefix = prefix
 
+    def new_seat(self) -> str:
+        """Nobody has a seat here."""
+        return ""
+
+    def visitor(self, seat: str | None) -> str | None:
+        """Nobody is told from anybody else."""
+        return None
+
     def refusal(self, request, seat: str | None = None) -> int | None:
-        """The status to turn a request away with, or `None`; nobody has a seat here."""
+        """The status to turn a request away with, or `None`."""
         return None if names_this_machine(request.headers.get("Host", "")) else 403
 
 
@@ -48,7 +54,8 @@ class SecretWord:
 
     An address that guessed wrong too often is not answered for the rest of the minute, whatever it asks for; when many
     addresses guess together, once is too often. So nobody keeps out who is elsewhere and gets the word right. Many may
-    stand behind one address, and who came in keeps his `seat`, a cookie, whatever the others there do.
+    stand behind one address, and who came in keeps his seat, a cookie that nobody else can make, whatever the others
+    there do. It says which `visitor` he is, and nothing of who that might be.
     """
 
     prefix = r"/[^/]+"
@@ -57,13 +64,13 @@ class SecretWord:
         self.word = word or "".join(secrets.choice(SIGNS) for _ in range(LETTERS))
         self._clock = clock
         self._wrong: deque[tuple[float, str]] = deque()  # when, from where; the oldest first
-        self.seat = secrets.token_hex(16)
+        self._key = secrets.token_bytes(32)
         self._told = -MINUTE
 
     def refusal(self, request, seat: str | None = None) -> int | None:
         """The status to turn a request away with, or `None`; `seat` is what the request shows for one."""
         guess, address = request.path.removeprefix("/").partition("/")[0], request.remote_ip
-        seated = seat is not None and hmac.compare_digest(seat.encode(), self.seat.encode())
+        seated = self.visitor(seat) is not None
         if not seated and self._guesses_too_often(address):
             self._tell()
             return 429
@@ -72,6 +79,19 @@ class SecretWord:
         if len(guess) == LETTERS and not seated:  # what a browser asks for by itself, such as its icon, is no guess
             self._wrong.append((self._clock(), address))
         return 404
+
+    def new_seat(self) -> str:
+        """A seat for a visitor who has none yet."""
+        visitor = secrets.token_hex(8)
+        return f"{visitor}-{self._signed(visitor)}"
+
+    def visitor(self, seat: str | None) -> str | None:
+        """Whose seat that is; `None` when it is none of this door."""
+        visitor, _, signed = (seat or "").partition("-")
+        return visitor if hmac.compare_digest(signed.encode(), self._signed(visitor).encode()) else None
+
+    def _signed(self, visitor: str) -> str:
+        return hmac.new(self._key, visitor.encode(), "sha256").hexdigest()[:32]
 
     def _guesses_too_often(self, address: str) -> bool:
         while self._wrong and self._wrong[0][0] <= self._clock() - MINUTE:

@@ -1,8 +1,11 @@
-"""What comes over the socket, understood or not."""
+"""What goes over the socket: what a page says, understood or not, and what it is told, in JSON that it can read."""
 
 from __future__ import annotations
 
 import json
+import math
+
+import numpy as np
 
 LARGEST_MESSAGE = 64 * 1024  # bytes from a page
 
@@ -20,6 +23,31 @@ def understood(text: str | bytes) -> dict | None:
     if not isinstance(message, dict) or not isinstance(message.get("do"), str):
         return None
     return None if any(isinstance(value, dict | list) for value in message.values()) else message
+
+
+def encoded(value) -> str:
+    """`value` in JSON. numpy's numbers and arrays become plain ones; what is no number, and infinity, become null, since a
+    browser reads neither. `TypeError` for what is no data."""
+    try:
+        return json.dumps(value, separators=(",", ":"), default=_plain, allow_nan=False)
+    except ValueError:
+        return json.dumps(_finite(value), separators=(",", ":"), allow_nan=False)
+
+
+def _plain(value):
+    if isinstance(value, np.generic | np.ndarray):
+        return value.tolist()
+    raise TypeError(f"a page cannot be told {value!r}")
+
+
+def _finite(value):
+    if isinstance(value, dict):
+        return {key: _finite(part) for key, part in value.items()}
+    if isinstance(value, list | tuple):
+        return [_finite(part) for part in value]
+    if isinstance(value, float):
+        return value if math.isfinite(value) else None
+    return value if value is None or isinstance(value, str | int) else _finite(_plain(value))
 
 
 def _refused(word: str) -> None:

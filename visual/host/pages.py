@@ -23,7 +23,7 @@ from visual.host import bridge
 from visual.host.connections import PATIENCE
 from visual.host.messages import LARGEST_MESSAGE
 from visual.host.viewers import Viewer
-from visual.host.ways import Way
+from visual.host.ways import MOST_OF_ONE, Way
 
 if TYPE_CHECKING:
     from visual.host.server import Host
@@ -35,6 +35,12 @@ PIECE = 64 * 1024  # bytes of a file that wait at once for a browser to read the
 CALM = 2.0  # s
 MESSAGES_IN_CALM = 200  # that a page of a crowd may send in that time; at thirty pictures a second it answers 60
 UNSENT = 8  # messages that may wait for one page to read them
+FULL, FULL_FROM_THERE, FULL_OF_YOURS = "Full", "Full From There", "Full Of Yours"
+WHY_FULL = {
+    FULL: "the room is full; try again when somebody has left",
+    FULL_FROM_THERE: "as many follow from your network address as may at once; try again when one of them has left",
+    FULL_OF_YOURS: "you have this page open too many times already; close one of them and try again",
+}
 HALF_OPEN = 60.0  # s between questions whether a page's machine is still there; one without an answer closes the line
 
 
@@ -70,20 +76,29 @@ def _log_refusals(handler: tornado.web.RequestHandler) -> None:
         log.warning("refused: %d %r %r", handler.get_status(), handler.request.method, handler.request.uri[:200])
 
 
-def turn_away(handler: tornado.web.RequestHandler) -> None:
-    """Ask the door whether the request may come in."""
-    door = handler.settings["way"].door
-    refusal = door.refusal(handler.request, handler.get_cookie("seat"))
+def turn_away(handler: tornado.web.RequestHandler) -> str | None:
+    """Ask the door whether the request may come in, and give a seat to who has none yet; which visitor it is."""
+    door, seat = handler.settings["way"].door, handler.get_cookie("seat")
+    refusal = door.refusal(handler.request, seat)
     if refusal is not None:
         raise tornado.web.HTTPError(refusal)
-    if door.seat:
-        handler.set_cookie("seat", door.seat, httponly=True, samesite="Strict")
+    if door.visitor(seat) is None:
+        seat = door.new_seat()
+        if seat:  # for this door alone: browsers do not tell one port from another
+            handler.set_cookie("seat", seat, path=f"/{handler.request.path.split('/')[1]}", httponly=True, samesite="Lax")
+    return door.visitor(seat)
 
 
-def turn_away_more(handler: tornado.web.RequestHandler, host: Host) -> None:
-    """Let no more pages be open than the way has room for."""
-    if host.count(handler.settings["way"].role) >= handler.settings["way"].most:
-        raise tornado.web.HTTPError(503)
+def turn_away_more(handler: tornado.web.RequestHandler, host: Host, visitor: str | None) -> None:
+    """Let no more pages be open than the way has room for, in all, of one address, and of one visitor."""
+    way, address = handler.settings["way"], handler.request.remote_ip
+    there = [viewer for viewer in host.viewers if viewer.role == way.role]
+    if len(there) >= way.most:
+        raise tornado.web.HTTPError(503, reason=FULL)
+    if way.of_one_address is not None and sum(viewer.address == address for viewer in there) >= way.of_one_address:
+        raise tornado.web.HTTPError(503, reason=FULL_FROM_THERE)
+    if visitor is not None and sum(viewer.visitor == visitor for viewer in there) >= MOST_OF_ONE:
+        raise tornado.web.HTTPError(503, reason=FULL_OF_YOURS)
 
 
 def from_own_page(origin: str, request) -> bool:
@@ -94,12 +109,12 @@ def from_own_page(origin: str, request) -> bool:
         return False
 
 
-def why_refused(status: int, way: Way) -> str:
+def why_refused(status: int, reason: str | None) -> str:
     """What to say to who is turned away."""
     if status == 429:
-        return "too many wrong codes from your address: wait a minute and try again"
-    if status == 503:
-        return f"the room is full: {way.most} are following; try again when somebody has left"
+        return "too many wrong codes from your address; wait a minute and try again"
+    if status == 503 and reason in WHY_FULL:
+        return WHY_FULL[reason]
     return "there is nothing here"
 
 
@@ -107,7 +122,7 @@ class Guarded(tornado.web.RequestHandler):
     """Answers only whom the door lets in, and says nothing of what it is made of."""
 
     def prepare(self):
-        turn_away(self)
+        self.visitor = turn_away(self)
 
     def set_default_headers(self):
         self.clear_header("Server")
@@ -121,9 +136,9 @@ class Guarded(tornado.web.RequestHandler):
             "frame-ancestors 'self'; base-uri 'none'; form-action 'none'",
         )
 
-    def write_error(self, status_code, **_):
+    def write_error(self, status_code, exc_info=(None, None), **_):
         self.set_header("Content-Type", "text/plain; charset=utf-8")
-        self.finish(f"{status_code}: {why_refused(status_code, self.settings['way'])}.\n")
+        self.finish(f"{status_code}: {why_refused(status_code, getattr(exc_info[1], 'reason', None))}.\n")
 
 
 class Nothing(Guarded):
@@ -178,7 +193,7 @@ class Page(File):
         self.only = only
 
     async def get(self):
-        turn_away_more(self, self.bench)
+        turn_away_more(self, self.bench, self.visitor)
         await super().get(self.only)
 
 
@@ -202,11 +217,11 @@ class Socket(tornado.websocket.WebSocketHandler):
         self.counted_since = 0.0
 
     def prepare(self):
-        turn_away(self)
+        self.visitor = turn_away(self)
         origin = self.request.headers.get("Origin", self.request.headers.get("Sec-Websocket-Origin"))
         if origin is not None and not from_own_page(origin, self.request):
             raise tornado.web.HTTPError(403)
-        turn_away_more(self, self.bench)
+        turn_away_more(self, self.bench, self.visitor)
 
     def set_default_headers(self):
         self.clear_header("Server")
@@ -218,7 +233,7 @@ class Socket(tornado.websocket.WebSocketHandler):
         self.set_nodelay(True)
         let_go = None if self.way.crowd is None else self._let_go
         heard = self.bench.heard_by(self.way.role)
-        self.viewer = Viewer(self._send, heard, self.way.role, let_go, self.way.hears)
+        self.viewer = Viewer(self._send, heard, self.way.role, let_go, self.way.hears, self.visitor, self.request.remote_ip)
         self.bench.come(self.viewer)
 
     def on_message(self, message):

@@ -14,7 +14,7 @@ import tornado.netutil
 
 from visual.host import bridge
 from visual.host.connections import BoundedServer
-from visual.host.messages import LARGEST_MESSAGE, understood
+from visual.host.messages import LARGEST_MESSAGE, encoded, understood
 from visual.host.pages import ways_in
 from visual.host.viewers import Chart, Viewer
 from visual.host.ways import Way
@@ -35,7 +35,8 @@ SILENCE = 20.0  # s without a word on what it was sent, after which a page of a 
 class Host:
     """The bench's side of every open page.
 
-    `say` replaces what the pages show under a key, `say_to` what those of one role show and no other page is told;
+    `say` replaces what the pages show under a key, `say_to` what those of one role show and no other page is told. Both
+    put it in JSON at once, so that who says what cannot be told (`TypeError`) is the one who hears of it;
     `on_message(message, viewer)` is called with each well-formed message of a page. What a page may do goes by its
     `viewer.role`.
     """
@@ -45,6 +46,7 @@ class Host:
         self.chart = Chart()
         self.said: dict = {}
         self.said_to: dict[str, dict] = {}  # by role
+        self._told: dict[str | None, dict[str, str]] = {None: {}}  # the same in JSON, by role, None being every page's
         self.viewers: set[Viewer] = set()
         self.on_message = lambda message, viewer: None
         self.bytes_sent = 0
@@ -55,23 +57,29 @@ class Host:
         self._begun_with = -NEW_EVERY  # the frame in which new pages were last told everything
 
     def say(self, key: str, value) -> None:
-        if key not in self.said or self.said[key] != value:
+        if self._is_new(None, key, value):
             self.said[key] = value
             for viewer in self.viewers:
                 viewer.note(key)
 
     def say_to(self, role: str, key: str, value) -> None:
         """Say to the pages of that role alone; `key` is none that `say` uses."""
-        said = self.said_to.setdefault(role, {})
-        if key not in said or said[key] != value:
-            said[key] = value
+        if self._is_new(role, key, value):
+            self.said_to.setdefault(role, {})[key] = value
             for viewer in self.viewers:
                 if viewer.role == role:
                     viewer.note(key)
 
-    def heard_by(self, role: str) -> dict:
-        """Everything that a page of that role may be told."""
-        return self.said | self.said_to[role] if role in self.said_to else self.said
+    def _is_new(self, role: str | None, key: str, value) -> bool:
+        told, text = self._told.setdefault(role, {}), encoded(value)
+        if told.get(key) == text:
+            return False
+        told[key] = text
+        return True
+
+    def heard_by(self, role: str) -> dict[str, str]:
+        """Everything that a page of that role may be told, in JSON."""
+        return self._told[None] | self._told.get(role, {})
 
     def name(self, name: str, drawn) -> None:
         self.stream.name(name, drawn)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import json
+import math
 import time
 from collections import deque
 
 from visual.host.bridge import ObjectStream
+from visual.host.messages import encoded
 
 CHART_POINTS = 1200
 
@@ -20,8 +21,9 @@ class Chart:
         self.begun = 0
 
     def add(self, point: list[float]) -> None:
-        """One point: the time in seconds, then the lines' values."""
-        self.points.append([round(point[0], 4), *(float(f"{value:.5g}") for value in point[1:])])
+        """One point: the time in seconds, then the lines' values; a line has a gap where its value is no number."""
+        values = (float(f"{value:.5g}") for value in point[1:])
+        self.points.append([round(float(point[0]), 4), *(value if math.isfinite(value) else None for value in values)])
         self.count += 1
 
     def clear(self) -> None:
@@ -42,10 +44,12 @@ class Viewer:
     `role` says what the page is: "bench" is one that may do everything. A page of a crowd is one that can be `let_go`
     when it says nothing any more. It is told `in_step`: the next message comes with the next picture, not as soon as it
     is ready, so that many such pages stand at the same place, and what they are told is written once. A page that has no
-    picture is told only the keys that it `hears`, "stream" and "chart" among them; `None` is all.
+    picture is told only the keys that it `hears`, "stream" and "chart" among them; `None` is all. Of a crowd each page is
+    some `visitor`'s, who may have several, and comes from a network `address`. `say` tells this page alone.
     """
 
-    def __init__(self, send, keys, role: str = "bench", let_go=None, hears: frozenset[str] | None = None):
+    def __init__(self, send, keys, role: str = "bench", let_go=None, hears: frozenset[str] | None = None,
+                 visitor: str | None = None, address: str = ""):
         self.send = send
         self.role = role
         self.let_go = let_go
@@ -60,7 +64,9 @@ class Viewer:
             self.note(key)
         self.chart = 0
         self.told_at = time.monotonic()
-        self.voter: str | None = None  # what a page of the class called itself when it answered
+        self.visitor = visitor
+        self.address = address
+        self._own: dict[str, str] = {}  # in JSON, by key, until it is told
 
     @property
     def silent(self) -> float:
@@ -75,10 +81,14 @@ class Viewer:
         if self.hears_of(key):
             self.keys.add(key)
 
-    def tell(self, stream: ObjectStream, said: dict, chart: Chart, written: dict[tuple, bytes]) -> int:
+    def say(self, key: str, value) -> None:
+        """Say to this page alone, once; `key` is none that the host uses."""
+        self._own[key] = encoded(value)
+
+    def tell(self, stream: ObjectStream, said: dict[str, str], chart: Chart, written: dict[tuple, bytes]) -> int:
         """Send all that is new in one message, if the page has taken the last one; how many bytes went.
 
-        `written` keeps what was written for the pages before this one, by where they stand.
+        `said` holds JSON by key. `written` keeps what was written for the pages before this one, by where they stand.
         """
         if not self.ready:
             return 0
@@ -90,15 +100,19 @@ class Viewer:
         self.attributes.clear()
         self.keys.clear()
         self.chart = chart.count
-        text = written[place]
+        text = self._with_its_own(written[place])
         if text:
             self.ready = self.fresh = False
             self.told_at = time.monotonic()
             self.send(text)
         return len(text)
 
-    def _written(self, stream: ObjectStream, said: dict, chart: Chart) -> bytes:
-        message = {key: _json(said[key]) for key in sorted(self.keys) if key in said}
+    def _with_its_own(self, text: bytes) -> bytes:
+        own, self._own = _joined(self._own), {}
+        return text[:-1] + b"," + own[1:] if text and own else text or own
+
+    def _written(self, stream: ObjectStream, said: dict[str, str], chart: Chart) -> bytes:
+        message = {key: said[key] for key in sorted(self.keys) if key in said}
         if self.hears_of("stream"):
             objects = stream.message(self.commands, stream.attributes if self.fresh else self.attributes, self.fresh)
             if objects:
@@ -106,9 +120,10 @@ class Viewer:
         if self.hears_of("chart"):
             points = chart.since(max(self.chart, chart.begun))
             if points or self.chart < chart.begun:
-                message["chart"] = _json({"clear": self.chart < chart.begun or self.fresh, "points": points})
-        return f"{{{','.join(f'{_json(key)}:{text}' for key, text in message.items())}}}".encode() if message else b""
+                message["chart"] = encoded({"clear": self.chart < chart.begun or self.fresh, "points": points})
+        return _joined(message)
 
 
-def _json(value) -> str:
-    return json.dumps(value, separators=(",", ":"))
+def _joined(message: dict[str, str]) -> bytes:
+    """One object of what stands in JSON under each key; nothing of nothing."""
+    return f"{{{','.join(f'{encoded(key)}:{text}' for key, text in message.items())}}}".encode() if message else b""

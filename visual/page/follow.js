@@ -13,13 +13,14 @@ import * as plot from "./plot.js";
 import { createSocket } from "./socket.js";
 import { coverWhileWaiting } from "./waiting.js";
 
+const ASK_EVERY = 3000; // ms, while there is no line
 const socket = createSocket(betweenPictures());
-const voter = ownFigures();
 
 let question = null;
 let tally = null;
-let said = null; // what was answered here
-let round = null; // of the tally, that it was answered in
+let vote = null; // what the bench has said of this visitor's answer
+let asking = 0;
+let sent = null; // the choice that is on its way to the bench
 
 looks.start();
 panel.startReading(socket);
@@ -33,17 +34,21 @@ socket.on("question", (newest) => {
   show();
 });
 socket.on("tally", (newest) => {
-  const counts = JSON.stringify(newest.counts) !== JSON.stringify(tally && tally.counts);
+  const shown = ({ round, counts }) => JSON.stringify([round, counts]);
+  const changed = tally === null || shown(newest) !== shown(tally);
+  if (tally && newest.round !== tally.round) sent = null;
   tally = newest;
-  if (round !== tally.round) {
-    [round, said] = [tally.round, null];
-    show();
-  } else if (counts) show();
+  if (changed) show();
+});
+socket.on("vote", (newest) => {
+  [vote, sent] = [newest, null];
+  show();
 });
 socket.on("bench", (bench) => {
   write(byId("pace"), [bench.running ? "" : "stopped", bench.slowness].filter(Boolean).join(", "));
 });
 coverWhileWaiting(socket);
+socket.watch(tellWhyNotLetIn);
 socket.connect();
 
 window.bench = { socket }; // for tests and for who opens the console
@@ -86,12 +91,29 @@ function followTheView() {
   focus.keep(byId("picture"));
 }
 
+/* A page whose line is lost may find its place taken: a socket is not told why it is refused, so the page asks for itself. */
+function tellWhyNotLetIn(connected) {
+  clearInterval(asking);
+  write(byId("why-not"), "");
+  if (connected) return;
+  asking = setInterval(async () => {
+    try {
+      const asked = await fetch(location.href, { cache: "no-store" });
+      const why = asked.status >= 400 ? (await asked.text()).trim().replace(/^\d+: /, "") : "";
+      write(byId("why-not"), why && why[0].toUpperCase() + why.slice(1));
+    } catch { /* the bench itself is gone */ }
+  }, ASK_EVERY);
+}
+
 function answer(choice) {
-  if (socket.send({ do: "answer", choice, voter })) {
-    said = choice;
+  if (socket.send({ do: "answer", choice })) {
+    sent = choice;
     show();
   }
 }
+
+/* What the bench has taken for this question; what is only on its way may still be refused. */
+const taken = () => (vote && tally && vote.round === tally.round ? vote.choice : null);
 
 function show() {
   const card = byId("question");
@@ -106,21 +128,29 @@ function show() {
 
 function choices(open) {
   return make("ol", { class: "answers" }, ...question.choices.map(({ value, words }, place) => {
-    const mine = value === said;
+    const mine = value === (sent === null ? taken() : sent);
+    const right = !open && words === question.answer;
     const count = tally && tally.counts ? make("span", { class: "count" }, tally.counts[value] || 0) : "";
-    return make("li", { class: !open && words === question.answer ? "true" : "" },
+    return make("li", { class: right ? "true" : "" },
       make("button", {
         type: "button", "data-choice": value, "aria-pressed": String(mine), disabled: !open, onclick: () => answer(value),
-      }, make("b", { "aria-hidden": "true" }, mine ? "\u2713" : place + 1), " ", make("span", {}, words), count));
+      }, make("b", { "aria-hidden": "true" }, right ? "\u2713" : place + 1), " ", make("span", {}, words), count));
   }));
 }
 
+const placeOf = (value) => question.choices.findIndex((choice) => choice.value === value);
+
 function waiting() {
-  return [make("p", { class: "note" }, said === null ? "Choose one." : "Taken. You may change it until the answer is shown.")];
+  if (sent !== null) return [make("p", { class: "note" }, "On its way\u2026")];
+  const refused = vote && tally && vote.round === tally.round && vote.refused ? [make("p", { class: "note refused" }, vote.refused)] : [];
+  const standing = taken() === null
+    ? (refused.length ? [] : [make("p", { class: "note" }, "Choose one.")])
+    : [make("p", { class: "note" }, `Taken: ${question.choices[placeOf(taken())].words}. You may change it until the answer is shown.`)];
+  return [...refused, ...standing];
 }
 
 function verdict() {
-  const mine = question.choices.find((choice) => choice.value === said);
+  const mine = question.choices[placeOf(taken())];
   const right = mine && mine.words === question.answer;
   const parts = [];
   if (mine) {
@@ -131,16 +161,4 @@ function verdict() {
   if (!right) parts.push(make("p", { class: "correct" }, "The answer: ", make("strong", {}, question.answer)));
   if (question.reason) parts.push(make("p", { class: "reason" }, question.reason));
   return parts;
-}
-
-/* One page answers once, also when it is loaded again; the figures say nothing of whose it is. */
-function ownFigures() {
-  const figures = [...crypto.getRandomValues(new Uint8Array(8))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
-  try {
-    const kept = sessionStorage.getItem("voter") || figures;
-    sessionStorage.setItem("voter", kept);
-    return kept;
-  } catch {
-    return figures;
-  }
 }

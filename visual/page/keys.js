@@ -1,6 +1,8 @@
-/* Single keys for what is done while talking, and the list of them. */
+/* Single keys for what is done while talking, the list of them, and the switch that takes letters, figures and signs away:
+who speaks to a computer, or strikes keys by mistake, must be able to do without (WCAG 2.1.4). */
 
 import { byId, make } from "./dom.js";
+import { remember, remembered } from "./looks.js";
 
 const LIST = [
   ["Space", "run or hold"],
@@ -35,6 +37,10 @@ const ACTION = {
 
 const ONCE = new Set([" ", "c", "f", "q", "w", "a", "n", "p", "o", "l", "d", "k", "?", "pagedown", "pageup"]); // not when held down
 
+const isCharacter = (key) => key.length === 1 && key !== " ";
+
+let single = true; // letters, figures and signs work
+
 /** One more key, after `start`: what it does in a few words, its `action` by name. */
 export function learn(key, words, action) {
   ACTION[key.toLowerCase()] = action;
@@ -45,6 +51,7 @@ export function learn(key, words, action) {
 /** `actions` by name, `answer(place)` for the digits, `dismiss()` for Escape. `picture` says whether there is one. */
 export function start(actions, answer, dismiss, picture = true) {
   byId("keys").querySelector("dl").append(...LIST.filter(([key]) => picture || !OF_THE_PICTURE.has(key)).map(listed));
+  buildSwitch();
   let pointed = false;
   document.addEventListener("pointerdown", () => (pointed = true), true);
   document.addEventListener("keydown", () => (pointed = false), true);
@@ -54,6 +61,7 @@ export function start(actions, answer, dismiss, picture = true) {
     const key = event.key.toLowerCase();
     if (isTheElements(event.target, key)) return;
     if (key === "escape") return dismiss();
+    if (!single && isCharacter(key)) return;
     if (byId("keys").open && ACTION[key] !== "keys") return;
     if (event.repeat && ONCE.has(key)) return;
     if (/^[1-9]$/.test(key)) answer(Number(key) - 1);
@@ -69,6 +77,37 @@ export function start(actions, answer, dismiss, picture = true) {
   };
   document.addEventListener("click", (event) => event.detail > 0 && !event.target.closest("select") && letGo(event));
   document.addEventListener("change", letGo);
+}
+
+/* In the list itself, which a button opens too: where no letter works it is still found. */
+function buildSwitch() {
+  const box = make("input", { type: "checkbox", onchange: () => {
+    remember("keys", box.checked ? "on" : "off");
+    put();
+  } });
+  byId("keys").querySelector("form").before(make("p", { class: "single" },
+    make("label", {}, box, " Letters, figures and signs work as keys"),
+    make("span", {}, "With this off, only Space, Home, Page Up, Page Down and Escape work, and the keys of whatever has the focus.")));
+  const put = () => {
+    single = box.checked;
+    document.documentElement.dataset.keys = single ? "on" : "off"; // buttons show no key that does not work
+    for (const element of document.querySelectorAll("[aria-keyshortcuts], [data-keyshortcuts]")) announce(element);
+  };
+  const recall = () => {
+    box.checked = remembered("keys") !== "off";
+    put();
+  };
+  window.addEventListener("storage", recall); // another tab of this browser
+  recall();
+}
+
+/* What an element says of its keys; those of the picture work only while it has the focus, so they stay. */
+function announce(element) {
+  if (element.id === "picture") return;
+  element.dataset.keyshortcuts ??= element.getAttribute("aria-keyshortcuts");
+  const keys = element.dataset.keyshortcuts.split(" ").filter((key) => single || !isCharacter(key)).join(" ");
+  if (keys) element.setAttribute("aria-keyshortcuts", keys);
+  else element.removeAttribute("aria-keyshortcuts");
 }
 
 const listed = ([key, words]) => make("div", {}, make("dt", {}, ...caps(key)), make("dd", {}, words));

@@ -1,10 +1,11 @@
-/* Light or dark, and how large the text is: remembered by this browser. */
+/* Light or dark, how large the text is, and what else this browser remembers of how a page is wanted. */
 
 const SIZES = 3;
 const root = document.documentElement;
 const dark = matchMedia("(prefers-color-scheme: dark)");
 
-function remembered(name) {
+/** What was remembered under `name`, or null. */
+export function remembered(name) {
   try {
     return localStorage.getItem(`thumbwise-${name}`);
   } catch {
@@ -12,7 +13,8 @@ function remembered(name) {
   }
 }
 
-function remember(name, value) {
+/** Remember a text under `name`. */
+export function remember(name, value) {
   try {
     localStorage.setItem(`thumbwise-${name}`, value);
   } catch {

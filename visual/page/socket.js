@@ -55,7 +55,7 @@ export function createSocket(rest = 0) {
     line = mine;
     asked = 0;
     mine.onopen = () => send({ do: "open", address: location.search.replace(/^\?/, "").slice(0, LONGEST_ADDRESS), run: memory.knownRun() });
-    mine.onmessage = (event) => line === mine && receive(JSON.parse(event.data));
+    mine.onmessage = (event) => line === mine && receive(understood(event.data));
     mine.onclose = () => line === mine && lose();
   }
 
@@ -82,6 +82,16 @@ export function createSocket(rest = 0) {
     if (!waiting.length) socket.arrivedAt = heard;
     waiting.push(message);
     schedule();
+  }
+
+  /* What cannot be read is passed over; the bench still waits for its answer. */
+  function understood(text) {
+    try {
+      const message = JSON.parse(text);
+      if (message !== null && typeof message === "object") return message;
+    } catch { /* it is told below */ }
+    console.error("the bench sent something that is no message", String(text).slice(0, 200));
+    return {};
   }
 
   function schedule() {

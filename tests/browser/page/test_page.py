@@ -151,6 +151,32 @@ def test_the_page_waits_for_a_bench_that_was_restarted(launch_browser, start_ben
     again.stop()
 
 
+KEEPS_ITS_LINE = """
+    const Plain = WebSocket
+    window.ready = 0
+    window.WebSocket = class extends Plain {
+        constructor(...given) { super(...given); window.line = this }
+        send(text) { if (JSON.parse(text).do === "ready") window.ready += 1; super.send(text) }
+    }"""
+
+
+@pytest.mark.parametrize("unreadable", ['{"says":NaN}', "", "null", "7", "{", '{"stream":Infinity}'])
+def test_a_message_that_cannot_be_read_is_acknowledged_and_the_page_goes_on(browser, bench, open_page, unreadable):
+    context = browser.new_context(viewport={"width": 800, "height": 600})
+    tab = context.new_page()
+    tab.add_init_script(KEEPS_ITS_LINE)
+    page = open_page(tab, bench.address)
+    page.send(do="run", on=False)
+    page.settle()
+    before = tab.evaluate("() => window.ready")
+    tab.evaluate("text => window.line.dispatchEvent(new MessageEvent('message', {data: text}))", unreadable)
+    page.wait_for("before => window.ready > before", before)
+    page.send(do="run", on=True)
+    page.wait_for("() => window.bench.socket.told.bench.running === true")
+    assert len(page.errors) == 1 and "no message" in page.errors[0]
+    context.close()
+
+
 def test_without_a_graphics_card_surfaces_are_lit_plainly(page):
     quality = page.tab.evaluate("() => window.picture.quality")
     assert quality["software"] and quality["plain"], "VPython's shader is no longer what before.js looks for"

@@ -223,3 +223,94 @@ def test_in_a_browsers_own_colours_every_state_is_still_told(browser, bench, ope
     shown = page.tab.evaluate("() => getComputedStyle(document.querySelector('.chip')).backgroundColor")
     assert shown == page.tab.evaluate("() => { const e = document.createElement('i'); e.style.background = window.bench.socket.told.scene.arrows[0].colour; return e.style.backgroundColor }")
     page.tab.context.close()
+
+
+def switch_single_keys(page) -> None:
+    """By the keyboard alone and without a letter, as who has them switched off must be able to."""
+    tab_to(page, "keys")
+    page.tab.keyboard.press("Enter")
+    page.tab.get_by_role("dialog").wait_for(state="visible")
+    for _ in range(5):
+        if page.tab.evaluate("() => document.activeElement.type") == "checkbox":
+            break
+        page.tab.keyboard.press("Shift+Tab")
+    page.tab.keyboard.press("Space")
+
+
+def test_letters_figures_and_signs_can_be_switched_off_as_keys_and_on_again(page):
+    """WCAG 2.1 success criterion 2.1.4, character key shortcuts: "a mechanism is available to turn the shortcut off"."""
+    from axe_playwright_python.sync_playwright import Axe
+
+    keyboard = page.tab.keyboard
+    page.set_up("pushed-conductor", {"current": 4.0, "field": "up", "tilt": 0.0})
+    switch_single_keys(page)
+    found = Axe().run(page.tab).response["violations"]
+    assert found == [], [one["id"] for one in found]
+    keyboard.press("Escape")
+    page.tab.get_by_role("dialog").wait_for(state="hidden")
+
+    def all_single_keys_do_nothing():
+        keys = ("settings", "bench", "scene", "view", "question", "address")
+        before = {key: page.told(key) for key in keys}
+        looks = page.tab.evaluate("() => JSON.stringify({...document.documentElement.dataset})")
+        for key in "cfsqwanpvoldkrt123456789.?0":
+            keyboard.press(key)
+            keyboard.press(key.upper())
+        page.settle()
+        assert {key: page.told(key) for key in keys} == before
+        assert page.tab.evaluate("() => JSON.stringify({...document.documentElement.dataset})") == looks
+        assert not page.tab.get_by_role("dialog").is_visible()
+
+    all_single_keys_do_nothing()
+    said = page.tab.evaluate("() => [...document.querySelectorAll('[aria-keyshortcuts]')].filter(e => e.id !== 'picture')"
+                             ".map(e => e.getAttribute('aria-keyshortcuts'))")  # fmt: skip
+    assert "Space" in said and all(len(key) > 1 for keys in said for key in keys.split()), said
+    assert not page.tab.locator("#bar kbd").first.is_visible()
+    page.send(do="ask", seed=3)
+    page.wait_for("() => window.bench.socket.told.question !== null")
+    all_single_keys_do_nothing()
+    page.send(do="enough")
+    page.wait_for("() => window.bench.socket.told.question === null")
+    running = page.told("bench")["running"]
+    page.tab.evaluate("() => document.activeElement.blur()")
+    keyboard.press("Space")
+    page.wait_for("before => window.bench.socket.told.bench.running !== before", running)
+    keyboard.press("Home")
+    keyboard.press("PageDown")
+    page.wait_for("() => window.bench.socket.told.scene.name !== 'pushed-conductor'")
+    keyboard.press("PageUp")
+    page.wait_for("() => window.bench.socket.told.scene.name === 'pushed-conductor'")
+
+    page.open(page.tab.url)  # it is remembered
+    page.send(do="run", on=False)
+    page.wait_for("() => window.bench.socket.told.bench.running === false")
+    all_single_keys_do_nothing()
+    switch_single_keys(page)
+    keyboard.press("Escape")
+    before = page.told("settings")["current"]
+    keyboard.press("c")
+    page.wait_for("before => window.bench.socket.told.settings.current === -before", before)
+    page.tab.evaluate("() => localStorage.clear()")
+
+
+def test_the_speakers_window_has_the_switch_too_and_follows_the_other(browser, start_bench, open_page):
+    running = start_bench("lesson")
+    context = browser.new_context(viewport={"width": 1000, "height": 700})
+    page = open_page(context.new_page(), running.address)
+    speaker = context.new_page()
+    speaker.goto(f"{running.address}speaker/")
+    speaker.wait_for_function("() => window.bench && window.bench.socket.told.step")
+    switch_single_keys(page)
+    page.tab.keyboard.press("Escape")
+    speaker.wait_for_function("() => document.documentElement.dataset.keys === 'off'")
+    number = speaker.evaluate("() => window.bench.socket.told.step.number")
+    speaker.keyboard.press("n")
+    speaker.wait_for_timeout(700)
+    assert speaker.evaluate("() => window.bench.socket.told.step.number") == number
+    speaker.get_by_role("button", name="Keys").click()
+    speaker.get_by_role("checkbox").check()
+    speaker.keyboard.press("Escape")
+    speaker.keyboard.press("n")
+    speaker.wait_for_function("before => window.bench.socket.told.step.number === before + 1", arg=number)
+    context.close()
+    running.stop()

@@ -3,9 +3,18 @@
 from __future__ import annotations
 
 import base64
+import os
+import signal
 import struct
 import subprocess
 import sys
+import tempfile
+import time
+from pathlib import Path
+
+import pytest
+
+from tests import programs
 
 # Of a PNG: for every letter on the page how much of its patch has the patch's colour in the picture, and how much its ink;
 # how many colours there are in all, and the size.
@@ -66,10 +75,39 @@ def test_two_presses_of_save_give_the_picture_to_both_and_leave_the_drawing_as_f
 
 def by_command(out, *arguments: str) -> bytes:
     command = [sys.executable, "-m", "scenes", "picture", "pushed-conductor", "--view", "front", "--size", "640x480", "--out", str(out)]
-    done = subprocess.run([*command, *arguments], capture_output=True, text=True, timeout=120)
+    done = programs.run([*command, *arguments], capture_output=True, text=True, timeout=120)
     assert (done.returncode, done.stderr) == (0, ""), done.stderr
     assert str(out) in done.stdout
     return out.read_bytes()
+
+
+def children_of(pid: int) -> set[int]:
+    """Every program that comes from that one, those in sessions of their own too (Linux)."""
+    found = {int(each) for task in Path(f"/proc/{pid}/task").glob("*/children") for each in task.read_text().split()}
+    return found.union(*map(children_of, found)) if found else found
+
+
+def wait_until(condition) -> None:
+    give_up = time.monotonic() + 60
+    while not condition():
+        assert time.monotonic() < give_up
+        time.sleep(0.05)
+
+
+@pytest.mark.parametrize("by", [signal.SIGTERM, signal.SIGINT])
+def test_a_picture_that_is_told_to_end_leaves_no_browser_behind(by):
+    folder = Path(tempfile.mkdtemp(prefix="p"))  # a browser's sockets want a short path
+    drawing = programs.start(
+        [sys.executable, "-m", "scenes", "picture", "pushed-conductor", "--size", "4000x4000", "--out", str(folder / "out.png")],
+        stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, env=os.environ | {"TMPDIR": str(folder)},
+    )  # fmt: skip
+    wait_until(lambda: len(children_of(drawing.pid)) > 3)  # the browser, and helpers of its own
+    helpers = children_of(drawing.pid)
+    drawing.send_signal(by)
+    assert drawing.communicate(timeout=60)[1] == b""
+    assert drawing.returncode == (-by if by == signal.SIGTERM else 130)
+    wait_until(lambda: not any(map(programs.lives, helpers)))
+    folder.rmdir()  # neither a profile nor half a picture is in it
 
 
 def test_the_command_draws_the_set_up_asked_for(tmp_path, page):

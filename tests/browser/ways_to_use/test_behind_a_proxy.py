@@ -23,6 +23,8 @@ from pathlib import Path
 
 import pytest
 
+from tests import programs
+
 ROOT = Path(__file__).parents[3]
 PREFIX = "/rooms/3/bench"
 PATIENCE = 60  # s: what a slow machine may take
@@ -145,7 +147,7 @@ class Hub:
             Path(place).mkdir()
         (folder / "HOME" / "physics.py").write_text("raise SystemExit('a student has a file of that name')\n")
         self.log = (folder / "log").open("w+")
-        self.process = subprocess.Popen(
+        self.process = programs.start(
             [
                 sys.executable, "-m", "jupyter_server", "--no-browser", "--allow-root", f"--port={self.port}", "--ip=127.0.0.1",
                 f"--IdentityProvider.token={self.token}", f"--ServerApp.base_url={self.path}",

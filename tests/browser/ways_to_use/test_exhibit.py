@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 
 from scenes.exhibit.tours import TOURS
+from tests import programs
 
 README = Path(__file__).parents[3] / "README.md"
 FIRST = TOURS["field-round-a-wire"][0].caption
@@ -183,7 +184,7 @@ def test_the_kiosks_command_of_the_readme_opens_it_and_a_killed_one_opens_it_aga
     flags = ["--headless", "--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader",
              f"--user-data-dir={tmp_path}", "--enable-logging=stderr"]
     for _ in range(2):
-        kiosk = subprocess.Popen([*command[:-1], *flags, command[-1]], stderr=subprocess.DEVNULL, start_new_session=True)
+        kiosk = programs.start([*command[:-1], *flags, command[-1]], stderr=subprocess.DEVNULL, start_new_session=True)
         try:
             wait_until(lambda: established(stand.port))
         finally:

@@ -5,11 +5,14 @@ from __future__ import annotations
 import asyncio
 import json
 import re
+import threading
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 import tornado.websocket
 
 from scenes.bench.sharing import network_addresses
+from scenes.bench.tally import OF_ONE_ADDRESS
 
 PLAIN = 28
 FORBIDDEN = [
@@ -48,7 +51,7 @@ class Follower:
         self.address = address.replace("http", "ws") + "/socket"
         self.told: dict = {}
 
-    async def follow(self, until: asyncio.Event, voter: str, say: list[dict]) -> None:
+    async def follow(self, until: asyncio.Event, place: int, say: list[dict]) -> None:
         line = await tornado.websocket.websocket_connect(self.address)
         for message in say:
             await line.write_message(json.dumps(message))
@@ -60,7 +63,7 @@ class Follower:
             self.told |= message
             question = message.get("question")
             if question and question["given"] is None:
-                await line.write_message(json.dumps({"do": "answer", "choice": question["choices"][int(voter, 16) % 2]["value"], "voter": voter}))
+                await line.write_message(json.dumps({"do": "answer", "choice": question["choices"][place]["value"]}))
             await line.write_message('{"do": "ready"}')
         line.close()
 
@@ -76,7 +79,7 @@ def test_thirty_follow_and_none_can_change_it(browser, open_page, shared):
         followers = [Follower(shared.follow) for _ in range(PLAIN)]
         over = asyncio.Event()
         following = [
-            asyncio.create_task(follower.follow(over, f"{number:016x}", FORBIDDEN)) for number, follower in enumerate(followers)
+            asyncio.create_task(follower.follow(over, number % 2, FORBIDDEN)) for number, follower in enumerate(followers)
         ]
         instructor = await tornado.websocket.websocket_connect(shared.address.replace("http", "ws") + "socket")
         told: dict = {}
@@ -119,8 +122,6 @@ def test_thirty_follow_and_none_can_change_it(browser, open_page, shared):
 
 def run_beside_playwright(conversation) -> None:
     """Playwright keeps a loop running in this thread; the sockets get a thread with a loop of their own."""
-    from concurrent.futures import ThreadPoolExecutor
-
     with ThreadPoolExecutor(1) as other:
         other.submit(asyncio.run, conversation).result()
 
@@ -146,9 +147,17 @@ def test_a_follower_turns_his_own_view_and_answers(browser, open_page, shared):
     main.send(do="ask", seed=5)
     page.tab.locator("#question button").first.click()
     main.tab.get_by_text("The class: 1 of 1 answered").wait_for(state="visible")
+    words = [choice["words"] for choice in page.told("question")["choices"]]
+    page.tab.get_by_text(f"Taken: {words[0]}.").wait_for(state="visible")
     page.tab.reload()
     page.open(page.tab.url)
+    page.tab.get_by_text(f"Taken: {words[0]}.").wait_for(state="visible")  # it is known again
+    assert "voter" not in page.tab.evaluate("() => document.cookie + JSON.stringify(sessionStorage)")
+    assert page.tab.evaluate("() => document.cookie") == "", "no script of a page reads who it is"
     page.tab.locator("#question button").nth(1).click()  # the same page, which has changed its mind
+    page.tab.get_by_text(f"Taken: {words[1]}.").wait_for(state="visible")
+    assert page.tab.locator("#question [aria-pressed=true]").all_text_contents() == [f"2 {words[1]}"]
+    assert "\u2713" not in page.tab.locator("#question").inner_text(), "nobody knows yet whether it is right"
     page.settle()
     assert main.told("tally")["answered"] == 1
     main.tab.get_by_role("button", name="Show what they say").click()
@@ -156,12 +165,69 @@ def test_a_follower_turns_his_own_view_and_answers(browser, open_page, shared):
     assert list(main.told("tally")["counts"].values())[:2] == [0, 1]
     main.tab.keyboard.press("1")
     page.tab.locator("#question .reason").wait_for(state="visible")
+    ticked = [line for line in page.tab.locator("#question li").all_text_contents() if "\u2713" in line]
+    right = page.told("question")["answer"]
+    assert len(ticked) == 1 and right in ticked[0], "the tick stands by the right answer, whatever was chosen"
+    assert ("\u2713" in page.tab.locator("#question .verdict").inner_text()) is (right == words[1])
     main.send(do="ask", seed=6)
     page.wait_for("() => window.bench.socket.told.question.seed === 6")
     page.settle()
     assert page.tab.locator("#question [aria-pressed=true]").count() == 0, "a new question finds nothing chosen"
     for one in (main, page):
         one.tab.context.close()
+
+
+def test_an_answer_that_does_not_count_is_told_where_it_was_given(browser, open_page, shared):
+    main = open_page(browser.new_context(viewport={"width": 1024, "height": 768}).new_page(), shared.address)
+    page = followed(browser, open_page, shared.follow)
+    main.send(do="ask", seed=5)
+    page.tab.locator("#question button").first.wait_for(state="visible")
+
+    async def many_from_this_address():
+        for _ in range(OF_ONE_ADDRESS):
+            line = await tornado.websocket.websocket_connect(shared.follow.replace("http", "ws") + "/socket")
+            question, vote = None, None
+            while not (vote and vote["choice"]):
+                told = json.loads(await line.read_message())
+                question, vote = told.get("question", question), told.get("vote", vote)
+                await line.write_message(json.dumps({"do": "answer", "choice": question["choices"][1]["value"]}))
+                await line.write_message('{"do": "ready"}')
+            line.close()
+
+    run_beside_playwright(many_from_this_address())
+    page.tab.locator("#question button").first.click()
+    page.tab.get_by_text("Not counted").wait_for(state="visible")
+    assert "Taken" not in page.tab.locator("#question").inner_text()
+    assert page.tab.locator("#question [aria-pressed=true]").count() == 0
+    main.settle()
+    assert main.told("tally")["answered"] == OF_ONE_ADDRESS
+    for one in (main, page):
+        one.tab.context.close()
+
+
+def test_a_page_whose_place_is_taken_says_so_and_comes_in_again_when_there_is_one(browser, open_page, shared):
+    page = followed(browser, open_page, shared.follow)
+    taken, leave = threading.Event(), threading.Event()
+
+    async def fill():
+        lines = [await tornado.websocket.websocket_connect(shared.follow.replace("http", "ws") + "/socket") for _ in range(OF_ONE_ADDRESS)]
+        taken.set()
+        while not leave.is_set():
+            await asyncio.sleep(0.05)
+        for line in lines:
+            line.close()
+
+    page.tab.context.set_offline(True)
+    page.tab.evaluate("() => window.bench.socket.drop()")
+    with ThreadPoolExecutor(1) as other:
+        filling = other.submit(asyncio.run, fill())
+        assert taken.wait(30)
+        page.tab.context.set_offline(False)
+        page.tab.get_by_text("As many follow from your network address as may at once").wait_for(state="visible")
+        leave.set()
+        filling.result()
+    page.tab.locator("#waiting").wait_for(state="hidden")
+    page.tab.context.close()
 
 
 @pytest.mark.parametrize("size", [(390, 844), (1024, 768), (1920, 1080)])

@@ -26,6 +26,7 @@ from scenes.lesson.lesson_bench import SPEAKER, LessonBench
 from scenes.practice.practice import Practice
 from scenes.practice.practice_bench import PracticeBench
 from scenes.practice.results import Results, as_csv
+from scenes.practice.results_writer import Writer
 from scenes.scene import address
 from tests import hostile
 from visual.host.server import Host
@@ -126,7 +127,9 @@ def test_a_crowd_that_answers_without_end_is_counted_up_to_a_bound():
     bench.take({"do": "ask", "seed": 7})
     choice = bench.prediction.question.choices[0][0]
     for number in range(MOST + 200):
-        bench.host.take(page(bench, "class"), json.dumps({"do": "answer", "choice": choice, "voter": f"{number:016x}"}))
+        one = page(bench, "class")
+        one.visitor, one.address = f"visitor {number}", f"192.0.2.{number % 9}"
+        bench.host.take(one, json.dumps({"do": "answer", "choice": choice}))
     assert bench.host.said["tally"]["answered"] == MOST
 
 
@@ -155,8 +158,10 @@ def test_whatever_page_and_speaker_send_in_a_lesson_it_can_go_on():
 def test_whatever_a_student_sends_his_answers_are_kept_as_answers(tmp_path):
     results = Results(tmp_path / "practice.jsonl")
     results.open()
-    bench = PracticeBench(Host(), Practice(results, catalogue.NAMES, random.Random(5)))
-    besieged(bench, [page(bench, "bench")], 250, 5)
+    writer = Writer(results)
+    bench = PracticeBench(Host(), Practice(results, catalogue.NAMES, random.Random(5)), writer)
+    with writer:
+        besieged(bench, [page(bench, "bench")], 250, 5)
     again = Results(tmp_path / "practice.jsonl")
     again.open()
     assert again.answers == results.answers and not again.told
@@ -302,11 +307,11 @@ def test_a_question_that_there_never_was_does_not_come_back(tmp_path, seed):
     file.write_text(json.dumps(LINE | {"seed": seed}) + "\n")
     results = Results(file)
     results.open()
-    bench = PracticeBench(Host(), Practice(results, ("pushed-conductor",), random.Random(9)))
+    bench = PracticeBench(Host(), Practice(results, ("pushed-conductor",), random.Random(9)), Writer(results))
     for _ in range(6):
         bench.take({"do": "answer", "choice": bench.prediction.question.answer})
         bench.take({"do": "ask"})
-    assert bench.prediction.seed != seed and len(results.answers) == 7
+    assert bench.prediction.seed != seed and len(results.all) == 7
 
 
 def test_a_spreadsheet_works_nothing_out_that_stands_in_a_results_file(tmp_path):

@@ -204,6 +204,17 @@ def test_an_error_of_ours_holds_the_scene_and_ends_nothing(caplog, monkeypatch, 
     assert bench.scene.name != "moved-conductor" and bench.host.said["notice"]["text"] == "" and bench.running
 
 
+@pytest.mark.parametrize("told", [object(), {1}, 1j])
+def test_what_cannot_be_told_to_a_page_holds_the_scene_and_ends_nothing(caplog, monkeypatch, told):
+    bench = Bench(Host(), "moved-conductor")
+    monkeypatch.setattr(bench.scene, "scales", lambda: {"B": told})
+    for _ in range(9):
+        bench.frame(0.02)
+        bench.host.flush()
+    assert len([line for line in caplog.records if line.exc_info]) == 1 and "moved-conductor could not go on" in caplog.text
+    assert bench.host.said["bench"]["running"] is False
+
+
 def test_a_scene_that_cannot_be_built_leaves_the_one_that_is_shown(caplog, monkeypatch):
     bench = Bench(Host(), "pushed-conductor")
     monkeypatch.setattr(catalogue.scene_class("two-wires"), "build", lambda scene, host: 1 / 0)
@@ -325,7 +336,7 @@ def test_all_that_a_page_is_told_at_once_fits_through_a_proxy(bench):
         bench.show(name)
     bench.host.flush()
     told = []
-    Viewer(told.append, bench.host.said).tell(bench.host.stream, bench.host.said, bench.host.chart, {})
+    Viewer(told.append, bench.host.said).tell(bench.host.stream, bench.host.heard_by("bench"), bench.host.chart, {})
     assert len(json.loads(told[0])["stream"]["cmds"]) == len(bench.host.stream.commands) > 800
     assert len(told[0]) < 8 * 2**20  # tornado's client, which jupyter-server-proxy listens with, takes 10 MiB
 

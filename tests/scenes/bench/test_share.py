@@ -15,10 +15,12 @@ import tornado.websocket
 
 from scenes.bench import sharing
 from scenes.bench.bench import Bench
+from scenes.bench.tally import MOST, OF_ONE_ADDRESS
 from visual.host import pages, server
 from visual.host.doors import LETTERS, MINUTE, SIGNS, WRONG_OF_ALL, WRONG_OF_ONE, SecretWord
 from visual.host.server import Host, Way
 from visual.host.viewers import Viewer
+from visual.host.ways import MOST_OF_ONE
 
 
 class Clock:
@@ -48,11 +50,20 @@ def bench():
     return Bench(Host(), "pushed-conductor")
 
 
-def page_of_the_class(bench) -> Viewer:
-    """One as the host knows it; what it is sent goes nowhere."""
-    viewer = Viewer(lambda text: None, bench.host.said, "class", lambda: None)
+def page_of_the_class(bench, visitor: str = "ada", address: str = "192.0.2.7") -> Viewer:
+    """One as the host knows it, with what it was `told` last."""
+    viewer = Viewer(lambda text: viewer.told.update(json.loads(text)), bench.host.said, "class", lambda: None, None, visitor, address)
+    viewer.told = {}
     bench.host.viewers.add(viewer)
     return viewer
+
+
+def votes(bench, page: Viewer, choice) -> dict:
+    """What the page is told of its answer."""
+    bench.take({"do": "answer", "choice": choice}, page)
+    page.ready = True
+    page.tell(bench.host.stream, bench.host.heard_by("class"), bench.host.chart, {})
+    return page.told["vote"]
 
 
 @pytest.fixture
@@ -112,10 +123,19 @@ def test_who_came_in_keeps_his_seat_whatever_others_guess_from_behind_the_same_a
     for _ in range(WRONG_OF_ONE):
         door.refusal(asks("/xxxxxx/"))
     assert door.refusal(asks("/k7m3qd/")) == 429
-    assert door.refusal(asks("/k7m3qd/"), door.seat) is None
-    assert door.refusal(asks("/xxxxxx/"), door.seat) == 404, "the seat is no word"
-    for nonsense in ("", "x", "ü", door.seat[:-1], SecretWord().seat):
+    seat = door.new_seat()
+    assert door.refusal(asks("/k7m3qd/"), seat) is None
+    assert door.refusal(asks("/xxxxxx/"), seat) == 404, "the seat is no word"
+    for nonsense in ("", "x", "-", "ü", seat[:-1], seat.upper(), seat.partition("-")[0], SecretWord().new_seat()):
+        assert door.visitor(nonsense) is None
         assert door.refusal(asks("/k7m3qd/"), nonsense) == 429
+
+
+def test_every_seat_is_another_visitors_and_says_nothing_but_which(door):
+    seats = [door.new_seat() for _ in range(200)]
+    assert len({door.visitor(seat) for seat in seats}) == 200 and None not in map(door.visitor, seats)
+    first, second = (seat.partition("-") for seat in seats[:2])
+    assert door.visitor(f"{first[0]}-{second[2]}") is None, "nobody makes one for himself out of others"
 
 
 @pytest.mark.parametrize("path", ["*", "", "x", "k7m3qx", "http://elsewhere.example/", "http:", "//", "/\x00/", "/\xff\xff/"])
@@ -132,11 +152,11 @@ def test_a_browser_that_asks_for_its_icon_makes_no_wrong_guess(door):
 # what goes over the network
 
 
-def shared(host: Host, conversation, crowd: int = 40):
+def shared(host: Host, conversation, crowd: int = 40, of_one_address: int | None = None):
     """Serve `host` to a class while `conversation(port)` runs; what that gives."""
 
     async def both():
-        port = host.listen(0, "127.0.0.1", Way({"": "follow.html"}, "class", SecretWord("k7m3qd"), crowd))
+        port = host.listen(0, "127.0.0.1", Way({"": "follow.html"}, "class", SecretWord("k7m3qd"), crowd, of_one_address))
         serving = asyncio.create_task(host.run(lambda seconds: None))
         try:
             return await asyncio.wait_for(conversation(port), 30)
@@ -251,7 +271,7 @@ REFUSED = [
     {"do": "reverse", "what": "current"}, {"do": "run", "on": False}, {"do": "step"}, {"do": "restart"}, {"do": "ask"},
     {"do": "ask", "seed": 4}, {"do": "answers", "shown": False}, {"do": "enough"}, {"do": "view", "name": "across"},
     {"do": "tally"}, {"do": "open", "address": "scene=starting"}, {"do": "no such thing"}, {"do": ""},
-    {"do": "answer", "choice": "nonsense", "voter": "0" * 16}, {"do": "answer"}, {"do": "answer", "choice": {}, "voter": []},
+    {"do": "answer", "choice": "nonsense", "voter": "0" * 16}, {"do": "answer"}, {"do": "answer", "choice": None},
 ]
 
 
@@ -273,13 +293,17 @@ def test_everything_else_is_refused_and_logged_once(bench, follower, message, as
 def test_the_tally_counts_each_page_once_and_hides_the_counts_until_the_answer(bench):
     bench.ask(7)
     choices = [value for value, _ in bench.prediction.question.choices]
-    pages = [page_of_the_class(bench) for _ in range(12)]
+    pages = [page_of_the_class(bench, f"visitor {number}") for number in range(12)]
     for number, page in enumerate(pages):
-        bench.take({"do": "answer", "choice": choices[number % 3], "voter": f"{number:016x}"}, page)
+        told = votes(bench, page, choices[number % 3])
+        assert told == {"round": bench.host.said["tally"]["round"], "choice": choices[number % 3], "refused": ""}
     follower = pages[0]
-    bench.take({"do": "answer", "choice": choices[1], "voter": f"{0:016x}"}, follower)  # changes its mind
-    for number in range(100, 400):  # a page that wants to be many
+    for number in range(300):  # a page that wants to be many
         bench.take({"do": "answer", "choice": choices[0], "voter": f"{number:016x}"}, follower)
+    assert votes(bench, page_of_the_class(bench, "visitor 0"), choices[1])["choice"] == choices[1]  # on another page of his
+    assert votes(bench, follower, choices[1])["choice"] == choices[1]  # has changed his mind
+    bench.host.viewers.discard(next(page for page in bench.host.viewers if page not in pages))
+    bench.read_out()
     tally = bench.host.said["tally"]
     assert tally["answered"] == 12 and tally["counts"] is None and tally["following"] == 12
     assert bench.prediction.waiting, "the class does not answer for the one who shows"
@@ -287,19 +311,94 @@ def test_the_tally_counts_each_page_once_and_hides_the_counts_until_the_answer(b
     assert bench.host.said["tally"]["counts"] == {value: {0: 3, 1: 5, 2: 4}.get(place, 0) for place, value in enumerate(choices)}
     bench.take({"do": "answer", "choice": choices[0]})
     assert sum(bench.host.said["tally"]["counts"].values()) == 12
-    bench.take({"do": "answer", "choice": choices[2], "voter": f"{0:016x}"}, follower)  # too late
+    late = votes(bench, follower, choices[2])
+    assert late["choice"] == choices[1] and late["refused"] == "No question is waiting for an answer."
     assert bench.host.said["tally"]["counts"][choices[1]] == 5
     bench.take({"do": "ask", "seed": 8})
     assert bench.host.said["tally"]["answered"] == 0 and bench.host.said["tally"]["counts"] is None
     assert bench.host.said["tally"]["round"] > tally["round"]
 
 
-def test_the_tally_names_nobody(bench, follower):
+def test_the_tally_names_nobody(bench):
     bench.ask(7)
     choice = bench.prediction.question.choices[0][0]
-    bench.take({"do": "answer", "choice": choice, "voter": "00ff" * 4}, follower)
+    votes(bench, page_of_the_class(bench, "ada", "192.0.2.77"), choice)
     bench.take({"do": "answer", "choice": choice})
-    assert "00ff" not in json.dumps(bench.host.said)
+    said = json.dumps(bench.host.said)
+    assert "ada" not in said and "192.0.2.77" not in said
+
+
+def test_a_class_behind_one_address_is_counted_and_who_wants_to_be_more_is_told_that_he_is_not(bench):
+    bench.ask(7)
+    first, second = [value for value, _ in bench.prediction.question.choices][:2]
+    of_the_class = [page_of_the_class(bench, f"visitor {number}") for number in range(60)]
+    assert all(votes(bench, page, first)["choice"] == first for page in of_the_class)
+    greedy = [votes(bench, page_of_the_class(bench, f"more {number}"), second) for number in range(40)]
+    counted = sum(told["choice"] == second for told in greedy)
+    assert 60 + counted == OF_ONE_ADDRESS < 70
+    for told in greedy[counted:]:
+        assert told["choice"] is None and "Not counted" in told["refused"] and "network address" in told["refused"]
+    assert votes(bench, of_the_class[0], second)["choice"] == second, "who was counted may change his mind"
+    elsewhere = votes(bench, page_of_the_class(bench, "elsewhere", "198.51.100.4"), second)
+    assert elsewhere["choice"] == second and elsewhere["refused"] == "", "others are counted all the same"
+    assert bench.host.said["tally"]["answered"] == OF_ONE_ADDRESS + 1
+    for number in range(MOST):
+        last = votes(bench, page_of_the_class(bench, f"many {number}", f"203.0.113.{number}"), first)
+    assert bench.host.said["tally"]["answered"] == MOST and last["choice"] is None and "Not counted" in last["refused"]
+    bench.take({"do": "ask", "seed": 8})
+    assert votes(bench, of_the_class[5], bench.prediction.question.choices[0][0])["refused"] == ""
+
+
+def test_a_page_that_comes_back_is_told_what_its_visitor_answered(bench):
+    bench.take({"do": "ask", "seed": 7})
+    choice = bench.prediction.question.choices[1][0]
+    votes(bench, page_of_the_class(bench, "ada"), choice)
+    for visitor, known in (("ada", choice), ("eve", None)):
+        page = page_of_the_class(bench, visitor)
+        bench.take({"do": "open", "address": "", "run": None}, page)
+        page.tell(bench.host.stream, bench.host.heard_by("class"), bench.host.chart, {})
+        assert page.told["vote"]["choice"] == known and page.told["question"]["text"] == bench.prediction.question.text
+
+
+def test_a_visitor_is_known_by_a_cookie_that_no_page_can_read_and_fills_no_more_than_his_places(bench):
+    async def conversation(port):
+        client = tornado.httpclient.AsyncHTTPClient()
+        told = (await client.fetch(f"http://127.0.0.1:{port}/k7m3qd/")).headers["Set-Cookie"]
+        assert "HttpOnly" in told and "SameSite" in told and "Path=/k7m3qd" in told
+        seat = told.split(";")[0]
+        again = await client.fetch(f"http://127.0.0.1:{port}/k7m3qd/", headers={"Cookie": seat})
+        assert "Set-Cookie" not in again.headers, "he is the same when he comes again"
+        for _ in range(MOST_OF_ONE):
+            await joined(port, Cookie=seat)
+        assert len({viewer.visitor for viewer in bench.host.viewers}) == 1
+        with pytest.raises(tornado.httpclient.HTTPClientError) as full:
+            await joined(port, Cookie=seat)
+        assert full.value.code == 503
+        for _ in range(4 - 1):
+            await joined(port)
+        assert len({viewer.visitor for viewer in bench.host.viewers}) == 4, "without the cookie each is somebody else"
+        told = await client.fetch(f"http://127.0.0.1:{port}/k7m3qd/", raise_error=False, headers={"Cookie": seat})
+        assert told.code == 503 and b"too many times" in told.body
+
+    shared(bench.host, conversation)
+
+
+def test_one_address_does_not_fill_every_place_and_is_told_so(bench):
+    async def conversation(port):
+        for _ in range(3):
+            await joined(port)
+        with pytest.raises(tornado.httpclient.HTTPClientError) as full:
+            await joined(port)
+        assert full.value.code == 503
+        client = tornado.httpclient.AsyncHTTPClient()
+        told = await client.fetch(f"http://127.0.0.1:{port}/k7m3qd/", raise_error=False)
+        assert told.code == 503 and b"your network address" in told.body
+        for viewer in bench.host.viewers:
+            viewer.address = "192.0.2.7"
+        assert await (await joined(port)).read_message(), "who comes from elsewhere finds a place"
+
+    shared(bench.host, conversation, of_one_address=3)
+    assert 60 <= OF_ONE_ADDRESS < sharing.FOLLOWERS
 
 
 # from the command

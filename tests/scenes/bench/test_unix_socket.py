@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from scenes.__main__ import main
+from tests import programs
 
 ROOT = Path(__file__).parents[3]
 
@@ -32,7 +33,7 @@ def answered(path: str, host: str, way: str = "/") -> http.client.HTTPResponse:
 
 
 def test_the_page_is_served_there_to_this_user_and_by_this_machines_name(short):
-    running = subprocess.Popen(
+    running = programs.start(
         [sys.executable, "-m", "scenes", "--socket", "bench"], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
         env={"PYTHONPATH": str(ROOT)}, cwd=short,
     )  # fmt: skip
@@ -46,7 +47,7 @@ def test_the_page_is_served_there_to_this_user_and_by_this_machines_name(short):
 
 
 def test_a_lesson_has_its_speakers_window_there_too(short):
-    running = subprocess.Popen(
+    running = programs.start(
         [sys.executable, "-m", "scenes", "lesson", "--socket", "bench"], stdout=subprocess.PIPE, text=True,
         env={"PYTHONPATH": str(ROOT)}, cwd=short,
     )  # fmt: skip

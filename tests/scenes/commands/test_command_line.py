@@ -10,6 +10,7 @@ import signal
 import socket
 import subprocess
 import sys
+import time
 import urllib.request
 from pathlib import Path
 
@@ -19,6 +20,7 @@ import pytest
 from scenes import catalogue
 from scenes.__main__ import COMMANDS, main
 from scenes.commands.workings import TOPICS
+from tests import programs
 
 ROOT = Path(__file__).parents[3]
 PATIENCE = 60  # s: what a slow machine may take
@@ -27,7 +29,7 @@ PROGRAM = [sys.executable, "-m", "scenes"]
 
 def thumbwise(*arguments: str, **environment: str) -> subprocess.CompletedProcess:
     """The program, run to its end."""
-    return subprocess.run(
+    return programs.run(
         [*PROGRAM, *arguments], cwd=ROOT, capture_output=True, text=True, encoding="utf-8", timeout=PATIENCE,
         env=os.environ | {"PYTHONIOENCODING": "utf-8"} | environment,
     )  # fmt: skip
@@ -123,7 +125,7 @@ def test_scenes_as_text_tells_the_same(capsys):
 
 def test_a_closed_pipe_ends_it_quietly():
     """As in `thumbwise scenes | head -1`."""
-    program = subprocess.Popen([*PROGRAM, "scenes"], cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+    program = programs.start([*PROGRAM, "scenes"], cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
     program.stdout.close()
     assert program.stderr.read() == b""
     program.stderr.close()
@@ -310,12 +312,33 @@ def test_a_port_in_use_is_told():
     assert f"Port {port} is in use" in a_sentence(ran.stdout, ran.stderr)
 
 
+FOREGROUND_BROWSER = """
+import sys, urllib.request
+with urllib.request.urlopen(sys.argv[1], timeout=20) as page:
+    open(sys.argv[2], "wb").write(page.read())
+"""
+
+
+@pytest.mark.parametrize("command", [(), ("lesson",), ("exhibit",), ("practice",)])
+def test_a_browser_that_stays_in_the_foreground_gets_its_page(tmp_path, command):
+    browser, shown = tmp_path / "browser.py", tmp_path / "shown.html"
+    browser.write_text(FOREGROUND_BROWSER)
+    bench = programs.start(
+        [*PROGRAM, *command, "--port", "0"], cwd=ROOT, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
+        env=os.environ | {"BROWSER": f"{sys.executable} {browser} %s {shown}", "XDG_DATA_HOME": str(tmp_path)},
+    )  # fmt: skip
+    give_up = time.monotonic() + 15
+    while not shown.exists() and time.monotonic() < give_up:
+        time.sleep(0.05)
+    bench.terminate()
+    bench.wait(PATIENCE)
+    assert b"<title>" in shown.read_bytes()
+
+
 def test_control_c_ends_the_bench_well():
-    bench = subprocess.Popen(
+    bench = programs.start(
         [*PROGRAM, "pushed-conductor", "--set", "current=-3", "--no-browser", "--port", "0"], cwd=ROOT,
         stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
-        # a shell that runs the tests in the background has Ctrl+C ignored, and programs inherit that
-        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
     )  # fmt: skip
     address = re.search(r"http://localhost:\d+/", bench.stdout.readline())[0]
     with urllib.request.urlopen(address, timeout=PATIENCE) as page:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import os
-import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 
+from tests import programs
 from visual.host.bridge import VPYTHON_NEEDED
 
 ROOT = Path(__file__).parents[3]
@@ -24,7 +24,7 @@ def installed(folder: Path, name: str, version: str) -> None:
 
 def said_at_the_start(before: Path, *program: str) -> str:
     """What the program says on stderr when `before` is looked through for packages before all others."""
-    ran = subprocess.run(
+    ran = programs.run(
         [sys.executable, *program], cwd=ROOT, capture_output=True, text=True, timeout=60,
         env=os.environ | {"PYTHONPATH": str(before)},
     )  # fmt: skip

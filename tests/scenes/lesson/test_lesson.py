@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import resource
 import signal
-import subprocess
 import sys
 
 import pytest
@@ -16,6 +15,7 @@ from scenes.bench.prediction import Prediction
 from scenes.lesson.lesson import LONGEST_CAPTION, LessonError, built_in, read
 from scenes.lesson.lesson_bench import SPEAKERS_PAGE, LessonBench
 from scenes.lesson.toml_lines import TomlLines
+from tests import programs
 from visual.host.server import Host
 from visual.host.viewers import Viewer
 
@@ -158,7 +158,7 @@ def test_a_full_disk_leaves_no_half_of_a_lesson(tmp_path, capsys):
         resource.setrlimit(resource.RLIMIT_FSIZE, (100, 100))
 
     mine = tmp_path / "mine.toml"
-    process = subprocess.run(
+    process = programs.run(
         [sys.executable, "-B", "-m", "scenes", "lesson", "--write", str(mine)], capture_output=True, text=True, preexec_fn=limit
     )
     assert process.returncode == 2 and process.stderr == f"thumbwise: {mine} cannot be written: File too large.\n"

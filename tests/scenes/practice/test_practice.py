@@ -2,27 +2,35 @@
 
 from __future__ import annotations
 
+import asyncio
 import csv
 import io
 import json
 import os
 import random
+import re
+import resource
+import signal
 import subprocess
 import sys
+import time
 from collections import Counter
 from pathlib import Path
 
 import pytest
+import tornado.websocket
 
 from scenes import catalogue
 from scenes.__main__ import main
 from scenes.bench.bench import Bench
 from scenes.bench.prediction import Prediction, choice_meant
-from scenes.practice import results
+from scenes.practice import results, shared_files
 from scenes.practice.practice import Practice, next_question, scenes_of, waiting
 from scenes.practice.practice_bench import PracticeBench
 from scenes.practice.results import Answer, NotKept, Results
+from scenes.practice.results_writer import Writer
 from scenes.scene.scene import Question
+from tests import programs
 from visual.host.server import Host
 
 ROOT = Path(__file__).parents[3]
@@ -33,6 +41,11 @@ def answered(scene: str, seed: int | None, right: bool) -> Answer:
     return Answer(
         "2026-03-09T14:05:30Z", scene, seed, f"scene={scene}", "Which way?", "up" if right else "down", "up", right
     )
+
+
+def keep(results: Results, answer: Answer) -> None:
+    results.add(answer)
+    results.keep()
 
 
 def lines(file: Path) -> list[dict]:
@@ -176,7 +189,7 @@ def test_answers_come_back_from_the_file_with_every_field(file):
     kept = Results(file)
     kept.open()
     for answer in (answered("a", 3, True), answered("b", None, False)):
-        kept.add(answer)
+        keep(kept, answer)
     again = Results(file)
     again.read()
     assert again.answers == kept.answers == [answered("a", 3, True), answered("b", None, False)] and again.told == []
@@ -195,7 +208,7 @@ def test_fields_and_lines_of_a_later_version_are_kept_as_they_are(file):
     file.write_text(before, "utf-8")
     kept = Results(file)
     kept.open()
-    kept.add(answered("c", 5, True))
+    keep(kept, answered("c", 5, True))
     assert file.read_text("utf-8") == before + answered("c", 5, True).line + "\n"
     assert [answer.scene for answer in kept.answers] == ["a", "b", "c"] and kept.told == []
 
@@ -221,7 +234,7 @@ def test_a_damaged_file_is_set_aside_and_what_can_be_read_goes_on(file, raw, sou
         file.write_bytes(raw)
         kept = Results(file)
         kept.open()
-        kept.add(answered("new", 9, True))
+        keep(kept, answered("new", 9, True))
         aside = file.with_name(f"practice.damaged-{number}.jsonl")
         assert aside.read_bytes() == raw
         assert [answer.scene for answer in kept.answers] == ["a"] * sound + ["new"]
@@ -235,7 +248,7 @@ def test_what_a_hand_or_another_system_writes_is_not_damage(file):
     file.write_bytes(b"\xef\xbb\xbf" + GOOD + b"\r\n\r\n" + GOOD)
     kept = Results(file)
     kept.open()
-    kept.add(answered("b", 1, True))
+    keep(kept, answered("b", 1, True))
     assert len(lines(file)) == 3 and kept.told == []
 
 
@@ -250,37 +263,94 @@ def test_an_answer_that_could_not_be_written_is_written_with_the_next(file):
     file.unlink()
     file.mkdir()  # what was a file is a folder: nothing can be written
     with pytest.raises(NotKept, match="is a directory"):
-        kept.add(answered("a", 1, True))
+        keep(kept, answered("a", 1, True))
     assert [answer.scene for answer in kept.all] == ["a"]
     file.rmdir()
-    kept.add(answered("b", 2, True))
+    keep(kept, answered("b", 2, True))
     assert [line["scene"] for line in lines(file)] == ["a", "b"]
 
 
 def test_a_write_that_breaks_off_leaves_the_file_as_it_was(file, monkeypatch):
     kept = Results(file)
     kept.open()
-    kept.add(answered("a", 1, True))
+    keep(kept, answered("a", 1, True))
     before = file.read_bytes()
 
     def full(*_):
         raise OSError(28, "No space left on device")
 
-    for broken in ("fsync", "replace"):
-        with monkeypatch.context() as patch:
-            patch.setattr(results.os, broken, full)
-            with pytest.raises(NotKept, match=r"practice\.jsonl: no space left on device\.$"):
-                kept.add(answered("b", 2, True))
+    def breaks_off():
+        with pytest.raises(NotKept, match=r"practice\.jsonl: (no space left on device|file too large)\.$"):
+            keep(kept, answered("b", 2, True))
         assert file.read_bytes() == before
         assert sorted(each.name for each in file.parent.iterdir()) == ["practice.jsonl", "practice.jsonl.lock"]
 
+    with monkeypatch.context() as patch:
+        patch.setattr(shared_files.os, "fsync", full)
+        breaks_off()
+    signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+    soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (len(before) + 20, hard))  # half a line fits
+    try:
+        breaks_off()
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
+    kept.keep()
+    assert [line["scene"] for line in lines(file)] == ["a", "b", "b"], "nothing is lost"
 
-def test_a_lock_that_is_never_let_go_is_told(file, monkeypatch):
-    monkeypatch.setattr(results, "PATIENCE", 0.1)
+
+def test_an_answer_is_added_and_the_rest_of_the_file_neither_read_nor_written(file, monkeypatch):
+    file.parent.mkdir()
+    before = (answered("a", 3, True).line + "\n") * 5000
+    file.write_text(before, "utf-8")
+    kept, other = Results(file), Results(file)
+    kept.open()
+    other.open()
+    inode = file.stat().st_ino
+    monkeypatch.setattr(results, "_lines", None)
+    for number in range(3):
+        keep(other, answered("theirs", number, True))
+        keep(kept, answered("ours", number, True))
+    assert file.stat().st_ino == inode and file.read_text("utf-8").startswith(before)
+    expected = [(name, number) for number in range(3) for name in ("theirs", "ours")]
+    assert [(line["scene"], line["seed"]) for line in lines(file)[5000:]] == expected
+    assert [(answer.scene, answer.seed) for answer in kept.all[5000:]] == expected, "the other program's are ours as well"
+
+
+@pytest.mark.parametrize("raw", [b"nonsense\n", b"\xff\n", b"[" * 40, GOOD[:40]])
+def test_what_is_damaged_while_the_program_runs_is_set_aside_with_the_next_answer(file, raw):
     kept = Results(file)
     kept.open()
-    with results.locked(file.with_name("practice.jsonl.lock")), pytest.raises(NotKept, match="another program"):
-        kept.add(answered("a", 1, True))
+    keep(kept, answered("a", 1, True))
+    with open(file, "ab") as other:
+        other.write(raw)
+    damaged = file.read_bytes()
+    keep(kept, answered("b", 2, True))
+    keep(kept, answered("c", 3, True))
+    assert [line["scene"] for line in lines(file)] == ["a", "b", "c"] == [answer.scene for answer in kept.all]
+    assert file.with_name("practice.damaged-1.jsonl").read_bytes() == damaged and len(kept.told) == 1
+
+
+def test_a_file_that_was_put_in_its_stead_or_cut_short_is_read_again(file):
+    kept = Results(file)
+    kept.open()
+    keep(kept, answered("a", 1, True))
+    beside = file.with_name("other")
+    beside.write_text(answered("x", 1, True).line + "\n" + answered("y", 2, True).line + "\n")
+    beside.replace(file)
+    keep(kept, answered("b", 2, True))
+    assert [answer.scene for answer in kept.all] == ["x", "y", "b"] == [line["scene"] for line in lines(file)]
+    file.write_text("")
+    keep(kept, answered("c", 3, True))
+    assert [answer.scene for answer in kept.all] == ["c"] == [line["scene"] for line in lines(file)]
+
+
+def test_a_lock_that_is_never_let_go_is_told(file, monkeypatch):
+    monkeypatch.setattr(shared_files, "PATIENCE", 0.1)
+    kept = Results(file)
+    kept.open()
+    with shared_files.locked(file.with_name("practice.jsonl.lock")), pytest.raises(NotKept, match="another program"):
+        keep(kept, answered("a", 1, True))
     kept.keep()
     assert len(lines(file)) == 1
 
@@ -293,12 +363,13 @@ kept = Results(Path(sys.argv[1]))
 kept.open()
 for seed in range(40):
     kept.add(Answer("2026-03-09T14:05:30Z", sys.argv[2], seed, "", "Which way?", "up", "up", True))
+    kept.keep()
 """
 
 
 def test_programs_that_write_at_once_lose_nothing(file):
     writers = [
-        subprocess.Popen([sys.executable, "-c", WRITER, str(file), name], cwd=ROOT, stderr=subprocess.PIPE)
+        programs.start([sys.executable, "-c", WRITER, str(file), name], cwd=ROOT, stderr=subprocess.PIPE)
         for name in ("first", "second", "third")
     ]
     for writer in writers:
@@ -343,7 +414,7 @@ def practice(monkeypatch, capsys):
 
 
 def test_a_round_as_a_program(file):
-    ran = subprocess.run(
+    ran = programs.run(
         [sys.executable, "-m", "scenes", "practice", "pushed-conductor", "--text", "--questions", "2"], cwd=ROOT, input="1\n1\n",
         capture_output=True, text=True, encoding="utf-8", timeout=PATIENCE,
         env=os.environ | {"PYTHONIOENCODING": "utf-8", "XDG_DATA_HOME": str(file.parent)},
@@ -421,6 +492,34 @@ def test_without_the_usual_place_practice_goes_on_and_says_so(practice, monkeypa
     assert err.count("\n") == 1 and "Practice goes on without keeping them." in err
 
 
+@pytest.fixture
+def homeless(monkeypatch):
+    """A user of whom neither the environment nor the system's list of users names a home folder."""
+
+    def nobody(_):
+        raise KeyError
+
+    for name in ("HOME", "XDG_DATA_HOME", "USERPROFILE", "LOCALAPPDATA"):
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setattr("pwd.getpwuid", nobody)
+
+
+def test_without_a_home_folder_practice_goes_on_and_says_so(practice, homeless, file, tmp_path):
+    status, out, err = practice("pushed-conductor", "--text", "--questions", "2", said="1\n1\n")
+    assert status == 0 and " of 2 right." in out
+    assert err == (
+        "thumbwise: Results cannot be kept: this user has no home folder; give a file with --results."
+        " Practice goes on without keeping them.\n"
+    )
+    status, out, err = practice("pushed-conductor", "--text", "--questions", "1", "--results", str(file), said="1\n")
+    assert (status, err) == (0, "") and len(lines(file)) == 1, "a file that is named needs no home"
+    status, out, err = practice("--export", str(tmp_path / "out.csv"))
+    assert (status, out) == (2, "") and err.startswith("thumbwise: Results cannot be kept") and err.count("\n") == 1
+    with pytest.raises(SystemExit) as helped:
+        practice("--help")
+    assert helped.value.code == 0
+
+
 def test_a_damaged_file_is_told_once(file, practice):
     file.parent.mkdir()
     file.write_text("nonsense\n")
@@ -446,7 +545,7 @@ def test_what_cannot_be_is_told_in_a_sentence(arguments, said, file, capsys):
 def test_the_results_are_not_overwritten_by_their_own_export(file, capsys):
     kept = Results(file)
     kept.open()
-    kept.add(answered("a", 1, True))
+    keep(kept, answered("a", 1, True))
     before = file.read_bytes()
     assert main(["practice", "--results", str(file), "--export", str(file)]) == 2
     assert "give --export another file" in capsys.readouterr().err and file.read_bytes() == before
@@ -459,7 +558,13 @@ def test_the_results_are_not_overwritten_by_their_own_export(file, capsys):
 def bench(file):
     kept = Results(file)
     kept.open()
-    return PracticeBench(Host(), Practice(kept, catalogue.NAMES[:3], random.Random(4)))
+    return PracticeBench(Host(), Practice(kept, catalogue.NAMES[:3], random.Random(4)), Writer(kept))
+
+
+def written(bench: PracticeBench) -> None:
+    """Wait until the answers so far are written, or could not be."""
+    bench.writer.write()
+    bench.writer._next.result(PATIENCE)
 
 
 def answer(bench: PracticeBench, rightly: bool) -> None:
@@ -477,6 +582,7 @@ def test_the_bench_asks_one_after_the_other_and_keeps_every_answer(bench, file):
         if not rightly:
             assert bench.host.said["question"]["note"] == "It comes back after 3 others."
         bench.take({"do": "ask"})
+    written(bench)
     assert asked[4] == asked[0] and len(set(asked)) == 4
     assert [(line["scene"], line["seed"]) for line in lines(file)] == asked
     assert [line["right"] for line in lines(file)] == [False, True, True, True, True]
@@ -487,6 +593,7 @@ def test_a_set_up_of_ones_own_is_kept_without_a_number(bench, file):
     bench.take({"do": "set", "name": "current", "value": 3})
     bench.take({"do": "ask", "present": True})
     answer(bench, True)
+    written(bench)
     (line,) = lines(file)
     assert line["seed"] is None and "current=3" in line["address"] and line["right"] is True
 
@@ -495,12 +602,75 @@ def test_the_page_is_told_when_an_answer_cannot_be_kept(bench, file):
     file.unlink()
     file.mkdir()
     answer(bench, True)
+    written(bench)
+    bench.frame(0.02)
     assert "is a directory" in bench.host.said["notice"]["text"]
     assert bench.host.said["question"]["right"] is True
     file.rmdir()
     bench.take({"do": "ask"})
     answer(bench, True)
+    written(bench)
+    bench.frame(0.02)
     assert bench.host.said["notice"]["text"] == "" and len(lines(file)) == 2
+
+
+def test_the_page_never_stands_still_while_another_program_holds_the_lock(bench, file):
+    longest, given = 0.0, []
+    with shared_files.locked(file.with_name("practice.jsonl.lock")):
+        for rightly in (True, False, True):
+            given.append((bench.scene.name, bench.prediction.seed, rightly))
+            answer(bench, rightly)
+            for _ in range(10):
+                begun = time.perf_counter()
+                bench.frame(0.02)
+                longest = max(longest, time.perf_counter() - begun)
+            begun = time.perf_counter()
+            bench.take({"do": "answer", "choice": "once more"})
+            longest = max(longest, time.perf_counter() - begun)
+            bench.take({"do": "ask"})
+        assert lines(file) == [] and longest < 1.0
+    with bench.writer:
+        pass
+    assert [(line["scene"], line["seed"], line["right"]) for line in lines(file)] == given, "in order, and none is lost"
+
+
+def test_a_lock_that_is_never_let_go_is_told_on_the_page_and_at_the_end(bench, file, monkeypatch):
+    monkeypatch.setattr(shared_files, "PATIENCE", 0.1)
+    with shared_files.locked(file.with_name("practice.jsonl.lock")):
+        answer(bench, True)
+        written(bench)
+        bench.frame(0.02)
+        assert "another program" in bench.host.said["notice"]["text"]
+        with pytest.raises(NotKept, match="another program"), bench.writer:
+            pass
+    assert lines(file) == []
+
+
+@pytest.mark.parametrize("by", [signal.SIGINT, signal.SIGTERM])
+def test_a_practice_that_is_ended_has_written_the_last_answer(file, by):
+    """On the wire, with the lock held by this program while the answer is given and the end comes."""
+    program = programs.start(
+        [sys.executable, "-u", "-m", "scenes", "practice", "pushed-conductor", "--results", str(file), "--no-browser", "--port", "0"],
+        cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+    )  # fmt: skip
+    said = program.stdout.readline() + program.stdout.readline()
+    address = re.search(r"localhost:\d+", said)[0]
+
+    async def conversation():
+        line = await tornado.websocket.websocket_connect(f"ws://{address}/socket")
+        question = json.loads(await line.read_message())["question"]
+        await line.write_message(json.dumps({"do": "answer", "choice": question["choices"][0]["value"]}))
+        await line.write_message('{"do": "alive"}')
+        while "alive" not in json.loads(await line.read_message()):
+            await line.write_message('{"do": "ready"}')
+
+    with shared_files.locked(file.with_name(f"{file.name}.lock")):
+        asyncio.run(asyncio.wait_for(conversation(), PATIENCE))
+        program.send_signal(by)
+        time.sleep(0.5)
+        assert program.poll() is None and lines(file) == []
+    assert program.communicate(timeout=PATIENCE)[1] == ""
+    assert len(lines(file)) == 1
 
 
 def test_a_pipe_or_a_device_is_neither_read_without_end_nor_replaced(tmp_path, capsys):
@@ -513,7 +683,7 @@ def test_a_pipe_or_a_device_is_neither_read_without_end_nor_replaced(tmp_path, c
 
 def test_a_question_is_not_put_in_the_words_of_the_last(tmp_path):
     practice = Practice(Results(tmp_path / "answers.jsonl"), ("turning-field", "coils-and-commutator"), random.Random(4))
-    bench, asked = PracticeBench(Host(), practice), []
+    bench, asked = PracticeBench(Host(), practice, Writer(practice.results)), []
     for _ in range(12):
         asked.append(bench.prediction.question.text)
         answer(bench, True)

@@ -6,7 +6,6 @@ from __future__ import annotations
 import math
 import os
 import re
-import subprocess
 import sys
 import xml.etree.ElementTree as xml
 from pathlib import Path
@@ -17,6 +16,7 @@ import pytest
 from scenes.__main__ import main
 from scenes.worksheet.page import key_page, questions_page, whole_page
 from scenes.worksheet.worksheet import KINDS, LARGEST_SEED, MOST_QUESTIONS, sheet
+from tests import programs
 
 ROOT = Path(__file__).parents[3]
 SEEDS = range(1, 26)
@@ -432,7 +432,7 @@ def test_the_answers_vary(asked, kind):
 def test_the_same_seed_makes_the_same_bytes_in_any_process(tmp_path):
     made = [tmp_path / "0.html", tmp_path / "1.html"]
     for file, salt in zip(made, ("0", "77")):
-        ran = subprocess.run(
+        ran = programs.run(
             [sys.executable, "-m", "scenes", "worksheet", "--questions", "25", "--seed", "7", "--out", str(file)],
             cwd=ROOT, capture_output=True, text=True, env=os.environ | {"PYTHONHASHSEED": salt}, timeout=60,
         )  # fmt: skip
@@ -531,7 +531,7 @@ def test_a_sheet_that_cannot_be_written_leaves_the_old_one(tmp_path, monkeypatch
     def full(*_):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("scenes.practice.results.os.fsync", full)
+    monkeypatch.setattr("scenes.practice.shared_files.os.fsync", full)
     assert main(["worksheet", "--seed", "2", "--out", str(out)]) == 2
     assert "cannot be written: no space left on device." in capsys.readouterr().err
     assert out.read_bytes() == before and list(tmp_path.iterdir()) == [out]

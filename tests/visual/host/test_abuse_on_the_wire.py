@@ -130,7 +130,7 @@ def test_who_guesses_is_slowed_and_keeps_nobody_out(host):
     async def conversation(port):
         welcome = await asked(port, "/k7m3qd/")
         seat = next(line for line in welcome.decode().split("\r\n") if line.startswith("Set-Cookie: seat="))
-        assert "HttpOnly" in seat and "SameSite=Strict" in seat
+        assert "HttpOnly" in seat and "SameSite=Lax" in seat
         line = await bad.joined(f"ws://127.0.0.1:{port}/k7m3qd/socket")
         answers = [await asked(port, f"/{number:0{LETTERS}d}/") for number in range(WRONG_OF_ONE + 5)]
         assert [told.split()[1] for told in answers] == [b"404"] * WRONG_OF_ONE + [b"429"] * 5

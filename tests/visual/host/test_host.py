@@ -5,8 +5,10 @@ from __future__ import annotations
 import asyncio
 import json
 import logging
+import math
 import socket as sockets
 
+import numpy as np
 import pytest
 import tornado.httpclient
 import tornado.websocket
@@ -124,6 +126,57 @@ def test_an_attribute_that_comes_back_to_what_it_was_is_not_sent(host):
     solid.put((2, 2, 2))
     solid.put((1, 1, 1))
     assert host.stream.drain()[1] == []
+
+
+def strictly(text: str | bytes):
+    """JSON as a browser reads it: RFC 8259 has neither NaN nor Infinity."""
+
+    def refuse(word):
+        raise AssertionError(f"{word} is no JSON")
+
+    return json.loads(text, parse_constant=refuse)
+
+
+FOREIGN = [
+    (math.nan, None), (-math.inf, None), ([1.0, (math.inf, "x")], [1.0, [None, "x"]]), ({"a": {"b": math.nan}}, {"a": {"b": None}}),
+    (np.float32(0.5), 0.5), (np.float32("nan"), None), (np.float64("inf"), None), (np.int64(7), 7), (np.bool_(True), True),
+    (np.array([[1.0, math.nan], [2.0, 3.0]]), [[1.0, None], [2.0, 3.0]]),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("value", "read"), FOREIGN, ids=[repr(value) for value, _ in FOREIGN])
+def test_whatever_number_is_told_a_page_can_read_it_and_the_loop_goes_on(host, value, read):
+    solid = Solid(block([0, 0, 0], [1, 1, 1], (1, 1, 1)))
+    solid.put((1, 2, 3))
+
+    def frame(seconds):
+        if host.frames == 3:
+            host.say("figure", value)
+            host.say_to("bench", "own", value)
+            host.chart.add([np.float32(0.25), value if isinstance(value, float) else 1.0, np.float32(2.0), -math.inf])
+            solid.put((math.nan, 2, 3))
+        elif host.frames > 5:
+            host.say("says", "it goes on")
+
+    async def conversation(port):
+        line, told = await connected(port), {}
+        while told.get("says") != "it goes on":
+            told |= strictly(await line.read_message())
+            await line.write_message('{"do": "ready"}')
+        assert told["figure"] == told["own"] == read
+        (point,) = told["chart"]["points"]
+        assert point[0] == 0.25 and point[2] == 2.0 and point[3] is None
+
+    run(host, conversation, frame)
+    assert host.stream.attributes[solid.drawn.idx, "pos"] == f"a{solid.drawn.idx}a1,2,3", "it stays where it was"
+
+
+def test_who_says_what_is_no_data_hears_of_it_and_the_pages_do_not(host):
+    host.say("figure", 1)
+    for value in (object(), {1, 2}, 1j, [b"x"]):
+        with pytest.raises(TypeError):
+            host.say("figure", value)
+    assert host.said["figure"] == 1 and host.heard_by("bench")["figure"] == "1"
 
 
 def test_the_chart_sends_each_point_once_and_stays_bounded():
