@@ -51,7 +51,7 @@ class MovedConductor(Story):
         "field can give a voltage one feels: keep to your local rules."
     )
     leaves_out = (
-        "The moving leads cut a little flux too: at most about 3 % of the rod's greatest EMF.",
+        "The moving leads cut a little flux too: at most 1 % of the rod's greatest EMF.",
         "The circuit's own inductance: the current follows the EMF within a few milliseconds.",
         "The current that the meter takes, and the Earth's field: less than a hundredth of the magnet's in the gap.",
     )
