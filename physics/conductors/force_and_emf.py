@@ -35,6 +35,17 @@ def force(path, current, field: Callable, turns=1, samples=SAMPLES) -> np.ndarra
     return number("current", current) * whole("turns", turns) * sampled.push(field(sampled.points)).sum(axis=0)
 
 
+def mean_field(path, field: Callable, samples=SAMPLES) -> np.ndarray:
+    """The flux density along a conductor, averaged over its length, tesla, shape (3,).
+
+    With it the handbook's formulas hold exactly for a straight conductor in any field, however uneven:
+    F = I l x B and E = (v x B) . l, l being the whole conductor from end to end (for the EMF: all of it moving alike).
+    """
+    sampled = sample(path, samples)
+    weights = np.sqrt(np.einsum("ni,ni->n", sampled.lengths, sampled.lengths))
+    return weights @ field(sampled.points) / weights.sum()
+
+
 def torque(path, current, field: Callable, about, turns=1, samples=SAMPLES) -> np.ndarray:
     """The torque of that force about a point, newton metres, shape (3,).
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import ceil, sin, sqrt
+from functools import cached_property
+from math import ceil, cos, sin, sqrt
 
 import numpy as np
 
@@ -67,9 +68,11 @@ class HungRod:
     back_stop  the same on the side where angles are negative, more than 0; as far as `stop` where it is not given
     turns     rods that lie together in series, for the force and the EMF
     down      the way things fall, shape (3,)
+    leads     the two leads as they hang at rest, each shape (k, 3): from above down to the rod's first end, and from its
+              second end up again; they swing with the rod as one stiff frame, are pushed by the field and weigh
+    lead_mass  kg for each metre of lead, 0 or more
 
-    The field is felt along the rod alone; the leads come down on either side of it with opposite currents and hang
-    outside the magnet. Raises `ValueError` naming the argument.
+    Without `leads` the field is felt along the rod alone. Raises `ValueError` naming the argument.
     """
 
     ends: np.ndarray
@@ -81,6 +84,8 @@ class HungRod:
     turns: int = 1
     down: tuple = (0.0, -1.0, 0.0)
     back_stop: float | None = None
+    leads: tuple = ()
+    lead_mass: float = 0.0
 
     def __post_init__(self):
         ends = vectors("ends", self.ends)
@@ -97,6 +102,11 @@ class HungRod:
         positive("stop", self.stop)
         positive("back_stop", -self.least_angle)
         whole("turns", self.turns)
+        not_negative("lead_mass", self.lead_mass)
+        leads = tuple(vectors("leads", lead) for lead in self.leads)
+        if leads and (len(leads) != 2 or not (np.allclose(leads[0][-1], ends[0]) and np.allclose(leads[1][0], ends[1]))):
+            raise ValueError("leads must be two: one that comes to the rod's first end and one that leaves its second")
+        object.__setattr__(self, "leads", leads)
         for name, value in (("ends", ends.copy()), ("hinge", hinge.copy()), ("axis", axis), ("down", down)):
             object.__setattr__(self, name, value)
 
@@ -106,20 +116,42 @@ class HungRod:
         return -self.stop if self.back_stop is None else -self.back_stop
 
     @property
+    def _bodies(self) -> list[tuple[np.ndarray, np.ndarray, float]]:
+        """Everything that swings as thin straight pieces: both ends of each from the hinge, metres, and its mass, kg."""
+        pieces = [(self.ends[0] - self.hinge, self.ends[1] - self.hinge, self.mass)]
+        for lead in self.leads:
+            pieces += [(first - self.hinge, last - self.hinge, self.lead_mass * float(np.linalg.norm(last - first)))
+                       for first, last in zip(lead[:-1], lead[1:], strict=True)]
+        return pieces
+
+    @cached_property
     def inertia(self) -> float:
-        """About the hinge, kg m^2: a thin uniform rod, m times the mean square of its distance from the axis."""
-        first, last = self.ends - self.hinge - np.outer((self.ends - self.hinge) @ self.axis, self.axis)
-        return self.mass * float(first @ first + first @ last + last @ last) / 3
+        """About the hinge, kg m^2: thin uniform pieces, of each m times the mean square of its distance from the axis."""
+        total = 0.0
+        for first, last, mass in self._bodies:
+            first, last = (end - (end @ self.axis) * self.axis for end in (first, last))
+            total += mass * float(first @ first + first @ last + last @ last) / 3
+        return total
 
     @property
     def frequency(self) -> float:
         """Of small swings without current, radians per second."""
         return float(np.sqrt(self._weight_torque / self.inertia))
 
-    @property
+    @cached_property
     def _weight_torque(self) -> float:
         """The torque of the weight with the leads level, N m; at an angle, minus this times its sine."""
-        return self.mass * STANDARD_GRAVITY * float((self.ends.mean(axis=0) - self.hinge) @ self.down)
+        return STANDARD_GRAVITY * float(self._mass_moment @ self.down)
+
+    @cached_property
+    def _unbalance(self) -> float:
+        """The torque of the weight as it hangs at rest, N m, of leads that weigh more on one side; at an angle, this times its cosine."""
+        return STANDARD_GRAVITY * float(np.cross(self._mass_moment, self.down) @ self.axis)
+
+    @property
+    def _mass_moment(self) -> np.ndarray:
+        """The sum of mass times place from the hinge, kg m."""
+        return np.sum([mass * (first + last) / 2 for first, last, mass in self._bodies], axis=0)
 
     def path(self, angle) -> np.ndarray:
         """Where the rod is at an angle: shape (2, 3), metres; angles of shape (n,) give shape (n, 2, 3)."""
@@ -135,7 +167,7 @@ class HungRod:
         Times minus the rate it is also the EMF of the swinging rod in volts. Formula: integral of r x (dl x B).
         """
         angle = numbers("angle", angle)
-        sampled = sample(self.ends, samples)
+        sampled = sample(np.vstack([self.leads[0][:-1], self.ends, self.leads[1][1:]]) if self.leads else self.ends, samples)
         flat = angle.reshape(-1)
         arms = _turned(sampled.points - self.hinge, self.axis, flat)
         pieces = _turned(sampled.lengths, self.axis, flat)
@@ -158,7 +190,7 @@ class HungRod:
 
     def torque(self, angle, current, curve: Callable) -> np.ndarray:
         """Of the field and the weight together, N m, at angles of any shape; `curve` as `torque_curve` gives it."""
-        return number("current", current) * curve(angle) - self._weight_torque * np.sin(angle)
+        return number("current", current) * curve(angle) - self._weight_torque * np.sin(angle) + self._unbalance * np.cos(angle)
 
     def settles_at(self, current, curve: Callable) -> float:
         """The angle at which the rod comes to rest when it is let out slowly from hanging straight down, radians.
@@ -182,15 +214,16 @@ class HungRod:
     def swings(self, swing: Swing, current, curve: Callable, seconds) -> Swing:
         """The rod's motion after `seconds` (0 or more) with a constant current, amperes; `curve` as above.
 
-        Equation: J x'' = I T(x) - m g h sin(x) - c x', by the classical Runge-Kutta steps, short enough for weight,
+        Equation: J x'' = I T(x) - m g h sin(x) + m g b cos(x) - c x', by the classical Runge-Kutta steps, short enough for weight,
         field and damping. At a stop the rod comes to rest. Raises `ValueError` naming the argument.
         """
         seconds = not_negative("seconds", seconds)
         current, inertia, weight = number("current", current), self.inertia, self._weight_torque
+        unbalance = self._unbalance
         angle, rate = float(np.clip(swing.angle, self.least_angle, self.stop)), float(swing.rate)
 
         def acceleration(angle, rate):
-            return (current * float(curve(angle)) - weight * sin(angle) - self.damping * rate) / inertia
+            return (current * float(curve(angle)) - weight * sin(angle) + unbalance * cos(angle) - self.damping * rate) / inertia
 
         # Where the rod enters or leaves the field, the push changes within a fraction of a radian.
         stiffness = (weight + 4 * abs(current * float(curve(angle)))) / inertia

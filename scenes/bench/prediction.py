@@ -43,8 +43,9 @@ class Prediction:
         self.question = scene.question()
 
     def set_up_anew(self, scene: Scene) -> None:
-        """The set-up was changed while the question stands: ask it of what is there now."""
+        """The set-up was changed while the question stands: ask it of what is there now, from its start."""
         if self.waiting:
+            scene.restart()
             self.question = scene.question()
             self.seed = None
 

@@ -79,7 +79,7 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
         TourStop("Moved along the field, the rod generates nothing: only motion across the field does.", 9, settings={"way": "along-field"}),
         TourStop(
             "Joined to a resistor, the rod drives a current, and that current is pushed against the motion: generating takes work.",
-            11, settings={"way": "across", "closed": True},
+            11, settings={"way": "across", "closed": True, "turns": 100},
         ),
     ),
     "coils-and-commutator": (

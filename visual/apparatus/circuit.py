@@ -9,7 +9,7 @@ from visual.apparatus.wiring import Inside, Terminal, cord
 from visual.solid.mesh import block, joined, rod
 from visual.solid.solids import Letters, Solid
 
-__all__ = ["Battery", "KnifeSwitch", "StiffLead", "cord"]
+__all__ = ["Battery", "KnifeSwitch", "cord"]
 
 POSITIVE, NEGATIVE = "+", "\N{MINUS SIGN}"
 
@@ -68,30 +68,6 @@ class KnifeSwitch:
         angle = 0.0 if closed else np.radians(50)
         lift = np.array([[np.cos(angle), -np.sin(angle), 0], [np.sin(angle), np.cos(angle), 0], [0, 0, 1.0]])
         self.blade.put(self.pos + self.size * (self.turn @ [-0.45, 0.22, 0]), self.turn @ lift, self.size)
-
-
-class StiffLead:
-    """A bent wire from a bar down to a rod's end, led out sideways (+x) and back so as to pass round a pole.
-
-    It leaves the bar, goes `reach` out, comes down, and goes back in to the rod; `length` from the bar to the middle.
-    """
-
-    def __init__(self, group, length: float, reach: float, thickness: float = 0.0022):
-        self.length, self.reach, self.thickness = length, reach, thickness
-        straight = Solid(rod([0, 0, 0], [1, 0, 0], 0.5, palette.CORD, 8))
-        self.pieces = [group.add(piece) for piece in (straight, straight.copy(), straight.copy())]
-
-    def put(self, bar, turn, end) -> None:
-        """Hang it from `bar`, swung by the 3x3 `turn`; `end` is the rod's end as seen from its middle, at rest."""
-        out, down, back = np.array([1.0, 0, 0]), np.array([0, -1.0, 0]), np.array([-1.0, 0, 0])
-        top = np.array([0, 0, end[2]])
-        fall = self.length - end[1]
-        for piece, start, way, long in zip(
-            self.pieces, (top, top + self.reach * out, top + self.reach * out + fall * down), (out, down, back), (self.reach, fall, self.reach)
-        ):
-            sideways = np.array([0, 0, 1.0])
-            local = np.column_stack([way, np.cross(sideways, way), sideways])
-            piece.put(np.asarray(bar) + turn @ start, turn @ local, (long, self.thickness, self.thickness))
 
 
 def _standing(along) -> np.ndarray:

@@ -7,6 +7,7 @@ import numpy as np
 from visual import palette
 from visual.solid.mesh import block, joined, rod
 from visual.solid.solids import Letters, Solid
+from visual.solid.told import Told, point
 
 FULL_SCALE_ANGLE = np.radians(50.0)
 
@@ -14,8 +15,10 @@ FULL_SCALE_ANGLE = np.radians(50.0)
 class Meter:
     """A meter of `size` metres; `show(share)` turns the needle, 1 being full scale to the right."""
 
+    visible = True
+
     def __init__(self, group, pos, size: float, what: str):
-        self.pos, self.size = np.asarray(pos, float), size
+        self.pos, self.size, self.what = np.asarray(pos, float), size, what
         self.hub = self.pos + size * np.array([0, -0.28, 0.13])
         self.face = group.add(Solid(_face()))
         self.face.put(self.pos, None, size)
@@ -25,12 +28,16 @@ class Meter:
         self.letters.put(self.pos + size * np.array([-0.4, -0.28, 0.14]))
         self.scale = [group.add(Letters("", palette.INK, 15)) for _ in range(3)]
         self.show(0.0)
+        group.add(self)
 
     def show(self, share: float) -> None:
         """Turn the needle; beyond full scale it lies at its stop."""
         angle = FULL_SCALE_ANGLE * float(np.clip(share, -1.08, 1.08))
-        turn = np.array([[np.cos(angle), np.sin(angle), 0], [-np.sin(angle), np.cos(angle), 0], [0, 0, 1.0]])
+        turn = self._turn = np.array([[np.cos(angle), np.sin(angle), 0], [-np.sin(angle), np.cos(angle), 0], [0, 0, 1.0]])
         self.needle.put(self.hub, turn, self.size)
+
+    def tell(self, found: Told) -> None:
+        found.needles.append((f"meter {self.what}", point(self.hub), point(self._turn @ [0.0, 1.0, 0.0])))
 
     def mark(self, low: str, middle: str, high: str) -> None:
         """The figures on the scale."""

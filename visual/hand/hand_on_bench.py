@@ -20,7 +20,7 @@ class FlemingHand(Group):
 
     def __init__(self, side: str, size: float, letters: tuple[str, str, str], colours):
         super().__init__()
-        self.side, self.size, self._held = side, size, None
+        self.side, self.size, self._held, self._turn = side, size, None, None
         self.hand = fleming_hand(side, *colours)
         self.solid = self.add(Solid(self.hand.mesh))
         self.letters = [
@@ -36,12 +36,12 @@ class FlemingHand(Group):
         self.visible = bool(fingers) and all(np.any(finger) for finger in fingers)
         if not self.visible:
             return
-        wrist = np.asarray(pos) + self.size * (fleming_rotation(self.side, *fingers) @ WRIST)
-        self.line.put(wrist, conductor)
-        if self._held is not None and np.array_equal(self._held, (pos, *fingers)):
+        stands = self._held is not None and np.array_equal(self._held, (pos, *fingers))
+        turn = self._turn = self._turn if stands else fleming_rotation(self.side, *fingers)
+        self.line.put(np.asarray(pos) + self.size * (turn @ WRIST), conductor)
+        if stands:
             return
         self._held = np.array((pos, *fingers))
-        turn = self._turn = fleming_rotation(self.side, *fingers)
         self.solid.put(pos, turn, self.size)
         tips = (self.hand.thumb_tip, self.hand.first_tip, self.hand.second_tip)
         for letters, tip, beyond in zip(self.letters, tips, BEYOND):

@@ -31,6 +31,8 @@ export function startReading(socket) {
     showScene();
   });
   socket.on("readings", atMostEvery(() => TEXT_EVERY, showReadings));
+  // the principle answers most questions: while one waits it is not there to be read
+  socket.on("question", (question) => { byId("principle").hidden = question !== null && question.given === null; });
   socket.on("scales", atMostEvery(() => TEXT_EVERY, showScales));
   speech.start(socket);
 }

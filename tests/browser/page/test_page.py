@@ -63,11 +63,13 @@ def test_nothing_in_the_picture_tells_the_answer_before_it_is_given(page):
         page.settle()
         for drawn in hidden:
             assert not page.drawn(drawn)["visible"], drawn
+        assert not page.tab.locator("#principle").is_visible()  # it answers most of the questions
         page.send(do="answers", shown=True)
         page.wait_for("() => /hidden until/.test((window.bench.socket.told.notice || {}).text || '')")
         for drawn in hidden:
             assert not page.drawn(drawn)["visible"], drawn
         page.send(do="enough")
+        page.tab.locator("#principle").wait_for(state="visible")
 
 
 @pytest.mark.parametrize("size", [(1366, 768), (1280, 720)])

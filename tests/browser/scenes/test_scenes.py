@@ -7,12 +7,13 @@ import random
 import numpy as np
 import pytest
 
-from physics.conductors.force_and_emf import generate
 from physics.directions import emf_direction, field_direction, force_direction, left_hand, right_hand
 from scenes import catalogue
 from scenes.conductors.field_round_a_wire import FieldRoundAWire
 from scenes.conductors.field_round_a_wire.snapshot import KIND, PLACES, at_rest, outside
-from scenes.conductors.moved_conductor import ALONG_ROD, WAYS, MovedConductor
+from scenes.conductors.moved_conductor import MovedConductor
+from scenes.conductors.moved_conductor.picture import TO_BE_FOLLOWED
+from scenes.conductors.moved_conductor.snapshot import ALONG_ROD, TRAVEL, WAYS
 from scenes.conductors.pushed_conductor import PushedConductor
 from scenes.conductors.two_wires import TwoWires
 from visual.apparatus.moved_rod import FRONT
@@ -137,8 +138,7 @@ def test_the_pushed_conductor_is_drawn_as_it_is(page, seed):
     settings = random_settings(scene, seed)
     scene.set_all(settings)
     page.set_up(scene.name, settings)
-    field = scene.field(np.zeros((1, 3)))[0]
-    current = scene.current * scene.along
+    field, current = scene.now.field, scene.now.current
     push = force_direction(field, current)
     same_way(page.drawn("pushed-field"), field)
     same_way(page.drawn("pushed-current"), current)
@@ -192,20 +192,19 @@ def test_the_moved_conductor_is_drawn_as_it_is(page, seed):
     scene.set_all(settings)
     scene.restart()
     page.set_up(scene.name, settings)
-    motion = scene.speed * WAYS[settings["way"]]
-    field = scene.field(np.zeros((1, 3)))[0]
+    motion, field = settings["speed"] * WAYS[settings["way"]], scene.now.field
     emf = emf_direction(field, motion) @ ALONG_ROD * ALONG_ROD
-    made = generate(scene.path(), motion, scene.field, settings["resistance"], scene.turns)
     same_way(page.drawn("moved-field"), field)
     same_way(page.drawn("moved-motion"), motion)
     same_way(page.drawn("moved-emf"), np.where(abs(emf) > 0.5, emf, 0.0))
     assert page.drawn("moved-emf")["pos"][2] == pytest.approx(FRONT, abs=1e-6)
     hand = page.drawn("moved-right-hand")
-    assert hand["visible"] == bool(np.any(abs(emf) > 0.5))
+    turns_round = np.pi * TRAVEL[settings["way"]] / settings["speed"] * float(settings["slow"])  # s as shown
+    assert hand["visible"] == bool(np.any(abs(emf) > 0.5) and turns_round > TO_BE_FOLLOWED)
     if hand["visible"]:
         fingers = right_hand(field, motion)
         turn = fleming_rotation("right", fingers.thumb, fingers.first_finger, fingers.second_finger)
         assert unit(hand["up"]) == pytest.approx(turn[:, 1], abs=DIRECTION)
-        assert made.force @ motion < 0, "the force on a generating rod opposes its motion"
+        assert scene.now.force @ motion < 0, "the force on a generating rod opposes its motion"
         needle = page.drawn("moved-meter")
-        assert np.sign(needle["up"][0]) == np.sign(made.emf)
+        assert np.sign(needle["up"][0]) == np.sign(scene.now.emf)

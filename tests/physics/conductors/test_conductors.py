@@ -4,9 +4,10 @@ import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from scipy.integrate import quad
 from scipy.special import ellipe, ellipk
 
-from physics.conductors.force_and_emf import flux_cut, flux_linkage, force, generate, motional_emf, sample, torque
+from physics.conductors.force_and_emf import flux_cut, flux_linkage, force, generate, mean_field, motional_emf, sample, torque
 from physics.constants import VACUUM_PERMEABILITY
 from physics.directions import emf_direction, force_direction
 from physics.fields import block_magnet_field, loop_field, segment_field
@@ -305,3 +306,20 @@ def test_a_path_through_a_block_is_felt_along_its_whole_length():
 def test_wrong_input_is_named(call, argument):
     with pytest.raises(ValueError, match=argument):
         call()
+
+
+def test_the_mean_field_of_a_straight_conductor_makes_the_handbooks_formulas_exact():
+    def uneven(points):
+        x, y, z = points.T
+        return np.stack([0.1 * z, 0.2 + 3 * z**2 + x, 0.05 * y], axis=1)
+
+    path, velocity = np.array([[0.01, 0.0, -0.05], [0.03, 0.02, 0.06]]), np.array([0.4, -0.2, 0.1])
+    line = path[1] - path[0]
+    mean = [quad(lambda share, k=k: uneven((path[0] + share * line)[np.newaxis])[0, k], 0, 1)[0] for k in range(3)]
+    np.testing.assert_allclose(mean_field(path, uneven), mean, rtol=1e-12)
+    np.testing.assert_allclose(force(path, 2.0, uneven), 2.0 * np.cross(line, mean), rtol=1e-12)
+    assert motional_emf(path, velocity, uneven) == pytest.approx(np.cross(velocity, mean) @ line, rel=1e-12)
+    bent = np.vstack([path, [[0.03, 0.05, 0.06]]])  # the longer piece counts more
+    long, short = np.linalg.norm(line), 0.03
+    expected = (long * mean_field(path, uneven) + short * mean_field(bent[1:], uneven)) / (long + short)
+    np.testing.assert_allclose(mean_field(bent, uneven), expected, rtol=1e-12)

@@ -183,3 +183,48 @@ def test_a_rod_that_cannot_be_is_named(changed, argument):
 def test_wrong_input_is_named(call, argument):
     with pytest.raises(ValueError, match=argument):
         call()
+
+
+class TestLeads:
+    """Leads that swing with the rod: bent wires of the same frame, one out to the right and one, heavier for being longer, to the left."""
+
+    SPREAD = HungRod(
+        ends=[[0, 0, -0.02], [0, 0, 0.02]], hinge=[0, 0.2, 0], axis=[0, 0, 1], mass=0.02, lead_mass=0.03,
+        leads=([[0, 0.2, -0.02], [-0.09, 0.2, -0.02], [-0.09, 0, -0.02], [0, 0, -0.02]], [[0, 0, 0.02], [0.08, 0, 0.02], [0.08, 0.2, 0.02], [0, 0.2, 0.02]]),
+    )
+
+    @pytest.mark.parametrize("angle", [-0.4, 0.0, 0.3])
+    def test_the_field_pushes_them_too(self, angle):
+        whole = np.vstack([self.SPREAD.leads[0][:-1], self.SPREAD.ends, self.SPREAD.leads[1][1:]])
+        c, s = np.cos(angle), np.sin(angle)
+        swung = (whole - [0, 0.2, 0]) @ np.array([[c, -s, 0], [s, c, 0], [0, 0, 1]]).T + [0, 0.2, 0]
+        expected = torque(swung, 2.0, MAGNET, about=[0, 0.2, 0])[2]
+        assert 2 * self.SPREAD.torque_per_ampere(angle, MAGNET, samples=64) == pytest.approx(expected, rel=1e-6)
+        assert expected != pytest.approx(torque(self.SPREAD.path(angle), 2.0, MAGNET, about=[0, 0.2, 0])[2], rel=0.03)
+
+    def test_they_weigh(self):
+        # by small pieces of 1 mm, each with its own lever
+        masses, places = [0.02], [[0.0, -0.2]]
+        for lead in self.SPREAD.leads:
+            for first, last in zip(lead[:-1], lead[1:], strict=True):
+                long = np.linalg.norm(last - first)
+                count = round(long * 1000)
+                places += [(first + (last - first) * (k + 0.5) / count)[:2] - [0, 0.2] for k in range(count)]
+                masses += [0.03 * long / count] * count
+        masses, places = np.array(masses), np.array(places)
+        assert self.SPREAD.inertia == pytest.approx(masses @ (places**2).sum(axis=1), rel=1e-4)
+        for angle in (-0.3, 0.0, 0.5):
+            sideways = places[:, 0] * np.cos(angle) - places[:, 1] * np.sin(angle)
+            assert self.SPREAD.torque(angle, 0.0, NO_FIELD) == pytest.approx(-STANDARD_GRAVITY * masses @ sideways, rel=1e-4)
+
+    def test_it_comes_to_rest_where_it_is_balanced(self):
+        rest = self.SPREAD.settles_at(0.0, NO_FIELD)
+        assert rest > 0.01  # the heavier lead on the left goes down, and the rod goes to the right
+        swing = replace(self.SPREAD, damping=3e-3).swings(Swing(), 0.0, NO_FIELD, 10.0)
+        assert swing.angle == pytest.approx(rest, abs=1e-6)
+
+    def test_leads_end_at_the_rod(self):
+        with pytest.raises(ValueError, match="^leads must be two"):
+            replace(self.SPREAD, leads=self.SPREAD.leads[:1])
+        with pytest.raises(ValueError, match="^leads must be two"):
+            replace(self.SPREAD, leads=self.SPREAD.leads[::-1])

@@ -237,10 +237,10 @@ def test_the_bench_does_what_a_page_asks(bench):
     assert bench.host.said["bench"]["running"] is False
     bench.take({"do": "ask", "seed": 8})
     assert bench.host.said["bench"]["held"] and bench.host.said["question"]["seed"] == 8
-    before = bench.scene.swing
+    before = bench.scene.state
     bench.frame(0.05)
     bench.take({"do": "step"})
-    assert bench.scene.swing == before, "it moves before the answer is given"
+    assert bench.scene.state == before, "it moves before the answer is given"
     bench.take({"do": "answer", "choice": bench.prediction.question.answer})
     assert bench.host.said["question"]["right"] is True
     bench.frame(0.05)
@@ -313,9 +313,9 @@ def test_coming_back_to_the_same_address_does_not_start_the_scene_anew(bench):
     bench.take({"do": "run", "on": True})
     for _ in range(10):
         bench.frame(0.033)
-    swing = bench.scene.swing
+    swing = bench.scene.state
     bench.take({"do": "open", "address": bench.host.said["address"]})
-    assert bench.scene.swing == swing and swing.angle != 0
+    assert bench.scene.state == swing and swing.angle != 0
 
 
 def test_a_scene_is_built_once_however_often_it_is_shown(bench):

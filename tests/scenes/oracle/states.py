@@ -32,7 +32,7 @@ def drawn(control, dice: random.Random):
         steps = round((control.high - control.low) / control.step)
         if control.low <= 0 <= control.high and dice.random() < 0.12:
             return 0.0
-        return control.low + dice.randint(0, steps) * control.step
+        return min(control.high, round(control.low + dice.randint(0, steps) * control.step, 9))
     if isinstance(control, Choice):
         return dice.choice([value for value, _ in control.choices])
     assert isinstance(control, Switch)

@@ -32,12 +32,6 @@ def direction(words: str) -> np.ndarray:
     return np.sum([AXES[part] for part in words.split(" and ")], axis=0)
 
 
-def is_along(words: str, vector) -> bool:
-    """Whether the words are the ones nearest to the vector: each of their parts is in it, and none is left out."""
-    meant, given = direction(words), np.asarray(vector) / np.linalg.norm(vector)
-    return float(meant @ given / np.linalg.norm(meant)) > np.cos(np.radians(36))  # the corner of a cube is 35.3 degrees from a face's diagonal
-
-
 def set_up(name: str, seed: int):
     """The scene with settings and an eye drawn at random, moved on a little."""
     dice = random.Random(f"{name} {seed}")
@@ -97,26 +91,6 @@ def test_round_a_wire_the_right_hand_grips(seed):
 
 
 @pytest.mark.parametrize("seed", SEEDS)
-def test_the_rod_is_pushed_across_both(seed):
-    scene = set_up("pushed-conductor", seed)
-    said = scene.says()
-    if not scene["switch"] or scene["current"] == 0:
-        assert said == "No current flows and nothing pushes the rod."
-        return
-    flows, points, pushed = re.fullmatch(r"The current flows (.+), the field points (.+): the rod is (.+)\.", said).groups()
-    tilt = np.radians(scene["tilt"])
-    current = scene["current"] * np.array([0.0, np.sin(tilt), np.cos(tilt)])
-    assert is_along(flows, current)
-    field = np.array(AXES[scene["field"]])
-    assert is_along(points, field)
-    push = np.cross(current, field)
-    if np.linalg.norm(push) < 1e-9:
-        assert pushed == "not pushed"
-    else:
-        assert is_along(pushed.removeprefix("pushed "), push)
-
-
-@pytest.mark.parametrize("seed", SEEDS)
 def test_wires_push_as_each_is_pushed_in_the_others_field(seed):
     scene = set_up("two-wires", seed)
     said = scene.says()
@@ -124,25 +98,6 @@ def test_wires_push_as_each_is_pushed_in_the_others_field(seed):
     # the field of the right wire at the left one goes along current x offset
     push = np.cross([0, 0, left], np.cross([0, 0, right], [-1, 0, 0]))[0]
     assert ("attract" in said, "repel" in said) == (push > 0, push < 0), said
-
-
-@pytest.mark.parametrize("seed", SEEDS)
-def test_the_moved_rod_drives_current_across_both(seed):
-    scene = set_up("moved-conductor", seed)
-    said = scene.says()
-    velocity = scene.velocity
-    if "at rest" in said:
-        assert np.linalg.norm(velocity) < 1e-3
-        return
-    along = np.array([0.0, 0.0, 1.0])
-    field = np.array(scene.moment()["field"])
-    if "cuts no flux" in said:
-        assert is_along(re.search(r"moves (.+), cuts", said)[1], velocity)
-        assert abs(np.cross(velocity, field) @ along) < 1e-6
-        return
-    points, moves, drives = re.fullmatch(r"The field points (.+) and the rod moves (.+): its voltage drives current (.+)\.", said).groups()
-    assert is_along(points, field) and is_along(moves, velocity)
-    assert direction(drives) @ along * (np.cross(velocity, field) @ along) > 0
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -1,0 +1,70 @@
+"""The moved conductor on the bench: what is made once, and where everything stands at one instant."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from physics.fields.flux_lines import flux_lines
+from scenes.conductors.moved_conductor.snapshot import AT_REST, DEPTHS, GAP, HALF_ROD, POLE, TO_AND_FRO, TRAVEL, Setup, Snapshot, poles_field
+from scenes.scene.story import Look
+from visual.apparatus.moved_rod import EMF_AT_FULL_SCALE, METRES_PER_NEWTON, METRES_PER_SPEED, METRES_PER_TESLA, MovedRod
+
+TO_BE_FOLLOWED = 0.7  # s as shown: a hand that turns round more often than that is a flicker
+SLOW = 0.2  # of the greatest speed: near the turning points there is no hand
+
+
+def build(host) -> MovedRod:
+    drawn = MovedRod(GAP, POLE, HALF_ROD, {str(mm): _lines(mm / 1000) for mm in DEPTHS})
+    drawn.name_for_tests(host)
+    return drawn
+
+
+def place(drawn: MovedRod, now: Snapshot, look: Look) -> None:
+    setup, shown = now.setup, look.reveals_answer
+    drawn.magnetise(f"{setup.depth * 1000:.0f}", setup.depth, setup.sense)
+    drawn.wind(setup.turns)
+    drawn.connect(setup.closed)
+    emf, force = (now.emf, now.force) if shown else (0.0, np.zeros(3))
+    drawn.move(now.middle, now.field, _motion(now, shown), emf, arrow_scale(setup), force)
+    drawn.measure((now.voltage if shown else 0.0) / setup.full_scale, volts(setup.full_scale))
+    drawn.hold_out(now.hand if shown and is_worth_a_hand(now) else None)
+
+
+def is_worth_a_hand(now: Snapshot) -> bool:
+    setup, speed = now.setup, abs(now.state.speed)
+    if not now.generates:
+        return False
+    if setup.motion != TO_AND_FRO:
+        return speed > AT_REST
+    return speed > SLOW * setup.speed and np.pi * TRAVEL[setup.way] / setup.speed * setup.slowness > TO_BE_FOLLOWED
+
+
+def _motion(now: Snapshot, shown: bool) -> np.ndarray:
+    """The velocity; while the rod waits for an answer, the motion it is about to make."""
+    return now.velocity if shown or now.state.speed else 0.5 * now.coming * now.setup.direction
+
+
+def arrow_scale(setup: Setup) -> float:
+    """Volts that the arrow E is drawn as long for as it ever becomes: on a range that is chosen too small it keeps its length."""
+    return max(setup.full_scale, setup.fitting_scale)
+
+
+def volts(value: float) -> str:
+    return f"{value:g} V" if value >= 0.5 else f"{value * 1000:.3g} mV"
+
+
+def scales(now: Snapshot) -> dict[str, str]:
+    return {
+        "B": f"10 mm is {10 / METRES_PER_TESLA:.0f} mT", "v": f"10 mm is {0.01 / METRES_PER_SPEED:g} m/s",
+        "F": f"10 mm is {10 / METRES_PER_NEWTON:.0f} mN", "E": f"10 mm is {volts(0.01 * arrow_scale(now.setup) / EMF_AT_FULL_SCALE)}",
+    }
+
+
+def chart_point(now: Snapshot, look: Look) -> list[float] | None:
+    return [now.state.clock, now.emf * 1000] if look.reveals_answer else None
+
+
+def _lines(depth: float) -> np.ndarray:
+    """Flux lines across the gap, traced through the field of poles of that depth."""
+    starts = [(x, -GAP / 2 + 0.0005, side * 0.35 * depth) for x in (-0.024, -0.012, 0.0, 0.012, 0.024) for side in (-1, 1)]
+    return flux_lines(poles_field(depth, 1.0), np.array(starts), GAP - 0.001, points=17)

@@ -1,0 +1,81 @@
+"""A conductor moved through a field generates: a rod drawn through the gap of a magnet by hand, or to and fro."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from scenes.conductors.moved_conductor import question
+from scenes.conductors.moved_conductor.picture import build, chart_point, place, scales
+from scenes.conductors.moved_conductor.readings import readings, sentence
+from scenes.conductors.moved_conductor.snapshot import DEPTHS, Setup, advance, begin, observe
+from scenes.scene.controls import Choice, Number, Switch, slow_motion
+from scenes.scene.scene import Chart, Key, View
+from scenes.scene.story import Story
+from visual import palette
+
+
+class MovedConductor(Story):
+    name = "moved-conductor"
+    title = "A conductor that is moved generates"
+    principle = "A conductor moved across a field generates a voltage: the right hand says which way."
+    controls = (
+        Choice("motion", "Moved", "to-and-fro", (("to-and-fro", "to and fro"), ("hand", "by hand (slider or arrow keys)"))),
+        Number("place", "Hand at", 80.0, "% of the way", -100.0, 100.0, 1.0, only_with=("motion", "hand")),
+        Number("speed", "Greatest speed to and fro", 0.5, "m/s", 0.1, 2.0, 0.1, only_with=("motion", "to-and-fro")),
+        Choice("way", "Direction of the motion", "across",
+               (("across", "across the field"), ("along-field", "along the field"), ("along-rod", "along itself"))),
+        Choice("field", "Field", "up", (("up", "upward (N pole below)"), ("down", "downward (N pole above)")), role="field"),
+        Number("strength", "Strength of the magnet", 1.2, "T", 0.4, 1.4, 0.1),
+        Choice("depth", "Length of the poles", "40", tuple((str(mm), f"{mm} mm") for mm in DEPTHS)),
+        Number("turns", "Turns", 1.0, "", 1.0, 200.0, 1.0),
+        Choice("meter", "Range of the meter", "fitting",
+               (("fitting", "the smallest that fits"), ("20 mV", "20 mV"), ("200 mV", "200 mV"), ("2 V", "2 V"))),
+        Switch("closed", "Resistor's switch closed", False),
+        Number("resistance", "Resistor", 1.0, "Ω", 0.1, 20.0, 0.1, only_with=("closed", True)),
+        slow_motion("5"),
+    )
+    arrows = (
+        Key("B", "field, mean along the rod", palette.HEX["field"], "T"),
+        Key("v", "motion of the rod", palette.HEX["motion"], "m/s"),
+        Key("E", "EMF: the direction in which it drives current", palette.HEX["emf"], "V"),
+        Key("F", "force that opposes the motion", palette.HEX["force"], "N"),
+    )
+    views = (
+        View("corner", "from the front corner", (-0.42, -0.4, -1.0), (0.03, -0.014, 0.0), 0.124),
+        View("front", "along the rod", (0.0, -0.14, -1.0), (0.028, -0.003, 0.0), 0.119),
+        View("above", "from above", (0.0, -1.0, -0.25), (0.035, 0.0, 0.005), 0.125),
+    )
+    chart = Chart("EMF", "mV", 4.0, (("EMF", palette.HEX["emf"]),))
+    caution = (
+        "Strong magnets snap together and pinch; keep them from watches and pacemakers. A coil of many turns that is torn out of a "
+        "field can give a voltage one feels: keep to your local rules."
+    )
+    leaves_out = (
+        "The moving leads cut a little flux too: at most 1 % of the rod's greatest EMF.",
+        "The circuit's own inductance: the current follows the EMF within a few milliseconds.",
+        "The current that the meter takes, and the Earth's field: less than a hundredth of the magnet's in the gap.",
+    )
+    narration = (
+        "Move the rod across the field and the meter swings; reverse the motion and it swings the other way. Hold still, and there is nothing."
+    )
+
+    setup_of = staticmethod(Setup.of)
+    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
+    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
+    sentence, question_of, chart_of = staticmethod(sentence), staticmethod(question.question), staticmethod(chart_point)
+
+    def build(self, host) -> None:
+        self.drawn = build(host)
+
+    def changed(self, name: str) -> None:
+        super().changed(name)
+        if name in ("way", "motion"):
+            self.restart()
+
+    def restart(self) -> None:
+        clock = self.state.clock if hasattr(self, "state") else 0.0  # of the chart, which goes on whatever is begun anew
+        super().restart()
+        self.state = replace(self.state, clock=clock)
+
+    def random_setup(self, random) -> dict:
+        return question.random_setup(random)

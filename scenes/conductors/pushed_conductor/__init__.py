@@ -1,0 +1,5 @@
+"""The pushed conductor: a rod with current, hung between the poles of a magnet."""
+
+from scenes.conductors.pushed_conductor.scene import PushedConductor
+
+__all__ = ["PushedConductor"]

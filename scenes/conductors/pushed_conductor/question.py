@@ -1,0 +1,35 @@
+"""What the pushed conductor asks: which way the rod is pushed."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from physics.directions import direction_words, force_direction, left_hand
+from scenes.conductors.pushed_conductor.snapshot import Snapshot
+from scenes.scene.scene import Question
+from scenes.scene.story import Look
+
+ANSWERS = ([-1, 0, 0], [1, 0, 0], [0, 1, 0], [0, -1, 0], [0, 0, 0])
+
+
+def question(now: Snapshot, look: Look) -> Question:
+    """Asked of the rod as it hangs at rest in the middle of the gap, where the field is straight up or down."""
+    setup, seen = now.setup, look.view.directions.words
+    field, current = setup.sense * np.array([0.0, 1.0, 0.0]), setup.current * setup.along
+    flowing = f"The current flows {seen(current)}" if setup.current else "No current flows"
+    if setup.tilt % 45:  # between the directions that have a name
+        flowing += f", the rod's marked end {abs(setup.tilt):g}° {'above' if setup.tilt > 0 else 'below'} level"
+    return Question(
+        f"{flowing}, the field points {seen(field)}. Which way is the rod pushed?",
+        tuple((direction_words(way), seen(way) if any(way) else "it is not pushed") for way in ANSWERS),
+        direction_words(force_direction(field, current)),
+        left_hand(field, current).words(seen) if setup.current else "Without a current nothing is pushed.",
+    )
+
+
+def random_setup(random) -> dict:
+    return {
+        "current": float(random.choice((-1, 1)) * random.randint(6, 16)),
+        "field": random.choice(("up", "down")),
+        "tilt": float(random.choice((0, 0, 0, 45, -45, 90, -90))),
+    }

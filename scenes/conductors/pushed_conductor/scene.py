@@ -1,0 +1,61 @@
+"""A conductor with current is pushed out of a field: a rod hung on leads between the poles of a magnet."""
+
+from __future__ import annotations
+
+from scenes.conductors.pushed_conductor import question
+from scenes.conductors.pushed_conductor.picture import build, place, scales
+from scenes.conductors.pushed_conductor.readings import readings, sentence
+from scenes.conductors.pushed_conductor.snapshot import Setup, advance, begin, observe
+from scenes.scene.controls import Choice, Number, Switch, slow_motion
+from scenes.scene.scene import Key, View
+from scenes.scene.story import Story
+from visual import palette
+
+
+class PushedConductor(Story):
+    name = "pushed-conductor"
+    title = "A conductor with current is pushed"
+    principle = "A current across a field is pushed at right angles to both: the left hand says which way."
+    controls = (
+        Switch("switch", "Switch closed", True),
+        Number("current", "Current toward the marked end of the rod", 8.0, "A", -20.0, 20.0, 0.5, role="current"),
+        Choice("field", "Field across the rod", "up", (("up", "upward (N pole below)"), ("down", "downward (N pole above)")), role="field"),
+        Number("tilt", "Marked end of the rod raised", 0.0, "°", -90.0, 90.0, 15.0),
+        slow_motion("1"),
+    )
+    arrows = (
+        Key("B", "field, mean along the rod", palette.HEX["field"], "T"),
+        Key("I", "current in the rod", palette.HEX["current"], "A"),
+        Key("F", "force on the rod", palette.HEX["force"], "N"),
+    )
+    views = (
+        View("corner", "from the front corner", (-0.5, -0.22, -1.0), (0.014, 0.012, 0.0), 0.122),
+        View("front", "along the rod", (0.0, -0.12, -1.0), (0.0, 0.022, 0.0), 0.116),
+        View("side", "across the rod", (-1.0, -0.12, -0.02), (0.0, 0.01, 0.012), 0.128),
+    )
+    caution = (
+        "Strong magnets snap together and pinch; keep them from watches and pacemakers. Leads that carry ten amperes get hot: "
+        "switch on for a moment only, and keep to your local rules."
+    )
+    leaves_out = (
+        "The battery holds the set current; the few millivolts that the swinging rod itself generates are left out.",
+        "The field of rod and leads and that of the Earth: less than a thousandth of the magnet's.",
+        "The leads swing as one stiff frame with the rod; the drag of air and joints is a fixed damping.",
+    )
+    narration = "A rod hangs between the poles of a magnet. Switch the current on, and it is pushed out sideways."
+
+    setup_of = staticmethod(Setup.of)
+    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
+    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
+    sentence, question_of = staticmethod(sentence), staticmethod(question.question)
+
+    def build(self, host) -> None:
+        self.drawn = build(host)
+
+    def changed(self, name: str) -> None:
+        super().changed(name)
+        if name == "tilt":  # it is held while it is turned
+            self.restart()
+
+    def random_setup(self, random) -> dict:
+        return question.random_setup(random)

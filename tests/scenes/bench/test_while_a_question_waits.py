@@ -1,0 +1,65 @@
+"""While a question waits the page is told nothing that alone answers it: no figure, scale, mark or sentence."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+
+import pytest
+
+from scenes.bench.bench import Bench
+from scenes.scene.state import number
+from visual.host.server import Host
+
+SEEDS = range(1, 121)
+SCENES = ("pushed-conductor", "moved-conductor")
+
+
+@pytest.fixture(scope="module")
+def bench():
+    return Bench(Host())
+
+
+def kind(text: str) -> str:
+    """The sign of a figure, nothing of its size; any other text as it is."""
+    value = number(text)
+    return text if isinstance(value, str) else "0" if value == 0 else "+" if value > 0 else "-"
+
+
+def told(said: dict):
+    """All that is told beside settings and question, each under its name."""
+    for reading in said["readings"]:
+        yield f"reading {reading['symbol']} {reading['words']}", kind(reading["value"])
+        yield f"formula {reading['symbol']} {reading['words']}", "none" if not reading["formula"] else "= 0" if "= 0" in reading["formula"] else "some"
+    for letter, scale in said["scales"].items():
+        yield f"scale {letter}", scale
+    for mark in said["marks"]:
+        yield f"mark {mark['name']}", kind(str(mark["y"]))
+    yield "says", said["says"]
+
+
+@pytest.mark.parametrize("name", SCENES)
+def test_nothing_that_is_told_goes_with_one_answer_alone(bench, name):
+    bench.take({"do": "scene", "name": name})
+    seen, answers = defaultdict(lambda: defaultdict(Counter)), Counter()
+    for seed in SEEDS:
+        bench.take({"do": "ask", "seed": seed})
+        answer = bench.prediction.question.answer
+        answers[answer] += 1
+        for what, value in told(bench.host.said):
+            seen[what][value][answer] += 1
+        assert bench.host.said["question"]["answer"] is None and bench.host.said["question"]["reason"] is None
+    assert len(answers) >= 3
+    for what, values in seen.items():
+        for value, counts in values.items():
+            (answer, often), of = counts.most_common(1)[0], counts.total()
+            assert of < 8 or often < 0.95 * of or answers[answer] > 0.75 * len(SEEDS), f"{what} {value!r} tells {answer!r}"
+
+
+def test_a_set_up_that_is_changed_while_it_waits_is_asked_from_its_start(bench):
+    bench.take({"do": "scene", "name": "moved-conductor"})
+    bench.take({"do": "ask", "seed": 4})
+    for place in (90.0, -60.0, 30.0):
+        bench.take({"do": "set", "name": "way", "value": "across"})
+        bench.take({"do": "set", "name": "place", "value": place})
+        text = bench.prediction.question.text
+        assert ("to the right" if place > 0 else "to the left") in text and bench.prediction.waiting
