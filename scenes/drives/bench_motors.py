@@ -10,13 +10,9 @@ import numpy as np
 from physics.induction import EquivalentCircuit
 from physics.nameplate import Nameplate
 from physics.nameplate.fit import fit_circuit
-from physics.starting.stages import Feed
-from physics.supply.supplies import Inverter
+from scenes.machines import demonstration_cage
+from scenes.machines.demonstration_cage import FREQUENCY, RATED_SLIP, SUPPLY, VOLTAGE
 
-VOLTAGE, FREQUENCY, RATED_SLIP = 400.0, 50.0, 0.05
-# of our own: a small one, which slips enough to be counted; ohms a phase in star, the same for any number of poles
-_OHMS = {"stator_resistance": 5.0, "stator_reactance": 8.0, "rotor_resistance": 5.0, "rotor_reactance": 8.0, "magnetising_reactance": 150.0}
-SUPPLY = Inverter(VOLTAGE, FREQUENCY, boost=10.0, highest_frequency=100.0)
 RUN_UP = 0.1  # s in which rated torque alone would bring the shaft to synchronous speed: a light load
 
 
@@ -43,15 +39,13 @@ class BenchMotor:
 
 @lru_cache(maxsize=64)
 def own_motor(frequency: float, poles: int) -> BenchMotor:
-    """Our own motor at that frequency, with volts per hertz held up to 50 Hz and 400 V above."""
-    built = EquivalentCircuit(**_OHMS, line_voltage=VOLTAGE, frequency=FREQUENCY, poles=poles)
-    rated = built.at(RATED_SLIP)
+    """Our own motor at that frequency, that of the cage scene, with volts per hertz held up to 50 Hz and 400 V above."""
+    rated = demonstration_cage.circuit(poles).at(RATED_SLIP)
     volts = float(SUPPLY.voltage(frequency))
-    fed = Feed(volts / VOLTAGE, frequency / FREQUENCY).circuit(built)
     return BenchMotor(
         f"a small motor, {poles} poles, on {volts:.0f} V and {frequency:g} Hz",
         f"rated at a slip of {RATED_SLIP:.0%} on {VOLTAGE:.0f} V, {FREQUENCY:g} Hz; volts per hertz held up to {FREQUENCY:g} Hz",
-        fed, float(rated.torque), float(abs(rated.stator_current)), RATED_SLIP,
+        demonstration_cage.circuit(poles, frequency), float(rated.torque), float(abs(rated.stator_current)), RATED_SLIP,
     )
 
 

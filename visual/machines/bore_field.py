@@ -39,21 +39,23 @@ class PolesDrawn(Group):
 
 
 class FieldArrows(Group):
-    """One arrow right across a two-pole field, or one from the shaft to each crest of a field of more poles."""
+    """One arrow right across a two-pole field, or one from the shaft to each crest of a field of more poles; `longest`
+    metres for a field of `full`."""
 
-    def __init__(self, letter: str, pole_pairs: int, longest: float):
+    def __init__(self, letter: str, pole_pairs: int, longest: float, full: float = 1.0):
         super().__init__()
-        self.pole_pairs, self.longest = pole_pairs, longest
+        self.pole_pairs, self.longest, self.full = pole_pairs, longest, full
         self.thickness = 0.0085 if pole_pairs == 1 else 0.0065
-        self.arrows = [self.add(Arrow("", palette.FIELD, self.thickness, longest)) for _ in range(pole_pairs)]
+        self.arrows = [self.add(Arrow("", palette.FIELD, self.thickness, longest / full, stands_for=letter)) for _ in range(pole_pairs)]
         self.letter = self.add(Letters(letter, palette.PAPER, 24, ground=palette.FIELD))
 
-    def put(self, crest: float, share: float, z: float) -> None:
-        """As long as `share`, 1 being the longest; none for nothing. At `z` along the shaft."""
+    def put(self, crest: float, field: float, z: float) -> None:
+        """A field of that size, in the unit of `full`; none for nothing. At `z` along the shaft."""
+        share = field / self.full
         for k, arrow in enumerate(self.arrows):
             way = polar(1.0, crest + 2 * np.pi * k / self.pole_pairs)
             start = -0.5 * share * self.longest * way if self.pole_pairs == 1 else 0.006 * way
-            arrow.put(start + [0, 0, z], share * way)
+            arrow.put(start + [0, 0, z], field * way)
         # beside the arrow, for at its tip stands the pole
         beside = polar(1.9 * self.thickness, crest + np.pi / 2) + polar(0.3 * share * self.longest, crest)
         self.letter.put(beside + [0, 0, z])
