@@ -8,6 +8,7 @@ from functools import lru_cache
 import numpy as np
 
 from physics.induction import EquivalentCircuit
+from physics.induction.motion import settled_slip
 from physics.nameplate import Nameplate
 from physics.nameplate.fit import fit_circuit
 from scenes.machines import demonstration_cage
@@ -20,7 +21,8 @@ RUN_UP = 0.1  # s in which rated torque alone would bring the shaft to synchrono
 class BenchMotor:
     """A motor as it is supplied now. `words` says which; rated values are those at its rated frequency.
 
-    lost: N m per rev/s that the motor itself takes from what its circuit gives.
+    lost: N m per rev/s that the motor itself takes from what its circuit gives. assumed: what its nameplate does not say and
+    was taken as usual, a phrase each; unknown: which of the catalogue's figures are among it.
     """
 
     words: str
@@ -30,6 +32,12 @@ class BenchMotor:
     rated_current: float
     rated_slip: float
     lost: float = 0.0
+    assumed: tuple[str, ...] = ()
+    unknown: tuple[str, ...] = ()
+
+    def rests_on_assumption(self, slip: float) -> bool:
+        """Whether current, torque and heat at this slip rest on what was assumed: on the plate stands the rated point alone."""
+        return bool(self.unknown) and abs(slip) > 1.5 * self.rated_slip
 
     @property
     def inertia(self) -> float:
@@ -56,5 +64,12 @@ def motor_of(plate: Nameplate) -> BenchMotor:
     return BenchMotor(
         f"{plate.power / 1000:g} kW, {plate.line_voltage:g} V, {plate.frequency:g} Hz, {60 * plate.speed:g} r/min: {plate.poles} poles",
         f"{plate.current:g} A, cos φ {plate.power_factor:g}, efficiency {plate.efficiency:.1%}. {fit.sentence}",
-        fit.circuit, plate.torque, plate.current, plate.slip, fit.loss_torque / plate.speed,
+        fit.circuit, plate.torque, plate.current, plate.slip, fit.loss_torque / plate.speed, tuple(fit.assumed),
+        tuple(name for name in ("starting_current", "starting_torque", "breakdown_torque") if getattr(plate, name) is None),
     )
+
+
+@lru_cache(maxsize=256)
+def runs_at(motor: BenchMotor, load: float) -> float:
+    """Slip at which it carries `load`, N m, come to it from running without load; 1 where it stalls."""
+    return settled_slip(motor.circuit, load, motor.lost)

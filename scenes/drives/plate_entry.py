@@ -19,6 +19,7 @@ FIGURES = (
     Number("plate-current", "Rated current", 8.2, "A", 0.2, 1000.0, 0.1, only_with=_PLATE),
     Number("plate-power-factor", "Power factor", 0.83, "", 0.3, 0.99, 0.01, only_with=_PLATE),
     Number("plate-starting-current", "Starting current (0: not known)", NOT_KNOWN, "times rated", 0.0, 12.0, 0.1, only_with=_PLATE),
+    Number("plate-starting-torque", "Starting torque (0: not known)", NOT_KNOWN, "times rated", 0.0, 6.0, 0.1, only_with=_PLATE),
     Number("plate-breakdown-torque", "Breakdown torque (0: not known)", 2.6, "times rated", 0.0, 6.0, 0.1, only_with=_PLATE),
 )
 
@@ -56,7 +57,10 @@ class WithPlate(Scene):
 
     def _written_plate(self) -> Nameplate:
         """The plate as it is entered; `ValueError` where it contradicts itself, or is of a motor that is not drawn."""
-        catalogue = {"starting_current": self["plate-starting-current"], "breakdown_torque": self["plate-breakdown-torque"]}
+        catalogue = {
+            "starting_current": self["plate-starting-current"], "starting_torque": self["plate-starting-torque"],
+            "breakdown_torque": self["plate-breakdown-torque"],
+        }
         plate = read_plate(
             self["plate-power"], self["plate-voltage"], float(self["plate-frequency"]), self["plate-speed"], self["plate-current"],
             self["plate-power-factor"], **{name: times for name, times in catalogue.items() if times != NOT_KNOWN},

@@ -204,7 +204,7 @@ class CageRotor(SeenFromAnEnd):
     # what is read and asked
 
     def readings(self) -> list[Reading]:
-        return cage_words.readings(self.now, self)
+        return cage_words.readings(self.now, self.eye)
 
     def scales(self) -> dict[str, str]:
         o = self.now
@@ -218,10 +218,10 @@ class CageRotor(SeenFromAnEnd):
         }
 
     def says(self) -> str:
-        return cage_words.sentence(self.now, self)
+        return cage_words.sentence(self.now, self.eye)
 
     def question(self) -> Question:
-        return cage_words.question(self.now, self, self["bar"], self["rotor"], self["speed"])
+        return cage_words.question(self.now, self.eye, self["bar"], self["rotor"], self["speed"])
 
     def random_setup(self, random) -> dict:
         rotor = random.choice(("free", "held", "driven", "driven", "driven", "proof", "proof"))

@@ -17,7 +17,7 @@ LINES, TERMINALS, EARTH = ("L1", "L2", "L3"), ("U", "V", "W"), "PE"
 COLOURS = {"L1": palette.rgb("#7a4a24"), "L2": palette.rgb("#23282b"), "L3": palette.rgb("#8d949a")}
 GREEN, YELLOW = palette.rgb("#3f8f3a"), palette.rgb("#e6c81e")
 STEP = 0.017  # m between terminals
-SUPPLY, MOTOR, STAR = "supply", "motor", "star point"
+SUPPLY, MOTOR = "supply", "motor"
 
 
 class MotorOnLines(Group):
@@ -38,12 +38,11 @@ class MotorOnLines(Group):
         }
         self.earth = Lead(self, self.supply[EARTH], self.motor[EARTH], _between(self.supply[EARTH].at, self.motor[EARTH].at, 3), 0.0028, GREEN)
         self._stripes(self.earth)
-        for end in TERMINALS:
-            Inside(self, f"winding {end}", self.motor[end], f"{MOTOR} {STAR}")
-        for line in LINES:
-            Inside(self, f"supply {line}", self.supply[line], f"{SUPPLY} {STAR}")
-        Inside(self, "frame", self.motor[EARTH], f"{MOTOR} frame")
-        Inside(self, "earthing", self.supply[EARTH], f"{SUPPLY} {STAR}")
+        for thing, terminals in (("windings", [self.motor[end] for end in TERMINALS]), ("mains", [self.supply[line] for line in LINES])):
+            for k in range(3):
+                Inside(self, thing, terminals[k], terminals[(k + 1) % 3])
+        Inside(self, "frame", self.motor[EARTH], "frame")
+        Inside(self, "earth", self.supply[EARTH], "earth")
         self.join(LINES)
 
     def join(self, lines) -> None:

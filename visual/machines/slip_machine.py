@@ -12,7 +12,7 @@ from visual.apparatus.three_phase import MotorOnLines
 from visual.machines.bore_field import FieldArrows, PolesDrawn
 from visual.machines.cage_drawn import CageDrawn, CageShape
 from visual.machines.stator import StatorShape, plain_stator, polar, turned
-from visual.solid.mesh import Mesh, cone, joined, rod
+from visual.solid.mesh import Mesh, block, cone, joined, rod
 from visual.solid.solids import Group, Letters, Solid
 from visual.solid.told import Told, point
 
@@ -31,6 +31,7 @@ class SlipMachine(Group):
         super().__init__()
         self.shape = CageShape(bars)
         self.add(Solid(plain_stator(STATOR))).put((0, 0, 0))
+        self.add(Solid(block([0, 0.0885, -0.0055], [0.03, 0.009, 0.01], palette.IRON))).put((0, 0, 0))  # clear of the band
         self.wiring = self.add(MotorOnLines(BOX, RAIL))
         self.rotor = self.add(CageDrawn(self.shape))
         self.poles = {n: self.add(PolesDrawn(STATOR, n // 2, letters_at=STATOR.bore + 0.0095)) for n in poles}
@@ -82,7 +83,7 @@ class RotorHand(Group):
         turn = turned(angle)
         self._foot, self._along = (0.0, 0.0, z), turn[:, 0]
         self.solid.put(self._foot, turn)
-        self.letter.put(polar(0.033, angle, z) + polar(0.02, angle - np.pi / 2))
+        self.letter.put(polar(0.026, angle, z) + polar(0.015, angle - np.pi / 2))
 
     def tell(self, found: Told) -> None:
         found.needles.append(("hand of the rotor", point(self._foot), point(self._along)))
