@@ -60,6 +60,8 @@ class CageRotor(SeenFromAnEnd):
         Key("n", "speed of the rotor, along the rim", palette.HEX["motion"], "r/min"),
         Key("β", "electrical angle by which Bᵣ is behind B", palette.HEX["emf"]),
         Key("v", "motion of the bar relative to the field", palette.HEX["motion"]),
+        Key("E", "EMF of the bar", palette.HEX["emf"]),
+        Key("I", "current of the bar", palette.HEX["current"]),
     )
     views = (
         View("drive-end", "from the drive end", (-0.2, -0.13, -1.0), (0.028, 0.005, 0.0), 0.127),

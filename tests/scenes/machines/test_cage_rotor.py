@@ -10,9 +10,13 @@ import random
 import numpy as np
 import pytest
 
+from scenes.bench.bench import Bench
 from scenes.bench.prediction import setup_of
 from scenes.machines import demonstration_cage as cage
 from scenes.machines.cage_rotor import PROOF_SPEED, CageRotor
+from scenes.scene.state import NoPage
+from visual.host.server import Host
+from visual.solid.told import told
 
 SHAFT = np.array([0.0, 0.0, 1.0])
 RPM = 30 / np.pi
@@ -298,3 +302,49 @@ def test_the_reason_is_told_at_a_bar_of_that_pole_and_its_hands_agree_with_the_a
         assert ("lags" in question.reason) == (emf @ at.current < 0)
         if "lags" not in question.reason:
             assert turned > 0, (rotor, frequency, lines)
+
+
+@pytest.mark.parametrize("seed", range(1, 13))
+def test_while_a_question_waits_nothing_tells_its_answer(seed):
+    """Slip and frequency would (0 % is no torque, a slip below 0 brakes), and everything that the bars generate or carry."""
+    host = Host()
+    bench = Bench(host, "cage-rotor")
+    bench.take({"do": "ask", "seed": seed})
+    shown = {reading["words"] for reading in host.said["readings"] if reading["value"] != "?"}
+    assert {words.split(",")[0] for words in shown} == {"speed of the field", "speed of the rotor", "load on the shaft"} | (
+        set() if bench.scene["rotor"] == "proof" else {"voltage between lines"})
+    seen = told(bench.scene.drawn)
+    assert {letter for letter, _, _ in seen.arrows} <= {"B", "n"} and not seen.marks and not seen.hands
+    assert not any(text.startswith("β") for text, _ in seen.letters)
+    assert host.said["plot"] is None and host.said["marks"] == []
+    bench.take({"do": "answer", "choice": host.said["question"]["choices"][0]["value"]})
+    assert "?" not in {reading["value"] for reading in host.said["readings"]}
+
+
+def test_more_load_is_seen_to_be_more_current_and_more_force():
+    """As the lesson has it, from 15 to 250 % of rated torque: dots and crosses, brightness and arrows grow at a glance."""
+    scene = CageRotor()
+    scene.build(NoPage())
+    largest = []
+    for load in (15.0, 250.0):
+        scene.set("load", load)
+        for _ in range(150):
+            scene.step(0.002)
+        scene.draw()
+        assert not scene.now.stalled
+        marks = [mark.solid._place[3][1] for mark in scene.machine.rotor.marks if mark.solid.visible]
+        forces = [size for size in (np.linalg.norm(vector) for letter, _, vector in told(scene.drawn).arrows if letter == "F")]
+        largest.append((max(marks), max(forces), len(marks)))
+    (few, weak, count), (many, strong, _) = largest
+    assert count >= cage.BARS - 2, "small currents are seen too"
+    assert many > 2.5 * few and strong > 4 * weak
+
+
+def test_every_arrow_has_its_key_and_unit():
+    scene = CageRotor()
+    scene.build(NoPage())
+    scene.step(0.01)
+    scene.draw()
+    units = {key.letter: key.unit for key in scene.arrows}
+    drawn = {letter for letter, _, _ in told(scene.drawn).arrows}
+    assert {letter: units[letter] for letter in drawn} == {"B": "T", "B\N{LATIN SUBSCRIPT SMALL LETTER R}": "T", "F": "N", "T": "N m", "n": "r/min"}
