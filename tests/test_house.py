@@ -3,12 +3,19 @@
 from __future__ import annotations
 
 import ast
+import os
+import shutil
 import subprocess
+import sys
+import sysconfig
+from collections import Counter
+from functools import partial
 from pathlib import Path
 
 import pytest
 
 ROOT = Path(__file__).parent.parent
+MOST_FILES = 15  # of ours in one folder
 TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "visual", "physics", "tests", "scenes"}
 MAY_IMPORT = {
     "physics": {"physics", "numpy"},
@@ -30,8 +37,6 @@ def imported(file: Path) -> set[str]:
 
 
 def is_standard(name: str) -> bool:
-    import sys
-
     return name in sys.stdlib_module_names
 
 
@@ -58,11 +63,68 @@ def test_the_top_level_holds_nothing_else():
     assert {name for name in names if not name.startswith(".")} <= TOP
 
 
-def test_every_file_of_the_page_is_packed():
-    import tomllib
+def sources(*endings: str) -> list[Path]:
+    return [file for package in (*MAY_IMPORT, "tests") for file in (ROOT / package).rglob("*") if file.suffix in endings]
 
-    packed = tomllib.loads((ROOT / "pyproject.toml").read_text())["tool"]["setuptools"]["package-data"]["visual.page"]
-    endings = {pattern.removeprefix("*") for pattern in packed}
-    for file in (ROOT / "visual" / "page").iterdir():
-        if file.is_file():
-            assert file.suffix in endings | {".py"}, file.name
+
+def test_a_folder_can_be_taken_in_at_a_glance():
+    counted = Counter(file.parent for file in sources(".py", ".js", ".css", ".html") if file.name != "__init__.py")
+    crowded = {str(folder.relative_to(ROOT)): count for folder, count in counted.items() if count > MOST_FILES}
+    assert not crowded
+
+
+def modules_imported() -> dict[str, set[str]]:
+    """For each module of ours the modules of ours that it imports, when it is loaded or later."""
+    files = {name_of(file): file for package in MAY_IMPORT for file in (ROOT / package).rglob("*.py")}
+    found: dict[str, set[str]] = {}
+    for module, file in files.items():
+        for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+            if isinstance(node, ast.ImportFrom):
+                for alias in node.names:
+                    full = f"{node.module}.{alias.name}"
+                    found.setdefault(module, set()).update({full if full in files else node.module} & set(files))
+    return found
+
+
+def name_of(file: Path) -> str:
+    return ".".join(file.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
+
+
+def test_no_module_imports_itself_in_the_end():
+    imports = modules_imported()
+    assert len(imports) > 100
+
+    def reached(start: str) -> set[str]:
+        seen, waiting = set(), [start]
+        while waiting:
+            for other in imports.get(waiting.pop(), ()):
+                if other not in seen:
+                    seen.add(other)
+                    waiting.append(other)
+        return seen
+
+    assert [module for module in imports if module in reached(module)] == []
+
+
+def test_a_wheel_holds_all_that_the_program_needs(tmp_path):
+    """Installed into an empty folder and run from elsewhere: a folder or a page that is not packed is missed."""
+    site = Path(sysconfig.get_path("purelib"))
+    run = partial(subprocess.run, capture_output=True, text=True, cwd=tmp_path, timeout=300)
+    source = tmp_path / "source"
+    for part in ("physics", "visual", "scenes"):
+        shutil.copytree(ROOT / part, source / part, ignore=shutil.ignore_patterns("__pycache__"))
+    for part in ("pyproject.toml", "README.md"):
+        shutil.copy(ROOT / part, source / part)
+    wanted = ["--no-deps", "--no-build-isolation", "--no-index", "-q"]
+    built = run([sys.executable, "-m", "pip", "install", *wanted, "--target", str(tmp_path / "installed"), str(source)])
+    assert built.returncode == 0, built.stderr
+    shutil.rmtree(source)
+    # packages in a folder of PYTHONPATH are found, but what makes the checkout importable is not run from there
+    outside = {"PYTHONPATH": f"{tmp_path / 'installed'}{os.pathsep}{site}", "PATH": os.environ["PATH"], "HOME": str(tmp_path)}
+    for words in (["scenes", "--json"], ["lesson", "--notes"], ["state", "alternator", "--json"], ["workings", "run-up"]):
+        ran = run([sys.executable, "-m", "scenes", *words], env=outside)
+        assert ran.returncode == 0, ran.stderr
+    for file in (ROOT / "visual" / "page").rglob("*.*"):
+        if "__pycache__" not in file.parts:
+            assert (tmp_path / "installed" / file.relative_to(ROOT)).exists(), file.name
+    assert (tmp_path / "installed" / "scenes" / "commands" / "jupyter_launcher.svg").exists()

@@ -16,7 +16,7 @@ from visual.solid import lights
 
 log = logging.getLogger("thumbwise")
 
-FAILED = "This demonstration met an error in the program and is held: start it again with Restart and Run, or choose another."
+FAILED = "This demonstration hit an internal error and was paused: start it again with Restart and Run, or choose another."
 FRAMES_PER_READING = 3  # ten readings a second are as many as one can follow
 
 
@@ -254,9 +254,9 @@ class Bench:
             "bench",
             {
                 "running": self.running,
-                "slowness": "as fast as life" if scene.slowness == 1 else f"shown {scene.slowness:g} times slower",
+                "slowness": "real time" if scene.slowness == 1 else f"1/{scene.slowness:g} speed",
                 "answers_shown": scene.answers_shown,
-                "held": "held until the question is answered" if self.prediction.waiting else "",
+                "held": "Answer first, then watch" if self.prediction.waiting else "",
             },
         )
         view = scene.eye

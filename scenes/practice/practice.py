@@ -158,4 +158,4 @@ class Practice:
         question = (last.scene, last.seed)
         if question in waiting(answers):
             return f"It comes back after {RESTS[waiting(answers)[question].passed]} others."
-        return "That was the last time: it is let go." if question in waiting(answers[:-1]) else ""
+        return "You know this one now." if question in waiting(answers[:-1]) else ""

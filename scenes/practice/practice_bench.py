@@ -25,7 +25,7 @@ class PracticeBench(Bench):
         if wanted.scene != self.scene.name:
             self.show(wanted.scene)
         super().ask(wanted.seed)
-        self.prediction.note = "It went wrong lately, so it comes back." if wanted.again else ""
+        self.prediction.note = "You got this wrong earlier: try again." if wanted.again else ""
 
     def answer(self, choice) -> None:
         super().answer(choice)

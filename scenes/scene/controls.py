@@ -97,5 +97,5 @@ def slow_motion(default: str = "1", factors: tuple[str, ...] = ("1", "2", "5", "
     """The control for how many times slower than life a scene runs, one of `factors`; every scene has it."""
     return Choice(
         "slow", "Slow motion", default,
-        tuple((n, "as fast as life" if n == "1" else f"{n} times slower") for n in factors),
+        tuple((n, "real time" if n == "1" else f"1/{n} speed") for n in factors),
     )

@@ -97,9 +97,9 @@ def from_own_page(origin: str, request) -> bool:
 def why_refused(status: int, way: Way) -> str:
     """What to say to who is turned away."""
     if status == 429:
-        return "from where you are too many wrong words came; wait a minute and try again"
+        return "too many wrong codes from your address: wait a minute and try again"
     if status == 503:
-        return f"{way.most} are here already and no more are let in; try again when somebody has left"
+        return f"the room is full: {way.most} are following; try again when somebody has left"
     return "there is nothing here"
 
 

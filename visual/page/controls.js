@@ -1,4 +1,4 @@
-/* What can be changed: one native input a control, kept in step with the bench without fighting the finger. */
+/* The settings: one native input a control, kept in step with the bench without fighting the finger. */
 
 import { atMostEvery, byId, decimals, figure, make, write } from "./dom.js";
 

@@ -36,7 +36,7 @@ socket.on("exhibit", (exhibit) => {
 });
 socket.on("scene", ({ arrows }) => byId("arrows").replaceChildren(...arrows.map(({ letter, words, colour }) =>
   make("li", {}, chip(letter, colour), make("span", {}, words)))));
-socket.on("bench", (bench) => write(byId("pace"), bench.slowness === "as fast as life" ? "" : bench.slowness));
+socket.on("bench", (bench) => write(byId("pace"), bench.slowness === "real time" ? "" : bench.slowness));
 socket.on("question", (newest) => {
   if (JSON.stringify(newest) === JSON.stringify(question)) return;
   question = newest;
@@ -91,7 +91,7 @@ function showQuestion() {
   const card = byId("question");
   card.hidden = question === null;
   buttons.ask.hidden = question !== null && question.given === null;
-  write(buttons.ask, question === null ? "A question" : "Another question");
+  write(buttons.ask, question === null ? "A question" : "Next question");
   buttons.enough.hidden = question === null;
   if (socket.told.exhibit) showReversing(socket.told.exhibit.reverse);
   if (question === null) return card.replaceChildren();
@@ -110,7 +110,7 @@ function verdict() {
     make("p", { class: question.right ? "verdict right" : "verdict wrong" },
       make("b", { "aria-hidden": "true" }, question.right ? "\u2713" : "\u2717"),
       make("span", {}, question.right ? `Right: ${words(question.given)}` : `You said: ${words(question.given)}`)),
-    ...(question.right ? [] : [make("p", { class: "correct" }, "It is: ", make("strong", {}, question.answer))]),
+    ...(question.right ? [] : [make("p", { class: "correct" }, "Answer: ", make("strong", {}, question.answer))]),
     make("p", { class: "reason" }, question.reason || ""),
   ];
 }

@@ -66,9 +66,9 @@ function foot() {
   const inLesson = "step" in socket.told;
   const buttons = isOpen()
     ? [...(inLesson ? [make("button", { type: "button", onclick: () => socket.send({ do: "reveal" }) }, "Show the answer")] : []),
-      make("button", { type: "button", onclick: () => socket.send({ do: "enough" }) }, "Enough")]
-    : [make("button", { type: "button", class: "main", onclick: () => socket.send({ do: "ask" }) }, "Another"),
-      make("button", { type: "button", onclick: () => socket.send({ do: "enough" }) }, "Enough")];
+      make("button", { type: "button", onclick: () => socket.send({ do: "enough" }) }, "Close")]
+    : [make("button", { type: "button", class: "main", onclick: () => socket.send({ do: "ask" }) }, "Next question"),
+      make("button", { type: "button", onclick: () => socket.send({ do: "enough" }) }, "Close")];
   return make("div", { class: "foot" },
     make("span", {}, asked ? `${right} of ${asked} right` : "", asked ? " \u00b7 " : "",
       question.seed === null ? "this set-up" : `question no. ${question.seed}`),

@@ -180,7 +180,7 @@ def test_a_demonstration_asked_and_answered_by_keys_alone(page):
     page.wait_for("() => window.bench.socket.told.question && window.bench.socket.told.question.given === null")
     page.tab.keyboard.press("2")
     page.wait_for("() => window.bench.socket.told.question.given !== null")
-    page.tab.get_by_role("button", name="Enough").focus()
+    page.tab.get_by_role("button", name="Close", exact=True).focus()
     page.tab.keyboard.press("Enter")
     page.wait_for("() => window.bench.socket.told.question === null")
     assert page.tab.evaluate("() => document.activeElement !== null && document.activeElement !== document.body"), "the focus is lost"

@@ -101,7 +101,7 @@ def test_the_whole_bench_is_worked_by_the_keyboard_alone(page):
     keys.press("Enter")
     page.wait_for(f"() => {told}.question.given !== null")
     page.tab.wait_for_function("() => document.activeElement.closest('#question')")
-    keys.press("Tab")  # from Another to Enough
+    keys.press("Tab")  # from Next question to Close
     keys.press("Enter")
     page.wait_for(f"() => {told}.question === null")
     page.tab.wait_for_function("() => document.activeElement !== document.body")

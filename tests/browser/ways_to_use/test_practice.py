@@ -50,7 +50,7 @@ def press(page, value: str) -> None:
 
 
 def another(page) -> None:
-    page.tab.get_by_role("button", name="Another").click()
+    page.tab.get_by_role("button", name="Next question").click()
     page.wait_for("() => window.bench.socket.told.question.given === null")
     page.settle()
 
@@ -63,7 +63,7 @@ def test_a_round_on_the_page_with_wrong_and_right_answers_is_in_the_file(practis
         question, wrong = answer_of_the_present_question(page)
         asked.append((page.told("scene")["name"], page.told("question")["seed"]))
         if len(asked) == 5:
-            assert page.tab.get_by_text("It went wrong lately, so it comes back.").is_visible()
+            assert page.tab.get_by_text("You got this wrong earlier: try again.").is_visible()
         press(page, question.answer if rightly else wrong)
         assert page.tab.locator(".verdict").inner_text().startswith("✓\nRight" if rightly else "✗\nWrong")
         assert page.tab.get_by_text(question.reason).is_visible()
