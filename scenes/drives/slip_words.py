@@ -101,7 +101,7 @@ def sentence(o: Observed, view: View) -> str:
         rotor = f"the rotor stands: it has stalled and draws {o.times:.1f} times its rated current{assumed}."
     else:
         turning = f"the rotor {view.turning(o.moment.speed)} at {60 * abs(o.moment.speed):.0f} r/min"
-        falls = runs_at(o.motor, o.load) >= 1 and "; the load is more than it can carry and it is stalling" or ""
+        falls = "; the load is too much for it and it is stalling" if runs_at(o.motor, o.load) >= 1 else ""
         rotor = f"{turning}, with a slip of {minus(100 * o.slip, 1)} % and {o.times:.1f} times its rated current{assumed}{falls}."
     refused = " The nameplate contradicts itself; the motor before it stays." if o.refused else ""
     return f"{field}, {rotor}{refused}"

@@ -128,6 +128,7 @@ def test_what_is_drawn_and_said_of_slip_is_true():
         assert f"Seen from {end} the field turns {turning(sense, side)} at {synchronous:.0f} r/min" in data["says"]
         if reading(data, "n") > 0.6:
             assert f"the rotor {turning(sense, side)} at" in data["says"] and "has stalled" not in data["says"]
+            assert ("it is stalling" in data["says"]) == (data["question"]["answer"] == "stalls")
         elif reading(data, "s") == 100:
             stalled += 1
             assert "the rotor stands: it has stalled" in data["says"]
