@@ -1,6 +1,7 @@
 """The field in a bore as one sees it: poles on its wall, arrows across it, flux lines, and MMF round it.
 
-All of it is built for a crest at angle 0 (counter-clockwise from x, seen from +z) and turned as a whole.
+All of it is built for a peak at angle 0 (counter-clockwise from x, seen from +z) and turned as a whole. Where flux comes out
+of the stator into the bore the stator has a north pole, where it goes into the stator a south pole.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from visual.apparatus.flux import flux_tubes
 from visual.machines.stator import StatorShape, polar, sector, turned
 from visual.solid.mesh import Mesh, joined, ring
 from visual.solid.solids import Arrow, Group, Letters, Solid
+from visual.solid.told import Told, point
 
 POLE_SHARE = 0.7  # of a pole pitch that is coloured
 OUTWARD, INWARD = palette.SOUTH, palette.NORTH  # where flux goes into the iron the stator has its south pole
@@ -33,31 +35,45 @@ class PolesDrawn(Group):
 
     def put(self, crest: float, side: float) -> None:
         """Turn them so that flux goes outward most at the angle `crest`, rad; letters at the end of that `side`, 1 or -1."""
-        self.solid.put((0, 0, 0), turned(crest))
+        self._turned = turned(crest)
+        self.solid.put((0, 0, 0), self._turned)
         for place, letters in enumerate(self.letters):
             letters.put(polar(self.letters_at, crest + place * np.pi / self.pole_pairs, side * self.shape.half_length))
 
+    _turned = np.eye(3)
+
+    def tell(self, found: Told) -> None:
+        """The colour of each face, by the middle of the face as it is turned."""
+        for place in range(2 * self.pole_pairs):
+            middle = self._turned @ polar(self.shape.bore, place * np.pi / self.pole_pairs)
+            found.marks.append((f"pole face in the colour of {'S' if _face_colour(place) is palette.SOUTH else 'N'}", point(middle), 0))
+
 
 class FieldArrows(Group):
-    """One arrow right across a two-pole field, or one from the shaft to each crest of a field of more poles; `longest`
-    metres for a field of `full`."""
+    """One arrow right across a two-pole field, or one from the shaft to each outward peak of a field of more poles.
+
+    `longest`, metres, is the length for a field of `full`, in whatever unit the field is handed.
+    """
 
     def __init__(self, letter: str, pole_pairs: int, longest: float, full: float = 1.0):
         super().__init__()
-        self.pole_pairs, self.longest, self.full = pole_pairs, longest, full
+        self.pole_pairs, self.metres_per_unit = pole_pairs, longest / full
         self.thickness = 0.0085 if pole_pairs == 1 else 0.0065
-        self.arrows = [self.add(Arrow("", palette.FIELD, self.thickness, longest / full, stands_for=letter)) for _ in range(pole_pairs)]
+        self.arrows = [
+            self.add(Arrow("", palette.FIELD, self.thickness, self.metres_per_unit, stands_for=letter)) for _ in range(pole_pairs)
+        ]
         self.letter = self.add(Letters(letter, palette.PAPER, 24, ground=palette.FIELD))
 
-    def put(self, crest: float, field: float, z: float) -> None:
-        """A field of that size, in the unit of `full`; none for nothing. At `z` along the shaft."""
-        share = field / self.full
+    def put(self, crest: float, size: float, z: float) -> None:
+        """Arrows for a field of `size` with an outward peak at the angle `crest`; none for nothing. At `z` along the shaft."""
+        length = size * self.metres_per_unit
         for k, arrow in enumerate(self.arrows):
             way = polar(1.0, crest + 2 * np.pi * k / self.pole_pairs)
-            start = -0.5 * share * self.longest * way if self.pole_pairs == 1 else 0.006 * way
-            arrow.put(start + [0, 0, z], field * way)
+            start = -0.5 * length * way if self.pole_pairs == 1 else 0.006 * way
+            arrow.put(start + [0, 0, z], size * way)
         # beside the arrow, for at its tip stands the pole
-        beside = polar(1.9 * self.thickness, crest + np.pi / 2) + polar(0.3 * share * self.longest, crest)
+        along = 0.3 * length if self.pole_pairs == 1 else 0.006 + 0.6 * length
+        beside = polar(1.9 * self.thickness, crest + np.pi / 2) + polar(along, crest)
         self.letter.put(beside + [0, 0, z])
 
 
@@ -72,36 +88,60 @@ class LinesDrawn(Group):
             lines = flux_tubes([_at(line, 0.0) for line in bore], 0.0012, heads=(0.5,), sides=3)
             closing = [flux_tubes([_at(line, z) for line in yoke], 0.0012, heads=(), sides=3) for z in (face, -face)]
             self.sets.append(self.add(Solid(joined(lines, *closing))))
+        self._strands = [[np.asarray(line) for line in bore] for bore, _ in sets]
+        self._turned = np.eye(3)
 
     def put(self, crest: float, share: float) -> None:
         """As many lines as the field is strong: all of them at a share of 1."""
         wanted = round(min(share, 1.0) * len(self.sets)) - 1
+        self._turned = turned(crest)
         for place, lines in enumerate(self.sets):
             lines.visible = self.visible and place == wanted
             if place == wanted:
-                lines.put((0, 0, 0), turned(crest))
+                lines.put((0, 0, 0), self._turned)
+
+    def tell(self, found: Told) -> None:
+        """Where each line in sight ends on the wall of the bore, and which way its arrowhead points there."""
+        for lines, strands in zip(self.sets, self._strands, strict=True):
+            for strand in strands if lines.visible else ():
+                last = np.append(strand[-1] - strand[-2], 0.0)
+                end = np.append(strand[-1], 0.0)
+                found.needles.append(("flux line", point(self._turned @ end), point(self._turned @ last / np.linalg.norm(last))))
 
 
 class MmfRing(Group):
-    """MMF round the bore, as a stepped curve that goes round: from a base circle as far outward or inward as it drives flux, one step to every tooth."""
+    """MMF round the bore, as a stepped curve that goes round: from a base circle as far outward or inward as it drives flux, one step to every tooth.
+
+    The highest step stands for `full`, in whatever unit the MMF is handed; arrows told of it have the letter Θ.
+    """
 
     BASE, HIGHEST = 0.036, 0.017  # m
 
-    def __init__(self, tooth_angles):
+    def __init__(self, tooth_angles, full: float = 1.0):
         super().__init__()
+        self.full = full
         self.angles = np.asarray(tooth_angles, float)
         self.circle = self.add(Solid(ring(self.BASE, 0.0014, palette.STEEL, around=48, sides=4).turned([[1, 0, 0], [0, 0, -1], [0, 1, 0]])))
         steps = [Solid(_step(self.BASE, way * self.HIGHEST, len(self.angles), colour)) for way, colour in ((1, MMF_OUTWARD), (-1, MMF_INWARD))]
         self.steps = [[self.add(step if k == 0 else step.copy()) for k in range(len(self.angles))] for step in steps]
+        self.letter = self.add(Letters("Θ", palette.PAPER, 24, ground=MMF_OUTWARD))
+        self._drawn: list[tuple[np.ndarray, np.ndarray]] = []  # foot of each step in sight, and the vector it stands for
 
-    def put(self, shares, z: float) -> None:
-        """MMF on each tooth, outward positive, as a share of the highest; at `z` along the shaft."""
+    def put(self, values, z: float) -> None:
+        """MMF on each tooth, outward positive; at `z` along the shaft."""
         self.circle.put((0, 0, z))
-        for outward, inward, angle, share in zip(*self.steps, self.angles, shares):
-            for step, size in ((outward, share), (inward, -share)):
-                step.visible = self.visible and size > 0.01
-                if size > 0.01:
-                    step.put(polar(self.BASE, angle, z), turned(angle), (round(float(size), 3), 1.0, 1.0))
+        self.letter.put((0, 0, z))
+        self._drawn = []
+        for outward, inward, angle, value in zip(*self.steps, self.angles, values, strict=True):
+            for step, height, sign in ((outward, value / self.full, 1), (inward, -value / self.full, -1)):
+                step.visible = self.visible and height > 0.01
+                if height > 0.01:
+                    height = round(float(height), 3)
+                    step.put(polar(self.BASE, angle, z), turned(angle), (height, 1.0, 1.0))
+                    self._drawn.append((polar(self.BASE, angle, z), polar(sign * height * self.full, angle)))
+
+    def tell(self, found: Told) -> None:
+        found.arrows.extend(("Θ", point(foot), point(vector)) for foot, vector in self._drawn)
 
 
 def _at(line, z: float) -> np.ndarray:
@@ -112,9 +152,14 @@ def _pole_faces(shape: StatorShape, pole_pairs: int) -> Mesh:
     pitch = np.pi / pole_pairs
     span = np.linspace(-POLE_SHARE * pitch / 2, POLE_SHARE * pitch / 2, max(5, 25 // pole_pairs))
     return joined(*[
-        sector(k * pitch + span, shape.bore - 0.0035, shape.bore - 0.0005, shape.half_length + 0.001).coloured(INWARD if k % 2 else OUTWARD)
+        sector(k * pitch + span, shape.bore - 0.0035, shape.bore - 0.0005, shape.half_length + 0.001).coloured(_face_colour(k))
         for k in range(2 * pole_pairs)
     ])
+
+
+def _face_colour(place: int):
+    """Of the face `place` pole pitches from the outward peak."""
+    return INWARD if place % 2 else OUTWARD
 
 
 def _step(base: float, height: float, count: int, colour) -> Mesh:

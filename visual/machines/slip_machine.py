@@ -108,8 +108,9 @@ class SlipBand(Group):
             if k == wanted:
                 span = 2 * np.pi * (k + 1) / PIECES
                 # built counter-clockwise from angle 0: behind a field that turns clockwise
-                piece.put((0, 0, z), turned(crest if sense < 0 else crest - span))
-                self._end = (crest - sense * span, (k + 1) / PIECES, z)
+                start = crest if sense < 0 else crest - span
+                piece.put((0, 0, z), turned(start))
+                self._end = (start + span if sense < 0 else start, (k + 1) / PIECES, z)
 
     def tell(self, found: Told) -> None:
         """Where it ends: the field's hand is where it begins."""

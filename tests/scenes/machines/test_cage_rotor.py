@@ -314,7 +314,7 @@ def test_while_a_question_waits_nothing_tells_its_answer(seed):
     assert {words.split(",")[0] for words in shown} == {"speed of the field", "speed of the rotor", "load on the shaft"} | (
         set() if bench.scene["rotor"] == "proof" else {"voltage between lines"})
     seen = told(bench.scene.drawn)
-    assert {letter for letter, _, _ in seen.arrows} <= {"B", "n"} and not seen.marks and not seen.hands
+    assert {letter for letter, _, _ in seen.arrows} <= {"B", "n"} and not any(sign for *_, sign in seen.marks) and not seen.hands
     assert not any(text.startswith("β") for text, _ in seen.letters)
     assert host.said["plot"] is None and host.said["marks"] == []
     bench.take({"do": "answer", "choice": host.said["question"]["choices"][0]["value"]})

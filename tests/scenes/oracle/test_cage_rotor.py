@@ -105,7 +105,7 @@ def test_what_is_drawn_and_said_of_the_cage_is_true():
         whole = settings["broken"] == "none"
         most = scene.now.curves.most_force
         forces = {round(math.atan2(a["at"][1], a["at"][0]), 2): a["vector"] for a in arrows.get("F", [])}
-        marks = [(math.atan2(m["at"][1], m["at"][0]), m["sign"]) for m in data["marks"]]
+        marks = [(math.atan2(m["at"][1], m["at"][0]), m["sign"]) for m in data["marks"] if m["sign"]]
         currents = {}
         for angle, sign in marks:
             field = own.density(peak, crest, angle)
