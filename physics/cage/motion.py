@@ -7,8 +7,10 @@ rad and rad/s, positive counter-clockwise seen from +z.
 
 from __future__ import annotations
 
+import cmath
 import math
 from dataclasses import dataclass
+from typing import Protocol
 
 from physics import arguments
 from physics.cage.bars_and_rings import Cage, CageState
@@ -17,9 +19,21 @@ from physics.shaft.shafts import DrivenShaft, FreeShaft
 LONGEST_STEP = 2.5e-4  # s: short against the time in which a small rotor runs up
 
 
+class Field(Protocol):
+    """A gap field B cos(`pole_pairs` * (theta - angle)), T, outward positive, its angle running at `speed`."""
+
+    pole_pairs: int
+    speed: float
+
+    def at(self, rotor_speed: float) -> complex:
+        """B at that speed of the rotor, turned by the electrical angle by which it stands ahead, counter-clockwise, of the
+        angle that is counted."""
+
+
 @dataclass(frozen=True)
 class TurningGapField:
-    """Gap field `crest` (T, outward positive) * cos(`pole_pairs` * (theta - angle)), its angle running at `speed`."""
+    """A gap field whose `crest`, T, is held constant whatever the rotor takes; what a supply leaves of it under load is in
+    `physics.induction.fed_cage`."""
 
     crest: float
     pole_pairs: int
@@ -30,25 +44,34 @@ class TurningGapField:
         arguments.whole("pole_pairs", self.pole_pairs)
         arguments.number("speed", self.speed)
 
+    def at(self, rotor_speed: float) -> complex:
+        """The crest, at any speed."""
+        return complex(self.crest)
+
 
 @dataclass(frozen=True)
 class RotorMoment:
-    """Where the field's crest and bar 0 stand, and how fast the rotor turns."""
+    """Where the supply has turned the field, where bar 0 stands, and how fast the rotor turns."""
 
-    field_angle: float = 0.0
+    supply_angle: float = 0.0
     rotor_angle: float = 0.0
     rotor_speed: float = 0.0
 
 
-def bars(cage: Cage, field: TurningGapField, moment: RotorMoment) -> CageState:
+def crest_at(field: Field, moment: RotorMoment) -> tuple[float, float]:
+    """The gap field at that moment: T at its crest, and the mechanical angle, rad, at which the crest stands."""
+    here = field.at(moment.rotor_speed)
+    return abs(here), moment.supply_angle + cmath.phase(here) / field.pole_pairs
+
+
+def bars(cage: Cage, field: Field, moment: RotorMoment) -> CageState:
     """The bars at that moment."""
-    return cage.steady(
-        field.crest, field.pole_pairs, field.speed, moment.rotor_speed, moment.field_angle - moment.rotor_angle
-    )
+    crest, angle = crest_at(field, moment)
+    return cage.steady(crest, field.pole_pairs, field.speed, moment.rotor_speed, angle - moment.rotor_angle)
 
 
 def move_on(
-    cage: Cage, field: TurningGapField, moment: RotorMoment, shaft: FreeShaft | DrivenShaft, seconds: float
+    cage: Cage, field: Field, moment: RotorMoment, shaft: FreeShaft | DrivenShaft, seconds: float
 ) -> RotorMoment:
     """The moment `seconds` later, the torque of the bars acting on `shaft`; steps no longer than `LONGEST_STEP`."""
     seconds = arguments.not_negative("seconds", seconds)
@@ -60,7 +83,7 @@ def move_on(
         after = shaft.through_rest(before, shaft.speed_after(before, step, torque, 0.0))
         turned = after if isinstance(shaft, DrivenShaft) else (before + after) / 2
         moment = RotorMoment(
-            math.remainder(moment.field_angle + step * field.speed, 2 * math.pi),
+            math.remainder(moment.supply_angle + step * field.speed, 2 * math.pi),
             math.remainder(moment.rotor_angle + step * turned, 2 * math.pi),
             after,
         )

@@ -7,6 +7,7 @@ positive counter-clockwise seen from +z; `sense` is +1 where the field turns tha
 
 from __future__ import annotations
 
+import cmath
 import math
 from dataclasses import dataclass
 
@@ -90,8 +91,11 @@ def bar_currents(circuit: EquivalentCircuit, slip: float, sense: float, angles) 
     an observer on the bar sees the field go by the way it slips.
     """
     slip = arguments.number("slip", slip)
-    impedance = complex(circuit.rotor_impedance(abs(slip)))
-    lag = math.atan2(impedance.imag, impedance.real)
-    way = sense * math.copysign(1.0, slip)
+    angles = circuit.pole_pairs * arguments.numbers("angles", angles)
+    if slip == 0.0:
+        return np.zeros_like(angles)
+    point = circuit.at(slip)
+    lag = abs(cmath.phase(slip * complex(point.gap_voltage) / complex(point.rotor_current)))
+    slipping = sense * math.copysign(1.0, slip)
     # seen from a bar the crest arrives later by the lag: it stands that much ahead, the way the field slips
-    return way * np.cos(circuit.pole_pairs * arguments.numbers("angles", angles) + way * lag) * (slip != 0.0)
+    return slipping * np.cos(angles + slipping * lag)

@@ -57,7 +57,10 @@ class WithPlate(Scene):
 
     def _written_plate(self) -> Nameplate:
         """The plate as it is entered; `ValueError` where it contradicts itself, or is of a motor that is not drawn."""
-        catalogue = {name: self[f"plate-{name.replace('_', '-')}"] for name in ("starting_current", "starting_torque", "breakdown_torque")}
+        catalogue = {
+            "starting_current": self["plate-starting-current"], "starting_torque": self["plate-starting-torque"],
+            "breakdown_torque": self["plate-breakdown-torque"],
+        }
         plate = read_plate(
             self["plate-power"], self["plate-voltage"], float(self["plate-frequency"]), self["plate-speed"], self["plate-current"],
             self["plate-power-factor"], **{name: times for name, times in catalogue.items() if times != NOT_KNOWN},

@@ -7,13 +7,13 @@ import math
 import numpy as np
 
 from physics.induction import motion as circuit_motion
-from physics.induction.motion import SlipMoment, bar_currents, settled_slip, slip_of
+from physics.induction.motion import SlipMoment, bar_currents, slip_of
 from physics.shaft.shafts import FreeShaft
-from physics.speeds import rotor_frequency
 from physics.supply.supplies import ThreePhaseSupply
-from scenes.drives import bench_motors, plate_entry
+from scenes.drives import bench_motors, plate_entry, slip_words
 from scenes.drives.bench_motors import BenchMotor
 from scenes.drives.plate_entry import WithPlate
+from scenes.drives.slip_words import Observed
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, slow_motion
 from scenes.scene.scene import Key, Line, Mark, Plot, Question, Reading, View, minus
@@ -23,8 +23,6 @@ from visual.machines.slip_machine import SlipMachine
 from visual.solid.solids import Group
 
 BARS = 15
-ABOUT_RATED = 1.02  # times the rated current that still counts as not more than it
-RUNS = (("rated", "it runs on, with about its rated current or less"), ("over", "it runs on, with more than its rated current"), ("stalls", "it stalls"))
 
 
 class SlipAndSpeed(WithPlate, SeenFromAnEnd):
@@ -37,25 +35,32 @@ class SlipAndSpeed(WithPlate, SeenFromAnEnd):
         common_controls.frequency(only_with=("plate", False)),
         common_controls.poles(only_with=("plate", False)),
         *plate_entry.FIGURES,
-        Choice("lamp", "Seen by", "steady", (("steady", "a steady lamp"), ("flashing", "a lamp that flashes with the field"))),
+        Choice("lamp", "Light", "steady", (("steady", "steady"), ("flashing", "a lamp that flashes with the field"))),
         common_controls.line_order(),
         slow_motion("20", ("1", "5", "20", "50", "100", "200")),
     )
     arrows = (
-        Key("B", "the stator's field", palette.HEX["field"]),
-        Key("n", "the rotor", palette.HEX["motion"]),
-        Key("\N{CIRCLED DOT OPERATOR}", "bar with current toward the drive end; a cross: away", palette.HEX["current"]),
+        Key("B", "field across the gap", palette.HEX["field"], "× no load"),
+        Key("\N{CIRCLED DOT OPERATOR}", "dot: the bar's current flows toward this end of it; cross: toward the far end", palette.HEX["current"]),
         Key("s", "the band: how far the rotor has dropped behind in this lap", palette.HEX["emf"]),
     )
     views = (
-        View("drive-end", "from the drive end", (-0.12, -0.09, -1.0), (0.0, -0.006, 0.0), 0.126),
-        View("other-end", "from the other end", (0.12, -0.09, 1.0), (0.0, -0.006, 0.0), 0.126),
+        View("drive-end", "from the drive end", (-0.12, -0.09, -1.0), (0.0, 0.007, 0.0), 0.132),
+        View("other-end", "from the non-drive end", (0.12, -0.09, 1.0), (0.0, 0.007, 0.0), 0.132),
     )
+    other_end = "the non-drive end"
     caution = (
         "A stalled motor draws several times its rated current and burns out within seconds unless its overload relay trips. It starts by itself "
         "when the load lets go. Isolate, lock off and prove dead before you clear what jammed it, as your local code and your licence ask."
     )
     narration = "The blue hand is the field, the other the rotor. Count how often the field laps the rotor: that is the slip."
+    leaves_out = (
+        "The rush of the first cycles after a change: current and torque are those of steady running at the speed of each moment.",
+        "Saturation: leakage does not fall when the current is large, so that a real motor at standstill draws somewhat more.",
+        "Iron loss and stray loss by themselves: of a motor from its nameplate they are taken with friction, of the small one they are left out.",
+        "Heating: the resistances stay as they are however long it is overloaded.",
+        "Skewed bars and the slots of stator and rotor: the field in the gap is a pure sine wave.",
+    )
 
     # the motor
 
@@ -86,7 +91,7 @@ class SlipAndSpeed(WithPlate, SeenFromAnEnd):
     def restart(self) -> None:
         """Running without load, nothing counted."""
         motor = self.motor
-        slip = settled_slip(motor.circuit, 0.0, motor.lost)
+        slip = bench_motors.runs_at(motor, 0.0)
         self._moment = SlipMoment(speed=self.sense * (1 - slip) * motor.circuit.synchronous_speed)
 
     def step(self, seconds: float) -> None:
@@ -104,9 +109,19 @@ class SlipAndSpeed(WithPlate, SeenFromAnEnd):
         return slip_of(self.motor.circuit, self.sense, self._moment.speed)
 
     @property
+    def now(self) -> Observed:
+        """All that is physical about this moment."""
+        motor, slip = self.motor, self.slip
+        refused = self.refused if self["plate"] else ""
+        return Observed(motor, self._moment, motor.circuit.at(slip), self.sense, slip, self.load, self["load"], refused)
+
+    @property
     def laps(self) -> float:
-        """By how many turns the rotor has dropped behind."""
-        return self.sense * self._moment.laps_of_slip
+        return self.now.laps
+
+    @property
+    def stalled(self) -> bool:
+        return self.now.stalled
 
     # what is drawn
 
@@ -125,7 +140,7 @@ class SlipAndSpeed(WithPlate, SeenFromAnEnd):
             host.name(f"slip-poles-{poles}", machine.poles[poles].solid.drawn)
             host.name(f"slip-field-{poles}", machine.fields[poles].arrows[0].shaft.drawn)
         host.name("slip-rotor", machine.rotor.core.drawn)
-        host.name("slip-hand", machine.hand.shaft.drawn)
+        host.name("slip-hand", machine.hand.solid.drawn)
         for number, bar in enumerate(machine.rotor.bars):
             host.name(f"slip-bar-{number}", bar.drawn)
         for number, mark in enumerate(machine.rotor.marks):
@@ -140,6 +155,7 @@ class SlipAndSpeed(WithPlate, SeenFromAnEnd):
         now, locked = circuit.at(np.array([slip, 1.0])).rotor_current
         full = float(abs(now) / abs(locked)) if self.answers_shown else 0.0
         angles = 2 * np.pi / BARS * np.arange(BARS) + rotor
+        machine.wiring.join(self["lines"].split("-"))
         machine.show_rotor(rotor, full * bar_currents(circuit, slip, self.sense, angles - field), side)
         idle, here = np.abs(circuit.at(np.array([0.0, slip])).gap_voltage)
         machine.show_field(circuit.poles, field, float(here / idle), side)
@@ -178,85 +194,17 @@ class SlipAndSpeed(WithPlate, SeenFromAnEnd):
     # what is read and asked
 
     def readings(self) -> list[Reading]:
-        motor, slip = self.motor, self.slip
-        circuit = motor.circuit
-        field_rpm, rotor_rpm = 60 * circuit.synchronous_speed, 60 * self.sense * self._moment.speed
-        point = circuit.at(slip)
-        current, torque = float(abs(point.stator_current)), float(point.torque)
-        breakdown_slip, breakdown = circuit.breakdown()
-        in_rotor = float(rotor_frequency(circuit.frequency, slip))
-        said = [
-            Reading("n\N{LATIN SUBSCRIPT SMALL LETTER S}", "synchronous speed: that of the field", f"{field_rpm:.0f}", "r/min",
-                    f"nₛ = 120 f / poles = 120 × {circuit.frequency:g} Hz / {circuit.poles} = {field_rpm:.0f} r/min"),
-            Reading("n", "speed of the rotor", minus(rotor_rpm, 0), "r/min",
-                    f"n = nₛ (1 − s) = {field_rpm:.0f} r/min × (1 − {minus(slip, 4)})"),
-            Reading("s", "slip", minus(100 * slip, 2), "%",
-                    f"s = (nₛ − n) / nₛ = ({field_rpm:.0f} − {minus(rotor_rpm, 1)}) / {field_rpm:.0f} = {minus(slip, 4)}"),
-            Reading("f\N{LATIN SUBSCRIPT SMALL LETTER R}", "frequency in the rotor", f"{in_rotor:.2f}", "Hz",
-                    f"fᵣ = s f = {abs(slip):.4f} × {circuit.frequency:g} Hz"),
-            Reading("", f"laps of slip: {abs(slip) * field_rpm / 60:.2f} a second, which times {circuit.pole_pairs} pole pair{'s' * (circuit.pole_pairs > 1)} is fᵣ", minus(self.laps, 2), "",
-                    f"turns of field − rotor = {abs(self._moment.field_turns):.2f} − {minus(self.sense * self._moment.rotor_turns, 2)}"),
-            Reading("T", "torque in the gap", minus(torque, 2), "N m", f"{minus(100 * torque / motor.rated_torque, 0)} % of the rated {motor.rated_torque:.2f} N m{self._beyond_rated}", tells=True),
-            Reading("T\N{LATIN SUBSCRIPT SMALL LETTER L}", "load on the shaft", f"{self.load:.2f}", "N m", f"{self['load']:g} % × {motor.rated_torque:.2f} N m"),
-            Reading("T\N{LATIN SUBSCRIPT SMALL LETTER M}", "breakdown torque: the most it gives", f"{breakdown:.2f}", "N m",
-                    f"{breakdown / motor.rated_torque:.2f} times rated, at a slip of {100 * breakdown_slip:.0f} %{motor.assuming('breakdown torque')}", tells=True),
-            Reading("I", "current in a line", f"{current:.2f}", "A", f"{current / motor.rated_current:.2f} × the rated {motor.rated_current:.2f} A{self._beyond_rated}", tells=True),
-            Reading("P", "heat in the rotor", f"{float(point.rotor_loss):.0f}", "W",
-                    f"s × the power across the gap = {minus(slip, 4)} × {minus(float(point.airgap_power), 0)} W", tells=True),
-            Reading("", f"rated torque: {motor.words}", f"{motor.rated_torque:.2f}", "N m", motor.note),
-        ]
-        if self["plate"] and self.refused:
-            said.insert(0, Reading("", "the plate as entered contradicts itself; the motor before it stays", "refused", "", self.refused))
-        return said
-
-    @property
-    def _beyond_rated(self) -> str:
-        """Where the motor slips more than at rated load: which of the values its figures then rest on are assumed."""
-        if self.slip <= 1.5 * self.motor.rated_slip:
-            return ""
-        return self.motor.assuming("starting current", "starting torque", "breakdown torque")
+        return slip_words.readings(self.now)
 
     def scales(self) -> dict[str, str]:
-        return {"B": "as long as the flux: full without load", "\N{CIRCLED DOT OPERATOR}": "as bright as the current: brightest locked"}
-
-    @property
-    def stalled(self) -> bool:
-        return abs(self._moment.speed) < 1e-6
+        return {"B": "as long as the flux: full without load",
+                "\N{CIRCLED DOT OPERATOR}": "its area is the current, it fills the bar at standstill; so is the bar's brightness"}
 
     def says(self) -> str:
-        motor, rpm = self.motor, 60 * self.motor.circuit.synchronous_speed
-        field = f"Seen from {self.end} the field turns {self.seen(self.sense)} at {rpm:.0f} r/min"
-        times = float(abs(motor.circuit.at(self.slip).stator_current)) / motor.rated_current
-        if self.stalled:
-            rotor = f"the rotor stands and draws {times:.1f} times its rated current."
-        else:
-            rotor = (f"the rotor {self.seen(self._moment.speed)} at {60 * abs(self._moment.speed):.0f} r/min, with a slip of {minus(100 * self.slip, 1)} % and "
-                     f"{times:.1f} times its rated current.")
-        refused = " The plate as entered contradicts itself; the motor before it stays." if self["plate"] and self.refused else ""
-        return f"{field}, {rotor}{refused}"
+        return slip_words.sentence(self.now, self.eye)
 
     def question(self) -> Question:
-        motor = self.motor
-        circuit = motor.circuit
-        supplied = f"{circuit.frequency:g} Hz, {circuit.poles} poles"
-        slip = settled_slip(circuit, self.load, motor.lost)
-        current = float(abs(circuit.at(slip).stator_current)) / motor.rated_current
-        answer = "stalls" if slip >= 1 else "over" if current > ABOUT_RATED else "rated"
-        return Question(
-            f"A motor ({supplied}, field at {60 * circuit.synchronous_speed:.0f} r/min) runs without load. Then its load asks for {self['load']:g} % of the rated torque. "
-            "What does the motor do?", RUNS, answer, self._reason(answer, slip, current),
-        )
-
-    def _reason(self, answer: str, slip: float, current: float) -> str:
-        motor = self.motor
-        breakdown_slip, breakdown = motor.circuit.breakdown()
-        most = f"The most torque it has is {100 * breakdown / motor.rated_torque:.0f} % of rated, at a slip of {100 * breakdown_slip:.0f} %{motor.assuming('breakdown torque')}."
-        if answer == "stalls":
-            return (f"{most} The load asks for {self['load']:g} %, so the rotor slows down to rest; there it draws {current:.1f} times its rated current"
-                    f"{' (assumed, as it is not on the plate)' if motor.assuming('starting current') else ''}, and all power across the gap is heat.")
-        speed = 60 * motor.circuit.synchronous_speed * (1 - slip)
-        return (f"It slips until its torque meets the load: {100 * slip:.1f} %, {speed:.0f} r/min, {motor.circuit.frequency * slip:.1f} Hz in the rotor, and "
-                f"{current:.2f} times its rated current. {most}")
+        return slip_words.question(self.now)
 
     def random_setup(self, random) -> dict:
         by_plate = random.random() < 0.3

@@ -1,93 +1,108 @@
-"""The cage that is demonstrated: its figures, its torque at any speed, and what there is at one of its bars."""
+"""The motor whose cage is demonstrated: its circuit, its cage and what feeds it. It is the small motor of "Slip and speed" too.
+
+With more poles the same frame is wound with more turns and has other bars, so that field and rated torque are the same at
+every number of poles; all ohms rise with the number of pole pairs, the current falls.
+"""
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
-from physics.cage import Cage, CageState
-from physics.cage import motion as cage_motion
-from physics.cage.motion import RotorMoment, TurningGapField
-from physics.directions import Hand, left_hand, right_hand
-from scenes.scene.seen_from_an_end import AXIS
+from physics.cage import Cage
+from physics.cage.motion import Field, TurningGapField
+from physics.induction import EquivalentCircuit
+from physics.induction.fed_cage import CageOnSupply, StatorPoint
+from physics.induction.gap import Bore
+from physics.starting.stages import Feed
+from physics.supply.supplies import Inverter
 
 BARS, RADIUS, LENGTH = 15, 0.050, 0.060  # m
-BAR_RESISTANCE, BAR_INDUCTANCE, RING_RESISTANCE, RING_INDUCTANCE = 80e-6, 0.3e-6, 2e-6, 1e-8
+RING_RESISTANCE, RING_INDUCTANCE = 2e-6, 1e-8
 INERTIA = 1e-3  # kg m2: light, so that it runs up while the field turns a few times
-RATED_SLIP, RATED_FIELD, RATED_FREQUENCY = 0.05, 0.5, 50.0
-MOST_SLIP = 1.5  # at which currents and forces are drawn as large as can be
+VOLTAGE, FREQUENCY, RATED_SLIP = 400.0, 50.0, 0.05
+NO_LOAD_FIELD = 0.5  # T at the bars, crest, on rated voltage and frequency
+# a small motor, which slips enough to be counted; ohms a phase in star, for two poles
+_OHMS = {"stator_resistance": 5.0, "stator_reactance": 8.0, "rotor_resistance": 5.0, "rotor_reactance": 8.0, "magnetising_reactance": 150.0}
+SUPPLY = Inverter(VOLTAGE, FREQUENCY, boost=10.0, highest_frequency=100.0)
+SPEEDS = (-0.5, 1.5)  # of synchronous speed, between which the curves are drawn
 BROKEN = {"none": (), "one": (0,), "three": (0, 1, 2)}
-WITHIN_THE_POLE = np.pi / 3  # electrical rad from its middle: further off its field is weak, or another pole's
 
 
-def cage(broken: str = "none") -> Cage:
-    """The cage with that many bars broken, side by side."""
-    return Cage(BARS, BAR_RESISTANCE, BAR_INDUCTANCE, RING_RESISTANCE, RING_INDUCTANCE, RADIUS, LENGTH, BROKEN[broken])
+@lru_cache(maxsize=64)
+def circuit(poles: int, frequency: float = FREQUENCY) -> EquivalentCircuit:
+    """Of the motor at that frequency, with volts per hertz held up to 50 Hz and 400 V above."""
+    ohms = {name: value * (poles // 2) for name, value in _OHMS.items()}
+    built = EquivalentCircuit(**ohms, line_voltage=VOLTAGE, frequency=FREQUENCY, poles=poles)
+    return Feed(float(SUPPLY.voltage(frequency)) / VOLTAGE, frequency / FREQUENCY).circuit(built)
 
 
-def rated_torque(pole_pairs: int) -> float:
-    """N m that the whole cage has at rated slip, field and frequency."""
-    speed = 2 * np.pi * RATED_FREQUENCY / pole_pairs
-    return cage().steady(RATED_FIELD, pole_pairs, speed, speed * (1 - RATED_SLIP), 0.0).torque
+@lru_cache(maxsize=16)
+def bore(poles: int) -> Bore:
+    """With as many turns as give `NO_LOAD_FIELD`."""
+    induced = abs(complex(circuit(poles).at(0.0).gap_voltage))
+    flux = NO_LOAD_FIELD * 2 * RADIUS * LENGTH / (poles // 2)
+    return Bore(RADIUS, LENGTH, induced / (math.sqrt(2) * math.pi * FREQUENCY * flux), 1.0)
 
 
-def fullest(field: float, pole_pairs: int, synchronous: float) -> tuple[float, float]:
-    """Current, A, and force, N, that are drawn as large as can be: those of the whole cage at a slip of 1.5."""
-    speed = MOST_SLIP * abs(synchronous)
-    current = field * LENGTH * RADIUS * speed / abs(cage().effective_impedance(pole_pairs, pole_pairs * speed))
-    return current, field * LENGTH * current
+@lru_cache(maxsize=64)
+def cage(poles: int, broken: str = "none") -> Cage:
+    """The cage that the circuit has for its rotor, with that many bars broken, side by side."""
+    rated, omega, pairs = circuit(poles), 2 * math.pi * FREQUENCY, poles // 2
+    whole = complex(rated.rotor_resistance, rated.rotor_reactance) * BARS / (12 * bore(poles).turns ** 2)
+    rings = complex(RING_RESISTANCE, omega * RING_INDUCTANCE) / (2 * math.sin(math.pi * pairs / BARS) ** 2)
+    bar = whole - rings
+    return Cage(BARS, bar.real, bar.imag / omega, RING_RESISTANCE, RING_INDUCTANCE, RADIUS, LENGTH, BROKEN[broken])
 
 
-def torque_curve(broken: str, field: float, pole_pairs: int, synchronous: float) -> tuple[np.ndarray, np.ndarray]:
-    """Speeds from -50 to 150 % of synchronous, as shares of it, and the torque with the field at each, N m; with bars
-    broken the mean over half a wave of the field."""
-    shares = np.linspace(-0.5, 1.5, 81)
-    angles = (0.0,) if broken == "none" else np.linspace(0, np.pi / pole_pairs, 4, endpoint=False)
-    shown = cage(broken)
-    torques = [[shown.steady(field, pole_pairs, synchronous, share * synchronous, angle).torque for angle in angles] for share in shares]
-    return shares, np.sign(synchronous) * np.mean(torques, axis=1)
+@lru_cache(maxsize=64)
+def on_supply(poles: int, frequency: float, broken: str, sense: float) -> CageOnSupply:
+    """The motor on its supply; `sense` +1 where the field turns counter-clockwise seen from the drive end."""
+    return CageOnSupply(circuit(poles, frequency), cage(poles, broken), bore(poles), sense)
+
+
+def rated_torque(poles: int) -> float:
+    """N m at rated slip, voltage and frequency, all bars whole."""
+    return float(circuit(poles).at(RATED_SLIP).torque)
 
 
 @dataclass(frozen=True)
-class AtTheBar:
-    """All bars at a moment, and of a chosen one its number, the field there, T, its motion against the field, m/s, and
-    its current along the shaft, A, as vectors."""
+class Curves:
+    """Over speeds from -50 to 150 % of synchronous: `shares` of it, the mean `torque` with the field, N m; and the largest
+    bar current, A, force on a bar, N, torque, N m, and field of the rotor's own, T, that there are, all bars whole."""
 
-    moment: RotorMoment
-    state: CageState
-    number: int
-    field: np.ndarray
-    motion: np.ndarray
-    current: np.ndarray
-
-    @property
-    def lags(self) -> bool:
-        """Whether the current is so far behind the EMF that at this moment it flows against it."""
-        return float(self.state.emf[self.number] * self.state.current[self.number]) < 0
-
-    def hand(self, side: str, seen_from: float = 1.0) -> Hand:
-        """The "right" or the "left" hand at the bar; its words hold for the end one looks from, 1 or -1."""
-        turn = np.array([seen_from, 1.0, seen_from])
-        if side == "right":
-            return right_hand(self.field * turn, self.motion * turn)
-        return left_hand(self.field * turn, self.current * turn)
+    shares: np.ndarray
+    torque: np.ndarray
+    most_current: float
+    most_force: float
+    most_torque: float
+    most_rotor_field: float
 
 
-def at_the_pole(shown: Cage, field: TurningGapField, moment: RotorMoment, pole: str) -> AtTheBar:
-    """The bars at that moment, and the whole one that is nearest to the middle of the "N" or the "S" pole: of the first
-    pole of that name, or where broken bars leave none there, of another."""
-    state = cage_motion.bars(shown, field, moment)
-    middle = moment.field_angle + (np.pi / field.pole_pairs if pole == "N" else 0.0)
-    past = shown.bar_angles + moment.rotor_angle - middle
-    away, within = np.abs(np.angle(np.exp(1j * past))), np.abs(np.angle(np.exp(1j * field.pole_pairs * past)))
-    away[list(shown.missing)] = within[list(shown.missing)] = np.inf
-    number = int(np.argmin(away))
-    if within[number] > WITHIN_THE_POLE:
-        number = int(np.argmin(within))
-    angle = float(shown.bar_angles[number]) + moment.rotor_angle
-    outward, onward = np.array([np.cos(angle), np.sin(angle), 0.0]), np.array([-np.sin(angle), np.cos(angle), 0.0])
-    return AtTheBar(
-        moment, state, number, field=field.crest * np.cos(field.pole_pairs * (angle - moment.field_angle)) * outward,
-        motion=(moment.rotor_speed - field.speed) * RADIUS * onward, current=state.current[number] * AXIS,
-    )
+@lru_cache(maxsize=64)
+def curves(fed: CageOnSupply, held: float | None) -> Curves:
+    """On the supply or, with a number of tesla, the field held at that."""
+    shares = np.linspace(*SPEEDS, 81)
+
+    def at(which: CageOnSupply, slip: float) -> StatorPoint:
+        return which.running(slip) if held is None else which.with_field(held, slip)
+
+    whole = on_supply(fed.circuit.poles, fed.circuit.frequency, "none", fed.sense)
+    crests = np.array([whole.crest_of(at(whole, 1 - share).gap_voltage) for share in shares])
+    cut = (1 - shares) * abs(fed.speed)
+    impedance = np.array([abs(whole.cage.effective_impedance(fed.pole_pairs, fed.pole_pairs * speed)) for speed in cut])
+    currents = crests * LENGTH * RADIUS * np.abs(cut) / impedance
+    torque = np.array([at(fed, 1 - share).torque for share in shares])
+    mmf = float(currents.max()) * BARS / (2 * np.pi * fed.pole_pairs)
+    return Curves(shares, torque, float(currents.max()), float((crests * currents).max() * LENGTH), float(np.abs(torque).max()),
+                  whole.rotor_field(mmf))
+
+
+def field_of(fed: CageOnSupply, held: float | None, stands: bool) -> Field:
+    """What the bars are in: the field that the supply leaves, one held at so many tesla, or one that stands still."""
+    if stands:
+        return TurningGapField(NO_LOAD_FIELD if held is None else held, fed.pole_pairs, 0.0)
+    return fed if held is None else TurningGapField(held, fed.pole_pairs, fed.speed)

@@ -1,8 +1,8 @@
 """A squirrel cage on its core: bars and end rings, in each bar its current, on each bar its force.
 
-Every bar is as bright as its current is large, with a dot at the end toward which current flows and a cross at the
-other. Forces lie outside the bars, along their motion. All turns with the rotor; angles are counter-clockwise seen
-from +z. A bar's origin lies on the shaft, so that turning it changes one vector only, and directions are given to four
+Every bar has a dot at the end toward which current flows and a cross at the other; the area of dot and cross, and how
+bright the bar is, show how large the current is. Forces lie outside the bars, along their motion. All turns with the
+rotor; angles are counter-clockwise seen from +z. A bar's origin lies on the shaft, so that turning it changes one vector only, and directions are given to four
 decimals: there are many of them, and every one is sent for every picture.
 """
 
@@ -16,10 +16,12 @@ from visual import palette
 from visual.machines.stator import CurrentMark, polar, sector, turned
 from visual.solid.mesh import Mesh, block, cone, joined, rod
 from visual.solid.solids import Group, Letters, Solid
+from visual.solid.told import Told, point
 
 IDLE, BUSY = np.array((0.88, 0.9, 0.91)), np.array((1.0, 0.55, 0.05))  # a bar without current, and with the largest
 RING = (0.58, 0.61, 0.63)
 SHADES = 12  # between the two
+LEAST_CURRENT, LEAST_FORCE = 0.0005, 0.02  # shares of the largest below which nothing is drawn
 LONGEST_FORCE = 0.036  # m
 
 
@@ -40,50 +42,83 @@ class CageShape:
 
 
 class CageDrawn(Group):
-    """The rotor of a cage motor. `longest` metres is the length of the largest force."""
+    """The rotor of a cage motor. `longest` metres is the length of the largest force, `full_force`; a bar with
+    `full_current` is as bright and its mark as large as can be."""
 
     def __init__(self, shape: CageShape, longest: float = LONGEST_FORCE):
         super().__init__()
-        self.shape = shape
+        self.shape, self.full_current, self.full_force = shape, 1.0, 1.0
         self.core = self.add(Solid(_core(shape)))
         bar, force = Solid(_bar(shape)), Solid(_force(shape, longest))
         self.bars = [self.add(bar if k == 0 else bar.copy()) for k in range(shape.bars)]
         self.marks = [self.add(CurrentMark(shape.front + 0.001)) for _ in self.bars]
-        self.forces = [self.add(force if k == 0 else force.copy()) for k in range(shape.bars)]
-        for force in self.forces:
-            force.colour(palette.FORCE)
+        self.forces = [self.add(ForceOnBar(force if k == 0 else force.copy(), shape)) for k in range(shape.bars)]
         self.chosen = self.add(Letters("", palette.PAPER, 17, ground=palette.INK))
         self._angles = 2 * np.pi / shape.bars * np.arange(shape.bars)
 
-    def put(self, rotor_angle: float, currents, forces, broken=(), chosen: int | None = None, side: float = 1.0) -> None:
-        """Show one moment: currents (toward +z) and forces (counter-clockwise) as shares of the largest; the bars that
-        are `broken`; the number of the `chosen` bar, told on the `side` of +z, 1, or -z, -1."""
+    def put(self, rotor_angle: float, currents, forces=None, broken=(), chosen: int | None = None, side: float = 1.0) -> None:
+        """Show one moment: currents (toward +z) and forces (counter-clockwise) in the units of `full_current` and
+        `full_force`; the bars that are `broken`; the number of the `chosen` bar, told on the `side` of +z, 1, or -z, -1."""
         self.core.put((0, 0, 0), turned(rotor_angle))
         angles = self._angles + rotor_angle
         for k, (cosine, sine) in enumerate(zip(np.cos(angles).round(4).tolist(), np.sin(angles).round(4).tolist())):
-            current, force = (0.0, 0.0) if k in broken else (float(currents[k]), float(forces[k]))
-            shade = round(min(abs(current), 1.0) * SHADES) / SHADES
+            current = 0.0 if k in broken else float(currents[k]) / self.full_current
+            force = 0.0 if k in broken or forces is None else float(forces[k])
+            share = shown_share(current)
+            shade = round(min(abs(share), 1.0) * SHADES) / SHADES
             turn = np.array([[0.0, cosine, -sine], [0.0, sine, cosine], [1.0, 0.0, 0.0]])
             self.bars[k].put((0, 0, 0), turn)
             self.bars[k].colour(palette.SLATE if k in broken else IDLE + shade * (BUSY - IDLE))
-            middle = (self.shape.circle * cosine, self.shape.circle * sine, 0.0)
-            self.marks[k].put(middle, 0.95 * self.shape.bar, current)
-            self._push(self.forces[k], cosine, sine, force)
+            self.marks[k].put((self.shape.circle * cosine, self.shape.circle * sine, 0.0), 0.95 * self.shape.bar, share)
+            self.forces[k].put(cosine, sine, force, self.full_force)
         self.chosen.visible = self.visible and chosen is not None
         if chosen is not None:
             self.chosen.text = str(chosen + 1)
             self.chosen.put(polar(self.shape.circle - 0.0125, angles[chosen], side * self.shape.front))
 
-    def _push(self, force: Solid, cosine: float, sine: float, share: float) -> None:
-        """An arrow just outside the bar, along x as built, counter-clockwise for a positive share."""
-        force.visible = self.visible and abs(share) > 0.02
-        if not force.visible:
-            return
-        way, outside = (1.0 if share > 0 else -1.0), self.shape.circle + 0.0105
-        turn = np.array([[-way * sine, cosine * way, 0.0], [way * cosine, sine * way, 0.0], [0.0, 0.0, -1.0]])
-        size = round(abs(share), 3)
-        force.put((outside * cosine, outside * sine, 0.0), turn, (size, 0.45 + 0.55 * size, 1.0))
 
+def shown_share(current: float) -> float:
+    """Radius and brightness for a current as a share of the largest, with its sign: the area goes with the current, so that
+    small currents are seen too."""
+    return 0.0 if abs(current) < LEAST_CURRENT else float(np.copysign(np.sqrt(abs(current)), current))
+
+
+class ForceOnBar:
+    """The force on one bar, an arrow at either end of the rotor just outside the bar."""
+
+    def __init__(self, solid: Solid, shape: CageShape):
+        self.solid = solid
+        self.solid.colour(palette.FORCE)
+        self.outside, self.front = shape.circle + 0.0105, shape.front
+        self._wanted, self._drawn = True, False
+        self._foot = self._along = (0.0, 0.0, 0.0)
+        self._newtons = 0.0
+
+    def put(self, cosine: float, sine: float, force: float, full_force: float) -> None:
+        """At the bar whose angle has that cosine and sine: `force` newtons counter-clockwise, the longest for `full_force`."""
+        share = force / full_force
+        self._drawn = abs(share) > LEAST_FORCE
+        self.solid.visible = self._wanted and self._drawn
+        if not self.solid.visible:
+            return
+        sign, size = (1.0 if share > 0 else -1.0), round(abs(share), 3)
+        turn = np.array([[-sign * sine, cosine * sign, 0.0], [sign * cosine, sine * sign, 0.0], [0.0, 0.0, -1.0]])
+        self._foot, self._along = point((self.outside * cosine, self.outside * sine, 0.0)), turn[:, 0]
+        self._newtons = size * full_force
+        self.solid.put(self._foot, turn, (size, 0.45 + 0.55 * size, 1.0))
+
+    @property
+    def visible(self) -> bool:
+        return self._wanted
+
+    @visible.setter
+    def visible(self, value: bool) -> None:
+        self._wanted = bool(value)
+        self.solid.visible = self._wanted and self._drawn
+
+    def tell(self, found: Told) -> None:
+        if self._drawn:
+            found.arrows.append(("F", self._foot, point(self._newtons * self._along)))
 
 
 def _bar(shape: CageShape) -> Mesh:

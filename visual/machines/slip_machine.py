@@ -8,42 +8,42 @@ from __future__ import annotations
 import numpy as np
 
 from visual import palette
+from visual.apparatus.three_phase import MotorOnLines
 from visual.machines.bore_field import FieldArrows, PolesDrawn
 from visual.machines.cage_drawn import CageDrawn, CageShape
 from visual.machines.stator import StatorShape, plain_stator, polar, turned
-from visual.solid.mesh import Mesh
-from visual.solid.solids import Arrow, Group, Letters, Solid
+from visual.solid.mesh import Mesh, block, cone, joined, rod
+from visual.solid.solids import Group, Letters, Solid
+from visual.solid.told import Told, point
 
 STATOR = StatorShape(bore=0.066, slot_bottom=0.067, outside=0.085)
+BOX, RAIL = (-0.0255, 0.1055, 0.0), (0.085, 0.1055, 0.0)  # the first of the motor's terminals, and of the supply's
 HAND = 0.040  # m, of the rotor
 LONGEST_ACROSS, LONGEST_OUT = 0.08, 0.04  # m, the arrow of a two-pole field and those of more poles
-BAND = (0.0875, 0.0945)  # m, radii
-PIECES = 36  # of a lap, in which the band grows
+BAND = (0.0865, 0.0925)  # m, radii
+PIECES = 72  # of a lap, in which the band grows
 
 
 class SlipMachine(Group):
-    """Poles and field arrows for each of the numbers of `poles`, a cage of `bars`, three counters."""
+    """Stator ring on three lines, poles and field arrows for each of the numbers of `poles`, a cage of `bars`, three counters."""
 
     def __init__(self, bars: int, poles):
         super().__init__()
         self.shape = CageShape(bars)
         self.add(Solid(plain_stator(STATOR))).put((0, 0, 0))
+        self.add(Solid(block([0, 0.0885, -0.0055], [0.03, 0.009, 0.01], palette.IRON))).put((0, 0, 0))  # clear of the band
+        self.wiring = self.add(MotorOnLines(BOX, RAIL))
         self.rotor = self.add(CageDrawn(self.shape))
-        self.nothing = np.zeros(bars)
         self.poles = {n: self.add(PolesDrawn(STATOR, n // 2, letters_at=STATOR.bore + 0.0095)) for n in poles}
         self.fields = {n: self.add(FieldArrows("B", n // 2, LONGEST_ACROSS if n == 2 else LONGEST_OUT)) for n in poles}
-        self.hand = self.add(Arrow("", palette.MOTION, 0.0085))
-        self.hand_letter = self.add(Letters("n", palette.PAPER, 24, ground=palette.MOTION))
-        self.band = [self.add(Solid(_band(2 * np.pi * (k + 1) / PIECES))) for k in range(PIECES)]
-        for band in self.band:
-            band.visible = False
-            band.colour(palette.EMF)
+        self.hand = self.add(RotorHand(HAND))
+        self.band = self.add(SlipBand())
         self.field_count = self.add(Letters("", palette.PAPER, 22, ground=palette.FIELD))
         self.rotor_count = self.add(Letters("", palette.PAPER, 22, ground=palette.MOTION))
-        self.lap_count = self.add(Letters("", palette.PAPER, 28, ground=palette.EMF))
+        self.lap_count = self.add(Letters("", palette.PAPER, 26, ground=palette.EMF))
 
     def show_field(self, poles: int, crest: float, share: float, side: float) -> None:
-        """The stator's field: where flux goes outward most, rad, and how strong it is."""
+        """The gap field: where flux goes outward most, rad, and how strong it is."""
         for n in self.poles:
             self.poles[n].visible = self.fields[n].visible = self.visible and n == poles
         self.poles[poles].put(crest, side)
@@ -51,29 +51,72 @@ class SlipMachine(Group):
 
     def show_rotor(self, angle: float, currents, side: float) -> None:
         """The cage at that angle, its hand, and the currents of its bars, toward +z, as shares of the largest."""
-        self.rotor.put(angle, currents, self.nothing, side=side)
-        front = [0.0, 0.0, side * (self.shape.front + 0.02)]
-        way = polar(1.0, angle)
-        self.hand.put(0.004 * way + front, HAND * way)
-        self.hand_letter.put(polar(0.033, angle) + polar(0.016, angle - np.pi / 2) + front)
+        self.rotor.put(angle, currents, side=side)
+        self.hand.put(angle, side * (self.shape.front + 0.02))
 
     def show_band(self, crest: float, sense: float, part: float, side: float) -> None:
-        """From the field's hand at `crest` back, against its `sense`, as much of a round as `part` of a lap."""
-        wanted = round(part * PIECES) - 1
-        for k, band in enumerate(self.band):
-            band.visible = self.visible and k == wanted
-            if k == wanted:
-                # built counter-clockwise from angle 0: behind a field that turns clockwise
-                start = crest if sense < 0 else crest - 2 * np.pi * (k + 1) / PIECES
-                band.put((0, 0, side * STATOR.half_length), turned(start))
+        """From the field's hand at `crest` back, against its `sense`, as much of a turn as `part` of a lap."""
+        self.band.put(crest, sense, part, side * STATOR.half_length)
 
     def show_counts(self, field: str, rotor: str, laps: str, side: float) -> None:
-        """What the counters say: the field's and the rotor's at the upper left, the laps below."""
+        """What the counters say: the field's and the rotor's at the lower left, the laps below."""
         z = side * STATOR.half_length
-        for counter, text, place in ((self.field_count, field, (-side * 0.115, 0.093, z)), (self.rotor_count, rotor, (-side * 0.115, 0.067, z)),
+        for counter, text, place in ((self.field_count, field, (-side * 0.128, -0.062, z)), (self.rotor_count, rotor, (-side * 0.128, -0.084, z)),
                                      (self.lap_count, laps, (0.0, -0.106, z))):
             counter.text = text
             counter.put(place)
+
+
+class RotorHand(Group):
+    """A hand like that of a clock, fixed to the rotor."""
+
+    def __init__(self, long: float):
+        super().__init__()
+        self.solid = self.add(Solid(joined(
+            rod([0.004, 0, 0], [0.6 * long, 0, 0], 0.00425, (1, 1, 1), 10), cone([0.5 * long, 0, 0], [long, 0, 0], 0.0102, (1, 1, 1), 14))))
+        self.solid.colour(palette.MOTION)
+        self.letter = self.add(Letters("rotor", palette.PAPER, 18, ground=palette.MOTION))
+        self._foot, self._along = (0.0, 0.0, 0.0), np.zeros(3)
+
+    def put(self, angle: float, z: float) -> None:
+        """At that angle, rad, and that place along the shaft."""
+        turn = turned(angle)
+        self._foot, self._along = (0.0, 0.0, z), turn[:, 0]
+        self.solid.put(self._foot, turn)
+        self.letter.put(polar(0.026, angle, z) + polar(0.015, angle - np.pi / 2))
+
+    def tell(self, found: Told) -> None:
+        found.needles.append(("hand of the rotor", point(self._foot), point(self._along)))
+
+
+class SlipBand(Group):
+    """A band round the stator from the field's hand back to where a lap of slip has come."""
+
+    def __init__(self):
+        super().__init__()
+        self.pieces = [self.add(Solid(_band(2 * np.pi * (k + 1) / PIECES))) for k in range(PIECES)]
+        for piece in self.pieces:
+            piece.visible = False
+            piece.colour(palette.EMF)
+        self._end: tuple[float, float, float] | None = None  # angle where it ends, share of a lap, z
+
+    def put(self, crest: float, sense: float, part: float, z: float) -> None:
+        wanted = round(part * PIECES) - 1
+        self._end = None
+        for k, piece in enumerate(self.pieces):
+            piece.visible = self.visible and k == wanted
+            if k == wanted:
+                span = 2 * np.pi * (k + 1) / PIECES
+                # built counter-clockwise from angle 0: behind a field that turns clockwise
+                start = crest if sense < 0 else crest - span
+                piece.put((0, 0, z), turned(start))
+                self._end = (start + span if sense < 0 else start, (k + 1) / PIECES, z)
+
+    def tell(self, found: Told) -> None:
+        """Where it ends: the field's hand is where it begins."""
+        if self._end is not None:
+            angle, part, z = self._end
+            found.needles.append((f"end of the slip band, {part:.2f} of a lap behind the field", point(polar(BAND[1], angle, z)), point(polar(1.0, angle))))
 
 
 def _band(span: float) -> Mesh:

@@ -5,7 +5,18 @@ from __future__ import annotations
 import numpy as np
 
 from physics.fields.flux_lines import flux_lines
-from scenes.conductors.moved_conductor.snapshot import AT_REST, DEPTHS, GAP, HALF_ROD, POLE, TO_AND_FRO, TRAVEL, Setup, Snapshot, poles_field
+from scenes.conductors.moved_conductor.snapshot import (
+    AT_REST,
+    DEPTHS,
+    GAP,
+    HALF_ROD,
+    POLE,
+    TO_AND_FRO,
+    TRAVEL,
+    Setup,
+    Snapshot,
+    poles_field,
+)
 from scenes.scene.story import Look
 from visual.apparatus.moved_rod import EMF_AT_FULL_SCALE, METRES_PER_NEWTON, METRES_PER_SPEED, METRES_PER_TESLA, MovedRod
 

@@ -30,7 +30,7 @@ def test_it_runs_up_as_scipy_integrates_it(pole_pairs, sense):
         moment = move_on(CAGE, field, moment, FreeShaft(inertia), duration / 30)
     assert moment.rotor_speed == pytest.approx(exact.y[0, -1], rel=0.005)
     assert abs(math.remainder(moment.rotor_angle - exact.y[1, -1], 2 * math.pi)) < 0.02
-    assert abs(math.remainder(moment.field_angle - field.speed * duration, 2 * math.pi)) < 1e-9
+    assert abs(math.remainder(moment.supply_angle - field.speed * duration, 2 * math.pi)) < 1e-9
 
 
 def test_it_settles_where_torque_and_load_balance():
@@ -51,7 +51,7 @@ def test_driven_it_keeps_its_speed_and_the_bars_answer_to_the_difference():
     field = TurningGapField(0.5, 1, -100 * math.pi)
     moment = move_on(CAGE, field, RotorMoment(), DrivenShaft(field.speed), 0.0123)
     assert moment.rotor_speed == field.speed
-    assert math.remainder(moment.rotor_angle - moment.field_angle, 2 * math.pi) == pytest.approx(0, abs=1e-9)
+    assert math.remainder(moment.rotor_angle - moment.supply_angle, 2 * math.pi) == pytest.approx(0, abs=1e-9)
     assert not np.any(bars(CAGE, field, moment).current)
     past = move_on(CAGE, field, RotorMoment(), DrivenShaft(1.2 * field.speed), 0.01)
     assert bars(CAGE, field, past).torque > 0  # holds back a rotor that runs clockwise

@@ -8,9 +8,11 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
+from scenes.bench.bench import Bench
 from scenes.bench.prediction import setup_of
 from scenes.drives.slip_and_speed import SlipAndSpeed
 from visual.host.server import Host
+from visual.solid.told import told
 
 
 @pytest.fixture
@@ -166,6 +168,35 @@ def test_a_whole_plate_is_judged_as_a_whole(scene):
         scene.set_all(whole | {"plate-speed": 9000.0})
     with pytest.raises(ValueError, match="no control"):
         scene.set_all({"plate-torque": 1})
+
+
+@pytest.mark.parametrize("seed", range(1, 13))
+def test_while_a_question_waits_nothing_tells_its_answer(seed):
+    host = Host()
+    bench = Bench(host, "slip-and-speed")
+    bench.take({"do": "ask", "seed": seed})
+    hidden = {reading["symbol"] for reading in host.said["readings"] if reading["value"] == "?"}
+    assert {"T", "T\N{LATIN SUBSCRIPT SMALL LETTER M}", "I", "P"} <= hidden
+    shown = " ".join(f"{reading['words']} {reading['formula']}" for reading in host.said["readings"] if reading["value"] != "?")
+    assert "breakdown" not in shown and "assumed" not in shown
+    assert not any(sign for *_, sign in told(bench.scene.drawn).marks) and host.said["plot"] is None
+
+
+@pytest.mark.parametrize("known", [True, False])
+def test_figures_that_rest_on_an_assumption_say_so(scene, known):
+    """On a plate stands the rated point; breakdown and standstill are assumed unless the catalogue's figures are entered."""
+    catalogue = {"plate-starting-current": 6.4, "plate-starting-torque": 2.2, "plate-breakdown-torque": 2.6} if known else {"plate-breakdown-torque": 0.0}
+    scene.set_all({"plate": True, "load": 300} | catalogue)
+    scene.restart()
+    assert "assumed figures" not in scene.says(), "near its rated slip it is the plate that speaks"
+    for _ in range(150):
+        scene.step(0.02)
+    words = " ".join(reading.words for reading in scene.readings())
+    assert ("breakdown torque: the most it gives, assumed: not on the nameplate" in words) == (not known)
+    assert ("current in a line (rests on assumed figures)" in words) == (not known)
+    assert ("by assumed figures" in scene.says()) == (not known)
+    assert ("assumed: not on the nameplate" in scene.question().reason) == (not known)
+    assert any(reading.value == "assumed" for reading in scene.readings()) == (not known)
 
 
 def test_while_answers_are_hidden_neither_curves_nor_bars_give_them_away(scene):

@@ -1,0 +1,17 @@
+"""A motor on three lines: what its leads must be, and which way the lines as joined turn its field."""
+
+from __future__ import annotations
+
+from tests.oracle import in_a_loop, loose_ends
+
+
+def turns_with(lines: str) -> int:
+    """+1 counter-clockwise seen from the drive end, -1 clockwise: U-V-W on L1-L2-L3 turns clockwise (IEC 60034-8)."""
+    return -1 if lines.split("-") in (["L1", "L2", "L3"], ["L2", "L3", "L1"], ["L3", "L1", "L2"]) else 1
+
+
+def check_leads(leads, lines: str) -> None:
+    """Each line on its terminal, the protective conductor on its own, no end loose, windings and mains in a loop."""
+    drawn = {lead["to"]: lead["from"] for lead in leads if not lead["through"]}
+    assert drawn == {f"motor {end}": f"supply {line}" for end, line in zip("UVW", lines.split("-"))} | {"motor PE": "supply PE"}
+    assert in_a_loop(leads, "windings") and in_a_loop(leads, "mains") and not loose_ends(leads)
