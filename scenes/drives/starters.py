@@ -43,8 +43,8 @@ def starter(name: str, motor: EquivalentCircuit, tap: float, ramp: float) -> Met
     }[name]()
 
 
-def closed_contactors(name: str, stage: int, stages: int) -> set[str]:
-    """The contactors that are closed in the stage of that number, from 0, of so many."""
+def closed_contactors(name: str, stage: int) -> set[str]:
+    """The contactors that are closed in the stage of that number, from 0."""
     if name == "star-delta":
         return {"main contactor"} | ({"star contactor"}, set(), {"delta contactor"})[stage]
     if name == "autotransformer":

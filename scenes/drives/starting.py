@@ -19,7 +19,7 @@ from scenes.scene.scene import Key, Mark, Plot, Question, Reading, Scene, View, 
 from visual import palette
 from visual.apparatus.starter_panel import StarterPanel
 from visual.machines import drive
-from visual.solid.solids import Group, Letters, Solid
+from visual.solid.solids import Group, Solid
 
 # A motor of our own of about 10 kW: ohms a phase of the star that draws the same, volts, hertz, poles. Its windings run in delta.
 MOTOR = EquivalentCircuit(0.45, 1.0, 0.38, 1.15, 32.0, 400.0, 50.0, 4)
@@ -71,9 +71,9 @@ class Starting(Scene):
         Key("n", "speed of the motor, as a share of synchronous speed", palette.HEX["motion"]),
     )
     views = (
-        View("corner", "from the drive-end corner", (-0.3, -0.2, -0.95), (-0.1, 0.06, 0.05), 0.225),
-        View("drive-end", "from the drive end", (-0.04, -0.06, -1.0), (-0.11, 0.07, 0.05), 0.235),
-        View("starter", "close to the starter", (0.0, 0.0, -1.0), (-0.318, 0.075, 0.06), 0.205),
+        View("corner", "from the drive-end corner", (-0.3, -0.16, -0.95), (-0.11, 0.085, 0.05), 0.262),
+        View("drive-end", "from the drive end", (-0.04, -0.06, -1.0), (-0.13, 0.085, 0.05), 0.26),
+        View("starter", "close to the starter", (0.0, 0.0, -1.0), (-0.318, 0.112, 0.06), 0.21),
     )
     caution = (
         "Isolate, lock off and prove dead before you touch a starter. For star-delta the links come out of the motor and six leads go back to "
@@ -172,24 +172,21 @@ class Starting(Scene):
 
     def build(self, host) -> None:
         group = self.drawn = Group()
-        group.add(Solid(drive.motor_frame())).put((0, 0, 0))
-        self.shaft_drawn = group.add(Solid(drive.shaft_with_coupling()))
-        self.wheels = {"fan": drive.fan_wheel, "pump": drive.pump_wheel, "conveyor": drive.belt_drum, "flywheel": drive.flywheel}
-        self.wheels = {name: group.add(Solid(shape())) for name, shape in self.wheels.items()}
-        self.still = {"pump": group.add(Solid(drive.pump_casing())), "conveyor": group.add(Solid(drive.belt()))}
+        machine = self.machine = group.add(Group())
+        machine.add(Solid(drive.motor_frame())).put((0, 0, 0))
+        self.turning = drive.TurningShaft(machine)
+        self.still = {"pump": machine.add(Solid(drive.pump_casing())), "conveyor": machine.add(Solid(drive.belt()))}
         for solid in self.still.values():
             solid.put((0, 0, 0))
-        self.panel = StarterPanel(group, (-0.33, 0.055, 0.06), REGIONS["iec"].colours, MOTOR.line_voltage, len(rotor_steps(MOTOR).resistances))
-        self.stage = group.add(Letters("", palette.PAPER, 18, ground=palette.SLATE))
-        self.stage.put((0.0, -0.125, 0.19))
+        self.panel = StarterPanel(group, (-0.33, 0.09, 0.06), MOTOR.line_voltage, len(rotor_steps(MOTOR).resistances), drive.GLAND)
         self.currents = drive.Bars(
-            group, list(IN_THE_PICTURE.values()), "I", palette.CURRENT, (0.05, 0.27, -0.08), 0.2, 8.0, {1.0: "1 × rated", 4.0: "4 ×", 8.0: "8 ×"})
-        self.speed_bar = drive.Bars(group, ["speed"], "n", palette.MOTION, (0.05, 0.085, -0.08), 0.2, 1.0, {0.5: "½", 1.0: "nₛ"})
-        for name, drawn in (("shaft", self.shaft_drawn), ("current", self.currents.bar), ("speed", self.speed_bar.bar)):
+            machine, list(IN_THE_PICTURE.values()), "I", palette.CURRENT, (0.07, 0.27, -0.08), 0.2, 8.0, {1.0: "1 × rated", 4.0: "4 ×", 8.0: "8 ×"})
+        self.speed_bar = drive.Bars(machine, ["speed"], "n", palette.MOTION, (0.07, 0.085, -0.08), 0.2, 1.0, {0.5: "½", 1.0: "nₛ"})
+        for name, drawn in (("shaft", self.turning.shaft), ("current", self.currents.bar), ("speed", self.speed_bar.bar)):
             host.name(f"starting-{name}", drawn.drawn)
         for name, bar in zip(WORDS, self.currents.largest):
             host.name(f"starting-largest-{name}", bar.drawn)
-        for name, wheel in self.wheels.items():
+        for name, wheel in self.turning.wheels.items():
             host.name(f"starting-{name}", wheel.drawn)
 
     def _fill_in(self) -> None:
@@ -204,17 +201,14 @@ class Starting(Scene):
     def draw(self) -> None:
         self._fill_in()
         now = self.now()
-        turn = np.array([[np.cos(self.angle), -np.sin(self.angle), 0], [np.sin(self.angle), np.cos(self.angle), 0], [0, 0, 1.0]])
-        self.shaft_drawn.put((0, 0, 0), turn)
-        for name, wheel in self.wheels.items():
-            wheel.visible = name == self["drive"]
-            wheel.put((0, 0, 0), turn)
+        self.machine.visible = self.view != "starter"  # seen from near, the starter alone
+        self.turning.put(self["drive"], self.angle)
         for name, solid in self.still.items():
-            solid.visible = name == self["drive"]
+            solid.visible = self.machine.visible and name == self["drive"]
         self._draw_bars(now)
+        self.panel.paint(REGIONS[self["colours"]].colours)
         self.panel.show(
-            self["method"], closed_contactors(self["method"], now.stage, len(self.chosen.run_up.stages)), self["tap"] / 100, self.view == "starter")
-        self.stage.text = now.stage_name
+            self["method"], now.stage_name, closed_contactors(self["method"], now.stage), self["tap"] / 100, self.view == "starter")
 
     def _draw_bars(self, now: Moment) -> None:
         shown = self.answers_shown

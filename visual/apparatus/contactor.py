@@ -58,7 +58,7 @@ class Contactor(Group):
         for first, second in zip(self.top, self.bottom):
             Inside(self, thing, first, second, lambda: self.closed)
         self.name = self.add(Letters("", palette.PAPER, 14, ground=palette.SLATE))
-        self.name.put(pos + [PITCH + 0.013, 0, 0.02])
+        self.name.put(pos + [0, HALF + 0.019, 0.02])
         self.numbers = numbered(self, (*self.top, *self.bottom))
         self.close(False)
 
@@ -144,21 +144,25 @@ class ThroughBox(Group):
 
 
 class StartingTransformer(Group):
-    """Three coils, each with a tap at the share of its turns, counted from the lower end, that `set_tap` says."""
+    """Three coils, each with an arm that stands on one of its turns: `set_tap` moves them. The leads end on the arms' feet."""
+
+    FOOT = 0.014  # m to the left of each coil
 
     def __init__(self, group, pos, height: float):
         super().__init__()
         group.add(self)
         self.pos, self.height = np.asarray(pos, float), height
-        turns = [rod([x - 0.009, y, 0.006], [x + 0.009, y + 0.003, 0.006], 0.0025, palette.COPPER, 6)
+        turns = [rod([x - 0.008, y, 0.006], [x + 0.008, y + 0.003, 0.006], 0.0025, palette.COPPER, 6)
                  for x in POLES for y in np.linspace(0.0, height - 0.003, 7)]
         cores = [block([x, 0.5 * height, 0.002], [0.009, height + 0.006, 0.004], palette.IRON) for x in POLES]
         self.add(Solid(joined(*cores, *turns))).put(self.pos)
+        self.arms = self.add(Solid(joined(*[rod([x - self.FOOT, 0, FRONT + 0.002], [x, 0, FRONT + 0.002], 0.002, palette.BRASS, 6) for x in POLES])))
+        self.posts = self.add(Solid(joined(*[block([x - self.FOOT, 0.5, FRONT + 0.002], [0.003, 1.0, 0.003], palette.BRASS) for x in POLES])))
 
-        def ends(marking: str, y: float) -> list[Terminal]:
-            return [Terminal("transformer", f"{marking}{n}", tuple(self.pos + [x, y, FRONT])) for n, x in enumerate(POLES, 1)]
+        def ends(marking: str, out: float, y: float) -> list[Terminal]:
+            return [Terminal("transformer", f"{marking} {n}", tuple(self.pos + [x + out, y, FRONT])) for n, x in enumerate(POLES, 1)]
 
-        self.top, self.bottom, self.taps = ends("full ", height), ends("end ", 0.0), ends("tap ", 0.5 * height)
+        self.top, self.bottom, self.taps = ends("full", 0, height), ends("end", 0, 0.0), ends("tap", -self.FOOT, 0.5 * height)
         for top, tap, bottom in zip(self.top, self.taps, self.bottom):
             Inside(self, "transformer coil, upper part", top, tap)
             Inside(self, "transformer coil, lower part", tap, bottom)
@@ -166,5 +170,14 @@ class StartingTransformer(Group):
         self.mark.put(self.pos + [PITCH + 0.036, 0.5 * height, 0.016])
 
     def set_tap(self, share: float) -> None:
-        """Say which tap the leads stand on, as a share of the whole voltage."""
+        """Put the arms at that share of the turns, counted from the lower end: the share of the whole voltage."""
         self.mark.text = f"{100 * share:.0f} % tap"
+        self.arms.put(self.pos + [0, share * self.height, 0])
+        foot = min(share, 0.5) * self.height
+        self.posts.put(self.pos + [0, foot, 0], None, (1.0, max(abs(share - 0.5) * self.height, 0.003), 1.0))
+
+    def tell(self, found: Told) -> None:
+        found.needles.append(("transformer tap above the lower end of its coil of height 1", self.bottom[0].at, (0.0, self._share(), 0.0)))
+
+    def _share(self) -> float:
+        return (self.arms.place[0][1] - self.pos[1]) / self.height

@@ -5,15 +5,15 @@ from __future__ import annotations
 import numpy as np
 
 from visual import palette
-from visual.apparatus.contactor import FRONT, POLES, Link, numbered
+from visual.apparatus.contactor import FRONT, POLES, Link
 from visual.apparatus.wiring import Inside, Lead, Terminal
 from visual.solid.mesh import Mesh, block, joined, rod
 from visual.solid.solids import Group, Letters, Solid
-from visual.solid.told import Told
+from visual.solid.told import Told, point
 
 RINGS = ("K", "L", "M")  # IEC 60034-8: the rotor's terminals
 SECTION = 0.04  # m from one step to the next
-OPEN_BY = np.radians(24)
+OPEN_BY = np.radians(52)
 COLD, IN_CIRCUIT = (0.6, 0.64, 0.66), palette.EMF
 
 
@@ -36,7 +36,7 @@ class RotorResistors(Group):
         pos = np.asarray(pos, float)
         self.thing, self.steps, self.closed = "rotor contactors", steps, set()
         rings = [Terminal("rotor", name, tuple(pos + [x, 0, FRONT])) for name, x in zip(RINGS, POLES)]
-        nodes = [[Terminal("resistor", f"{name}{level}", tuple(pos + [x, 0.025 + SECTION * level, FRONT])) for name, x in zip(RINGS, POLES)]
+        nodes = [[Terminal("resistors", f"{name}, step {level}", tuple(pos + [x, 0.025 + SECTION * level, FRONT])) for name, x in zip(RINGS, POLES)]
                  for level in range(steps + 1)]
         studs = [rod(np.asarray(each.at) - [0, 0, FRONT], each.at, 0.005, palette.BRASS, 8) for row in (rings, *nodes) for each in row]
         self.add(Solid(joined(*studs))).put((0, 0, 0))
@@ -58,7 +58,9 @@ class RotorResistors(Group):
         made.visible = broken.visible = False
         self.words = self.add(Letters("", palette.PAPER, 14, ground=palette.SLATE))
         self.words.put(pos + [0, 0.025 + SECTION * steps + 0.022, 0.016])
-        self.numbers = numbered(self, [each for row in nodes for each in row])
+        self.numbers = [self.add(Letters(self.contactor(level).removesuffix(" contactor"), palette.PAPER, 13, ground=palette.INK)) for level in range(steps)]
+        for level, letters in enumerate(self.numbers):
+            letters.put(pos + [POLES[-1] + 0.026, 0.025 + SECTION * level, 0.016])
 
     def contactor(self, level: int) -> str:
         """The name of the contactor at that height: step 1 is the uppermost."""
@@ -73,12 +75,12 @@ class RotorResistors(Group):
             self.broken[level].visible = self.visible and not shorted[level]
             self.rows[level].colour(COLD if any(shorted[: level + 1]) else IN_CIRCUIT)
         left = shorted.index(True) if any(shorted) else self.steps
-        self.words.text = f"{left} of {self.steps} steps in circuit" if left else "slip rings short-circuited"
+        self.words.text = f"{left} of {self.steps} steps in circuit" if left else ""
 
     def tell(self, found: Told) -> None:
         for level in range(self.steps):
             state = "closed" if self.made[level].visible else "open"
-            found.marks.append((f"{self.contactor(level)} {state}", self.made[level]._place[0], 1 if state == "closed" else -1))
+            found.marks.append((f"{self.contactor(level)} {state}", point(self.made[level].place[0]), 1 if state == "closed" else -1))
 
     def _section(self, pos, nodes, level: int) -> Solid:
         low = 0.025 + SECTION * level

@@ -7,10 +7,12 @@ import numpy as np
 from visual import palette
 from visual.machines.machine_shapes import lathed
 from visual.solid.mesh import Mesh, block, joined, rod
-from visual.solid.solids import Letters, Solid
+from visual.solid.solids import Group, Letters, Solid
+from visual.solid.told import Told, point
 
 BODY, SHAFT = 0.07, 0.012  # m, radii
 COUPLING = 0.115  # m, where the load's own shaft begins
+GLAND = (-0.09, 0.02, 0.0)  # m, where the cable goes into the terminal box
 HUB = 0.19  # m, the middle of what is driven
 FRAME, BOARD = (0.33, 0.47, 0.50), (0.93, 0.93, 0.9)
 
@@ -24,7 +26,7 @@ def motor_frame() -> Mesh:
         lathed([(0.07, BODY), (0.074, BODY), (0.085, 0.03), (0.086, 0.0)], FRAME, 20),
         lathed([(-0.115, 0.0), (-0.115, 0.055), (-0.11, 0.066), (-0.07, 0.07)], palette.SLATE, 20),
         *[block([side * 0.055, -0.078, z], [0.05, 0.014, 0.03], FRAME) for side in (-1, 1) for z in (-0.045, 0.045)],
-        block([0.06, 0.035, 0.0], [0.06, 0.06, 0.075], FRAME),
+        block([-0.06, 0.035, 0.0], [0.06, 0.06, 0.075], FRAME),
         block([0, -0.093, 0.06], [0.26, 0.016, 0.42], palette.SLATE),
     )
 
@@ -83,7 +85,33 @@ def flywheel() -> Mesh:
     return joined(lathed(rim, palette.SLATE, 28), *spokes, block([0, 0.073, HUB + 0.0205], [0.016, 0.02, 0.003], palette.BRASS))
 
 
-class Bars:
+class TurningShaft(Group):
+    """The shaft, its coupling and the driven machine, of which one of `wheels` is shown; told by the coupling's first bolt."""
+
+    def __init__(self, group):
+        super().__init__()
+        group.add(self)
+        self.shaft = self.add(Solid(shaft_with_coupling()))
+        shapes = {"fan": fan_wheel, "pump": pump_wheel, "conveyor": belt_drum, "flywheel": flywheel}
+        self.wheels = {name: self.add(Solid(shape())) for name, shape in shapes.items()}
+        self.angle = 0.0
+
+    def put(self, driven: str, angle: float) -> None:
+        """Turned to `angle`, rad, counter-clockwise seen from the drive end (+z)."""
+        self.angle = angle
+        turn = _about_z(angle)
+        self.shaft.put((0, 0, 0), turn)
+        for name, wheel in self.wheels.items():
+            wheel.visible = self.visible and name == driven
+            wheel.put((0, 0, 0), turn)
+
+    def tell(self, found: Told) -> None:
+        _, (x, y, _), (across, up, _), _ = self.shaft.place
+        part = np.sqrt(0.5)  # the first bolt stands at 45 degrees
+        found.needles.append(("first bolt of the coupling", (0.0, 0.0, COUPLING), (part * (x + across), part * (y + up), 0.0)))
+
+
+class Bars(Group):
     """Bars that lie one under another on one scale from 0 to `full`, each with its name before it: of each its largest figure,
     pale, and of the chosen one what the figure is now, thicker and in full colour, with the letter at its end."""
 
@@ -92,6 +120,9 @@ class Bars:
     THICK = 0.019  # m
 
     def __init__(self, group, names, letter: str, colour, pos, length: float, full: float, marks: dict[float, str]):
+        super().__init__()
+        group = group.add(self)
+        self.quantity, self.chosen = letter, 0
         self.pos, self.length, self.full = np.asarray(pos, float), length, full
         self.pale = np.asarray(colour) + self.PALE * (1.0 - np.asarray(colour))
         high = self.APART * len(names)
@@ -114,16 +145,23 @@ class Bars:
     def show(self, largest: list[float | None], failed: list[bool], chosen: int, now: float) -> None:
         """`largest` figures, None where there is none to show; grey where it `failed`; the `chosen` place and its figure now."""
         for place, (figure, bar) in enumerate(zip(largest, self.largest)):
-            bar.visible = figure is not None
+            bar.visible = self.visible and figure is not None
             if figure is not None:
                 bar.put(self._foot(place), None, (self._long(figure), 1.0, 1.0))
                 tint = self.FAILED if failed[place] else tuple(self.pale)
                 if tint != self._tints[place]:
                     self._tints[place] = tint
                     bar.colour(tint)
-        self.chosen, self.now = chosen, now
+        self.chosen = chosen
         self.bar.put(self._foot(chosen), None, (self._long(now), 0.62, 1.8))
         self.letter.put(self._foot(chosen) + [self._long(now) + 0.011, 0, 0.012])
+
+    def tell(self, found: Told) -> None:
+        """Each bar as a pointer along x, as long as the figure it stands for."""
+        drawn = [(f"{name.text}, largest {self.quantity}", bar) for name, bar in zip(self.names, self.largest) if bar.visible]
+        for words, bar in (*drawn, (f"{self.names[self.chosen].text}, {self.quantity} now", self.bar)):
+            (foot, _, _, (stretch, _, _)) = bar.place
+            found.needles.append((words, point(foot), (stretch / self.length * self.full, 0.0, 0.0)))
 
     def _foot(self, place: int) -> np.ndarray:
         return self.pos - [0, self.APART * place, 0]
