@@ -10,6 +10,7 @@ import numpy as np
 from physics.induction import EquivalentCircuit
 from physics.shaft.loads import REST_SPEED, Conveyor, Fan, Flywheel, Friction, Pump, Shaft
 from physics.starting import starts
+from scenes.drives.shown_start import ShownStart, shown_start
 from scenes.drives.starters import IN_A_SENTENCE, IN_THE_PICTURE, RISES, WORDS, closed_contactors, on_a_winding, rotor_steps, starter
 from scenes.drives.starting_curves import against_speed, against_time
 from scenes.scene import common_controls
@@ -32,7 +33,6 @@ OUTCOMES = (
     ("runs", "it runs up"), ("stays at rest", "it stays at rest"), ("crawls", "it crawls at a low speed"),
 )
 QUIET_PICTURES = 16  # without a change, before the rest of the table is worked out
-STANDS_FOR = 5.0  # s that a start is shown for which comes to nothing
 MOST_KNOWN = 48  # starts that are kept: each is a hundred kilobytes
 
 
@@ -93,6 +93,7 @@ class Starting(Scene):
 
     def __init__(self):
         self._known: dict[tuple, starts.Start] = {}
+        self._shown: tuple[tuple, ShownStart] | None = None
         self._quiet = 0
         super().__init__()
 
@@ -144,29 +145,28 @@ class Starting(Scene):
         self.time += seconds
         self.angle -= 2 * math.pi * speed * seconds  # U-V-W on L1-L2-L3: clockwise seen from the drive end
 
+    @property
+    def shown(self) -> ShownStart:
+        """The chosen start as it is shown; worked out once."""
+        key = self._key(self["method"])
+        if self._shown is None or self._shown[0] != key:
+            self._shown = key, shown_start(self.chosen, MOTOR, self.shaft, self.method(self["method"]), self.torque_to_move)
+        return self._shown[1]
+
     def now(self) -> Moment:
         """This moment of the start; held at the last when it is over."""
-        start, run = self.chosen, self.chosen.run_up
-        at = min(self.time, self.shown_until)
-        stage = int(run.stage[max(0, int(np.searchsorted(run.time, at, side="right")) - 1)])
-        value = {name: float(np.interp(at, run.time, getattr(run, name))) for name in ("speed", "line_current", "torque", "load_torque")}
-        if start.outcome == starts.STAYS_AT_REST:
-            # the run-up creeps where it stands: see physics.shaft.loads
-            value |= {"speed": 0.0, "load_torque": min(value["torque"], self.torque_to_move)}
-        began = float(run.time[int(np.argmax(run.stage == stage))])
+        shown, stages = self.shown, self.chosen.run_up.stages
+        at = min(self.time, float(shown.time[-1]))
+        stage = int(shown.stage[max(0, int(np.searchsorted(shown.time, at, side="right")) - 1)])
+        value = {name: float(np.interp(at, shown.time, getattr(shown, name))) for name in ("speed", "line_current", "torque", "load_torque")}
+        began = float(shown.time[int(np.argmax(shown.stage == stage))])
         voltage, frequency = on_a_winding(self.method(self["method"]).stages(MOTOR)[stage], at - began, MOTOR)
-        return Moment(at, stage, run.stages[stage], winding_voltage=voltage, frequency=frequency, **value)
+        return Moment(at, stage, stages[stage], winding_voltage=voltage, frequency=frequency, **value)
 
     @property
     def torque_to_move(self) -> float:
         """N m that the load takes to be moved from rest."""
         return float(self.shaft.torque(REST_SPEED))
-
-    @property
-    def shown_until(self) -> float:
-        """Seconds after switching on at which nothing changes any more."""
-        end = float(self.chosen.run_up.time[-1])
-        return end if self.chosen.starts else max(end, STANDS_FOR)
 
     # what is drawn
 
@@ -225,7 +225,7 @@ class Starting(Scene):
     def _curves(self) -> Plot:
         """Against time or speed; no lines while a question waits."""
         if self["curves"] == "time":
-            lines = against_time(self.chosen, self.shown_until, self.torque_to_move, RATED_CURRENT, RATED_TORQUE, SYNCHRONOUS)
+            lines = against_time(self.shown, self.torque_to_move if self.chosen.outcome == starts.STAYS_AT_REST else None, RATED_CURRENT, RATED_TORQUE, SYNCHRONOUS)
             return Plot("time", "s", "times rated", "", lines if self.answers_shown else ())
         lines = against_speed(self.chosen, self.shaft, self.method(self["method"]), MOTOR, RATED_TORQUE)
         return Plot("speed, of synchronous", "", "torque, times rated", "", lines if self.answers_shown else ())

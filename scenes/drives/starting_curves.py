@@ -9,7 +9,8 @@ from physics.induction import EquivalentCircuit
 from physics.shaft.loads import REST_SPEED, Shaft
 from physics.starting.methods import Method
 from physics.starting.stages import Stage
-from physics.starting.starts import STAYS_AT_REST, Start
+from physics.starting.starts import Start
+from scenes.drives.shown_start import ShownStart
 from scenes.scene.scene import Line
 from visual import palette
 
@@ -18,23 +19,21 @@ LOAD = "#6b7378"
 EARLIER = ("#7fb8a4", "#a9cfc2", "#c3ddd4", "#d7e8e2")  # paler for what is not the whole voltage
 
 
-def against_time(start: Start, until: float, torque_to_move: float, rated_current: float, rated_torque: float, synchronous: float) -> tuple[Line, ...]:
-    """Line current, speed and torques of a start up to `until` s, each over its rated (speed: synchronous) value.
+def against_time(shown: ShownStart, torque_to_move: float | None, rated_current: float, rated_torque: float, synchronous: float) -> tuple[Line, ...]:
+    """Line current, speed and torques of a start, each over its rated (speed: synchronous) value.
 
-    Where it stays at rest, the load's curve is the torque that it would take to move it.
+    torque_to_move: N m, where the load is not moved: then it is drawn in the place of the load's torque.
     """
-    run = start.run_up
-    every = np.unique(np.linspace(0, run.time.size - 1, POINTS).astype(int))
-    stands = start.outcome == STAYS_AT_REST
+    every = np.unique(np.linspace(0, shown.time.size - 1, POINTS).astype(int))
+    stays = torque_to_move is not None
+    load = np.full(shown.time.size, torque_to_move) if stays else shown.load_torque
     curves = (
-        ("line current", palette.HEX["current"], run.line_current / rated_current),
-        ("speed", palette.HEX["motion"], 0.0 * run.speed if stands else run.speed / synchronous),
-        ("motor torque", palette.HEX["force"], run.torque / rated_torque),
-        ("torque to move the load" if stands else "load torque", LOAD,
-         np.full(run.time.size, torque_to_move / rated_torque) if stands else run.load_torque / rated_torque),
+        ("line current", palette.HEX["current"], shown.line_current / rated_current),
+        ("speed", palette.HEX["motion"], shown.speed / synchronous),
+        ("motor torque", palette.HEX["force"], shown.torque / rated_torque),
+        ("torque to move the load" if stays else "load torque", LOAD, load / rated_torque),
     )
-    times = np.append(run.time[every], until)
-    return tuple(Line(name, colour, _points(times, np.append(values[every], values[-1]))) for name, colour, values in curves)
+    return tuple(Line(name, colour, _points(shown.time[every], values[every])) for name, colour, values in curves)
 
 
 def against_speed(start: Start, shaft: Shaft, method: Method, motor: EquivalentCircuit, rated_torque: float) -> tuple[Line, ...]:

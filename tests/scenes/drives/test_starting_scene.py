@@ -141,6 +141,15 @@ def test_a_start_that_stalls_shows_the_load_that_is_too_much(scene, curves):
     assert load[0][1] == pytest.approx(0.6 * 1.3, rel=1e-6) and load[0][1] > 1.2 * motor[0][1]
 
 
+def test_in_the_end_the_motor_gives_what_the_load_takes(scene):
+    scene.set_all({"drive": "fan", "method": "direct", "load": 80})
+    scene.time = 60.0
+    now = scene.now()
+    assert now.torque == pytest.approx(now.load_torque, rel=0.01)
+    assert now.line_current == pytest.approx(scene.chosen.settled_line_current, rel=0.01)
+    assert now.speed == pytest.approx(scene.chosen.settled_speed, rel=1e-4)
+
+
 def test_the_torque_curves_are_those_of_the_circuit(scene):
     scene.set_all({"curves": "speed", "method": "star-delta", "drive": "fan"})
     lines = {line.name: line.points for line in scene.plot().lines}
