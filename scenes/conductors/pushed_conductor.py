@@ -166,7 +166,7 @@ class PushedConductor(Scene):
         self.current_arrow.put(now["middle"], self.current * along)
         self.force_arrow.put(now["middle"], now["force"] if shown else np.zeros(3))
         hand = left_hand(now["field"], self.current * along)
-        self.hand.put(HAND_AT.get(self.view, BESIDE), hand if shown and np.any(now["force"]) else None)
+        self.hand.put(HAND_AT.get(self.view, BESIDE), hand if shown and np.any(now["force"]) else None, now["middle"] + 0.9 * HALF_ROD * along)
         self.battery.connect(-self["current"])
         self.blade.close(self["switch"])
 

@@ -10,10 +10,12 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from physics.arguments import quoted
+from physics.directions import turning_sense
 from scenes.scene.controls import ROLES, Choice, Number, Switch
 from scenes.scene.seen import Directions, directions_of
 
 ONE_STEP = 1 / 25  # s as shown
+AT_REST = 1e-9  # slower than this, in whatever unit, is standing still
 
 
 @dataclass(frozen=True)
@@ -56,6 +58,20 @@ class View:
     def directions(self) -> Directions:
         """The bench's directions in words, as they are seen from here."""
         return directions_of(self.forward, self.up)
+
+    @property
+    def side(self) -> float:
+        """The sign of z on the eye's side: 1 where one looks at the drive end, -1 at the other."""
+        return -1.0 if self.forward[2] > 0 else 1.0
+
+    @property
+    def end(self) -> str:
+        """The end of a machine that one looks at, in words."""
+        return "the drive end" if self.side > 0 else "the non-drive end"
+
+    def turning(self, speed: float) -> str:
+        """How what turns so, counter-clockwise positive from the drive end, is seen: "clockwise", "counter-clockwise", "none"."""
+        return turning_sense((0.0, 0.0, speed), (0.0, 0.0, self.side)) if abs(speed) > AT_REST else "none"
 
 
 @dataclass(frozen=True)

@@ -6,15 +6,32 @@ import re
 import shutil
 import subprocess
 import sys
-import time
 
 import pytest
 
-FLAGS = [
-    "--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader",
+from scenes import catalogue
+
+FLAGS = [  # the page is composited in software and only the canvas drawn by the software renderer, as without a graphics card
+    "--no-sandbox", "--enable-unsafe-swiftshader",
     "--disable-background-networking", "--disable-component-update", "--disable-sync", "--no-first-run",
 ]
+USUAL = {"width": 1100, "height": 700}
 PATIENCE = 30  # s: what a slow machine may take
+SETTLED = """async () => {
+    const frame = () => new Promise(requestAnimationFrame)
+    await new Promise(done => { window.bench.socket.on('alive', done); window.bench.socket.send({do: 'alive'}) })
+    await new Promise(done => setTimeout(done, 120)) // texts are written ten times a second at most
+    for (let k = 0; k < 3; k++) await frame()
+}"""
+FRESH = """() => {
+    const root = document.documentElement
+    return location.pathname === '/' && !document.querySelector('dialog[open]') && (root.dataset.text || '1') === '1'
+        && !root.className && !document.body.className && localStorage.length === 0 && window.bench.socket.told.scene !== undefined
+}"""
+AS_AT_FIRST = """first => {
+    for (const message of [{do: 'enough'}, {do: 'scene', name: first}, {do: 'answers', shown: true}, {do: 'run', on: true}])
+        window.bench.socket.send(message)
+}"""
 
 
 def pytest_collection_modifyitems(items):
@@ -92,6 +109,18 @@ class Page:
         self.wait_for("() => window.bench && window.bench.socket.told.scene && window.bench.socket.told.names")
         self.tab.evaluate("async () => { window.stream = await import('./page/stream.js') }")
 
+    def begin_again(self, address: str) -> None:
+        """As a page just opened; it is opened anew only where a test has left it otherwise."""
+        self.errors.clear()
+        self.tab.set_viewport_size(USUAL)
+        if self.tab.evaluate(FRESH):
+            self.tab.evaluate(AS_AT_FIRST, catalogue.NAMES[0])
+            self.wait_for("first => window.bench.socket.told.scene.name === first && window.bench.socket.told.bench.running", catalogue.NAMES[0])
+            self.settle()
+        else:
+            self.tab.evaluate("() => localStorage.clear()")
+            self.open(address)
+
     def wait_for(self, condition: str, argument=None) -> None:
         self.tab.wait_for_function(condition, arg=argument, timeout=PATIENCE * 1000)
 
@@ -113,11 +142,8 @@ class Page:
         )
 
     def settle(self) -> None:
-        """Wait until what was asked for has come back and been drawn."""
-        self.tab.evaluate(
-            "() => new Promise(done => { window.bench.socket.on('alive', done); window.bench.socket.send({do: 'alive'}) })"
-        )
-        time.sleep(0.3)
+        """Wait until what was asked for has come back, has been drawn, and the texts that change now and then have changed."""
+        self.tab.evaluate(SETTLED)
 
     def set_up(self, name: str, settings: dict) -> None:
         """Show a scene with these settings, held at its start."""
@@ -146,14 +172,19 @@ class Page:
         return self.tab.screenshot(clip=inside)
 
 
-@pytest.fixture
-def page(browser, bench):
-    context = browser.new_context(viewport={"width": 1100, "height": 700})
-    made = Page(context.new_page(), bench.address)
-    yield made
-    errors = made.errors
+@pytest.fixture(scope="module")
+def kept_page(browser, bench):
+    """One page for all tests of a file: loading it anew takes longer than most of them."""
+    context = browser.new_context(viewport=USUAL)
+    yield Page(context.new_page(), bench.address)
     context.close()
-    assert errors == []
+
+
+@pytest.fixture
+def page(kept_page, bench):
+    kept_page.begin_again(bench.address)
+    yield kept_page
+    assert kept_page.errors == []
 
 
 @pytest.fixture(scope="session")

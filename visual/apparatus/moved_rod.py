@@ -65,6 +65,7 @@ class MovedRod(Group):
         """The rod with its middle there, (3,), field, motion and force as vectors, and its EMF toward the viewer as a part
         of the meter's full scale."""
         self.rod.put(middle)
+        self.rod_middle = np.asarray(middle)
         before_the_gap = middle + FRONT * ALONG_ROD
         self.field.put(before_the_gap, field)
         self.motion.put(before_the_gap, motion)
@@ -73,7 +74,7 @@ class MovedRod(Group):
 
     def hold_out(self, hand) -> None:
         """A right hand beside the poles; None for no hand."""
-        self.hand.put((-0.115, 0.012, 0.03), hand)
+        self.hand.put((-0.115, 0.012, 0.03), hand, self.rod_middle + 0.03 * ALONG_ROD)
 
     def measure(self, share: float, full_scale: str) -> None:
         """What the meter shows, as a part of its full scale, which is written on it."""

@@ -11,14 +11,17 @@ from dataclasses import dataclass
 import numpy as np
 
 from visual import palette
-from visual.apparatus.circuit import cord
+from visual.solid.mesh import circle, simplified, swept
 from visual.solid.solids import Solid
 from visual.solid.told import Told
 
 
-@dataclass(frozen=True)
+@dataclass(eq=False)
 class Terminal:
-    """A place where a lead can end: the thing it belongs to, its marking, and where it stands on the bench, metres."""
+    """A place where a lead can end: the thing it belongs to, its marking, and where it stands on the bench, metres.
+
+    The marking of a battery's terminal changes when the battery is turned round between its leads.
+    """
 
     thing: str
     marking: str
@@ -65,3 +68,16 @@ class Inside:
     def tell(self, found: Told) -> None:
         if self.conducts():
             found.leads.append((str(self.first), str(self.second), self.through))
+
+
+def cord(points, thickness: float, colour=palette.CORD, smooth: int = 6):
+    """A lead through `points` (n, 3), its corners rounded, as a mesh."""
+    line = np.asarray(points, float)
+    for _ in range(2):  # cut the corners off, twice
+        cut = np.empty((2 * len(line) - 2, 3))
+        cut[0::2], cut[1::2] = 0.78 * line[:-1] + 0.22 * line[1:], 0.22 * line[:-1] + 0.78 * line[1:]
+        line = np.vstack([line[:1], cut, line[-1:]])
+    line = simplified(line, thickness / 30)
+    tangents = np.gradient(line, axis=0)
+    sideways = np.eye(3)[np.argmin(np.max(np.abs(tangents) / np.linalg.norm(tangents, axis=1, keepdims=True), axis=0))]
+    return swept(circle(thickness / 2, smooth), line, sideways, colour)

@@ -6,14 +6,17 @@ import numpy as np
 
 from visual import palette
 from visual.hand.hands import fleming_hand, fleming_rotation, grip_hand, grip_rotation
+from visual.solid.mesh import at_right_angles, cone, joined, rod
 from visual.solid.solids import Group, Letters, Solid
-from visual.solid.told import HandTold, Told, point
+from visual.solid.told import HandTold, Point, Told, point
 
+WRIST = np.array([0.01, -0.14, 0.42])  # the middle of the wrist, in hand lengths from the first finger's knuckle
 BEYOND = (1.38, 1.22, 1.22)  # where the letters of thumb, first and second finger stand, in lengths of these
 
 
 class FlemingHand(Group):
-    """A left or a right hand of `size` metres with `letters` at thumb, first and second finger."""
+    """A left or a right hand of `size` metres with `letters` at thumb, first and second finger, and a thin line from it to
+    the conductor it speaks of."""
 
     def __init__(self, side: str, size: float, letters: tuple[str, str, str], colours):
         super().__init__()
@@ -23,14 +26,18 @@ class FlemingHand(Group):
         self.letters = [
             self.add(Letters(letter, palette.PAPER, 20, ground=colour)) for letter, colour in zip(letters, colours)
         ]
+        self.line = self.add(ConductorLine(0.016 * size))
 
-    def put(self, pos, hand) -> None:
+    def put(self, pos, hand, conductor=None) -> None:
         """Stand it at `pos` with its fingers along `hand.thumb`, `hand.first_finger` and `hand.second_finger`, unit vectors
-        at right angles; hide it where one of them is nothing, and for a `hand` of None."""
+        at right angles; hide it where one of them is nothing, and for a `hand` of None. `conductor`: the place, (3,), of
+        the conductor that it speaks of; a line is drawn to there."""
         fingers = (hand.thumb, hand.first_finger, hand.second_finger) if hand is not None else ()
         self.visible = bool(fingers) and all(np.any(finger) for finger in fingers)
         if not self.visible:
             return
+        wrist = np.asarray(pos) + self.size * (fleming_rotation(self.side, *fingers) @ WRIST)
+        self.line.put(wrist, conductor)
         if self._held is not None and np.array_equal(self._held, (pos, *fingers)):
             return
         self._held = np.array((pos, *fingers))
@@ -43,7 +50,30 @@ class FlemingHand(Group):
     def tell(self, found: Told) -> None:
         """The fingers as they stand: from the knuckle to the tip of each."""
         thumb, first, second = (point(self._turn @ along) for along in self.hand.pointing)
-        found.hands.append(HandTold(self.side, point(self._held[0]), thumb, first, second))
+        found.hands.append(HandTold(self.side, point(self._held[0]), thumb, first, second, self.line.end))
+
+
+class ConductorLine(Group):
+    """A thin line with a bead at its far end, from a hand to the conductor that the hand speaks of."""
+
+    def __init__(self, thickness: float):
+        super().__init__()
+        self.thickness = thickness
+        self.end: Point | None = None
+        self.shaft = self.add(Solid(rod([0, 0, 0], [1, 0, 0], 0.5, palette.INK, 6)))
+        self.bead = self.add(Solid(joined(*[cone([0, 0, 0], [0, end, 0], 0.8, palette.INK, 8) for end in (-1, 1)])))
+
+    def put(self, start, end) -> None:
+        """From `start` to `end`, each (3,); None for no line."""
+        self.visible = end is not None
+        self.end = None if end is None else point(end)
+        if end is None:
+            return
+        between = np.asarray(end, float) - np.asarray(start, float)
+        long = float(np.linalg.norm(between))
+        along = (between / long).tolist()
+        self.shaft.put_along(start, along, at_right_angles(along), (long, self.thickness, self.thickness))
+        self.bead.put(end, None, 2.6 * self.thickness)
 
 
 class GripHand(Group):
@@ -71,4 +101,4 @@ class GripHand(Group):
     def tell(self, found: Told) -> None:
         """The thumb as it stands, and the first finger by its last bone."""
         thumb, first, _ = (point(self._turn @ along) for along in self.hand.pointing)
-        found.hands.append(HandTold("right", self._pos, thumb, first, None))
+        found.hands.append(HandTold("right", self._pos, thumb, first, None, on=self._pos))

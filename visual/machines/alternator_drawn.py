@@ -10,6 +10,7 @@ import numpy as np
 from visual import palette
 from visual.apparatus.circuit import cord
 from visual.apparatus.lamp import Lamp
+from visual.apparatus.wiring import Inside, Lead, Terminal
 from visual.hand.hand_on_bench import FlemingHand
 from visual.machines.machine_shapes import ring_part
 from visual.machines.stator import SLOT_SHARE, WHITE, CurrentMark, StatorShape, polar, turned
@@ -23,29 +24,34 @@ WHEEL = 0.0565  # m, radius of the magnet wheel
 LAMPS_AT = np.array([[0.162, y, 0.0] for y in (0.026, -0.045, FLOOR)])  # on shelves, U at the top
 LAMP = 0.046  # m
 HAND_AT = (-0.158, 0.0, 0.04)
+STUDS_AT = np.array([0.115, 0.040, 0.018])  # m, the stud U1; the others stand below it
+STUD_PITCH = 0.024  # m
 PHASES = ("U", "V", "W")
 
 
 class AlternatorDrawn(Group):
-    """`machines` gives for each number of poles the slots' angles and the coils as (phase 0..2, go slot, return slot)."""
+    """`machines` gives for each number of poles the slots' angles and the coils as (phase 0..2, go slot, return slot); an
+    arrow is so many metres long for each tesla, and for each metre a second."""
 
-    def __init__(self, machines: dict):
+    def __init__(self, machines: dict, metres_per_tesla: float, metres_per_speed: float):
         super().__init__()
         shape = StatorShape()
         self.add(Solid(_stand())).put((0, 0, 0))
         self.machines = {poles: self.add(Machine(shape, poles, angles, coils)) for poles, (angles, coils) in machines.items()}
         self.coloured = None
+        self.terminals = self.add(Terminals())
         self.lamps = [Lamp(self, place, LAMP) for place in LAMPS_AT]
         self.rack = self.add(Solid(_rack()))
         self.rack.put((0, 0, 0))
-        self.cords = [self.add(Solid(_lead(k))) for k in range(3)]
-        for lead in self.cords:
-            lead.put((0, 0, 0))
-        self.lamp_letters = [self.add(Letters(phase, palette.PAPER, 20, ground=palette.INK)) for phase in PHASES]
-        for letters, place in zip(self.lamp_letters, LAMPS_AT):
-            letters.put(place + [0.0, 1.1 * LAMP, 0.0])
-        self.field = self.add(Arrow("B", palette.FIELD, 0.0062))
-        self.motion = self.add(Arrow("v", palette.MOTION, 0.0062))
+        self.leads = [Lead(self, self.terminals.begin[k], _lamp_end(k, 0), _way_to_lamp(k), 0.0042, WHITE) for k in range(3)]
+        returns = [self.terminals.end[0], *[_lamp_end(k, 1) for k in range(3)]]
+        self.returns = [
+            Lead(self, returns[k + 1], returns[k], _way_back() if k == 0 else (), 0.0036, palette.CORD) for k in range(3)
+        ]
+        for k, phase in enumerate(PHASES):
+            Inside(self, f"lamp {phase}", _lamp_end(k, 0), _lamp_end(k, 1), lambda k=k: self.lamps[k].bulb.visible)
+        self.field = self.add(Arrow("B", palette.FIELD, 0.0062, metres_per_tesla))
+        self.motion = self.add(Arrow("v", palette.MOTION, 0.0062, metres_per_speed))
         self.hand = self.add(FlemingHand("right", 0.075, ("v", "B", "E"), (palette.MOTION, palette.FIELD, palette.EMF)))
 
     def show(self, poles: int) -> None:
@@ -59,26 +65,56 @@ class AlternatorDrawn(Group):
         if self.coloured == (self.machine.poles, colours):
             return
         self.coloured = (self.machine.poles, colours)
-        for coil, lead, colour in zip(self.machine.coils, self.cords, colours):
+        for coil, lead, letters, colour, ink in zip(self.machine.coils, self.leads, self.terminals.letters, colours, inks, strict=False):
             coil.colour(colour)
-            lead.colour(colour)
-        for letters, phase in zip(self.machine.letters, self.machine.phases):
-            letters.paint(inks[phase], colours[phase])
-        for letters, ink, colour in zip(self.lamp_letters, inks, colours):
+            lead.solid.colour(colour)
             letters.paint(ink, colour)
+        for letters, phase in zip(self.machine.letters, self.machine.phases, strict=True):
+            letters.paint(inks[phase], colours[phase])
 
-    def light(self, connected, shares) -> None:
-        """Which of the three lamps are connected, and with what share of full brightness each glows."""
+    def connect(self, connected) -> None:
+        """Which of the three phases feed a lamp."""
         self.rack.visible = any(connected)
-        for lamp, lead, letters, there, share in zip(self.lamps, self.cords, self.lamp_letters, connected, shares):
-            lamp.socket.visible = lamp.bulb.visible = lead.visible = letters.visible = bool(there)
+        for lamp, lead, back, there in zip(self.lamps, self.leads, self.returns, connected, strict=True):
+            lamp.socket.visible = lamp.bulb.visible = lead.visible = back.visible = bool(there)
+
+    def light(self, shares) -> None:
+        """With what share of full brightness each lamp glows."""
+        for lamp, share in zip(self.lamps, shares, strict=True):
             lamp.glow(share)
 
     def point_out(self, place, field, motion, hand) -> None:
-        """Field and motion, in metres to draw, at one coil side, and the right hand that goes with them or None."""
+        """Field, T, and motion, m/s, at one coil side, and the right hand that goes with them or None."""
         self.field.put(place, field)
         self.motion.put(place, motion)
-        self.hand.put(HAND_AT, hand)
+        self.hand.put(HAND_AT, hand, place)
+
+
+class Terminals(Group):
+    """The terminal board beside the stator: the beginnings of the coils, one stud each, and below them their ends, which the
+    star link joins (IEC 60034-8: U1, V1, W1 and U2, V2, W2)."""
+
+    def __init__(self):
+        super().__init__()
+        self.begin = [Terminal("terminal", f"{phase}1", tuple(STUDS_AT + [0, -STUD_PITCH * k, 0])) for k, phase in enumerate(PHASES)]
+        self.end = [Terminal("terminal", f"{phase}2", tuple(STUDS_AT + [0.006 * k, -STUD_PITCH * 3, 0])) for k, phase in enumerate(PHASES)]
+        self.add(Solid(_board())).put((0, 0, 0))
+        self.letters = [self.add(Letters(each.marking, palette.PAPER, 16, ground=palette.INK)) for each in self.begin]
+        self.joined = self.add(Letters("", palette.PAPER, 16, ground=palette.INK))
+        for letters, each in zip([*self.letters, self.joined], [*self.begin, self.end[0]], strict=True):
+            letters.put(np.array(each.at) + [-0.004, 0, 0.012])
+        self.wound = 0
+        for k, phase in enumerate(PHASES):
+            Inside(self, f"coil {phase}", self.begin[k], self.end[k], lambda k=k: self.wound > k)
+        for k in (1, 2):
+            Inside(self, "star link", self.end[k - 1], self.end[k], lambda k=k: self.wound > k)
+
+    def wind(self, count: int, side: float) -> None:
+        """How many of the coils there are, the first `count`; letters only on the `side` of +z, 1, where the studs are seen."""
+        self.wound = count
+        self.joined.text = " ".join(each.marking for each in self.end[:count])
+        for k, letters in enumerate([*self.letters, self.joined]):
+            letters.visible = self.visible and side > 0 and (k < count or letters is self.joined)
 
 
 class Machine(Group):
@@ -195,8 +231,29 @@ def _rack():
     )
 
 
-def _lead(phase: int):
-    """From the stator to the lamp of a phase, white."""
-    end = LAMPS_AT[phase] + LAMP * np.array([-0.4, 0.3, 0])
-    z = -0.02 + 0.02 * phase
-    return cord([[0.088, end[1] * 0.45, z], [0.108, end[1] * 0.6, z], end + [-0.018, -0.006, 0], end], 0.0042, WHITE)
+def _board():
+    """The terminal board with its four studs, on the stator's side."""
+    x, y, z = STUDS_AT
+    middle = y - 1.5 * STUD_PITCH
+    return joined(
+        block([x - 0.004, middle, z - 0.014], [0.034, 4.4 * STUD_PITCH, 0.018], palette.SLATE),
+        *[rod([x, y - STUD_PITCH * k, z - 0.006], [x, y - STUD_PITCH * k, z + 0.003], 0.0032, palette.BRASS, 10) for k in range(4)],
+    )
+
+
+def _lamp_end(phase: int, end: int) -> Terminal:
+    """One of the two ends of the lamp of a phase."""
+    return Terminal(f"lamp {PHASES[phase]}", "12"[end], tuple(LAMPS_AT[phase] + LAMP * np.array([0.8 * end - 0.4, 0.3, 0])))
+
+
+def _way_to_lamp(phase: int):
+    """From the stud of a phase to its lamp."""
+    x, y, z = STUDS_AT + [0, -STUD_PITCH * phase, 0]
+    lamp = LAMPS_AT[phase] + LAMP * np.array([-0.4, 0.3, 0])
+    return [[x + 0.006, y, z + 0.004], lamp + [-0.012, -0.004, 0.004]]
+
+
+def _way_back():
+    """From the far end of the first lamp, under it and its shelf, to the joined ends of the coils."""
+    lamp, (x, y, z) = LAMPS_AT[0] + LAMP * np.array([0.4, 0.3, 0]), STUDS_AT + [0, -STUD_PITCH * 3, 0]
+    return [lamp + [0.012, -0.006, -0.02], [lamp[0] + 0.004, -0.006, -0.034], [x + 0.02, -0.008, -0.03], [x + 0.012, y, z]]

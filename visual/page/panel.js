@@ -76,6 +76,8 @@ function showScene() {
   byId("key").querySelector("ul").replaceChildren(...scene.arrows.map(({ letter, words, colour }) => {
     return make("li", { "data-letter": letter }, chip(letter, colour), make("span", {}, words, make("small", {})));
   }));
+  byId("leaves-out").hidden = !scene.leaves_out.length;
+  byId("leaves-out").querySelector("ul").replaceChildren(...scene.leaves_out.map((sentence) => make("li", {}, sentence)));
   byId("readings").replaceChildren();
 }
 

@@ -43,6 +43,7 @@ function drawn({ words, x, y }) {
   const length = Math.hypot(x, y) || 1, beyond = Math.max(length + 10, 14);
   text.setAttribute("x", (x / length) * beyond);
   text.setAttribute("y", (y / length) * beyond + 4);
+  text.setAttribute("text-anchor", x > 6 ? "start" : x < -6 ? "end" : "middle");
   text.textContent = words;
   return [line, text];
 }

@@ -29,13 +29,17 @@ class Told:
 
 @dataclass(frozen=True)
 class HandTold:
-    """A hand as it is drawn: which one, where, and unit vectors along its fingers; `second` is None for a hand that grips."""
+    """A hand as it is drawn: which one, where, and unit vectors along its fingers; `second` is None for a hand that grips.
+
+    on  the place of the conductor it speaks of, to which a line is drawn from it; None where none is drawn
+    """
 
     which: str
     at: Point
     thumb: Point
     first: Point
     second: Point | None
+    on: Point | None = None
 
 
 def told(group) -> Told:

@@ -169,7 +169,7 @@ def test_the_alternator_makes_the_frequency_of_its_speed_and_poles(seed):
     assert seen_from_drive_end(scene, sense) * scene["speed"] < 0 and end_is_the_one_looked_from(scene, said)
     assert float(hertz) == pytest.approx(abs(scene["speed"]) / 60 * int(poles) / 2, rel=1e-3)
     assert len(phases.split(", ")) == int(scene["coils"])
-    emfs = [scene.machine.emfs(angle, scene.speed)[0] for angle in np.linspace(0, 2 * np.pi, 721)]
+    emfs = [scene.now.machine.emfs(angle, scene.setup.speed)[0] for angle in np.linspace(0, 2 * np.pi, 721)]
     assert float(volts) == pytest.approx(np.sqrt(np.mean(np.square(emfs[:-1]))), abs=0.06)
 
 

@@ -421,7 +421,7 @@ def test_cases_without_an_effect_occur(asked, kind, rare):
     assert 0 < answers.count(rare) < len(answers) / 2
 
 
-@pytest.mark.parametrize("kind", set(KINDS) - {"two-wires"})
+@pytest.mark.parametrize("kind", sorted(set(KINDS) - {"two-wires"}))
 def test_the_answers_vary(asked, kind):
     assert len({question.answer for question in asked[kind]}) >= 3
 

@@ -65,11 +65,11 @@ def test_the_coils_on_the_spindle_meet_at_their_risers_only(monkeypatch):
 
 def drawn_line(points, thickness) -> np.ndarray:
     """The middle of the cord as it is drawn, closely dotted."""
-    from visual.apparatus.circuit import cord
+    from visual.apparatus.wiring import cord
 
     taken = []
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("visual.apparatus.circuit.swept", lambda profile, line, *more: taken.append(line))
+        patch.setattr("visual.apparatus.wiring.swept", lambda profile, line, *more: taken.append(line))
         cord(points, thickness)
     line = taken[0]
     return np.vstack([*[np.linspace(a, b, 30, endpoint=False) for a, b in zip(line, line[1:])], line[-1:]])

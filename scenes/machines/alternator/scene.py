@@ -1,0 +1,80 @@
+"""A magnet spun inside coils generates: one coil and its wave, then three a third of a pole pair apart, and lamps on them."""
+
+from __future__ import annotations
+
+from scenes.machines.alternator import question, waves
+from scenes.machines.alternator.picture import METRES_PER_SPEED, METRES_PER_TESLA, build, place
+from scenes.machines.alternator.readings import readings
+from scenes.machines.alternator.snapshot import LARGEST_FIELD, LARGEST_SPEED, Setup, Snapshot, advance, begin, observe
+from scenes.scene import common_controls, phases
+from scenes.scene.controls import Choice, Number, slow_motion
+from scenes.scene.scene import Key, View
+from scenes.scene.story import Look, Story
+from visual import palette
+
+
+def scales(now: Snapshot) -> dict[str, str]:
+    full = f"as large as the slot at {now.peak:.1f} V of a phase"
+    return {"B": f"10 mm is {0.01 / METRES_PER_TESLA * 1000:.0f} mT", "v": f"10 mm is {0.01 / METRES_PER_SPEED:.0f} m/s",
+            "\N{CIRCLED DOT OPERATOR}": full, "\N{CIRCLED TIMES}": full}
+
+
+def sentence(now: Snapshot, look: Look) -> str:
+    setup, end = now.setup, look.view.end
+    if not setup.speed:
+        return "The magnet is at standstill and nothing is generated."
+    turning = f"Looking at {end}, the magnet of {setup.poles} poles turns {look.view.turning(setup.speed)}"
+    if not setup.flux_density:
+        return f"{turning}; without a field it generates nothing."
+    return f"{turning} and makes {now.rms:.1f} V at {now.frequency:.4g} Hz in {', '.join(setup.wound)}."
+
+
+class AlternatorScene(Story):
+    name = "alternator"
+    title = "A magnet turned inside coils: the alternator"
+    principle = (
+        "A magnet that turns past a coil makes an alternating voltage in it; three coils a third of a pole pair apart make three voltages, "
+        "one after the other."
+    )
+    controls = (
+        Choice("coils", "Coils in the stator", "1", (("1", "U alone"), ("2", "U and V"), ("3", "U, V and W"))),
+        Number("speed", "Speed, clockwise looking at the drive end", 1500.0, "r/min", -LARGEST_SPEED, LARGEST_SPEED, 100.0),
+        common_controls.poles(),
+        Number("field", "Field at the middle of a pole", 400.0, "mT", -LARGEST_FIELD * 1000, LARGEST_FIELD * 1000, 50.0, role="field"),
+        Choice("load", "On each phase", "open", (("open", "nothing"), ("lamp", "a lamp"))),
+        phases.colours(),
+        slow_motion("100", ("20", "50", "100", "200", "500", "1000")),
+    )
+    arrows = (
+        Key("B", "field of the magnet at coil side +U", palette.HEX["field"], "T"),
+        Key("v", "motion of coil side +U as seen from the magnet", palette.HEX["motion"], "m/s"),
+        Key("\N{CIRCLED DOT OPERATOR}", "seen at the end to which the EMF drives current", palette.HEX["emf"]),
+        Key("\N{CIRCLED TIMES}", "seen at the end from which the EMF drives current", palette.HEX["emf"]),
+    )
+    views = (
+        View("drive-end", "from the drive end", (-0.3, -0.3, -1.0), (0.0, 0.012, 0.0), 0.148),
+        View("other-end", "from the non-drive end", (0.3, -0.3, 1.0), (0.0, 0.012, 0.0), 0.148),
+        View("window", "into the window", (-0.75, -0.7, -0.75), (0.01, 0.01, 0.0), 0.12),
+    )
+    caution = (
+        "Whatever turns an alternator makes its terminals live, and a permanent magnet cannot be switched off: only standstill does that. Before "
+        "anyone touches it, the shaft is locked, the machine isolated and proved dead, by a person licensed for it where you are."
+    )
+    leaves_out = (
+        "The field is a sine round the bore; that of real poles is flatter and adds harmonics.",
+        "The currents of the coils do not weaken the magnet's field (no armature reaction), and the coils have resistance but no inductance.",
+        "A lamp has the resistance it has at full brightness; a cold filament has about a tenth of it, so a real lamp starts to glow sooner.",
+    )
+    narration = "A magnet turns inside the coils. Each pole that passes drives the voltage up and down, and three coils make three waves in turn."
+
+    setup_of = staticmethod(Setup.of)
+    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
+    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
+    sentence, question_of = staticmethod(sentence), staticmethod(question.question)
+    plot_of, marks_of = staticmethod(waves.waves), staticmethod(waves.marks)
+
+    def build(self, host) -> None:
+        self.drawn = build(host)
+
+    def random_setup(self, random) -> dict:
+        return question.random_setup(random)

@@ -1,0 +1,116 @@
+"""A scene told in one direction: settings -> state -> one snapshot -> what is seen, read, said and asked.
+
+Whatever is physical is observed once a picture, in one frozen snapshot. Picture, readings, plot, sentence and question are
+functions of that snapshot and of the `Look`: from where one looks, and whether the answer may be seen.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from scenes.scene.scene import Mark, Plot, Question, Reading, Scene, View
+
+
+@dataclass(frozen=True)
+class Look:
+    """Through whose eyes: the ready view, and whether what gives the answer away may be seen."""
+
+    view: View
+    reveals_answer: bool = True
+
+
+class Story(Scene):
+    """A scene made of functions, each named here and each handed to it as a static method.
+
+    setup_of(settings)           the settings of the controls, typed and in SI units, as a frozen dataclass
+    begin(setup)                 the state at the start
+    advance(setup, state, s)     the state `s` seconds of the scene's own time later
+    observe(setup, state)        the snapshot: everything physical at this instant, frozen
+    place(drawn, now, look)      hand the snapshot's vectors to what is drawn
+    readings_of(now, look)       the figures
+    scales_of(now)               what the length of each arrow means
+    sentence(now, look)          the present state in one sentence, for screen-reader users
+    question_of(now, look)       the question about the present set-up
+    plot_of(now, look)           the curves; called only when setup or look have changed
+    marks_of(now, look)          where on the curves the scene is now
+    chart_of(now, look)          the present values of the chart's lines
+    """
+
+    setup_of: Any
+    begin: Any
+    advance: Any
+    observe: Any
+    place: Any
+    readings_of: Any
+    sentence: Any
+    question_of: Any
+
+    def scales_of(self, now) -> dict[str, str]:
+        return {}
+
+    def plot_of(self, now, look) -> Plot | None:
+        return None
+
+    def marks_of(self, now, look) -> list[Mark]:
+        return []
+
+    def chart_of(self, now, look) -> list[float] | None:
+        return None
+
+    def __init__(self):
+        self._setup = self._now = None
+        super().__init__()
+
+    @property
+    def setup(self):
+        """The present settings, typed and in SI units."""
+        if self._setup is None:
+            self._setup = self.setup_of(self.settings)
+        return self._setup
+
+    @property
+    def now(self):
+        """The snapshot of this instant, observed when it is first asked for."""
+        if self._now is None:
+            self._now = self.observe(self.setup, self.state)
+        return self._now
+
+    @property
+    def looking(self) -> Look:
+        return Look(self.eye, self.answers_shown)
+
+    def changed(self, name: str) -> None:
+        self._setup = self._now = None
+
+    def restart(self) -> None:
+        self.state = self.begin(self.setup)
+        self._now = None
+
+    def step(self, seconds: float) -> None:
+        self.state = self.advance(self.setup, self.state, seconds)
+        self._now = None
+
+    def draw(self) -> None:
+        self.place(self.drawn, self.now, self.looking)
+
+    def readings(self) -> list[Reading]:
+        return self.readings_of(self.now, self.looking)
+
+    def scales(self) -> dict[str, str]:
+        return self.scales_of(self.now)
+
+    def says(self) -> str:
+        return self.sentence(self.now, self.looking)
+
+    def question(self) -> Question:
+        return self.question_of(self.now, self.looking)
+
+    def plot(self) -> Plot | None:
+        return self.kept((self.setup, self.looking), lambda: self.plot_of(self.now, self.looking))
+
+    def marks(self) -> list[Mark]:
+        return self.marks_of(self.now, self.looking)
+
+    def chart_point(self) -> list[float] | None:
+        return self.chart_of(self.now, self.looking)
