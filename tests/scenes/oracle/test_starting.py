@@ -149,9 +149,11 @@ class Run:
             self.pieces.append((place, began, lambda t, sol=done.sol: float(sol(t)[0]), math.inf if self.outcome == "crawls" else ends))
             if self.outcome == "crawls":
                 return
+            if steady and there and not reached_it:  # it runs short of the change-over, which comes when it has all but settled
+                ends = float(done.t[np.argmax(done.y[0] >= 0.99 * left)])
+                left = float(done.sol(ends)[0])
+                self.pieces[-1] = (*self.pieces[-1][:3], ends)
             began, speed = began + ends, left
-            if steady and there and not reached_it:
-                self.unsure = True
         if speed < 0.2:
             self.outcome = "stays at rest"
 
