@@ -287,7 +287,9 @@ def test_wiring_figures_and_words_of_a_state_drawn_at_random(scene, seed):
     check_board(data, settings)
     if run.near_a_change(time) and time:
         return
-    assert value(data, "n") == pytest.approx(60 * speed, abs=0.02 * 60 * SYNC), (settings, time)
+    # a load that breaks away at the end of a slow ramp does so a twentieth of a second sooner or later, by how rest is reckoned
+    slack = 0.02 * 60 * SYNC + 60 * abs(run.at(time + 0.05)[2] - run.at(max(time - 0.05, 0.0))[2])
+    assert value(data, "n") == pytest.approx(60 * speed, abs=slack), (settings, time)
     drawn = pointer(data, "speed, n now")  # exact, where the reading is rounded
     check_wiring(data, settings, stage, inside, 0.0 if run.outcome == "stays at rest" else speed if drawn is None else drawn * SYNC)
     check_figures(data, settings, stage, inside)
