@@ -71,8 +71,8 @@ class Starting(Scene):
         Key("n", "speed of the motor, as a share of synchronous speed", palette.HEX["motion"]),
     )
     views = (
-        View("corner", "from the drive-end corner", (-0.3, -0.16, -0.95), (-0.11, 0.085, 0.05), 0.262),
-        View("drive-end", "from the drive end", (-0.04, -0.06, -1.0), (-0.13, 0.085, 0.05), 0.26),
+        View("corner", "from the drive-end corner", (-0.3, -0.16, -0.95), (-0.11, 0.102, 0.05), 0.262),
+        View("drive-end", "from the drive end", (-0.04, -0.06, -1.0), (-0.13, 0.1, 0.05), 0.262),
         View("starter", "close to the starter", (0.0, 0.0, -1.0), (-0.318, 0.112, 0.06), 0.21),
     )
     caution = (
@@ -180,8 +180,8 @@ class Starting(Scene):
             solid.put((0, 0, 0))
         self.panel = StarterPanel(group, (-0.33, 0.09, 0.06), MOTOR.line_voltage, len(rotor_steps(MOTOR).resistances), drive.GLAND)
         self.currents = drive.Bars(
-            machine, list(IN_THE_PICTURE.values()), "I", palette.CURRENT, (0.07, 0.27, -0.08), 0.2, 8.0, {1.0: "1 × rated", 4.0: "4 ×", 8.0: "8 ×"})
-        self.speed_bar = drive.Bars(machine, ["speed"], "n", palette.MOTION, (0.07, 0.085, -0.08), 0.2, 1.0, {0.5: "½", 1.0: "nₛ"})
+            machine, list(IN_THE_PICTURE.values()), "I", palette.CURRENT, (0.09, 0.285, -0.08), 0.2, 8.0, {1.0: "1 × rated", 4.0: "4 ×", 8.0: "8 ×"})
+        self.speed_bar = drive.Bars(machine, ["speed"], "n", palette.MOTION, (0.09, 0.092, -0.08), 0.2, 1.0, {0.5: "½", 1.0: "nₛ"})
         for name, drawn in (("shaft", self.turning.shaft), ("current", self.currents.bar), ("speed", self.speed_bar.bar)):
             host.name(f"starting-{name}", drawn.drawn)
         for name, bar in zip(WORDS, self.currents.largest):

@@ -49,6 +49,7 @@ class Contactor(Group):
         super().__init__()
         group.add(self)
         self.thing, self.words, self.closed = thing, words, False
+        self.near = False  # whether there is room for more than its name
         pos = np.asarray(pos, float)
         frame, self.made, self.broken = (self.add(shape.copy()) for shape in shapes)
         for part in (frame, self.made, self.broken):
@@ -65,7 +66,7 @@ class Contactor(Group):
     def close(self, closed: bool) -> None:
         self.closed = closed
         self.made.visible, self.broken.visible = self.visible and closed, self.visible and not closed
-        self.name.text = f"{self.words}: {'closed' if closed else 'open'}"
+        self.name.text = f"{self.words}: {'closed' if closed else 'open'}" if self.near else self.words
 
     def tell(self, found: Told) -> None:
         state = "closed" if self.made.visible else "open"

@@ -19,7 +19,7 @@ from visual.solid.solids import Group, Letters, Solid
 
 LEFT, MIDDLE, RIGHT = -0.122, 0.0, 0.135  # m, where the contactors stand
 CONTACTORS_AT, BOARD_AT = 0.09, -0.07
-BARS_AT = (0.19, 0.168, 0.146)
+BARS_AT = (0.2, 0.17, 0.14)
 OVER = 0.008  # m that a lead which crosses others lies in front of them
 LINES = ("L1", "L2", "L3")
 INTERLOCKED = {"star contactor", "delta contactor"}
@@ -61,14 +61,17 @@ class StarterPanel(Group):
         if INTERLOCKED <= closed:
             raise ValueError("the star and the delta contactor are interlocked: one of them at most is closed")
         self.stage.text = stage
-        self.cable.visible = not near
+        self.cable.visible, self.interlock.visible = not near, near and method == "star-delta"
         for name, starter in self.starters.items():
             starter.visible = name == method
         self.board.links.visible = method != "star-delta"
         self.transformer.set_tap(tap)
         for part in self.starters[method].parts:
-            if isinstance(part, (Contactor, RotorResistors)):
-                part.close(part.thing in closed) if isinstance(part, Contactor) else part.close(closed)
+            if isinstance(part, Contactor):
+                part.near = near
+                part.close(part.thing in closed)
+            elif isinstance(part, RotorResistors):
+                part.close(closed)
             for letters in getattr(part, "numbers", ()):
                 letters.visible = near
 
@@ -144,7 +147,7 @@ class StarterPanel(Group):
         self._bridge(group, star.top)
         bar = group.add(Solid(rod([MIDDLE + PITCH + 0.013, CONTACTORS_AT - 0.024, 0.006], [RIGHT - PITCH - 0.013, CONTACTORS_AT - 0.024, 0.006], 0.003, palette.STEEL, 6)))
         bar.put(self.pos)
-        words = group.add(Letters("interlocked", palette.PAPER, 13, ground=palette.SLATE))
+        words = self.interlock = self.add(Letters("interlocked", palette.PAPER, 13, ground=palette.SLATE))
         words.put(self.pos + [0.5 * (MIDDLE + RIGHT), CONTACTORS_AT - 0.024, 0.016])
 
     def _across(self, group, first, second, levels) -> None:

@@ -137,9 +137,9 @@ class Bars(Group):
         self.letter = group.add(Letters(letter, palette.PAPER, 18, ground=colour))
         self.names = [group.add(Letters(name, palette.PAPER, 14, ground=palette.SLATE)) for name in names]
         for place, name in enumerate(self.names):
-            name.put(self._foot(place) - [0.008 + 0.0032 * len(name.text), 0, -0.01])
+            name.put(self._foot(place) - [0.016 + 0.0042 * len(name.text), 0, -0.01])
         for at, words in marks.items():
-            group.add(Letters(words, palette.PAPER, 13, ground=palette.SLATE)).put(self.pos + [length * at / full, 0.5 * self.APART + 0.016, 0])
+            group.add(Letters(words, palette.PAPER, 13, ground=palette.SLATE)).put(self.pos + [length * at / full, 0.5 * self.APART - high - 0.016, 0])
         self._tints: list = [None] * len(names)
 
     def show(self, largest: list[float | None], failed: list[bool], chosen: int, now: float) -> None:
