@@ -460,3 +460,16 @@ def test_nothing_that_is_drawn_gives_the_answer_away(scene):
             assert reading.tells or reading.words == "voltage across each winding"
     finally:
         scene.answers_shown = True
+
+
+@pytest.mark.parametrize("time", [0.5, 7.0])
+def test_star_first_and_then_delta(scene, time):
+    """A fan is in star at half a second and in delta, run up, at seven: each winding on U / sqrt 3, then on U, and joined as a board's
+    upright links would join them."""
+    settings = {"method": "star-delta", "drive": "fan", "load": 60.0, "inertia": 10.0, "tap": 65.0, "ramp": 5.0, "curves": "time", "slow": "1"}
+    scene.set_all(settings)
+    data = as_data(reached(scene, time, "corner"), time)
+    stage, inside, speed = Run(settings).at(time)
+    assert stage == (0 if time < 1 else 2)
+    assert value(data, "U") == pytest.approx(LINE / (math.sqrt(3) if stage == 0 else 1), abs=0.5)
+    check_wiring(data, settings, stage, inside, pointer(data, "speed, n now") * SYNC)
