@@ -29,7 +29,7 @@ class Method(Protocol):
         """What it does with `motor`, first to last; the last stage is without end."""
 
 
-ON_THE_LINES = Stage("on the lines", Feed())
+ON_THE_LINES = Stage("on full voltage", Feed())
 
 
 @dataclass(frozen=True)

@@ -84,7 +84,7 @@ class Start:
         return {
             RUNS: f"runs up to {speed} in {self.time:.3g} s",
             STAYS_AT_REST: f"stays at rest ({self.last_stage}): the load needs more torque to move than the motor has",
-            CRAWLS: f"hangs at {speed} ({self.last_stage}): there the load takes all the torque the motor has",
+            CRAWLS: f"crawls at {speed} ({self.last_stage}): there the load takes all the torque the motor has",
             DRIVEN_BACK: f"is driven back by the load ({self.last_stage}): it pulls harder than the motor",
             RUNS_AWAY: f"runs away ({self.last_stage}): the load drives harder than the motor can hold back",
         }[self.outcome]

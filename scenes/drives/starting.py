@@ -4,22 +4,27 @@ from __future__ import annotations
 
 import math
 from concurrent.futures import Future, ThreadPoolExecutor
+from dataclasses import dataclass
 
 import numpy as np
 
 from physics.induction import EquivalentCircuit
-from physics.shaft.loads import Conveyor, Fan, Flywheel, Friction, Pump, Shaft
+from physics.shaft.loads import REST_SPEED, Conveyor, Fan, Flywheel, Friction, Pump, Shaft
 from physics.starting import starts
-from physics.starting.methods import Autotransformer, DirectOnLine, InverterRamp, StarDelta, standard_methods
+from scenes.drives.shown_start import ShownStart, shown_start
+from scenes.drives.starters import IN_A_SENTENCE, IN_THE_PICTURE, RISES, WORDS, closed_contactors, on_a_winding, rotor_steps, starter
+from scenes.drives.starting_curves import against_speed, against_time
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, Number, slow_motion
-from scenes.scene.scene import Key, Line, Mark, Plot, Question, Reading, Scene, View, minus
+from scenes.scene.phases import REGIONS, colours
+from scenes.scene.scene import Key, Mark, Plot, Question, Reading, Scene, View, minus
 from visual import palette
+from visual.apparatus.starter_panel import StarterPanel
 from visual.machines import drive
-from visual.solid.solids import Group, Letters, Solid
+from visual.solid.solids import Group, Solid
 
 # A motor of our own of 11 kW with a deep-bar cage, fitted to an ordinary plate (400 V, 1465 r/min, 21.2 A, cos phi 0.84) with
-# 6.3 times starting current, 2.1 times starting and 2.8 times breakdown torque; ohms a phase, star, volts, hertz, poles. And
+# 6.3 times starting current, 2.1 times starting and 2.8 times breakdown torque; ohms a phase of the star that draws the same (its windings run in delta), volts, hertz, poles. And
 # one with the same stator and a wound rotor, its slip rings shorted, that runs on the same slip.
 MOTOR = EquivalentCircuit(0.415, 0.721, 0.5926, 0.721, 24.54, 400.0, 50.0, 4, 0.5011, 2.836)
 WOUND = EquivalentCircuit(0.415, 0.721, 0.2715, 1.43, 24.54, 400.0, 50.0, 4)
@@ -27,68 +32,72 @@ RATED = MOTOR.at(35 / 1500)
 RATED_TORQUE, RATED_CURRENT = float(RATED.torque), float(abs(RATED.stator_current))
 SYNCHRONOUS = float(MOTOR.synchronous_speed)
 ROTOR_INERTIA = 0.05  # kg m2
-_ANY = {method.name: method for motor in (WOUND, MOTOR) for method in standard_methods(motor)}
-METHODS = {
-    "direct": "direct on line",
-    "star-delta": "star-delta",
-    "autotransformer": "autotransformer",
-    "soft-starter": "soft starter",
-    "inverter": "inverter ramp",
-    "wound-rotor": "rotor resistance",
-}
-WORDS = {
-    "direct": "direct on line", "star-delta": "star-delta", "autotransformer": "reduced voltage, by a tap",
-    "soft-starter": "reduced voltage, rising", "inverter": "inverter", "wound-rotor": "wound rotor, resistance in steps",
-}
-IN_A_SENTENCE = {
-    "direct": "direct on line", "star-delta": "in star-delta", "autotransformer": "on reduced voltage from a tap",
-    "soft-starter": "on a voltage that rises", "inverter": "on an inverter", "wound-rotor": "with resistance in the rotor, in steps",
-}
-IN_THE_PICTURE = {
-    "direct": "direct", "star-delta": "star-delta", "autotransformer": "by a tap",
-    "soft-starter": "rising voltage", "inverter": "inverter", "wound-rotor": "wound rotor",
-}
-RISES = {"inverter": "frequency", "soft-starter": "voltage"}
+BREAKAWAY = 1.3  # of a conveyor's running torque, that it takes to move it from rest
 OUTCOMES = (
-    ("runs", "it runs up"), ("stays at rest", "it stays at rest"), ("crawls", "it hangs at a low speed"),
+    ("runs", "it runs up"), ("stays at rest", "it stays at rest"), ("crawls", "it crawls at a low speed"),
 )
-POINTS = 140  # of each curve
 QUIET_PICTURES = 16  # without a change, before the rest of the table is worked out
-STANDS_FOR = 5.0  # s that a start is shown for which comes to nothing
 MOST_KNOWN = 48  # starts that are kept: each is a hundred kilobytes
+
+
+@dataclass(frozen=True)
+class Moment:
+    """One moment of a start: s after switching on, stage by number and name, rev/s, A, N m, V across a winding and its Hz."""
+
+    time: float
+    stage: int
+    stage_name: str
+    speed: float
+    line_current: float
+    torque: float
+    load_torque: float
+    winding_voltage: float
+    frequency: float
 
 
 class Starting(Scene):
     name = "starting"
     title = "Starting: current, time and heat"
-    principle = "Started direct, a cage motor draws several times its rated current; every gentler way costs torque, time or money."
+    principle = "Started direct-on-line, a cage motor draws several times its rated current. Every gentler start costs torque, time or money."
     controls = (
-        Choice("method", "Started", "direct", tuple(WORDS.items())),
-        Choice("drive", "What it drives", "fan", (("fan", "fan"), ("pump", "pump"), ("conveyor", "conveyor"), ("flywheel", "flywheel"))),
+        Choice("method", "Method of starting", "direct", tuple(WORDS.items())),
+        Choice("drive", "Driven machine", "fan", (("fan", "fan"), ("pump", "pump"), ("conveyor", "conveyor"), ("flywheel", "flywheel"))),
         common_controls.load(80.0),
         Number("inertia", "Inertia of the load", 10.0, "times the rotor's", 1.0, 50.0, 1.0),
-        Number("tap", "Voltage on the tap", 65.0, "%", 30.0, 90.0, 5.0, only_with=("method", "autotransformer")),
-        Number("ramp", "Time of the ramp", 5.0, "s", 1.0, 20.0, 0.5, only_with=("method", "inverter")),
+        Number("tap", "Transformer tap", 65.0, "%", 30.0, 90.0, 5.0, only_with=("method", "autotransformer")),
+        Number("ramp", "Ramp time", 5.0, "s", 1.0, 20.0, 0.5, only_with=("method", "inverter")),
+        Choice("curves", "Curves", "time", (("time", "against time"), ("speed", "torque against speed"))),
+        colours(),
         slow_motion("1"),
     )
     arrows = (
-        Key("I", "current drawn from a line, r.m.s., in times the rated; pale the largest of each way to start, 1 to 6", palette.HEX["current"]),
-        Key("n", "speed, of the synchronous", palette.HEX["motion"]),
+        Key("I", "line current, r.m.s., in times rated; pale, the largest of each method; grey, it does not run up", palette.HEX["current"]),
+        Key("n", "speed of the motor, as a share of synchronous speed", palette.HEX["motion"]),
     )
     views = (
-        View("corner", "from the drive-end corner", (-0.42, -0.26, -0.95), (0.104, 0.018, 0.05), 0.232),
-        View("drive-end", "from the drive end", (-0.1, -0.1, -1.0), (0.065, 0.0, 0.05), 0.235),
-        View("other-end", "from the other end", (0.35, -0.25, 1.0), (0.06, 0.0, 0.05), 0.23),
+        View("corner", "from the drive-end corner", (-0.3, -0.16, -0.95), (-0.11, 0.102, 0.05), 0.262),
+        View("drive-end", "from the drive end", (-0.04, -0.06, -1.0), (-0.13, 0.1, 0.05), 0.262),
+        View("starter", "close to the starter", (0.0, 0.0, -1.0), (-0.318, 0.112, 0.06), 0.21),
     )
     caution = (
-        "Isolate, lock off and prove dead before you touch a starter. An inverter's capacitors stay charged for minutes. Each start heats "
-        "the rotor: keep to the number of starts an hour that the maker allows. Rotor resistors and rotors are hot. Fit the guards, try the "
-        "direction uncoupled, and leave the work to licensed people under your local code."
+        "Isolate, lock off and prove dead before you touch a starter. For star-delta the links come out of the motor and six leads go back to "
+        "the starter; links left in are a short circuit. Star and delta contactors are interlocked, never both closed. The panel shows the main "
+        "circuit only: isolator, fuses, overload relay, earth and control circuit belong to every starter. Inverter capacitors stay charged "
+        "for minutes. Rotor resistors and rotors run hot: keep to the maker's starts per hour. Fit the guards, check the direction uncoupled, "
+        "and leave the work to licensed people under your local code."
     )
-    narration = "One motor, one load, six ways to start. Watch the current, the time it takes, and whether it starts at all."
+    leaves_out = (
+        "Speed is worked out quasi-steadily: at each speed the motor has the torque and current it would have running steadily there.",
+        "The soft starter acts by the fundamental of its voltage alone; the chopped wave adds heat and harmonics.",
+        "The inverter's line current is taken as sinusoidal and in phase with the voltage; its harmonics and losses are left out.",
+        "Magnetising current of the starting transformer, iron loss, saturation and torque dips by harmonics are left out.",
+        "With its slip rings shorted the wound-rotor motor has the same circuit as the cage motor; slip rings and brushes have no resistance.",
+    )
+    narration = "One motor, one load, six methods of starting. Watch the current, the time it takes, and whether it starts at all."
 
     def __init__(self):
         self._known: dict[tuple, starts.Start] = {}
+        self._shown: tuple[tuple, ShownStart] | None = None
         self._quiet = 0
         self._beside = ThreadPoolExecutor(1, "starts")
         self._coming: tuple[tuple, Future] | None = None  # a start that is being worked out beside the pictures
@@ -102,17 +111,13 @@ class Starting(Scene):
         load = {
             "fan": lambda: Fan(SYNCHRONOUS, torque, inertia),
             "pump": lambda: Pump(SYNCHRONOUS, torque, inertia),
-            "conveyor": lambda: Conveyor(inertia, Friction(torque, 1.3 * torque)),
+            "conveyor": lambda: Conveyor(inertia, Friction(torque, BREAKAWAY * torque)),
             "flywheel": lambda: Flywheel(inertia),
         }[self["drive"]]()
         return Shaft(ROTOR_INERTIA, load)
 
     def method(self, name: str):
-        if name == "autotransformer":
-            return Autotransformer(self["tap"] / 100)
-        if name == "inverter":
-            return InverterRamp(self["ramp"], _ANY["inverter ramp"].boost)
-        return {"direct": DirectOnLine(), "star-delta": StarDelta()}.get(name) or _ANY[METHODS[name]]
+        return starter(name, self.motor(name), self["tap"] / 100, self["ramp"])
 
     @staticmethod
     def motor(name: str) -> EquivalentCircuit:
@@ -142,7 +147,7 @@ class Starting(Scene):
 
     def changed(self, name: str) -> None:
         self._quiet = 0
-        if name != "slow":
+        if name not in ("slow", "curves", "colours"):
             self.restart()
 
     def restart(self) -> None:
@@ -150,49 +155,52 @@ class Starting(Scene):
         self.angle = 0.0
 
     def step(self, seconds: float) -> None:
-        speed = self.now()["speed"]
+        speed = self.now().speed
         self.time += seconds
         self.angle -= 2 * math.pi * speed * seconds  # U-V-W on L1-L2-L3: clockwise seen from the drive end
 
-    def now(self) -> dict:
-        """Speed, rev/s, line current, A, torque, N m, and the stage at this moment; held at the last when it is over."""
-        run = self.chosen.run_up
-        at = min(self.time, self.shown_until)
-        stage = run.stages[run.stage[max(0, int(np.searchsorted(run.time, at, side="right")) - 1)]]
-        value = {name: float(np.interp(at, run.time, getattr(run, name))) for name in ("speed", "line_current", "torque", "load_torque")}
-        if self.chosen.outcome == "stays at rest":
-            value["speed"] = 0.0  # the run-up creeps where it stands: see physics.shaft.loads
-        return value | {"time": at, "stage": stage}
+    @property
+    def shown(self) -> ShownStart:
+        """The chosen start as it is shown; worked out once."""
+        key = self._key(self["method"])
+        if self._shown is None or self._shown[0] != key:
+            self._shown = key, shown_start(self.chosen, self.motor(self["method"]), self.shaft, self.method(self["method"]), self.torque_to_move)
+        return self._shown[1]
+
+    def now(self) -> Moment:
+        """This moment of the start; held at the last when it is over."""
+        shown, stages, motor = self.shown, self.chosen.run_up.stages, self.motor(self["method"])
+        at = min(self.time, float(shown.time[-1]))
+        stage = int(shown.stage[max(0, int(np.searchsorted(shown.time, at, side="right")) - 1)])
+        value = {name: float(np.interp(at, shown.time, getattr(shown, name))) for name in ("speed", "line_current", "torque", "load_torque")}
+        began = float(shown.time[int(np.argmax(shown.stage == stage))])
+        voltage, frequency = on_a_winding(self.method(self["method"]).stages(motor)[stage], at - began, motor)
+        return Moment(at, stage, stages[stage], winding_voltage=voltage, frequency=frequency, **value)
 
     @property
-    def shown_until(self) -> float:
-        """Seconds after switching on at which nothing changes any more."""
-        end = float(self.chosen.run_up.time[-1])
-        return end if self.chosen.starts else max(end, STANDS_FOR)
+    def torque_to_move(self) -> float:
+        """N m that the load takes to be moved from rest."""
+        return float(self.shaft.torque(REST_SPEED))
 
     # what is drawn
 
     def build(self, host) -> None:
         group = self.drawn = Group()
-        group.add(Solid(drive.motor_frame())).put((0, 0, 0))
-        self.shaft_drawn = group.add(Solid(drive.shaft_with_coupling()))
-        self.wheels = {"fan": drive.fan_wheel, "pump": drive.pump_wheel, "conveyor": drive.belt_drum, "flywheel": drive.flywheel}
-        self.wheels = {name: group.add(Solid(shape())) for name, shape in self.wheels.items()}
-        self.still = {"pump": group.add(Solid(drive.pump_casing())), "conveyor": group.add(Solid(drive.belt()))}
+        machine = self.machine = group.add(Group())
+        machine.add(Solid(drive.motor_frame())).put((0, 0, 0))
+        self.turning = drive.TurningShaft(machine)
+        self.still = {"pump": machine.add(Solid(drive.pump_casing())), "conveyor": machine.add(Solid(drive.belt()))}
         for solid in self.still.values():
             solid.put((0, 0, 0))
-        self.board = drive.TerminalBoard(group, (-0.25, 0.02, 0.02), 0.16)
-        self.stage = group.add(Letters("", palette.PAPER, 20, ground=palette.SLATE))
-        self.stage.put((0.09, -0.155, 0.06))
-        self.resistors = drive.ResistorSteps(group, (-0.27, -0.12, 0.1), len(_ANY["rotor resistance"].resistances))
-        self.currents = drive.ColumnsBesideEachOther(
-            group, len(WORDS), "I", palette.CURRENT, (0.2, -0.055, -0.08), 0.19, 8.0, {1.0: "1 × rated", 4.0: "4 ×", 8.0: "8 ×"})
-        self.speed_column = drive.Column(group, "n", palette.MOTION, (0.408, -0.055, -0.08), 0.19, 1.0, {0.5: "1/2", 1.0: "nₛ"})
-        for name, drawn in (("shaft", self.shaft_drawn), ("current", self.currents.bar), ("speed", self.speed_column.bar), ("star", self.board.star)):
+        self.panel = StarterPanel(group, (-0.33, 0.09, 0.06), MOTOR.line_voltage, len(rotor_steps(WOUND).resistances), drive.GLAND)
+        self.currents = drive.Bars(
+            machine, list(IN_THE_PICTURE.values()), "I", palette.CURRENT, (0.09, 0.285, -0.08), 0.2, 8.0, {1.0: "1 × rated", 4.0: "4 ×", 8.0: "8 ×"})
+        self.speed_bar = drive.Bars(machine, ["speed"], "n", palette.MOTION, (0.09, 0.092, -0.08), 0.2, 1.0, {0.5: "½", 1.0: "nₛ"})
+        for name, drawn in (("shaft", self.turning.shaft), ("current", self.currents.bar), ("speed", self.speed_bar.bar)):
             host.name(f"starting-{name}", drawn.drawn)
         for name, bar in zip(WORDS, self.currents.largest):
             host.name(f"starting-largest-{name}", bar.drawn)
-        for name, wheel in self.wheels.items():
+        for name, wheel in self.turning.wheels.items():
             host.name(f"starting-{name}", wheel.drawn)
 
     def _fill_in(self) -> None:
@@ -214,60 +222,57 @@ class Starting(Scene):
     def draw(self) -> None:
         self._fill_in()
         now = self.now()
-        turn = np.array([[np.cos(self.angle), -np.sin(self.angle), 0], [np.sin(self.angle), np.cos(self.angle), 0], [0, 0, 1.0]])
-        self.shaft_drawn.put((0, 0, 0), turn)
-        for name, wheel in self.wheels.items():
-            wheel.visible = name == self["drive"]
-            wheel.put((0, 0, 0), turn)
+        self.machine.visible = self.view != "starter"  # seen from near, the starter alone
+        self.turning.put(self["drive"], self.angle)
         for name, solid in self.still.items():
-            solid.visible = name == self["drive"]
+            solid.visible = self.machine.visible and name == self["drive"]
+        self._draw_bars(now)
+        self.panel.paint(REGIONS[self["colours"]].colours)
+        self.panel.show(
+            self["method"], now.stage_name, closed_contactors(self["method"], now.stage), self["tap"] / 100, self.view == "starter")
+
+    def _draw_bars(self, now: Moment) -> None:
         shown = self.answers_shown
         known = [self._known.get(self._key(name)) if shown else None for name in WORDS]
         self.currents.show(
             [start and start.largest_line_current / RATED_CURRENT for start in known], [start is not None and not start.starts for start in known],
-            list(WORDS).index(self["method"]), now["line_current"] / RATED_CURRENT if shown else 0.0)
-        self.currents.heading.text = f"{list(WORDS).index(self['method']) + 1}  {IN_THE_PICTURE[self['method']]}"
-        self.speed_column.show(now["speed"] / SYNCHRONOUS if shown else 0.0)
-        self.board.join(now["stage"] if self["method"] == "star-delta" else "delta")
-        self.stage.text = now["stage"]
-        steps = [stage for stage in self.chosen.run_up.stages if stage != self.chosen.run_up.stages[-1]]
-        left = len(steps) - steps.index(now["stage"]) if now["stage"] in steps else 0
-        self.resistors.show(left if self["method"] == "wound-rotor" else -1)
+            list(WORDS).index(self["method"]), now.line_current / RATED_CURRENT if shown else 0.0)
+        self.speed_bar.show([None], [False], 0, now.speed / SYNCHRONOUS if shown else 0.0)
 
     def plot(self) -> Plot:
-        key = (self["method"], self["drive"], self["load"], self["inertia"], self["tap"], self["ramp"], self.answers_shown)
+        key = (*(self[name] for name in ("method", "drive", "load", "inertia", "tap", "ramp", "curves")), self.answers_shown)
         return self.kept(key, self._curves)
 
     def _curves(self) -> Plot:
-        """Current, speed and torques against time; while a question waits, the load's torque against nothing yet."""
-        run = self.chosen.run_up
-        every = np.unique(np.linspace(0, run.time.size - 1, POINTS).astype(int))
-        curves = (
-            ("current", palette.HEX["current"], run.line_current / RATED_CURRENT),
-            ("speed", palette.HEX["motion"], run.speed / SYNCHRONOUS),
-            ("motor torque", palette.HEX["force"], run.torque / RATED_TORQUE),
-            ("load torque", "#6b7378", run.load_torque / RATED_TORQUE),
-        )
-        times = np.append(run.time[every], self.shown_until)
-        lines = tuple(Line(name, colour, tuple(zip(times.tolist(), np.append(values[every], values[-1]).tolist()))) for name, colour, values in curves)
-        return Plot("time", "s", "of rated", "", lines if self.answers_shown else ())
+        """Against time or speed; no lines while a question waits."""
+        if self["curves"] == "time":
+            lines = against_time(self.shown, self.torque_to_move if self.chosen.outcome == starts.STAYS_AT_REST else None, RATED_CURRENT, RATED_TORQUE, SYNCHRONOUS)
+            return Plot("time", "s", "times rated", "", lines if self.answers_shown else ())
+        lines = against_speed(self.chosen, self.shaft, self.method(self["method"]), self.motor(self["method"]), RATED_TORQUE)
+        return Plot("speed, of synchronous", "", "torque, times rated", "", lines if self.answers_shown else ())
 
     def marks(self) -> list[Mark]:
         now = self.now()
-        return [Mark("now", palette.HEX["field"], now["time"], math.nan)] if self.answers_shown else []
+        if not self.answers_shown:
+            return []
+        if self["curves"] == "time":
+            return [Mark("now", palette.HEX["field"], now.time, math.nan)]
+        return [Mark("motor now", palette.HEX["field"], now.speed / SYNCHRONOUS, now.torque / RATED_TORQUE)]
 
     # what is read and asked
 
     def readings(self) -> list[Reading]:
         now, start = self.now(), self.chosen
-        current = now["line_current"]
+        current = now.line_current
         readings = [
-            Reading("I", "current drawn from a line", minus(current, 1), "A",
-                    f"I / I_rated = {current:.1f} A / {RATED_CURRENT:.1f} A = {current / RATED_CURRENT:.2f}", tells=True),
-            Reading("n", "speed", minus(60 * now["speed"], 0), "r/min", f"{now['stage']}, {now['time']:.2f} s after switching on", tells=True),
-            Reading("", "what becomes of it", start.outcome, "", f"It {start.sentence}.", tells=True),
+            Reading("I", "line current", minus(current, 1), "A",
+                    f"I / rated current = {current:.1f} A / {RATED_CURRENT:.1f} A = {current / RATED_CURRENT:.2f}", tells=True),
+            Reading("n", "speed", minus(60 * now.speed, 0), "r/min", f"{now.stage_name}, {now.time:.2f} s after switching on", tells=True),
+            self._winding_voltage(now),
+            Reading("T", "motor torque", minus(now.torque, 1), "N m", self._torques(now), tells=True),
+            Reading("", "result", start.outcome, "", f"It {start.sentence}.", tells=True),
             Reading("Iₘₐₓ", "largest line current, r.m.s.", minus(start.largest_line_current, 0), "A",
-                    f"{start.largest_line_current / RATED_CURRENT:.1f} times rated; for a moment {self._peak(start)}", tells=True),
+                    f"{start.largest_line_current / RATED_CURRENT:.1f} times rated; momentary peak {self._peak(start)}", tells=True),
             self._heat(start),
         ]
         motor = self.motor(self["method"])
@@ -276,35 +281,50 @@ class Starting(Scene):
             "", "the motor: of 11 kW, with " + ("a wound rotor" if motor is WOUND else "a deep-bar cage"), "11", "kW",
             f"{motor.line_voltage:g} V, {motor.frequency:g} Hz, {motor.poles} poles; at standstill {abs(at_rest.stator_current) / RATED_CURRENT:.1f} times rated "
             f"current and {at_rest.torque / RATED_TORQUE:.1f} times rated torque direct on line: usual values, assumed", tells=True))
-        return readings + [self._row(str(number), name) for number, name in enumerate(WORDS, 1)]
+        return readings + [self._row(name) for name in WORDS]
+
+    def _torques(self, now: Moment) -> str:
+        if self.chosen.outcome == starts.STAYS_AT_REST:
+            return f"it would take {self.torque_to_move:.1f} N m to move the load"
+        return f"the load takes {now.load_torque:.1f} N m"
+
+    def _winding_voltage(self, now: Moment) -> Reading:
+        """What the supply has put across each winding, and how that comes of the voltage between lines."""
+        line = MOTOR.line_voltage
+        if not now.winding_voltage:
+            formula = "off the supply while the contactors change over"
+        elif self["method"] == "star-delta" and now.stage == 0:
+            formula = f"U / √3 = {line:.0f} V / √3"
+        else:
+            formula = f"in delta: {100 * now.winding_voltage / line:.0f} % of the {line:.0f} V between lines, at {now.frequency:.1f} Hz"
+        return Reading("U", "voltage across each winding", minus(now.winding_voltage, 0), "V", formula)
 
     @staticmethod
     def _peak(start: starts.Start) -> str:
         """The highest momentary current: of the wave itself, or above it for where in the wave one switches."""
         crest = math.sqrt(2) * start.largest_line_current
         if start.peak_line_current <= crest * 1.001:
-            return f"{start.peak_line_current:.0f} A, the crest of the wave"
-        return f"up to {start.peak_line_current:.0f} A at the worst switching"
+            return f"{start.peak_line_current:.0f} A, the peak of the wave"
+        return f"up to {start.peak_line_current:.0f} A if switched at the worst instant"
 
     @staticmethod
     def _heat(start: starts.Start) -> Reading:
         if not start.starts:
-            return Reading("P", "heat that goes on in the windings", minus(start.settled_heating / 1000, 1), "kW",
+            return Reading("P", "heat in the windings, going on", minus(start.settled_heating / 1000, 1), "kW",
                            "in stator and rotor together, until something trips or burns", tells=True)
         outside = f"and {start.resistor_heat / 1000:.1f} kJ in the resistors outside" if start.resistor_heat > 1 else "all of it inside the motor"
         return Reading("W", "heat in the rotor", minus(start.rotor_heat / 1000, 1), "kJ", outside, tells=True)
 
-    def _row(self, number: str, name: str) -> Reading:
-        """One method of the table side by side, under the number of its column: largest current, time, heat in the rotor;
-        dots while it is worked out."""
+    def _row(self, name: str) -> Reading:
+        """One method of the table side by side: largest current, time, heat in the rotor; dots while it is worked out."""
         start = self._known.get(self._key(name))
         if start is None:
-            return Reading(number, WORDS[name], "…", "", tells=True)
+            return Reading("", WORDS[name], "…", "", tells=True)
         if not start.starts:
-            return Reading(number, WORDS[name], start.outcome, "", f"with {start.settled_line_current / RATED_CURRENT:.1f} times its rated current", tells=True)
+            return Reading("", WORDS[name], start.outcome, "", f"on {start.settled_line_current / RATED_CURRENT:.1f} times rated current", tells=True)
         return Reading(
-            number, WORDS[name], f"{start.largest_line_current / RATED_CURRENT:.1f}", "× rated",
-            f"largest line current; {start.time:.1f} s, {start.rotor_heat / 1000:.1f} kJ in the rotor", tells=True,
+            "", WORDS[name], f"{start.largest_line_current / RATED_CURRENT:.1f}", "× rated",
+            f"largest line current; up to speed in {start.time:.1f} s, {start.rotor_heat / 1000:.1f} kJ in the rotor", tells=True,
         )
 
     def says(self) -> str:
@@ -312,19 +332,31 @@ class Starting(Scene):
 
     def question(self) -> Question:
         start = self.chosen
-        needs, full = self.shaft.torque(0.1), self.shaft.torque(SYNCHRONOUS)
         answer = start.outcome if start.outcome in dict(OUTCOMES) else "runs"
         reason = (
             f"At standstill it has {start.starting_torque:.0f} N m and draws {start.starting_line_current / RATED_CURRENT:.1f} times its rated "
-            f"current from the line; the load needs {needs:.0f} N m there and {full:.0f} N m at full speed. "
+            f"current from the line; the load takes {self.torque_to_move:.0f} N m to move and {self.shaft.torque(SYNCHRONOUS):.0f} N m at full speed. "
             + (f"As the {RISES[self['method']]} rises it comes to {start.run_up.torque.max():.0f} N m. " if self["method"] in RISES else "")
             + f"It {start.sentence}."
         )
-        tap = f" of {self['tap']:g} %" if self["method"] == "autotransformer" else ""
-        share = 100 * float(self.motor(self["method"]).at(1.0).torque) / RATED_TORQUE
-        loaded = "free of load but heavy" if self["drive"] == "flywheel" else f"with {self['load']:.0f} % of rated torque"
-        return Question(f"The {self['drive']}, {loaded}, is started {IN_A_SENTENCE[self['method']]}{tap}. "
-                        f"Direct on line it would have {share:.0f} % of its rated torque at first. What becomes of it?", OUTCOMES, answer, reason)
+        return Question(f"The {self['drive']}, {self._loaded()}, is started {IN_A_SENTENCE[self['method']]}{self._tapped()}. {self._given()} "
+                        "Does the motor run up?", OUTCOMES, answer, reason)
+
+    def _loaded(self) -> str:
+        running = f"which takes {self['load']:.0f} % of rated torque at full speed"
+        return {
+            "flywheel": "which takes no torque but is heavy",
+            "conveyor": f"which takes {self['load']:.0f} % of rated torque to run and {100 * (BREAKAWAY - 1):.0f} % more than that to move from rest",
+        }.get(self["drive"], running)
+
+    def _tapped(self) -> str:
+        return f" on its {self['tap']:g} % tap" if self["method"] == "autotransformer" else ""
+
+    def _given(self) -> str:
+        """What one has to know of the motor, on full voltage, to answer."""
+        motor = self.motor(self["method"])
+        share, most = float(motor.at(1.0).torque) / RATED_TORQUE, motor.breakdown()[1] / RATED_TORQUE
+        return f"On full voltage the motor has {100 * share:.0f} % of rated torque at standstill and {100 * most:.0f} % at breakdown."
 
     def random_setup(self, random) -> dict:
         return {

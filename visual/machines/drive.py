@@ -7,10 +7,12 @@ import numpy as np
 from visual import palette
 from visual.machines.machine_shapes import lathed
 from visual.solid.mesh import Mesh, block, joined, rod
-from visual.solid.solids import Letters, Solid
+from visual.solid.solids import Group, Letters, Solid
+from visual.solid.told import Told, point
 
 BODY, SHAFT = 0.07, 0.012  # m, radii
 COUPLING = 0.115  # m, where the load's own shaft begins
+GLAND = (-0.09, 0.02, 0.0)  # m, where the cable goes into the terminal box
 HUB = 0.19  # m, the middle of what is driven
 FRAME, BOARD = (0.33, 0.47, 0.50), (0.93, 0.93, 0.9)
 
@@ -24,7 +26,7 @@ def motor_frame() -> Mesh:
         lathed([(0.07, BODY), (0.074, BODY), (0.085, 0.03), (0.086, 0.0)], FRAME, 20),
         lathed([(-0.115, 0.0), (-0.115, 0.055), (-0.11, 0.066), (-0.07, 0.07)], palette.SLATE, 20),
         *[block([side * 0.055, -0.078, z], [0.05, 0.014, 0.03], FRAME) for side in (-1, 1) for z in (-0.045, 0.045)],
-        block([0.06, 0.035, 0.0], [0.06, 0.06, 0.075], FRAME),
+        block([-0.06, 0.035, 0.0], [0.06, 0.06, 0.075], FRAME),
         block([0, -0.093, 0.06], [0.26, 0.016, 0.42], palette.SLATE),
     )
 
@@ -83,117 +85,89 @@ def flywheel() -> Mesh:
     return joined(lathed(rim, palette.SLATE, 28), *spokes, block([0, 0.073, HUB + 0.0205], [0.016, 0.02, 0.003], palette.BRASS))
 
 
-class Column:
-    """A standing column as high as a figure, from 0 to `full`, with marks and a letter, to be seen from both sides."""
+class TurningShaft(Group):
+    """The shaft, its coupling and the driven machine, of which one of `wheels` is shown; told by the coupling's first bolt."""
 
-    def __init__(self, group, letter: str, colour, pos, height: float, full: float, marks: dict[float, str]):
-        self.pos, self.height, self.full = np.asarray(pos, float), height, full
-        back = group.add(Solid(joined(block([0, height / 2, 0], [0.03, height, 0.004], BOARD),
-                                      *[block([0, height * at / full, 0], [0.036, 0.002, 0.006], palette.INK) for at in marks])))
-        back.put(self.pos)
-        self.bar = group.add(Solid(block([0, 0.5, 0], [0.024, 1.0, 0.016], (1, 1, 1))))
-        self.bar.colour(colour)
-        self.letter = group.add(Letters(letter, palette.PAPER, 22, ground=colour))
-        self.letter.put(self.pos + [0, -0.018, 0.01])
-        for at, words in marks.items():
-            group.add(Letters(words, palette.PAPER, 14, ground=palette.SLATE)).put(self.pos + [0.03 + 0.0028 * len(words), height * at / full, 0])
+    def __init__(self, group):
+        super().__init__()
+        group.add(self)
+        self.shaft = self.add(Solid(shaft_with_coupling()))
+        shapes = {"fan": fan_wheel, "pump": pump_wheel, "conveyor": belt_drum, "flywheel": flywheel}
+        self.wheels = {name: self.add(Solid(shape())) for name, shape in shapes.items()}
+        self.angle = 0.0
 
-    def show(self, value: float) -> None:
-        share = float(np.clip(value / self.full, 1e-4, 1.05))
-        self.bar.put(self.pos, None, (1.0, share * self.height, 1.0))
+    def put(self, driven: str, angle: float) -> None:
+        """Turned to `angle`, rad, counter-clockwise seen from the drive end (+z)."""
+        self.angle = angle
+        turn = _about_z(angle)
+        self.shaft.put((0, 0, 0), turn)
+        for name, wheel in self.wheels.items():
+            wheel.visible = self.visible and name == driven
+            wheel.put((0, 0, 0), turn)
+
+    def tell(self, found: Told) -> None:
+        _, (x, y, _), (across, up, _), _ = self.shaft.place
+        part = np.sqrt(0.5)  # the first bolt stands at 45 degrees
+        found.needles.append(("first bolt of the coupling", (0.0, 0.0, COUPLING), (part * (x + across), part * (y + up), 0.0)))
 
 
-class ColumnsBesideEachOther:
-    """Numbered columns on one scale from 0 to `full`: of each its largest figure, pale, and of the chosen one what the
-    figure is now, thicker and in full colour, with the letter on top; its number and name stand as `heading.text` above all.
-    To be seen from both sides."""
+class Bars(Group):
+    """Bars that lie one under another on one scale from 0 to `full`, each with its name before it: of each its largest figure,
+    pale, and of the chosen one what the figure is now, thicker and in full colour, with the letter at its end."""
 
     PALE, FAILED = 0.42, (0.45, 0.47, 0.48)
-    APART = 0.031  # m
+    APART = 0.0265  # m
+    THICK = 0.019  # m
 
-    def __init__(self, group, count: int, letter: str, colour, pos, height: float, full: float, marks: dict[float, str]):
-        self.pos, self.height, self.full = np.asarray(pos, float), height, full
+    def __init__(self, group, names, letter: str, colour, pos, length: float, full: float, marks: dict[float, str]):
+        super().__init__()
+        group = group.add(self)
+        self.quantity, self.chosen = letter, 0
+        self.pos, self.length, self.full = np.asarray(pos, float), length, full
         self.pale = np.asarray(colour) + self.PALE * (1.0 - np.asarray(colour))
-        middle, width = self.APART * (count - 1) / 2, self.APART * count
-        back = group.add(Solid(joined(block([middle, height / 2, 0], [width, height, 0.004], BOARD),
-                                      *[block([middle, height * at / full, 0], [width + 0.006, 0.002, 0.006], palette.INK) for at in marks])))
+        high = self.APART * len(names)
+        middle = 0.5 * self.APART - 0.5 * high
+        back = group.add(Solid(joined(block([length / 2, middle, 0], [length, high, 0.004], BOARD),
+                                      *[block([length * at / full, middle, 0], [0.002, high + 0.006, 0.006], palette.INK) for at in marks])))
         back.put(self.pos)
-        bar = Solid(block([0, 0.5, 0], [0.024, 1.0, 0.012], (1, 1, 1)))
-        self.largest = [group.add(bar), *[group.add(bar.copy()) for _ in range(count - 1)]]
+        bar = Solid(block([0.5, 0, 0], [1.0, self.THICK, 0.012], (1, 1, 1)))
+        self.largest = [group.add(bar), *[group.add(bar.copy()) for _ in names[1:]]]
         self.bar = group.add(bar.copy())
         self.bar.colour(colour)
-        self.letter = group.add(Letters(letter, palette.PAPER, 20, ground=colour))
-        self.numbers = [group.add(Letters(str(place + 1), palette.PAPER, 15, ground=palette.SLATE)) for place in range(count)]
-        for place, number in enumerate(self.numbers):
-            number.put(self._foot(place) + [0, -0.014, 0.01])
-        self.heading = group.add(Letters("", palette.PAPER, 16, ground=palette.SLATE))
-        self.heading.put(self.pos + [middle, height + 0.022, 0.01])
+        self.letter = group.add(Letters(letter, palette.PAPER, 18, ground=colour))
+        self.names = [group.add(Letters(name, palette.PAPER, 14, ground=palette.SLATE)) for name in names]
+        for place, name in enumerate(self.names):
+            name.put(self._foot(place) - [0.016 + 0.0042 * len(name.text), 0, -0.01])
         for at, words in marks.items():
-            group.add(Letters(words, palette.PAPER, 14, ground=palette.SLATE)).put(self.pos + [-0.042 - 0.0028 * len(words), height * at / full, 0])
-        self._tints: list = [None] * count
+            group.add(Letters(words, palette.PAPER, 13, ground=palette.SLATE)).put(self.pos + [length * at / full, 0.5 * self.APART - high - 0.016, 0])
+        self._tints: list = [None] * len(names)
 
     def show(self, largest: list[float | None], failed: list[bool], chosen: int, now: float) -> None:
         """`largest` figures, None where there is none to show; grey where it `failed`; the `chosen` place and its figure now."""
         for place, (figure, bar) in enumerate(zip(largest, self.largest)):
-            bar.visible = figure is not None
+            bar.visible = self.visible and figure is not None
             if figure is not None:
-                bar.put(self._foot(place), None, (1.0, self._high(figure), 1.0))
+                bar.put(self._foot(place), None, (self._long(figure), 1.0, 1.0))
                 tint = self.FAILED if failed[place] else tuple(self.pale)
                 if tint != self._tints[place]:
                     self._tints[place] = tint
                     bar.colour(tint)
-        self.bar.put(self._foot(chosen), None, (1.0, self._high(now), 1.8))
-        self.letter.put(self._foot(chosen) + [0, self._high(now) + 0.012, 0.01])
+        self.chosen = chosen
+        self.bar.put(self._foot(chosen), None, (self._long(now), 0.62, 1.8))
+        self.letter.put(self._foot(chosen) + [self._long(now) + 0.011, 0, 0.012])
+
+    def tell(self, found: Told) -> None:
+        """Each bar as a pointer along x, as long as the figure it stands for."""
+        drawn = [(f"{name.text}, largest {self.quantity}", bar) for name, bar in zip(self.names, self.largest) if bar.visible]
+        for words, bar in (*drawn, (f"{self.names[self.chosen].text}, {self.quantity} now", self.bar)):
+            (foot, _, _, (stretch, _, _)) = bar.place
+            found.needles.append((words, point(foot), (stretch / self.length * self.full, 0.0, 0.0)))
 
     def _foot(self, place: int) -> np.ndarray:
-        return self.pos + [self.APART * place, 0, 0]
+        return self.pos - [0, self.APART * place, 0]
 
-    def _high(self, figure: float) -> float:
-        return float(np.clip(figure / self.full, 1e-4, 1.05)) * self.height
-
-
-class TerminalBoard:
-    """The six terminals as IEC 60034-8 letters them, with the links that join them in star or in delta."""
-
-    AT = {"U1": (-1, 1), "V1": (0, 1), "W1": (1, 1), "W2": (-1, -1), "U2": (0, -1), "V2": (1, -1)}
-
-    def __init__(self, group, pos, size: float):
-        pos = np.asarray(pos, float)
-        places = {name: np.array([0.36 * x, 0.28 * y, 0]) * size for name, (x, y) in self.AT.items()}
-        studs = [rod(place + [0, 0, 0], place + [0, 0, 0.09 * size], 0.045 * size, palette.BRASS, 8) for place in places.values()]
-        group.add(Solid(joined(block([0, 0, -0.02 * size], [1.25 * size, 1.0 * size, 0.05 * size], palette.SLATE), *studs))).put(pos)
-        for name, place in places.items():
-            group.add(Letters(name, palette.PAPER, 15, ground=palette.INK)).put(pos + place + [0, 0.17 * size * np.sign(place[1]), 0.06 * size])
-        bar = Solid(block([0, 0, 0], [1.0, 1.0, 1.0], palette.COPPER))
-        self.star = group.add(bar)
-        self.star.put(pos + [0, -0.28 * size, 0.1 * size], None, (0.86 * size, 0.1 * size, 0.03 * size))
-        self.delta = [group.add(bar.copy()) for _ in range(3)]
-        for link, x in zip(self.delta, (-1, 0, 1)):
-            link.put(pos + [0.36 * size * x, 0, 0.1 * size], None, (0.1 * size, 0.68 * size, 0.03 * size))
-
-    def join(self, how: str) -> None:
-        """Lay the links for "star" or "delta"; none for anything else (between the two)."""
-        self.star.visible = how == "star"
-        for link in self.delta:
-            link.visible = how == "delta"
-
-
-class ResistorSteps:
-    """Resistors on the slip rings: as many of the steps are in as `show` says."""
-
-    def __init__(self, group, pos, steps: int):
-        self.steps = [group.add(Solid(joined(*[block([x * 0.02, 0, 0], [0.012, 0.05, 0.012], (1, 1, 1)) for x in (-1, 0, 1)]))) for _ in range(steps)]
-        for number, one in enumerate(self.steps):
-            one.put(np.asarray(pos, float) + [0.072 * number, 0, 0])
-        self.letters = group.add(Letters("rotor resistors", palette.PAPER, 15, ground=palette.SLATE))
-        self.letters.put(np.asarray(pos, float) + [0.036 * steps - 0.036, -0.045, 0.01])
-
-    def show(self, count: int) -> None:
-        """`count` steps in circuit (hot), the others short-circuited (grey); below 0 there are none at all."""
-        self.letters.visible = count >= 0
-        for number, one in enumerate(self.steps):
-            one.visible = count >= 0
-            one.colour(palette.EMF if number < count else (0.6, 0.64, 0.66))
+    def _long(self, figure: float) -> float:
+        return float(np.clip(figure / self.full, 1e-4, 1.05)) * self.length
 
 
 def _about_z(angle: float) -> np.ndarray:

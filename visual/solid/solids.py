@@ -63,6 +63,11 @@ class Solid(Seen):
             self._send()
 
     @property
+    def place(self) -> tuple:
+        """Where it was put: origin, x and y axis, stretch."""
+        return self._place
+
+    @property
     def visible(self) -> bool:
         return self._visible
 

@@ -11,7 +11,8 @@ import pytest
 from scenes.drives.changing_speed import ChangingSpeed
 from scenes.drives.changing_speed.picture import lines_on_phases, name_of
 from scenes.drives.slip_and_speed import SlipAndSpeed
-from scenes.drives.starting import RATED_CURRENT, SYNCHRONOUS, WORDS, Starting
+from scenes.drives.starters import WORDS
+from scenes.drives.starting import RATED_CURRENT, SYNCHRONOUS, Starting
 from scenes.scene.phases import REGIONS
 
 DIRECTION = 2e-4
@@ -68,22 +69,22 @@ def test_field_and_rotor_are_drawn_as_far_apart_as_they_have_slipped(page, seed)
     assert laps > 0
 
 
-def test_the_columns_of_a_start_stand_as_high_as_current_and_speed(page):
+def test_the_bars_of_a_start_are_as_long_as_current_and_speed(page):
     scene = Starting()
     settings = {"method": "direct", "drive": "fan", "load": 80.0}
     page.set_up(scene.name, settings)
     scene.set_all(settings)
     scene.restart()
     now = scene.now()
-    assert page.drawn("starting-current")["size"][1] == pytest.approx(0.19 * now["line_current"] / RATED_CURRENT / 8, rel=1e-3)
+    assert page.drawn("starting-current")["size"][0] == pytest.approx(0.2 * now.line_current / RATED_CURRENT / 8, rel=1e-3)
     for _ in range(10):
         page.send(do="step")
     page.settle()
     for _ in range(10):
         scene.step(1 / 25)
     now = scene.now()
-    assert page.drawn("starting-speed")["size"][1] == pytest.approx(0.19 * now["speed"] / SYNCHRONOUS, rel=1e-3)
-    assert page.drawn("starting-current")["size"][1] == pytest.approx(0.19 * now["line_current"] / RATED_CURRENT / 8, rel=1e-3)
+    assert page.drawn("starting-speed")["size"][0] == pytest.approx(0.2 * now.speed / SYNCHRONOUS, rel=1e-3)
+    assert page.drawn("starting-current")["size"][0] == pytest.approx(0.2 * now.line_current / RATED_CURRENT / 8, rel=1e-3)
 
 
 @pytest.mark.parametrize("load", [40.0, 150.0])
@@ -97,12 +98,13 @@ def test_the_six_ways_to_start_stand_side_by_side_grey_where_it_does_not_run(pag
     page.settle()
     for name, start in starts.items():
         column = page.drawn(f"starting-largest-{name}")
-        assert column["size"][1] == pytest.approx(0.19 * start.largest_line_current / RATED_CURRENT / 8, rel=1e-3), name
+        assert column["size"][0] == pytest.approx(0.2 * start.largest_line_current / RATED_CURRENT / 8, rel=1e-3), name
         red, _, blue = column["color"]
         assert (red - blue > 0.2) == start.starts, name
-    across = [page.drawn(f"starting-largest-{name}")["pos"][0] for name in WORDS]
-    assert across == sorted(across) and page.drawn("starting-current")["pos"][0] == pytest.approx(across[list(WORDS).index("star-delta")])
-    assert [reading["symbol"] for reading in page.told("readings")][-6:] == list("123456")
+    heights = [page.drawn(f"starting-largest-{name}")["pos"][1] for name in WORDS]
+    assert heights == sorted(heights, reverse=True)
+    assert page.drawn("starting-current")["pos"][1] == pytest.approx(heights[list(WORDS).index("star-delta")])
+    assert [reading["words"] for reading in page.told("readings")][-6:] == list(WORDS.values())
     page.send(do="ask", present=True)
     page.wait_for("() => window.bench.socket.told.question !== null")
     page.settle()

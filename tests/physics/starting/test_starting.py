@@ -292,7 +292,7 @@ class TestWhetherItStarts:
             lambda speed: CHAPMAN.at(1 - speed / CHAPMAN.synchronous_speed).torque - shaft.torque(speed), 5.0, 20.0
         )
         assert result.settled_speed == pytest.approx(by_scipy, rel=1e-9)
-        assert f"hangs at {60 * by_scipy:.0f} r/min (on the lines)" in result.sentence
+        assert f"crawls at {60 * by_scipy:.0f} r/min (on full voltage)" in result.sentence
         (stage,) = record(CHAPMAN, shaft, DirectOnLine(), 3.0, 1e-2)
         assert stage.history.speed[-1] == pytest.approx(by_scipy, rel=2e-3)
 

@@ -12,7 +12,8 @@ from physics.shaft.loads import Conveyor, Friction, Shaft
 from physics.starting import starts
 from scenes.bench.prediction import setup_of
 from scenes.drives import starting
-from scenes.drives.starting import MOTOR, RATED_CURRENT, RATED_TORQUE, ROTOR_INERTIA, SYNCHRONOUS, WORDS, WOUND, Starting
+from scenes.drives.starters import IN_THE_PICTURE, WORDS, closed_contactors
+from scenes.drives.starting import MOTOR, RATED_CURRENT, RATED_TORQUE, ROTOR_INERTIA, SYNCHRONOUS, WOUND, Starting
 from visual.host.server import Host
 
 
@@ -74,12 +75,12 @@ def test_the_moment_shown_lies_on_the_run_up_and_the_shaft_turns_clockwise(scene
     scene.restart()
     turned = 0.0
     for _ in range(40):
-        before, speed = scene.angle, scene.now()["speed"]
+        before, speed = scene.angle, scene.now().speed
         scene.step(0.02)
         assert scene.angle - before == pytest.approx(-2 * math.pi * speed * 0.02)
         turned += speed * 0.02
     run = scene.chosen.run_up
-    assert scene.now()["speed"] == pytest.approx(np.interp(0.8, run.time, run.speed))
+    assert scene.now().speed == pytest.approx(np.interp(0.8, run.time, run.speed))
     assert turned == pytest.approx(np.trapezoid(np.interp(np.linspace(0, 0.8, 400), run.time, run.speed), dx=0.8 / 399), rel=0.06)
 
 
@@ -152,21 +153,65 @@ def test_the_table_is_filled_and_hidden_with_the_answer(scene):
     assert scene.plot().lines == () and scene.marks() == []
 
 
-@pytest.mark.parametrize("place, method", list(enumerate(WORDS, 1)))
-def test_above_the_columns_stands_the_number_and_name_of_the_way_that_is_shown(scene, place, method):
+@pytest.mark.parametrize("method", WORDS)
+def test_each_bar_and_each_row_of_the_table_carries_the_name_of_its_method(scene, method):
     scene.build(Host())
     scene.set("method", method)
     scene.draw()
-    number, name = scene.currents.heading.text.split(maxsplit=1)
-    assert int(number) == place and set(name.split()) <= set(WORDS[method].replace(",", " ").split())
-    assert [letters.text for letters in scene.currents.numbers][place - 1] == number
+    assert [letters.text for letters in scene.currents.names] == list(IN_THE_PICTURE.values())
+    chosen = list(IN_THE_PICTURE).index(method)
+    assert scene.currents.bar.place[0][1] == pytest.approx(scene.currents.names[chosen].drawn.pos.y, abs=1e-4)
+    rows = scene.readings()[-len(WORDS):]
+    assert [row.words for row in rows] == list(WORDS.values()) and not any(row.symbol for row in rows)
 
 
-def test_the_links_follow_the_stage(scene):
+def test_star_and_delta_are_never_closed_together(scene):
+    scene.build(Host())
+    with pytest.raises(ValueError, match="interlocked"):
+        scene.panel.show("star-delta", "star", {"main contactor", "star contactor", "delta contactor"}, 0.65, False)
+    assert [closed_contactors("star-delta", stage) - {"main contactor"} for stage in range(3)] == [{"star contactor"}, set(), {"delta contactor"}]
+
+
+def test_the_contactors_follow_the_stage(scene):
     scene.build(Host())
     scene.set_all({"method": "star-delta", "drive": "fan"})
-    scene.draw()
-    assert scene.board.star.visible and not scene.board.delta[0].visible
-    scene.time = float(scene.chosen.run_up.time[-1])
-    scene.draw()
-    assert not scene.board.star.visible and scene.board.delta[0].visible
+    run = scene.chosen.run_up
+    drawn = scene.panel.starters["star-delta"].parts
+    contactors = {part.thing: part for part in drawn if hasattr(part, "made")}
+    for stage, closed in enumerate(("star contactor", "", "delta contactor")):
+        inside = run.time[run.stage == stage]
+        scene.time = float(0.5 * (inside[0] + inside[-1]))
+        scene.draw()
+        for thing, contactor in contactors.items():
+            assert contactor.made.visible == (thing in ("main contactor", closed)), (stage, thing)
+            assert contactor.broken.visible != contactor.made.visible
+
+
+@pytest.mark.parametrize("curves", ["time", "speed"])
+def test_a_start_that_stalls_shows_the_load_that_is_too_much(scene, curves):
+    scene.set_all({"drive": "conveyor", "load": 60, "method": "star-delta", "curves": curves})
+    assert scene.question().answer == "stays at rest"
+    lines = {line.name: line.points for line in scene.plot().lines}
+    load = next(points for name, points in lines.items() if "load" in name)
+    motor = next(points for name, points in lines.items() if name.startswith("motor"))
+    assert motor[0][1] == pytest.approx(float(MOTOR.at(1.0).torque) / 3 / RATED_TORQUE, rel=1e-6), "a third of it in star"
+    assert load[0][1] == pytest.approx(0.6 * 1.3, rel=1e-6) and load[0][1] > 1.2 * motor[0][1]
+
+
+def test_in_the_end_the_motor_gives_what_the_load_takes(scene):
+    scene.set_all({"drive": "fan", "method": "direct", "load": 80})
+    scene.time = 60.0
+    now = scene.now()
+    assert now.torque == pytest.approx(now.load_torque, rel=0.01)
+    assert now.line_current == pytest.approx(scene.chosen.settled_line_current, rel=0.01)
+    assert now.speed == pytest.approx(scene.chosen.settled_speed, rel=1e-4)
+
+
+def test_the_torque_curves_are_those_of_the_circuit(scene):
+    scene.set_all({"curves": "speed", "method": "star-delta", "drive": "fan"})
+    lines = {line.name: line.points for line in scene.plot().lines}
+    assert list(lines) == ["motor, star", "motor, delta", "load"]
+    for share, torque in lines["motor, delta"][10:-5:9]:
+        assert torque == pytest.approx(float(MOTOR.at(1 - share).torque) / RATED_TORQUE, rel=1e-9)
+    for (_, third), (_, whole) in zip(lines["motor, star"], lines["motor, delta"]):
+        assert third == pytest.approx(whole / 3, rel=1e-9, abs=1e-12)

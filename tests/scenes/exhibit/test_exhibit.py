@@ -87,20 +87,20 @@ def at_stop(name: str, words: str):
     ("name", "words", "says"),
     [
         ("field-round-a-wire", "Without current", "No current flows"),
-        ("pushed-conductor", "pushed out sideways", "to the left"),
-        ("pushed-conductor", "the push is reversed", "to the right"),
-        ("pushed-conductor", "Reversed twice", "to the left"),
-        ("pushed-conductor", "not pushed at all", "is not pushed"),
+        ("pushed-conductor", "swings the rod out", "to the left"),
+        ("pushed-conductor", "the force is reversed", "to the right"),
+        ("pushed-conductor", "With both reversed", "to the left"),
+        ("pushed-conductor", "feels no force", "is not pushed"),
         ("two-wires", "Without current", "No current flows"),
-        ("two-wires", "drawn together", "attract"),
-        ("two-wires", "pushed apart", "repel"),
+        ("two-wires", "attract", "attract"),
+        ("two-wires", "repel", "repel"),
         ("two-wires", "no current in one", "do not push"),
         ("moved-conductor", "generates nothing", "generates nothing"),
-        ("turning-field", "turns back", "counter-clockwise"),
-        ("turning-field", "turns no more", "does not rotate"),
+        ("turning-field", "other direction", "counter-clockwise"),
+        ("turning-field", "only pulsates", "does not rotate"),
         ("turning-field", "half the speed", "it has 4 poles"),
-        ("changing-speed", "twice the speed", "1500 r/min"),
-        ("changing-speed", "fast speed", "with 2 poles"),
+        ("changing-speed", "twice the field's speed", "1500 r/min"),
+        ("changing-speed", "high speed", "with 2 poles"),
         ("starting", "does not even move", "stays at rest"),
         ("starting", "longer start", "runs up"),
     ],
@@ -110,7 +110,7 @@ def test_the_caption_is_what_the_scene_works_out(name, words, says):
 
 
 def test_half_the_current_is_a_quarter_of_the_push():
-    halved, whole = at_stop("two-wires", "Half the current"), at_stop("two-wires", "drawn together")
+    halved, whole = at_stop("two-wires", "Half the current"), at_stop("two-wires", "attract")
     assert halved.setup.currents == {wire: current / 2 for wire, current in whole.setup.currents.items()}
     assert halved.now.push == pytest.approx(whole.now.push / 4, rel=1e-12)
 
