@@ -41,7 +41,7 @@ def slip_of(circuit: EquivalentCircuit, sense: float, speed: float) -> float:
     return float(speeds.slip(circuit.synchronous_speed, sense * speed))
 
 
-def move_on(
+def advance(
     circuit: EquivalentCircuit, sense: float, shaft: FreeShaft, moment: SlipMoment, seconds: float
 ) -> SlipMoment:
     """The moment `seconds` later, in steps no longer than `LONGEST_STEP`."""

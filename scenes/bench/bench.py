@@ -55,18 +55,18 @@ class Bench:
             "view": lambda m: self.look(m.get("name")),
             "tally": lambda m: self.open_tally(),
         }
-        host.on_message = self.take
+        host.on_message = self.receive
         self.run_word = secrets.token_hex(4)
-        host.say("run", self.run_word)
-        host.say("lesson", [{"name": scene.name, "title": scene.title} for scene in catalogue.LESSON])
+        host.publish("run", self.run_word)
+        host.publish("lesson", [{"name": scene.name, "title": scene.title} for scene in catalogue.LESSON])
         self._put_on_the_bench(self.scene)
 
     # what a page asks for
 
-    def take(self, message: dict, viewer=None) -> None:
+    def receive(self, message: dict, viewer=None) -> None:
         """Do what a message says. What cannot be done is told in a sentence, and nothing is changed."""
         if viewer is not None and viewer.role == "class":
-            self.take_from_the_class(message, viewer)
+            self.receive_from_the_class(message, viewer)
             return
         action = self.actions.get(message["do"])
         if action is None:
@@ -83,7 +83,7 @@ class Bench:
         except Exception:
             self._hold_what_failed()
 
-    def take_from_the_class(self, message: dict, viewer) -> None:
+    def receive_from_the_class(self, message: dict, viewer) -> None:
         """Who follows may answer the question that waits, for himself alone, and is told whether that counts; nothing else is
         done for him, and nobody else is told."""
         refused = ""
@@ -97,15 +97,15 @@ class Bench:
             if refused not in self._refused and len(self._refused) < 20:
                 self._refused.add(refused)
                 log.warning("refused to a page of the class: %r (%s)", message["do"][:40], refused)
-        viewer.say("vote", self.tally.vote(self.prediction, viewer.visitor) | {"refused": refused})
+        viewer.publish("vote", self.tally.vote(self.prediction, viewer.visitor) | {"refused": refused})
         self._say_tally()
 
     def tell(self, sentence: str) -> None:
         """Show one sentence on the pages; an empty one takes the last away."""
-        if not sentence and not self.host.said.get("notice", {}).get("text"):
+        if not sentence and not self.host.published.get("notice", {}).get("text"):
             return
         self._notices += 1
-        self.host.say("notice", {"text": sentence, "serial": self._notices})
+        self.host.publish("notice", {"text": sentence, "serial": self._notices})
 
     def open(self, query, followed=None) -> None:
         """A page was opened at an address: bring the bench there, unless it is there already, or the page only comes
@@ -223,7 +223,7 @@ class Bench:
         self.broken = True
         self.running = False
         self.tell(FAILED)
-        self.host.say("bench", self.host.said["bench"] | {"running": False})
+        self.host.publish("bench", self.host.published["bench"] | {"running": False})
 
     def _one_picture(self, seconds: float) -> None:
         if self.running and not self.prediction.waiting:
@@ -246,10 +246,10 @@ class Bench:
         """Tell the pages everything that a setting can change, at once."""
         scene = self.scene
         scene.answers_shown = self.answers_shown and not self.prediction.waiting
-        self.host.say("settings", dict(scene.settings))
-        self.host.say("address", address.written(scene, self.prediction.seed))
-        self.host.say("question", self.prediction.shown())
-        self.host.say(
+        self.host.publish("settings", dict(scene.settings))
+        self.host.publish("address", address.written(scene, self.prediction.seed))
+        self.host.publish("question", self.prediction.shown())
+        self.host.publish(
             "bench",
             {
                 "running": self.running,
@@ -260,7 +260,7 @@ class Bench:
         )
         view = scene.eye
         lights.shine_along(view.forward)
-        self.host.say(
+        self.host.publish(
             "view",
             {"name": view.name, "forward": view.forward, "up": view.up, "centre": view.centre, "range": view.reach,
              "directions": view.directions.axes()},
@@ -271,7 +271,7 @@ class Bench:
 
     def read_out(self) -> None:
         scene = self.scene
-        self.host.say(
+        self.host.publish(
             "readings",
             [
                 {
@@ -284,20 +284,20 @@ class Bench:
                 for reading in scene.readings()
             ],
         )
-        self.host.say("scales", scene.scales())
+        self.host.publish("scales", scene.scales())
         self._say_tally()
-        self.host.say("marks", [{"name": m.name, "colour": m.colour, "x": m.x, "y": None if m.y != m.y else m.y} for m in scene.marks()])
-        self.host.say("says", scene.says() if scene.answers_shown else self._says_while_hidden())
+        self.host.publish("marks", [{"name": m.name, "colour": m.colour, "x": m.x, "y": None if m.y != m.y else m.y} for m in scene.marks()])
+        self.host.publish("says", scene.says() if scene.answers_shown else self._says_while_hidden())
 
     def _say_tally(self) -> None:
-        self.host.say("tally", self.tally.shown(self.prediction, self.host.count("class")))
+        self.host.publish("tally", self.tally.shown(self.prediction, self.host.count("class")))
 
     def _say_plot(self) -> None:
         plot = self.scene.plot()
         if plot is self._plotted and plot is not None:
             return
         self._plotted = plot
-        self.host.say("plot", None if plot is None else described_plot(plot))
+        self.host.publish("plot", None if plot is None else described_plot(plot))
 
     def _says_while_hidden(self) -> str:
         """The question is spoken where it stands, so it is not said here once more."""
@@ -323,5 +323,5 @@ class Bench:
         scene.drawn.visible = True
         scene.restart()
         self.host.chart.clear()
-        self.host.say("scene", described(scene))
+        self.host.publish("scene", described(scene))
         self.show_state()

@@ -45,7 +45,7 @@ def add_sharing(parser: Parser) -> None:
 def serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: str, way=None) -> None:
     """Serve the bench that `make_bench(host)` makes until Ctrl+C ends it; its address is put for {} in `said`.
 
-    `way` is another way in than the bench's usual page (`visual.host.ways.Way`).
+    `way` is another way in than the bench's usual page (`visual.host.endpoints.Endpoint`).
     """
     log_in_few_lines()
     try:

@@ -6,8 +6,8 @@ import socket
 
 from scenes.bench.tally import OF_ONE_ADDRESS
 from visual.host.doors import SecretWord
+from visual.host.endpoints import Endpoint
 from visual.host.server import Host
-from visual.host.ways import Way
 
 FOLLOWERS = 100  # at once
 USUAL_PORT = 8643
@@ -16,14 +16,14 @@ USUAL_PORT = 8643
 def share(host: Host) -> list[str]:
     """Let a class in on every network of this machine; the addresses to type, with the secret word in them."""
     door = SecretWord()
-    way = Way({"": "follow.html"}, "class", door, FOLLOWERS, OF_ONE_ADDRESS)
+    way = Endpoint({"": "follow.html"}, "class", door, FOLLOWERS, OF_ONE_ADDRESS)
     port = _listen(host, way)
     addresses = [f"http://{name}:{port}/{door.word}" for name in network_addresses()]
-    host.say("share", {"addresses": addresses[:2]})
+    host.publish("share", {"addresses": addresses[:2]})
     return addresses
 
 
-def _listen(host: Host, way: Way) -> int:
+def _listen(host: Host, way: Endpoint) -> int:
     try:
         return host.listen(USUAL_PORT, "0.0.0.0", way)
     except OSError:

@@ -19,13 +19,13 @@ def run(arguments: list[str]) -> None:
     add_serving(parser)
     wanted = parser.parse_args(arguments)
     from scenes.exhibit.exhibit import ExhibitBench
-    from visual.host.ways import Way
+    from visual.host.endpoints import Endpoint
 
     serve(
         wanted,
         lambda host: ExhibitBench(host, wanted.minutes_per_scene, wanted.quiet_seconds),
         "The exhibit is at {} (Ctrl+C ends it).",
-        Way({"": "stand.html", "exhibit": "exhibit.html"}, "visitor"),
+        Endpoint({"": "stand.html", "exhibit": "exhibit.html"}, "visitor"),
     )
 
 

@@ -97,7 +97,7 @@ class SlipAndSpeed(WithPlate, SeenFromAnEnd):
     def step(self, seconds: float) -> None:
         motor = self.motor
         shaft = FreeShaft(motor.inertia, self.load, motor.lost / (2 * math.pi))
-        self._moment = circuit_motion.move_on(motor.circuit, self.sense, shaft, self._moment, seconds)
+        self._moment = circuit_motion.advance(motor.circuit, self.sense, shaft, self._moment, seconds)
 
     @property
     def moment(self) -> SlipMoment:

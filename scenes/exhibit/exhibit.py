@@ -76,7 +76,7 @@ class ExhibitBench(Bench):
     def _as_built(self) -> dict:
         return {control.name: control.default for control in self.scene.controls}
 
-    def take(self, message: dict, viewer=None) -> None:
+    def receive(self, message: dict, viewer=None) -> None:
         """A touch. Nothing but what is meant for visitors is done, and nothing that goes wrong is told to the public."""
         wanted = message["do"]
         if wanted not in FOR_VISITORS:
@@ -91,7 +91,7 @@ class ExhibitBench(Bench):
         except Exception:
             self._hold_what_failed()
         if wanted in ("reverse", "ask", "answer", "enough"):
-            super().take({key: message.get(key) for key in ("do", "what", "choice")})
+            super().receive({key: message.get(key) for key in ("do", "what", "choice")})
 
     def _hand_over(self) -> None:
         """Put the scene as a visitor needs it: what the loop had switched off or turned away is as built, what he may
@@ -113,7 +113,7 @@ class ExhibitBench(Bench):
         caption = "" if self.visited else self.tour[self.here].caption
         if self.prediction.waiting:
             caption = PUT_QUESTION
-        self.host.say(
+        self.host.publish(
             "exhibit",
             {
                 "title": self.scene.title,

@@ -11,16 +11,16 @@ from scenes import catalogue
 from scenes.bench.bench import Bench
 from scenes.lesson.lesson import Lesson
 from visual.host.doors import ThisMachine
-from visual.host.ways import Way
+from visual.host.endpoints import Endpoint
 
 SPEAKER = "speaker"
-SPEAKERS_PAGE = Way(
+SPEAKERS_PAGE = Endpoint(
     {"": "speaker.html"},
     SPEAKER,
     ThisMachine("/speaker"),
     hears=frozenset({"scene", "bench", "question", "tally", "notice", "run", "step", "view", "prompt", "clock"}),
 )
-WAY = Way(beside=(SPEAKERS_PAGE,))
+WAY = Endpoint(beside=(SPEAKERS_PAGE,))
 
 
 class LessonBench(Bench):
@@ -98,17 +98,17 @@ class LessonBench(Bench):
     def show_state(self) -> None:
         super().show_state()
         step = self.lesson.steps[self.place]
-        self.host.say("address", f"step={self.place + 1}")
-        self.host.say(
+        self.host.publish("address", f"step={self.place + 1}")
+        self.host.publish(
             "step", {"number": self.place + 1, "count": len(self.lesson.steps), "caption": step.caption, "title": self.lesson.title}
         )
-        self.host.say_to(SPEAKER, "prompt", {"notes": step.notes, "next": self._next(), "answer": self._answer()})
+        self.host.publish_to(SPEAKER, "prompt", {"notes": step.notes, "next": self._next(), "answer": self._answer()})
 
     def read_out(self) -> None:
         super().read_out()
         now = self._clock()
         began = now if self._began is None else self._began
-        self.host.say_to(SPEAKER, "clock", {"lesson": int(now - began), "step": int(now - self._step_began)})
+        self.host.publish_to(SPEAKER, "clock", {"lesson": int(now - began), "step": int(now - self._step_began)})
 
     def _next(self) -> dict | None:
         """What the next step is, for the speaker."""

@@ -142,7 +142,7 @@ class CageRotor(SeenFromAnEnd):
 
     def step(self, seconds: float) -> None:
         field = demonstration_cage.field_of(self.fed, self.held, self.stands)
-        self.moment = cage_motion.move_on(self.cage, field, self.moment, self.shaft, seconds)
+        self.moment = cage_motion.advance(self.cage, field, self.moment, self.shaft, seconds)
 
     @property
     def now(self) -> Observed:

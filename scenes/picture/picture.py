@@ -6,8 +6,8 @@ import asyncio
 
 from scenes.bench.bench import Bench
 from scenes.picture import browsers
+from visual.host.endpoints import Endpoint
 from visual.host.server import FRAME, Host
-from visual.host.ways import Way
 
 PATIENCE = 90.0  # s that a slow machine may take to draw it
 PNG = b"\x89PNG\r\n\x1a\n"
@@ -40,7 +40,7 @@ async def drawn(
         if not arrived.done():
             arrived.set_result(png)
 
-    port = host.listen(0, way=Way({"": "still.html"}, "still", deliver=deliver))
+    port = host.listen(0, way=Endpoint({"": "still.html"}, "still", deliver=deliver))
     serving = asyncio.create_task(host.run(bench.frame))
     try:
         png = await _waited_for(arrived, browser, f"http://localhost:{port}/#{size[0]}x{size[1]}", patience)

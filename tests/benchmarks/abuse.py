@@ -73,12 +73,12 @@ async def measure(scene: str, way, path: str, bad: bool) -> tuple[list[float], f
 
 def pictures(scene: str) -> None:
     from visual.host.doors import SecretWord
-    from visual.host.server import Way
+    from visual.host.server import Endpoint
 
     print(f"{scene}: ms between the pictures of a good client\n{'':34}{'mean':>8}{'95 %':>8}{'worst':>8}{'pictures':>10}{'of one core':>13}")
     for words, path, way in (
-        ("on this machine", "", lambda: Way()),
-        ("a follower", "/followers", lambda: Way({"": "follow.html"}, "class", SecretWord("followers"), 40)),
+        ("on this machine", "", lambda: Endpoint()),
+        ("a follower", "/followers", lambda: Endpoint({"": "follow.html"}, "class", SecretWord("followers"), 40)),
     ):
         for bad in (False, True):
             found, share = asyncio.run(measure(scene, way(), path, bad))
@@ -96,18 +96,18 @@ def messages(count: int) -> None:
 
     dice = random.Random(1)
     bench = Bench(Host())
-    viewers = [Viewer(lambda text: None, bench.host.said, role) for role in ("bench", "class", "still")]
+    viewers = [Viewer(lambda text: None, bench.host.published, role) for role in ("bench", "class", "still")]
     sender = hostile.Sender(dice, catalogue.NAMES)
     begun, worst = time.perf_counter(), (0.0, "", "")
     for number in range(count):
         text, scene = sender.text(bench), bench.scene.name
         before = time.perf_counter()
-        bench.host.take(dice.choice(viewers), text)
+        bench.host.receive(dice.choice(viewers), text)
         worst = max(worst, (time.perf_counter() - before, scene, str(text)[:80]))
         if number % 5 == 0:
             bench.frame(dice.choice((0.001, 0.03, 0.1)))
             bench.host.flush()
-            json.dumps(bench.host.said, allow_nan=False)
+            json.dumps(bench.host.published, allow_nan=False)
     passed = time.perf_counter() - begun
     print(f"{count} hostile messages in {passed:.0f} s; the longest took {1000 * worst[0]:.0f} ms, in {worst[1]}: {worst[2]}")
 

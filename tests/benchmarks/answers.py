@@ -81,8 +81,8 @@ async def changes(browser, names, count: int) -> None:
     print(f"{'scene':<22} {'control':<18} {'median':>8} {'95th':>8} {'longest':>8}")
     every = []
     for name in names:
-        bench.take({"do": "scene", "name": name})
-        bench.take({"do": "run", "on": True})
+        bench.receive({"do": "scene", "name": name})
+        bench.receive({"do": "run", "on": True})
         await asyncio.sleep(3)
         control = slider_of(bench)
         steps = round((control.high - control.low) / control.step)

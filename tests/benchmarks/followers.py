@@ -33,11 +33,11 @@ async def measure(scene: str, count: int) -> tuple[float, float, float]:
     """Python's share of the time, frames a second, and kilobytes a second to each."""
     from scenes.bench.bench import Bench
     from visual.host.doors import SecretWord
-    from visual.host.server import Host, Way
+    from visual.host.server import Endpoint, Host
 
     host = Host()
     bench = Bench(host, scene)
-    port = host.listen(0, way=Way({"": "follow.html"}, "class", SecretWord("followers"), 200))
+    port = host.listen(0, way=Endpoint({"": "follow.html"}, "class", SecretWord("followers"), 200))
     serving = asyncio.create_task(host.run(bench.frame))
     class_of = multiprocessing.get_context("spawn").Process(target=follow, args=(f"ws://127.0.0.1:{port}/followers/socket", count))
     class_of.start()

@@ -110,10 +110,10 @@ async def measure(names, size, seconds) -> None:
         if size[0] > 1366:
             await page.keyboard.press("o")
         for name in names:
-            bench.take({"do": "scene", "name": name})
+            bench.receive({"do": "scene", "name": name})
             for setting, value in MOVING.get(name, {}).items():
-                bench.take({"do": "set", "name": setting, "value": value})
-            bench.take({"do": "run", "on": True})
+                bench.receive({"do": "set", "name": setting, "value": value})
+            bench.receive({"do": "run", "on": True})
             await asyncio.sleep(3)
             before = host.frames, host.bytes_sent
             spent.figures()

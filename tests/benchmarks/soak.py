@@ -123,7 +123,7 @@ async def run_bench() -> None:
     host, stalls = Host(), Stalls()
     port = host.listen(0)
     bench = Bench(host)
-    host.on_message = stalls.timed(bench.take, lambda message, viewer: " ".join(str(part) for part in message.values())[:60])
+    host.on_message = stalls.timed(bench.receive, lambda message, viewer: " ".join(str(part) for part in message.values())[:60])
     host.flush = stalls.timed(host.flush, lambda: f"telling the page of {bench.scene.name}")
     frame = stalls.timed(bench.frame, lambda seconds: f"a frame of {bench.scene.name}")
 

@@ -1,6 +1,6 @@
 """Carries the bench to the browser: one port, one loop, no threads.
 
-`server` runs the bench and tells the pages, `pages` answers the browsers, `ways` says what a way in is, `doors` decides
+`server` runs the bench and tells the pages, `pages` answers the browsers, `endpoints` says what a page may do, `doors` decides
 who is let in, `connections` how many may wait, `viewers` keeps what each open page still has to be told, `messages`
 understands what a page says, `bridge` holds all knowledge of VPython's private names.
 
@@ -62,7 +62,7 @@ From the page, `do` says what is wanted:
     {do: "clock"}                       in a lesson: it begins now
     {do: "alive"}                       is anybody there? answered when all before it is done
 
-A page says what it is by the way it came in (`ways.Way`, `viewer.role`). "bench" may say all of this, and so may
+A page says what it is by the way it came in (`endpoints.Endpoint`, `viewer.role`). "bench" may say all of this, and so may
 "speaker", a lesson's second page. "still" is drawn once and posts its picture. "visitor"
 stands before an exhibit and may say next, reverse, ask (without a seed), answer, enough, and {do: "touch"}. "class" follows
 on the network and may say {do: "answer", choice}, and is told itself alone what became of it:

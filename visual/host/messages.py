@@ -10,7 +10,7 @@ import numpy as np
 LARGEST_MESSAGE = 64 * 1024  # bytes from a page
 
 
-def understood(text: str | bytes) -> dict | None:
+def parse_message(text: str | bytes) -> dict | None:
     """The message in what a page sent; `None` when it is none.
 
     A message is one flat JSON object, texts, numbers, true, false and null by their names, that says under "do" what is

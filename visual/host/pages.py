@@ -21,9 +21,9 @@ from tornado.routing import AnyMatches, PathMatches, Router, Rule, RuleRouter
 
 from visual.host import bridge
 from visual.host.connections import PATIENCE
+from visual.host.endpoints import MOST_OF_ONE, Endpoint
 from visual.host.messages import LARGEST_MESSAGE
 from visual.host.viewers import Viewer
-from visual.host.ways import MOST_OF_ONE, Way
 
 if TYPE_CHECKING:
     from visual.host.server import Host
@@ -44,13 +44,13 @@ WHY_FULL = {
 HALF_OPEN = 60.0  # s between questions whether a page's machine is still there; one without an answer closes the line
 
 
-def ways_in(host: Host, way: Way) -> Router:
+def ways_in(host: Host, way: Endpoint) -> Router:
     """The way and those beside it."""
     beside = [Rule(PathMatches(f"{other.door.prefix}(?:/.*)?"), application(host, other)) for other in way.beside]
     return RuleRouter([*beside, Rule(AnyMatches(), application(host, way))])
 
 
-def application(host: Host, way: Way) -> tornado.web.Application:
+def application(host: Host, way: Endpoint) -> tornado.web.Application:
     page = {file.name: file.read_bytes() for file in files("visual.page").iterdir() if file.name.split(".")[-1] in KINDS}
     scripts = bridge.page_scripts()
     before = way.door.prefix
@@ -210,7 +210,7 @@ class Delivery(Guarded):
 class Socket(tornado.websocket.WebSocketHandler):
     def initialize(self, host: Host):
         self.bench = host
-        self.way: Way = self.settings["way"]
+        self.way: Endpoint = self.settings["way"]
         self.viewer: Viewer | None = None
         self.unsent = 0
         self.messages = 0
@@ -231,24 +231,24 @@ class Socket(tornado.websocket.WebSocketHandler):
 
     def open(self):
         self.set_nodelay(True)
-        let_go = None if self.way.crowd is None else self._let_go
+        disconnect = None if self.way.crowd is None else self._disconnect
         heard = self.bench.heard_by(self.way.role)
-        self.viewer = Viewer(self._send, heard, self.way.role, let_go, self.way.hears, self.visitor, self.request.remote_ip)
+        self.viewer = Viewer(self._send, heard, self.way.role, disconnect, self.way.hears, self.visitor, self.request.remote_ip)
         self.bench.come(self.viewer)
 
     def on_message(self, message):
         if self.viewer not in self.bench.viewers:
             return None
         if self.way.crowd is not None and not self._calm():
-            self._let_go()
+            self._disconnect()
             return None
         begun = time.perf_counter()
-        self.bench.take(self.viewer, message)
+        self.bench.receive(self.viewer, message)
         return self.bench.turn(time.perf_counter() - begun)
 
     def on_ping(self, data):
         if not self._calm():  # no browser sends any
-            self._let_go()
+            self._disconnect()
 
     def on_close(self):
         if self.close_code == 1009:
@@ -265,7 +265,7 @@ class Socket(tornado.websocket.WebSocketHandler):
         self.messages += 1
         return self.messages <= MESSAGES_IN_CALM
 
-    def _let_go(self) -> None:
+    def _disconnect(self) -> None:
         self.bench.viewers.discard(self.viewer)
         self.close(1008)
 
@@ -277,7 +277,7 @@ class Socket(tornado.websocket.WebSocketHandler):
         self.unsent += 1
         future.add_done_callback(self._sent)
         if self.unsent > UNSENT:
-            self._let_go()
+            self._disconnect()
 
     def _sent(self, future) -> None:
         self.unsent -= 1

@@ -1,6 +1,6 @@
 """Runs the bench and tells every open page what comes of it, on one port and in one loop.
 
-There may be several ways in (ways.py), each with its pages, its role and its door (doors.py): the bench's own is open to
+There may be several endpoints (endpoints.py), each with its pages, its role and its door (doors.py): the bench's own is open to
 this machine alone. What the browsers ask for is answered in pages.py.
 """
 
@@ -14,10 +14,10 @@ import tornado.netutil
 
 from visual.host import bridge
 from visual.host.connections import BoundedServer
-from visual.host.messages import LARGEST_MESSAGE, encoded, understood
+from visual.host.endpoints import Endpoint
+from visual.host.messages import LARGEST_MESSAGE, encoded, parse_message
 from visual.host.pages import ways_in
 from visual.host.viewers import Chart, Viewer
-from visual.host.ways import Way
 
 log = logging.getLogger("thumbwise")
 
@@ -44,8 +44,8 @@ class Host:
     def __init__(self):
         self.stream = bridge.ObjectStream()
         self.chart = Chart()
-        self.said: dict = {}
-        self.said_to: dict[str, dict] = {}  # by role
+        self.published: dict = {}
+        self.published_to: dict[str, dict] = {}  # by role
         self._told: dict[str | None, dict[str, str]] = {None: {}}  # the same in JSON, by role, None being every page's
         self.viewers: set[Viewer] = set()
         self.on_message = lambda message, viewer: None
@@ -56,16 +56,16 @@ class Host:
         self._new: list[Viewer] = []
         self._begun_with = -NEW_EVERY  # the frame in which new pages were last told everything
 
-    def say(self, key: str, value) -> None:
+    def publish(self, key: str, value) -> None:
         if self._is_new(None, key, value):
-            self.said[key] = value
+            self.published[key] = value
             for viewer in self.viewers:
                 viewer.note(key)
 
-    def say_to(self, role: str, key: str, value) -> None:
+    def publish_to(self, role: str, key: str, value) -> None:
         """Say to the pages of that role alone; `key` is none that `say` uses."""
         if self._is_new(role, key, value):
-            self.said_to.setdefault(role, {})[key] = value
+            self.published_to.setdefault(role, {})[key] = value
             for viewer in self.viewers:
                 if viewer.role == role:
                     viewer.note(key)
@@ -91,7 +91,7 @@ class Host:
     def flush(self) -> None:
         """Tell every page that is ready what has changed."""
         _, changed, names = self.stream.drain()
-        self.say("names", dict(names))
+        self.publish("names", dict(names))
         written: dict = {}
         for viewer in list(self.viewers):
             viewer.attributes.update(changed)
@@ -99,11 +99,11 @@ class Host:
                 continue
             self.bytes_sent += viewer.tell(self.stream, self.heard_by(viewer.role), self.chart, written)
             if viewer.in_step and viewer.silent > SILENCE:
-                viewer.let_go()
+                viewer.disconnect()
 
-    def take(self, viewer: Viewer, text) -> None:
+    def receive(self, viewer: Viewer, text) -> None:
         """One message from a page. What is not understood is logged in a line and goes no further."""
-        message = understood(text)
+        message = parse_message(text)
         if message is None:
             log.warning("a page sent something that is not a message (%d characters); ignored", len(text))
             return
@@ -174,18 +174,18 @@ class Host:
         """Seconds from one picture to the next."""
         return FRAME if self._new or any(viewer.ready or viewer.in_step for viewer in self.viewers) else UNSEEN
 
-    def listen(self, port: int, address: str = "127.0.0.1", way: Way | None = None) -> int:
+    def listen(self, port: int, address: str = "127.0.0.1", way: Endpoint | None = None) -> int:
         """Open the port (0: any free one) to one way in and return its number; `OSError` when it is taken."""
         sockets = tornado.netutil.bind_sockets(port, address)
         self._serve(sockets, way)
         return sockets[0].getsockname()[1]
 
-    def listen_on_socket(self, path: str, way: Way | None = None) -> None:
+    def listen_on_socket(self, path: str, way: Endpoint | None = None) -> None:
         """Open one way in on a Unix socket, which this user alone may use: a proxy of his, as a rule."""
         self._serve([tornado.netutil.bind_unix_socket(path, 0o600)], way)
 
-    def _serve(self, sockets: list, way: Way | None) -> None:
-        way = way or Way()
+    def _serve(self, sockets: list, way: Endpoint | None) -> None:
+        way = way or Endpoint()
         server = BoundedServer(
             ways_in(self, way),
             max_header_size=LARGEST_MESSAGE,  # an address that is too long shall be told so by the bench

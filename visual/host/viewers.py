@@ -41,20 +41,20 @@ class Chart:
 class Viewer:
     """One open page: where it stands in the stream, and which keys have changed since it was last told.
 
-    `role` says what the page is: "bench" is one that may do everything. A page of a crowd is one that can be `let_go`
+    `role` says what the page is: "bench" is one that may do everything. A page of a crowd is one that can be `disconnect`
     when it says nothing any more. It is told `in_step`: the next message comes with the next picture, not as soon as it
     is ready, so that many such pages stand at the same place, and what they are told is written once. A page that has no
     picture is told only the keys that it `hears`, "stream" and "chart" among them; `None` is all. Of a crowd each page is
     some `visitor`'s, who may have several, and comes from a network `address`. `say` tells this page alone.
     """
 
-    def __init__(self, send, keys, role: str = "bench", let_go=None, hears: frozenset[str] | None = None,
+    def __init__(self, send, keys, role: str = "bench", disconnect=None, hears: frozenset[str] | None = None,
                  visitor: str | None = None, address: str = ""):
         self.send = send
         self.role = role
-        self.let_go = let_go
+        self.disconnect = disconnect
         self.hears = hears
-        self.in_step = let_go is not None
+        self.in_step = disconnect is not None
         self.ready = True
         self.fresh = True
         self.commands = 0
@@ -81,7 +81,7 @@ class Viewer:
         if self.hears_of(key):
             self.keys.add(key)
 
-    def say(self, key: str, value) -> None:
+    def publish(self, key: str, value) -> None:
         """Say to this page alone, once; `key` is none that the host uses."""
         self._own[key] = encoded(value)
 

@@ -109,7 +109,7 @@ def begin(setup: Setup) -> Running:
 def advance(setup: Setup, state: Running, seconds: float) -> Running:
     angle = math.fmod(state.angle + 2 * math.pi * setup.frequency * seconds, 2 * math.pi)
     shaft = FreeShaft(INERTIA, setup.load)
-    return Running(angle, circuit_motion.move_on(setup.circuit, setup.sense, shaft, state.moment, seconds))
+    return Running(angle, circuit_motion.advance(setup.circuit, setup.sense, shaft, state.moment, seconds))
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from scipy.integrate import solve_ivp
 
 from physics.cage import Cage
 from physics.induction import EquivalentCircuit
-from physics.induction.motion import SlipMoment, bar_currents, move_on, settled_slip, slip_of
+from physics.induction.motion import SlipMoment, advance, bar_currents, settled_slip, slip_of
 from physics.shaft.shafts import FreeShaft
 
 MOTOR = EquivalentCircuit(6.0, 9.0, 5.0, 9.0, 180.0, 400.0, 50.0, 4)
@@ -30,7 +30,7 @@ def test_field_rotor_and_laps_are_those_of_scipy(sense, load, speed):
     assert reference[0] > 0, "the comparison holds as long as it turns"
     moment = SlipMoment(speed=sense * speed)
     for _ in range(5):
-        moment = move_on(MOTOR, sense, shaft, moment, seconds / 5)
+        moment = advance(MOTOR, sense, shaft, moment, seconds / 5)
     assert sense * moment.speed == pytest.approx(reference[0], abs=0.02 * MOTOR.synchronous_speed)
     assert sense * moment.rotor_turns == pytest.approx(reference[1], abs=0.01)
     assert sense * moment.laps_of_slip == pytest.approx(reference[2], abs=0.01)
@@ -41,10 +41,10 @@ def test_it_comes_to_the_slip_of_its_load_or_stalls():
     _, breakdown = MOTOR.breakdown()
     for share in (0.2, 0.6, 0.95):
         load = share * breakdown
-        moment = move_on(MOTOR, -1.0, FreeShaft(INERTIA, dry_friction=load), SlipMoment(speed=-24.9), 1.0)
+        moment = advance(MOTOR, -1.0, FreeShaft(INERTIA, dry_friction=load), SlipMoment(speed=-24.9), 1.0)
         assert settled_slip(MOTOR, load) == pytest.approx(MOTOR.slip_at_torque(load), abs=1e-6)
         assert slip_of(MOTOR, -1.0, moment.speed) == pytest.approx(MOTOR.slip_at_torque(load), abs=1e-4)
-    stalled = move_on(MOTOR, -1.0, FreeShaft(INERTIA, dry_friction=1.05 * breakdown), SlipMoment(speed=-24.9), 3.0)
+    stalled = advance(MOTOR, -1.0, FreeShaft(INERTIA, dry_friction=1.05 * breakdown), SlipMoment(speed=-24.9), 3.0)
     assert stalled.speed == 0
     assert settled_slip(MOTOR, 1.05 * breakdown) == 1
 

@@ -43,8 +43,8 @@ def is_a_sentence(text: str) -> None:
 
 def is_sound(bench: Bench) -> None:
     """What the pages are told is whole, every figure is finite or words, and the scene is set as it can be."""
-    said = bench.host.said
-    json.dumps([said, bench.host.said_to, list(bench.host.chart.points)], allow_nan=False)
+    said = bench.host.published
+    json.dumps([said, bench.host.published_to, list(bench.host.chart.points)], allow_nan=False)
     for reading in said["readings"]:
         assert not re.search(r"\b(nan|inf)\b", f"{reading['value']} {reading['formula']}"), reading
     scene = bench.scene
@@ -56,7 +56,7 @@ def is_sound(bench: Bench) -> None:
 
 def state(bench: Bench) -> tuple:
     """All that a page could have changed, but for the class's own count."""
-    said = {key: value for key, value in bench.host.said.items() if key != "tally"}
+    said = {key: value for key, value in bench.host.published.items() if key != "tally"}
     scenes = {name: (scene.view, scene.settings, repr(vars(scene))) for name, scene in bench.scenes.items()}
     held = (bench.running, bench.answers_shown, bench.scene.name, repr(vars(bench.prediction)), bench.prediction._seeds.getstate())
     return json.dumps(said), scenes, held, len(bench.host.stream.commands), dict(bench.host.stream.attributes)
@@ -82,7 +82,7 @@ def besieged(bench: Bench, viewers: list[Viewer], count: int, seed: int) -> None
     dice = random.Random(seed)
     sender = hostile.Sender(dice, catalogue.NAMES)
     for number in range(count):
-        bench.host.take(dice.choice(viewers), sender.text(bench))
+        bench.host.receive(dice.choice(viewers), sender.text(bench))
         if number % 4 == 0:
             bench.frame(dice.choice((0.001, 0.03, 0.1)))
             bench.host.flush()
@@ -100,9 +100,9 @@ def test_whatever_a_page_sends_the_bench_stays_sound_and_does_not_grow():
     besieged(bench, [page(bench, "bench")], 800, 1)
     assert (len(bench.host.stream.commands), len(bench.host.stream.names)) == (made, names), "nothing is made by what is sent"
     assert len(bench.scenes) == len(catalogue.NAMES) and len(bench.host.chart.points) <= bench.host.chart.points.maxlen
-    bench.host.take(None, '{"do": "scene", "name": "pushed-conductor"}')
-    bench.host.take(None, '{"do": "set", "name": "current", "value": 5}')
-    assert bench.host.said["settings"]["current"] == 5, "and it goes on"
+    bench.host.receive(None, '{"do": "scene", "name": "pushed-conductor"}')
+    bench.host.receive(None, '{"do": "set", "name": "current", "value": 5}')
+    assert bench.host.published["settings"]["current"] == 5, "and it goes on"
 
 
 def test_whatever_the_class_sends_nothing_changes_but_its_count():
@@ -111,26 +111,26 @@ def test_whatever_the_class_sends_nothing_changes_but_its_count():
     dice = random.Random(2)
     sender = hostile.Sender(dice, catalogue.NAMES)
     for name in catalogue.NAMES:
-        bench.take({"do": "scene", "name": name})
-        bench.take({"do": "ask", "seed": dice.randint(1, 9999)})
+        bench.receive({"do": "scene", "name": name})
+        bench.receive({"do": "ask", "seed": dice.randint(1, 9999)})
         bench.host.flush()
         before = state(bench)
         for _ in range(300):
-            bench.host.take(viewer, sender.text(bench))
+            bench.host.receive(viewer, sender.text(bench))
         bench.host.flush()
         assert state(bench) == before
-        assert bench.host.said["tally"]["answered"] <= MOST and bench.host.said["tally"]["counts"] is None
+        assert bench.host.published["tally"]["answered"] <= MOST and bench.host.published["tally"]["counts"] is None
 
 
 def test_a_crowd_that_answers_without_end_is_counted_up_to_a_bound():
     bench = Bench(Host(), "pushed-conductor")
-    bench.take({"do": "ask", "seed": 7})
+    bench.receive({"do": "ask", "seed": 7})
     choice = bench.prediction.question.choices[0][0]
     for number in range(MOST + 200):
         one = page(bench, "class")
         one.visitor, one.address = f"visitor {number}", f"192.0.2.{number % 9}"
-        bench.host.take(one, json.dumps({"do": "answer", "choice": choice}))
-    assert bench.host.said["tally"]["answered"] == MOST
+        bench.host.receive(one, json.dumps({"do": "answer", "choice": choice}))
+    assert bench.host.published["tally"]["answered"] == MOST
 
 
 def test_whatever_a_visitor_sends_the_exhibit_goes_on_and_forgets_it():
@@ -138,7 +138,7 @@ def test_whatever_a_visitor_sends_the_exhibit_goes_on_and_forgets_it():
     besieged(bench, [page(bench, "visitor")], 500, 3)
     for word in sorted(set(hostile.FIELDS) - FOR_VISITORS - {"ready", "alive"}):
         before = state(bench)
-        bench.take({"do": word, "name": catalogue.NAMES[0], "value": 1, "on": False, "address": "scene=starting", "shown": False})
+        bench.receive({"do": word, "name": catalogue.NAMES[0], "value": 1, "on": False, "address": "scene=starting", "shown": False})
         assert state(bench) == before, word
     while bench.visited:
         bench.frame(0.1)
@@ -151,8 +151,8 @@ def test_whatever_a_visitor_sends_the_exhibit_goes_on_and_forgets_it():
 def test_whatever_page_and_speaker_send_in_a_lesson_it_can_go_on():
     bench = LessonBench(Host(), lesson.read(lesson.built_in(), ""))
     besieged(bench, [page(bench, "bench"), page(bench, SPEAKER)], 350, 4)
-    bench.take({"do": "open", "address": "step=3"})
-    assert bench.host.said["step"]["number"] == 3
+    bench.receive({"do": "open", "address": "step=3"})
+    assert bench.host.published["step"]["number"] == 3
 
 
 def test_whatever_a_student_sends_his_answers_are_kept_as_answers(tmp_path):
@@ -198,9 +198,9 @@ def test_an_address_that_cannot_be_changes_nothing_and_is_told(name):
     for odd in ODD:
         for key in ("view", "ask", "scene", dice.choice(list(bench.scene.by_name))):
             before = set_up(bench)
-            bench.take({"do": "open", "address": f"scene={name}&{key}={odd}"})
+            bench.receive({"do": "open", "address": f"scene={name}&{key}={odd}"})
             is_sound(bench)
-            if bench.host.said.get("notice", {}).get("text"):
+            if bench.host.published.get("notice", {}).get("text"):
                 assert set_up(bench) == before, (key, odd)
 
 
@@ -208,8 +208,8 @@ def test_an_address_that_cannot_be_changes_nothing_and_is_told(name):
 def test_of_an_address_with_one_thing_wrong_nothing_is_done(wrong):
     bench = Bench(Host(), "moved-conductor")
     before = set_up(bench)
-    bench.take({"do": "open", "address": f"scene=pushed-conductor&tilt=30&current=3&{wrong}"})
-    is_a_sentence(bench.host.said["notice"]["text"])
+    bench.receive({"do": "open", "address": f"scene=pushed-conductor&tilt=30&current=3&{wrong}"})
+    is_a_sentence(bench.host.published["notice"]["text"])
     assert set_up(bench) == before
 
 
@@ -309,8 +309,8 @@ def test_a_question_that_there_never_was_does_not_come_back(tmp_path, seed):
     results.open()
     bench = PracticeBench(Host(), Practice(results, ("pushed-conductor",), random.Random(9)), Writer(results))
     for _ in range(6):
-        bench.take({"do": "answer", "choice": bench.prediction.question.answer})
-        bench.take({"do": "ask"})
+        bench.receive({"do": "answer", "choice": bench.prediction.question.answer})
+        bench.receive({"do": "ask"})
     assert bench.prediction.seed != seed and len(results.all) == 7
 
 
@@ -360,11 +360,11 @@ def test_a_nameplate_of_any_numbers_is_a_motor_or_told_why_it_is_none():
 
 def test_a_plate_of_any_figures_on_the_bench_leaves_a_motor_there():
     bench = Bench(Host(), "slip-and-speed")
-    bench.take({"do": "set", "name": "plate", "value": True})
+    bench.receive({"do": "set", "name": "plate", "value": True})
     dice = random.Random(11)
     plates = [control for control in bench.scene.controls if control.name.startswith("plate-")]
     for _ in range(12):
         control = dice.choice(plates)
-        bench.take({"do": "set", "name": control.name, "value": hostile.value_of(dice, control)})
+        bench.receive({"do": "set", "name": control.name, "value": hostile.value_of(dice, control)})
         bench.frame(0.03)
         is_sound(bench)

@@ -52,7 +52,7 @@ def test_a_number_takes_what_lies_in_its_range():
 
 
 def test_a_choice_and_a_switch_take_their_own_words():
-    way = Choice("way", "Way", "up", (("up", "upward"), ("down", "downward")))
+    way = Choice("way", "Endpoint", "up", (("up", "upward"), ("down", "downward")))
     assert way.checked("down") == "down" and way.reversed("down") == "up"
     with pytest.raises(ValueError, match="way takes one of up, down, not 'left'"):
         way.checked("left")
@@ -187,21 +187,21 @@ def test_an_error_of_ours_holds_the_scene_and_ends_nothing(caplog, monkeypatch, 
         for _ in range(9):
             bench.frame(0.02)
         assert len([line for line in caplog.records if line.exc_info]) == 1 and "moved-conductor could not go on" in caplog.text
-        assert "held" in bench.host.said["notice"]["text"] and bench.host.said["bench"]["running"] is False
+        assert "internal error" in bench.host.published["notice"]["text"] and bench.host.published["bench"]["running"] is False
         if part != "step":
-            bench.take({"do": "open", "address": "scene=moved-conductor&speed=0.3"})  # a page that comes back, say
-            assert "held" in bench.host.said["notice"]["text"] and bench.host.said["bench"]["running"] is False
-    bench.take({"do": "restart"})
-    bench.take({"do": "run", "on": True})
+            bench.receive({"do": "open", "address": "scene=moved-conductor&speed=0.3"})  # a page that comes back, say
+            assert "internal error" in bench.host.published["notice"]["text"] and bench.host.published["bench"]["running"] is False
+    bench.receive({"do": "restart"})
+    bench.receive({"do": "run", "on": True})
     bench.frame(0.02)
-    assert bench.host.said["notice"]["text"] == "" and bench.running
+    assert bench.host.published["notice"]["text"] == "" and bench.running
     monkeypatch.setattr(bench.scene, part, broken)
     for _ in range(9):
         bench.frame(0.02)
-    bench.take({"do": "next"})
-    bench.take({"do": "run", "on": True})
+    bench.receive({"do": "next"})
+    bench.receive({"do": "run", "on": True})
     bench.frame(0.02)
-    assert bench.scene.name != "moved-conductor" and bench.host.said["notice"]["text"] == "" and bench.running
+    assert bench.scene.name != "moved-conductor" and bench.host.published["notice"]["text"] == "" and bench.running
 
 
 @pytest.mark.parametrize("told", [object(), {1}, 1j])
@@ -212,40 +212,40 @@ def test_what_cannot_be_told_to_a_page_holds_the_scene_and_ends_nothing(caplog, 
         bench.frame(0.02)
         bench.host.flush()
     assert len([line for line in caplog.records if line.exc_info]) == 1 and "moved-conductor could not go on" in caplog.text
-    assert bench.host.said["bench"]["running"] is False
+    assert bench.host.published["bench"]["running"] is False
 
 
 def test_a_scene_that_cannot_be_built_leaves_the_one_that_is_shown(caplog, monkeypatch):
     bench = Bench(Host(), "pushed-conductor")
     monkeypatch.setattr(catalogue.scene_class("two-wires"), "build", lambda scene, host: 1 / 0)
-    bench.take({"do": "next"})
-    assert "held" in bench.host.said["notice"]["text"] and bench.scene.name == bench.host.said["scene"]["name"] == "pushed-conductor"
-    bench.take({"do": "scene", "name": "moved-conductor"})
-    assert bench.scene.name == "moved-conductor" and bench.host.said["notice"]["text"] == ""
+    bench.receive({"do": "next"})
+    assert "internal error" in bench.host.published["notice"]["text"] and bench.scene.name == bench.host.published["scene"]["name"] == "pushed-conductor"
+    bench.receive({"do": "scene", "name": "moved-conductor"})
+    assert bench.scene.name == "moved-conductor" and bench.host.published["notice"]["text"] == ""
 
 
 def test_the_bench_does_what_a_page_asks(bench):
-    bench.take({"do": "scene", "name": "pushed-conductor"})
-    bench.take({"do": "set", "name": "current", "value": 3})
-    bench.take({"do": "reverse", "what": "current"})
-    assert bench.host.said["settings"]["current"] == -3
-    assert "current=-3" in bench.host.said["address"]
-    bench.take({"do": "next"})
+    bench.receive({"do": "scene", "name": "pushed-conductor"})
+    bench.receive({"do": "set", "name": "current", "value": 3})
+    bench.receive({"do": "reverse", "what": "current"})
+    assert bench.host.published["settings"]["current"] == -3
+    assert "current=-3" in bench.host.published["address"]
+    bench.receive({"do": "next"})
     assert bench.scene.name == catalogue.NAMES[catalogue.NAMES.index("pushed-conductor") + 1]
-    bench.take({"do": "previous"})
-    bench.take({"do": "run", "on": False})
-    assert bench.host.said["bench"]["running"] is False
-    bench.take({"do": "ask", "seed": 8})
-    assert bench.host.said["bench"]["held"] and bench.host.said["question"]["seed"] == 8
+    bench.receive({"do": "previous"})
+    bench.receive({"do": "run", "on": False})
+    assert bench.host.published["bench"]["running"] is False
+    bench.receive({"do": "ask", "seed": 8})
+    assert bench.host.published["bench"]["held"] and bench.host.published["question"]["seed"] == 8
     before = bench.scene.state
     bench.frame(0.05)
-    bench.take({"do": "step"})
+    bench.receive({"do": "step"})
     assert bench.scene.state == before, "it moves before the answer is given"
-    bench.take({"do": "answer", "choice": bench.prediction.question.answer})
-    assert bench.host.said["question"]["right"] is True
+    bench.receive({"do": "answer", "choice": bench.prediction.question.answer})
+    assert bench.host.published["question"]["right"] is True
     bench.frame(0.05)
-    bench.take({"do": "enough"})
-    assert bench.host.said["question"] is None
+    bench.receive({"do": "enough"})
+    assert bench.host.published["question"] is None
 
 
 @pytest.mark.parametrize(
@@ -268,10 +268,10 @@ def test_the_bench_does_what_a_page_asks(bench):
     ],
 )
 def test_what_cannot_be_done_is_told_in_a_sentence_and_changes_nothing(bench, message):
-    bench.take({"do": "scene", "name": "pushed-conductor"})
-    before, serial = dict(bench.scene.settings), bench.host.said.get("notice", {"serial": 0})["serial"]
-    bench.take(message)
-    notice = bench.host.said["notice"]
+    bench.receive({"do": "scene", "name": "pushed-conductor"})
+    before, serial = dict(bench.scene.settings), bench.host.published.get("notice", {"serial": 0})["serial"]
+    bench.receive(message)
+    notice = bench.host.published["notice"]
     assert notice["serial"] == serial + 1
     assert notice["text"].endswith((".", "?")) and "\n" not in notice["text"] and len(notice["text"]) < 400
     assert bench.scene.name == "pushed-conductor" and bench.scene.settings == before
@@ -280,41 +280,41 @@ def test_what_cannot_be_done_is_told_in_a_sentence_and_changes_nothing(bench, me
 @pytest.mark.parametrize("message", [{"do": "open", "address": 5}, {"do": "dance"}, {"do": "", "x": 1}])
 def test_what_means_nothing_is_passed_over(bench, message):
     before = dict(bench.scene.settings), bench.scene.name, bench.running
-    bench.take({"do": "run", "on": bench.running})  # takes what was told before away
-    bench.take(message)
-    assert (dict(bench.scene.settings), bench.scene.name, bench.running) == before and not bench.host.said.get("notice", {}).get("text")
+    bench.receive({"do": "run", "on": bench.running})  # takes what was told before away
+    bench.receive(message)
+    assert (dict(bench.scene.settings), bench.scene.name, bench.running) == before and not bench.host.published.get("notice", {}).get("text")
 
 
 def test_a_question_that_waits_is_asked_of_what_another_tab_opens(bench):
-    bench.take({"do": "scene", "name": "pushed-conductor"})
-    bench.take({"do": "set", "name": "current", "value": 8})
-    bench.take({"do": "ask", "present": True})
-    asked = bench.host.said["question"]["text"]
-    bench.take({"do": "open", "address": "scene=pushed-conductor&current=-6"})
-    assert bench.host.said["question"]["text"] != asked
+    bench.receive({"do": "scene", "name": "pushed-conductor"})
+    bench.receive({"do": "set", "name": "current", "value": 8})
+    bench.receive({"do": "ask", "present": True})
+    asked = bench.host.published["question"]["text"]
+    bench.receive({"do": "open", "address": "scene=pushed-conductor&current=-6"})
+    assert bench.host.published["question"]["text"] != asked
     fresh = catalogue.scene_class("pushed-conductor")()
     fresh.set_all(bench.scene.settings)
     assert bench.prediction.question == fresh.question()
 
 
 def test_a_question_that_waits_is_asked_of_what_a_wrong_nameplate_leaves(bench):
-    bench.take({"do": "scene", "name": "slip-and-speed"})
-    bench.take({"do": "set", "name": "plate-speed", "value": 1500})  # the synchronous speed: no motor's
-    bench.take({"do": "ask", "present": True})
-    bench.take({"do": "set", "name": "plate", "value": True})
-    assert bench.host.said["notice"]["text"]
+    bench.receive({"do": "scene", "name": "slip-and-speed"})
+    bench.receive({"do": "set", "name": "plate-speed", "value": 1500})  # the synchronous speed: no motor's
+    bench.receive({"do": "ask", "present": True})
+    bench.receive({"do": "set", "name": "plate", "value": True})
+    assert bench.host.published["notice"]["text"]
     assert bench.prediction.question == bench.scene.question()
 
 
 def test_coming_back_to_the_same_address_does_not_start_the_scene_anew(bench):
-    bench.take({"do": "scene", "name": "pushed-conductor"})
+    bench.receive({"do": "scene", "name": "pushed-conductor"})
     for name, value in {"switch": True, "current": 9, "tilt": 0}.items():
-        bench.take({"do": "set", "name": name, "value": value})
-    bench.take({"do": "run", "on": True})
+        bench.receive({"do": "set", "name": name, "value": value})
+    bench.receive({"do": "run", "on": True})
     for _ in range(10):
         bench.frame(0.033)
     swing = bench.scene.state
-    bench.take({"do": "open", "address": bench.host.said["address"]})
+    bench.receive({"do": "open", "address": bench.host.published["address"]})
     assert bench.scene.state == swing and swing.angle != 0
 
 
@@ -336,7 +336,7 @@ def test_all_that_a_page_is_told_at_once_fits_through_a_proxy(bench):
         bench.show(name)
     bench.host.flush()
     told = []
-    Viewer(told.append, bench.host.said).tell(bench.host.stream, bench.host.heard_by("bench"), bench.host.chart, {})
+    Viewer(told.append, bench.host.published).tell(bench.host.stream, bench.host.heard_by("bench"), bench.host.chart, {})
     assert len(json.loads(told[0])["stream"]["cmds"]) == len(bench.host.stream.commands) > 800
     assert len(told[0]) < 8 * 2**20  # tornado's client, which jupyter-server-proxy listens with, takes 10 MiB
 

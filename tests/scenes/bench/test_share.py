@@ -18,9 +18,9 @@ from scenes.bench.bench import Bench
 from scenes.bench.tally import MOST, OF_ONE_ADDRESS
 from visual.host import pages, server
 from visual.host.doors import LETTERS, MINUTE, SIGNS, WRONG_OF_ALL, WRONG_OF_ONE, SecretWord
-from visual.host.server import Host, Way
+from visual.host.endpoints import MOST_OF_ONE
+from visual.host.server import Endpoint, Host
 from visual.host.viewers import Viewer
-from visual.host.ways import MOST_OF_ONE
 
 
 class Clock:
@@ -52,7 +52,7 @@ def bench():
 
 def page_of_the_class(bench, visitor: str = "ada", address: str = "192.0.2.7") -> Viewer:
     """One as the host knows it, with what it was `told` last."""
-    viewer = Viewer(lambda text: viewer.told.update(json.loads(text)), bench.host.said, "class", lambda: None, None, visitor, address)
+    viewer = Viewer(lambda text: viewer.told.update(json.loads(text)), bench.host.published, "class", lambda: None, None, visitor, address)
     viewer.told = {}
     bench.host.viewers.add(viewer)
     return viewer
@@ -60,7 +60,7 @@ def page_of_the_class(bench, visitor: str = "ada", address: str = "192.0.2.7") -
 
 def votes(bench, page: Viewer, choice) -> dict:
     """What the page is told of its answer."""
-    bench.take({"do": "answer", "choice": choice}, page)
+    bench.receive({"do": "answer", "choice": choice}, page)
     page.ready = True
     page.tell(bench.host.stream, bench.host.heard_by("class"), bench.host.chart, {})
     return page.told["vote"]
@@ -156,7 +156,7 @@ def shared(host: Host, conversation, crowd: int = 40, of_one_address: int | None
     """Serve `host` to a class while `conversation(port)` runs; what that gives."""
 
     async def both():
-        port = host.listen(0, "127.0.0.1", Way({"": "follow.html"}, "class", SecretWord("k7m3qd"), crowd, of_one_address))
+        port = host.listen(0, "127.0.0.1", Endpoint({"": "follow.html"}, "class", SecretWord("k7m3qd"), crowd, of_one_address))
         serving = asyncio.create_task(host.run(lambda seconds: None))
         try:
             return await asyncio.wait_for(conversation(port), 30)
@@ -223,7 +223,7 @@ def test_a_silent_page_and_a_hasty_one_are_let_go_and_the_others_stay(bench, mon
         serial = 0
         while bench.host.count("class") > 1:
             serial += 1
-            bench.host.say("says", f"{serial}")
+            bench.host.publish("says", f"{serial}")
             await good.write_message('{"do": "ready"}')
             await asyncio.sleep(0.05)
         await good.write_message('{"do": "alive"}')
@@ -236,8 +236,8 @@ def test_a_silent_page_and_a_hasty_one_are_let_go_and_the_others_stay(bench, mon
 def test_who_never_reads_holds_no_more_than_a_few_messages(bench):
     sent = []
     handler = SimpleNamespace(
-        way=Way(crowd=9), unsent=0, write_message=lambda text: sent.append(asyncio.Future()) or sent[-1],
-        _sent=None, _let_go=lambda: sent.append("let go"),
+        way=Endpoint(crowd=9), unsent=0, write_message=lambda text: sent.append(asyncio.Future()) or sent[-1],
+        _sent=None, _disconnect=lambda: sent.append("let go"),
     )
 
     async def conversation():
@@ -251,7 +251,7 @@ def test_who_never_reads_holds_no_more_than_a_few_messages(bench):
 def test_those_who_stand_at_the_same_place_are_told_what_was_written_once(bench):
     told = [[] for _ in range(30)]
     for messages in told:
-        bench.host.viewers.add(Viewer(messages.append, bench.host.said, "class", lambda: None))
+        bench.host.viewers.add(Viewer(messages.append, bench.host.published, "class", lambda: None))
     bench.host.flush()
     for viewer in bench.host.viewers:
         viewer.ready = True
@@ -283,11 +283,11 @@ def test_everything_else_is_refused_and_logged_once(bench, follower, message, as
     before = (bench.scene.name, dict(bench.scene.settings), bench.running, bench.answers_shown, bench.prediction.shown())
     with caplog.at_level(logging.WARNING, "thumbwise"):
         for _ in range(5):
-            bench.take(message, follower)
+            bench.receive(message, follower)
     assert (bench.scene.name, dict(bench.scene.settings), bench.running, bench.answers_shown, bench.prediction.shown()) == before
     assert len(caplog.messages) == (message["do"] != "open")
-    assert not bench.host.said.get("notice", {}).get("text"), "the one who shows is not bothered"
-    assert bench.host.said["tally"]["answered"] == 0
+    assert not bench.host.published.get("notice", {}).get("text"), "the one who shows is not bothered"
+    assert bench.host.published["tally"]["answered"] == 0
 
 
 def test_the_tally_counts_each_page_once_and_hides_the_counts_until_the_answer(bench):
@@ -296,35 +296,35 @@ def test_the_tally_counts_each_page_once_and_hides_the_counts_until_the_answer(b
     pages = [page_of_the_class(bench, f"visitor {number}") for number in range(12)]
     for number, page in enumerate(pages):
         told = votes(bench, page, choices[number % 3])
-        assert told == {"round": bench.host.said["tally"]["round"], "choice": choices[number % 3], "refused": ""}
+        assert told == {"round": bench.host.published["tally"]["round"], "choice": choices[number % 3], "refused": ""}
     follower = pages[0]
     for number in range(300):  # a page that wants to be many
-        bench.take({"do": "answer", "choice": choices[0], "voter": f"{number:016x}"}, follower)
+        bench.receive({"do": "answer", "choice": choices[0], "voter": f"{number:016x}"}, follower)
     assert votes(bench, page_of_the_class(bench, "visitor 0"), choices[1])["choice"] == choices[1]  # on another page of his
     assert votes(bench, follower, choices[1])["choice"] == choices[1]  # has changed his mind
     bench.host.viewers.discard(next(page for page in bench.host.viewers if page not in pages))
     bench.read_out()
-    tally = bench.host.said["tally"]
+    tally = bench.host.published["tally"]
     assert tally["answered"] == 12 and tally["counts"] is None and tally["following"] == 12
     assert bench.prediction.waiting, "the class does not answer for the one who shows"
-    bench.take({"do": "tally"})
-    assert bench.host.said["tally"]["counts"] == {value: {0: 3, 1: 5, 2: 4}.get(place, 0) for place, value in enumerate(choices)}
-    bench.take({"do": "answer", "choice": choices[0]})
-    assert sum(bench.host.said["tally"]["counts"].values()) == 12
+    bench.receive({"do": "tally"})
+    assert bench.host.published["tally"]["counts"] == {value: {0: 3, 1: 5, 2: 4}.get(place, 0) for place, value in enumerate(choices)}
+    bench.receive({"do": "answer", "choice": choices[0]})
+    assert sum(bench.host.published["tally"]["counts"].values()) == 12
     late = votes(bench, follower, choices[2])
     assert late["choice"] == choices[1] and late["refused"] == "No question is waiting for an answer."
-    assert bench.host.said["tally"]["counts"][choices[1]] == 5
-    bench.take({"do": "ask", "seed": 8})
-    assert bench.host.said["tally"]["answered"] == 0 and bench.host.said["tally"]["counts"] is None
-    assert bench.host.said["tally"]["round"] > tally["round"]
+    assert bench.host.published["tally"]["counts"][choices[1]] == 5
+    bench.receive({"do": "ask", "seed": 8})
+    assert bench.host.published["tally"]["answered"] == 0 and bench.host.published["tally"]["counts"] is None
+    assert bench.host.published["tally"]["round"] > tally["round"]
 
 
 def test_the_tally_names_nobody(bench):
     bench.ask(7)
     choice = bench.prediction.question.choices[0][0]
     votes(bench, page_of_the_class(bench, "ada", "192.0.2.77"), choice)
-    bench.take({"do": "answer", "choice": choice})
-    said = json.dumps(bench.host.said)
+    bench.receive({"do": "answer", "choice": choice})
+    said = json.dumps(bench.host.published)
     assert "ada" not in said and "192.0.2.77" not in said
 
 
@@ -341,21 +341,21 @@ def test_a_class_behind_one_address_is_counted_and_who_wants_to_be_more_is_told_
     assert votes(bench, of_the_class[0], second)["choice"] == second, "who was counted may change his mind"
     elsewhere = votes(bench, page_of_the_class(bench, "elsewhere", "198.51.100.4"), second)
     assert elsewhere["choice"] == second and elsewhere["refused"] == "", "others are counted all the same"
-    assert bench.host.said["tally"]["answered"] == OF_ONE_ADDRESS + 1
+    assert bench.host.published["tally"]["answered"] == OF_ONE_ADDRESS + 1
     for number in range(MOST):
         last = votes(bench, page_of_the_class(bench, f"many {number}", f"203.0.113.{number}"), first)
-    assert bench.host.said["tally"]["answered"] == MOST and last["choice"] is None and "Not counted" in last["refused"]
-    bench.take({"do": "ask", "seed": 8})
+    assert bench.host.published["tally"]["answered"] == MOST and last["choice"] is None and "Not counted" in last["refused"]
+    bench.receive({"do": "ask", "seed": 8})
     assert votes(bench, of_the_class[5], bench.prediction.question.choices[0][0])["refused"] == ""
 
 
 def test_a_page_that_comes_back_is_told_what_its_visitor_answered(bench):
-    bench.take({"do": "ask", "seed": 7})
+    bench.receive({"do": "ask", "seed": 7})
     choice = bench.prediction.question.choices[1][0]
     votes(bench, page_of_the_class(bench, "ada"), choice)
     for visitor, known in (("ada", choice), ("eve", None)):
         page = page_of_the_class(bench, visitor)
-        bench.take({"do": "open", "address": "", "run": None}, page)
+        bench.receive({"do": "open", "address": "", "run": None}, page)
         page.tell(bench.host.stream, bench.host.heard_by("class"), bench.host.chart, {})
         assert page.told["vote"]["choice"] == known and page.told["question"]["text"] == bench.prediction.question.text
 
@@ -418,7 +418,7 @@ def test_the_sentence_says_what_is_opened_and_where(bench):
 
 
 def test_without_being_told_to_nothing_is_shared(bench):
-    assert "share" not in bench.host.said
+    assert "share" not in bench.host.published
 
     async def conversation():
         port = bench.host.listen(0)

@@ -39,15 +39,15 @@ def told(said: dict):
 
 @pytest.mark.parametrize("name", SCENES)
 def test_nothing_that_is_told_goes_with_one_answer_alone(bench, name):
-    bench.take({"do": "scene", "name": name})
+    bench.receive({"do": "scene", "name": name})
     seen, answers = defaultdict(lambda: defaultdict(Counter)), Counter()
     for seed in SEEDS:
-        bench.take({"do": "ask", "seed": seed})
+        bench.receive({"do": "ask", "seed": seed})
         answer = bench.prediction.question.answer
         answers[answer] += 1
-        for what, value in told(bench.host.said):
+        for what, value in told(bench.host.published):
             seen[what][value][answer] += 1
-        assert bench.host.said["question"]["answer"] is None and bench.host.said["question"]["reason"] is None
+        assert bench.host.published["question"]["answer"] is None and bench.host.published["question"]["reason"] is None
     assert len(answers) >= 3
     for what, values in seen.items():
         for value, counts in values.items():
@@ -56,10 +56,10 @@ def test_nothing_that_is_told_goes_with_one_answer_alone(bench, name):
 
 
 def test_a_set_up_that_is_changed_while_it_waits_is_asked_from_its_start(bench):
-    bench.take({"do": "scene", "name": "moved-conductor"})
-    bench.take({"do": "ask", "seed": 4})
+    bench.receive({"do": "scene", "name": "moved-conductor"})
+    bench.receive({"do": "ask", "seed": 4})
     for place in (90.0, -60.0, 30.0):
-        bench.take({"do": "set", "name": "way", "value": "across"})
-        bench.take({"do": "set", "name": "place", "value": place})
+        bench.receive({"do": "set", "name": "way", "value": "across"})
+        bench.receive({"do": "set", "name": "place", "value": place})
         text = bench.prediction.question.text
         assert ("to the right" if place > 0 else "to the left") in text and bench.prediction.waiting

@@ -174,12 +174,12 @@ def test_a_whole_plate_is_judged_as_a_whole(scene):
 def test_while_a_question_waits_nothing_tells_its_answer(seed):
     host = Host()
     bench = Bench(host, "slip-and-speed")
-    bench.take({"do": "ask", "seed": seed})
-    hidden = {reading["symbol"] for reading in host.said["readings"] if reading["value"] == "?"}
+    bench.receive({"do": "ask", "seed": seed})
+    hidden = {reading["symbol"] for reading in host.published["readings"] if reading["value"] == "?"}
     assert {"T", "T\N{LATIN SUBSCRIPT SMALL LETTER M}", "I", "P"} <= hidden
-    shown = " ".join(f"{reading['words']} {reading['formula']}" for reading in host.said["readings"] if reading["value"] != "?")
+    shown = " ".join(f"{reading['words']} {reading['formula']}" for reading in host.published["readings"] if reading["value"] != "?")
     assert "breakdown" not in shown and "assumed" not in shown
-    assert not any(sign for *_, sign in told(bench.scene.drawn).marks) and host.said["plot"] is None
+    assert not any(sign for *_, sign in told(bench.scene.drawn).marks) and host.published["plot"] is None
 
 
 @pytest.mark.parametrize("known", [True, False])

@@ -31,7 +31,7 @@ def pass_time(exhibit, seconds: float) -> None:
 
 
 def shown(exhibit) -> dict:
-    return exhibit.host.said["exhibit"]
+    return exhibit.host.published["exhibit"]
 
 
 def built(exhibit) -> dict:
@@ -148,9 +148,9 @@ def test_a_scene_that_fails_is_passed_over_and_the_public_sees_no_error(exhibit,
         pass_time(exhibit, 0.1)
         seen.add(exhibit.scene.name)
     assert "ZeroDivisionError" in caplog.text
-    assert seen >= set(catalogue.NAMES) - {failing.name} and not exhibit.host.said.get("notice", {}).get("text")
+    assert seen >= set(catalogue.NAMES) - {failing.name} and not exhibit.host.published.get("notice", {}).get("text")
     exhibit.begin(1) if part == "step" else exhibit.begin(0)
-    exhibit.take({"do": "next"})
+    exhibit.receive({"do": "next"})
     pass_time(exhibit, 0.2)
     assert exhibit.scene is not failing and exhibit.running
 
@@ -183,7 +183,7 @@ def test_a_scene_starts_as_it_is_built_whatever_the_round_before_left(exhibit):
 def test_a_visitor_takes_over_and_is_forgotten_after_a_quiet_while(exhibit):
     exhibit.begin(1)
     current = exhibit.scene["current"]
-    exhibit.take({"do": "reverse", "what": "current"})
+    exhibit.receive({"do": "reverse", "what": "current"})
     assert exhibit.visited and exhibit.scene["current"] == -current
     assert exhibit.scene["switch"], "what the loop had switched off is on, or his reversing would do nothing"
     pass_time(exhibit, 4.5)
@@ -195,27 +195,27 @@ def test_a_visitor_takes_over_and_is_forgotten_after_a_quiet_while(exhibit):
 
 def test_a_question_held_open_is_forgotten_as_well(exhibit):
     exhibit.begin(1)
-    exhibit.take({"do": "ask"})
+    exhibit.receive({"do": "ask"})
     assert exhibit.prediction.waiting
     pass_time(exhibit, 3)
-    exhibit.take({"do": "touch"})
+    exhibit.receive({"do": "touch"})
     pass_time(exhibit, 4)
     assert exhibit.prediction.waiting, "a touch is a sign of life"
     pass_time(exhibit, 2)
     assert exhibit.prediction.question is None and exhibit.running and exhibit.answers_shown
-    assert exhibit.host.said["question"] is None
+    assert exhibit.host.published["question"] is None
 
 
 def test_a_visitor_answers_and_sees(exhibit):
     exhibit.begin(1)
-    exhibit.take({"do": "ask", "seed": 3, "present": True})
+    exhibit.receive({"do": "ask", "seed": 3, "present": True})
     question = exhibit.prediction.question
-    exhibit.take({"do": "answer", "choice": "nonsense"})
+    exhibit.receive({"do": "answer", "choice": "nonsense"})
     assert exhibit.prediction.waiting
-    exhibit.take({"do": "answer", "choice": question.answer})
-    assert exhibit.host.said["question"]["right"] is True
-    exhibit.take({"do": "enough"})
-    assert exhibit.host.said["question"] is None
+    exhibit.receive({"do": "answer", "choice": question.answer})
+    assert exhibit.host.published["question"]["right"] is True
+    exhibit.receive({"do": "enough"})
+    assert exhibit.host.published["question"] is None
 
 
 def test_buttons_are_named_for_what_they_do(exhibit):
@@ -240,11 +240,11 @@ def test_buttons_are_named_for_what_they_do(exhibit):
 )
 def test_all_else_is_passed_over_without_a_word(exhibit, message):
     exhibit.begin(1)
-    exhibit.take({"do": "touch"})
+    exhibit.receive({"do": "touch"})
     before = dict(exhibit.scene.settings), exhibit.scene.name, exhibit.running, exhibit.scene.view
-    exhibit.take(message)
+    exhibit.receive(message)
     assert (dict(exhibit.scene.settings), exhibit.scene.name, exhibit.running, exhibit.scene.view) == before
-    assert not exhibit.host.said.get("notice", {}).get("text")
+    assert not exhibit.host.published.get("notice", {}).get("text")
 
 
 # from the command

@@ -173,12 +173,12 @@ def test_a_file_as_windows_writes_it_is_read(tmp_path, capsys):
 
 
 def test_the_keys_walk_the_steps_and_the_address_holds_them(bench):
-    assert bench.host.said["step"]["number"] == 1 and bench.host.said["address"] == "step=1"
-    bench.take({"do": "previous"})
-    assert bench.host.said["step"]["number"] == 1
+    assert bench.host.published["step"]["number"] == 1 and bench.host.published["address"] == "step=1"
+    bench.receive({"do": "previous"})
+    assert bench.host.published["step"]["number"] == 1
     for number, step in enumerate(STEPS, 1):
         told = {"number": number, "count": len(STEPS), "caption": step.caption, "title": bench.lesson.title}
-        assert bench.host.said["step"] == told and bench.host.said["address"] == f"step={number}"
+        assert bench.host.published["step"] == told and bench.host.published["address"] == f"step={number}"
         assert bench.scene.name == step.scene and bench.running is not step.hold
         assert bool(bench.prediction.waiting) == bool(step.question)
         assert step.question or bench.answers_shown is step.answers
@@ -187,33 +187,33 @@ def test_the_keys_walk_the_steps_and_the_address_holds_them(bench):
             wanted = {control.name: control.default for control in bench.scene.controls} | step.settings
             assert bench.scene.settings == {name: bench.scene.by_name[name].checked(value) for name, value in wanted.items()}
         if step.question:
-            bench.take({"do": "next"})
-            assert bench.host.said["step"]["number"] == number, "the way on leads by the answer"
-            assert bench.host.said["question"]["answer"] and bench.host.said["question"]["right"] is None
+            bench.receive({"do": "next"})
+            assert bench.host.published["step"]["number"] == number, "the way on leads by the answer"
+            assert bench.host.published["question"]["answer"] and bench.host.published["question"]["right"] is None
             assert bench.prediction.asked == 0
-        bench.take({"do": "next"})
-    assert bench.host.said["step"]["number"] == len(STEPS)
-    bench.take({"do": "previous"})
-    assert bench.host.said["step"]["number"] == len(STEPS) - 1
+        bench.receive({"do": "next"})
+    assert bench.host.published["step"]["number"] == len(STEPS)
+    bench.receive({"do": "previous"})
+    assert bench.host.published["step"]["number"] == len(STEPS) - 1
 
 
 def test_a_page_that_is_opened_at_a_step_brings_it_back(bench):
-    bench.take({"do": "open", "address": "step=7"})
-    assert bench.host.said["step"]["number"] == 7
-    bench.take({"do": "set", "name": "current", "value": -3})
-    bench.take({"do": "open", "address": "step=7", "run": bench.run_word})
-    bench.take({"do": "open", "address": "step=7", "run": None})
+    bench.receive({"do": "open", "address": "step=7"})
+    assert bench.host.published["step"]["number"] == 7
+    bench.receive({"do": "set", "name": "current", "value": -3})
+    bench.receive({"do": "open", "address": "step=7", "run": bench.run_word})
+    bench.receive({"do": "open", "address": "step=7", "run": None})
     assert bench.scene["current"] == -3, "a page that comes back does not set the step up anew"
     for nonsense in ("step=0", "step=999", "step=x", "step=%C2%B2", "step=" + "9" * 50):
-        bench.take({"do": "open", "address": nonsense})
-        assert bench.host.said["step"]["number"] == 7
-        assert "The lesson has steps from 1 to" in bench.host.said["notice"]["text"]
-    bench.take({"do": "open", "address": "scene=starting"})
+        bench.receive({"do": "open", "address": nonsense})
+        assert bench.host.published["step"]["number"] == 7
+        assert "The lesson has steps from 1 to" in bench.host.published["notice"]["text"]
+    bench.receive({"do": "open", "address": "scene=starting"})
     assert bench.scene.name == "starting"
-    bench.take({"do": "scene", "name": "turning-field"})
+    bench.receive({"do": "scene", "name": "turning-field"})
     assert STEPS[bench.place].scene == "turning-field" != STEPS[bench.place - 1].scene
-    bench.take({"do": "scene", "name": "nothing"})
-    assert "There is no scene" in bench.host.said["notice"]["text"]
+    bench.receive({"do": "scene", "name": "nothing"})
+    assert "There is no scene" in bench.host.published["notice"]["text"]
 
 
 def question_step() -> int:
@@ -275,7 +275,7 @@ def test_the_cage_never_catches_the_field_and_slips_more_when_it_is_loaded(bench
 def test_the_conveyor_starts_direct_but_not_in_star(bench):
     at_caption(bench, "A loaded conveyor")
     assert bench.scene.start_by("direct").starts and not bench.scene.chosen.starts
-    bench.take({"do": "next"})  # the answer
+    bench.receive({"do": "next"})  # the answer
     read = settled(bench, 2)
     assert number(read["n"]) == 0 and number(read["P"]) > 1
     assert max(x for x, _ in bench.scene.plot().lines[0].points) == 5
@@ -298,25 +298,25 @@ def test_only_the_speaker_is_told_the_notes_the_next_step_and_the_answer(bench):
 
 def test_the_answer_for_the_speaker_follows_the_set_up(bench):
     bench.show("pushed-conductor")
-    bench.take({"do": "ask", "present": True})
-    first = bench.host.said_to["speaker"]["prompt"]["answer"]["words"]
-    bench.take({"do": "reverse", "what": "current"})
-    assert {first, bench.host.said_to["speaker"]["prompt"]["answer"]["words"]} == {"to the left", "to the right"}
-    bench.take({"do": "enough"})
-    assert bench.host.said_to["speaker"]["prompt"]["answer"] is None
+    bench.receive({"do": "ask", "present": True})
+    first = bench.host.published_to["speaker"]["prompt"]["answer"]["words"]
+    bench.receive({"do": "reverse", "what": "current"})
+    assert {first, bench.host.published_to["speaker"]["prompt"]["answer"]["words"]} == {"to the left", "to the right"}
+    bench.receive({"do": "enough"})
+    assert bench.host.published_to["speaker"]["prompt"]["answer"] is None
 
 
 def test_revealing_shows_the_answer_and_counts_nothing(bench):
-    bench.take({"do": "reveal"})
-    assert "No question is waiting" in bench.host.said["notice"]["text"]
+    bench.receive({"do": "reveal"})
+    assert "No question is waiting" in bench.host.published["notice"]["text"]
     bench.go_to(question_step())
-    bench.take({"do": "reveal"})
-    shown = bench.host.said["question"]
+    bench.receive({"do": "reveal"})
+    shown = bench.host.published["question"]
     assert shown["answer"] and shown["reason"] and shown["right"] is None
     assert shown["score"] == {"right": 0, "asked": 0} and bench.running and bench.answers_shown
-    bench.take({"do": "ask", "seed": 3})
-    bench.take({"do": "answer", "choice": bench.prediction.question.answer})
-    assert bench.host.said["question"]["right"] is True
+    bench.receive({"do": "ask", "seed": 3})
+    bench.receive({"do": "answer", "choice": bench.prediction.question.answer})
+    assert bench.host.published["question"]["right"] is True
 
 
 def test_the_clock_begins_with_the_first_picture_and_when_it_is_told_to():
@@ -326,13 +326,13 @@ def test_the_clock_begins_with_the_first_picture_and_when_it_is_told_to():
     def clock() -> dict:
         for _ in range(3):
             bench.frame(0.03)
-        return bench.host.said_to["speaker"]["clock"]
+        return bench.host.published_to["speaker"]["clock"]
 
     now[0] = 400.0  # nobody has opened the page yet
     assert clock() == {"lesson": 0, "step": 0}
     now[0] = 465.5
-    bench.take({"do": "next"})
+    bench.receive({"do": "next"})
     now[0] = 470.5
     assert clock() == {"lesson": 70, "step": 5}
-    bench.take({"do": "clock"})
+    bench.receive({"do": "clock"})
     assert clock() == {"lesson": 0, "step": 0}

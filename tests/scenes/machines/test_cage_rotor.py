@@ -309,16 +309,16 @@ def test_while_a_question_waits_nothing_tells_its_answer(seed):
     """Slip and frequency would (0 % is no torque, a slip below 0 brakes), and everything that the bars generate or carry."""
     host = Host()
     bench = Bench(host, "cage-rotor")
-    bench.take({"do": "ask", "seed": seed})
-    shown = {reading["words"] for reading in host.said["readings"] if reading["value"] != "?"}
+    bench.receive({"do": "ask", "seed": seed})
+    shown = {reading["words"] for reading in host.published["readings"] if reading["value"] != "?"}
     assert {words.split(",")[0] for words in shown} == {"speed of the field", "speed of the rotor", "load on the shaft"} | (
         set() if bench.scene["rotor"] == "proof" else {"voltage between lines"})
     seen = told(bench.scene.drawn)
     assert {letter for letter, _, _ in seen.arrows} <= {"B", "n"} and not any(sign for *_, sign in seen.marks) and not seen.hands
     assert not any(text.startswith("β") for text, _ in seen.letters)
-    assert host.said["plot"] is None and host.said["marks"] == []
-    bench.take({"do": "answer", "choice": host.said["question"]["choices"][0]["value"]})
-    assert "?" not in {reading["value"] for reading in host.said["readings"]}
+    assert host.published["plot"] is None and host.published["marks"] == []
+    bench.receive({"do": "answer", "choice": host.published["question"]["choices"][0]["value"]})
+    assert "?" not in {reading["value"] for reading in host.published["readings"]}
 
 
 def test_more_load_is_seen_to_be_more_current_and_more_force():

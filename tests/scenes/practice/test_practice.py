@@ -173,13 +173,13 @@ def test_a_prediction_about_the_present_set_up_leaves_it_as_it_is():
 def test_the_bench_asks_of_what_is_there():
     bench = Bench(Host(), "pushed-conductor")
     for message in ({"do": "set", "name": "current", "value": -5}, {"do": "ask", "present": True}):
-        bench.take(message)
-    said = bench.host.said["question"]
+        bench.receive(message)
+    said = bench.host.published["question"]
     # current away from the viewer, field up: I x B = (0, 0, -1) x (0, 1, 0) = (1, 0, 0)
     assert said["seed"] is None and "away from you" in said["text"]
-    assert bench.host.said["bench"]["held"] and bench.host.said["settings"]["current"] == -5
-    bench.take({"do": "answer", "choice": "to the right"})
-    assert bench.host.said["question"]["right"] is True
+    assert bench.host.published["bench"]["held"] and bench.host.published["settings"]["current"] == -5
+    bench.receive({"do": "answer", "choice": "to the right"})
+    assert bench.host.published["question"]["right"] is True
 
 
 # the file
@@ -569,19 +569,19 @@ def written(bench: PracticeBench) -> None:
 
 def answer(bench: PracticeBench, rightly: bool) -> None:
     question = bench.prediction.question
-    bench.take({"do": "answer", "choice": next(v for v, _ in question.choices if (v == question.answer) is rightly)})
+    bench.receive({"do": "answer", "choice": next(v for v, _ in question.choices if (v == question.answer) is rightly)})
 
 
 def test_the_bench_asks_one_after_the_other_and_keeps_every_answer(bench, file):
     asked = []
     for rightly in (False, True, True, True, True):
         asked.append((bench.scene.name, bench.prediction.seed))
-        assert bench.host.said["question"]["text"] == bench.prediction.question.text and bench.prediction.waiting
-        assert bool(bench.host.said["question"]["note"]) is (len(asked) == 5)
+        assert bench.host.published["question"]["text"] == bench.prediction.question.text and bench.prediction.waiting
+        assert bool(bench.host.published["question"]["note"]) is (len(asked) == 5)
         answer(bench, rightly)
         if not rightly:
-            assert bench.host.said["question"]["note"] == "It comes back after 3 others."
-        bench.take({"do": "ask"})
+            assert bench.host.published["question"]["note"] == "It comes back after 3 others."
+        bench.receive({"do": "ask"})
     written(bench)
     assert asked[4] == asked[0] and len(set(asked)) == 4
     assert [(line["scene"], line["seed"]) for line in lines(file)] == asked
@@ -589,9 +589,9 @@ def test_the_bench_asks_one_after_the_other_and_keeps_every_answer(bench, file):
 
 
 def test_a_set_up_of_ones_own_is_kept_without_a_number(bench, file):
-    bench.take({"do": "scene", "name": "pushed-conductor"})
-    bench.take({"do": "set", "name": "current", "value": 3})
-    bench.take({"do": "ask", "present": True})
+    bench.receive({"do": "scene", "name": "pushed-conductor"})
+    bench.receive({"do": "set", "name": "current", "value": 3})
+    bench.receive({"do": "ask", "present": True})
     answer(bench, True)
     written(bench)
     (line,) = lines(file)
@@ -604,14 +604,14 @@ def test_the_page_is_told_when_an_answer_cannot_be_kept(bench, file):
     answer(bench, True)
     written(bench)
     bench.frame(0.02)
-    assert "is a directory" in bench.host.said["notice"]["text"]
-    assert bench.host.said["question"]["right"] is True
+    assert "is a directory" in bench.host.published["notice"]["text"]
+    assert bench.host.published["question"]["right"] is True
     file.rmdir()
-    bench.take({"do": "ask"})
+    bench.receive({"do": "ask"})
     answer(bench, True)
     written(bench)
     bench.frame(0.02)
-    assert bench.host.said["notice"]["text"] == "" and len(lines(file)) == 2
+    assert bench.host.published["notice"]["text"] == "" and len(lines(file)) == 2
 
 
 def test_the_page_never_stands_still_while_another_program_holds_the_lock(bench, file):
@@ -625,9 +625,9 @@ def test_the_page_never_stands_still_while_another_program_holds_the_lock(bench,
                 bench.frame(0.02)
                 longest = max(longest, time.perf_counter() - begun)
             begun = time.perf_counter()
-            bench.take({"do": "answer", "choice": "once more"})
+            bench.receive({"do": "answer", "choice": "once more"})
             longest = max(longest, time.perf_counter() - begun)
-            bench.take({"do": "ask"})
+            bench.receive({"do": "ask"})
         assert lines(file) == [] and longest < 1.0
     with bench.writer:
         pass
@@ -640,7 +640,7 @@ def test_a_lock_that_is_never_let_go_is_told_on_the_page_and_at_the_end(bench, f
         answer(bench, True)
         written(bench)
         bench.frame(0.02)
-        assert "another program" in bench.host.said["notice"]["text"]
+        assert "another program" in bench.host.published["notice"]["text"]
         with pytest.raises(NotKept, match="another program"), bench.writer:
             pass
     assert lines(file) == []
@@ -687,5 +687,5 @@ def test_a_question_is_not_put_in_the_words_of_the_last(tmp_path):
     for _ in range(12):
         asked.append(bench.prediction.question.text)
         answer(bench, True)
-        bench.take({"do": "ask"})
+        bench.receive({"do": "ask"})
     assert not any(text in asked[max(0, place - 1) : place] for place, text in enumerate(asked))

@@ -213,22 +213,22 @@ def test_it_does_not_tell_what_is_hidden(name):
     host = Host()
     bench = Bench(host, name)
     for seed in (1, 2, 3):
-        bench.take({"do": "ask", "seed": seed})
-        assert host.said["says"] == "The answer is hidden until the question is answered."
-        bench.take({"do": "enough"})
-        assert host.said["says"] == bench.scene.says()
-        bench.take({"do": "answers", "shown": False})
-        assert host.said["says"] == "The answer arrows are hidden."
-        bench.take({"do": "answers", "shown": True})
-        assert host.said["says"] == bench.scene.says()
+        bench.receive({"do": "ask", "seed": seed})
+        assert host.published["says"] == "The answer is hidden until the question is answered."
+        bench.receive({"do": "enough"})
+        assert host.published["says"] == bench.scene.says()
+        bench.receive({"do": "answers", "shown": False})
+        assert host.published["says"] == "The answer arrows are hidden."
+        bench.receive({"do": "answers", "shown": True})
+        assert host.published["says"] == bench.scene.says()
 
 
 @pytest.mark.parametrize("name", catalogue.NAMES)
 def test_it_follows_what_is_reversed(name):
     bench = Bench(Host(), name)
     for role in {control.role for control in bench.scene.controls if control.role}:
-        before = bench.host.said["says"]
-        bench.take({"do": "reverse", "what": role})
-        assert bench.host.said["says"] == bench.scene.says()
-        bench.take({"do": "reverse", "what": role})
-        assert bench.host.said["says"] == before
+        before = bench.host.published["says"]
+        bench.receive({"do": "reverse", "what": role})
+        assert bench.host.published["says"] == bench.scene.says()
+        bench.receive({"do": "reverse", "what": role})
+        assert bench.host.published["says"] == before

@@ -11,12 +11,12 @@ import pytest
 
 from scenes.bench.serving import log_in_few_lines
 from tests import hostile_sockets as bad
-from visual.host import connections, pages, ways
+from visual.host import connections, endpoints, pages
 from visual.host.connections import BoundedServer
 from visual.host.doors import LETTERS, WRONG_OF_ONE, SecretWord
 from visual.host.few_lines import LINES, MINUTE, FewLines
-from visual.host.messages import understood
-from visual.host.server import Host, Way
+from visual.host.messages import parse_message
+from visual.host.server import Endpoint, Host
 
 
 @pytest.fixture
@@ -95,7 +95,7 @@ def test_a_good_page_gets_every_change_beside_twenty_bad_ones(host):
         async with bad.besieged(port, 20):
             await asyncio.sleep(0.5)
             for number in range(15):
-                host.say("says", f"change {number}")
+                host.publish("says", f"change {number}")
                 told = {}
                 while told.get("says") != f"change {number}":
                     told = json.loads(await line.read_message())
@@ -114,13 +114,13 @@ def test_a_follower_gets_every_change_beside_bad_ones_who_know_the_word(host):
         async with bad.besieged(port, 16, "/k7m3qd"):
             await asyncio.sleep(0.3)
             for number in range(20):
-                host.say("says", f"change {number}")
+                host.publish("says", f"change {number}")
                 told = {}
                 while told.get("says") != f"change {number}":
                     told = json.loads(await line.read_message())
                     await line.write_message('{"do": "ready"}')
 
-    run(host, conversation, Way({"": "follow.html"}, "class", SecretWord("k7m3qd"), 20))
+    run(host, conversation, Endpoint({"": "follow.html"}, "class", SecretWord("k7m3qd"), 20))
 
 
 def test_who_guesses_is_slowed_and_keeps_nobody_out(host):
@@ -142,12 +142,12 @@ def test_who_guesses_is_slowed_and_keeps_nobody_out(host):
         while not json.loads(await line.read_message()).get("alive"):
             pass
 
-    run(host, conversation, Way({"": "follow.html"}, "class", SecretWord("k7m3qd"), 20))
+    run(host, conversation, Endpoint({"": "follow.html"}, "class", SecretWord("k7m3qd"), 20))
 
 
-@pytest.mark.parametrize("way", [Way(), Way({"": "follow.html"}, "class", crowd=3)])
+@pytest.mark.parametrize("way", [Endpoint(), Endpoint({"": "follow.html"}, "class", crowd=3)])
 def test_pages_are_bounded_and_who_comes_too_late_is_told(host, way, monkeypatch):
-    monkeypatch.setattr(ways, "MOST_PAGES", 3)
+    monkeypatch.setattr(endpoints, "MOST_PAGES", 3)
 
     async def conversation(port):
         lines = [await bad.joined(f"ws://127.0.0.1:{port}/socket") for _ in range(3)]
@@ -223,11 +223,11 @@ def test_many_connections_leave_no_file_open(host):
 
 @pytest.mark.parametrize("text", ['{"do":"set","value":[1]}', '{"do":"set","value":{}}', '{"do":"x","value":NaN}', '{"do":"x","a":-Infinity}', b"\xff", b'{"do": "\xff"}'])
 def test_what_stands_in_brackets_or_is_no_json_is_no_message(text):
-    assert understood(text) is None
+    assert parse_message(text) is None
 
 
 def test_a_message_is_understood_as_it_was_said():
-    assert understood('{"do": "set", "name": "current", "value": 3.5, "x": null}') == {"do": "set", "name": "current", "value": 3.5, "x": None}
+    assert parse_message('{"do": "set", "name": "current", "value": 3.5, "x": null}') == {"do": "set", "name": "current", "value": 3.5, "x": None}
 
 
 def test_the_log_says_so_many_lines_a_minute_and_that_there_were_more():

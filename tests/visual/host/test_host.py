@@ -15,7 +15,7 @@ import tornado.websocket
 
 from visual.host import bridge
 from visual.host.doors import ThisMachine
-from visual.host.server import FRAME, LARGEST_MESSAGE, UNSEEN, Host, Way
+from visual.host.server import FRAME, LARGEST_MESSAGE, UNSEEN, Endpoint, Host
 from visual.host.viewers import Chart, Viewer
 from visual.solid.mesh import block
 from visual.solid.solids import Arrow, Solid
@@ -55,7 +55,7 @@ async def fetched(port: int, raw: str) -> bytes:
 
 
 def test_a_page_is_told_everything_and_then_only_what_is_new(host):
-    host.say("scene", {"name": "x"})
+    host.publish("scene", {"name": "x"})
     solid = Solid(block([0, 0, 0], [1, 1, 1], (1, 1, 1)))
 
     async def conversation(port):
@@ -64,7 +64,7 @@ def test_a_page_is_told_everything_and_then_only_what_is_new(host):
         assert first["scene"] == {"name": "x"}
         assert first["stream"]["fresh"] and any(command["idx"] == solid.drawn.idx for command in first["stream"]["cmds"])
         solid.put((1, 2, 3))
-        host.say("says", "moved")
+        host.publish("says", "moved")
         await line.write_message('{"do": "ready"}')
         second = json.loads(await line.read_message())
         while "says" not in second:
@@ -79,13 +79,13 @@ def test_a_page_is_told_everything_and_then_only_what_is_new(host):
 
 def test_a_slow_page_gets_the_newest_in_one_message(host):
     sent = []
-    viewer = Viewer(sent.append, host.said)
+    viewer = Viewer(sent.append, host.published)
     host.viewers.add(viewer)
     solid = Solid(block([0, 0, 0], [1, 1, 1], (1, 1, 1)))
     host.flush()
     for step in range(50):
         solid.put((step, 0, 0))
-        host.say("says", f"step {step}")
+        host.publish("says", f"step {step}")
         host.flush()
     assert len(sent) == 1, "told again before it said that it is ready"
     viewer.ready = True
@@ -98,14 +98,14 @@ def test_a_slow_page_gets_the_newest_in_one_message(host):
 
 def test_a_late_page_is_brought_to_the_same_state(host):
     early, late = [], []
-    first = Viewer(early.append, host.said)
+    first = Viewer(early.append, host.published)
     host.viewers.add(first)
     arrow = Arrow("F", (0.1, 0.2, 0.3), 0.01)
     for step in range(1, 6):
         arrow.put((0, 0, 0), (0, step, 0))
         first.ready = True
         host.flush()
-    host.viewers.add(Viewer(late.append, host.said))
+    host.viewers.add(Viewer(late.append, host.published))
     host.flush()
 
     def newest(messages):
@@ -151,12 +151,12 @@ def test_whatever_number_is_told_a_page_can_read_it_and_the_loop_goes_on(host, v
 
     def frame(seconds):
         if host.frames == 3:
-            host.say("figure", value)
-            host.say_to("bench", "own", value)
+            host.publish("figure", value)
+            host.publish_to("bench", "own", value)
             host.chart.add([np.float32(0.25), value if isinstance(value, float) else 1.0, np.float32(2.0), -math.inf])
             solid.put((math.nan, 2, 3))
         elif host.frames > 5:
-            host.say("says", "it goes on")
+            host.publish("says", "it goes on")
 
     async def conversation(port):
         line, told = await connected(port), {}
@@ -172,11 +172,11 @@ def test_whatever_number_is_told_a_page_can_read_it_and_the_loop_goes_on(host, v
 
 
 def test_who_says_what_is_no_data_hears_of_it_and_the_pages_do_not(host):
-    host.say("figure", 1)
+    host.publish("figure", 1)
     for value in (object(), {1, 2}, 1j, [b"x"]):
         with pytest.raises(TypeError):
-            host.say("figure", value)
-    assert host.said["figure"] == 1 and host.heard_by("bench")["figure"] == "1"
+            host.publish("figure", value)
+    assert host.published["figure"] == 1 and host.heard_by("bench")["figure"] == "1"
 
 
 def test_the_chart_sends_each_point_once_and_stays_bounded():
@@ -192,11 +192,11 @@ def test_the_chart_sends_each_point_once_and_stays_bounded():
 
 def test_a_page_that_has_had_every_point_is_told_that_the_chart_begins_anew(host):
     sent = []
-    viewer = Viewer(lambda text: sent.append(json.loads(text)), host.said)
+    viewer = Viewer(lambda text: sent.append(json.loads(text)), host.published)
     host.viewers.add(viewer)
 
     def told() -> dict | None:
-        host.say("says", f"{len(sent)} messages so far")
+        host.publish("says", f"{len(sent)} messages so far")
         host.flush()
         viewer.ready = True
         return sent[-1].get("chart")
@@ -244,7 +244,7 @@ def test_another_sites_page_cannot_open_the_socket(host):
 
 @pytest.mark.parametrize("nonsense", ["", "[]", "null", "{", '{"do": 5}', '{"un": 1}', "[" * 5000, "\x00", '"ready"', "9" * 5000])
 def test_a_malformed_message_is_logged_and_the_bench_goes_on(host, nonsense, caplog):
-    host.say("says", "here")
+    host.publish("says", "here")
     taken = []
     host.on_message = lambda message, viewer: taken.append(message)
 
@@ -330,14 +330,14 @@ def test_vpythons_page_is_cut_at_its_line():
             bridge.message_handlers(page)
 
 
-BESIDE = Way({"": "follow.html"}, "prompter", ThisMachine("/prompter"), hears=frozenset({"scene", "secret"}))
+BESIDE = Endpoint({"": "follow.html"}, "prompter", ThisMachine("/prompter"), hears=frozenset({"scene", "secret"}))
 
 
 def test_a_way_in_beside_another_is_told_what_it_hears_and_what_is_for_it_alone(host):
     Solid(block([0, 0, 0], [1, 1, 1], (1, 1, 1)))
-    host.say("scene", {"name": "x"})
-    host.say("says", "for all")
-    host.say_to("prompter", "secret", "for one")
+    host.publish("scene", {"name": "x"})
+    host.publish("says", "for all")
+    host.publish_to("prompter", "secret", "for one")
     host.chart.add([0.0, 1.0])
 
     async def conversation(port):
@@ -348,8 +348,8 @@ def test_a_way_in_beside_another_is_told_what_it_hears_and_what_is_for_it_alone(
         for line in (plain, beside):
             await line.write_message('{"do": "ready"}')
         host.chart.add([1.0, 1.0])
-        host.say("says", "again for all")
-        host.say_to("prompter", "secret", "again for one")
+        host.publish("says", "again for all")
+        host.publish_to("prompter", "secret", "again for one")
         host.flush()
         assert json.loads(await beside.read_message()) == {"secret": "again for one"}
         second = json.loads(await plain.read_message())
@@ -362,7 +362,7 @@ def test_a_way_in_beside_another_is_told_what_it_hears_and_what_is_for_it_alone(
             assert b"403 Forbidden" in await fetched(port, request)
         assert b"404 Not Found" in await fetched(port, "GET /prompterx HTTP/1.1\nHost: localhost\nConnection: close\n\n")
 
-    run(host, conversation, way=Way(beside=(BESIDE,)))
+    run(host, conversation, way=Endpoint(beside=(BESIDE,)))
 
 
 def test_no_picture_is_computed_for_a_page_that_still_draws_the_last(host):
@@ -370,7 +370,7 @@ def test_no_picture_is_computed_for_a_page_that_still_draws_the_last(host):
 
     def frame(seconds):
         computed[0] += 1
-        host.say("says", f"picture {computed[0]}")
+        host.publish("says", f"picture {computed[0]}")
 
     async def conversation(port):
         line = await connected(port)

@@ -19,7 +19,7 @@ def bench():
 
 @pytest.mark.parametrize("name", catalogue.NAMES)
 def test_every_triangle_faces_outwards(bench, name):
-    bench.take({"do": "scene", "name": name})
+    bench.receive({"do": "scene", "name": name})
     bench.frame(1 / 30)
     bench.host.flush()
     commands = [json.loads(command) for command in bench.host.stream.commands]
@@ -40,7 +40,7 @@ def test_every_triangle_faces_outwards(bench, name):
 
 def test_nothing_is_mirrored(bench):
     for name in catalogue.NAMES:
-        bench.take({"do": "scene", "name": name})
+        bench.receive({"do": "scene", "name": name})
         bench.frame(1 / 30)
     bench.host.flush()
     stretches = [

@@ -12,7 +12,7 @@ MOST_OF_ONE = 6  # pages that one visitor of a crowd may have open at once
 
 
 @dataclass(frozen=True)
-class Way:
+class Endpoint:
     """One way in: the pages by their paths, what these may do, who is let in, and how many of a crowd at once.
 
     The pages of a crowd must not slow the others: they are told in step, and who does not keep up is let go; of one network
@@ -27,7 +27,7 @@ class Way:
     of_one_address: int | None = None
     deliver: Callable[[bytes], None] | None = None  # called with what a page of ours makes for the program
     hears: frozenset[str] | None = None
-    beside: tuple[Way, ...] = ()
+    beside: tuple[Endpoint, ...] = ()
 
     @property
     def most(self) -> int:
