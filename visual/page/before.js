@@ -51,22 +51,34 @@ window.picture = (function () {
     ask();
   }
 
-  // Without a graphics card nearly all the time goes into the light on each point of a surface: VPython reckons gloss
-  // for any number of lamps of any kind. The bench has two distant lamps; without the gloss it draws three times as fast.
+  // Without a graphics card nearly all the time goes into the light on each point of a surface: VPython works out gloss
+  // for any number of lamps of any kind. The bench has two distant lamps and no gloss, so the light is worked out at the
+  // corners of the triangles, in the vertex program, and the fragment program only passes it on.
   const LIGHT = "lightAt(); // determine color from lighting";
-  const PLAIN = "color = diffuse_color * (light_ambient" +
-    " + light_color[0] * max(dot(normal, normalize(light_pos[0].xyz)), 0.0)" +
-    " + light_color[1] * max(dot(normal, normalize(light_pos[1].xyz)), 0.0));";
+  const PASS_ON = "in vec3 lit;\nout vec4 output_color;\nvoid main(void) {\n    output_color = vec4(lit, 1.0);\n}\n";
+  const HEAD = "#version 300 es\n#ifdef GL_FRAGMENT_PRECISION_HIGH\nprecision highp float;\n#else\nprecision mediump float;\n#endif\n";
+  const LIT = "out vec3 lit;\nuniform vec4 light_pos[32];\nuniform vec3 light_color[32];\nuniform vec3 light_ambient;\n";
+  const AT_CORNERS = "    vec3 facing = normalize(es_normal);\n    lit = vcolor.rgb * (light_ambient" +
+    " + light_color[0] * max(dot(facing, normalize(light_pos[0].xyz)), 0.0)" +
+    " + light_color[1] * max(dot(facing, normalize(light_pos[1].xyz)), 0.0));\n}";
 
   function lightPlainly(gl) {
     const shaderSource = gl.shaderSource.bind(gl);
     gl.shaderSource = function (shader, source) {
-      if (source.includes(LIGHT)) {
-        source = source.replace(LIGHT, PLAIN);
-        quality.plain = true;
-      }
-      shaderSource(shader, source);
+      shaderSource(shader, plainly(source));
     };
+  }
+
+  /* VPython's programs for solid things with their light worked out at the corners; any other as it is. */
+  function plainly(source) {
+    if (source.includes(LIGHT) && !source.includes("sampler2D D0")) {
+      quality.plain = true;
+      return HEAD + PASS_ON;
+    }
+    const vertex = ["out vec4 vcolor;", "out vec3 es_normal;", "gl_Position = projMatrix"].every((part) => source.includes(part));
+    if (!vertex) return source;
+    const end = source.lastIndexOf("}");
+    return source.slice(0, end).replace("out vec4 vcolor;", LIT + "out vec4 vcolor;") + AT_CORNERS + source.slice(end + 1);
   }
 
   function isSoftware() {
@@ -80,7 +92,7 @@ window.picture = (function () {
   }
 
   quality.software = isSoftware();
-  quality.scale = quality.software === false ? Math.min(window.devicePixelRatio || 1, 2) : 0.85; // to begin with
+  quality.scale = quality.software === false ? Math.min(window.devicePixelRatio || 1, 2) : 1; // to begin with
   quality.smooth = quality.software === false || window.innerWidth * window.innerHeight < 900000;
 
   const plainContext = HTMLCanvasElement.prototype.getContext;

@@ -106,7 +106,7 @@ function showReadings(readings) {
     write(row.querySelector("i"), reading.symbol);
     write(row.querySelector("dt span"), reading.words);
     const value = row.querySelector("b");
-    const isFigure = /\d/.test(reading.value);
+    const isFigure = /^[-+\u2212]?\d[\d.,\u202f]*$/.test(reading.value);
     write(value, reading.value);
     value.classList.toggle("said", !isFigure); // a direction is read in words
     write(row.querySelector(".unit"), reading.unit);

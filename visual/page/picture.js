@@ -5,7 +5,9 @@ import * as triad from "./triad.js";
 
 const SLOW = 1000 / 31, QUICK = 1000 / 34.5; // ms between frames: draw coarser above, finer below
 const BUSY = 45; // ms after a frame within which the bench has told what is next, while it runs
-const COARSEST = 0.45, COARSEST_LARGE = 1 / 3; // of the page's pixels; on a large picture, such as a projector's
+const ENOUGH = 1920 * 1080; // pixels: a picture with no more of them is never drawn coarser than the page
+const AT_REST = 400; // ms without a change, after which the picture is drawn once more, finer
+const FINER = 2; // than the page, at rest: the edges are smooth
 const WIDE = 1.75; // how much wider than high the scenes are
 
 let element, line, eye = null, given = null, moved = false;
@@ -20,6 +22,7 @@ export function start(place, socket) {
   socket.on("stream", (message) => {
     const first = stream.canvas() === undefined;
     if (!stream.apply(message)) return;
+    stir();
     if (first) prepare();
     window.picture.redraw();
     if (!document.hidden) queueMicrotask(window.picture.drawNow); // in the same frame as all else that came with it
@@ -86,7 +89,7 @@ function lettersFor(width, height) {
 let last = 0, arrived = 0, times = [];
 function watch(now) {
   const between = now - last, waited = line.arrivedAt - last, told = line.arrivedAt !== arrived;
-  if (!told) return; // turned by hand, or the same once more
+  if (!told || resting) return; // turned by hand, or the same once more
   last = now;
   arrived = line.arrivedAt;
   if (waited > BUSY) return; // nothing was to be drawn in between
@@ -97,9 +100,29 @@ function watch(now) {
   const quality = window.picture.quality;
   const finest = quality.software === false ? Math.min(window.devicePixelRatio || 1, 2) : 1;
   let scale = quality.scale;
-  if (typical > SLOW) scale = Math.max(element.clientWidth > 1400 ? COARSEST_LARGE : COARSEST, scale * (typical > 1.4 * SLOW ? 0.7 : 0.88));
+  const coarsest = Math.min(1, Math.sqrt(ENOUGH / (element.clientWidth * element.clientHeight)));
+  if (typical > SLOW) scale = Math.max(coarsest, scale * (typical > 1.4 * SLOW ? 0.7 : 0.88));
   else if (typical < QUICK) scale = Math.min(finest, scale * 1.06);
   if (Math.abs(scale - quality.scale) > 0.02) { quality.scale = scale; fit(); }
+}
+
+// What moves is drawn as finely as there is time for; what has come to rest is drawn once more, finer, until it moves again.
+let resting = 0, restTimer = 0; // how fine the picture was before it came to rest; 0 while it moves
+function stir() {
+  window.clearTimeout(restTimer);
+  restTimer = window.setTimeout(rest, AT_REST);
+  if (!resting) return;
+  window.picture.quality.scale = resting;
+  resting = 0;
+  fit();
+}
+
+function rest() {
+  const quality = window.picture.quality;
+  if (shot || resting || !eye || document.hidden) return;
+  resting = quality.scale;
+  quality.scale = Math.max(quality.scale, FINER * (window.devicePixelRatio || 1));
+  fit();
 }
 
 export function resetView() {
@@ -160,6 +183,7 @@ function handle(surface) {
 
 export function turn(sideways, upward) {
   if (!eye) return; // before the first view
+  stir();
   eye.turn += sideways;
   eye.tilt = Math.max(-1.5, Math.min(1.5, eye.tilt - upward));
   moved = true;
@@ -169,12 +193,14 @@ export function turn(sideways, upward) {
 
 export function zoom(factor) {
   if (!eye) return;
+  stir();
   eye.range = Math.max(given.range / 8, Math.min(given.range * 4, eye.range * factor));
   moved = true;
   look();
 }
 
 function shift(x, y) {
+  stir();
   const step = 2 * eye.range / Math.max(200, element.clientHeight);
   eye.centre[0] -= x * step * Math.cos(eye.turn);
   eye.centre[2] -= x * step * Math.sin(eye.turn);
@@ -191,6 +217,7 @@ let shot = null; // the picture that somebody waits for
 export function taken() {
   if (!stream.canvas()) return Promise.resolve(null);
   if (shot) return shot.promise;
+  stir();
   const quality = window.picture.quality, usual = quality.scale;
   quality.scale = window.devicePixelRatio || 1;
   fit();
