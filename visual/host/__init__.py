@@ -10,7 +10,7 @@ Every message is one JSON object; from a page it is flat, with nothing in bracke
 what was said under that key before, so a page that joins late is brought up by the newest value of every key (`stream`
 and `chart` are kept as what they add up to):
 
-    stream    VPython's objects: commands, attributes, names (see bridge.py and page/stream.js)
+    stream    VPython's objects: commands, attributes, names (see bridge.py and page/picture/stream.js)
     lesson    [{name, title}]                                the scenes in order
     scene     {name, title, principle, caution, narration,
                controls: [{name, words, unit, kind, role, default, only_with, low, high, step, choices: [{value, words}]}],

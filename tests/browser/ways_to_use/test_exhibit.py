@@ -78,7 +78,7 @@ def test_a_question_is_asked_answered_and_gone(browser, stand, open_page):
 
 def test_what_a_visitor_turned_is_turned_back(browser, stand, open_page):
     page = exhibit(open_page, browser, stand)
-    page.tab.evaluate("async () => { window.drawing = await import('./page/picture.js') }")
+    page.tab.evaluate("async () => { window.drawing = await import('./page/picture/picture.js') }")
     page.tab.mouse.move(500, 400)
     page.tab.mouse.down()
     page.tab.mouse.move(650, 430, steps=5)

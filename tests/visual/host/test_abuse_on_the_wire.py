@@ -137,7 +137,7 @@ def test_who_guesses_is_slowed_and_keeps_nobody_out(host):
         assert b"wait a minute" in answers[-1]
         assert (await asked(port, "/k7m3qd/")).split()[1] == b"429", "the guesser has not found out that this is the word"
         cookie = seat.removeprefix("Set-").split(";")[0]
-        assert (await asked(port, "/k7m3qd/page/follow.js", f"{cookie}\r\n")).split()[1] == b"200", "who was in stays"
+        assert (await asked(port, "/k7m3qd/page/shell/follow.js", f"{cookie}\r\n")).split()[1] == b"200", "who was in stays"
         await line.write_message('{"do": "alive"}')
         while not json.loads(await line.read_message()).get("alive"):
             pass

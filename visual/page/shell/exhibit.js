@@ -1,11 +1,11 @@
 /* The exhibit's page: no panels, a large caption, a few big buttons, and nothing that leads away from it. */
 
-import { chip } from "./colours.js";
-import { atMostEvery, byId, make, write } from "./dom.js";
-import { keepVisitorsHere } from "./here.js";
-import * as picture from "./picture.js";
-import { createSocket } from "./socket.js";
-import { coverWhileWaiting } from "./waiting.js";
+import { chip } from "../common/colours.js";
+import { atMostEvery, byId, make, write } from "../common/dom.js";
+import { keepVisitorsHere } from "../common/here.js";
+import * as picture from "../picture/picture.js";
+import { createSocket } from "../common/socket.js";
+import { coverWhileWaiting } from "../common/waiting.js";
 
 const CAPTION_EVERY = 900; // ms: a sentence with figures in it that change must be readable
 const TOUCH_EVERY = 2000; // ms between words to the bench that somebody turns the picture

@@ -4,7 +4,7 @@ The exhibit says every second that it is shown. When it falls silent, because th
 put a page of its own in its place, or because what drew it broke down, the frame covers it and opens it anew as soon as the
 program answers. */
 
-import { keepVisitorsHere } from "./here.js";
+import { keepVisitorsHere } from "../common/here.js";
 
 const COVER_AFTER = 2500; // ms of silence
 const ANEW_AFTER = 15000; // ms of silence: a slow machine may take that long to the first picture

@@ -1,6 +1,6 @@
 /* How the class answers, below the question: how many, and then how many what. And where the class may follow. */
 
-import { byId, make, write } from "./dom.js";
+import { byId, make, write } from "../common/dom.js";
 
 let question = null;
 let tally = null;

@@ -1,10 +1,10 @@
 /* The speaker's window: notes, answer, what comes next, the clock, and the keys of the bench. It has no picture. */
 
-import { byId, make, write } from "./dom.js";
-import * as keys from "./keys.js";
-import * as looks from "./looks.js";
-import { createSocket, memory } from "./socket.js";
-import { coverWhileWaiting } from "./waiting.js";
+import { byId, make, write } from "../common/dom.js";
+import * as keys from "../common/keys.js";
+import * as looks from "../common/looks.js";
+import { createSocket, memory } from "../common/socket.js";
+import { coverWhileWaiting } from "../common/waiting.js";
 
 const LEAD = /^(\p{Lu}[\p{L}', -]{1,44}): (.+)$/u; // a line of the notes that says what it is
 const CARE = /^(care|caution|safety|warning)$/i;

@@ -1,6 +1,6 @@
 /* The caption of a lesson's step below the picture, and where in the lesson that is; nothing of it without a lesson. */
 
-import { make, write } from "./dom.js";
+import { make, write } from "../common/dom.js";
 
 export function start(socket) {
   const words = make("p", { class: "words", "aria-live": "polite" });

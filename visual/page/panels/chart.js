@@ -1,6 +1,6 @@
 /* A strip chart of what the scene records. */
 
-import { atMostEvery, byId } from "./dom.js";
+import { atMostEvery, byId } from "../common/dom.js";
 import { axisLook, fetchPlotly, look, niceAbove, plotlyDash, upwardName } from "./plotly.js";
 
 const DRAW_EVERY = 125; // ms

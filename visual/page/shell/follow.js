@@ -1,17 +1,17 @@
 /* The page of who follows along: it shows what the bench shows, turns its own view, and answers the question. */
 
-import { betweenPictures } from "./at-rest.js";
+import { betweenPictures } from "../common/at-rest.js";
 import * as caption from "./caption.js";
-import * as chart from "./chart.js";
-import { byId, make, write } from "./dom.js";
-import * as focus from "./focus.js";
-import * as lookRound from "./look-round.js";
-import * as looks from "./looks.js";
-import * as panel from "./panel.js";
-import * as picture from "./picture.js";
-import * as plot from "./plot.js";
-import { createSocket } from "./socket.js";
-import { coverWhileWaiting } from "./waiting.js";
+import * as chart from "../panels/chart.js";
+import { byId, make, write } from "../common/dom.js";
+import * as focus from "../common/focus.js";
+import * as lookRound from "../picture/look-round.js";
+import * as looks from "../common/looks.js";
+import * as panel from "../panels/panel.js";
+import * as picture from "../picture/picture.js";
+import * as plot from "../panels/plot.js";
+import { createSocket } from "../common/socket.js";
+import { coverWhileWaiting } from "../common/waiting.js";
 
 const ASK_EVERY = 3000; // ms, while there is no line
 const socket = createSocket(betweenPictures());

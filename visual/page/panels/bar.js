@@ -1,7 +1,7 @@
 /* What an instructor does while talking: the buttons below and on the picture and beside the lesson, why it is held. */
 
-import { byId, make, sign, write } from "./dom.js";
-import * as whole from "./whole.js";
+import { byId, make, sign, write } from "../common/dom.js";
+import * as whole from "../common/whole.js";
 
 let socket;
 let looks;
@@ -71,7 +71,7 @@ function build() {
   shorten();
 }
 
-/* Where there is little room these show less than they are called: see style.css. */
+/* Where there is little room these show less than they are called: see styles/style.css. */
 function shorten() {
   for (const name of ["step", "restart", "predict"]) buttons[name].setAttribute("aria-label", buttons[name].querySelector(".words").textContent);
   buttons.predict.querySelector(".words").replaceChildren("Predict", make("span", { class: "more" }, " this set-up"));

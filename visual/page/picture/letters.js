@@ -2,7 +2,7 @@
 
    VPython writes them on a second sheet as large as the picture, anew in every frame; a browser without a graphics card
    spends more on that sheet than on the picture itself. Here VPython only tells when they are due and where its camera is. */
-import { make } from "./dom.js";
+import { make } from "../common/dom.js";
 
 let sheet = null; // the element that holds them
 let canvas = null; // VPython's

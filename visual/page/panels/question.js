@@ -1,6 +1,6 @@
 /* The question to the class: put, answered, explained. */
 
-import { byId, make } from "./dom.js";
+import { byId, make } from "../common/dom.js";
 
 let question = null;
 let socket;

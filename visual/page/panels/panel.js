@@ -1,8 +1,8 @@
 /* The words round the picture: the lesson's order, the principle, what is read, the caution, the key to the arrows. */
 
-import { chip } from "./colours.js";
-import { atMostEvery, byId, make, write } from "./dom.js";
-import * as speech from "./speech.js";
+import { chip } from "../common/colours.js";
+import { atMostEvery, byId, make, write } from "../common/dom.js";
+import * as speech from "../common/speech.js";
 
 const TEXT_EVERY = 100; // ms: text that changes faster is not read
 

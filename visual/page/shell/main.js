@@ -1,23 +1,23 @@
 /* Puts the page together. */
 
-import * as atRest from "./at-rest.js";
-import * as bar from "./bar.js";
-import * as chart from "./chart.js";
-import * as controls from "./controls.js";
-import { byId, make } from "./dom.js";
-import * as focus from "./focus.js";
-import * as keys from "./keys.js";
+import * as atRest from "../common/at-rest.js";
+import * as bar from "../panels/bar.js";
+import * as chart from "../panels/chart.js";
+import * as controls from "../panels/controls.js";
+import { byId, make } from "../common/dom.js";
+import * as focus from "../common/focus.js";
+import * as keys from "../common/keys.js";
 import * as lesson from "./lesson.js";
-import * as lookRound from "./look-round.js";
-import * as looks from "./looks.js";
-import * as panel from "./panel.js";
-import * as picture from "./picture.js";
-import * as plot from "./plot.js";
-import * as question from "./question.js";
-import { createSocket, memory } from "./socket.js";
-import * as tally from "./tally.js";
-import { coverWhileWaiting } from "./waiting.js";
-import * as whole from "./whole.js";
+import * as lookRound from "../picture/look-round.js";
+import * as looks from "../common/looks.js";
+import * as panel from "../panels/panel.js";
+import * as picture from "../picture/picture.js";
+import * as plot from "../panels/plot.js";
+import * as question from "../panels/question.js";
+import { createSocket, memory } from "../common/socket.js";
+import * as tally from "../panels/tally.js";
+import { coverWhileWaiting } from "../common/waiting.js";
+import * as whole from "../common/whole.js";
 
 const socket = createSocket();
 

@@ -1,9 +1,9 @@
 /* A lesson: its steps in place of the scenes, and the way to the speaker's window. */
 
-import { actions } from "./bar.js";
+import { actions } from "../panels/bar.js";
 import * as caption from "./caption.js";
-import { byId, make, sign } from "./dom.js";
-import { learn } from "./keys.js";
+import { byId, make, sign } from "../common/dom.js";
+import { learn } from "../common/keys.js";
 
 let step = null;
 let speaker = null; // the speaker's window, when it was opened from here

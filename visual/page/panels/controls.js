@@ -1,6 +1,6 @@
 /* The settings: one native input a control, kept in step with the bench without fighting the finger. */
 
-import { atMostEvery, byId, decimals, figure, make, write } from "./dom.js";
+import { atMostEvery, byId, decimals, figure, make, write } from "../common/dom.js";
 
 const SEND_EVERY = 33; // ms, while a slider is dragged
 const SETTLE = 500; // ms after the last touch in which the bench may not move an input

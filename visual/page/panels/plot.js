@@ -3,8 +3,8 @@
 Plotly draws axes and curves once for a setting. The marks lie above on a sheet of their own, so that moving them costs
 next to nothing; both reckon with the same margins and ranges. */
 
-import { contrast } from "./colours.js";
-import { atMostEvery, byId, make, write } from "./dom.js";
+import { contrast } from "../common/colours.js";
+import { atMostEvery, byId, make, write } from "../common/dom.js";
 import { axisLook, dashesOf, fetchPlotly, look, niceAbove, plotlyDash, upwardName } from "./plotly.js";
 
 const DRAW_EVERY = 125; // ms

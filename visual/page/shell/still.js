@@ -1,8 +1,8 @@
 /* One picture for a file: drawn at the size that stands behind the # of the address, and handed to the program. */
 
-import * as looks from "./looks.js";
-import * as picture from "./picture.js";
-import { createSocket } from "./socket.js";
+import * as looks from "../common/looks.js";
+import * as picture from "../picture/picture.js";
+import { createSocket } from "../common/socket.js";
 
 const SETTLED = 6; // pictures after the first, in which VPython puts everything in its place
 
