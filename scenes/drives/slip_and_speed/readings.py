@@ -65,5 +65,6 @@ def _of_motor(now: Snapshot) -> list[Reading]:
     motor = now.motor
     said = [Reading("", f"rated torque: {motor.words}", f"{motor.rated_torque:.2f}", "N m", motor.note, tells=False)]
     if motor.assumed:
-        said.append(Reading("", "not on the nameplate, taken as usual for such motors", "assumed", "", "; ".join(motor.assumed), tells=True))
+        words = "not on the nameplate, taken as usual for such motors"
+        said.append(Reading("", words, "assumed", "", "; ".join(motor.assumed), tells=True))
     return said

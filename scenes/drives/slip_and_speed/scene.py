@@ -40,8 +40,8 @@ class SlipAndSpeed(WithPlate):
         View("other-end", "from the non-drive end", (0.12, -0.09, 1.0), (0.0, 0.007, 0.0), 0.132),
     )
     caution = (
-        "A stalled motor draws several times its rated current and burns out within seconds unless its overload relay trips. It starts by itself "
-        "when the load lets go. Isolate, lock off and prove dead before you clear what jammed it, as your local code and your licence ask."
+        "A stalled motor draws several times its rated current and burns out within seconds unless its overload relay trips. It starts by "
+        "itself when the load lets go. Isolate, lock off and prove dead before you clear what jammed it, as your local code and your licence ask."
     )
     narration = "The blue hand is the field, the other the rotor. Count how often the field laps the rotor: that is the slip."
     leaves_out = (
@@ -50,8 +50,8 @@ class SlipAndSpeed(WithPlate):
         "Iron loss and stray loss by themselves: of a motor from its nameplate they are taken with friction, of the small one they are left out.",
         "Heating: the resistances stay as they are however long it is overloaded.",
         "Skewed bars and the slots of stator and rotor: the field in the gap is a pure sine wave.",
-        "A motor from its nameplate is drawn with the bars of the small one; its two cages, or deep bars, are told by their current together.",
-        "Swapping two lines while it runs: the counting goes on as if it had turned that way from the start, without the braking between.",
+        "A motor from its nameplate is drawn with the bars of the small one; two cages, or deep bars, are told by their current together.",
+        "Braking when two lines are swapped while it runs: the count goes on as if it had turned that way from the start.",
     )
 
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)

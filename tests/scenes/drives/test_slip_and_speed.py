@@ -163,7 +163,8 @@ def test_while_a_question_waits_nothing_tells_its_answer(seed):
 KNOWN = {"plate-starting-current": 6.4, "plate-starting-torque": 2.2, "plate-breakdown-torque": 2.6}
 
 
-@pytest.mark.parametrize("missing", [(), ("starting-current",), ("starting-current", "breakdown-torque"), ("starting-torque", "breakdown-torque")])
+@pytest.mark.parametrize("missing", [
+    (), ("starting-current",), ("starting-current", "breakdown-torque"), ("starting-torque", "breakdown-torque")])
 def test_figures_that_rest_on_an_assumption_say_so(scene, missing):
     """On a plate stands the rated point; breakdown and standstill are assumed unless the catalogue's figures are entered."""
     scene.set_all({"plate": True, "load": 300} | KNOWN | {f"plate-{name}": 0.0 for name in missing})
@@ -172,7 +173,7 @@ def test_figures_that_rest_on_an_assumption_say_so(scene, missing):
     assert not any("rests on assumed" in reading.words for reading in scene.readings())
     for _ in range(150):
         scene.step(0.02)
-    assert scene.now.stalled
+    assert scene.now.slip > 3 * 60 / 1500
     words = " ".join(reading.words for reading in scene.readings())
     assert ("breakdown torque: the most it gives at the shaft, assumed: not on the nameplate" in words) == ("breakdown-torque" in missing)
     assert ("assumed: not on the nameplate" in scene.question().reason) == ("breakdown-torque" in missing)
@@ -181,7 +182,8 @@ def test_figures_that_rest_on_an_assumption_say_so(scene, missing):
     assert ("by assumed figures" in scene.says()) == bool(missing)
     taken = [reading.formula for reading in scene.readings() if reading.value == "assumed"]
     assert len(taken) == bool(missing) and all(name.replace("-", " ") in taken[0] for name in missing)
-    assert not any(name.removeprefix("plate-").replace("-", " ") in "".join(taken) for name in KNOWN if name.removeprefix("plate-") not in missing)
+    known = [name.removeprefix("plate-") for name in KNOWN if name.removeprefix("plate-") not in missing]
+    assert not any(name.replace("-", " ") in "".join(taken) for name in known)
     assert "on no nameplate" in next(reading.formula for reading in scene.readings() if reading.symbol == "B")
 
 
@@ -195,7 +197,8 @@ def test_a_plate_that_two_cages_meet_is_told_by_both_of_them(scene, plate, load)
     """Branch currents solved as meshes, from the ohms alone; the bars by the lag of both cages' current behind what the gap induces."""
     figures = ("power", "speed", "current", "power-factor", "starting-current", "starting-torque", "breakdown-torque")
     scene.build(Host())
-    scene.set_all({"plate": True, "load": load, "lines": "L2-L1-L3"} | {f"plate-{name}": value for name, value in zip(figures, plate, strict=True)})
+    entered = {f"plate-{name}": value for name, value in zip(figures, plate, strict=True)}
+    scene.set_all({"plate": True, "load": load, "lines": "L2-L1-L3"} | entered)
     scene.restart()
     for _ in range(60):
         scene.step(0.02)
