@@ -267,7 +267,7 @@ def test_the_cage_never_catches_the_field_and_slips_more_when_it_is_loaded(bench
     for _ in range(2):
         for _ in range(300):
             bench.scene.step(0.02)
-        slips.append(1 - bench.scene.moment.rotor_speed / bench.scene.turning.speed)
+        slips.append(1 - bench.scene.now.moment.rotor_speed / bench.scene.now.synchronous)
         bench.walk(1)
     assert 0.002 < slips[0] < 0.02 and slips[0] < slips[1] / 5 < 0.1
 
