@@ -63,7 +63,8 @@ _USUAL_STARTING_CAGE = 4.0  # times the resistance of the running cage
 _FARTHEST = 12.0  # logarithm of an impedance over the rated one: a search that runs away is still a circuit
 _ONE_CAGE = 5  # unknowns
 _ROUNDS_IF_MET = 25  # of the search: where all can be met it is quick
-_SLIPS_OF_BREAKDOWN = np.geomspace(0.01, 2.0, 56)
+_LARGEST_BREAKDOWN_SLIP = 0.95
+_SLIPS_OF_BREAKDOWN = np.geomspace(0.01, 6.0, 64)
 _SHARPNESS = 300.0  # of two humps that are alike the breakdown torque is taken a quarter of a per cent too high
 
 
@@ -171,7 +172,8 @@ def fit_circuit(plate: Nameplate) -> NameplateFit:
     if unknowns is None:
         unknowns = _best(plate, _guesses(plate))
         if _worst_miss(plate, unknowns) > _MET_WITHOUT_SATURATION:
-            unknowns = _best(plate, _guesses_of_saturation(plate))
+            saturating = _best(plate, _guesses_of_saturation(plate))
+            unknowns = min(unknowns, saturating, key=lambda found: _worst_miss(plate, found))
     circuit = _circuit(EquivalentCircuit, plate, _impedances(plate, unknowns).tolist())
     loss_torque = float(_loss_torque(plate, unknowns))
     fitted = _values(plate, circuit, loss_torque)
@@ -189,8 +191,10 @@ def _of_one_cage(plate: Nameplate) -> np.ndarray | None:
 
 
 def _worst_miss(plate: Nameplate, unknowns: np.ndarray) -> float:
-    """As a fraction of what is given."""
+    """As a fraction of what is given; without end where the breakdown torque comes only when it is turned backwards."""
     values = _values(plate, *_circuits(plate, unknowns))
+    if values["breakdown slip"] > 1.0:
+        return math.inf
     return max(abs(float(values[name]) / value - 1.0) for name, value in _given(plate).items())
 
 
@@ -224,6 +228,7 @@ def _values(plate: Nameplate, circuits: EquivalentCircuit, loss_torque) -> dict[
         "power factor": point.power_factor[..., 0],
         "torque": point.torque[..., 0] - loss_torque,
         "breakdown torque": breakdown / plate.torque,
+        "breakdown slip": breakdown_slip,
         "starting current": current[..., 1] / plate.current,
         "starting torque": point.torque[..., 1] / plate.torque,
     }
@@ -236,6 +241,8 @@ def _residuals(plate: Nameplate, unknowns: np.ndarray) -> np.ndarray:
     for name, value in _given(plate).items():
         miss = (values[name] / value - 1.0) / _CLOSENESS[name]
         residuals.append(miss * np.sqrt(1.0 + (miss / _SPREAD_AT) ** 2))
+    # what a catalogue calls breakdown torque is had before standstill; a higher hump beyond is another machine
+    residuals.append(np.maximum(values["breakdown slip"] - _LARGEST_BREAKDOWN_SLIP, 0.0) / _CLOSENESS["breakdown torque"])
     stator_resistance, leakage, rotor_resistance, _, *more_unknowns = np.moveaxis(_within_reason(unknowns), -1, 0)
     together = rotor_resistance
     if more_unknowns:
