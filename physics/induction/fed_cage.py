@@ -47,6 +47,10 @@ class CageOnSupply:
     bore: Bore
     sense: float
 
+    def __post_init__(self):
+        if self.circuit.saturates:
+            raise ValueError("circuit must have constant leakage: bars on a supply are worked out without saturation")
+
     @property
     def pole_pairs(self) -> int:
         return self.circuit.pole_pairs

@@ -144,6 +144,13 @@ def _circuit(fit: NameplateFit) -> Table:
         ("Rs", "starting cage resistance", motor.starting_cage_resistance),
         ("Xr", "running cage reactance", motor.running_cage_reactance),
     )
+    saturable = (
+        (
+            "X_sat",
+            f"leakage reactance on top of X1 that saturates, half of it left at {figure(motor.saturation_current)} A",
+            motor.saturable_reactance,
+        ),
+    )
     return Table(
         title,
         (("", ""), ("", ""), ("", "Ω")),
@@ -154,6 +161,7 @@ def _circuit(fit: NameplateFit) -> Table:
             ("X2", "rotor leakage reactance", motor.rotor_reactance),
             ("Xm", "magnetising reactance", motor.magnetising_reactance),
             *(second_cage if motor.two_cages else ()),
+            *(saturable if motor.saturates else ()),
         ),
     )
 
