@@ -88,7 +88,7 @@ def test_the_picture_has_the_most_room_and_the_buttons_one_row(page, size):
 def test_a_reload_in_mid_swing_finds_the_same_set_up_going_on(page):
     page.set_up("pushed-conductor", {"current": -7.5, "field": "down", "tilt": 30.0})
     page.send(do="run", on=True)
-    page.tab.wait_for_timeout(400)
+    page.wait_until_it_moves("pushed-current")
     settings, address = page.told("settings"), page.told("address")
     page.tab.reload()
     page.open(page.tab.url)

@@ -92,7 +92,8 @@ def test_the_longest_due_comes_first_and_only_of_the_topic():
     assert not next_question(given, ("c",), random.Random(1)).again
 
 
-def test_new_questions_are_drawn_more_where_more_went_wrong():
+def test_new_questions_are_drawn_more_where_more_went_wrong(monkeypatch):
+    monkeypatch.setattr("scenes.practice.practice.NUMBERS", range(1, 20))  # which of a scene's questions it is, is not what is counted here
     given = [answered("good", n, True) for n in range(6)] + [answered("bad", n, False) for n in range(6)]
     given += [answered("bad", n, True) for n in range(6) for _ in range(3)]  # so that none of them comes back,
     given += [answered("bad", None, False)] * 6  # and six mistakes lately nevertheless
