@@ -68,7 +68,7 @@ def place(drawn: FieldDrawn, now: Snapshot, look: Look) -> None:
     region = phases.REGIONS[setup.colours]
     of_lines = [phases.LINES.index(line) for line in setup.lines]
     drawn.show(setup.poles).put(
-        belts=groups_of(winding, winding_of(setup.poles)),
+        groups=groups_of(winding, winding_of(setup.poles)),
         colours=[region.colours[n] for n in of_lines], inks=[region.inks[n] for n in of_lines],
         currents=now.slot_currents / (TURNS_OF_A_POLE / (winding.slots / (3 * setup.poles)) * FULL),
         crest=now.peak, field=now.field * MILLI, mmf=now.tooth_mmf,

@@ -224,7 +224,7 @@ def test_buttons_are_named_for_what_they_do(exhibit):
         exhibit.begin(place)
         words[name] = [one["words"] for one in shown(exhibit)["reverse"]]
     assert words["pushed-conductor"] == ["Reverse the current", "Reverse the field"]
-    assert words["turning-field"] == ["Exchange two lines"]
+    assert words["turning-field"] == ["Swap two phases"]
     assert words["starting"] == []
 
 
