@@ -94,7 +94,7 @@ def at_stop(name: str, words: str):
         ("two-wires", "Without current", "No current flows"),
         ("two-wires", "attract", "attract"),
         ("two-wires", "repel", "repel"),
-        ("two-wires", "no current in one", "do not push"),
+        ("two-wires", "no current in one", "exert no force"),
         ("moved-conductor", "generates nothing", "generates nothing"),
         ("turning-field", "other direction", "counter-clockwise"),
         ("turning-field", "only pulsates", "does not rotate"),

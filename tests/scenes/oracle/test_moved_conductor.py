@@ -147,7 +147,7 @@ def check_sentence(says, settings, motion, field, emf, forward, up):
     back = tuple(-part for part in way)
     if settings["motion"] == "to-and-fro":
         if settings["way"] != "across":
-            assert says.endswith("cuts no flux and generates nothing.") and {"along-field": "along the field", "along-rod": "along itself"}[settings["way"]] in says
+            assert says.endswith("cuts no flux and generates nothing.") and {"along-field": "along the field", "along-rod": "along its own length"}[settings["way"]] in says
             return
         there, here = (seen(emf_in(each, field), forward, up) for each in (way, back))
         assert says == (f"The field points {seen(field, forward, up)}. While the rod moves {seen(way, forward, up)} its EMF drives current {there}, "

@@ -76,9 +76,9 @@ def test_what_is_drawn_and_said_of_the_two_wires_is_true():
             if ("F", name) in arrows:
                 shown = arrows["F", name]["vector"]
                 assert dot(unit(shown), unit(force_on(current, field))) > 0.999
-                assert size(shown) == pytest.approx(abs(push), rel=4e-3) and arrows["F", name]["unit"] == "N"
+                assert size(shown) == pytest.approx(abs(force), rel=4e-3) and arrows["F", name]["unit"] == "N"
             else:
-                assert abs(push) * 10 < 0.0003
+                assert abs(force) * 10 < 0.0003
             earth = force_on((0, 0, currents[name] * length), (0, -DOWNWARD, 0))
             if currents[name] and size(earth) * 10 > 0.0002:
                 assert arrows["Fₑ", name]["vector"] == pytest.approx(earth, rel=1e-4, abs=1e-9)
@@ -103,7 +103,7 @@ def test_what_is_drawn_and_said_of_the_two_wires_is_true():
             hands += 1
             hand = data["hand"]
             assert hand["which"] == "left" and fits_hand("left", hand["thumb"], hand["first"], hand["second"])
-            assert dot(hand["first"], unit(field)) > 0.999 and dot(hand["thumb"], unit(push)) > 0.999
+            assert dot(hand["first"], unit(field)) > 0.999 and dot(hand["thumb"], unit(force)) > 0.999
             assert hand["second"][2] * here > 0.999 * abs(here)
             assert hand["on"] == pytest.approx(middles[wire], abs=2e-4)
         else:
@@ -146,10 +146,10 @@ def test_what_is_drawn_and_said_of_the_two_wires_is_true():
             points = seen(across, forward, up)
             assert f"Right hand round the {other} wire, thumb {flows[other]}: at the {wire} wire its field points {points}." in question["reason"]
             assert f"first finger {points} (field), second finger {flows[wire]} (current)" in question["reason"]
-            assert f"the thumb then points {seen(sideways, forward, up)} (push)" in question["reason"]
+            assert f"the thumb then points {seen(sideways, forward, up)} (force)" in question["reason"]
             assert question["reason"].endswith(f"The wires {together} each other.")
         else:
-            assert "do not push each other" in data["says"]
+            assert "exert no force on each other" in data["says"]
         if there:
             direction = next(each["value"] for each in data["readings"] if each["words"] == "its direction there")
             assert direction == seen(field, forward, up)

@@ -478,4 +478,4 @@ def test_a_word_that_is_no_choice_is_answered_with_the_choices(topic, name, caps
 
 def test_numbers_beyond_all_numbers_are_told_in_a_sentence(capsys):
     assert main(["workings", "conductor-force", "--field", "1e200", "--current", "1e200", "--length", "1"]) == 2
-    assert capsys.readouterr().err.startswith("thumbwise: These numbers lead to larger or smaller ones")
+    assert capsys.readouterr().err.startswith("thumbwise: These numbers give results too large or too small")

@@ -437,7 +437,7 @@ def test_the_same_seed_makes_the_same_bytes_in_any_process(tmp_path):
             cwd=ROOT, capture_output=True, text=True, env=os.environ | {"PYTHONHASHSEED": salt}, timeout=60,
         )  # fmt: skip
         assert (ran.returncode, ran.stderr) == (0, "")
-        assert ran.stdout == f"25 questions (--seed 7 makes the same again) in {file}, the key on its last pages.\n"
+        assert ran.stdout == f"25 questions (--seed 7 makes the same sheet again) in {file}, the key on its last pages.\n"
     assert made[0].read_bytes() == made[1].read_bytes()
     assert made[0].read_text("utf-8") == whole_page(sheet(25, 7), "a4") != whole_page(sheet(25, 8), "a4")
 
@@ -503,7 +503,7 @@ def test_the_title_and_the_paper(tmp_path):
 def test_without_a_seed_one_is_drawn_and_told(tmp_path, capsys):
     out = tmp_path / "sheet.html"
     main(["worksheet", "--questions", "1", "--out", str(out)])
-    seed = int(re.search(r"1 question \(--seed (\d+) makes the same again\)", capsys.readouterr().out)[1])
+    seed = int(re.search(r"1 question \(--seed (\d+) makes the same sheet again\)", capsys.readouterr().out)[1])
     assert out.read_text("utf-8") == whole_page(sheet(1, seed), "a4")
 
 
@@ -513,7 +513,7 @@ def test_without_a_seed_one_is_drawn_and_told(tmp_path, capsys):
     (("--out", "s.html", "--questions", "61"), "--questions takes a whole number from 1 to 60, not '61'"),
     (("--out", "s.html", "--seed", "0"), "--seed takes a whole number from 1 to 999999, not '0'"),
     (("--out", "s.html", "--paper", "a5"), "--paper takes one of 'a4', 'letter', not 'a5'"),
-    (("--out", "s.html", "--key", "./s.html"), "--key takes another file than --out"),
+    (("--out", "s.html", "--key", "./s.html"), "--key needs a different file from --out"),
 ])  # fmt: skip
 def test_what_cannot_be_is_told_in_a_sentence(arguments, said, capsys, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
