@@ -66,11 +66,11 @@ SECOND = HEAD + '\n[[step]]\n\nscene = "moved-conductor"\n'
         (HEAD + "notes = " + "[" * 5000 + "\n", "line 1: brackets are nested too deeply."),
         ('titel = "t"\n' + HEAD, "line 1: a lesson has no 'titel'; did you mean title?"),
         ('# mine\ncaption = "c"\n' + HEAD, "line 2: caption belongs to a step, below its [[step]]."),
-        ("title = 5\n[[step]]\nscene = 'starting'\n", "line 1: title takes a text in quotes, not 5."),
+        ("title = 5\n[[step]]\nscene = 'starting'\n", "line 1: title takes text in quotes, not 5."),
         ('title = "t"\n[step]\nscene = "starting"\n', "line 2: each step begins with [[step]], in double brackets."),
         (HEAD + 'captoin = "x"\n', "line 5: a step has no 'captoin'; did you mean caption?"),
         (HEAD + 'colour = "x"\n', "line 5: a step has no 'colour'; it has scene, settings, view, caption, notes, question, go_on, hold, answers."),
-        (HEAD + "caption = 3\n", "line 5: caption takes a text in quotes, not 3."),
+        (HEAD + "caption = 3\n", "line 5: caption takes text in quotes, not 3."),
         (HEAD + f'caption = "{"x" * 121}"\n', f"line 5: a caption has at most {LONGEST_CAPTION} characters, this one 121."),
         (HEAD + 'hold = "yes"\n', "line 5: hold takes true or false, not 'yes'."),
         (HEAD + "settings = 8\n", "line 5: settings takes settings in braces, { name = value }, not 8."),
@@ -79,7 +79,7 @@ SECOND = HEAD + '\n[[step]]\n\nscene = "moved-conductor"\n'
         (HEAD + "settings.tilt = 30\nsettings.field = 'left'\n", "line 6: field takes one of up, down, not 'left'."),
         (HEAD + "[step.settings]\ntilt = 30\n\nfield = 'left'\n", "line 8: field takes one of up, down, not 'left'."),
         (HEAD + 'view = "inside"\n', "line 5: pushed-conductor is seen from corner, front, side, not 'inside'."),
-        (HEAD + "question = 0\n", "line 5: A question's number goes from 1 to 9999, not '0'."),
+        (HEAD + "question = 0\n", "line 5: A question's number is from 1 to 9999, not '0'."),
         (HEAD + "question = 'yes'\n", "line 5: question takes true, or the number of a question, not 'yes'."),
         (HEAD + "question = 7\nsettings = { current = 1 }\n", "line 6: a numbered question brings its own settings, so the step"),
         ("title = 't'\n[[step]]\ncaption = 'c'\n", "line 2: a step needs a scene."),
@@ -147,7 +147,7 @@ def test_files_that_are_not_there_or_no_text_or_there_already(tmp_path, capsys):
     assert read(mine.read_text("utf-8"), "mine") == read(built_in(), "built in")
     mine.write_text("my own work")
     assert main(["lesson", "--write", str(mine)]) == 2
-    assert "is there already" in capsys.readouterr().err and mine.read_text() == "my own work"
+    assert "already exists" in capsys.readouterr().err and mine.read_text() == "my own work"
     assert main(["lesson", "--write", str(tmp_path / "no" / "folder.toml")]) == 2
     assert "cannot be written" in capsys.readouterr().err
 

@@ -175,7 +175,7 @@ def check_question(question, settings, sense, rate, middle, forward, up):
     words = {each["value"]: each["words"] for each in question["choices"]}
     assert words["toward you"] == seen((0, 0, 1), forward, up) and words["away from you"] == seen((0, 0, -1), forward, up)
     assert question["text"].startswith(f"The field points {seen((0, sense, 0), forward, up)}, ")
-    assert (f"is moved {seen(motion, forward, up)} between the poles" if coming else "is at rest") in question["text"]
+    assert (f"the rod moves {seen(motion, forward, up)} between the poles" if coming else "is at rest") in question["text"]
     if emf:
         assert f"the second finger then points {seen((0, 0, emf), forward, up)} (EMF and its current)" in question["reason"]
 

@@ -89,7 +89,7 @@ def test_what_is_drawn_read_and_said_of_the_pushed_conductor_is_true():
         if pushed:
             hand, hands = data["hand"], hands + 1
             assert hand["which"] == "left" and fits_hand("left", hand["thumb"], hand["first"], hand["second"])
-            assert dot(hand["thumb"], unit(force)) > 0.9999 and dot(hand["first"], unit(field)) > 0.9999 and dot(hand["second"], current) > 0
+            assert dot(hand["thumb"], unit(push)) > 0.9999 and dot(hand["first"], unit(field)) > 0.9999 and dot(hand["second"], current) > 0
             on = np.subtract(hand["on"], middle)
             assert size(cross(on, along)) < 1e-9 and abs(dot(on, along)) < LENGTH / 2
 

@@ -76,9 +76,9 @@ def test_what_is_drawn_and_said_of_the_two_wires_is_true():
             if ("F", name) in arrows:
                 shown = arrows["F", name]["vector"]
                 assert dot(unit(shown), unit(force_on(current, field))) > 0.999
-                assert size(shown) == pytest.approx(abs(force), rel=4e-3) and arrows["F", name]["unit"] == "N"
+                assert size(shown) == pytest.approx(abs(push), rel=4e-3) and arrows["F", name]["unit"] == "N"
             else:
-                assert abs(force) * 10 < 0.0003
+                assert abs(push) * 10 < 0.0003
             earth = force_on((0, 0, currents[name] * length), (0, -DOWNWARD, 0))
             if currents[name] and size(earth) * 10 > 0.0002:
                 assert arrows["Fₑ", name]["vector"] == pytest.approx(earth, rel=1e-4, abs=1e-9)
@@ -103,7 +103,7 @@ def test_what_is_drawn_and_said_of_the_two_wires_is_true():
             hands += 1
             hand = data["hand"]
             assert hand["which"] == "left" and fits_hand("left", hand["thumb"], hand["first"], hand["second"])
-            assert dot(hand["first"], unit(field)) > 0.999 and dot(hand["thumb"], unit(force)) > 0.999
+            assert dot(hand["first"], unit(field)) > 0.999 and dot(hand["thumb"], unit(push)) > 0.999
             assert hand["second"][2] * here > 0.999 * abs(here)
             assert hand["on"] == pytest.approx(middles[wire], abs=2e-4)
         else:
