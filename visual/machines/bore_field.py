@@ -1,4 +1,4 @@
-"""The field in a bore as one sees it: poles on its wall, arrows across it, flux lines, and MMF round it.
+"""The field in a bore as drawn: poles on its wall, arrows across it, flux lines, and MMF round it.
 
 All of it is built for a peak at angle 0 (counter-clockwise from x, seen from +z) and turned as a whole. Where flux comes out
 of the stator into the bore the stator has a north pole, where it goes into the stator a south pole.
