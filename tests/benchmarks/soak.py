@@ -177,7 +177,7 @@ class Soak:
 
     def _shown(self) -> None:
         self.tab.wait_for_function("() => window.bench && window.bench.socket.told.scene && window.bench.socket.told.names")
-        self.tab.evaluate("async () => { window.stream = await import('./page/stream.js') }")
+        self.tab.evaluate("async () => { window.stream = await import('./page/picture/stream.js') }")
         self.tab.evaluate(WATCH)
 
     def change(self, name: str | None = None) -> None:

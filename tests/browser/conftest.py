@@ -108,7 +108,7 @@ class Page:
     def open(self, address: str) -> None:
         self.tab.goto(address)
         self.wait_for("() => window.bench && window.bench.socket.told.scene && window.bench.socket.told.names")
-        self.tab.evaluate("async () => { window.stream = await import('./page/stream.js') }")
+        self.tab.evaluate("async () => { window.stream = await import('./page/picture/stream.js') }")
 
     def begin_again(self, address: str) -> None:
         """As a page just opened; it is opened anew only where a test has left it otherwise."""

@@ -11,7 +11,7 @@ import hashlib
 import logging
 import time
 from importlib.resources import files
-from typing import TYPE_CHECKING
+from importlib.resources.abc import Traversable
 from urllib.parse import urlsplit
 
 import tornado.iostream
@@ -23,10 +23,7 @@ from visual.host import bridge
 from visual.host.connections import PATIENCE
 from visual.host.endpoints import MOST_OF_ONE, Endpoint
 from visual.host.messages import LARGEST_MESSAGE
-from visual.host.viewers import Viewer
-
-if TYPE_CHECKING:
-    from visual.host.server import Host
+from visual.host.viewers import Audience, Viewer
 
 log = logging.getLogger("thumbwise")
 
@@ -38,26 +35,26 @@ UNSENT = 8  # messages that may wait for one page to read them
 FULL, FULL_FROM_THERE, FULL_OF_YOURS = "Full", "Full From There", "Full Of Yours"
 WHY_FULL = {
     FULL: "the room is full; try again when somebody has left",
-    FULL_FROM_THERE: "as many follow from your network address as may at once; try again when one of them has left",
-    FULL_OF_YOURS: "you have this page open too many times already; close one of them and try again",
+    FULL_FROM_THERE: "the limit for your network address is reached; try again when somebody there has left",
+    FULL_OF_YOURS: "you have this page open too many times; close one and try again",
 }
 HALF_OPEN = 60.0  # s between questions whether a page's machine is still there; one without an answer closes the line
 
 
-def ways_in(host: Host, way: Endpoint) -> Router:
+def ways_in(host: Audience, way: Endpoint) -> Router:
     """The way and those beside it."""
     beside = [Rule(PathMatches(f"{other.door.prefix}(?:/.*)?"), application(host, other)) for other in way.beside]
     return RuleRouter([*beside, Rule(AnyMatches(), application(host, way))])
 
 
-def application(host: Host, way: Endpoint) -> tornado.web.Application:
-    page = {file.name: file.read_bytes() for file in files("visual.page").iterdir() if file.name.split(".")[-1] in KINDS}
+def application(host: Audience, way: Endpoint) -> tornado.web.Application:
+    page = page_files(files("visual.page"))
     scripts = bridge.page_scripts()
     before = way.door.prefix
     return tornado.web.Application(
         [
             *((f"{before}/{path}", Page, {"host": host, "files": page, "only": name}) for path, name in way.pages.items()),
-            (rf"{before}/page/([\w.-]+)", File, {"files": page}),
+            (rf"{before}/page/((?:[\w.-]+/)?[\w.-]+)", File, {"files": page}),
             (rf"{before}/vpython/([\w.-]+)", File, {"files": scripts}),
             (f"{before}/socket", Socket, {"host": host}),
             *([(before, Begin)] if before else []),
@@ -69,6 +66,17 @@ def application(host: Host, way: Endpoint) -> tornado.web.Application:
         websocket_ping_interval=HALF_OPEN,
         way=way,
     )
+
+
+def page_files(folder: Traversable, before: str = "") -> dict[str, bytes]:
+    """What may be asked for, by the path below the page's folder, such as `styles/style.css`."""
+    found: dict[str, bytes] = {}
+    for entry in folder.iterdir():
+        if entry.is_dir():
+            found |= page_files(entry, f"{before}{entry.name}/")
+        elif entry.name.rpartition(".")[2] in KINDS:
+            found[before + entry.name] = entry.read_bytes()
+    return found
 
 
 def _log_refusals(handler: tornado.web.RequestHandler) -> None:
@@ -89,7 +97,7 @@ def turn_away(handler: tornado.web.RequestHandler) -> str | None:
     return door.visitor(seat)
 
 
-def turn_away_more(handler: tornado.web.RequestHandler, host: Host, visitor: str | None) -> None:
+def turn_away_more(handler: tornado.web.RequestHandler, host: Audience, visitor: str | None) -> None:
     """Let no more pages be open than the way has room for, in all, of one address, and of one visitor."""
     way, address = handler.settings["way"], handler.request.remote_ip
     there = [viewer for viewer in host.viewers if viewer.role == way.role]
@@ -187,7 +195,7 @@ class File(Guarded):
 class Page(File):
     """The page itself, while there is room for one more."""
 
-    def initialize(self, host: Host, files: dict[str, bytes], only: str):
+    def initialize(self, host: Audience, files: dict[str, bytes], only: str):
         super().initialize(files)
         self.bench = host
         self.only = only
@@ -208,7 +216,7 @@ class Delivery(Guarded):
 
 
 class Socket(tornado.websocket.WebSocketHandler):
-    def initialize(self, host: Host):
+    def initialize(self, host: Audience):
         self.bench = host
         self.way: Endpoint = self.settings["way"]
         self.viewer: Viewer | None = None

@@ -1,10 +1,12 @@
-"""What each open page still has to be told. A slow page is told less often, and always the newest."""
+"""What each open page has still to be sent. A slow page is sent less often, and always the newest."""
 
 from __future__ import annotations
 
+import asyncio
 import math
 import time
 from collections import deque
+from typing import Protocol
 
 from visual.host.bridge import ObjectStream
 from visual.host.messages import encoded
@@ -122,6 +124,20 @@ class Viewer:
             if points or self.chart < chart.begun:
                 message["chart"] = encoded({"clear": self.chart < chart.begun or self.fresh, "points": points})
         return _joined(message)
+
+
+class Audience(Protocol):
+    """What a socket needs of the host: the pages that are open, and where to take what a page says."""
+
+    viewers: set[Viewer]
+
+    def heard_by(self, role: str) -> dict[str, str]: ...
+
+    def come(self, viewer: Viewer) -> None: ...
+
+    def receive(self, viewer: Viewer, text: str | bytes) -> None: ...
+
+    def turn(self, took: float) -> asyncio.Future[None]: ...
 
 
 def _joined(message: dict[str, str]) -> bytes:

@@ -244,7 +244,7 @@ def test_what_is_projected_can_be_read(browser, open_page, bench, size, scheme):
 
 
 LETTERS = """async () => {
-  const { shown } = await import("./page/letters.js");
+  const { shown } = await import("./page/picture/letters.js");
   const rgb = (colour) => (colour.match(/[0-9.]+/g) || []).map(Number);
   const linear = (part) => (part / 255 <= 0.04045 ? part / 255 / 12.92 : ((part / 255 + 0.055) / 1.055) ** 2.4);
   const luminance = ([r, g, b]) => 0.2126 * linear(r) + 0.7152 * linear(g) + 0.0722 * linear(b);

@@ -274,7 +274,7 @@ def test_only_the_picture_fills_the_page_a_question_stays_beside_it_and_all_come
     page.tab.keyboard.press("o")
     page.tab.locator("#controls").wait_for(state="hidden")
     assert not any(page.tab.locator(part).is_visible() for part in rest)
-    button = page.tab.get_by_role("button", name="Only the picture")
+    button = page.tab.get_by_role("button", name="Picture only")
     assert button.is_visible() and button.get_attribute("aria-pressed") == "true"
     box = page.tab.locator("#picture").bounding_box()
     assert box["width"] * box["height"] > 1.5 * width * height and box["width"] > 0.95 * size[0]

@@ -34,7 +34,7 @@ COMPARED = """async data => {
     for (let i = 0; i < data.length; i += 4) same += [0, 1, 2].every((k) => Math.abs(data[i + k] - wanted[k]) < 12);
     return 4 * same / data.length;
   };
-  const letters = (await import("./page/letters.js")).shown().filter(({ looks, box }) => looks.backgroundColor.startsWith("rgb(")
+  const letters = (await import("./page/picture/letters.js")).shown().filter(({ looks, box }) => looks.backgroundColor.startsWith("rgb(")
     && box.x > 0 && box.y > 0 && (box.x + box.width) * finer < sheet.width && (box.y + box.height) * finer < sheet.height)
     .map(({ text, box, looks }) => ({ text, patch: share(box, looks.backgroundColor), ink: share(box, looks.color) }));
   const all = pen.getImageData(0, 0, sheet.width, sheet.height).data, colours = new Set();
@@ -65,7 +65,7 @@ def test_the_page_saves_what_it_shows_with_its_letters(page, tmp_path):
 def test_two_presses_of_save_give_the_picture_to_both_and_leave_the_drawing_as_fine_as_it_was(page):
     page.set_up("pushed-conductor", {"current": 6.0})
     before, after, sizes = page.tab.evaluate("""async () => {
-        const { taken } = await import("./page/picture.js")
+        const { taken } = await import("./page/picture/picture.js")
         window.picture.quality.scale = 0.6
         const pictures = await Promise.all([taken(), taken()])
         return [0.6, window.picture.quality.scale, pictures.map(one => one.size)]

@@ -88,8 +88,8 @@ def test_guessing_it_takes_longer_than_any_lesson():
 
 def test_the_word_opens_and_all_else_does_not(door):
     assert door.refusal(asks("/k7m3qd/")) is None
-    assert door.refusal(asks("/K7M3QD/page/follow.js")) is None, "a telephone begins with a capital"
-    for path in ("/", "/k7m3q/", "/k7m3qdd/", "/x7m3qd/", "/page/follow.js", "/socket", "/%6b7m3qd/", "//k7m3qd/", "/ü/"):
+    assert door.refusal(asks("/K7M3QD/page/shell/follow.js")) is None, "a telephone begins with a capital"
+    for path in ("/", "/k7m3q/", "/k7m3qdd/", "/x7m3qd/", "/page/shell/follow.js", "/socket", "/%6b7m3qd/", "//k7m3qd/", "/ü/"):
         assert door.refusal(asks(path)) == 404, path
 
 
@@ -179,9 +179,9 @@ async def joined(port: int, **headers):
 def test_nothing_is_served_but_the_followers_page_and_its_files(bench):
     async def conversation(port):
         assert await status(port, "/k7m3qd") in (301, 302)
-        for path in ("/k7m3qd/", "/k7m3qd/page/follow.js", "/k7m3qd/page/style.css", "/k7m3qd/vpython/glow.min.js"):
+        for path in ("/k7m3qd/", "/k7m3qd/page/shell/follow.js", "/k7m3qd/page/styles/style.css", "/k7m3qd/vpython/glow.min.js"):
             assert await status(port, path) == 200, path
-        for path in ("/", "/page/main.js", "/vpython/glow.min.js", "/socket", "/k7m3qd/index.html", "/k7m3qd/page/nothing.js"):
+        for path in ("/", "/page/shell/main.js", "/vpython/glow.min.js", "/socket", "/k7m3qd/index.html", "/k7m3qd/page/nothing.js"):
             assert await status(port, path) == 404, path
 
     shared(bench.host, conversation)

@@ -71,7 +71,7 @@ def test_curves_that_look_alike_are_broken_otherwise(name):
     plot = scene.plot()
     named = [line.name for line in plot.lines if line.name] if plot else []
     charted = [series for series, _ in scene.chart.series] if scene.chart else []
-    ways = re.search(r"return \[(\[.*\])\]\[place % (\d+)\]", (PAGE / "plotly.js").read_text("utf-8"))
+    ways = re.search(r"return \[(\[.*\])\]\[place % (\d+)\]", (PAGE / "panels" / "plotly.js").read_text("utf-8"))
     patterns = re.findall(r"\[[\d, ]*\]", ways[1])
     assert len(patterns) == len(set(patterns)) == int(ways[2])
     assert max(len(named), len(charted)) <= len(patterns)

@@ -212,13 +212,17 @@ def test_a_page_that_has_had_every_point_is_told_that_the_chart_begins_anew(host
 
 def test_who_asks_for_something_else_is_turned_away(host, caplog):
     async def conversation(port):
-        for path in ("/../secret", "/page/../../pyproject.toml", "/page/%2e%2e/__init__.py", "/vpython/nothing.js", "/page/__init__.py"):
+        wrong = ("/../secret", "/page/../../pyproject.toml", "/page/%2e%2e/__init__.py", "/vpython/nothing.js", "/page/__init__.py")
+        for path in (*wrong, "/page/shell", "/page/shell/../__init__.py", "/page/shell%2f..%2f..%2fhost", "/page/main.js", "/page//main.js"):
             answer = await fetched(port, f"GET {path} HTTP/1.1\nHost: localhost:{port}\nConnection: close\n\n")
             assert answer.startswith(b"HTTP/1.1 404"), path
             assert b"Traceback" not in answer
         for name in ("evil.example", "evil.example:80", "localhost.evil.example", "", "127.0.0.1.evil.example"):
             answer = await fetched(port, f"GET / HTTP/1.1\nHost: {name}\nConnection: close\n\n")
             assert answer.split()[1] in (b"403", b"400"), name
+        for path in ("/page/shell/main.js", "/page/styles/style.css"):
+            answer = await fetched(port, f"GET {path} HTTP/1.1\nHost: localhost:{port}\nConnection: close\n\n")
+            assert answer.startswith(b"HTTP/1.1 200"), path
         good = await fetched(port, f"GET / HTTP/1.1\nHost: 127.0.0.1:{port}\nConnection: close\n\n")
         assert good.startswith(b"HTTP/1.1 200") and b"nosniff" in good
 
@@ -356,7 +360,7 @@ def test_a_way_in_beside_another_is_told_what_it_hears_and_what_is_for_it_alone(
         assert second["says"] == "again for all" and "secret" not in second
         assert b"302 Found" in await fetched(port, "GET /prompter HTTP/1.1\nHost: localhost\nConnection: close\n\n")
         answer = await fetched(port, "GET /prompter/ HTTP/1.1\nHost: localhost\nConnection: close\n\n")
-        assert b"200 OK" in answer and b"page/follow.js" in answer
+        assert b"200 OK" in answer and b"page/shell/follow.js" in answer
         for strange in ("/prompter/", "/prompter/socket"):
             request = f"GET {strange} HTTP/1.1\nHost: elsewhere.example\nConnection: close\n\n"
             assert b"403 Forbidden" in await fetched(port, request)

@@ -1,0 +1,102 @@
+/* A strip chart of what the scene records. */
+
+import { atMostEvery, byId } from "../common/dom.js";
+import { axisLook, fetchPlotly, look, niceAbove, plotlyDash, upwardName } from "./plotly.js";
+
+const DRAW_EVERY = 125; // ms
+const SHARE = 0.04; // of a slow machine's time, for the chart; to paint it costs as much again, and the picture needs the rest
+const MOST_POINTS = 3000;
+
+let plan = null; // scene.chart
+let points = [];
+let half = 0; // of the height, in the chart's unit; 0: not chosen yet
+let cost = 0; // ms that the last drawing took
+
+export function start(socket) {
+  const draw = atMostEvery(() => Math.min(1000, Math.max(DRAW_EVERY, cost / SHARE)), drawNow);
+  socket.on("scene", (scene) => {
+    if (JSON.stringify(scene.chart) === JSON.stringify(plan)) return;
+    plan = scene.chart;
+    forgetAll();
+    byId("chart").hidden = !plan;
+    const words = plan ? `Chart of ${plan.words} in ${plan.unit} over ${plan.seconds} seconds` : "";
+    byId("chart").setAttribute("aria-label", words);
+    draw();
+  });
+  socket.on("chart", ({ clear, points: newest }) => {
+    if (clear) forgetAll();
+    points.push(...(newest || []));
+    forget();
+    draw();
+  });
+  document.addEventListener("looks", draw);
+  new ResizeObserver(draw).observe(byId("chart"));
+  document.addEventListener("visibilitychange", draw);
+}
+
+function forgetAll() {
+  points = [];
+  half = 0;
+}
+
+function forget() {
+  if (!points.length || !plan) return;
+  const oldest = points[points.length - 1][0] - plan.seconds;
+  let gone = points.findIndex((point) => point[0] >= oldest);
+  gone = Math.max(gone - 1, points.length - MOST_POINTS, 0); // one before the edge, so that the line reaches it
+  if (gone > 0) points.splice(0, gone);
+}
+
+async function drawNow() {
+  if (!plan || document.hidden) return;
+  const library = await fetchPlotly();
+  const box = byId("chart");
+  if (!library || !plan || !box.clientWidth || !box.clientHeight) return;
+  const begun = performance.now();
+  library.react(box, curves(), layout(box), { staticPlot: true, displayModeBar: false });
+  cost = performance.now() - begun;
+}
+
+function curves() {
+  const seconds = points.map((point) => point[0]);
+  return plan.series.map((series, place) => ({
+    type: "scatter", mode: "lines", name: series.name, hoverinfo: "skip",
+    x: seconds, y: points.map((point) => point[place + 1]),
+    line: { color: series.colour, width: 2.5, dash: plotlyDash(place), shape: "linear", simplify: true },
+  }));
+}
+
+/* In the page's own colours and letters, whichever theme and size it has now. */
+function layout(box) {
+  const looks = look();
+  const { colour, text, family } = looks;
+  const [first, last] = points.length ? [points[0][0], points[points.length - 1][0]] : [0, 0];
+  const left = Math.max(first, last - plan.seconds);
+  const height = halfHeight();
+  const axis = axisLook(looks);
+  const note = { xref: "paper", yref: "paper", showarrow: false };
+  const zero = { zeroline: true, zerolinecolor: colour("--soft"), zerolinewidth: 2 };
+  return {
+    width: box.clientWidth, height: box.clientHeight, autosize: false,
+    margin: { l: Math.round(4.2 * text), r: Math.round(1.4 * text), t: Math.round(1.7 * text), b: Math.round(1.6 * text) },
+    paper_bgcolor: "rgba(0,0,0,0)", plot_bgcolor: colour("--sheet"),
+    font: { family, color: colour("--ink"), size: 0.85 * text },
+    showlegend: plan.series.length > 1,
+    legend: { orientation: "h", x: 1, xanchor: "right", y: 1.02, yanchor: "bottom", bgcolor: "rgba(0,0,0,0)" },
+    annotations: [
+      upwardName(`${plan.words} (${plan.unit})`, looks, box.clientWidth, plan.series.length > 1),
+      { ...note, text: "s", x: 1, y: 0, xanchor: "left", yanchor: "top", xshift: 0.6 * text,
+        font: { size: 0.78 * text, color: colour("--soft") } },
+    ],
+    xaxis: { ...axis, range: [left, left + plan.seconds], nticks: 7 },
+    yaxis: { ...axis, range: [-height, height], nticks: 5, ...zero },
+  };
+}
+
+/* The scale grows at once and shrinks only when most of it stands empty, so that it is not restless. */
+function halfHeight() {
+  let most = 0;
+  for (const [, ...values] of points) for (const value of values) most = Math.max(most, Math.abs(value));
+  if (most > half || most < 0.3 * half || half === 0) half = niceAbove(most);
+  return half;
+}

@@ -1,0 +1,76 @@
+/* The question to the class: put, answered, explained. */
+
+import { byId, make } from "../common/dom.js";
+
+let question = null;
+let socket;
+
+export function start(theSocket) {
+  socket = theSocket;
+  socket.on("question", (newest) => {
+    if (JSON.stringify(newest) === JSON.stringify(question)) return;
+    question = newest;
+    show();
+  });
+}
+
+const isOpen = () => question !== null && question.given === null;
+
+/** Answer with the choice at `place` (0, 1, ...), where there is one and the question waits. */
+export function answer(place) {
+  if (isOpen() && question.choices[place]) socket.send({ do: "answer", choice: question.choices[place].value });
+}
+
+function show() {
+  const card = byId("question");
+  const hadFocus = card.contains(document.activeElement);
+  card.hidden = question === null;
+  if (question === null) return card.replaceChildren();
+  card.classList.toggle("answered", !isOpen());
+  card.replaceChildren(
+    make("h2", { id: "question-words" }, question.text),
+    ...(isOpen() ? [choices()] : verdict()),
+    ...(question.note ? [make("p", { class: "note" }, question.note)] : []),
+    foot());
+  byId("column").scrollTop = 0;
+  if (hadFocus) card.querySelector("button").focus();
+}
+
+function choices() {
+  const short = question.choices.every((choice) => choice.words.length <= 18);
+  return make("ol", { class: short ? "answers short" : "answers" },
+    ...question.choices.map((choice, place) =>
+      make("li", {}, make("button", { type: "button", "data-choice": choice.value, onclick: () => answer(place) },
+        make("b", {}, place + 1), " ", make("span", {}, choice.words)))));
+}
+
+const wordsOf = (value) => (question.choices.find((choice) => choice.value === value) || { words: String(value) }).words;
+
+function verdict() {
+  const parts = [];
+  if (question.right !== null) { // null: shown without anyone answering
+    parts.push(make("p", { class: question.right ? "verdict right" : "verdict wrong" },
+      make("b", { "aria-hidden": "true" }, question.right ? "\u2713" : "\u2717"),
+      make("span", {},
+        question.right ? "Right: " : "Wrong: ", make("strong", {}, wordsOf(question.given)))));
+  }
+  if (!question.right) {
+    parts.push(make("p", { class: "correct" }, "Answer: ", make("strong", {}, question.answer)));
+  }
+  if (question.reason) parts.push(make("p", { class: "reason" }, question.reason));
+  return parts;
+}
+
+function foot() {
+  const { right, asked } = question.score || { right: 0, asked: 0 };
+  const inLesson = "step" in socket.told;
+  const buttons = isOpen()
+    ? [...(inLesson ? [make("button", { type: "button", onclick: () => socket.send({ do: "reveal" }) }, "Show the answer")] : []),
+      make("button", { type: "button", onclick: () => socket.send({ do: "enough" }) }, "Close")]
+    : [make("button", { type: "button", class: "main", onclick: () => socket.send({ do: "ask" }) }, "Next question"),
+      make("button", { type: "button", onclick: () => socket.send({ do: "enough" }) }, "Close")];
+  return make("div", { class: "foot" },
+    make("span", {}, asked ? `${right} of ${asked} right` : "", asked ? " \u00b7 " : "",
+      question.seed === null ? "this set-up" : `question no. ${question.seed}`),
+    make("span", { class: "then" }, ...buttons));
+}

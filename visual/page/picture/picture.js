@@ -1,0 +1,272 @@
+// The room the 3-D picture has, the eye that looks at it, and how finely it is drawn.
+import * as letters from "./letters.js";
+import * as noPicture from "./no-picture.js";
+import * as stream from "./stream.js";
+import * as triad from "./triad.js";
+
+const SLOW = 1000 / 31, QUICK = 1000 / 34.5; // ms between frames: draw coarser above, finer below
+const BUSY = 45; // ms after a frame within which the bench has told what is next, while it runs
+const ENOUGH = 1920 * 1080; // pixels: a picture with no more of them is never drawn coarser than the page
+const AT_REST = 400; // ms without a change, after which the picture is drawn once more, finer
+const FINER = 2; // than the page, at rest: the edges are smooth
+const WIDE = 1.75; // how much wider than high the scenes are
+
+let element, line, eye = null, given = null, moved = false;
+
+export function start(place, socket) {
+  element = place;
+  triad.start(place);
+  noPicture.start(place);
+  line = socket;
+  window.__context = { glowscript_container: window.$("#glowscript") };
+  window.Jupyter_VPython = "vpython/";
+  socket.on("names", stream.rename);
+  socket.on("stream", (message) => {
+    const first = stream.canvas() === undefined;
+    if (!stream.apply(message)) return;
+    stir();
+    if (first) prepare();
+    window.picture.redraw();
+    if (!document.hidden) queueMicrotask(window.picture.drawNow); // in the same frame as all else that came with it
+  });
+  socket.on("view", (view) => { given = view; triad.name(view.directions); resetView(); });
+  window.picture.onDrawn(letters.settle);
+  window.picture.onDrawn(lookOnce);
+  window.picture.onDrawn(watch);
+  window.picture.onDrawn(shoot);
+  handle(element);
+  new ResizeObserver(fit).observe(element);
+  window.matchMedia("(prefers-color-scheme: dark)").addEventListener("change", ground);
+  new MutationObserver(() => { ground(); fit(); }).observe(document.documentElement, { attributes: true });
+}
+
+function prepare() {
+  const canvas = stream.canvas();
+  canvas.userspin = canvas.userzoom = canvas.userpan = false;
+  canvas.autoscale = false;
+  canvas.resizable = false;
+  canvas.fov = Math.PI / 7;
+  canvas.__canvas_element.addEventListener("webglcontextlost", () => {
+    window.setTimeout(() => window.location.reload(), 400);
+  });
+  letters.takeOver(canvas, element);
+  fit();
+  ground();
+  resetView();
+}
+
+// The colour behind everything is the page's own.
+function ground() {
+  const canvas = stream.canvas();
+  if (!canvas) return;
+  const probe = getComputedStyle(element).backgroundColor.match(/[\d.]+/g).map(Number);
+  canvas.background = window.vec(probe[0] / 255, probe[1] / 255, probe[2] / 255);
+  const light = (probe[0] + probe[1] + probe[2]) / 765;
+  canvas.ambient = window.vec(1, 1, 1).multiply(0.28 + 0.12 * light);
+  window.picture.redraw();
+}
+
+function fit() {
+  const canvas = stream.canvas();
+  if (!canvas) return;
+  const width = Math.max(64, Math.floor(element.clientWidth)), height = Math.max(64, Math.floor(element.clientHeight));
+  canvas.width = width;
+  canvas.height = height;
+  const scale = window.picture.quality.scale, buffer = canvas.__canvas_element;
+  buffer.width = Math.round(width * scale);
+  buffer.height = Math.round(height * scale);
+  buffer.style.width = width + "px";
+  buffer.style.height = height + "px";
+  letters.enlarge(lettersFor(width, height));
+  look();
+  window.picture.drawNow(); // a buffer of a new size is empty: not a frame of that may be seen
+}
+
+/* The letters grow with the page's own text, on a large picture with the picture, and are smaller on a telephone. */
+function lettersFor(width, height) {
+  const text = parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
+  return Math.max(text, Math.min(width / 1100, height / 700)) * Math.max(0.65, Math.min(1, width / 560));
+}
+
+// The first picture with something in it is looked at: some drivers draw nothing and report no error.
+let pictures = 0;
+function lookOnce() {
+  if (++pictures === 5) noPicture.look(stream.canvas().__canvas_element);
+}
+
+// While the picture moves, the time between frames tells what this machine can fill.
+let last = 0, arrived = 0, times = [];
+function watch(now) {
+  const between = now - last, waited = line.arrivedAt - last, told = line.arrivedAt !== arrived;
+  if (!told || resting) return; // turned by hand, or the same once more
+  last = now;
+  arrived = line.arrivedAt;
+  if (waited > BUSY) return; // nothing was to be drawn in between
+  times.push(between);
+  if (times.length < 15) return;
+  const typical = times.sort((a, b) => a - b).slice(0, 14).reduce((sum, time) => sum + time) / 14; // but for the longest
+  times = [];
+  const quality = window.picture.quality;
+  const finest = quality.software === false ? Math.min(window.devicePixelRatio || 1, 2) : 1;
+  let scale = quality.scale;
+  const coarsest = Math.min(1, Math.sqrt(ENOUGH / (element.clientWidth * element.clientHeight)));
+  if (typical > SLOW) scale = Math.max(coarsest, scale * (typical > 1.4 * SLOW ? 0.7 : 0.88));
+  else if (typical < QUICK) scale = Math.min(finest, scale * 1.06);
+  if (Math.abs(scale - quality.scale) > 0.02) { quality.scale = scale; fit(); }
+}
+
+// What moves is drawn as finely as there is time for; what has come to rest is drawn once more, finer, until it moves again.
+let resting = 0, restTimer = 0; // how fine the picture was before it came to rest; 0 while it moves
+function stir() {
+  window.clearTimeout(restTimer);
+  restTimer = window.setTimeout(rest, AT_REST);
+  if (!resting) return;
+  window.picture.quality.scale = resting;
+  resting = 0;
+  fit();
+}
+
+function rest() {
+  const quality = window.picture.quality;
+  if (shot || resting || !eye || document.hidden) return;
+  resting = quality.scale;
+  quality.scale = Math.max(quality.scale, FINER * (window.devicePixelRatio || 1));
+  fit();
+}
+
+export function resetView() {
+  if (!given) return;
+  const forward = norm(given.forward);
+  eye = {
+    centre: given.centre.slice(), range: given.range, up: given.up,
+    turn: Math.atan2(forward[0], -forward[2]), tilt: Math.asin(Math.max(-1, Math.min(1, forward[1]))),
+  };
+  moved = false;
+  triad.hide();
+  look();
+}
+
+function look() {
+  const canvas = stream.canvas();
+  if (!canvas || !eye) return;
+  const c = Math.cos(eye.tilt);
+  canvas.up = window.vec(0, 1, 0);
+  canvas.forward = window.vec(c * Math.sin(eye.turn), Math.sin(eye.tilt), -c * Math.cos(eye.turn));
+  canvas.center = window.vec(...eye.centre);
+  // the range is half of what is seen from bottom to top; a picture narrower than the scenes are wide steps back.
+  // VPython counts it along the shorter side.
+  const shape = canvas.width / canvas.height;
+  canvas.range = eye.range * (shape < 1 ? WIDE : Math.max(1, WIDE / shape));
+  window.picture.redraw();
+}
+
+function handle(surface) {
+  const touches = new Map();
+  surface.style.touchAction = "none";
+  surface.addEventListener("pointerdown", (event) => {
+    surface.setPointerCapture(event.pointerId);
+    touches.set(event.pointerId, [event.clientX, event.clientY]);
+  });
+  surface.addEventListener("pointermove", (event) => {
+    if (!touches.has(event.pointerId) || !eye) return;
+    const [x, y] = touches.get(event.pointerId), before = spread(touches);
+    touches.set(event.pointerId, [event.clientX, event.clientY]);
+    if (touches.size === 2) {
+      const after = spread(touches);
+      if (before > 0 && after > 0) zoom(before / after);
+    } else if (event.shiftKey || event.buttons === 4) {
+      shift(event.clientX - x, event.clientY - y);
+    } else {
+      turn((event.clientX - x) * 0.008, (event.clientY - y) * 0.008);
+    }
+  });
+  for (const end of ["pointerup", "pointercancel"]) {
+    surface.addEventListener(end, (event) => touches.delete(event.pointerId));
+  }
+  surface.addEventListener("wheel", (event) => {
+    event.preventDefault();
+    zoom(Math.exp(event.deltaY * 0.001));
+  }, { passive: false });
+  surface.addEventListener("dblclick", resetView);
+}
+
+export function turn(sideways, upward) {
+  if (!eye) return; // before the first view
+  stir();
+  eye.turn += sideways;
+  eye.tilt = Math.max(-1.5, Math.min(1.5, eye.tilt - upward));
+  moved = true;
+  triad.show(eye.turn, eye.tilt);
+  look();
+}
+
+export function zoom(factor) {
+  if (!eye) return;
+  stir();
+  eye.range = Math.max(given.range / 8, Math.min(given.range * 4, eye.range * factor));
+  moved = true;
+  look();
+}
+
+function shift(x, y) {
+  stir();
+  const step = 2 * eye.range / Math.max(200, element.clientHeight);
+  eye.centre[0] -= x * step * Math.cos(eye.turn);
+  eye.centre[2] -= x * step * Math.sin(eye.turn);
+  eye.centre[1] += y * step;
+  moved = true;
+  look();
+}
+
+export function hasMoved() { return moved; }
+
+let shot = null; // the picture that somebody waits for
+
+/** The picture as it is, with its letters, as fine as this screen is: a PNG. */
+export function taken() {
+  if (!stream.canvas()) return Promise.resolve(null);
+  if (shot) return shot.promise;
+  stir();
+  const quality = window.picture.quality, usual = quality.scale;
+  quality.scale = window.devicePixelRatio || 1;
+  fit();
+  shot = { frames: 2, after: () => { quality.scale = usual; fit(); } };
+  shot.promise = new Promise((done) => (shot.done = done));
+  window.picture.redraw();
+  return shot.promise;
+}
+
+// Right after a frame was drawn it can still be read.
+function shoot() {
+  if (!shot || --shot.frames > 0) return;
+  const { done, after } = shot, buffer = stream.canvas().__canvas_element;
+  shot = null;
+  const sheet = document.createElement("canvas");
+  sheet.width = buffer.width;
+  sheet.height = buffer.height;
+  const pen = sheet.getContext("2d");
+  pen.drawImage(buffer, 0, 0);
+  letters.drawOn(pen, buffer.width / element.clientWidth);
+  after();
+  sheet.toBlob(done, "image/png");
+}
+
+export async function savePicture(name = "thumbwise") {
+  const png = await taken();
+  if (!png) return;
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(png);
+  link.download = `${name}.png`;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60000);
+}
+
+function spread(touches) {
+  const [a, b] = [...touches.values()];
+  return b ? Math.hypot(a[0] - b[0], a[1] - b[1]) : 0;
+}
+
+function norm(v) {
+  const length = Math.hypot(...v);
+  return v.map((part) => part / length);
+}

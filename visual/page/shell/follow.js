@@ -1,0 +1,164 @@
+/* A follower's page: it shows what the bench shows, turns its own view, and answers the question. */
+
+import { betweenPictures } from "../common/at-rest.js";
+import * as caption from "./caption.js";
+import * as chart from "../panels/chart.js";
+import { byId, make, write } from "../common/dom.js";
+import * as focus from "../common/focus.js";
+import * as lookRound from "../picture/look-round.js";
+import * as looks from "../common/looks.js";
+import * as panel from "../panels/panel.js";
+import * as picture from "../picture/picture.js";
+import * as plot from "../panels/plot.js";
+import { createSocket } from "../common/socket.js";
+import { coverWhileWaiting } from "../common/waiting.js";
+
+const ASK_EVERY = 3000; // ms, while there is no line
+const socket = createSocket(betweenPictures());
+
+let question = null;
+let tally = null;
+let vote = null; // the bench's reply to this visitor's answer
+let asking = 0;
+let sent = null; // the choice that is on its way to the bench
+
+looks.start();
+panel.startReading(socket);
+caption.start(socket);
+chart.start(socket);
+plot.start(socket);
+followTheView();
+socket.on("question", (newest) => {
+  if (JSON.stringify(newest) === JSON.stringify(question)) return;
+  question = newest;
+  show();
+});
+socket.on("tally", (newest) => {
+  const shown = ({ round, counts }) => JSON.stringify([round, counts]);
+  const changed = tally === null || shown(newest) !== shown(tally);
+  if (tally && newest.round !== tally.round) sent = null;
+  tally = newest;
+  if (changed) show();
+});
+socket.on("vote", (newest) => {
+  [vote, sent] = [newest, null];
+  show();
+});
+socket.on("bench", (bench) => {
+  write(byId("pace"), [bench.running ? "" : "stopped", bench.slowness].filter(Boolean).join(", "));
+});
+coverWhileWaiting(socket);
+socket.watch(tellWhyNotLetIn);
+socket.connect();
+
+window.bench = { socket }; // for tests and the console
+
+/* The view follows the bench until turned by hand; then it stays, until another scene is shown or it is reset. */
+function followTheView() {
+  let given = null; // the newest view of the bench
+  let show = null;
+  let scene = null;
+  let own = false;
+  const line = {
+    ...socket,
+    on: (key, listener) => {
+      if (key !== "view") return socket.on(key, listener);
+      show = listener;
+      socket.on("view", (view) => {
+        given = view;
+        if (!own) show(view);
+      });
+    },
+  };
+  const mark = () => {
+    own = picture.hasMoved();
+    byId("as-shown").hidden = !own;
+  };
+  const giveBack = () => {
+    own = false;
+    if (given) show(given);
+    mark();
+  };
+  socket.on("scene", (newest) => {
+    if (scene !== null && newest.name !== scene) own = false; // the view that goes with it comes right behind
+    scene = newest.name;
+  });
+  picture.start(byId("picture"), line);
+  for (const event of ["pointermove", "wheel", "pointerup", "dblclick"]) byId("picture").addEventListener(event, mark);
+  socket.on("view", mark);
+  byId("as-shown").addEventListener("click", giveBack);
+  lookRound.start(byId("picture"), picture, giveBack, mark);
+  focus.keep(byId("picture"));
+}
+
+/* A page that lost its connection may find its place taken: a socket is not told why it is refused, so the page asks. */
+function tellWhyNotLetIn(connected) {
+  clearInterval(asking);
+  write(byId("why-not"), "");
+  if (connected) return;
+  asking = setInterval(async () => {
+    try {
+      const asked = await fetch(location.href, { cache: "no-store" });
+      const why = asked.status >= 400 ? (await asked.text()).trim().replace(/^\d+: /, "") : "";
+      write(byId("why-not"), why && why[0].toUpperCase() + why.slice(1));
+    } catch { /* the bench itself is gone */ }
+  }, ASK_EVERY);
+}
+
+function answer(choice) {
+  if (socket.send({ do: "answer", choice })) {
+    sent = choice;
+    show();
+  }
+}
+
+/* The answer the bench has accepted; one still being sent may be refused. */
+const taken = () => (vote && tally && vote.round === tally.round ? vote.choice : null);
+
+function show() {
+  const card = byId("question");
+  card.hidden = question === null;
+  if (question === null) return card.replaceChildren();
+  const open = question.given === null;
+  const focused = card.contains(document.activeElement) ? document.activeElement.dataset.choice : null;
+  card.classList.toggle("answered", !open);
+  card.replaceChildren(make("h2", { id: "question-words" }, question.text), choices(open), ...(open ? waiting() : verdict()));
+  if (focused) card.querySelector(`[data-choice="${CSS.escape(focused)}"]`)?.focus();
+}
+
+function choices(open) {
+  return make("ol", { class: "answers" }, ...question.choices.map(({ value, words }, place) => {
+    const mine = value === (sent === null ? taken() : sent);
+    const right = !open && words === question.answer;
+    const count = tally && tally.counts ? make("span", { class: "count" }, tally.counts[value] || 0) : "";
+    return make("li", { class: right ? "true" : "" },
+      make("button", {
+        type: "button", "data-choice": value, "aria-pressed": String(mine), disabled: !open, onclick: () => answer(value),
+      }, make("b", { "aria-hidden": "true" }, right ? "\u2713" : place + 1), " ", make("span", {}, words), count));
+  }));
+}
+
+const placeOf = (value) => question.choices.findIndex((choice) => choice.value === value);
+
+function waiting() {
+  if (sent !== null) return [make("p", { class: "note" }, "Sending\u2026")];
+  const refused = vote && tally && vote.round === tally.round && vote.refused ? [make("p", { class: "note refused" }, vote.refused)] : [];
+  const standing = taken() === null
+    ? (refused.length ? [] : [make("p", { class: "note" }, "Choose one.")])
+    : [make("p", { class: "note" }, `Your answer: ${question.choices[placeOf(taken())].words}. You can change it until the answer is shown.`)];
+  return [...refused, ...standing];
+}
+
+function verdict() {
+  const mine = question.choices[placeOf(taken())];
+  const right = mine && mine.words === question.answer;
+  const parts = [];
+  if (mine) {
+    parts.push(make("p", { class: right ? "verdict right" : "verdict wrong" },
+      make("b", { "aria-hidden": "true" }, right ? "\u2713" : "\u2717"),
+      make("span", {}, right ? "Right: " : "Wrong: ", make("strong", {}, mine.words))));
+  }
+  if (!right) parts.push(make("p", { class: "correct" }, "Answer: ", make("strong", {}, question.answer)));
+  if (question.reason) parts.push(make("p", { class: "reason" }, question.reason));
+  return parts;
+}
