@@ -44,7 +44,7 @@ def network_addresses() -> list[str]:
     """This machine's own addresses (IPv4) on the networks it is on, the one it reaches others by first."""
     found = [_address_towards("192.0.2.1")]  # a documentation address (RFC 5737): nothing is sent to it
     try:
-        found += [entry[4][0] for entry in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)]
+        found += [str(entry[4][0]) for entry in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)]
     except OSError:
         pass  # a machine that cannot look up its own name
     return [name for name in dict.fromkeys(found) if name and not name.startswith(("127.", "0."))]

@@ -37,9 +37,9 @@ def field_of_a_stator(dice) -> Exercise:
     in_slots = STATOR.slot_currents(currents)
     belts = [f"{'+' if side.sign > 0 else MINUS}{side.phase}" for side in STATOR.slot_table]
     words = "A stator of 12 slots from its drive end, every slot with its phase and sign."
-    given = ", ".join(f"I_{phase} = {exact(current)} A" for phase, current in zip(PHASES, currents))
+    given = ", ".join(f"I_{phase} = {exact(current)} A" for phase, current in zip(PHASES, currents, strict=True))
     dots, crosses, empty = (
-        ", ".join(sorted({belt for belt, each in zip(belts, in_slots) if np.sign(round(each, 6)) == sign}))
+        ", ".join(sorted({belt for belt, each in zip(belts, in_slots, strict=True) if np.sign(round(each, 6)) == sign}))
         for sign in (1, -1, 0)
     )
     return Exercise(
@@ -63,7 +63,7 @@ def order_of_the_lines(dice) -> Exercise:
     end, seen_from = dice.choice((("the drive end", TOWARD_YOU), ("the non-drive end", -TOWARD_YOU)))
     clockwise, counter = (abs(wave) for wave in STATOR.travelling_waves(_phasors(lines, open_line)))
     axis = np.round(counter - clockwise, 9) * TOWARD_YOU  # the stator is laid out as seen from +z, its drive end
-    joined = ", ".join(f"{line} to {terminal}1" for line, terminal in zip(lines, "UVW"))
+    joined = ", ".join(f"{line} to {terminal}1" for line, terminal in zip(lines, "UVW", strict=True))
     fact = (
         f"{open_line} is open: two waves of equal size run against each other, and at standstill neither wins. "
         "It only hums."
@@ -130,7 +130,7 @@ def question_of_the_bench(dice) -> Exercise:
     """A scene's own question, so that the answer can be seen there."""
     scene, prediction = catalogue.scene_class(dice.choice(IN_WORDS))(), Prediction()
     prediction.ask(scene, dice.randint(1, LARGEST_SEED))
-    question = prediction.question
+    question = prediction.posed
     words = dict(question.choices)
     return Exercise(
         question.text,

@@ -38,9 +38,9 @@ class MotorOnLines(Group):
         }
         self.earth = Lead(self, self.supply[EARTH], self.motor[EARTH], _between(self.supply[EARTH].at, self.motor[EARTH].at, 3), 0.0028, GREEN)
         self._stripes(self.earth)
-        for thing, terminals in (("windings", [self.motor[end] for end in TERMINALS]), ("mains", [self.supply[line] for line in LINES])):
+        for thing, three in (("windings", [self.motor[end] for end in TERMINALS]), ("mains", [self.supply[line] for line in LINES])):
             for k in range(3):
-                Inside(self, thing, terminals[k], terminals[(k + 1) % 3])
+                Inside(self, thing, three[k], three[(k + 1) % 3])
         Inside(self, "frame", self.motor[EARTH], "frame")
         Inside(self, "earth", self.supply[EARTH], "earth")
         self.join(LINES)
@@ -55,7 +55,7 @@ class MotorOnLines(Group):
         corners = np.array([lead.first.at, *_between(lead.first.at, lead.second.at, 3), lead.second.at])
         bands = [
             rod(start + from_there * (end - start), start + (from_there + 0.04) * (end - start), 0.0016, YELLOW, 6)
-            for start, end in zip(corners, corners[1:]) for from_there in np.arange(0.26, 0.74, 0.08)
+            for start, end in zip(corners, corners[1:], strict=False) for from_there in np.arange(0.26, 0.74, 0.08)
         ]
         self.add(Solid(joined(*bands))).put((0, 0, 0))
 

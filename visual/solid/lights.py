@@ -11,6 +11,6 @@ def shine_along(forward) -> None:
     """Set the two lamps of VPython's canvas on the side from which one looks along `forward`: no face that is seen,
     from whichever end, lies in the dark."""
     side = -1.0 if forward[2] > 0 else 1.0
-    for lamp, ((x, y, z), brightness) in zip(vpython.scene.lights, _LAMPS):
+    for lamp, ((x, y, z), brightness) in zip(vpython.scene.lights, _LAMPS, strict=False):
         lamp.direction = vpython.vector(side * x, y, side * z)
         lamp.color = vpython.vector(brightness, brightness, brightness)

@@ -3,6 +3,7 @@ parallel star)."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 import numpy as np
@@ -61,7 +62,7 @@ RATED_TORQUE = float(motor_at(FREQUENCY).at(RATED_SLIP).torque)
 INERTIA = RATED_TORQUE * 0.1 / (2 * np.pi * motor_at(FREQUENCY).synchronous_speed)  # kg m2: up to speed in 0.1 s at rated torque
 
 
-def gap_wave(coils: CoilsInSlots, circuit: EquivalentCircuit, slip: float, angle: float, lines: list[str]) -> tuple[float, float]:
+def gap_wave(coils: CoilsInSlots, circuit: EquivalentCircuit, slip: float, angle: float, lines: Sequence[str]) -> tuple[float, float]:
     """Peak flux density in the gap, T, and the angle of an outward peak, mechanical rad, with the voltage of L1 at the angle
     `angle` of its cycle and `lines` on the phases U, V, W of the coils.
 
@@ -78,6 +79,6 @@ def gap_wave(coils: CoilsInSlots, circuit: EquivalentCircuit, slip: float, angle
 @lru_cache(maxsize=8)
 def full_field(poles: int) -> float:
     """T that makes the longest arrow: the strongest gap field without load that a motor with so many poles here has."""
-    fed = [(ORDINARY, motor_at(FREQUENCY))] if poles == ORDINARY.poles else []
+    fed: list[tuple[CoilsInSlots, EquivalentCircuit]] = [(ORDINARY, motor_at(FREQUENCY))] if poles == ORDINARY.poles else []
     fed += [(connections()[poles].coils, joined_motor(poles))] if poles in connections() else []
     return max(gap_wave(coils, circuit, 0.0, 0.0, ["L1", "L2", "L3"])[0] for coils, circuit in fed)

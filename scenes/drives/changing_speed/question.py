@@ -30,12 +30,12 @@ def question(now: Snapshot, look: Look) -> Question:
     right = round(60 * now.synchronous_speed)
     if setup.method == INVERTER:
         asked = f"A 4-pole motor is fed by an inverter at {setup.frequency:g} Hz. How fast does its field rotate?"
-        others = (2 * right, round(right / 2), 1500)
+        others = [2 * right, round(right / 2), 1500]
         reason = (f"In each cycle the field goes one pole pair further: {setup.frequency:g} cycles a second over 2 pole pairs are "
                   f"{right} r/min.")
     else:
         asked = f"A motor with two tapped windings is connected for {setup.poles} poles and fed with 50 Hz. How fast does its field rotate?"
-        others = tuple(setup.speeds)
+        others = list(setup.speeds)
         pairs = "1 pole pair" if setup.poles == 2 else f"{setup.poles // 2} pole pairs"
         reason = (f"{setup.poles} poles are {pairs}: 50 cycles a second over {setup.poles // 2} are {right} r/min, and connected so it has "
                   "no other speed.")
@@ -46,7 +46,8 @@ def question(now: Snapshot, look: Look) -> Question:
 def _which_way(now: Snapshot, look: Look) -> Question:
     """Of one tapped winding: both its speed and its direction of rotation."""
     setup, view = now.setup, look.view
-    joined = f"; {', '.join(setup.connection.joined)} joined" if setup.connection.joined else ""
+    terminals = setup.connection.joined if setup.connection else ()
+    joined = f"; {', '.join(terminals)} joined" if terminals else ""
     rotation, speed = view.turning(setup.sense), round(60 * now.synchronous_speed)
     halves = ("Supplied at the ends, each phase has its halves in series, all coils alike: 4 poles." if setup.poles == 4
               else "Supplied at the taps, each phase has its halves in parallel, one of them the other way round: 2 poles.")

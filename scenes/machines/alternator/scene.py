@@ -57,13 +57,16 @@ class AlternatorScene(Story):
         View("window", "into the window", (-0.75, -0.7, -0.75), (0.01, 0.01, 0.0), 0.12),
     )
     caution = (
-        "Whatever turns an alternator makes its terminals live, and a permanent magnet cannot be switched off: only standstill does that. Before "
+        "Whatever turns an alternator makes its terminals live, and a permanent magnet cannot be switched off: only standstill does that. "
+        "Before "
         "anyone touches it, the shaft is locked, the machine isolated and proved dead, by a person licensed for it where you are."
     )
     leaves_out = (
         "The field is a sine round the bore; that of real poles is flatter and adds harmonics.",
-        "The currents of the coils do not weaken the magnet's field (no armature reaction), and the coils have resistance but no inductance.",
-        "A lamp has the resistance it has at full brightness; a cold filament has about a tenth of it, so a real lamp starts to glow sooner.",
+        "The currents of the coils do not weaken the magnet's field (no armature reaction), and the coils have resistance but no "
+        "inductance.",
+        "A lamp has the resistance it has at full brightness; a cold filament has about a tenth of it, so a real lamp starts to glow "
+        "sooner.",
     )
     narration = "A magnet turns inside the coils. Each pole that passes drives the voltage up and down, and three coils make three waves in turn."
 

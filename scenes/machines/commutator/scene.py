@@ -68,11 +68,13 @@ class CoilsAndCommutator(Story):
     )
     caution = (
         "Larger machines of this kind throw sparks at the brushes, and their field windings give a dangerous voltage when they are "
-        "switched off; a series motor without load runs away. Keep fingers and sleeves away from what turns, and leave live work to those who "
+        "switched off; a series motor without load runs away. Keep fingers and sleeves away from what turns, and leave live work to "
+        "those who "
         "are trained and licensed for it under your local rules."
     )
     leaves_out = (
-        "The currents in the coils bend the magnets' field a little (armature reaction): with no iron in the rotor by less than a twentieth.",
+        "The currents in the coils bend the magnets' field a little (armature reaction): with no iron in the rotor by less "
+        "than a twentieth.",
         "The coils have no inductance; a real current takes about a millisecond longer to reverse, and that is what makes brushes spark.",
         "The end turns, which lie outside the magnets, are not pushed and generate nothing.",
         "The brushes are taken as metal-graphite with a fixed contact resistance; carbon would take about 1 V at each brush.",

@@ -1,5 +1,6 @@
 // The room the 3-D picture has, the eye that looks at it, and how finely it is drawn.
 import * as letters from "./letters.js";
+import * as noPicture from "./no-picture.js";
 import * as stream from "./stream.js";
 import * as triad from "./triad.js";
 
@@ -15,6 +16,7 @@ let element, line, eye = null, given = null, moved = false;
 export function start(place, socket) {
   element = place;
   triad.start(place);
+  noPicture.start(place);
   line = socket;
   window.__context = { glowscript_container: window.$("#glowscript") };
   window.Jupyter_VPython = "vpython/";
@@ -29,6 +31,7 @@ export function start(place, socket) {
   });
   socket.on("view", (view) => { given = view; triad.name(view.directions); resetView(); });
   window.picture.onDrawn(letters.settle);
+  window.picture.onDrawn(lookOnce);
   window.picture.onDrawn(watch);
   window.picture.onDrawn(shoot);
   handle(element);
@@ -83,6 +86,12 @@ function fit() {
 function lettersFor(width, height) {
   const text = parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
   return Math.max(text, Math.min(width / 1100, height / 700)) * Math.max(0.65, Math.min(1, width / 560));
+}
+
+// The first picture with something in it is looked at: some drivers draw nothing and report no error.
+let pictures = 0;
+function lookOnce() {
+  if (++pictures === 5) noPicture.look(stream.canvas().__canvas_element);
 }
 
 // While the picture moves, the time between frames tells what this machine can fill.
