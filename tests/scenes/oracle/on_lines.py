@@ -13,5 +13,5 @@ def turns_with(lines: str) -> int:
 def check_leads(leads, lines: str) -> None:
     """Each line on its terminal, the protective conductor on its own, no end loose, windings and mains in a loop."""
     drawn = {lead["to"]: lead["from"] for lead in leads if not lead["through"]}
-    assert drawn == {f"motor {end}": f"supply {line}" for end, line in zip("UVW", lines.split("-"))} | {"motor PE": "supply PE"}
+    assert drawn == {f"motor {end}": f"supply {line}" for end, line in zip("UVW", lines.split("-"), strict=True)} | {"motor PE": "supply PE"}
     assert in_a_loop(leads, "windings") and in_a_loop(leads, "mains") and not loose_ends(leads)
