@@ -7,14 +7,19 @@ from __future__ import annotations
 
 import reprlib
 from math import isfinite
+from typing import Any, TypeAlias
 
 import numpy as np
+
+NumberOrArray: TypeAlias = Any
+"""One number for one number and an array for an array, element by element. numpy types its own such functions no closer:
+to say the union would have every caller ask again what he handed in."""
 
 LONGEST_QUOTED = 60  # characters
 MOST_FIGURES = 30
 
 
-def numbers(name: str, value) -> np.ndarray:
+def numbers(name: str, value: object) -> np.ndarray:
     """`value` as a float64 array of any shape; `ValueError` unless every element is a finite number."""
     if type(value) is float and isfinite(value):  # as a rule, and many times in a frame
         return np.array(value)
@@ -30,7 +35,7 @@ def numbers(name: str, value) -> np.ndarray:
     return array
 
 
-def complex_numbers(name: str, value) -> np.ndarray:
+def complex_numbers(name: str, value: object) -> np.ndarray:
     """`value` as a complex128 array of any shape; `ValueError` unless every element is finite."""
     try:
         array = np.asarray(value, dtype=np.complex128)
@@ -41,7 +46,7 @@ def complex_numbers(name: str, value) -> np.ndarray:
     return array
 
 
-def vector(name: str, value) -> np.ndarray:
+def vector(name: str, value: object) -> np.ndarray:
     """`value` as one xyz vector, shape (3,)."""
     array = numbers(name, value)
     if array.shape != (3,):
@@ -49,7 +54,7 @@ def vector(name: str, value) -> np.ndarray:
     return array
 
 
-def vectors(name: str, value) -> np.ndarray:
+def vectors(name: str, value: object) -> np.ndarray:
     """`value` as rows of xyz, shape (n, 3); one vector of shape (3,) becomes one row."""
     array = numbers(name, value)
     if array.shape == (3,):
@@ -59,7 +64,7 @@ def vectors(name: str, value) -> np.ndarray:
     return array
 
 
-def number(name: str, value) -> float:
+def number(name: str, value: object) -> float:
     """`value` as one finite number."""
     if type(value) is float and isfinite(value):
         return value
@@ -69,7 +74,7 @@ def number(name: str, value) -> float:
     return float(array)
 
 
-def positive(name: str, value) -> float:
+def positive(name: str, value: object) -> float:
     """`value` as one number above zero."""
     result = number(name, value)
     if result <= 0:
@@ -77,7 +82,7 @@ def positive(name: str, value) -> float:
     return result
 
 
-def not_negative(name: str, value) -> float:
+def not_negative(name: str, value: object) -> float:
     """`value` as one number, zero or above."""
     result = number(name, value)
     if result < 0:
@@ -85,7 +90,7 @@ def not_negative(name: str, value) -> float:
     return result
 
 
-def whole(name: str, value, least: int = 1) -> int:
+def whole(name: str, value: object, least: int = 1) -> int:
     """`value` as a whole number of at least `least`."""
     result = number(name, value)
     if result != int(result) or result < least:
@@ -93,7 +98,7 @@ def whole(name: str, value, least: int = 1) -> int:
     return int(result)
 
 
-def poles(name: str, value) -> int:
+def poles(name: str, value: object) -> int:
     """`value` as a number of poles: even, at least 2."""
     result = number(name, value)
     if result != int(result) or result < 2 or int(result) % 2:
@@ -104,18 +109,18 @@ def poles(name: str, value) -> int:
 class _Quoted(reprlib.Repr):
     """`reprlib`'s shortened form, with plain words for what users do not know by its Python name."""
 
-    def __init__(self):
+    def __init__(self) -> None:
         super().__init__()
         self.maxstring = self.maxother = LONGEST_QUOTED
         self.maxlevel = 3
 
-    def repr_int(self, value, level):
+    def repr_int(self, value: Any, level: int) -> str:
         return repr(value) if abs(value) < 10**MOST_FIGURES else f"a number of more than {MOST_FIGURES} figures"
 
-    def repr_str(self, value, level):
+    def repr_str(self, value: Any, level: int) -> str:
         return repr(value if len(value) <= LONGEST_QUOTED else f"{value[: LONGEST_QUOTED - 1]}…")
 
-    def repr_datetime(self, value, level):
+    def repr_datetime(self, value: Any, level: int) -> str:
         return str(value)
 
     repr_date = repr_time = repr_datetime
@@ -124,6 +129,6 @@ class _Quoted(reprlib.Repr):
 _QUOTED = _Quoted()
 
 
-def quoted(value) -> str:
+def quoted(value: object) -> str:
     """A user's input quoted for a sentence: on one line, and shortened."""
     return " ".join(_QUOTED.repr(value).split())

@@ -12,6 +12,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from physics.arguments import vector
 
@@ -24,7 +25,7 @@ PARALLEL_SINE = 1e-12
 _WORTH_A_WORD = np.tan(np.pi / 8)
 
 
-def unit(name: str, value) -> np.ndarray:
+def unit(name: str, value: ArrayLike) -> np.ndarray:
     """`value`, shape (3,), scaled to length 1; zeros when it is zero. `ValueError` naming `name` for anything else."""
     given = vector(name, value)
     largest = np.max(np.abs(given))
@@ -35,7 +36,7 @@ def unit(name: str, value) -> np.ndarray:
     return scaled / np.sqrt(scaled @ scaled)
 
 
-def axis_of(name: str, value) -> np.ndarray:
+def axis_of(name: str, value: ArrayLike) -> np.ndarray:
     """`value`, shape (3,), scaled to length 1; `ValueError` naming `name` when it has no length."""
     direction = unit(name, value)
     if not np.any(direction):
@@ -43,7 +44,7 @@ def axis_of(name: str, value) -> np.ndarray:
     return direction
 
 
-def plane_axes(name: str, normal) -> tuple[np.ndarray, np.ndarray]:
+def plane_axes(name: str, normal: ArrayLike) -> tuple[np.ndarray, np.ndarray]:
     """Two unit vectors across `normal`, shape (3,), and across each other: first x second is along it.
 
     Which of the many such pairs does not matter to a caller. `ValueError` naming `name` when it has no length.
@@ -55,7 +56,7 @@ def plane_axes(name: str, normal) -> tuple[np.ndarray, np.ndarray]:
     return first, np.cross(along, first)
 
 
-def force_direction(field, current) -> np.ndarray:
+def force_direction(field: ArrayLike, current: ArrayLike) -> np.ndarray:
     """The direction of the force on a conductor: the left-hand rule, F = I l x B.
 
     field    direction of the magnetic field, shape (3,), any size
@@ -67,7 +68,7 @@ def force_direction(field, current) -> np.ndarray:
     return _perpendicular(unit("current", current), unit("field", field))
 
 
-def emf_direction(field, motion) -> np.ndarray:
+def emf_direction(field: ArrayLike, motion: ArrayLike) -> np.ndarray:
     """The direction in which a moving conductor's EMF drives current: the right-hand rule, E = v x B.
 
     field   direction of the magnetic field, shape (3,), any size
@@ -79,7 +80,7 @@ def emf_direction(field, motion) -> np.ndarray:
     return _perpendicular(unit("motion", motion), unit("field", field))
 
 
-def field_direction(current, offset) -> np.ndarray:
+def field_direction(current: ArrayLike, offset: ArrayLike) -> np.ndarray:
     """The direction of the field beside a straight wire: the grip rule (right thumb along the current).
 
     current  direction of the current, shape (3,), any size
@@ -91,7 +92,7 @@ def field_direction(current, offset) -> np.ndarray:
     return _perpendicular(unit("current", current), unit("offset", offset))
 
 
-def turning_sense(axis, seen_from) -> str:
+def turning_sense(axis: ArrayLike, seen_from: ArrayLike) -> str:
     """The direction of rotation as seen: "clockwise", "counter-clockwise" or "none".
 
     axis       angular-velocity vector, shape (3,): the right thumb, when the fingers curl with the rotation
@@ -106,7 +107,7 @@ def turning_sense(axis, seen_from) -> str:
     return "counter-clockwise" if toward_the_eye > 0 else "clockwise"
 
 
-def worth_a_word(direction) -> np.ndarray:
+def worth_a_word(direction: ArrayLike) -> np.ndarray:
     """`direction`, shape (3,), scaled to length 1, with zeros for the parts too small to be named beside the largest.
 
     Raises `ValueError` naming the argument for a wrong shape or values that are not finite.
@@ -115,7 +116,7 @@ def worth_a_word(direction) -> np.ndarray:
     return np.where(np.abs(parts) > _WORTH_A_WORD * np.max(np.abs(parts)), parts, 0.0)
 
 
-def direction_words(direction) -> str:
+def direction_words(direction: ArrayLike) -> str:
     """A direction in the words of the bench: "up", "to the left", "down and toward you", "nowhere".
 
     direction  shape (3,), any size; x right, y up, z toward the viewer
@@ -176,7 +177,7 @@ class Hand:
                 f"the {answer_finger} then points {answer_words} ({answer}).")
 
 
-def left_hand(field, current) -> Hand:
+def left_hand(field: ArrayLike, current: ArrayLike) -> Hand:
     """The left hand for a conductor carrying current: first finger field, second finger current, thumb force.
 
     field    direction of the field, shape (3,), any size
@@ -191,7 +192,7 @@ def left_hand(field, current) -> Hand:
     return Hand("left", along_field, across, push)
 
 
-def right_hand(field, motion) -> Hand:
+def right_hand(field: ArrayLike, motion: ArrayLike) -> Hand:
     """The right hand for a moving conductor: first finger field, thumb motion, second finger EMF.
 
     field   direction of the field, shape (3,), any size

@@ -27,6 +27,7 @@ from functools import cached_property
 import numpy as np
 
 from physics import arguments
+from physics.arguments import NumberOrArray
 from physics.speeds import synchronous_speed
 from physics.windings.coils_in_slots import BALANCED, PHASES, Coil, ConnectedCoils
 from physics.windings.winding import BELTS
@@ -52,9 +53,9 @@ class PoleConnection:
     @property
     def poles(self) -> int:
         """Poles of the strongest wave of the MMF."""
-        return self.coils.poles
+        return 2 * self.coils.pole_pairs
 
-    def synchronous_speed(self, frequency=50.0):
+    def synchronous_speed(self, frequency: float = 50.0) -> NumberOrArray:
         """Speed of that wave on `frequency` Hz, rev/s."""
         return synchronous_speed(frequency, self.poles)
 
@@ -70,7 +71,7 @@ class PoleConnection:
         supplied = list(self.supplied)
         one, other = PHASES.index(first), PHASES.index(second)
         supplied[one], supplied[other] = supplied[other], supplied[one]
-        return replace(self, supplied=tuple(supplied), coils=coils)
+        return replace(self, supplied=(supplied[0], supplied[1], supplied[2]), coils=coils)
 
 
 @dataclass(frozen=True)
@@ -89,7 +90,7 @@ class TappedWinding:
     fast_terminals: int = 2
     first_slot_angle: float | None = None
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         poles = arguments.poles("poles", self.poles)
         if arguments.whole("slots", self.slots) % (6 * poles):
             raise ValueError(f"slots must be a multiple of {6 * poles} (6 x {poles} poles), not {self.slots}")
@@ -131,7 +132,8 @@ class TappedWinding:
         return self.slow, self.fast
 
     def _terminals(self, figure: int) -> tuple[str, str, str]:
-        return tuple(f"{figure}{phase}" for phase in PHASES)
+        u, v, w = PHASES
+        return f"{figure}{u}", f"{figure}{v}", f"{figure}{w}"
 
     def _coils(self, halves_alike: int, paths: int) -> ConnectedCoils:
         """The coils, U, V, W being those with the taps of these letters, their second half, that of the - belts, acting
@@ -161,7 +163,7 @@ class FourSpeedWinding:
     poles: tuple[int, int]
     turns: tuple[int, int] = (1, 1)
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         poles = [arguments.poles("poles", each) for each in self.poles]
         if len(poles) != 2 or len({*poles, *(2 * each for each in poles)}) != 4:
             raise ValueError(f"poles must be two numbers, different and neither twice the other, not {self.poles!r}")

@@ -10,8 +10,10 @@ Formulae: IEC 60034-1 (definitions of synchronous speed and slip); any textbook 
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from physics import arguments
+from physics.arguments import NumberOrArray
 
 LARGEST_RATED_SLIP = 0.2
 """Above this a rated speed no longer tells the poles: even motors built for high slip
@@ -21,7 +23,7 @@ MOST_POLES = 1000
 """More than any machine has: a speed that asks for more is in the wrong unit."""
 
 
-def synchronous_speed(frequency, poles):
+def synchronous_speed(frequency: ArrayLike, poles: int) -> NumberOrArray:
     """Speed of the stator's field, rev/s: n_s = f / p, with p pairs of poles.
 
     frequency: Hz, 0 or more, any shape; poles: even, at least 2. `ValueError` otherwise.
@@ -30,13 +32,13 @@ def synchronous_speed(frequency, poles):
     return _frequency(frequency) / pole_pairs
 
 
-def frequency_of_speed(speed, poles):
+def frequency_of_speed(speed: ArrayLike, poles: int) -> NumberOrArray:
     """Frequency, Hz, of an EMF made by `poles` poles that pass at `speed` rev/s (in either direction): f = p |n|."""
     pole_pairs = arguments.poles("poles", poles) / 2
     return np.abs(arguments.numbers("speed", speed)) * pole_pairs
 
 
-def slip(synchronous, actual):
+def slip(synchronous: ArrayLike, actual: ArrayLike) -> NumberOrArray:
     """Slip as a fraction: s = (n_s - n) / n_s.
 
     synchronous, actual: speeds in one and the same unit, shapes that broadcast; `ValueError` if synchronous is 0.
@@ -48,17 +50,17 @@ def slip(synchronous, actual):
     return (synchronous - actual) / synchronous
 
 
-def speed_at_slip(synchronous, slip):
+def speed_at_slip(synchronous: ArrayLike, slip: ArrayLike) -> NumberOrArray:
     """Speed of the rotor at `slip` (fraction), in the unit of `synchronous`: n = n_s (1 - s)."""
     return arguments.numbers("synchronous", synchronous) * (1 - arguments.numbers("slip", slip))
 
 
-def rotor_frequency(frequency, slip):
+def rotor_frequency(frequency: ArrayLike, slip: ArrayLike) -> NumberOrArray:
     """Frequency of EMF and current in the rotor, Hz: f_r = |s| f. At synchronous speed it is 0."""
     return _frequency(frequency) * np.abs(arguments.numbers("slip", slip))
 
 
-def poles_from_rated_speed(frequency, speed) -> int:
+def poles_from_rated_speed(frequency: float, speed: float) -> int:
     """Number of poles of a motor whose nameplate says `frequency` Hz and `speed` rev/s.
 
     It is the largest number whose synchronous speed is not below the rated speed, for a motor's field runs ahead of
@@ -88,22 +90,22 @@ def poles_from_rated_speed(frequency, speed) -> int:
     return 2 * pole_pairs
 
 
-def revolutions_per_minute(speed):
+def revolutions_per_minute(speed: ArrayLike) -> NumberOrArray:
     """`speed` in rev/s as r/min, as it stands on a nameplate."""
     return 60 * arguments.numbers("speed", speed)
 
 
-def revolutions_per_second(speed):
+def revolutions_per_second(speed: ArrayLike) -> NumberOrArray:
     """`speed` in r/min as rev/s."""
     return arguments.numbers("speed", speed) / 60
 
 
-def angular_speed(speed):
+def angular_speed(speed: ArrayLike) -> NumberOrArray:
     """`speed` in rev/s as rad/s, for powers and torques: omega = 2 pi n."""
     return 2 * np.pi * arguments.numbers("speed", speed)
 
 
-def _frequency(value) -> np.ndarray:
+def _frequency(value: ArrayLike) -> np.ndarray:
     frequency = arguments.numbers("frequency", value)
     if np.any(frequency < 0):
         raise ValueError("frequency must be 0 or more: for a field that rotates the other way, swap two phases")

@@ -115,14 +115,14 @@ def mutated(dice: random.Random, text: str) -> str:
     """The text with a few places changed, cut out, doubled or put elsewhere."""
     for _ in range(dice.randint(1, 4)):
         here, there = sorted((dice.randint(0, len(text)), dice.randint(0, len(text))))
-        text = dice.choice(
-            [
-                lambda: text[:here] + chr(dice.choice([0, 10, 34, 37, 38, 39, 44, 58, 61, 91, 92, 93, 123, 125, 0xD800, 0x1F4A1])) + text[here:],
-                lambda: text[:here] + chr(dice.randrange(0x250)) + text[here + 1 :],
-                lambda: text[:here] + text[min(there, here + 12) :],
-                lambda: text[:there] + text[here:],
-                lambda: text[there:] + text[:here],
-                lambda: text[:here] + dice.choice(["null", "-1", "1e999", "NaN", "[[]]", "{}", '"', "\\u0000", "\\ud800", "%ff"]) + text[there:],
-            ]
-        )()
+        sign = chr(dice.choice([0, 10, 34, 37, 38, 39, 44, 58, 61, 91, 92, 93, 123, 125, 0xD800, 0x1F4A1]))
+        word = dice.choice(["null", "-1", "1e999", "NaN", "[[]]", "{}", '"', "\\u0000", "\\ud800", "%ff"])
+        text = dice.choice([
+            text[:here] + sign + text[here:],
+            text[:here] + chr(dice.randrange(0x250)) + text[here + 1 :],
+            text[:here] + text[min(there, here + 12) :],
+            text[:there] + text[here:],
+            text[there:] + text[:here],
+            text[:here] + word + text[there:],
+        ])
     return text

@@ -15,7 +15,7 @@ def cross(a, b):
 
 
 def dot(a, b):
-    return sum(x * y for x, y in zip(a, b))
+    return sum(x * y for x, y in zip(a, b, strict=True))
 
 
 def size(a):

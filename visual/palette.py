@@ -6,7 +6,8 @@ from __future__ import annotations
 
 def rgb(hexadecimal: str) -> tuple[float, float, float]:
     """A colour such as "#8a4b1f" as red-green-blue 0..1."""
-    return tuple(int(hexadecimal[i : i + 2], 16) / 255 for i in (1, 3, 5))
+    red, green, blue = (int(hexadecimal[i : i + 2], 16) / 255 for i in (1, 3, 5))
+    return red, green, blue
 
 
 HEX = {

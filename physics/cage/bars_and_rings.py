@@ -60,7 +60,7 @@ class Cage:
     starting_bar_resistance: float = math.inf
     running_bar_inductance: float = 0.0
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         checks = {
             "bar_resistance": arguments.positive,
             "bar_inductance": arguments.not_negative,

@@ -22,8 +22,11 @@ LONGEST_STEP = 2.5e-4  # s: short against the time in which a small rotor runs u
 class Field(Protocol):
     """A gap field B cos(`pole_pairs` * (theta - angle)), T, outward positive, its angle running at `speed`."""
 
-    pole_pairs: int
-    speed: float
+    @property
+    def pole_pairs(self) -> int: ...
+
+    @property
+    def speed(self) -> float: ...
 
     def at(self, rotor_speed: float) -> complex:
         """B at that speed of the rotor, turned by the electrical angle by which it stands ahead, counter-clockwise, of the
@@ -39,7 +42,7 @@ class TurningGapField:
     pole_pairs: int
     speed: float
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         arguments.number("crest", self.crest)
         arguments.whole("pole_pairs", self.pole_pairs)
         arguments.number("speed", self.speed)

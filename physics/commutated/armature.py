@@ -17,13 +17,15 @@ cogging), coils have self-inductance but no mutual inductance, and there are no 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from dataclasses import field as dataclass_field
 from functools import lru_cache
 
 import numpy as np
+from numpy.typing import ArrayLike
 
-from physics.arguments import not_negative, numbers, positive, whole
+from physics.arguments import NumberOrArray, not_negative, numbers, positive, whole
 from physics.commutated.block_poles import BlockPoles
 from physics.commutated.commutator import FULL_TURN, Commutator, SlipRings
 from physics.commutated.network import NetworkSolution, OutsideCircuit, coil_ends, contact_conductances, solve_network
@@ -130,7 +132,7 @@ class Armature:
     coil_inductance: float = 0.0
     collector: Commutator | SlipRings = dataclass_field(default_factory=Commutator)
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         checks = {
             "turns": whole,
             "length": positive,
@@ -143,11 +145,11 @@ class Armature:
             object.__setattr__(self, name, check(name, getattr(self, name)))
         self.collector.segment_arc(self.coils)
 
-    def side_angles(self, angle) -> np.ndarray:
+    def side_angles(self, angle: ArrayLike) -> np.ndarray:
         """rad of the first and the second side of each coil at rotor `angle` (any shape): angle.shape + (coils, 2)."""
         return numbers("angle", angle)[..., np.newaxis, np.newaxis] + _side_angles_at_zero(self.coils)
 
-    def flux_linkages(self, angle) -> np.ndarray:
+    def flux_linkages(self, angle: ArrayLike) -> np.ndarray:
         """Flux linkage of each coil in Wb turns at rotor `angle`: angle.shape + (coils,).
 
         Positive when the flux goes through the coil the way a positive coil current would drive it.
@@ -155,7 +157,7 @@ class Armature:
         through = self.field.summed(self.side_angles(angle))
         return self.turns * self.radius * self.length * (through[..., 0] - through[..., 1])
 
-    def respond(self, angle, circuit: OutsideCircuit, impedance: float = 0.0) -> Response:
+    def respond(self, angle: ArrayLike, circuit: OutsideCircuit, impedance: float = 0.0) -> Response:
         """The solved circuit at rotor `angle` (any shape), for any speed.
 
         impedance  ohm that a coil shows beyond its resistance when a step in time is taken with its inductance; then
@@ -173,7 +175,7 @@ class Armature:
         network = solve_network(coil_emfs, self.coil_resistance + impedance, contacts, circuit)
         return Response(self, side_angles, side_fields, shares, contacts, torque_factors, network)
 
-    def state(self, angle, speed, circuit: OutsideCircuit) -> ArmatureState:
+    def state(self, angle: ArrayLike, speed: ArrayLike, circuit: OutsideCircuit) -> ArmatureState:
         """Everything at rotor `angle` (rad) and `speed` (rad/s, both any shapes that broadcast) with `circuit` outside.
 
         The currents are those that EMFs and resistances alone give (resistance commutation). A whole revolution for a
@@ -205,7 +207,7 @@ class Response:
         """N m at standstill, that each rad/s adds (zero or negative: generating brakes), and each volt: columns."""
         return (self.torque_factors[..., np.newaxis] * self.network.coil_currents).sum(axis=-2)
 
-    def state(self, angle, speed, driven_on=()) -> ArmatureState:
+    def state(self, angle: NumberOrArray, speed: NumberOrArray, driven_on: Sequence[np.ndarray] | np.ndarray = ()) -> ArmatureState:
         """All there is to draw and read, at this speed in rad/s and of its shape; `driven_on` the V in each coil."""
         armature, network = self.armature, self.network
         speed = np.asarray(speed)

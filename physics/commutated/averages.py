@@ -9,8 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import ArrayLike
 
-from physics.arguments import number, numbers, whole
+from physics.arguments import NumberOrArray, number, numbers, whole
 from physics.commutated.armature import Armature
 from physics.commutated.commutator import FULL_TURN
 from physics.commutated.network import OpenCircuit, OutsideCircuit, Source
@@ -31,13 +32,13 @@ def _round_the_turn(positions: int) -> np.ndarray:
     return FULL_TURN * np.arange(whole("positions", positions)) / positions
 
 
-def averages(armature: Armature, speed, circuit: OutsideCircuit, positions: int = 720) -> Averages:
+def averages(armature: Armature, speed: ArrayLike, circuit: OutsideCircuit, positions: int = 720) -> Averages:
     """Averages at steady `speed` (rad/s, any shape) over `positions` rotor angles of a revolution."""
     speed = numbers("speed", speed)
     response = armature.respond(_round_the_turn(positions), circuit)
     brushes = response.network.brush_potentials
 
-    def mean(columns):
+    def mean(columns: np.ndarray) -> NumberOrArray:
         standing, per_speed = columns.mean(axis=0)
         return standing + per_speed * speed
 

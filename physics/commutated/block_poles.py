@@ -12,6 +12,7 @@ from functools import lru_cache
 from typing import ClassVar
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from physics.arguments import number, numbers, positive
 from physics.fields.block_magnets import block_magnet_field
@@ -41,7 +42,7 @@ class BlockPoles:
     size: tuple[float, float, float]
     axis: ClassVar[float] = 0.0  # rad, the direction in which the field crosses the rotor while `flux_density` is positive
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         object.__setattr__(self, "flux_density", number("flux_density", self.flux_density))
         for name in ("radius", "length", "gap"):
             object.__setattr__(self, name, positive(name, getattr(self, name)))
@@ -54,15 +55,15 @@ class BlockPoles:
         """T that the blocks must be magnetised with for this flux density; its sign is that of `flux_density`."""
         return self.flux_density / self._shape[2]
 
-    def at(self, angles) -> np.ndarray:
+    def at(self, angles: ArrayLike) -> np.ndarray:
         """Radial flux density in T, outward positive, at `angles` (any shape, rad); same shape."""
         return self.flux_density * (np.cos(_times(angles)) @ self._shape[0])
 
-    def tangential(self, angles) -> np.ndarray:
+    def tangential(self, angles: ArrayLike) -> np.ndarray:
         """Flux density round the rotor in T, counter-clockwise positive, at `angles` (any shape, rad); same shape."""
         return self.flux_density * (np.sin(_times(angles)) @ self._shape[1])
 
-    def summed(self, angles) -> np.ndarray:
+    def summed(self, angles: ArrayLike) -> np.ndarray:
         """The radial flux density summed from angle 0 round to `angles` (any shape, rad): T rad, same shape."""
         return self.flux_density * (np.sin(_times(angles)) @ (self._shape[0] / HARMONICS))
 
@@ -71,20 +72,20 @@ class BlockPoles:
         return _harmonics(self.radius, self.length, self.gap, self.size)
 
 
-def _times(angles) -> np.ndarray:
+def _times(angles: ArrayLike) -> np.ndarray:
     return numbers("angles", angles)[..., np.newaxis] * HARMONICS
 
 
 @lru_cache(maxsize=8)
-def _harmonics(radius: float, length: float, gap: float, size) -> tuple[np.ndarray, np.ndarray, float]:
+def _harmonics(radius: float, length: float, gap: float, size: np.ndarray) -> tuple[np.ndarray, np.ndarray, float]:
     """Cosine parts of the radial field and sine parts of the tangential one, for 1 T at angle 0, and that field for 1 T
     of remanence."""
     angles = 2 * np.pi * np.arange(AROUND) / AROUND
     # the middles of equal pieces: their mean is the mean along the conductor
     along = length * ((np.arange(ALONG) + 0.5) / ALONG - 0.5)
     places = np.array([[radius * np.cos(a), radius * np.sin(a), z] for a in angles for z in along])
-    blocks = [block_magnet_field(places, [side * (gap + size[0]) / 2, 0, 0], size, [1.0, 0, 0]) for side in (-1, 1)]
-    x, y, _ = sum(blocks).reshape(AROUND, ALONG, 3).mean(axis=1).T
+    left, right = (block_magnet_field(places, [side * (gap + size[0]) / 2, 0, 0], size, [1.0, 0, 0]) for side in (-1, 1))
+    x, y, _ = (left + right).reshape(AROUND, ALONG, 3).mean(axis=1).T
     radial, tangential = x * np.cos(angles) + y * np.sin(angles), y * np.cos(angles) - x * np.sin(angles)
     cosines = 2 / AROUND * np.cos(np.outer(HARMONICS, angles)) @ radial
     sines = 2 / AROUND * np.sin(np.outer(HARMONICS, angles)) @ tangential

@@ -25,6 +25,7 @@ from functools import lru_cache
 from math import radians
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from physics.arguments import not_negative, number, numbers, positive, whole
 
@@ -63,7 +64,7 @@ class Commutator:
     lead: float = 0.0
     brush_shift: float = 0.0
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         checks = {
             "brush_width": positive,
             "insulation": not_negative,
@@ -86,13 +87,13 @@ class Commutator:
             )
         return pitch - self.insulation
 
-    def segment_centres(self, angle, coils: int) -> np.ndarray:
+    def segment_centres(self, angle: ArrayLike, coils: int) -> np.ndarray:
         """rad of the middle of each segment at rotor `angle` (any shape): angle.shape + (segments,)."""
         segments = winding_ends(coils)
         at_zero = self.lead + FULL_TURN * (np.arange(segments) - 0.5) / segments
         return numbers("angle", angle)[..., np.newaxis] + at_zero
 
-    def segment_edges(self, angle, coils: int) -> np.ndarray:
+    def segment_edges(self, angle: ArrayLike, coils: int) -> np.ndarray:
         """rad where the copper of each segment begins and ends: angle.shape + (segments, 2)."""
         half = self.segment_arc(coils) / 2
         return self.segment_centres(angle, coils)[..., np.newaxis] + np.array([-half, half])
@@ -112,7 +113,7 @@ class Commutator:
         """rad that the rotor turns while a brush bridges the same two segments; 0 if it cannot."""
         return max(self.brush_width - self.insulation, 0.0)
 
-    def contact_shares(self, angle, coils: int, field_axis: float) -> np.ndarray:
+    def contact_shares(self, angle: ArrayLike, coils: int, field_axis: float) -> np.ndarray:
         """Share of each brush that lies on each segment, 0 to 1: angle.shape + (2, segments)."""
         half_brush = self.brush_width / 2
         half_segment = self.segment_arc(coils) / 2
@@ -141,7 +142,7 @@ class SlipRings:
 
     contact_resistance: float = 0.05
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         resistance = positive("contact_resistance", self.contact_resistance)
         object.__setattr__(self, "contact_resistance", resistance)
 
@@ -150,7 +151,7 @@ class SlipRings:
         whole("coils", coils)
         return FULL_TURN
 
-    def contact_shares(self, angle, coils: int, field_axis: float) -> np.ndarray:
+    def contact_shares(self, angle: ArrayLike, coils: int, field_axis: float) -> np.ndarray:
         """Share of each brush that lies on each end of the winding: angle.shape + (2, ends), at every angle alike."""
         shares = np.eye(BRUSHES, winding_ends(coils))
         return np.broadcast_to(shares, numbers("angle", angle).shape + shares.shape)

@@ -30,7 +30,7 @@ class Filament:
     temperature: float = 2500.0
     time_constant: float = 0.05
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         for name in ("voltage", "current", "temperature", "time_constant"):
             object.__setattr__(self, name, positive(name, getattr(self, name)))
 

@@ -112,7 +112,9 @@ def step(
     )
 
 
-def _plan(speed, acceleration, remaining, largest_turn, longest_substep) -> tuple[float, int]:
+def _plan(
+    speed: float, acceleration: float, remaining: float, largest_turn: float, longest_substep: float
+) -> tuple[float, int]:
     """Length in s of the next sub-steps, and how many can be equal before the speed has grown too much for them."""
     speed, acceleration = max(abs(speed), 1e-12), max(abs(acceleration), 1e-12)
     substep = min(remaining, longest_substep, largest_turn / speed, sqrt(2.0 * largest_turn / acceleration))
@@ -136,7 +138,7 @@ def _work_out(machine: _Machine, start: _Motion, acceleration: float, substep: f
     return _Stretch(end, last_stage_start, torque, float(np.abs(turns).max()), as_foretold)
 
 
-def _through(machine: _Machine, start: _Motion, foretold, stage: float) -> tuple[np.ndarray, _Motion, _Motion, float]:
+def _through(machine: _Machine, start: _Motion, foretold: np.ndarray, stage: float) -> tuple[np.ndarray, _Motion, _Motion, float]:
     """Sub-steps of two stages each, with the circuit as it is at the foretold angle of each stage.
 
     Gives the angles that come out, the last motion, the motion from which the last stage started, and the last torque.
@@ -201,11 +203,15 @@ def run(
     for _ in range(notes):
         states.append(step(armature, states[-1], shaft, circuit, duration / notes, largest_turn, longest_substep))
 
-    def column(name):
+    def column(name: str) -> np.ndarray:
         return np.array([getattr(noted, name) for noted in states])
 
     return RunUp(
         np.linspace(0.0, duration, notes + 1),
-        *(column(name) for name in ("angle", "speed", "torque", "terminal_voltage", "terminal_current")),
+        column("angle"),
+        column("speed"),
+        column("torque"),
+        column("terminal_voltage"),
+        column("terminal_current"),
         column("coil_currents"),
     )

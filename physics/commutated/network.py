@@ -34,7 +34,7 @@ class Source:
     resistance: float = 0.0
     voltage_factor: ClassVar[float] = 1.0
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         object.__setattr__(self, "emf", number("emf", self.emf))
         object.__setattr__(self, "resistance", not_negative("resistance", self.resistance))
 
@@ -51,7 +51,7 @@ class LoadResistor:
     emf: ClassVar[float] = 0.0
     voltage_factor: ClassVar[float] = 1.0
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         object.__setattr__(self, "resistance", not_negative("resistance", self.resistance))
 
 
@@ -121,13 +121,13 @@ def _without_contacts(coils: int, coil_resistance: float, circuit: OutsideCircui
     return matrix
 
 
-def contact_conductances(shares, contact_resistance: float) -> np.ndarray:
+def contact_conductances(shares: np.ndarray, contact_resistance: float) -> np.ndarray:
     """Conductance in S of every brush on every segment, from the shares (..., 2, segments) of brush on it."""
     dead = ~shares.any(axis=-1, keepdims=True)
     return (shares + LEAKAGE * dead) / contact_resistance
 
 
-def solve_network(coil_emfs, coil_resistance: float, contacts, circuit: OutsideCircuit) -> NetworkSolution:
+def solve_network(coil_emfs: np.ndarray, coil_resistance: float, contacts: np.ndarray, circuit: OutsideCircuit) -> NetworkSolution:
     """Solve the armature circuit by node potentials.
 
     coil_emfs        V in each coil, positive when it drives current from the coil's beginning to its end, shape

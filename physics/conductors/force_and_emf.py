@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from physics.arguments import number, numbers, positive, vector, vectors, whole
 
@@ -23,7 +24,7 @@ SAMPLES = 64
 SURFACE_SAMPLES = 32
 
 
-def force(path, current, field: Callable, turns=1, samples=SAMPLES) -> np.ndarray:
+def force(path: ArrayLike, current: float, field: Callable[[np.ndarray], np.ndarray], turns: int = 1, samples: int = SAMPLES) -> np.ndarray:
     """The force on a conductor that carries a current, newtons, shape (3,).
 
     path     shape (k, 3), metres;  current  amperes along the path;  field  function of points (see above)
@@ -35,7 +36,7 @@ def force(path, current, field: Callable, turns=1, samples=SAMPLES) -> np.ndarra
     return number("current", current) * whole("turns", turns) * sampled.push(field(sampled.points)).sum(axis=0)
 
 
-def mean_field(path, field: Callable, samples=SAMPLES) -> np.ndarray:
+def mean_field(path: ArrayLike, field: Callable[[np.ndarray], np.ndarray], samples: int = SAMPLES) -> np.ndarray:
     """The flux density along a conductor, averaged over its length, tesla, shape (3,).
 
     With it the handbook's formulas hold exactly for a straight conductor in any field, however uneven:
@@ -46,7 +47,7 @@ def mean_field(path, field: Callable, samples=SAMPLES) -> np.ndarray:
     return weights @ field(sampled.points) / weights.sum()
 
 
-def torque(path, current, field: Callable, about, turns=1, samples=SAMPLES) -> np.ndarray:
+def torque(path: ArrayLike, current: float, field: Callable[[np.ndarray], np.ndarray], about: ArrayLike, turns: int = 1, samples: int = SAMPLES) -> np.ndarray:
     """The torque of that force about a point, newton metres, shape (3,).
 
     about  the point, shape (3,), metres; the rest as for `force`.
@@ -58,7 +59,7 @@ def torque(path, current, field: Callable, about, turns=1, samples=SAMPLES) -> n
     return number("current", current) * whole("turns", turns) * lever.sum(axis=0)
 
 
-def motional_emf(path, velocity, field: Callable, turns=1, samples=SAMPLES) -> float:
+def motional_emf(path: ArrayLike, velocity: ArrayLike, field: Callable[[np.ndarray], np.ndarray], turns: int = 1, samples: int = SAMPLES) -> float:
     """The EMF of a conductor that moves through a field, volts; positive when it drives current along the path.
 
     path      shape (k, 3), metres, at this instant
@@ -74,7 +75,7 @@ def motional_emf(path, velocity, field: Callable, turns=1, samples=SAMPLES) -> f
     return -whole("turns", turns) * float(np.einsum("ni,ni->", sampled.velocities(velocity), drag))
 
 
-def flux_linkage(loop, field: Callable, turns=1, samples=SURFACE_SAMPLES) -> float:
+def flux_linkage(loop: ArrayLike, field: Callable[[np.ndarray], np.ndarray], turns: int = 1, samples: int = SURFACE_SAMPLES) -> float:
     """The flux linked by a closed loop times its turns, weber turns.
 
     loop     corners, shape (k, 3), metres, at least 3; the last is joined to the first
@@ -90,7 +91,7 @@ def flux_linkage(loop, field: Callable, turns=1, samples=SURFACE_SAMPLES) -> flo
     return whole("turns", turns) * _flux_of_fan(corners.mean(axis=0), np.vstack([corners, corners[:1]]), field, samples)
 
 
-def flux_cut(path_before, path_after, field: Callable, turns=1, samples=SAMPLES, stations=SAMPLES) -> float:
+def flux_cut(path_before: ArrayLike, path_after: ArrayLike, field: Callable[[np.ndarray], np.ndarray], turns: int = 1, samples: int = SAMPLES, stations: int = SAMPLES) -> float:
     """The flux that a conductor cuts on its way from one position to another, times its turns, webers.
 
     path_before, path_after  both shape (k, 3), metres: each point goes straight from one to the other
@@ -130,7 +131,7 @@ class Generated:
     electrical_power: float
 
 
-def generate(path, velocity, field: Callable, resistance, turns=1, samples=SAMPLES) -> Generated:
+def generate(path: ArrayLike, velocity: ArrayLike, field: Callable[[np.ndarray], np.ndarray], resistance: float, turns: int = 1, samples: int = SAMPLES) -> Generated:
     """A moved conductor in a circuit that is closed through a resistance.
 
     resistance  of the whole circuit, ohms, more than 0; the rest as for `motional_emf`.
@@ -160,11 +161,11 @@ class SampledPath:
     shares: np.ndarray
     lines: int
 
-    def push(self, flux_density) -> np.ndarray:
+    def push(self, flux_density: np.ndarray) -> np.ndarray:
         """dl x B, newtons per ampere on each piece, shape (n, 3), for tesla at `points`, shape (n, 3)."""
         return _cross(self.lengths, flux_density)
 
-    def velocities(self, velocity) -> np.ndarray:
+    def velocities(self, velocity: ArrayLike) -> np.ndarray:
         """Metres per second at `points`, shape (n, 3), from what `motional_emf` takes."""
         if callable(velocity):
             velocity = vectors("velocity", velocity(self.points))
@@ -183,7 +184,7 @@ class SampledPath:
         return first + self.shares[:, np.newaxis] * (last - first)
 
 
-def sample(path, samples=SAMPLES) -> SampledPath:
+def sample(path: ArrayLike, samples: int = SAMPLES) -> SampledPath:
     """The points at which to ask a field along `path`, shape (k, 3), `samples` of them on each straight line."""
     path = _path("path", path)
     where, weight = _rule(whole("samples", samples))
@@ -193,7 +194,7 @@ def sample(path, samples=SAMPLES) -> SampledPath:
     return SampledPath(points.reshape(-1, 3), lengths.reshape(-1, 3), np.tile(where, len(line)), len(line))
 
 
-def _flux_of_fan(tip, edge, field, samples) -> float:
+def _flux_of_fan(tip: np.ndarray, edge: np.ndarray, field: Callable[[np.ndarray], np.ndarray], samples: int) -> float:
     """The flux through the triangles between `tip` and each line of `edge`, positive by the right hand along it."""
     where, weight = _rule(whole("samples", samples))
     lines = np.diff(edge, axis=0)
@@ -214,7 +215,7 @@ def _rule(samples: int) -> tuple[np.ndarray, np.ndarray]:
     return where, weight
 
 
-def _path(name, value) -> np.ndarray:
+def _path(name: str, value: ArrayLike) -> np.ndarray:
     """`value` as the points of a path, at least two."""
     path = vectors(name, value)
     if len(path) < 2:
@@ -222,7 +223,7 @@ def _path(name, value) -> np.ndarray:
     return path
 
 
-def _cross(first, second) -> np.ndarray:
+def _cross(first: np.ndarray, second: np.ndarray) -> np.ndarray:
     """Cross products of rows, shape (n, 3): numpy's own takes several times as long for a few rows."""
     (ax, ay, az), (bx, by, bz) = first.T, second.T
     return np.stack([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx], axis=1)

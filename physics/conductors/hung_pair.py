@@ -2,24 +2,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from math import asin, ceil, cos, hypot, pi, sin, sqrt
+from typing import TypeAlias
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from physics.arguments import not_negative, numbers, positive, vector
 from physics.constants import STANDARD_GRAVITY, VACUUM_PERMEABILITY
 from physics.fields.currents import segment_field
 
 # Spots along each conductor on which a field is summed up, as shares of its length, and their weights.
-_SPOTS, _WEIGHTS = ((part * 0.5 + shift)[np.newaxis, :, np.newaxis] for part, shift in zip(np.polynomial.legendre.leggauss(8), (0.5, 0.0)))
+_SPOTS, _WEIGHTS = ((part * 0.5 + shift)[np.newaxis, :, np.newaxis] for part, shift in zip(np.polynomial.legendre.leggauss(8), (0.5, 0.0), strict=True))
 _ON_LEADS = np.r_[0:8, 16:24]  # those on the leads that hang: down to the wire, and up from it
 _STEP_PHASE = 0.15  # a step covers no more than this part of a radian of the fastest that happens
 _MOST_STEPS = 1000
 _FARTHEST = 1.4  # rad, at which a swing is caught
 
 LEFT, RIGHT = 0, 1
+
+Four: TypeAlias = tuple[float, float, float, float]  # the two angles and their rates
+Pair: TypeAlias = Sequence[float] | np.ndarray  # the left one first
 
 
 @dataclass(frozen=True)
@@ -56,9 +62,9 @@ class HungPair:
     thickness: float
     damping: float = 0.0
     fixed: np.ndarray = field(default_factory=lambda: np.empty((0, 2, 3)))
-    outside: tuple = (0.0, 0.0, 0.0)
+    outside: ArrayLike = (0.0, 0.0, 0.0)
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         for name in ("length", "spacing", "leads", "mass_per_metre", "thickness"):
             positive(name, getattr(self, name))
         not_negative("damping", self.damping)
@@ -77,18 +83,18 @@ class HungPair:
         """Of each wire about the line it swings about, kg m^2."""
         return self.mass_per_metre * self.length * self.leads**2
 
-    def middles(self, angles) -> np.ndarray:
+    def middles(self, angles: Pair) -> np.ndarray:
         """Where the middles of the wires are, the left one first, shape (2, 3), metres."""
         angles = np.asarray(angles)
         x = np.array([-self.spacing, self.spacing]) / 2 + self.leads * np.sin(angles)
         return np.column_stack([x, self.leads * (1 - np.cos(angles)), np.zeros(2)])
 
-    def hung(self, angles) -> np.ndarray:
+    def hung(self, angles: Pair) -> np.ndarray:
         """What swings, as conductors in the direction of a positive current: of each wire the lead down, the wire, the lead
         up, shape (2, 3, 2, 3), metres."""
         half = np.array([0.0, 0.0, self.length / 2])
         frames = []
-        for hinge, middle in zip((-self.spacing / 2, self.spacing / 2), self.middles(angles)):
+        for hinge, middle in zip((-self.spacing / 2, self.spacing / 2), self.middles(angles), strict=True):
             top = np.array([hinge, self.leads, 0.0])
             frames.append([[top - half, middle - half], [middle - half, middle + half], [middle + half, top + half]])
         return np.array(frames)
@@ -97,15 +103,15 @@ class HungPair:
         """The fixed leads of both, the left one's first, shape (2, m, 2, 3), metres."""
         return np.stack([self.fixed * [-1, 1, 1], self.fixed])
 
-    def of_currents(self, points, angles, currents) -> np.ndarray:
+    def of_currents(self, points: np.ndarray, angles: Pair, currents: Pair) -> np.ndarray:
         """The field of all that carries current, T, shape (n, 3), at points, shape (n, 3)."""
         total = np.zeros((len(points), 3))
-        for moving, still, current in zip(self.hung(angles), self.at_rest(), currents):
+        for moving, still, current in zip(self.hung(angles), self.at_rest(), currents, strict=True):
             both = np.concatenate([moving, still])
             total += segment_field(points, both[:, 0], both[:, 1], current)
         return total
 
-    def between(self, angles, currents) -> np.ndarray:
+    def between(self, angles: Pair, currents: Pair) -> np.ndarray:
         """The force of the right wire on the left one, shape (3,), N; that of the left on the right is the reverse.
 
         Formula: as `parallel_wires.force_between`, along the line from the one to the other.
@@ -115,11 +121,11 @@ class HungPair:
         spacing = max(hypot(away[0], away[1]), 1e-12)
         return self._push(spacing, *currents) * away / spacing
 
-    def of_outside(self, currents) -> np.ndarray:
+    def of_outside(self, currents: Pair) -> np.ndarray:
         """The force of the outside field on each wire, N, shape (2, 3). Formula: F = I l x B."""
-        return np.outer(currents, np.cross([0.0, 0.0, self.length], self.outside))
+        return np.outer(currents, np.cross([0.0, 0.0, self.length], np.asarray(self.outside, float)))
 
-    def lead_torques(self, angles, currents) -> np.ndarray:
+    def lead_torques(self, angles: Pair, currents: Pair) -> np.ndarray:
         """The torque of all leads' fields on what swings, and of the wires' on the leads that hang, about the lines they swing
         about, N m, shape (2,), positive where it turns a wire to the right. By Biot and Savart and F = I l x B, at angles
         rounded to a ten-thousandth of a radian."""
@@ -129,7 +135,7 @@ class HungPair:
         of_other, of_own = _lead_torques(self, *(round(float(angle), 4) for angle in angles))
         return left * right * of_other + np.square(currents) * of_own
 
-    def swings(self, swing: PairSwing, currents, seconds) -> PairSwing:
+    def swings(self, swing: PairSwing, currents: Pair, seconds: float) -> PairSwing:
         """The wires' motion after `seconds` (0 or more) with constant currents, amperes, shape (2,).
 
         Equation for each: J x'' = (forces between the wires and of the outside field) x lever + torque of the leads - m g h
@@ -145,7 +151,7 @@ class HungPair:
         inertia, long = self.inertia, self.leads
         weight = self.mass_per_metre * self.length * STANDARD_GRAVITY * long
 
-        def accelerations(a, b, a_rate, b_rate):
+        def accelerations(a: float, b: float, a_rate: float, b_rate: float) -> tuple[float, float]:
             across = self.spacing + long * (sin(b) - sin(a))
             up = long * (cos(a) - cos(b))
             spacing = max(hypot(across, up), self.thickness / 2)
@@ -159,16 +165,17 @@ class HungPair:
         nearest = abs(self._push(self.thickness, left, right)) / self.thickness  # N/m, how steeply it grows where they touch
         fastest = max(sqrt((weight + 2 * nearest * long**2) / inertia), self.damping / inertia)
         steps = min(max(ceil(seconds * fastest / _STEP_PHASE), 1), _MOST_STEPS)
-        h, state = seconds / steps, (*swing.angles, *swing.rates)
+        h = seconds / steps
+        state: Four = (*swing.angles, *swing.rates)
         for _ in range(steps):
             state = self._kept_apart(*_runge_kutta(accelerations, state, h))
         return PairSwing(state[:2], state[2:])
 
-    def _push(self, spacing, left, right) -> float:
+    def _push(self, spacing: float, left: float, right: float) -> float:
         """Newtons, positive together; `parallel_wires.force_between` for plain numbers."""
         return VACUUM_PERMEABILITY / (2 * pi) * left * right / spacing * self.length**2 / (hypot(self.length, spacing) + spacing)
 
-    def _kept_apart(self, a, b, a_rate, b_rate):
+    def _kept_apart(self, a: float, b: float, a_rate: float, b_rate: float) -> Four:
         """Angles and rates with the wires not nearer than they can come, and not beyond where a swing is caught."""
         overlap = self.thickness - self.spacing - self.leads * (sin(b) - sin(a))
         if overlap > 0:
@@ -183,7 +190,7 @@ class HungPair:
 
 
 @lru_cache(maxsize=1024)
-def _lead_torques(pair: HungPair, *angles) -> tuple[np.ndarray, np.ndarray]:
+def _lead_torques(pair: HungPair, *angles: float) -> tuple[np.ndarray, np.ndarray]:
     """The torque on each for one ampere in both: of the other circuit's leads (and wire, on leads that hang), and of the own
     circuit's fixed leads; N m, each of shape (2,)."""
     frames, still = pair.hung(angles), pair.at_rest()
@@ -193,8 +200,9 @@ def _lead_torques(pair: HungPair, *angles) -> tuple[np.ndarray, np.ndarray]:
         points = (starts + _SPOTS * (ends - starts)).reshape(-1, 3)
         pieces = ((ends - starts) * _WEIGHTS).reshape(-1, 3)
         sources = np.concatenate([frames[other][[0, 2]], still[other]])
+        starts_on, ends_on = frames[other][1][:, np.newaxis]
         flux = segment_field(points, sources[:, 0], sources[:, 1], 1.0)
-        flux[_ON_LEADS] += segment_field(points[_ON_LEADS], *frames[other][1][:, np.newaxis], 1.0)
+        flux[_ON_LEADS] += segment_field(points[_ON_LEADS], starts_on, ends_on, 1.0)
         arms = points - [(-1, 1)[one] * pair.spacing / 2, pair.leads, 0.0]
         of_other[one] = _about_z(arms, np.cross(pieces, flux))
         if len(pair.fixed):
@@ -202,20 +210,25 @@ def _lead_torques(pair: HungPair, *angles) -> tuple[np.ndarray, np.ndarray]:
     return of_other, of_own
 
 
-def _about_z(arms, forces) -> float:
+def _about_z(arms: np.ndarray, forces: np.ndarray) -> float:
     return float(arms[:, 0] @ forces[:, 1] - arms[:, 1] @ forces[:, 0])
 
 
-def _runge_kutta(accelerations, state, h):
+def _runge_kutta(accelerations: Callable[[float, float, float, float], tuple[float, float]], state: Four, h: float) -> Four:
     """Angles and rates a step `h` later, by the classical fourth-order formula."""
-    def rates(s):
+
+    def rates(s: Four) -> Four:
         return s[2], s[3], *accelerations(*s)
 
-    def ahead(slope, part):
-        return tuple(x + part * d for x, d in zip(state, slope))
+    def ahead(slope: Four, part: float) -> Four:
+        a, b, a_rate, b_rate = (x + part * d for x, d in zip(state, slope, strict=True))
+        return a, b, a_rate, b_rate
 
     first = rates(state)
     second = rates(ahead(first, h / 2))
     third = rates(ahead(second, h / 2))
     fourth = rates(ahead(third, h))
-    return tuple(x + h / 6 * (p + 2 * q + 2 * r + s) for x, p, q, r, s in zip(state, first, second, third, fourth))
+    a, b, a_rate, b_rate = (
+        x + h / 6 * (p + 2 * q + 2 * r + s) for x, p, q, r, s in zip(state, first, second, third, fourth, strict=True)
+    )
+    return a, b, a_rate, b_rate

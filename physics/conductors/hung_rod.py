@@ -8,8 +8,9 @@ from functools import cached_property
 from math import ceil, cos, sin, sqrt
 
 import numpy as np
+from numpy.typing import ArrayLike
 
-from physics.arguments import not_negative, number, numbers, positive, vector, vectors, whole
+from physics.arguments import NumberOrArray, not_negative, number, numbers, positive, vector, vectors, whole
 from physics.conductors.force_and_emf import SURFACE_SAMPLES, sample
 from physics.constants import STANDARD_GRAVITY
 from physics.directions import axis_of
@@ -44,7 +45,7 @@ class TorqueCurve:
     torque: np.ndarray
     slope: np.ndarray
 
-    def __call__(self, angle) -> np.ndarray:
+    def __call__(self, angle: NumberOrArray) -> np.ndarray:
         place = np.clip((angle - self.least) / self.spacing, 0.0, len(self.torque) - 1)
         left = np.minimum(place, len(self.torque) - 2).astype(int)
         share = place - left
@@ -82,12 +83,12 @@ class HungRod:
     damping: float = 0.0
     stop: float = np.pi / 2
     turns: int = 1
-    down: tuple = (0.0, -1.0, 0.0)
+    down: tuple[float, float, float] = (0.0, -1.0, 0.0)
     back_stop: float | None = None
-    leads: tuple = ()
+    leads: tuple[np.ndarray, ...] = ()
     lead_mass: float = 0.0
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         ends = vectors("ends", self.ends)
         if ends.shape != (2, 3) or np.array_equal(ends[0], ends[1]):
             raise ValueError("ends must be two different points, shape (2, 3)")
@@ -153,7 +154,7 @@ class HungRod:
         """The sum of mass times place from the hinge, kg m."""
         return np.sum([mass * (first + last) / 2 for first, last, mass in self._bodies], axis=0)
 
-    def path(self, angle) -> np.ndarray:
+    def path(self, angle: ArrayLike) -> np.ndarray:
         """Where the rod is at an angle: shape (2, 3), metres; angles of shape (n,) give shape (n, 2, 3)."""
         return self.hinge + _turned(self.ends - self.hinge, self.axis, numbers("angle", angle))
 
@@ -161,7 +162,7 @@ class HungRod:
         """Of both ends, shape (2, 3), metres per second: what `conductors.motional_emf` takes with `path`."""
         return np.cross(swing.rate * self.axis, self.path(swing.angle) - self.hinge)
 
-    def torque_per_ampere(self, angle, field: Callable, samples=SURFACE_SAMPLES) -> np.ndarray:
+    def torque_per_ampere(self, angle: ArrayLike, field: Callable[[np.ndarray], np.ndarray], samples: int = SURFACE_SAMPLES) -> np.ndarray:
         """The torque of the field about the hinge, N m for each ampere, at angles of any shape, in that shape.
 
         Times minus the rate it is also the EMF of the swinging rod in volts. Formula: integral of r x (dl x B).
@@ -176,7 +177,7 @@ class HungRod:
         lever = np.cross(np.cross(self.axis, arms), pieces)
         return self.turns * np.einsum("nsi,nsi->n", lever, flux_density).reshape(angle.shape)
 
-    def torque_curve(self, field: Callable, angles=257) -> TorqueCurve:
+    def torque_curve(self, field: Callable[[np.ndarray], np.ndarray], angles: int = 257) -> TorqueCurve:
         """The torque for each ampere between the stops, from the field at `angles` angles (at least 5).
 
         To be made anew when the field or the rod changes, not at every step: asking a field thousands of times a
@@ -188,11 +189,11 @@ class HungRod:
         slope[2:-2] = (torque[:-4] - 8 * torque[1:-3] + 8 * torque[3:-1] - torque[4:]) / (12 * spacing)
         return TorqueCurve(float(at[0]), float(spacing), torque, slope)
 
-    def torque(self, angle, current, curve: Callable) -> np.ndarray:
+    def torque(self, angle: NumberOrArray, current: float, curve: Callable[[NumberOrArray], NumberOrArray]) -> np.ndarray:
         """Of the field and the weight together, N m, at angles of any shape; `curve` as `torque_curve` gives it."""
         return number("current", current) * curve(angle) - self._weight_torque * np.sin(angle) + self._unbalance * np.cos(angle)
 
-    def settles_at(self, current, curve: Callable) -> float:
+    def settles_at(self, current: float, curve: Callable[[NumberOrArray], NumberOrArray]) -> float:
         """The angle at which the rod comes to rest when it is let out slowly from hanging straight down, radians.
 
         That is the first angle, on the side to which it is pushed at rest, at which field and weight balance; the
@@ -211,7 +212,7 @@ class HungRod:
             low, high = angles[against[0]], angles[against[0] + 1]
         return float(high)
 
-    def swings(self, swing: Swing, current, curve: Callable, seconds) -> Swing:
+    def swings(self, swing: Swing, current: float, curve: Callable[[NumberOrArray], NumberOrArray], seconds: float) -> Swing:
         """The rod's motion after `seconds` (0 or more) with a constant current, amperes; `curve` as above.
 
         Equation: J x'' = I T(x) - m g h sin(x) + m g b cos(x) - c x', by the classical Runge-Kutta steps, short enough for weight,
@@ -222,7 +223,7 @@ class HungRod:
         unbalance = self._unbalance
         angle, rate = float(np.clip(swing.angle, self.least_angle, self.stop)), float(swing.rate)
 
-        def acceleration(angle, rate):
+        def acceleration(angle: float, rate: float) -> float:
             return (current * float(curve(angle)) - weight * sin(angle) + unbalance * cos(angle) - self.damping * rate) / inertia
 
         # Where the rod enters or leaves the field, the push changes within a fraction of a radian.
@@ -242,7 +243,7 @@ class HungRod:
         return Swing(angle, rate)
 
 
-def _turned(offsets, axis, angle) -> np.ndarray:
+def _turned(offsets: np.ndarray, axis: np.ndarray, angle: np.ndarray) -> np.ndarray:
     """Offsets, shape (k, 3), turned about `axis` by angles of any shape: shape (..., k, 3). Rodrigues' formula."""
     angle = np.asarray(angle)[..., np.newaxis, np.newaxis]
     along = np.outer(offsets @ axis, axis)

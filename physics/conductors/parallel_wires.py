@@ -8,12 +8,13 @@ centres. A round wire acts outside itself as a filament does.
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from physics.arguments import numbers, positive
 from physics.constants import VACUUM_PERMEABILITY
 
 
-def force_per_metre(first_current, second_current, spacing) -> np.ndarray:
+def force_per_metre(first_current: ArrayLike, second_current: ArrayLike, spacing: ArrayLike) -> np.ndarray:
     """Force per metre on two long wires, N/m, positive for attraction.
 
     first_current, second_current  amperes;  spacing  metres, more than 0; all of any shapes that go together
@@ -25,7 +26,7 @@ def force_per_metre(first_current, second_current, spacing) -> np.ndarray:
     return VACUUM_PERMEABILITY / (2 * np.pi) * first * second / _spacing(spacing)
 
 
-def force_between(first_current, second_current, spacing, length) -> np.ndarray:
+def force_between(first_current: ArrayLike, second_current: ArrayLike, spacing: ArrayLike, length: float) -> np.ndarray:
     """The force on each of two wires of finite length, newtons, positive for attraction.
 
     length  of each wire, metres, more than 0; the rest as for `force_per_metre`
@@ -40,7 +41,7 @@ def force_between(first_current, second_current, spacing, length) -> np.ndarray:
     return force_per_metre(first_current, second_current, spacing) * effective
 
 
-def field_beside_middle(current, spacing, length) -> np.ndarray:
+def field_beside_middle(current: ArrayLike, spacing: ArrayLike, length: float) -> np.ndarray:
     """The size of the field of a wire of finite length beside its middle, tesla, with the sign of its current.
 
     current  amperes, of any shape; spacing and length as for `force_between`
@@ -51,7 +52,7 @@ def field_beside_middle(current, spacing, length) -> np.ndarray:
     return force_per_metre(1.0, current, spacing) * length / np.sqrt(length**2 + 4 * spacing**2)
 
 
-def _spacing(value) -> np.ndarray:
+def _spacing(value: ArrayLike) -> np.ndarray:
     spacing = numbers("spacing", value)
     if np.any(spacing <= 0):
         raise ValueError("spacing must be greater than 0")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from physics.arguments import number, positive, vector, vectors
 from physics.directions import axis_of
@@ -19,7 +20,7 @@ _LOWER_UPPER = np.array([[1.0], [-1.0]])
 _CORNER_SIGNS = np.array([1.0, -1.0, -1.0, 1.0, -1.0, 1.0, 1.0, -1.0])
 
 
-def block_magnet_field(points, centre, size, polarisation) -> np.ndarray:
+def block_magnet_field(points: ArrayLike, centre: ArrayLike, size: ArrayLike, polarisation: ArrayLike) -> np.ndarray:
     """The flux density of an evenly magnetised block with its edges along the axes, inside and outside.
 
     points        where the field is asked, shape (n, 3), metres
@@ -41,7 +42,7 @@ def block_magnet_field(points, centre, size, polarisation) -> np.ndarray:
     return _block_field(points - centre, half, polarisation)
 
 
-def gap_field(gap, size, polarisation, centre=(0.0, 0.0, 0.0), direction=(1.0, 0.0, 0.0)) -> Callable:
+def gap_field(gap: float, size: ArrayLike, polarisation: float, centre: ArrayLike = (0.0, 0.0, 0.0), direction: ArrayLike = (1.0, 0.0, 0.0)) -> Callable[[np.ndarray], np.ndarray]:
     """The field of two equal block magnets that face each other across an air gap, N to S, ready to be asked often.
 
     gap           metres between the two faces, more than 0
@@ -61,14 +62,14 @@ def gap_field(gap, size, polarisation, centre=(0.0, 0.0, 0.0), direction=(1.0, 0
     offset = (gap / 2 + np.abs(axis) @ half) * axis
     centres = np.stack([centre - offset, centre + offset])[:, np.newaxis]
 
-    def field(points) -> np.ndarray:
+    def field(points: ArrayLike) -> np.ndarray:
         relative = (vectors("points", points) - centres).reshape(-1, 3)
         return _block_field(relative, half, magnetised).reshape(2, -1, 3).sum(axis=0)
 
     return field
 
 
-def _block_field(points, half, polarisation) -> np.ndarray:
+def _block_field(points: np.ndarray, half: np.ndarray, polarisation: np.ndarray) -> np.ndarray:
     """`block_magnet_field` of a block at the origin with half lengths `half`; nothing is checked."""
     # From the lower and the upper corner plane of each axis: shape (axis, corner, n).
     offsets = points.T[:, np.newaxis] + half[:, np.newaxis, np.newaxis] * _LOWER_UPPER
@@ -104,7 +105,7 @@ def _block_field(points, half, polarisation) -> np.ndarray:
     return field.T
 
 
-def _edge_logarithm(from_edge_squared, along, r, nearest_squared) -> np.ndarray:
+def _edge_logarithm(from_edge_squared: np.ndarray, along: np.ndarray, r: np.ndarray, nearest_squared: np.ndarray) -> np.ndarray:
     """ln((along + r) / h), h the distance from the line of an edge, `along` the edge from its end, without sign.
 
     With the sign of `along` put before it this differs from the formula's logarithm by ln h, which the two ends of an
@@ -117,12 +118,12 @@ def _edge_logarithm(from_edge_squared, along, r, nearest_squared) -> np.ndarray:
     return np.log(ratio, out=ratio)
 
 
-def _alternate(corners) -> np.ndarray:
+def _alternate(corners: np.ndarray) -> np.ndarray:
     """The sum over the eight corners, shape (2, 2, 2, n), each upper plane changing the sign; shape (n,)."""
     return _CORNER_SIGNS @ corners.reshape(8, -1)
 
 
-def _half_size(size) -> np.ndarray:
+def _half_size(size: ArrayLike) -> np.ndarray:
     """Half the lengths of a block, each above 0."""
     size = vector("size", size)
     if np.any(size <= 0):

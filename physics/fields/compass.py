@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from physics.arguments import not_negative, numbers, positive, vectors
 from physics.constants import VACUUM_PERMEABILITY
@@ -46,11 +47,11 @@ class Compass:
     moment: float = 5e-4
     inertia: float = 5e-10
     damping: float = 2e-9
-    normal: tuple = (0.0, 1.0, 0.0)
-    zero: tuple = (0.0, 0.0, -1.0)
+    normal: tuple[float, float, float] = (0.0, 1.0, 0.0)
+    zero: tuple[float, float, float] = (0.0, 0.0, -1.0)
     _axes: np.ndarray = field(init=False, repr=False)
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         positive("moment", self.moment)
         positive("inertia", self.inertia)
         not_negative("damping", self.damping)
@@ -61,7 +62,7 @@ class Compass:
         first = axis_of("zero", level)
         object.__setattr__(self, "_axes", np.stack([first, np.cross(normal, first)]))
 
-    def settles_at(self, flux_density) -> np.ndarray:
+    def settles_at(self, flux_density: ArrayLike) -> np.ndarray:
         """The angle at which a needle comes to rest: along the level part of the field.
 
         flux_density  at each needle, shape (n, 3), tesla. Returns radians in (-pi, pi], shape (n,); nan where the
@@ -71,17 +72,17 @@ class Compass:
         angle = np.arctan2(level[:, 1], level[:, 0])
         return np.where(np.any(level != 0, axis=1), angle, np.nan)
 
-    def directions(self, angle) -> np.ndarray:
+    def directions(self, angle: ArrayLike) -> np.ndarray:
         """Where the north ends of needles at `angle`, shape (n,), radians, point: unit vectors, shape (n, 3)."""
         angle = np.atleast_1d(numbers("angle", angle))
         return np.stack([np.cos(angle), np.sin(angle)], axis=-1) @ self._axes
 
-    def settled(self, flux_density) -> Needles:
+    def settled(self, flux_density: ArrayLike) -> Needles:
         """Needles at rest where they settle; at angle 0 where there is no level part of the field."""
         angle = np.nan_to_num(self.settles_at(flux_density))
         return Needles(angle, np.zeros_like(angle))
 
-    def swing(self, needles: Needles, flux_density, seconds) -> Needles:
+    def swing(self, needles: Needles, flux_density: ArrayLike, seconds: float) -> Needles:
         """The needles after `seconds` (0 or more) in a field, shape (n, 3) tesla, that holds still meanwhile.
 
         Equation: J x'' = -m B sin(x) - c x', x the angle from where the needle settles. Each short step is solved
@@ -107,12 +108,12 @@ class Compass:
             angle = angle + (new_away - away)
         return Needles(angle, rate)
 
-    def _level(self, flux_density) -> np.ndarray:
+    def _level(self, flux_density: ArrayLike) -> np.ndarray:
         """The parts of a field along and across the zero direction, shape (n, 2)."""
         return vectors("flux_density", flux_density) @ self._axes.T
 
 
-def fields_of_the_others(places, moments) -> np.ndarray:
+def fields_of_the_others(places: ArrayLike, moments: ArrayLike) -> np.ndarray:
     """The field at each of n needles of all the others, tesla, shape (n, 3).
 
     places   of the pivots, shape (n, 3), metres, no two the same
@@ -134,7 +135,7 @@ def fields_of_the_others(places, moments) -> np.ndarray:
     return VACUUM_PERMEABILITY / (4 * np.pi) * part.sum(axis=1)
 
 
-def _as_rows(name, value) -> np.ndarray:
+def _as_rows(name: str, value: ArrayLike) -> np.ndarray:
     """`value` as shape (n,)."""
     array = np.atleast_1d(numbers(name, value))
     if array.ndim != 1:
@@ -142,19 +143,19 @@ def _as_rows(name, value) -> np.ndarray:
     return array
 
 
-def _wrapped(angle) -> np.ndarray:
+def _wrapped(angle: np.ndarray) -> np.ndarray:
     """The same angle in (-pi, pi]."""
     return np.pi - np.mod(np.pi - angle, 2 * np.pi)
 
 
-def _stiffness(stiffest, away) -> np.ndarray:
+def _stiffness(stiffest: np.ndarray, away: np.ndarray) -> np.ndarray:
     """The restoring acceleration per angle, stiffest * sin(away) / away, above 0 on the knife edge too."""
     size = np.abs(away)
     felt = np.sin(np.minimum(size, np.pi - _KNIFE_EDGE))
     return stiffest * np.where(size > 1e-9, felt / np.maximum(size, 1e-9), 1.0)
 
 
-def _damped(away, rate, stiffness, decay, time) -> tuple[np.ndarray, np.ndarray]:
+def _damped(away: np.ndarray, rate: np.ndarray, stiffness: np.ndarray, decay: float, time: float) -> tuple[np.ndarray, np.ndarray]:
     """Exact solution of x'' = -stiffness x - 2 decay x' after `time`: (x, x'); over- and underdamped alike."""
     root = np.sqrt((decay**2 - stiffness).astype(complex))
     slow, fast = np.exp((root - decay) * time), np.exp(-(root + decay) * time)

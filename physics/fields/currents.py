@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from physics.arguments import not_negative, number, numbers, positive, vector, vectors
 from physics.constants import VACUUM_PERMEABILITY
@@ -28,7 +29,7 @@ _CLOSE = 1e-3
 _PAIRS_AT_A_TIME = 4096
 
 
-def segment_field(points, start, end, current) -> np.ndarray:
+def segment_field(points: ArrayLike, start: ArrayLike, end: ArrayLike, current: ArrayLike) -> np.ndarray:
     """The field of straight conductors of finite length, summed over them.
 
     points   where the field is asked, shape (n, 3), metres
@@ -83,7 +84,7 @@ class _Frames:
                        self.length[columns], self.strength[columns])
 
 
-def _conductor_frames(start, end, current) -> tuple[np.ndarray, _Frames] | None:
+def _conductor_frames(start: np.ndarray, end: np.ndarray, current: np.ndarray) -> tuple[np.ndarray, _Frames] | None:
     """The middle of all conductors (3,), and their frames seen from there; None when none of them has a length."""
     difference = end - start
     length = np.sqrt(np.einsum("mi,mi->m", difference, difference))
@@ -99,10 +100,10 @@ def _conductor_frames(start, end, current) -> tuple[np.ndarray, _Frames] | None:
     first /= np.sqrt(np.einsum("mi,mi->m", first, first))[:, np.newaxis]
     second = np.cross(along, first)
     axes = [np.vstack([axis.T, -np.einsum("mi,mi->m", axis, start - origin)]) for axis in (along, first, second)]
-    return origin, _Frames(*axes, length, VACUUM_PERMEABILITY / (4 * np.pi) * length * current[with_length])
+    return origin, _Frames(axes[0], axes[1], axes[2], length, VACUUM_PERMEABILITY / (4 * np.pi) * length * current[with_length])
 
 
-def _segment_block(points, conductors: _Frames) -> np.ndarray:
+def _segment_block(points: np.ndarray, conductors: _Frames) -> np.ndarray:
     """The field at points, shape (n, 4) with a last 1, of few enough conductors (m) to hold all n x m pairs at once.
 
     Works in place, since making arrays would take longer than the arithmetic.
@@ -140,7 +141,7 @@ def _segment_block(points, conductors: _Frames) -> np.ndarray:
     return first @ conductors.second[:3].T - second @ conductors.first[:3].T
 
 
-def _close_beside(from_start, from_end, across_squared, length) -> np.ndarray:
+def _close_beside(from_start: np.ndarray, from_end: np.ndarray, across_squared: np.ndarray, length: np.ndarray) -> np.ndarray:
     """(|a| + |b|) / (|a| |b| (|a| |b| + a.b)) close beside a conductor, where the last bracket has lost its figures.
 
     There it is ((t / |a|) - (t' / |b|)) / (l d^2), t and t' along the conductor from its start and its end, of opposite
@@ -152,7 +153,7 @@ def _close_beside(from_start, from_end, across_squared, length) -> np.ndarray:
     return np.where(beside, cosines / (length * d_squared), 0.0)
 
 
-def long_wire_field(points, point_on_axis, direction, current, radius=0.0) -> np.ndarray:
+def long_wire_field(points: ArrayLike, point_on_axis: ArrayLike, direction: ArrayLike, current: float, radius: float = 0.0) -> np.ndarray:
     """The field of a straight round wire so long that its ends do not matter.
 
     points         where the field is asked, shape (n, 3), metres
@@ -177,7 +178,7 @@ def long_wire_field(points, point_on_axis, direction, current, radius=0.0) -> np
     return strength[:, np.newaxis] * np.cross(axis, offset)
 
 
-def loop_field(points, centre, normal, radius, current) -> np.ndarray:
+def loop_field(points: ArrayLike, centre: ArrayLike, normal: ArrayLike, radius: float, current: float) -> np.ndarray:
     """The field of a current in a circle.
 
     points   where the field is asked, shape (n, 3), metres
@@ -214,7 +215,7 @@ def loop_field(points, centre, normal, radius, current) -> np.ndarray:
     return np.outer(axial, axis) + radial_over_r[:, np.newaxis] * outward
 
 
-def _loop_integrals(complement) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+def _loop_integrals(complement: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """The integrals of cos^2 t, sin^2 t and sin^4 t over D^3 from 0 to pi/2, D^2 = cos^2 t + complement sin^2 t.
 
     complement  1 - k^2, above 0 and at most 1, shape (n,)
@@ -241,7 +242,7 @@ def _loop_integrals(complement) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
             first_kind * (0.5 - (2.0 - modulus_squared) * total) / complement)
 
 
-def earth_field(horizontal, dip, north=(0.0, 0.0, -1.0), up=(0.0, 1.0, 0.0)) -> np.ndarray:
+def earth_field(horizontal: float, dip: float, north: ArrayLike = (0.0, 0.0, -1.0), up: ArrayLike = (0.0, 1.0, 0.0)) -> np.ndarray:
     """The Earth's field on the bench.
 
     horizontal  size of its level part, tesla, 0 or more (some tens of microtesla at mid latitudes)

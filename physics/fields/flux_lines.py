@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import numpy as np
+from numpy.typing import ArrayLike
 
-from physics.arguments import not_negative, number, positive, vector, vectors, whole
+from physics.arguments import NumberOrArray, not_negative, number, positive, vector, vectors, whole
 from physics.constants import VACUUM_PERMEABILITY
 from physics.directions import plane_axes
 
@@ -26,7 +27,7 @@ _ERROR = np.array([71 / 57600, 0.0, -71 / 16695, 71 / 1920, -17253 / 339200, 22 
 _HALVINGS = 4
 
 
-def flux_lines(field: Callable, starts, length, points=65, tolerance=1e-3) -> np.ndarray:
+def flux_lines(field: Callable[[np.ndarray], np.ndarray], starts: ArrayLike, length: float, points: int = 65, tolerance: float = 1e-3) -> np.ndarray:
     """Lines that follow the direction of a field, all traced together.
 
     field      function of points, shape (n, 3) metres, that gives tesla, shape (n, 3)
@@ -48,7 +49,7 @@ def flux_lines(field: Callable, starts, length, points=65, tolerance=1e-3) -> np
         raise ValueError("length must not be 0")
     spacing = abs(length) / (points - 1)
 
-    def direction(at):
+    def direction(at: np.ndarray) -> NumberOrArray:
         flux_density = field(at)
         size = np.sqrt(np.einsum("ni,ni->n", flux_density, flux_density))[:, np.newaxis]
         return np.sign(length) * np.divide(flux_density, size, out=np.zeros_like(flux_density), where=size > 0)
@@ -73,12 +74,12 @@ def flux_lines(field: Callable, starts, length, points=65, tolerance=1e-3) -> np
     return lines
 
 
-def flux_line(field: Callable, start, length, points=65, tolerance=1e-3) -> np.ndarray:
+def flux_line(field: Callable[[np.ndarray], np.ndarray], start: ArrayLike, length: float, points: int = 65, tolerance: float = 1e-3) -> np.ndarray:
     """One line that follows the direction of a field from `start`, shape (3,): as `flux_lines`; shape (points, 3)."""
     return flux_lines(field, vector("start", start)[np.newaxis], length, points, tolerance)[0]
 
 
-def _step(direction, place, heading, step) -> tuple[np.ndarray, np.ndarray, float]:
+def _step(direction: Callable[[np.ndarray], np.ndarray], place: np.ndarray, heading: np.ndarray, step: float) -> tuple[np.ndarray, np.ndarray, float]:
     """The places and headings a step further, and the greatest error over the lines, metres."""
     slopes = [heading]
     for weights in _STAGES:
@@ -88,7 +89,7 @@ def _step(direction, place, heading, step) -> tuple[np.ndarray, np.ndarray, floa
     return new_place, slopes[-1], float(np.sqrt(np.max(np.sum(error**2, axis=1), initial=0.0)))
 
 
-def ring_radii(current, innermost, outermost, flux_per_metre) -> np.ndarray:
+def ring_radii(current: float, innermost: float, outermost: float, flux_per_metre: float) -> np.ndarray:
     """Radii of flux rings round a long wire, with the same flux between any ring and the next.
 
     current         amperes; only its size counts
@@ -113,7 +114,7 @@ def ring_radii(current, innermost, outermost, flux_per_metre) -> np.ndarray:
     return innermost * np.exp(growth * np.arange(rings))
 
 
-def ring(centre, normal, radius, points=65) -> np.ndarray:
+def ring(centre: ArrayLike, normal: ArrayLike, radius: float, points: int = 65) -> np.ndarray:
     """A closed circle for drawing a flux ring: shape (points, 3), metres, the last point on the first.
 
     centre  shape (3,), metres; normal  shape (3,), the direction of the current, which the ring goes round in the

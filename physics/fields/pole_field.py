@@ -10,8 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import ArrayLike
 
-from physics.arguments import number, numbers
+from physics.arguments import NumberOrArray, number, numbers
 
 
 @dataclass(frozen=True)
@@ -34,7 +35,7 @@ class PoleField:
     pole_arc: float = 0.0
     axis: float = 0.0
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         for name in ("flux_density", "pole_arc", "axis"):
             object.__setattr__(self, name, number(name, getattr(self, name)))
         if not 0.0 <= self.pole_arc < np.pi:
@@ -46,13 +47,13 @@ class PoleField:
         half a turn further on."""
         return self.axis - np.pi / 2
 
-    def at(self, angles) -> np.ndarray:
+    def at(self, angles: ArrayLike) -> np.ndarray:
         """Radial flux density in T, outward positive, at `angles` (any shape, rad); same shape."""
         from_axis = numbers("angles", angles) - self.axis
         past_tip = self._past_tip(np.abs(self._from_pole_line(from_axis)))
         return self.flux_density * np.where(np.cos(from_axis) < 0.0, -1.0, 1.0) * np.cos(past_tip)
 
-    def summed(self, angles) -> np.ndarray:
+    def summed(self, angles: ArrayLike) -> np.ndarray:
         """The flux density summed from `axis` round to `angles` (any shape, rad): T rad, same shape.
 
         Times radius and length this is the flux through that part of the bore: the integral of `at`, in closed form.
@@ -72,11 +73,11 @@ class PoleField:
         return replace(self, flux_density=-self.flux_density)
 
     @staticmethod
-    def _from_pole_line(from_axis):
+    def _from_pole_line(from_axis: np.ndarray) -> NumberOrArray:
         """Angle to the line through both pole centres, in [-pi/2, pi/2], keeping the sign of the sine."""
         return np.arctan2(np.sin(from_axis), np.abs(np.cos(from_axis)))
 
-    def _past_tip(self, from_line):
+    def _past_tip(self, from_line: np.ndarray) -> NumberOrArray:
         """How far beyond the pole tip, stretched so that the neutral axis is at a quarter turn."""
         half_arc = self.pole_arc / 2
         return np.maximum(from_line - half_arc, 0.0) / (1.0 - 2.0 * half_arc / np.pi)

@@ -13,8 +13,10 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from physics import arguments, speeds
+from physics.arguments import NumberOrArray
 from physics.induction import saturation, torque_curve, torque_search
 
 
@@ -73,7 +75,7 @@ class EquivalentCircuit:
     saturable_reactance: float = 0.0
     saturation_current: float = math.inf
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         checks = {
             "stator_resistance": arguments.not_negative,
             "stator_reactance": arguments.not_negative,
@@ -130,7 +132,7 @@ class EquivalentCircuit:
         """V rms from line to star point."""
         return self.line_voltage / math.sqrt(3.0)
 
-    def at(self, slip) -> OperatingPoint:
+    def at(self, slip: ArrayLike) -> OperatingPoint:
         """The motor at `slip`, a number or an array of any shape; 0 is exact (no rotor current)."""
         slip = arguments.numbers("slip", slip)[()]
         voltage, magnetising = self.phase_voltage, self.magnetising_reactance
@@ -178,7 +180,7 @@ class EquivalentCircuit:
         running = self._running_cage(slip)
         return running / (1.0 + running / self.starting_cage_resistance) + 1j * slip * self.rotor_reactance
 
-    def breakdown(self) -> tuple[float, float]:
+    def breakdown(self) -> tuple[NumberOrArray, NumberOrArray]:
         """Slip and torque (N m) of the largest torque it motors with, exact.
 
         One cage: the source as the rotor sees it (Thevenin) gives most power to R2 / s when that equals the impedance in
@@ -231,7 +233,7 @@ class EquivalentCircuit:
         rest = max(0.0, linear**2 - 4.0 * torque**2 * abs(series) ** 2)
         return self.rotor_resistance * 2.0 * torque / (linear + math.sqrt(rest))
 
-    def _running_cage(self, slip):
+    def _running_cage(self, slip: NumberOrArray) -> NumberOrArray:
         """R2 + j s X_r."""
         return self.rotor_resistance + 1j * slip * self.running_cage_reactance
 
@@ -275,6 +277,6 @@ class EquivalentCircuit:
         return 3.0 * abs(source) ** 2 / (2.0 * math.pi * self.synchronous_speed)
 
 
-def _squared(phasor):
+def _squared(phasor: np.ndarray) -> NumberOrArray:
     """|phasor|^2 without the square root."""
     return phasor.real**2 + phasor.imag**2

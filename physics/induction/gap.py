@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from physics import arguments
 from physics.cage import Cage, CageState
@@ -36,7 +37,7 @@ class Bore:
     winding_factor: float
     turning: str = "clockwise"
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         arguments.positive("radius", self.radius)
         arguments.positive("length", self.length)
         turns_in_effect(self.series_turns, self.winding_factor)
@@ -66,7 +67,7 @@ class GapField:
     axis: float  #: mechanical rad of a crest, within half a wave of 0
     pole_pairs: int
 
-    def at(self, angles) -> np.ndarray:
+    def at(self, angles: ArrayLike) -> np.ndarray:
         """T at mechanical `angles`, rad, any shape."""
         return self.amplitude * np.cos(self.pole_pairs * (arguments.numbers("angles", angles) - self.axis))
 

@@ -12,6 +12,7 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from physics import arguments, speeds
 from physics.induction.circuit import EquivalentCircuit
@@ -83,7 +84,7 @@ def settled_slip(circuit: EquivalentCircuit, braking: float, viscous: float = 0.
     return float(slips[-1])
 
 
-def bar_currents(circuit: EquivalentCircuit, slip: float, sense: float, angles) -> np.ndarray:
+def bar_currents(circuit: EquivalentCircuit, slip: float, sense: float, angles: ArrayLike) -> np.ndarray:
     """How the rotor current is spread over the bars of a cage: the current of a bar at each of the mechanical `angles`,
     rad from a crest of the gap field, as a share of the largest bar's, toward +z positive.
 

@@ -8,13 +8,27 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from physics import arguments
+from physics.arguments import NumberOrArray
 from physics.induction import saturation
 
 if TYPE_CHECKING:
     from physics.induction.circuit import EquivalentCircuit
+
+
+class Fluxes(Protocol):
+    """What the currents follow from: a MotorState, or a History with arrays."""
+
+    @property
+    def stator_flux(self) -> NumberOrArray: ...
+
+    @property
+    def rotor_flux(self) -> NumberOrArray: ...
+
+    @property
+    def running_flux(self) -> NumberOrArray: ...
 
 
 @dataclass(frozen=True)
@@ -44,7 +58,7 @@ class Motor:
     saturable_inductance: float = 0.0
     saturation_current: float = math.inf
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         arguments.not_negative("stator_resistance", self.stator_resistance)
         arguments.positive("rotor_resistance", self.rotor_resistance)
         arguments.whole("pole_pairs", self.pole_pairs)
@@ -123,18 +137,18 @@ class Motor:
         a, b, _ = self._inverse_inductances(of)
         return a * of.stator_flux - b * of.rotor_flux
 
-    def rotor_current(self, of):
+    def rotor_current(self, of: Fluxes) -> NumberOrArray:
         """Space vector of the rotor currents, referred, A peak; of both cages together."""
         _, b, c = self._inverse_inductances(of)
         return c * of.rotor_flux - b * of.stator_flux
 
-    def running_cage_current(self, of):
+    def running_cage_current(self, of: Fluxes) -> NumberOrArray:
         """The part of it in the running cage; with one cage all of it."""
         if not self.two_cages:
             return self.rotor_current(of)
         return (of.running_flux - of.rotor_flux) / self.running_cage_inductance
 
-    def rotor_loss(self, of):
+    def rotor_loss(self, of: Fluxes) -> NumberOrArray:
         """W, heat in the rotor."""
         running = self.running_cage_current(of)
         loss = 1.5 * self.rotor_resistance * abs(running) ** 2
@@ -142,11 +156,11 @@ class Motor:
             loss = loss + 1.5 * self.starting_cage_resistance * abs(self.rotor_current(of) - running) ** 2
         return loss
 
-    def gap_flux(self, of):
+    def gap_flux(self, of: Fluxes) -> NumberOrArray:
         """Space vector of the flux that crosses the gap, linked with one stator phase, Wb peak."""
         return self.magnetising_inductance * (self.stator_current(of) + self.rotor_current(of))
 
-    def torque(self, of):
+    def torque(self, of: Fluxes) -> NumberOrArray:
         """N m in the air gap."""
         _, b, _ = self._inverse_inductances(of)
         return 1.5 * self.pole_pairs * b * (of.stator_flux * of.rotor_flux.conjugate()).imag

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -68,11 +68,12 @@ def run(
     duration = arguments.not_negative("duration", duration)
     step = arguments.positive("step", step)
     count = math.floor(duration / step * (1.0 + 1e-12) + 1e-9)
-    rows = list(moments(motor, state, step, count, supply, load_torque, connection))
-    return _history(motor, connection, MotorState(*(np.array(column) for column in zip(*rows))))
+    rows = moments(motor, state, step, count, supply, load_torque, connection)
+    columns: list[Any] = [np.array(column) for column in zip(*rows, strict=True)]
+    return _history(motor, connection, MotorState(*columns))
 
 
-def _history(motor: Motor, connection: Connection, states: MotorState) -> History:
+def _history(motor: Motor, connection: Connection, states: Any) -> History:
     """History of `states`, a MotorState with arrays for its values."""
     winding_current = motor.stator_current(states)
     return History(

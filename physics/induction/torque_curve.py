@@ -7,14 +7,15 @@ positive at every slip, with T = above(s) / below(s). Leading dimensions are man
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 
-def rows(*coefficients) -> np.ndarray:
+def rows(*coefficients: ArrayLike) -> np.ndarray:
     """Coefficients, numbers or arrays of one shape, put beside each other."""
     return np.stack(np.broadcast_arrays(*coefficients), axis=-1).astype(np.float64)
 
 
-def squared_size(constant, linear, square) -> np.ndarray:
+def squared_size(constant: ArrayLike, linear: ArrayLike, square: ArrayLike) -> np.ndarray:
     """|constant + linear s + square s^2|^2 for complex coefficients and real s."""
     return rows(
         np.abs(constant) ** 2,

@@ -18,7 +18,7 @@ import cmath
 import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from physics import arguments
 from physics.induction.motor_windings import Motor, delta_wound, star_wound
@@ -33,6 +33,9 @@ __all__ = [
 
 LoadTorque = Callable[[float], float]
 """Speed in rev/s to the torque in N m that holds the shaft back; negative where the shaft is driven."""
+
+Rates: TypeAlias = tuple[complex, complex, complex, float]
+RatesOf: TypeAlias = Callable[[complex, complex, complex, float, complex, complex], Rates]
 
 
 @dataclass(frozen=True)
@@ -88,8 +91,7 @@ def step(
     windings keep their flux linkage.
     """
     seconds = arguments.not_negative("seconds", seconds)
-    for moment in moments(motor, state, seconds, 1, supply, load_torque, connection):
-        pass
+    *_, moment = moments(motor, state, seconds, 1, supply, load_torque, connection)
     return MotorState(*moment)
 
 
@@ -101,7 +103,7 @@ def moments(
     supply: Supply,
     load_torque: LoadTorque,
     connection: Connection,
-) -> Iterator[tuple]:
+) -> Iterator[tuple[float, complex, complex, float, float, complex]]:
     """`state` as the connection leaves it, and then `count` more, each `interval` s after the one before.
 
     What comes are bare tuples of the fields of MotorState: making the objects would take as long as the arithmetic.
@@ -177,7 +179,7 @@ def _switched(motor: Motor, state: MotorState, connection: Connection) -> tuple[
     return currentless + along * (along.conjugate() * (stator - currentless)).real, rotor
 
 
-def _rates(motor: Motor, load_torque: LoadTorque, connection: Connection):
+def _rates(motor: Motor, load_torque: LoadTorque, connection: Connection) -> RatesOf:
     """Function (stator flux, rotor flux, running cage's flux, speed, winding voltage, frame) to the rates of change of the
     first four, as the lines allow.
 
@@ -193,7 +195,7 @@ def _rates(motor: Motor, load_torque: LoadTorque, connection: Connection):
     torque_per_flux = 1.5 * motor.pole_pairs * b
     per_inertia = 1.0 / (2.0 * math.pi * motor.inertia)
 
-    def one_cage(stator, rotor, running, speed, voltage, frame):
+    def one_cage(stator: complex, rotor: complex, running: complex, speed: float, voltage: complex, frame: complex) -> Rates:
         stator_rate = voltage - (stator_decay + frame) * stator + stator_drag * rotor
         rotor_rate = (electrical * speed - frame - rotor_decay) * rotor + rotor_drag * stator
         torque = torque_per_flux * (stator.imag * rotor.real - stator.real * rotor.imag)
@@ -205,7 +207,7 @@ def _rates(motor: Motor, load_torque: LoadTorque, connection: Connection):
     along = connection.direction or 0j
     from_along = along.conjugate()
 
-    def lines_lost(stator, rotor, running, speed, voltage, frame):
+    def lines_lost(stator: complex, rotor: complex, running: complex, speed: float, voltage: complex, frame: complex) -> Rates:
         # Along the direction in which current can still flow the voltage is given. Elsewhere the current stays nothing:
         # a F1 = b F2, the stator flux is what the rotor sends over, and the terminals take the voltage this induces.
         given, rotor_rate, running_rate, acceleration = all_lines(stator, rotor, running, speed, voltage, frame)
@@ -246,7 +248,7 @@ def _of_two_cages(motor: Motor, one_cage: Callable) -> Callable:
     running_drop = motor.rotor_resistance / motor.running_cage_inductance
     electrical = 2j * math.pi * motor.pole_pairs
 
-    def two_cages(stator, rotor, running, speed, voltage, frame):
+    def two_cages(stator: complex, rotor: complex, running: complex, speed: float, voltage: complex, frame: complex) -> Rates:
         stator_rate, rotor_rate, _, acceleration = one_cage(stator, rotor, running, speed, voltage, frame)
         between = running - rotor
         running_rate = (electrical * speed - frame) * running - running_drop * between

@@ -28,7 +28,7 @@ class MotorCore:
     turn_resistance: float
     turn_leakage: float
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         for name in ("radius", "length", "gap", "turn_leakage"):
             arguments.positive(name, getattr(self, name))
         arguments.not_negative("turn_resistance", self.turn_resistance)

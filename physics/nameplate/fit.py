@@ -29,15 +29,21 @@ What even so cannot be met is missed by a little, all values by about as much, a
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from physics import speeds
+from physics.arguments import NumberOrArray
 from physics.induction import EquivalentCircuit, torque_curve
 from physics.nameplate.least_squares import least_squares
 from physics.nameplate.plate import Nameplate
 from physics.shaft.loads import Friction
+
+Kind = TypeVar("Kind", bound=EquivalentCircuit)
 
 USUAL_BREAKDOWN_TORQUE = 2.8
 USUAL_STARTING_CURRENT = 6.5
@@ -117,7 +123,7 @@ class NameplateFit:
         """What had to be taken as usual, in a sentence; nothing where the plate said all."""
         return f"Not on the plate and assumed: {', '.join(self.assumed)}." if self.assumed else ""
 
-    def shaft_torque(self, slip):
+    def shaft_torque(self, slip: ArrayLike) -> NumberOrArray:
         """N m that the shaft gives at `slip`, a number or an array: of the air gap, less the torque lost."""
         point = self.circuit.at(slip)
         return point.torque - self.loss_torque * point.speed / self.plate.speed
@@ -126,7 +132,7 @@ class NameplateFit:
 class _Circuits(EquivalentCircuit):
     """Many of one supply, with resistances and reactances of shape (..., 1). They are made here, and so not checked."""
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         pass
 
     @property
@@ -217,7 +223,7 @@ def _given(plate: Nameplate) -> dict[str, float]:
     return {name: value for name, value in values.items() if value is not None}
 
 
-def _values(plate: Nameplate, circuits: EquivalentCircuit, loss_torque) -> dict[str, np.ndarray]:
+def _values(plate: Nameplate, circuits: EquivalentCircuit, loss_torque: NumberOrArray) -> dict[str, np.ndarray]:
     """The same of such circuits, each of shape (...)."""
     point = circuits.at(np.array([plate.slip, 1.0]))
     current = np.abs(point.stator_current)
@@ -296,9 +302,9 @@ def _loss_torque(plate: Nameplate, unknowns: np.ndarray) -> np.ndarray:
     return unknowns[..., 4] ** 2 * _usual_loss_torque(plate)
 
 
-def _circuit(kind: type[EquivalentCircuit], plate: Nameplate, impedances) -> EquivalentCircuit:
+def _circuit(kind: type[Kind], plate: Nameplate, impedances: Iterable[NumberOrArray]) -> Kind:
     stator_resistance, leakage, rotor_resistance, magnetising, *others = impedances
-    more = dict(zip(("running_cage_reactance", "starting_cage_resistance", "saturable_reactance"), others))
+    more = dict(zip(("running_cage_reactance", "starting_cage_resistance", "saturable_reactance"), others, strict=False))
     if "saturable_reactance" in more:
         more["saturation_current"] = plate.current
     return kind(

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 _PROBE = 1e-5
 _FIRST_DAMPING = 1e-5  # of the steepest curvature
 _MOST_DAMPING = 1e20
 
 
-def least_squares(residuals: Callable[[np.ndarray], np.ndarray], guess, most_rounds: int = 60) -> np.ndarray:
+def least_squares(residuals: Callable[[np.ndarray], np.ndarray], guess: ArrayLike, most_rounds: int = 60) -> np.ndarray:
     """The values (n,) near `guess` (n,) at which the sum of the squared `residuals` is least; all of order 1. Rows of
     guesses (k, n) are followed side by side, each to its own values (k, n).
 
@@ -50,7 +51,7 @@ def least_squares(residuals: Callable[[np.ndarray], np.ndarray], guess, most_rou
     return values if np.ndim(guess) > 1 else values[0]
 
 
-def _slopes(residuals: Callable, values: np.ndarray) -> np.ndarray:
+def _slopes(residuals: Callable[[np.ndarray], np.ndarray], values: np.ndarray) -> np.ndarray:
     """(k, m, n), by central differences."""
     probes = _PROBE * np.eye(values.shape[1])
     here = values[:, np.newaxis]

@@ -43,7 +43,7 @@ class Nameplate:
     starting_torque: float | None = None
     breakdown_torque: float | None = None
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         for name in ("power", "line_voltage", "frequency", "speed", "current", "power_factor"):
             object.__setattr__(self, name, arguments.positive(name, getattr(self, name)))
         for name in ("starting_current", "starting_torque", "breakdown_torque"):
@@ -104,7 +104,7 @@ class Nameplate:
         """A through each winding at rated load: in delta 1 / sqrt(3) of the current in a line."""
         return self.current / math.sqrt(3.0) if self.connection == "delta" else self.current
 
-    def _check_rated_values(self):
+    def _check_rated_values(self) -> None:
         if self.power_factor >= 1.0:
             raise ValueError(
                 "power_factor must be below 1, as an induction motor always draws a magnetising current too, "
@@ -131,7 +131,7 @@ class Nameplate:
                 f"power must be in W and at least {LEAST_EFFICIENCY:.0%} of what is drawn, {drawn}, not {self.power:g}"
             )
 
-    def _check_multiples(self):
+    def _check_multiples(self) -> None:
         if self.starting_current is not None and self.starting_current <= 1.0:
             raise ValueError(
                 f"starting_current must be a multiple above 1 of the rated current, not {self.starting_current:g}"
@@ -158,7 +158,7 @@ class Nameplate:
                 )
 
 
-def _multiple(name: str, value) -> float:
+def _multiple(name: str, value: float) -> float:
     """`value` as a multiple of a rated value."""
     times = arguments.positive(name, value)
     if not LEAST_MULTIPLE <= times <= LARGEST_MULTIPLE:

@@ -17,8 +17,10 @@ from math import isfinite
 from typing import Protocol
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from physics import arguments
+from physics.arguments import NumberOrArray
 from physics.constants import STANDARD_GRAVITY
 
 REST_SPEED = 0.1
@@ -35,7 +37,7 @@ class Load(Protocol):
     def inertia(self) -> float:
         """kg m2 of everything that turns or is moved."""
 
-    def torque(self, speed):
+    def torque(self, speed: NumberOrArray) -> NumberOrArray:
         """Load torque, N m, at `speed`, rev/s."""
 
 
@@ -51,7 +53,7 @@ class Friction:
     breakaway: float | None = None
     viscous: float = 0.0
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         running = arguments.not_negative("running", self.running)
         arguments.not_negative("viscous", self.viscous)
         if self.breakaway is None:
@@ -59,7 +61,7 @@ class Friction:
         if arguments.number("breakaway", self.breakaway) < running:
             raise ValueError(f"breakaway must be at least the running {running:g} N m, not {self.breakaway:g}")
 
-    def torque(self, speed):
+    def torque(self, speed: NumberOrArray) -> NumberOrArray:
         """N m against the motion at `speed`, rev/s; exactly `breakaway` (and a little viscous) at `REST_SPEED`."""
         speed = _speed(speed)
         in_rest_speeds = speed / REST_SPEED
@@ -70,6 +72,7 @@ class Friction:
         beyond = (in_rest_speeds - near_rest) * (REST_SPEED / BREAKAWAY_SPEED)
         # a cubic from 0 to +-1 that is level where it meets what lies beyond
         direction = near_rest * (1.5 - 0.5 * near_rest * near_rest)
+        assert self.breakaway is not None  # taken as `running` above
         more_at_rest = (self.breakaway - self.running) / (1.0 + beyond * beyond) ** 2
         return direction * (self.running + more_at_rest) + self.viscous * speed
 
@@ -90,13 +93,13 @@ class Fan:
     inertia: float
     friction: Friction = FRICTIONLESS
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         arguments.positive("rated_speed", self.rated_speed)
         arguments.not_negative("rated_torque", self.rated_torque)
         arguments.not_negative("inertia", self.inertia)
         _check_friction(self.friction)
 
-    def torque(self, speed):
+    def torque(self, speed: NumberOrArray) -> NumberOrArray:
         """N m that hold it back at `speed`, rev/s."""
         speed = _speed(speed)
         return self.rated_torque * speed * abs(speed) / self.rated_speed**2 + self.friction.torque(speed)
@@ -125,7 +128,7 @@ class Pump:
     shut_torque: float = 0.4
     friction: Friction = FRICTIONLESS
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         arguments.positive("rated_speed", self.rated_speed)
         arguments.not_negative("rated_torque", self.rated_torque)
         arguments.not_negative("inertia", self.inertia)
@@ -135,7 +138,7 @@ class Pump:
         if not 0 <= arguments.number("shut_torque", self.shut_torque) <= 1:
             raise ValueError(f"shut_torque must be from 0 to 1, not {self.shut_torque:g}")
 
-    def torque(self, speed):
+    def torque(self, speed: NumberOrArray) -> NumberOrArray:
         """N m that hold it back at `speed`, rev/s."""
         speed = _speed(speed)
         share = speed / self.rated_speed
@@ -159,7 +162,7 @@ class Hoist:
     drum_inertia: float = 0.0
     friction: Friction = FRICTIONLESS
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         arguments.not_negative("mass", self.mass)
         arguments.positive("drum_radius", self.drum_radius)
         arguments.not_negative("drum_inertia", self.drum_inertia)
@@ -170,7 +173,7 @@ class Hoist:
         """kg m2 of drum and weight: J + m r^2."""
         return self.drum_inertia + self.mass * self.drum_radius**2
 
-    def torque(self, speed):
+    def torque(self, speed: NumberOrArray) -> NumberOrArray:
         """N m that hold it back at `speed`, rev/s: m g r, and friction."""
         return self.mass * STANDARD_GRAVITY * self.drum_radius + self.friction.torque(speed)
 
@@ -185,11 +188,11 @@ class Conveyor:
     inertia: float
     friction: Friction
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         arguments.not_negative("inertia", self.inertia)
         _check_friction(self.friction)
 
-    def torque(self, speed):
+    def torque(self, speed: NumberOrArray) -> NumberOrArray:
         """N m that hold it back at `speed`, rev/s."""
         return self.friction.torque(speed)
 
@@ -200,10 +203,10 @@ class Flywheel:
 
     inertia: float
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         arguments.not_negative("inertia", self.inertia)
 
-    def torque(self, speed):
+    def torque(self, speed: NumberOrArray) -> NumberOrArray:
         """None: 0 N m at any speed."""
         return 0.0 * _speed(speed)
 
@@ -224,7 +227,7 @@ class Shaft:
     gear_ratio: float = 1.0
     friction: Friction = FRICTIONLESS
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         arguments.positive("rotor_inertia", self.rotor_inertia)
         check_load("load", self.load)
         arguments.positive("gear_ratio", self.gear_ratio)
@@ -235,7 +238,7 @@ class Shaft:
         """kg m2 as the motor feels it: J_rotor + J_load / i^2."""
         return self.rotor_inertia + self.load.inertia / self.gear_ratio**2
 
-    def torque(self, speed):
+    def torque(self, speed: NumberOrArray) -> NumberOrArray:
         """N m that hold the motor back at its `speed`, rev/s: that of the load, over the ratio, and friction."""
         speed = _speed(speed)
         return self.load.torque(speed / self.gear_ratio) / self.gear_ratio + self.friction.torque(speed)
@@ -247,7 +250,7 @@ class OtherWay:
 
     shaft: Load
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         check_load("shaft", self.shaft)
 
     @property
@@ -255,29 +258,29 @@ class OtherWay:
         """kg m2."""
         return self.shaft.inertia
 
-    def torque(self, speed):
+    def torque(self, speed: NumberOrArray) -> NumberOrArray:
         """N m that hold it back at `speed`, rev/s, counted positive the other way."""
         return -self.shaft.torque(-_speed(speed))
 
 
-def check_load(name: str, value) -> Load:
+def check_load(name: str, value: Load) -> Load:
     """`value`; `ValueError` naming the argument unless it is a load."""
     if not (hasattr(value, "inertia") and callable(getattr(value, "torque", None))):
         raise ValueError(f"{name} must have an inertia and a torque at any speed, as a Fan has, not {value!r}")
     return value
 
 
-def _check_friction(value) -> None:
+def _check_friction(value: object) -> None:
     if not isinstance(value, Friction):
         raise ValueError(f"friction must be a Friction, such as Friction(running=2.0), not {value!r}")
 
 
-def kinetic_energy(inertia: float, speed):
+def kinetic_energy(inertia: float, speed: ArrayLike) -> NumberOrArray:
     """J in `inertia`, kg m2, at `speed`, rev/s: J w^2 / 2; arrays too."""
     return 2.0 * np.pi**2 * arguments.not_negative("inertia", inertia) * arguments.numbers("speed", speed)[()] ** 2
 
 
-def _speed(speed):
+def _speed(speed: ArrayLike) -> NumberOrArray:
     """`speed` as finite float64: checked shortly where it is one number, since a run asks thousands of times."""
     if isinstance(speed, float) and isfinite(speed):
         return float(speed)

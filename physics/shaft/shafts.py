@@ -34,7 +34,7 @@ class FreeShaft:
     viscous_friction: float = 0.0
     load: Callable[[float], float] = no_load
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         positive("inertia", self.inertia)
         not_negative("dry_friction", self.dry_friction)
         not_negative("viscous_friction", self.viscous_friction)
@@ -64,7 +64,7 @@ class DrivenShaft:
 
     speed: float
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         number("speed", self.speed)
 
     def speed_after(self, speed: float, duration: float, standstill_torque: float, torque_per_speed: float) -> float:

@@ -54,7 +54,7 @@ class StarDelta:
     pause: float = 0.05
     name: str = "star-delta"
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         _slip("change_over_slip", self.change_over_slip)
         arguments.positive("pause", self.pause)
 
@@ -76,7 +76,7 @@ class Autotransformer:
     change_over_slip: float = 0.1
     name: str = "autotransformer"
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         _fraction("tap", self.tap)
         _slip("change_over_slip", self.change_over_slip)
 
@@ -102,7 +102,7 @@ class SoftStarter:
     seconds: float = 5.0
     name: str = "soft starter"
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         _fraction("first_voltage", self.first_voltage)
         arguments.positive("seconds", self.seconds)
 
@@ -124,7 +124,7 @@ class RotorResistance:
     change_over_slips: tuple[float, ...]
     name: str = "rotor resistance"
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         resistances = arguments.numbers("resistances", self.resistances)
         slips = arguments.numbers("change_over_slips", self.change_over_slips)
         if resistances.ndim != 1 or not resistances.size or np.any(np.diff(resistances, append=0.0) >= 0.0):
@@ -166,7 +166,7 @@ class RotorResistance:
         """One for each resistance, then short-circuited."""
         steps = tuple(
             Stage(f"resistance step {number}", Feed(rotor_resistance=resistance), until_slip=slip)
-            for number, (resistance, slip) in enumerate(zip(self.resistances, self.change_over_slips), start=1)
+            for number, (resistance, slip) in enumerate(zip(self.resistances, self.change_over_slips, strict=True), start=1)
         )
         return (*steps, Stage("slip rings short-circuited", Feed()))
 
@@ -181,7 +181,7 @@ class InverterRamp:
     first_frequency: float = 1.0
     name: str = "inverter ramp"
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         arguments.positive("seconds", self.seconds)
         arguments.not_negative("boost", self.boost)
         arguments.positive("first_frequency", self.first_frequency)
@@ -206,7 +206,7 @@ def standard_methods(motor: EquivalentCircuit) -> tuple[Method, ...]:
     stator's resistance, and four steps of rotor resistance that keep near the breakdown torque, if the motor has not
     that torque at standstill without, and has not two cages, which have no slip rings."""
     boost = np.sqrt(3.0) * motor.stator_resistance * abs(motor.at(0.0).stator_current)
-    methods = [DirectOnLine(), StarDelta(), Autotransformer(), SoftStarter(), InverterRamp(boost=float(boost))]
+    methods: list[Method] = [DirectOnLine(), StarDelta(), Autotransformer(), SoftStarter(), InverterRamp(boost=float(boost))]
     highest = 0.95 * motor.breakdown()[1]
     if not motor.two_cages and motor.slip_at_torque(highest) < 1.0:
         methods.insert(4, RotorResistance.between_torques(motor, 4, highest))

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from physics import speeds
+from physics.arguments import NumberOrArray
 from physics.induction import EquivalentCircuit
 from physics.shaft.loads import REST_SPEED, Load
 from physics.starting.stages import Pause, Stage
@@ -46,7 +47,7 @@ def work_out(motor: EquivalentCircuit, shaft: Load, stage: Stage | Pause, speed:
     if isinstance(stage, Pause):
         return _off_the_lines(shaft, stage, speed)
     if stage.seconds is not None:
-        return _while_the_feed_changes(motor, shaft, stage, speed)
+        return _while_the_feed_changes(motor, shaft, stage, stage.seconds, speed)
     return _with_a_steady_feed(motor, shaft, stage, speed)
 
 
@@ -55,7 +56,7 @@ def settling_speed(circuit: EquivalentCircuit, shaft: Load, speed: float) -> flo
     torques balance, in the direction in which they drive it from here. Infinite, with the sign of that direction, where
     they balance nowhere up to twice synchronous speed forward or synchronous speed backward."""
 
-    def surplus(at_speeds):
+    def surplus(at_speeds: NumberOrArray) -> NumberOrArray:
         slips = speeds.slip(circuit.synchronous_speed, at_speeds)
         return circuit.at(slips).torque - shaft.torque(at_speeds)
 
@@ -139,22 +140,22 @@ def _leg(
     )
 
 
-def _while_the_feed_changes(motor: EquivalentCircuit, shaft: Load, stage: Stage, speed: float) -> Leg:
-    def acceleration(seconds, at_speeds):
+def _while_the_feed_changes(motor: EquivalentCircuit, shaft: Load, stage: Stage, lasts: float, speed: float) -> Leg:
+    def acceleration(seconds: float, at_speeds: NumberOrArray) -> NumberOrArray:
         circuit = stage.feed(seconds).circuit(motor)
         torque = circuit.at(speeds.slip(circuit.synchronous_speed, at_speeds)).torque
         return (torque - shaft.torque(at_speeds)) / (2.0 * np.pi * shaft.inertia)
 
     # a twentieth of the time in which the breakdown torque alone would bring the inertia to speed
     longest_step = 0.1 * np.pi * shaft.inertia * motor.synchronous_speed / motor.breakdown()[1]
-    steps = int(np.clip(stage.seconds / longest_step, _FEWEST_STEPS, _MOST_STEPS))
-    time = np.linspace(0.0, stage.seconds, steps + 1)
+    steps = int(np.clip(lasts / longest_step, _FEWEST_STEPS, _MOST_STEPS))
+    time = np.linspace(0.0, lasts, steps + 1)
     path = _followed(acceleration, speed, time, _farthest(motor, -1.0), _farthest(motor, 1.0))
     time, settled = time[: path.size], None
     if path.size <= steps:
         settled = math.copysign(math.inf, path[-1])
     rows = []
-    for seconds, at_speed in zip(time.tolist(), path.tolist()):
+    for seconds, at_speed in zip(time.tolist(), path.tolist(), strict=True):
         feed = stage.feed(seconds)
         circuit = feed.circuit(motor)
         point = circuit.at(speeds.slip(circuit.synchronous_speed, at_speed))
@@ -182,7 +183,11 @@ def _off_the_lines(shaft: Load, pause: Pause, speed: float) -> Leg:
 
 
 def _followed(
-    acceleration: Callable, speed: float, time: np.ndarray, slowest: float = -math.inf, fastest: float = math.inf
+    acceleration: Callable[[float, NumberOrArray], NumberOrArray],
+    speed: float,
+    time: np.ndarray,
+    slowest: float = -math.inf,
+    fastest: float = math.inf,
 ) -> np.ndarray:
     """Speeds at `time`, by `acceleration(seconds, speeds)`, rev/s2, from `speed` on, up to the first that is outside
     `slowest` to `fastest`.
@@ -194,7 +199,7 @@ def _followed(
     probe = 1e-4
     path = np.empty(time.size)
     path[0] = speed
-    for index, (now, step) in enumerate(zip(time[:-1].tolist(), np.diff(time).tolist()), start=1):
+    for index, (now, step) in enumerate(zip(time[:-1].tolist(), np.diff(time).tolist(), strict=True), start=1):
         here, beside = acceleration(now, np.array([speed, speed + probe])).tolist()
         # where the torque rises with speed the explicit formula is the safer one
         holding = 1.0 - gamma * step * min((beside - here) / probe, 0.0)

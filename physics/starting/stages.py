@@ -33,7 +33,7 @@ class Feed:
     rotor_resistance: float = 0.0
     connection: Connection = DELTA
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         arguments.positive("voltage", self.voltage)
         arguments.positive("frequency", self.frequency)
         arguments.not_negative("rotor_resistance", self.rotor_resistance)
@@ -96,7 +96,7 @@ class Stage:
     until_slip: float | None = None
     line_current: LineCurrent = straight
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         if self.seconds is not None:
             arguments.positive("seconds", self.seconds)
         elif self.last is not None:
@@ -132,5 +132,5 @@ class Pause:
     name: str
     seconds: float
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         arguments.positive("seconds", self.seconds)

@@ -20,6 +20,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from physics import arguments, speeds
+from physics.arguments import NumberOrArray
 from physics.induction import EquivalentCircuit
 from physics.shaft.loads import REST_SPEED, Load, check_load
 from physics.starting.methods import Method, standard_methods
@@ -115,10 +116,12 @@ def start(motor: EquivalentCircuit, shaft: Load, method: Method) -> Start:
     for stage in method.stages(motor):
         leg = work_out(motor, shaft, stage, float(legs[-1][1].speed[-1]) if legs else 0.0)
         legs.append((stage, leg))
-        if leg.settled_speed is not None and _slip_beyond_breakdown(motor, stage, leg.settled_speed):
+        if isinstance(stage, Stage) and leg.settled_speed is not None and _slip_beyond_breakdown(motor, stage, leg.settled_speed):
             break
     run_up = _run_up(legs)
     stage, leg = legs[-1]
+    if isinstance(stage, Pause) or leg.settled_speed is None:
+        raise ValueError(f"method must end in a stage that lasts until the motor settles, not in {stage.name}")
     outcome = _outcome(motor, stage, leg.settled_speed)
     settled = leg.settled_speed if math.isfinite(leg.settled_speed) else math.nan
     circuit = stage.first.circuit(motor)
@@ -169,12 +172,12 @@ def _run_up(legs: Sequence[tuple[Stage | Pause, Leg]]) -> RunUp:
     """The stages one after another; heat added up, the loss between two moments taken as their mean."""
     began = np.cumsum([0.0] + [leg.time[-1] for _, leg in legs])
 
-    def joined(name):
+    def joined(name: str) -> NumberOrArray:
         return np.concatenate([getattr(leg, name) for _, leg in legs])
 
-    time = np.concatenate([start + leg.time for start, (_, leg) in zip(began, legs)])
+    time = np.concatenate([start + leg.time for start, (_, leg) in zip(began, legs, strict=False)])
 
-    def heat(name):
+    def heat(name: str) -> NumberOrArray:
         loss = joined(name)
         return np.concatenate([[0.0], np.cumsum(0.5 * (loss[1:] + loss[:-1]) * np.diff(time))])
 

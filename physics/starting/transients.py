@@ -146,7 +146,8 @@ def _stage_history(feeding: Feeding, shaft: Load, state: MotorState, left: float
     if stage.until_slip is None:
         return _evenly(windings, state, left, interval, feeding.voltage, shaft, connection)
     meant = motor.synchronous_speed * stage.first.frequency * (1.0 - stage.until_slip)
-    pieces, ends = [], state.time + left
+    pieces: list[History] = []
+    ends = state.time + left
     while True:
         piece = _evenly(
             windings, state, min(_MOMENTS * interval, ends - state.time), interval, feeding.voltage, shaft, connection

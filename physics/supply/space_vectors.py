@@ -15,8 +15,10 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from physics import arguments
+from physics.arguments import NumberOrArray
 from physics.supply.supplies import symmetrical_components
 
 Supply = Callable[[float], complex]
@@ -26,18 +28,18 @@ PHASES = ("U", "V", "W")
 ONE_THIRD_TURN = cmath.exp(2j * math.pi / 3.0)
 
 
-def space_vector(values):
+def space_vector(values: ArrayLike) -> NumberOrArray:
     """Space vector of three phase values, shape (..., 3) to (...)."""
     values = np.asarray(values)
     return (values[..., 0] + ONE_THIRD_TURN * values[..., 1] + ONE_THIRD_TURN**2 * values[..., 2]) * (2.0 / 3.0)
 
 
-def phase_values(vector) -> np.ndarray:
+def phase_values(vector: ArrayLike) -> np.ndarray:
     """Three phase values that add up to nothing, shape (...) to (..., 3): the inverse of `space_vector`."""
     return (np.asarray(vector)[..., np.newaxis] * np.conj(ONE_THIRD_TURN ** np.arange(3))).real
 
 
-def supply_vector(phasors, frequency: float) -> Supply:
+def supply_vector(phasors: ArrayLike, frequency: float) -> Supply:
     """What a transient is fed with, of three sinusoidal voltages: `phasors` (3,) complex V r.m.s. of U, V, W against
     any common point, balanced or not (such as `ThreePhaseSupply.phase_phasors`), at `frequency` Hz, 0 or more.
 
@@ -67,7 +69,7 @@ class Connection:
     winding: str
     lines_lost: tuple[str, ...] = ()
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         if self.winding not in ("star", "delta"):
             raise ValueError(f'winding must be "star" or "delta", not {self.winding!r}')
         lost = tuple(self.lines_lost)

@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from physics import arguments
 
@@ -40,12 +41,12 @@ class LoadState:
 class StarLoad:
     """Three impedances, complex ohm, from U, V, W to a free star point. One number stands for three equal ones."""
 
-    impedances: tuple[complex, complex, complex]
+    impedances: complex | tuple[complex, complex, complex]
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         object.__setattr__(self, "impedances", _impedances(self.impedances))
 
-    def on(self, voltages, line_lost=None) -> LoadState:
+    def on(self, voltages: ArrayLike, line_lost: str | None = None) -> LoadState:
         """What it takes from lines at `voltages` (U, V, W against neutral, (3,)); line_lost: None, "U", "V" or "W".
 
         With a line lost the other two phases are in series between the lines that are left.
@@ -62,12 +63,12 @@ class StarLoad:
 class DeltaLoad:
     """Three impedances, complex ohm, between U-V, V-W, W-U. One number stands for three equal ones."""
 
-    impedances: tuple[complex, complex, complex]
+    impedances: complex | tuple[complex, complex, complex]
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         object.__setattr__(self, "impedances", _impedances(self.impedances))
 
-    def on(self, voltages, line_lost=None) -> LoadState:
+    def on(self, voltages: ArrayLike, line_lost: str | None = None) -> LoadState:
         """What it takes from lines at `voltages` (U, V, W against neutral, (3,)); line_lost: None, "U", "V" or "W".
 
         With a line lost one phase keeps its full voltage, and the other two share it in series.
@@ -95,7 +96,7 @@ class DeltaLoad:
         return StarLoad(tuple(star))
 
 
-def _terminal_voltages(nodes: np.ndarray, voltages, line_lost) -> np.ndarray:
+def _terminal_voltages(nodes: np.ndarray, voltages: ArrayLike, line_lost: str | None) -> np.ndarray:
     """Terminal voltages at the node admittances `nodes` of a load; a lost one takes what leaves it no current."""
     terminals = arguments.complex_numbers("voltages", voltages)
     if terminals.shape != (3,):
@@ -111,7 +112,7 @@ def _terminal_voltages(nodes: np.ndarray, voltages, line_lost) -> np.ndarray:
     return terminals
 
 
-def _impedances(value) -> tuple[complex, complex, complex]:
+def _impedances(value: ArrayLike) -> tuple[complex, complex, complex]:
     impedances = arguments.complex_numbers("impedances", value)
     if impedances.ndim == 0:
         impedances = np.full(3, impedances)
@@ -119,4 +120,5 @@ def _impedances(value) -> tuple[complex, complex, complex]:
         raise ValueError(f"impedances must be one number or three, not of shape {impedances.shape}")
     if np.any(impedances == 0) or np.any(impedances.real < 0):
         raise ValueError("impedances must have a resistance of 0 or more and must not be 0")
-    return tuple(complex(impedance) for impedance in impedances)
+    first, second, third = impedances.tolist()
+    return first, second, third

@@ -12,8 +12,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from physics import arguments
+from physics.arguments import NumberOrArray
 
 LINES = ("L1", "L2", "L3")
 _LAG = {"L1": 0.0, "L2": 2 * np.pi / 3, "L3": 4 * np.pi / 3}
@@ -30,18 +32,18 @@ class Battery:
     emf: float
     internal_resistance: float = 0.0
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         arguments.number("emf", self.emf)
         arguments.not_negative("internal_resistance", self.internal_resistance)
 
-    def current(self, resistance, back_emf=0.0):
+    def current(self, resistance: ArrayLike, back_emf: ArrayLike = 0.0) -> NumberOrArray:
         """Current, A, through `resistance` outside, ohm, against `back_emf`, V: I = (E - e) / (r + R); arrays too."""
         resistance = arguments.numbers("resistance", resistance)
         if np.any(resistance < 0) or np.any(resistance + self.internal_resistance == 0):
             raise ValueError("resistance must be 0 or more, and above 0 with a battery that has no internal resistance")
         return (self.emf - arguments.numbers("back_emf", back_emf)) / (resistance + self.internal_resistance)
 
-    def voltage(self, current):
+    def voltage(self, current: ArrayLike) -> NumberOrArray:
         """Voltage at the terminals, V, while it delivers `current`, A: V = E - r I; arrays too."""
         return self.emf - self.internal_resistance * arguments.numbers("current", current)
 
@@ -63,7 +65,7 @@ class ThreePhaseSupply:
     frequency: float
     lines: tuple[str, str, str] = LINES
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         arguments.not_negative("line_voltage", self.line_voltage)
         arguments.not_negative("frequency", self.frequency)
         object.__setattr__(self, "lines", tuple(self.lines))
@@ -100,9 +102,10 @@ class ThreePhaseSupply:
             if line not in LINES:
                 raise ValueError(f"{name} must be one of the lines L1, L2, L3, not {line!r}")
         other = {first: second, second: first}
-        return replace(self, lines=tuple(other.get(line, line) for line in self.lines))
+        one, two, three = (other.get(line, line) for line in self.lines)
+        return replace(self, lines=(one, two, three))
 
-    def phase_voltages(self, time) -> np.ndarray:
+    def phase_voltages(self, time: ArrayLike) -> np.ndarray:
         """Voltages of U, V, W against the star point at `time`, s, in V: shape (*time.shape, 3)."""
         return instantaneous(self.phase_phasors, 2 * np.pi * self.frequency * arguments.numbers("time", time))
 
@@ -121,7 +124,7 @@ class Inverter:
     boost: float = 0.0
     highest_frequency: float | None = None
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         base_voltage = arguments.positive("base_voltage", self.base_voltage)
         base_frequency = arguments.positive("base_frequency", self.base_frequency)
         if arguments.not_negative("boost", self.boost) >= base_voltage:
@@ -134,12 +137,12 @@ class Inverter:
                 f"not {self.highest_frequency:g}"
             )
 
-    def voltage(self, frequency):
+    def voltage(self, frequency: ArrayLike) -> NumberOrArray:
         """Voltage between lines, V r.m.s., at `frequency`, Hz: from 0 to the highest frequency; arrays too."""
         share = np.minimum(self._frequency(frequency) / self.base_frequency, 1)
         return self.boost + (self.base_voltage - self.boost) * share
 
-    def flux(self, frequency):
+    def flux(self, frequency: ArrayLike) -> NumberOrArray:
         """Volts per hertz as a fraction of those at base frequency: the share of full flux a motor then has if the
         drop in its stator is left aside. `frequency` above 0; arrays too."""
         frequency = self._frequency(frequency)
@@ -147,22 +150,22 @@ class Inverter:
             raise ValueError("frequency must be greater than 0: at standstill there are no volts per hertz")
         return self.voltage(frequency) / frequency * (self.base_frequency / self.base_voltage)
 
-    def weakens_field(self, frequency):
+    def weakens_field(self, frequency: ArrayLike) -> NumberOrArray:
         """Whether `frequency`, Hz, lies above base frequency; arrays too."""
         return self._frequency(frequency) > self.base_frequency
 
-    def supply(self, frequency) -> ThreePhaseSupply:
+    def supply(self, frequency: float) -> ThreePhaseSupply:
         """The three phases it gives at a steady `frequency`, Hz."""
         return ThreePhaseSupply(float(self.voltage(arguments.number("frequency", frequency))), float(frequency))
 
-    def _frequency(self, value) -> np.ndarray:
+    def _frequency(self, value: ArrayLike) -> np.ndarray:
         frequency = arguments.numbers("frequency", value)
         if np.any(frequency < 0) or np.any(frequency > self.highest_frequency):
             raise ValueError(f"frequency must be from 0 to {self.highest_frequency:g} Hz, the inverter's highest")
         return frequency
 
 
-def instantaneous(phasors, angle) -> np.ndarray:
+def instantaneous(phasors: ArrayLike, angle: ArrayLike) -> np.ndarray:
     """Instantaneous values sqrt(2) Re(V exp(j angle)) of r.m.s. phasors, shape (3,), at electrical `angle`, rad, of any
     shape: (*angle.shape, 3)."""
     phasors = arguments.complex_numbers("phasors", phasors)
@@ -170,7 +173,7 @@ def instantaneous(phasors, angle) -> np.ndarray:
     return np.sqrt(2) * np.real(phasors * np.exp(1j * angle[..., np.newaxis]))
 
 
-def symmetrical_components(phasors) -> np.ndarray:
+def symmetrical_components(phasors: ArrayLike) -> np.ndarray:
     """Zero, positive and negative sequence of three phasors, in this order: shape (..., 3) to (..., 3).
 
     The positive sequence rotates a field in the direction of U-V-W, the negative one against it; the zero sequence makes none.
@@ -178,12 +181,12 @@ def symmetrical_components(phasors) -> np.ndarray:
     return _three("phasors", phasors) @ _FORTESCUE.T
 
 
-def from_symmetrical_components(components) -> np.ndarray:
+def from_symmetrical_components(components: ArrayLike) -> np.ndarray:
     """The three phasors that have these zero, positive and negative sequences; undoes `symmetrical_components`."""
     return _three("components", components) @ np.linalg.inv(_FORTESCUE).T
 
 
-def unbalance_factor(phasors):
+def unbalance_factor(phasors: ArrayLike) -> NumberOrArray:
     """Negative over positive sequence, as a fraction (IEC 61000-4-30; by IEC 60034-1 a motor stands 1 %).
 
     Takes line voltages as well as phase voltages: the zero sequence has no part in it. `ValueError` if there is no
@@ -195,7 +198,7 @@ def unbalance_factor(phasors):
     return np.abs(negative) / np.abs(positive)
 
 
-def unbalance_of_line_voltages(voltages):
+def unbalance_of_line_voltages(voltages: ArrayLike) -> NumberOrArray:
     """Greatest deviation from the mean of three line voltages over the mean, as a fraction (NEMA MG 1).
 
     voltages: V r.m.s., shape (..., 3), all above 0. It needs a plain voltmeter only, and comes near the unbalance
@@ -208,7 +211,7 @@ def unbalance_of_line_voltages(voltages):
     return np.max(np.abs(voltages - mean), axis=-1) / mean[..., 0]
 
 
-def _three(name: str, value) -> np.ndarray:
+def _three(name: str, value: ArrayLike) -> np.ndarray:
     array = arguments.complex_numbers(name, value)
     if array.shape[-1:] != (3,):
         raise ValueError(f"{name} must have three values along the last axis, not shape {array.shape}")

@@ -25,13 +25,15 @@ from functools import cached_property
 from types import MappingProxyType
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from physics import arguments
+from physics.arguments import NumberOrArray
 from physics.speeds import frequency_of_speed
 from physics.windings.coils_in_slots import CoilsInSlots
 
 
-def emf_of_phase(frequency, series_turns, winding_factor, pole_flux):
+def emf_of_phase(frequency: ArrayLike, series_turns: ArrayLike, winding_factor: ArrayLike, pole_flux: ArrayLike) -> NumberOrArray:
     """E = 4.44 f N k_w Phi, V r.m.s. (4.44 for pi sqrt(2)); Hz, Wb; arrays too."""
     factors = {
         "frequency": frequency, "series_turns": series_turns, "winding_factor": winding_factor, "pole_flux": pole_flux
@@ -53,7 +55,7 @@ class RotorMagnet:
     length: float
     spectrum: Mapping[int, float]
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         arguments.poles("poles", self.poles)
         arguments.positive("radius", self.radius)
         arguments.positive("length", self.length)
@@ -66,7 +68,7 @@ class RotorMagnet:
         object.__setattr__(self, "spectrum", MappingProxyType(dict(sorted(checked.items()))))
 
     @classmethod
-    def with_even_poles(cls, poles, radius, length, flux_density, pole_arc=1.0, highest_harmonic=15) -> RotorMagnet:
+    def with_even_poles(cls, poles: int, radius: float, length: float, flux_density: float, pole_arc: float = 1.0, highest_harmonic: int = 15) -> RotorMagnet:
         """Poles with the same `flux_density`, T, all over their faces, and none between them.
 
         pole_arc: the part of a pole pitch that a face covers, above 0 and at most 1. B_h = 4 B / (pi h) sin(h arc / 2)
@@ -90,12 +92,12 @@ class RotorMagnet:
         """Waves round the bore of each harmonic: h times the pole pairs."""
         return self.pole_pairs * np.array(list(self.spectrum), dtype=np.float64)
 
-    def flux_density(self, angles, angle) -> np.ndarray:
+    def flux_density(self, angles: ArrayLike, angle: float) -> np.ndarray:
         """Outward flux density in T at mechanical `angles` round the bore, any shape, with the magnet at `angle`."""
         from_pole = arguments.numbers("angles", angles) - arguments.number("angle", angle)
         return np.cos(from_pole[..., np.newaxis] * self.orders) @ np.array(list(self.spectrum.values()))
 
-    def pole_flux(self, harmonic=1) -> float:
+    def pole_flux(self, harmonic: int = 1) -> float:
         """Flux of one pole of `harmonic`, Wb: mean over half a wave times its area, Phi = 2 B r l / (h p)."""
         harmonic = arguments.whole("harmonic", harmonic)
         return 2 * self.spectrum.get(harmonic, 0.0) * self.radius * self.length / (harmonic * self.pole_pairs)
@@ -115,38 +117,38 @@ class Alternator:
     resistance: float = 0.0
     inductance: float = 0.0
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         arguments.not_negative("resistance", self.resistance)
         arguments.not_negative("inductance", self.inductance)
 
-    def coil_flux_linkages(self, angle) -> np.ndarray:
+    def coil_flux_linkages(self, angle: NumberOrArray) -> np.ndarray:
         """Flux linkage in Wb of every single coil as it is wound, shape (..., coils)."""
         return self._values(self._per_coil, angle)
 
-    def coil_emfs(self, angle, speed) -> np.ndarray:
+    def coil_emfs(self, angle: NumberOrArray, speed: NumberOrArray) -> np.ndarray:
         """EMF in V of every single coil as it is wound, shape (..., coils)."""
         return _angular(speed) * self._values(1j * self.magnet.orders[:, np.newaxis] * self._per_coil, angle)
 
-    def flux_linkages(self, angle) -> np.ndarray:
+    def flux_linkages(self, angle: NumberOrArray) -> np.ndarray:
         """Flux linkage in Wb of U, V, W, their coils joined as the winding has them, shape (..., 3)."""
         return self._values(self._per_phase, angle)
 
-    def emfs(self, angle, speed) -> np.ndarray:
+    def emfs(self, angle: NumberOrArray, speed: NumberOrArray) -> np.ndarray:
         """EMF in V of U, V, W, shape (..., 3): minus the rate of change of `flux_linkages`, exactly."""
         return _angular(speed) * self._values(self.emf_amplitudes, angle)
 
-    def frequency(self, speed):
+    def frequency(self, speed: ArrayLike) -> NumberOrArray:
         """Frequency of the fundamental, Hz: f = p n."""
         return frequency_of_speed(speed, self.magnet.poles)
 
-    def emf(self, speed, harmonic=1) -> np.ndarray:
+    def emf(self, speed: float, harmonic: int = 1) -> np.ndarray:
         """EMF of one harmonic in U, V, W, V r.m.s., shape (3,); the fundamental's is 4.44 f N k_w Phi."""
         harmonic = arguments.whole("harmonic", harmonic)
         present = np.array([each == harmonic for each in self.magnet.spectrum])
         speed = arguments.number("speed", speed)
         return np.abs(2 * np.pi * speed * self.emf_amplitudes[present]).sum(axis=0) / np.sqrt(2)
 
-    def on_lamps(self, speed, resistance) -> LoadedAlternator:
+    def on_lamps(self, speed: float, resistance: float) -> LoadedAlternator:
         """Settled running at `speed` with three equal resistances in star, ohm each, above 0; star points not joined.
 
         speed: one number. Of each harmonic the part that is the same in all three phases (the third, the ninth) finds
@@ -189,7 +191,7 @@ class Alternator:
         size = self.magnet.radius * self.magnet.length * np.array(list(self.magnet.spectrum.values())) / orders
         return -1j * size[:, np.newaxis] * np.exp(1j * np.outer(orders, self.winding.slot_angles))
 
-    def _values(self, amplitudes: np.ndarray, angle) -> np.ndarray:
+    def _values(self, amplitudes: np.ndarray, angle: NumberOrArray) -> np.ndarray:
         return _values(amplitudes, self.magnet.orders, angle)
 
 
@@ -203,11 +205,11 @@ class LoadedAlternator:
     current_amplitudes: np.ndarray
     """Complex peak amplitudes in the rotor's angle, A, shape (harmonics, 3)."""
 
-    def currents(self, angle) -> np.ndarray:
+    def currents(self, angle: ArrayLike) -> np.ndarray:
         """Currents of U, V, W in A with the magnet at `angle`, shape (..., 3)."""
         return _values(self.current_amplitudes, self.alternator.magnet.orders, angle)
 
-    def torque(self, angle) -> np.ndarray:
+    def torque(self, angle: NumberOrArray) -> np.ndarray:
         """Torque on the magnet in N m, positive counter-clockwise, shape (...): sum of i d(flux linkage)/d(angle).
 
         It is against the motion on the whole, and e i = -torque x speed at every instant.
@@ -248,11 +250,11 @@ class LoadedAlternator:
         return -self.shaft_power / (2 * np.pi * self.speed) if self.speed else 0.0
 
 
-def _values(amplitudes: np.ndarray, orders: np.ndarray, angle) -> np.ndarray:
+def _values(amplitudes: np.ndarray, orders: np.ndarray, angle: ArrayLike) -> np.ndarray:
     """Sum over harmonics of Re(X exp(-j order angle)), for X of shape (harmonics, k): (*angle.shape, k)."""
     phases = arguments.numbers("angle", angle)[..., np.newaxis] * orders
     return np.cos(phases) @ amplitudes.real + np.sin(phases) @ amplitudes.imag
 
 
-def _angular(speed) -> np.ndarray:
+def _angular(speed: ArrayLike) -> np.ndarray:
     return 2 * np.pi * arguments.numbers("speed", speed)[..., np.newaxis]

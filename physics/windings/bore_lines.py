@@ -13,8 +13,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from physics import arguments
+from physics.arguments import NumberOrArray
 from physics.constants import VACUUM_PERMEABILITY
 
 
@@ -32,7 +34,7 @@ class WaveLines:
     levels: np.ndarray
 
 
-def field_at_the_wall(mmf_amplitude, pole_pairs: int, bore_radius: float):
+def field_at_the_wall(mmf_amplitude: ArrayLike, pole_pairs: int, bore_radius: float) -> NumberOrArray:
     """Peak flux density, T, at the wall of an empty bore in which the winding makes an MMF wave of that amplitude, A.
 
     mu0 p Theta / R: iron that takes no MMF has along its wall a tangential field equal to the current sheet, whose amplitude

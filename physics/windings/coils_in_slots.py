@@ -16,13 +16,16 @@ Conventions, the same for all of them:
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cached_property
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from physics import arguments
+from physics.arguments import NumberOrArray
 
 PHASES = ("U", "V", "W")
 
@@ -73,6 +76,23 @@ class CoilsInSlots:
     pole_pairs: of the fundamental; first_slot_angle: mechanical rad of slot 0.
     """
 
+    if TYPE_CHECKING:  # as properties, since a subclass may compute them and none can be set
+
+        @property
+        def slots(self) -> int: ...
+        @property
+        def turns(self) -> int: ...
+        @property
+        def coils(self) -> tuple[Coil, ...]: ...
+        @property
+        def layers(self) -> int: ...
+        @property
+        def paths(self) -> int: ...
+        @property
+        def pole_pairs(self) -> int: ...
+        @property
+        def first_slot_angle(self) -> float: ...
+
     @cached_property
     def slot_angles(self) -> np.ndarray:
         """Mechanical angle of every slot, shape (slots,); it falls from slot to slot, by one slot pitch."""
@@ -106,11 +126,11 @@ class CoilsInSlots:
             rows.append(f"slot {slot + 1:>3}:  " + "   ".join(f"{side:<12}" for side in sides).rstrip())
         return rows
 
-    def slot_currents(self, phase_currents) -> np.ndarray:
+    def slot_currents(self, phase_currents: ArrayLike) -> np.ndarray:
         """Ampere conductors in every slot, positive toward +z: shape (slots,), or (..., slots) for (..., 3)."""
         return _phase_values("phase_currents", phase_currents) @ self.conductors.T / self.paths
 
-    def mmf(self, angles, phase_currents) -> np.ndarray:
+    def mmf(self, angles: ArrayLike, phase_currents: ArrayLike) -> np.ndarray:
         """MMF round the bore, A, at mechanical `angles` for the phase currents of one instant, A.
 
         It is the exact stepped curve of currents concentrated in the slots, with zero mean; at a slot itself, the
@@ -124,7 +144,7 @@ class CoilsInSlots:
         after = np.floor(slots_passed + _AT_A_SLOT).astype(int) % self.slots
         return (levels[..., before] + levels[..., after]) / 2
 
-    def mmf_wave(self, phase_currents, pole_pairs=None) -> np.ndarray:
+    def mmf_wave(self, phase_currents: ArrayLike, pole_pairs: ArrayLike | None = None) -> np.ndarray:
         """Complex amplitude, A, of the MMF's wave of `pole_pairs` pole pairs (None: the working number).
 
         phase_currents: (3,) or (..., 3), of one instant each; pole_pairs: a whole number or an array of them. Result:
@@ -134,7 +154,7 @@ class CoilsInSlots:
         currents = _phase_values("phase_currents", phase_currents)
         return np.tensordot(currents, self._waves_per_ampere(pole_pairs), axes=(-1, -1))
 
-    def travelling_waves(self, phase_phasors, pole_pairs=None) -> tuple[np.ndarray, np.ndarray]:
+    def travelling_waves(self, phase_phasors: ArrayLike, pole_pairs: ArrayLike | None = None) -> tuple[np.ndarray, np.ndarray]:
         """The two waves of `pole_pairs` pole pairs that alternating currents make: (clockwise, counter-clockwise).
 
         phase_phasors: complex peak values, shape (..., 3), of currents i = Re(I exp(j w t)). A wave's complex amplitude
@@ -148,7 +168,7 @@ class CoilsInSlots:
         clockwise = np.tensordot(np.conj(phasors), per_ampere, axes=(-1, -1)) / 2
         return clockwise, counter_clockwise
 
-    def field_axis(self, phase_currents):
+    def field_axis(self, phase_currents: ArrayLike) -> NumberOrArray:
         """Electrical angle of the fundamental's outward peak, in (-pi, pi]; nan without field.
 
         phase_currents: (3,) gives a float, (..., 3) an array of shape (...).
@@ -163,11 +183,11 @@ class CoilsInSlots:
         axis = np.where(no_field, np.nan, axis)
         return axis if axis.ndim else float(axis)
 
-    def fundamental_amplitude(self, phase_currents):
+    def fundamental_amplitude(self, phase_currents: ArrayLike) -> NumberOrArray:
         """Peak of the fundamental, A, 0 or more; shapes as in `field_axis`."""
         return np.abs(_phase_values("phase_currents", phase_currents) @ self._working_wave_per_ampere)
 
-    def slot_star(self, harmonic=1) -> np.ndarray:
+    def slot_star(self, harmonic: int = 1) -> np.ndarray:
         """Winding factor of each phase from the star of slot EMFs, complex, shape (3,).
 
         The phasors of a phase's conductors are added as the slots lie and divided by what they would give if all
@@ -180,7 +200,7 @@ class CoilsInSlots:
         sides = np.array([2 * self.turns * sum(coil.phase == phase for coil in self.coils) for phase in PHASES])
         return star / np.maximum(sides, 1)
 
-    def with_coil_reversed(self, coil) -> ConnectedCoils:
+    def with_coil_reversed(self, coil: int) -> ConnectedCoils:
         """The same winding with start and finish of one coil (counted from 0) swapped."""
         coil = arguments.whole("coil", coil, least=0)
         if coil >= len(self.coils):
@@ -189,18 +209,18 @@ class CoilsInSlots:
             each._replace(sign=-each.sign) if number == coil else each for number, each in enumerate(self.coils)
         )
 
-    def without_phase(self, phase) -> ConnectedCoils:
+    def without_phase(self, phase: str) -> ConnectedCoils:
         """The same winding with the coils of `phase` left out of circuit."""
         phase = _phase("phase", phase)
         return self._with_coils(each._replace(sign=0) if each.phase == phase else each for each in self.coils)
 
-    def with_leads_exchanged(self, first, second) -> ConnectedCoils:
+    def with_leads_exchanged(self, first: str, second: str) -> ConnectedCoils:
         """The same winding with the leads of two phases swapped, which reverses its field."""
         first, second = _phase("first", first), _phase("second", second)
         other = {first: second, second: first}
         return self._with_coils(each._replace(phase=other.get(each.phase, each.phase)) for each in self.coils)
 
-    def _with_coils(self, coils) -> ConnectedCoils:
+    def _with_coils(self, coils: Iterable[Coil]) -> ConnectedCoils:
         return ConnectedCoils(
             slots=self.slots,
             coils=tuple(coils),
@@ -221,7 +241,7 @@ class CoilsInSlots:
     def _working_wave_per_ampere(self) -> np.ndarray:
         return self._waves_per_ampere(self.pole_pairs)
 
-    def _waves_per_ampere(self, pole_pairs) -> np.ndarray:
+    def _waves_per_ampere(self, pole_pairs: ArrayLike | None) -> np.ndarray:
         """Complex amplitude of the MMF's wave for 1 A in each phase, shape (*pole_pairs.shape, 3).
 
         Fourier coefficient of a curve with a step at each slot: A_m = sum a_s exp(j m angle_s) / (j pi m).
@@ -249,7 +269,7 @@ class ConnectedCoils(CoilsInSlots):
     first_slot_angle: float = 0.0
     poles: int | None = None
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         for name in ("slots", "turns", "layers", "paths"):
             object.__setattr__(self, name, arguments.whole(name, getattr(self, name)))
         if self.layers > 2:
@@ -278,13 +298,13 @@ class ConnectedCoils(CoilsInSlots):
         return 2 * int(orders[np.argmax(strength)])
 
 
-def _phase(name: str, value) -> str:
+def _phase(name: str, value: object) -> str:
     if value not in PHASES:
         raise ValueError(f"{name} must be one of the phases U, V, W, not {value!r}")
     return value
 
 
-def _phase_values(name: str, values, check=arguments.numbers) -> np.ndarray:
+def _phase_values(name: str, values: ArrayLike, check: Callable[[str, object], np.ndarray] = arguments.numbers) -> np.ndarray:
     """`values`, passed through `check`, with one value for each of the three phases along the last axis."""
     array = check(name, values)
     if array.shape[-1:] != (3,):

@@ -16,8 +16,10 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from physics import arguments
+from physics.arguments import NumberOrArray
 from physics.windings.coils_in_slots import PHASES, Coil, CoilsInSlots
 
 BELTS = (("U", +1), ("W", -1), ("V", +1), ("U", -1), ("W", +1), ("V", -1))
@@ -40,7 +42,7 @@ class Winding(CoilsInSlots):
     coil_pitch: int | None = None
     layers: int = 1
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         poles = arguments.poles("poles", self.poles)
         slots = arguments.whole("slots", self.slots)
         turns = arguments.whole("turns", self.turns)
@@ -63,6 +65,11 @@ class Winding(CoilsInSlots):
             object.__setattr__(self, name, value)
 
     paths = 1  # all coils of a phase in series; no field of the dataclass
+
+    @property
+    def _pitch(self) -> int:
+        assert self.coil_pitch is not None  # taken as full pitch above
+        return self.coil_pitch
 
     @property
     def pole_pairs(self) -> int:
@@ -88,7 +95,7 @@ class Winding(CoilsInSlots):
     def first_slot_angle(self) -> float:
         """Mechanical angle of slot 0, such that the axis of phase U is at 0: its first belt of go sides lies half a
         coil pitch counter-clockwise of its axis, and slot 0 is the belt's end on that side."""
-        slots_ahead = (self.coil_pitch + self.slots_per_pole_and_phase - 1) / 2
+        slots_ahead = (self._pitch + self.slots_per_pole_and_phase - 1) / 2
         return 2 * np.pi * slots_ahead / self.slots
 
     @cached_property
@@ -98,10 +105,10 @@ class Winding(CoilsInSlots):
         for slot in range(self.slots):
             phase, sign = BELTS[slot // self.slots_per_pole_and_phase % 6]
             if sign > 0 or self.layers == 2:
-                coils.append(Coil(phase, slot, (slot + self.coil_pitch) % self.slots, sign))
+                coils.append(Coil(phase, slot, (slot + self._pitch) % self.slots, sign))
         return tuple(coils)
 
-    def belt_at_largest_current(self, phase_currents) -> str:
+    def belt_at_largest_current(self, phase_currents: ArrayLike) -> str:
         """The belt, such as "+U" or "-W", that carries the largest current toward +z; the first of equals.
 
         phase_currents: shape (3,), in the order U, V, W.
@@ -110,12 +117,12 @@ class Winding(CoilsInSlots):
         phase, sign = max(BELTS, key=lambda belt: belt[1] * currents[PHASES.index(belt[0])])
         return f"{'+' if sign > 0 else '-'}{phase}"
 
-    def pitch_factor(self, harmonic=1):
+    def pitch_factor(self, harmonic: ArrayLike = 1) -> NumberOrArray:
         """k_p = sin(n (y / tau) pi / 2) of harmonic n, signed; y coil pitch, tau pole pitch."""
         n = _harmonics(harmonic)
-        return np.sin(n * (self.coil_pitch * self.poles / self.slots) * np.pi / 2)
+        return np.sin(n * (self._pitch * self.poles / self.slots) * np.pi / 2)
 
-    def distribution_factor(self, harmonic=1):
+    def distribution_factor(self, harmonic: ArrayLike = 1) -> NumberOrArray:
         """k_d = sin(q g / 2) / (q sin(g / 2)) of harmonic n, signed; g = n x electrical slot pitch, q slots a belt.
 
         Where the sines vanish all coils of a belt stand in line (the slot harmonics' even multiples) and k_d is +-1.
@@ -126,7 +133,7 @@ class Winding(CoilsInSlots):
         denominator = np.where(in_line, 1, q * np.sin(half_step))
         return np.where(in_line, np.cos(q * half_step) / np.cos(half_step), np.sin(q * half_step) / denominator)[()]
 
-    def winding_factor(self, harmonic=1):
+    def winding_factor(self, harmonic: ArrayLike = 1) -> NumberOrArray:
         """k_w = k_d k_p of a phase for harmonic n of the pole pairs, signed: n a whole number or an array of them.
 
         Of even order it is 0, because each phase has belts of both signs a pole pitch apart. (`slot_star` gives the
@@ -136,7 +143,7 @@ class Winding(CoilsInSlots):
         return np.where(n % 2 == 0, 0.0, self.distribution_factor(n) * self.pitch_factor(n))[()]
 
 
-def _harmonics(value) -> np.ndarray:
+def _harmonics(value: ArrayLike) -> np.ndarray:
     harmonic = arguments.numbers("harmonic", value)
     if np.any(harmonic < 1) or np.any(harmonic != np.floor(harmonic)):
         raise ValueError("harmonic must be a whole number of at least 1")

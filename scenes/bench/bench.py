@@ -11,7 +11,7 @@ from scenes.bench.prediction import Prediction, checked_seed
 from scenes.bench.tally import Tally
 from scenes.scene import address
 from scenes.scene.described import described, described_plot
-from scenes.scene.scene import Scene
+from scenes.scene.scene import Plot, Scene
 from visual.solid import lights
 
 log = logging.getLogger("thumbwise")
@@ -32,7 +32,7 @@ class Bench:
         self.tally = Tally()
         self._refused: set[str] = set()
         self._notices = 0
-        self._plotted = None
+        self._plotted: Plot | None = None
         self._frame = 0
         self.broken = False  # after an internal error nothing moves until somebody does something
         self.scene: Scene = self._scene(first)
@@ -115,13 +115,13 @@ class Bench:
         name, settings, seed = address.read(query)
         scene = self._scene(name) if name else self.scene
         view = None if "view" not in settings else scene.checked_view(settings.pop("view"))
-        seed = None if seed is None else checked_seed(seed)
+        number = None if seed is None else checked_seed(seed)
         checked = {key: scene.by_name[key].checked(value) for key, value in settings.items() if key in scene.by_name}
         unknown = [key for key in settings if key not in scene.by_name]
         if scene is not self.scene:
             self._put_on_the_bench(scene)
-        if seed is not None and seed != self.prediction.seed:
-            self.ask(seed)
+        if number is not None and number != self.prediction.seed:
+            self.ask(number)
         elif any(scene[key] != value for key, value in checked.items()):
             scene.set_all(checked)
             scene.restart()

@@ -27,6 +27,13 @@ class Prediction:
     def waiting(self) -> bool:
         return self.question is not None and self.given is None
 
+    @property
+    def posed(self) -> Question:
+        """The question that was asked, answered or not; `ValueError` when there is none."""
+        if self.question is None:
+            raise ValueError("No question is waiting for an answer.")
+        return self.question
+
     def ask(self, scene: Scene, seed=None) -> None:
         """Set up the scene from a random seed and put its question."""
         seed = self._seeds.randint(1, LARGEST_SEED) if seed is None else checked_seed(seed)
@@ -58,12 +65,12 @@ class Prediction:
         """Commit to a choice; returns whether it is right. `ValueError` if no question waits or that is not a choice."""
         if not self.waiting:
             raise ValueError("No question is waiting for an answer.")
-        values = [value for value, _ in self.question.choices]
+        values = [value for value, _ in self.posed.choices]
         if choice not in values:
             raise ValueError(f"The answer is one of {', '.join(values)}, not {quoted(choice)}.")
         self.given = choice
         self.asked += 1
-        right = choice == self.question.answer
+        right = choice == self.posed.answer
         self.right += right
         return right
 
@@ -71,7 +78,7 @@ class Prediction:
         """Show the answer without counting anything. `ValueError` if no question waits."""
         if not self.waiting:
             raise ValueError("No question is waiting for an answer.")
-        self.given = self.question.answer
+        self.given = self.posed.answer
         self.told = True
 
     def enough(self) -> None:
@@ -85,10 +92,10 @@ class Prediction:
         words = dict(self.question.choices)
         return {
             "text": self.question.text,
-            "choices": [{"value": value, "words": said} for value, said in self.question.choices],
+            "choices": [{"value": value, "words": said} for value, said in self.posed.choices],
             "seed": self.seed,
             "given": self.given,
-            "right": self.given == self.question.answer if answered and not self.told else None,
+            "right": self.given == self.posed.answer if answered and not self.told else None,
             "answer": words[self.question.answer] if answered else None,
             "reason": self.question.reason if answered else None,
             "note": self.note,

@@ -44,7 +44,7 @@ def network_addresses() -> list[str]:
     """This machine's IPv4 addresses on its networks, the one of the default route first."""
     found = [_address_towards("192.0.2.1")]  # a documentation address (RFC 5737): nothing is sent to it
     try:
-        found += [entry[4][0] for entry in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)]
+        found += [str(entry[4][0]) for entry in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)]
     except OSError:
         pass  # the machine cannot look up its own name
     return [name for name in dict.fromkeys(found) if name and not name.startswith(("127.", "0."))]

@@ -31,7 +31,7 @@ class Tally:
         self.follow(prediction)
         if not prediction.waiting:
             raise ValueError("No question is waiting for an answer.")
-        if choice not in [value for value, _ in prediction.question.choices]:
+        if choice not in [value for value, _ in prediction.posed.choices]:
             raise ValueError(f"There is no answer {quoted(choice)} to this question.")
         if visitor not in self._answers:
             if sum(other == address for _, other in self._answers.values()) >= OF_ONE_ADDRESS:

@@ -38,8 +38,8 @@ def _predicted(question: Question, text: str) -> str:
         raise Said(str(wrong)) from None
 
 
-def _as_data(question: Question, predicted: str | None) -> dict:
-    data = {
+def _as_data(question: Question, predicted: str | None) -> dict[str, object]:
+    data: dict[str, object] = {
         "question": question.text,
         "choices": [{"value": value, "words": words} for value, words in question.choices],
         "answer": question.answer,

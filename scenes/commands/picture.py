@@ -95,10 +95,10 @@ def _umask() -> int:
 
 def _size(text: str) -> tuple[int, int]:
     found = re.fullmatch(r"(\d{1,5})[x×](\d{1,5})", text)
-    sides = tuple(int(side) for side in found.groups()) if found else ()
-    if not sides or not all(SMALLEST <= side <= LARGEST for side in sides):
+    width, height = map(int, found.groups()) if found else (0, 0)
+    if not all(SMALLEST <= side <= LARGEST for side in (width, height)):
         raise argparse.ArgumentTypeError(f"takes width x height such as 1920x1080, each from {SMALLEST} to {LARGEST}, not {text!r}")
-    return sides
+    return width, height
 
 
 def _seconds(text: str) -> float:

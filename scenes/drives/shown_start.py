@@ -57,7 +57,7 @@ def shown_start(start: Start, motor: EquivalentCircuit, shaft: Shaft, method: Me
     falls = (surplus(settled - STEP) - surplus(settled + STEP)) / (2 * STEP)
     constant = 2 * np.pi * shaft.inertia / falls
     later = constant * np.linspace(0.0, TIME_CONSTANTS, 60)[1:]
-    return ShownStart(*(np.append(*pair) for pair in zip(rows, _later(later, constant, start, stage, motor, shaft))))
+    return ShownStart(*(np.append(*pair) for pair in zip(rows, _later(later, constant, start, stage, motor, shaft), strict=True)))
 
 
 def _later(later, constant: float, start: Start, stage: Stage, motor: EquivalentCircuit, shaft: Shaft) -> tuple[np.ndarray, ...]:

@@ -66,7 +66,8 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
         TourStop("Each wire lies in the field of the other: right hand for that field, left hand for the force.", 10, "front"),
         TourStop("One current is reversed, and the wires repel each other.", 10, "corner", reverse="current"),
         TourStop("With no current in one of the wires, there is no force between them.", 9, settings={"other": 0}),
-        TourStop("Half the current at the same distance: a quarter of the force. A short circuit, a hundred times the current: ten thousand times.", 12,
+        TourStop("Half the current at the same distance: a quarter of the force. A short circuit, a hundred times the current: ten thousand "
+            "times.", 12,
                  settings={"current": 20, "other": 20}),
         # common practice, no source
         TourStop("A motor that starts on six times its current strains its wires 36 times as hard: end windings are tied and braced for it.", 11,

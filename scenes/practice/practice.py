@@ -53,6 +53,8 @@ def waiting(answers: Sequence[Answer]) -> dict[tuple[str, int], Waiting]:
     """The questions that come back, by scene and seed."""
     found: dict[tuple[str, int], Waiting] = {}
     for place, answer in enumerate(answers, 1):
+        if answer.seed is None:
+            continue
         question = (answer.scene, answer.seed)
         if answer.seed not in NUMBERS or (answer.right and question not in found):
             continue
@@ -114,7 +116,7 @@ def _words_of(scene: type[Scene]) -> Iterable[str]:
 def _words_asked(wanted: Next) -> str:
     prediction = Prediction()
     prediction.ask(catalogue.scene_class(wanted.scene)(), wanted.seed)
-    return prediction.question.text
+    return prediction.posed.text
 
 
 class Practice:
@@ -135,8 +137,9 @@ class Practice:
         return wanted
 
     def take(self, scene: Scene, prediction: Prediction) -> None:
-        """Add the answer just given to the results, to be written."""
-        question = prediction.question
+        """Take the answer that was just given into the results, to be written."""
+        question = prediction.posed
+        assert prediction.given is not None  # it was just given
         self.results.add(
             Answer(
                 when=now(),

@@ -26,7 +26,7 @@ def hold(practice: Practice, questions: int) -> None:
             prediction.ask(scene, wanted.seed)
             again = " (you got this wrong earlier: try again)" if wanted.again else ""
             print(f"\n{number}. {scene.title}{again}")
-            choice = _answer_to(prediction.question)
+            choice = _answer_to(prediction.posed)
             if choice is None:
                 break
             prediction.answer(choice)
@@ -42,9 +42,9 @@ def _answer_to(question: Question) -> str | None:
     """The choice taken; `None` if the student quits."""
     print(question.text)
     marks = _marks(question)
-    for mark, (_, words) in zip(marks, question.choices):
+    for mark, (_, words) in zip(marks, question.choices, strict=True):
         print(f"  {mark}  {words}")
-    marked = {mark: value for mark, (value, _) in zip(marks, question.choices)}
+    marked = {mark: value for mark, (value, _) in zip(marks, question.choices, strict=True)}
     while True:
         try:
             text = input("> ").strip()
@@ -77,8 +77,9 @@ def _keep(practice: Practice, scene, prediction: Prediction) -> None:
 
 
 def _explain(prediction: Prediction, when_it_returns: str) -> None:
-    question = prediction.question
+    question = prediction.posed
     words = dict(question.choices)
+    assert prediction.given is not None  # it was just given
     if prediction.given == question.answer:
         print(f"Right: {words[prediction.given]}.")
     else:

@@ -26,11 +26,13 @@ import json
 import os
 import sys
 import threading
+from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import asdict, dataclass
 from datetime import UTC, datetime
 from itertools import count
 from pathlib import Path
+from typing import Any
 
 from scenes.practice.shared_files import append, locked, replace
 
@@ -101,13 +103,13 @@ class Results:
         self._read_to: tuple | None = None  # the file read and how many bytes of it; `None`: read it all again
 
     def open(self) -> None:
-        """Read the file and check that it can be written. A damaged file is set aside and its readable answers are kept.
-        `NotKept` if it cannot be used."""
-        with self._to_write():
-            text = self._sound_text()
-            if not self.path.exists():
-                replace(self.path, text)
-                self._read_to = _extent(self.path)
+        """Read what is there, and see that it can be added to. A damaged file is set aside, and what can be read of it
+        taken over. `NotKept` says why it cannot be."""
+        with self._to_write() as path:
+            text = self._sound_text(path)
+            if not path.exists():
+                replace(path, text)
+                self._read_to = _extent(path)
 
     def read(self) -> None:
         """Read the file; it is not changed unless damaged, and no file means no answers."""
@@ -117,8 +119,8 @@ class Results:
             lines = _lines(self.path)
         self.answers = [answer for _, answer in lines if isinstance(answer, Answer)]
         if any(answer is None for _, answer in lines):
-            with self._to_write():
-                self._sound_text()
+            with self._to_write() as path:
+                self._sound_text(path)
 
     def add(self, answer: Answer) -> None:
         """Hold an answer until it is written (`keep`)."""
@@ -136,13 +138,13 @@ class Results:
         if not new or not self._keeps:
             return
         text = "".join(f"{answer.line}\n" for answer in new)
-        with self._to_write():
-            others = self._added_by_others()
+        with self._to_write() as path:
+            others = self._added_by_others(path)
             if others is None:
-                replace(self.path, self._sound_text() + text)
+                replace(path, self._sound_text(path) + text)
             else:
-                append(self.path, text)
-            self._read_to = _extent(self.path)
+                append(path, text)
+            self._read_to = _extent(path)
         with self._memory:
             self.answers = self.answers + (others or []) + new
             del self._not_yet_kept[: len(new)]
@@ -154,8 +156,8 @@ class Results:
             return self.answers + self._not_yet_kept
 
     @contextmanager
-    def _to_write(self):
-        """Hold the lock; file errors meanwhile become `NotKept`."""
+    def _to_write(self) -> Iterator[Path]:
+        """Hold the lock; what goes wrong with files meanwhile is `NotKept`."""
         if self.path is None:
             raise NotKept(NO_HOME)
         with _said_plainly(self.path, "kept in"):
@@ -165,18 +167,18 @@ class Results:
             with locked(self.path.with_name(f"{self.path.name}.lock")):
                 if self.path.exists() and not os.access(self.path, os.W_OK):
                     raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
-                yield
+                yield self.path
 
-    def _added_by_others(self) -> list[Answer] | None:
-        """The answers appended since the last reading; `None` if the file must be read from the start, because it is a
-        different one, shorter, damaged, or its last line is incomplete."""
-        if self._read_to is None or not self.path.exists():
+    def _added_by_others(self, path: Path) -> list[Answer] | None:
+        """The answers behind those that were read before; `None` when the file has to be read from its beginning, as it
+        is another one, shorter, damaged, or its last line is not ended."""
+        if self._read_to is None or not path.exists():
             return None
-        *which, size = _extent(self.path)
+        *which, size = _extent(path)
         *before, begun = self._read_to
         if which != before or size < begun:
             return None
-        with open(self.path, "rb") as file:
+        with open(path, "rb") as file:
             file.seek(begun)
             raw = file.read()
         held = [_held(line) for line in raw.splitlines() if line.strip()]
@@ -184,35 +186,35 @@ class Results:
             return None
         return [answer for answer in held if isinstance(answer, Answer)]
 
-    def _sound_text(self) -> str:
-        """The text of the file with its last line completed; its answers are taken over. Damaged lines are left out, and
-        the file with them is set aside."""
+    def _sound_text(self, path: Path) -> str:
+        """The text of the file as it is now, its last line ended; its answers become ours. Damaged lines are left out,
+        and the file with them is set aside."""
         self._read_to = None
-        lines = _lines(self.path)
+        lines = _lines(path)
         sound = [(line, answer) for line, answer in lines if answer is not None]
         text = "".join(f"{line.decode('utf-8')}\n" for line, _ in sound)
         if len(sound) < len(lines):
-            self._set_aside(len(sound))
-            replace(self.path, text)
+            self._set_aside(path, len(sound))
+            replace(path, text)
         with self._memory:
             self.answers = [answer for _, answer in sound if isinstance(answer, Answer)]
-        if self.path.exists() and self.path.read_bytes() == text.encode("utf-8"):
-            self._read_to = _extent(self.path)
+        if path.exists() and path.read_bytes() == text.encode("utf-8"):
+            self._read_to = _extent(path)
         return text
 
-    def _set_aside(self, sound: int) -> None:
-        """Copy the file to an unused name and sync the copy to disk."""
+    def _set_aside(self, path: Path, sound: int) -> None:
+        """Copy the file to a name that nothing has yet, and see that the copy is on the disk."""
         for number in count(1):
-            aside = self.path.with_name(f"{self.path.stem}.damaged-{number}{self.path.suffix}")
+            aside = path.with_name(f"{path.stem}.damaged-{number}{path.suffix}")
             with suppress(FileExistsError), open(aside, "xb") as file:
-                file.write(self.path.read_bytes())
+                file.write(path.read_bytes())
                 file.flush()
                 os.fsync(file.fileno())
                 break
         left = {0: "nothing in them could be read", 1: "the one readable answer is kept in a new file"}
         self.told.append(
-            f"The results in {self.path} were damaged and have been set aside as {aside.name}; "
-            f"{left.get(sound, f'the {sound} readable answers are kept in a new file')}."
+            f"The results in {path} were damaged and are set aside as {aside.name}; "
+            f"{left.get(sound, f'the {sound} answers that can be read go on in a new file')}."
         )
 
 
@@ -259,8 +261,8 @@ def _held(line: bytes) -> Answer | bool | None:
 
 
 def _answer(fields: dict) -> Answer | None:
-    """The answer made of a line's fields, ignoring any others; `None` if they are not valid."""
-    wanted = {name: fields.get(name) for name in Answer.__dataclass_fields__}
+    """The answer that the fields of a line are, whatever else they hold."""
+    wanted: dict[str, Any] = {name: fields.get(name) for name in Answer.__dataclass_fields__}
     texts = [wanted[name] for name in ("when", "scene", "address", "question", "given", "answer")]
     seed = wanted["seed"] is None or type(wanted["seed"]) is int
     if not (all(isinstance(text, str) for text in texts) and seed and type(wanted["right"]) is bool):

@@ -8,7 +8,10 @@ import tempfile
 import time
 from contextlib import contextmanager, suppress
 from pathlib import Path
+from typing import Any
 
+fcntl: Any
+msvcrt: Any
 try:
     import fcntl
 except ImportError:  # Windows

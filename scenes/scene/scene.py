@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from typing import Any, SupportsFloat, TypeVar
 
 from physics.arguments import quoted
 from physics.directions import turning_sense
@@ -16,6 +17,9 @@ from scenes.scene.seen import Directions, directions_of
 
 ONE_STEP = 1 / 25  # s as shown
 AT_REST = 1e-9  # slower than this, in whatever unit, is standing still
+
+
+Curves = TypeVar("Curves", bound="Plot | None")
 
 
 @dataclass(frozen=True)
@@ -144,8 +148,8 @@ class Scene:
         self.answers_shown = True
         self.view = self.views[0].name
         self.built = False
-        self.drawn = None
-        self._kept: tuple[tuple, Plot] | None = None
+        self.drawn: Any = None
+        self._kept: tuple[tuple, Any] | None = None
         self.restart()
 
     def __getitem__(self, name: str):
@@ -175,7 +179,7 @@ class Scene:
         if role not in ROLES:
             raise ValueError(f"What can be reversed is {' or '.join(ROLES)}, not {quoted(role)}.")
         for control in self.controls:
-            if control.role == role:
+            if control.role == role and not isinstance(control, Switch):
                 self.set(control.name, control.reversed(self[control.name]))
                 return
         raise ValueError(f"There is no {role} to reverse in this scene.")
@@ -239,7 +243,7 @@ class Scene:
         """The curves for the present settings; the same object until they change (see `kept`)."""
         return None
 
-    def kept(self, key: tuple, curves: Callable[[], Plot]) -> Plot:
+    def kept(self, key: tuple, curves: Callable[[], Curves]) -> Curves:
         """The plot for this `key`, made by `curves()` only when the key changes."""
         if self._kept is None or self._kept[0] != key:
             self._kept = (key, curves())
@@ -270,9 +274,9 @@ class Scene:
         return {}
 
 
-def minus(value: float, decimals: int) -> str:
+def minus(value: SupportsFloat, decimals: int) -> str:
     """A number as printed, with a real minus sign and no minus on zero."""
-    text = f"{value:.{decimals}f}"
+    text = f"{float(value):.{decimals}f}"
     if float(text) == 0:
         text = text.lstrip("-")
     return text.replace("-", "\N{MINUS SIGN}")

@@ -47,7 +47,7 @@ class Directions:
             return NOWHERE
         return " and ".join([", ".join(named[:-1]), named[-1]]) if len(named) > 1 else named[0]
 
-    def axes(self) -> list[tuple[str, tuple[float, float, float]]]:
+    def axes(self) -> list[tuple[str, tuple[float, ...]]]:
         """Each direction's words with its vector on the bench, for drawing the triad."""
         return [(words, tuple(float(sign * part) for part in np.eye(3)[axis])) for (axis, sign), words in self._words.items()]
 

@@ -11,6 +11,7 @@ import math
 from collections.abc import Callable
 from dataclasses import asdict, dataclass
 from textwrap import fill
+from typing import SupportsFloat
 
 WIDTH = 80  # characters of a terminal
 MINUS = "\N{MINUS SIGN}"
@@ -134,7 +135,7 @@ def _plain(text: str, value: float) -> str:
     return (text if float(text) else text.lstrip("-")).replace("-", MINUS)
 
 
-def exact(value: float) -> str:
+def exact(value: SupportsFloat) -> str:
     """A given number, with all its figures."""
     return figure(float(value), 10)
 
@@ -181,7 +182,7 @@ def _table_as_text(table: Table) -> str:
 def _columns(rows: list[tuple[str, ...]], to_the_right: list[bool] | None = None) -> list[str]:
     widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
     aligned = [">" if right else "<" for right in to_the_right or [False] * len(widths)]
-    return ["  " + "  ".join(f"{c:{a}{w}}" for c, a, w in zip(row, aligned, widths)).rstrip() for row in rows]
+    return ["  " + "  ".join(f"{c:{a}{w}}" for c, a, w in zip(row, aligned, widths, strict=True)).rstrip() for row in rows]
 
 
 # as data

@@ -32,7 +32,7 @@ def compass_needles(dice) -> Exercise:
     return Exercise(
         "A wire is shown end-on with three compasses round it. Draw in each compass which way its N pole points. "
         "(Neglect the Earth's field.)",
-        "; ".join(f"{letter} {direction_words(needle)}" for letter, needle in zip("ABC", needles)),
+        "; ".join(f"{letter} {direction_words(needle)}" for letter, needle in zip("ABC", needles, strict=False)),
         (f"Right hand round the wire, thumb along the current, {direction_words(current)}: seen from here the fingers "
          f"curl {turning_sense(current, TOWARD_YOU)}.",),
         paper_setups.needles(mark(current), on, [NOWHERE[:2]] * 3, words).svg(),
@@ -162,7 +162,7 @@ def two_wires(dice) -> Exercise:
     places = np.array([[-1.0, 0, 0], [1.0, 0, 0]])
     currents = [dice.choice((1, -1)) * TOWARD_YOU for _ in range(2)]
     fields = [field_direction(currents[1 - n], places[n] - places[1 - n]) for n in range(2)]
-    pushes = [force_direction(field, current) for field, current in zip(fields, currents)]
+    pushes = [force_direction(field, current) for field, current in zip(fields, currents, strict=True)]
     attracted = pushes[0] @ (places[1] - places[0]) > 0
     marks, words = [mark(current) for current in currents], "Two parallel wires end-on, A and B."
     return Exercise(
@@ -171,7 +171,7 @@ def two_wires(dice) -> Exercise:
         tuple(
             f"At wire {letter} the field of the other wire points {direction_words(field)}. "
             f"{left_hand(field, current).words()}"
-            for letter, field, current in zip("AB", fields, currents)
+            for letter, field, current in zip("AB", fields, currents, strict=True)
         ),
         paper_setups.two_wires(marks, [NOWHERE[:2]] * 2, words).svg(),
         paper_setups.two_wires(marks, [on_paper(push) for push in pushes], words).svg(),
@@ -190,7 +190,7 @@ def coil_as_motor(dice) -> Exercise:
     first = _coil_at(dice, field)
     sides, currents = (first, -first), (current, -current)
     pushes = [force_direction(field, each) for each in currents]
-    torque = sum(np.cross(side, push) for side, push in zip(sides, pushes)).round(9)
+    torque = np.sum([np.cross(side, push) for side, push in zip(sides, pushes, strict=True)], axis=0).round(9)
     turns = TURNS[turning_sense(torque, TOWARD_YOU)]
     drawing = paper_setups.coil(
         on_paper(field), [on_paper(side) for side in sides], [mark(each) for each in currents],
@@ -227,7 +227,7 @@ def coil_as_generator(dice) -> Exercise:
     return Exercise(
         "The coil is turned in the direction of the arrow. Mark both sides with a dot or a cross to show which way the "
         "EMF drives current at this instant; leave them empty if there is none.",
-        "; ".join(f"{letter} {MARKS[mark(emf)]}" for letter, emf in zip("AB", emfs)),
+        "; ".join(f"{letter} {MARKS[mark(emf)]}" for letter, emf in zip("AB", emfs, strict=False)),
         tuple(
             f"Side {letter} moves {direction_words(motion)} (thumb), the field points {direction_words(field)} (first "
             "finger)"
@@ -236,7 +236,7 @@ def coil_as_generator(dice) -> Exercise:
                 if mark(emf)
                 else ": the motion is along the field, so no flux is cut."
             )
-            for letter, motion, emf in zip("AB", motions, emfs)
+            for letter, motion, emf in zip("AB", motions, emfs, strict=False)
         ),
         drawn((0, 0)),
         drawn([mark(emf) for emf in emfs]),

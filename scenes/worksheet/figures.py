@@ -121,8 +121,8 @@ def speeds_and_slip(dice) -> Exercise:
         "Fill in the missing figures. (n_s is the synchronous speed, n the speed of the rotor.)",
         "; ".join(
             f"motor {row[0]}: "
-            + ", ".join(form.format(cell) for form, cell, given in zip(FORMS, row, asked) if not given)
-            for row, asked in zip(filled, rows)
+            + ", ".join(form.format(cell) for form, cell, given in zip(FORMS, row, asked, strict=True) if not given)
+            for row, asked in zip(filled, rows, strict=True)
         ),
         tuple(workings),
         table=(head, *rows),

@@ -43,7 +43,7 @@ async def intervals(line) -> list[float]:
         told.append(time.perf_counter())
         await line.write_message('{"do": "ready"}')
     line.close()
-    return [later - earlier for earlier, later in zip(told, told[1:])]
+    return [later - earlier for earlier, later in zip(told, told[1:], strict=False)]
 
 
 async def measure(scene: str, way, path: str, bad: bool) -> tuple[list[float], float]:

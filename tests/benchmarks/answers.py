@@ -121,7 +121,8 @@ async def starts(browser, count: int) -> None:
         program.terminate()
         await program.wait()
     ready, shown = np.array(times).T
-    print(f"start, {count} times: serves after {np.median(ready):.2f} s, first picture after {np.median(shown):.2f} s, at the latest {shown.max():.2f} s")
+    print(f"start, {count} times: serves after {np.median(ready):.2f} s, first picture after {np.median(shown):.2f} s, "
+        f"at the latest {shown.max():.2f} s")
 
 
 async def measure(names, count: int, started: int) -> None:

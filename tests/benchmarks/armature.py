@@ -2,6 +2,7 @@
 
 import sys
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from timeit import repeat
 
@@ -37,11 +38,11 @@ def main():
         speed = 0.9 * settled_speed(motor, supply)
         running = replace(motor.state(0.0, 0.0, OpenCircuit()), speed=np.asarray(speed))
         print(f"{coils} coils at {speed:.0f} rad/s")
-        one = report("one position, solved and everything read", lambda: motor.state(0.3, speed, supply), 200)
+        one = report("one position, solved and everything read", partial(motor.state, 0.3, speed, supply), 200)
         for slower in (100, 10, 1):
             what = f"a frame's step, shown {slower} times slower" if slower > 1 else "a frame's step at full speed"
-            report(what, lambda: step(motor, running, shaft, supply, FRAME / slower), slower + 2)
-        chart = report("a revolution in 360 positions at once", lambda: motor.state(around, speed, supply), 10)
+            report(what, partial(step, motor, running, shaft, supply, FRAME / slower), slower + 2)
+        chart = report("a revolution in 360 positions at once", partial(motor.state, around, speed, supply), 10)
         print(f"{'at once against one by one':58s} {360 * one / chart:10.0f} times faster")
 
 

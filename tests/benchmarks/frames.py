@@ -2,10 +2,11 @@
 
     python tests/benchmarks/frames.py [SCENE ...] [--size 960x540] [--seconds 6]
 
-Everything runs as in life: the bench's own loop, its page, one browser. The picture is brought to the size asked for; one as
-wide as a projector's is shown alone, as with the key O. Only pictures with something new in them are counted. Python is the processor time of the bench for each frame, the
-mean and the 99th percentile; page and graphics are the browser's, which tells more than the frames where the machine is
-busy. Prints a table; run it on a machine that does nothing else.
+Everything runs as in life: the bench's own loop, its page, one browser. The picture is brought to the size asked for;
+one as wide as a projector's is shown alone, as with the key O. Only pictures with something new in them are counted.
+Python is the processor time of the bench for each frame, the mean and the 99th percentile; page and graphics are the
+browser's, which tells more than the frames where the machine is busy. Prints a table; run it on a machine that does
+nothing else.
 """
 
 from __future__ import annotations
@@ -105,7 +106,8 @@ async def measure(names, size, seconds) -> None:
         await page.goto(f"http://localhost:{port}/")
         await page.wait_for_function("() => window.bench && window.bench.socket.told.scene")
         await page.add_style_tag(
-            content=f"#picture {{ position: fixed !important; left: 0; top: 0; z-index: 9; width: {size[0]}px !important; height: {size[1]}px !important; }}"
+            content="#picture { position: fixed !important; left: 0; top: 0; z-index: 9; "
+            f"width: {size[0]}px !important; height: {size[1]}px !important; }}"
         )
         if size[0] > 1366:
             await page.keyboard.press("o")

@@ -4,6 +4,7 @@ python tests/benchmarks/starting.py
 """
 
 import sys
+from functools import partial
 from pathlib import Path
 from time import perf_counter
 
@@ -33,9 +34,9 @@ def main():
     shaft = Shaft(0.1, Fan(29.0, 60.0, 1.0, Friction(1.0, 2.0)))
     whole = whole_moments = 0.0
     for method in standard_methods(motor):
-        quick = seconds(lambda: start(motor, shaft, method))
+        quick = seconds(partial(start, motor, shaft, method))
         duration = float(start(motor, shaft, method).run_up.time[-1])
-        moments = seconds(lambda: record(motor, shaft, method, duration, 1e-3))
+        moments = seconds(partial(record, motor, shaft, method, duration, 1e-3))
         whole, whole_moments = whole + quick, whole_moments + moments
         print(f"{method.name:17s} {duration:5.2f} s: {quick:6.3f} s, moment by moment {moments / quick:4.1f} times that")
     print(f"all methods: {whole:.2f} s; moment by moment {whole_moments / whole:.1f} times that")

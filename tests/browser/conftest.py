@@ -167,7 +167,8 @@ class Page:
     def letters_lie_on_the_picture(self) -> bool:
         """Whether the sheet of letters and VPython's picture have the same place on the page."""
         return self.tab.evaluate("""() => {
-            const [letters, canvas] = ["#picture .letters", "#picture canvas"].map(one => document.querySelector(one).getBoundingClientRect())
+            const [letters, canvas] = ["#picture .letters", "#picture canvas"]
+              .map(one => document.querySelector(one).getBoundingClientRect())
             return ["left", "top", "width", "height"].every(side => Math.abs(letters[side] - canvas[side]) < 1)
         }""")
 

@@ -31,7 +31,7 @@ class Battery:
         self.terminals = pos + size * np.array([[-0.3, 0.74, 0], [0.3, 0.74, 0]]) @ turn.T
         self.left, self.right = (Terminal(thing, "", tuple(at)) for at in self.terminals.tolist())
         self.signs = [group.add(Letters("", palette.INK, 22, ground=palette.PAPER)) for _ in range(2)]
-        for letters, terminal in zip(self.signs, self.terminals):
+        for letters, terminal in zip(self.signs, self.terminals, strict=True):
             letters.put(terminal + size * np.array([0, 0.22, 0]))
         Inside(group, thing, self.left, self.right)
         self.connect(1.0)
@@ -39,7 +39,7 @@ class Battery:
     def connect(self, sense: float) -> None:
         """Turn it so that for `sense` > 0 the right terminal is the positive one, and the current leaves there."""
         markings = (NEGATIVE, POSITIVE) if sense >= 0 else (POSITIVE, NEGATIVE)
-        for letters, terminal, marking in zip(self.signs, (self.left, self.right), markings):
+        for letters, terminal, marking in zip(self.signs, (self.left, self.right), markings, strict=True):
             letters.text = terminal.marking = marking
 
 
@@ -59,7 +59,7 @@ class KnifeSwitch:
         self.blade = group.add(Solid(joined(
             block([0.45, 0, 0], [0.95, 0.05, 0.08], palette.COPPER), rod([0.9, 0, 0], [1.15, 0, 0], 0.06, palette.INK, 8))))
         self.ends = self.pos + size * np.array([[-0.45, 0.24, 0], [0.45, 0.24, 0]]) @ self.turn.T
-        self.hinge, self.jaw = (Terminal(thing, marking, tuple(at)) for marking, at in zip(("hinge", "jaw"), self.ends.tolist()))
+        self.hinge, self.jaw = (Terminal(thing, marking, tuple(at)) for marking, at in zip(("hinge", "jaw"), self.ends.tolist(), strict=True))
         self.close(False)
         Inside(group, thing, self.hinge, self.jaw, lambda: self.closed)
 

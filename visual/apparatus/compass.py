@@ -21,6 +21,7 @@ class CompassDrawn:
             CompassDrawn._case, CompassDrawn._needle = Solid(_case()), Solid(_needle())
             CompassDrawn._case.visible = CompassDrawn._needle.visible = False
         self.radius = radius
+        assert CompassDrawn._needle is not None  # made with the case
         self.case, self.needle = CompassDrawn._case.copy(), CompassDrawn._needle.copy()
         group.add(self)  # as one: a group that hides its parts one by one would take the second for hidden before
 
@@ -40,7 +41,7 @@ class CompassDrawn:
         self.case.visible = self.needle.visible = value
 
     def tell(self, found: Told) -> None:
-        at, along, _, _ = self.needle._place
+        at, along, _, _ = self.needle.place
         found.needles.append(("red end of a compass needle", point(at), point(along)))
 
 

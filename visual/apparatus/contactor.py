@@ -54,9 +54,9 @@ class Contactor(Group):
         frame, self.made, self.broken = (self.add(shape.copy()) for shape in shapes)
         for part in (frame, self.made, self.broken):
             part.put(pos)
-        self.top = [Terminal(thing, number, (pos[0] + x, pos[1] + HALF, pos[2] + FRONT)) for x, number in zip(POLES, TOP)]
-        self.bottom = [Terminal(thing, number, (pos[0] + x, pos[1] - HALF, pos[2] + FRONT)) for x, number in zip(POLES, BOTTOM)]
-        for first, second in zip(self.top, self.bottom):
+        self.top = [Terminal(thing, number, (pos[0] + x, pos[1] + HALF, pos[2] + FRONT)) for x, number in zip(POLES, TOP, strict=True)]
+        self.bottom = [Terminal(thing, number, (pos[0] + x, pos[1] - HALF, pos[2] + FRONT)) for x, number in zip(POLES, BOTTOM, strict=True)]
+        for first, second in zip(self.top, self.bottom, strict=True):
             Inside(self, thing, first, second, lambda: self.closed)
         self.name = self.add(Letters("", palette.PAPER, 14, ground=palette.SLATE))
         self.name.put(pos + [0, HALF + 0.019, 0.02])
@@ -76,7 +76,7 @@ class Contactor(Group):
 def numbered(group, terminals) -> list[Letters]:
     """The markings of `terminals`, small, for when one is near."""
     letters = [group.add(Letters(terminal.marking, palette.PAPER, 12, ground=palette.INK)) for terminal in terminals]
-    for each, terminal in zip(letters, terminals):
+    for each, terminal in zip(letters, terminals, strict=True):
         each.put(np.asarray(terminal.at) + [0.009, 0.0, 0.006])
         each.visible = False
     return letters
@@ -136,9 +136,9 @@ class ThroughBox(Group):
         shape = joined(block([0, 0, 0.006], [2 * PITCH + 0.026, 2 * HALF - 0.012, 0.012], palette.IRON),
                        block([0, 0, 0.002], [2 * PITCH + 0.026, 2 * HALF + 0.018, 0.004], palette.INK), *studs)
         self.add(Solid(shape)).put(pos)
-        self.top = [Terminal(thing, mark, (pos[0] + x, pos[1] + HALF, pos[2] + FRONT)) for x, mark in zip(POLES, top)]
-        self.bottom = [Terminal(thing, mark, (pos[0] + x, pos[1] - HALF, pos[2] + FRONT)) for x, mark in zip(POLES, bottom)]
-        for first, second in zip(self.top, self.bottom):
+        self.top = [Terminal(thing, mark, (pos[0] + x, pos[1] + HALF, pos[2] + FRONT)) for x, mark in zip(POLES, top, strict=True)]
+        self.bottom = [Terminal(thing, mark, (pos[0] + x, pos[1] - HALF, pos[2] + FRONT)) for x, mark in zip(POLES, bottom, strict=True)]
+        for first, second in zip(self.top, self.bottom, strict=True):
             Inside(self, thing, first, second, conducts)
         self.add(Letters(words, palette.PAPER, 14, ground=palette.SLATE)).put(pos + [0, 0, 0.02])
         self.numbers = numbered(self, (*self.top, *self.bottom))
@@ -164,7 +164,7 @@ class StartingTransformer(Group):
             return [Terminal("transformer", f"{marking} {n}", tuple(self.pos + [x + out, y, FRONT])) for n, x in enumerate(POLES, 1)]
 
         self.top, self.bottom, self.taps = ends("full", 0, height), ends("end", 0, 0.0), ends("tap", -self.FOOT, 0.5 * height)
-        for top, tap, bottom in zip(self.top, self.taps, self.bottom):
+        for top, tap, bottom in zip(self.top, self.taps, self.bottom, strict=True):
             Inside(self, "transformer coil, upper part", top, tap)
             Inside(self, "transformer coil, lower part", tap, bottom)
         self.mark = self.add(Letters("", palette.PAPER, 14, ground=palette.SLATE))

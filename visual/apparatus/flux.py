@@ -42,7 +42,7 @@ class FluxRings:
     def put(self, radii, height: float, sense: float) -> None:
         """Show a ring at each of the rising `radii`, at `height`; `sense` > 0 is counter-clockwise seen from above."""
         turn = np.eye(3) if sense > 0 else np.diag([1.0, -1.0, -1.0])
-        wanted = dict(zip(np.abs(np.log(self.built[:, None] / np.asarray(radii, float))).argmin(0), radii)) if len(radii) else {}
+        wanted = dict(zip(np.abs(np.log(self.built[:, None] / np.asarray(radii, float))).argmin(0), radii, strict=True)) if len(radii) else {}
         for index, one in enumerate(self.rings):
             one.visible = index in wanted
             if index in wanted:
@@ -76,7 +76,7 @@ class FieldMarks:
 
     def put(self, field) -> None:
         """Lay each along its row of `field` (n, 3), of which the part across z counts; hide it where there is none."""
-        for mark, place, way in zip(self.marks, self.places, np.asarray(field, float)):
+        for mark, place, way in zip(self.marks, self.places, np.asarray(field, float), strict=True):
             size = float(np.hypot(way[0], way[1]))
             mark.visible = size > 0
             if mark.visible:
@@ -88,7 +88,7 @@ class FieldMark(Solid):
     """One of them."""
 
     def tell(self, found: Told) -> None:
-        at, along, _, _ = self._place
+        at, along, _, _ = self.place
         found.needles.append(("arrow on the field", point(at), point(along)))
 
 

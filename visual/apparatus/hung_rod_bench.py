@@ -48,9 +48,9 @@ class HungRodBench(Group):
         self.switch = KnifeSwitch(self, (0.125, FLOOR, 0.0), 0.05)
         rails = []
         for name, side in (("left rail", -1.0), ("right rail", 1.0)):
-            back, front = [side * rail, height, POST + 0.012], [side * rail, height, self.length / 2 + 0.008]
+            back, front = (side * rail, height, POST + 0.012), (side * rail, height, self.length / 2 + 0.008)
             self.add(Solid(rod(back, front, 0.0022, palette.BRASS, 8))).put((0, 0, 0))
-            rails.append(Terminal(name, "back", tuple(back)))
+            rails.append(Terminal(name, "back", back))
             Inside(self, name, rails[-1], f"{name} hanger")
         self.leads = [self.add(MovingLead("left rail hanger", "rod plain end", 3, thickness)),
                       self.add(MovingLead("rod marked end", "right rail hanger", 3, thickness))]

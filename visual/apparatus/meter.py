@@ -41,7 +41,7 @@ class Meter:
 
     def mark(self, low: str, middle: str, high: str) -> None:
         """The figures on the scale."""
-        for letters, text, angle in zip(self.scale, (low, middle, high), (-FULL_SCALE_ANGLE, 0, FULL_SCALE_ANGLE)):
+        for letters, text, angle in zip(self.scale, (low, middle, high), (-FULL_SCALE_ANGLE, 0, FULL_SCALE_ANGLE), strict=True):
             letters.text = text
             letters.put(self.hub + 0.44 * self.size * np.array([np.sin(angle), np.cos(angle), 0]))
 

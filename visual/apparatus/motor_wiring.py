@@ -9,6 +9,7 @@ box to the board. What conducts inside is told with the leads (`wiring.Inside`).
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -48,7 +49,8 @@ class MotorWiring(Group):
 
     studs: the markings of the terminal board, the lower row, then the upper one, from left to right looking at the drive end;
     linked: numbers of studs that a link joins; windings: (marking, marking or "star point") of each winding or part of one
-    inside the motor; box: what it is called; inputs, outputs: markings of its places below (three) and above (three or six); words: written on it.
+    inside the motor; box: what it is called; inputs, outputs: markings of its places below (three) and above (three or six);
+    words: written on it.
     """
 
     def __init__(self, studs, windings, box: str, inputs, outputs, linked=(), words: str = ""):
@@ -122,7 +124,7 @@ class Fuses(MotorWiring):
         self.fuses = [self.add(Solid(rod([x, BOX_BOTTOM, 0], [x, BOX_TOP, 0], 0.0045, palette.PAPER, 12))) for x in COLUMNS]
         for k, fuse in enumerate(self.fuses):
             fuse.put((0, 0, 0))
-            Inside(self, f"fuse of {LINES[k]}", self.inputs[k], self.outputs[k], lambda fuse=fuse: fuse.visible)
+            Inside(self, f"fuse of {LINES[k]}", self.inputs[k], self.outputs[k], partial(getattr, fuse, "visible"))
 
     def put(self, now: Joined, colours) -> None:
         """A fuse is there where the box joins its line."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 import numpy as np
 
 from visual import palette
@@ -34,33 +36,38 @@ class RotorResistors(Group):
         super().__init__()
         group.add(self)
         pos = np.asarray(pos, float)
-        self.thing, self.steps, self.closed = "rotor contactors", steps, set()
-        rings = [Terminal("rotor", name, tuple(pos + [x, 0, FRONT])) for name, x in zip(RINGS, POLES)]
-        nodes = [[Terminal("resistors", f"{name}, step {level}", tuple(pos + [x, 0.025 + SECTION * level, FRONT])) for name, x in zip(RINGS, POLES)]
+        self.thing, self.steps = "rotor contactors", steps
+        self.closed: set[str] = set()
+        rings = [Terminal("rotor", name, tuple(pos + [x, 0, FRONT])) for name, x in zip(RINGS, POLES, strict=True)]
+        nodes = [[Terminal("resistors", f"{name}, step {level}", tuple(pos + [x, 0.025 + SECTION * level, FRONT])) for name, x in zip(RINGS, POLES, strict=True)]
                  for level in range(steps + 1)]
         studs = [rod(np.asarray(each.at) - [0, 0, FRONT], each.at, 0.005, palette.BRASS, 8) for row in (rings, *nodes) for each in row]
         self.add(Solid(joined(*studs))).put((0, 0, 0))
-        for ring, node in zip(rings, nodes[0]):
+        for ring, node in zip(rings, nodes[0], strict=True):
             Inside(self, f"rotor winding {ring.marking}", ring, "rotor star point")
             Lead(self, ring, node)
             self.add(Letters(ring.marking, palette.PAPER, 14, ground=palette.INK)).put(np.asarray(ring.at) + [0.014, 0, 0.006])
         self.rows = [self._section(pos, nodes, level) for level in range(steps)]
-        for first, second in zip(nodes[-1], nodes[-1][1:]):
+        for first, second in zip(nodes[-1], nodes[-1][1:], strict=False):
             Link(self, first, second)
         made, broken = Solid(short(0.0)), Solid(short(OPEN_BY))
-        self.made, self.broken = [], []
+        self.made: list[Solid] = []
+        self.broken: list[Solid] = []
         for level in range(steps):
             for blades, shape in ((self.made, made), (self.broken, broken)):
                 blades.append(self.add(shape.copy()))
                 blades[-1].put(pos + [0, 0.025 + SECTION * level, 0])
-            for first, second in zip(nodes[level], nodes[level][1:]):
-                Inside(self, self.contactor(level), first, second, lambda level=level: self.contactor(level) in self.closed)
+            for first, second in zip(nodes[level], nodes[level][1:], strict=False):
+                Inside(self, self.contactor(level), first, second, partial(self._is_closed, level))
         made.visible = broken.visible = False
         self.words = self.add(Letters("", palette.PAPER, 14, ground=palette.SLATE))
         self.words.put(pos + [0, 0.025 + SECTION * steps + 0.022, 0.016])
         self.numbers = [self.add(Letters(self.contactor(level).removesuffix(" contactor"), palette.PAPER, 13, ground=palette.INK)) for level in range(steps)]
         for level, letters in enumerate(self.numbers):
             letters.put(pos + [POLES[-1] + 0.026, 0.025 + SECTION * level, 0.016])
+
+    def _is_closed(self, level: int) -> bool:
+        return self.contactor(level) in self.closed
 
     def contactor(self, level: int) -> str:
         """The name of the contactor at that height: step 1 is the uppermost."""
@@ -84,7 +91,7 @@ class RotorResistors(Group):
 
     def _section(self, pos, nodes, level: int) -> Solid:
         low = 0.025 + SECTION * level
-        for first, second in zip(nodes[level], nodes[level + 1]):
+        for first, second in zip(nodes[level], nodes[level + 1], strict=True):
             Inside(self, f"resistor {first.marking[0]} {level + 1}", first, second)
         shape = joined(*[block([x, low + SECTION / 2, FRONT - 0.002], [0.011, SECTION - 0.014, 0.008], (1, 1, 1)) for x in POLES],
                        *[rod([x, low, FRONT], [x, low + SECTION, FRONT], 0.002, (1, 1, 1), 6) for x in POLES])

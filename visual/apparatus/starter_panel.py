@@ -79,7 +79,7 @@ class StarterPanel(Group):
         """The leads on L1, L2, L3 in those colours, (3, 3)."""
         if colours != self.painted:
             self.painted = colours
-            for own, colour in zip(self.by_line, colours):
+            for own, colour in zip(self.by_line, colours, strict=True):
                 for solid in own:
                     solid.colour(colour)
 
@@ -98,7 +98,7 @@ class StarterPanel(Group):
         self.by_line[line].append(Lead(group, first, second, via, colour=(1, 1, 1)).solid)
 
     def _supply(self, voltage: float) -> None:
-        for name, y, own in zip(LINES, BARS_AT, self.by_line):
+        for name, y, own in zip(LINES, BARS_AT, self.by_line, strict=True):
             own.append(self.add(Solid(block([-0.075, y, FRONT], [0.23, 0.006, 0.004], (1, 1, 1)))))
             own[-1].put(self.pos)
             self.add(Letters(name, palette.PAPER, 14, ground=palette.INK)).put(self.pos + [-0.205, y, FRONT])
@@ -113,14 +113,14 @@ class StarterPanel(Group):
 
     def _fed(self, group, top) -> None:
         """Leads down from the bars to three terminals."""
-        for name, y, terminal, line in zip(LINES, BARS_AT, top, range(3)):
+        for name, y, terminal, line in zip(LINES, BARS_AT, top, range(3), strict=True):
             at = np.array([terminal.at[0], self.pos[1] + y, self.pos[2] + FRONT])
             front = [0, 0, OVER]
             self._lead(line, group, Terminal("supply", name, tuple(at)), terminal, [at + front, np.asarray(terminal.at) + front])
 
     def _to_lower_studs(self, group, bottom) -> None:
         """Leads from three terminals down beside the board and up to U1, V1, W1 from below."""
-        for name, terminal, level, line in zip(("U1", "V1", "W1"), bottom, (-0.118, -0.13, -0.142), range(3)):
+        for name, terminal, level, line in zip(("U1", "V1", "W1"), bottom, (-0.118, -0.13, -0.142), range(3), strict=True):
             stud = self.board.terminals[name]
             y = self.pos[1] + level
             corner = [terminal.at[0], y, terminal.at[2]]
@@ -128,7 +128,7 @@ class StarterPanel(Group):
 
     def _bridge(self, group, terminals) -> None:
         """A bar that joins three terminals: a star point."""
-        for first, second in zip(terminals, terminals[1:]):
+        for first, second in zip(terminals, terminals[1:], strict=False):
             Link(group, first, second)
 
     def _direct(self, group) -> None:
@@ -141,7 +141,7 @@ class StarterPanel(Group):
         delta = self._contactor(group, MIDDLE, "delta contactor", "delta")
         star = self._contactor(group, RIGHT, "star contactor", "star")
         self._fed(group, delta.top)
-        for name, terminal, line in zip(("W2", "U2", "V2"), delta.bottom, range(3)):
+        for name, terminal, line in zip(("W2", "U2", "V2"), delta.bottom, range(3), strict=True):
             self._lead(line, group, terminal, self.board.terminals[name])
         self._across(group, delta.bottom, star.bottom, (0.047, 0.036, 0.025))
         self._bridge(group, star.top)
@@ -152,7 +152,7 @@ class StarterPanel(Group):
 
     def _across(self, group, first, second, levels) -> None:
         """Leads from three terminals to three others to the right of them, each at a height of its own, in front of the others."""
-        for one, other, level, line in zip(first, second, levels, range(3)):
+        for one, other, level, line in zip(first, second, levels, range(3), strict=True):
             y, z = self.pos[1] + level, one.at[2] + OVER
             self._lead(line, group, one, other, [[one.at[0], y, z], [other.at[0], y, z]])
 
@@ -165,12 +165,12 @@ class StarterPanel(Group):
         self._to_lower_studs(group, full.bottom)
         self._bridge(group, star.top)
         coils = self.transformer = StartingTransformer(group, self.pos + [MIDDLE, 0.012, 0], 0.042)
-        for above, below, line in zip(feed.bottom, coils.top, range(3)):
+        for above, below, line in zip(feed.bottom, coils.top, range(3), strict=True):
             self._lead(line, group, above, below)
-        for tap, terminal, level, line in zip(coils.taps, full.bottom, (0.020, 0.030, 0.040), range(3)):
+        for tap, terminal, level, line in zip(coils.taps, full.bottom, (0.020, 0.030, 0.040), range(3), strict=True):
             y, z = self.pos[1] + level, tap.at[2] + OVER
             self._lead(line, group, tap, terminal, [[tap.at[0], y, z], [terminal.at[0], y, z]])
-        for end, terminal, level, line in zip(coils.bottom, star.bottom, (-0.014, -0.004, 0.004), range(3)):
+        for end, terminal, level, line in zip(coils.bottom, star.bottom, (-0.014, -0.004, 0.004), range(3), strict=True):
             y, z = self.pos[1] + level, end.at[2] + OVER
             self._lead(line, group, end, terminal, [[end.at[0], y, z], [terminal.at[0], y, z]])
 
@@ -178,7 +178,7 @@ class StarterPanel(Group):
         main = self._contactor(group, LEFT, "main contactor", "main")
         self._fed(group, main.top)
         box = ThroughBox(group, self.pos + [LEFT, 0.005, 0], thing, thing, top, bottom, lambda: main.closed)
-        for above, below, line in zip(main.bottom, box.top, range(3)):
+        for above, below, line in zip(main.bottom, box.top, range(3), strict=True):
             self._lead(line, group, above, below)
         self._to_lower_studs(group, box.bottom)
 

@@ -20,11 +20,13 @@ class FlemingHand(Group):
 
     def __init__(self, side: str, size: float, letters: tuple[str, str, str], colours):
         super().__init__()
-        self.side, self.size, self._held, self._turn = side, size, None, None
+        self.side, self.size = side, size
+        self._held: np.ndarray | None = None
+        self._turn = np.eye(3)
         self.hand = fleming_hand(side, *colours)
         self.solid = self.add(Solid(self.hand.mesh))
         self.letters = [
-            self.add(Letters(letter, palette.PAPER, 20, ground=colour)) for letter, colour in zip(letters, colours)
+            self.add(Letters(letter, palette.PAPER, 20, ground=colour)) for letter, colour in zip(letters, colours, strict=True)
         ]
         self.line = self.add(ConductorLine(0.016 * size))
 
@@ -36,7 +38,7 @@ class FlemingHand(Group):
         self.visible = bool(fingers) and all(np.any(finger) for finger in fingers)
         if not self.visible:
             return
-        stands = self._held is not None and np.array_equal(self._held, (pos, *fingers))
+        stands = self._held is not None and np.array_equal(self._held, np.array((pos, *fingers)))
         turn = self._turn = self._turn if stands else fleming_rotation(self.side, *fingers)
         self.line.put(np.asarray(pos) + self.size * (turn @ WRIST), conductor)
         if stands:
@@ -44,11 +46,13 @@ class FlemingHand(Group):
         self._held = np.array((pos, *fingers))
         self.solid.put(pos, turn, self.size)
         tips = (self.hand.thumb_tip, self.hand.first_tip, self.hand.second_tip)
-        for letters, tip, beyond in zip(self.letters, tips, BEYOND):
+        for letters, tip, beyond in zip(self.letters, tips, BEYOND, strict=True):
             letters.put(np.asarray(pos) + self.size * (turn @ (tip * beyond)))
 
     def tell(self, found: Told) -> None:
         """The fingers as they stand: from the knuckle to the tip of each."""
+        if self._held is None:
+            return
         thumb, first, second = (point(self._turn @ along) for along in self.hand.pointing)
         found.hands.append(HandTold(self.side, point(self._held[0]), thumb, first, second, self.line.end))
 

@@ -99,7 +99,7 @@ def _sections_by_bone(finger: Finger) -> list[list[_Section]]:
             slim = [_Section(0.5 * (start + end), along[i - 1], backs[i - 1], radius, _STRAIGHT)]
         bones.append(slim + at_joint)
     bones.append([_Section(finger.tip - before * along[-1], along[-1], backs[-1], radius, _STRAIGHT)
-                  for before, radius in zip(radii[-1] * _TIP_BEFORE, radii[-1] * _TIP_WIDTHS)])
+                  for before, radius in zip(radii[-1] * _TIP_BEFORE, radii[-1] * _TIP_WIDTHS, strict=True)])
     return bones
 
 
@@ -120,7 +120,7 @@ def _joint_sections(joint, along, backs, radius) -> list[_Section]:
 def _carried_backs(along, last_back) -> np.ndarray:
     """The way the back of each bone faces, (k, 3): that of the last bone, turned back through each bend."""
     backs = [_units(last_back - (last_back @ along[-1]) * along[-1])]
-    for here, after in zip(along[-2::-1], along[:0:-1]):
+    for here, after in zip(along[-2::-1], along[:0:-1], strict=True):
         backs.insert(0, backs[0] - (backs[0] @ here) / (1 + here @ after) * (here + after))
     return np.array(backs)
 
@@ -147,8 +147,8 @@ def lofted(rings, colours, end=None) -> Mesh:
         colours = np.vstack([colours, colours[-1]])
         around = (n - 1) * k + np.arange(k)
         triangles.append(np.column_stack([around, np.roll(around, -1), np.full(k, n * k)]))
-    triangles = np.vstack(triangles)
-    return Mesh(points, smooth_normals(points, triangles), colours, triangles)
+    all_triangles = np.vstack(triangles)
+    return Mesh(points, smooth_normals(points, all_triangles), colours, all_triangles)
 
 
 def _fan(k: int) -> np.ndarray:

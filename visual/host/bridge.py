@@ -15,8 +15,10 @@ import math
 import sys
 import types
 import warnings
+from collections.abc import Iterable, Sequence
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
+from typing import Any
 
 from visual.host.messages import encoded
 
@@ -29,11 +31,11 @@ SAME_IN_ALL = "THE REST OF THIS FILE"
 class WrongVPython(ImportError):
     """The installed VPython is not the one whose private names are known here, or lacks what it needs itself."""
 
-    def __init__(self, sentence: str):
+    def __init__(self, sentence: str) -> None:
         super().__init__(sentence, name="vpython")
 
 
-def _import_vpython():
+def _import_vpython() -> Any:
     found = _installed("vpython")
     if found != f"{VPYTHON_NEEDED} is":
         needed = f"vpython=={VPYTHON_NEEDED}"
@@ -41,7 +43,7 @@ def _import_vpython():
             f"Thumbwise needs vpython {VPYTHON_NEEDED}, and {found} installed; {_mended_by(needed)}"
         )
     stand_in = types.ModuleType("vpython.no_notebook")
-    stand_in._ = None
+    stand_in.__dict__["_"] = None
     sys.modules["vpython.no_notebook"] = stand_in
     with warnings.catch_warnings():
         warnings.filterwarnings("ignore", "pkg_resources is deprecated", UserWarning)  # nothing a user could do about it
@@ -71,7 +73,7 @@ def _mended_by(package: str) -> str:
 
 
 vpython = _import_vpython()
-_core = sys.modules["vpython.vpython"]
+_core: Any = sys.modules["vpython.vpython"]
 _base = _core.baseObj
 _base._view_constructed = True
 FOLDER = Path(vpython.__file__).parent
@@ -97,13 +99,13 @@ def message_handlers(page: str) -> str:
     return after[start : after.index("</script>")]
 
 
-class MeshObject(_core.standardAttributes):
+class MeshObject(_core.standardAttributes):  # type: ignore[misc]  # VPython tells no types
     """A shape given by arrays. `pos` is where its origin lies, `axis` and `up` where its x and y point.
 
     The length of `axis` stretches it along x; `size` holds the three stretches, 1 being as built.
     """
 
-    def __init__(self, arrays: dict | None, like: MeshObject | None = None, **place):
+    def __init__(self, arrays: dict[str, Any] | None, like: MeshObject | None = None, **place: Any) -> None:
         place["_default_size"] = vpython.vector(1, 1, 1)
         place["_objName"] = "compound"
         place.setdefault("shininess", 0.2)
@@ -116,7 +118,9 @@ class MeshObject(_core.standardAttributes):
         else:
             command["like"] = like.idx
 
-    def place(self, pos, x_axis, y_axis, stretch=(1.0, 1.0, 1.0)) -> None:
+    def place(
+        self, pos: Iterable[float], x_axis: Iterable[float], y_axis: Iterable[float], stretch: Sequence[float] = (1.0, 1.0, 1.0)
+    ) -> None:
         """Put the origin at `pos`, turn x and y along two unit vectors at right angles, stretch along its own axes."""
         axis = [part * stretch[0] for part in x_axis]
         for name, held, value in (
@@ -138,7 +142,7 @@ class ObjectStream:
     # set in this order, since turning one axis carries the other along
     ORDER = {"size": 0, "axis": 1, "up": 2}
 
-    def __init__(self):
+    def __init__(self) -> None:
         self.commands: list[str] = []
         self.attributes: dict[tuple[int, str], str] = {}
         self.names: dict[str, int] = {}
@@ -170,7 +174,7 @@ class ObjectStream:
             self._warned.add(name)
             log.error("something is drawn whose %s is no number: it stays where it was", name)
 
-    def message(self, first_command: int, keys, fresh: bool) -> str:
+    def message(self, first_command: int, keys: Iterable[tuple[int, str]], fresh: bool) -> str:
         """Commands from `first_command` on and the newest values of `keys` in JSON, as the page's handlers take them;
         nothing where there are none. `fresh` tells the page that this is all there is."""
         ordered = sorted(keys, key=lambda key: (key[0], self.ORDER.get(key[1], 3)))
@@ -184,7 +188,7 @@ class ObjectStream:
             parts.append('"fresh":true')
         return f"{{{','.join(parts)}}}" if parts else ""
 
-    def name(self, name: str, drawn) -> None:
+    def name(self, name: str, drawn: Any) -> None:
         """Let tests and tools find the object behind `name` on the page."""
         self.names[name] = drawn.idx
 

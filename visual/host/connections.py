@@ -5,10 +5,12 @@ from __future__ import annotations
 
 import contextlib
 from collections import Counter
+from typing import Any
 
 import tornado.httpserver
 from tornado.iostream import IOStream
 
+resource: Any
 try:
     import resource
 except ImportError:  # Windows, which has no such limit
@@ -35,20 +37,21 @@ class BoundedServer(tornado.httpserver.HTTPServer):
     sent, so that no file is cut short while there is another. The pages' sockets are not among them: how many of these
     there may be is the business of the way in."""
 
-    def initialize(self, *arguments, **settings):
-        super().initialize(*arguments, idle_connection_timeout=PATIENCE, body_timeout=PATIENCE, **settings)
+    def initialize(self, *arguments: Any, **settings: Any) -> None:
+        settings |= {"idle_connection_timeout": PATIENCE, "body_timeout": PATIENCE}
+        super().initialize(*arguments, **settings)
         allow_files()
         self._waiting: dict[IOStream, str] = {}  # from where, the oldest first
 
-    def handle_stream(self, stream, address):
+    def handle_stream(self, stream: IOStream, address: tuple[Any, ...]) -> None:
         if len(self._waiting) >= MOST_WAITING:
             self._let_one_go()
         self._waiting[stream] = address[0] if address else ""  # who comes by a Unix socket has none
         super().handle_stream(stream, address)
 
-    def on_close(self, server_conn):
+    def on_close(self, server_conn: object) -> None:
         super().on_close(server_conn)
-        self._waiting.pop(server_conn.stream, None)
+        self._waiting.pop(server_conn.stream, None)  # type: ignore[attr-defined]  # an HTTP1ServerConnection
 
     def _let_one_go(self) -> None:
         ((most, _),) = Counter(self._waiting.values()).most_common(1)

@@ -7,7 +7,10 @@ import logging
 import secrets
 import time
 from collections import deque
+from collections.abc import Callable
 from urllib.parse import urlsplit
+
+from tornado.httputil import HTTPServerRequest
 
 log = logging.getLogger("thumbwise")
 
@@ -33,7 +36,7 @@ class ThisMachine:
     An endpoint that shares a port has its own path `prefix`, such as "/speaker".
     """
 
-    def __init__(self, prefix: str = ""):
+    def __init__(self, prefix: str = "") -> None:
         self.prefix = prefix
 
     def new_seat(self) -> str:
@@ -44,7 +47,7 @@ class ThisMachine:
         """Nobody is told from anybody else."""
         return None
 
-    def refusal(self, request, seat: str | None = None) -> int | None:
+    def refusal(self, request: HTTPServerRequest, seat: str | None = None) -> int | None:
         """The status to turn a request away with, or `None`."""
         return None if names_this_machine(request.headers.get("Host", "")) else 403
 
@@ -60,16 +63,16 @@ class SecretWord:
 
     prefix = r"/[^/]+"
 
-    def __init__(self, word: str | None = None, clock=time.monotonic):
+    def __init__(self, word: str | None = None, clock: Callable[[], float] = time.monotonic) -> None:
         self.word = word or "".join(secrets.choice(SIGNS) for _ in range(LETTERS))
         self._clock = clock
         self._wrong: deque[tuple[float, str]] = deque()  # when, from where; the oldest first
         self._key = secrets.token_bytes(32)
         self._told = -MINUTE
 
-    def refusal(self, request, seat: str | None = None) -> int | None:
+    def refusal(self, request: HTTPServerRequest, seat: str | None = None) -> int | None:
         """The status to turn a request away with, or `None`; `seat` is what the request shows for one."""
-        guess, address = request.path.removeprefix("/").partition("/")[0], request.remote_ip
+        guess, address = (request.path or "").removeprefix("/").partition("/")[0], request.remote_ip or ""
         seated = self.visitor(seat) is not None
         if not seated and self._guesses_too_often(address):
             self._tell()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import time
+from collections.abc import Callable
 
 MINUTE = 60.0  # s
 LINES = 30  # a minute
@@ -12,7 +13,7 @@ LINES = 30  # a minute
 class FewLines(logging.Filter):
     """Lets through a limited number of lines a minute, and says once that there were more."""
 
-    def __init__(self, clock=time.monotonic):
+    def __init__(self, clock: Callable[[], float] = time.monotonic) -> None:
         super().__init__()
         self._clock = clock
         self._begun = -MINUTE

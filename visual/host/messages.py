@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import json
 import math
+from typing import Any
 
 import numpy as np
 
 LARGEST_MESSAGE = 64 * 1024  # bytes from a page
 
 
-def parse_message(text: str | bytes) -> dict | None:
+def parse_message(text: str | bytes) -> dict[str, Any] | None:
     """The message in what a page sent; `None` when it is none.
 
     A message is one flat JSON object, texts, numbers, true, false and null by their names, that says under "do" what is
@@ -25,7 +26,7 @@ def parse_message(text: str | bytes) -> dict | None:
     return None if any(isinstance(value, dict | list) for value in message.values()) else message
 
 
-def encoded(value) -> str:
+def encoded(value: object) -> str:
     """`value` in JSON. numpy's numbers and arrays become plain ones; what is no number, and infinity, become null, since a
     browser reads neither. `TypeError` for what is no data."""
     try:
@@ -34,13 +35,13 @@ def encoded(value) -> str:
         return json.dumps(_finite(value), separators=(",", ":"), allow_nan=False)
 
 
-def _plain(value):
+def _plain(value: object) -> Any:
     if isinstance(value, np.generic | np.ndarray):
         return value.tolist()
     raise TypeError(f"a page cannot be told {value!r}")
 
 
-def _finite(value):
+def _finite(value: object) -> Any:
     if isinstance(value, dict):
         return {key: _finite(part) for key, part in value.items()}
     if isinstance(value, list | tuple):

@@ -12,11 +12,14 @@ import logging
 import time
 from importlib.resources import files
 from importlib.resources.abc import Traversable
+from typing import Any
 from urllib.parse import urlsplit
 
 import tornado.iostream
 import tornado.web
 import tornado.websocket
+from tornado.http1connection import HTTP1Connection
+from tornado.httputil import HTTPServerRequest
 from tornado.routing import AnyMatches, PathMatches, Router, Rule, RuleRouter
 
 from visual.host import bridge
@@ -109,7 +112,7 @@ def turn_away_more(handler: tornado.web.RequestHandler, host: Audience, visitor:
         raise tornado.web.HTTPError(503, reason=FULL_OF_YOURS)
 
 
-def from_own_page(origin: str, request) -> bool:
+def from_own_page(origin: str, request: HTTPServerRequest) -> bool:
     """Whether a request comes from a page that was served here."""
     try:
         return urlsplit(origin).netloc.lower() == request.headers.get("Host", "").lower()
@@ -129,10 +132,10 @@ def why_refused(status: int, reason: str | None) -> str:
 class Guarded(tornado.web.RequestHandler):
     """Answers only whom the door lets in, and says nothing of what it is made of."""
 
-    def prepare(self):
+    def prepare(self) -> None:
         self.visitor = turn_away(self)
 
-    def set_default_headers(self):
+    def set_default_headers(self) -> None:
         self.clear_header("Server")
         self.set_header("X-Content-Type-Options", "nosniff")
         self.set_header("Referrer-Policy", "no-referrer")
@@ -144,13 +147,13 @@ class Guarded(tornado.web.RequestHandler):
             "frame-ancestors 'self'; base-uri 'none'; form-action 'none'",
         )
 
-    def write_error(self, status_code, exc_info=(None, None), **_):
+    def write_error(self, status_code: int, **found: Any) -> None:
         self.set_header("Content-Type", "text/plain; charset=utf-8")
-        self.finish(f"{status_code}: {why_refused(status_code, getattr(exc_info[1], 'reason', None))}.\n")
+        self.finish(f"{status_code}: {why_refused(status_code, getattr(found.get('exc_info', (None, None))[1], 'reason', None))}.\n")
 
 
 class Nothing(Guarded):
-    def prepare(self):
+    def prepare(self) -> None:
         super().prepare()
         raise tornado.web.HTTPError(404)
 
@@ -158,25 +161,17 @@ class Nothing(Guarded):
 class Begin(Guarded):
     """The address as one types it, without the stroke at its end."""
 
-    def get(self):
+    def get(self) -> None:
         self.redirect(self.request.path.rsplit("/", 1)[-1] + "/")  # from here on, whatever a proxy has put before it
 
 
-class File(Guarded):
-    """One of the files read when the program started; there is no path to walk out of."""
+class HandsOver(Guarded):
+    """Sends one of the files read when the program started."""
 
-    def initialize(self, files: dict[str, bytes]):
-        self.files = files
-
-    async def get(self, name: str):
-        if name not in self.files:
-            raise tornado.web.HTTPError(404)
+    async def hand_over(self, name: str, content: bytes) -> None:
+        """Send it piece by piece, so that who does not read holds one of them and not for long."""
         self.set_header("Content-Type", KINDS[name.rsplit(".", 1)[-1]] + "; charset=utf-8")
         self.set_header("Cache-Control", "no-cache")
-        await self._hand_over(self.files[name])
-
-    async def _hand_over(self, content: bytes) -> None:
-        """Send it piece by piece, so that who does not read holds one of them and not for long."""
         self.set_header("Etag", f'"{hashlib.sha256(content).hexdigest()[:32]}"')
         if self.check_etag_header():
             self.set_status(304)
@@ -187,28 +182,41 @@ class File(Guarded):
                 self.write(content[begun : begun + PIECE])
                 await asyncio.wait_for(self.flush(), PATIENCE)
         except TimeoutError:
+            assert isinstance(self.request.connection, HTTP1Connection)  # the server speaks no other
             self.request.connection.close()
         except tornado.iostream.StreamClosedError:
             pass
 
 
-class Page(File):
+class File(HandsOver):
+    """A file by its name, which is one of those read; there is no path to walk out of."""
+
+    def initialize(self, files: dict[str, bytes]) -> None:
+        self.files = files
+
+    async def get(self, name: str) -> None:
+        if name not in self.files:
+            raise tornado.web.HTTPError(404)
+        await self.hand_over(name, self.files[name])
+
+
+class Page(HandsOver):
     """The page itself, while there is room for one more."""
 
-    def initialize(self, host: Audience, files: dict[str, bytes], only: str):
-        super().initialize(files)
+    def initialize(self, host: Audience, files: dict[str, bytes], only: str) -> None:
         self.bench = host
+        self.content = files[only]
         self.only = only
 
-    async def get(self):
+    async def get(self) -> None:
         turn_away_more(self, self.bench, self.visitor)
-        await super().get(self.only)
+        await self.hand_over(self.only, self.content)
 
 
 class Delivery(Guarded):
     """Takes what a page of ours made, and from no other site's page."""
 
-    def post(self):
+    def post(self) -> None:
         if not from_own_page(self.request.headers.get("Origin", ""), self.request):
             raise tornado.web.HTTPError(403)
         self.settings["way"].deliver(self.request.body)
@@ -216,7 +224,7 @@ class Delivery(Guarded):
 
 
 class Socket(tornado.websocket.WebSocketHandler):
-    def initialize(self, host: Audience):
+    def initialize(self, host: Audience) -> None:
         self.bench = host
         self.way: Endpoint = self.settings["way"]
         self.viewer: Viewer | None = None
@@ -224,27 +232,27 @@ class Socket(tornado.websocket.WebSocketHandler):
         self.messages = 0
         self.counted_since = 0.0
 
-    def prepare(self):
+    def prepare(self) -> None:
         self.visitor = turn_away(self)
         origin = self.request.headers.get("Origin", self.request.headers.get("Sec-Websocket-Origin"))
         if origin is not None and not from_own_page(origin, self.request):
             raise tornado.web.HTTPError(403)
         turn_away_more(self, self.bench, self.visitor)
 
-    def set_default_headers(self):
+    def set_default_headers(self) -> None:
         self.clear_header("Server")
 
     def check_origin(self, origin: str) -> bool:
         return from_own_page(origin, self.request)
 
-    def open(self):
+    def open(self) -> None:
         self.set_nodelay(True)
         disconnect = None if self.way.crowd is None else self._disconnect
         heard = self.bench.heard_by(self.way.role)
         self.viewer = Viewer(self._send, heard, self.way.role, disconnect, self.way.hears, self.visitor, self.request.remote_ip)
         self.bench.come(self.viewer)
 
-    def on_message(self, message):
+    def on_message(self, message: str | bytes) -> asyncio.Future[None] | None:
         if self.viewer not in self.bench.viewers:
             return None
         if self.way.crowd is not None and not self._calm():
@@ -254,16 +262,16 @@ class Socket(tornado.websocket.WebSocketHandler):
         self.bench.receive(self.viewer, message)
         return self.bench.turn(time.perf_counter() - begun)
 
-    def on_ping(self, data):
+    def on_ping(self, data: bytes) -> None:
         if not self._calm():  # no browser sends any
             self._disconnect()
 
-    def on_close(self):
+    def on_close(self) -> None:
         if self.close_code == 1009:
             log.warning("a page sent more than %d bytes at once; its socket is closed", LARGEST_MESSAGE)
         self.bench.viewers.discard(self.viewer)
 
-    def write_error(self, status_code, **_):
+    def write_error(self, status_code: int, **_: Any) -> None:
         self.finish()  # no browser shows it
 
     def _calm(self) -> bool:
@@ -287,7 +295,7 @@ class Socket(tornado.websocket.WebSocketHandler):
         if self.unsent > UNSENT:
             self._disconnect()
 
-    def _sent(self, future) -> None:
+    def _sent(self, future: asyncio.Future[None]) -> None:
         self.unsent -= 1
         if not future.cancelled():  # as what is left is when the program ends
             future.exception()

@@ -8,7 +8,10 @@ from __future__ import annotations
 
 import asyncio
 import logging
+import socket
 import time
+from collections.abc import Callable
+from typing import Any
 
 import tornado.netutil
 
@@ -17,7 +20,7 @@ from visual.host.connections import BoundedServer
 from visual.host.endpoints import Endpoint
 from visual.host.messages import LARGEST_MESSAGE, encoded, parse_message
 from visual.host.pages import ways_in
-from visual.host.viewers import Chart, Viewer
+from visual.host.viewers import Chart, Viewer, Written
 
 log = logging.getLogger("thumbwise")
 
@@ -41,14 +44,14 @@ class Host:
     `viewer.role`.
     """
 
-    def __init__(self):
+    def __init__(self) -> None:
         self.stream = bridge.ObjectStream()
         self.chart = Chart()
-        self.published: dict = {}
-        self.published_to: dict[str, dict] = {}  # by role
+        self.published: dict[str, object] = {}
+        self.published_to: dict[str, dict[str, object]] = {}  # by role
         self._told: dict[str | None, dict[str, str]] = {None: {}}  # the same in JSON, by role, None being every page's
         self.viewers: set[Viewer] = set()
-        self.on_message = lambda message, viewer: None
+        self.on_message: Callable[[dict[str, Any], Viewer], object] = lambda message, viewer: None
         self.bytes_sent = 0
         self.frames = 0
         self._wake = asyncio.Event()
@@ -56,13 +59,13 @@ class Host:
         self._new: list[Viewer] = []
         self._begun_with = -NEW_EVERY  # the frame in which new pages were last told everything
 
-    def publish(self, key: str, value) -> None:
+    def publish(self, key: str, value: object) -> None:
         if self._is_new(None, key, value):
             self.published[key] = value
             for viewer in self.viewers:
                 viewer.note(key)
 
-    def publish_to(self, role: str, key: str, value) -> None:
+    def publish_to(self, role: str, key: str, value: object) -> None:
         """Say to the pages of that role alone; `key` is none that `say` uses."""
         if self._is_new(role, key, value):
             self.published_to.setdefault(role, {})[key] = value
@@ -70,7 +73,7 @@ class Host:
                 if viewer.role == role:
                     viewer.note(key)
 
-    def _is_new(self, role: str | None, key: str, value) -> bool:
+    def _is_new(self, role: str | None, key: str, value: object) -> bool:
         told, text = self._told.setdefault(role, {}), encoded(value)
         if told.get(key) == text:
             return False
@@ -81,7 +84,7 @@ class Host:
         """Everything that a page of that role may be told, in JSON."""
         return self._told[None] | self._told.get(role, {})
 
-    def name(self, name: str, drawn) -> None:
+    def name(self, name: str, drawn: object) -> None:
         self.stream.name(name, drawn)
 
     def count(self, role: str) -> int:
@@ -92,16 +95,16 @@ class Host:
         """Tell every page that is ready what has changed."""
         _, changed, names = self.stream.drain()
         self.publish("names", dict(names))
-        written: dict = {}
+        written: Written = {}
         for viewer in list(self.viewers):
             viewer.attributes.update(changed)
             if viewer.in_step and self.frames % CROWD_EVERY:
                 continue
             self.bytes_sent += viewer.tell(self.stream, self.heard_by(viewer.role), self.chart, written)
-            if viewer.in_step and viewer.silent > SILENCE:
+            if viewer.disconnect is not None and viewer.silent > SILENCE:
                 viewer.disconnect()
 
-    def receive(self, viewer: Viewer, text) -> None:
+    def receive(self, viewer: Viewer, text: str | bytes) -> None:
         """One message from a page. What is not understood is logged in a line and goes no further."""
         message = parse_message(text)
         if message is None:
@@ -117,20 +120,20 @@ class Host:
             self.on_message(message, viewer)
         self._wake.set()
 
-    def turn(self, took: float) -> asyncio.Future:
+    def turn(self, took: float) -> asyncio.Future[None]:
         """Done when a page that was given so many seconds of the program's time may ask for more.
 
         Whatever all pages together ask for, as much time as goes into it is left for the pictures, and who asks much
         waits with the others. What took next to nothing waits for nobody.
         """
         loop = asyncio.get_running_loop()
-        come = loop.create_future()
+        come: asyncio.Future[None] = loop.create_future()
         begins = loop.time()
         if took >= BREATH:
             rest = min(max(0.0, self._rest_until - begins), LONGEST_TURN)
             begins += rest
             self._rest_until = begins + 2 * took
-        loop.call_at(begins, lambda: come.done() or come.set_result(None))
+        loop.call_at(begins, _come, come)
         return come
 
     def come(self, viewer: Viewer) -> None:
@@ -148,7 +151,7 @@ class Host:
                 viewer.ready = True
             self._new.clear()
 
-    async def run(self, frame) -> None:
+    async def run(self, frame: Callable[[float], object]) -> None:
         """Call `frame(seconds)` every `FRAME` while a page is open, and tell the pages what came of it. While none of them
         has drawn the last picture yet, the next one waits for it."""
         last = time.perf_counter()
@@ -184,7 +187,7 @@ class Host:
         """Open one way in on a Unix socket, which this user alone may use: a proxy of his, as a rule."""
         self._serve([tornado.netutil.bind_unix_socket(path, 0o600)], way)
 
-    def _serve(self, sockets: list, way: Endpoint | None) -> None:
+    def _serve(self, sockets: list[socket.socket], way: Endpoint | None) -> None:
         way = way or Endpoint()
         server = BoundedServer(
             ways_in(self, way),
@@ -192,3 +195,8 @@ class Host:
             max_body_size=LARGEST_DELIVERY if way.deliver else LARGEST_MESSAGE,
         )
         server.add_sockets(sockets)
+
+
+def _come(future: asyncio.Future[None]) -> None:
+    if not future.done():
+        future.set_result(None)

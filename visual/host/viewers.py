@@ -6,19 +6,22 @@ import asyncio
 import math
 import time
 from collections import deque
-from typing import Protocol
+from collections.abc import Callable, Iterable
+from typing import Any, Protocol, TypeAlias
 
 from visual.host.bridge import ObjectStream
 from visual.host.messages import encoded
 
 CHART_POINTS = 1200
 
+Written: TypeAlias = dict[tuple[Any, ...], bytes]  # what is told, by all that decides what it is
+
 
 class Chart:
     """The newest points of the chart, numbered, so that each page gets what it has not had."""
 
-    def __init__(self):
-        self.points: deque[list[float]] = deque(maxlen=CHART_POINTS)
+    def __init__(self) -> None:
+        self.points: deque[list[float | None]] = deque(maxlen=CHART_POINTS)
         self.count = 0
         self.begun = 0
 
@@ -34,7 +37,7 @@ class Chart:
         self.count += 1
         self.begun = self.count
 
-    def since(self, number: int) -> list[list[float]]:
+    def since(self, number: int) -> list[list[float | None]]:
         """The points after the first `number`, of those that are still kept."""
         missing = min(self.count - number, len(self.points))
         return list(self.points)[len(self.points) - missing :] if missing else []
@@ -50,8 +53,16 @@ class Viewer:
     some `visitor`'s, who may have several, and comes from a network `address`. `say` tells this page alone.
     """
 
-    def __init__(self, send, keys, role: str = "bench", disconnect=None, hears: frozenset[str] | None = None,
-                 visitor: str | None = None, address: str = ""):
+    def __init__(
+        self,
+        send: Callable[[bytes | str], None],
+        keys: Iterable[str],
+        role: str = "bench",
+        disconnect: Callable[[], None] | None = None,
+        hears: frozenset[str] | None = None,
+        visitor: str | None = None,
+        address: str | None = "",
+    ) -> None:
         self.send = send
         self.role = role
         self.disconnect = disconnect
@@ -83,11 +94,11 @@ class Viewer:
         if self.hears_of(key):
             self.keys.add(key)
 
-    def publish(self, key: str, value) -> None:
+    def publish(self, key: str, value: object) -> None:
         """Say to this page alone, once; `key` is none that the host uses."""
         self._own[key] = encoded(value)
 
-    def tell(self, stream: ObjectStream, said: dict[str, str], chart: Chart, written: dict[tuple, bytes]) -> int:
+    def tell(self, stream: ObjectStream, said: dict[str, str], chart: Chart, written: Written) -> int:
         """Send all that is new in one message, if the page has taken the last one; how many bytes went.
 
         `said` holds JSON by key. `written` keeps what was written for the pages before this one, by where they stand.

@@ -5,6 +5,8 @@ The shaft is z, the drive end toward +z; angles in radians, counter-clockwise lo
 
 from __future__ import annotations
 
+from functools import partial
+
 import numpy as np
 
 from visual import palette
@@ -38,7 +40,7 @@ class AlternatorDrawn(Group):
         shape = StatorShape()
         self.add(Solid(_stand())).put((0, 0, 0))
         self.machines = {poles: self.add(Machine(shape, poles, angles, coils)) for poles, (angles, coils) in machines.items()}
-        self.coloured = None
+        self.coloured: tuple[int, object] | None = None
         self.terminals = self.add(Terminals())
         self.lamps = [Lamp(self, place, LAMP) for place in LAMPS_AT]
         self.rack = self.add(Solid(_rack()))
@@ -49,10 +51,13 @@ class AlternatorDrawn(Group):
             Lead(self, returns[k + 1], returns[k], _way_back() if k == 0 else (), 0.0036, palette.CORD) for k in range(3)
         ]
         for k, phase in enumerate(PHASES):
-            Inside(self, f"lamp {phase}", _lamp_end(k, 0), _lamp_end(k, 1), lambda k=k: self.lamps[k].bulb.visible)
+            Inside(self, f"lamp {phase}", _lamp_end(k, 0), _lamp_end(k, 1), partial(self._burns, k))
         self.field = self.add(Arrow("B", palette.FIELD, 0.0062, metres_per_tesla))
         self.motion = self.add(Arrow("v", palette.MOTION, 0.0062, metres_per_speed))
         self.hand = self.add(FlemingHand("right", 0.075, ("v", "B", "E"), (palette.MOTION, palette.FIELD, palette.EMF)))
+
+    def _burns(self, lamp: int) -> bool:
+        return bool(self.lamps[lamp].bulb.visible)
 
     def show(self, poles: int) -> None:
         """The machine with that many poles."""
@@ -105,9 +110,12 @@ class Terminals(Group):
             letters.put(np.array(each.at) + [-0.004, 0, 0.012])
         self.wound = 0
         for k, phase in enumerate(PHASES):
-            Inside(self, f"coil {phase}", self.begin[k], self.end[k], lambda k=k: self.wound > k)
+            Inside(self, f"coil {phase}", self.begin[k], self.end[k], partial(self._is_wound, k))
         for k in (1, 2):
-            Inside(self, "star link", self.end[k - 1], self.end[k], lambda k=k: self.wound > k)
+            Inside(self, "star link", self.end[k - 1], self.end[k], partial(self._is_wound, k))
+
+    def _is_wound(self, coil: int) -> bool:
+        return self.wound > coil
 
     def wind(self, count: int, side: float) -> None:
         """How many of the coils there are, the first `count`; letters only on the `side` of +z, 1, where the studs are seen."""
@@ -144,20 +152,20 @@ class Machine(Group):
 
     def wind(self, shown) -> None:
         """Which of the three phases' coils lie in their slots."""
-        for coil, there in zip(self.coils, shown):
+        for coil, there in zip(self.coils, shown, strict=True):
             coil.visible = bool(there)
-        for letters, mark, phase in zip(self.letters, self.marks, self.phases):
+        for letters, mark, phase in zip(self.letters, self.marks, self.phases, strict=True):
             mark.visible = bool(shown[phase])
             letters.visible = bool(shown[phase] and letters.text)
 
     def seen_from(self, side: float) -> None:
         """Put the letters at the end at +z for a `side` of 1, at the other for -1."""
-        for letters, angle in zip(self.letters, self.angles):
+        for letters, angle in zip(self.letters, self.angles, strict=True):
             letters.put(polar(self.shape.outside + 0.011, angle, side * self.shape.half_length))
 
     def drive(self, shares) -> None:
         """What the slots' EMF drives toward +z, each as a share of the largest."""
-        for mark, angle, share in zip(self.marks, self.angles, shares):
+        for mark, angle, share in zip(self.marks, self.angles, shares, strict=True):
             mark.put(polar(self.shape.slot_middle, angle), self.mark_radius, float(share))
 
     def turn(self, north: float, side: float, magnetic: bool) -> None:

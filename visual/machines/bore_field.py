@@ -116,7 +116,8 @@ class LinesDrawn(Group):
 
 
 class MmfRing(Group):
-    """MMF round the bore, as a stepped curve that goes round: from a base circle as far outward or inward as it drives flux, one step to every tooth.
+    """MMF round the bore, as a stepped curve that goes round: from a base circle as far outward or inward as it drives flux, one
+    step to every tooth.
 
     The highest step stands for `full`, in whatever unit the MMF is handed; arrows told of it have the letter Θ.
     """

@@ -2,8 +2,8 @@
 
 Every bar has a dot at the end toward which current flows and a cross at the other; the area of dot and cross, and how
 bright the bar is, show how large the current is. Forces lie outside the bars, along their motion. All turns with the
-rotor; angles are counter-clockwise seen from +z. A bar's origin lies on the shaft, so that turning it changes one vector only, and directions are given to four
-decimals: there are many of them, and every one is sent for every picture.
+rotor; angles are counter-clockwise seen from +z. A bar's origin lies on the shaft, so that turning it changes one
+vector only, and directions are given to four decimals: there are many of them, and every one is sent for every picture.
 """
 
 from __future__ import annotations
@@ -61,7 +61,7 @@ class CageDrawn(Group):
         `full_force`; the bars that are `broken`; the number of the `chosen` bar, told on the `side` of +z, 1, or -z, -1."""
         self.core.put((0, 0, 0), turned(rotor_angle))
         angles = self._angles + rotor_angle
-        for k, (cosine, sine) in enumerate(zip(np.cos(angles).round(4).tolist(), np.sin(angles).round(4).tolist())):
+        for k, (cosine, sine) in enumerate(zip(np.cos(angles).round(4).tolist(), np.sin(angles).round(4).tolist(), strict=True)):
             current = 0.0 if k in broken else float(currents[k]) / self.full_current
             force = 0.0 if k in broken or forces is None else float(forces[k])
             share = shown_share(current)
@@ -91,7 +91,7 @@ class ForceOnBar:
         self.solid.colour(palette.FORCE)
         self.outside, self.front = shape.circle + 0.0105, shape.front
         self._wanted, self._drawn = True, False
-        self._foot = self._along = (0.0, 0.0, 0.0)
+        self._foot, self._along = (0.0, 0.0, 0.0), np.zeros(3)
         self._newtons = 0.0
 
     def put(self, cosine: float, sine: float, force: float, full_force: float) -> None:

@@ -51,7 +51,7 @@ class CommutatorBench(Group):
                             ("motion", self.motion.shaft), ("left-hand", self.hands["left"].solid), ("right-hand", self.hands["right"].solid),
                             ("meter", meter), ("bulb", bulb)):
             host.name(f"commutator-{name}", drawn.drawn)
-        for number, (coil, segment) in enumerate(zip(self.machine.coils, self.machine.segments)):
+        for number, (coil, segment) in enumerate(zip(self.machine.coils, self.machine.segments, strict=True)):
             host.name(f"commutator-coil-{number}", coil.drawn)
             host.name(f"commutator-segment-{number}", segment.drawn)
         for name, side in self.sides.items():
@@ -88,7 +88,7 @@ class CommutatorBench(Group):
         for letter, arrow in (("F", side.force), ("e", side.emf)):
             self.letters[letter].visible = arrow.shaft.visible and not self.close
         force, emf = (arrow.vector * arrow.metres_per_unit for arrow in (side.force, side.emf))
-        self.letters["F"].put(start + force * (1 + 0.022 / max(np.linalg.norm(force), 1e-9)))
+        self.letters["F"].put(start + force * (1 + 0.022 / max(float(np.linalg.norm(force)), 1e-9)))
         self.letters["e"].put(1.4 * np.asarray(place) + emf / 2)  # outside the coil, clear of the letter of the force
 
     def hold_out(self, hand, conductor) -> None:
@@ -122,9 +122,9 @@ class Connections(Group):
         foot = block([x, (FLOOR + y - METER / 2) / 2, z], [0.06, y - METER / 2 - FLOOR, 0.014], palette.SLATE)
         self.add(Solid(joined(foot, *[rod([x, y, z - 0.008], [x, y, z + 0.003], 0.0034, palette.BRASS, 10) for x, y, z in POSTS]))).put((0, 0, 0))
         self.polarity = [self.add(Letters(sign, palette.INK, 16, ground=palette.PAPER)) for sign in ("+", "\N{MINUS SIGN}")]
-        for letters, post in zip(self.polarity, POSTS):
+        for letters, post in zip(self.polarity, POSTS, strict=True):
             letters.put(post + [0.011, 0.001, 0.006])
-        first, second = (Terminal("brush", name, tuple(at)) for name, at in zip(brush_names, machine.holders.tolist()))
+        first, second = (Terminal("brush", name, tuple(at)) for name, at in zip(brush_names, machine.holders.tolist(), strict=True))
         Inside(self, "armature", first, second)
         self.fed, self.across, self.lit = (self.add(Group()) for _ in range(3))
         self._wire_battery(first, second)
@@ -133,7 +133,7 @@ class Connections(Group):
 
     def _wire_battery(self, first: Terminal, second: Terminal) -> None:
         self.battery = Battery(self.fed, (0.14, FLOOR, -0.105), 0.055)
-        plus, minus = (Terminal("ammeter", sign.text, tuple(at)) for sign, at in zip(self.polarity, POSTS.tolist()))
+        plus, minus = (Terminal("ammeter", sign.text, tuple(at)) for sign, at in zip(self.polarity, POSTS.tolist(), strict=True))
         Inside(self.fed, "ammeter", plus, minus)
         behind = [[0.1, LOW, -0.137], [0.05, LOW, -0.143], [-0.11, LOW, -0.142], [-0.203, LOW, -0.135], [-0.203, LOW, -0.09], [-0.19, LOW, -0.085]]
         Lead(self.fed, self.battery.left, plus, behind, 0.003)
@@ -141,14 +141,14 @@ class Connections(Group):
         Lead(self.fed, second, self.battery.right, [[0.12, LOW, -0.072], [0.185, LOW, -0.1]], 0.003)
 
     def _wire_voltmeter(self, first: Terminal, second: Terminal) -> None:
-        plus, minus = (Terminal("voltmeter", sign.text, tuple(at)) for sign, at in zip(self.polarity, POSTS.tolist()))
+        plus, minus = (Terminal("voltmeter", sign.text, tuple(at)) for sign, at in zip(self.polarity, POSTS.tolist(), strict=True))
         Inside(self.across, "voltmeter", plus, minus)
         Lead(self.across, plus, first, [[-0.185, LOW, -0.078], [-0.08, LOW, -0.076]], 0.003)
         Lead(self.across, minus, second, [[-0.15, LOW, -0.088], [-0.105, LOW, -0.092], [-0.085, LOW, -0.14], [0.04, LOW, -0.143]], 0.003)
 
     def _wire_lamp(self, first: Terminal, second: Terminal) -> None:
         self.lamp = Lamp(self.lit, (0.14, FLOOR, -0.105), 0.06)
-        left, right = (Terminal("lamp", marking, tuple(at)) for marking, at in zip(("left", "right"), self.lamp.ends.tolist()))
+        left, right = (Terminal("lamp", marking, tuple(at)) for marking, at in zip(("left", "right"), self.lamp.ends.tolist(), strict=True))
         Inside(self.lit, "lamp", left, right)
         Lead(self.lit, left, first, [[0.1, LOW, -0.13], [-0.03, LOW, -0.135]], 0.003)
         Lead(self.lit, second, right, [[0.12, LOW, -0.072], [0.185, LOW, -0.1]], 0.003)

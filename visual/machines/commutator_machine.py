@@ -54,7 +54,8 @@ class CommutatorMachine(Group):
         self.spindle = self.add(Solid(self._spindle(np.mean(segment_edges, axis=1))))
         middles = np.mean(segment_edges, axis=1)
         # one coil and one segment, and the others are the same a third of a turn on
-        coil, segment = Solid(self._coil(middles[0], middles[1])), Solid(ring_part(0.006, DRUM, *segment_edges[0], *COMMUTATOR, (1, 1, 1)))
+        first, last = segment_edges[0]
+        coil, segment = Solid(self._coil(middles[0], middles[1])), Solid(ring_part(0.006, DRUM, first, last, *COMMUTATOR, (1, 1, 1)))
         self.coils, self.segments = ([self.add(one), *[self.add(one.copy()) for _ in range(COILS - 1)]] for one in (coil, segment))
         self.rings = self.add(Solid(joined(
             *[ring_part(0.008, DRUM, 0, 2 * np.pi, z - RING / 2, z + RING / 2, palette.BRASS) for z in RINGS],
@@ -62,7 +63,7 @@ class CommutatorMachine(Group):
         self.brushes = {
             "commutator": self.add(Solid(joined(*[_brush(edges, *COMMUTATOR) for edges in brush_edges]))),
             "slip-rings": self.add(Solid(joined(
-                *[_brush(edges, z - RING / 2, z + RING / 2) for edges, z in zip(brush_edges, RINGS)]))),
+                *[_brush(edges, z - RING / 2, z + RING / 2) for edges, z in zip(brush_edges, RINGS, strict=True)]))),
         }
         for drawn in self.brushes.values():
             drawn.put((0, 0, 0))
@@ -83,7 +84,7 @@ class CommutatorMachine(Group):
     def turn(self, angle: float) -> None:
         """Turn everything that is on the spindle to the rotor angle."""
         self.angle = angle
-        for number, parts in enumerate(zip(self.coils, self.segments)):
+        for number, parts in enumerate(zip(self.coils, self.segments, strict=True)):
             turned_by = turned(angle + 2 * np.pi * number / COILS)
             for part in parts:
                 part.put((0, 0, 0), turned_by)
@@ -112,31 +113,31 @@ class CommutatorMachine(Group):
 
     def bridge(self, coils) -> None:
         """Show which coils a brush short-circuits."""
-        for coil, colour, bridged in zip(self.coils, COIL_COLOURS, coils):
+        for coil, colour, bridged in zip(self.coils, COIL_COLOURS, coils, strict=True):
             _tint(coil, BRIDGED if bridged else colour)
 
     def charge(self, shares, telling: bool) -> None:
         """Colour each segment by its potential: 0 that of the negative brush, 1 that of the positive one; `telling` is whether
         the colours stand for that."""
         self.charged = telling
-        for segment, share in zip(self.segments, np.round(8 * np.clip(shares, 0.0, 1.0)) / 8):
+        for segment, share in zip(self.segments, np.round(8 * np.clip(shares, 0.0, 1.0)) / 8, strict=True):
             _tint(segment, LOW + share * (HIGH - LOW))
 
     def letter_brushes(self, toward: float) -> None:
         """Put the brushes' names where they stand free, seen from the side of +z (1) or of -z (-1)."""
-        for letters, side in zip(self.signs, self.brush_sides):
+        for letters, side in zip(self.signs, self.brush_sides, strict=True):
             letters.put((side * 0.054, 0.018, -0.096) if toward > 0 else (side * 0.062, -0.03, -0.106))
 
     def sign(self, sense: float) -> None:
         """Mark the brushes: `sense` > 0 when the first one is positive, < 0 the second one, 0 for no mark."""
-        for letters, name, own in zip(self.signs, self.names, (sense, -sense)):
+        for letters, name, own in zip(self.signs, self.names, (sense, -sense), strict=True):
             letters.text = f"{name} +" if own > 0 else f"{name} \N{MINUS SIGN}" if own < 0 else name
 
     def tell(self, found: Told) -> None:
         """What colours and flux lines stand for, read from how they are drawn."""
         if self.flux.visible:
             found.needles.append(("flux lines between the poles", (0.0, 0.0, 0.0), point(self.flux.place[1])))
-        for number, (segment, middle) in enumerate(zip(self.segments, self.segment_middles)):
+        for number, (segment, middle) in enumerate(zip(self.segments, self.segment_middles, strict=True)):
             if segment.visible and self.charged:
                 at, share = polar(DRUM, middle + self.angle, sum(COMMUTATOR) / 2), _share(segment.tint)
                 potential = "low" if share < 0.25 else "high" if share > 0.75 else "middle"
@@ -250,5 +251,5 @@ def _share(colour) -> float:
 def _tint(solid: Solid, colour) -> None:
     wanted = tuple(float(part) for part in colour)
     if getattr(solid, "tint", None) != wanted:
-        solid.tint = wanted
+        solid.tint = wanted  # type: ignore[attr-defined]  # kept with the solid, for the next picture
         solid.colour(wanted)

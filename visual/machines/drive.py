@@ -144,7 +144,7 @@ class Bars(Group):
 
     def show(self, largest: list[float | None], failed: list[bool], chosen: int, now: float) -> None:
         """`largest` figures, None where there is none to show; grey where it `failed`; the `chosen` place and its figure now."""
-        for place, (figure, bar) in enumerate(zip(largest, self.largest)):
+        for place, (figure, bar) in enumerate(zip(largest, self.largest, strict=False)):
             bar.visible = self.visible and figure is not None
             if figure is not None:
                 bar.put(self._foot(place), None, (self._long(figure), 1.0, 1.0))
@@ -158,7 +158,7 @@ class Bars(Group):
 
     def tell(self, found: Told) -> None:
         """Each bar as a pointer along x, as long as the figure it stands for."""
-        drawn = [(f"{name.text}, largest {self.quantity}", bar) for name, bar in zip(self.names, self.largest) if bar.visible]
+        drawn = [(f"{name.text}, largest {self.quantity}", bar) for name, bar in zip(self.names, self.largest, strict=True) if bar.visible]
         for words, bar in (*drawn, (f"{self.names[self.chosen].text}, {self.quantity} now", self.bar)):
             (foot, _, _, (stretch, _, _)) = bar.place
             found.needles.append((words, point(foot), (stretch / self.length * self.full, 0.0, 0.0)))

@@ -85,7 +85,7 @@ class LayeredStator(Group):
         half = SLOT_SHARE * pitch / 2 * 0.94
         across, length = np.linspace(-half, half, 3), self.shape.half_length + OVERHANG
         return joined(*[
-            repeated(sector(across, *ring, length).coloured(WHITE), angles) for ring, _, angles in self._where(sides, phase, 1, -1)
+            repeated(sector(across, inner, outer, length).coloured(WHITE), angles) for (inner, outer), _, angles in self._where(sides, phase, 1, -1)
         ])
 
     def _signs(self, phase: int, sides) -> Mesh:

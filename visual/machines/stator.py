@@ -75,24 +75,24 @@ class StatorDrawn(Group):
     def seen_from(self, side: float) -> None:
         """Put the letters on the face at +z for a `side` of 1, on the other for -1."""
         radius = self.shape.outside + 0.005  # clear of marks and flux lines even where the picture is small
-        for letters, angle in zip(self.letters, self.angles):
+        for letters, angle in zip(self.letters, self.angles, strict=True):
             letters.put(polar(radius, angle, side * self.shape.half_length))
 
     def colour(self, colours, inks) -> None:
         """The colours of the three phases, and what letters on them are written in."""
-        for conductors, colour in zip(self.conductors, colours):
+        for conductors, colour in zip(self.conductors, colours, strict=True):
             conductors.colour(colour)
-        for letters, phase in zip(self.letters, self.phases):
+        for letters, phase in zip(self.letters, self.phases, strict=True):
             letters.paint(inks[phase], colours[phase])
 
     def label(self, groups) -> None:
         """The letters at the slots."""
-        for letters, group in zip(self.letters, groups):
+        for letters, group in zip(self.letters, groups, strict=False):
             letters.text = group
 
     def carry(self, shares) -> None:
         """Currents of the slots, toward +z positive, as shares of the one that fills a mark."""
-        for mark, angle, share in zip(self.marks, self.angles, shares):
+        for mark, angle, share in zip(self.marks, self.angles, shares, strict=True):
             mark.put(polar(self.shape.slot_middle, angle), self.mark_radius, float(share))
 
 

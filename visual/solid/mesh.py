@@ -47,7 +47,7 @@ def joined(*meshes: Mesh) -> Mesh:
         np.vstack([mesh.points for mesh in meshes]),
         np.vstack([mesh.normals for mesh in meshes]),
         np.vstack([mesh.colours for mesh in meshes]),
-        np.vstack([mesh.triangles + offset for mesh, offset in zip(meshes, offsets)]),
+        np.vstack([mesh.triangles + offset for mesh, offset in zip(meshes, offsets, strict=True)]),
     )
 
 
@@ -107,7 +107,9 @@ def swept(profile, centre_line, sideways, colour) -> Mesh:
     i, j = np.meshgrid(np.arange(n - 1), np.arange(k), indexing="ij")
     a, b = i * k + j, i * k + (j + 1) % k
     walls = np.concatenate([np.stack([a, b, b + k], -1), np.stack([a, b + k, a + k], -1)]).reshape(-1, 3)
-    caps, cap_normals, cap_triangles = [], [], []
+    caps: list[np.ndarray] = []
+    cap_normals: list[np.ndarray] = []
+    cap_triangles: list[np.ndarray] = []
     for ring, normal, order in ((0, -along[0], -1), (n - 1, along[-1], 1)):
         start = n * k + len(caps) * k
         caps.append(rings[ring])

@@ -28,25 +28,23 @@ class Seen:
 
     @visible.setter
     def visible(self, value: bool) -> None:
-        if bool(value) != self._visible:
-            self._visible = bool(value)
-            self.drawn.visible = self._visible
+        self._show(bool(value))
+
+    def _show(self, value: bool) -> None:
+        if value != self._visible:
+            self._visible = self.drawn.visible = value
 
 
 class Solid(Seen):
     """A shape on the bench. Copies made with `copy` share its triangles and cost next to nothing to send."""
 
     def __init__(self, shape: Mesh | None, like: Solid | None = None):
-        super().__init__(MeshObject(_arrays(shape) if like is None else None, like.drawn if like else None))
-        self._place = self._sent = None
+        super().__init__(MeshObject(None if shape is None else _arrays(shape), like.drawn if like else None))
+        self._place: tuple[list[float], list[float], list[float], list[float]] | None = None
+        self._sent: tuple[list[float], list[float], list[float], list[float]] | None = None
 
     def copy(self) -> Solid:
         return Solid(None, like=self)
-
-    @property
-    def place(self):
-        """Where it was put: origin, x and y axis, stretch; None before."""
-        return self._place
 
     def put(self, pos, rotation=None, stretch=1.0) -> None:
         """Put its origin at `pos`, turned by a 3x3 `rotation`, stretched by one number or by three along its axes."""
@@ -63,22 +61,18 @@ class Solid(Seen):
             self._send()
 
     @property
-    def place(self) -> tuple:
-        """Where it was put: origin, x and y axis, stretch."""
+    def place(self) -> tuple[list[float], list[float], list[float], list[float]]:
+        """Where it was put: origin, x and y axis, stretch. Nothing that was never put has a place."""
+        assert self._place is not None
         return self._place
 
-    @property
-    def visible(self) -> bool:
-        return self._visible
-
-    @visible.setter
-    def visible(self, value: bool) -> None:
-        Seen.visible.fset(self, value)
+    def _show(self, value: bool) -> None:
+        super()._show(value)
         if value:
             self._send()  # where it was put while nobody saw it
 
     def _send(self) -> None:
-        if self._place != self._sent:
+        if self._place is not None and self._place != self._sent:
             self._sent = self._place
             self.drawn.place(*self._place)
 
@@ -163,6 +157,7 @@ class Arrow:
             Arrow._shaft.visible = Arrow._head.visible = False
         self.thickness = thickness
         self.metres_per_unit = metres_per_unit
+        assert Arrow._head is not None  # made with the shaft
         self.shaft, self.head = Arrow._shaft.copy(), Arrow._head.copy()
         self.shaft.colour(colour)
         self.head.colour(colour)

@@ -56,7 +56,8 @@ class MovedConductor(Story):
         "The current that the meter takes, and the Earth's field: less than a hundredth of the magnet's in the gap.",
     )
     narration = (
-        "Move the rod across the field and the meter swings; reverse the motion and it swings the other way. Hold still, and there is nothing."
+        "Move the rod across the field and the meter swings; reverse the motion and it swings the other way. "
+        "Hold still, and there is nothing."
     )
 
     setup_of = staticmethod(Setup.of)

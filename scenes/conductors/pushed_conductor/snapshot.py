@@ -65,7 +65,7 @@ def hung(tilt: float) -> HungRod:
     along = Setup(0.0, True, 1.0, tilt).along
     first, second = HALF_ROD * np.array([-along, along])
     return HungRod(
-        ends=[first, second], hinge=(0.0, HEIGHT, 0.0), axis=ALONG_ROD, damping=DAMPING, stop=STOP,
+        ends=np.array([first, second]), hinge=np.array([0.0, HEIGHT, 0.0]), axis=ALONG_ROD, damping=DAMPING, stop=STOP,
         mass=COPPER_DENSITY * np.pi * ROD_RADIUS**2 * 2 * HALF_ROD,
         leads=(_lead(first, -1.0), _lead(second, 1.0)[::-1]), lead_mass=COPPER_DENSITY * np.pi * LEAD_RADIUS**2,
     )

@@ -131,9 +131,9 @@ def _stand():
 
 def _hung_wire():
     """A wire a metre long on its two leads, its hinge at the origin: to be stretched along z to its length."""
-    ends = [[0, -LEADS, -0.5], [0, -LEADS, 0.5]]
+    back, front = [0, -LEADS, -0.5], [0, -LEADS, 0.5]
     return joined(
-        rod(*ends, WIRE_RADIUS, palette.COPPER, 10),
+        rod(back, front, WIRE_RADIUS, palette.COPPER, 10),
         *[rod([0, -LEADS, z - 0.02], [0, -LEADS, z + 0.02], BEADS / 2, palette.STEEL, 12) for z in (-0.43, 0.43)],
         *[rod([0, 0, z], [0, -LEADS, z], 0.0012, palette.CORD, 6) for z in (-0.497, 0.497)],
     )

@@ -56,7 +56,7 @@ class Setup:
     @property
     def currents(self) -> dict[str, float]:
         """A in each wire, positive toward end P. A wire set to carry none has its switch open."""
-        return {wire: current * self.closed for wire, current in zip(SIDES, self.set_currents)}
+        return {wire: current * self.closed for wire, current in zip(SIDES, self.set_currents, strict=False)}
 
     @property
     def other(self) -> str:
@@ -128,7 +128,7 @@ def observe(setup: Setup, swing: PairSwing) -> Snapshot:
     half = setup.length / 2 * ALONG
     fields = np.array([
         segment_field(here[np.newaxis], (there - half)[np.newaxis], (there + half)[np.newaxis], current)[0]
-        for here, there, current in zip(middles, middles[::-1], currents[::-1])
+        for here, there, current in zip(middles, middles[::-1], currents[::-1], strict=True)
     ])
     return Snapshot(
         setup=setup, angles=swing.angles, middles=middles, apart=float(np.linalg.norm(middles[1] - middles[0])), fields=fields,

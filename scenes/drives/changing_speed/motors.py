@@ -3,6 +3,7 @@ parallel star)."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 import numpy as np
@@ -61,7 +62,7 @@ RATED_TORQUE = float(motor_at(FREQUENCY).at(RATED_SLIP).torque)
 INERTIA = RATED_TORQUE * 0.1 / (2 * np.pi * motor_at(FREQUENCY).synchronous_speed)  # kg m2: up to speed in 0.1 s at rated torque
 
 
-def gap_wave(coils: CoilsInSlots, circuit: EquivalentCircuit, slip: float, angle: float, lines: list[str]) -> tuple[float, float]:
+def gap_wave(coils: CoilsInSlots, circuit: EquivalentCircuit, slip: float, angle: float, lines: Sequence[str]) -> tuple[float, float]:
     """Peak flux density in the gap, T, and the angle of an outward peak, mechanical rad, with the voltage of L1 at `angle` in
     its cycle and `lines` on the phases U, V, W of the coils.
 

@@ -94,7 +94,7 @@ def _wire(drawn: MotorDrawn, setup: Setup, colours) -> None:
         drawn.show("inverter").put(Joined(studs=studs), colours)
         return
     wiring = drawn.show("12" if setup.method == ONE_WINDING or setup.poles > 4 else "34")
-    low = setup.connection.joined == ()
+    low = setup.connection is not None and setup.connection.joined == ()
     wiring.put(
         Joined(
             lines=tuple(int(line[1]) - 1 for line in setup.lines), studs=(0, 2, 1) if setup.swapped_at_low_speed else (0, 1, 2),

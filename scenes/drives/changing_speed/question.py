@@ -35,7 +35,7 @@ def question(now: Snapshot, look: Look) -> Question:
                   f"{right} r/min.")
     else:
         asked = f"A motor with two tapped windings is connected for {setup.poles} poles and fed with 50 Hz. How fast does its field rotate?"
-        others = tuple(setup.speeds)
+        others = list(setup.speeds)
         pairs = "1 pole pair" if setup.poles == 2 else f"{setup.poles // 2} pole pairs"
         reason = (f"{setup.poles} poles are {pairs}: 50 cycles a second over {setup.poles // 2} are {right} r/min; in this connection it has "
                   "no other speed.")
@@ -46,7 +46,8 @@ def question(now: Snapshot, look: Look) -> Question:
 def _which_way(now: Snapshot, look: Look) -> Question:
     """About one tapped winding: its speed and its direction of rotation."""
     setup, view = now.setup, look.view
-    joined = f"; {', '.join(setup.connection.joined)} joined" if setup.connection.joined else ""
+    terminals = setup.connection.joined if setup.connection else ()
+    joined = f"; {', '.join(terminals)} joined" if terminals else ""
     rotation, speed = view.turning(setup.sense), round(60 * now.synchronous_speed)
     halves = ("Supplied at the ends, each phase has its halves in series, all coils alike: 4 poles." if setup.poles == 4
               else "Supplied at the taps, each phase has its halves in parallel, one of them reversed: 2 poles.")

@@ -42,6 +42,7 @@ def _of_the_inverter(now: Snapshot) -> list[Reading]:
 
 
 def _of_the_winding(setup: Setup) -> list[Reading]:
+    assert setup.connection is not None  # only a pole-changing winding has this reading
     joined, open_ends = setup.connection.joined, setup.connection.left_open
     series = "each phase's halves in series, one star point; " if open_ends else "each phase's halves in parallel, two star points; "
     return [

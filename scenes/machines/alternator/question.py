@@ -46,7 +46,8 @@ def _which_frequency(now: Snapshot) -> Question:
         f"A magnet of {poles} poles turns at {revolutions:.0f} r/min. What is the frequency of the voltage in coil U?",
         tuple((value, f"{value} Hz") for value in values),
         f"{right:.4g}",
-        f"In each revolution {passed} the coil, and each pair makes one cycle: {revolutions:.0f} r/min / 60 = {revolutions / 60:.4g} rev/s, "
+        f"In each revolution {passed} the coil, and each pair makes one cycle: {revolutions:.0f} r/min / 60 = "
+        f"{revolutions / 60:.4g} rev/s, "
         f"times {pairs}: {right:.4g} Hz.",
     )
 

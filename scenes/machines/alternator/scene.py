@@ -62,8 +62,10 @@ class AlternatorScene(Story):
     )
     leaves_out = (
         "The field is a sine round the bore; that of real poles is flatter and adds harmonics.",
-        "The currents of the coils do not weaken the magnet's field (no armature reaction), and the coils have resistance but no inductance.",
-        "A lamp has the resistance it has at full brightness; a cold filament has about a tenth of it, so a real lamp starts to glow sooner.",
+        "The currents of the coils do not weaken the magnet's field (no armature reaction), and the coils have resistance but no "
+        "inductance.",
+        "A lamp has the resistance it has at full brightness; a cold filament has about a tenth of it, so a real lamp starts to glow "
+        "sooner.",
     )
     narration = "A magnet turns inside the coils. Each passing pole takes the voltage up and down, and three coils make three waves in turn."
 

@@ -7,6 +7,7 @@ import numpy as np
 from physics.commutated.averages import averages
 from physics.commutated.motion import step
 from physics.commutated.network import OpenCircuit
+from physics.shaft.shafts import FreeShaft
 from scenes.machines.commutator.snapshot import AROUND, NEAR_A_POLE, Setup, Snapshot, begin, observe
 from scenes.scene.scene import Question
 from scenes.scene.story import Look
@@ -48,12 +49,14 @@ def _which_brush(start: Snapshot, look: Look) -> Question:
         answer, why = "neither", "Without a field, or without motion, no flux is cut."
     elif setup.rings:
         answer, why = "changes", (
-            "Each ring stays with its end of the coil, and every half revolution that end comes to the other pole: the voltage alternates."
+            "Each ring stays with its end of the coil, and every half revolution that end comes to the other pole: the "
+                "voltage alternates."
         )
     else:
         answer = "A1" if averages(setup.armature, setup.cranked, OpenCircuit(), 72).terminal_voltage > 0 else "A2"
         why = (
-            f"{_which_side(start)}: {start.shown.hand.words(view.directions.words)} Whichever coils are there, the commutator joins them to the "
+            f"{_which_side(start)}: {start.shown.hand.words(view.directions.words)} Whichever coils are there, the commutator joins "
+            "them to the "
             f"brushes the same way round, and brush {answer} becomes positive."
         )
     return Question(f"{_poles(setup, look)}. {turning}, with {on} on the shaft. Which brush is positive?", POSITIVE, answer, why)
@@ -85,7 +88,7 @@ def _why_it_turns(start: Snapshot, look: Look, answer: str) -> str:
         f"{_which_side(start)}: {start.shown.hand.words(look.view.directions.words)} The opposite side is pushed the other way. "
         f"Looking at {look.view.end} that is {look.view.turning(start.torque)}."
     )
-    if answer == "none":
+    if answer == "none" and isinstance(setup.shaft, FreeShaft):
         torques = np.abs(setup.armature.state(AROUND, 0.0, setup.circuit(0.0)).torque) * 1000
         why += (
             f" But brake and bearings hold it with {setup.shaft.dry_friction * 1000:.0f} mN m, and at standstill the coils give only "

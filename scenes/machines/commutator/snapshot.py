@@ -8,6 +8,7 @@ from functools import lru_cache
 import numpy as np
 
 from physics.commutated.armature import Armature, ArmatureState
+from physics.commutated.block_poles import BlockPoles
 from physics.commutated.filament import ROOM
 from physics.commutated.motion import step
 from physics.commutated.network import LoadResistor, OpenCircuit, OutsideCircuit, Source
@@ -181,6 +182,7 @@ def observe(setup: Setup, state: Running) -> Snapshot:
     """The snapshot at the rotor's present position."""
     armature, circuit = setup.armature, setup.circuit(state.filament)
     speed = setup.cranked if setup.by_hand else state.speed
+    assert isinstance(armature.field, BlockPoles)  # the magnets that are drawn
     machine = armature.state(state.angle, speed, circuit)
     angles = machine.side_angles
     outward = np.stack([np.cos(angles), np.sin(angles), np.zeros_like(angles)], axis=-1)

@@ -22,7 +22,7 @@ class Setup:
     connected backwards; current: A, peak; frequency: Hz; step: electrical rad from one numbered instant to the
     next; picture: what is shown in the bore, "lines" or "mmf"; colours: of the phases."""
 
-    lines: tuple[str, ...]
+    lines: tuple[str, str, str]
     lost: str | None
     backwards: str | None
     poles: int
@@ -58,7 +58,7 @@ class Setup:
 
 
 @lru_cache(maxsize=64)
-def phasors(lines: tuple[str, ...], lost: str | None, current: float) -> np.ndarray:
+def phasors(lines: tuple[str, str, str], lost: str | None, current: float) -> np.ndarray:
     """Currents of three equal windings in star, complex r.m.s.; their peak is `current`, A, with all three lines connected."""
     supply = ThreePhaseSupply(np.sqrt(1.5) * current, 50.0, lines)
     return StarLoad(1.0).on(supply.phase_phasors, None if lost is None else PHASES[lines.index(lost)]).phase_currents

@@ -213,7 +213,8 @@ TEXTS = """() => {
   const found = [], walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   while (walk.nextNode()) {
     const it = walk.currentNode.parentElement, box = it.getBoundingClientRect(), looks = getComputedStyle(it);
-    if (!walk.currentNode.textContent.trim() || !box.width || looks.visibility === "hidden" || it.closest(".unseen, dialog:not([open]), svg, .letters")) continue;
+    if (!walk.currentNode.textContent.trim() || !box.width || looks.visibility === "hidden"
+        || it.closest(".unseen, dialog:not([open]), svg, .letters")) continue;
     if (it.disabled || it.closest("[disabled], option")) continue;
     const [low, high] = [luminance(rgb(looks.color)), luminance(ground(it))].sort((a, b) => a - b);
     found.push({
@@ -250,7 +251,8 @@ LETTERS = """async () => {
   const luminance = ([r, g, b]) => 0.2126 * linear(r) + 0.7152 * linear(g) + 0.0722 * linear(b);
   return shown().filter(({ looks }) => rgb(looks.backgroundColor)[3] !== 0).map(({ text, looks }) => {
     const [low, high] = [luminance(rgb(looks.color)), luminance(rgb(looks.backgroundColor))].sort((a, b) => a - b);
-    return { text, contrast: (high + 0.05) / (low + 0.05), lit: (high + 0.15) / (low + 0.15), part: parseFloat(looks.fontSize) / innerHeight };
+    return { text, contrast: (high + 0.05) / (low + 0.05), lit: (high + 0.15) / (low + 0.15),
+      part: parseFloat(looks.fontSize) / innerHeight };
   });
 }"""
 

@@ -53,7 +53,7 @@ def check(page, view: dict) -> None:
     assert len(arrows) == 3 and {arrow["words"] for arrow in arrows} <= set(directions)
     along = [directions[arrow["words"]] for arrow in arrows]
     assert len({tuple(map(abs, axis)) for axis in along}) == 3, "one word for each axis"
-    for arrow, axis in zip(arrows, along):
+    for arrow, axis in zip(arrows, along, strict=False):
         assert dot(axis, forward) < 1e-6, f"of two the one that comes toward the eye, not {arrow['words']}"
         drawn = [arrow["to"][0] - arrow["from"][0], arrow["from"][1] - arrow["to"][1]]
         projected = [dot(axis, right), dot(axis, upward)]

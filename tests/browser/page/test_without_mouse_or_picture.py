@@ -8,7 +8,8 @@ SHOWN = "() => !document.body.classList.contains('blank') && document.getElement
 FOCUSED = """() => {
   const element = document.activeElement, seen = element.matches(".pick input") ? element.closest(".row") : element;
   const { outlineStyle, outlineWidth } = getComputedStyle(seen), box = seen.getBoundingClientRect();
-  return { name: element.id || element.dataset.do || element.dataset.view || element.dataset.name || element.dataset.choice || element.tagName,
+  return { name: element.id || element.dataset.do || element.dataset.view || element.dataset.name
+      || element.dataset.choice || element.tagName,
            kind: element.type || element.tagName, outline: outlineStyle === "none" ? 0 : parseFloat(outlineWidth),
            region: ["head", "bench", "column"].findIndex((name) => element.closest("." + name)),
            onScreen: box.right > 0 && box.left < innerWidth && box.bottom > 0 && box.top < innerHeight };
@@ -184,7 +185,7 @@ def test_it_is_spoken_when_it_changed_and_no_oftener(page):
     page.send(do="run", on=False)
     page.wait_for("() => document.getElementById('says').textContent === window.bench.socket.told.says")
     spoken = page.tab.evaluate("() => window.spoken")
-    assert all(later[0] - earlier[0] > 1450 and later[1] != earlier[1] for earlier, later in zip(spoken, spoken[1:]))
+    assert all(later[0] - earlier[0] > 1450 and later[1] != earlier[1] for earlier, later in zip(spoken, spoken[1:], strict=False))
     page.wait_for("last => performance.now() > last + 1700", spoken[-1][0])  # past the pause after which one may be spoken
     page.settle()
     assert len(page.tab.evaluate("() => window.spoken")) == len(spoken), "what stands still is said again"
@@ -221,11 +222,13 @@ def test_in_a_browsers_own_colours_every_state_is_still_told(browser, bench, ope
     page = open_page(browser.new_context(viewport={"width": 1366, "height": 768}, forced_colors="active").new_page(), bench.address)
     page.send(do="scene", name="pushed-conductor")
     page.wait_for("() => window.bench.socket.told.scene.name === 'pushed-conductor'")
-    unmarked = page.tab.evaluate("""() => [...document.querySelectorAll(".pick input:checked + span, [aria-pressed='true'], [aria-current]")]
+    unmarked = page.tab.evaluate("""() => [...document.querySelectorAll(
+        ".pick input:checked + span, [aria-pressed='true'], [aria-current]")]
       .filter((e) => e.checkVisibility() && parseFloat(getComputedStyle(e).outlineWidth) < 2).map((e) => e.textContent)""")
     assert unmarked == []
     shown = page.tab.evaluate("() => getComputedStyle(document.querySelector('.chip')).backgroundColor")
-    assert shown == page.tab.evaluate("() => { const e = document.createElement('i'); e.style.background = window.bench.socket.told.scene.arrows[0].colour; return e.style.backgroundColor }")
+    assert shown == page.tab.evaluate("() => { const e = document.createElement('i'); e.style.background = window.bench.socket.told.scene.arrows[0].colour;"
+        " return e.style.backgroundColor }")
     page.tab.context.close()
 
 

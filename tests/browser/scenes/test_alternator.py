@@ -41,7 +41,8 @@ def test_the_alternator_is_drawn_as_it_is(page, seed):
     around = np.linspace(0, 2 * np.pi, 7201)
     norths = around[scene.now.machine.magnet.flux_density(around, scene.state.angle) > 0.99999 * abs(settings["field"]) / 1000]
     page.wait_for(
-        "([wheel, norths]) => { const a = window.stream.drawn(wheel).axis; return norths.some(n => Math.hypot(a[0] - Math.cos(n), a[1] - Math.sin(n)) < 0.006) }",
+        "([wheel, norths]) => { const a = window.stream.drawn(wheel).axis;"
+        " return norths.some(n => Math.hypot(a[0] - Math.cos(n), a[1] - Math.sin(n)) < 0.006) }",
         [f"alternator-wheel-{settings['poles']}", norths.tolist()],
     )
     drawn = page.drawn_all()
@@ -49,7 +50,7 @@ def test_the_alternator_is_drawn_as_it_is(page, seed):
     wound = "UVW"[: int(settings["coils"])]
     region = REGIONS[settings["colours"]]
     assert {name for name in drawn if name.startswith("alternator-coil")} == {f"alternator-coil-{settings['poles']}-{phase}" for phase in wound}
-    for phase, colour in zip(wound, region.colours):
+    for phase, colour in zip(wound, region.colours, strict=False):
         assert drawn[f"alternator-coil-{settings['poles']}-{phase}"]["color"] == pytest.approx(colour, abs=1e-4)
     winding = scene.now.machine.winding
     omega = scene.setup.speed * 2 * np.pi
@@ -85,7 +86,7 @@ def test_lamps_shine_brighter_with_more_power_and_the_answer_hides_them(page):
 
     page.set_up("alternator", {"coils": "3", "load": "lamp", "field": 400.0, "poles": "2", "colours": "iec"})
     dark, slow, fast = brightness(0.0), brightness(900.0), brightness(2100.0)
-    assert all(a < b < c for a, b, c in zip(dark, slow, fast))
+    assert all(a < b < c for a, b, c in zip(dark, slow, fast, strict=False))
     assert AlternatorScene().now.machine.on_lamps(-15.0, LAMP_RESISTANCE).lamp_power[0] < LAMP_POWER
     page.send(do="answers", shown=False)
     page.wait_for("() => !window.stream.drawn('alternator-right-hand').visible")

@@ -41,7 +41,7 @@ def test_the_field_of_each_connection_is_drawn_where_its_winding_has_it(page, se
     drawn = page.drawn_all()
     shown = {name for name in drawn if name.startswith(("speed-U", "speed-V", "speed-W"))}
     assert shown == {f"speed-{phase}-{name}" for phase in "UVW"}
-    for phase, line in zip("UVW", lines_on_phases(scene.setup)):
+    for phase, line in zip("UVW", lines_on_phases(scene.setup), strict=True):
         assert drawn[f"speed-{phase}-{name}"]["color"] == pytest.approx(region.colours[line], abs=1e-4)
     signs = [drawn[each]["text"][0] for each in drawn if each.startswith(f"speed-belt-{name}-")]
     sides = [side for side in scene.setup.coils.slot_table if side.layer == 2]

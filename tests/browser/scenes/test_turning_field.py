@@ -54,7 +54,7 @@ def test_the_turning_field_is_drawn_as_it_is(page, seed):
         sizes.append(drawn[name]["size"][1] / abs(current))
     assert not sizes or sizes == pytest.approx(np.full(len(sizes), sizes[0]), rel=0.01)  # as large as the current
     region = REGIONS[settings["colours"]]
-    for phase, line in zip("UVW", settings["lines"].split("-")):
+    for phase, line in zip("UVW", settings["lines"].split("-"), strict=True):
         assert drawn[f"turning-{poles}-{phase}"]["color"] == pytest.approx(region.colours[LINES.index(line)], abs=1e-4)
     axis, pairs = winding.field_axis(now), int(poles) // 2
     strong = scene.now.field > 0.02 * largest(int(poles))[0]
@@ -116,7 +116,7 @@ def test_the_plot_has_its_curves_and_its_marks_move_along_them(page):
     # half a period on, L1 has gone from its crest to its trough and the others as far the other way: mirrored
     width = page.tab.evaluate("() => document.querySelector('#plot .curves .xy .plot, #plot .curves .cartesianlayer .plot').getBBox().width")
     assert first[0]["across"] and second[0]["x"] - first[0]["x"] == pytest.approx(width / 2, rel=0.02)
-    heights = {mark["name"]: (mark["y"], later["y"]) for mark, later in zip(first[1:], second[1:])}
+    heights = {mark["name"]: (mark["y"], later["y"]) for mark, later in zip(first[1:], second[1:], strict=False)}
     middles = [sum(pair) / 2 for pair in heights.values()]
     assert middles == pytest.approx(np.full(3, middles[0]), abs=0.3)
     assert heights["L1"][0] < heights["L1"][1]

@@ -38,7 +38,7 @@ def magnets(points, pieces, current):
 def summed(path_points, field, current, about, spots=200):
     """Force on the wire alone and torque about z on lead, wire and lead, by the midpoint rule."""
     torque, force = 0.0, None
-    for k, (start, end) in enumerate(zip(path_points[:-1], path_points[1:])):
+    for k, (start, end) in enumerate(zip(path_points[:-1], path_points[1:], strict=True)):
         at = start + (np.arange(spots) + 0.5)[:, np.newaxis] / spots * (end - start)
         forces = current * np.cross((end - start) / spots, field(at))
         arms = at - about
@@ -57,8 +57,8 @@ def test_all_torques_are_those_of_magpylibs_fields(angles, currents):
         mine, yours = currents[k], currents[1 - k]
         hinge = np.array([(-1, 1)[k] * SPACING / 2, LEADS, 0])
 
-        def field(at):
-            return magnets(at, [*zip(other[0][:-1], other[0][1:]), *other[1]], yours) + magnets(at, own[1][1:], mine)
+        def field(at, own=own, other=other, mine=mine, yours=yours):
+            return magnets(at, [*zip(other[0][:-1], other[0][1:], strict=True), *other[1]], yours) + magnets(at, own[1][1:], mine)
 
         _, torque = summed(own[0], field, mine, hinge)  # the own rail lies in the plane of what swings: no torque from it
         middle = own[0][1:3].mean(axis=0) - hinge
@@ -72,8 +72,8 @@ def test_the_field_of_all_is_magpylibs():
     points = np.array([[0.1, 0.04, 0], [-0.02, -0.04, 0.03], [0.0, 0.0, 0.0]])
     angles, currents = (0.1, -0.03), (30.0, -45.0)
     expected = sum(
-        magnets(points, [*zip(swinging[:-1], swinging[1:]), *still], current)
-        for (swinging, still), current in zip((path(WITH_LEADS, -1, angles[0]), path(WITH_LEADS, 1, angles[1])), currents)
+        magnets(points, [*zip(swinging[:-1], swinging[1:], strict=True), *still], current)
+        for (swinging, still), current in zip((path(WITH_LEADS, -1, angles[0]), path(WITH_LEADS, 1, angles[1])), currents, strict=True)
     )
     np.testing.assert_allclose(WITH_LEADS.of_currents(points, angles, currents), expected, rtol=1e-6, atol=1e-12)
 
@@ -118,7 +118,7 @@ def test_drawn_together_they_touch_and_stay():
 def test_swings_as_scipy_has_it(currents):
     def motion(_, state):
         angles, rates = state[:2], state[2:]
-        middles = [np.array([s * SPACING / 2 + LEADS * np.sin(a), LEADS * (1 - np.cos(a))]) for s, a in zip((-1, 1), angles)]
+        middles = [np.array([s * SPACING / 2 + LEADS * np.sin(a), LEADS * (1 - np.cos(a))]) for s, a in zip((-1, 1), angles, strict=True)]
         away = middles[1] - middles[0]
         spacing = np.linalg.norm(away)
         push = VACUUM_PERMEABILITY * np.prod(currents) / (2 * np.pi * spacing) * (np.hypot(LONG, spacing) - spacing) * away / spacing

@@ -91,7 +91,7 @@ class TestCircuit:
             curve = sign * circuit.at(sign * slips).torque
             top = int(np.argmax(curve))
             found = minimize_scalar(
-                lambda at: -sign * solved(circuit, sign * math.exp(at))[1],
+                lambda at, sign=sign: -sign * solved(circuit, sign * math.exp(at))[1],
                 bounds=(math.log(slips[max(0, top - 1)]), math.log(slips[min(top + 1, slips.size - 1)])), method="bounded",
             )
             assert sign * torque == pytest.approx(-found.fun, rel=1e-6)

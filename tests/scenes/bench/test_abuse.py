@@ -335,7 +335,8 @@ def test_a_nameplate_of_any_numbers_is_a_motor_or_told_why_it_is_none():
         efficiency, power_factor, slip = dice.uniform(0.05, 1.05), dice.uniform(0.01, 1.02), 10 ** dice.uniform(-7, -0.5)
         power, voltage, frequency = 10 ** dice.uniform(-3, 9), 10 ** dice.uniform(-3, 7), 10 ** dice.uniform(-3, 5)
         plate = {
-            "power": power, "line_voltage": voltage, "frequency": frequency, "speed": frequency / dice.choice((1, 2, 4, 50, 5000)) * (1 - slip),
+            "power": power, "line_voltage": voltage, "frequency": frequency,
+            "speed": frequency / dice.choice((1, 2, 4, 50, 5000)) * (1 - slip),
             "current": power / efficiency / power_factor / voltage / math.sqrt(3), "power_factor": power_factor,
         }  # fmt: skip
         for multiple in ("starting_current", "starting_torque", "breakdown_torque"):

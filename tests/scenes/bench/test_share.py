@@ -260,7 +260,7 @@ def test_those_who_stand_at_the_same_place_are_told_what_was_written_once(bench)
     bench.host.flush()
     for messages in told:
         assert len(messages) == 2
-        assert all(mine is first for mine, first in zip(messages, told[0]))
+        assert all(mine is first for mine, first in zip(messages, told[0], strict=False))
 
 
 # what a follower may do
@@ -411,7 +411,7 @@ def test_the_sentence_says_what_is_opened_and_where(bench):
     addresses = asyncio.run(conversation())
     sentence = sharing.what_it_opens(addresses)
     assert "change nothing" in sentence
-    for address, own in zip(addresses, sharing.network_addresses()):
+    for address, own in zip(addresses, sharing.network_addresses(), strict=True):
         assert re.fullmatch(rf"http://{re.escape(own)}:\d+/[{SIGNS}]{{{LETTERS}}}", address)
         assert address in sentence
     assert "nobody can follow" in sharing.what_it_opens([])

@@ -58,10 +58,10 @@ def test_fields_and_pushes_are_those_of_magpylib(seed):
     half = np.array([0, 0, setup.length / 2])
     wires = [
         magpylib.current.Polyline(current=current, vertices=[middle - half, middle + half])
-        for current, middle in zip(setup.currents.values(), now.middles)
+        for current, middle in zip(setup.currents.values(), now.middles, strict=True)
     ]
     where, weight = np.polynomial.legendre.leggauss(80)
-    for k, (wire, current) in enumerate(setup.currents.items()):
+    for k, current in enumerate(setup.currents.values()):
         np.testing.assert_allclose(now.fields[k], wires[1 - k].getB(now.middles[k]), rtol=1e-6, atol=1e-12)
         along = wires[1 - k].getB(now.middles[k] + where[:, np.newaxis] * half)
         pushed = current * np.cross([0, 0, setup.length / 2], weight @ along)  # I l x B

@@ -213,5 +213,5 @@ def test_the_torque_curves_are_those_of_the_circuit(scene):
     assert list(lines) == ["motor, star", "motor, delta", "load"]
     for share, torque in lines["motor, delta"][10:-5:9]:
         assert torque == pytest.approx(float(MOTOR.at(1 - share).torque) / RATED_TORQUE, rel=1e-9)
-    for (_, third), (_, whole) in zip(lines["motor, star"], lines["motor, delta"]):
+    for (_, third), (_, whole) in zip(lines["motor, star"], lines["motor, delta"], strict=True):
         assert third == pytest.approx(whole / 3, rel=1e-9, abs=1e-12)

@@ -1,6 +1,6 @@
 """Captions of the lesson and the tours: each that claims a direction, a comparison or a number is held against the scene at 0, 1, 3
-and 8 s of the page, by the relations themselves: needles round a wire and at rest along the sum of fields, F = I x B, E = B l v, synchronous
-speed 120 f / p, star: a third of current and torque, reversal. None depends on the view.
+and 8 s of the page, by the relations themselves: needles round a wire and at rest along the sum of fields, F = I x B, E = B l v,
+synchronous speed 120 f / p, star: a third of current and torque, reversal. None depends on the view.
 """
 
 from __future__ import annotations
@@ -20,9 +20,11 @@ STEPS = read(built_in(), "").steps
 INSTANTS = (0.0, 1.0, 3.0, 8.0)  # s of the page after the caption came up
 FRAME = 0.04  # s
 # words that are true from one side only
-OF_A_VIEW = re.compile(r"to the (left|right)|(the|on the) (left|right) (wire|one|side)|toward(s)? you|away from you|\bup(ward)?s?\b(?! (to|on))|\bdown(ward)?s?\b|sideways|\bin front\b", re.I)
+OF_A_VIEW = re.compile(r"to the (left|right)|(the|on the) (left|right) (wire|one|side)|toward(s)? you|away from you|"
+    r"\bup(ward)?s?\b(?! (to|on))|\bdown(ward)?s?\b|sideways|\bin front\b", re.I)
 FORBIDDEN = re.compile(
-    r"turning field|turns back|exchange|\bbelts?\b|\bcrests?\b|\bpush(ed|es)?\b|seen from here|line is lost|on the lines|stand(s|ing) (torque|current)|"
+    r"turning field|turns back|exchange|\bbelts?\b|\bcrests?\b|\bpush(ed|es)?\b|seen from here|"
+    r"line is lost|on the lines|stand(s|ing) (torque|current)|"
     r"changes over|hangs at|\bof rated\b|periods? in a turn|magnet wheel|other end\b(?! of)|even field", re.I)
 
 

@@ -132,7 +132,7 @@ def test_the_marks_ride_on_the_curves(seed):
     for _ in range(20):
         scene.step(1 / 333)
         now, *marks = scene.marks()
-        for mark, line in zip(marks, scene.plot().lines):
+        for mark, line in zip(marks, scene.plot().lines, strict=True):
             xs, ys = np.array(line.points).T
             assert mark.x == now.x and mark.y == pytest.approx(np.interp(mark.x, xs, ys), abs=0.02 * max(1.0, scene.now.peak))
 

@@ -32,7 +32,7 @@ def slots(scene, angle: float) -> list[tuple[float, float]]:
     width = count // (3 * poles)  # slots of a belt
     pitch = count // poles
     of_lines = line_currents(scene, angle)
-    currents = {phase: of_lines[line] for phase, line in zip("UVW", scene["lines"].split("-"))}
+    currents = {phase: of_lines[line] for phase, line in zip("UVW", scene["lines"].split("-"), strict=True)}
     turns = TURNS_OF_A_POLE // width
     first = next((k for k in range(count) if BELTS[k // width % 6] == (scene["reversed"], 1)), None)
     wrong = () if first is None else (first, (first + pitch) % count)
@@ -156,7 +156,7 @@ def test_the_plot_shows_the_currents_and_its_marks_lie_on_them(seed):
     scene.step(0.0017)
     now, *marks = scene.marks()
     expected = line_currents(scene, scene.now.angle)
-    for mark, line in zip(marks, plot.lines):
+    for mark, line in zip(marks, plot.lines, strict=True):
         assert mark.name == line.name and mark.colour == line.colour
         assert mark.y == pytest.approx(expected[mark.name], abs=1e-9)
         assert mark.x == now.x and mark.y == pytest.approx(np.interp(mark.x, *np.array(line.points).T), abs=0.004 * 20)

@@ -40,7 +40,7 @@ def test_what_is_drawn_and_said_of_the_alternator_is_true():
         side = -1 if forward[2] > 0 else 1
         end = "the drive end" if side > 0 else "the non-drive end"
 
-        def flux(angle):
+        def flux(angle, settings=settings, pairs=pairs, north=north):
             return settings["field"] / 1000 * math.cos(pairs * (angle - north))
 
         at_u = next(angle_at(letter) for letter in data["letters"] if letter["text"] == "+U")

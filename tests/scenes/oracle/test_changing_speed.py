@@ -271,7 +271,7 @@ def test_what_is_drawn_and_said_of_changing_speed_is_true():
 
 
 def test_while_a_question_waits_nothing_gives_it_away():
-    for scene, data in states("changing-speed", 0.02, count=24):
+    for scene, _ in states("changing-speed", 0.02, count=24):
         scene.answers_shown = False
         scene.draw()
         seen = told(scene.drawn)

@@ -79,7 +79,7 @@ def check_sides(data: dict, angle: float, speed: float) -> tuple[float, dict, di
             signs[name] = mark["sign"]
     for at, vector, unit_of in vectors(data, "F"):
         assert unit_of == "N" and abs(vector[2]) < 1e-12
-        foot = tuple(a - 0.0105 * u for a, u in zip(at, unit(vector)))  # it starts at the rim of the mark
+        foot = tuple(a - 0.0105 * u for a, u in zip(at, unit(vector), strict=True))  # it starts at the rim of the mark
         name = min(NAMES, key=lambda each: math.dist(foot[:2], place_of(angles[each])[:2]))
         assert math.dist(foot[:2], place_of(angles[name])[:2]) < 1e-3
         forces[name] = vector

@@ -105,7 +105,7 @@ def test_what_is_drawn_and_said_round_the_wire_is_true():
             assert "No current flows" in data["says"] and its_direction == "none"
         assert reading(data, "I") == pytest.approx(current)
         total = reading(data, "Bₜ")
-        of_two = size(tuple(1e6 * (a + b) for a, b in zip(field, (0, 0, -EARTH * settings["earth"]))))
+        of_two = size(tuple(1e6 * (a + b) for a, b in zip(field, (0, 0, -EARTH * settings["earth"]), strict=True)))
         assert abs(total - of_two) < 0.21 * size(field) * 1e6 + 6  # leads and other needles
         formula = next(each["formula"] for each in data["readings"] if each["symbol"] == "B")
         assert f" {abs(long_wire(current, radius)) * 1e6:.1f} µT" in formula
@@ -117,8 +117,8 @@ def test_what_is_drawn_and_said_round_the_wire_is_true():
 
 def segment(point, start, end):
     """Biot and Savart along a straight conductor, T for each ampere, by the angles to its two ends (any textbook)."""
-    along = unit(tuple(b - a for a, b in zip(start, end)))
-    from_start, from_end = (tuple(p - q for p, q in zip(point, other)) for other in (start, end))
+    along = unit(tuple(b - a for a, b in zip(start, end, strict=True)))
+    from_start, from_end = (tuple(p - q for p, q in zip(point, other, strict=True)) for other in (start, end))
     across = cross(along, from_start)
     distance = size(across)
     if distance < 1e-12:
@@ -140,7 +140,7 @@ def test_needles_come_to_rest_in_all_that_turns_them():
         needles = [(np.array(each["at"]) * [1, 0, 1], np.array(each["vector"])) for each in data["needles"] if "compass" in each["words"]]
         current = scene["current"] * scene["switch"]
         for at, pointing in needles:
-            field = current * sum(segment(tuple(at), tuple(a), tuple(b)) for a, b in zip(CIRCUIT[:-1], CIRCUIT[1:])) + [0, 0, -EARTH]
+            field = current * sum(segment(tuple(at), tuple(a), tuple(b)) for a, b in zip(CIRCUIT[:-1], CIRCUIT[1:], strict=True)) + [0, 0, -EARTH]
             for other, along in needles:
                 r = at - other
                 d = np.linalg.norm(r)

@@ -89,7 +89,7 @@ def test_what_is_drawn_read_and_said_of_the_pushed_conductor_is_true():
         if pushed:
             hand, hands = data["hand"], hands + 1
             assert hand["which"] == "left" and fits_hand("left", hand["thumb"], hand["first"], hand["second"])
-            assert dot(hand["thumb"], unit(push)) > 0.9999 and dot(hand["first"], unit(field)) > 0.9999 and dot(hand["second"], current) > 0
+            assert dot(hand["thumb"], unit(force)) > 0.9999 and dot(hand["first"], unit(field)) > 0.9999 and dot(hand["second"], current) > 0
             on = np.subtract(hand["on"], middle)
             assert size(cross(on, along)) < 1e-9 and abs(dot(on, along)) < LENGTH / 2
 
@@ -120,8 +120,9 @@ def test_what_is_drawn_read_and_said_of_the_pushed_conductor_is_true():
         assert reading(data, "I") == pytest.approx(amperes, abs=0.051) and reading(data, "l") == 46
         to_field = math.degrees(math.acos(max(-1, min(1, dot(unit(field), along) * (-1 if amperes < 0 else 1)))))
         assert reading(data, "θ") == pytest.approx(to_field, abs=0.51)
-        b, i, l, sine, f = (float(x) for x in re.findall(r"[\d.]+(?= T| A| m(?!N)| =| mN)|(?<=× )0\.\d{3}(?= =)", formula_of(data, "F"))[:5])
-        assert b * i * l * sine * 1000 == pytest.approx(f, rel=0.01, abs=0.2)
+        inserted = re.findall(r"[\d.]+(?= T| A| m(?!N)| =| mN)|(?<=× )0\.\d{3}(?= =)", formula_of(data, "F"))
+        b, i, length, sine, f = (float(x) for x in inserted[:5])
+        assert b * i * length * sine * 1000 == pytest.approx(f, rel=0.01, abs=0.2)
         if abs(math.degrees(angle)) > 0.1:
             assert f"out {seen((angle, 0, 0), forward, up)}; " in formula_of(data, "α")
 

@@ -94,7 +94,7 @@ def test_what_is_drawn_and_said_of_slip_is_true():
             angle = angle_of(mark["at"])
             assert min(apart(angle, rotor + 2 * math.pi * k / BARS) for k in range(BARS)) < 0.045
 
-            def emf(behind):
+            def emf(behind, pairs=pairs, angle=angle, crest=crest, past=past):
                 wave = math.cos(pairs * angle - pairs * crest + past * behind)
                 field = (wave * math.cos(angle), wave * math.sin(angle), 0)
                 return emf_in((past * math.sin(angle), -past * math.cos(angle), 0), field)[2]

@@ -102,7 +102,7 @@ def feeds(settings):
         "autotransformer": [((lambda t: (tap, FREQUENCY)), 0.0, None, CHANGE_OVER_SLIP), full],
         "soft-starter": [(soft, 0.0, SOFT_SECONDS, None), full],
         "inverter": [(inverter, 0.0, settings["ramp"], None), full],
-        "wound-rotor": [*[((lambda t: (LINE, FREQUENCY)), ohms, None, slip) for ohms, slip in zip(RESISTANCES, STEP_SLIPS)], full],
+        "wound-rotor": [*[((lambda t: (LINE, FREQUENCY)), ohms, None, slip) for ohms, slip in zip(RESISTANCES, STEP_SLIPS, strict=True)], full],
     }[settings["method"]]
 
 

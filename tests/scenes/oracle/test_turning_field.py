@@ -231,7 +231,7 @@ def test_what_is_drawn_and_said_of_the_rotating_field_is_true():
 
 
 def test_while_a_question_waits_nothing_gives_it_away():
-    for scene, data in states("turning-field", 0.03, count=12):
+    for scene, _ in states("turning-field", 0.03, count=12):
         scene.answers_shown = False
         scene.draw()
         seen = told(scene.drawn)

@@ -25,8 +25,8 @@ def at_middle(current, length, offset):
 
 def straight(point, start, end):
     """Biot and Savart along a straight conductor, T for each ampere, by the angles to its two ends (any textbook)."""
-    along = unit(tuple(b - a for a, b in zip(start, end)))
-    from_start, from_end = (tuple(p - q for p, q in zip(point, other)) for other in (start, end))
+    along = unit(tuple(b - a for a, b in zip(start, end, strict=True)))
+    from_start, from_end = (tuple(p - q for p, q in zip(point, other, strict=True)) for other in (start, end))
     across = cross(along, from_start)
     distance = size(across)
     if distance < 1e-12:
@@ -53,8 +53,8 @@ def test_what_is_drawn_and_said_of_the_two_wires_is_true():
         # where the wires are: end P of each carries its letter, half a wire nearer than the middle
         ends = sorted((each["at"] for each in letters if each["text"] == "P"), key=lambda at: at[0])
         assert len(ends) == 2 and all(at[2] == pytest.approx(length / 2 + 0.004, abs=1e-4) for at in ends)
-        middles = {name: (at[0], at[1] + 0.012, 0.0) for name, at in zip(("left", "right"), ends)}
-        away = tuple(a - b for a, b in zip(middles[other], middles[wire]))
+        middles = {name: (at[0], at[1] + 0.012, 0.0) for name, at in zip(("left", "right"), ends, strict=True)}
+        away = tuple(a - b for a, b in zip(middles[other], middles[wire], strict=True))
         d = size(away)
         assert d > 0.0119 and reading(data, "d") == pytest.approx(d * 1000, abs=0.07)
 
@@ -65,7 +65,7 @@ def test_what_is_drawn_and_said_of_the_two_wires_is_true():
             arrows[arrow["letter"], side] = arrow
         for name in SIDE:
             there = "right" if name == "left" else "left"
-            offset = tuple(a - b for a, b in zip(middles[name], middles[there]))
+            offset = tuple(a - b for a, b in zip(middles[name], middles[there], strict=True))
             field, current = at_middle(currents[there], length, offset), (0, 0, currents[name])
             assert (("I", name) in arrows, ("B", name) in arrows) == (bool(currents[name]), size(field) * 100 > 0.0002)
             if currents[name]:
@@ -89,8 +89,8 @@ def test_what_is_drawn_and_said_of_the_two_wires_is_true():
             for name in SIDE:
                 hinge, (x, y, _), half = SIDE[name] * settings["spacing"] / 2000, middles[name], length / 2
                 path = ((hinge, HANG, -half), (x, y, -half), (x, y, half), (hinge, HANG, half), (hinge, HANG, -half))
-                for start, end in zip(path[:-1], path[1:]):
-                    total = tuple(a + currents[name] * b for a, b in zip(total, straight(mark["at"], start, end)))
+                for start, end in zip(path[:-1], path[1:], strict=True):
+                    total = tuple(a + currents[name] * b for a, b in zip(total, straight(mark["at"], start, end), strict=True))
             level = (total[0], total[1], 0.0)
             if size(level) > 100e-6:  # where the leads on the base are little beside it
                 assert dot(unit(mark["vector"]), unit(level)) > 0.8

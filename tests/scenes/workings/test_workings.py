@@ -248,7 +248,7 @@ def test_starts_of_a_flywheel():
     assert result(working, "T_s") == pytest.approx(across / (2 * math.pi * 30) / 3, rel=1e-9)
     energy = 0.5 * 2.0 * (2 * math.pi * 30) ** 2
     assert result(working, "W", "J") == pytest.approx(energy, rel=1e-12)
-    rows = {row[0]: dict(zip([words for words, _ in working.tables[0].columns], row)) for row in working.tables[0].rows}
+    rows = {row[0]: dict(zip([words for words, _ in working.tables[0].columns], row, strict=True)) for row in working.tables[0].rows}
     for method in ("direct on line", "star-delta", "autotransformer", "soft starter"):
         assert rows[method]["rotor heat"] == pytest.approx(energy / 1000, rel=1e-3), method
     wound = rows["rotor resistance"]

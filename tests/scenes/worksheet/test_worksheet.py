@@ -269,7 +269,7 @@ def coil_as_generator(q: Question) -> str:
 
 def stator(q: Question) -> str:
     """The field at the middle of the bore, of the currents in the slots as if they were long wires: I x offset."""
-    currents = dict(zip("UVW", (float(n.replace("−", "-")) for n in re.findall(r"I[UVW] = (\S+) A", q.text))))
+    currents = dict(zip("UVW", (float(n.replace("−", "-")) for n in re.findall(r"I[UVW] = (\S+) A", q.text)), strict=True))
     field = np.zeros(3)
     for belt, place in q.drawn.letters:
         slot = min(range(12), key=lambda n: np.linalg.norm(q.drawn.conductors[n][1] - place))
@@ -289,7 +289,7 @@ def lines(q: Question) -> str:
     order = re.search(r"\((L\d) to U1, (L\d) to V1, (L\d) to W1", q.text).groups()
     joined = [q.drawn.points(line) for line in q.drawn.svg if line.tag == f"{GRAPHIC}polyline"]
     opened = re.search(r"; (L\d) is open", q.text)
-    for line, terminal in zip(order, ("U1", "V1", "W1")):
+    for line, terminal in zip(order, ("U1", "V1", "W1"), strict=False):
         start, end = q.drawn.where(line)[0], q.drawn.where(terminal)[0]
         reached = any(abs(a[0] - start) < 0.1 and abs(b[0] - end) < 0.1 for a, b in joined if abs(a[1] - b[1]) > 15)
         assert reached is not bool(opened and opened[1] == line)
@@ -366,7 +366,7 @@ def speeds(q: Question) -> str:
         expected = [frequency, poles, field, rotor, 100 * (field - rotor) / field]
         assert [float(cell) for cell in filled[1:]] == pytest.approx(expected, rel=1e-5)
         said = re.search(rf"motor {given[0]}: ([^;]*)", q.answer)[1]
-        missing = [value for value, cell in zip(expected, given[1:]) if not cell]
+        missing = [value for value, cell in zip(expected, given[1:], strict=True) if not cell]
         assert numbers(said) == pytest.approx(missing, rel=1e-5)
     return q.answer
 
@@ -380,7 +380,7 @@ def alternator(q: Question) -> str:
 
 def nameplate(q: Question) -> str:
     """The most poles whose synchronous speed is above the rated one; then the definitions."""
-    plate = {what: value for (what, _), (value, _) in zip(q.drawn.letters[::2], q.drawn.letters[1::2])}
+    plate = {what: value for (what, _), (value, _) in zip(q.drawn.letters[::2], q.drawn.letters[1::2], strict=True)}
     frequency, kilowatts, volts, amperes, rated, factor = (
         numbers(plate[what])[0] for what in ("3~ motor", "power P", "voltage U", "current I", "speed n", "cos φ")
     )
@@ -431,7 +431,7 @@ def test_the_answers_vary(asked, kind):
 
 def test_the_same_seed_makes_the_same_bytes_in_any_process(tmp_path):
     made = [tmp_path / "0.html", tmp_path / "1.html"]
-    for file, salt in zip(made, ("0", "77")):
+    for file, salt in zip(made, ("0", "77"), strict=True):
         ran = programs.run(
             [sys.executable, "-m", "scenes", "worksheet", "--questions", "25", "--seed", "7", "--out", str(file)],
             cwd=ROOT, capture_output=True, text=True, env=os.environ | {"PYTHONHASHSEED": salt}, timeout=60,

@@ -73,7 +73,7 @@ def test_frames_that_are_none_end_their_own_line_alone(host):
     host.on_message = lambda message, viewer: taken.append(message)
 
     async def conversation(port):
-        for name, data in bad.FRAMES.items():
+        for data in bad.FRAMES.values():
             reader, writer = await bad.opened(port)
             writer.write(data)
             writer.write_eof()

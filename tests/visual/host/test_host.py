@@ -112,7 +112,6 @@ def test_a_late_page_is_brought_to_the_same_state(host):
         seen = {}
         for message in messages:
             for code in json.loads(message).get("stream", {}).get("attrs", []):
-                number = "".join(c for c in code[1:8] if c.isdigit() or c == code[1])
                 seen[code[: 1 + len(str(arrow.shaft.drawn.idx)) + 1]] = code
         return {key: code for key, code in seen.items() if key[1:-1] == str(arrow.shaft.drawn.idx)}
 

@@ -30,7 +30,7 @@ def test_a_simplified_line_passes_every_point_that_was_left_out(points, toleranc
     line = np.array(points)
     found = simplified(line, tolerance)
     assert np.array_equal(found[[0, -1]], line[[0, -1]]) and len(found) <= len(line)
-    nearest = np.min([distance(line, start, end) for start, end in zip(found, found[1:])], axis=0)
+    nearest = np.min([distance(line, start, end) for start, end in zip(found, found[1:], strict=False)], axis=0)
     assert nearest.max() <= tolerance + 1e-12
 
 
@@ -72,7 +72,7 @@ def drawn_line(points, thickness) -> np.ndarray:
         patch.setattr("visual.apparatus.wiring.swept", lambda profile, line, *more: taken.append(line))
         cord(points, thickness)
     line = taken[0]
-    return np.vstack([*[np.linspace(a, b, 30, endpoint=False) for a, b in zip(line, line[1:])], line[-1:]])
+    return np.vstack([*[np.linspace(a, b, 30, endpoint=False) for a, b in zip(line, line[1:], strict=False)], line[-1:]])
 
 
 def test_what_is_put_while_hidden_stands_there_when_it_is_shown():
