@@ -129,6 +129,8 @@ def test_questions_have_every_kind_of_answer(scene):
         scene.set_all(setup_of(scene, seed))
         scene.restart()
         given.add(scene.question().answer)
+        if len(given) >= 3:
+            break
     assert len(given) >= min(3, len(scene.question().choices))
 
 
