@@ -32,7 +32,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
                 f"= {each_metre:.2f} mN/m", tells=True),
         Reading("B", f"field of the {other} wire at the middle of the {wire} one", minus(field, 0), "µT",
                 f"B = µ₀ I / (2π d) × l / √(l² + 4 d²) = {permeability} × {abs(there):.1f} A / (2π × {apart:.4f} m) × "
-                f"{length / np.hypot(length, 2 * apart):.3f} = {field:.0f} µT"),
+                f"{length / np.hypot(length, 2 * apart):.3f} = {field:.0f} µT", tells=True),
         Reading("", "its direction there", look.view.directions.words(now.fields[now.looked_at]) if there else "none", "", tells=True),
         Reading("Fₑ", f"force of the Earth's field on the {wire} wire, toward the other positive", minus(earth, 2), "mN",
                 f"Fₑ = Bₑ I l = {upright:.1f} µT, the upright part, × {abs(here):.1f} A × {length:.3f} m = {abs(earth):.2f} mN"),
