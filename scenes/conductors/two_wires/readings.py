@@ -27,7 +27,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
                 f"F = (F / l) × (√(l² + d²) \N{MINUS SIGN} d) = {each_metre:.2f} mN/m × (√({length:.3f}² + {apart:.4f}²) "
                 f"\N{MINUS SIGN} {apart:.4f}) m = {push:.2f} mN", tells=True),
         Reading("", "the wires", together(here * there), "", tells=True),
-        Reading("F / l", "on each metre, were the wires long", minus(each_metre, 2), "mN/m",
+        Reading("F / l", "force on each metre, were the wires long", minus(each_metre, 2), "mN/m",
                 f"F / l = µ₀ I₁ I₂ / (2π d) = {permeability} × {abs(here):.1f} A × {abs(there):.1f} A / (2π × {apart:.4f} m) "
                 f"= {each_metre:.2f} mN/m", tells=True),
         Reading("B", f"field of the {other} wire at the middle of the {wire} one", minus(field, 0), "µT",
@@ -38,7 +38,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
                 f"Fₑ = Bₑ I l = {upright:.1f} µT, the upright part, × {abs(here):.1f} A × {length:.3f} m = {abs(earth):.2f} mN"),
         Reading("Fₗ", f"what the leads add, as a force at the {wire} wire, toward the other positive", minus(leads, 2), "mN",
                 "the leads' field along all that swings: its torque about the rail, divided by the length that hangs", tells=True),
-        Reading("d", "from wire to wire", minus(apart * 1000, 1), "mm", f"without current they hang {setup.spacing * 1000:.0f} mm apart",
+        Reading("d", "distance from wire to wire", minus(apart * 1000, 1), "mm", f"without current they hang {setup.spacing * 1000:.0f} mm apart",
                 tells=True),
         Reading("I₁", "current in the left wire, toward end P positive", minus(currents["left"], 1), "A"),
         Reading("I₂", "current in the right wire, toward end P positive", minus(currents["right"], 1), "A"),

@@ -5,6 +5,7 @@ from tests.benchmarks.mutations.mutation import Mutation
 SEEN = ("tests/scenes/scene/test_seen.py",)
 COLOURS = ("tests/scenes/oracle/test_colours_of_letters.py",)
 MAGNETS = ("tests/visual/apparatus/test_colours_of_magnets.py",)
+SYMBOLS, WAITING = ("tests/scenes/scene/test_symbols.py",), ("tests/scenes/bench/test_while_a_question_waits.py",)
 WORDS, SCENE, DESCRIBED, STATE = (f"scenes/scene/{name}.py" for name in ("seen", "scene", "described", "state"))
 MAGNET = "visual/apparatus/magnets.py"
 
@@ -36,6 +37,12 @@ MUTATIONS = (
     Mutation("visual/machines/commutator_machine.py", 'for letter, colour in (("N", palette.NORTH), ("S", palette.SOUTH))',
              'for letter, colour in (("N", palette.SOUTH), ("S", palette.NORTH))', COLOURS),
     Mutation("visual/machines/alternator_drawn.py", "letters.paint(inks[phase], colours[phase])", "letters.paint(inks[phase], colours[phase - 1])", COLOURS),
+    Mutation("scenes/machines/turning_field/readings.py", "µ₀ p Θ / r =", "µ₀ p Θ / R =", SYMBOLS),
+    Mutation("scenes/conductors/two_wires/readings.py", 'Reading("d", "distance', 'Reading("s", "distance', SYMBOLS),
+    Mutation("scenes/conductors/moved_conductor/scene.py", 'Key("E", "EMF', 'Key("F", "EMF', SYMBOLS),
+    Mutation("scenes/machines/turning_field/readings.py", "_amplitude_formula(now), tells=True)", "_amplitude_formula(now))", WAITING),
+    Mutation("scenes/machines/alternator/readings.py", '"no current, no torque", tells=True),\n        ]', '"no current, no torque"),\n        ]', WAITING),
+    Mutation("scenes/machines/alternator/scene.py", '"as large as the slot at the peak of the EMF"', 'f"as large as the slot at {now.peak:.1f} V"', WAITING),
     Mutation(MAGNET, "np.sign(north[axis]) * half", "-np.sign(north[axis]) * half", MAGNETS),
     Mutation(MAGNET, "half[axis] /= 2", "half[axis] /= 3", MAGNETS),
     Mutation(MAGNET, "block_magnet(end * far * along, size, along)", "block_magnet(end * far * along, size, end * along)", MAGNETS),
