@@ -112,3 +112,13 @@ def _joined(leads, first: str, second: str) -> bool:
                     reached.add(b)
                     waiting.append(b)
     return second in reached
+
+
+def hue(colour: str) -> float:
+    """Degrees round the colour circle of "#rrggbb": red 0, yellow 60, green 120, blue 240; nan for a grey."""
+    red, green, blue = (int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5))
+    high, low = max(red, green, blue), min(red, green, blue)
+    if high == low:
+        return math.nan
+    part = {red: (green - blue) / (high - low) % 6, green: (blue - red) / (high - low) + 2, blue: (red - green) / (high - low) + 4}
+    return 60 * part[high]

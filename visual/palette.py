@@ -10,6 +10,11 @@ def rgb(hexadecimal: str) -> tuple[float, float, float]:
     return red, green, blue
 
 
+def hexadecimal(colour) -> str:
+    """Red-green-blue 0..1 as "#8a4b1f"."""
+    return "#" + "".join(f"{round(255 * float(part)):02x}" for part in colour)
+
+
 HEX = {
     "field": "#0072b2",
     "current": "#c77700",

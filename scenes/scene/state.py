@@ -59,7 +59,7 @@ def as_data(scene: Scene, seconds: float) -> dict:
         "needles": [{"words": words, "at": at, "vector": vector} for words, at, vector in seen.needles],
         "hand": hand(seen.hands[0]) if seen.hands else None,
         "marks": [{"words": words, "at": at, "sign": sign} for words, at, sign in seen.marks],
-        "letters": [{"text": text, "at": at} for text, at in seen.letters],
+        "letters": [{"text": text, "at": at, "colour": colour} for text, at, colour in seen.letters],
         "leads": [{"from": first, "to": second, "through": through} for first, second, through in seen.leads],
     }
 

@@ -7,7 +7,7 @@ import numpy as np
 from visual import palette
 from visual.apparatus.circuit import Battery, KnifeSwitch
 from visual.apparatus.flux import flux_tubes
-from visual.apparatus.magnets import block_magnet
+from visual.apparatus.magnets import facing_magnets
 from visual.apparatus.moving_lead import MovingLead
 from visual.apparatus.wiring import Inside, Lead, Terminal
 from visual.hand.hand_on_bench import FlemingHand
@@ -123,5 +123,4 @@ def _stand(upper: float, height: float):
 
 def _magnet(gap: float, pole, lines):
     """Both poles with the flux lines between them, the field along y."""
-    far = gap / 2 + pole[1] / 2
-    return joined(*[block_magnet((0, end * far, 0), pole, (0, 1.0, 0)) for end in (-1, 1)], flux_tubes(lines, 0.0011, heads=(0.66,)))
+    return joined(facing_magnets(gap, pole, (0, 1.0, 0)), flux_tubes(lines, 0.0011, heads=(0.66,)))

@@ -17,3 +17,10 @@ def block_magnet(centre, size, north) -> Mesh:
     offset = np.zeros(3)
     offset[axis] = np.sign(north[axis]) * half[axis] / 2
     return joined(block(centre + offset, half, palette.NORTH), block(centre - offset, half, palette.SOUTH))
+
+
+def facing_magnets(gap: float, size, field) -> Mesh:
+    """Two of them with a `gap` between, round the origin; the field in the gap goes along the axis `field`, with its sign."""
+    along = np.asarray(field, float)
+    far = (gap + np.asarray(size, float) @ np.abs(along)) / 2
+    return joined(*[block_magnet(end * far * along, size, along) for end in (-1, 1)])

@@ -8,7 +8,7 @@ from visual import palette
 from visual.apparatus.circuit import KnifeSwitch
 from visual.apparatus.flux import flux_tubes
 from visual.apparatus.hung_rod_bench import marked_rod
-from visual.apparatus.magnets import block_magnet
+from visual.apparatus.magnets import facing_magnets
 from visual.apparatus.meter import Meter
 from visual.apparatus.moving_lead import MovingLead, hanging
 from visual.apparatus.wiring import Inside, Lead, Terminal
@@ -38,7 +38,7 @@ class MovedRod(Group):
         super().__init__()
         self.gap, self.pole, self.half = gap, pole, half_rod
         self.add(Solid(_stand(gap / 2 + pole[1]))).put((0, 0, 0))
-        self.magnet = self.add(Solid(_magnet(gap / 2 + pole[1] / 2, pole)))
+        self.magnet = self.add(Solid(_magnet(gap, pole)))
         self.lines = {name: self.add(Solid(flux_tubes(each, 0.0012, heads=(0.7,)))) for name, each in lines.items()}
         self.poles = [self.add(Letters(letter, palette.PAPER, 24, ground=colour))
                       for letter, colour in (("N", palette.NORTH), ("S", palette.SOUTH))]
@@ -134,9 +134,9 @@ def _stand(far: float):
     )
 
 
-def _magnet(far: float, pole):
-    """The two blocks, their middles `far` from the rod, one metre long along it: the depth of the poles stretches them."""
-    return joined(*[block_magnet((0, end * far, 0), (*pole, 1.0), (0, 1.0, 0)) for end in (-1, 1)])
+def _magnet(gap: float, pole):
+    """The two blocks with the gap between them, one metre long along the rod: the depth of the poles stretches them."""
+    return facing_magnets(gap, (*pole, 1.0), (0, 1.0, 0))
 
 
 def _bundle(half: float):

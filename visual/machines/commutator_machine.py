@@ -13,7 +13,7 @@ import numpy as np
 from visual import palette
 from visual.apparatus.circuit import cord
 from visual.apparatus.flux import flux_tubes
-from visual.apparatus.magnets import block_magnet
+from visual.apparatus.magnets import facing_magnets
 from visual.machines.machine_shapes import lathed, ring_part
 from visual.machines.stator import CurrentMark, polar, turned
 from visual.solid.mesh import block, joined, rod
@@ -46,8 +46,7 @@ class CommutatorMachine(Group):
         super().__init__()
         self.radius, self.length, self.gap = radius, length, gap
         self.add(Solid(self._stand())).put((0, 0, 0))
-        self.magnet = self.add(Solid(joined(*[
-            block_magnet((end * (gap + POLE[0]) / 2, 0, 0), POLE, (1.0, 0, 0)) for end in (-1, 1)])))
+        self.magnet = self.add(Solid(facing_magnets(gap, POLE, (1.0, 0, 0))))
         self.flux = self.add(Solid(self._flux()))
         self.poles = [self.add(Letters(letter, palette.PAPER, 26, ground=colour))
                       for letter, colour in (("N", palette.NORTH), ("S", palette.SOUTH))]

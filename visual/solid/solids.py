@@ -112,6 +112,7 @@ class Letters(Seen):
         ))
         self._pos = None
         self._text = text
+        self._patched = ground is not None
 
     def put(self, pos) -> None:
         pos = tuple(float(f"{value:.5g}") for value in pos)
@@ -131,7 +132,9 @@ class Letters(Seen):
 
     def tell(self, found: Told) -> None:
         if self._text and self._pos is not None:
-            found.letters.append((self._text, point(self._pos)))
+            patch = self.drawn.background
+            colour = palette.hexadecimal((patch.x, patch.y, patch.z)) if self._patched else ""
+            found.letters.append((self._text, point(self._pos), colour))
 
     def paint(self, colour, ground) -> None:
         """Write it in another colour on another patch."""

@@ -15,7 +15,7 @@ class Told:
     needles  (words, place, unit vector of the marked end): compass needles and pointers
     hands    of hand rules, see `HandTold`
     marks    (words, place, sign): dots, crosses and the like; the sign is that of the z part of what they stand for
-    letters  (text, place)
+    letters  (text, place, colour of the patch it stands on, such as "#b4443c", or "" where it stands on none)
     leads    (from, to, through): through is "" for a lead, else the name of the thing the current passes inside
     """
 
@@ -23,7 +23,7 @@ class Told:
     needles: list[tuple[str, Point, Point]] = field(default_factory=list)
     hands: list[HandTold] = field(default_factory=list)
     marks: list[tuple[str, Point, int]] = field(default_factory=list)
-    letters: list[tuple[str, Point]] = field(default_factory=list)
+    letters: list[tuple[str, Point, str]] = field(default_factory=list)
     leads: list[tuple[str, str, str]] = field(default_factory=list)
 
 

@@ -30,7 +30,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
             f"the current's {size:.1f} µT, the Earth's {earth:.1f} µT and the other needles' {others:.1f} µT added as vectors", tells=True,
         ),
         Reading(
-            "α", "needle from north, positive toward west", minus(needle, 0), "°",
+            "α", "deflection of the needle from north, positive toward west", minus(needle, 0), "°",
             "only the other needles turn it" if np.isnan(rest) else f"it comes to rest at {minus(rest, 0)}°", tells=True,
         ),
     ]

@@ -16,7 +16,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
         Reading("nₛ", "synchronous speed", f"{field:.0f}", "r/min",
                 f"nₛ = 120 f / poles = 120 × {setup.frequency:g} Hz / {setup.poles} = {field:.0f} r/min", tells=True),
         Reading("n", "speed of the rotor, positive with the field", minus(rotor, 0), "r/min",
-                f"slip s = ({field:.0f} − {minus(rotor, 1)}) / {field:.0f} = {minus(100 * now.slip, 1)} %", tells=True),
+                f"n = nₛ (1 − s) = {field:.0f} r/min × (1 − {minus(now.slip, 4)}) = {minus(rotor, 0)} r/min", tells=True),
         Reading("", f"rotation of the rotor, looking at {view.end}", "at standstill" if rotation == "none" else rotation, "", tells=True),
         *(_of_the_inverter(now) if setup.method == INVERTER else _of_the_winding(setup)),
         Reading("B", "flux density in the air gap, peak", f"{now.field:.2f}", "T",

@@ -34,8 +34,8 @@ def _loaded(now: Snapshot) -> list[Reading]:
     """Current, power and torque; zero without lamps."""
     if not now.setup.lamps:
         return [
-            Reading("I", "current of a phase, r.m.s.", "0.00", "A", "nothing is connected"),
-            Reading("T", "torque of the coils on the magnet, opposing rotation", "0.0", "mN m", "no current, no torque"),
+            Reading("I", "current of a phase, r.m.s.", "0.00", "A", "nothing is connected", tells=True),
+            Reading("T", "torque of the coils on the magnet, opposing rotation", "0.0", "mN m", "no current, no torque", tells=True),
         ]
     current, power = float(now.on_lamps.current[0]), float(now.on_lamps.lamp_power[0])
     products = " + ".join(
@@ -44,9 +44,9 @@ def _loaded(now: Snapshot) -> list[Reading]:
     speed = 2 * np.pi * abs(now.setup.speed)
     return [
         Reading("I", "current of a phase, r.m.s.", minus(current, 2), "A",
-                f"I = E / (R + R_lamp) = {now.rms:.1f} V / ({RESISTANCE:g} Ω + {LAMP_RESISTANCE:g} Ω)"),
+                f"I = E / (R + R_lamp) = {now.rms:.1f} V / ({RESISTANCE:g} Ω + {LAMP_RESISTANCE:g} Ω)", tells=True),
         Reading("P", f"power of a lamp rated {LAMP_VOLTAGE:g} V, {LAMP_POWER:g} W", minus(power, 1), "W",
-                f"P = I² R_lamp = ({current:.3f} A)² × {LAMP_RESISTANCE:g} Ω"),
+                f"P = I² R_lamp = ({current:.3f} A)² × {LAMP_RESISTANCE:g} Ω", tells=True),
         Reading("T", "torque of the coils on the magnet, opposing rotation", minus(abs(now.torque) * 1000, 1), "mN m",
-                f"T = Σ e i / ω = ({products}) / {speed:.1f} rad/s" if speed else "no current, no torque"),
+                f"T = Σ e i / ω = ({products}) / {speed:.1f} rad/s" if speed else "no current, no torque", tells=True),
     ]

@@ -14,7 +14,7 @@ from visual import palette
 
 
 def scales(now: Snapshot) -> dict[str, str]:
-    full = f"fills the slot at a phase EMF of {now.peak:.1f} V"
+    full = "fills the slot at the peak of the EMF"
     return {"B": f"10 mm is {0.01 / METRES_PER_TESLA * 1000:.0f} mT", "v": f"10 mm is {0.01 / METRES_PER_SPEED:.0f} m/s",
             "\N{CIRCLED DOT OPERATOR}": full, "\N{CIRCLED TIMES}": full}
 

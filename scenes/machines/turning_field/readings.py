@@ -28,14 +28,14 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
         Reading("ωt", f"electrical angle: instant {now.instant} of {setup.instants}", f"{degrees:.0f}", "°"),
         *[
             Reading(f"i {phase}", f"current of {phase}, which {line} feeds, positive into {phase}1", minus(current, 1), "A",
-                    _current_formula(now, line, degrees))
+                    _current_formula(now, line, degrees), tells=True)
             for phase, line, current in zip(PHASES, setup.lines, now.currents, strict=True)
         ],
-        Reading("", "phase group with the largest current toward the drive end", strongest_group(now), ""),
-        Reading("Θ", "MMF of the working wave, peak", f"{now.mmf_amplitude:.0f}", "A", _amplitude_formula(now)),
+        Reading("", "phase group with the largest current toward the drive end", strongest_group(now), "", tells=True),
+        Reading("Θ", "MMF of the working wave, peak", f"{now.mmf_amplitude:.0f}", "A", _amplitude_formula(now), tells=True),
         Reading("B", "field at the wall of the empty bore, peak", f"{1000 * now.field:.1f}", "mT",
-                f"B = μ₀ p Θ / R = 1.257e-6 × {pairs} × {now.mmf_amplitude:.0f} A / {SHAPE.bore:g} m = {1000 * now.field:.1f} mT"),
-        Reading("θ", "axis of the field from the axis of U, clockwise looking at the drive end",
+                f"B = µ₀ p Θ / r = 1.257e-6 × {pairs} × {now.mmf_amplitude:.0f} A / {SHAPE.bore:g} m = {1000 * now.field:.1f} mT", tells=True),
+        Reading("θ", "angle of the field's axis from that of U, clockwise looking at the drive end",
                 minus(np.degrees(-now.peak) % (360 / pairs), 0) if there else "none", "°", tells=True),
         Reading("Θ₊", "MMF wave that rotates clockwise, looking at the drive end", minus(now.waves[0], 0), "A",
                 "two equal waves only pulsate; one alone is as strong at every instant", tells=True),

@@ -11,7 +11,10 @@ from scenes.scene.state import number
 from visual.host.server import Host
 
 SEEDS = range(1, 121)
-SCENES = ("pushed-conductor", "moved-conductor", "cage-rotor", "slip-and-speed")
+SCENES = ("pushed-conductor", "moved-conductor", "two-wires", "alternator", "turning-field", "cage-rotor", "slip-and-speed")
+# What the question itself says may be read: that a wire carries no current, and so is not pushed by the Earth's field either,
+# that the magnet is at standstill, or that a phase is lost: the waves of the lines are what one is to think with.
+GIVEN = {"two-wires": ("reading I₁", "reading I₂", "reading Fₑ", "formula I", "formula Fₑ"), "alternator": ("reading n ", "formula n "), "turning-field": ("mark L",)}
 
 
 @pytest.fixture(scope="module")
@@ -51,6 +54,8 @@ def test_nothing_that_is_told_goes_with_one_answer_alone(bench, name):
     assert len(answers) >= 3
     for what, values in seen.items():
         for value, counts in values.items():
+            if (value in ("0", "none") or what.startswith("mark")) and what.startswith(GIVEN.get(name, ())):
+                continue
             (answer, often), of = counts.most_common(1)[0], counts.total()
             assert of < 8 or often < 0.95 * of or answers[answer] > 0.75 * len(SEEDS), f"{what} {value!r} tells {answer!r}"
 

@@ -277,7 +277,7 @@ def test_while_a_question_waits_nothing_gives_it_away():
         seen = told(scene.drawn)
         try:
             assert not seen.arrows and scene.plot() is None and not scene.marks()
-            assert not [text for text, _ in seen.letters if text in ("N", "S", "B")]
+            assert not [text for text, *_ in seen.letters if text in ("N", "S", "B")]
             assert not [words for words, _, _ in seen.marks if "pole" in words]
             hidden = scene.question()
             answer = dict(hidden.choices)[hidden.answer]

@@ -148,6 +148,10 @@ def test_needles_come_to_rest_in_all_that_turns_them():
                     field = field + 1e-7 * 5e-4 * (3 * r * (along @ r) / d**5 - along / d**3)
             level = field * [1, 0, 1]
             assert pointing @ level / np.linalg.norm(level) > math.cos(math.radians(1.0)), settings
+        resting = re.search(r"it comes to rest at (\S+)°", next(x["formula"] for x in data["readings"] if x["symbol"] == "α"))
+        along = next(along for at, along in needles if at[0] > 0 and abs(at[2]) < 1e-9)  # of the one that is read, east of the wire
+        west = math.degrees(math.atan2(-along[0], -along[2]))
+        assert abs(math.remainder(float(resting[1].replace("\N{MINUS SIGN}", "-")) - west, 360)) < 1.5, settings
         others = float(re.search(r"other needles' ([\d.]+) µT", next(x["formula"] for x in data["readings"] if x["symbol"] == "Bₜ"))[1])
         assert others < 0.3 * EARTH * 1e6, "they disturb each other little beside the Earth"
 

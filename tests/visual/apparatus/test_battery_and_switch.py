@@ -24,7 +24,7 @@ def test_the_signs_stand_over_the_terminals_they_name(along, sense):
     group = Group()
     battery = Battery(group, (0.1, 0.02, -0.3), 0.05, along=along)
     battery.connect(sense)
-    signs = {text: np.array(at) for text, at in told(group).letters}
+    signs = {text: np.array(at) for text, at, _ in told(group).letters}
     # positive along `along` for a sense above 0: 0.6 of the size from terminal to terminal
     np.testing.assert_allclose(signs["+"] - signs["\N{MINUS SIGN}"], sense * 0.6 * 0.05 * np.array(along), atol=1e-6)
     for terminal in (battery.left, battery.right):
