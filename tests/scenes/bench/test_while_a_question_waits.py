@@ -11,7 +11,7 @@ from scenes.scene.state import number
 from visual.host.server import Host
 
 SEEDS = range(1, 121)
-SCENES = ("pushed-conductor", "moved-conductor")
+SCENES = ("pushed-conductor", "moved-conductor", "starting")
 
 
 @pytest.fixture(scope="module")
@@ -29,11 +29,13 @@ def told(said: dict):
     """All that is told beside settings and question, each under its name."""
     for reading in said["readings"]:
         yield f"reading {reading['symbol']} {reading['words']}", kind(reading["value"])
+        yield f"unit of {reading['words']}", reading["unit"]
         yield f"formula {reading['symbol']} {reading['words']}", "none" if not reading["formula"] else "= 0" if "= 0" in reading["formula"] else "some"
     for letter, scale in said["scales"].items():
         yield f"scale {letter}", scale
     for mark in said["marks"]:
         yield f"mark {mark['name']}", kind(str(mark["y"]))
+    yield "curves", [line["name"] for line in (said["plot"] or {"lines": ()})["lines"]].__repr__()
     yield "says", said["says"]
 
 

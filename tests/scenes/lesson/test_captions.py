@@ -296,7 +296,7 @@ LESSON = {
     "Now the other way about: move the conductor, and it generates.": it_generates_to_both_sides,
     "Twice as fast, twice the voltage.": emf_times(2.0),
     "Half the field, half the voltage.": emf_times(0.5),
-    "Longer poles: more of the rod cuts flux, more voltage.": more_emf,
+    "Longer poles: more of the rod lies in the strong field, more voltage.": more_emf,
     "Fifty turns in series, fifty times the voltage.": None,  # of one turn at 40 mm: below, as the step before has other poles
     "Close the circuit, and the current opposes the motion.": current_opposes_the_motion,
     "Load it: it slows, the back-EMF falls, the current rises.": loaded_commutator_motor,

@@ -40,8 +40,8 @@ def rotor_steps(motor: EquivalentCircuit) -> RotorResistance:
     return next(method for method in standard_methods(motor) if isinstance(method, RotorResistance))
 
 
-def starter(name: str, motor: EquivalentCircuit, tap: float, ramp: float) -> Method:
-    """The method of that name; `tap` as a share of the voltage, `ramp` in s."""
+def starter(name: str, motor: EquivalentCircuit, tap: float | None, ramp: float | None) -> Method:
+    """The method of that name; `tap` as a share of the voltage, `ramp` in s, each for the method that has one."""
     return {
         "direct": DirectOnLine,
         "star-delta": StarDelta,
@@ -52,8 +52,10 @@ def starter(name: str, motor: EquivalentCircuit, tap: float, ramp: float) -> Met
     }[name]()
 
 
-def closed_contactors(name: str, stage: int) -> set[str]:
-    """The contactors that are closed in the stage of that number, from 0."""
+def closed_contactors(name: str, stage: int | None) -> set[str]:
+    """The contactors that are closed in the stage of that number, from 0; none before switching on."""
+    if stage is None:
+        return set()
     if name == "star-delta":
         return {"main contactor"} | ({"star contactor"}, set(), {"delta contactor"})[stage]
     if name == "autotransformer":

@@ -1,0 +1,55 @@
+"""One case of starting: a motor, what it drives and the starter, and so everything on which the result depends."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from physics.induction import EquivalentCircuit
+from physics.shaft.loads import REST_SPEED, Conveyor, Fan, Flywheel, Friction, Pump, Shaft
+from physics.starting.methods import Method
+from physics.starting.stages import Pause, Stage
+from scenes.drives.starting.motors import BREAKAWAY, RATED_TORQUE, ROTOR_INERTIA, SYNCHRONOUS, motor_for
+from scenes.drives.starting.starters import starter
+
+
+@dataclass(frozen=True)
+class Case:
+    """load: torque of what is driven over rated torque; inertia: of what is driven, over the rotor's; tap: share of the voltage,
+    and ramp: s, each None with a method that has none."""
+
+    method: str
+    drive: str
+    load: float
+    inertia: float
+    tap: float | None = None
+    ramp: float | None = None
+
+    @property
+    def motor(self) -> EquivalentCircuit:
+        return motor_for(self.method)
+
+    @cached_property
+    def shaft(self) -> Shaft:
+        """All that turns."""
+        torque, inertia = RATED_TORQUE * self.load, ROTOR_INERTIA * self.inertia
+        load = {
+            "fan": lambda: Fan(SYNCHRONOUS, torque, inertia),
+            "pump": lambda: Pump(SYNCHRONOUS, torque, inertia),
+            "conveyor": lambda: Conveyor(inertia, Friction(torque, BREAKAWAY * torque)),
+            "flywheel": lambda: Flywheel(inertia),
+        }[self.drive]()
+        return Shaft(ROTOR_INERTIA, load)
+
+    @cached_property
+    def starter(self) -> Method:
+        return starter(self.method, self.motor, self.tap, self.ramp)
+
+    @cached_property
+    def stages(self) -> tuple[Stage | Pause, ...]:
+        return self.starter.stages(self.motor)
+
+    @property
+    def torque_to_move(self) -> float:
+        """N m that the load takes to be moved from rest."""
+        return float(self.shaft.torque(REST_SPEED))
