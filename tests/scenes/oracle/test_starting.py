@@ -295,6 +295,7 @@ def test_wiring_figures_and_words_of_a_state_drawn_at_random(scene, seed):
     run = Run(settings)
     stage, inside, speed = run.at(time)
     check_words(data, settings, run)
+    check_reason(data, settings, run)
     check_board(data, settings)
     if run.near_a_change(time) and time:
         return
@@ -319,6 +320,22 @@ def check_words(data, settings, run):
     assert [round(100 * share) for share in on_full] == [int(figure) for figure in re.findall(r"(\d+) % of rated torque at standstill and (\d+)", asked)[0]]
     if settings["drive"] == "conveyor":
         assert f"{settings['load']:.0f} % of rated torque to run and 30 % more" in asked
+
+
+def check_reason(data, settings, run):
+    """The figures of the first instant, by the circuit; what the load takes; and at rest, what it would take to move it."""
+    feed, added, _, _ = feeds(settings)[0]
+    volts, hertz = feed(0.0)
+    current, torque, power = phase(motor_of(settings), volts, hertz, 0.0, added)
+    from_line = {"star-delta": current / math.sqrt(3), "autotransformer": current * settings["tap"] / 100, "inverter": power / (math.sqrt(3) * LINE)}
+    told = re.search(r"it has (\d+) N m and draws ([\d.]+) times its rated current from the line; the load takes (\d+) N m to move and (\d+) N m",
+                     data["question"]["reason"])
+    to_move = load_torque(settings, 0.0)
+    meant = torque, from_line.get(settings["method"], current) / RATED_CURRENT, to_move, load_torque(settings, SYNC)
+    assert [float(figure) for figure in told.groups()] == [pytest.approx(value, abs=0.051 if place == 1 else 0.51) for place, value in enumerate(meant)]
+    if run.outcome == "stays at rest":
+        formula = next(r["formula"] for r in data["readings"] if r["symbol"] == "T")
+        assert float(re.search(r"it would take ([\d.]+) N m to move", formula)[1]) == pytest.approx(to_move, abs=0.06)
 
 
 def check_board(data, settings):
