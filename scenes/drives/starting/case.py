@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
 from physics.induction import EquivalentCircuit
-from physics.shaft.loads import REST_SPEED, Conveyor, Fan, Flywheel, Friction, Pump, Shaft
+from physics.shaft.loads import REST_SPEED, Conveyor, Fan, Flywheel, Friction, Load, Pump, Shaft
 from physics.starting.methods import Method
 from physics.starting.stages import Pause, Stage
 from scenes.drives.starting.motors import BREAKAWAY, RATED_TORQUE, ROTOR_INERTIA, SYNCHRONOUS, motor_for
@@ -16,14 +17,14 @@ from scenes.drives.starting.starters import starter
 @dataclass(frozen=True)
 class Case:
     """load: torque of what is driven over rated torque; inertia: of what is driven, over the rotor's; tap: share of the voltage,
-    and ramp: s, each None with a method that has none."""
+    1 without a transformer; ramp: s, 0 without one."""
 
     method: str
     drive: str
     load: float
     inertia: float
-    tap: float | None = None
-    ramp: float | None = None
+    tap: float = 1.0
+    ramp: float = 0.0
 
     @property
     def motor(self) -> EquivalentCircuit:
@@ -33,13 +34,13 @@ class Case:
     def shaft(self) -> Shaft:
         """All that turns."""
         torque, inertia = RATED_TORQUE * self.load, ROTOR_INERTIA * self.inertia
-        load = {
+        loads: dict[str, Callable[[], Load]] = {
             "fan": lambda: Fan(SYNCHRONOUS, torque, inertia),
             "pump": lambda: Pump(SYNCHRONOUS, torque, inertia),
             "conveyor": lambda: Conveyor(inertia, Friction(torque, BREAKAWAY * torque)),
             "flywheel": lambda: Flywheel(inertia),
-        }[self.drive]()
-        return Shaft(ROTOR_INERTIA, load)
+        }
+        return Shaft(ROTOR_INERTIA, loads[self.drive]())
 
     @cached_property
     def starter(self) -> Method:

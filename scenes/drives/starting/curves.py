@@ -25,10 +25,10 @@ EARLIER = ("#7fb8a4", "#a9cfc2", "#c3ddd4", "#d7e8e2")  # paler for what is not 
 
 def curves(now: Snapshot, look: Look) -> Plot:
     """Against time or speed; no lines while the answer is hidden or the start is being worked out."""
-    hidden = now.worked_out is None or not look.reveals_answer
+    shown = now.worked_out if look.reveals_answer else None
     if now.setup.curves == "time":
-        return Plot("time", "s", "times rated", "", () if hidden else _against_time(now.worked_out, now.case))
-    return Plot("speed, of synchronous", "", "torque, times rated", "", () if hidden else _against_speed(now.start, now.case))
+        return Plot("time", "s", "times rated", "", _against_time(shown, now.case) if shown else ())
+    return Plot("speed, of synchronous", "", "torque, times rated", "", _against_speed(shown.start, now.case) if shown else ())
 
 
 def marks(now: Snapshot, look: Look) -> list[Mark]:
@@ -72,7 +72,8 @@ def _against_speed(start: Start, case: Case) -> tuple[Line, ...]:
     for place in rising:
         moments = np.flatnonzero(run.stage == place)
         moments = moments[np.unique(np.linspace(0, moments.size - 1, POINTS).astype(int))]
-        lines.append(Line(f"motor, {run.stages[place]}", EARLIER[0], _points(run.speed[moments] / synchronous, run.torque[moments] / RATED_TORQUE)))
+        points = _points(run.speed[moments] / synchronous, run.torque[moments] / RATED_TORQUE)
+        lines.append(Line(f"motor, {run.stages[place]}", EARLIER[0], points))
     # a load at rest takes what moves it: friction holds with any torque up to that
     load = case.shaft.torque(np.maximum(at, REST_SPEED))
     return (*lines, Line("load", LOAD, _points(at / synchronous, load / RATED_TORQUE)))

@@ -18,6 +18,9 @@ class QuestionOfAStart(Question):
     """A question that is put at once. Its answer and reason come of the start, which may still be being worked out and is waited
     for when they are asked for."""
 
+    case: Case
+    starts: StartTable
+
     def __init__(self, case: Case, starts: StartTable):
         for name, value in {"text": _text(case), "choices": OUTCOMES, "case": case, "starts": starts}.items():
             object.__setattr__(self, name, value)
@@ -43,7 +46,7 @@ def sentence(now: Snapshot, look: Look) -> str:
 
 
 def _text(case: Case) -> str:
-    tapped = f" on its {100 * case.tap:g} % tap" if case.tap else ""
+    tapped = f" on its {100 * case.tap:g} % tap" if case.method == "autotransformer" else ""
     share, most = float(case.motor.at(1.0).torque) / RATED_TORQUE, case.motor.breakdown()[1] / RATED_TORQUE
     return (
         f"The {case.drive}, {_loaded(case)}, is started {IN_A_SENTENCE[case.method]}{tapped}. On full voltage the motor has "

@@ -74,17 +74,19 @@ def _heat(start: Start, look: Look) -> Reading:
     if not start.starts and look.reveals_answer:
         return Reading("P", "heat in the windings, going on", minus(start.settled_heating / 1000, 1), "kW",
                        "in stator and rotor together, until something trips or burns", tells=True)
-    outside = f"and {start.resistor_heat / 1000:.1f} kJ in the resistors outside" if start.resistor_heat > 1 else "all of it inside the motor"
-    return Reading("W", "heat in the rotor", minus(start.rotor_heat / 1000, 1), "kJ", outside, tells=True)
+    outside = start.resistor_heat / 1000
+    where = f"and {outside:.1f} kJ in the resistors outside" if outside > 1e-3 else "all of it inside the motor"
+    return Reading("W", "heat in the rotor", minus(start.rotor_heat / 1000, 1), "kJ", where, tells=True)
 
 
 def _motor(now: Snapshot) -> Reading:
     motor = now.case.motor
     at_rest = motor.at(1.0)
+    current, torque = abs(at_rest.stator_current) / RATED_CURRENT, at_rest.torque / RATED_TORQUE
     return Reading(
         "", "the motor: of 11 kW, with " + ("a wound rotor" if motor is WOUND else "a deep-bar cage"), "11", "kW",
-        f"{motor.line_voltage:g} V, {motor.frequency:g} Hz, {motor.poles} poles; at standstill {abs(at_rest.stator_current) / RATED_CURRENT:.1f} "
-        f"times rated current and {at_rest.torque / RATED_TORQUE:.1f} times rated torque direct-on-line: usual values, assumed", tells=True)
+        f"{motor.line_voltage:g} V, {motor.frequency:g} Hz, {motor.poles} poles; at standstill {current:.1f} times rated current and "
+        f"{torque:.1f} times rated torque direct-on-line: usual values, assumed", tells=True)
 
 
 def _row(name: str, start: Start | None, look: Look) -> Reading:
@@ -92,7 +94,8 @@ def _row(name: str, start: Start | None, look: Look) -> Reading:
     if start is None or not look.reveals_answer:
         return Reading("", WORDS[name], NOT_YET, "", tells=True)
     if not start.starts:
-        return Reading("", WORDS[name], start.outcome, "", f"on {start.settled_line_current / RATED_CURRENT:.1f} times rated current", tells=True)
+        current = start.settled_line_current / RATED_CURRENT
+        return Reading("", WORDS[name], start.outcome, "", f"on {current:.1f} times rated current", tells=True)
     return Reading(
         "", WORDS[name], f"{start.largest_line_current / RATED_CURRENT:.1f}", "× rated",
         f"largest line current; up to speed in {start.time:.1f} s, {start.rotor_heat / 1000:.1f} kJ in the rotor", tells=True,

@@ -23,7 +23,9 @@ ONLY_LOOKS = ("slow", "curves", "colours")  # controls that leave the start as i
 class Starting(Story):
     name = "starting"
     title = "Starting: current, time and heat"
-    principle = "Started direct-on-line, a cage motor draws several times its rated current. Every gentler start costs torque, time or money."
+    principle = (
+        "Started direct-on-line, a cage motor draws several times its rated current. Every gentler start costs torque, time or money."
+    )
     controls = (
         Choice("method", "Method of starting", "direct", tuple(WORDS.items())),
         Choice("drive", "Driven machine", "fan", (("fan", "fan"), ("pump", "pump"), ("conveyor", "conveyor"), ("flywheel", "flywheel"))),
@@ -36,7 +38,8 @@ class Starting(Story):
         slow_motion("1"),
     )
     arrows = (
-        Key("I", "line current, r.m.s., in times rated; pale, the largest of each method; grey, it does not run up", palette.HEX["current"]),
+        Key("I", "line current, r.m.s., in times rated; pale, the largest of each method; grey, it does not run up",
+            palette.HEX["current"]),
         Key("n", "speed of the motor, as a share of synchronous speed", palette.HEX["motion"]),
     )
     views = (
@@ -45,11 +48,11 @@ class Starting(Story):
         View("starter", "close to the starter", (0.0, 0.0, -1.0), (-0.318, 0.112, 0.06), 0.21),
     )
     caution = (
-        "Isolate, lock off and prove dead before you touch a starter. For star-delta the links come out of the motor and six leads go back to "
-        "the starter; links left in are a short circuit. Star and delta contactors are interlocked, never both closed. The panel shows the main "
-        "circuit only: isolator, fuses, overload relay, earth and control circuit belong to every starter. Inverter capacitors stay charged "
-        "for minutes. Rotor resistors and rotors run hot: keep to the maker's starts per hour. Fit the guards, check the direction uncoupled, "
-        "and leave the work to licensed people under your local code."
+        "Isolate, lock off and prove dead before you touch a starter. For star-delta the links come out of the motor and six leads go back "
+        "to the starter; links left in are a short circuit. Star and delta contactors are interlocked, never both closed. The panel shows "
+        "the main circuit only: isolator, fuses, overload relay, earth and control circuit belong to every starter. Inverter capacitors "
+        "stay charged for minutes. Rotor resistors and rotors run hot: keep to the maker's starts per hour. Fit the guards, check the "
+        "direction uncoupled, and leave the work to licensed people under your local code."
     )
     leaves_out = (
         "Speed is worked out quasi-steadily: at each speed the motor has the torque and current it would have running steadily there.",

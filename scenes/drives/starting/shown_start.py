@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from physics import speeds
+from physics.starting.stages import Pause, Stage
 from physics.starting.starts import STAYS_AT_REST, Start
 from scenes.drives.starting.case import Case
 
@@ -42,9 +43,10 @@ def shown_start(start: Start, case: Case) -> ShownStart:
         rows[2] = 0.0 * rows[2]  # the run-up creeps where it stands: see physics.shaft.loads
         rows[5] = np.minimum(rows[4], case.torque_to_move)  # friction holds as much as the motor pulls
         return ShownStart(*rows)
-    if not np.isfinite(start.settled_speed):
+    stage = case.stages[int(run.stage[-1])]
+    if isinstance(stage, Pause) or not np.isfinite(start.settled_speed):
         return ShownStart(*rows)
-    circuit, shaft = case.stages[int(run.stage[-1])].first.circuit(case.motor), case.shaft
+    circuit, shaft = stage.first.circuit(case.motor), case.shaft
 
     def surplus(speed: float) -> float:
         return float(circuit.at(speeds.slip(circuit.synchronous_speed, speed)).torque - shaft.torque(speed))
@@ -53,12 +55,12 @@ def shown_start(start: Start, case: Case) -> ShownStart:
     falls = (surplus(settled - STEP) - surplus(settled + STEP)) / (2 * STEP)
     constant = 2 * np.pi * shaft.inertia / falls
     later = constant * np.linspace(0.0, TIME_CONSTANTS, 60)[1:]
-    return ShownStart(*(np.append(*pair) for pair in zip(rows, _later(later, constant, start, case), strict=True)))
+    return ShownStart(*(np.append(*pair) for pair in zip(rows, _later(later, constant, start, case, stage), strict=True)))
 
 
-def _later(later, constant: float, start: Start, case: Case) -> tuple[np.ndarray, ...]:
+def _later(later, constant: float, start: Start, case: Case, stage: Stage) -> tuple[np.ndarray, ...]:
     """The rows of a `ShownStart` at `later` s after the run-up."""
-    run, motor, stage = start.run_up, case.motor, case.stages[int(start.run_up.stage[-1])]
+    run, motor = start.run_up, case.motor
     circuit = stage.first.circuit(motor)
     speed = start.settled_speed - (start.settled_speed - run.speed[-1]) * np.exp(-later / constant)
     point = circuit.at(speeds.slip(circuit.synchronous_speed, speed))

@@ -40,8 +40,8 @@ class Setup:
 
     def case_by(self, method: str) -> Case:
         """The start by that method, all else as it is set."""
-        tap = self.tap if method == "autotransformer" else None
-        ramp = self.ramp if method == "inverter" else None
+        tap = self.tap if method == "autotransformer" else 1.0
+        ramp = self.ramp if method == "inverter" else 0.0
         return Case(method, self.drive, self.load, self.inertia, tap, ramp)
 
 
@@ -91,7 +91,7 @@ class Snapshot:
 
     @property
     def start(self) -> Start | None:
-        return self.worked_out and self.worked_out.start
+        return self.worked_out.start if self.worked_out else None
 
 
 def begin(setup: Setup) -> Begun:

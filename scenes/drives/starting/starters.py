@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from physics.induction import EquivalentCircuit
 from physics.starting.methods import (
     Autotransformer,
@@ -40,16 +42,17 @@ def rotor_steps(motor: EquivalentCircuit) -> RotorResistance:
     return next(method for method in standard_methods(motor) if isinstance(method, RotorResistance))
 
 
-def starter(name: str, motor: EquivalentCircuit, tap: float | None, ramp: float | None) -> Method:
+def starter(name: str, motor: EquivalentCircuit, tap: float, ramp: float) -> Method:
     """The method of that name; `tap` as a share of the voltage, `ramp` in s, each for the method that has one."""
-    return {
+    methods: dict[str, Callable[[], Method]] = {
         "direct": DirectOnLine,
         "star-delta": StarDelta,
         "autotransformer": lambda: Autotransformer(tap),
         "soft-starter": SoftStarter,
         "inverter": lambda: InverterRamp(ramp, boost(motor)),
         "wound-rotor": lambda: rotor_steps(motor),
-    }[name]()
+    }
+    return methods[name]()
 
 
 def closed_contactors(name: str, stage: int | None) -> set[str]:

@@ -44,8 +44,7 @@ class StartTable:
         """What comes of that case, however long it takes."""
         if case not in self._known:
             coming = self._coming.pop(case, None)
-            begun = coming is not None and not coming.cancel()
-            self._remember(case, coming.result() if begun else work_out(case))
+            self._remember(case, work_out(case) if coming is None or coming.cancel() else coming.result())
         return self._known[case]
 
     def ask_for(self, case: Case) -> None:

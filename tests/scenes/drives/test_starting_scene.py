@@ -81,7 +81,8 @@ def test_a_conveyor_that_needs_more_than_the_motor_has_stays_at_rest_but_not_wit
     scene.set("method", "wound-rotor")
     assert scene.question().answer == "runs"
     same = Shaft(ROTOR_INERTIA, Conveyor(ROTOR_INERTIA * 10, Friction(0.8 * RATED_TORQUE, 1.04 * RATED_TORQUE)))
-    assert scene.setup.case.shaft.torque(0.1) == pytest.approx(same.torque(0.1)) and scene.setup.case.shaft.inertia == pytest.approx(same.inertia)
+    shaft = scene.setup.case.shaft
+    assert shaft.torque(0.1) == pytest.approx(same.torque(0.1)) and shaft.inertia == pytest.approx(same.inertia)
 
 
 def test_the_moment_shown_lies_on_the_run_up_and_the_shaft_turns_clockwise(scene):
@@ -172,7 +173,8 @@ def test_nothing_waits_for_a_method_that_was_just_chosen_and_nothing_wrong_is_sh
     assert "not switched on" in scene.says() and "run" not in scene.says()
     took = time.perf_counter() - began
     assert took < 0.45, "it waited"
-    assert [figures[words] for words in ("line current", "speed", "voltage across each winding", "motor torque")] == ["0.0", "0", "0", "0.0"]
+    off = ("line current", "speed", "voltage across each winding", "motor torque")
+    assert [figures[words] for words in off] == ["0.0", "0", "0", "0.0"]
     assert {figures["result"], figures["largest line current, r.m.s."], figures["heat in the rotor"], *rows_of(scene)} == {"…"}
     contactors = [part for part in scene.drawn.panel.starters[method].parts if isinstance(part, Contactor)]
     assert contactors and not any(part.closed or part.made.visible for part in contactors)
@@ -254,7 +256,8 @@ def test_star_and_delta_are_never_closed_together(scene):
     scene.build(Host())
     with pytest.raises(ValueError, match="interlocked"):
         scene.drawn.panel.show("star-delta", "star", {"main contactor", "star contactor", "delta contactor"}, 0.65, False)
-    assert [closed_contactors("star-delta", stage) - {"main contactor"} for stage in range(3)] == [{"star contactor"}, set(), {"delta contactor"}]
+    beside_main = [closed_contactors("star-delta", stage) - {"main contactor"} for stage in range(3)]
+    assert beside_main == [{"star contactor"}, set(), {"delta contactor"}]
 
 
 def test_the_contactors_follow_the_stage(scene):
@@ -297,5 +300,5 @@ def test_the_torque_curves_are_those_of_the_circuit(scene):
     assert list(lines) == ["motor, star", "motor, delta", "load"]
     for share, torque in lines["motor, delta"][10:-5:9]:
         assert torque == pytest.approx(float(MOTOR.at(1 - share).torque) / RATED_TORQUE, rel=1e-9)
-    for (_, third), (_, whole) in zip(lines["motor, star"], lines["motor, delta"]):
+    for (_, third), (_, whole) in zip(lines["motor, star"], lines["motor, delta"], strict=True):
         assert third == pytest.approx(whole / 3, rel=1e-9, abs=1e-12)
