@@ -451,6 +451,20 @@ def check_figures(data, settings, stage, inside):
             assert largest == pytest.approx(row["value"], abs=0.051)
 
 
+def test_resistors_are_shorted_out_one_step_after_another_from_the_star_point_down(scene):
+    settings = {"method": "wound-rotor", "drive": "conveyor", "load": 80.0, "inertia": 20.0, "tap": 65.0, "ramp": 5.0, "curves": "time"}
+    scene.set_all(settings)
+    for stage, began, _, lasts in Run(settings).pieces:
+        time = began + 0.5 * min(lasts, 1.0)
+        data = as_data(reached(scene, time, "starter"), time)
+        check_rotor(data, stage)
+        closed = {mark["words"].removesuffix(" closed") for mark in data["marks"] if mark["sign"] > 0}
+        assert closed == {"main contactor", *[f"step {number} contactor" for number in range(1, stage + 1)]}
+        at = {letter["text"]: letter["at"][1] for letter in data["letters"]}
+        assert f"{4 - stage} of 4 steps in circuit" in at
+        assert at["step 1"] > at["step 2"] > at["step 3"] > at["step 4"] > at["K"]
+
+
 @pytest.mark.parametrize("method", WORDS)
 def test_the_shaft_turns_clockwise_seen_from_the_drive_end(scene, method):
     """By two instants a thousandth of a second apart, within which it turns by less than half a turn."""
