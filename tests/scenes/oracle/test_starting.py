@@ -342,6 +342,8 @@ def check_reason(data, settings, run):
     for figure, value, within in zip(told.groups(), meant, (0.51, 0.051, 0.51, 0.51), strict=True):
         assert float(figure) == pytest.approx(value, abs=within)
     if run.outcome == "stays at rest":
+        bolts = [needle["vector"] for needle in data["needles"] if needle["words"].startswith("first bolt")]
+        assert bolts == [pytest.approx((math.sqrt(0.5), math.sqrt(0.5), 0.0), abs=1e-6)] * len(bolts), "it has not turned"
         formula = next(r["formula"] for r in data["readings"] if r["symbol"] == "T")
         assert float(re.search(r"it would take ([\d.]+) N m to move", formula)[1]) == pytest.approx(to_move, abs=0.06)
 
