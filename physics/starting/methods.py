@@ -83,7 +83,7 @@ class Autotransformer:
     def stages(self, motor: EquivalentCircuit) -> tuple[Stage | Pause, ...]:
         """Tap, lines."""
         tap = Stage(
-            f"{self.tap:.0%} tap",
+            f"{100 * self.tap:.0f} % tap",
             Feed(voltage=self.tap),
             until_slip=self.change_over_slip,
             line_current=through_transformer,

@@ -212,6 +212,7 @@ class Bench:
         """One picture: advance by the time that has passed, draw, and every few pictures read out."""
         if self.broken:
             return
+        self.scene.may_wait = False
         try:
             self._one_picture(seconds)
         except Exception:
@@ -265,12 +266,12 @@ class Bench:
             {"name": view.name, "forward": view.forward, "up": view.up, "centre": view.centre, "range": view.reach,
              "directions": view.directions.axes()},
         )
-        self._say_plot()
         self.read_out()
         scene.draw()
 
     def read_out(self) -> None:
         scene = self.scene
+        self._say_plot()
         self.host.publish(
             "readings",
             [
@@ -319,6 +320,7 @@ class Bench:
         self.answers_shown = True
         if self.scene.built:
             self.scene.drawn.visible = False
+        scene.may_wait = self.scene.may_wait
         self.scene = scene
         scene.drawn.visible = True
         scene.restart()

@@ -102,12 +102,13 @@ class LessonBench(Bench):
         self.host.publish(
             "step", {"number": self.place + 1, "count": len(self.lesson.steps), "caption": step.caption, "title": self.lesson.title}
         )
-        self.host.publish_to(SPEAKER, "prompt", {"notes": step.notes, "next": self._next(), "answer": self._answer()})
 
     def read_out(self) -> None:
         super().read_out()
         now = self._clock()
         began = now if self._began is None else self._began
+        notes = self.lesson.steps[self.place].notes
+        self.host.publish_to(SPEAKER, "prompt", {"notes": notes, "next": self._next(), "answer": self._answer()})
         self.host.publish_to(SPEAKER, "clock", {"lesson": int(now - began), "step": int(now - self._step_began)})
 
     def _next(self) -> dict | None:
@@ -119,8 +120,8 @@ class LessonBench(Bench):
         return {"caption": step.caption, "scene": "" if step.scene == self.scene.name else title, "asks": bool(step.question)}
 
     def _answer(self) -> dict | None:
-        """The answer to the present question, and the reason, for the speaker only."""
+        """The answer to the present question, and the reason, for the speaker only; none while it is being worked out."""
         question = self.prediction.question
-        if question is None:
+        if question is None or not question.worked_out:
             return None
         return {"words": dict(question.choices)[question.answer], "reason": question.reason}

@@ -46,6 +46,11 @@ class Question:
     answer: str
     reason: str
 
+    @property
+    def worked_out(self) -> bool:
+        """Whether answer and reason are there without waiting for them."""
+        return True
+
 
 @dataclass(frozen=True)
 class View:
@@ -146,6 +151,7 @@ class Scene:
         self.by_name = {control.name: control for control in self.controls}
         self.settings = {control.name: control.default for control in self.controls}
         self.answers_shown = True
+        self.may_wait = True  # False while pictures follow each other: what takes longer than one is then worked out beside them
         self.view = self.views[0].name
         self.built = False
         self.drawn: Any = None

@@ -82,7 +82,7 @@ class RotorResistors(Group):
             self.broken[level].visible = self.visible and not shorted[level]
             self.rows[level].colour(COLD if any(shorted[: level + 1]) else IN_CIRCUIT)
         left = shorted.index(True) if any(shorted) else self.steps
-        self.words.text = f"{left} of {self.steps} steps in circuit" if left else ""
+        self.words.text = f"{left} of {self.steps} steps in circuit"
 
     def tell(self, found: Told) -> None:
         for level in range(self.steps):

@@ -59,7 +59,7 @@ def pump_wheel() -> Mesh:
 def pump_casing() -> Mesh:
     """The open half of a volute with its delivery branch."""
     back = [(HUB - 0.03, 0.0), (HUB - 0.03, 0.085), (HUB - 0.012, 0.085), (HUB - 0.012, 0.0)]
-    return joined(lathed(back, FRAME, 22), rod([0.06, 0.02, HUB - 0.01], [0.06, 0.12, HUB - 0.01], 0.024, FRAME, 14),
+    return joined(lathed(back, FRAME, 22), rod([0.06, 0.02, HUB - 0.01], [0.06, 0.096, HUB - 0.01], 0.024, FRAME, 14),
                   block([0, -0.085, HUB - 0.02], [0.09, 0.03, 0.03], FRAME))
 
 

@@ -11,8 +11,9 @@ import pytest
 from scenes.drives.changing_speed import ChangingSpeed
 from scenes.drives.changing_speed.picture import lines_on_phases, name_of
 from scenes.drives.slip_and_speed import SlipAndSpeed
-from scenes.drives.starters import WORDS
-from scenes.drives.starting import RATED_CURRENT, SYNCHRONOUS, Starting
+from scenes.drives.starting import Starting
+from scenes.drives.starting.motors import RATED_CURRENT, SYNCHRONOUS
+from scenes.drives.starting.starters import WORDS
 from scenes.scene.phases import REGIONS
 
 DIRECTION = 2e-4

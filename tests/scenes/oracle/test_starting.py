@@ -16,8 +16,9 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from scenes.drives.starters import IN_THE_PICTURE, WORDS
-from scenes.drives.starting import MOTOR, Starting
+from scenes.drives.starting import Starting
+from scenes.drives.starting.motors import MOTOR, WOUND
+from scenes.drives.starting.starters import IN_THE_PICTURE, WORDS
 from scenes.scene.state import as_data, reached
 from tests import oracle
 
@@ -26,58 +27,69 @@ LINE, FREQUENCY, PAIRS = MOTOR.line_voltage, MOTOR.frequency, MOTOR.poles // 2
 SYNC = FREQUENCY / PAIRS  # rev/s
 SUPPLY = {f"supply L{k + 1}": LINE / math.sqrt(3) * np.exp(-2j * math.pi * k / 3) for k in range(3)}
 CHANGE_OVER_SLIP, PAUSE, SOFT_FIRST, SOFT_SECONDS, FIRST_HERTZ = 0.1, 0.05, 0.4, 5.0, 1.0  # what the scene's starters are set to
-ROTOR_INERTIA, BREAKAWAY, RATED_SLIP = 0.05, 1.3, 0.03
+ROTOR_INERTIA, BREAKAWAY, RATED_SLIP = 0.05, 1.3, 35 / 1500
 INTERRUPTED = ("winding", "transformer coil", "supply", "soft starter", "inverter", "resistor", "rotor winding")  # not a plain conductor
 
 
-# the motor, by hand
+# the motors, by hand: with a deep-bar cage, of which starting cage and running cage lie in parallel (Boucherot), and with slip rings
 
 
-def phase(voltage, frequency, speed, added=0.0):
+def branches(motor, frequency, slip, added=0.0):
+    """Ohms of a phase of the star at `frequency` and slip: stator, rotor as seen by the stator, magnetising."""
+    share = frequency / FREQUENCY
+    running = (motor.rotor_resistance + added) / slip + 1j * share * motor.running_cage_reactance
+    beside = motor.starting_cage_resistance / slip
+    rotor = 1j * share * motor.rotor_reactance + (running if motor is WOUND else running * beside / (running + beside))
+    return motor.stator_resistance + 1j * share * motor.stator_reactance, rotor, 1j * share * motor.magnetising_reactance
+
+
+def slip_at(frequency, speed):
+    sync = frequency / PAIRS
+    return (sync - speed) / sync if abs(sync - speed) > 1e-12 * sync else 1e-12
+
+
+def phase(motor, voltage, frequency, speed, added=0.0):
     """Line current, A, torque, N m, and power taken, W, of the motor's star at `voltage` between lines, `frequency` and rev/s."""
-    share, sync = frequency / FREQUENCY, frequency / PAIRS
-    slip = (sync - speed) / sync
-    if abs(slip) < 1e-12:
-        slip = 1e-12
-    rotor = (MOTOR.rotor_resistance + added) / slip + 1j * share * MOTOR.rotor_reactance
-    magnetising = 1j * share * MOTOR.magnetising_reactance
-    whole = MOTOR.stator_resistance + 1j * share * MOTOR.stator_reactance + 1 / (1 / rotor + 1 / magnetising)
-    current = voltage / math.sqrt(3) / whole
+    stator, rotor, magnetising = branches(motor, frequency, slip_at(frequency, speed), added)
+    current = voltage / math.sqrt(3) / (stator + rotor * magnetising / (rotor + magnetising))
     in_rotor = current * magnetising / (magnetising + rotor)
-    torque = 3 * abs(in_rotor) ** 2 * rotor.real / (2 * math.pi * sync)
+    torque = 3 * abs(in_rotor) ** 2 * rotor.real / (2 * math.pi * frequency / PAIRS)
     return abs(current), torque, 3 * voltage / math.sqrt(3) * abs(current) * math.cos(np.angle(current))
 
 
-def winding_impedance(frequency, speed, added=0.0) -> complex:
+def winding_impedance(motor, frequency, speed, added=0.0) -> complex:
     """Of one winding, which is three times the phase of the star that draws the same as the delta."""
-    sync = frequency / PAIRS
-    slip = (sync - speed) / sync or 1e-12
-    rotor = (MOTOR.rotor_resistance + added) / slip + 1j * MOTOR.rotor_reactance * frequency / FREQUENCY
-    magnetising = 1j * MOTOR.magnetising_reactance * frequency / FREQUENCY
-    return 3 * (MOTOR.stator_resistance + 1j * MOTOR.stator_reactance * frequency / FREQUENCY + 1 / (1 / rotor + 1 / magnetising))
+    stator, rotor, magnetising = branches(motor, frequency, slip_at(frequency, speed), added)
+    return 3 * (stator + rotor * magnetising / (rotor + magnetising))
 
 
-RATED_CURRENT, RATED_TORQUE, _ = phase(LINE, FREQUENCY, SYNC * (1 - RATED_SLIP))
-BOOST = math.sqrt(3) * MOTOR.stator_resistance * phase(LINE, FREQUENCY, SYNC)[0]
+def motor_of(settings):
+    return WOUND if settings["method"] == "wound-rotor" else MOTOR
 
 
-def breakdown_torque() -> float:
-    return max(phase(LINE, FREQUENCY, SYNC * (1 - slip))[1] for slip in np.geomspace(0.01, 1, 4000))
+RATED_CURRENT, RATED_TORQUE, _ = phase(MOTOR, LINE, FREQUENCY, SYNC * (1 - RATED_SLIP))
+BOOST = math.sqrt(3) * MOTOR.stator_resistance * phase(MOTOR, LINE, FREQUENCY, SYNC)[0]
+
+
+def breakdown(motor) -> tuple[float, float]:
+    """Slip and torque of the greatest torque, N m."""
+    points = [(slip, phase(motor, LINE, FREQUENCY, SYNC * (1 - slip))[1]) for slip in np.geomspace(0.01, 1, 4000)]
+    return max(points, key=lambda each: each[1])
 
 
 def rotor_steps() -> tuple[list[float], list[float]]:
     """Four steps that begin with 95 % of the breakdown torque: resistance and slip in a geometric series (handbook result)."""
-    wanted, low, high = 0.95 * breakdown_torque(), 1e-4, 0.2
-    peak = max(np.geomspace(0.01, 1, 4000), key=lambda slip: phase(LINE, FREQUENCY, SYNC * (1 - slip))[1])
-    low, high = 1e-4, peak
+    high, most = breakdown(WOUND)
+    low = 1e-4
     for _ in range(80):
         middle = 0.5 * (low + high)
-        low, high = (middle, high) if phase(LINE, FREQUENCY, SYNC * (1 - middle))[1] < wanted else (low, middle)
+        low, high = (middle, high) if phase(WOUND, LINE, FREQUENCY, SYNC * (1 - middle))[1] < 0.95 * most else (low, middle)
     slips = [low ** (k / 4) for k in range(5)]
-    return [MOTOR.rotor_resistance * (slip / low - 1) for slip in slips[:-1]], slips[1:]
+    return [WOUND.rotor_resistance * (slip / low - 1) for slip in slips[:-1]], slips[1:]
 
 
 RESISTANCES, STEP_SLIPS = rotor_steps()
+BREAKDOWN_TORQUE = {id(motor): breakdown(motor)[1] for motor in (MOTOR, WOUND)}
 
 
 # the start, by hand
@@ -98,11 +110,13 @@ def feeds(settings):
 
     return {
         "direct": [full],
-        "star-delta": [((lambda t: (star, FREQUENCY)), 0.0, None, CHANGE_OVER_SLIP), ((lambda t: (0.0, FREQUENCY)), 0.0, PAUSE, None), full],
+        "star-delta": [
+            ((lambda t: (star, FREQUENCY)), 0.0, None, CHANGE_OVER_SLIP), ((lambda t: (0.0, FREQUENCY)), 0.0, PAUSE, None), full],
         "autotransformer": [((lambda t: (tap, FREQUENCY)), 0.0, None, CHANGE_OVER_SLIP), full],
         "soft-starter": [(soft, 0.0, SOFT_SECONDS, None), full],
         "inverter": [(inverter, 0.0, settings["ramp"], None), full],
-        "wound-rotor": [*[((lambda t: (LINE, FREQUENCY)), ohms, None, slip) for ohms, slip in zip(RESISTANCES, STEP_SLIPS, strict=True)], full],
+        "wound-rotor": [
+            *[((lambda t: (LINE, FREQUENCY)), ohms, None, slip) for ohms, slip in zip(RESISTANCES, STEP_SLIPS, strict=True)], full],
     }[settings["method"]]
 
 
@@ -123,11 +137,11 @@ class Run:
         self.pieces, self.outcome = [], "runs"
         inertia = 2 * math.pi * ROTOR_INERTIA * (1 + settings["inertia"])
         began, speed = 0.0, 0.0
-        stages = feeds(settings)
+        stages, motor = feeds(settings), motor_of(settings)
         for place, (feed, added, seconds, slip) in enumerate(stages):
             def rate(t, y, feed=feed, added=added):
                 volts, hertz = feed(t)
-                torque = phase(volts, hertz, y[0], added)[1] if volts else 0.0
+                torque = phase(motor, volts, hertz, y[0], added)[1] if volts else 0.0
                 surplus = torque - load_torque(settings, y[0])
                 return [surplus / inertia if y[0] > 0 or surplus > 0 else 0.0]
 
@@ -141,10 +155,11 @@ class Run:
             for event in events:
                 event.terminal, event.direction = True, 1
             span = seconds or 600.0
-            done = solve_ivp(rate, (0, span), [speed], "LSODA", dense_output=True, events=events or None, rtol=1e-7, atol=1e-8, max_step=span / 50)
+            done = solve_ivp(
+                rate, (0, span), [speed], "LSODA", dense_output=True, events=events or None, rtol=1e-7, atol=1e-8, max_step=span / 50)
             ends, left = done.t[-1], done.y[0, -1]
             reached_it = bool(there and done.t_events[0].size)
-            if steady and not reached_it and self._hangs(feed, added, left):
+            if steady and not reached_it and self._hangs(motor, feed, added, left):
                 self.outcome = "crawls"
             self.pieces.append((place, began, lambda t, sol=done.sol: float(sol(t)[0]), math.inf if self.outcome == "crawls" else ends))
             if self.outcome == "crawls":
@@ -158,9 +173,9 @@ class Run:
             self.outcome = "stays at rest"
 
     @staticmethod
-    def _hangs(feed, added, speed) -> bool:
+    def _hangs(motor, feed, added, speed) -> bool:
         volts, hertz = feed(0)
-        here, faster = (phase(volts, hertz, at, added)[1] for at in (speed, speed + 1e-3))
+        here, faster = (phase(motor, volts, hertz, at, added)[1] for at in (speed, speed + 1e-3))
         return faster > here
 
     def at(self, time):
@@ -284,6 +299,7 @@ def test_wiring_figures_and_words_of_a_state_drawn_at_random(scene, seed):
     run = Run(settings)
     stage, inside, speed = run.at(time)
     check_words(data, settings, run)
+    check_reason(data, settings, run)
     check_board(data, settings)
     if run.near_a_change(time) and time:
         return
@@ -304,10 +320,32 @@ def check_words(data, settings, run):
         assert not re.search(r"to the (left|right)|toward you|away from you", text)
     assert [r["words"] for r in data["readings"][-6:]] == list(WORDS.values())
     asked = data["question"]["text"]
-    on_full = phase(LINE, FREQUENCY, 0.0)[1] / RATED_TORQUE, breakdown_torque() / RATED_TORQUE
-    assert [round(100 * share) for share in on_full] == [int(figure) for figure in re.findall(r"(\d+) % of rated torque at standstill and (\d+)", asked)[0]]
+    on_full = phase(motor_of(settings), LINE, FREQUENCY, 0.0)[1] / RATED_TORQUE, BREAKDOWN_TORQUE[id(motor_of(settings))] / RATED_TORQUE
+    told = re.search(r"(\d+) % of rated torque at standstill and (\d+)", asked)
+    assert [round(100 * share) for share in on_full] == [int(figure) for figure in told.groups()]
     if settings["drive"] == "conveyor":
         assert f"{settings['load']:.0f} % of rated torque to run and 30 % more" in asked
+
+
+def check_reason(data, settings, run):
+    """The figures of the first instant, by the circuit; what the load takes; and at rest, what it would take to move it."""
+    feed, added, _, _ = feeds(settings)[0]
+    volts, hertz = feed(0.0)
+    current, torque, power = phase(motor_of(settings), volts, hertz, 0.0, added)
+    from_line = {
+        "star-delta": current / math.sqrt(3), "autotransformer": current * settings["tap"] / 100, "inverter": power / (math.sqrt(3) * LINE)}
+    told = re.search(
+        r"it has (\d+) N m and draws ([\d.]+) times its rated current from the line; the load takes (\d+) N m to move and (\d+) N m",
+        data["question"]["reason"])
+    to_move = load_torque(settings, 0.0)
+    meant = torque, from_line.get(settings["method"], current) / RATED_CURRENT, to_move, load_torque(settings, SYNC)
+    for figure, value, within in zip(told.groups(), meant, (0.51, 0.051, 0.51, 0.51), strict=True):
+        assert float(figure) == pytest.approx(value, abs=within)
+    if run.outcome == "stays at rest":
+        bolts = [needle["vector"] for needle in data["needles"] if needle["words"].startswith("first bolt")]
+        assert bolts == [pytest.approx((math.sqrt(0.5), math.sqrt(0.5), 0.0), abs=1e-6)] * len(bolts), "it has not turned"
+        formula = next(r["formula"] for r in data["readings"] if r["symbol"] == "T")
+        assert float(re.search(r"it would take ([\d.]+) N m to move", formula)[1]) == pytest.approx(to_move, abs=0.06)
 
 
 def check_board(data, settings):
@@ -328,9 +366,10 @@ def check_wiring(data, settings, stage, inside, speed):
     volts_meant, hertz = feeds(settings)[stage][0](inside if feeds(settings)[stage][2] else 0.0)
     added = feeds(settings)[stage][1]
     boxed = volts_meant / LINE
-    volts, lines, nodes = solved(data, winding_impedance(hertz, speed, added), boxed)
+    volts, lines, nodes = solved(data, winding_impedance(motor_of(settings), hertz, speed, added), boxed)
     across = [abs(volts[f"{phase}1"] - volts[f"{phase}2"]) for phase in "UVW"]
-    assert across == pytest.approx([value(data, "U")] * 3, abs=0.51 if stage or settings["method"] not in ("soft-starter", "inverter") else 4.0)
+    rising = not stage and settings["method"] in ("soft-starter", "inverter")
+    assert across == pytest.approx([value(data, "U")] * 3, abs=4.0 if rising else 0.51)
     if volts_meant:  # U, V, W follow each other as L1, L2, L3 do: clockwise seen from the drive end (IEC 60034-8)
         turned = (volts["V1"] - volts["V2"]) / (volts["U1"] - volts["U2"])
         assert np.angle(turned, deg=True) == pytest.approx(-120, abs=0.1)
@@ -398,7 +437,7 @@ def check_figures(data, settings, stage, inside):
     assert value(data, "I") == pytest.approx(shown, abs=0.06)
     assert value(data, "n") == pytest.approx(60 * speed, abs=0.6)
     if settings["method"] not in ("soft-starter", "inverter"):
-        current, torque, _ = phase(volts, hertz, speed, added) if volts else (0.0, 0.0, 0.0)
+        current, torque, _ = phase(motor_of(settings), volts, hertz, speed, added) if volts else (0.0, 0.0, 0.0)
         if settings["method"] == "autotransformer" and stage == 0:
             current *= settings["tap"] / 100
         if settings["method"] == "star-delta" and stage == 0:
@@ -412,6 +451,20 @@ def check_figures(data, settings, stage, inside):
         assert (largest is not None) == (row["value"] != "…")
         if row["unit"] == "× rated":
             assert largest == pytest.approx(row["value"], abs=0.051)
+
+
+def test_resistors_are_shorted_out_one_step_after_another_from_the_star_point_down(scene):
+    settings = {"method": "wound-rotor", "drive": "conveyor", "load": 80.0, "inertia": 20.0, "tap": 65.0, "ramp": 5.0, "curves": "time"}
+    scene.set_all(settings)
+    for stage, began, _, lasts in Run(settings).pieces:
+        time = began + 0.5 * min(lasts, 1.0)
+        data = as_data(reached(scene, time, "starter"), time)
+        check_rotor(data, stage)
+        closed = {mark["words"].removesuffix(" closed") for mark in data["marks"] if mark["sign"] > 0}
+        assert closed == {"main contactor", *[f"step {number} contactor" for number in range(1, stage + 1)]}
+        at = {letter["text"]: letter["at"][1] for letter in data["letters"]}
+        assert f"{4 - stage} of 4 steps in circuit" in at
+        assert at["step 1"] > at["step 2"] > at["step 3"] > at["step 4"] > at["K"]
 
 
 @pytest.mark.parametrize("method", WORDS)
@@ -466,7 +519,8 @@ def test_nothing_that_is_drawn_gives_the_answer_away(scene):
 def test_star_first_and_then_delta(scene, time):
     """A fan is in star at half a second and in delta, run up, at seven: each winding on U / sqrt 3, then on U, and joined as a board's
     upright links would join them."""
-    settings = {"method": "star-delta", "drive": "fan", "load": 60.0, "inertia": 10.0, "tap": 65.0, "ramp": 5.0, "curves": "time", "slow": "1"}
+    settings = {
+        "method": "star-delta", "drive": "fan", "load": 60.0, "inertia": 10.0, "tap": 65.0, "ramp": 5.0, "curves": "time", "slow": "1"}
     scene.set_all(settings)
     data = as_data(reached(scene, time, "corner"), time)
     stage, inside, speed = Run(settings).at(time)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from physics.induction import EquivalentCircuit
 from physics.starting.methods import (
     Autotransformer,
@@ -41,19 +43,22 @@ def rotor_steps(motor: EquivalentCircuit) -> RotorResistance:
 
 
 def starter(name: str, motor: EquivalentCircuit, tap: float, ramp: float) -> Method:
-    """The method of that name; `tap` as a share of the voltage, `ramp` in s."""
-    return {
+    """The method of that name; `tap` as a share of the voltage, `ramp` in s, each for the method that has one."""
+    methods: dict[str, Callable[[], Method]] = {
         "direct": DirectOnLine,
         "star-delta": StarDelta,
         "autotransformer": lambda: Autotransformer(tap),
         "soft-starter": SoftStarter,
         "inverter": lambda: InverterRamp(ramp, boost(motor)),
         "wound-rotor": lambda: rotor_steps(motor),
-    }[name]()
+    }
+    return methods[name]()
 
 
-def closed_contactors(name: str, stage: int) -> set[str]:
-    """The contactors that are closed in the stage of that number, from 0."""
+def closed_contactors(name: str, stage: int | None) -> set[str]:
+    """The contactors that are closed in the stage of that number, from 0; none before switching on."""
+    if stage is None:
+        return set()
     if name == "star-delta":
         return {"main contactor"} | ({"star contactor"}, set(), {"delta contactor"})[stage]
     if name == "autotransformer":

@@ -7,11 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from physics import speeds
-from physics.induction import EquivalentCircuit
-from physics.shaft.loads import Shaft
-from physics.starting.methods import Method
-from physics.starting.stages import Stage
+from physics.starting.stages import Pause, Stage
 from physics.starting.starts import STAYS_AT_REST, Start
+from scenes.drives.starting.case import Case
 
 STANDS_FOR = 5.0  # s that a start is shown for which comes to nothing
 TIME_CONSTANTS = 6.0  # after which what is left of the way cannot be read
@@ -30,7 +28,7 @@ class ShownStart:
     load_torque: np.ndarray
 
 
-def shown_start(start: Start, motor: EquivalentCircuit, shaft: Shaft, method: Method, torque_to_move: float) -> ShownStart:
+def shown_start(start: Start, case: Case) -> ShownStart:
     """Of a motor that stays at rest: at rest, with the torque of the motor on the load for `STANDS_FOR` s or longer.
 
     Near where the torques meet, their difference is as good as proportional to the speed that is missing, which so falls
@@ -43,12 +41,12 @@ def shown_start(start: Start, motor: EquivalentCircuit, shaft: Shaft, method: Me
         rows = [np.append(row, row[-1]) for row in rows]
         rows[0][-1] = end
         rows[2] = 0.0 * rows[2]  # the run-up creeps where it stands: see physics.shaft.loads
-        rows[5] = np.minimum(rows[4], torque_to_move)  # friction holds as much as the motor pulls
+        rows[5] = np.minimum(rows[4], case.torque_to_move)  # friction holds as much as the motor pulls
         return ShownStart(*rows)
-    if not np.isfinite(start.settled_speed):
+    stage = case.stages[int(run.stage[-1])]
+    if isinstance(stage, Pause) or not np.isfinite(start.settled_speed):
         return ShownStart(*rows)
-    stage = method.stages(motor)[int(run.stage[-1])]
-    circuit = stage.first.circuit(motor)
+    circuit, shaft = stage.first.circuit(case.motor), case.shaft
 
     def surplus(speed: float) -> float:
         return float(circuit.at(speeds.slip(circuit.synchronous_speed, speed)).torque - shaft.torque(speed))
@@ -57,13 +55,14 @@ def shown_start(start: Start, motor: EquivalentCircuit, shaft: Shaft, method: Me
     falls = (surplus(settled - STEP) - surplus(settled + STEP)) / (2 * STEP)
     constant = 2 * np.pi * shaft.inertia / falls
     later = constant * np.linspace(0.0, TIME_CONSTANTS, 60)[1:]
-    return ShownStart(*(np.append(*pair) for pair in zip(rows, _later(later, constant, start, stage, motor, shaft), strict=True)))
+    return ShownStart(*(np.append(*pair) for pair in zip(rows, _later(later, constant, start, case, stage), strict=True)))
 
 
-def _later(later, constant: float, start: Start, stage: Stage, motor: EquivalentCircuit, shaft: Shaft) -> tuple[np.ndarray, ...]:
+def _later(later, constant: float, start: Start, case: Case, stage: Stage) -> tuple[np.ndarray, ...]:
     """The rows of a `ShownStart` at `later` s after the run-up."""
-    run, circuit = start.run_up, stage.first.circuit(motor)
+    run, motor = start.run_up, case.motor
+    circuit = stage.first.circuit(motor)
     speed = start.settled_speed - (start.settled_speed - run.speed[-1]) * np.exp(-later / constant)
     point = circuit.at(speeds.slip(circuit.synchronous_speed, speed))
     number = np.full(later.size, run.stage[-1])
-    return run.time[-1] + later, number, speed, stage.line_current(motor, stage.first, point), point.torque, shaft.torque(speed)
+    return run.time[-1] + later, number, speed, stage.line_current(motor, stage.first, point), point.torque, case.shaft.torque(speed)

@@ -1,0 +1,60 @@
+"""The motor, what it drives, its starter and its bars: what is made once, and where everything stands at one instant."""
+
+from __future__ import annotations
+
+from scenes.drives.starting.motors import MOTOR, RATED_CURRENT, SYNCHRONOUS, WOUND
+from scenes.drives.starting.snapshot import Snapshot
+from scenes.drives.starting.starters import IN_THE_PICTURE, WORDS, closed_contactors, rotor_steps
+from scenes.scene.phases import REGIONS
+from scenes.scene.story import Look
+from visual import palette
+from visual.apparatus.starter_panel import StarterPanel
+from visual.machines import drive
+from visual.solid.solids import Group, Solid
+
+METHODS = list(WORDS)
+
+
+class StartingDrawn(Group):
+    """Motor and driven machine, the starter's panel, a bar for the current of each method and one for the speed."""
+
+    def __init__(self):
+        super().__init__()
+        machine = self.machine = self.add(Group())
+        machine.add(Solid(drive.motor_frame())).put((0, 0, 0))
+        self.turning = drive.TurningShaft(machine)
+        self.still = {"pump": machine.add(Solid(drive.pump_casing())), "conveyor": machine.add(Solid(drive.belt()))}
+        for solid in self.still.values():
+            solid.put((0, 0, 0))
+        self.panel = StarterPanel(self, (-0.33, 0.09, 0.06), MOTOR.line_voltage, len(rotor_steps(WOUND).resistances), drive.GLAND)
+        self.currents = drive.Bars(
+            machine, list(IN_THE_PICTURE.values()), "I", palette.CURRENT, (0.09, 0.285, -0.08), 0.2, 8.0,
+            {1.0: "1 × rated", 4.0: "4 ×", 8.0: "8 ×"})
+        self.speed_bar = drive.Bars(machine, ["speed"], "n", palette.MOTION, (0.09, 0.092, -0.08), 0.2, 1.0, {0.5: "½", 1.0: "nₛ"})
+
+
+def build(host) -> StartingDrawn:
+    drawn = StartingDrawn()
+    for name, part in (("shaft", drawn.turning.shaft), ("current", drawn.currents.bar), ("speed", drawn.speed_bar.bar)):
+        host.name(f"starting-{name}", part.drawn)
+    for name, bar in zip(METHODS, drawn.currents.largest, strict=True):
+        host.name(f"starting-largest-{name}", bar.drawn)
+    for name, wheel in drawn.turning.wheels.items():
+        host.name(f"starting-{name}", wheel.drawn)
+    return drawn
+
+
+def place(drawn: StartingDrawn, now: Snapshot, look: Look) -> None:
+    case, moment, near = now.case, now.moment, look.view.name == "starter"
+    drawn.machine.visible = drawn.visible and not near  # seen from near, the starter alone
+    drawn.turning.put(case.drive, now.angle)
+    for name, solid in drawn.still.items():
+        solid.visible = drawn.machine.visible and name == case.drive
+    starts = [now.others[name] if look.reveals_answer else None for name in METHODS]
+    drawn.currents.show(
+        [start and start.largest_line_current / RATED_CURRENT for start in starts],
+        [start is not None and not start.starts for start in starts],
+        METHODS.index(case.method), moment.line_current / RATED_CURRENT if look.reveals_answer else 0.0)
+    drawn.speed_bar.show([None], [False], 0, moment.speed / SYNCHRONOUS if look.reveals_answer else 0.0)
+    drawn.panel.paint(REGIONS[now.setup.colours].colours)
+    drawn.panel.show(case.method, moment.stage_name, closed_contactors(case.method, moment.stage), now.setup.tap, near)
