@@ -19,7 +19,7 @@ from visual.solid.solids import Arrow, Group, Letters, Solid
 STATOR = StatorShape(bore=0.066, slot_bottom=0.067, outside=0.085)
 BOX, RAIL = (-0.0255, 0.0985, 0.0), (0.085, 0.0985, 0.0)  # the first of the motor's terminals, and of the supply's
 LONGEST_TORQUE = 0.1  # m
-TORQUE_MIDDLE = -0.028  # m, its height: clear of what stands above
+TORQUE_MIDDLE = -0.040  # m, its height: clear of what stands above
 LONGEST_ACROSS, LONGEST_OUT = 0.09, 0.041  # m, the arrow of a two-pole field and those of more poles
 LONGEST_SPEED = 0.05  # m, of a rotor that keeps up with the field
 LEAST_SHARE = 0.02  # of the longest, below which the rotor's field is not drawn
