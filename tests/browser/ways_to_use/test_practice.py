@@ -68,7 +68,7 @@ def test_a_round_on_the_page_with_wrong_and_right_answers_is_in_the_file(practis
         assert page.tab.locator(".verdict").inner_text().startswith("✓\nRight" if rightly else "✗\nWrong")
         assert page.tab.get_by_text(question.reason).is_visible()
         if not rightly:
-            assert page.tab.get_by_text("It comes back after 3 others.").is_visible()
+            assert page.tab.get_by_text("This question comes back after 3 others.").is_visible()
         another(page)
     assert asked[4] == asked[0], "what went wrong comes back after three others"
     assert len({scene for scene, _ in asked}) > 1

@@ -461,7 +461,7 @@ def test_a_round_with_wrong_and_right_answers(file, practice):
     # the first went wrong, so it comes back as the fifth, and is right then
     assert (kept[4]["scene"], kept[4]["seed"]) == (kept[0]["scene"], kept[0]["seed"])
     assert "5. " in out and out.count("you got this wrong earlier") == 1
-    assert "4 of 6 right. 2 come back in the next rounds." in out
+    assert "4 of 6 right. 2 questions come back in the next rounds." in out
     assert "Answer with one of" in out and str(file) in out
 
     exported = file.with_name("results.csv")
@@ -581,7 +581,7 @@ def test_the_bench_asks_one_after_the_other_and_keeps_every_answer(bench, file):
         assert bool(bench.host.published["question"]["note"]) is (len(asked) == 5)
         answer(bench, rightly)
         if not rightly:
-            assert bench.host.published["question"]["note"] == "It comes back after 3 others."
+            assert bench.host.published["question"]["note"] == "This question comes back after 3 others."
         bench.receive({"do": "ask"})
     written(bench)
     assert asked[4] == asked[0] and len(set(asked)) == 4
