@@ -1,6 +1,6 @@
-"""Checks on what callers hand in: each returns the value ready to compute with, or says what is allowed.
+"""Checks of arguments: each returns the value ready for computing, or says what is allowed.
 
-Every message is one sentence that names the argument, so that it can be shown to a user as it stands.
+Every message is one sentence that names the argument, so that it can be shown to a user unchanged.
 """
 
 from __future__ import annotations
@@ -107,7 +107,7 @@ def poles(name: str, value: object) -> int:
 
 
 class _Quoted(reprlib.Repr):
-    """Python's own shortened form, but for what a user does not know by its Python name."""
+    """`reprlib`'s shortened form, with plain words for what users do not know by its Python name."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -130,5 +130,5 @@ _QUOTED = _Quoted()
 
 
 def quoted(value: object) -> str:
-    """What somebody gave, as it is told back to him in a sentence: on one line, and no longer than one reads."""
+    """A user's input quoted for a sentence: on one line, and shortened."""
     return " ".join(_QUOTED.repr(value).split())

@@ -1,8 +1,8 @@
-"""Which way: the hand rules as cross products, a direction in words, and the sense in which a shaft turns.
+"""Directions: the hand rules as cross products, directions in words, and the direction of rotation of a shaft.
 
 Every rule here is a cross product of two given directions, so that the arrows, the fingers of a drawn hand and the
 words of an explanation come from the same vectors. Axes: x right, y up, z toward the viewer. Currents are
-conventional. Only the directions of the arguments count, not their sizes or units: a field of 1e-9 T points as well
+conventional. Only the directions of the arguments matter, not their sizes or units: a field of 1e-9 T will do as well
 as one of 1 T.
 """
 
@@ -57,7 +57,7 @@ def plane_axes(name: str, normal: ArrayLike) -> tuple[np.ndarray, np.ndarray]:
 
 
 def force_direction(field: ArrayLike, current: ArrayLike) -> np.ndarray:
-    """The direction in which a conductor is pushed: the left-hand rule, F = I l x B.
+    """The direction of the force on a conductor: the left-hand rule, F = I l x B.
 
     field    direction of the magnetic field, shape (3,), any size
     current  direction of the current along the conductor, shape (3,), any size
@@ -69,7 +69,7 @@ def force_direction(field: ArrayLike, current: ArrayLike) -> np.ndarray:
 
 
 def emf_direction(field: ArrayLike, motion: ArrayLike) -> np.ndarray:
-    """The direction in which a moved conductor's EMF drives current: the right-hand rule, E = v x B.
+    """The direction in which a moving conductor's EMF drives current: the right-hand rule, E = v x B.
 
     field   direction of the magnetic field, shape (3,), any size
     motion  direction in which the conductor moves through the field, shape (3,), any size
@@ -93,10 +93,10 @@ def field_direction(current: ArrayLike, offset: ArrayLike) -> np.ndarray:
 
 
 def turning_sense(axis: ArrayLike, seen_from: ArrayLike) -> str:
-    """How something is seen to turn: "clockwise", "counter-clockwise" or "none".
+    """The direction of rotation as seen: "clockwise", "counter-clockwise" or "none".
 
-    axis       angular-velocity vector, shape (3,): the right thumb, when the fingers curl the way it turns
-    seen_from  from the thing that turns to the eye, shape (3,)
+    axis       angular-velocity vector, shape (3,): the right thumb, when the fingers curl with the rotation
+    seen_from  from the rotating thing to the eye, shape (3,)
 
     An axis that points at the eye is counter-clockwise. "none" when nothing turns, when there is no line of sight, or
     when the thing is seen edge on. Raises `ValueError` naming the argument for a wrong shape or values not finite.
@@ -117,7 +117,7 @@ def worth_a_word(direction: ArrayLike) -> np.ndarray:
 
 
 def direction_words(direction: ArrayLike) -> str:
-    """A direction as the viewer of the bench would say it: "up", "to the left", "down and toward you", "nowhere".
+    """A direction in the words of the bench: "up", "to the left", "down and toward you", "nowhere".
 
     direction  shape (3,), any size; x right, y up, z toward the viewer
 
@@ -142,11 +142,11 @@ class Hand:
 
     side           "left" (a conductor that is pushed) or "right" (a conductor that generates)
     first_finger   along the field, unit vector (3,)
-    second_finger  left: the part of the current across the field; right: the way the EMF drives current; (3,)
-    thumb          left: the way the conductor is pushed; right: the part of the motion across the field; (3,)
+    second_finger  left: the part of the current across the field; right: the direction in which the EMF drives current; (3,)
+    thumb          left: the force on the conductor; right: the part of the motion across the field; (3,)
 
-    When the given current or motion is along the field (or one of them is zero) there is nothing to show: the finger
-    that would give the answer is zeros, the given ones stay as given, and `shows_something` is False.
+    When the given current or motion is along the field (or one of them is zero) there is nothing to show: the answer's
+    finger is zeros, the given ones stay as given, and `shows_something` is False.
     """
 
     side: str
@@ -164,7 +164,7 @@ class Hand:
         """Which finger points where, in a sentence: given fingers first, the answer last. `say` puts a direction in words."""
         field = say(self.first_finger)
         if self.side == "left":
-            given, answer = "current", "push"
+            given, answer = "current", "force"
             given_words, answer_words = say(self.second_finger), say(self.thumb)
             given_finger, answer_finger = "second finger", "thumb"
         else:
@@ -172,20 +172,20 @@ class Hand:
             given_words, answer_words = say(self.thumb), say(self.second_finger)
             given_finger, answer_finger = "thumb", "second finger"
         if not self.shows_something:
-            missing = "push" if self.side == "left" else "EMF"
+            missing = "force" if self.side == "left" else "EMF"
             return f"No {missing}: field {field}, {given} {given_words}, and no part of the {given} is across the field."
         return (f"{self.side.capitalize()} hand: first finger {field} (field), {given_finger} {given_words} ({given}); "
                 f"the {answer_finger} then points {answer_words} ({answer}).")
 
 
 def left_hand(field: ArrayLike, current: ArrayLike) -> Hand:
-    """The left hand for a conductor that carries current: first finger field, second finger current, thumb push.
+    """The left hand for a conductor carrying current: first finger field, second finger current, thumb force.
 
     field    direction of the field, shape (3,), any size
     current  direction of the current, shape (3,), any size
 
     The fingers of a hand are at right angles but field and current need not be: the second finger takes the part of
-    the current that is across the field, which is the part that is pushed. Raises `ValueError` naming the argument.
+    the current that is across the field, which is the part that feels a force. Raises `ValueError` naming the argument.
     """
     push = force_direction(field, current)
     along_field, along_current = unit("field", field), unit("current", current)
@@ -194,7 +194,7 @@ def left_hand(field: ArrayLike, current: ArrayLike) -> Hand:
 
 
 def right_hand(field: ArrayLike, motion: ArrayLike) -> Hand:
-    """The right hand for a conductor that is moved: first finger field, thumb motion, second finger EMF.
+    """The right hand for a moving conductor: first finger field, thumb motion, second finger EMF.
 
     field   direction of the field, shape (3,), any size
     motion  direction of the motion, shape (3,), any size

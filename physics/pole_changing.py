@@ -1,20 +1,20 @@
 """Pole-changing windings: one tapped winding for two speeds 2:1, two of them in the same slots for four speeds.
 
 The tapped winding (consequent poles, Dahlander's connection) has coils of a full pitch at the higher number of poles,
-half a pitch at the lower, and each phase in two halves with a tap between them. Here it is joined **series star /
+half a pitch at the lower, and each phase in two halves with a tap between them. Here it is connected in **series star /
 parallel star (Y/YY)**, the connection for a load whose torque rises with speed, such as a fan; delta / parallel star
 (D/YY), for the same torque at both speeds, is not computed.
 
 - **More poles, low speed.** Supplied at the ends, the taps open: the halves are in series and all coils of a phase act
-  alike. Every coil makes a pole of one sign, and the poles of the other sign between them follow of themselves.
+  alike. Every coil makes a pole of the same sign; the poles between them (consequent poles) have the other sign.
 - **Fewer poles, high speed.** Supplied at the taps, the ends joined to a second star point: the halves are in parallel,
-  and current runs through one of them the other way round. Its coils now make the poles of the other sign, and there
+  and the current in one of them is reversed. Its coils now make the poles of the other sign, and there
   are half as many.
 
 A step of an electrical angle at the lower number of poles is twice that at the higher one, so a phase that lies 120
-degrees behind another there lies 240 behind it here, which is 120 ahead: supplied alike, **the same coils turn their
-field opposite ways at the two speeds**. IEC 60034-8 demands that at each speed the letters in alphabetical order on L1,
-L2, L3 turn the shaft clockwise seen from the drive end (memory of the standard's rule). So the marking takes up the
+degrees behind another there lies 240 behind it here, which is 120 ahead: supplied alike, **the field of the same
+coils rotates in opposite directions at the two speeds**. IEC 60034-8 demands that at each speed the letters in alphabetical order on L1,
+L2, L3 turn the shaft clockwise looking at the drive end (memory of the standard's rule). So the marking takes up the
 shift, and no leads are swapped: the phase with the end 1V has the tap 2W, and the one with the end 1W the tap 2V
 (`TappedWinding.ends_and_taps`). The figure before the letter rises with the speed.
 """
@@ -38,7 +38,7 @@ END_OF_TAP = ("U", "W", "V")
 
 @dataclass(frozen=True)
 class PoleConnection:
-    """One way to join a pole-changing winding to its lines.
+    """One connection of a pole-changing winding to its lines.
 
     supplied: the terminals on L1, L2, L3, in this order; joined: terminals linked together to make a star point; left_open:
     terminals to which nothing is joined; coils: the winding as it is then connected, where U, V, W are the coils on L1,
@@ -61,12 +61,12 @@ class PoleConnection:
 
     @property
     def turns_clockwise(self) -> bool:
-        """Whether that wave turns clockwise seen from the drive end, with the phases in the order L1, L2, L3."""
+        """Whether that wave turns clockwise looking at the drive end, with the phases in the order L1, L2, L3."""
         clockwise, counter_clockwise = np.abs(self.coils.travelling_waves(BALANCED))
         return bool(clockwise > counter_clockwise)
 
     def with_leads_exchanged(self, first: str, second: str) -> PoleConnection:
-        """The same connection with the leads of two of U, V, W on each other's line: it turns the other way."""
+        """The same connection with the leads of two of U, V, W swapped: the rotation reverses."""
         coils = self.coils.with_leads_exchanged(first, second)
         supplied = list(self.supplied)
         one, other = PHASES.index(first), PHASES.index(second)
@@ -152,7 +152,7 @@ class TappedWinding:
 
 @dataclass(frozen=True)
 class FourSpeedWinding:
-    """Two tapped windings in the same slots, of which one is on the lines at a time: four fixed speeds, none between.
+    """Two tapped windings in the same slots, only one of them on the lines at a time: four fixed speeds.
 
     slots: a multiple of 6 x either number; poles: the lower number of poles of each winding, different and neither
     twice the other; turns: of one coil of each. The axis of U is at 0 for the first winding; that of the second lies

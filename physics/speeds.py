@@ -1,7 +1,7 @@
 """Synchronous speed, slip, rotor frequency, and the pole number behind a nameplate speed.
 
-Speeds are revolutions per second unless a name says otherwise. A speed is positive in the sense in which the field
-turns; a rotor driven against the field has a negative speed and a slip above 1, one driven past it a negative slip.
+Speeds are revolutions per second unless a name says otherwise. A speed is positive in the direction in which the field
+rotates; a rotor driven against the field has a negative speed and a slip above 1, one driven past it a negative slip.
 Every function but `poles_from_rated_speed` takes arrays as well as single numbers.
 
 Formulae: IEC 60034-1 (definitions of synchronous speed and slip); any textbook of electrical machines.
@@ -33,7 +33,7 @@ def synchronous_speed(frequency: ArrayLike, poles: int) -> NumberOrArray:
 
 
 def frequency_of_speed(speed: ArrayLike, poles: int) -> NumberOrArray:
-    """Frequency, Hz, of an EMF made by `poles` poles that pass at `speed` rev/s (either way round): f = p |n|."""
+    """Frequency, Hz, of an EMF made by `poles` poles that pass at `speed` rev/s (in either direction): f = p |n|."""
     pole_pairs = arguments.poles("poles", poles) / 2
     return np.abs(arguments.numbers("speed", speed)) * pole_pairs
 
@@ -108,5 +108,5 @@ def angular_speed(speed: ArrayLike) -> NumberOrArray:
 def _frequency(value: ArrayLike) -> np.ndarray:
     frequency = arguments.numbers("frequency", value)
     if np.any(frequency < 0):
-        raise ValueError("frequency must be 0 or more: a field that turns the other way has its phases exchanged")
+        raise ValueError("frequency must be 0 or more: for a field that rotates the other way, swap two phases")
     return frequency

@@ -1,7 +1,7 @@
-"""The command line: which commands there are, and what becomes of what goes wrong in any of them.
+"""The command line: the subcommands, and how their errors are reported.
 
-A command is a module with a `SUMMARY` in a few words and a `run(arguments)`, which raises `Said` for what a user got
-wrong. Adding one is adding its file and one line here. Without a command's name it is the bench that is meant.
+A command is a module with a short `SUMMARY` and `run(arguments)`, which raises `Said` for a user's mistake. To add one,
+add its file and one line here. Without a command's name the bench opens.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ try:
 except ImportError as wrong:
     if wrong.name != "vpython":
         raise
-    sys.exit(f"thumbwise: {wrong}")  # another VPython than the one needed is for the user to mend
+    sys.exit(f"thumbwise: {wrong}")  # a wrong version of VPython is for the user to mend
 
 COMMANDS = {
     "scenes": scenes,
@@ -36,11 +36,11 @@ COMMANDS = {
 
 
 def main(arguments: list[str] | None = None) -> int:
-    """Run a command; 0 when it went well, 2 with one sentence on stderr when the user asked for what cannot be."""
+    """Run a command; 0 on success, 2 with one sentence on stderr for a user's mistake."""
     arguments = sys.argv[1:] if arguments is None else arguments
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(errors="replace")  # a terminal that has no Ω shows a question mark and carries on
+            stream.reconfigure(errors="replace")  # a terminal without Ω shows a question mark
     try:
         with _ended_in_order():
             _run(arguments)
@@ -49,7 +49,7 @@ def main(arguments: list[str] | None = None) -> int:
     except Said as said:
         print(f"thumbwise: {said}", file=sys.stderr)
         return 2
-    except BrokenPipeError:  # who was reading has seen enough, as in `thumbwise scenes | head`
+    except BrokenPipeError:  # the reader has closed the pipe, as in `thumbwise scenes | head`
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 1
     except KeyboardInterrupt:
@@ -57,19 +57,19 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 class _ToldToEnd(SystemExit):
-    """SIGTERM came; as a `SystemExit` it goes through whatever is being done, the event loop too."""
+    """SIGTERM arrived; as a `SystemExit` it unwinds everything, the event loop included."""
 
 
 @contextlib.contextmanager
 def _ended_in_order():
-    """Let SIGTERM end the program as Ctrl+C does: what was begun is put away first, such as a browser or an answer that is
-    not yet written. After that it is what it would have been, so that who sent it sees that it was taken."""
+    """Let SIGTERM end the program as Ctrl+C does: things under way are finished first, such as a browser or an answer not yet
+    written. Then the signal is raised again, so that the sender sees it was obeyed."""
     if threading.current_thread() is not threading.main_thread() or signal.getsignal(signal.SIGTERM) is not signal.SIG_DFL:
-        yield  # who runs us in his own program decides there
+        yield  # an embedding program handles its own signals
         return
 
     def end(*_):
-        signal.signal(signal.SIGTERM, signal.SIG_DFL)  # who sends it again does not want to wait
+        signal.signal(signal.SIGTERM, signal.SIG_DFL)  # a second SIGTERM ends it at once
         raise _ToldToEnd
 
     signal.signal(signal.SIGTERM, end)

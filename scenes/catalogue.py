@@ -1,4 +1,4 @@
-"""The scenes in the order of the lesson. Adding a principle is adding its file and two lines here."""
+"""The scenes in the order of the lesson. To add one, add its package and two lines here."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ NAMES = tuple(scene.name for scene in LESSON)
 
 
 def scene_class(name: str) -> type[Scene]:
-    """The scene of that name; `ValueError` with the nearest name when there is none."""
+    """The scene of that name; `ValueError` with the nearest name if there is none."""
     for scene in LESSON:
         if scene.name == name:
             return scene

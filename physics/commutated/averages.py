@@ -1,4 +1,4 @@
-"""What an armature does on average over a revolution: the constants of a direct-current machine and its speed.
+"""An armature's averages over a revolution: the constants of a direct-current machine and its speed.
 
 A commutated machine pulsates; an ammeter, a flywheel and a data sheet see the average. The speed is taken as steady
 over the revolution, as a flywheel keeps it, and currents as EMFs and resistances give them (no coil inductance).
@@ -75,7 +75,7 @@ def settled_speed(armature: Armature, circuit: OutsideCircuit, load_torque: floa
 
     The average torque falls in a straight line with the speed. Without load it is the speed at which the back-EMF
     balances the supply, a little less for coils that a brush short-circuits while they move in a field. A load above
-    the standing torque drives the machine backward: a negative result for a positive supply. `ValueError` if no
+    the standstill torque drives the machine backward: a negative result for a positive supply. `ValueError` if no
     speed makes any torque (no field).
     """
     load_torque = number("load_torque", load_torque)

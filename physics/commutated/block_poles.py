@@ -1,7 +1,7 @@
 """The field of two block magnets that face each other across a rotor without iron, as its conductors meet it.
 
 Between two flat blocks the field is strongest before the faces and falls off quickly toward the neutral axis; that is
-a good way from an even field. It is worked out from the blocks themselves, averaged along the conductors. Angles in
+far from a uniform field. It is computed from the blocks themselves, averaged along the conductors. Angles in
 radians, counter-clockwise seen from +z; 0 is the direction from the shaft to the middle of the right-hand block.
 """
 

@@ -1,4 +1,4 @@
-"""Where an armature's current enters and leaves: a commutator with two brushes, or two slip rings.
+"""The connection to the armature: a commutator with two brushes, or two slip rings.
 
 Both say which share of each brush lies on which end of the winding at a rotor angle; the circuit that follows from
 it is solved in `armature_network`. Angles are in radians, counter-clockwise seen from +z.
@@ -11,9 +11,9 @@ and more than three coils gain nothing. The closed winding keeps every coil at w
 works for any number and is what machines of many segments use, so it is the one that is modelled.
 
 Where things sit. At rotor angle 0 the first side of coil k lies at 2 pi k / coils. The insulation between
-segments k and k + 1 follows that side by the angle `lead`, so a coil changes over when the insulation between its
+segments k and k + 1 follows that side by the angle `lead`, so a coil commutates when the insulation between its
 two segments passes under a brush. The brushes stand so that this happens in the neutral axis: with `lead` 0 they
-stand in the neutral axis themselves; with `lead` pi/2 each segment lies midway between the two coil sides that are
+are in the neutral axis themselves; with `lead` pi/2 each segment lies midway between the two coil sides that are
 joined to it, as leads of equal length make it, and the brushes stand opposite the pole centres. It is the same
 machine electrically. The commutator is at the machine's non-drive end (-z), where the coils begin and end.
 """

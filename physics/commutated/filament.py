@@ -18,9 +18,9 @@ LONGEST_SUBSTEP = 0.002  # s
 
 @dataclass(frozen=True)
 class Filament:
-    """A lamp by what is stamped on it.
+    """A lamp, by its rating.
 
-    voltage, current    V and A at which it shines as it should
+    voltage, current    rated V and A
     temperature         K of the filament then
     time_constant       s in which a small change of its temperature follows one of the power, there
     """
@@ -36,7 +36,7 @@ class Filament:
 
     @property
     def power(self) -> float:
-        """W that it is made for."""
+        """Rated power, W."""
         return self.voltage * self.current
 
     def resistance(self, temperature: float) -> float:
@@ -44,7 +44,7 @@ class Filament:
         return self.voltage / self.current * (temperature / self.temperature) ** RESISTANCE_EXPONENT
 
     def radiated(self, temperature: float) -> float:
-        """W that it gives away at `temperature` in K."""
+        """W that it radiates at `temperature` in K."""
         return self.power * (temperature**4 - ROOM**4) / (self.temperature**4 - ROOM**4)
 
     def warmed(self, temperature: float, voltage: float, duration: float) -> float:

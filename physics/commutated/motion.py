@@ -30,7 +30,7 @@ MOST_SUBSTEPS = 32
 
 @dataclass(frozen=True)
 class _Motion:
-    """What carries over from one moment to the next: angle in rad, speed in rad/s, coil currents in A."""
+    """The state that carries over between instants: angle in rad, speed in rad/s, coil currents in A."""
 
     angle: float
     speed: float

@@ -39,7 +39,7 @@ class Source:
         object.__setattr__(self, "resistance", not_negative("resistance", self.resistance))
 
     def reversed(self) -> Source:
-        """The same source with its two wires exchanged."""
+        """The same source with its two wires swapped."""
         return replace(self, emf=-self.emf)
 
 

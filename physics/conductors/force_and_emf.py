@@ -62,7 +62,7 @@ def torque(path: ArrayLike, current: float, field: Callable[[np.ndarray], np.nda
 def motional_emf(path: ArrayLike, velocity: ArrayLike, field: Callable[[np.ndarray], np.ndarray], turns: int = 1, samples: int = SAMPLES) -> float:
     """The EMF of a conductor that moves through a field, volts; positive when it drives current along the path.
 
-    path      shape (k, 3), metres, as it lies at this moment
+    path      shape (k, 3), metres, at this instant
     velocity  metres per second: one for all, shape (3,); or one at each point of the path, shape (k, 3), between which
               it changes evenly; or a function of points, shape (n, 3), that gives shape (n, 3)
     The rest as for `force`.

@@ -1,8 +1,8 @@
 """Two parallel wires: the force between them, and the field of the one beside the other.
 
-The wires are straight, side by side and equally long. Currents are positive one way along both; a force is positive
-when it draws the wires together: currents the same way attract, opposite ones repel. Spacing is from the middle of one
-wire to the middle of the other. A round wire acts outside itself as a filament does.
+The wires are straight, side by side and equally long. Currents are positive in the same direction; a force is positive
+when it draws the wires together: currents in the same direction attract, opposite currents repel. Spacing is between
+centres. A round wire acts outside itself as a filament does.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from physics.constants import VACUUM_PERMEABILITY
 
 
 def force_per_metre(first_current: ArrayLike, second_current: ArrayLike, spacing: ArrayLike) -> np.ndarray:
-    """The force on each metre of two wires so long that their ends do not matter, N/m, positive together.
+    """Force per metre on two long wires, N/m, positive for attraction.
 
     first_current, second_current  amperes;  spacing  metres, more than 0; all of any shapes that go together
 
@@ -27,7 +27,7 @@ def force_per_metre(first_current: ArrayLike, second_current: ArrayLike, spacing
 
 
 def force_between(first_current: ArrayLike, second_current: ArrayLike, spacing: ArrayLike, length: float) -> np.ndarray:
-    """The force on each of two wires of finite length, newtons, positive together.
+    """The force on each of two wires of finite length, newtons, positive for attraction.
 
     length  of each wire, metres, more than 0; the rest as for `force_per_metre`
 

@@ -23,7 +23,7 @@ class PoleField:
                   for end
     pole_arc      rad, at least 0 and less than pi: how much of the bore one pole face covers with its full flux
                   density. From the pole tips the field falls along a quarter of a cosine to zero in the neutral
-                  axis. An arc of 0 leaves the cosine alone, which is the radial part of an even field straight
+                  axis. An arc of 0 leaves the cosine alone, which is the radial part of a uniform field straight
                   across the rotor
     axis          rad, the direction in which the field crosses the rotor: the middle of the pole that the flux
                   enters (the magnet's south pole while `flux_density` is positive)

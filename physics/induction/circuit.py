@@ -17,7 +17,7 @@ from numpy.typing import ArrayLike
 
 from physics import arguments, speeds
 from physics.arguments import NumberOrArray
-from physics.induction import torque_curve
+from physics.induction import saturation, torque_curve, torque_search
 
 
 @dataclass(frozen=True)
@@ -53,8 +53,12 @@ class EquivalentCircuit:
     with slip frequency (Boucherot's double cage, handbook result). Leakage that the starting cage has to itself makes no
     difference that the stator could feel: the four values can be chosen so as to take it in.
 
+    Leakage that saturates: `saturable_reactance` comes on top of the stator's as long as little current flows, half of it
+    being left at `saturation_current`, A r.m.s. in a line (see `saturation`). It stands for that of both sides: what the
+    stator feels is their sum.
+
     Raises ValueError for a resistance of the rotor, magnetising reactance, voltage or frequency that is not above 0,
-    anything negative, no leakage reactance at all, one value of a second cage without the other, and odd poles.
+    anything negative, no leakage reactance at all, one value of a second cage or of saturation without the other, and odd poles.
     Iron and friction losses are not in the circuit.
     """
 
@@ -68,6 +72,8 @@ class EquivalentCircuit:
     poles: int
     starting_cage_resistance: float = math.inf
     running_cage_reactance: float = 0.0
+    saturable_reactance: float = 0.0
+    saturation_current: float = math.inf
 
     def __post_init__(self) -> None:
         checks = {
@@ -80,7 +86,10 @@ class EquivalentCircuit:
             "frequency": arguments.positive,
             "poles": arguments.poles,
             "running_cage_reactance": arguments.not_negative,
+            "saturable_reactance": arguments.not_negative,
         }
+        if self.saturation_current != math.inf:
+            checks["saturation_current"] = arguments.positive
         if self.starting_cage_resistance != math.inf:
             checks["starting_cage_resistance"] = arguments.positive
         for name, check in checks.items():
@@ -92,11 +101,21 @@ class EquivalentCircuit:
                 "starting_cage_resistance and running_cage_reactance must be given together, the latter above 0: "
                 "two cages differ by the leakage of the deeper one"
             )
+        if self.saturates != (self.saturable_reactance > 0.0):
+            raise ValueError(
+                "saturable_reactance and saturation_current must be given together, the former above 0: the leakage that "
+                "saturates, and the current at which half of it is left"
+            )
 
     @property
     def two_cages(self) -> bool:
         """Whether the rotor has a starting cage beside its running cage."""
         return self.starting_cage_resistance != math.inf
+
+    @property
+    def saturates(self) -> bool:
+        """Whether part of the leakage falls as the current rises."""
+        return self.saturation_current != math.inf
 
     @property
     def pole_pairs(self) -> int:
@@ -121,7 +140,11 @@ class EquivalentCircuit:
         rotor_times_slip = self.rotor_impedance(slip)
         resistance = rotor_times_slip.real
         gap_impedance = 1j * magnetising * rotor_times_slip / (rotor_times_slip + 1j * slip * magnetising)
-        stator_current = voltage / ((self.stator_resistance + 1j * self.stator_reactance) + gap_impedance)
+        series = (self.stator_resistance + 1j * self.stator_reactance) + gap_impedance
+        if self.saturates:
+            drawn = saturation.current_drawn(voltage, series, self.saturable_reactance, self.saturation_current)
+            series = series + 1j * saturation.left_at(self.saturable_reactance, self.saturation_current, drawn)
+        stator_current = voltage / series
         gap_voltage = stator_current * gap_impedance
         rotor_current = slip * gap_voltage / rotor_times_slip
         rotor_loss = 3.0 * resistance * _squared(rotor_current)
@@ -145,6 +168,10 @@ class EquivalentCircuit:
             torque=torque,
         )
 
+    def stator_leakage(self, current: ArrayLike) -> NumberOrArray:
+        """X1, ohm, of the stator at `current`, A r.m.s. or complex: falling as it rises where leakage saturates."""
+        return self.stator_reactance + saturation.left_at(self.saturable_reactance, self.saturation_current, np.abs(current))
+
     def rotor_impedance(self, slip: NumberOrArray) -> NumberOrArray:
         """R2 + j s X2, complex ohm, of the rotor at its own frequency, `slip` a number or an array: the branch times s.
 
@@ -158,9 +185,9 @@ class EquivalentCircuit:
 
         One cage: the source as the rotor sees it (Thevenin) gives most power to R2 / s when that equals the impedance in
         series: s = R2 / sqrt(R_th^2 + (X_th + X2)^2), T = 3 V_th^2 / (2 w_s (R_th + that root)). Standard textbook
-        result. Two cages: the highest of the points where the curve is level.
+        result. Two cages: the highest of the points where the curve is level. Leakage that saturates: searched for.
         """
-        if self.two_cages:
+        if self.saturates or self.two_cages:
             return self._extreme(1.0)
         source, series = self._seen_by_rotor()
         root = abs(series)
@@ -168,7 +195,7 @@ class EquivalentCircuit:
 
     def generator_breakdown(self) -> tuple[float, float]:
         """Slip and torque (N m), both negative, of the largest torque it can be driven with; like `breakdown`."""
-        if self.two_cages:
+        if self.saturates or self.two_cages:
             return self._extreme(-1.0)
         source, series = self._seen_by_rotor()
         root = abs(series)
@@ -180,6 +207,8 @@ class EquivalentCircuit:
 
         With one cage that of `breakdown`; two cages can have a second, higher hump nearer to standstill.
         """
+        if self.saturates:
+            return torque_search.first_peak(self._torque)[0]
         if not self.two_cages:
             return self.breakdown()[0]
         return torque_curve.first_crest(*self._torque_polynomials())
@@ -194,6 +223,8 @@ class EquivalentCircuit:
         least, most = self.generator_breakdown()[1], self.breakdown()[1]
         if not least <= torque <= most:
             raise ValueError(f"torque must be between {least:g} and {most:g} N m, not {torque:g}")
+        if self.saturates:
+            return torque_search.first_slip(self._torque, torque)
         if self.two_cages:
             return torque_curve.first_slip(*self._torque_polynomials(), torque)
         source, series = self._seen_by_rotor()
@@ -206,8 +237,13 @@ class EquivalentCircuit:
         """R2 + j s X_r."""
         return self.rotor_resistance + 1j * slip * self.running_cage_reactance
 
+    def _torque(self, slip: np.ndarray) -> NumberOrArray:
+        return self.at(slip).torque
+
     def _extreme(self, sign: float) -> tuple[float, float]:
         """Slip and torque of the largest torque on one side of synchronous speed, motoring +1, driven -1."""
+        if self.saturates:
+            return torque_search.highest_peak(self._torque, sign)
         slips, torques = torque_curve.humps(*self._torque_polynomials())
         best = int(np.argmax(sign * torques))
         return float(slips[best]), float(torques[best])

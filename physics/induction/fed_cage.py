@@ -37,7 +37,7 @@ class CageOnSupply:
     """`cage` inside the stator of `circuit`, whose rotor values are not used, on the voltage of `circuit`.
 
     bore    turns flux linkage into flux density; its radius and length are those of the bars, where the field is told
-    sense   +1 where the field turns counter-clockwise seen from the drive end, -1 where clockwise
+    sense   +1 where the field turns counter-clockwise looking at the drive end, -1 where clockwise
 
     It is a gap field as `physics.cage.motion` takes it: `pole_pairs`, `speed` (mechanical rad/s), `at(rotor_speed)`.
     """
@@ -46,6 +46,10 @@ class CageOnSupply:
     cage: Cage
     bore: Bore
     sense: float
+
+    def __post_init__(self) -> None:
+        if self.circuit.saturates:
+            raise ValueError("circuit must have constant leakage: bars on a supply are worked out without saturation")
 
     @property
     def pole_pairs(self) -> int:

@@ -1,6 +1,6 @@
 """The air gap: the field that a motor's state puts there, and what each bar of its cage does in it.
 
-The bridge from the circuit and the transient, which know phases and space vectors, to things that can be drawn. Angles
+The bridge from the circuit and the transient, which know phases and space vectors, to drawings. Angles
 are mechanical, counter-clockwise seen from +z (the drive end), from the axis of phase U. One state gives both the
 figures and the picture, and the forces on the bars add up to the torque that the circuit and the transient tell.
 """
@@ -28,8 +28,8 @@ if TYPE_CHECKING:
 @dataclass(frozen=True)
 class Bore:
     """What turns flux linkage into flux density: `radius` and `length` m of the gap, `series_turns` of one phase,
-    `winding_factor` of its fundamental in (0, 1], and the sense, seen from the drive end, in which the sequence U-V-W
-    turns the field: "clockwise", as `windings.Winding` is laid and IEC 60034-8 demands, or "counter-clockwise"."""
+    `winding_factor` of its fundamental in (0, 1], and the direction, looking at the drive end, in which the sequence U-V-W
+    rotates the field: "clockwise", as `windings.Winding` is laid and IEC 60034-8 demands, or "counter-clockwise"."""
 
     radius: float
     length: float
@@ -114,7 +114,7 @@ def steady_cage(
 def transient_cage(
     motor: Motor, state: MotorState, cage: Cage, bore: Bore, supply: Supply, connection: Connection = STAR
 ) -> CageState:
-    """The bars at any moment of a motor whose rotor is `cage`, bar 0 at angle 0 when the rotor has not turned.
+    """The bars at any instant of a motor whose rotor is `cage`, bar 0 at angle 0 when the rotor has not turned.
 
     `motor` must have its rotor values from `cage.referred_rotor`, as for `steady_cage`; `supply` and `connection` are those
     that `state` runs on, which the EMF of a bar depends on where the field grows or fades. Its bars must be whole.

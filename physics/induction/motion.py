@@ -88,8 +88,9 @@ def bar_currents(circuit: EquivalentCircuit, slip: float, sense: float, angles: 
     """How the rotor current is spread over the bars of a cage: the current of a bar at each of the mechanical `angles`,
     rad from a crest of the gap field, as a share of the largest bar's, toward +z positive.
 
-    A bar's EMF is largest in the crest and its current lags by the angle of R2 / s + j X2, which is a lag in time; and
-    an observer on the bar sees the field go by the way it slips.
+    A bar's EMF is largest in the crest and its current lags by the angle of the rotor's impedance R2 + j s X2, which is a
+    lag in time; and an observer on the bar sees the field go by the way it slips. Of a rotor with two cages, or deep bars, R2
+    and X2 are those that both have together at that slip, and the current of a bar is that of both.
     """
     slip = arguments.number("slip", slip)
     angles = circuit.pole_pairs * arguments.numbers("angles", angles)

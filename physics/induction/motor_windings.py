@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from physics import arguments
 from physics.arguments import NumberOrArray
+from physics.induction import saturation
 
 if TYPE_CHECKING:
     from physics.induction.circuit import EquivalentCircuit
@@ -37,6 +38,9 @@ class Motor:
     Of a rotor with two cages `rotor_resistance` is the running cage's, `running_cage_inductance` the leakage that it alone
     links, `starting_cage_resistance` the other's, and `rotor_inductance` what both have.
 
+    `saturable_inductance` is leakage of the stator besides, that saturates: half of it is left where the space vector of the
+    winding currents is `saturation_current`, A peak, long (see `saturation`).
+
     `inertia` kg m^2 of everything on the shaft; math.inf holds the speed it has (locked, or driven by something
     stronger). `frequency` Hz that it is built for, of which only the length of the computing steps is taken.
     """
@@ -51,6 +55,8 @@ class Motor:
     frequency: float
     starting_cage_resistance: float = math.inf
     running_cage_inductance: float = 0.0
+    saturable_inductance: float = 0.0
+    saturation_current: float = math.inf
 
     def __post_init__(self) -> None:
         arguments.not_negative("stator_resistance", self.stator_resistance)
@@ -68,6 +74,11 @@ class Motor:
             arguments.positive("starting_cage_resistance", self.starting_cage_resistance)
         if self.two_cages != (self.running_cage_inductance > 0.0):
             raise ValueError("starting_cage_resistance and running_cage_inductance must be given together, the latter above 0")
+        arguments.not_negative("saturable_inductance", self.saturable_inductance)
+        if self.saturates:
+            arguments.positive("saturation_current", self.saturation_current)
+        if self.saturates != (self.saturable_inductance > 0.0):
+            raise ValueError("saturable_inductance and saturation_current must be given together, the former above 0")
         if self.stator_inductance * self.rotor_inductance <= magnetising**2:
             raise ValueError("stator_inductance or rotor_inductance must be above the magnetising_inductance: leakage")
 
@@ -76,9 +87,20 @@ class Motor:
         """Whether the rotor has a starting cage beside its running cage."""
         return self.starting_cage_resistance != math.inf
 
+    @property
+    def saturates(self) -> bool:
+        """Whether part of the leakage falls as the current rises."""
+        return self.saturation_current != math.inf
+
+    @property
+    def sent_over(self) -> float:
+        """The part of the rotor's flux linkage that a stator without current links: Lm / L2."""
+        return self.magnetising_inductance / self.rotor_inductance
+
     @cached_property
     def inverse_inductances(self) -> tuple[float, float, float]:
-        """1/H: of the stator, mutual (taken off) and of the rotor: i1 = a F1 - b F2, i2 = c F2 - b F1."""
+        """1/H: of the stator, mutual (taken off) and of the rotor: i1 = a F1 - b F2, i2 = c F2 - b F1. Where leakage
+        saturates, those without any of what does."""
         mutual = self.magnetising_inductance
         determinant = self.stator_inductance * self.rotor_inductance - mutual**2
         return self.rotor_inductance / determinant, mutual / determinant, self.stator_inductance / determinant
@@ -94,14 +116,28 @@ class Motor:
         fastest = max(2.0 * math.pi * self.frequency, self.stator_resistance * a + rotor_decay)
         return 0.08 / fastest
 
+    def stator_current_per_linkage(self, linkage: NumberOrArray) -> NumberOrArray:
+        """1/H: the length of the stator's current over `linkage`, Wb, that of the stator less what the rotor sends over."""
+        transient = 1.0 / self.inverse_inductances[0]
+        return saturation.current_per_linkage(linkage, transient, self.saturable_inductance, self.saturation_current)
+
+    def _inverse_inductances(self, of: Fluxes) -> tuple[NumberOrArray, NumberOrArray, NumberOrArray]:
+        """`inverse_inductances`, of what does not saturate and what is left of the rest: the current lies along the
+        linkage that drives it, so the equations stay and a, b, c change with its length."""
+        if not self.saturates:
+            return self.inverse_inductances
+        over = self.sent_over
+        a = self.stator_current_per_linkage(abs(of.stator_flux - over * of.rotor_flux))
+        return a, over * a, 1.0 / self.rotor_inductance + over * over * a
+
     def stator_current(self, of: Fluxes) -> NumberOrArray:
         """Space vector of the winding currents, A peak."""
-        a, b, _ = self.inverse_inductances
+        a, b, _ = self._inverse_inductances(of)
         return a * of.stator_flux - b * of.rotor_flux
 
     def rotor_current(self, of: Fluxes) -> NumberOrArray:
         """Space vector of the rotor currents, referred, A peak; of both cages together."""
-        _, b, c = self.inverse_inductances
+        _, b, c = self._inverse_inductances(of)
         return c * of.rotor_flux - b * of.stator_flux
 
     def running_cage_current(self, of: Fluxes) -> NumberOrArray:
@@ -124,7 +160,7 @@ class Motor:
 
     def torque(self, of: Fluxes) -> NumberOrArray:
         """N m in the air gap."""
-        _, b, _ = self.inverse_inductances
+        _, b, _ = self._inverse_inductances(of)
         return 1.5 * self.pole_pairs * b * (of.stator_flux * of.rotor_flux.conjugate()).imag
 
 
@@ -151,4 +187,6 @@ def _wound(circuit: EquivalentCircuit, inertia: float, winding_to_star: float) -
         frequency=circuit.frequency,
         starting_cage_resistance=winding_to_star * circuit.starting_cage_resistance,
         running_cage_inductance=per_ohm * circuit.running_cage_reactance,
+        saturable_inductance=per_ohm * circuit.saturable_reactance,
+        saturation_current=math.sqrt(2.0 / winding_to_star) * circuit.saturation_current,
     )

@@ -69,7 +69,7 @@ def steady_state(
     deeper = shared - circuit.running_cage_reactance * point.running_cage_current
     return MotorState(
         time=time,
-        stator_flux=complex(peak * (gap + circuit.stator_reactance * point.stator_current)),
+        stator_flux=complex(peak * (gap + circuit.stator_leakage(point.stator_current) * point.stator_current)),
         rotor_flux=complex(peak * shared),
         speed=float(point.speed),
         angle=2.0 * math.pi * float(point.speed) * time,
@@ -201,6 +201,8 @@ def _rates(motor: Motor, load_torque: LoadTorque, connection: Connection) -> Rat
         torque = torque_per_flux * (stator.imag * rotor.real - stator.real * rotor.imag)
         return stator_rate, rotor_rate, 0j, (torque - load_torque(speed)) * per_inertia
 
+    if motor.saturates:
+        one_cage = _of_one_cage_saturating(motor, shared, load_torque)
     all_lines = _of_two_cages(motor, one_cage) if motor.two_cages else one_cage
     along = connection.direction or 0j
     from_along = along.conjugate()
@@ -214,6 +216,26 @@ def _rates(motor: Motor, load_torque: LoadTorque, connection: Connection) -> Rat
         return through, rotor_rate, running_rate, acceleration
 
     return lines_lost if connection.lines_lost else all_lines
+
+
+def _of_one_cage_saturating(motor: Motor, rotor_resistance: float, load_torque: LoadTorque) -> RatesOf:
+    """The same of a motor whose leakage saturates: currents first, for they are no fixed multiples of the flux linkages."""
+    over, per_rotor_inductance = motor.sent_over, 1.0 / motor.rotor_inductance
+    stator_resistance, per_linkage = motor.stator_resistance, motor.stator_current_per_linkage
+    electrical = 2j * math.pi * motor.pole_pairs
+    torque_per_flux = 1.5 * motor.pole_pairs * over
+    per_inertia = 1.0 / (2.0 * math.pi * motor.inertia)
+
+    def one_cage(stator: complex, rotor: complex, running: complex, speed: float, voltage: complex, frame: complex) -> Rates:
+        linkage = stator - over * rotor
+        current = per_linkage(abs(linkage)) * linkage
+        stator_rate = voltage - frame * stator - stator_resistance * current
+        rotor_current = per_rotor_inductance * rotor - over * current
+        rotor_rate = (electrical * speed - frame) * rotor - rotor_resistance * rotor_current
+        torque = torque_per_flux * (current.imag * rotor.real - current.real * rotor.imag)
+        return stator_rate, rotor_rate, 0j, (torque - load_torque(speed)) * per_inertia
+
+    return one_cage
 
 
 def _of_two_cages(motor: Motor, one_cage: RatesOf) -> RatesOf:

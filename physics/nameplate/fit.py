@@ -11,7 +11,11 @@ the plate can all be met, and on a shaft it is a viscous `Friction`.
 
 One cage is taken where it meets all six values of plate and catalogue, as that of many a textbook motor does. Real cages
 have deep bars or two cages, with more resistance and less leakage at standstill than in running, and their catalogue
-values only a circuit with two cages can have together.
+values only a circuit with two cages can have together. Much starting current beside little breakdown torque not even that
+can have: it takes leakage that is less in starting than at breakdown, with no more resistance. The teeth of such motors
+saturate with the leakage flux of the starting current; so part of the leakage may then fall with the current. How much is
+sought too; the current at which half of that part is left is taken as the rated one, for the bridges over closed slots and
+the tips of the teeth fill with little.
 
 A plate alone says three things (current, power factor, torque, all at the rated slip) about seven unknowns. What it
 leaves open is filled by what motors usually have (common practice, no source): stator resistance like that of both cages
@@ -19,8 +23,7 @@ together, three tenths of the losses outside the windings, a running cage with a
 not given, a breakdown torque of 2.8, a starting torque of 2.3 and a starting current of 6.5 times the rated ones.
 `NameplateFit.assumed` says so.
 
-The iron of small motors saturates with the leakage of the starting current, which no circuit of constant reactances has:
-catalogue values that ask for that are missed a little, all of them by about as much, and the comparisons show it.
+What even so cannot be met is missed by a little, all values by about as much, and the comparisons show it.
 """
 
 from __future__ import annotations
@@ -58,6 +61,7 @@ _CLOSENESS = {
 }
 _SPREAD_AT = 4.0  # of these, a miss weighs so much more that several smaller ones are better than one large one
 _MET_WITHIN = 0.0005  # by a single cage, or two are taken
+_MET_WITHOUT_SATURATION = 0.005  # by two, or part of the leakage saturates
 _SPREAD_OF_THE_USUAL = 0.5
 _SPREAD_OF_USUAL_CAGES = 2.0
 _SPREAD_OF_USUAL_MULTIPLES = 0.05
@@ -65,6 +69,8 @@ _USUAL_STARTING_CAGE = 4.0  # times the resistance of the running cage
 _FARTHEST = 12.0  # logarithm of an impedance over the rated one: a search that runs away is still a circuit
 _ONE_CAGE = 5  # unknowns
 _ROUNDS_IF_MET = 25  # of the search: where all can be met it is quick
+_LARGEST_BREAKDOWN_SLIP = 0.95
+_SLIPS_OF_BREAKDOWN = np.geomspace(0.01, 6.0, 64)
 _SHARPNESS = 300.0  # of two humps that are alike the breakdown torque is taken a quarter of a per cent too high
 
 
@@ -137,6 +143,8 @@ class _Circuits(EquivalentCircuit):
     def breakdown(self) -> tuple[np.ndarray, np.ndarray]:
         """As of one circuit, (...). Where two humps are nearly alike it goes over from one to the other, and does not
         jump: a search that meets a jump stops there."""
+        if self.saturates:
+            return self._highest_of_a_few()
         if not self.two_cages:
             slip, torque = super().breakdown()
             return slip[..., 0], torque[..., 0]
@@ -148,12 +156,30 @@ class _Circuits(EquivalentCircuit):
         whole = share.sum(axis=-1)
         return (share * slips).sum(axis=-1) / whole, most[..., 0] * whole ** (1.0 / _SHARPNESS)
 
+    @property
+    def saturates(self) -> bool:
+        """Whether the leakage of all of them does."""
+        return self.saturation_current != math.inf
+
+    def _highest_of_a_few(self) -> tuple[np.ndarray, np.ndarray]:
+        """The breakdown by a few points and the parabola through the highest three."""
+        torques = self.at(_SLIPS_OF_BREAKDOWN).torque
+        best = np.clip(np.argmax(torques, axis=-1), 1, _SLIPS_OF_BREAKDOWN.size - 2)[..., np.newaxis]
+        before, there, after = (np.take_along_axis(torques, best + side, -1)[..., 0] for side in (-1, 0, 1))
+        bent = np.minimum(before - 2.0 * there + after, -1e-12 * there)
+        off = np.clip(0.5 * (before - after) / bent, -1.0, 1.0)
+        ratio = _SLIPS_OF_BREAKDOWN[1] / _SLIPS_OF_BREAKDOWN[0]
+        return _SLIPS_OF_BREAKDOWN[best[..., 0]] * ratio**off, there - 0.25 * (before - after) * off
+
 
 def fit_circuit(plate: Nameplate) -> NameplateFit:
     """The equivalent circuit of the motor with this plate."""
     unknowns = _of_one_cage(plate)
     if unknowns is None:
         unknowns = _best(plate, _guesses(plate))
+        if _worst_miss(plate, unknowns) > _MET_WITHOUT_SATURATION:
+            saturating = _best(plate, _guesses_of_saturation(plate))
+            unknowns = min(unknowns, saturating, key=lambda found: _worst_miss(plate, found))
     circuit = _circuit(EquivalentCircuit, plate, _impedances(plate, unknowns).tolist())
     loss_torque = float(_loss_torque(plate, unknowns))
     fitted = _values(plate, circuit, loss_torque)
@@ -167,8 +193,15 @@ def _of_one_cage(plate: Nameplate) -> np.ndarray | None:
     if len(given) < len(_CLOSENESS):
         return None
     unknowns = _best(plate, _guesses(plate)[:, :_ONE_CAGE], _ROUNDS_IF_MET)
+    return unknowns if _worst_miss(plate, unknowns) <= _MET_WITHIN else None
+
+
+def _worst_miss(plate: Nameplate, unknowns: np.ndarray) -> float:
+    """As a fraction of what is given; without end where the breakdown torque comes only when it is turned backwards."""
     values = _values(plate, *_circuits(plate, unknowns))
-    return unknowns if all(abs(values[name] / given[name] - 1.0) <= _MET_WITHIN for name in given) else None
+    if values["breakdown slip"] > 1.0:
+        return math.inf
+    return max(abs(float(values[name]) / value - 1.0) for name, value in _given(plate).items())
 
 
 def _best(plate: Nameplate, guesses: np.ndarray, most_rounds: int = 60) -> np.ndarray:
@@ -201,22 +234,26 @@ def _values(plate: Nameplate, circuits: EquivalentCircuit, loss_torque: NumberOr
         "power factor": point.power_factor[..., 0],
         "torque": point.torque[..., 0] - loss_torque,
         "breakdown torque": breakdown / plate.torque,
+        "breakdown slip": breakdown_slip,
         "starting current": current[..., 1] / plate.current,
         "starting torque": point.torque[..., 1] / plate.torque,
     }
 
 
 def _residuals(plate: Nameplate, unknowns: np.ndarray) -> np.ndarray:
-    """Misses of unknowns (..., 5 or 7) over what is allowed, and what is unusual about them, (..., m)."""
+    """Misses of unknowns (..., 5, 7 or 8) over what is allowed, and what is unusual about them, (..., m)."""
     values = _values(plate, *_circuits(plate, unknowns))
     residuals = []
     for name, value in _given(plate).items():
         miss = (values[name] / value - 1.0) / _CLOSENESS[name]
         residuals.append(miss * np.sqrt(1.0 + (miss / _SPREAD_AT) ** 2))
-    stator_resistance, leakage, rotor_resistance, _, *second_cage = np.moveaxis(_within_reason(unknowns), -1, 0)
+    # what a catalogue calls breakdown torque is had before standstill; a higher hump beyond is another machine
+    residuals.append(np.maximum(values["breakdown slip"] - _LARGEST_BREAKDOWN_SLIP, 0.0) / _CLOSENESS["breakdown torque"])
+    stator_resistance, leakage, rotor_resistance, _, *more_unknowns = np.moveaxis(_within_reason(unknowns), -1, 0)
     together = rotor_resistance
-    if second_cage:
-        running_leakage, starting_resistance = second_cage
+    if more_unknowns:
+        running_leakage, starting_resistance, *saturable = more_unknowns
+        residuals.extend((each - leakage) / _SPREAD_OF_USUAL_CAGES for each in saturable)
         residuals.append((running_leakage - leakage) / _SPREAD_OF_USUAL_CAGES)
         more = starting_resistance - rotor_resistance - math.log(_USUAL_STARTING_CAGE)
         residuals.append(more / _SPREAD_OF_USUAL_CAGES)
@@ -241,7 +278,7 @@ def _usual_multiples(plate: Nameplate) -> dict[str, float]:
 
 
 # Unknowns are the logarithms of R1, X, R2 and XM over the rated impedance, then the root of the torque lost over the usual
-# one, so that all stay above 0; then, of a second cage, the logarithms of its two values.
+# one, so that all stay above 0; then, of a second cage, the logarithms of its two values, and that of saturable leakage.
 
 
 def _within_reason(unknowns: np.ndarray) -> np.ndarray:
@@ -249,13 +286,13 @@ def _within_reason(unknowns: np.ndarray) -> np.ndarray:
 
 
 def _impedances(plate: Nameplate, unknowns: np.ndarray) -> np.ndarray:
-    """R1, X, R2 and XM in ohm, and of a second cage the leakage of the running cage and the resistance of the starting
-    cage, (..., 4 or 6)."""
+    """R1, X, R2 and XM in ohm, of a second cage the leakage of the running cage and the resistance of the starting cage, and
+    the leakage that saturates, (..., 4, 6 or 7)."""
     return plate.line_voltage / math.sqrt(3.0) / plate.current * np.exp(_within_reason(unknowns))
 
 
 def _circuits(plate: Nameplate, unknowns: np.ndarray) -> tuple[_Circuits, np.ndarray]:
-    """The circuits of such unknowns (..., 5 or 7), and the torques lost, (...)."""
+    """The circuits of such unknowns (..., 5, 7 or 8), and the torques lost, (...)."""
     impedances = np.moveaxis(_impedances(plate, unknowns)[..., np.newaxis], -2, 0)
     return _circuit(_Circuits, plate, impedances), _loss_torque(plate, unknowns)
 
@@ -266,7 +303,10 @@ def _loss_torque(plate: Nameplate, unknowns: np.ndarray) -> np.ndarray:
 
 
 def _circuit(kind: type[Kind], plate: Nameplate, impedances: Iterable[NumberOrArray]) -> Kind:
-    stator_resistance, leakage, rotor_resistance, magnetising, *second_cage = impedances
+    stator_resistance, leakage, rotor_resistance, magnetising, *others = impedances
+    more = dict(zip(("running_cage_reactance", "starting_cage_resistance", "saturable_reactance"), others, strict=True))
+    if "saturable_reactance" in more:
+        more["saturation_current"] = plate.current
     return kind(
         stator_resistance,
         leakage,
@@ -276,7 +316,7 @@ def _circuit(kind: type[Kind], plate: Nameplate, impedances: Iterable[NumberOrAr
         plate.line_voltage,
         plate.frequency,
         plate.poles,
-        **dict(zip(("running_cage_reactance", "starting_cage_resistance"), second_cage, strict=False)),
+        **more,
     )
 
 
@@ -291,6 +331,19 @@ def _guesses(plate: Nameplate) -> np.ndarray:
     return np.array([
         [*np.log([plate.slip, leakage, plate.slip, 1.0 / reactive]), 1.0, *np.log([leakage, starting * plate.slip])]
         for leakage, starting in ((0.035, 5.0), (0.05, 8.0), (0.08, 3.0))
+    ])
+
+
+def _guesses_of_saturation(plate: Nameplate) -> np.ndarray:
+    """The same with leakage that saturates, (3, 8): much of it, and little that is constant. The search from what was found
+    without any gets stuck."""
+    reactive = np.sqrt(1.0 - plate.power_factor**2)
+    return np.array([
+        [
+            *np.log([stator * plate.slip, leakage, plate.slip, 1.2 / reactive]), 1.1,
+            *np.log([0.15, starting * plate.slip, saturable]),
+        ]
+        for stator, leakage, saturable, starting in ((1.5, 0.015, 0.45, 2.0), (1.5, 0.03, 0.45, 2.0), (1.0, 0.03, 0.7, 1.3))
     ])
 
 

@@ -1,1 +1,1 @@
-"""What stands on the shaft: inertia, friction and loads."""
+"""What is on the shaft: inertia, friction and loads."""

@@ -1,6 +1,6 @@
-"""What a motor has on its shaft: fan, pump, hoist, conveyor, flywheel, each by its torque at any speed and its inertia.
+"""Loads on a motor's shaft: fan, pump, hoist, conveyor, flywheel, each by its torque at any speed and its inertia.
 
-Speeds are rev/s, positive the way the motor is meant to turn. A load's torque, N m, is what holds the shaft back: at a
+Speeds are rev/s, positive in the motor's intended direction. A load's torque, N m, is what holds the shaft back: at a
 positive speed it is positive where it brakes and negative where it drives (overhauls); friction changes sign with the
 speed. So `shaft.torque` is what the runs of the motor ask for as load_torque. `torque` takes a number or an array of
 any shape and gives the same; `ValueError` for a speed that is not finite.
@@ -38,7 +38,7 @@ class Load(Protocol):
         """kg m2 of everything that turns or is moved."""
 
     def torque(self, speed: NumberOrArray) -> NumberOrArray:
-        """N m that hold the shaft back at `speed`, rev/s."""
+        """Load torque, N m, at `speed`, rev/s."""
 
 
 @dataclass(frozen=True)
@@ -84,8 +84,8 @@ FRICTIONLESS = Friction()
 class Fan:
     """A fan: torque as the square of the speed, plus friction.
 
-    rated_speed: rev/s; rated_torque: N m that the air takes at that speed; inertia: kg m2. Turned backward it takes as
-    much as forward.
+    rated_speed: rev/s; rated_torque: N m that the air takes at that speed; inertia: kg m2. Backwards it takes as
+    much as forwards.
     """
 
     rated_speed: float
@@ -151,7 +151,7 @@ class Pump:
 
 @dataclass(frozen=True)
 class Hoist:
-    """A weight on a rope round a drum: the same torque at any speed and either way. Positive speeds lift; lowering,
+    """A weight on a rope round a drum: the same torque at any speed and in either direction. Positive speeds lift; lowering,
     the weight drives.
 
     mass: kg on the rope; drum_radius: m; drum_inertia: kg m2. Its brake is open.
@@ -199,7 +199,7 @@ class Conveyor:
 
 @dataclass(frozen=True)
 class Flywheel:
-    """A mass that only has to be speeded up. inertia: kg m2."""
+    """A mass that only has to be accelerated. inertia: kg m2."""
 
     inertia: float
 

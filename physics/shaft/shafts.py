@@ -39,11 +39,11 @@ class FreeShaft:
         not_negative("dry_friction", self.dry_friction)
         not_negative("viscous_friction", self.viscous_friction)
 
-    def speed_after(self, speed: float, duration: float, standing_torque: float, torque_per_speed: float) -> float:
-        """Speed in rad/s a `duration` later, the torque then being standing_torque + torque_per_speed * speed."""
+    def speed_after(self, speed: float, duration: float, standstill_torque: float, torque_per_speed: float) -> float:
+        """Speed in rad/s a `duration` later, the torque then being standstill_torque + torque_per_speed * speed."""
         load = number("load", self.load(speed))
         steeper = max((self.load(speed + SPEED_DIFFERENCE) - load) / SPEED_DIFFERENCE, 0.0)
-        impulse = self.inertia * speed + duration * (standing_torque - load + steeper * speed)
+        impulse = self.inertia * speed + duration * (standstill_torque - load + steeper * speed)
         resistance = self.inertia + duration * (self.viscous_friction + steeper - torque_per_speed)
         return copysign(max(abs(impulse) - duration * self.dry_friction, 0.0), impulse) / resistance
 
@@ -67,7 +67,7 @@ class DrivenShaft:
     def __post_init__(self) -> None:
         number("speed", self.speed)
 
-    def speed_after(self, speed: float, duration: float, standing_torque: float, torque_per_speed: float) -> float:
+    def speed_after(self, speed: float, duration: float, standstill_torque: float, torque_per_speed: float) -> float:
         """The speed that the shaft is held at."""
         return self.speed
 

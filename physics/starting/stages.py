@@ -6,6 +6,7 @@ for star does the same, with every other method.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
@@ -54,6 +55,8 @@ class Feed:
             poles=motor.poles,
             starting_cage_resistance=in_series * motor.starting_cage_resistance,
             running_cage_reactance=in_series * self.frequency * motor.running_cage_reactance,
+            saturable_reactance=in_series * self.frequency * motor.saturable_reactance,
+            saturation_current=motor.saturation_current / math.sqrt(in_series),  # of a line; in a winding it is one current
         )
 
     def share_inside(self, motor: EquivalentCircuit) -> float:

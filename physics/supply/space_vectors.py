@@ -1,8 +1,8 @@
-"""Three phase values as one complex number, and how three windings stand on three lines.
+"""Three phase values as one complex number, and the connection of three windings to three lines.
 
 Space vectors: three phase values u, v, w become 2/3 (u + a v + a^2 w), a = exp(j 120 degrees), whose length is the peak
-of a balanced phase and whose angle is electrical, from the axis of phase U in the sense in which the sequence U-V-W
-turns (the amplitude-invariant form; P. Vas, Vector Control of AC Machines). What all three phases have in common has no
+of a balanced phase and whose angle is electrical, from the axis of phase U in the direction in which the sequence U-V-W
+rotates (the amplitude-invariant form; P. Vas, Vector Control of AC Machines). The zero sequence has no
 part in it: it drives nothing through windings without a neutral.
 """
 

@@ -1,4 +1,4 @@
-"""Three impedances joined in star or in delta, on three lines or, with one lost, on two.
+"""Three impedances in star or in delta, on three lines or, with one lost, on two.
 
 Voltages and currents are complex r.m.s. phasors, as in `physics.supply.supplies`. A star's phases lie between the terminals
 U, V, W and a star point that is not joined to the neutral; a delta's between U and V, V and W, W and U.

@@ -27,7 +27,7 @@ _FORTESCUE = np.array([[1, 1, 1], [1, _A, _A**2], [1, _A**2, _A]]) / 3
 
 @dataclass(frozen=True)
 class Battery:
-    """emf: V, of either sign (a battery joined the other way round); internal_resistance: ohm, 0 or more."""
+    """emf: V, of either sign (a battery connected the other way round); internal_resistance: ohm, 0 or more."""
 
     emf: float
     internal_resistance: float = 0.0
@@ -48,7 +48,7 @@ class Battery:
         return self.emf - self.internal_resistance * arguments.numbers("current", current)
 
     def reversed(self) -> Battery:
-        """The same battery with its two leads exchanged."""
+        """The same battery with its two leads swapped."""
         return replace(self, emf=-self.emf)
 
 
@@ -79,7 +79,7 @@ class ThreePhaseSupply:
 
     @property
     def sequence(self) -> str:
-        """"positive" if the terminals U, V, W have their peaks in this order, else "negative" (two lines exchanged)."""
+        """"positive" if the terminals U, V, W have their peaks in this order, else "negative" (two phases swapped)."""
         # read round and round, 1 2 3 contains every order that is a turn of it
         in_order = "".join(line[1] for line in self.lines) in "12312"
         return "positive" if in_order else "negative"
@@ -97,7 +97,7 @@ class ThreePhaseSupply:
         return phases - np.roll(phases, -1)
 
     def with_lines_exchanged(self, first: str, second: str) -> ThreePhaseSupply:
-        """The same mains with two of its lines exchanged: the field of a motor turns the other way round."""
+        """The same mains with two phases swapped: the field of a motor reverses."""
         for name, line in (("first", first), ("second", second)):
             if line not in LINES:
                 raise ValueError(f"{name} must be one of the lines L1, L2, L3, not {line!r}")
@@ -166,7 +166,7 @@ class Inverter:
 
 
 def instantaneous(phasors: ArrayLike, angle: ArrayLike) -> np.ndarray:
-    """Momentary values sqrt(2) Re(V exp(j angle)) of r.m.s. phasors, shape (3,), at electrical `angle`, rad, of any
+    """Instantaneous values sqrt(2) Re(V exp(j angle)) of r.m.s. phasors, shape (3,), at electrical `angle`, rad, of any
     shape: (*angle.shape, 3)."""
     phasors = arguments.complex_numbers("phasors", phasors)
     angle = arguments.numbers("angle", angle)
@@ -176,7 +176,7 @@ def instantaneous(phasors: ArrayLike, angle: ArrayLike) -> np.ndarray:
 def symmetrical_components(phasors: ArrayLike) -> np.ndarray:
     """Zero, positive and negative sequence of three phasors, in this order: shape (..., 3) to (..., 3).
 
-    The positive sequence turns a field the way of U-V-W, the negative one against it, the zero sequence makes none.
+    The positive sequence rotates a field in the direction of U-V-W, the negative one against it; the zero sequence makes none.
     """
     return _three("phasors", phasors) @ _FORTESCUE.T
 

@@ -1,6 +1,6 @@
 """The alternator: a magnet spun inside the coils of a stator, one coil or three phases, open or on lamps.
 
-Angles are mechanical radians and speeds revolutions per second, both counter-clockwise seen from the drive end (+z).
+Angles are mechanical radians and speeds revolutions per second, both counter-clockwise looking at the drive end (+z).
 `angle` is where the middle of one of the magnet's north poles stands, the pole from which flux goes outward into the
 stator.
 

@@ -1,11 +1,11 @@
-"""Coils of three phases in the slots of a stator: who lies in which slot, and what MMF they make round the bore.
+"""Coils of three phases in the slots of a stator: which coil is in which slot, and the MMF round the bore.
 
-What every winding here has in common, whether it is laid regularly (`physics.windings.Winding`), has a coil connected
-the wrong way round, or is tapped to change its pole number (`physics.pole_changing`).
+Common to every winding here, whether regular (`physics.windings.Winding`), with a coil connected
+backwards, or tapped to change its pole number (`physics.pole_changing`).
 
 Conventions, the same for all of them:
 
-- Angles are mechanical radians, counter-clockwise seen from the drive end (from +z). **Slots are numbered clockwise**
+- Angles are mechanical radians, counter-clockwise looking at the drive end (from +z). **Slots are numbered clockwise**
   seen from there, so the angle of a slot falls as its number rises.
 - A current is positive toward the drive end (+z). A coil's go side carries the phase current that way where the coil's
   sign is +1, its return side the other way.
@@ -73,7 +73,7 @@ class CoilsInSlots:
 
     slots: number of slots; turns: turns of a coil; coils: tuple of `Coil`; layers: 1 or 2;
     paths: parallel paths a phase (a coil carries the phase current over this number);
-    pole_pairs: of the working wave; first_slot_angle: mechanical rad of slot 0.
+    pole_pairs: of the fundamental; first_slot_angle: mechanical rad of slot 0.
     """
 
     if TYPE_CHECKING:  # as properties, since a subclass may compute them and none can be set
@@ -169,7 +169,7 @@ class CoilsInSlots:
         return clockwise, counter_clockwise
 
     def field_axis(self, phase_currents: ArrayLike) -> NumberOrArray:
-        """Electrical angle of the working wave's crest (where flux goes outward most), in (-pi, pi]; nan without field.
+        """Electrical angle of the fundamental's outward peak, in (-pi, pi]; nan without field.
 
         phase_currents: (3,) gives a float, (..., 3) an array of shape (...).
         """
@@ -184,7 +184,7 @@ class CoilsInSlots:
         return axis if axis.ndim else float(axis)
 
     def fundamental_amplitude(self, phase_currents: ArrayLike) -> NumberOrArray:
-        """Crest of the working wave, A, 0 or more; shapes as in `field_axis`."""
+        """Peak of the fundamental, A, 0 or more; shapes as in `field_axis`."""
         return np.abs(_phase_values("phase_currents", phase_currents) @ self._working_wave_per_ampere)
 
     def slot_star(self, harmonic: int = 1) -> np.ndarray:
@@ -201,7 +201,7 @@ class CoilsInSlots:
         return star / np.maximum(sides, 1)
 
     def with_coil_reversed(self, coil: int) -> ConnectedCoils:
-        """The same winding with the start and finish of one coil (counted from 0) exchanged."""
+        """The same winding with start and finish of one coil (counted from 0) swapped."""
         coil = arguments.whole("coil", coil, least=0)
         if coil >= len(self.coils):
             raise ValueError(f"coil must be less than {len(self.coils)}, the number of coils, not {coil}")
@@ -215,7 +215,7 @@ class CoilsInSlots:
         return self._with_coils(each._replace(sign=0) if each.phase == phase else each for each in self.coils)
 
     def with_leads_exchanged(self, first: str, second: str) -> ConnectedCoils:
-        """The same winding with the leads of two phases exchanged, which turns its field the other way round."""
+        """The same winding with the leads of two phases swapped, which reverses its field."""
         first, second = _phase("first", first), _phase("second", second)
         other = {first: second, second: first}
         return self._with_coils(each._replace(phase=other.get(each.phase, each.phase)) for each in self.coils)
@@ -257,7 +257,7 @@ class CoilsInSlots:
 class ConnectedCoils(CoilsInSlots):
     """Coils in slots in any arrangement. Attributes as in `CoilsInSlots`, and
 
-    poles: of the working wave; None takes the wave that balanced currents make strongest, so that the pole number is
+    poles: of the fundamental; None takes the wave that balanced currents make strongest, so that the pole number is
     a result and not a label.
     """
 
@@ -285,7 +285,7 @@ class ConnectedCoils(CoilsInSlots):
 
     @property
     def pole_pairs(self) -> int:
-        """Pole pairs of the working wave."""
+        """Pole pairs of the fundamental."""
         assert self.poles is not None  # found above
         return self.poles // 2
 

@@ -1,9 +1,9 @@
 """Regular three-phase windings: integral-slot, single- or double-layer, full or short pitch, 60-degree phase belts.
 
-**Which way the phases are laid.** The axis of phase U stands at electrical angle 0. Clockwise seen from the drive end
-(from +z), and in the order of the slot numbers, the belts follow each other as +U, -W, +V, -U, +W, -V. So the axis of V
-is at -120 electrical degrees and that of W at +120, and balanced currents in the order U-V-W turn the field
-**clockwise seen from the drive end**, as IEC 60034-8 demands: while the currents advance by some electrical angle,
+**Phase order.** The axis of phase U is at electrical angle 0. Clockwise looking at the drive end
+(from +z), and in the order of the slot numbers, the phase belts follow each other as +U, -W, +V, -U, +W, -V. So the axis of V
+is at -120 electrical degrees and that of W at +120, and balanced currents in the order U-V-W rotate the field
+**clockwise looking at the drive end**, as IEC 60034-8 demands: while the currents advance by some electrical angle,
 `field_axis` falls by the same angle.
 
 Formulae of the winding factors: standard handbook results, e.g. Pyrhonen, Jokinen, Hrabovcova, Design of Rotating

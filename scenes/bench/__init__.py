@@ -1,1 +1,1 @@
-"""The bench: one scene at a time, driven from its pages."""
+"""The bench: one scene at a time, controlled from its pages."""

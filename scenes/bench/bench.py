@@ -1,4 +1,4 @@
-"""The run loop: one scene on the bench, moved on, drawn and read out, and what the pages ask for done to it."""
+"""The run loop: the scene on the bench is advanced, drawn and read out, and the pages' requests are carried out."""
 
 from __future__ import annotations
 
@@ -17,11 +17,11 @@ from visual.solid import lights
 log = logging.getLogger("thumbwise")
 
 FAILED = "This demonstration hit an internal error and was paused: start it again with Restart and Run, or choose another."
-FRAMES_PER_READING = 3  # ten readings a second are as many as one can follow
+FRAMES_PER_READING = 3  # twelve readings a second are as many as the eye can follow
 
 
 class Bench:
-    """Holds the scenes that have been shown, and the one that is; `host` carries it all to the pages."""
+    """Holds the scenes built so far and the present one; `host` carries everything to the pages."""
 
     def __init__(self, host, first: str = catalogue.NAMES[0], settings: dict | None = None):
         self.host = host
@@ -34,7 +34,7 @@ class Bench:
         self._notices = 0
         self._plotted: Plot | None = None
         self._frame = 0
-        self.broken = False  # an error of ours is told, and nothing moves until somebody does something
+        self.broken = False  # after an internal error nothing moves until somebody does something
         self.scene: Scene = self._scene(first)
         self.scene.set_all(settings or {})
         self.actions = {
@@ -61,16 +61,16 @@ class Bench:
         host.publish("lesson", [{"name": scene.name, "title": scene.title} for scene in catalogue.LESSON])
         self._put_on_the_bench(self.scene)
 
-    # what a page asks for
+    # requests from a page
 
     def receive(self, message: dict, viewer=None) -> None:
-        """Do what a message says. What cannot be done is told in a sentence, and nothing is changed."""
+        """Carry out a message. If that is impossible, say so in a sentence and change nothing."""
         if viewer is not None and viewer.role == "class":
             self.receive_from_the_class(message, viewer)
             return
         action = self.actions.get(message["do"])
         if action is None:
-            log.warning("a page asked for %r, which is nothing the bench does", message["do"][:40])
+            log.warning("a page sent the unknown request %r", message["do"][:40])
             return
         self.broken = False
         try:
@@ -84,32 +84,32 @@ class Bench:
             self._hold_what_failed()
 
     def receive_from_the_class(self, message: dict, viewer) -> None:
-        """Who follows may answer the question that waits, for himself alone, and is told whether that counts; nothing else is
-        done for him, and nobody else is told."""
+        """A follower may answer the question that waits and is told whether the answer counts; anything else is refused, and
+        nobody else is told."""
         refused = ""
         try:
             if message["do"] == "answer":
                 self.tally.take(self.prediction, viewer.visitor, viewer.address, message.get("choice"))
             elif message["do"] != "open":  # every page says where it was opened
-                raise ValueError("Who follows may only answer.")
+                raise ValueError("Followers may only answer.")
         except ValueError as wrong:
             refused = str(wrong)
             if refused not in self._refused and len(self._refused) < 20:
                 self._refused.add(refused)
-                log.warning("refused to a page of the class: %r (%s)", message["do"][:40], refused)
+                log.warning("refused a follower's request: %r (%s)", message["do"][:40], refused)
         viewer.publish("vote", self.tally.vote(self.prediction, viewer.visitor) | {"refused": refused})
         self._say_tally()
 
     def tell(self, sentence: str) -> None:
-        """Show one sentence on the pages; an empty one takes the last away."""
+        """Show one sentence on the pages; an empty one removes the last."""
         if not sentence and not self.host.published.get("notice", {}).get("text"):
             return
         self._notices += 1
         self.host.publish("notice", {"text": sentence, "serial": self._notices})
 
     def open(self, query, followed=None) -> None:
-        """A page was opened at an address: bring the bench there, unless it is there already, or the page only comes
-        back from where it `followed` this run of the program before."""
+        """Bring the bench to the address at which a page was opened, unless it is there already, or the page is only
+        reconnecting and `followed` this run of the program before."""
         if not isinstance(query, str) or not query or followed == self.run_word:
             return
         name, settings, seed = address.read(query)
@@ -117,7 +117,7 @@ class Bench:
         view = None if "view" not in settings else scene.checked_view(settings.pop("view"))
         number = None if seed is None else checked_seed(seed)
         checked = {key: scene.by_name[key].checked(value) for key, value in settings.items() if key in scene.by_name}
-        strange = [key for key in settings if key not in scene.by_name]
+        unknown = [key for key in settings if key not in scene.by_name]
         if scene is not self.scene:
             self._put_on_the_bench(scene)
         if number is not None and number != self.prediction.seed:
@@ -125,29 +125,29 @@ class Bench:
         elif any(scene[key] != value for key, value in checked.items()):
             scene.set_all(checked)
             scene.restart()
-            self.prediction.set_up_anew(scene)
+            self.prediction.reset(scene)
             self.host.chart.clear()
         if view is not None:
             self.look(view)
-        if strange:
-            raise ValueError(f"The address names {quoted(', '.join(strange))}, which {scene.name} does not have.")
+        if unknown:
+            raise ValueError(f"The address names {quoted(', '.join(unknown))}, which {scene.name} does not have.")
 
     def show(self, name) -> None:
         self._put_on_the_bench(self._scene(str(name)))
 
-    def walk(self, way: int) -> None:
-        place = catalogue.NAMES.index(self.scene.name) + way
+    def walk(self, steps: int) -> None:
+        place = catalogue.NAMES.index(self.scene.name) + steps
         self.show(catalogue.NAMES[max(0, min(len(catalogue.NAMES) - 1, place))])
 
     def set(self, name, value) -> None:
         try:
             self.scene.set(str(name), value)
-        finally:  # what is refused may have been set all the same: a nameplate is told as wrong and stays to be mended
-            self.prediction.set_up_anew(self.scene)
+        finally:  # a refused value may have been kept: an impossible nameplate is reported and stays to be corrected
+            self.prediction.reset(self.scene)
 
     def reverse(self, what) -> None:
         self.scene.reverse(str(what))
-        self.prediction.set_up_anew(self.scene)
+        self.prediction.reset(self.scene)
 
     def run(self, on) -> None:
         self.running = bool(on)
@@ -184,7 +184,7 @@ class Bench:
         self._answered()
 
     def reveal(self) -> None:
-        """Show the answer to the question that waits, though nobody gave one."""
+        """Show the answer to the question that waits without anyone giving one."""
         self.prediction.reveal()
         self._answered()
 
@@ -202,14 +202,14 @@ class Bench:
         self.tally.opened = True
 
     def look(self, name) -> None:
-        """See it from another ready view; a question that stands is put in the words of that view."""
+        """Change to another ready view; a question that waits is reworded for it."""
         self.scene.look(str(name))
         self.prediction.reword(self.scene)
 
-    # what happens by itself
+    # what happens every picture
 
     def frame(self, seconds: float) -> None:
-        """One picture: move on what has passed, draw it, and now and then read it out."""
+        """One picture: advance by the time that has passed, draw, and every few pictures read out."""
         if self.broken:
             return
         try:
@@ -218,8 +218,8 @@ class Bench:
             self._hold_what_failed()
 
     def _hold_what_failed(self) -> None:
-        """An error of ours is logged, and told in a sentence; it ends neither a lesson nor anybody's connection."""
-        log.exception("%s could not go on, as %s", self.scene.name, address.written(self.scene, None))
+        """Log an internal error and show one sentence; neither the lesson nor any connection ends."""
+        log.exception("%s failed, set up as %s", self.scene.name, address.written(self.scene, None))
         self.broken = True
         self.running = False
         self.tell(FAILED)
@@ -243,7 +243,7 @@ class Bench:
             self.host.chart.add(point)
 
     def show_state(self) -> None:
-        """Tell the pages everything that a setting can change, at once."""
+        """Publish everything that a setting can change, at once."""
         scene = self.scene
         scene.answers_shown = self.answers_shown and not self.prediction.waiting
         self.host.publish("settings", dict(scene.settings))
@@ -300,13 +300,13 @@ class Bench:
         self.host.publish("plot", None if plot is None else described_plot(plot))
 
     def _says_while_hidden(self) -> str:
-        """The question is spoken where it stands, so it is not said here once more."""
+        """What to say while the answer is hidden; the question itself is spoken elsewhere."""
         return "The answer is hidden until the question is answered." if self.prediction.waiting else "The answer arrows are hidden."
 
-    # one scene for another
+    # changing scenes
 
     def _scene(self, name: str) -> Scene:
-        """The scene of that name, made when it is first asked for and kept, since what is drawn cannot be freed."""
+        """The scene of that name, made on first use and kept, since what is drawn cannot be freed."""
         if name not in self.scenes:
             self.scenes[name] = catalogue.scene_class(name)()
         return self.scenes[name]

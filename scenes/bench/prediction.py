@@ -1,4 +1,4 @@
-"""Ask, commit, reveal: a question is put, the result stays hidden and the motion held until an answer is given."""
+"""Ask, commit, reveal: a question is put, and the result stays hidden and the motion paused until an answer is given."""
 
 from __future__ import annotations
 
@@ -11,14 +11,14 @@ LARGEST_SEED = 9999
 
 
 class Prediction:
-    """The question that is open, what was answered to it, a note on it for the page, and the running score."""
+    """The open question, the answer given, a note on it for the page, and the running score."""
 
     def __init__(self, seeds: random.Random | None = None):
         self._seeds = seeds or random.Random()
         self.question: Question | None = None
         self.seed: int | None = None
         self.given: str | None = None
-        self.told = False  # the answer was shown without one being given
+        self.told = False  # the answer was shown without anyone giving one
         self.note = ""
         self.right = 0
         self.asked = 0
@@ -35,34 +35,34 @@ class Prediction:
         return self.question
 
     def ask(self, scene: Scene, seed=None) -> None:
-        """Set the scene up at random, the same for the same seed, and put its question."""
+        """Set up the scene from a random seed and put its question."""
         seed = self._seeds.randint(1, LARGEST_SEED) if seed is None else checked_seed(seed)
         scene.set_all(setup_of(scene, seed))
         self.ask_present(scene)
         self.seed = seed
 
     def ask_present(self, scene: Scene) -> None:
-        """Put the question about the set-up that is there, from its start, so that nothing has yet moved."""
+        """Restart the present set-up, so that nothing has moved yet, and put the question about it."""
         scene.restart()
         self.seed = self.given = None
         self.told = False
         self.note = ""
         self.question = scene.question()
 
-    def set_up_anew(self, scene: Scene) -> None:
-        """The set-up was changed while the question stands: ask it of what is there now, from its start."""
+    def reset(self, scene: Scene) -> None:
+        """The set-up has changed while a question waits: put the question about the new set-up, from its start."""
         if self.waiting:
             scene.restart()
             self.question = scene.question()
             self.seed = None
 
     def reword(self, scene: Scene) -> None:
-        """The same set-up is seen from another side: the question that waits names its directions as they are seen now."""
+        """The view has changed: a question that waits names its directions as seen from there."""
         if self.waiting:
             self.question = scene.question()
 
     def answer(self, choice: str) -> bool:
-        """Commit to a choice; whether it is right. `ValueError` when nothing is asked or that is no choice."""
+        """Commit to a choice; returns whether it is right. `ValueError` if no question waits or that is not a choice."""
         if not self.waiting:
             raise ValueError("No question is waiting for an answer.")
         values = [value for value, _ in self.posed.choices]
@@ -75,7 +75,7 @@ class Prediction:
         return right
 
     def reveal(self) -> None:
-        """Show the answer without one being given; nothing is counted. `ValueError` when nothing is asked."""
+        """Show the answer without counting anything. `ValueError` if no question waits."""
         if not self.waiting:
             raise ValueError("No question is waiting for an answer.")
         self.given = self.posed.answer
@@ -85,7 +85,7 @@ class Prediction:
         self.question = self.seed = self.given = None
 
     def shown(self) -> dict | None:
-        """The question as the page shows it: nothing of the answer before one is given."""
+        """The question as the page shows it, without the answer until one is given."""
         if self.question is None:
             return None
         answered = self.given is not None
@@ -104,10 +104,10 @@ class Prediction:
 
 
 def choice_meant(question: Question, text: str) -> str:
-    """The value of the choice that a person means who writes its value, its words, or enough of them to tell it from
-    the others; `ValueError` with the choices when it is none of them, or more than one."""
+    """The value of the choice meant by `text`: its value, its words, or enough of its words to identify it; `ValueError`
+    with the choices if it matches none of them, or several."""
     said = text.lower().split()
-    # words first: from the other end "clockwise" is what is called counter-clockwise from the drive end
+    # words first: looking at the non-drive end, "clockwise" is the choice whose value is counter-clockwise
     for exact in (lambda value, words: words, lambda value, words: value):
         for value, words in question.choices:
             if said == exact(value, words).lower().split():
@@ -122,11 +122,11 @@ def checked_seed(seed) -> int:
     """`seed` as a whole number; `ValueError` says which are allowed."""
     text = seed if isinstance(seed, str) else quoted(seed)
     if not (text.isdecimal() and len(text) < 10 and 1 <= int(text) <= LARGEST_SEED):
-        raise ValueError(f"A question's number goes from 1 to {LARGEST_SEED}, not {quoted(text)}.")
+        raise ValueError(f"A question's number is from 1 to {LARGEST_SEED}, not {quoted(text)}.")
     return int(text)
 
 
 def setup_of(scene: Scene, seed: int) -> dict:
-    """The settings that belong to a seed, whatever the scene was set to before."""
+    """The settings that belong to a seed, whatever the present ones."""
     plain = {control.name: control.default for control in scene.controls}
     return plain | scene.random_setup(random.Random(f"{scene.name} {seed}"))

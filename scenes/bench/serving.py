@@ -21,20 +21,20 @@ BEHIND_A_PROXY = "A proxy finds the page at the Unix socket {} (Ctrl+C ends it).
 
 
 def add_serving(parser: Parser) -> None:
-    """The options that say how the page is served."""
+    """Add the options that say how the page is served."""
     where = parser.add_mutually_exclusive_group()
     where.add_argument(
         "--port",
         type=whole_number(0, 65535),
-        help=f"the port to serve the page on (usually {USUAL_PORT}, or a free one)",
+        help=f"the port to serve the page on (default {USUAL_PORT}, or a free one if it is taken)",
     )
-    where.add_argument("--socket", metavar="PATH", help="serve it on a Unix socket there, for a proxy of yours in front")
+    where.add_argument("--socket", metavar="PATH", help="serve it on a Unix socket at this path, for a proxy in front")
     parser.add_argument("--no-browser", action="store_true", help="do not open a browser; print the address only")
     parser.set_defaults(share=False)
 
 
 def add_sharing(parser: Parser) -> None:
-    """The option that lets a class follow."""
+    """Add the option that lets a class follow."""
     parser.add_argument(
         "--share",
         action="store_true",
@@ -42,20 +42,20 @@ def add_sharing(parser: Parser) -> None:
     )
 
 
-def serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: str, way=None) -> None:
-    """Serve the bench that `make_bench(host)` makes until Ctrl+C ends it; its address is put for {} in `said`.
+def serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: str, endpoint=None) -> None:
+    """Serve the bench that `make_bench(host)` makes until Ctrl+C ends it; `said` is printed with its address in place of {}.
 
-    `way` is another way in than the bench's usual page (`visual.host.endpoints.Endpoint`).
+    `endpoint` is an `Endpoint` to serve in place of the bench's usual page.
     """
     log_in_few_lines()
     try:
-        asyncio.run(_serve(wanted, make_bench, said, way))
+        asyncio.run(_serve(wanted, make_bench, said, endpoint))
     except KeyboardInterrupt:
         pass
 
 
 def log_in_few_lines() -> None:
-    """Log to the terminal, some lines a minute; where a log is kept already (by who embeds the bench, by a test) that stays as it is."""
+    """Log to the terminal, a few lines a minute; logging that an embedding program or a test has set up stays as it is."""
     from visual.host.few_lines import FewLines
 
     handler = logging.StreamHandler()
@@ -67,16 +67,16 @@ def _why_no_port(port: int | None, wrong: OSError) -> str:
     if wrong.errno == errno.EADDRINUSE:
         return f"Port {port} is in use by another program; give another with --port, or none for a free one."
     if wrong.errno == errno.EACCES:
-        return f"Port {port} may not be opened by this user; give one above 1023 with --port."
+        return f"Port {port} needs administrator rights; give one above 1023 with --port."
     return f"The page cannot be served on port {port}: {wrong.strerror}."
 
 
-async def _serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: str, way) -> None:
+async def _serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: str, endpoint) -> None:
     from scenes.bench import sharing
     from visual.host.server import Host
 
     host = Host()
-    address = _open(host, wanted, way)
+    address = _open(host, wanted, endpoint)
     bench = make_bench(host)
     print(said.format(address) if address else BEHIND_A_PROXY.format(wanted.socket), flush=True)
     _tell_service_manager()
@@ -88,40 +88,39 @@ async def _serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], s
 
 
 def _open_in_a_browser(address: str) -> None:
-    """Open the user's browser, beside the loop: some browsers come back only when they are closed, and until then they ask
-    for the page."""
+    """Open the user's browser, in a thread: with some browsers the call returns only when they are closed."""
     if not webbrowser.open(address):
-        print("No browser could be opened; open that address in one.", flush=True)
+        print("No browser could be opened; open that address yourself.", flush=True)
 
 
-def _open(host, wanted: argparse.Namespace, way) -> str | None:
-    """Open the port or the Unix socket that is wanted; the page's address, which on a socket it has not."""
+def _open(host, wanted: argparse.Namespace, endpoint) -> str | None:
+    """Open the port or the Unix socket; returns the page's address, None for a socket."""
     if wanted.socket is None:
         try:
-            return f"http://localhost:{_listen(host, wanted.port, way)}/"
+            return f"http://localhost:{_listen(host, wanted.port, endpoint)}/"
         except OSError as wrong:
             raise Said(_why_no_port(wanted.port, wrong)) from None
     if not hasattr(socket, "AF_UNIX"):
         raise Said("This system has no Unix sockets; give --port instead of --socket.")
     try:
-        host.listen_on_socket(wanted.socket, way)
+        host.listen_on_socket(wanted.socket, endpoint)
     except (OSError, ValueError) as wrong:
         why = wrong.strerror if isinstance(wrong, OSError) and wrong.strerror else wrong
         raise Said(f"No Unix socket can be opened at {wanted.socket}: {why}.") from None
     return None
 
 
-def _listen(host, port: int | None, way) -> int:
+def _listen(host, port: int | None, endpoint) -> int:
     if port is not None:
-        return host.listen(port, way=way)
+        return host.listen(port, way=endpoint)
     try:
-        return host.listen(USUAL_PORT, way=way)
+        return host.listen(USUAL_PORT, way=endpoint)
     except OSError:
-        return host.listen(0, way=way)
+        return host.listen(0, way=endpoint)
 
 
 def _tell_service_manager() -> None:
-    """Say that the page can be opened now, to who starts a kiosk's browser after it (systemd's sd_notify, Type=notify)."""
+    """Tell systemd that the page is ready, for a kiosk browser started after it (sd_notify, Type=notify)."""
     address = os.environ.get("NOTIFY_SOCKET", "")
     if address[:1] not in ("/", "@"):
         return

@@ -1,4 +1,4 @@
-"""The class follows along: a way in for others on the network, and the sentence that says what it opens."""
+"""The class follows along: an endpoint for others on the network, and the sentence that announces it."""
 
 from __future__ import annotations
 
@@ -16,22 +16,22 @@ USUAL_PORT = 8643
 def share(host: Host) -> list[str]:
     """Let a class in on every network of this machine; the addresses to type, with the secret word in them."""
     door = SecretWord()
-    way = Endpoint({"": "follow.html"}, "class", door, FOLLOWERS, OF_ONE_ADDRESS)
-    port = _listen(host, way)
+    endpoint = Endpoint({"": "follow.html"}, "class", door, FOLLOWERS, OF_ONE_ADDRESS)
+    port = _listen(host, endpoint)
     addresses = [f"http://{name}:{port}/{door.word}" for name in network_addresses()]
     host.publish("share", {"addresses": addresses[:2]})
     return addresses
 
 
-def _listen(host: Host, way: Endpoint) -> int:
+def _listen(host: Host, endpoint: Endpoint) -> int:
     try:
-        return host.listen(USUAL_PORT, "0.0.0.0", way)
+        return host.listen(USUAL_PORT, "0.0.0.0", endpoint)
     except OSError:
-        return host.listen(0, "0.0.0.0", way)
+        return host.listen(0, "0.0.0.0", endpoint)
 
 
 def what_it_opens(addresses: list[str]) -> str:
-    """What to tell who shares, with what others have to type."""
+    """The sentence for whoever shares, with the address that others type."""
     if not addresses:
         return "No network was found, so nobody can follow; connect this machine and start again."
     return (
@@ -41,12 +41,12 @@ def what_it_opens(addresses: list[str]) -> str:
 
 
 def network_addresses() -> list[str]:
-    """This machine's own addresses (IPv4) on the networks it is on, the one it reaches others by first."""
+    """This machine's IPv4 addresses on its networks, the one of the default route first."""
     found = [_address_towards("192.0.2.1")]  # a documentation address (RFC 5737): nothing is sent to it
     try:
         found += [str(entry[4][0]) for entry in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)]
     except OSError:
-        pass  # a machine that cannot look up its own name
+        pass  # the machine cannot look up its own name
     return [name for name in dict.fromkeys(found) if name and not name.startswith(("127.", "0."))]
 
 

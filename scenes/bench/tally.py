@@ -1,4 +1,4 @@
-"""How many of the class answered what to the question that is put: no names, one answer each, changed at will."""
+"""The class's answers to the present question: no names, one answer each, which may be changed."""
 
 from __future__ import annotations
 
@@ -6,11 +6,11 @@ from physics.arguments import quoted
 from scenes.bench.prediction import Prediction
 
 MOST = 300  # answers kept to one question
-OF_ONE_ADDRESS = 64  # of these: a class may stand behind one network address, and nobody can give many for others
+OF_ONE_ADDRESS = 64  # of these: a class may share one network address, yet nobody can stuff the ballot
 
 
 class Tally:
-    """The class's answers to one question. It begins anew with the next."""
+    """The class's answers to one question; cleared for the next."""
 
     def __init__(self):
         self.round = 0
@@ -19,7 +19,7 @@ class Tally:
         self._answers: dict[str | None, tuple[str, str]] = {}  # by visitor: the choice, and from which address
 
     def follow(self, prediction: Prediction) -> None:
-        """Begin anew when another question is put, or this one about another set-up."""
+        """Clear the answers when another question is put, or this one about another set-up."""
         if prediction.question is not self._question:
             self._question = prediction.question
             self._answers.clear()
@@ -27,7 +27,7 @@ class Tally:
             self.round += 1
 
     def take(self, prediction: Prediction, visitor: str | None, address: str, choice) -> None:
-        """One answer from the class, the visitor's newest; `ValueError` with the reason when it does not count."""
+        """Take a visitor's newest answer; `ValueError` with the reason if it does not count."""
         self.follow(prediction)
         if not prediction.waiting:
             raise ValueError("No question is waiting for an answer.")
@@ -35,18 +35,18 @@ class Tally:
             raise ValueError(f"There is no answer {quoted(choice)} to this question.")
         if visitor not in self._answers:
             if sum(other == address for _, other in self._answers.values()) >= OF_ONE_ADDRESS:
-                raise ValueError(f"Not counted: {OF_ONE_ADDRESS} answers have come from your network address, and no more are taken.")
+                raise ValueError(f"Not counted: {OF_ONE_ADDRESS} answers have come from your network address, the most it may give.")
             if len(self._answers) >= MOST:
-                raise ValueError(f"Not counted: {MOST} answers have come, and no more are taken.")
+                raise ValueError(f"Not counted: {MOST} answers have come, the most that are taken.")
         self._answers[visitor] = choice, address
 
     def vote(self, prediction: Prediction, visitor: str | None) -> dict:
-        """What counts for that visitor, as his own page is told."""
+        """The visitor's answer that counts, for their own page."""
         self.follow(prediction)
         return {"round": self.round, "choice": self._answers.get(visitor, (None, ""))[0]}
 
     def shown(self, prediction: Prediction, following: int) -> dict:
-        """As the page shows it. How many said what stays hidden until the answer is given or somebody wants to see it."""
+        """The tally as the page shows it; counts stay hidden until the answer is given or the tally is opened."""
         self.follow(prediction)
         counts = None
         if self._question is not None and (self.opened or not prediction.waiting):

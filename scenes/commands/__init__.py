@@ -1,1 +1,1 @@
-"""The commands, one file each."""
+"""The subcommands, one file each."""

@@ -1,4 +1,4 @@
-"""`thumbwise ask SCENE`: a scene's question, and its answer or whether a predicted one is right, without a browser."""
+"""`thumbwise ask SCENE`: a scene's question and its answer, or whether a prediction is right, without a browser."""
 
 from __future__ import annotations
 
@@ -6,13 +6,13 @@ from scenes.bench.prediction import choice_meant
 from scenes.commands.command_line import Parser, Said, add_json, add_scene, print_json, scene_set_up, settings
 from scenes.scene.scene import Question
 
-SUMMARY = "ask a scene's question of a set-up and answer it, without a browser"
+SUMMARY = "put a scene's question about a set-up and answer it, without a browser"
 
 
 def run(arguments: list[str]) -> None:
-    parser = Parser("thumbwise ask", description="Ask a scene's question of a set-up and answer it, without a browser.")
+    parser = Parser("thumbwise ask", description="Put a scene's question about a set-up and answer it, without a browser.")
     add_scene(parser)
-    parser.add_argument("--predict", metavar="ANSWER", help="say what you expect, and be told whether it is right")
+    parser.add_argument("--predict", metavar="ANSWER", help="your prediction, to be marked right or wrong")
     add_json(parser)
     wanted = parser.parse_args(arguments)
     question = scene_set_up(wanted.scene, settings(wanted.set)).question()

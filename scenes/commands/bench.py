@@ -11,7 +11,7 @@ from scenes.commands.command_line import Parser, add_scene, scene_set_up, settin
 
 
 def run(arguments: list[str], other_commands: str) -> None:
-    """Serve the bench until Ctrl+C ends it. `other_commands` stands below the help."""
+    """Serve the bench until Ctrl+C ends it. `other_commands` is printed below the help."""
     wanted = _parser(other_commands).parse_args(arguments)
     values = settings(wanted.set)
     scene_set_up(wanted.scene, values)

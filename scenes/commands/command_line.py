@@ -1,4 +1,4 @@
-"""What every command needs: parsers that say what is wrong in one sentence, a scene set up as asked for, JSON."""
+"""What the commands share: a parser that reports errors in one sentence, a scene set up as requested, JSON."""
 
 from __future__ import annotations
 
@@ -16,11 +16,11 @@ NEGATIVE = re.compile(r"-(\d|\.\d|inf|nan)\S*", re.IGNORECASE)
 
 
 class Said(Exception):
-    """Something a user got wrong, in one sentence."""
+    """A user's mistake, in one sentence."""
 
 
 class Parser(argparse.ArgumentParser):
-    """Says what is wrong in one sentence, without the usage before it."""
+    """A parser that reports an error in one sentence, without the usage text."""
 
     def error(self, message):
         # argparse says "argument --port: takes a number"; an option is a subject like any other
@@ -31,7 +31,7 @@ class Parser(argparse.ArgumentParser):
         raise Said(f"{message[0].upper()}{message[1:]}; see {self.prog} --help.")
 
     def parse_args(self, arguments=None, namespace=None):
-        # argparse takes -2e-3 for an option; written --option=-2e-3 it is a value
+        # argparse mistakes -2e-3 for an option; as --option=-2e-3 it is a value
         joined: list[str] = []
         for word in arguments or []:
             if joined and joined[-1].startswith("--") and "=" not in joined[-1] and NEGATIVE.fullmatch(word):
@@ -42,7 +42,7 @@ class Parser(argparse.ArgumentParser):
 
 
 def number(text: str) -> float:
-    """The type of an option that takes a number."""
+    """Parse an option's number."""
     try:
         return float(text)
     except ValueError:
@@ -50,18 +50,18 @@ def number(text: str) -> float:
 
 
 def whole_number(least: int, most: int) -> Callable[[str], int]:
-    """The type of an option that takes a whole number within bounds."""
+    """A parser for an option that takes a whole number from `least` to `most`."""
 
-    def taken(text: str) -> int:
+    def parsed(text: str) -> int:
         if not (text.isdecimal() and text.isascii() and len(text) < 10 and least <= int(text) <= most):
             raise argparse.ArgumentTypeError(f"takes a whole number from {least} to {most}, not {text!r}")
         return int(text)
 
-    return taken
+    return parsed
 
 
 def no_such(kind: str, name: str, names: Collection[str]) -> Said:
-    """There is nothing of that name; the nearest there is, or all there are."""
+    """The error for an unknown name, with the nearest known one, or all of them."""
     near = get_close_matches(name, names, 1, 0.4)
     hint = f"did you mean {near[0]}?" if near else f"there are {', '.join(names)}."
     return Said(f"There is no {kind} {quoted(name)}; {hint}")
@@ -72,23 +72,23 @@ def print_json(value) -> None:
 
 
 def add_json(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--json", action="store_true", help="as JSON")
+    parser.add_argument("--json", action="store_true", help="print JSON")
 
 
 def add_scene(parser: argparse.ArgumentParser, **more) -> None:
-    """A scene and its settings."""
+    """Add the options for a scene and its settings."""
     parser.add_argument("scene", metavar="SCENE", help="the scene's name (thumbwise scenes lists them)", **more)
     parser.add_argument(
         "--set",
         action="append",
         default=[],
         metavar="name=value",
-        help="set a control (listed there too); may be given more than once",
+        help="set a control (listed there too); may be repeated",
     )
 
 
 def settings(pairs: list[str]) -> dict[str, str]:
-    """The controls given with --set."""
+    """The controls given with --set, by name."""
     found = {}
     for pair in pairs:
         name, equals, value = pair.partition("=")
@@ -99,7 +99,7 @@ def settings(pairs: list[str]) -> dict[str, str]:
 
 
 def scene_set_up(name: str, values: dict) -> Scene:
-    """The scene of that name, set up and at its start."""
+    """The scene of that name, with those settings, at its start."""
     try:
         scene = catalogue.scene_class(name)()
         scene.set_all(values)

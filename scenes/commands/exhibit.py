@@ -7,15 +7,15 @@ import argparse
 from scenes.bench.serving import add_serving, serve
 from scenes.commands.command_line import Parser
 
-SUMMARY = "the unattended loop for a stand: no panels, large captions, big buttons"
+SUMMARY = "an unattended loop for a stand: no panels, large captions, big buttons"
 
 
 def run(arguments: list[str]) -> None:
-    parser = Parser("thumbwise exhibit", description="Go through the scenes by itself; a visitor may take over for a while.")
+    parser = Parser("thumbwise exhibit", description="Run through the scenes unattended; a visitor may take over for a while.")
     parser.add_argument("--minutes-per-scene", type=_minutes, metavar="M",
-                        help="how long each scene stays (usually about a minute, as long as its captions need)")
+                        help="how long each scene stays (default: as long as its captions need, about a minute)")
     parser.add_argument("--quiet-seconds", type=_seconds, default=60.0, metavar="S",
-                        help="without a touch for so long, the loop goes on as if nobody had been there (usually 60)")
+                        help="how long without a touch before the loop starts again (default 60)")
     add_serving(parser)
     wanted = parser.parse_args(arguments)
     from scenes.exhibit.exhibit import ExhibitBench

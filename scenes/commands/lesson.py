@@ -1,4 +1,4 @@
-"""`thumbwise lesson [FILE]`: the bench led through the steps of a lesson, the built-in one or one's own."""
+"""`thumbwise lesson [FILE]`: the bench, stepped through a lesson, the built-in one or your own."""
 
 from __future__ import annotations
 
@@ -9,13 +9,13 @@ from scenes.commands.command_line import Parser, Said
 from scenes.lesson import lesson
 
 SUMMARY = "a lesson step by step, the built-in one or your own"
-WHERE = "The lesson is at {0} and the speaker's window at {0}speaker/ (N and P walk the steps, Ctrl+C ends it)."
+WHERE = "The lesson is at {0} and the speaker's window at {0}speaker/ (N and P step through it, Ctrl+C ends it)."
 
 
 def run(arguments: list[str]) -> None:
-    parser = Parser("thumbwise lesson", description="Open the bench with a lesson: N and P walk its steps.")
+    parser = Parser("thumbwise lesson", description="Open the bench with a lesson: N and P step through it.")
     parser.add_argument("file", metavar="FILE", nargs="?", help="your own lesson (TOML); without it, the built-in one")
-    parser.add_argument("--write", metavar="FILE", help="write the built-in lesson there, to be edited, and open nothing")
+    parser.add_argument("--write", metavar="FILE", help="write the built-in lesson to this file for editing, and open nothing")
     parser.add_argument("--notes", action="store_true", help="print the steps with the speaker's notes, and open nothing")
     add_serving(parser)
     add_sharing(parser)
@@ -27,13 +27,13 @@ def run(arguments: list[str]) -> None:
     if wanted.notes:
         print(as_text(taught))
         return
-    from scenes.lesson.lesson_bench import WAY, LessonBench
+    from scenes.lesson.lesson_bench import ENDPOINT, LessonBench
 
-    serve(wanted, lambda host: LessonBench(host, taught), WHERE, WAY)
+    serve(wanted, lambda host: LessonBench(host, taught), WHERE, ENDPOINT)
 
 
 def as_text(taught: lesson.Lesson) -> str:
-    """The steps with captions and notes, for paper beside the projector."""
+    """The steps with captions and notes, to print."""
     lines = [taught.title, ""]
     for number, step in enumerate(taught.steps, 1):
         asked = " (asks)" if step.question else ""
@@ -51,7 +51,7 @@ def _read(file: str | None) -> lesson.Lesson:
     except lesson.LessonError as wrong:
         raise Said(str(wrong)) from None
     except UnicodeDecodeError:
-        raise Said(f"{file} is not a text in UTF-8, as a lesson has to be.") from None
+        raise Said(f"{file} is not UTF-8 text, as a lesson must be.") from None
     except OSError as wrong:
         raise Said(f"{file} cannot be read: {wrong.strerror}.") from None
 
@@ -61,14 +61,14 @@ def _write(file: Path) -> None:
         with file.open("x", encoding="utf-8") as written:
             _fill(file, written)
     except FileExistsError:
-        raise Said(f"{file} is there already and is left as it is; give --write another file.") from None
+        raise Said(f"{file} already exists and is left as it is; give --write another file.") from None
     except OSError as wrong:
         raise Said(f"{file} cannot be written: {wrong.strerror}.") from None
-    print(f"The built-in lesson is in {file}; open it with: thumbwise lesson {file}")
+    print(f"The built-in lesson is now in {file}; open it with: thumbwise lesson {file}")
 
 
 def _fill(file: Path, written) -> None:
-    """The lesson as a whole: half of one, on a disk that is full, is taken away again."""
+    """Write the whole lesson, or remove the file again if the disk is full."""
     try:
         written.write(lesson.built_in())
         written.flush()

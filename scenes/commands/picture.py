@@ -19,13 +19,13 @@ SMALLEST, LARGEST = 100, 4096  # pixels a side
 
 
 def run(arguments: list[str]) -> None:
-    parser = Parser("thumbwise picture", description="Draw a scene into a PNG file. A browser has to be installed.")
+    parser = Parser("thumbwise picture", description="Draw a scene to a PNG file. Needs an installed browser.")
     add_scene(parser)
     parser.add_argument("--out", metavar="FILE", required=True, help="the file to write")
-    parser.add_argument("--size", type=_size, default=(1280, 720), metavar="WxH", help="pixels (usually 1280x720)")
-    parser.add_argument("--view", metavar="NAME", help="where it is seen from (thumbwise scenes lists them)")
-    parser.add_argument("--seconds", type=_seconds, default=0.0, metavar="S", help="let it move on for so long before (usually 0)")
-    parser.add_argument("--browser", metavar="PATH", help="the browser to draw with, of the Chromium family")
+    parser.add_argument("--size", type=_size, default=(1280, 720), metavar="WxH", help="pixels (default 1280x720)")
+    parser.add_argument("--view", metavar="NAME", help="the view (thumbwise scenes lists them)")
+    parser.add_argument("--seconds", type=_seconds, default=0.0, metavar="S", help="run the scene for this long first (default 0)")
+    parser.add_argument("--browser", metavar="PATH", help="the browser to use, of the Chromium family")
     wanted = parser.parse_args(arguments)
     values = settings(wanted.set)
     scene = scene_set_up(wanted.scene, values)
@@ -35,7 +35,7 @@ def run(arguments: list[str]) -> None:
     out = Path(wanted.out)
     with _replacing(out) as unfinished:
         unfinished.write_bytes(_drawn(wanted, values, browser))
-    print(f"{out} holds the picture, {wanted.size[0]} by {wanted.size[1]} pixels.")
+    print(f"Wrote {out}, {wanted.size[0]} by {wanted.size[1]} pixels.")
 
 
 def _drawn(wanted: argparse.Namespace, values: dict, browser: str) -> bytes:
@@ -59,7 +59,7 @@ def _look(scene, view: str) -> None:
 def _browser(path: str | None) -> str:
     found = browsers.find() if path is None else shutil.which(path)
     if found is None and path is None:
-        raise Said("No browser was found to draw with; install Chromium, Chrome or Edge, or give its path with --browser.")
+        raise Said("No browser was found; install Chromium, Chrome or Edge, or give its path with --browser.")
     if found is None:
         raise Said(f"There is no browser at {path}; give the path of Chromium, Chrome or Edge with --browser.")
     return found
@@ -67,7 +67,7 @@ def _browser(path: str | None) -> str:
 
 @contextlib.contextmanager
 def _replacing(out: Path):
-    """A new file beside `out` that takes its place when all went well; what was there stays when it did not."""
+    """A new file beside `out` that replaces it on success; on failure the old file stays."""
     if out.is_dir():
         raise Said(f"{out} is a folder; give --out a file.")
     try:
@@ -87,7 +87,7 @@ def _replacing(out: Path):
 
 
 def _umask() -> int:
-    """What this user takes away from a new file's rights (it can only be read by setting it)."""
+    """The user's umask, which can only be read by setting it."""
     mask = os.umask(0)
     os.umask(mask)
     return mask

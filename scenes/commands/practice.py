@@ -1,4 +1,4 @@
-"""`thumbwise practice [TOPIC]`: questions for one student, on the page or in the terminal, with the answers kept."""
+"""`thumbwise practice [TOPIC]`: questions for one student, on the page or in the terminal, keeping the answers."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from scenes.practice.results import NotKept, Results, as_csv, usual_place
 from scenes.practice.results_writer import Writer
 from scenes.practice.shared_files import replace
 
-SUMMARY = "questions for one student; what went wrong comes back, results are kept"
+SUMMARY = "questions for one student; wrong answers come back, results are kept"
 A_ROUND, MOST_QUESTIONS = 10, 1000  # in the terminal
 LARGEST_SEED = 999_999
 
@@ -29,7 +29,7 @@ def run(arguments: list[str]) -> None:
     except ValueError as wrong:
         raise Said(str(wrong)) from None
     if wanted.questions and not wanted.text:
-        raise Said("--questions goes with --text: on the page one goes on until one has had enough.")
+        raise Said("--questions goes with --text: on the page practice goes on until the student stops.")
     results = Results(usual_place() if wanted.results is None else Path(wanted.results))
     try:
         if wanted.export is not None:
@@ -54,8 +54,8 @@ def _practise(wanted: argparse.Namespace, results: Results, scenes: tuple[str, .
 
 
 def _open(results: Results, asked_for: bool) -> None:
-    """Read the results and say where they are kept. A file that was asked for must be there to write in; without the
-    usual one practice goes on, and keeps nothing."""
+    """Read the results and say where they are kept. A file that was asked for must be writable; without the usual one
+    practice goes on, and keeps nothing."""
     try:
         results.open()
     except NotKept as wrong:
@@ -87,28 +87,28 @@ def _export(results: Results, scenes: tuple[str, ...] | None, file: Path) -> Non
 def _parser() -> Parser:
     parser = Parser(
         "thumbwise practice",
-        description="Questions across the scenes, one after the other. What went wrong comes back sooner.",
+        description="Questions from all scenes, one after another. Wrong answers come back sooner.",
     )
     parser.add_argument(
         "topic", metavar="TOPIC", nargs="?",
-        help=f"a scene ({', '.join(catalogue.NAMES)}), or words out of titles and principles, such as push, left-hand",
+        help=f"a scene ({', '.join(catalogue.NAMES)}), or words from titles and principles, such as push, left-hand",
     )  # fmt: skip
     parser.add_argument("--text", action="store_true", help="in the terminal, without a browser")
     parser.add_argument(
         "--questions",
         type=whole_number(1, MOST_QUESTIONS),
         metavar="N",
-        help=f"questions of a round in the terminal (usually {A_ROUND})",
+        help=f"questions in a round in the terminal (default {A_ROUND})",
     )
     parser.add_argument(
         "--seed",
         type=whole_number(1, LARGEST_SEED),
         metavar="N",
-        help="draw new questions in the order that belongs to this number",
+        help="the random seed for new questions",
     )
     parser.add_argument(
-        "--results", metavar="FILE", help=f"keep the answers there (usually {usual_place() or 'nowhere'})".replace("%", "%%")
+        "--results", metavar="FILE", help=f"keep the answers in this file (default {usual_place() or 'nowhere'})".replace("%", "%%")
     )
-    parser.add_argument("--export", metavar="FILE", help="write the answers kept so far as CSV, and ask nothing")
+    parser.add_argument("--export", metavar="FILE", help="export the answers kept so far as CSV, and ask nothing")
     add_serving(parser)
     return parser

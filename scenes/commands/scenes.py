@@ -1,4 +1,4 @@
-"""`thumbwise scenes`: what scenes there are, and all about each."""
+"""`thumbwise scenes`: the scenes, with controls, readings and question."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""`thumbwise workings TOPIC`: figures with the formula written out."""
+"""`thumbwise workings TOPIC`: calculations with formula, numbers and result."""
 
 from __future__ import annotations
 
@@ -11,9 +11,9 @@ from scenes.commands.command_line import Parser, Said, add_json, no_such, number
 from scenes.workings import circuit, conductors, nameplate, speeds, starting
 from scenes.workings.writing import Topic, Working, as_data, as_text
 
-SUMMARY = "the arithmetic as one writes it on the board"
+SUMMARY = "calculations set out as on the board"
 
-BEYOND = "These numbers lead to larger or smaller ones than can be computed with."
+BEYOND = "These numbers give results too large or too small to compute."
 
 TOPICS = {
     topic.name: topic
@@ -45,8 +45,8 @@ def _parser() -> Parser:
     lines = [f"  {topic.name:<18}  {topic.summary}" for topic in TOPICS.values()]
     parser = Parser(
         "thumbwise workings",
-        description="The arithmetic as one writes it on the board: formula, numbers put in, result.",
-        epilog="\n".join(["topics, each with its own --help, which says the units:", *lines]),
+        description="Calculations set out as on the board: formula, numbers substituted, result.",
+        epilog="\n".join(["topics, each with its own --help, which gives the units:", *lines]),
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     topics = parser.add_subparsers(dest="topic", metavar="TOPIC", required=True)
@@ -67,9 +67,9 @@ def _parser() -> Parser:
 
 
 def _worked(topic: Topic, values: dict) -> Working:
-    """The working; what `physics` says of an argument is said of the option that gave it."""
+    """The working; an error about an argument is reported for the option that gave it."""
     try:
-        with np.errstate(all="ignore"):  # what comes of numbers too large or too small is looked at afterwards
+        with np.errstate(all="ignore"):  # overflow is checked for afterwards
             working = topic.work(**values)
     except ArithmeticError:
         raise Said(BEYOND) from None
@@ -81,7 +81,7 @@ def _worked(topic: Topic, values: dict) -> Working:
 
 
 def _of_options(text: str, topic: Topic) -> str:
-    """Names of arguments as options: the one that the sentence begins with, and those that no word is spelt like."""
+    """Argument names in an error message as options: the first word, and names that cannot be plain words."""
     for ask in topic.asks:
         text = re.sub(rf"^{ask.name}\b" if "_" not in ask.name else rf"\b{ask.name}\b", _option(ask.name), text)
     return text

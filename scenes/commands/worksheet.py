@@ -11,7 +11,7 @@ from scenes.practice.shared_files import replace
 from scenes.worksheet import page as worksheet_page
 from scenes.worksheet.worksheet import LARGEST_SEED, MOST_QUESTIONS, sheet
 
-SUMMARY = "a page of exercises to print, with drawn set-ups and a key"
+SUMMARY = "exercises to print, with drawings and a key"
 USUAL_QUESTIONS = 12
 
 
@@ -20,7 +20,7 @@ def run(arguments: list[str]) -> None:
     out = Path(wanted.out)
     key = None if wanted.key is None else Path(wanted.key)
     if key is not None and os.path.realpath(key) == os.path.realpath(out):
-        raise Said("--key takes another file than --out: the sheet and its key do not fit into one.")
+        raise Said("--key needs a different file from --out.")
     seed = wanted.seed or random.Random().randint(1, LARGEST_SEED)
     made = sheet(wanted.questions, seed)
     if key is None:
@@ -32,7 +32,7 @@ def run(arguments: list[str]) -> None:
         where = f"{out}, the key in {key}"
     print(
         "1 question" if wanted.questions == 1 else f"{wanted.questions} questions",
-        f"(--seed {seed} makes the same again) in {where}.",
+        f"(--seed {seed} makes the same sheet again) in {where}.",
     )
 
 
@@ -45,7 +45,7 @@ def _write(file: Path, text: str) -> None:
 
 def _parser() -> Parser:
     parser = Parser(
-        "thumbwise worksheet", description="A page of exercises to print from a browser, with drawn set-ups and a key."
+        "thumbwise worksheet", description="Exercises to print from a browser, with drawings and a key."
     )
     parser.add_argument("--out", metavar="FILE", required=True, help="the HTML file to write")
     parser.add_argument(
@@ -53,14 +53,14 @@ def _parser() -> Parser:
         type=whole_number(1, MOST_QUESTIONS),
         default=USUAL_QUESTIONS,
         metavar="N",
-        help=f"how many (usually {USUAL_QUESTIONS})",
+        help=f"how many (default {USUAL_QUESTIONS})",
     )
     parser.add_argument(
-        "--seed", type=whole_number(1, LARGEST_SEED), metavar="N", help="the sheet that belongs to this number"
+        "--seed", type=whole_number(1, LARGEST_SEED), metavar="N", help="the number of the sheet, to make it again"
     )
-    parser.add_argument("--key", metavar="FILE", help="write the key there, instead of on the last pages of the sheet")
+    parser.add_argument("--key", metavar="FILE", help="write the key to this file, instead of on the last pages of the sheet")
     parser.add_argument(
-        "--paper", choices=list(worksheet_page.PAPERS), default="a4", help="the paper to print on (usually a4)"
+        "--paper", choices=list(worksheet_page.PAPERS), default="a4", help="paper size (default a4)"
     )
-    parser.add_argument("--title", default=worksheet_page.TITLE, metavar="TEXT", help="what stands above it")
+    parser.add_argument("--title", default=worksheet_page.TITLE, metavar="TEXT", help="the heading")
     return parser

@@ -1,4 +1,4 @@
-"""The unattended loop: the bench goes through its scenes by itself, and a visitor may take it over for a while."""
+"""The unattended loop: the bench runs through its scenes by itself, and a visitor may take over for a while."""
 
 from __future__ import annotations
 
@@ -9,24 +9,24 @@ from scenes import catalogue
 from scenes.bench.bench import Bench
 from scenes.exhibit.tours import TourStop, tour_of
 
-QUIET = 60.0  # s without a touch, after which a visitor is taken to have gone
-FOR_VISITORS = {"touch", "next", "reverse", "ask", "answer", "enough"}  # what a visitor may ask for; all else is passed over
+QUIET = 60.0  # s without a touch after which the visitor is assumed to have gone
+FOR_VISITORS = {"touch", "next", "reverse", "ask", "answer", "enough"}  # a visitor's requests; all others are ignored
 PUT_QUESTION = "First say what will happen. Then see."
 
 
 class ExhibitBench(Bench):
-    """A bench that needs nobody. After `quiet` seconds without a touch everything a visitor did is undone.
+    """An unattended bench. After `quiet` seconds without a touch everything a visitor did is undone.
 
-    A scene stays as long as its tour says, or, where `minutes_per_scene` is given, that long.
+    A scene stays as long as its tour says, or for `minutes_per_scene` if given.
     """
 
     def __init__(self, host, minutes_per_scene: float | None = None, quiet: float = QUIET):
         super().__init__(host)
         self.seconds_per_scene = None if minutes_per_scene is None else 60 * minutes_per_scene
         self.quiet = quiet
-        self.untouched = quiet  # s since a visitor last touched it; at the start nobody is there
+        self.untouched = quiet  # s since the last touch; at the start nobody is there
         self.chance = random.Random()
-        self.failed = False  # the scene that is shown; the next picture is another's
+        self.failed = False  # whether the present scene failed; the next picture shows another
         self.begin(0)
 
     @property
@@ -34,13 +34,13 @@ class ExhibitBench(Bench):
         return self.untouched < self.quiet
 
     def begin(self, place: int) -> None:
-        """Put the scene at `place` of the lesson on the bench, as it is built, at the first stop of its tour."""
+        """Show the scene at `place` of the lesson with its default settings, at the first stop of its tour."""
         self.place = place % len(catalogue.NAMES)
         name = catalogue.NAMES[self.place]
         self.tour = tour_of(self._scene(name))
         self.here = 0
         self.show(name)
-        self.scene.set_all(self._as_built())
+        self.scene.set_all(self._defaults())
         self.scene.look(self.scene.views[0].name)
         self.scene.restart()
         self.running = True
@@ -48,7 +48,7 @@ class ExhibitBench(Bench):
         self.go_on()
 
     def go_on(self) -> None:
-        """To the next stop, or to the next scene when they are through."""
+        """Go to the next stop, or after the last one to the next scene."""
         self.here += 1
         self.stayed = 0.0
         if self.here >= len(self.tour):
@@ -69,15 +69,15 @@ class ExhibitBench(Bench):
             self.restart()
 
     def _set_up_by_chance(self) -> None:
-        with contextlib.suppress(ValueError):  # what chance puts together may contradict itself; then it stays as it is
-            self.scene.set_all(self._as_built() | self.scene.random_setup(self.chance))
+        with contextlib.suppress(ValueError):  # a random set-up may contradict itself; then nothing changes
+            self.scene.set_all(self._defaults() | self.scene.random_setup(self.chance))
         self.restart()
 
-    def _as_built(self) -> dict:
+    def _defaults(self) -> dict:
         return {control.name: control.default for control in self.scene.controls}
 
     def receive(self, message: dict, viewer=None) -> None:
-        """A touch. Nothing but what is meant for visitors is done, and nothing that goes wrong is told to the public."""
+        """Handle a touch. Only visitors' requests are carried out, and no error is shown to the public."""
         wanted = message["do"]
         if wanted not in FOR_VISITORS:
             return
@@ -94,8 +94,8 @@ class ExhibitBench(Bench):
             super().receive({key: message.get(key) for key in ("do", "what", "choice")})
 
     def _hand_over(self) -> None:
-        """Put the scene as a visitor needs it: what the loop had switched off or turned away is as built, what he may
-        reverse stays as he sees it."""
+        """Prepare the scene for a visitor: every control goes to its default, except those a visitor may reverse, which stay
+        as they are seen."""
         for control in self.scene.controls:
             if not control.role:
                 self.scene.set(control.name, control.default)
@@ -124,11 +124,11 @@ class ExhibitBench(Bench):
         )
 
     def _reversible(self) -> dict[str, str]:
-        """What a visitor may reverse, with the words for the button."""
+        """What a visitor may reverse, with the button's words."""
         words = {}
         for control in self.scene.controls:
             if control.role:
-                words[control.role] = "Exchange two lines" if control.name == "lines" else f"Reverse the {control.role}"
+                words[control.role] = "Swap two phases" if control.name == "lines" else f"Reverse the {control.role}"
         return words
 
     def _one_picture(self, seconds: float) -> None:
@@ -146,13 +146,13 @@ class ExhibitBench(Bench):
         super()._one_picture(seconds)
 
     def _hold_what_failed(self) -> None:
-        """The public is shown no error: the loop goes on with the next scene."""
+        """No error is shown to the public: the loop goes on with the next scene."""
         super()._hold_what_failed()
         self.broken = False
         self.failed = True
 
     def _stay(self) -> float:
-        """Seconds at the present stop."""
+        """How long the present stop stays, s."""
         usual = self.tour[self.here].seconds
         if self.seconds_per_scene is None:
             return usual

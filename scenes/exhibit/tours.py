@@ -116,7 +116,8 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
                  settings={"rotor": "driven", "speed": 100}),
     ),
     "slip-and-speed": (
-        TourStop("Pointer B is the field, pointer n the rotor. The rotor drops behind: that is the slip.", 13, "drive-end", anew=True),
+        TourStop('Arrow B is the field, the hand marked "rotor" is the rotor. The rotor drops behind: that is the slip.', 13, "drive-end",
+                 anew=True),
         TourStop("With twice the load it drops behind more than twice as fast.", 12, settings={"load": 200}, anew=True),
         TourStop("A four-pole winding: the field rotates at half the speed, and the rotor with it.", 12,
                  settings={"load": 100, "poles": "4"}, anew=True),

@@ -1,7 +1,7 @@
 """A lesson: steps that set a scene up, each with a caption for the class, notes for the speaker and perhaps a question.
 
-A lesson is a TOML file; what may stand in it is told at the head of `built_in.toml`. It is checked when it is
-read, and what is wrong is told with its line.
+A lesson is a TOML file; its format is explained at the head of `built_in.toml`. It is checked when
+read, and errors are reported with their line.
 """
 
 from __future__ import annotations
@@ -18,29 +18,29 @@ from scenes.bench.prediction import Prediction
 from scenes.lesson.toml_lines import TomlLines
 from scenes.scene.scene import Scene
 
-LONGEST_CAPTION = 120  # characters that are read from the back row at one look
+LONGEST_CAPTION = 120  # characters that can be read from the back row at a glance
 MOST_STEPS = 999
 LONGEST = 1_000_000  # characters of a file
-LONGEST_LINE = 10_000  # characters: a key with many thousand dots takes its reader minutes
+LONGEST_LINE = 10_000  # characters: a key with many thousand dots takes tomllib minutes
 
 KINDS: dict[str, tuple[type | tuple[type, ...], str]] = {
-    "scene": (str, "a text in quotes"),
+    "scene": (str, "text in quotes"),
     "settings": (dict, "settings in braces, { name = value }"),
-    "view": (str, "a text in quotes"),
-    "caption": (str, "a text in quotes"),
-    "notes": (str, "a text in quotes"),
+    "view": (str, "text in quotes"),
+    "caption": (str, "text in quotes"),
+    "notes": (str, "text in quotes"),
     "question": ((bool, int), "true, or the number of a question"),
     "go_on": (bool, "true or false"),
     "hold": (bool, "true or false"),
     "answers": (bool, "true or false"),
 }
 OF_THE_LESSON = ("title", "step")
-IN_PLAIN_WORDS = {  # what tomllib says, where it leaves one guessing
-    "Invalid value": "there is no value that can be read here; a text stands in quotes",
-    "Illegal character '\\n'": "a quote that is opened has to be closed on the same line",
+IN_PLAIN_WORDS = {  # tomllib's messages, where they leave the reader guessing
+    "Invalid value": "this value cannot be read; put text in quotes",
+    "Illegal character '\\n'": "a quote must be closed on the line where it opens",
     "Invalid statement": "a line is name = value, or [[step]]",
-    "Cannot mutate immutable namespace": "something of that name is there already, and nothing can be added to it",
-    "Exceeds the limit": "a number has thousands of figures",
+    "Cannot mutate immutable namespace": "something of that name exists already, and nothing can be added to it",
+    "Exceeds the limit": "a number has thousands of digits",
 }
 
 
@@ -50,9 +50,9 @@ class LessonError(ValueError):
 
 @dataclass(frozen=True)
 class Step:
-    """One press of the key: what is set up, said and asked.
+    """One step: what is set up, captioned and asked.
 
-    `question` is True for the scene's question about this set-up, or the number of one with a set-up of its own.
+    `question` is True for the scene's question about this set-up, or the number of a question that brings its own set-up.
     """
 
     scene: str
@@ -66,17 +66,17 @@ class Step:
     answers: bool = True
 
     def set_up(self, scene: Scene) -> None:
-        """Begin the scene anew as this step wants it, all else as usual; `ValueError` where that cannot be."""
+        """Restart the scene as this step wants it, everything else at its default; `ValueError` if that is impossible."""
         self.change(scene)
         scene.restart()
 
     def change(self, scene: Scene) -> None:
-        """Set the scene to what this step wants, while what moves goes on."""
+        """Change the settings to this step's without stopping the motion."""
         scene.set_all({control.name: control.default for control in scene.controls} | self.settings)
         scene.look(self.view or scene.views[0].name)
 
     def put_question(self, prediction: Prediction, scene: Scene) -> None:
-        """Ask what this step asks of the scene; `ValueError` where that cannot be."""
+        """Put this step's question; `ValueError` if that is impossible."""
         if self.question is True:
             prediction.ask_present(scene)
         elif self.question is not False:
@@ -95,7 +95,7 @@ def built_in() -> str:
 
 
 def read(text: str, name: str) -> Lesson:
-    """The lesson in a file's `text`; `LessonError`, with the file's `name` and the line, for what it cannot be."""
+    """The lesson in a file's `text`; `LessonError`, with the file's `name` and the line, if it is not valid."""
     if len(text) > LONGEST:
         raise LessonError(f"{name}, line 1: a lesson has at most {LONGEST} characters.")
     for number, line in enumerate(text.split("\n"), 1):
@@ -109,9 +109,9 @@ def read(text: str, name: str) -> Lesson:
 
 
 def _no_toml(text: str, name: str, wrong: Exception) -> LessonError:
-    """What keeps a text from being TOML."""
+    """The error for text that is not TOML."""
     if isinstance(wrong, RecursionError):
-        return LessonError(f"{name}, line 1: brackets stand too deep within each other.")
+        return LessonError(f"{name}, line 1: brackets are nested too deeply.")
     said, line = str(wrong), re.search(r"\(at line (\d+), column \d+\)$", str(wrong))
     what = re.sub(r" \(at .*\)$", "", said)
     what = next((plain for begins, plain in IN_PLAIN_WORDS.items() if what.startswith(begins)), what[0].lower() + what[1:])
@@ -119,7 +119,7 @@ def _no_toml(text: str, name: str, wrong: Exception) -> LessonError:
 
 
 class _Reader:
-    """Makes the lesson of what was read, and tells what is wrong with it where it stands."""
+    """Builds the lesson from parsed TOML, and reports errors where they stand."""
 
     def __init__(self, name: str, lines: TomlLines):
         self.name = name
@@ -127,7 +127,7 @@ class _Reader:
         self.scenes: dict[str, Scene] = {}
 
     def error(self, what, *path: str | int) -> LessonError:
-        """The sentence `what` with the line of what is at `path`."""
+        """The error `what`, with the file's name and the line of `path`."""
         sentence = str(what)
         return LessonError(f"{self.name}, line {self.lines.of(*path)}: {sentence}{'' if sentence[-1] in '.?' else '.'}")
 
@@ -139,9 +139,9 @@ class _Reader:
                 raise self.error(f"a lesson has no {quoted(key)}{_hint(key, OF_THE_LESSON)}", key)
         title, steps = data.get("title", "A lesson"), data.get("step", [])
         if not isinstance(title, str):
-            raise self.error(f"title takes a text in quotes, not {quoted(title)}", "title")
+            raise self.error(f"title takes text in quotes, not {quoted(title)}", "title")
         if not isinstance(steps, list) or not all(isinstance(step, dict) for step in steps):
-            raise self.error("each step begins with [[step]], in two brackets", "step")
+            raise self.error("each step begins with [[step]], in double brackets", "step")
         if not 1 <= len(steps) <= MOST_STEPS:
             raise self.error(f"a lesson has from 1 to {MOST_STEPS} steps, each beginning with [[step]]", "step")
         return Lesson(title, tuple(self.step(given, place) for place, given in enumerate(steps)))
@@ -159,13 +159,13 @@ class _Reader:
             length = len(given["caption"])
             raise self.error(f"a caption has at most {LONGEST_CAPTION} characters, this one {length}", "step", place, "caption")
         if type(given.get("question")) is int and given.get("settings"):
-            raise self.error("a question by its number brings its own settings, so the step can have none", "step", place, "settings")
+            raise self.error("a numbered question brings its own settings, so the step can have none", "step", place, "settings")
         step = Step(**given)
         self.try_out(step, place)
         return step
 
     def try_out(self, step: Step, place: int) -> None:
-        """Set the step up as the lesson will, and put its question."""
+        """Set up the step as the lesson will, and put its question."""
         try:
             scene = self.scenes[step.scene] = self.scenes.get(step.scene) or catalogue.scene_class(step.scene)()
         except ValueError as wrong:

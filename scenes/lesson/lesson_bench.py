@@ -1,5 +1,5 @@
-"""The bench while a lesson is given: the keys that go on walk its steps, a caption stands below the picture, and a
-second page for the speaker is in step with the first: the notes, the answer, what comes next, and the clock."""
+"""The bench during a lesson: the next and previous keys step through it, with a caption below the picture, and a second
+page for the speaker keeps in step: notes, answer, what comes next, and the clock."""
 
 from __future__ import annotations
 
@@ -20,17 +20,17 @@ SPEAKERS_PAGE = Endpoint(
     ThisMachine("/speaker"),
     hears=frozenset({"scene", "bench", "question", "tally", "notice", "run", "step", "view", "prompt", "clock"}),
 )
-WAY = Endpoint(beside=(SPEAKERS_PAGE,))
+ENDPOINT = Endpoint(beside=(SPEAKERS_PAGE,))
 
 
 class LessonBench(Bench):
-    """A bench that is led through the steps of a lesson. Whatever is changed in between, the next step sets up anew."""
+    """A bench stepped through a lesson. Whatever is changed in between, the next step sets the scene up afresh."""
 
     def __init__(self, host, lesson: Lesson, clock=time.monotonic):
         self.lesson = lesson
         self.place = 0
         self._clock = clock
-        self._began: float | None = None  # when the lesson did: with the first picture that somebody sees
+        self._began: float | None = None  # when the lesson began: with the first picture shown
         self._step_began = clock()
         super().__init__(host, lesson.steps[0].scene)
         self.actions |= {
@@ -40,7 +40,7 @@ class LessonBench(Bench):
         self.go_to(0)
 
     def go_to(self, place: int) -> None:
-        """Set the step at `place` up, counted from 0; the first or the last one beyond the ends."""
+        """Set up the step at `place`, counted from 0; beyond the ends, the first or last one."""
         before, self.place = self.place, max(0, min(len(self.lesson.steps) - 1, place))
         self._step_began = self._clock()
         step = self.lesson.steps[self.place]
@@ -58,15 +58,15 @@ class LessonBench(Bench):
             self._asked()
         self.show_state()
 
-    def walk(self, way: int) -> None:
-        """One step on or back. From a question that still waits the way on leads by its answer."""
-        if way > 0 and self.prediction.waiting:
+    def walk(self, steps: int) -> None:
+        """Go forward or back. From a question that still waits, going forward shows its answer first."""
+        if steps > 0 and self.prediction.waiting:
             self.reveal()
-        elif 0 <= self.place + way < len(self.lesson.steps):
-            self.go_to(self.place + way)
+        elif 0 <= self.place + steps < len(self.lesson.steps):
+            self.go_to(self.place + steps)
 
     def go_to_scene(self, name) -> None:
-        """The first step in that scene; where the lesson has none, the scene alone."""
+        """Go to the first step in that scene; if the lesson has none, show the scene alone."""
         catalogue.scene_class(str(name))
         places = [place for place, step in enumerate(self.lesson.steps) if step.scene == name]
         if places:
@@ -75,11 +75,11 @@ class LessonBench(Bench):
             self.show(name)
 
     def begin_clock(self) -> None:
-        """The lesson begins now."""
+        """Start the clock."""
         self._began = self._step_began = self._clock()
 
     def open(self, query, followed=None) -> None:
-        """A page was opened: at a step of the lesson, or anywhere as on any bench."""
+        """Handle a page being opened: at a step of the lesson, or at any address as on any bench."""
         if not isinstance(query, str) or followed == self.run_word:
             return
         step = dict(parse_qsl(query[:100])).get("step", "")
@@ -111,7 +111,7 @@ class LessonBench(Bench):
         self.host.publish_to(SPEAKER, "clock", {"lesson": int(now - began), "step": int(now - self._step_began)})
 
     def _next(self) -> dict | None:
-        """What the next step is, for the speaker."""
+        """The next step, for the speaker."""
         if self.place + 1 == len(self.lesson.steps):
             return None
         step = self.lesson.steps[self.place + 1]
@@ -119,7 +119,7 @@ class LessonBench(Bench):
         return {"caption": step.caption, "scene": "" if step.scene == self.scene.name else title, "asks": bool(step.question)}
 
     def _answer(self) -> dict | None:
-        """The answer to the question that was put, and why, before anybody else is told."""
+        """The answer to the present question, and the reason, for the speaker only."""
         question = self.prediction.question
         if question is None:
             return None

@@ -1,4 +1,4 @@
-"""On which lines of a TOML text its tables and keys stand, so that what is wrong with a value can be told with its line."""
+"""The lines on which a TOML text's tables and keys stand, so that an error in a value can be reported with its line."""
 
 from __future__ import annotations
 
@@ -11,11 +11,11 @@ Path = tuple[str | int, ...]  # as ("step", 2, "settings", "current"): the names
 
 TOKEN = re.compile(
     r'"""(?:\\.|[^\\])*?"""+|\'\'\'.*?\'\'\'+|"(?:\\.|[^"\\])*"|\'[^\']*\'|#[^\n]*|.', re.DOTALL
-)  # a string, a comment, or a single sign
+)  # a string, a comment, or a single character
 
 
 class TomlLines:
-    """The lines of a text that `tomllib` has read, by the paths of what stands there."""
+    """The lines of a text that `tomllib` has read, by path."""
 
     def __init__(self, text: str):
         self._lines: dict[Path, int] = {(): 1}
@@ -38,14 +38,14 @@ class TomlLines:
                     self._lines.setdefault(table + names[:count], line)
 
     def of(self, *path: str | int) -> int:
-        """The line of that path, or of the nearest thing round it that has a line of its own."""
+        """The line of that path, or of the nearest enclosing one that has a line."""
         while path not in self._lines:
             path = path[:-1]
         return self._lines[path]
 
 
 def _statements(text: str) -> Iterator[tuple[int, str]]:
-    """Each header and each key with the line it begins on; of a key and its value only what stands before the `=`."""
+    """Each header and each key (the part before `=`), with the line it begins on."""
     line, begun, head, depth, in_value = 1, 0, "", 0, False
     for token in TOKEN.findall(text + "\n"):
         if token == "\n" and depth == 0:
@@ -63,7 +63,7 @@ def _statements(text: str) -> Iterator[tuple[int, str]]:
 
 
 def _names(key: str) -> tuple[str, ...]:
-    """The names in a key as it is written, dotted and quoted or not."""
+    """The names in a key as written, dotted or quoted."""
     table = tomllib.loads(f"{key} = 0")
     names = []
     while isinstance(table, dict):

@@ -34,7 +34,7 @@ FLAGS = (
     "--headless", "--hide-scrollbars", "--mute-audio", "--no-first-run", "--no-default-browser-check", "--disable-sync",
     "--disable-background-networking", "--disable-component-update", "--disable-extensions", "--window-size=800,600",
     "--force-device-scale-factor=1", "--force-color-profile=srgb",
-    # drawn by the processor: the same picture on every machine, and no graphics card is asked for
+    # software rendering: the same picture on every machine, without a graphics card
     "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader",
 )
 
@@ -50,20 +50,20 @@ def find() -> str | None:
 
 @contextlib.asynccontextmanager
 async def showing(browser: str, address: str) -> AsyncIterator[asyncio.subprocess.Process]:
-    """The browser, without a window and with a profile of its own, at an address; ended and cleared away afterwards."""
+    """A headless browser with its own profile, open at an address; stopped and cleaned up afterwards."""
     flags = [*FLAGS, *(["--no-sandbox"] if getattr(os, "geteuid", lambda: 1)() == 0 else [])]  # root has no sandbox
     with tempfile.TemporaryDirectory(prefix="thumbwise-", ignore_cleanup_errors=True) as profile:
         process = await asyncio.create_subprocess_exec(
             browser, *flags, f"--user-data-dir={profile}", address,
             stdin=asyncio.subprocess.DEVNULL, stdout=asyncio.subprocess.DEVNULL, stderr=asyncio.subprocess.DEVNULL,
-            start_new_session=os.name == "posix", env=os.environ | {"TMPDIR": profile},  # so that what it leaves goes too
+            start_new_session=os.name == "posix", env=os.environ | {"TMPDIR": profile},  # so that its temporary files go too
         )
         try:
             yield process
         finally:
             with contextlib.suppress(ProcessLookupError):
                 if os.name == "posix":
-                    os.killpg(process.pid, signal.SIGKILL)  # its helpers as well: they are a group of their own
+                    os.killpg(process.pid, signal.SIGKILL)  # its helpers too: they are one process group
                 else:
                     process.kill()
             await process.wait()

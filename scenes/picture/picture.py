@@ -1,4 +1,4 @@
-"""A picture of a scene as a PNG: an installed browser draws the page without a window and hands the picture back."""
+"""A picture of a scene as a PNG: an installed browser draws the page without a window and returns the picture."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from scenes.picture import browsers
 from visual.host.endpoints import Endpoint
 from visual.host.server import FRAME, Host
 
-PATIENCE = 90.0  # s that a slow machine may take to draw it
+PATIENCE = 90.0  # s, for a slow machine
 PNG = b"\x89PNG\r\n\x1a\n"
 
 
@@ -21,9 +21,9 @@ async def drawn(
     scene: str, settings: dict, size: tuple[int, int], browser: str, *, view: str | None = None, seconds: float = 0.0,
     patience: float = PATIENCE,
 ) -> bytes:
-    """The PNG of a scene set up and moved on by `seconds` as shown, in pixels `size`, drawn by the `browser` at that path.
+    """The PNG of a scene after `seconds` as shown, `size` in pixels, drawn by the browser at the path `browser`.
 
-    `ValueError` for a scene, setting or view that there is not; `NoPicture` when the browser does not draw it.
+    `ValueError` for an unknown scene, setting or view; `NoPicture` if the browser does not draw it.
     """
     host = Host()
     bench = Bench(host, scene, settings)
@@ -47,7 +47,7 @@ async def drawn(
     finally:
         serving.cancel()
     if not png.startswith(PNG):
-        raise NoPicture(f"The browser {browser} handed over something that is no picture.")
+        raise NoPicture(f"The browser {browser} returned something that is not a picture.")
     return png
 
 

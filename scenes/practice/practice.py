@@ -1,12 +1,11 @@
 """Which question a student is asked next, from the answers given so far.
 
-What went wrong comes back: a question that was answered wrongly is put again when 3 others have been answered; answered
-rightly then, once more after 8, and a last time after 20, and then it is let go. A wrong answer at any time begins this
-anew. It is counted in questions rather than days, since practice comes in bursts; the count goes on from one day to
-the next. While none is due a new question is drawn, the more likely of a scene the more went wrong of its last
-6 answers, and likelier still of a scene that was never asked about.
+A question answered wrongly comes back after 3 others; if right then, again after 8, and a last time after 20. A wrong answer
+at any time starts this again. The spacing is counted in questions, not days, since practice comes in bursts; the count
+carries over from one day to the next. While none is due a new question is drawn: the more of a scene's last 6 answers
+were wrong the more likely that scene is, and a scene never asked about is likelier still.
 
-All of it follows from the answers in the results, so nothing else is kept.
+All of this follows from the kept answers, so nothing else is stored.
 """
 
 from __future__ import annotations
@@ -24,18 +23,18 @@ from scenes.practice.results import Answer, Results, now
 from scenes.scene import address
 from scenes.scene.scene import Scene
 
-RESTS = (3, 8, 20)  # other questions in between, after a wrong answer and after each right one that follows it
-LATELY = 6  # answers of a scene that count for how often new questions of it are drawn
-NEVER_ASKED = 4  # what a scene counts that has no answer yet, where one with no mistake lately counts 1
-UNLIKE = 4  # answers back in which a new question's words do not stand
+RESTS = (3, 8, 20)  # other questions in between, after a wrong answer and after each right one since
+RECENT = 6  # answers of a scene that decide how often new questions of it are drawn
+NEVER_ASKED = 4  # weight of a scene without answers; one without recent mistakes has 1
+UNLIKE = 4  # recent answers whose wording a new question does not repeat
 TRIES = 6  # to find one
 SHORTEST_TOPIC = 3  # letters
-NUMBERS = range(1, LARGEST_SEED + 1)  # of questions that can be put; another one in the file was never ours
+NUMBERS = range(1, LARGEST_SEED + 1)  # of questions that can be put; any other in the file is not ours
 
 
 @dataclass(frozen=True)
 class Next:
-    """The question that comes next, and whether it comes back because it went wrong."""
+    """The question that comes next, and whether it comes back after a wrong answer."""
 
     scene: str
     seed: int
@@ -68,7 +67,7 @@ def waiting(answers: Sequence[Answer]) -> dict[tuple[str, int], Waiting]:
 
 
 def next_question(answers: Sequence[Answer], scenes: Sequence[str], dice: random.Random) -> Next:
-    """What comes next out of `scenes`, by their names; what is due goes before what is new."""
+    """The next question from `scenes`, by name; due questions go before new ones."""
     due = [
         (wait.due, *question) for question, wait in waiting(answers).items()
         if question[0] in scenes and wait.due <= len(answers)
@@ -83,13 +82,13 @@ def next_question(answers: Sequence[Answer], scenes: Sequence[str], dice: random
 
 
 def _weight(answers: Sequence[Answer], scene: str) -> int:
-    lately = [answer.right for answer in answers if answer.scene == scene][-LATELY:]
-    return 1 + lately.count(False) if lately else NEVER_ASKED
+    recent = [answer.right for answer in answers if answer.scene == scene][-RECENT:]
+    return 1 + recent.count(False) if recent else NEVER_ASKED
 
 
 def scenes_of(topic: str | None) -> tuple[str, ...]:
     """The scenes that belong to a topic: the one of that name, or all in whose name, title or principle every word of
-    it begins a word, as "push" and "left hand" do; every scene for `None`. `ValueError` with the nearest when there
+    it begins a word, as "push" and "left hand" do; every scene for `None`. `ValueError` with the nearest if there
     is none."""
     if topic is None or topic in catalogue.NAMES:
         return catalogue.NAMES if topic is None else (topic,)
@@ -129,16 +128,16 @@ class Practice:
         self._dice = dice
 
     def next(self) -> Next:
-        """The next question, not one in the same words as the last few, though its number is another, if there is one."""
-        lately = {answer.question for answer in self.results.all[-UNLIKE:]}
+        """The next question; a new one is not worded like any of the last few, if that can be had."""
+        recent = {answer.question for answer in self.results.all[-UNLIKE:]}
         for _ in range(TRIES):
             wanted = next_question(self.results.all, self.scenes, self._dice)
-            if wanted.again or _words_asked(wanted) not in lately:
+            if wanted.again or _words_asked(wanted) not in recent:
                 break
         return wanted
 
     def take(self, scene: Scene, prediction: Prediction) -> None:
-        """Take the answer that was just given into the results, to be written."""
+        """Add the answer just given to the results, to be written."""
         question = prediction.posed
         assert prediction.given is not None  # it was just given
         self.results.add(
@@ -154,12 +153,12 @@ class Practice:
             )
         )
 
-    def what_becomes_of_it(self) -> str:
-        """Whether the question just answered comes back, in a sentence; nothing for one that was right at once."""
+    def when_it_returns(self) -> str:
+        """When the question just answered comes back, in a sentence; empty if it was right first time."""
         answers = self.results.all
         last = answers[-1]
         question = (last.scene, last.seed)
         coming_back = waiting(answers)
         if question in coming_back:
-            return f"It comes back after {RESTS[coming_back[question].passed]} others."
+            return f"This question comes back after {RESTS[coming_back[question].passed]} others."
         return "You know this one now." if question in waiting(answers[:-1]) else ""

@@ -1,4 +1,4 @@
-"""Practice on the page: the bench, with the next question chosen from what went wrong, and every answer kept."""
+"""Practice on the page: the bench, with the next question chosen from the mistakes so far, and every answer kept."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from scenes.practice.results_writer import Writer
 
 
 class PracticeBench(Bench):
-    """A bench that asks one question after the other, of this scene and that; `writer` writes the answers down."""
+    """A bench that asks one question after another, from various scenes; `writer` saves the answers."""
 
     def __init__(self, host, practice: Practice, writer: Writer):
         super().__init__(host, practice.scenes[0])
@@ -18,7 +18,7 @@ class PracticeBench(Bench):
         self.show_state()
 
     def ask(self, seed=None) -> None:
-        """The question that comes next, or the one of that seed in the present scene."""
+        """Put the next question, or the one of that seed in the present scene."""
         if seed is not None:
             super().ask(seed)
             return
@@ -32,7 +32,7 @@ class PracticeBench(Bench):
         super().answer(choice)
         self.practice.take(self.scene, self.prediction)
         self.writer.write()
-        self.prediction.note = self.practice.what_becomes_of_it()
+        self.prediction.note = self.practice.when_it_returns()
 
     def frame(self, seconds: float) -> None:
         super().frame(seconds)

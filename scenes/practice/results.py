@@ -1,20 +1,19 @@
-"""The file in which a student's answers are kept: one JSON object a line (JSON Lines, UTF-8), in the order answered.
+"""The file of a student's answers: one JSON object a line (JSON Lines, UTF-8), in the order answered.
 
-Every line holds these fields, and may hold others, which are kept as they are:
+Every line has these fields, and may have others, which are kept as they are:
 
     version   1; a later one keeps these fields and may add more
-    when      the moment of the answer, UTC, as "2026-03-09T14:05:30Z" (ISO 8601)
+    when      the time of the answer, UTC, as "2026-03-09T14:05:30Z" (ISO 8601)
     scene     the scene's name
     seed      the question's number, from which its set-up follows; null for a set-up of the student's own
     address   the set-up as the query of the page's URL
     question  what was asked, in words
-    given     the choice that was taken
-    answer    the choice that is right
+    given     the choice taken
+    answer    the right choice
     right     whether they are the same
 
-An answer is added at the end and brought to the disk while a lock is held, so that two programs that write at once lose
-nothing of each other. The system itself lets go of the lock of a program that dies. A line that a power cut broke off is
-damage: the file is set aside, and a new one put in its stead.
+An answer is appended and synced to disk under a lock, so that two programs writing at once lose nothing. The system releases
+the lock of a program that dies. A line cut off by a power failure counts as damage: the file is set aside and replaced.
 """
 
 from __future__ import annotations
@@ -65,13 +64,13 @@ class Answer:
 
 
 def now() -> str:
-    """The present moment as it stands in the file."""
+    """The present time as written in the file."""
     return datetime.now(UTC).isoformat(timespec="seconds").replace("+00:00", "Z")
 
 
 def usual_place() -> Path | None:
-    """Where this user's answers are kept unless told otherwise: in the folder the platform has for such data; `None` for
-    a user without a home folder, as a service or a container may have."""
+    """The default file for this user's answers, in the platform's data folder; `None` for a user without a home folder,
+    such as a service or a container."""
     try:
         return _data_folder() / "practice.jsonl"
     except RuntimeError:
@@ -84,12 +83,12 @@ def _data_folder() -> Path:
         return (Path(told) if told else Path.home() / "AppData" / "Local") / "Thumbwise"
     if sys.platform == "darwin":
         return Path.home() / "Library" / "Application Support" / "Thumbwise"
-    told = os.environ.get("XDG_DATA_HOME", "")  # XDG base directories say that a relative path there does not count
+    told = os.environ.get("XDG_DATA_HOME", "")  # the XDG specification: a relative path there is ignored
     return (Path(told) if os.path.isabs(told) else Path.home() / ".local" / "share") / "thumbwise"
 
 
 class Results:
-    """The answers in a file, and what was to be told about it: `told` holds sentences not yet shown.
+    """The answers in a file; `told` holds sentences about it not yet shown.
 
     One thread may `add` and read `all` while another is in `keep`, which waits for the disk and the lock.
     """
@@ -99,13 +98,13 @@ class Results:
         self.answers: list[Answer] = []
         self.told: list[str] = []
         self._not_yet_kept: list[Answer] = []
-        self._memory = threading.Lock()  # over both lists of answers, and never while anything is written
+        self._memory = threading.Lock()  # guards both lists of answers; never held while writing
         self._keeps = True
-        self._read_to: tuple | None = None  # which file was read, and how many bytes of it; `None`: read it all again
+        self._read_to: tuple | None = None  # the file read and how many bytes of it; `None`: read it all again
 
     def open(self) -> None:
-        """Read what is there, and see that it can be added to. A damaged file is set aside, and what can be read of it
-        taken over. `NotKept` says why it cannot be."""
+        """Read the file and check that it can be written. A damaged file is set aside and its readable answers are kept.
+        `NotKept` if it cannot be used."""
         with self._to_write() as path:
             text = self._sound_text(path)
             if not path.exists():
@@ -113,7 +112,7 @@ class Results:
                 self._read_to = _extent(path)
 
     def read(self) -> None:
-        """Read what is there; nothing is changed unless it is damaged, and no file is the same as no answers."""
+        """Read the file; it is not changed unless damaged, and no file means no answers."""
         if self.path is None:
             raise NotKept(NO_HOME)
         with _said_plainly(self.path, "read from"):
@@ -124,16 +123,16 @@ class Results:
                 self._sound_text(path)
 
     def add(self, answer: Answer) -> None:
-        """Remember an answer until it is written (`keep`)."""
+        """Hold an answer until it is written (`keep`)."""
         with self._memory:
             self._not_yet_kept.append(answer)
 
     def forget(self) -> None:
-        """From now on answers are remembered while the program runs, and written nowhere."""
+        """From now on hold answers in memory only and write nothing."""
         self._keeps = False
 
     def keep(self) -> None:
-        """Write what is not yet written. `NotKept` when it could not be: it is written with the next."""
+        """Write what is not yet written. `NotKept` if that failed: it is tried again with the next."""
         with self._memory:
             new = list(self._not_yet_kept)
         if not new or not self._keeps:
@@ -152,13 +151,13 @@ class Results:
 
     @property
     def all(self) -> list[Answer]:
-        """Every answer, those that are not yet written last."""
+        """Every answer, the unwritten ones last."""
         with self._memory:
             return self.answers + self._not_yet_kept
 
     @contextmanager
     def _to_write(self) -> Iterator[Path]:
-        """Hold the lock; what goes wrong with files meanwhile is `NotKept`."""
+        """Hold the lock; file errors meanwhile become `NotKept`."""
         if self.path is None:
             raise NotKept(NO_HOME)
         with _said_plainly(self.path, "kept in"):
@@ -171,8 +170,8 @@ class Results:
                 yield self.path
 
     def _added_by_others(self, path: Path) -> list[Answer] | None:
-        """The answers behind those that were read before; `None` when the file has to be read from its beginning, as it
-        is another one, shorter, damaged, or its last line is not ended."""
+        """The answers appended since the last reading; `None` if the file must be read from the start, because it is a
+        different one, shorter, damaged, or its last line is incomplete."""
         if self._read_to is None or not path.exists():
             return None
         *which, size = _extent(path)
@@ -188,8 +187,8 @@ class Results:
         return [answer for answer in held if isinstance(answer, Answer)]
 
     def _sound_text(self, path: Path) -> str:
-        """The text of the file as it is now, its last line ended; its answers become ours. Damaged lines are left out,
-        and the file with them is set aside."""
+        """The text of the file with its last line completed; its answers are taken over. Damaged lines are left out, and
+        the file with them is set aside."""
         self._read_to = None
         lines = _lines(path)
         sound = [(line, answer) for line, answer in lines if answer is not None]
@@ -204,7 +203,7 @@ class Results:
         return text
 
     def _set_aside(self, path: Path, sound: int) -> None:
-        """Copy the file to a name that nothing has yet, and see that the copy is on the disk."""
+        """Copy the file to an unused name and sync the copy to disk."""
         for number in count(1):
             aside = path.with_name(f"{path.stem}.damaged-{number}{path.suffix}")
             with suppress(FileExistsError), open(aside, "xb") as file:
@@ -212,36 +211,36 @@ class Results:
                 file.flush()
                 os.fsync(file.fileno())
                 break
-        left = {0: "nothing in them could be read", 1: "the one answer that can be read goes on in a new file"}
+        left = {0: "nothing in them could be read", 1: "the one readable answer is kept in a new file"}
         self.told.append(
-            f"The results in {path} were damaged and are set aside as {aside.name}; "
-            f"{left.get(sound, f'the {sound} answers that can be read go on in a new file')}."
+            f"The results in {path} were damaged and have been set aside as {aside.name}; "
+            f"{left.get(sound, f'the {sound} readable answers are kept in a new file')}."
         )
 
 
 def _extent(path: Path) -> tuple[int, int, int]:
-    """Which file is at `path`, on which disk, and how many bytes it has."""
+    """The device, inode and size of the file at `path`."""
     about = path.stat()
     return about.st_dev, about.st_ino, about.st_size
 
 
 @contextmanager
 def _said_plainly(path: Path, doing: str):
-    """What goes wrong with files is `NotKept`, in one sentence."""
+    """Turn file errors into `NotKept`, in one sentence."""
     try:
         yield
     except FileExistsError:
-        raise NotKept(f"Results cannot be {doing} {path}: a file has the name of its folder.") from None
+        raise NotKept(f"Results cannot be {doing} {path}: a file has the same name as its folder.") from None
     except OSError as wrong:
         why = wrong.strerror or str(wrong) or type(wrong).__name__
         raise NotKept(f"Results cannot be {doing} {path}: {why[0].lower()}{why[1:]}.") from None
 
 
 def _lines(path: Path) -> list[tuple[bytes, Answer | bool | None]]:
-    """Every line that is not empty, with what it holds; none where there is no file."""
+    """Every non-empty line with what it holds; none if there is no file."""
     try:
         if path.exists() and not path.is_file() and not path.is_dir():
-            raise OSError(errno.EINVAL, "it is no file")  # a device may be read without end
+            raise OSError(errno.EINVAL, "it is not a regular file")  # reading a device may never end
         raw = path.read_bytes()
     except FileNotFoundError:
         return []
@@ -250,7 +249,7 @@ def _lines(path: Path) -> list[tuple[bytes, Answer | bool | None]]:
 
 
 def _held(line: bytes) -> Answer | bool | None:
-    """The answer that a line holds, `True` for what else a later version wrote, `None` for what is damaged."""
+    """The answer on a line, `True` for anything else a later version wrote, `None` for damage."""
     try:
         fields = json.loads(line.decode("utf-8"))
         version = fields["version"]
@@ -262,14 +261,14 @@ def _held(line: bytes) -> Answer | bool | None:
 
 
 def _answer(fields: dict) -> Answer | None:
-    """The answer that the fields of a line are, whatever else they hold."""
+    """The answer made of a line's fields, ignoring any others; `None` if they are not valid."""
     wanted: dict[str, Any] = {name: fields.get(name) for name in Answer.__dataclass_fields__}
     texts = [wanted[name] for name in ("when", "scene", "address", "question", "given", "answer")]
     seed = wanted["seed"] is None or type(wanted["seed"]) is int
     if not (all(isinstance(text, str) for text in texts) and seed and type(wanted["right"]) is bool):
         return None
     try:
-        "".join(texts).encode()  # JSON can hold half a character, which no file takes
+        "".join(texts).encode()  # JSON can hold half a surrogate pair, which no file takes
         datetime.fromisoformat(wanted["when"])
     except ValueError:
         return None
@@ -279,8 +278,8 @@ def _answer(fields: dict) -> Answer | None:
 def as_csv(answers: list[Answer]) -> str:
     """The answers as CSV (RFC 4180), a heading first; right is yes or no.
 
-    None of ours begins like a formula; one that was written into a file by hand gets an apostrophe before it, so that
-    no spreadsheet works it out.
+    A cell that begins like a formula, which only a hand-edited file can hold, gets an apostrophe, so that no spreadsheet
+    evaluates it.
     """
     text = io.StringIO()
     writer = csv.writer(text)

@@ -1,4 +1,4 @@
-"""Writing a student's answers beside the loop."""
+"""Saving a student's answers without blocking the loop."""
 
 from __future__ import annotations
 
@@ -8,9 +8,9 @@ from scenes.practice.results import NotKept, Results
 
 
 class Writer:
-    """Writes answers in a thread of its own, so that neither the disk nor another program's lock holds a picture up.
+    """Writes answers in its own thread, so that neither the disk nor another program's lock delays a picture.
 
-    As a context it ends with everything written, or `NotKept`. Sentences about what went wrong meanwhile are put in
+    As a context manager it ends with everything written, or raises `NotKept`. Sentences about earlier failures go into
     `results.told`.
     """
 
@@ -20,7 +20,7 @@ class Writer:
         self._next: Future | None = None
 
     def write(self) -> None:
-        """Have everything written that is not yet; at once unless something is being written now."""
+        """Write everything not yet written; at once, unless a write is already queued."""
         if self._next is None or self._next.running() or self._next.done():
             self._next = self._thread.submit(self._keep)
 
@@ -28,7 +28,7 @@ class Writer:
         try:
             self.results.keep()
         except NotKept as wrong:
-            self.results.told.append(f"{wrong} It is tried again with the next answer.")
+            self.results.told.append(f"{wrong} Saving is tried again with the next answer.")
 
     def __enter__(self) -> Writer:
         return self

@@ -1,4 +1,4 @@
-"""Files that other programs may write at the same time, and that outlive a power cut: locked, replaced, added to."""
+"""Files that other programs may write at the same time and that survive a power cut: lock, replace, append."""
 
 from __future__ import annotations
 
@@ -18,25 +18,25 @@ except ImportError:  # Windows
     fcntl = None
     import msvcrt
 
-PATIENCE = 5.0  # s to wait for another program that writes
+PATIENCE = 5.0  # s to wait for another program's lock
 
 
 @contextmanager
 def locked(path: Path):
-    """Hold the lock of that file; `OSError` when another program holds it for too long."""
+    """Hold the lock of that file; `OSError` if another program holds it for too long."""
     descriptor = os.open(path, os.O_RDWR | os.O_CREAT, 0o644)
     try:
         until = time.monotonic() + PATIENCE
-        while not _took(descriptor):
+        while not _try_lock(descriptor):
             if time.monotonic() > until:
-                raise OSError("another program has been writing there for too long")
+                raise OSError("another program has held the file for too long")
             time.sleep(0.02)
         yield
     finally:
-        os.close(descriptor)  # which lets go of the lock
+        os.close(descriptor)  # which releases the lock
 
 
-def _took(descriptor: int) -> bool:
+def _try_lock(descriptor: int) -> bool:
     try:
         if fcntl is None:
             msvcrt.locking(descriptor, msvcrt.LK_NBLCK, 1)
@@ -48,9 +48,9 @@ def _took(descriptor: int) -> bool:
 
 
 def replace(path: Path, text: str) -> None:
-    """Put `text` in the stead of the file at `path`, all of it or nothing, and see that it is on the disk."""
-    if path.exists() and not path.is_file():  # a device or a pipe would be gone for good
-        raise OSError(errno.EINVAL, "it is no file")
+    """Replace the file at `path` by `text`, all or nothing, and sync it to disk."""
+    if path.exists() and not path.is_file():  # a device or a pipe would be lost
+        raise OSError(errno.EINVAL, "it is not a regular file")
     descriptor, beside = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
     try:
         with open(descriptor, "w", encoding="utf-8", newline="") as file:
@@ -67,7 +67,7 @@ def replace(path: Path, text: str) -> None:
 
 
 def append(path: Path, text: str) -> None:
-    """Add `text` to the file that is there, and see that it is on the disk; when that fails the file is as it was."""
+    """Append `text` to the file and sync it to disk; on failure the file is as before."""
     with open(path, "ab", buffering=0) as file:
         before, left = os.fstat(file.fileno()).st_size, memoryview(text.encode("utf-8"))
         try:
@@ -81,7 +81,7 @@ def append(path: Path, text: str) -> None:
 
 
 def _mode(path: Path) -> int:
-    """The rights that the file has, or that a new one gets."""
+    """The permissions of the file, or of a new one."""
     try:
         return path.stat().st_mode & 0o777
     except FileNotFoundError:
@@ -91,7 +91,7 @@ def _mode(path: Path) -> int:
 
 
 def _folder_to_disk(folder: Path) -> None:
-    """So that the new name of a file outlives a power cut; where the system cannot, it is not needed."""
+    """Sync a folder, so that a file's new name survives a power cut; where the system cannot, it is not needed."""
     with suppress(OSError):
         descriptor = os.open(folder, os.O_RDONLY)
         try:

@@ -1,1 +1,1 @@
-"""What every scene is."""
+"""What the scenes have in common."""

@@ -1,4 +1,4 @@
-"""A set-up is an address: the scene, its settings, where it is seen from and the question that is open, as the query of the page's URL."""
+"""A set-up as an address: scene, settings, view and open question, in the query of the page's URL."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ def written(scene: Scene, seed: int | None = None) -> str:
 
 
 def read(query: str) -> tuple[str | None, dict[str, str], str | None]:
-    """The scene's name, the settings and the question's seed in an address; `None` for what it does not hold."""
+    """The scene's name, the settings and the question's seed in an address; `None` for whatever is missing."""
     if len(query) > LONGEST:
         raise ValueError(f"An address holds at most {LONGEST} characters.")
     values = dict(parse_qsl(query, keep_blank_values=True))

@@ -1,4 +1,4 @@
-"""Controls that are the same in every scene that has them: one name, the same words, one range."""
+"""Controls that several scenes share: one name, the same words, one range."""
 
 from __future__ import annotations
 
@@ -18,12 +18,12 @@ def poles(default: int = 2, only_with=None) -> Choice:
 
 
 def load(default: float = 0.0, only_with=None) -> Number:
-    """The control `load`: torque that the load asks of the shaft, in percent of the motor's rated torque."""
+    """The control `load`: load torque, in percent of the motor's rated torque."""
     return Number("load", "Load on the shaft", default, "% of rated torque", 0.0, 300.0, 5.0, only_with=only_with)
 
 
 class LineOrder(Choice):
-    """Which lines are joined to U, V, W. Reversing swaps L1 and L2, or swaps them back."""
+    """Which lines are connected to U, V, W. Reversing swaps L1 and L2, or swaps them back."""
 
     def reversed(self, value: str) -> str:
         as_marked, swapped = self.choices[0][0], self.choices[1][0]

@@ -1,6 +1,6 @@
-"""The controls that a scene may have. Settings are checked here, in one place, whoever they come from: page, address or
-command line. A control that matters only while another has a certain value says so with `only_with`, a pair of that
-control's name and value, and is left out of the page else."""
+"""The controls that a scene may have. Settings are checked here, in one place, whether they come from the page, an address or the
+command line. A control that matters only while another has a certain value has `only_with`, that control's name and value;
+at other times the page leaves it out."""
 
 from __future__ import annotations
 
@@ -9,12 +9,12 @@ from dataclasses import dataclass
 
 from physics.arguments import quoted
 
-ROLES = ("current", "field")  # what a reversing key takes
+ROLES = ("current", "field")  # of the reversing keys
 
 
 @dataclass(frozen=True)
 class Number:
-    """A control that takes a number from `low` to `high`; `role` says which reversing key turns its sign."""
+    """A control that takes a number from `low` to `high`; `role` says which reversing key changes its sign."""
 
     name: str
     words: str
@@ -46,7 +46,7 @@ class Number:
 
 @dataclass(frozen=True)
 class Choice:
-    """A control that takes one of a few values, each with its words; a pair of values can be reversed."""
+    """A control with a few values, each with its words; two values can be reversed."""
 
     name: str
     words: str
@@ -82,19 +82,19 @@ class Switch:
     role: str = ""
     only_with: tuple[str, object] | None = None
     kind = "switch"
-    SAID = {"on": True, "true": True, "1": True, "yes": True, "off": False, "false": False, "0": False, "no": False}
+    VALUES = {"on": True, "true": True, "1": True, "yes": True, "off": False, "false": False, "0": False, "no": False}
 
     def checked(self, value) -> bool:
-        if str(value).lower() not in self.SAID:
+        if str(value).lower() not in self.VALUES:
             raise ValueError(f"{self.name} takes on or off, not {quoted(value)}.")
-        return self.SAID[str(value).lower()]
+        return self.VALUES[str(value).lower()]
 
     def text(self, value: bool) -> str:
         return "on" if value else "off"
 
 
 def slow_motion(default: str = "1", factors: tuple[str, ...] = ("1", "2", "5", "10", "50")) -> Choice:
-    """The control for how many times slower than life a scene runs, one of `factors`; every scene has it."""
+    """The control for slow motion, the number of times slower than real time; every scene has it."""
     return Choice(
         "slow", "Slow motion", default,
         tuple((n, "real time" if n == "1" else f"1/{n} speed") for n in factors),

@@ -1,10 +1,10 @@
-"""A scene, its controls and its curves as plain data: for the page, for the command line, for who asks in JSON."""
+"""A scene, its controls and its curves as plain data: for the page, the command line and JSON."""
 
 from __future__ import annotations
 
 
 def described_plot(plot) -> dict:
-    """A plot as plain data, its points in as few digits as the screen shows."""
+    """A plot as plain data, its points rounded to what the screen shows."""
     return {
         "x": {"words": plot.x_words, "unit": plot.x_unit},
         "y": {"words": plot.y_words, "unit": plot.y_unit},
@@ -16,7 +16,7 @@ def described_plot(plot) -> dict:
 
 
 def described(scene) -> dict:
-    """All about a scene that does not change while it runs, as plain data: for the page and the command line."""
+    """Everything about a scene that does not change while it runs, as plain data."""
     return {
         "name": scene.name,
         "title": scene.title,
@@ -44,7 +44,7 @@ def described(scene) -> dict:
 
 def described_control(control) -> dict:
     """A control as plain data."""
-    said = {
+    data = {
         "name": control.name,
         "words": control.words,
         "unit": control.unit,
@@ -54,7 +54,7 @@ def described_control(control) -> dict:
         "only_with": list(control.only_with) if control.only_with else None,
     }
     if control.kind == "number":
-        said |= {"low": control.low, "high": control.high, "step": control.step}
+        data |= {"low": control.low, "high": control.high, "step": control.step}
     if control.kind == "choice":
-        said["choices"] = [{"value": value, "words": words} for value, words in control.choices]
-    return said
+        data["choices"] = [{"value": value, "words": words} for value, words in control.choices]
+    return data

@@ -1,4 +1,4 @@
-"""The colours of the three phases as regions mark them, with the letters that always stand beside them."""
+"""The colours of the three phases by region; letters always stand beside them."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ TERMINALS = ("U", "V", "W")  # IEC 60034-8
 
 @dataclass(frozen=True)
 class Region:
-    """How one region marks L1, L2, L3: the names of the colours, and shades of them that stay apart on screen."""
+    """How one region marks L1, L2, L3: the names of the colours, and shades that are easy to tell apart on screen."""
 
     words: str
     names: tuple[str, str, str]
@@ -26,7 +26,7 @@ class Region:
 
     @property
     def inks(self) -> tuple[tuple[float, float, float], ...]:
-        """What letters on a patch of each colour are written in, so that they can be read."""
+        """A readable letter colour for each phase colour."""
         return tuple(palette.readable(palette.INK, colour) for colour in self.colours)
 
 
@@ -39,7 +39,7 @@ REGIONS = {
 
 
 def colours() -> Choice:
-    """The control `colours`: by which region's colours the phases are drawn. The same in every scene."""
+    """The control `colours`: the region whose phase colours are used. The same in every scene."""
     return Choice(
         "colours", "Phase colours", "iec",
         tuple((name, f"{region.words}: {', '.join(region.names)}") for name, region in REGIONS.items()),

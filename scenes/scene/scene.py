@@ -1,7 +1,7 @@
-"""What every scene is: its principle, controls, readings, question, caution and narration as data, and one step.
+"""The base of every scene: principle, controls, readings, question, caution and narration as data, and one step.
 
-A scene knows no page and no socket. `step(seconds)` moves its physics by that much of its own time, `draw()` hands
-vectors to `visual`. What a control takes stands in `controls.py`.
+A scene knows no page and no socket. `step(seconds)` advances its physics by that much of its own time, `draw()` hands
+vectors to `visual`. The controls are in `controls.py`.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ Curves = TypeVar("Curves", bound="Plot | None")
 
 @dataclass(frozen=True)
 class Reading:
-    """One figure: its symbol, what it is, its value as text, its unit, and the formula with this moment's numbers.
+    """One figure: symbol, what it is, value as text, unit, and the formula with this instant's numbers.
 
     `tells` marks a figure that gives away the answer to the scene's question.
     """
@@ -39,7 +39,7 @@ class Reading:
 
 @dataclass(frozen=True)
 class Question:
-    """A question about the present set-up, the values and words to choose from, the answer and why it is so."""
+    """A question about the present set-up: choices (value, words), the answer's value and the reason."""
 
     text: str
     choices: tuple[tuple[str, str], ...]
@@ -49,7 +49,7 @@ class Question:
 
 @dataclass(frozen=True)
 class View:
-    """Where the eye is: it looks along `forward` at `centre`, and `reach` metres are seen above and below that."""
+    """A ready view: the eye looks along `forward` at `centre`, and sees `reach` metres above and below it."""
 
     name: str
     words: str
@@ -60,27 +60,27 @@ class View:
 
     @property
     def directions(self) -> Directions:
-        """The bench's directions in words, as they are seen from here."""
+        """The words for the bench's directions, as seen from here."""
         return directions_of(self.forward, self.up)
 
     @property
     def side(self) -> float:
-        """The sign of z on the eye's side: 1 where one looks at the drive end, -1 at the other."""
+        """The sign of z on the eye's side: 1 looking at the drive end, -1 at the non-drive end."""
         return -1.0 if self.forward[2] > 0 else 1.0
 
     @property
     def end(self) -> str:
-        """The end of a machine that one looks at, in words."""
+        """The end of the machine in view, in words."""
         return "the drive end" if self.side > 0 else "the non-drive end"
 
     def turning(self, speed: float) -> str:
-        """How what turns so, counter-clockwise positive from the drive end, is seen: "clockwise", "counter-clockwise", "none"."""
+        """The rotation seen from here: "clockwise", "counter-clockwise" or "none"; `speed` positive counter-clockwise looking at the drive end."""
         return turning_sense((0.0, 0.0, speed), (0.0, 0.0, self.side)) if abs(speed) > AT_REST else "none"
 
 
 @dataclass(frozen=True)
 class Key:
-    """What an arrow's letter and colour stand for, and the unit of the vector that is drawn."""
+    """An entry in the key: an arrow's letter and colour, what it stands for, and its unit."""
 
     letter: str
     words: str
@@ -90,7 +90,7 @@ class Key:
 
 @dataclass(frozen=True)
 class Chart:
-    """A curve against time: what it shows, its unit, how many seconds stay in sight, and its lines."""
+    """A chart against time: what it shows, its unit, the seconds in sight, and its lines (name, colour)."""
 
     words: str
     unit: str
@@ -100,7 +100,7 @@ class Chart:
 
 @dataclass(frozen=True)
 class Line:
-    """A curve of a plot: its name, its colour and its points, shape (n, 2)."""
+    """A curve of a plot: name, colour and points, shape (n, 2)."""
 
     name: str
     colour: str
@@ -109,7 +109,7 @@ class Line:
 
 @dataclass(frozen=True)
 class Mark:
-    """A point on a plot that moves with the scene: where it is now."""
+    """A marker on a plot that moves with the scene."""
 
     name: str
     colour: str
@@ -119,7 +119,7 @@ class Mark:
 
 @dataclass(frozen=True)
 class Plot:
-    """Curves against something other than time that change with the settings: axes with their units, and lines."""
+    """Curves against something other than time, which change with the settings: axes with units, and lines."""
 
     x_words: str
     x_unit: str
@@ -129,7 +129,7 @@ class Plot:
 
 
 class Scene:
-    """One principle on the bench. A scene sets the class attributes, and what it needs of the methods below."""
+    """One principle on the bench. A scene sets the class attributes and overrides the methods it needs."""
 
     name: str
     title: str
@@ -137,7 +137,7 @@ class Scene:
     controls: tuple[Number | Choice | Switch, ...]
     narration: str
     caution: str = ""
-    leaves_out: tuple[str, ...] = ()  # what the real thing has and this scene's physics has not, a short sentence each
+    leaves_out: tuple[str, ...] = ()  # what the real thing has and this scene's physics leaves out, a short sentence each
     arrows: tuple[Key, ...] = ()
     views: tuple[View, ...]
     chart: Chart | None = None
@@ -157,7 +157,7 @@ class Scene:
         return self.settings[name]
 
     def set(self, name: str, value) -> None:
-        """Set one control; `ValueError`, and nothing changed, when there is no such control or no such value."""
+        """Set one control; `ValueError`, with nothing changed, for an unknown control or value."""
         if name not in self.by_name:
             raise ValueError(f"{self.name} has no control {quoted(name)}; it has {', '.join(self.by_name)}.")
         value = self.by_name[name].checked(value)
@@ -189,18 +189,18 @@ class Scene:
         self.view = self.checked_view(name)
 
     def checked_view(self, name: str) -> str:
-        """The name of a view; `ValueError` when there is none of that name."""
+        """The name of a view; `ValueError` if there is none of that name."""
         if name not in [view.name for view in self.views]:
             raise ValueError(f"{self.name} is seen from {', '.join(view.name for view in self.views)}, not {quoted(name)}.")
         return name
 
     @property
     def eye(self) -> View:
-        """The view it is seen from."""
+        """The present view."""
         return next(view for view in self.views if view.name == self.view)
 
     def seen_words(self, direction) -> str:
-        """A direction, shape (3,), in words as it is seen from the ready view."""
+        """A direction, shape (3,), in words as seen from the present ready view."""
         return self.eye.directions.words(direction)
 
     @property
@@ -208,29 +208,29 @@ class Scene:
         return float(self["slow"])
 
     def changed(self, name: str) -> None:
-        """A control has a new value: `forget` what was worked out from the old one."""
+        """A control has a new value: `forget` what was computed from the old one."""
 
     def forget(self, *names: str) -> None:
-        """Have these `cached_property`s worked out anew when they are next asked for."""
+        """Clear these `cached_property`s, so that they are computed again."""
         for name in names:
             self.__dict__.pop(name, None)
 
     def restart(self) -> None:
-        """Everything as at the start, the settings as they are."""
+        """Go back to the start, keeping the settings."""
 
     def step(self, seconds: float) -> None:
-        """Move the physics on by `seconds` of the scene's own time."""
+        """Advance the physics by `seconds` of the scene's own time."""
 
     def one_step(self) -> None:
-        """Move on by as much as one press of the step key shall: a short while, or to the next numbered instant."""
+        """Advance by one press of the step key: a short time, or to the next numbered instant."""
         self.step(ONE_STEP / self.slowness)
 
     def revealed(self) -> None:
-        """A question was answered: make happen what was asked about, from its start."""
+        """A question was answered: show what was asked about, from the start."""
         self.restart()
 
     def build(self, host) -> None:
-        """Make what is drawn, once, as the group `self.drawn`; `host.name` names what tests shall find."""
+        """Make what is drawn, once, as the group `self.drawn`; `host.name` names parts for the tests."""
 
     def draw(self) -> None:
         """Hand the present vectors to what is drawn."""
@@ -240,21 +240,21 @@ class Scene:
         return None
 
     def plot(self) -> Plot | None:
-        """The curves of the present settings; the same object while they do not change (see `kept`)."""
+        """The curves for the present settings; the same object until they change (see `kept`)."""
         return None
 
     def kept(self, key: tuple, curves: Callable[[], Curves]) -> Curves:
-        """What `curves()` gave for this `key`, made anew only when the key is another: for `plot`."""
+        """The plot for this `key`, made by `curves()` only when the key changes."""
         if self._kept is None or self._kept[0] != key:
             self._kept = (key, curves())
         return self._kept[1]
 
     def marks(self) -> list[Mark]:
-        """Where on the plot the scene is now; a mark with the y nan is a line across at its x."""
+        """Where on the plot the scene is now; a mark whose y is nan is a vertical line at its x."""
         return []
 
     def readings(self) -> list[Reading]:
-        """The figures of this moment."""
+        """The figures at this instant."""
         return []
 
     def scales(self) -> dict[str, str]:
@@ -262,20 +262,20 @@ class Scene:
         return {}
 
     def says(self) -> str:
-        """The present state in one sentence, for who does not see the picture."""
+        """The present state in one sentence, for screen-reader users."""
         return self.principle
 
     def question(self) -> Question:
-        """The question about the present set-up, answered by `physics`; every scene has its own."""
+        """The question about the present set-up, answered by `physics`."""
         raise NotImplementedError(f"{self.name} asks nothing")
 
     def random_setup(self, random) -> dict:
-        """Settings to ask about, drawn with `random.choice` and its like."""
+        """Random settings to ask a question about."""
         return {}
 
 
 def minus(value: SupportsFloat, decimals: int) -> str:
-    """A number with a real minus sign and no minus on nothing, as it stands in print."""
+    """A number as printed, with a real minus sign and no minus on zero."""
     text = f"{float(value):.{decimals}f}"
     if float(text) == 0:
         text = text.lstrip("-")

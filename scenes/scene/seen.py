@@ -1,7 +1,7 @@
-"""Directions in words as one sees them from a ready view: what is to the right in the picture is called so.
+"""Directions in words, as seen from a ready view: "to the right" is to the right in the picture.
 
-The words belong to the ready view that was chosen, not to how the picture is turned by hand: while it is, the page draws
-a small triad that names the directions.
+The words belong to the chosen ready view, not to a picture turned by hand: then the page draws a small triad that names
+the directions.
 """
 
 from __future__ import annotations
@@ -19,8 +19,8 @@ NOWHERE = "nowhere"
 class Directions:
     """The words for the bench's six directions, seen along `forward` with `up` upward in the picture.
 
-    Each axis of the bench is called after the axis of the picture it is nearest to, one each. Upward on the bench is "up"
-    where it is upward in the picture; in a view from above what goes up in the picture is "toward the top of the picture".
+    Each axis of the bench is named after the nearest axis of the picture, one each. Upward on the bench is "up" if it is
+    upward in the picture; in a view from above, upward in the picture is "toward the top of the picture".
     """
 
     def __init__(self, forward, up=(0.0, 1.0, 0.0)):
@@ -48,7 +48,7 @@ class Directions:
         return " and ".join([", ".join(named[:-1]), named[-1]]) if len(named) > 1 else named[0]
 
     def axes(self) -> list[tuple[str, tuple[float, ...]]]:
-        """The words with the direction of each on the bench: what a triad is drawn from."""
+        """Each direction's words with its vector on the bench, for drawing the triad."""
         return [(words, tuple(float(sign * part) for part in np.eye(3)[axis])) for (axis, sign), words in self._words.items()]
 
 
@@ -59,6 +59,6 @@ def directions_of(forward: tuple[float, float, float], up: tuple[float, float, f
 
 
 def _nearest(of_picture: np.ndarray) -> list[tuple[int, int]]:
-    """For each axis of the bench the axis of the picture it lies nearest to, and the sign, each taken once."""
+    """For each axis of the bench, the nearest axis of the picture and the sign, each used once."""
     best = max(permutations(range(3)), key=lambda order: sum(abs(of_picture[role, axis]) for axis, role in enumerate(order)))
     return [(role, 1 if of_picture[role, axis] >= 0 else -1) for axis, role in enumerate(best)]

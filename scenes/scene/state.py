@@ -1,4 +1,4 @@
-"""A scene at one instant as plain data, read from what is drawn: for scripts, for tests and for whoever checks the bench."""
+"""A scene at one instant as plain data, read from what is drawn: for scripts, tests and anyone checking the bench."""
 
 from __future__ import annotations
 
@@ -7,14 +7,14 @@ from visual.solid.told import HandTold, told
 
 
 class NoPage:
-    """In the place of a host where nobody looks: takes the names of what is drawn and keeps nothing."""
+    """Stands in for a host when there is no page: accepts names of drawn objects and keeps nothing."""
 
     def name(self, name: str, drawn) -> None:
         pass
 
 
 def reached(scene: Scene, seconds: float, view: str | None = None) -> Scene:
-    """The scene built, seen from `view`, moved on by `seconds` of its own time in steps as short as a picture's, and drawn."""
+    """The scene built, seen from `view`, advanced by `seconds` of its own time in steps of a picture's length, and drawn."""
     if not scene.built:
         scene.build(NoPage())
         scene.built = True
@@ -31,7 +31,7 @@ def reached(scene: Scene, seconds: float, view: str | None = None) -> Scene:
 
 
 def as_data(scene: Scene, seconds: float) -> dict:
-    """What is set, read, said, asked and drawn; vectors in the unit that stands beside them, places in metres."""
+    """Settings, readings, sentence, question and what is drawn; vectors in the unit beside them, places in metres."""
     seen = told(scene.drawn)
     keys = {key.letter: (key.words, key.unit) for key in scene.arrows}
     question = scene.question()
@@ -65,13 +65,13 @@ def as_data(scene: Scene, seconds: float) -> dict:
 
 
 def hand(told_of: HandTold) -> dict:
-    """A hand as plain data; `second` is None for one that grips."""
+    """A hand as plain data; `second` is None for a gripping hand."""
     return {"which": told_of.which, "at": told_of.at, "thumb": told_of.thumb, "first": told_of.first, "second": told_of.second,
             "on": told_of.on}
 
 
 def number(text: str) -> float | str:
-    """A reading's value as a number where it is one; printed minus signs are taken for what they are."""
+    """A reading's value as a number if it is one; printed minus signs are understood."""
     try:
         return float(text.replace("\N{MINUS SIGN}", "-").replace("\N{NARROW NO-BREAK SPACE}", "").replace(",", ""))
     except ValueError:

@@ -1,7 +1,7 @@
-"""A scene told in one direction: settings -> state -> one snapshot -> what is seen, read, said and asked.
+"""A scene in one direction: settings -> state -> one snapshot -> picture, readings, sentence and question.
 
-Whatever is physical is observed once a picture, in one frozen snapshot. Picture, readings, plot, sentence and question are
-functions of that snapshot and of the `Look`: from where one looks, and whether the answer may be seen.
+Everything physical is computed once a picture, in one frozen snapshot. Picture, readings, plot, sentence and question are
+functions of that snapshot and of the `Look`: the view, and whether the answer may be seen.
 """
 
 from __future__ import annotations
@@ -14,14 +14,14 @@ from scenes.scene.scene import Mark, Plot, Question, Reading, Scene, View
 
 @dataclass(frozen=True)
 class Look:
-    """Through whose eyes: the ready view, and whether what gives the answer away may be seen."""
+    """How the scene is looked at: the ready view, and whether the answer may be shown."""
 
     view: View
     reveals_answer: bool = True
 
 
 class Story(Scene):
-    """A scene made of functions, each named here and each handed to it as a static method.
+    """A scene made of functions, each set as a static method.
 
     setup_of(settings)           the settings of the controls, typed and in SI units, as a frozen dataclass
     begin(setup)                 the state at the start

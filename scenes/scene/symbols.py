@@ -1,7 +1,7 @@
-"""One letter, one meaning, through all scenes: what a symbol on an arrow or before a reading stands for.
+"""One letter, one meaning in all scenes: what a symbol on an arrow or before a reading stands for.
 
-A subscript tells which one of its kind (nₛ, Bₑ, I₁); the letter before it tells the kind. Signs that are no quantity, such as
-a dot, a cross, a pole or a terminal, are told in the key of the scene.
+The letter gives the kind, a subscript which one of its kind (nₛ, Bₑ, I₁). Signs that are not quantities, such as a dot, a
+cross, a pole or a terminal, are explained in the scene's key.
 """
 
 from __future__ import annotations
@@ -11,11 +11,11 @@ import re
 MEANINGS: dict[str, str] = {
     "B": "field",
     "E": "EMF",
-    "e": "EMF",  # of this instant
+    "e": "EMF",  # instantaneous
     "F": "force",
     "Θ": "MMF",
     "I": "current",
-    "i": "current",  # of this instant
+    "i": "current",  # instantaneous
     "U": "voltage",
     "T": "torque",
     "R": "resistance",
@@ -34,7 +34,7 @@ MEANINGS: dict[str, str] = {
     "ωt": "electrical angle",
     "θ": "angle",  # between two directions
     "α": "deflection",
-    "β": "angle",  # by which one field is behind another
+    "β": "angle",  # by which one field lags another
     "δ": "load angle",
     "φ": "phase angle",
 }
@@ -43,5 +43,5 @@ SUBSCRIPTS = "₀₁₂₃₄₅₆₇₈₉₊₋ₐₑₕᵢⱼₖₗₘₙₒ
 
 
 def letter_of(symbol: str) -> str:
-    """The letter of a symbol without its subscript and the phase that follows it: "nₛ" is n, "e U" is e."""
+    """The letter of a symbol without its subscript or the phase after it: "nₛ" is n, "e U" is e."""
     return re.sub(rf"[{SUBSCRIPTS}]+", "", symbol.split(" ")[0])

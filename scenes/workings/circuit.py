@@ -1,4 +1,4 @@
-"""Working of an induction motor's equivalent circuit at one slip: impedances, current, power on its way, torque."""
+"""Working of an induction motor's equivalent circuit at one slip: impedances, current, power flow, torque."""
 
 from __future__ import annotations
 
@@ -22,9 +22,9 @@ def equivalent_circuit(
     slip,
     **second_cage,
 ) -> Working:
-    """The exact circuit, Ω a phase in star and referred to the stator, on `voltage`, V between lines, at `slip`, %.
+    """The exact circuit, Ω per phase in star, referred to the stator, at `voltage`, V between lines, and `slip`, %.
 
-    second_cage: `starting_cage_resistance` and `running_cage_reactance` of a rotor that has one, both or none."""
+    second_cage: `starting_cage_resistance` and `running_cage_reactance` of a double-cage rotor; both or neither."""
     voltage = arguments.positive("voltage", voltage)
     motor = EquivalentCircuit(
         stator_resistance,
@@ -85,7 +85,7 @@ def _rotor_speed(synchronous: float, point: OperatingPoint) -> Step:
 
 
 def _impedances(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]:
-    """Of the rotor branch, of what lies across the gap, of the whole. At no slip the rotor branch is open."""
+    """Impedances of the rotor branch, at the gap, and in total. With no slip the rotor branch is open."""
     whole = complex(motor.phase_voltage / point.stator_current)
     gap = complex(point.gap_voltage / point.stator_current)
     magnetising = f"j{exact(motor.magnetising_reactance)}"
@@ -107,19 +107,19 @@ def _impedances(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, 
         *rotor,
         across,
         step(
-            "impedance of the whole",
+            "total impedance",
             "Z",
             "R1 + jX1 + Zg",
             f"({exact(motor.stator_resistance)} + j{exact(motor.stator_reactance)} + {factor(figure(gap))}) Ω",
             whole,
             "Ω",
         ),
-        step("its size", "|Z|", "√(R² + X²)", f"√({_squared(whole.real)} + {_squared(whole.imag)}) Ω", abs(whole), "Ω"),
+        step("its magnitude", "|Z|", "√(R² + X²)", f"√({_squared(whole.real)} + {_squared(whole.imag)}) Ω", abs(whole), "Ω"),
     )
 
 
 def _rotor_branch(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]:
-    """R2 / s + jX2; of two cages each by itself, then the two in parallel behind the leakage they share."""
+    """R2 / s + jX2; for two cages, each on its own, then the two in parallel behind their shared leakage."""
     branch = complex(point.gap_voltage / point.rotor_current)
     resistance, fraction = exact(motor.rotor_resistance), _fraction(point)
     if not motor.two_cages:
@@ -161,9 +161,9 @@ def _current(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...
     whole = complex(motor.phase_voltage / point.stator_current)
     current = float(np.abs(point.stator_current))
     return (
-        step("voltage of a phase", "U1", "U / √3", f"{exact(motor.line_voltage)} V / √3", motor.phase_voltage, "V"),
+        step("phase voltage", "U1", "U / √3", f"{exact(motor.line_voltage)} V / √3", motor.phase_voltage, "V"),
         step(
-            "current from the line",
+            "line current",
             "I1",
             "U1 / |Z|",
             f"{figure(motor.phase_voltage)} V / {figure(abs(whole))} Ω",
@@ -171,7 +171,7 @@ def _current(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...
             "A",
         ),
         step(
-            "power factor, the current lagging",
+            "power factor, lagging",
             "cos φ",
             "R / |Z|",
             f"{figure(whole.real)} Ω / {figure(abs(whole))} Ω",
@@ -181,12 +181,12 @@ def _current(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...
 
 
 def _powers(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]:
-    """From the line across the gap to the shaft, and what is lost on the way."""
+    """The power flow: from the line across the gap to the shaft, with the losses on the way."""
     current = figure(float(np.abs(point.stator_current)))
     across = float(point.airgap_power)
     return (
         step(
-            "power from the line",
+            "input power",
             "P1",
             "3 U1 I1 cos φ",
             f"3 × {figure(motor.phase_voltage)} V × {current} A × {factor(figure(float(point.power_factor)))}",
@@ -194,7 +194,7 @@ def _powers(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]
             "W",
         ),
         step(
-            "heat in the stator winding",
+            "copper loss in the stator",
             "Pv1",
             "3 I1² R1",
             f"3 × ({current} A)² × {exact(motor.stator_resistance)} Ω",
@@ -210,7 +210,7 @@ def _powers(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]
             "W",
         ),
         step(
-            "heat in the rotor",
+            "copper loss in the rotor",
             "Pv2",
             "s Pg",
             f"{_fraction(point)} × {factor(figure(across))} W",
@@ -218,7 +218,7 @@ def _powers(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]
             "W",
         ),
         step(
-            "power turned into motion",
+            "mechanical power",
             "Pm",
             "(1 − s) Pg",
             f"(1 − {_fraction(point)}) × {factor(figure(across))} W",
@@ -233,7 +233,7 @@ def _torque(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]
     return (
         line,
         step(
-            "torque in the gap",
+            "air-gap torque",
             "T",
             "Pg / ω_s",
             f"{figure(float(point.airgap_power))} W / {figure(angular)} rad/s",
@@ -244,7 +244,7 @@ def _torque(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]
 
 
 def angular_speed_step(motor: EquivalentCircuit) -> tuple[Step, float]:
-    """The line of arithmetic of the field's angular speed, and that, rad/s."""
+    """The working of the field's angular speed, and its value in rad/s."""
     angular = float(speeds.angular_speed(motor.synchronous_speed))
     numbers = f"2π × {figure(motor.synchronous_speed)} rev/s"
     return step("angular speed of the field", "ω_s", "2π n_s", numbers, angular, "rad/s"), angular
@@ -254,14 +254,14 @@ def _extremes(motor: EquivalentCircuit) -> str:
     standing, (slip, torque) = motor.at(1.0), motor.breakdown()
     current, percent = float(np.abs(standing.stator_current)), 100 * slip
     return (
-        f"At standstill it draws {figure(current, 3)} A and has {figure(float(standing.torque), 3)} N m; its breakdown "
+        f"At standstill it draws {figure(current, 3)} A and gives {figure(float(standing.torque), 3)} N m; its breakdown "
         f"torque is {figure(torque, 3)} N m at a slip of {figure(percent, 3)} %. "
         "Iron and friction are not in the circuit."
     )
 
 
 def _fraction(point: OperatingPoint) -> str:
-    """The slip in a product."""
+    """The slip as a factor in a product."""
     return factor(exact(point.slip))
 
 
@@ -273,15 +273,15 @@ CIRCUIT = (
     Ask("voltage", "voltage between lines", "V"),
     FREQUENCY,
     POLES,
-    Ask("stator_resistance", "R1, of a phase in star", "Ω"),
-    Ask("stator_reactance", "X1, leakage of the stator", "Ω"),
+    Ask("stator_resistance", "R1, per phase, star", "Ω"),
+    Ask("stator_reactance", "X1, stator leakage", "Ω"),
     Ask("rotor_resistance", "R2, referred to the stator", "Ω"),
-    Ask("rotor_reactance", "X2, leakage of the rotor, referred", "Ω"),
+    Ask("rotor_reactance", "X2, rotor leakage, referred to the stator", "Ω"),
     Ask("magnetising_reactance", "Xm", "Ω"),
 )
 SECOND_CAGE = (
-    Ask("starting_cage_resistance", "Rs, of the starting cage of a rotor with two cages or deep bars", "Ω", needed=False),
-    Ask("running_cage_reactance", "Xr, leakage of its running cage alone, R2 being its resistance", "Ω", needed=False),
+    Ask("starting_cage_resistance", "Rs, starting cage of a double-cage or deep-bar rotor", "Ω", needed=False),
+    Ask("running_cage_reactance", "Xr, leakage of its running cage alone; R2 is then the resistance of that cage", "Ω", needed=False),
 )
 
 TOPICS = (

@@ -1,4 +1,4 @@
-"""Workings of the first lessons: field round a wire, force on a conductor and between two, EMF of a moved conductor and of a
+"""Workings of the first lessons: field round a wire, force on a conductor and between two, EMF of a moving conductor and of a
 coil."""
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ def wire_field(current, distance) -> Working:
     field = float(long_wire_field(place, np.zeros(3), along, current)[0, 1])
     return Working(
         "Field round a long straight wire",
-        (known("I", "current", current, "A"), known("r", "distance from the middle of the wire", distance, "mm")),
+        (known("I", "current", current, "A"), known("r", "distance from the centre of the wire", distance, "mm")),
         (
             Step(
                 "field at that distance",
@@ -33,20 +33,20 @@ def wire_field(current, distance) -> Working:
                 (Quantity(field * 1e6, "µT"), Quantity(field, "T")),
             ),
         ),
-        remark="It goes round the wire: right hand, thumb with the current, the fingers curl with the field."
-        " Twice as far away it is half as strong.",
+        remark="The field circles the wire: right hand, thumb along the current, fingers curl with the field."
+        " At twice the distance it is half as strong.",
     )
 
 
 def conductor_force(field, current, length, angle=90) -> Working:
-    """Force on a straight conductor of `length`, mm, with `current`, A, in an even `field`, T; `angle`, degrees, from
+    """Force on a straight conductor of `length`, mm, with `current`, A, in a uniform `field`, T; `angle`, degrees, from
     current to field."""
     field = arguments.not_negative("field", field)
     current = arguments.number("current", current)
     metres = arguments.positive("length", length) / 1000
     sine, across = _angle_to_field(angle)
     path = metres * np.array([[0.0, 0.0, 0.0], [1.0, 0.0, 0.0]])
-    pushed = float(force(path, current, _even(field * across))[2])
+    pushed = float(force(path, current, _uniform(field * across))[2])
     return Working(
         "Force on a conductor in a field",
         (
@@ -65,14 +65,14 @@ def conductor_force(field, current, length, angle=90) -> Working:
                 "N",
             ),
         ),
-        remark="Left hand: first finger field, second finger current, thumb push."
+        remark="Left hand: first finger field, second finger current, thumb force."
         if sine
-        else "Along the field a current is not pushed.",
+        else "A current along the field feels no force.",
     )
 
 
 def wires_force(current, other_current, distance, length=None) -> Working:
-    """Force between two parallel wires with `current` and `other_current`, A, the middles `distance`, mm, apart; and on
+    """Force between two parallel wires with `current` and `other_current`, A, `distance`, mm, apart between centres; also on
     wires of `length`, mm, if that is given."""
     currents = arguments.number("current", current), arguments.number("other_current", other_current)
     metres = arguments.positive("distance", distance) / 1000
@@ -80,12 +80,12 @@ def wires_force(current, other_current, distance, length=None) -> Working:
     shown = " × ".join(f"{factor(exact(amperes))} A" for amperes in currents)
     given = [
         known("I₁", "current in one wire", currents[0], "A"),
-        known("I₂", "current in the other, the same way positive", currents[1], "A"),
-        known("d", "distance from middle to middle", distance, "mm"),
+        known("I₂", "current in the other, positive in the same direction", currents[1], "A"),
+        known("d", "distance between centres", distance, "mm"),
     ]
     steps = [
         Step(
-            "force on each metre of long wires, positive together",
+            "force per metre of long wires, positive for attraction",
             "F / l",
             "µ₀ I₁ I₂ / (2π d)",
             f"{figure(VACUUM_PERMEABILITY * 1e6, 6)} µT m/A × {shown} / (2π × {exact(metres)} m)",
@@ -106,20 +106,20 @@ def wires_force(current, other_current, distance, length=None) -> Working:
                 (Quantity(pushed * 1e6, "µN"), Quantity(pushed, "N")),
             )
         )
-    together = "Currents the same way: the wires attract" if each_metre > 0 else "Opposite currents: the wires repel"
+    together = "Currents in the same direction: the wires attract" if each_metre > 0 else "Currents in opposite directions: the wires repel"
     return Working(
         "Force between two parallel wires",
         tuple(given),
         tuple(steps),
-        remark=f"{together} each other. Twice the current in both is four times the force: a short circuit strains what"
-        " holds them."
+        remark=f"{together} each other. Double both currents and the force is four times as large: a short circuit strains the"
+        " supports."
         if each_metre
-        else "Without a current in both there is no force.",
+        else "Unless both carry current there is no force.",
     )
 
 
 def conductor_emf(field, speed, length, angle=90, turns=1) -> Working:
-    """EMF of `turns` straight conductors of `length`, mm, moved across their length at `speed`, m/s, in an even
+    """EMF of `turns` straight conductors of `length`, mm, moved across their length at `speed`, m/s, in a uniform
     `field`, T; `angle`, degrees, from motion to field."""
     field = arguments.not_negative("field", field)
     speed = arguments.number("speed", speed)
@@ -127,9 +127,9 @@ def conductor_emf(field, speed, length, angle=90, turns=1) -> Working:
     turns = arguments.whole("turns", turns)
     sine, across = _angle_to_field(angle)
     path = metres * np.array([[0.0, 0.0, 0.0], [0.0, 0.0, 1.0]])
-    emf = motional_emf(path, [speed, 0.0, 0.0], _even(field * across), turns)
+    emf = motional_emf(path, [speed, 0.0, 0.0], _uniform(field * across), turns)
     return Working(
-        "EMF of a conductor that is moved through a field",
+        "EMF of a conductor moving through a field",
         (
             known("N", "turns", turns),
             known("B", "field", field, "T"),
@@ -147,28 +147,28 @@ def conductor_emf(field, speed, length, angle=90, turns=1) -> Working:
                 "V",
             ),
         ),
-        remark="Right hand: first finger field, thumb motion, second finger the way the EMF drives current."
+        remark="Right hand: first finger field, thumb motion, second finger the direction of the EMF."
         if sine
-        else "Moved along the field a conductor cuts no flux and generates nothing.",
+        else "A conductor moving along the field cuts no flux and generates nothing.",
     )
 
 
 def coil_emf(turns, flux, frequency=None, poles=None, speed=None, winding_factor=1) -> Working:
-    """EMF of `turns` in series that link `flux`, mWb of one pole, that changes at `frequency`, Hz, or as a magnet of
-    `poles` turned at `speed`, r/min, changes it."""
+    """EMF of `turns` in series linking the `flux`, mWb, of one pole, which alternates at `frequency`, Hz, or as a rotor of
+    `poles` poles driven at `speed`, r/min, makes it alternate."""
     turns = arguments.whole("turns", turns)
     flux = arguments.positive("flux", flux)
     winding_factor = arguments.positive("winding_factor", winding_factor)
     if winding_factor > 1:
         raise ValueError(
-            f"winding_factor must be at most 1, a winding in which nothing is lost, not {winding_factor:g}"
+            f"winding_factor must be at most 1, that of a concentrated full-pitch winding, not {winding_factor:g}"
         )
     if one_or_others("frequency", frequency, poles=poles, speed=speed):
         pole_pairs = arguments.poles("poles", poles) // 2
         speed = arguments.positive("speed", speed)
         frequency = float(speeds.frequency_of_speed(speeds.revolutions_per_second(speed), poles))
         shown = figure(frequency)
-        given = [known("p", "pairs of poles", pole_pairs), known("n", "speed of the magnet", speed, "r/min")]
+        given = [known("p", "pairs of poles", pole_pairs), known("n", "speed of the rotor", speed, "r/min")]
         steps = [step("frequency", "f", "p n", f"{pole_pairs} × {exact(speed)} r/min / 60", frequency, "Hz")]
     else:
         frequency = arguments.positive("frequency", frequency)
@@ -178,7 +178,7 @@ def coil_emf(turns, flux, frequency=None, poles=None, speed=None, winding_factor
     emf = float(emf_of_phase(frequency, turns, winding_factor, webers))
     steps += [
         step(
-            "EMF, root mean square",
+            "EMF, r.m.s.",
             "E",
             "4.44 f N k_w Φ",
             f"{figure(np.pi * np.sqrt(2), 5)} × {shown} Hz × {turns} × {exact(winding_factor)} × {exact(webers)} Wb",
@@ -188,29 +188,29 @@ def coil_emf(turns, flux, frequency=None, poles=None, speed=None, winding_factor
         step("its peak", "Ê", "√2 E", f"√2 × {figure(emf)} V", np.sqrt(2) * emf, "V"),
     ]
     return Working(
-        "EMF of a coil in which the flux alternates",
+        "EMF of a coil with alternating flux",
         (
             *given,
             known("N", "turns in series", turns),
             known("k_w", "winding factor", winding_factor),
-            known("Φ", "flux of one pole, at its peak through the coil", flux, "mWb"),
+            known("Φ", "flux per pole, the peak flux through the coil", flux, "mWb"),
         ),
         tuple(steps),
-        remark="4.44 stands for √2 π, and holds where the flux through the coil alternates as a sine.",
+        remark="4.44 stands for √2 π, and holds for flux that alternates as a sine wave.",
     )
 
 
-def _even(field: np.ndarray):
-    """The same field everywhere, as a function of points."""
+def _uniform(field: np.ndarray):
+    """A uniform field, as a function of points."""
     return lambda points: np.broadcast_to(field, points.shape)
 
 
 def _angle_to_field(angle) -> tuple[float, np.ndarray]:
-    """The sine of an angle in degrees, and the direction, in the plane of x and y, that lies at it to x."""
+    """The sine of an angle in degrees, and the unit vector in the x-y plane at that angle to x."""
     angle = arguments.number("angle", angle)
     if not 0 <= angle <= 180:
         raise ValueError(f"angle must be from 0 to 180 degrees, not {angle:g}")
-    # to 15 decimals, so that along is along: the sine of 180 degrees comes out as 1.2e-16 else
+    # to 15 decimals: otherwise the sine of 180 degrees comes out as 1.2e-16 instead of 0
     direction = np.array([np.cos(np.radians(angle)), np.sin(np.radians(angle)), 0.0]).round(15) + 0.0
     return float(direction[1]), direction
 
@@ -222,7 +222,7 @@ TOPICS = (
     Topic(
         "wire-field",
         "field round a wire",
-        (Ask("current", "current in the wire", "A"), Ask("distance", "distance from the middle of the wire", "mm")),
+        (Ask("current", "current in the wire", "A"), Ask("distance", "distance from the centre of the wire", "mm")),
         wire_field,
     ),
     Topic(
@@ -241,15 +241,15 @@ TOPICS = (
         "force between two parallel wires",
         (
             Ask("current", "current in one wire", "A"),
-            Ask("other_current", "current in the other, the same way positive", "A"),
-            Ask("distance", "distance from middle to middle", "mm"),
-            Ask("length", "length of the wires, if their ends are to count", "mm", needed=False),
+            Ask("other_current", "current in the other, positive in the same direction", "A"),
+            Ask("distance", "distance between centres", "mm"),
+            Ask("length", "length of the wires; without it, long wires", "mm", needed=False),
         ),
         wires_force,
     ),
     Topic(
         "conductor-emf",
-        "EMF of a conductor that is moved",
+        "EMF of a moving conductor",
         (
             FIELD,
             Ask("speed", "speed of the conductor", "m/s"),
@@ -264,10 +264,10 @@ TOPICS = (
         "EMF of a coil by the 4.44 formula",
         (
             Ask("turns", "turns in series"),
-            Ask("flux", "flux of one pole", "mWb"),
+            Ask("flux", "flux per pole", "mWb"),
             Ask("frequency", "frequency; or give poles and speed", "Hz", needed=False),
-            Ask("poles", "poles of the magnet", needed=False),
-            Ask("speed", "speed of the magnet", "r/min", needed=False),
+            Ask("poles", "poles of the rotor", needed=False),
+            Ask("speed", "speed of the rotor", "r/min", needed=False),
             Ask("winding_factor", "pitch factor times distribution factor, 1 if not given", needed=False),
         ),
         coil_emf,

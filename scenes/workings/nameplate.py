@@ -1,4 +1,4 @@
-"""Working of a nameplate: poles, slip, torque and efficiency from what stands on it, and the circuit fitted to it."""
+"""Working of a nameplate: poles, slip, torque and efficiency from its figures, and the circuit fitted to them."""
 
 from __future__ import annotations
 
@@ -9,13 +9,13 @@ from scenes.workings.writing import Ask, Given, Quantity, Step, Table, Topic, Wo
 
 
 def nameplate(power, voltage, frequency, speed, current, power_factor, connection="delta", **multiples) -> Working:
-    """A plate that says `power`, kW at the shaft, `voltage`, V between lines, `frequency`, Hz, `speed`, r/min,
-    `current`, A, `power_factor`, and of a catalogue `starting_current`, `starting_torque`, `breakdown_torque` as
-    multiples of the rated ones, any of them."""
+    """A plate with `power`, kW at the shaft, `voltage`, V between lines, `frequency`, Hz, `speed`, r/min, `current`, A,
+    and `power_factor`; from a catalogue, any of `starting_current`, `starting_torque` and `breakdown_torque` as
+    multiples of rated."""
     plate = read_plate(power, voltage, frequency, speed, current, power_factor, connection, **multiples)
     fit = fit_circuit(plate)
     return Working(
-        "What a nameplate tells",
+        "What a nameplate tells you",
         _given(plate, float(power), float(speed)),
         (*_speeds(plate, float(speed)), *_powers(plate, float(speed)), _in_the_windings(plate), *_multiples(plate)),
         tables=(_circuit(fit), _comparison(fit)),
@@ -24,7 +24,7 @@ def nameplate(power, voltage, frequency, speed, current, power_factor, connectio
 
 
 def read_plate(power, voltage, frequency, speed, current, power_factor, connection="delta", **multiples) -> Nameplate:
-    """The plate, given in the units in which it stands on a motor; `ValueError` for one that contradicts itself."""
+    """The plate, in the units printed on a motor; `ValueError` for one that contradicts itself."""
     power = arguments.positive("power", power)
     speed = arguments.positive("speed", speed)
     watts, per_second = 1000 * power, float(speeds.revolutions_per_second(speed))
@@ -51,25 +51,25 @@ def read_plate(power, voltage, frequency, speed, current, power_factor, connecti
 
 def _given(plate: Nameplate, kilowatts: float, per_minute: float) -> tuple[Given, ...]:
     multiples = (
-        ("I_st / I", "starting current, times rated", plate.starting_current),
-        ("T_st / T", "starting torque, times rated", plate.starting_torque),
-        ("T_b / T", "breakdown torque, times rated", plate.breakdown_torque),
+        ("I_st / I", "starting current, × rated", plate.starting_current),
+        ("T_st / T", "starting torque, × rated", plate.starting_torque),
+        ("T_b / T", "breakdown torque, × rated", plate.breakdown_torque),
     )
     return (
         known("P", "power at the shaft", kilowatts, "kW"),
         known("U", f"voltage between lines, windings in {plate.connection}", plate.line_voltage, "V"),
         known("f", "frequency of the supply", plate.frequency, "Hz"),
         known("n", "speed", per_minute, "r/min"),
-        known("I", "current in a line", plate.current, "A"),
+        known("I", "line current", plate.current, "A"),
         known("cos φ", "power factor", plate.power_factor),
         *(known(symbol, words, value) for symbol, words, value in multiples if value is not None),
     )
 
 
 def _speeds(plate: Nameplate, per_minute: float) -> tuple[Step, ...]:
-    """Poles from the speed, and what follows from them."""
+    """The poles from the speed, then synchronous speed, slip and rotor frequency."""
     pole_pairs = step(
-        "pairs of poles, for the field is just ahead of the rotor",
+        "pairs of poles: the field is just ahead of the rotor",
         "p",
         "f / n, rounded down",
         f"{exact(plate.frequency)} Hz / {figure(plate.speed)} rev/s, rounded down",
@@ -87,7 +87,7 @@ def _powers(plate: Nameplate, per_minute: float) -> tuple[Step, ...]:
             "rated torque", "T", "P / (2π n)", f"{watts} W / (2π × {exact(per_minute)} r/min / 60)", plate.torque, "N m"
         ),
         step(
-            "power drawn",
+            "input power",
             "P1",
             "√3 U I cos φ",
             f"√3 × {exact(plate.line_voltage)} V × {exact(plate.current)} A × {exact(plate.power_factor)}",
@@ -106,7 +106,7 @@ def _powers(plate: Nameplate, per_minute: float) -> tuple[Step, ...]:
 
 
 def _in_the_windings(plate: Nameplate) -> Step:
-    """In star the line's current, in delta the lines' voltage; the other by √3 less."""
+    """In star a winding carries the line current, in delta it has the line voltage; the other quantity is √3 less."""
     if plate.connection == "star":
         return step(
             "voltage across a winding, in star",
@@ -122,7 +122,7 @@ def _in_the_windings(plate: Nameplate) -> Step:
 
 
 def _multiples(plate: Nameplate) -> tuple[Step, ...]:
-    """What a catalogue gives as multiples, in amperes and newton metres."""
+    """The catalogue's multiples, in amperes and newton metres."""
     rows = (
         ("starting current", "I_st", "I", plate.starting_current, plate.current, "A", exact(plate.current)),
         ("starting torque", "T_st", "T", plate.starting_torque, plate.torque, "N m", figure(plate.torque)),
@@ -137,12 +137,19 @@ def _multiples(plate: Nameplate) -> tuple[Step, ...]:
 
 def _circuit(fit: NameplateFit) -> Table:
     motor = fit.circuit
-    title = "equivalent circuit fitted to it, of a phase in star, referred to the stator"
+    title = "equivalent circuit fitted to the plate, per phase in star, referred to the stator"
     if fit.assumed:
-        title = "fitted circuit, in part assumed, of a phase in star, referred to the stator"
+        title = "fitted circuit, partly assumed, per phase in star, referred to the stator"
     second_cage = (
         ("Rs", "starting cage resistance", motor.starting_cage_resistance),
         ("Xr", "running cage reactance", motor.running_cage_reactance),
+    )
+    saturable = (
+        (
+            "X_sat",
+            f"leakage reactance on top of X1 that saturates, half of it left at {figure(motor.saturation_current)} A",
+            motor.saturable_reactance,
+        ),
     )
     return Table(
         title,
@@ -154,6 +161,7 @@ def _circuit(fit: NameplateFit) -> Table:
             ("X2", "rotor leakage reactance", motor.rotor_reactance),
             ("Xm", "magnetising reactance", motor.magnetising_reactance),
             *(second_cage if motor.two_cages else ()),
+            *(saturable if motor.saturates else ()),
         ),
     )
 
@@ -161,11 +169,11 @@ def _circuit(fit: NameplateFit) -> Table:
 def _comparison(fit: NameplateFit) -> Table:
     units = {"current": " in A", "torque": " in N m", "power factor": ""}
     return Table(
-        "how well that circuit tells the plate",
+        "how well the circuit matches the plate",
         (("", ""), ("plate", ""), ("circuit", ""), ("difference", "%")),
         tuple(
             (
-                f"{each.name}{units.get(each.name, ', times rated')}",
+                f"{each.name}{units.get(each.name, ', × rated')}",
                 each.plate,
                 each.fitted,
                 round(100 * each.difference, 2) + 0.0,
@@ -180,12 +188,12 @@ PLATE = (
     Ask("voltage", "voltage between lines", "V"),
     Ask("frequency", "frequency of the supply", "Hz"),
     Ask("speed", "speed at rated load", "r/min"),
-    Ask("current", "current in a line at rated load", "A"),
+    Ask("current", "line current at rated load", "A"),
     Ask("power_factor", "power factor at rated load"),
-    Ask("connection", "of the windings at this voltage, delta if not given", needed=False, choices=("star", "delta")),
-    Ask("starting_current", "starting current, as a multiple of the rated", needed=False),
-    Ask("starting_torque", "starting torque, as a multiple of the rated", needed=False),
-    Ask("breakdown_torque", "breakdown torque, as a multiple of the rated", needed=False),
+    Ask("connection", "connection of the windings at this voltage, delta if not given", needed=False, choices=("star", "delta")),
+    Ask("starting_current", "starting current, as a multiple of rated", needed=False),
+    Ask("starting_torque", "starting torque, as a multiple of rated", needed=False),
+    Ask("breakdown_torque", "breakdown torque, as a multiple of rated", needed=False),
 )
 
 TOPICS = (

@@ -7,10 +7,10 @@ from scenes.workings.writing import Ask, Given, Quantity, Step, Topic, Working, 
 
 
 def synchronous_speed(frequency, poles) -> Working:
-    """Speed of the field of `poles` poles at `frequency`, Hz."""
+    """Speed of a field of `poles` poles at `frequency`, Hz."""
     line, _ = synchronous_speed_step(frequency, poles)
     return Working(
-        "Synchronous speed: how fast the field turns",
+        "Synchronous speed: how fast the field rotates",
         given_supply(frequency, poles),
         (line,),
         remark="It depends on frequency and poles alone, not on voltage or load.",
@@ -18,15 +18,15 @@ def synchronous_speed(frequency, poles) -> Working:
 
 
 def slip(frequency, poles, speed) -> Working:
-    """Slip of a rotor that turns at `speed`, r/min, negative against the field."""
+    """Slip of a rotor running at `speed`, r/min, negative against the field."""
     given = _given_running(frequency, poles, speed)
     steps, fraction = _slip_steps(frequency, poles, speed)
     return Working("Slip: how far the rotor falls behind the field", given, steps, remark=_meaning(fraction))
 
 
 def rotor_frequency(frequency, slip=None, poles=None, speed=None) -> Working:
-    """Frequency in the rotor at `slip`, %, or of a motor of `poles` whose rotor turns at `speed`, r/min."""
-    title = "Frequency of the current in the rotor"
+    """Rotor frequency at `slip`, %, or for a motor of `poles` poles with the rotor at `speed`, r/min."""
+    title = "Frequency of the rotor current"
     if one_or_others("slip", slip, poles=poles, speed=speed):
         given = _given_running(frequency, poles, speed)
         steps, fraction = _slip_steps(frequency, poles, speed)
@@ -41,7 +41,7 @@ def rotor_frequency(frequency, slip=None, poles=None, speed=None) -> Working:
 
 
 def given_supply(frequency, poles) -> tuple[Given, ...]:
-    """What the synchronous speed follows from; `ValueError` unless the frequency is above 0 and the poles are even."""
+    """Supply frequency and pole pairs; `ValueError` unless the frequency is above 0 and the poles are even."""
     frequency = arguments.positive("frequency", frequency)
     pole_pairs = arguments.poles("poles", poles) // 2
     return known("f", "frequency of the supply", frequency, "Hz"), known("p", "pairs of poles", pole_pairs)
@@ -53,18 +53,18 @@ def _given_running(frequency, poles, speed) -> tuple[Given, ...]:
 
 
 def synchronous_speed_step(frequency, poles) -> tuple[Step, float]:
-    """Its line of arithmetic, and the speed in r/min."""
+    """The working of the synchronous speed, and its value in r/min."""
     per_second = float(speeds.synchronous_speed(frequency, poles))
     per_minute = float(speeds.revolutions_per_minute(per_second))
     numbers = f"{exact(frequency)} Hz / {int(poles) // 2}"
     results = (Quantity(per_second, "rev/s"), Quantity(per_minute, "r/min"))
-    return Step("synchronous speed, of the field", "n_s", "f / p", numbers, results), per_minute
+    return Step("synchronous speed", "n_s", "f / p", numbers, results), per_minute
 
 
 def slip_step(synchronous: float, speed: float) -> tuple[Step, float]:
-    """Its line of arithmetic from speeds in r/min, and the slip as a fraction."""
+    """The working of the slip from speeds in r/min, and its value as a fraction."""
     fraction = float(speeds.slip(synchronous, speed))
-    if abs(fraction) < 1e-12:  # what rounding leaves of a rotor at synchronous speed
+    if abs(fraction) < 1e-12:  # rounding error of a rotor at synchronous speed
         fraction = 0.0
     line = Step(
         "slip",
@@ -77,25 +77,25 @@ def slip_step(synchronous: float, speed: float) -> tuple[Step, float]:
 
 
 def _slip_steps(frequency, poles, speed) -> tuple[tuple[Step, ...], float]:
-    """From the supply to the frequency in the rotor, and the slip as a fraction."""
+    """The steps from the supply to the rotor frequency, and the slip as a fraction."""
     first, synchronous = synchronous_speed_step(frequency, poles)
     second, fraction = slip_step(synchronous, float(speed))
     return (first, second, rotor_frequency_step(frequency, fraction)), fraction
 
 
 def rotor_frequency_step(frequency, fraction: float) -> Step:
-    """Its line of arithmetic, from the slip as a fraction."""
+    """The working of the rotor frequency, from the slip as a fraction."""
     shown = figure(fraction) if fraction >= 0 else f"|{figure(fraction)}|"
     in_rotor = float(speeds.rotor_frequency(frequency, fraction))
-    return step("frequency in the rotor", "f_r", "|s| f", f"{shown} × {exact(frequency)} Hz", in_rotor, "Hz")
+    return step("rotor frequency", "f_r", "|s| f", f"{shown} × {exact(frequency)} Hz", in_rotor, "Hz")
 
 
 def _meaning(fraction: float) -> str:
-    """What a machine does at that slip."""
+    """What the machine does at that slip, in a sentence."""
     if fraction > 1:
-        return "Above 1 the rotor is turned against the field: the machine brakes."
+        return "Slip above 1: the rotor turns against the field, and the machine brakes."
     if fraction == 1:
-        return "The rotor stands still: it has the full frequency of the supply, like a transformer."
+        return "The rotor is at standstill: its frequency is that of the supply, as in a transformer."
     if fraction > 0:
         return "The rotor runs behind the field: the machine is a motor."
     if fraction == 0:
@@ -109,10 +109,10 @@ SPEED = Ask("speed", "speed of the rotor, negative against the field", "r/min")
 
 TOPICS = (
     Topic("synchronous-speed", "synchronous speed of a motor", (FREQUENCY, POLES), synchronous_speed),
-    Topic("slip", "slip of a motor, and the frequency in its rotor", (FREQUENCY, POLES, SPEED), slip),
+    Topic("slip", "slip of a motor, and its rotor frequency", (FREQUENCY, POLES, SPEED), slip),
     Topic(
         "rotor-frequency",
-        "frequency in the rotor",
+        "frequency of the rotor current",
         (
             FREQUENCY,
             Ask("slip", "slip; or give poles and speed", "%", needed=False),

@@ -16,15 +16,14 @@ from scenes.workings.speeds import synchronous_speed_step
 from scenes.workings.writing import Ask, Given, Quantity, Step, Table, Topic, Working, exact, figure, known, step
 
 CURRENTS = (
-    "Currents are those drawn from the line, root mean square, and the peaks those of the moment, at the worst instant "
-    "of switching."
+    "Currents are line currents, r.m.s.; the peaks are instantaneous, for switching at the worst instant."
 )
-WOUND_ROTOR = "Rotor resistance needs a wound rotor with slip rings."
+WOUND_ROTOR = "Rotor-resistance starting needs a wound rotor with slip rings."
 LOADS = ("fan", "pump", "conveyor", "flywheel")
 
 
 def run_up(rotor_inertia, load, load_inertia, load_torque=0.0, **plate) -> Working:
-    """The motor with this `plate` (see `workings_nameplate.nameplate`) on a load (see `run_up_of_circuit`)."""
+    """The motor of this `plate` (see `nameplate.nameplate`) on a load (see `run_up_of_circuit`)."""
     fit = fit_circuit(read_plate(**plate))
     told = (fit.sentence, fit.assumption)
     return _side_by_side(fit.circuit, fit.friction, rotor_inertia, load, load_inertia, load_torque, told)
@@ -45,10 +44,10 @@ def run_up_of_circuit(
     load_torque=0.0,
     **second_cage,
 ) -> Working:
-    """The motor with that circuit, Ω a phase in star, V between lines, Hz, its rotor of `rotor_inertia`, kg m².
+    """The motor of this circuit, Ω per phase in star, V between lines, Hz, with a rotor of `rotor_inertia`, kg m².
 
-    load: one of `LOADS`, of `load_inertia`, kg m², that takes `load_torque`, N m: fan and pump at synchronous speed, a
-    conveyor at any, a flywheel none.
+    load: one of `LOADS`, of `load_inertia`, kg m², needing `load_torque`, N m: for a fan or pump at synchronous speed, for
+    a conveyor at any speed; a flywheel needs none.
     """
     motor = EquivalentCircuit(
         stator_resistance, stator_reactance, rotor_resistance, rotor_reactance, magnetising_reactance,
@@ -66,7 +65,7 @@ def _side_by_side(
     load_torque,
     told: tuple[str, ...] = (),
 ) -> Working:
-    """`told`: sentences on where the circuit comes from, for the remark."""
+    """The working; `told` are sentences on where the circuit comes from, for the remark."""
     driven = _load(load, motor.synchronous_speed, load_inertia, load_torque)
     shaft = Shaft(rotor_inertia, driven, friction=friction)
     starts = starting.compare(motor, shaft)
@@ -82,7 +81,7 @@ def _side_by_side(
 def _load(kind: str, synchronous_speed: float, inertia, torque) -> Load:
     inertia, torque = arguments.not_negative("load_inertia", inertia), arguments.not_negative("load_torque", torque)
     if kind == "flywheel" and torque:
-        raise ValueError("load_torque must be 0 or left out for a flywheel, which takes none")
+        raise ValueError("load_torque must be 0 or left out for a flywheel, which needs none")
     if kind == "fan":
         return Fan(synchronous_speed, torque, inertia)
     if kind == "pump":
@@ -102,7 +101,7 @@ def _given(
         known("U", "voltage between lines", motor.line_voltage, "V"),
         known("f", "frequency of the supply", motor.frequency, "Hz"),
         known("p", "pairs of poles", motor.pole_pairs),
-        known("J_m", "inertia of the motor's rotor", rotor_inertia, "kg m²"),
+        known("J_m", "inertia of the rotor", rotor_inertia, "kg m²"),
         known("J_l", f"inertia of the {load}", load_inertia, "kg m²"),
         known("T_l", f"torque of the {load} {where}", load_torque, "N m"),
     )
@@ -111,7 +110,7 @@ def _given(
 def _steps(
     motor: EquivalentCircuit, shaft: Shaft, rotor_inertia: float, load_inertia: float, starts: list[starting.Start]
 ) -> tuple[Step, ...]:
-    """What one works out by hand before: star-delta's third, and the energy in all that turns."""
+    """What is worked out by hand beforehand: star-delta's one third, and the energy of everything that turns."""
     by_method = {each.method: each for each in starts}
     direct, star = by_method[DirectOnLine.name], by_method[StarDelta.name]
     speed_step, _ = synchronous_speed_step(motor.frequency, motor.poles)
@@ -123,7 +122,7 @@ def _steps(
         speed_step,
         angular_step,
         step(
-            "starting current, direct on line",
+            "starting current, direct-on-line",
             "I_d",
             "U / (√3 |Z|), at standstill",
             f"{exact(motor.line_voltage)} V / (√3 × {figure(impedance)} Ω)",
@@ -131,7 +130,7 @@ def _steps(
             "A",
         ),
         step(
-            "starting torque, direct on line",
+            "starting torque, direct-on-line",
             "T_d",
             "Pg / ω_s, at standstill",
             f"{figure(across)} W / {figure(angular)} rad/s",
@@ -139,7 +138,7 @@ def _steps(
             "N m",
         ),
         step(
-            "starting current from the line, in star",
+            "starting line current, in star",
             "I_s",
             "I_d / 3",
             f"{figure(direct.starting_line_current)} A / 3",
@@ -155,7 +154,7 @@ def _steps(
             "N m",
         ),
         step(
-            "inertia of all that turns",
+            "total inertia",
             "J",
             "J_m + J_l",
             f"({exact(rotor_inertia)} + {exact(load_inertia)}) kg m²",
@@ -163,7 +162,7 @@ def _steps(
             "kg m²",
         ),
         Step(
-            "energy in it at that speed",
+            "kinetic energy at synchronous speed",
             "W",
             "½ J ω_s²",
             f"½ × {figure(shaft.inertia)} kg m² × ({figure(angular)} rad/s)²",
@@ -173,7 +172,7 @@ def _steps(
 
 
 def _table(starts: list[starting.Start]) -> Table:
-    """What tells the methods apart. A motor that does not run goes on heating: then there is neither time nor heat."""
+    """The methods side by side. A motor that does not run up goes on heating, so its time and heat are left open."""
     columns = (
         ("", ""),
         ("starting torque", "N m"),
@@ -184,7 +183,7 @@ def _table(starts: list[starting.Start]) -> Table:
         ("rotor heat", "kJ"),
         ("resistor heat", "kJ"),
     )
-    return Table("side by side, from rest until it runs", columns, tuple(_row(each) for each in starts))
+    return Table("side by side, from rest to running speed", columns, tuple(_row(each) for each in starts))
 
 
 def _row(start: starting.Start) -> tuple[str | float, ...]:
@@ -203,7 +202,7 @@ def _row(start: starting.Start) -> tuple[str | float, ...]:
 
 
 def _remark(starts: list[starting.Start]) -> str:
-    """Which methods do not start it, and why."""
+    """Which methods fail to start it, and why."""
     failing = [f"{each.method.capitalize()} {each.sentence}." for each in starts if not each.starts]
     said = failing or ["Every method starts it."]
     wound = [WOUND_ROTOR] if any(each.method == RotorResistance.name for each in starts) else []
@@ -211,12 +210,12 @@ def _remark(starts: list[starting.Start]) -> str:
 
 
 ON_THE_SHAFT = (
-    Ask("rotor_inertia", "inertia of the motor's rotor", "kg m²"),
+    Ask("rotor_inertia", "inertia of the rotor", "kg m²"),
     Ask("load", "what it drives: " + ", ".join(LOADS), choices=LOADS),
-    Ask("load_inertia", "inertia of the load, as the motor feels it", "kg m²"),
+    Ask("load_inertia", "inertia of the load, referred to the motor shaft", "kg m²"),
     Ask(
         "load_torque",
-        "torque of fan and pump at synchronous speed, of a conveyor at any, 0 if not given",
+        "load torque: fan and pump at synchronous speed, conveyor at any speed; 0 if not given",
         "N m",
         needed=False,
     ),

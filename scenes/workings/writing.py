@@ -1,8 +1,8 @@
-"""Figures with the formula written out, as one writes them on the board: formula, numbers put in, result with its unit.
+"""Calculations set out as on the board: formula, numbers substituted, result with its unit.
 
-A `Working` is plain data, so that page, paper and terminal can each set it their own way; here it becomes text or data
-for JSON. The topics, in the `workings_...` files, set down what `physics` computes. Numbers are shown rounded and
-carried on unrounded.
+A `Working` is plain data, which page, paper and terminal each lay out in their own way; here it becomes text, or data
+for JSON. The topics, in the files beside this one, write out what `physics` computes. Numbers are shown rounded and
+carried forward unrounded.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ SUPERSCRIPTS = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 @dataclass(frozen=True)
 class Quantity:
-    """A value, real or complex, with its unit; `digits` are the significant figures it is shown with."""
+    """A value, real or complex, with its unit; shown to `digits` significant figures."""
 
     value: float | complex
     unit: str = ""
@@ -36,7 +36,7 @@ class Quantity:
 
 @dataclass(frozen=True)
 class Given:
-    """What is known from the start: its symbol, what it is, how much."""
+    """A given quantity: its symbol, what it is, its value."""
 
     symbol: str
     words: str
@@ -45,7 +45,7 @@ class Given:
 
 @dataclass(frozen=True)
 class Step:
-    """One line of arithmetic; more than one result is the same in other units."""
+    """One line of working; further results are the same value in other units."""
 
     words: str
     symbol: str
@@ -56,7 +56,7 @@ class Step:
 
 @dataclass(frozen=True)
 class Table:
-    """Things side by side: the columns' words and units, and rows of text or numbers; nan where there is no value."""
+    """A comparison: column headings with units, and rows of text or numbers; nan where there is no value."""
 
     title: str
     columns: tuple[tuple[str, str], ...]
@@ -65,7 +65,7 @@ class Table:
 
 @dataclass(frozen=True)
 class Working:
-    """A calculation from what is given to what comes out, with a remark where one matters."""
+    """A calculation from the given quantities to the results, with a remark where it helps."""
 
     title: str
     given: tuple[Given, ...]
@@ -76,7 +76,7 @@ class Working:
 
 @dataclass(frozen=True)
 class Ask:
-    """Something a topic has to be told: the name it goes by, what it is, its unit; the words to choose from, if any."""
+    """An input of a topic: its name, what it is, its unit, and the choices, if it has any."""
 
     name: str
     words: str
@@ -87,7 +87,7 @@ class Ask:
 
 @dataclass(frozen=True)
 class Topic:
-    """A kind of working: what it has to be told, and the function that does it with those as named arguments."""
+    """A kind of calculation: its inputs, and the function that takes them as keyword arguments."""
 
     name: str
     summary: str
@@ -96,15 +96,15 @@ class Topic:
 
 
 def known(symbol: str, words: str, value: float, unit: str = "") -> Given:
-    """Something given, shown with all the figures it was given with."""
+    """A given quantity, shown with all the figures it was given with."""
     return Given(symbol, words, Quantity(float(value), unit, 10))
 
 
 def one_or_others(name: str, value, **others) -> bool:
-    """Whether the others are given, all of them, in place of the one called `name`; `ValueError` for a mixture."""
+    """Whether all the `others` are given instead of the one called `name`; `ValueError` for a mixture."""
     missing = [other is None for other in others.values()]
     if all(missing) == (value is None) or any(missing) and not all(missing):
-        raise ValueError(f"{name} must be given, or in its place {' and '.join(others)}")
+        raise ValueError(f"{name} must be given, or {' and '.join(others)} instead")
     return value is None
 
 
@@ -114,7 +114,7 @@ def step(words: str, symbol: str, formula: str, numbers: str, value: complex, un
 
 
 def figure(value: complex, digits: int = 4) -> str:
-    """A number as it stands on a board: `digits` significant figures, none that only say it is exact, R + jX."""
+    """A number as written on the board: to `digits` significant figures, no trailing zeros if exact; complex as R + jX."""
     if isinstance(value, complex):
         sign = MINUS if value.imag < 0 else "+"
         return f"{figure(value.real, digits)} {sign} j{figure(abs(value.imag), digits)}"
@@ -129,19 +129,19 @@ def figure(value: complex, digits: int = 4) -> str:
 
 
 def _plain(text: str, value: float) -> str:
-    """`text` in print: with a real minus, and without zeros at its end where they only say that it is exact."""
+    """`text` as printed: with a real minus sign, and without trailing zeros if it is exact."""
     if "." in text and math.isclose(float(text), value, rel_tol=1e-9, abs_tol=1e-300):
         text = text.rstrip("0").rstrip(".")
     return (text if float(text) else text.lstrip("-")).replace("-", MINUS)
 
 
 def exact(value: SupportsFloat) -> str:
-    """A number that was given, with all its figures."""
+    """A given number, with all its figures."""
     return figure(float(value), 10)
 
 
 def factor(text: str) -> str:
-    """A number in the middle of a formula: in brackets where it has a sign."""
+    """A number inside a formula: in brackets if negative."""
     return f"({text})" if text.startswith(MINUS) else text
 
 
@@ -149,7 +149,7 @@ def factor(text: str) -> str:
 
 
 def as_text(working: Working) -> str:
-    """The whole working for a terminal, every "=" below the one before."""
+    """The working for a terminal, with the "=" signs aligned."""
     parts = [working.title]
     if working.given:
         parts.append("\n".join(_columns([(given.symbol, given.words, given.quantity.text) for given in working.given])))
@@ -169,7 +169,7 @@ def _step_as_text(step: Step, width: int) -> str:
 
 
 def _table_as_text(table: Table) -> str:
-    """Words to the left, numbers to the right; the head in as many lines as its words need, each unit in its last."""
+    """Words aligned left, numbers right; the heading takes as many lines as it needs, with the units in the last."""
     with_units = any(unit for _, unit in table.columns)
     heads = [[*words.split(), *[unit] * with_units] for words, unit in table.columns]
     tallest = max(map(len, heads))
@@ -189,7 +189,7 @@ def _columns(rows: list[tuple[str, ...]], to_the_right: list[bool] | None = None
 
 
 def as_data(working: Working) -> dict:
-    """The whole working as plain data for JSON: values unrounded, each also as the text it is shown with."""
+    """The working as plain data for JSON: unrounded values, each with the text it is shown as."""
     return {
         "title": working.title,
         "given": [{"symbol": g.symbol, "words": g.words} | _quantity_as_data(g.quantity) for g in working.given],
@@ -215,7 +215,7 @@ def _quantity_as_data(quantity: Quantity) -> dict:
 
 
 def _value_as_data(value):
-    """JSON knows neither complex numbers nor nan."""
+    """A value that JSON can hold: it has neither complex numbers nor nan."""
     if isinstance(value, complex):
         return {"real": value.real, "imaginary": value.imag}
     return None if isinstance(value, float) and not math.isfinite(value) else value

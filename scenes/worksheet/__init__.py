@@ -1,1 +1,1 @@
-"""Exercises to print."""
+"""Worksheets: exercises to print."""

@@ -1,4 +1,4 @@
-"""Exercises on conductors: field round a wire, push, EMF, the hand rules, two wires, a coil between poles."""
+"""Exercises on conductors: field round a wire, force, EMF, the hand rules, two wires, a coil between poles."""
 
 from __future__ import annotations
 
@@ -13,12 +13,12 @@ from physics.directions import (
     right_hand,
     turning_sense,
 )
-from scenes.worksheet.exercise import EVERY_WAY, IN_THE_PAPER, MARKS, TOWARD_YOU, Exercise, mark, on_paper
+from scenes.worksheet.exercise import EVERY_DIRECTION, IN_THE_PAPER, MARKS, TOWARD_YOU, Exercise, mark, on_paper
 from visual.paper import paper_setups
 
 NOWHERE = np.zeros(3)
 SIDES = {"to the left": "on the left", "to the right": "on the right", "down": "below", "up": "above"}
-ALONG = 1 / 6  # how often nothing happens, since a current or a motion is along the field
+ALONG = 1 / 6  # share of exercises in which nothing happens, the current or motion being along the field
 TURNS = {"clockwise": "clockwise", "counter-clockwise": "counter-clockwise", "none": "it does not turn"}
 
 
@@ -27,13 +27,13 @@ def compass_needles(dice) -> Exercise:
     angles = np.radians(sorted(dice.sample(range(0, 360, 45), 3)))
     places = 15.0 * np.column_stack([np.cos(angles), np.sin(angles), np.zeros(3)])
     needles = [field_direction(current, place) for place in places]
-    words = "A wire in section with three compasses round it."
+    words = "A wire end-on with three compasses round it."
     on = [on_paper(place) for place in places]
     return Exercise(
-        "You see a wire from its end, and three compasses round it. Draw in each compass the way its N pole points. "
-        "(The Earth's field is left out of account.)",
+        "A wire is shown end-on with three compasses round it. Draw in each compass which way its N pole points. "
+        "(Neglect the Earth's field.)",
         "; ".join(f"{letter} {direction_words(needle)}" for letter, needle in zip("ABC", needles, strict=True)),
-        (f"Right hand round the wire, thumb {direction_words(current)} with the current: seen from here the fingers "
+        (f"Right hand round the wire, thumb along the current, {direction_words(current)}: seen from here the fingers "
          f"curl {turning_sense(current, TOWARD_YOU)}.",),
         paper_setups.needles(mark(current), on, [NOWHERE[:2]] * 3, words).svg(),
         paper_setups.needles(mark(current), on, [on_paper(needle) for needle in needles], words).svg(),
@@ -45,16 +45,16 @@ def push(dice) -> Exercise:
     field, current = dice.choice(list(IN_THE_PAPER.values())), dice.choice((1, -1)) * TOWARD_YOU
     hand = left_hand(field, current)
 
-    def drawn(with_push: bool) -> str:
-        drawing = paper_setups.poles(on_paper(field), "A conductor in section between the poles of a magnet.")
+    def drawn(with_force: bool) -> str:
+        drawing = paper_setups.poles(on_paper(field), "A conductor end-on between the poles of a magnet.")
         drawing.conductor((0, 0), mark(current))
-        if with_push:
+        if with_force:
             drawing.arrow(4 * on_paper(hand.thumb), 10 * on_paper(hand.thumb), "F")
         return drawing.svg()
 
     return Exercise(
-        "The conductor carries the current shown. Which way is it pushed? Draw the push F and name the finger for "
-        "each.",
+        "The conductor carries the current shown. Which way is it pushed? Draw the force F and say which finger stands "
+        "for what.",
         direction_words(hand.thumb),
         (hand.words(),),
         drawn(False),
@@ -63,11 +63,11 @@ def push(dice) -> Exercise:
 
 
 def emf_of_a_conductor(dice) -> Exercise:
-    _, field, _, motion = _two_ways(dice, IN_THE_PAPER)
+    _, field, _, motion = _two_directions(dice, IN_THE_PAPER)
     hand = right_hand(field, motion)
 
     def drawn(current: int) -> str:
-        drawing = paper_setups.poles(on_paper(field), "A conductor in section, moved between the poles of a magnet.")
+        drawing = paper_setups.poles(on_paper(field), "A conductor end-on, moving between the poles of a magnet.")
         drawing.conductor((0, 0), current)
         start = (
             4 * on_paper(motion)
@@ -78,8 +78,8 @@ def emf_of_a_conductor(dice) -> Exercise:
         return drawing.svg()
 
     return Exercise(
-        "The conductor is moved the way v shows. Mark in it, with a dot or a cross, which way its EMF drives current; "
-        "leave it empty where there is none.",
+        "The conductor moves in the direction v. Mark with a dot or a cross which way its EMF drives current; "
+        "leave it empty if there is none.",
         MARKS[mark(hand.second_finger)],
         (hand.words(),),
         drawn(0),
@@ -89,11 +89,11 @@ def emf_of_a_conductor(dice) -> Exercise:
 
 
 def which_pole(dice) -> Exercise:
-    """The push is given and the field asked for: of the two ways the poles can stand, one gives that push."""
+    """The force is given and the field asked for: of the two ways the poles can be placed, one gives that force."""
     toward, current = dice.choice(list(IN_THE_PAPER.values())), dice.choice((1, -1)) * TOWARD_YOU
     given = force_direction(toward, current)
-    field = next(way for way in (toward, -toward) if np.allclose(force_direction(way, current), given))
-    axis = np.abs(on_paper(toward))  # so that the letters do not tell
+    field = next(each for each in (toward, -toward) if np.allclose(force_direction(each, current), given))
+    axis = np.abs(on_paper(toward))  # so that the drawing does not give the answer away
 
     def drawn(letters: tuple[str, str]) -> str:
         drawing = paper_setups.poles(axis, "A conductor between two poles without letters.", letters)
@@ -102,7 +102,7 @@ def which_pole(dice) -> Exercise:
         return drawing.svg()
 
     return Exercise(
-        "The conductor carries the current shown and is pushed the way F shows. Which pole is N? Write N and S on "
+        "The conductor carries the current shown and the force on it is F. Which pole is N? Write N and S on "
         "the poles.",
         f"N is the pole {SIDES[direction_words(-field)]}",
         (left_hand(field, current).words(), "The field goes from N to S."),
@@ -113,7 +113,7 @@ def which_pole(dice) -> Exercise:
 
 
 def left_hand_in_space(dice) -> Exercise:
-    field_words, field, current_words, current = _two_ways(dice, EVERY_WAY)
+    field_words, field, current_words, current = _two_directions(dice, EVERY_DIRECTION)
     hand = left_hand(field, current)
     return _in_space(
         f"The field B points {field_words}, the current I flows {current_words}. Which way is the conductor pushed?",
@@ -123,31 +123,31 @@ def left_hand_in_space(dice) -> Exercise:
 
 
 def right_hand_in_space(dice) -> Exercise:
-    field_words, field, motion_words, motion = _two_ways(dice, EVERY_WAY)
+    field_words, field, motion_words, motion = _two_directions(dice, EVERY_DIRECTION)
     hand = right_hand(field, motion)
     return _in_space(
-        f"The field B points {field_words}, a conductor is moved {motion_words} (v). Which way is the EMF in it?",
+        f"The field B points {field_words}, a conductor moves {motion_words} (v). Which way does the EMF act in it?",
         (("B", *field), ("v", *motion)), ("E", *hand.second_finger),
         "there is none", hand,
     )  # fmt: skip
 
 
-def _two_ways(dice, ways: dict):
-    """Words and vector of a field, and of what is along it once in six times, and across it else."""
-    field = dice.choice(list(ways))
+def _two_directions(dice, directions: dict):
+    """Words and vector of a field, and of a second direction: along the field once in six times, otherwise across it."""
+    field = dice.choice(list(directions))
     along = dice.random() < ALONG
-    other = dice.choice([words for words, way in ways.items() if bool(way @ ways[field]) is along])
-    return field, ways[field], other, ways[other]
+    other = dice.choice([words for words, each in directions.items() if bool(each @ directions[field]) is along])
+    return field, directions[field], other, directions[other]
 
 
 def _in_space(text: str, given, answer, none: str, hand) -> Exercise:
-    words = "A box seen aslant, with arrows from its middle; toward you is to the lower left."
-    choices = [*EVERY_WAY, none]
+    words = "A box in oblique projection, with arrows from its centre; toward you is to the lower left."
+    choices = [*EVERY_DIRECTION, none]
     found = direction_words(answer[1:])
     together = given[0][1:] == given[1][1:]
     shown = ((f"{given[0][0]}, {given[1][0]}", *given[0][1:]),) if together else given
     return Exercise(
-        f"{text} (Aslant: toward you is to the lower left.)",
+        f"{text} (Drawn obliquely: toward you is to the lower left.)",
         none if found == "nowhere" else found,
         (hand.words(),),
         paper_setups.in_space(shown, words).svg(),
@@ -164,12 +164,12 @@ def two_wires(dice) -> Exercise:
     fields = [field_direction(currents[1 - n], places[n] - places[1 - n]) for n in range(2)]
     pushes = [force_direction(field, current) for field, current in zip(fields, currents, strict=True)]
     attracted = pushes[0] @ (places[1] - places[0]) > 0
-    marks, words = [mark(current) for current in currents], "Two parallel wires in section, A and B."
+    marks, words = [mark(current) for current in currents], "Two parallel wires end-on, A and B."
     return Exercise(
-        "Two parallel wires carry the currents shown. Draw the push on each. Do they attract or repel each other?",
+        "Two parallel wires carry the currents shown. Draw the force on each. Do they attract or repel each other?",
         "they attract each other" if attracted else "they repel each other",
         tuple(
-            f"Wire {letter} lies in the field of the other, which points {direction_words(field)} there. "
+            f"At wire {letter} the field of the other wire points {direction_words(field)}. "
             f"{left_hand(field, current).words()}"
             for letter, field, current in zip("AB", fields, currents, strict=True)
         ),
@@ -179,7 +179,7 @@ def two_wires(dice) -> Exercise:
 
 
 def _coil_at(dice, field) -> np.ndarray:
-    """Where the first side of a coil lies: along the field, between, or across it."""
+    """Where the first coil side lies: along the field, across it, or in between."""
     degrees = dice.choice((0, 45, 90, 135, 180, 225, 270, 315))
     turn = np.radians(degrees + np.degrees(np.arctan2(field[1], field[0])))
     return (7.0 * np.array([np.cos(turn), np.sin(turn), 0.0])).round(9)
@@ -194,14 +194,14 @@ def coil_as_motor(dice) -> Exercise:
     turns = TURNS[turning_sense(torque, TOWARD_YOU)]
     drawing = paper_setups.coil(
         on_paper(field), [on_paper(side) for side in sides], [mark(each) for each in currents],
-        "A coil between the poles of a magnet, seen along its shaft.",
+        "A coil between the poles of a magnet, looking along its shaft.",
     )  # fmt: skip
     return Exercise(
-        "You look along the shaft of a coil that carries the current shown. Which way does it begin to turn, seen "
-        "from here?",
+        "You are looking along the shaft of a coil that carries the current shown. Which way does it start to turn, "
+        "seen from here?",
         turns,
         (f"Left hand: side A is pushed {direction_words(pushes[0])}, side B {direction_words(pushes[1])}."
-         + (" Both pushes are in line with the shaft: there is no torque." if turns == TURNS["none"] else ""),),
+         + (" Both forces act in line with the shaft: there is no torque." if turns == TURNS["none"] else ""),),
         drawing.svg(),
         choices=tuple(TURNS.values()),
         lines=1,
@@ -213,30 +213,30 @@ def coil_as_generator(dice) -> Exercise:
     first = _coil_at(dice, field)
     spin = -TOWARD_YOU if clockwise else TOWARD_YOU
     sides = (first, -first)
-    ways = [np.cross(spin, side).round(9) for side in sides]
-    emfs = [emf_direction(field, way) for way in ways]
+    motions = [np.cross(spin, side).round(9) for side in sides]
+    emfs = [emf_direction(field, motion) for motion in motions]
 
     def drawn(currents) -> str:
         drawing = paper_setups.coil(
             on_paper(field), [on_paper(side) for side in sides], currents,
-            "A coil that is turned between the poles of a magnet, seen along its shaft.", 47,
+            "A coil turned between the poles of a magnet, looking along its shaft.", 47,
         )  # fmt: skip
         drawing.turning((0, 0), 21.4, clockwise)
         return drawing.svg()
 
     return Exercise(
-        "The coil is turned the way the arrow shows. Mark in both sides, with a dot or a cross, which way the EMF "
-        "drives current at this moment; leave them empty where there is none.",
+        "The coil is turned in the direction of the arrow. Mark both sides with a dot or a cross to show which way the "
+        "EMF drives current at this instant; leave them empty if there is none.",
         "; ".join(f"{letter} {MARKS[mark(emf)]}" for letter, emf in zip("AB", emfs, strict=True)),
         tuple(
-            f"Side {letter} moves {direction_words(way)} (thumb), the field points {direction_words(field)} (first "
+            f"Side {letter} moves {direction_words(motion)} (thumb), the field points {direction_words(field)} (first "
             "finger)"
             + (
                 f": the second finger points {direction_words(emf)}."
                 if mark(emf)
-                else ": along the field, so it cuts no flux."
+                else ": the motion is along the field, so no flux is cut."
             )
-            for letter, way, emf in zip("AB", ways, emfs, strict=True)
+            for letter, motion, emf in zip("AB", motions, emfs, strict=True)
         ),
         drawn((0, 0)),
         drawn([mark(emf) for emf in emfs]),

@@ -1,4 +1,4 @@
-"""One exercise of a worksheet, as plain data: what is asked, what is drawn, what comes out and how."""
+"""One exercise of a worksheet, as plain data: the question, its drawing, the answer and the working."""
 
 from __future__ import annotations
 
@@ -12,14 +12,14 @@ RIGHT, UP, TOWARD_YOU = np.eye(3)
 IN_THE_PAPER = {
     "to the right": RIGHT, "to the left": -RIGHT, "up": UP, "down": -UP,
 }  # fmt: skip
-EVERY_WAY = IN_THE_PAPER | {"toward you": TOWARD_YOU, "away from you": -TOWARD_YOU}
+EVERY_DIRECTION = IN_THE_PAPER | {"toward you": TOWARD_YOU, "away from you": -TOWARD_YOU}
 MARKS = {1: "dot: toward you", -1: "cross: away from you", 0: "nothing: no current"}
 
 
 @dataclass(frozen=True)
 class Exercise:
-    """`drawing` and `solution` are SVG; `table` has a head and rows, where an empty cell is to be filled in, and
-    `filled` is the same table filled in; `lines` is how many lines there are to write on."""
+    """An exercise: `drawing` and `solution` are SVG; `table` has a heading and rows, with empty cells to fill in, and
+    `filled` is the completed table; `lines` is the number of lines to write on."""
 
     text: str
     answer: str
@@ -43,10 +43,10 @@ def lines_of(working: Working) -> tuple[str, ...]:
 
 
 def mark(vector) -> int:
-    """Of a direction along the line of sight: 1 toward the viewer, -1 away, 0 neither."""
+    """The sign of a vector along the line of sight: 1 toward the viewer, -1 away, 0 neither."""
     return int(np.sign(np.round(vector[2], 9)))
 
 
 def on_paper(vector) -> np.ndarray:
-    """The part of a vector that lies in the paper, (x, y)."""
+    """The components of a vector in the plane of the paper, (x, y)."""
     return np.asarray(vector)[:2]

@@ -1,4 +1,4 @@
-"""Exercises with figures: field, force and EMF by their formulae, speeds and slip, an alternator, a nameplate."""
+"""Exercises with numbers: field, force and EMF by their formulae, speeds and slip, an alternator, a nameplate."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from visual.paper import paper_setups
 FREQUENCIES = (50, 60)
 POLES = (2, 4, 6, 8)
 SIGHT = {1: "out of the paper, toward you (dots)", -1: "into the paper, away from you (crosses)"}
-# of the order usual for small cage motors (common practice, no source): kW, rated slip, efficiency, power factor
+# typical of small cage motors (common practice, no source): kW, rated slip, efficiency, power factor
 MOTORS = (
     (0.75, 0.06, 0.79, 0.75), (1.5, 0.05, 0.82, 0.78), (2.2, 0.045, 0.84, 0.8), (4.0, 0.04, 0.86, 0.81),
     (5.5, 0.035, 0.88, 0.82), (7.5, 0.03, 0.885, 0.83), (11.0, 0.027, 0.9, 0.84), (15.0, 0.025, 0.91, 0.85),
@@ -39,34 +39,34 @@ def field_of_a_wire(dice) -> Exercise:
     current, distance = dice.randrange(10, 105, 5), dice.randrange(20, 130, 10)
     working = wire_field(current, distance)
     return Exercise(
-        f"A long straight wire carries {current} A. How strong is its field {distance} mm from its middle?",
+        f"A long straight wire carries {current} A. How strong is its field {distance} mm from its centre?",
         working.steps[-1].results[0].text,
         lines_of(working),
     )
 
 
 def force_on_a_conductor(dice) -> Exercise:
-    sight, way = dice.choice((1, -1)), dice.choice(list(IN_THE_PAPER))
+    sight, across = dice.choice((1, -1)), dice.choice(list(IN_THE_PAPER))
     flux_density, current, length = dice.randrange(10, 125, 5) / 100, dice.randrange(2, 41), dice.randrange(50, 310, 10)
-    field, flowing = sight * TOWARD_YOU, IN_THE_PAPER[way]
+    field, flowing = sight * TOWARD_YOU, IN_THE_PAPER[across]
     force = force_direction(field, flowing)
     working = conductor_force(flux_density, current, length)
 
-    def drawn(with_push: bool) -> str:
-        drawing = paper_setups.in_even_field(
+    def drawn(with_force: bool) -> str:
+        drawing = paper_setups.in_uniform_field(
             sight, np.abs(on_paper(flowing)), on_paper(flowing), "I", "", "A conductor across a uniform field."
         )
-        if with_push:
+        if with_force:
             drawing.arrow((0, 0), 9 * on_paper(force), "F")
         return drawing.svg()
 
     return Exercise(
         f"A uniform field of {exact(flux_density)} T goes {SIGHT[sight]}. A straight conductor in it, {length} mm "
-        f"long, carries {current} A {way}. How large is the force on it, and which way is it?",
+        f"long, carries {current} A {across}. How large is the force on it, and in which direction?",
         f"{working.steps[-1].results[-1].text}, {direction_words(force)}",
         (
             *lines_of(working),
-            f"Left hand: first finger {direction_words(field)}, second finger {way}, thumb {direction_words(force)}.",
+            f"Left hand: first finger {direction_words(field)}, second finger {across}, thumb {direction_words(force)}.",
         ),
         drawn(False),
         drawn(True),
@@ -75,38 +75,38 @@ def force_on_a_conductor(dice) -> Exercise:
 
 
 def emf_and_its_sign(dice) -> Exercise:
-    sight, way = dice.choice((1, -1)), dice.choice(list(IN_THE_PAPER))
+    sight, across = dice.choice((1, -1)), dice.choice(list(IN_THE_PAPER))
     flux_density, speed, length = (
         dice.randrange(10, 125, 5) / 100,
         dice.randrange(5, 105, 5) / 10,
         dice.randrange(50, 310, 10),
     )
-    field, motion = sight * TOWARD_YOU, IN_THE_PAPER[way]
+    field, motion = sight * TOWARD_YOU, IN_THE_PAPER[across]
     along = UP if motion @ RIGHT else RIGHT
     emf = emf_direction(field, motion)
     working = conductor_emf(flux_density, speed, length)
-    drawing = paper_setups.in_even_field(
+    drawing = paper_setups.in_uniform_field(
         sight,
         on_paper(along),
         on_paper(motion),
         "v",
         "AB",
-        "A conductor that is moved across a uniform field; its ends are A and B.",
+        "A conductor moving across a uniform field; its ends are A and B.",
     )
     return Exercise(
         f"A uniform field of {exact(flux_density)} T goes {SIGHT[sight]}. A conductor in it, {length} mm long, is "
-        f"moved {way} at {exact(speed)} m/s. How large is its EMF, and which end, A or B, is positive?",
+        f"moved {across} at {exact(speed)} m/s. How large is its EMF, and which end, A or B, is positive?",
         f"{working.steps[-1].results[-1].text}; {'B' if emf @ along > 0 else 'A'} is positive",
         (*lines_of(working),
-         f"Right hand: first finger {direction_words(field)}, thumb {way}, second finger "
-         f"{direction_words(emf)}: inside a source the current flows to the positive end."),
+         f"Right hand: first finger {direction_words(field)}, thumb {across}, second finger "
+         f"{direction_words(emf)}: inside a source current flows toward the positive end."),
         drawing.svg(),
         lines=3,
     )  # fmt: skip
 
 
 def speeds_and_slip(dice) -> Exercise:
-    """Three motors, of each of which three figures are given and two asked for."""
+    """Three motors; for each, three figures are given and two are to be found."""
     rows, filled, workings = [], [], []
     for number, asked in enumerate(({2, 4}, {1, 3}, {0, 4}), 1):
         frequency, poles, percent = dice.choice(FREQUENCIES), dice.choice(POLES), dice.randrange(2, 8)
@@ -118,7 +118,7 @@ def speeds_and_slip(dice) -> Exercise:
         workings.append(_how(number, asked, frequency, poles, field, rotor, percent))
     head = ("motor", "f in Hz", "poles", "n_s in r/min", "n in r/min", "slip in %")
     return Exercise(
-        "Fill in what is missing. (n_s is the synchronous speed, n the speed of the rotor.)",
+        "Fill in the missing figures. (n_s is the synchronous speed, n the speed of the rotor.)",
         "; ".join(
             f"motor {row[0]}: "
             + ", ".join(form.format(cell) for form, cell, given in zip(FORMS, row, asked, strict=True) if not given)
@@ -132,7 +132,7 @@ def speeds_and_slip(dice) -> Exercise:
 
 
 def _how(number: int, asked: set[int], frequency, poles, field: float, rotor: float, percent) -> str:
-    """The working of one row of the table, for the cells that are asked for."""
+    """The working of one row of the table, for the cells left empty."""
     pairs, shown, turned = poles // 2, figure(field, 6), figure(rotor, 6)
     slip = f"s = ({shown} − {turned}) / {shown} = {percent} %"
     found = {
@@ -172,7 +172,7 @@ def nameplate(dice) -> Exercise:
     watts = exact(plate.power)
     torque = step("torque", "T", "P / (2π n)", f"{watts} W / (2π × {per_minute} / 60)", plate.torque, "N m")
     drawn = step(
-        "power drawn", "P_1", "√3 U I cos φ",
+        "input power", "P_1", "√3 U I cos φ",
         f"√3 × {exact(plate.line_voltage)} V × {exact(plate.current)} A × {exact(plate.power_factor)}",
         plate.input_power, "W",
     )  # fmt: skip
@@ -185,12 +185,12 @@ def nameplate(dice) -> Exercise:
         ("speed n", f"{per_minute} r/min"), ("cos φ", f"{plate.power_factor:.2f}"),
     )  # fmt: skip
     return Exercise(
-        "From this nameplate find the number of poles, the synchronous speed, the slip, the frequency in the rotor, "
+        "From this nameplate find the number of poles, the synchronous speed, the slip, the rotor frequency, "
         "the torque, and the efficiency, all at rated load.",
         f"{plate.poles} poles; {figure(synchronous)} r/min; slip {figure(100 * slip, 3)} %; "
-        f"{figure(third.results[0].value)} Hz in the rotor; {figure(plate.torque)} N m; "
+        f"{figure(third.results[0].value)} Hz rotor frequency; {figure(plate.torque)} N m; "
         f"efficiency {figure(100 * plate.efficiency, 3)} %",
-        ("The synchronous speed is the next above the rated speed.",
+        ("The synchronous speed is the next one above the rated speed.",
          *(line_of(each) for each in (first, second, third, torque, drawn, efficiency))),
         paper_setups.plate(rows, "A motor's nameplate.").svg(),
         lines=6,
@@ -198,7 +198,7 @@ def nameplate(dice) -> Exercise:
 
 
 def _plate(dice) -> Nameplate:
-    """A motor as it could be, its figures rounded as plates have them, so that they fit together."""
+    """A plausible motor, its figures rounded as on a plate and consistent with each other."""
     kilowatts, slip, efficiency, power_factor = dice.choice(MOTORS)
     frequency, poles = dice.choice(FREQUENCIES), dice.choice((2, 4, 4, 6))
     volts, factor = VOLTS[frequency], round(power_factor - 0.02 * (poles - 4) / 2, 2)

@@ -1,6 +1,6 @@
-"""A worksheet as a page to print: HTML that needs nothing but itself, in black and grey, for A4 or Letter.
+"""A worksheet as a page to print: self-contained HTML in black and grey, for A4 or Letter.
 
-The page is also well-formed XML, so that other tools can read it.
+The page is also well-formed XML, so other tools can read it.
 """
 
 from __future__ import annotations
@@ -69,17 +69,17 @@ DOT, CROSS = _sign('<circle cx="5" cy="5" r="1.3"/>'), _sign('<path d="M2 2l6 6M
 
 
 def questions_page(sheet: Sheet, paper: str, title: str = TITLE) -> str:
-    """The questions alone."""
+    """The questions only."""
     return _page(sheet, paper, title, _questions(sheet, title))
 
 
 def key_page(sheet: Sheet, paper: str, title: str = TITLE) -> str:
-    """The answers alone."""
+    """The answers only."""
     return _page(sheet, paper, f"{title} Key", _key(sheet, title))
 
 
 def whole_page(sheet: Sheet, paper: str, title: str = TITLE) -> str:
-    """The questions, and the answers from a new page on."""
+    """The questions, then the answers on a new page."""
     return _page(sheet, paper, title, _questions(sheet, title) + _key(sheet, title))
 
 
@@ -102,9 +102,9 @@ def _questions(sheet: Sheet, title: str) -> str:
     )
     return (
         f'<article class="questions">\n<header class="head"><h1>{_text(title)}</h1>\n<p class="fields">'
-        '<span>Name </span><span>Date </span><span class="points">Points </span></p></header>\n'
+        '<span>Name </span><span>Date </span><span class="points">Mark </span></p></header>\n'
         f'<p class="agreed">{DOT} current toward you, {CROSS} current away from you. '
-        "B field, I current, F push, v motion; currents from + to −.</p>\n"
+        "B field, I current, F force, v motion; conventional current, from + to −.</p>\n"
         f"{exercises}</article>\n"
     )
 
@@ -137,7 +137,7 @@ def _answered(exercise: Exercise) -> str:
 
 
 def _text(text: str) -> str:
-    """Text with what follows a _ set lower, as in n_s."""
+    """Text as HTML, with what follows a _ as a subscript, as in n_s."""
     return re.sub(r"\b([A-Za-z])_([A-Za-z0-9]+)", r"\1<sub>\2</sub>", escape(text, quote=False))
 
 

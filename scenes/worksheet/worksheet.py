@@ -1,4 +1,4 @@
-"""A worksheet: exercises drawn by a seed, the same for the same seed, each worked out by `physics`."""
+"""A worksheet: exercises drawn at random from a seed, each answered by `physics`."""
 
 from __future__ import annotations
 
@@ -11,23 +11,23 @@ from scenes.worksheet import machines as worksheet_machines
 from scenes.worksheet.exercise import Exercise
 
 KINDS = worksheet_conductors.KINDS | worksheet_machines.KINDS | worksheet_figures.KINDS
-"""Every kind of exercise by its name, in the order of the lesson: makes one with the dice it is given."""
+"""Every kind of exercise by name, in the order of the lesson: a function of the random generator."""
 
 MOST_QUESTIONS = 60
 LARGEST_SEED = 999_999
-TRIES = 30  # to draw an exercise that is not yet on the sheet
+TRIES = 30  # at drawing an exercise that is not yet on the sheet
 
 
 @dataclass(frozen=True)
 class Sheet:
-    """The exercises of a sheet with the names of their kinds, and the seed that brings them back."""
+    """The exercises of a sheet with the names of their kinds, and the seed that makes them again."""
 
     seed: int
     exercises: tuple[tuple[str, Exercise], ...]
 
 
 def sheet(questions: int, seed: int) -> Sheet:
-    """A sheet of that many questions, every kind once before one comes again; `ValueError` says what is allowed."""
+    """A sheet of that many questions, each kind once before any comes again; `ValueError` says what is allowed."""
     for name, value, most in (("questions", questions, MOST_QUESTIONS), ("seed", seed, LARGEST_SEED)):
         if not isinstance(value, int) or not 1 <= value <= most:
             raise ValueError(f"{name} takes a whole number from 1 to {most}, not {value!r}.")

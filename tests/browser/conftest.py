@@ -159,6 +159,11 @@ class Page:
         self.wait_for("() => window.bench.socket.told.bench.running === false")
         self.settle()
 
+    def wait_until_it_moves(self, name: str) -> None:
+        """Wait until a thing is drawn elsewhere, or otherwise turned, than it is now."""
+        look = "JSON.stringify([window.stream.drawn(name).pos, window.stream.drawn(name).axis])"
+        self.wait_for(f"([name, before]) => {look} !== before", [name, self.tab.evaluate(f"name => {look}", name)])
+
     def letters_lie_on_the_picture(self) -> bool:
         """Whether the sheet of letters and VPython's picture have the same place on the page."""
         return self.tab.evaluate("""() => {
@@ -193,6 +198,12 @@ def page(kept_page, bench):
 def open_page():
     """Open the bench in a browser's tab: `open_page(tab, address)`."""
     return Page
+
+
+@pytest.fixture(scope="session")
+def settle():
+    """Wait until what a tab has asked of its bench so far has been done and is drawn: `settle(tab)`."""
+    return lambda tab: tab.evaluate(SETTLED)
 
 
 @pytest.fixture(scope="session")

@@ -106,7 +106,7 @@ def test_fingers_stand_at_right_angles_and_are_the_right_hands(field, given_dire
 def test_a_hand_in_words():
     assert left_hand(RIGHT, TOWARD).words() == (
         "Left hand: first finger to the right (field), second finger toward you (current); "
-        "the thumb then points up (push).")
+        "the thumb then points up (force).")
     assert right_hand(RIGHT, UP).words() == (
         "Right hand: first finger to the right (field), thumb up (motion); "
         "the second finger then points away from you (EMF and its current).")
@@ -119,7 +119,7 @@ def test_a_hand_with_nothing_to_show():
     np.testing.assert_array_equal(left.second_finger, -RIGHT)
     np.testing.assert_array_equal(right.second_finger, NOWHERE)
     np.testing.assert_array_equal(right.thumb, UP)
-    assert left.words() == "No push: field to the right, current to the left, and no part of the current is across " \
+    assert left.words() == "No force: field to the right, current to the left, and no part of the current is across " \
                            "the field."
 
 

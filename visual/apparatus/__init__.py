@@ -1,1 +1,1 @@
-"""What stands on the bench: batteries, switches, leads, meters, lamps, compasses, magnets."""
+"""Apparatus on the bench: batteries, switches, leads, meters, lamps, compasses, magnets."""

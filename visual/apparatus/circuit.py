@@ -1,4 +1,4 @@
-"""A battery and a knife switch: where the current comes from and what turns it on."""
+"""A battery and a knife switch: the source of the current and what switches it."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ class Battery:
 
 
 class KnifeSwitch:
-    """A switch whose blade one can see, of `size` metres, lying at `pos`, its contacts on a line `along` the bench.
+    """A switch with a visible blade, of `size` metres, lying at `pos`, its contacts on a line `along` the bench.
 
     `hinge` and `jaw` are where leads end; it conducts while the blade lies in the jaw.
     """

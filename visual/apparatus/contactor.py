@@ -1,4 +1,4 @@
-"""What hangs on a starter's panel: contactors whose contacts one sees, a motor's terminal board, a box, a starting transformer.
+"""Parts of a starter's panel: contactors with visible contacts, a motor's terminal board, a box, a starting autotransformer.
 
 Panels stand upright and are seen from +z. Poles stand side by side, `PITCH` apart, and are numbered 1, 3, 5 at the top and
 2, 4, 6 at the bottom (IEC 60947-4-1).

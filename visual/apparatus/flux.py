@@ -1,4 +1,4 @@
-"""Flux lines as thin tubes with arrowheads on them, rings of flux round a wire, and marks that show which way a field goes."""
+"""Flux lines as thin tubes with arrowheads on them, rings of flux round a wire, and marks that show a field's direction."""
 
 from __future__ import annotations
 
@@ -59,14 +59,14 @@ class FluxRing(Solid):
         self.visible = False
 
     def tell(self, found: Told) -> None:
-        """The way its heads go where the ring is farthest along +x, as it lies now."""
+        """The direction of its heads where the ring is farthest along +x."""
         at, x_axis, y_axis, grow = self.place
         on = np.asarray(at) + grow[0] * self.radius * np.asarray(x_axis)
         found.needles.append(("head on a flux ring", point(on), point(-np.cross(x_axis, y_axis))))
 
 
 class FieldMarks:
-    """Small flat arrows, `size` metres long, at fixed `places` of an upright plane across z: which way a field goes there."""
+    """Small flat arrows, `size` metres long, at fixed `places` of an upright plane across z: the field's direction there."""
 
     def __init__(self, group, places, size: float):
         self.places = np.asarray(places, float)

@@ -1,4 +1,4 @@
-"""A lamp on a socket that glows as brightly as it is told."""
+"""A lamp in a socket, with variable brightness."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""How a three-phase motor is wired: the supply's three lines, what stands between, and the six studs of the terminal board.
+"""The wiring of a three-phase motor: the supply's three lines, the box in between, and the six studs of the terminal board.
 
 All of it stands upright beside the machine in the plane z = 0, its studs right through the board, so that it is read from
 either end. The studs stand in two rows, as on a terminal board, the upper one half a pitch aside so that its leads pass
@@ -31,7 +31,7 @@ THICK = 0.004  # m, of a lead
 
 @dataclass(frozen=True)
 class Joined:
-    """How the wiring stands now.
+    """The present state of the wiring.
 
     lines: for each of the first three places of the box, below, which line (0 to 2) is led to it; studs: for each of the
     first three places above, to which of the first three studs its lead goes; bars: (place below, place above) that the box
@@ -47,7 +47,7 @@ class Joined:
 class MotorWiring(Group):
     """The wiring of one motor.
 
-    studs: the markings of the terminal board, the lower row, then the upper one, from left to right seen from the drive end;
+    studs: the markings of the terminal board, the lower row, then the upper one, from left to right looking at the drive end;
     linked: numbers of studs that a link joins; windings: (marking, marking or "star point") of each winding or part of one
     inside the motor; box: what it is called; inputs, outputs: markings of its places below (three) and above (three or six);
     words: written on it.
@@ -95,7 +95,7 @@ class MotorWiring(Group):
             self.add(Letters(words, palette.PAPER, 15, ground=palette.SLATE)).put(middle)
 
     def put(self, now: Joined, colours) -> None:
-        """Show how it is joined now, in the colours of L1, L2, L3."""
+        """Show the present connections, in the colours of L1, L2, L3."""
         self.joined = now
         for (line, place), lead in self.below.items():
             lead.visible = self.visible and now.lines[place] == line

@@ -1,4 +1,4 @@
-"""A rod that is moved through the gap of a magnet, joined by flexible leads to its meter and a resistor; arrows and a right hand."""
+"""A rod moved through the gap of a magnet, connected by flexible leads to its meter and a resistor; arrows and a right hand."""
 
 from __future__ import annotations
 

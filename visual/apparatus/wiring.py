@@ -1,6 +1,6 @@
 """Wiring as data: terminals with names, leads that go from one to another, and what conducts inside a thing.
 
-A lead is drawn where its terminals are, so that a circuit that is told closed is also seen closed.
+A lead is drawn between its terminals, so that a circuit reported closed is also drawn closed.
 """
 
 from __future__ import annotations
@@ -54,7 +54,7 @@ class Lead:
 
 
 class Inside:
-    """What joins two terminals inside a thing (a battery, a closed switch, a rod): told with the leads, not drawn by itself.
+    """The connection between two terminals inside a thing (a battery, a closed switch, a rod): told with the leads, not drawn by itself.
 
     `conducts` says whether it does so now; without it, always. Terminals may be given as names where they move.
     """

@@ -1,4 +1,4 @@
-"""The hands as they stand on the bench: turned by the vectors they are given, a letter at each telling finger."""
+"""The hands as they stand on the bench: turned by the vectors they are given, a letter at each finger that matters."""
 
 from __future__ import annotations
 

@@ -1,14 +1,14 @@
-"""Carries the bench to the browser: one port, one loop, no threads.
+"""The bench in the browser: one port, one loop, no threads.
 
-`server` runs the bench and tells the pages, `pages` answers the browsers, `endpoints` says what a page may do, `doors` decides
-who is let in, `connections` how many may wait, `viewers` keeps what each open page still has to be told, `messages`
-understands what a page says, `bridge` holds all knowledge of VPython's private names.
+`server` runs the bench and updates the pages, `pages` answers the browsers, `endpoints` says what a page may do, `doors` decides
+who is let in, `connections` how many may wait, `viewers` keeps what each open page has still to be sent, `messages`
+parses what a page sends, `bridge` holds all knowledge of VPython's private names.
 
-What is said on the socket
+The protocol on the socket
 --------------------------
 Every message is one JSON object; from a page it is flat, with nothing in brackets. From the bench, each key *replaces*
-what was said under that key before, so a page that joins late is brought up by the newest value of every key (`stream`
-and `chart` are kept as what they add up to):
+its earlier value, so a page that joins late needs only the newest value of every key (`stream`
+and `chart` accumulate):
 
     stream    VPython's objects: commands, attributes, names (see bridge.py and page/picture/stream.js)
     lesson    [{name, title}]                                the scenes in order
@@ -21,18 +21,18 @@ and `chart` are kept as what they add up to):
     settings  {control name: value}
     readings  [{symbol, words, value, unit, formula}]        all text, ready to show
     scales    {letter: "10 mm is 0.05 N"}                    how long the arrows are
-    bench     {running, slowness, answers_shown, held}       held: why it does not run although told to, or ""
+    bench     {running, slowness, answers_shown, held}       held: why it is paused although running, or ""
     question  null | {text, choices: [{value, words}], seed, given, right, answer, reason, note, score: {right, asked}}
                                                              note: a sentence, or ""
                                                              given, right, answer, reason: null until answered
     names     {name: number of the object that is drawn}, for tests and tools
     run       a word that is new each time the program starts
-    says      one sentence that describes the present state, for who does not see the picture
+    says      one sentence that describes the present state, for screen-reader users
     notice    {text, serial}                                 something went wrong or is worth telling; serial counts up
     address   "scene=...&current=..."                        the query of the page's URL
     view      {name, forward, up, centre, range}             where the eye is: vectors and metres
     plot      null | {x: {words, unit}, y: {words, unit}, lines: [{name, colour, points: [[x, y], ...]}]}
-    marks     [{name, colour, x, y}]                         where on the plot things are now; y null: a line across at x
+    marks     [{name, colour, x, y}]                         where on the plot things are now; y null: a vertical line at x
     tally     {round, following, answered, counts}           the class's answers: how many follow, how many have answered,
                                                              counts: null | {choice: how many}; round counts questions
     exhibit   {title, caption, visited, reverse: [{what, words}]}   on a stand; reverse: what a visitor may reverse
@@ -60,12 +60,12 @@ From the page, `do` says what is wanted:
     {do: "tally"}                       show how the class answers while the question still waits
     {do: "reveal"}                      show the answer though nobody gave one
     {do: "clock"}                       in a lesson: it begins now
-    {do: "alive"}                       is anybody there? answered when all before it is done
+    {do: "alive"}                       a ping, answered once all earlier messages are handled
 
-A page says what it is by the way it came in (`endpoints.Endpoint`, `viewer.role`). "bench" may say all of this, and so may
+A page's role is that of its endpoint (`endpoints.Endpoint`, `viewer.role`). "bench" may send all of this, and so may
 "speaker", a lesson's second page. "still" is drawn once and posts its picture. "visitor"
-stands before an exhibit and may say next, reverse, ask (without a seed), answer, enough, and {do: "touch"}. "class" follows
-on the network and may say {do: "answer", choice}, and is told itself alone what became of it:
+uses an exhibit and may send next, reverse, ask (without a seed), answer, enough, and {do: "touch"}. "class" follows
+on the network, may send {do: "answer", choice}, and alone receives the reply:
 
     vote      {round, choice, refused}                       choice: what counts for this visitor in the tally's round, or
                                                              null; refused: why the last answer does not count, or ""

@@ -1,5 +1,5 @@
-"""How many connections may wait on a port, so that nobody who opens very many keeps the others out or uses up the files
-that a program may have open."""
+"""Limits on waiting connections, so that nobody who opens very many keeps the others out or uses up the program's file
+handles."""
 
 from __future__ import annotations
 

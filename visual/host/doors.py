@@ -1,4 +1,4 @@
-"""Who is let in: this machine alone, or whoever on the network knows a secret word that stands in the address."""
+"""Who is let in: this machine only, or anyone on the network who knows the secret word in the address."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from tornado.httputil import HTTPServerRequest
 log = logging.getLogger("thumbwise")
 
 LOOPBACK = {"localhost", "127.0.0.1", "::1"}
-SIGNS = "bcdfghjkmnpqrstwxyz23456789"  # none that is taken for another, and no vowels, so that no words come about
+SIGNS = "bcdfghjkmnpqrstwxyz23456789"  # none that is mistaken for another, and no vowels, so that no words form
 LETTERS = 6  # 27 ** 6 words: at the wrong guesses allowed below, half of them take three years
 MINUTE = 60.0  # s
 WRONG_OF_ONE = 10  # guesses a minute from one address
@@ -31,9 +31,9 @@ def names_this_machine(netloc: str) -> bool:
 
 
 class ThisMachine:
-    """Lets in who calls this machine by one of its own names: another site's page does not.
+    """Lets in requests that name this machine by its own names; another site's page does not.
 
-    A way in beside another on the same port has its paths begin with a `prefix` of its own, as "/speaker".
+    An endpoint that shares a port has its own path `prefix`, such as "/speaker".
     """
 
     def __init__(self, prefix: str = "") -> None:
@@ -105,4 +105,4 @@ class SecretWord:
     def _tell(self) -> None:
         if self._clock() - self._told >= MINUTE:
             self._told = self._clock()
-            log.warning("somebody on the network guesses at the shared address; who guesses too often has to wait")
+            log.warning("somebody on the network is guessing the shared address; frequent guessers have to wait")

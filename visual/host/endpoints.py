@@ -1,4 +1,4 @@
-"""What a way in to the bench is."""
+"""What an endpoint of the bench is."""
 
 from __future__ import annotations
 
@@ -7,17 +7,17 @@ from dataclasses import dataclass, field
 
 from visual.host.doors import SecretWord, ThisMachine
 
-MOST_PAGES = 50  # that may be open at once on a way that has no other bound
+MOST_PAGES = 50  # open at once on an endpoint without its own limit
 MOST_OF_ONE = 6  # pages that one visitor of a crowd may have open at once
 
 
 @dataclass(frozen=True)
 class Endpoint:
-    """One way in: the pages by their paths, what these may do, who is let in, and how many of a crowd at once.
+    """An endpoint: its pages by path, their role, who is let in, and how many of a crowd at once.
 
-    The pages of a crowd must not slow the others: they are told in step, and who does not keep up is let go; of one network
-    address no more than `of_one_address` are let in at once, so that nobody fills every place. A page that
-    has no picture is told only what it `hears`. The ways `beside` are on the same port, each under its door's prefix.
+    A crowd's pages must not slow the others: they are updated in step, and one that does not keep up is disconnected; at most
+    `of_one_address` are let in from one network address, so that nobody fills every place. A page without a picture is
+    sent only what it `hears`. The endpoints `beside` share the port, each under its door's prefix.
     """
 
     pages: Mapping[str, str] = field(default_factory=lambda: {"": "index.html"})
@@ -25,7 +25,7 @@ class Endpoint:
     door: ThisMachine | SecretWord = field(default_factory=ThisMachine)
     crowd: int | None = None
     of_one_address: int | None = None
-    deliver: Callable[[bytes], None] | None = None  # called with what a page of ours makes for the program
+    deliver: Callable[[bytes], None] | None = None  # called with what our page posts to the program
     hears: frozenset[str] | None = None
     beside: tuple[Endpoint, ...] = ()
 

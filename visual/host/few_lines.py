@@ -1,4 +1,4 @@
-"""A log that nobody can fill a disk with by what he sends."""
+"""A log filter, so that no sender can fill the disk."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ LINES = 30  # a minute
 
 
 class FewLines(logging.Filter):
-    """Lets through so many lines a minute, and says once that there were more."""
+    """Lets through a limited number of lines a minute, and says once that there were more."""
 
     def __init__(self, clock: Callable[[], float] = time.monotonic) -> None:
         super().__init__()
@@ -24,5 +24,5 @@ class FewLines(logging.Filter):
             self._begun, self._count = self._clock(), 0
         self._count += 1
         if self._count == LINES + 1:
-            record.msg, record.args, record.exc_info = "more happens than is told here; the rest of this minute is left out", (), None
+            record.msg, record.args, record.exc_info = "too many log lines; the rest of this minute is left out", (), None
         return self._count <= LINES + 1

@@ -1,4 +1,4 @@
-"""What goes over the socket: what a page says, understood or not, and what it is told, in JSON that it can read."""
+"""Messages on the socket: parsing what a page sends, and encoding what it is sent as JSON."""
 
 from __future__ import annotations
 

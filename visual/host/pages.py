@@ -38,8 +38,8 @@ UNSENT = 8  # messages that may wait for one page to read them
 FULL, FULL_FROM_THERE, FULL_OF_YOURS = "Full", "Full From There", "Full Of Yours"
 WHY_FULL = {
     FULL: "the room is full; try again when somebody has left",
-    FULL_FROM_THERE: "as many follow from your network address as may at once; try again when one of them has left",
-    FULL_OF_YOURS: "you have this page open too many times already; close one of them and try again",
+    FULL_FROM_THERE: "the limit for your network address is reached; try again when somebody there has left",
+    FULL_OF_YOURS: "you have this page open too many times; close one and try again",
 }
 HALF_OPEN = 60.0  # s between questions whether a page's machine is still there; one without an answer closes the line
 

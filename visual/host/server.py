@@ -1,4 +1,4 @@
-"""Runs the bench and tells every open page what comes of it, on one port and in one loop.
+"""Runs the bench and updates every open page, in one loop.
 
 There may be several endpoints (endpoints.py), each with its pages, its role and its door (doors.py): the bench's own is open to
 this machine alone. What the browsers ask for is answered in pages.py.
@@ -38,7 +38,7 @@ SILENCE = 20.0  # s without a word on what it was sent, after which a page of a 
 class Host:
     """The bench's side of every open page.
 
-    `say` replaces what the pages show under a key, `say_to` what those of one role show and no other page is told. Both
+    `publish` replaces what the pages show under a key, `publish_to` does so for the pages of one role only. Both
     put it in JSON at once, so that who says what cannot be told (`TypeError`) is the one who hears of it;
     `on_message(message, viewer)` is called with each well-formed message of a page. What a page may do goes by its
     `viewer.role`.

@@ -1,4 +1,4 @@
-"""What each open page still has to be told. A slow page is told less often, and always the newest."""
+"""What each open page has still to be sent. A slow page is sent less often, and always the newest."""
 
 from __future__ import annotations
 

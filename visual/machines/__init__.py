@@ -1,1 +1,1 @@
-"""Machines as one sees them."""
+"""Machines as drawn."""

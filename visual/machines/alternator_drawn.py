@@ -1,6 +1,6 @@
-"""An alternator with its stator cut away: coils in their slots, a magnet wheel in the bore, and lamps beside it.
+"""An alternator with its stator cut away: coils in their slots, a permanent-magnet rotor in the bore, and lamps beside it.
 
-The shaft is z, the drive end toward +z; angles in radians, counter-clockwise seen from there.
+The shaft is z, the drive end toward +z; angles in radians, counter-clockwise looking at that end.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from visual.solid.solids import Arrow, Group, Letters, Solid
 WINDOW = np.radians([30.0, 90.0])  # where the iron is cut away
 END_TURNS = 0.093  # m from the shaft, where the coils go round from slot to slot
 FLOOR = -0.117  # m, the top of the board
-WHEEL = 0.0565  # m, radius of the magnet wheel
+WHEEL = 0.0565  # m, radius of the rotor
 LAMPS_AT = np.array([[0.162, y, 0.0] for y in (0.026, -0.045, FLOOR)])  # on shelves, U at the top
 LAMP = 0.046  # m
 HAND_AT = (-0.158, 0.0, 0.04)
@@ -126,7 +126,7 @@ class Terminals(Group):
 
 
 class Machine(Group):
-    """Stator and magnet wheel of one number of poles."""
+    """Stator and rotor for one number of poles."""
 
     def __init__(self, shape: StatorShape, poles: int, angles, coils):
         super().__init__()
@@ -137,13 +137,13 @@ class Machine(Group):
         self.coils = [self.add(Solid(_coils(shape, self.angles, pitch, k, [coil[1:] for coil in coils if coil[0] == k]))) for k in range(3)]
         for drawn in self.coils:
             drawn.put((0, 0, 0))
-        self.phases, belts = np.zeros(len(self.angles), int), [""] * len(self.angles)
+        self.phases, groups = np.zeros(len(self.angles), int), [""] * len(self.angles)
         for phase, go, back in coils:
             self.phases[[go, back]] = phase
-            belts[go], belts[back] = f"+{PHASES[phase]}", f"\N{MINUS SIGN}{PHASES[phase]}" if poles < 6 else ""  # no room for all
+            groups[go], groups[back] = f"+{PHASES[phase]}", f"\N{MINUS SIGN}{PHASES[phase]}" if poles < 6 else ""  # no room for all
         self.mark_radius = 0.47 * min(SLOT_SHARE * pitch * shape.slot_middle, shape.slot_bottom - shape.bore)
         self.marks = [self.add(CurrentMark(shape.half_length + 0.011)) for _ in self.angles]
-        self.letters = [self.add(Letters(belt, palette.PAPER, 20 if poles < 6 else 17, ground=palette.INK)) for belt in belts]
+        self.letters = [self.add(Letters(group, palette.PAPER, 20 if poles < 6 else 17, ground=palette.INK)) for group in groups]
         self.wheel = self.add(Solid(_wheel(shape, poles)))
         self.pole_letters = [
             self.add(Letters(letter, palette.PAPER, 24 if poles < 6 else 19, ground=colour))
@@ -169,7 +169,7 @@ class Machine(Group):
             mark.put(polar(self.shape.slot_middle, angle), self.mark_radius, float(share))
 
     def turn(self, north: float, side: float, magnetic: bool) -> None:
-        """Turn the wheel until the middle of a north pole stands at the angle `north`; letters at the end of that side,
+        """Turn the rotor until the middle of a north pole is at the angle `north`; letters at the end of that side,
         and none when it is not `magnetic`."""
         self.wheel.put((0, 0, 0), turned(north))
         for place, letters in enumerate(self.pole_letters):
@@ -209,7 +209,7 @@ def _coils(shape: StatorShape, angles, pitch: float, phase: int, coils):
 
 
 def _wheel(shape: StatorShape, poles: int):
-    """The magnet wheel, the middle of a north pole at angle 0, on its shaft."""
+    """The permanent-magnet rotor on its shaft, the middle of a north pole at angle 0."""
     pitch = 2 * np.pi / poles
     faces = [
         ring_part(0.030, WHEEL, (k - 0.39) * pitch, (k + 0.39) * pitch, -shape.half_length, shape.half_length,

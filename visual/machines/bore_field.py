@@ -1,4 +1,4 @@
-"""The field in a bore as one sees it: poles on its wall, arrows across it, flux lines, and MMF round it.
+"""The field in a bore as drawn: poles on its wall, arrows across it, flux lines, and MMF round it.
 
 All of it is built for a peak at angle 0 (counter-clockwise from x, seen from +z) and turned as a whole. Where flux comes out
 of the stator into the bore the stator has a north pole, where it goes into the stator a south pole.
@@ -57,12 +57,18 @@ class FieldArrows(Group):
 
     def __init__(self, letter: str, pole_pairs: int, longest: float, full: float = 1.0):
         super().__init__()
-        self.pole_pairs, self.metres_per_unit = pole_pairs, longest / full
+        self.pole_pairs, self.longest, self.metres_per_unit = pole_pairs, longest, longest / full
         self.thickness = 0.0085 if pole_pairs == 1 else 0.0065
         self.arrows = [
             self.add(Arrow("", palette.FIELD, self.thickness, self.metres_per_unit, stands_for=letter)) for _ in range(pole_pairs)
         ]
         self.letter = self.add(Letters(letter, palette.PAPER, 24, ground=palette.FIELD))
+
+    def scale(self, full: float) -> None:
+        """From now on the longest arrow is for a field of `full`."""
+        self.metres_per_unit = self.longest / full
+        for arrow in self.arrows:
+            arrow.metres_per_unit = self.metres_per_unit
 
     def put(self, crest: float, size: float, z: float) -> None:
         """Arrows for a field of `size` with an outward peak at the angle `crest`; none for nothing. At `z` along the shaft."""

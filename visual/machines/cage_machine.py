@@ -19,6 +19,7 @@ from visual.solid.solids import Arrow, Group, Letters, Solid
 STATOR = StatorShape(bore=0.066, slot_bottom=0.067, outside=0.085)
 BOX, RAIL = (-0.0255, 0.0985, 0.0), (0.085, 0.0985, 0.0)  # the first of the motor's terminals, and of the supply's
 LONGEST_TORQUE = 0.1  # m
+TORQUE_MIDDLE = -0.028  # m, its height: clear of what stands above
 LONGEST_ACROSS, LONGEST_OUT = 0.09, 0.041  # m, the arrow of a two-pole field and those of more poles
 LONGEST_SPEED = 0.05  # m, of a rotor that keeps up with the field
 LEAST_SHARE = 0.02  # of the longest, below which the rotor's field is not drawn
@@ -71,15 +72,15 @@ class CageMachine(Group):
         start = polar(-length / 2 if pole_pairs == 1 else 0.006, angle, self._front(side))
         self.reaction.put(start, polar(tesla, angle))
         self.lag.text = f"β {abs(np.degrees(lag)):.0f}°"
-        self.lag.put((-side * 0.115, -0.085, side * STATOR.half_length))
+        self.lag.put((-side * 0.115, -0.108, side * STATOR.half_length))
 
     def show_shaft(self, torque: float, full_torque: float, speed: float, full_speed: float, side: float) -> None:
         """Torque and speed, counter-clockwise positive, drawn as the longest for the full ones: arrows along the rim, the
         torque's at the left of the picture, the speed's below it."""
         at = STATOR.outside + 0.008
         self.torque.metres_per_unit, self.speed.metres_per_unit = LONGEST_TORQUE / full_torque, LONGEST_SPEED / full_speed
-        half = torque / full_torque * LONGEST_TORQUE / 2
-        self.torque.put((-side * at, side * half, side * STATOR.half_length), [0, -side * torque, 0])
+        foot = TORQUE_MIDDLE + side * torque / full_torque * LONGEST_TORQUE / 2
+        self.torque.put((-side * at, foot, side * STATOR.half_length), [0, -side * torque, 0])
         self.speed.put((-speed / full_speed * LONGEST_SPEED / 2, -at, side * STATOR.half_length), [speed, 0, 0])
 
     def show_hand(self, hand, bar_angle: float, side: float) -> None:

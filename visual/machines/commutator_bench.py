@@ -17,7 +17,7 @@ from visual.solid.solids import Arrow, Group, Letters, Solid
 from visual.solid.told import Told, point
 
 NOTHING = np.zeros(3)
-# the hand stands beside the magnet on the right, before the end that is looked at; on the left the same with -x
+# the hand stands beside the magnet on the right, before the end in view; on the left the same with -x
 HAND_AT = {1.0: np.array([0.112, 0.0, 0.065]), -1.0: np.array([0.112, 0.062, -0.062])}
 LOW = FLOOR + 0.003  # m, where leads lie
 METER_AT, METER = np.array([-0.152, -0.018, -0.115]), 0.085  # m

@@ -97,7 +97,7 @@ class TurningShaft(Group):
         self.angle = 0.0
 
     def put(self, driven: str, angle: float) -> None:
-        """Turned to `angle`, rad, counter-clockwise seen from the drive end (+z)."""
+        """Turned to `angle`, rad, counter-clockwise looking at the drive end (+z)."""
         self.angle = angle
         turn = _about_z(angle)
         self.shaft.put((0, 0, 0), turn)

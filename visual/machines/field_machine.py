@@ -21,20 +21,20 @@ class FieldMachine(Group):
     of rising number, each of two lists of lines, through the bore and through the yoke. `full_field` and `full_mmf`, in
     whatever units, make the longest arrow, all flux lines and the highest step."""
 
-    def __init__(self, shape: StatorShape, pole_pairs: int, slot_angles, phases, belts, line_sets, full_field: float, full_mmf: float):
+    def __init__(self, shape: StatorShape, pole_pairs: int, slot_angles, phases, groups, line_sets, full_field: float, full_mmf: float):
         super().__init__()
         self.shape, self.full_field = shape, full_field
-        self.stator = self.add(StatorDrawn(shape, slot_angles, phases, belts))
+        self.stator = self.add(StatorDrawn(shape, slot_angles, phases, groups))
         self.poles = self.add(PolesDrawn(shape, pole_pairs))
         self.arrows = self.add(FieldArrows("B", pole_pairs, longest_field(pole_pairs), full_field))
         self.lines = self.add(LinesDrawn(shape, line_sets))
         self.mmf = self.add(MmfRing(np.asarray(slot_angles) - np.pi / len(slot_angles), full_mmf))
 
-    def put(self, belts, colours, inks, currents, crest, field, mmf, picture, side) -> None:
-        """Show one moment: slot currents as shares of the largest, the `field` at its peak at the angle `crest`, the MMF on
+    def put(self, groups, colours, inks, currents, crest, field, mmf, picture, side) -> None:
+        """Show one instant: slot currents as shares of the largest, the `field` at its peak at the angle `crest`, the MMF on
         each tooth, `picture` "lines", "mmf" or "nothing", seen from the `side` of +z, 1, or of -z, -1."""
         self.stator.seen_from(side)
-        self.stator.label(belts)
+        self.stator.label(groups)
         self.stator.colour(colours, inks)
         self.stator.carry(currents)
         known = picture != "nothing"

@@ -24,6 +24,11 @@ BAND = (0.0865, 0.0925)  # m, radii
 PIECES = 72  # of a lap, in which the band grows
 
 
+def longest_field(poles: int) -> float:
+    """Metres of the longest field arrow."""
+    return LONGEST_ACROSS if poles == 2 else LONGEST_OUT
+
+
 class SlipMachine(Group):
     """Stator ring on three lines, poles and field arrows for each of the numbers of `poles`, a cage of `bars`, three counters."""
 
@@ -35,19 +40,20 @@ class SlipMachine(Group):
         self.wiring = self.add(MotorOnLines(BOX, RAIL))
         self.rotor = self.add(CageDrawn(self.shape))
         self.poles = {n: self.add(PolesDrawn(STATOR, n // 2, letters_at=STATOR.bore + 0.0095)) for n in poles}
-        self.fields = {n: self.add(FieldArrows("B", n // 2, LONGEST_ACROSS if n == 2 else LONGEST_OUT)) for n in poles}
+        self.fields = {n: self.add(FieldArrows("B", n // 2, longest_field(n))) for n in poles}
         self.hand = self.add(RotorHand(HAND))
         self.band = self.add(SlipBand())
         self.field_count = self.add(Letters("", palette.PAPER, 22, ground=palette.FIELD))
         self.rotor_count = self.add(Letters("", palette.PAPER, 22, ground=palette.MOTION))
         self.lap_count = self.add(Letters("", palette.PAPER, 26, ground=palette.EMF))
 
-    def show_field(self, poles: int, crest: float, share: float, side: float) -> None:
-        """The gap field: where flux goes outward most, rad, and how strong it is."""
+    def show_field(self, poles: int, crest: float, tesla: float, full: float, side: float) -> None:
+        """The gap field: where flux goes outward most, rad, and its peak, drawn as the longest arrow for `full` T."""
         for n in self.poles:
             self.poles[n].visible = self.fields[n].visible = self.visible and n == poles
         self.poles[poles].put(crest, side)
-        self.fields[poles].put(crest, share, side * (self.shape.front + 0.009))
+        self.fields[poles].scale(full)
+        self.fields[poles].put(crest, tesla, side * (self.shape.front + 0.009))
 
     def show_rotor(self, angle: float, currents, side: float) -> None:
         """The cage at that angle, its hand, and the currents of its bars, toward +z, as shares of the largest."""
@@ -61,8 +67,9 @@ class SlipMachine(Group):
     def show_counts(self, field: str, rotor: str, laps: str, side: float) -> None:
         """What the counters say: the field's and the rotor's at the lower left, the laps below."""
         z = side * STATOR.half_length
-        for counter, text, place in ((self.field_count, field, (-side * 0.128, -0.062, z)), (self.rotor_count, rotor, (-side * 0.128, -0.084, z)),
-                                     (self.lap_count, laps, (0.0, -0.106, z))):
+        places = (-side * 0.128, -0.062, z), (-side * 0.128, -0.084, z), (0.0, -0.106, z)
+        counters = (self.field_count, field), (self.rotor_count, rotor), (self.lap_count, laps)
+        for (counter, text), place in zip(counters, places, strict=True):
             counter.text = text
             counter.put(place)
 

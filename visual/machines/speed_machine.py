@@ -1,4 +1,4 @@
-"""A stator that can be joined for several numbers of poles, seen from its end, with a mark on the rotor in the bore.
+"""A stator that can be connected for several numbers of poles, seen end-on, with a mark on the rotor in the bore.
 
 Angles are counter-clockwise seen from +z; `side` is 1 where one looks from +z and -1 from the other end.
 """

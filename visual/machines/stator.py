@@ -51,11 +51,11 @@ def turned(angle: float) -> np.ndarray:
 class StatorDrawn(Group):
     """A stator with a conductor in each slot.
 
-    slot_angles: (slots,) rad, one pitch apart; phases: (slots,) 0, 1 or 2, whose conductor lies there; belts: the
+    slot_angles: (slots,) rad, one pitch apart; phases: (slots,) 0, 1 or 2, whose conductor lies there; groups: the
     letters at each slot.
     """
 
-    def __init__(self, shape: StatorShape, slot_angles, phases, belts):
+    def __init__(self, shape: StatorShape, slot_angles, phases, groups):
         super().__init__()
         self.shape, self.angles = shape, np.asarray(slot_angles, float)
         self.phases = np.asarray(phases)
@@ -69,7 +69,7 @@ class StatorDrawn(Group):
         self.mark_radius = 0.47 * min(SLOT_SHARE * pitch * shape.slot_middle, shape.slot_bottom - shape.bore)
         self.marks = [self.add(CurrentMark(shape.half_length + OVERHANG + 0.001)) for _ in self.angles]
         height = 20 if len(self.angles) <= 18 else 17
-        self.letters = [self.add(Letters(belt, palette.PAPER, height, ground=palette.INK)) for belt in belts]
+        self.letters = [self.add(Letters(group, palette.PAPER, height, ground=palette.INK)) for group in groups]
         self.seen_from(1.0)
 
     def seen_from(self, side: float) -> None:
@@ -85,10 +85,10 @@ class StatorDrawn(Group):
         for letters, phase in zip(self.letters, self.phases, strict=True):
             letters.paint(inks[phase], colours[phase])
 
-    def label(self, belts) -> None:
+    def label(self, groups) -> None:
         """The letters at the slots."""
-        for letters, belt in zip(self.letters, belts, strict=True):
-            letters.text = belt
+        for letters, group in zip(self.letters, groups, strict=True):
+            letters.text = group
 
     def carry(self, shares) -> None:
         """Currents of the slots, toward +z positive, as shares of the one that fills a mark."""

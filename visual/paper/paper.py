@@ -1,7 +1,7 @@
-"""Drawings for paper: lines, arrows, letters and conductors in section, as SVG in black and grey.
+"""Drawings for paper: lines, arrows, letters and conductors end-on, as SVG in black and grey.
 
-Places are millimetres from the middle of the drawing, x to the right and y up, as on the bench. Everything that tells
-something is a letter or a shape, for a copier knows no colours. The same calls write the same text.
+Places are in millimetres from the centre of the drawing, x to the right and y up, as on the bench. Meaning is carried by
+letters and shapes, never by colour, which a copier loses. The same calls give the same text.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ HEAD = 2.6  # mm, an arrow's head; it is half as wide
 
 
 class Drawing:
-    """A drawing of `width` x `height` mm; `words` says what is seen on it to who does not see it."""
+    """A drawing of `width` x `height` mm; `words` describes it for screen-reader users."""
 
     def __init__(self, width: float, height: float, words: str):
         self.width, self.height, self.words = width, height, words
@@ -33,7 +33,7 @@ class Drawing:
     def line(
         self, *places, width: float = THIN, dashed: bool = False, closed: bool = False, fill: str = "none"
     ) -> None:
-        """A line through places, or round them when it is closed."""
+        """A line through places, or a closed outline."""
         points = " ".join(self._at(place) for place in places)
         dashes = ' stroke-dasharray="1.6 1.2"' if dashed else ""
         self._parts.append(
@@ -53,7 +53,7 @@ class Drawing:
         )
 
     def letters(self, place, text: str, size: float = 4.2, bold: bool = True) -> None:
-        """Letters with their middle at `place`, of `size` mm, white round them; what follows a _ stands lower."""
+        """Letters centred on `place`, `size` mm high with a white edge; what follows a _ is a subscript."""
         x, y = self._at(place).split(",")
         head, low, tail = text.partition("_")
         lowered = f'<tspan dy="{_mm(size * 0.25)}" font-size="{_mm(size * 0.7)}">{escape(tail)}</tspan>' if low else ""
@@ -77,14 +77,14 @@ class Drawing:
         self._parts.append("</g>")
 
     def head(self, tip, along) -> None:
-        """An arrow's head alone."""
+        """An arrowhead alone."""
         along = np.asarray(along, float)
         across = np.array([-along[1], along[0]])
         foot = np.asarray(tip, float) - HEAD * along
         self.line(tip, foot + HEAD / 2 * across, foot - HEAD / 2 * across, closed=True, fill="#000", width=0.1)
 
     def turning(self, centre, radius: float, clockwise: bool) -> None:
-        """An arrow that goes over the top, round `centre`."""
+        """A curved arrow over the top, round `centre`."""
         way = -1 if clockwise else 1
         angles = np.radians(90 + way * np.linspace(-50, 50, 21))
         places = np.asarray(centre) + radius * np.column_stack([np.cos(angles), np.sin(angles)])
@@ -95,7 +95,7 @@ class Drawing:
         self._parts.append("</g>")
 
     def conductor(self, place, current: float, radius: float = 3.2) -> None:
-        """A conductor in section: a dot where the current flows toward the viewer, a cross where it flows away."""
+        """A conductor end-on: a dot where the current flows toward the viewer, a cross where it flows away."""
         self._parts.append(f'<g class="conductor {"dot" if current > 0 else "cross" if current < 0 else "open"}">')
         self.circle(place, radius, fill="#fff", width=0.5)
         if current > 0:
@@ -111,5 +111,5 @@ class Drawing:
 
 
 def _mm(value: float) -> str:
-    """In hundredths of a millimetre, without zeros at the end or a minus on nothing."""
+    """A length rounded to 0.01 mm, without trailing zeros or a minus zero."""
     return f"{round(float(value), 2) + 0.0:.2f}".rstrip("0").rstrip(".")

@@ -76,7 +76,7 @@ def rotation_to(x_axis, y_axis) -> np.ndarray:
 
 
 def at_right_angles(way: list[float]) -> list[float]:
-    """A unit vector at right angles to the unit vector `way`, as near as can be to the axis that is furthest from it."""
+    """A unit vector at right angles to the unit vector `way`, as near as possible to the axis furthest from it."""
     least = min(range(3), key=lambda part: abs(way[part]))
     share = way[least]
     long = math.sqrt(1.0 - share * share)

@@ -1,4 +1,4 @@
-"""Things one can see: solid shapes, arrows whose length means something, letters, and the groups a scene is made of."""
+"""Visible things: solid shapes, arrows to scale, letters, and the groups a scene is made of."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ AS_BUILT = ([1.0, 0.0, 0.0], [0.0, 1.0, 0.0])  # x and y of what is not turned
 
 
 class Seen:
-    """Something VPython draws, that can be hidden; what is set anew to what it was costs nothing."""
+    """Something VPython draws, which can be hidden; setting an unchanged value costs nothing."""
 
     def __init__(self, drawn):
         self.drawn = drawn
@@ -215,7 +215,7 @@ class Arrow:
 
 
 class Group:
-    """What belongs together and is shown or hidden together, each part keeping its own say."""
+    """Parts shown or hidden together, each with its own visibility as well."""
 
     def __init__(self):
         self.parts = []

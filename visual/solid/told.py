@@ -1,4 +1,4 @@
-"""What a group shows at this instant, as data: read from the parts as they are drawn, never computed beside them."""
+"""What a group shows at this instant, as data: read from the drawn parts, never computed separately."""
 
 from __future__ import annotations
 
@@ -29,9 +29,9 @@ class Told:
 
 @dataclass(frozen=True)
 class HandTold:
-    """A hand as it is drawn: which one, where, and unit vectors along its fingers; `second` is None for a hand that grips.
+    """A hand as drawn: which one, where, and unit vectors along its fingers; `second` is None for a hand that grips.
 
-    on  the place of the conductor it speaks of, to which a line is drawn from it; None where none is drawn
+    on  the place of its conductor, to which a line is drawn; None if there is no line
     """
 
     which: str
@@ -43,7 +43,7 @@ class HandTold:
 
 
 def told(group) -> Told:
-    """What a group and all that is in it show; what is hidden is not told."""
+    """What a group and everything in it shows; hidden parts are left out."""
     found = Told()
     tell(group, found)
     return found

@@ -1,4 +1,4 @@
-"""A current makes a field: compasses round a wire that goes up through a table."""
+"""A current makes a field: compasses round a wire running up through a table."""
 
 from scenes.conductors.field_round_a_wire.scene import FieldRoundAWire
 

@@ -25,11 +25,11 @@ METRES_PER_TESLA = 0.045 / 100e-6
 COMPASS = 0.0135  # m, the radius of a compass
 BESIDE = 0.05  # m, the size of battery and switch
 TABLE = 0.29  # m, its sides
-FAR = "whole"  # the view from which letters on the table would cover it
+FAR = "whole"  # the view in which letters on the table would cover it
 
 
 class TableDrawn(Group):
-    """All of it, as one group."""
+    """The whole apparatus, as one group."""
 
     def __init__(self):
         super().__init__()
@@ -42,7 +42,7 @@ class TableDrawn(Group):
         self.quarters = {
             place: self.add(Letters(words.split()[0].capitalize(), palette.INK, 15, ground=palette.STEEL)) for place, words in IN_WORDS.items()
         }
-        for place, quarter in self.quarters.items():  # beside the wire, which would hide the farthest
+        for place, quarter in self.quarters.items():  # to the side, since the wire would hide the farthest
             quarter.put((TABLE / 2 - 0.008) * PLACES[place] + [0.05 * (not PLACES[place][0]), 0.004, 0])
         self._wire_up()
         self.compasses = [CompassDrawn(self, COMPASS) for _ in range(8)]
@@ -53,7 +53,7 @@ class TableDrawn(Group):
         self.earth = self.add(Arrow("Bₑ", palette.MOTION, 0.004, METRES_PER_TESLA))
 
     def _wire_up(self) -> None:
-        """Battery, switch and leads, where the snapshot's circuit has them."""
+        """Battery, switch and leads, as in the snapshot's circuit."""
         battery, switch = snapshot.BATTERY.mean(axis=0), snapshot.SWITCH.mean(axis=0)
         self.battery = Battery(self, battery - [0, 0.74 * BESIDE, 0], BESIDE, along=(0, 0, 1))
         self.switch = KnifeSwitch(self, switch - [0, 0.24 * BESIDE, 0], BESIDE, along=(0, 0, 1))
@@ -76,8 +76,8 @@ def build(host) -> TableDrawn:
 
 def place(drawn: TableDrawn, now: Snapshot, look: Look) -> None:
     setup, shown, near = now.setup, look.reveals_answer, look.view.name != FAR
-    for compass, spot, way in zip(drawn.compasses, setup.spots, KIND.directions((now.needles if shown else now.before).angle), strict=True):
-        compass.put(spot, way)
+    for compass, spot, needle in zip(drawn.compasses, setup.spots, KIND.directions((now.needles if shown else now.before).angle), strict=True):
+        compass.put(spot, needle)
     above = setup.spots[setup.chosen] + [0, 0.008, 0]
     for part in (drawn.field, drawn.earth, *drawn.quarters.values()):
         part.visible = near
@@ -87,7 +87,7 @@ def place(drawn: TableDrawn, now: Snapshot, look: Look) -> None:
     foot = 0.006 if upward else 0.006 + abs(setup.current) * METRES_PER_AMPERE
     drawn.current.put([-0.014 if upward else 0.024, foot, 0.008], setup.current * UP)
     drawn.rings.put(ring_radii(setup.current, 0.014, 0.13, FLUX_BETWEEN_RINGS) if shown else np.empty(0), 0.0035, setup.current)
-    # from whichever side the finger tips come round to the viewer
+    # on whichever side the fingertips face the viewer
     drawn.hand.put((0, HAND_AT, 0), setup.current * UP if shown else np.zeros(3), (0.9 if upward else -0.9, 0, -0.45))
     drawn.battery.connect(setup.set_current)
     drawn.switch.close(setup.closed)
@@ -99,7 +99,7 @@ def scales(now: Snapshot) -> dict[str, str]:
 
 
 def _table():
-    """A board with a hole for the wire, on which the compasses lie, and beside it a shelf for battery and switch."""
+    """A board with a hole for the wire, on which the compasses lie, and a shelf beside it for battery and switch."""
     shelf = -0.034
     return joined(
         block([0, -0.004, 0], [TABLE, 0.008, TABLE], palette.WOOD),

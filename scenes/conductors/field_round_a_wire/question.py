@@ -9,14 +9,14 @@ from scenes.conductors.field_round_a_wire.snapshot import IN_WORDS, PLACES, UP, 
 from scenes.scene.scene import Question
 from scenes.scene.story import Look
 
-WAYS = (PLACES["right"], PLACES["left"], PLACES["front"], PLACES["back"], np.zeros(3))
+CHOICES = (PLACES["right"], PLACES["left"], PLACES["front"], PLACES["back"], np.zeros(3))
 
 
 def sentence(now: Snapshot, look: Look) -> str:
     setup = now.setup
     if not setup.current:
-        return ("No current flows; the needles lie as the Earth's field has them." if setup.earth
-                else "No current flows, the Earth's field is left out: the needles turn only one another.")
+        return ("No current flows; the needles point north in the Earth's field." if setup.earth
+                else "No current flows and the Earth's field is left out: the needles turn only each other.")
     return (f"A current of {abs(setup.current):.3g} A flows {look.view.directions.words(setup.current * UP)} through the table; "
             f"seen from above the field goes round the wire {_sense(setup)}.")
 
@@ -27,21 +27,21 @@ def question(now: Snapshot, look: Look) -> Question:
     field = field_direction(setup.current * UP, PLACES[setup.place])
     if setup.current:
         flowing = f"The current flows {say(setup.current * UP)} through the table."
-        reason = (f"Right hand round the wire, thumb {say(setup.current * UP)} with the current: seen from above the fingers curl "
+        reason = (f"Right hand round the wire, thumb along the current, {say(setup.current * UP)}: seen from above the fingers curl "
                   f"{_sense(setup)}, and {where} the wire they point {say(field)}.")
     else:
         flowing = "No current flows." if setup.closed else "The switch is open: no current flows."
-        reason = "A field of the wire needs a current. Without one only the Earth's field is left."
+        reason = "The wire has a field only while it carries current. Without one only the Earth's field is left."
     return Question(
         f"{flowing} Which way does the wire's own field point {where} the wire?",
-        tuple((direction_words(way), say(way)) for way in WAYS),
+        tuple((direction_words(each), say(each)) for each in CHOICES),
         direction_words(field),
         reason,
     )
 
 
 def _sense(setup: Setup) -> str:
-    """How the field goes round the wire, seen from above."""
+    """The direction of the field round the wire, seen from above."""
     return turning_sense(setup.current * UP, UP)
 
 

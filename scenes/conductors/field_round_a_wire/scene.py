@@ -1,4 +1,4 @@
-"""A current makes a field: compasses round a wire that goes up through a table."""
+"""A current makes a field: compasses round a wire running up through a table."""
 
 from __future__ import annotations
 
@@ -15,10 +15,10 @@ from visual import palette
 class FieldRoundAWire(Story):
     name = "field-round-a-wire"
     title = "A current makes a field"
-    principle = "A current makes a field round its wire; reversed, the field goes round the other way."
+    principle = "A current makes a field round its wire; reverse the current and the field reverses too."
     controls = (
         Switch("switch", "Switch closed", True),
-        Number("current", "Current, from below the table positive", 20.0, "A", -50.0, 50.0, 1.0, role="current"),
+        Number("current", "Current, upward through the table", 20.0, "A", -50.0, 50.0, 1.0, role="current"),
         Number("distance", "Distance of the compasses", 60.0, "mm", 45.0, 120.0, 5.0),
         Choice("compass", "Compass that is read", "right", tuple((name, f"{IN_WORDS[name]} the wire") for name in PLACES)),
         Switch("earth", "Earth's field", True),
@@ -26,8 +26,8 @@ class FieldRoundAWire(Story):
     )
     arrows = (
         Key("I", "current in the wire", palette.HEX["current"], "A"),
-        Key("B", "level part of the field of the current at the compass that is read", palette.HEX["field"], "T"),
-        Key("Bₑ", "level part of the Earth's field there", palette.HEX["motion"], "T"),
+        Key("B", "horizontal part of the current's field at the compass that is read", palette.HEX["field"], "T"),
+        Key("Bₑ", "horizontal part of the Earth's field there", palette.HEX["motion"], "T"),
     )
     views = (
         View("above", "from above and in front", (-0.16, -0.9, -1.0), (-0.012, 0.026, 0.0), 0.128),
@@ -36,15 +36,15 @@ class FieldRoundAWire(Story):
         View("whole", "the whole circuit", (-0.3, -0.4, -1.0), (-0.42, 0.0, 0.0), 1.15),
     )
     caution = (
-        "Fifty amperes heat a thin wire quickly and can burn: on a real bench switch on for a moment only, use a wire and a "
-        "fuse that are made for it, and follow your local rules."
+        "Fifty amperes heat a thin wire fast enough to burn you: on a real bench switch on only briefly, use a wire and a "
+        "fuse rated for it, and follow your local rules."
     )
     leaves_out = (
         "The rings show the field of the straight wire alone; at the compasses the leads and the other needles are counted too.",
-        "The needles turn without friction, and steel nearby, which pulls a real needle aside, is left out.",
-        "What sets the current, a variable resistor in the circuit, and the fuse are not drawn.",
+        "The needles turn without friction, and steel nearby, which deflects a real needle, is left out.",
+        "The variable resistor that sets the current and the fuse are not drawn.",
     )
-    narration = "Compasses lie round a wire. When the current flows, every needle swings to lie along a circle round the wire."
+    narration = "Compasses lie round a wire. Switch the current on, and every needle swings to lie along a circle round the wire."
 
     setup_of = staticmethod(Setup.of)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)

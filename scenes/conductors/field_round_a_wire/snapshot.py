@@ -11,7 +11,7 @@ from physics.fields.compass import Compass, Needles, fields_of_the_others
 from physics.fields.currents import segment_field
 from scenes.conductors.earth import EARTH
 
-UP = np.array([0.0, 1.0, 0.0])  # along the wire: the way a positive current flows
+UP = np.array([0.0, 1.0, 0.0])  # along the wire: the direction of a positive current
 LEVEL = np.array([1.0, 0.0, 1.0])
 HALF_WIRE = 1.0  # m, from the table to either end of the wire
 PLACES = {
@@ -24,11 +24,11 @@ IN_WORDS = {"right": "east of", "front": "south of", "left": "west of", "back": 
 DIAGONALS = [np.array([x, 0, z]) / np.sqrt(2) for x in (1, -1) for z in (1, -1)]
 KIND = Compass(damping=2.75e-9)
 
-# Where the current goes, from the lower end of the wire round to it again, metres. Battery, switch and the leads near the
-# table lie level with the needles: what field they make there is upright, and does not turn a needle.
+# The path of the current, from the lower end of the wire round to it again, metres. Battery, switch and the leads near the
+# table lie level with the needles: their field there is vertical, and does not turn a needle.
 LOWER_END, UPPER_END = -HALF_WIRE * UP, HALF_WIRE * UP
 FROM_UPPER_END = np.array([[-0.94, 1.0, 0.0], [-1.0, 0.94, 0.0], [-1.0, 0.06, -0.06], [-0.94, 0.003, -0.06], [-0.26, 0.003, -0.07]])
-BATTERY = np.array([[-0.19, 0.003, -0.053], [-0.19, 0.003, -0.023]])  # its left and its right terminal
+BATTERY = np.array([[-0.19, 0.003, -0.053], [-0.19, 0.003, -0.023]])  # its left and right terminals
 TO_SWITCH = np.array([[-0.21, 0.003, -0.01]])
 SWITCH = np.array([[-0.19, 0.003, 0.0125], [-0.19, 0.003, 0.0575]])  # hinge and jaw
 TO_LOWER_END = np.array([[-0.26, 0.003, 0.08], [-0.94, 0.003, 0.06], [-1.0, -0.06, 0.06], [-1.0, -0.94, 0.0], [-0.94, -1.0, 0.0]])
@@ -37,8 +37,8 @@ CIRCUIT = np.vstack([LOWER_END, UPPER_END, FROM_UPPER_END, BATTERY, TO_SWITCH, S
 
 @dataclass(frozen=True)
 class Setup:
-    """What is set. set_current: A, positive up through the table while the switch is closed; radius: m, from the wire to the
-    compasses; place: of `PLACES`, the compass that is read; earth: whether the Earth's field is there."""
+    """The settings. set_current: A, positive up through the table while the switch is closed; radius: m, from the wire to the
+    compasses; place: the key in `PLACES` of the compass that is read; earth: whether the Earth's field is included."""
 
     closed: bool
     set_current: float
@@ -67,7 +67,7 @@ class Setup:
 
 
 def begin(setup: Setup) -> Needles:
-    """Needles as the Earth alone has them: what one sees before the switch is closed."""
+    """Needles at rest in the Earth's field alone, as before the switch is closed."""
     return at_rest(setup.radius, 0.0, True)
 
 
@@ -81,11 +81,11 @@ class Snapshot:
     """Everything physical at one instant.
 
     needles   where all eight point;  before: the same without current
-    field     of the current in wire and leads at the compass that is read, T, shape (3,); of this and the next two the level
-              part, which alone turns a needle
+    field     of the current in wire and leads at the compass that is read, T, shape (3,); of this and the next two only the
+              horizontal part, which turns a needle
     earth     of the Earth there;  others: of the other needles
-    rest      where the needle that is read comes to rest, radians from north, positive toward west; nan where nothing from
-              outside turns it
+    rest      where the needle that is read comes to rest, radians from north, positive toward west; nan if nothing from outside
+              turns it
     """
 
     setup: Setup
@@ -98,7 +98,7 @@ class Snapshot:
 
     @property
     def total(self) -> np.ndarray:
-        """Of everything: what turns the needle."""
+        """The resultant field that turns the needle."""
         return self.field + self.earth + self.others
 
     @property
@@ -119,13 +119,13 @@ def observe(setup: Setup, needles: Needles) -> Snapshot:
 
 @lru_cache(maxsize=64)
 def circuit_field(radius: float) -> np.ndarray:
-    """The field of the whole circuit at the needles for each ampere, T/A, shape (8, 3)."""
+    """The field of the whole circuit at the needles per ampere, T/A, shape (8, 3)."""
     spots = radius * np.array([*PLACES.values(), *DIAGONALS])
     return segment_field(spots, CIRCUIT[:-1], CIRCUIT[1:], 1.0)
 
 
 def outside(radius: float, current: float, earth: bool) -> np.ndarray:
-    """The field at the needles of all but themselves, T, shape (8, 3)."""
+    """The field at the needles of everything but the needles, T, shape (8, 3)."""
     return current * circuit_field(radius) + earth * EARTH
 
 
@@ -136,10 +136,10 @@ def of_the_others(spots, needles: Needles) -> np.ndarray:
 
 @lru_cache(maxsize=256)
 def at_rest(radius: float, current: float, earth: bool) -> Needles:
-    """The needles where they come to rest, each in the field of all the others too."""
+    """The needles where they come to rest, each also in the field of the others."""
     field = outside(radius, current, earth)
     spots = radius * np.array([*PLACES.values(), *DIAGONALS])
     needles = KIND.settled(field)
-    for _ in range(60):  # each time nearer by the share of the others in the field, a tenth or so
+    for _ in range(60):  # converges: the others' share of the field is about a tenth
         needles = KIND.settled(field + of_the_others(spots, needles))
     return needles

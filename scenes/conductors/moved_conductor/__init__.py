@@ -1,4 +1,4 @@
-"""The moved conductor: a rod drawn through the gap of a magnet, its meter and what it feeds."""
+"""The moving conductor: a rod moved through a magnet's gap, its meter and what it feeds."""
 
 from scenes.conductors.moved_conductor.scene import MovedConductor
 

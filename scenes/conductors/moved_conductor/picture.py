@@ -1,4 +1,4 @@
-"""The moved conductor on the bench: what is made once, and where everything stands at one instant."""
+"""The moving conductor on the bench: what is made once, and where everything is at one instant."""
 
 from __future__ import annotations
 
@@ -20,8 +20,8 @@ from scenes.conductors.moved_conductor.snapshot import (
 from scenes.scene.story import Look
 from visual.apparatus.moved_rod import EMF_AT_FULL_SCALE, METRES_PER_NEWTON, METRES_PER_SPEED, METRES_PER_TESLA, MovedRod
 
-TO_BE_FOLLOWED = 0.7  # s as shown: a hand that turns round more often than that is a flicker
-SLOW = 0.2  # of the greatest speed: near the turning points there is no hand
+TO_BE_FOLLOWED = 0.7  # s as shown: a hand that turns over more often than that only flickers
+SLOW = 0.2  # of the greatest speed: below it, near the turning points, no hand is shown
 
 
 def build(host) -> MovedRod:
@@ -56,7 +56,7 @@ def _motion(now: Snapshot, shown: bool) -> np.ndarray:
 
 
 def arrow_scale(setup: Setup) -> float:
-    """Volts that the arrow E is drawn as long for as it ever becomes: on a range that is chosen too small it keeps its length."""
+    """The EMF, V, of the longest arrow E; a meter range that is too small does not lengthen the arrow."""
     return max(setup.full_scale, setup.fitting_scale)
 
 

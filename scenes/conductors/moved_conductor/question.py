@@ -11,7 +11,7 @@ from scenes.scene.story import Look
 
 
 def question(now: Snapshot, look: Look) -> Question:
-    """Asked of the passage between the poles, where the field is straight up or down."""
+    """The question, about the passage between the poles, where the field is straight up or down."""
     setup, seen = now.setup, look.view.directions.words
     field, motion = setup.sense * np.array([0, 1.0, 0]), now.coming * setup.direction
     drives = emf_direction(field, motion)
@@ -23,9 +23,9 @@ def question(now: Snapshot, look: Look) -> Question:
                   "current from end to end.")
     else:
         reason = right_hand(field, motion).words(seen)
-    moves = f"the rod is moved {seen(motion)} between the poles" if np.any(motion) else "the rod is at rest"
+    moves = f"the rod moves {seen(motion)} between the poles" if np.any(motion) else "the rod is at rest"
     return Question(
-        f"The field points {seen(field)}, {moves}. Which way does its EMF drive current in the rod?",
+        f"The field points {seen(field)}, {moves}. Which way does the induced EMF drive current in the rod?",
         tuple((direction_words(each), seen(each) if np.any(each) else "there is no voltage") for each in (ALONG_ROD, -ALONG_ROD, np.zeros(3))),
         direction_words(along),
         reason,

@@ -9,8 +9,8 @@ from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
 
 CUTS_NOTHING = {
-    "along-field": "moved along the field, the rod cuts no flux: E = 0",
-    "along-rod": "moved along itself, the rod cuts no flux: E = 0",
+    "along-field": "moving along the field, the rod cuts no flux: E = 0",
+    "along-rod": "moving along its own length, the rod cuts no flux: E = 0",
 }
 
 
@@ -22,18 +22,18 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
         Reading("E", "EMF, positive toward the marked end of the rod", minus(millivolts, 2), "mV",
                 CUTS_NOTHING.get(setup.way) or f"E = N B l v = {product} = {abs(millivolts):.2f} mV", tells=True),
         Reading("B", "field, mean along the rod", minus(size * 1000, 1), "mT",
-                f"it points {seen(now.field)}; between the poles it is stronger, beyond them weaker"),
+                f"it points {seen(now.field)}; stronger between the poles, weaker beyond them"),
         Reading("v", "speed of the rod", minus(speed, 2), "m/s", f"it moves {seen(now.velocity)}" if speed > AT_REST else "it is at rest"),
-        Reading("l", "length of the rod", minus(LENGTH * 1000, 0), "mm", "from end to end, for which B is the mean"),
-        Reading("N", "turns: wires in series that lie together in the rod", str(setup.turns), ""),
-        Reading("dΨ/dt", "flux cut each second", minus(now.flux_rate * 1000, 2), "mWb/s",
+        Reading("l", "length of the rod", minus(LENGTH * 1000, 0), "mm", "from end to end; B is the mean over it"),
+        Reading("N", "turns: wires in series, side by side in the rod", str(setup.turns), ""),
+        Reading("dΨ/dt", "flux cut per second", minus(now.flux_rate * 1000, 2), "mWb/s",
                 f"flux cut in {SHORT * 1000:g} ms, divided by that time", tells=True),
         *_loaded(now, speed),
     ]
 
 
 def _loaded(now: Snapshot, speed: float) -> list[Reading]:
-    """Current, voltage and force, which a closed circuit has."""
+    """Current, voltage and force, for a closed circuit."""
     setup, own, millivolts = now.setup, now.setup.own_resistance, minus(now.emf * 1000, 2)
     whole = f"({setup.resistor:g} Ω + {own:.3g} Ω)"
     return [
@@ -50,12 +50,12 @@ def _loaded(now: Snapshot, speed: float) -> list[Reading]:
 
 
 def sentence(now: Snapshot, look: Look) -> str:
-    """While it goes to and fro the sentence is that of both ways, else it would change faster than it can be heard."""
+    """The sentence; to and fro it covers both directions, or it would change faster than it can be heard."""
     setup, seen = now.setup, look.view.directions.words
     if setup.motion == TO_AND_FRO:
         if setup.way != "across":
-            along = "the field" if setup.way == "along-field" else "itself"
-            return f"The rod is moved to and fro along {along}, cuts no flux and generates nothing."
+            along = "the field" if setup.way == "along-field" else "its own length"
+            return f"The rod moves to and fro along {along}, cuts no flux and generates nothing."
         drives = np.cross(setup.direction, now.field)
         return (f"The field points {seen(now.field)}. While the rod moves {seen(setup.direction)} its EMF drives current {seen(drives)}, "
                 f"while it moves {seen(-setup.direction)} current {seen(-drives)}.")

@@ -1,4 +1,4 @@
-"""A conductor moved through a field generates: a rod drawn through the gap of a magnet by hand, or to and fro."""
+"""Moving a wire through a field makes a voltage: a rod moved through a magnet's gap by hand, or to and fro."""
 
 from __future__ import annotations
 
@@ -16,14 +16,14 @@ from visual import palette
 
 class MovedConductor(Story):
     name = "moved-conductor"
-    title = "A conductor that is moved generates"
-    principle = "A conductor moved across a field generates a voltage: the right hand says which way."
+    title = "Moving a wire through a field makes a voltage"
+    principle = "A conductor moved across a field generates a voltage: the right hand gives its direction."
     controls = (
         Choice("motion", "Moved", "to-and-fro", (("to-and-fro", "to and fro"), ("hand", "by hand (slider or arrow keys)"))),
         Number("place", "Hand at", 80.0, "% of the way", -100.0, 100.0, 1.0, only_with=("motion", "hand")),
         Number("speed", "Greatest speed to and fro", 0.5, "m/s", 0.1, 2.0, 0.1, only_with=("motion", "to-and-fro")),
         Choice("way", "Direction of the motion", "across",
-               (("across", "across the field"), ("along-field", "along the field"), ("along-rod", "along itself"))),
+               (("across", "across the field"), ("along-field", "along the field"), ("along-rod", "along its own length"))),
         Choice("field", "Field", "up", (("up", "upward (N pole below)"), ("down", "downward (N pole above)")), role="field"),
         Number("strength", "Strength of the magnet", 1.2, "T", 0.4, 1.4, 0.1),
         Choice("depth", "Length of the poles", "40", tuple((str(mm), f"{mm} mm") for mm in DEPTHS)),
@@ -47,8 +47,8 @@ class MovedConductor(Story):
     )
     chart = Chart("EMF", "mV", 4.0, (("EMF", palette.HEX["emf"]),))
     caution = (
-        "Strong magnets snap together and pinch; keep them from watches and pacemakers. A coil of many turns that is torn out of a "
-        "field can give a voltage one feels: keep to your local rules."
+        "Strong magnets snap together and pinch; keep them from watches and pacemakers. A coil of many turns pulled quickly out of a "
+        "field can give a voltage you feel: keep to your local rules."
     )
     leaves_out = (
         "The moving leads cut a little flux too: at most 1 % of the rod's greatest EMF.",
@@ -74,7 +74,7 @@ class MovedConductor(Story):
             self.restart()
 
     def restart(self) -> None:
-        clock = self.state.clock if hasattr(self, "state") else 0.0  # of the chart, which goes on whatever is begun anew
+        clock = self.state.clock if hasattr(self, "state") else 0.0  # of the chart, which continues through a restart
         super().restart()
         self.state = replace(self.state, clock=clock)
 

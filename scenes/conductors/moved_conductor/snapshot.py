@@ -1,4 +1,4 @@
-"""The moved conductor's settings, how it moves, and everything physical at one instant."""
+"""The moving conductor's settings, how it moves, and everything physical at one instant."""
 
 from __future__ import annotations
 
@@ -19,14 +19,14 @@ HALF_ROD = 0.075  # m
 LENGTH = 2 * HALF_ROD
 ALONG_ROD = np.array([0.0, 0.0, 1.0])  # toward its marked end: the direction in which a positive EMF drives current
 WAYS = {"across": np.array([1.0, 0, 0]), "along-field": np.array([0, 1.0, 0]), "along-rod": ALONG_ROD}
-# m, how far it is moved either way. Across, the mean field along the rod is reversed beyond 64 mm from the middle (poles of 20 mm,
-# 66 mm with poles of 60 mm): the rod turns back before, so that one passage drives current in one direction.
+# m, how far it can be moved either way. Across, the mean field along the rod is reversed beyond 64 mm from the middle (poles of 20 mm,
+# 66 mm with poles of 60 mm): the rod turns back before that, so that one passage drives current in one direction.
 REACH = {"across": 0.060, "along-field": 0.022, "along-rod": 0.040}
 TRAVEL = {"across": 0.048, "along-field": 0.0132, "along-rod": 0.024}  # m, the greatest displacement to and fro
 MASS = 0.08  # kg: the rod's 67 g of copper and its grip
-HAND = 9.0  # 1/s: how briskly the hand follows its mark
+HAND = 9.0  # 1/s: how quickly the hand follows the slider
 HAND_SPEED = 0.6  # m/s, about the greatest when it is moved by hand
-RANGES = {"20 mV": 0.02, "200 mV": 0.2, "2 V": 2.0}  # V, of the meter where one is chosen
+RANGES = {"20 mV": 0.02, "200 mV": 0.2, "2 V": 2.0}  # V, the meter's ranges to choose from
 FULL_SCALES = (0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0)  # V
 SHORT = 1e-4  # s, over which the rate of flux linkage is taken
 ROD_COPPER, CABLE_COPPER, CABLE = 50e-6, 25e-6, 0.6  # m^2 of copper in rod and flexible cables together; m of cables
@@ -36,10 +36,10 @@ BY_HAND, TO_AND_FRO = "hand", "to-and-fro"
 
 @dataclass(frozen=True)
 class Setup:
-    """What is set. motion: by hand or to and fro; mark: m from the middle, where the hand is; speed: m/s, the greatest to and fro;
+    """The settings. motion: by hand or to and fro; mark: m from the middle, where the hand is; speed: m/s, the greatest to and fro;
     way: the direction of the motion; polarisation: T, negative for a field downward; depth: m, of the poles along the rod; turns:
-    wires in series that lie together in the rod; full_scale: V of the meter, None for one that fits; closed, resistor: whether
-    a resistor is joined to the rod, ohms; slowness: how many times slower than real time it is shown."""
+    wires in series, side by side in the rod; chosen_scale: V of the meter, None for one that fits; closed, resistor: whether
+    a resistor is connected to the rod, and its ohms; slowness: how many times slower than real time it is shown."""
 
     motion: str
     mark: float
@@ -73,19 +73,19 @@ class Setup:
 
     @property
     def own_resistance(self) -> float:
-        """Of rod and cables, ohms: so many wires in series share the copper, so it grows with the square of the turns."""
+        """Resistance of rod and cables, ohms: the turns share the copper, so it grows with the square of their number."""
         return self.turns**2 * COPPER_RESISTIVITY * (LENGTH / ROD_COPPER + CABLE / CABLE_COPPER)
 
     @property
     def fitting_scale(self) -> float:
-        """The smallest of the usual ranges, volts, that this set-up stays within at its greatest speed across the field."""
+        """The smallest usual range, V, for this set-up at its greatest speed across the field."""
         fastest = self.speed if self.motion == TO_AND_FRO else HAND_SPEED
         needed = 1.1 * self.turns * _emf_in_the_middle(abs(self.polarisation), self.depth) * fastest
         return next((scale for scale in FULL_SCALES if scale >= needed), FULL_SCALES[-1])
 
     @property
     def full_scale(self) -> float:
-        """Of the meter, volts."""
+        """Full scale of the meter, V."""
         return self.chosen_scale or self.fitting_scale
 
 
@@ -97,7 +97,7 @@ def poles_field(depth: float, polarisation: float):
 
 @lru_cache(maxsize=64)
 def _emf_in_the_middle(polarisation: float, depth: float) -> float:
-    """Volts of one wire at 1 m/s across the middle of the gap."""
+    """EMF of one wire at 1 m/s across the middle of the gap, V."""
     return abs(generate(path(0.0, WAYS["across"]), [1.0, 0, 0], poles_field(depth, polarisation), 1.0).emf)
 
 
@@ -108,7 +108,7 @@ def path(displacement: float, direction) -> np.ndarray:
 
 @dataclass(frozen=True)
 class Moving:
-    """How it moves: m from the middle and m/s, both along the direction of the motion; rad of the to and fro; s of the chart."""
+    """The motion: displacement from the middle, m, and speed, m/s, along its direction; phase of the to-and-fro, rad; chart time, s."""
 
     displacement: float
     speed: float
@@ -117,14 +117,14 @@ class Moving:
 
 
 def begin(setup: Setup) -> Moving:
-    """To and fro: in the middle, moving the positive way. By hand: at the far side, about to follow its mark."""
+    """To and fro: in the middle, moving in the positive direction. By hand: on the far side, about to follow the slider."""
     return Moving(0.0, setup.speed) if setup.motion == TO_AND_FRO else Moving(-setup.mark, 0.0)
 
 
 def advance(setup: Setup, state: Moving, seconds: float) -> Moving:
     clock = state.clock + seconds
     if setup.motion == TO_AND_FRO:
-        # the phase goes on from where it is, so that a change of speed does not make the rod jump
+        # the phase continues, so that a change of speed does not make the rod jump
         travel = TRAVEL[setup.way]
         phase = state.phase + setup.speed / travel * seconds
         return Moving(travel * float(np.sin(phase)), setup.speed * float(np.cos(phase)), phase, clock)
@@ -135,9 +135,9 @@ def advance(setup: Setup, state: Moving, seconds: float) -> Moving:
 
 
 def _follow(setup: Setup, state: Moving, dt: float) -> Moving:
-    """The hand draws the rod to its mark like a spring without overshoot; the field's drag slows it, implicitly."""
+    """One implicit step: the hand pulls the rod to its mark like a critically damped spring, and the field's drag slows it."""
     drag = 0.0
-    if setup.closed:  # newtons against the motion for each metre per second, from the field where the rod is
+    if setup.closed:  # drag in newtons per metre per second, from the field where the rod is
         field, rod = poles_field(setup.depth, setup.polarisation), path(state.displacement, setup.direction)
         drag = generate(rod, setup.direction, field, setup.resistor + setup.own_resistance, setup.turns).mechanical_power
     pull = HAND**2 * (setup.mark - state.displacement)
@@ -151,8 +151,8 @@ class Snapshot:
 
     middle    of the rod, (3,) m;  velocity  (3,) m/s;  field  mean along the rod, (3,) T
     emf       V, current A, both positive toward the marked end;  force  on the rod, (3,) N
-    voltage   V at the meter, its + joined to the marked end: what of the EMF is left after the rod's own resistance
-    coming    +1 or -1: along or against its direction it moves, or is about to move; 0 for neither
+    voltage   V at the meter, its + on the marked end: the EMF less the drop in the rod's own resistance
+    coming    +1 or -1: moving, or about to move, along or against its direction; 0 for neither
     hand      the right hand for field and velocity
     """
 
@@ -170,7 +170,7 @@ class Snapshot:
 
     @cached_property
     def flux_rate(self) -> float:
-        """Flux that the rod cuts each second about this instant, Wb/s, positive like the EMF: by another road to the same figure."""
+        """Flux the rod cuts per second at this instant, Wb/s, positive like the EMF: an independent way to the same figure."""
         field, step = poles_field(self.setup.depth, self.setup.polarisation), 0.5 * SHORT * self.state.speed
         before, after = (path(self.state.displacement + sign * step, self.setup.direction) for sign in (-1, 1))
         return flux_cut(before, after, field, self.setup.turns, stations=3) / SHORT
@@ -181,7 +181,7 @@ class Snapshot:
 
 
 def observe(setup: Setup, state: Moving) -> Snapshot:
-    """The snapshot of the rod where it now is."""
+    """The snapshot at the rod's present position."""
     field, direction = poles_field(setup.depth, setup.polarisation), setup.direction
     rod, velocity = path(state.displacement, direction), state.speed * direction
     own = setup.own_resistance

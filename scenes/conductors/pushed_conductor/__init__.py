@@ -1,4 +1,4 @@
-"""The pushed conductor: a rod with current, hung between the poles of a magnet."""
+"""The pushed conductor: a rod carrying current, hung between the poles of a magnet."""
 
 from scenes.conductors.pushed_conductor.scene import PushedConductor
 

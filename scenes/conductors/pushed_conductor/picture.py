@@ -1,4 +1,4 @@
-"""The pushed conductor on the bench: what is made once, and where everything stands at one instant."""
+"""The pushed conductor on the bench: what is made once, and where everything is at one instant."""
 
 from __future__ import annotations
 

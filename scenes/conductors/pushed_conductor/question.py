@@ -9,21 +9,21 @@ from scenes.conductors.pushed_conductor.snapshot import Snapshot
 from scenes.scene.scene import Question
 from scenes.scene.story import Look
 
-ANSWERS = ([-1, 0, 0], [1, 0, 0], [0, 1, 0], [0, -1, 0], [0, 0, 0])
+CHOICES = ([-1, 0, 0], [1, 0, 0], [0, 1, 0], [0, -1, 0], [0, 0, 0])
 
 
 def question(now: Snapshot, look: Look) -> Question:
-    """Asked of the rod as it hangs at rest in the middle of the gap, where the field is straight up or down."""
+    """The question, about the rod at rest in the middle of the gap, where the field is straight up or down."""
     setup, seen = now.setup, look.view.directions.words
     field, current = setup.sense * np.array([0.0, 1.0, 0.0]), setup.current * setup.along
     flowing = f"The current flows {seen(current)}" if setup.current else "No current flows"
-    if setup.tilt % 45:  # between the directions that have a name
+    if setup.tilt % 45:  # a tilt between named directions
         flowing += f", the rod's marked end {abs(setup.tilt):g}° {'above' if setup.tilt > 0 else 'below'} level"
     return Question(
         f"{flowing}, the field points {seen(field)}. Which way is the rod pushed?",
-        tuple((direction_words(way), seen(way) if any(way) else "it is not pushed") for way in ANSWERS),
+        tuple((direction_words(each), seen(each) if any(each) else "it is not pushed") for each in CHOICES),
         direction_words(force_direction(field, current)),
-        left_hand(field, current).words(seen) if setup.current else "Without a current nothing is pushed.",
+        left_hand(field, current).words(seen) if setup.current else "Without current there is no force.",
     )
 
 

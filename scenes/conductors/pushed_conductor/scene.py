@@ -15,7 +15,7 @@ from visual import palette
 class PushedConductor(Story):
     name = "pushed-conductor"
     title = "A conductor with current is pushed"
-    principle = "A current across a field is pushed at right angles to both: the left hand says which way."
+    principle = "A conductor with current across a field is pushed at right angles to both: the left hand gives the direction."
     controls = (
         Switch("switch", "Switch closed", True),
         Number("current", "Current toward the marked end of the rod", 8.0, "A", -20.0, 20.0, 0.5, role="current"),
@@ -35,10 +35,10 @@ class PushedConductor(Story):
     )
     caution = (
         "Strong magnets snap together and pinch; keep them from watches and pacemakers. Leads that carry ten amperes get hot: "
-        "switch on for a moment only, and keep to your local rules."
+        "switch on only briefly, and keep to your local rules."
     )
     leaves_out = (
-        "The battery holds the set current; the few millivolts that the swinging rod itself generates are left out.",
+        "The current stays as set; the few millivolts that the swinging rod generates are left out.",
         "The field of rod and leads and that of the Earth: less than a thousandth of the magnet's.",
         "The leads swing as one stiff frame with the rod; the drag of air and joints is a fixed damping.",
     )
@@ -54,7 +54,7 @@ class PushedConductor(Story):
 
     def changed(self, name: str) -> None:
         super().changed(name)
-        if name == "tilt":  # it is held while it is turned
+        if name == "tilt":  # the rod is held while it is tilted
             self.restart()
 
     def random_setup(self, random) -> dict:

@@ -13,12 +13,12 @@ from physics.constants import COPPER_DENSITY
 from physics.directions import Hand, left_hand
 from physics.fields.block_magnets import gap_field
 
-POLE = np.array([0.110, 0.024, 0.110])  # m, each of the two blocks: across the rod, toward the gap, along the rod
+POLE = np.array([0.110, 0.024, 0.110])  # m, each block: across the rod, toward the gap, along the rod
 GAP = 0.070  # m
-POLARISATION = 1.3  # T, of the order of a rare-earth magnet (common practice, no source)
+POLARISATION = 1.3  # T, typical of a rare-earth magnet (common practice, no source)
 HALF_ROD, ROD_RADIUS = 0.023, 0.007  # m
 HEIGHT = 0.120  # m, from the rod up to the rails it hangs from
-RAIL = 0.009  # m, of each rail from the middle: the rails are what the leads hang from, and bring the current
+RAIL = 0.009  # m, of each rail from the middle: the leads hang from the rails, which carry the current
 REACH = 0.087  # m, how far the leads go out round the upper pole, one to either side so that they balance
 LEAD_RADIUS = 0.00075  # m
 DAMPING = 6e-4  # N m s, of air and joints (no source)
@@ -29,7 +29,7 @@ NOT_PUSHED = 1e-6  # a sine below which the rod counts as lying along the field
 
 @dataclass(frozen=True)
 class Setup:
-    """What is set. battery: A that it drives toward the marked end with the switch closed; closed: the switch; sense: +1 for
+    """The settings. battery: A toward the marked end with the switch closed; closed: the switch; sense: +1 for
     a field upward, -1 downward; tilt: degrees by which the marked end is raised."""
 
     battery: float
@@ -43,7 +43,7 @@ class Setup:
 
     @property
     def current(self) -> float:
-        """Amperes along the rod, positive toward its marked end."""
+        """Current along the rod, A, positive toward its marked end."""
         return self.battery if self.closed else 0.0
 
     @property
@@ -61,7 +61,7 @@ def field_of(sense: float):
 
 @lru_cache(maxsize=16)
 def hung(tilt: float) -> HungRod:
-    """The rod on its two leads, of solid copper all of them."""
+    """The rod on its two leads, all of solid copper."""
     along = Setup(0.0, True, 1.0, tilt).along
     first, second = HALF_ROD * np.array([-along, along])
     return HungRod(
@@ -72,19 +72,19 @@ def hung(tilt: float) -> HungRod:
 
 
 def _lead(end, side: float) -> np.ndarray:
-    """From a rail out to that side, down past the pole to the height of the rod's middle, and in to the rod's end."""
+    """The path of a lead: from a rail out to its side, down past the pole to the rod's height, and in to the rod's end."""
     return np.array([[side * RAIL, HEIGHT, end[2]], [side * REACH, HEIGHT, end[2]], [side * REACH, 0.0, end[2]], end])
 
 
 @lru_cache(maxsize=32)
 def curve(sense: float, tilt: float) -> TorqueCurve:
-    """The torque on rod and leads for each ampere, worked out once for each field and tilt."""
+    """The torque on rod and leads per ampere, computed once for each field and tilt."""
     return hung(tilt).torque_curve(field_of(sense), angles=65)
 
 
 @lru_cache(maxsize=64)
 def settled(current: float, sense: float, tilt: float) -> float:
-    """The angle at which it comes to rest, radians, to the right positive."""
+    """The angle at which it comes to rest, radians, positive to the right."""
     return hung(tilt).settles_at(current, curve(sense, tilt))
 
 
@@ -100,7 +100,7 @@ def advance(setup: Setup, state: Swing, seconds: float) -> Swing:
 class Snapshot:
     """Everything physical at one instant.
 
-    turn     3x3, how the rod and its leads are swung;  angle, settled  rad, to the right positive, now and where it comes to rest
+    turn     3x3, how the rod and its leads are swung;  angle, settled  rad, positive to the right, now and where it comes to rest
     ends     of the rod, its marked end last, (2, 3) m;  middle (3,) m;  leads  both as they hang now, each (4, 3) m
     field    mean along the rod, (3,) T;  current (3,) A;  force  on the rod, (3,) N
     sine     of the angle between rod and field;  degrees  from current to field (to the marked end without a current)
@@ -127,7 +127,7 @@ class Snapshot:
 
 
 def observe(setup: Setup, state: Swing) -> Snapshot:
-    """The snapshot of the rod as it now hangs."""
+    """The snapshot at the rod's present angle."""
     rod, field = hung(setup.tilt), field_of(setup.sense)
     c, s = np.cos(state.angle), np.sin(state.angle)
     turn = np.array([[c, -s, 0.0], [s, c, 0.0], [0.0, 0.0, 1.0]])

@@ -1,4 +1,4 @@
-"""Two currents push each other: a pair of parallel wires hung side by side."""
+"""Force between two currents: a pair of parallel wires hung side by side."""
 
 from scenes.conductors.two_wires.scene import TwoWires
 

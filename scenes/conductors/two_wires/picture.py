@@ -1,4 +1,4 @@
-"""The stand with its two wires and their circuits: what is made once, and where everything stands at one instant."""
+"""The stand with its two wires and their circuits: what is made once, and where everything is at one instant."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from visual.solid.mesh import block, joined, rod
 from visual.solid.solids import Arrow, Group, Letters, Solid
 
 WIRE_RADIUS = 0.003  # m, with the sleeve on it
-ABOVE = 0.010  # m: the current's arrow over the near half of its wire
+ABOVE = 0.010  # m: the current's arrow above the near half of its wire
 BESIDE = 0.05  # m, the size of a battery and a switch
 ON_RAIL = 0.005  # m, from the middle of a rail to the lead on either side of it
 METRES_PER_NEWTON = 10.0
@@ -57,16 +57,16 @@ class HungWire(Group):
         c, s = np.cos(angle), np.sin(angle)
         self.rail.put((hinge, 0, 0))
         self.hung.put((hinge, LEADS, 0.0), np.array([[c, -s, 0], [s, c, 0], [0, 0, 1.0]]), (1.0, 1.0, length))
-        for end, way in (("P", 1.0), ("Q", -1.0)):
-            beside = hinge + way * self.side * ON_RAIL
-            self.ends[end].at, self.at_rail[end].at = (beside, LEADS, way * 0.497 * length), (beside, LEADS, POST)
+        for end, sign in (("P", 1.0), ("Q", -1.0)):
+            beside = hinge + sign * self.side * ON_RAIL
+            self.ends[end].at, self.at_rail[end].at = (beside, LEADS, sign * 0.497 * length), (beside, LEADS, POST)
         for lead in self.taut:
             lead.put()
         self.letter.put(middle + [0, -0.012, length / 2 + 0.004])
 
 
 class TwoWiresDrawn(Group):
-    """All of it, as one group."""
+    """The whole apparatus, as one group."""
 
     def __init__(self):
         super().__init__()
@@ -101,7 +101,7 @@ def place(drawn: TwoWiresDrawn, now: Snapshot, look: Look) -> None:
     for k, (wire, side) in enumerate(SIDES.items()):
         current, middle, hung = setup.currents[wire], now.middles[k], drawn.wires[wire]
         hung.put(side * setup.spacing / 2, now.angles[k], setup.length, middle)
-        hung.battery.connect(1.0 if setup.set_currents[k] < 0 else -1.0)  # a current toward end P comes back from there by the switch
+        hung.battery.connect(1.0 if setup.set_currents[k] < 0 else -1.0)  # a current toward end P returns from there through the switch
         hung.switch.close(bool(current))
         half_arrow = current * METRES_PER_AMPERE / 2 * ALONG
         drawn.currents[wire].put(middle + [0, ABOVE, setup.length / 4] - half_arrow, current * ALONG)
@@ -121,7 +121,7 @@ def scales(now: Snapshot) -> dict[str, str]:
 
 
 def _stand():
-    """Base and post with the bar that bears the rails."""
+    """Base and post with the bar that carries the rails."""
     return joined(
         block([0, FLOOR - 0.005, -0.055], [0.29, 0.01, 0.23], palette.WOOD),
         block([0, (LEADS + FLOOR) / 2, POST], [0.014, LEADS - FLOOR, 0.014], palette.SLATE),

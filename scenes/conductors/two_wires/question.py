@@ -9,12 +9,12 @@ from scenes.conductors.two_wires.snapshot import ALONG, SIDES, Snapshot
 from scenes.scene.scene import Question
 from scenes.scene.story import Look
 
-WAYS = ((-1.0, 0, 0), (1.0, 0, 0), (0, 1.0, 0), (0, -1.0, 0), (0, 0, 0))
+CHOICES = ((-1.0, 0, 0), (1.0, 0, 0), (0, 1.0, 0), (0, -1.0, 0), (0, 0, 0))
 
 
 def together(product: float) -> str:
-    """What wires do to each other whose currents have this product."""
-    return "attract each other" if product > 0 else "repel each other" if product < 0 else "do not push each other"
+    """What the wires do to each other, from the product of their currents."""
+    return "attract each other" if product > 0 else "repel each other" if product < 0 else "exert no force on each other"
 
 
 def sentence(now: Snapshot, look: Look) -> str:
@@ -28,22 +28,22 @@ def question(now: Snapshot, look: Look) -> Question:
     current, makes_it = setup.currents[wire] * ALONG, setup.currents[other] * ALONG
     field = field_direction(makes_it, [SIDES[wire], 0, 0])
     if not np.any(makes_it):
-        reason = f"Without a current the {other} wire has no field, and it pushes nothing."
+        reason = f"Without a current the {other} wire has no field and exerts no force."
     elif not np.any(current):
-        reason = f"The {wire} wire lies in the field of the {other} one, but carries no current of its own: nothing is pushed."
+        reason = f"The {wire} wire lies in the field of the {other} one but carries no current itself: there is no force on it."
     else:
         reason = (f"Right hand round the {other} wire, thumb {say(makes_it)}: at the {wire} wire its field points {say(field)}. "
                   f"{left_hand(field, current).words(say)} The wires {together(float(current @ makes_it))}.")
     return Question(
         f"{_flowing(now, look)}. Which way does the field of the {other} wire push the {wire} wire?",
-        tuple((direction_words(way), say(way) if any(way) else "it is not pushed") for way in WAYS),
+        tuple((direction_words(each), say(each) if any(each) else "it is not pushed") for each in CHOICES),
         direction_words(force_direction(field, current)),
         reason,
     )
 
 
 def _flowing(now: Snapshot, look: Look) -> str:
-    """Which way the currents flow, as the beginning of a sentence."""
+    """The directions of the currents, as the beginning of a sentence."""
     left, right = (look.view.directions.words(current * ALONG) for current in now.setup.currents.values())
     if left == right:
         return "No current flows" if left == "nowhere" else f"Both currents flow {left}"
@@ -54,7 +54,7 @@ def _flowing(now: Snapshot, look: Look) -> str:
 
 
 def random_setup(random) -> dict:
-    """Currents and spacings with which the wires push each other at least twice as hard as the Earth's field pushes them."""
+    """Currents and spacings for which the force between the wires is at least twice that of the Earth's field."""
     currents = [float(random.choice((-1, 1)) * random.randint(30, 50)) for _ in range(2)]
     if random.random() < 0.15:
         currents[random.randint(0, 1)] = 0.0

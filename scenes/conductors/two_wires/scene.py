@@ -1,4 +1,4 @@
-"""Two wires push each other: a pair of parallel wires hung side by side, each in the field of the other."""
+"""Force between two currents: a pair of parallel wires hung side by side, each in the field of the other."""
 
 from __future__ import annotations
 
@@ -14,22 +14,22 @@ from visual import palette
 
 class TwoWires(Story):
     name = "two-wires"
-    title = "Two currents push each other"
-    principle = "Each of two wires lies in the field of the other: currents the same way attract, opposite ones repel."
+    title = "Force between two currents"
+    principle = "Each wire lies in the field of the other: currents in the same direction attract, opposite currents repel."
     controls = (
         Switch("switch", "Switches closed", True),
         Number("current", "Current in the left wire, toward end P", 40.0, "A", -50.0, 50.0, 1.0, role="current"),
         Number("other", "Current in the right wire, toward end P", 40.0, "A", -50.0, 50.0, 1.0),
-        Number("spacing", "From wire to wire, as they hang without current", 50.0, "mm", 30.0, 80.0, 5.0),
+        Number("spacing", "Spacing of the wires without current", 50.0, "mm", 30.0, 80.0, 5.0),
         Number("length", "Length of the wires", 200.0, "mm", 80.0, LONGEST * 1000, 20.0),
-        Choice("wire", "Wire that is looked at", "left", (("left", "the left one"), ("right", "the right one"))),
+        Choice("wire", "Wire looked at", "left", (("left", "the left wire"), ("right", "the right wire"))),
         slow_motion("1"),
     )
     arrows = (
         Key("I", "current in each wire", palette.HEX["current"], "A"),
-        Key("B", "field of the one at the middle of the other", palette.HEX["field"], "T"),
-        Key("F", "force of the other wire on each", palette.HEX["force"], "N"),
-        Key("Fₑ", "force of the Earth's field on each", palette.HEX["force"], "N"),
+        Key("B", "field of each wire at the middle of the other", palette.HEX["field"], "T"),
+        Key("F", "force on each wire from the other", palette.HEX["force"], "N"),
+        Key("Fₑ", "force on each wire from the Earth's field", palette.HEX["force"], "N"),
     )
     views = (
         View("corner", "from the front corner", (-0.3, -0.32, -1.0), (0.0, 0.03, 0.0), 0.118),
@@ -37,17 +37,17 @@ class TwoWires(Story):
         View("high", "from above and in front", (0.0, -0.55, -1.0), (0.0, 0.028, 0.0), 0.13),
     )
     caution = (
-        "Fifty amperes heat a thin wire quickly: switch on for a moment only. In a short circuit the push grows as the square of the "
-        "current: 50,000 amperes in busbars 100 mm apart push with 5000 newtons on each metre. Bars and cables are braced for "
-        "that; keep to your local code."
+        "Fifty amperes heat a thin wire quickly: switch on only briefly. The force grows as the square of the "
+        "current: in a short circuit, 50,000 amperes in busbars 100 mm apart give 5000 newtons on each metre. Busbars and cables are "
+        "braced for that; keep to your local code."
     )
     leaves_out = (
         "The wires do not stretch or bend, and the leads they hang from have no weight and no stiffness.",
-        "What sets each current, a variable resistor in its circuit, and the fuses are not drawn.",
-        "A swinging wire generates a few microvolts, which change the current by nothing that could be read.",
-        "Where a lead comes and goes side by side, along the rails and to the post, its two fields are taken to cancel.",
+        "The variable resistors that set the currents and the fuses are not drawn.",
+        "A swinging wire generates a few microvolts, which change the current by too little to read.",
+        "Where go and return leads run side by side, along the rails and to the post, their fields are taken to cancel.",
     )
-    narration = "Two wires hang side by side. With currents the same way they are drawn together, with opposite ones they are pushed apart."
+    narration = "Two wires hang side by side. Currents in the same direction draw them together, opposite currents push them apart."
 
     setup_of = staticmethod(Setup.of)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
@@ -57,7 +57,7 @@ class TwoWires(Story):
     def changed(self, name: str) -> None:
         super().changed(name)
         if name in ("spacing", "length"):
-            self.restart()  # other wires are hung up
+            self.restart()  # different wires are hung up
 
     def build(self, host) -> None:
         self.drawn = build(host)

@@ -1,4 +1,4 @@
-"""Two wires that push each other: the settings, how they swing, and everything physical at one instant."""
+"""The force between two wires: the settings, how they swing, and everything physical at one instant."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from physics.fields import segment_field
 from scenes.conductors.earth import EARTH
 
 SIDES = {"left": -1.0, "right": 1.0}  # where each wire hangs, along x
-ALONG = np.array([0.0, 0.0, 1.0])  # toward end P: the way a positive current flows
+ALONG = np.array([0.0, 0.0, 1.0])  # toward end P: the direction of a positive current
 LEADS = 0.120  # m, from the rail down to the wires
 MASS_PER_METRE = 0.0134  # kg/m: 1.5 mm^2 of copper at 8.9 g/cm^3 (memory); the beads are light
 BEADS = 0.012  # m, across the beads that keep the wires apart when they are drawn together
@@ -21,12 +21,12 @@ DAMPING_TIME = 0.5  # s, in which a swing dies down to 1 / e
 LONGEST = 0.240  # m
 FLOOR = -0.060  # m, the top of the base
 POST = -0.150  # m, where the post stands, behind the wires
-# where the field is shown: not where a wire hangs, nor close to the leads on the base, which have a field of their own there
+# where the field is shown: away from the wires, and from the leads on the base with their own strong field
 PLACES = np.array([[x, y, 0.0] for y, least, most in ((0.042, 0.0, 0.1), (0.0, 0.05, 0.1), (-0.042, 0.0, 0.07))
                    for x in np.linspace(-0.09, 0.09, 6) if least < abs(x) < most])
 
-# The right wire's circuit outside of wire and rail, metres; the left one's is its mirror image. The current comes and goes
-# side by side along the rail and down the post, so that it has hardly any field there.
+# The right wire's circuit outside of wire and rail, metres; the left one's is its mirror image. Go and return
+# run side by side along the rail and down the post, and have hardly any field there.
 AT_POST = {"P": (0.060, 0.124, POST), "Q": (0.060, 0.116, POST)}
 FROM_P = np.array([[0.064, 0.05, POST + 0.002], [0.064, FLOOR + 0.012, POST + 0.004], [0.074, FLOOR + 0.006, -0.122]])
 SWITCH = np.array([[0.088, FLOOR + 0.012, -0.0525], [0.088, FLOOR + 0.012, -0.0975]])  # hinge and jaw
@@ -38,7 +38,7 @@ OUTSIDE = np.vstack([AT_POST["P"], FROM_P, SWITCH[::-1], TO_BATTERY, BATTERY[::-
 
 @dataclass(frozen=True)
 class Setup:
-    """What is set. set_currents: A in the left and the right wire while the switches are closed, positive toward end P;
+    """The settings. set_currents: A in the left and the right wire while the switches are closed, positive toward end P;
     spacing, length: m; wire: the one that is looked at."""
 
     closed: bool
@@ -55,7 +55,7 @@ class Setup:
 
     @property
     def currents(self) -> dict[str, float]:
-        """A in each wire, positive toward end P. A wire that shall carry none has its own switch open."""
+        """A in each wire, positive toward end P. A wire set to carry none has its switch open."""
         return {wire: current * self.closed for wire, current in zip(SIDES, self.set_currents, strict=True)}
 
     @property
@@ -72,7 +72,7 @@ class Setup:
 def pair_of(spacing: float, length: float) -> HungPair:
     inertia = MASS_PER_METRE * length * LEADS**2
     hinge, half = np.array([spacing / 2, LEADS, 0.0]), length / 2 * ALONG
-    rail = [hinge + half, hinge - half]  # the current's way back; from there to the post it comes and goes
+    rail = [hinge + half, hinge - half]  # the current's return; from there to the post go and return run together
     fixed = np.stack([np.vstack([[rail[0]], OUTSIDE[:-1]]), np.vstack([[rail[1]], OUTSIDE[1:]])], axis=1)
     return HungPair(length, spacing, LEADS, MASS_PER_METRE, BEADS, damping=2 * inertia / DAMPING_TIME, fixed=fixed, outside=EARTH)
 
@@ -94,7 +94,7 @@ class Snapshot:
     fields            of the other wire at the middle of each, (2, 3), T
     pushes            of the other wire on each, (2, 3), N;  push: their size, positive together
     of_earth          of the Earth's field on each, (2, 3), N
-    of_leads          what the leads do to each, as a force along x at the wire that would turn it as much, (2,), N
+    of_leads          effect of the leads on each, as the force along x at the wire with the same torque, (2,), N
     around            the field of everything at `PLACES`, (n, 3), T
     hand              the left hand for the wire that is looked at
     """

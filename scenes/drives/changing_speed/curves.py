@@ -1,4 +1,4 @@
-"""Torque against speed at every setting that the method has, and where on them the motor runs."""
+"""Torque-speed curves for every setting of the method, and the motor's operating point."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ FAINT = "#9aa3a7"
 
 
 def curves(now: Snapshot, look: Look) -> Plot | None:
-    """The present curve last and strong; none while the answer is hidden."""
+    """The curves, the present one last and bold; none while the answer is hidden."""
     if not look.reveals_answer:
         return None
     setup = now.setup
@@ -27,7 +27,7 @@ def curves(now: Snapshot, look: Look) -> Plot | None:
     else:
         others = [joined_motor(n) for n in POLES[setup.method] if n != setup.poles]
     lines = [Line("", FAINT, _curve(circuit)) for circuit in others]
-    lines.append(Line("torque as fed now", palette.HEX["force"], _curve(setup.circuit)))
+    lines.append(Line("torque at present supply", palette.HEX["force"], _curve(setup.circuit)))
     fastest = max(60 * circuit.synchronous_speed for circuit in (*others, setup.circuit))
     lines.append(Line("load", palette.HEX["emf"], ((0.0, setup.load), (fastest, setup.load))))
     return Plot("speed", "r/min", "torque", "N m", tuple(lines))
@@ -41,6 +41,6 @@ def marks(now: Snapshot, look: Look) -> list[Mark]:
 
 @lru_cache(maxsize=128)
 def _curve(circuit: EquivalentCircuit) -> tuple[tuple[float, float], ...]:
-    """Torque against speed, r/min and N m, from rest to the field's own speed."""
+    """Torque against speed, r/min and N m, from rest to synchronous speed."""
     points = circuit.at(np.linspace(1.0, 0.0, 61))
     return tuple(zip((60 * points.speed).tolist(), points.torque.tolist(), strict=True))

@@ -1,4 +1,4 @@
-"""The motor whose speed is changed on the bench: what is made once, and where everything stands at one instant."""
+"""The motor on the bench: what is made once, and where everything is at one instant."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from visual.solid.solids import Group
 
 
 class MotorDrawn(Group):
-    """The machine, and how it is wired in each of the ways in which its speed can be set."""
+    """The machine, and its wiring for each way of setting the speed."""
 
     def __init__(self):
         super().__init__()
@@ -27,15 +27,15 @@ class MotorDrawn(Group):
             self.add(wiring)
 
     def show(self, name: str) -> MotorWiring:
-        """The wiring of that name, the others hidden."""
+        """Show the wiring of that name, and hide the others."""
         for each, wiring in self.wirings.items():
             wiring.visible = self.visible and each == name
         return self.wirings[name]
 
 
 def _tapped_wiring(low: int, high: int) -> SwitchBox:
-    """Of a tapped winding with its ends marked `low`, its taps `high`: from the end through one half to the tap, and through
-    the other half to the star point inside. The end with V belongs to the tap with W, and the other way round."""
+    """The wiring of a tapped winding with ends marked `low` and taps marked `high`: from the end through one half to the tap,
+    and through the other half to the internal star point. End V belongs with tap W, and end W with tap V."""
     halves = [(f"{low}{end}", f"{high}{tap}") for end, tap in zip("UVW", "UWV", strict=True)]
     studs = [f"{figure}{letter}" for figure in (low, high) for letter in "UVW"]
     return SwitchBox(studs, [*halves, *((tap, "star point") for _, tap in halves)])
@@ -63,12 +63,12 @@ def build(host) -> MotorDrawn:
 
 
 def name_of(setup: Setup) -> str:
-    """Of the winding and connection that is seen."""
+    """The name of the winding and connection shown."""
     return "inverter" if setup.method == INVERTER else str(setup.poles)
 
 
 def letters_of(setup: Setup) -> list[str]:
-    """What the three phases of the winding are called: by the terminals that feed them."""
+    """The names of the winding's three phases: the terminals that feed them."""
     return list(phases.TERMINALS) if setup.method == INVERTER else sorted(setup.supplied)
 
 
@@ -89,7 +89,7 @@ def place(drawn: MotorDrawn, now: Snapshot, look: Look) -> None:
 
 def _wire(drawn: MotorDrawn, setup: Setup, colours) -> None:
     if setup.method == INVERTER:
-        # on the supply's side of an inverter the order means nothing: two phases are swapped between it and the motor
+        # the phase sequence on an inverter's input does not matter: phases are swapped between inverter and motor
         studs = tuple(setup.lines.index(line) for line in phases.LINES)
         drawn.show("inverter").put(Joined(studs=studs), colours)
         return

@@ -1,4 +1,4 @@
-"""What is asked of a motor whose speed is changed: how fast, which way round, or how strong."""
+"""The questions on changing speed: how fast, in which direction, or how much torque."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from scenes.scene.common_controls import line_order
 from scenes.scene.scene import Question
 from scenes.scene.story import Look
 
-WELL_ABOVE = 1.2  # times the rated frequency: below that "as the square" and "in proportion" are too near each other to ask
+WELL_ABOVE = 1.2  # times the rated frequency: below that "as the square" and "in proportion" are too close to ask about
 
 
 def sentence(now: Snapshot, look: Look) -> str:
@@ -31,26 +31,26 @@ def question(now: Snapshot, look: Look) -> Question:
     if setup.method == INVERTER:
         asked = f"A 4-pole motor is fed by an inverter at {setup.frequency:g} Hz. How fast does its field rotate?"
         others = [2 * right, round(right / 2), 1500]
-        reason = (f"In each cycle the field goes one pole pair further: {setup.frequency:g} cycles a second over 2 pole pairs are "
+        reason = (f"In each cycle the field advances one pole pair: {setup.frequency:g} cycles a second over 2 pole pairs are "
                   f"{right} r/min.")
     else:
         asked = f"A motor with two tapped windings is connected for {setup.poles} poles and fed with 50 Hz. How fast does its field rotate?"
         others = list(setup.speeds)
         pairs = "1 pole pair" if setup.poles == 2 else f"{setup.poles // 2} pole pairs"
-        reason = (f"{setup.poles} poles are {pairs}: 50 cycles a second over {setup.poles // 2} are {right} r/min, and connected so it has "
+        reason = (f"{setup.poles} poles are {pairs}: 50 cycles a second over {setup.poles // 2} are {right} r/min; in this connection it has "
                   "no other speed.")
     choices = sorted({right, *others})
     return Question(asked, tuple((str(speed), f"{speed} r/min") for speed in choices), str(right), reason)
 
 
 def _which_way(now: Snapshot, look: Look) -> Question:
-    """Of one tapped winding: both its speed and its direction of rotation."""
+    """About one tapped winding: its speed and its direction of rotation."""
     setup, view = now.setup, look.view
     terminals = setup.connection.joined if setup.connection else ()
     joined = f"; {', '.join(terminals)} joined" if terminals else ""
     rotation, speed = view.turning(setup.sense), round(60 * now.synchronous_speed)
     halves = ("Supplied at the ends, each phase has its halves in series, all coils alike: 4 poles." if setup.poles == 4
-              else "Supplied at the taps, each phase has its halves in parallel, one of them the other way round: 2 poles.")
+              else "Supplied at the taps, each phase has its halves in parallel, one of them reversed: 2 poles.")
     order = "".join(terminal[-1] for terminal, _ in sorted(zip(setup.supplied, setup.lines, strict=True), key=lambda pair: pair[1]))
     as_marked = order in "UVWUV"
     by_marking = (f"Marked by IEC 60034-8, U-V-W on L1-L2-L3 turns {view.turning(-1.0)} looking at {view.end}, at each speed. "
@@ -64,7 +64,7 @@ def _which_way(now: Snapshot, look: Look) -> Question:
 
 
 def _how_strong(now: Snapshot) -> Question:
-    """Of an inverter above its base frequency: what is left of the breakdown torque."""
+    """About an inverter above base frequency: how much breakdown torque is left."""
     frequency = now.setup.frequency
     times = frequency / FREQUENCY
     share = now.breakdown / float(motor_at(FREQUENCY).breakdown()[1])
@@ -75,8 +75,8 @@ def _how_strong(now: Snapshot) -> Question:
         "left?",
         (("same", "about all of it"), *((value, f"about {100 * expected[value]:.0f} %") for value in ("once", "squared"))),
         answer,
-        f"Volts per hertz are {100 / times:.0f} % of the full ones, and so is the field; the torque goes about as its square. "
-        f"Worked out, {100 * share:.0f} % is left.",
+        f"Volts per hertz are down to {100 / times:.0f} %, and so is the field; the torque varies roughly as its square. "
+        f"The calculation gives {100 * share:.0f} %.",
     )
 
 

@@ -1,4 +1,4 @@
-"""The figures of a motor whose speed is changed, each with its formula and this instant's numbers."""
+"""The figures of the motor, each with its formula and this instant's numbers."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
                 tells=True),
         Reading("T", "torque of the motor, positive with the field", minus(now.torque, 2), "N m",
                 f"the load asks for {setup.load:.2f} N m"),
-        Reading("Tₘ", "breakdown torque as fed now", f"{now.breakdown:.1f}", "N m",
+        Reading("Tₘ", "breakdown torque at present supply", f"{now.breakdown:.1f}", "N m",
                 f"{now.breakdown / RATED_TORQUE:.1f} × the rated {RATED_TORQUE:.1f} N m of the motor with the ordinary winding",
                 tells=True),
     ]
@@ -33,7 +33,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
 def _of_the_inverter(now: Snapshot) -> list[Reading]:
     setup = now.setup
     weak = setup.frequency > FREQUENCY
-    why = "above 50 Hz the voltage stays and the field weakens" if weak else "held constant, with a little more for the winding's own drop"
+    why = "above 50 Hz the voltage stays constant and the field weakens" if weak else "held constant, with a little boost for the winding's resistance drop"
     return [
         Reading("U / f", "volts per hertz", f"{setup.volts / setup.frequency:.2f}", "V/Hz",
                 f"{setup.volts:.0f} V / {setup.frequency:g} Hz; {why}", tells=weak),
@@ -48,15 +48,15 @@ def _of_the_winding(setup: Setup) -> list[Reading]:
     return [
         Reading("", "terminals supplied", " ".join(sorted(setup.supplied)), "",
                 f"{supply_words(setup)}; {', '.join(joined or open_ends)} {'joined' if joined else 'open'}"),
-        Reading("", "poles, counted in the field of this connection", str(setup.poles), "",
+        Reading("", "poles, counted in the computed field", str(setup.poles), "",
                 series + "by IEC 60034-8 the letters in order on L1, L2, L3 turn clockwise looking at the drive end, at each speed",
                 tells=True),
-        Reading("", "speeds of the field it can have", str(len(setup.speeds)), "",
-                f"{', '.join(str(speed) for speed in setup.speeds)} r/min, and nothing between"),
+        Reading("", "number of synchronous speeds", str(len(setup.speeds)), "",
+                f"{', '.join(str(speed) for speed in setup.speeds)} r/min, nothing in between"),
     ]
 
 
 def supply_words(setup: Setup) -> str:
-    """What is led to which terminal, such as "L1 to 1U, L2 to 1V, L3 to 1W"."""
+    """Which line feeds which terminal, such as "L1 to 1U, L2 to 1V, L3 to 1W"."""
     sources = ["UVW"[int(line[1]) - 1] for line in setup.lines] if setup.method == INVERTER else setup.lines
     return ", ".join(f"{source} to {terminal}" for source, terminal in zip(sources, setup.supplied, strict=True))

@@ -1,4 +1,4 @@
-"""Changing speed: an inverter gives any frequency, a pole-changing winding a few fixed speeds and none between."""
+"""Changing speed: an inverter gives any frequency, a pole-changing winding a few fixed speeds."""
 
 from __future__ import annotations
 
@@ -24,8 +24,8 @@ class ChangingSpeed(Story):
     name = "changing-speed"
     title = "Changing the speed"
     principle = (
-        "A motor follows its field: change the frequency and it takes any speed, change the poles and it takes a few fixed ones, with "
-        "nothing between."
+        "A motor follows its field: change the frequency and it runs at any speed; change the poles and it has a few fixed speeds, with "
+        "nothing in between."
     )
     controls = (
         Choice("method", "Speed set by", INVERTER, (
@@ -43,11 +43,11 @@ class ChangingSpeed(Story):
         slow_motion("50", ("1", "5", "20", "50", "200")),
     )
     arrows = (
-        Key("B", "field in the air gap where it goes outward most", palette.HEX["field"], "T"),
+        Key("B", "air-gap field at its outward peak", palette.HEX["field"], "T"),
         Key("N pole", "of the stator: flux leaves it for the rotor", "#b4443c"),
         Key("S pole", "of the stator: flux enters it from the rotor", "#4e6f80"),
         Key("rotor", "a mark that turns with the rotor", palette.HEX["motion"]),
-        Key("+", "coil side in which positive current of its terminal flows toward the drive end; −: away. Letters outside: the sides at "
+        Key("+", "coil side whose positive current flows toward the drive end; −: away. Outer letters: the sides at "
             "the bottom of the slots", palette.HEX["current"]),
     )
     views = (
@@ -55,21 +55,21 @@ class ChangingSpeed(Story):
         View("other-end", "from the non-drive end", (0.1, -0.08, 1.0), (0.024, 0.002, 0.0), 0.130),
     )
     caution = (
-        "The capacitors in an inverter stay charged for minutes after it is switched off: wait as long as its plate says and prove it "
-        "dead. Never reconnect terminals under voltage. Every speed must turn the same way: try the direction with the load uncoupled. "
+        "The capacitors in an inverter stay charged for minutes after it is switched off: wait as long as its label says and prove it "
+        "dead. Never reconnect live terminals. Every speed must turn the same way: check the direction with the load uncoupled. "
         "Local codes and licensed practice come first."
     )
     leaves_out = (
         "The tapped windings are series star / parallel star, for fans and pumps; delta / parallel star, for the same torque at both "
         "speeds, is not computed.",
-        "The speed is taken to change slowly against the currents; the surge of torque at each switching is left out.",
+        "The speed is assumed to change slowly compared with the currents; the torque surge at each switching is left out.",
         "The iron takes no MMF, does not saturate and has no losses; the drawn teeth carry 1.8 T at most.",
-        "Only the working wave of each winding is reckoned: the harmonics of a tapped winding cost some torque at low speed.",
-        "The inverter gives sine waves, and that a motor with its own fan is cooled less at low speed is left out.",
-        "The switch is drawn by its contacts alone; the off position, overload protection for each speed and the protective conductor are "
+        "Only each winding's fundamental is included: the harmonics of a tapped winding cost some torque at low speed.",
+        "The inverter's output is taken as sine waves, and the poorer cooling of a self-ventilated motor at low speed is left out.",
+        "Only the contacts of the switch are drawn; the off position, overload protection for each speed and the protective conductor are "
         "not drawn.",
     )
-    narration = "An inverter takes this motor through every speed. A pole-changing winding jumps from one to the next."
+    narration = "An inverter runs this motor at any speed. A pole-changing winding jumps from one to the next."
 
     setup_of = staticmethod(Setup.of)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)

@@ -1,4 +1,4 @@
-"""Settings of a motor whose speed is changed, how it runs on, and everything physical at one instant."""
+"""The motor's settings, how it runs, and everything physical at one instant."""
 
 from __future__ import annotations
 
@@ -31,8 +31,8 @@ POLES = {INVERTER: (4,), ONE_WINDING: (4, 2), TWO_WINDINGS: (12, 6, 4, 2)}  # sl
 
 @dataclass(frozen=True)
 class Setup:
-    """What is set. method: how the speed is set; frequency: Hz; poles: for which the winding is connected; swapped_at_low_speed:
-    whether the leads of two terminals of the low speed are on each other's stud; lines: on the three terminals that are
+    """The settings. method: how the speed is set; frequency: Hz; poles: of the present connection; swapped_at_low_speed:
+    whether two leads of the low speed are swapped; lines: on the three terminals that are
     supplied, in the order of their letters (from an inverter, its outputs U, V, W in place of L1, L2, L3); load: N m."""
 
     method: str
@@ -77,7 +77,7 @@ class Setup:
 
     @property
     def sense(self) -> float:
-        """+1 where the field rotates counter-clockwise seen from the drive end, -1 where clockwise."""
+        """+1 where the field rotates counter-clockwise looking at the drive end, -1 where clockwise."""
         clockwise, other = (abs(wave) for wave in self.coils.travelling_waves(BALANCED[[int(line[1]) - 1 for line in self.lines]]))
         return -1.0 if clockwise > other else 1.0
 
@@ -88,20 +88,20 @@ class Setup:
 
     @property
     def speeds(self) -> list[int]:
-        """The field's speeds that this motor can have, r/min; none for an inverter, which gives any."""
+        """This motor's synchronous speeds, r/min; empty for an inverter, which gives any."""
         return [] if self.method == INVERTER else [round(120 * FREQUENCY / poles) for poles in POLES[self.method]]
 
 
 @dataclass(frozen=True)
 class Running:
-    """angle: of the supply, electrical rad, the voltage of L1 having its peak at 0; moment: how the rotor turns."""
+    """angle: of the supply, electrical rad, the voltage of L1 having its peak at 0; moment: the rotor's motion."""
 
     angle: float
     moment: SlipMoment
 
 
 def begin(setup: Setup) -> Running:
-    """Running as fast as the load lets it."""
+    """Running steadily on the load."""
     slip = settled_slip(setup.circuit, setup.load)
     return Running(0.0, SlipMoment(speed=setup.sense * (1 - slip) * setup.circuit.synchronous_speed))
 
@@ -116,7 +116,7 @@ def advance(setup: Setup, state: Running, seconds: float) -> Running:
 class Snapshot:
     """Everything physical at one instant.
 
-    speed: of the rotor, rev/s, and rotor: where the mark on it stands, mechanical rad, both counter-clockwise seen from the
+    speed: of the rotor, rev/s, and rotor: position of its mark, mechanical rad, both counter-clockwise looking at the
     drive end; slip: against the field; torque: N m in the direction of the field; breakdown: N m; field: peak flux density in
     the gap, T; peak: mechanical rad of an outward peak.
     """
@@ -132,7 +132,7 @@ class Snapshot:
 
     @property
     def synchronous_speed(self) -> float:
-        """rev/s, whichever way round."""
+        """rev/s, without sign."""
         return float(self.setup.circuit.synchronous_speed)
 
 

@@ -1,4 +1,4 @@
-"""The alternator: a magnet spun inside coils, and what it feeds."""
+"""The alternator: a magnet turning inside coils, and its load."""
 
 from scenes.machines.alternator.scene import AlternatorScene
 

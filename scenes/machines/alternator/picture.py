@@ -1,4 +1,4 @@
-"""The alternator on the bench: what is made once, and where everything stands at one instant."""
+"""The alternator on the bench: what is made once, and where everything is at one instant."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ def place(drawn: AlternatorDrawn, now: Snapshot, look: Look) -> None:
     wound = [phase in setup.wound for phase in PHASES]
     machine.wind(wound)
     drawn.terminals.wind(setup.coils, side)
-    # where flux goes outward most there is a north pole of the magnet: a pole further on when the magnet is reversed
+    # a north pole is where flux leaves the magnet: one pole further on when the magnet is reversed
     machine.turn(now.angle + (2 * np.pi / setup.poles if setup.flux_density < 0 else 0.0), side, bool(setup.flux_density))
     generated = bool(shown and now.peak)
     machine.drive(np.sign(now.machine.winding.conductors) @ now.emfs / now.peak if generated else np.zeros(len(machine.marks)))

@@ -1,4 +1,4 @@
-"""What the alternator asks: which phase peaks next, or, with fewer than three coils, at what frequency."""
+"""The alternator's question: which phase peaks next, or, with fewer than three coils, at what frequency."""
 
 from __future__ import annotations
 

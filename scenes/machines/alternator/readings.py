@@ -25,17 +25,17 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
             Reading(f"e {phase}", f"EMF of {phase} at this instant, positive toward the drive end in coil side +{phase}", minus(float(emf), 1), "V", tells=True)
             for phase, emf in zip(setup.wound, now.emfs, strict=False)
         ],
-        Reading("", "order in which the phases peak", now.order, "", tells=True),
+        Reading("", "phase sequence, in order of the peaks", now.order, "", tells=True),
         *_loaded(now),
     ]
 
 
 def _loaded(now: Snapshot) -> list[Reading]:
-    """Current, power and torque, which are none without lamps."""
+    """Current, power and torque; zero without lamps."""
     if not now.setup.lamps:
         return [
             Reading("I", "current of a phase, r.m.s.", "0.00", "A", "nothing is connected"),
-            Reading("T", "torque with which the coils hold the magnet back", "0.0", "mN m", "no current, no torque"),
+            Reading("T", "torque of the coils on the magnet, opposing rotation", "0.0", "mN m", "no current, no torque"),
         ]
     current, power = float(now.on_lamps.current[0]), float(now.on_lamps.lamp_power[0])
     products = " + ".join(
@@ -47,6 +47,6 @@ def _loaded(now: Snapshot) -> list[Reading]:
                 f"I = E / (R + R_lamp) = {now.rms:.1f} V / ({RESISTANCE:g} Ω + {LAMP_RESISTANCE:g} Ω)"),
         Reading("P", f"power of a lamp rated {LAMP_VOLTAGE:g} V, {LAMP_POWER:g} W", minus(power, 1), "W",
                 f"P = I² R_lamp = ({current:.3f} A)² × {LAMP_RESISTANCE:g} Ω"),
-        Reading("T", "torque with which the coils hold the magnet back", minus(abs(now.torque) * 1000, 1), "mN m",
+        Reading("T", "torque of the coils on the magnet, opposing rotation", minus(abs(now.torque) * 1000, 1), "mN m",
                 f"T = Σ e i / ω = ({products}) / {speed:.1f} rad/s" if speed else "no current, no torque"),
     ]

@@ -1,4 +1,4 @@
-"""A magnet spun inside coils generates: one coil and its wave, then three a third of a pole pair apart, and lamps on them."""
+"""A magnet turning inside coils: one coil and its wave, then three a third of a pole pair apart, and lamps on them."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from visual import palette
 
 
 def scales(now: Snapshot) -> dict[str, str]:
-    full = f"as large as the slot at {now.peak:.1f} V of a phase"
+    full = f"fills the slot at a phase EMF of {now.peak:.1f} V"
     return {"B": f"10 mm is {0.01 / METRES_PER_TESLA * 1000:.0f} mT", "v": f"10 mm is {0.01 / METRES_PER_SPEED:.0f} m/s",
             "\N{CIRCLED DOT OPERATOR}": full, "\N{CIRCLED TIMES}": full}
 
@@ -33,7 +33,7 @@ class AlternatorScene(Story):
     name = "alternator"
     title = "A magnet turned inside coils: the alternator"
     principle = (
-        "A magnet that turns past a coil makes an alternating voltage in it; three coils a third of a pole pair apart make three voltages, "
+        "A magnet turning past a coil makes an alternating voltage in it; three coils a third of a pole pair apart make three voltages, "
         "one after the other."
     )
     controls = (
@@ -47,9 +47,9 @@ class AlternatorScene(Story):
     )
     arrows = (
         Key("B", "field of the magnet at coil side +U", palette.HEX["field"], "T"),
-        Key("v", "motion of coil side +U as seen from the magnet", palette.HEX["motion"], "m/s"),
-        Key("\N{CIRCLED DOT OPERATOR}", "seen at the end to which the EMF drives current", palette.HEX["emf"]),
-        Key("\N{CIRCLED TIMES}", "seen at the end from which the EMF drives current", palette.HEX["emf"]),
+        Key("v", "motion of coil side +U relative to the magnet", palette.HEX["motion"], "m/s"),
+        Key("\N{CIRCLED DOT OPERATOR}", "EMF drives current out of the end in view", palette.HEX["emf"]),
+        Key("\N{CIRCLED TIMES}", "EMF drives current into the end in view", palette.HEX["emf"]),
     )
     views = (
         View("drive-end", "from the drive end", (-0.3, -0.3, -1.0), (0.0, 0.012, 0.0), 0.148),
@@ -57,9 +57,9 @@ class AlternatorScene(Story):
         View("window", "into the window", (-0.75, -0.7, -0.75), (0.01, 0.01, 0.0), 0.12),
     )
     caution = (
-        "Whatever turns an alternator makes its terminals live, and a permanent magnet cannot be switched off: only standstill does that. "
+        "While an alternator turns, its terminals are live: a permanent magnet cannot be switched off. "
         "Before "
-        "anyone touches it, the shaft is locked, the machine isolated and proved dead, by a person licensed for it where you are."
+        "anyone touches it, the shaft is stopped and locked and the machine isolated and proved dead, by a locally licensed person."
     )
     leaves_out = (
         "The field is a sine round the bore; that of real poles is flatter and adds harmonics.",
@@ -68,7 +68,7 @@ class AlternatorScene(Story):
         "A lamp has the resistance it has at full brightness; a cold filament has about a tenth of it, so a real lamp starts to glow "
         "sooner.",
     )
-    narration = "A magnet turns inside the coils. Each pole that passes drives the voltage up and down, and three coils make three waves in turn."
+    narration = "A magnet turns inside the coils. Each passing pole takes the voltage up and down, and three coils make three waves in turn."
 
     setup_of = staticmethod(Setup.of)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)

@@ -17,16 +17,16 @@ from visual.machines.stator import StatorShape
 SHAPE = StatorShape()
 TURNS = 48  # of a phase, all its coils in series, whatever the poles: so the voltage follows speed and field alone
 RESISTANCE = 1.0  # ohm of a phase
-LAMP_VOLTAGE, LAMP_POWER = 40.0, 25.0  # V, W, at which a lamp shines fully
+LAMP_VOLTAGE, LAMP_POWER = 40.0, 25.0  # V, W, at full brightness
 LAMP_RESISTANCE = LAMP_VOLTAGE**2 / LAMP_POWER  # ohm
-AT_FIRST = np.radians(40.0)  # rad, where the middle of a north pole stands at the start
+AT_FIRST = np.radians(40.0)  # rad, position of the middle of a north pole at the start
 LARGEST_FIELD = 0.5  # T: the drawn teeth, four tenths of a slot pitch, then carry 1.25 T and the yoke of two poles 1.6 T
 LARGEST_SPEED = 3000.0  # r/min
 
 
 @dataclass(frozen=True)
 class Setup:
-    """What is set. coils: how many phases are wound; speed: rev/s, counter-clockwise seen from the drive end; flux_density:
+    """The settings. coils: how many phases are wound; speed: rev/s, counter-clockwise looking at the drive end; flux_density:
     T at the middle of a pole, negative with the magnet reversed; lamps: whether each phase feeds one."""
 
     coils: int
@@ -50,7 +50,7 @@ class Setup:
 
 @dataclass(frozen=True)
 class Turned:
-    """Where the middle of a north pole stands, rad, counter-clockwise seen from the drive end; it counts whole turns too."""
+    """The position of the middle of a north pole, rad, counter-clockwise looking at the drive end; whole turns included."""
 
     angle: float = AT_FIRST
 
@@ -66,7 +66,7 @@ def advance(setup: Setup, state: Turned, seconds: float) -> Turned:
 @dataclass(frozen=True)
 class Snapshot:
     """Everything physical at one instant. Voltages, currents: of U, V, W, shape (3,); a current is positive where its EMF
-    drives it. torque: N m on the magnet, counter-clockwise seen from the drive end."""
+    drives it. torque: N m on the magnet, counter-clockwise looking at the drive end."""
 
     setup: Setup
     machine: Alternator
@@ -86,12 +86,12 @@ class Snapshot:
 
     @property
     def turned(self) -> float:
-        """Degrees that the magnet has turned since its last whole turn."""
+        """Degrees turned since the last whole turn."""
         return float(np.degrees(abs(self.angle - AT_FIRST)) % 360)
 
     @property
     def order(self) -> str:
-        """The phases in the order in which they peak; "none" where nothing is generated."""
+        """The phases in the order in which they peak; "none" if nothing is generated."""
         if not self.peak:
             return "none"
         if self.setup.coils < 3:
@@ -101,7 +101,7 @@ class Snapshot:
 
 @dataclass(frozen=True)
 class AtU:
-    """What the right hand shows: the place of coil side +U, the field there in T, and how the wire moves as seen from the
+    """What the right hand shows: the place of coil side +U, the field there in T, and the wire's velocity relative to the
     magnet, m/s; each (3,)."""
 
     place: np.ndarray
@@ -112,13 +112,13 @@ class AtU:
 
 @lru_cache(maxsize=64)
 def alternator_of(poles: int, flux_density: float) -> Alternator:
-    """The alternator shown: one coil a phase for each pole pair, a field that is a sine round the bore."""
+    """The alternator shown: one coil per phase and pole pair, with a sinusoidal field round the bore."""
     winding = Winding(3 * poles, poles, TURNS * 2 // poles)
     return Alternator(winding, RotorMagnet(poles, SHAPE.bore, 2 * SHAPE.half_length, {1: flux_density}), RESISTANCE)
 
 
 def observe(setup: Setup, state: Turned) -> Snapshot:
-    """The snapshot with the magnet where it now stands."""
+    """The snapshot at the magnet's present position."""
     machine = alternator_of(setup.poles, setup.flux_density)
     on_lamps = machine.on_lamps(setup.speed, LAMP_RESISTANCE)  # star points joined; with a sine field no current flows between them
     fed = (np.arange(3) < setup.coils) * setup.lamps
@@ -135,6 +135,6 @@ def _at_u(setup: Setup, machine: Alternator, angle: float) -> AtU:
     slot = machine.winding.slot_angles[go]
     outward, onward = np.array([np.cos(slot), np.sin(slot), 0.0]), np.array([-np.sin(slot), np.cos(slot), 0.0])
     field = float(machine.magnet.flux_density(slot, angle)) * outward
-    # the wire rests and the field goes past it: seen from the magnet the wire moves the other way
+    # the wire is at rest and the field moves past it: relative to the magnet the wire moves backwards
     motion = -2 * np.pi * setup.speed * SHAPE.bore * onward
     return AtU(SHAPE.bore * outward, field, motion, right_hand(field, motion))

@@ -1,4 +1,4 @@
-"""The alternator's waves: the EMF of each phase over a revolution, and where on them the magnet is now."""
+"""The alternator's waves: the EMF of each phase over a revolution, and the magnet's present place on them."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ def waves(now: Snapshot, look: Look) -> Plot:
         Line(phase, colours[k], tuple(zip(np.degrees(PLOTTED).tolist(), emfs[:, k].tolist(), strict=True)))
         for k, phase in enumerate(setup.wound if look.reveals_answer else ())
     ] or [Line("", palette.HEX["emf"], ((0.0, 0.0), (360.0, 0.0)))]
-    return Plot("turn of the magnet", "°", "EMF", "V", tuple(lines))
+    return Plot("angle turned by the magnet", "°", "EMF", "V", tuple(lines))
 
 
 def marks(now: Snapshot, look: Look) -> list[Mark]:

@@ -1,4 +1,4 @@
-"""The machine with coils and a commutator that is demonstrated: its figures."""
+"""The demonstration machine with coils and a commutator: its figures."""
 
 from __future__ import annotations
 
@@ -19,19 +19,19 @@ COIL_RESISTANCE = COPPER * TURNS * MEAN_TURN / (np.pi * WIRE_DIAMETER**2 / 4)
 FILLED = TURNS * (WIRE_DIAMETER / WIRE) ** 2  # share of the drawn coil side that is copper
 BATTERY_RESISTANCE = 0.1  # ohm
 LAMP = Filament(voltage=1.5, current=0.3)
-INERTIA, FRICTION = 0.002, 0.003  # kg m2, as if with a flywheel, so that the run-up takes its time; N m of bearings and brushes
+INERTIA, FRICTION = 0.002, 0.003  # kg m2, as if with a flywheel, so that the run-up can be watched; N m of bearings and brushes
 LARGEST_FIELD = 0.25  # T at a coil side before a pole: blocks of the drawn size then have a remanence of 0.92 T
 # A brush bridges two of the three segments for a third of the time, and never the supply. The first brush, A1, stands on the
-# left: with + on it, and the field to the right, the machine turns clockwise seen from the drive end (IEC 60034-8, from memory).
+# left: with + on it, and the field to the right, the machine turns clockwise looking at the drive end (IEC 60034-8, from memory).
 COMMUTATOR = Commutator(np.radians(24), np.radians(5), contact_resistance=0.03, lead=np.pi / 2, brush_shift=np.pi)
-AT_FIRST = np.radians(12.0)  # where the rotor stands at the start
+AT_FIRST = np.radians(12.0)  # position of the rotor at the start
 SIDES = {f"{k + 1}{part}": (k, s) for k in range(COILS) for s, part in enumerate("ab")}
 BRUSHES = ("A1", "A2")  # terminals of an armature winding by IEC 60034-8
 
 
 @lru_cache(maxsize=64)
 def armature_of(flux_density: float, collector: str) -> Armature:
-    """The coils between the drawn magnets, which give T, to the right, with a "commutator" or with "slip-rings"."""
+    """The coils between the drawn magnets, of `flux_density` T to the right, with a "commutator" or "slip-rings"."""
     on_spindle = COMMUTATOR if collector == "commutator" else SlipRings(COMMUTATOR.contact_resistance)
     poles = BlockPoles(flux_density, RADIUS, LENGTH, GAP, tuple(POLE.tolist()))
     return Armature(poles, TURNS, LENGTH, RADIUS, COIL_RESISTANCE, COILS, collector=on_spindle)

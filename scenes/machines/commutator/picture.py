@@ -1,4 +1,4 @@
-"""The commutator machine on the bench: what is made once, and where everything stands at one instant."""
+"""The commutator machine on the bench: what is made once, and where everything is at one instant."""
 
 from __future__ import annotations
 
@@ -22,10 +22,10 @@ from scenes.scene.story import Look
 from visual.machines.commutator_bench import CommutatorBench
 from visual.machines.commutator_machine import COILS
 
-NEWTON_SCALES = (0.1, 0.05, 0.02, 0.01)  # m for each newton; the longest is used that the strongest force allows
+NEWTON_SCALES = (0.1, 0.05, 0.02, 0.01)  # m per newton; the longest that the strongest force allows is used
 METRES_PER_TESLA = 0.05 / LARGEST_FIELD
 METRES_PER_SPEED = 0.06  # m for each m/s
-LARGEST_CURRENT = 1.5  # A in a coil, from which on dots and crosses grow no more
+LARGEST_CURRENT = 1.5  # A in a coil, at which dots and crosses are full size
 VOLTMETER, AMMETER = 3.0, 5.0  # V and A at full scale
 
 
@@ -44,10 +44,10 @@ def place(drawn: CommutatorBench, now: Snapshot, look: Look) -> None:
     machine.collect_with(setup.collector)
     machine.drive(setup.by_hand, setup.brake > 0)
     machine.bridge(now.machine.short_circuited.any(axis=0) & (not setup.rings))
-    telling = shown and abs(now.volts) > 1e-6
+    reveals = shown and abs(now.volts) > 1e-6
     # which terminal of the battery is positive is given; what a generator makes is part of the answer
-    machine.sign(now.volts if telling else 0.0 if setup.by_hand else setup.battery)
-    machine.charge((now.machine.segment_potentials - min(now.volts, 0.0)) / abs(now.volts) if telling else np.full(COILS, 0.5), telling)
+    machine.sign(now.volts if reveals else 0.0 if setup.by_hand else setup.battery)
+    machine.charge((now.machine.segment_potentials - min(now.volts, 0.0)) / abs(now.volts) if reveals else np.full(COILS, 0.5), reveals)
     _place_sides(drawn, now, look)
     if setup.by_hand:
         drawn.load(setup.lamp, now.lamp_light if shown else 0.0)
@@ -58,10 +58,10 @@ def place(drawn: CommutatorBench, now: Snapshot, look: Look) -> None:
 
 
 def _place_sides(drawn: CommutatorBench, now: Snapshot, look: Look) -> None:
-    """Every coil side with what happens in it, and field, motion and hand at the one that is pointed out."""
+    """Every coil side with its current, force and EMF, and field, motion and hand at the side shown."""
     setup, shown, pointed = now.setup, look.reveals_answer, now.shown
     drawn.scale(metres_per_newton(now), metres_per_volt(now))
-    middles, forces = now.places.tolist(), (shown * now.forces).tolist()  # plain numbers, which small arrays are slower than
+    middles, forces = now.places.tolist(), (shown * now.forces).tolist()  # plain numbers are faster than small arrays
     for name, at in SIDES.items():
         # the battery's currents are given, those of a generator are part of the answer
         current = float(now.machine.side_currents[at]) if shown or not setup.by_hand else 0.0
@@ -78,7 +78,7 @@ def metres_per_volt(now: Snapshot) -> float:
 
 
 def metres_per_newton(now: Snapshot) -> float:
-    """By the strongest force of this set-up: of the motor at standstill, or of the crank with the lamp across the brushes."""
+    """The scale for the strongest force of this set-up: the motor's at standstill, or the generator's with the lamp connected."""
     setup = now.setup
     volts = 2 * setup.cranked * TURNS * LENGTH * RADIUS * setup.flux_density if setup.by_hand else setup.battery
     ohms = LAMP.resistance(LAMP.temperature) / 2 if setup.by_hand else BATTERY_RESISTANCE

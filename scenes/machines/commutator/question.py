@@ -1,4 +1,4 @@
-"""What is asked of the machine with a commutator: which way it turns on a battery, which brush is positive when it is cranked."""
+"""The commutator machine's question: which way it turns on a battery, or which brush is positive when cranked."""
 
 from __future__ import annotations
 
@@ -12,25 +12,25 @@ from scenes.machines.commutator.snapshot import AROUND, NEAR_A_POLE, Setup, Snap
 from scenes.scene.scene import Question
 from scenes.scene.story import Look
 
-KEEPS_TURNING = np.radians(200.0)  # rad from rest after which a motor has passed every place where it could stick
-LONGEST = 30.0  # s that it is given for that
+KEEPS_TURNING = np.radians(200.0)  # rad from rest, after which a motor has passed every position where it could stick
+LONGEST = 30.0  # s allowed for that
 POSITIVE = (("A1", "A1"), ("A2", "A2"), ("changes", "it changes twice in a revolution"), ("neither", "neither: no voltage"))
 
 
 def question(now: Snapshot, look: Look) -> Question:
-    """About the machine as it starts: what the hand shows then is what the reason speaks of."""
+    """The question about the machine at its start; the reason is about what the hand shows then."""
     start = observe(now.setup, begin(now.setup))
     return _which_brush(start, look) if now.setup.by_hand else _which_way(start, look)
 
 
 def _which_way(start: Snapshot, look: Look) -> Question:
-    """Which way the machine turns from rest, looking at the end that one sees; decided by letting it run. The values of the
-    choices are those from the drive end."""
+    """Which way the machine turns from rest, looking at the end in view; decided by running it. The choices' values are for
+    the drive end."""
     setup, view = start.setup, look.view
     turned = turned_from_rest(setup)
     answer = "none" if abs(turned) <= KEEPS_TURNING else "counter-clockwise" if turned > 0 else "clockwise"
     fed = f"+ of the battery is on brush {'A1' if setup.battery > 0 else 'A2'}" if setup.battery else "the battery is flat: 0 V"
-    rings = " Slip rings take the place of the commutator." if setup.rings else ""
+    rings = " Slip rings replace the commutator." if setup.rings else ""
     braked = f" The brake takes {setup.brake * 1000:.0f} mN m." if setup.brake else ""
     return Question(
         f"{_poles(setup, look)}; {fed}.{rings}{braked} Which way does the machine turn, looking at {view.end}?",
@@ -41,7 +41,7 @@ def _which_way(start: Snapshot, look: Look) -> Question:
 
 
 def _which_brush(start: Snapshot, look: Look) -> Question:
-    """Which brush of the machine cranked by hand is the positive one."""
+    """Which brush of the cranked machine is positive."""
     setup, view = start.setup, look.view
     turning = f"The machine is cranked {view.turning(setup.cranked)}, looking at {view.end}" if setup.cranked else "The crank is at standstill"
     on = "two slip rings" if setup.rings else "a commutator"
@@ -63,9 +63,9 @@ def _which_brush(start: Snapshot, look: Look) -> Question:
 
 
 def turned_from_rest(setup: Setup) -> float:
-    """Radians that the machine has turned when it has passed every place where it could stick, or has given up."""
+    """Radians turned by the time the machine has passed every position where it could stick, or has stopped."""
     if setup.rings:
-        return 0.0  # it swings past the neutral axis, never as far as it came from
+        return 0.0  # it swings past the neutral axis, never as far as it started from
     start, circuit = begin(setup), setup.circuit(0.0)
     state = setup.armature.state(start.angle, start.speed, circuit)
     for _ in range(round(LONGEST / 0.1)):
@@ -98,7 +98,7 @@ def _why_it_turns(start: Snapshot, look: Look, answer: str) -> str:
 
 
 def _which_side(start: Snapshot) -> str:
-    """The coil side that the hand shows, in words."""
+    """The coil side shown by the hand, in words."""
     setup, name = start.setup, start.shown.name
     if setup.side == NEAR_A_POLE:
         return f"The coil side at the N pole, {name}"
@@ -114,7 +114,7 @@ def _poles(setup: Setup, look: Look) -> str:
 
 
 def _on_the(direction: str) -> str:
-    """Where something is, by the words for the direction it lies in."""
+    """The place of something, from the words for its direction."""
     return {"to the left": "on the left", "to the right": "on the right"}[direction]
 
 

@@ -18,7 +18,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
 
 
 def _of_the_machine(now: Snapshot, look: Look) -> list[Reading]:
-    """Speed, voltage, current, EMF at the brushes, torque and what it costs."""
+    """Speed, voltage, current, EMF at the brushes, torque and power."""
     by_hand, speed = now.setup.by_hand, now.speed
     direction = look.view.turning(speed)
     turning = "at standstill" if direction == "none" else f"{direction}, looking at {look.view.end}"
@@ -30,10 +30,10 @@ def _of_the_machine(now: Snapshot, look: Look) -> list[Reading]:
                 _current_formula(now), tells=by_hand),
         Reading("E", "EMF between the brushes" if by_hand else "back-EMF between the brushes", minus(now.picked_off, 2), "V",
                 "sum of the EMFs of the coils in series from brush to brush", tells=True),
-        Reading("T", "torque on the coils, clockwise looking at the drive end positive", minus(-now.torque * 1000, 0), "mN m",
+        Reading("T", "torque on the coils, positive clockwise looking at the drive end", minus(-now.torque * 1000, 0), "mN m",
                 _torque_formula(now), tells=True),
-        Reading("i₀", "current that circulates in the closed winding", minus(float(now.machine.coil_currents.mean()), 2), "A",
-                "i₀ = Σ e / Σ R: the field is no sine round the rotor, so the EMFs of the three coils do not add up to nothing", tells=True),
+        Reading("i₀", "circulating current in the closed winding", minus(float(now.machine.coil_currents.mean()), 2), "A",
+                "i₀ = Σ e / Σ R: the field round the rotor is not a sine wave, so the EMFs of the three coils do not add up to zero", tells=True),
         *_powers(now),
     ]
 
@@ -48,7 +48,7 @@ def _powers(now: Snapshot) -> list[Reading]:
     if not now.setup.by_hand:
         return []
     torque, speed = abs(now.torque), abs(now.speed)
-    given = Reading("P", "power that the hand must give", minus(-now.torque * now.speed, 2), "W",
+    given = Reading("P", "power needed at the crank", minus(-now.torque * now.speed, 2), "W",
                     f"P = T ω = {torque:.3f} N m × {speed:.1f} rad/s", tells=True)
     if not now.setup.lamp:
         return [given]
@@ -59,7 +59,7 @@ def _powers(now: Snapshot) -> list[Reading]:
 def _current_formula(now: Snapshot) -> str:
     setup = now.setup
     if setup.by_hand:
-        return f"I = U / R = {minus(now.volts, 2)} V / {now.lamp_resistance:.2f} Ω, as hot as the filament is" if setup.lamp else "nothing is connected"
+        return f"I = U / R = {minus(now.volts, 2)} V / {now.lamp_resistance:.2f} Ω, at the filament's present temperature" if setup.lamp else "nothing is connected"
     if abs(now.current) < NO_CURRENT:
         return ""
     battery, back = minus(setup.battery, 2), minus(now.picked_off, 2)
@@ -68,7 +68,7 @@ def _current_formula(now: Snapshot) -> str:
 
 
 def _of_the_side(now: Snapshot) -> list[Reading]:
-    """Force on the coil side that is pointed out, and its EMF."""
+    """Force on the coil side shown, and its EMF."""
     at, speed = now.shown.at, RADIUS * abs(now.speed)
     which = f"side {now.shown.name}" + (", at the N pole" if now.setup.side == NEAR_A_POLE and now.setup.flux_density else "")
     field, across = float(np.linalg.norm(now.fields[at])), abs(float(now.machine.side_fields[at]))
@@ -76,7 +76,7 @@ def _of_the_side(now: Snapshot) -> list[Reading]:
     return [
         Reading("F", f"force on {which}", minus(float(np.linalg.norm(now.forces[at])), 2), "N",
                 f"F = N B i l = {TURNS} × {field:.3f} T × {current:.2f} A × {LENGTH:.3f} m = {TURNS * field * current * LENGTH:.2f} N", tells=True),
-        Reading("e", f"EMF in {which}, toward the drive end positive", minus(emf, 2), "V",
+        Reading("e", f"EMF in {which}, positive toward the drive end", minus(emf, 2), "V",
                 f"|e| = N B l v = {TURNS} × {across:.3f} T across its path × {LENGTH:.3f} m × {speed:.3f} m/s = {abs(emf):.2f} V", tells=True),
     ]
 

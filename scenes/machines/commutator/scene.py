@@ -1,4 +1,4 @@
-"""Coils on a shaft between magnet poles: cranked by hand they generate, fed from a battery they turn; what the commutator does."""
+"""Coils on a shaft between magnet poles: cranked by hand they generate, fed from a battery they turn; the action of the commutator."""
 
 from __future__ import annotations
 
@@ -40,7 +40,7 @@ class CoilsAndCommutator(Story):
     name = "coils-and-commutator"
     title = "Coils and commutator"
     principle = ("A commutator reverses the current in each coil as its sides pass between the poles: cranked by hand the brushes give a voltage "
-                 "of one polarity, fed from a battery the coils are pushed round in one direction.")
+                 "of one polarity; fed from a battery the machine runs in one direction.")
     controls = (
         Choice("mode", "The machine is", "battery", (("battery", "a motor on a battery"), ("hand", "a generator cranked by hand"))),
         Number("battery", "Battery, + on brush A1", 3.0, "V", -6.0, 6.0, 0.5, role="current", only_with=("mode", "battery")),
@@ -55,7 +55,7 @@ class CoilsAndCommutator(Story):
         slow_motion("5"),
     )
     arrows = (
-        Key("i", "current in a coil side: dot at the end toward which it flows, cross at the end from which it comes", palette.HEX["current"]),
+        Key("i", "current in a coil side: a dot where it flows toward you, a cross where it flows away", palette.HEX["current"]),
         Key("B", "field at the coil side shown", palette.HEX["field"], "T"),
         Key("F", "force on each coil side", palette.HEX["force"], "N"),
         Key("e", "EMF in a coil side", palette.HEX["emf"], "V"),
@@ -67,18 +67,17 @@ class CoilsAndCommutator(Story):
         View("commutator", "into the commutator", (0.12, -0.5, 0.9), (0.0, -0.004, -0.095), 0.056),
     )
     caution = (
-        "Larger machines of this kind throw sparks at the brushes, and their field windings give a dangerous voltage when they are "
-        "switched off; a series motor without load runs away. Keep fingers and sleeves away from what turns, and leave live work to "
-        "those who "
-        "are trained and licensed for it under your local rules."
+        "Larger machines of this kind spark at the brushes, and their field windings give a dangerous voltage when "
+        "switched off; a series motor without load runs away. Keep fingers and sleeves clear of moving parts, and leave live work to "
+        "those "
+        "trained and licensed for it under your local rules."
     )
     leaves_out = (
-        "The currents in the coils bend the magnets' field a little (armature reaction): with no iron in the rotor by less "
-        "than a twentieth.",
+        "The currents in the coils distort the magnets' field a little (armature reaction): by less than a twentieth, as there is no iron in the rotor.",
         "The coils have no inductance; a real current takes about a millisecond longer to reverse, and that is what makes brushes spark.",
-        "The end turns, which lie outside the magnets, are not pushed and generate nothing.",
+        "The end turns, outside the magnets, feel no force and generate nothing.",
         "The brushes are taken as metal-graphite with a fixed contact resistance; carbon would take about 1 V at each brush.",
-        "The shaft has the inertia of a flywheel that is not drawn, so that one can watch the run-up.",
+        "The shaft has the inertia of a flywheel that is not drawn, so that the run-up can be watched.",
         "The coils stay at 20 °C and the battery keeps its voltage.",
     )
     narration = ("Three coils on a shaft get their current through a commutator. It reverses the current in each coil as its sides pass between "
@@ -96,7 +95,7 @@ class CoilsAndCommutator(Story):
         if name in ("mode", "load"):
             time = self.state.time
             self.restart()
-            self.state = replace(self.state, time=time)  # the chart goes on
+            self.state = replace(self.state, time=time)  # the chart continues
 
     def build(self, host) -> None:
         self.drawn = build(host)

@@ -27,19 +27,19 @@ from scenes.machines.commutator.machine import (
     armature_of,
 )
 
-AXIS = np.array([0.0, 0.0, 1.0])  # of the shaft, toward the drive end: counter-clockwise seen from there
+AXIS = np.array([0.0, 0.0, 1.0])  # of the shaft, toward the drive end: positive is counter-clockwise looking at that end
 LARGEST_TURN, LONGEST_SUBSTEP = np.radians(15.0), 0.003  # rad and s: finer than the eye follows
-LONGEST_WITH_LAMP = 0.005  # s in which a filament keeps its temperature well enough
+LONGEST_WITH_LAMP = 0.005  # s for which a filament's temperature is as good as constant
 WORTH_A_HAND = 0.01  # N of force on a coil side, or V of EMF in it
 AROUND = np.linspace(0, 2 * np.pi, 72, endpoint=False)
-NEAR_A_POLE = "n-pole"  # instead of a coil side: whichever is nearest to the N pole
+NEAR_A_POLE = "n-pole"  # in place of a coil side: the one nearest to the N pole
 
 
 @dataclass(frozen=True)
 class Setup:
-    """What is set. by_hand: cranked as a generator, else a motor on a battery. battery: V, + on A1. brake: N m. cranked: rad/s
-    counter-clockwise seen from the drive end. lamp: across the brushes of the generator. flux_density: T to the right at a
-    coil side before a pole. collector: "commutator" or "slip-rings". side: the coil side shown, or "n-pole"."""
+    """The settings. by_hand: cranked as a generator, else a motor on a battery. battery: V, + on A1. brake: N m. cranked: rad/s
+    counter-clockwise looking at the drive end. lamp: across the brushes of the generator. flux_density: T to the right at a
+    coil side facing a pole. collector: "commutator" or "slip-rings". side: the coil side shown, or "n-pole"."""
 
     by_hand: bool
     battery: float
@@ -84,7 +84,7 @@ class Setup:
 
 @dataclass(frozen=True)
 class Running:
-    """angle, speed: rad and rad/s, counter-clockwise seen from the drive end; filament: K; time: s since the start."""
+    """angle, speed: rad and rad/s, counter-clockwise looking at the drive end; filament: K; time: s since the start."""
 
     angle: float = AT_FIRST
     speed: float = 0.0
@@ -110,7 +110,7 @@ def advance(setup: Setup, state: Running, seconds: float) -> Running:
 
 @lru_cache(maxsize=64)
 def _warm(setup: Setup) -> float:
-    """K at which the lamp gives away what it gets on average over a revolution."""
+    """The filament temperature, K, at which the lamp radiates the power it takes, averaged over a revolution."""
     if not setup.lamp:
         return ROOM
     low, high = ROOM, 2 * LAMP.temperature
@@ -126,13 +126,13 @@ def _warm(setup: Setup) -> float:
 class Snapshot:
     """Everything physical at one instant.
 
-    machine                        the armature's state; angle, speed, torque counter-clockwise seen from the drive end
+    machine                        the armature's state; angle, speed, torque counter-clockwise looking at the drive end
     places, fields, velocities     (3, 2, 3) of the coil sides: m, T (the mean along the side), m/s
     forces                         (3, 2, 3) N, on all turns of a side
-    picked_off                     V, A1 above A2, that the EMFs in the coils give between open brushes
+    picked_off                     V, A1 above A2: EMF of the coils between open-circuited brushes
     current                        A, from the battery into A1 or out of A1 through the lamp
     lamp_resistance, lamp_power, lamp_light     ohm; W taken; share of its rated power that its filament radiates
-    shown                          the coil side pointed out
+    shown                          the coil side shown
     """
 
     setup: Setup
@@ -169,7 +169,7 @@ class Snapshot:
 
 @dataclass(frozen=True)
 class Shown:
-    """The coil side pointed out: its name, its index in arrays (coil, side), the hand that goes with it, and whether there is
+    """The coil side shown: its name, its index in arrays (coil, side), the hand that goes with it, and whether there is
     enough of a force or EMF for that hand."""
 
     name: str
@@ -179,7 +179,7 @@ class Shown:
 
 
 def observe(setup: Setup, state: Running) -> Snapshot:
-    """The snapshot with the rotor where it now stands."""
+    """The snapshot at the rotor's present position."""
     armature, circuit = setup.armature, setup.circuit(state.filament)
     speed = setup.cranked if setup.by_hand else state.speed
     assert isinstance(armature.field, BlockPoles)  # the magnets that are drawn

@@ -1,4 +1,4 @@
-"""Three phases in a stator: the field that they make rotates though nothing moves."""
+"""Three phases in a stator: they make a rotating field though nothing moves."""
 
 from scenes.machines.turning_field.scene import TurningField
 

@@ -1,4 +1,4 @@
-"""The rotating field on the bench: what is made once, and where everything stands at one instant."""
+"""The rotating field on the bench: what is made once, and where everything is at one instant."""
 
 from __future__ import annotations
 
@@ -24,18 +24,18 @@ class FieldDrawn(Group):
         super().__init__()
         self.machines = {poles: self.add(machine_of(poles)) for poles in SLOTS}
         ends = [f"{phase}1" for phase in PHASES], [f"{phase}2" for phase in PHASES]
-        # the three ends that make the star point as they lie on a terminal board: W2 U2 V2
+        # the three ends of the star point in their order on a terminal board: W2 U2 V2
         self.wiring = self.add(Fuses([*ends[0], "W2", "U2", "V2"], list(zip(*ends, strict=True)), linked=(3, 4, 5)))
 
     def show(self, poles: int) -> FieldMachine:
-        """The stator with so many poles, the others hidden."""
+        """Show the stator with that number of poles, and hide the others."""
         for number, machine in self.machines.items():
             machine.visible = self.visible and number == poles
         return self.machines[poles]
 
 
 def machine_of(poles: int) -> FieldMachine:
-    """What is seen of the winding of that number of poles."""
+    """The drawing of the winding with that number of poles."""
     wound = winding_of(poles)
     sets = [
         wave_lines(poles // 2, SHAPE.bore - 0.004, SHAPE.slot_bottom + 0.001, SHAPE.outside - 0.001, count + 1, LINE_POINTS[poles])
@@ -68,7 +68,7 @@ def place(drawn: FieldDrawn, now: Snapshot, look: Look) -> None:
     region = phases.REGIONS[setup.colours]
     of_lines = [phases.LINES.index(line) for line in setup.lines]
     drawn.show(setup.poles).put(
-        belts=groups_of(winding, winding_of(setup.poles)),
+        groups=groups_of(winding, winding_of(setup.poles)),
         colours=[region.colours[n] for n in of_lines], inks=[region.inks[n] for n in of_lines],
         currents=now.slot_currents / (TURNS_OF_A_POLE / (winding.slots / (3 * setup.poles)) * FULL),
         crest=now.peak, field=now.field * MILLI, mmf=now.tooth_mmf,

@@ -1,4 +1,4 @@
-"""What is asked of the rotating field: which way round, with phases swapped, one of them lost, or a coil connected backwards."""
+"""The rotating field's question: which way it rotates, with phases swapped, one lost, or a coil connected backwards."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ def question(now: Snapshot, look: Look) -> Question:
 def _reason(now: Snapshot, look: Look) -> str:
     clockwise, other = now.waves
     if not now.rotation:
-        return ("One current is left, through two windings in series. Its field only pulsates along one axis: two waves of "
+        return ("Only one current is left, through two windings in series. Its field pulsates along one axis: two waves of "
                 f"{clockwise:.0f} A that rotate against each other.")
     view = look.view
     why = (f"The currents peak in the order {'-'.join(now.order)}, and looking at {view.end} the axes of U, V and W follow each other "

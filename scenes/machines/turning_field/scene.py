@@ -19,7 +19,7 @@ from visual.machines.field_machine import longest_field
 
 def scales(now: Snapshot) -> dict[str, str]:
     field, mmf = largest(now.setup.poles)
-    full = f"as large as the slot at {FULL:g} A"
+    full = f"fills the slot at {FULL:g} A"
     return {
         "B": f"10 mm is {0.01 / longest_field(now.setup.poles // 2) * field * 1000:.1f} mT",
         "Θ": f"10 mm is {0.01 / MmfRing.HIGHEST * mmf:.0f} A",
@@ -51,8 +51,8 @@ class TurningField(Story):
         Key("Θ", "MMF on each tooth: blue outward, red inward", palette.HEX["field"], "A"),
         Key("N pole", "of the stator: flux leaves it for the bore", "#b4443c"),
         Key("S pole", "of the stator: flux enters it from the bore", "#4e6f80"),
-        Key("\N{CIRCLED DOT OPERATOR}", "current out of the end that one looks at", palette.HEX["current"]),
-        Key("\N{CIRCLED TIMES}", "current into the end that one looks at", palette.HEX["current"]),
+        Key("\N{CIRCLED DOT OPERATOR}", "current out of the end in view", palette.HEX["current"]),
+        Key("\N{CIRCLED TIMES}", "current into the end in view", palette.HEX["current"]),
         Key("+", "phase group whose positive current flows toward the drive end; −: away; !: coil connected backwards",
             palette.HEX["current"]),
     )
@@ -61,18 +61,18 @@ class TurningField(Story):
         View("other-end", "from the non-drive end", (0.2, -0.13, 1.0), (0.024, 0.0, 0.0), 0.130),
     )
     caution = (
-        "With a phase lost a motor at standstill hums, does not start and burns out; a running one goes on and overheats. With two phases "
-        "swapped a machine runs backwards. Leads are moved only with the supply isolated, locked off and proved dead, by a person licensed "
-        "for it where you are."
+        "With a phase lost a motor at standstill hums, does not start and burns out; a running motor is single-phasing and overheats. With "
+        "two phases swapped a machine runs backwards. Leads are moved only with the supply isolated, locked off and proved dead, by a "
+        "locally licensed person."
     )
     leaves_out = (
-        "There is no rotor: the bore is empty, and a rotor close to the teeth would make the same MMF drive many times the flux.",
+        "There is no rotor: the bore is empty; with a rotor close to the teeth the same MMF would drive many times the flux.",
         "The iron takes no MMF, does not saturate and has no losses.",
-        "The currents are set, not the voltage; with a phase lost the voltage is taken to stay what it was.",
-        "Arrow, poles and flux lines are those of the working wave; the steps of the MMF, its harmonics, are shown on the teeth alone.",
+        "The currents are set, not the voltage; with a phase lost the voltage is assumed unchanged.",
+        "Arrow, poles and flux lines are those of the fundamental; the steps of the MMF, its harmonics, are shown on the teeth alone.",
         "Overload relay, contactor and protective conductor are not drawn.",
     )
-    narration = "No part of this stator moves. The three currents rise and fall one after the other, and the field they make goes round."
+    narration = "No part of this stator moves. The three currents rise and fall one after the other, and the field they make rotates."
 
     setup_of = staticmethod(Setup.of)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
@@ -84,7 +84,7 @@ class TurningField(Story):
         self.drawn = build(host)
 
     def one_step(self) -> None:
-        """To the next of the numbered instants."""
+        """Go to the next numbered instant."""
         self.state = next_instant(self.setup, self.state)
         self._now = None
 

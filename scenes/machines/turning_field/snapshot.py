@@ -1,4 +1,4 @@
-"""The rotating field's settings, how its currents go on, and everything physical at one instant."""
+"""The rotating field's settings, how its currents advance, and everything physical at one instant."""
 
 from __future__ import annotations
 
@@ -18,8 +18,8 @@ from scenes.scene.phases import LINES
 
 @dataclass(frozen=True)
 class Setup:
-    """What is set. lines: the line on each of U, V, W; lost: the line that is lost; backwards: the phase of which a coil is
-    connected the wrong way round; current: A, peak; frequency: Hz; step: electrical rad from one numbered instant to the
+    """The settings. lines: the line on each of U, V, W; lost: the line that is lost; backwards: the phase with a coil
+    connected backwards; current: A, peak; frequency: Hz; step: electrical rad from one numbered instant to the
     next; picture: what is shown in the bore, "lines" or "mmf"; colours: of the phases."""
 
     lines: tuple[str, str, str]
@@ -59,15 +59,15 @@ class Setup:
 
 @lru_cache(maxsize=64)
 def phasors(lines: tuple[str, str, str], lost: str | None, current: float) -> np.ndarray:
-    """Currents of three equal windings in star, whose peak is `current`, A, with all three lines there; complex r.m.s."""
+    """Currents of three equal windings in star, complex r.m.s.; their peak is `current`, A, with all three lines connected."""
     supply = ThreePhaseSupply(np.sqrt(1.5) * current, 50.0, lines)
     return StarLoad(1.0).on(supply.phase_phasors, None if lost is None else PHASES[lines.index(lost)]).phase_currents
 
 
 @dataclass(frozen=True)
 class Instant:
-    """angle: of the supply, electrical rad, L1 having its peak at 0; peak: where the peak of the field that is followed stood
-    last, mechanical rad, counter-clockwise seen from the drive end; it counts whole turns too."""
+    """angle: of the supply, electrical rad, L1 having its peak at 0; peak: last position of the field peak being followed,
+    mechanical rad, counter-clockwise looking at the drive end, whole turns included."""
 
     angle: float = 0.0
     peak: float = 0.0
@@ -82,7 +82,7 @@ def advance(setup: Setup, state: Instant, seconds: float) -> Instant:
 
 
 def next_instant(setup: Setup, state: Instant) -> Instant:
-    """At the next of the numbered instants."""
+    """The state at the next numbered instant."""
     return at_angle(setup, state, np.floor(state.angle / setup.step + 1 + 1e-9) * setup.step)
 
 
@@ -92,7 +92,7 @@ def at_angle(setup: Setup, state: Instant, angle: float) -> Instant:
 
 
 def followed(setup: Setup, before: float, currents: np.ndarray) -> float:
-    """The peak of the field that is nearest to where one stood `before`, mechanical rad; the same where there is no field."""
+    """The field peak nearest to the position `before`, mechanical rad; `before` itself if there is no field."""
     axis = setup.winding.field_axis(currents)
     if np.isnan(axis):
         return before
@@ -104,9 +104,9 @@ def followed(setup: Setup, before: float, currents: np.ndarray) -> float:
 class Snapshot:
     """Everything physical at one instant.
 
-    currents: of U, V, W, A; slot_currents: A toward the drive end in every slot; mmf_amplitude: peak of the MMF's working wave,
+    currents: of U, V, W, A; slot_currents: A toward the drive end in every slot; mmf_amplitude: peak of the MMF's fundamental,
     A; field: T at the wall of the bore at its peak; peak: mechanical rad of that peak; tooth_mmf: A on each tooth, outward
-    positive; waves: peaks of the waves that rotate clockwise and counter-clockwise seen from the drive end, A.
+    positive; waves: peaks of the waves that rotate clockwise and counter-clockwise looking at the drive end, A.
     """
 
     setup: Setup
@@ -121,7 +121,7 @@ class Snapshot:
 
     @property
     def rotation(self) -> float:
-        """+1 where the field rotates counter-clockwise seen from the drive end, -1 where clockwise, 0 where its two waves are alike."""
+        """+1 where the field rotates counter-clockwise looking at the drive end, -1 where clockwise, 0 where its two waves are equal."""
         clockwise, other = self.waves
         return 0.0 if abs(clockwise - other) < 1e-6 * (clockwise + other) else float(np.sign(other - clockwise))
 
@@ -132,7 +132,7 @@ class Snapshot:
 
     @property
     def instant(self) -> int:
-        """The numbered instant that this is, or the one that was last."""
+        """The number of this instant, or of the last one passed."""
         return int(np.floor(self.angle / self.setup.step + 1e-6)) % self.setup.instants + 1
 
     @property

@@ -1,4 +1,4 @@
-"""The three line currents over a cycle, and where on them the instant is."""
+"""The three line currents over a cycle, and the present instant on them."""
 
 from __future__ import annotations
 

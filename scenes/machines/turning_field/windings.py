@@ -1,4 +1,4 @@
-"""The windings in which the rotating field is shown, one for each number of poles."""
+"""The windings that show the rotating field, one for each number of poles."""
 
 from __future__ import annotations
 
@@ -12,15 +12,15 @@ from physics.windings.bore_lines import field_at_the_wall
 from visual.machines.stator import StatorShape
 
 SLOTS = {2: 12, 4: 12, 6: 18, 8: 24}
-TURNS_OF_A_POLE = 40  # of one phase, in two coils where there are two poles and else in one
-FULL = 20.0  # A, peak, that fills a slot's mark and makes the longest arrow
+TURNS_OF_A_POLE = 40  # of one phase: in two coils with two poles, otherwise in one
+FULL = 20.0  # A, peak, for a full-size slot mark and the longest arrow
 SHAPE = StatorShape()
 PLOTTED = np.radians(np.arange(0, 361, 5))
 
 
 @lru_cache(maxsize=4)
 def winding_of(poles: int) -> Winding:
-    """The winding shown for that number of poles, with the same turns a pole for all."""
+    """The winding shown for that number of poles, always with the same turns per pole."""
     slots = SLOTS[poles]
     coils_of_a_pole_pair = slots // (3 * poles)
     return Winding(slots, poles, TURNS_OF_A_POLE // coils_of_a_pole_pair)
@@ -45,12 +45,12 @@ def largest(poles: int) -> tuple[float, float]:
 
 
 def tooth_angles(winding) -> np.ndarray:
-    """Mechanical angle of the tooth clockwise of every slot."""
+    """Mechanical angle of the tooth clockwise from each slot."""
     return winding.slot_angles - np.pi / winding.slots
 
 
 def groups_of(winding, wound=None) -> list[str]:
-    """Phase of each slot with the sign of its positive current toward the drive end, as connected; "!" where it is not as `wound`."""
+    """Phase of each slot with the sign of its positive current toward the drive end, as connected; "!" where it differs from `wound`."""
     sides, as_wound = winding.slot_table, (wound or winding).slot_table
     return [
         f"{'+' if side.sign > 0 else chr(0x2212)}{side.phase}{' !' if side.sign != right.sign else ''}"

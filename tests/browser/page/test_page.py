@@ -88,7 +88,7 @@ def test_the_picture_has_the_most_room_and_the_buttons_one_row(page, size):
 def test_a_reload_in_mid_swing_finds_the_same_set_up_going_on(page):
     page.set_up("pushed-conductor", {"current": -7.5, "field": "down", "tilt": 30.0})
     page.send(do="run", on=True)
-    page.tab.wait_for_timeout(400)
+    page.wait_until_it_moves("pushed-current")
     settings, address = page.told("settings"), page.told("address")
     page.tab.reload()
     page.open(page.tab.url)
@@ -274,7 +274,7 @@ def test_only_the_picture_fills_the_page_a_question_stays_beside_it_and_all_come
     page.tab.keyboard.press("o")
     page.tab.locator("#controls").wait_for(state="hidden")
     assert not any(page.tab.locator(part).is_visible() for part in rest)
-    button = page.tab.get_by_role("button", name="Only the picture")
+    button = page.tab.get_by_role("button", name="Picture only")
     assert button.is_visible() and button.get_attribute("aria-pressed") == "true"
     box = page.tab.locator("#picture").bounding_box()
     assert box["width"] * box["height"] > 1.5 * width * height and box["width"] > 0.95 * size[0]

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import time
-
 import pytest
 
 SHOWN = "() => !document.body.classList.contains('blank') && document.getElementById('waiting').hidden"
@@ -166,29 +164,35 @@ def test_it_is_spoken_when_it_changed_and_no_oftener(page):
     page.set_up("pushed-conductor", {"current": 5.0})
     page.tab.evaluate("""() => {
       window.spoken = [];
+      window.heard = 0;
+      window.bench.socket.on("says", () => { window.heard += 1; });
       new MutationObserver(() => window.spoken.push([performance.now(), document.getElementById("says").textContent]))
         .observe(document.getElementById("says"), { childList: true, characterData: true, subtree: true });
     }""")
     for _ in range(8):
+        before = page.told("says")
         page.tab.keyboard.press("c")
-        time.sleep(0.4)
+        page.wait_for("before => window.bench.socket.told.says !== before", before)
     page.tab.wait_for_function("() => document.getElementById('says').textContent === window.bench.socket.told.says")
     assert len(page.tab.evaluate("() => window.spoken")) >= 2
     page.send(do="scene", name="slip-and-speed")
     page.wait_for("() => window.bench.socket.told.scene.name === 'slip-and-speed'")
+    since = page.tab.evaluate("() => { window.heard = 0; return performance.now() }")
     page.send(do="run", on=True)
     page.send(do="set", name="load", value=100)
-    time.sleep(5)
+    # the figures have changed more often than they may be spoken, and for more than two sentences' time
+    page.wait_for("since => window.heard > 3 && performance.now() > since + 3200", since)
     page.send(do="run", on=False)
     page.wait_for("() => document.getElementById('says').textContent === window.bench.socket.told.says")
     spoken = page.tab.evaluate("() => window.spoken")
     assert all(later[0] - earlier[0] > 1450 and later[1] != earlier[1] for earlier, later in zip(spoken, spoken[1:], strict=False))
-    time.sleep(2)
+    page.wait_for("last => performance.now() > last + 1700", spoken[-1][0])  # past the pause after which one may be spoken
+    page.settle()
     assert len(page.tab.evaluate("() => window.spoken")) == len(spoken), "what stands still is said again"
     page.tab.wait_for_function("() => document.getElementById('state').textContent.includes('field turns')")
 
 
-def test_who_wants_less_motion_is_held_by_an_answer_and_not_by_loading_the_page_again(browser, start_bench):
+def test_who_wants_less_motion_is_held_by_an_answer_and_not_by_loading_the_page_again(browser, start_bench, settle):
     running = start_bench("pushed-conductor")
     tab = browser.new_context(viewport={"width": 1100, "height": 700}, reduced_motion="reduce").new_page()
     tab.goto(running.address)
@@ -198,7 +202,7 @@ def test_who_wants_less_motion_is_held_by_an_answer_and_not_by_loading_the_page_
     tab.wait_for_function("() => window.bench.socket.told.bench.running")
     tab.reload()
     tab.wait_for_function(SHOWN)
-    time.sleep(1)
+    settle(tab)
     assert tab.evaluate("() => window.bench.socket.told.bench.running")
     tab.keyboard.press("q")
     tab.wait_for_function("() => window.bench.socket.told.question !== null")
@@ -296,7 +300,7 @@ def test_letters_figures_and_signs_can_be_switched_off_as_keys_and_on_again(page
     page.tab.evaluate("() => localStorage.clear()")
 
 
-def test_the_speakers_window_has_the_switch_too_and_follows_the_other(browser, start_bench, open_page):
+def test_the_speakers_window_has_the_switch_too_and_follows_the_other(browser, start_bench, open_page, settle):
     running = start_bench("lesson")
     context = browser.new_context(viewport={"width": 1000, "height": 700})
     page = open_page(context.new_page(), running.address)
@@ -308,7 +312,7 @@ def test_the_speakers_window_has_the_switch_too_and_follows_the_other(browser, s
     speaker.wait_for_function("() => document.documentElement.dataset.keys === 'off'")
     number = speaker.evaluate("() => window.bench.socket.told.step.number")
     speaker.keyboard.press("n")
-    speaker.wait_for_timeout(700)
+    settle(speaker)
     assert speaker.evaluate("() => window.bench.socket.told.step.number") == number
     speaker.get_by_role("button", name="Keys").click()
     speaker.get_by_role("checkbox").check()

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from scenes.machines.cage_rotor import CageRotor
-from scenes.machines.demonstration_cage import BARS, BROKEN, RADIUS
+from scenes.machines.cage_rotor.motor import BARS, BROKEN, RADIUS
 from visual.hand.hands import fleming_rotation
 
 DIRECTION = 2e-4
@@ -48,7 +48,7 @@ def test_the_cage_is_drawn_as_it_is(page, seed):
     most_current, most_force = at.curves.most_current, at.curves.most_force
     torque = 0.0
     for k in range(BARS):
-        angle = scene.moment.rotor_angle + 2 * np.pi * k / BARS
+        angle = scene.now.moment.rotor_angle + 2 * np.pi * k / BARS
         outward, onward = np.array([np.cos(angle), np.sin(angle), 0]), np.array([-np.sin(angle), np.cos(angle), 0])
         current = at.state.current[k]
         assert (f"cage-mark-{k}" in drawn) == (abs(current) / most_current > 0.0005) or abs(abs(current) / most_current - 0.0005) < 1e-5
@@ -65,7 +65,7 @@ def test_the_cage_is_drawn_as_it_is(page, seed):
             torque += np.linalg.norm(force["axis"]) * most_force * np.sign(np.asarray(force["axis"]) @ onward) * RADIUS
     told = next(reading for reading in page.told("readings") if reading["symbol"] == "T")
     # arrows below 2 % of the longest are not drawn
-    assert torque * scene.sense == pytest.approx(float(told["value"].replace("\N{MINUS SIGN}", "-")), abs=0.006 + 0.003 * BARS * most_force * RADIUS)
+    assert torque * scene.setup.sense == pytest.approx(float(told["value"].replace("\N{MINUS SIGN}", "-")), abs=0.006 + 0.003 * BARS * most_force * RADIUS)
     x, y, _ = unit(drawn[f"cage-field-{poles}"]["axis"])
     assert np.exp(1j * pairs * np.angle(x + 1j * y)) == pytest.approx(np.exp(1j * pairs * at.crest_angle), abs=2e-3)
     if "cage-reaction" in drawn:
@@ -74,7 +74,7 @@ def test_the_cage_is_drawn_as_it_is(page, seed):
     if "cage-torque" in drawn:  # at the left, down is counter-clockwise
         assert drawn["cage-torque"]["axis"][1] * at.state.torque < 0
     if "cage-speed" in drawn:  # below, to the right is counter-clockwise
-        assert drawn["cage-speed"]["axis"][0] * scene.moment.rotor_speed > 0
+        assert drawn["cage-speed"]["axis"][0] * scene.now.moment.rotor_speed > 0
     hand = at.hand(settings["hand"])
     assert f"cage-{settings['hand']}-hand" in drawn
     assert f"cage-{'left' if settings['hand'] == 'right' else 'right'}-hand" not in drawn

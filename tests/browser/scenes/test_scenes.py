@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import time
 
 import numpy as np
 import pytest
@@ -50,6 +51,15 @@ def random_settings(scene, seed: int) -> dict:
     return settings
 
 
+def becomes(page, other) -> bool:
+    """Whether the picture soon is one of which that is true."""
+    give_up = time.monotonic() + 10
+    while not other(page.picture()):
+        if time.monotonic() > give_up:
+            return False
+    return True
+
+
 @pytest.mark.parametrize("name", catalogue.NAMES)
 def test_a_scene_opens_moves_and_follows_its_controls(page, name):
     page.open(page.tab.url.split("?")[0] + f"?scene={name}")
@@ -58,13 +68,13 @@ def test_a_scene_opens_moves_and_follows_its_controls(page, name):
     page.send(do="run", on=True)
     page.wait_for("() => window.bench.socket.told.bench.running")
     first = page.picture()
-    page.tab.wait_for_timeout(900)
-    assert page.picture() != first, "nothing moves"
+    assert becomes(page, lambda picture: picture != first), "nothing moves"
     page.send(do="run", on=False)
     page.settle()
-    page.tab.wait_for_timeout(1200)
+    page.settle()
     still = page.picture()
-    page.tab.wait_for_timeout(600)
+    page.settle()
+    page.settle()
     assert page.picture() == still, "a held scene goes on"
     for role in {control.role for control in catalogue.scene_class(name).controls if control.role}:
         page.send(do="reverse", what=role)

@@ -55,7 +55,7 @@ def test_field_and_rotor_are_drawn_as_far_apart_as_they_have_slipped(page, seed)
     settings = {"plate": False, "load": float(dice.choice((40, 100, 150))), "frequency": 50.0, "poles": dice.choice("246"), "lines": dice.choice(("L1-L2-L3", "L2-L1-L3"))}
     page.set_up(scene.name, settings)
     page.send(do="run", on=True)
-    page.tab.wait_for_timeout(1200)
+    page.wait_for("() => parseFloat(window.stream.drawn('slip-count-laps').text.replace('\\u2212', '-')) > 0.05")
     page.send(do="run", on=False)
     page.settle()
     laps = float(page.drawn("slip-count-laps")["text"].split()[0].replace("\N{MINUS SIGN}", "-"))

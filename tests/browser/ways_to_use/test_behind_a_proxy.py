@@ -158,7 +158,7 @@ class Hub:
         )  # fmt: skip
         give_up = time.monotonic() + PATIENCE
         while not self.answers():
-            assert self.process.poll() is None and time.monotonic() < give_up, self.published()
+            assert self.process.poll() is None and time.monotonic() < give_up, self.said()
             time.sleep(0.2)
 
     def answers(self) -> bool:

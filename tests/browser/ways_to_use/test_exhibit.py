@@ -45,10 +45,10 @@ def framed(browser, running):
 def test_touched_and_left_alone(browser, stand, open_page):
     page = exhibit(open_page, browser, stand)
     assert page.tab.get_by_text(FIRST).is_visible()
-    assert page.tab.get_by_text("Touch it").is_visible() and page.letters_lie_on_the_picture()
+    assert page.tab.get_by_text("Touch the screen").is_visible() and page.letters_lie_on_the_picture()
     page.tab.get_by_role("button", name="Next").click()
     page.wait_for("() => window.bench.socket.told.scene.name === 'pushed-conductor'")
-    assert not page.tab.get_by_text("Touch it").is_visible()
+    assert not page.tab.get_by_text("Touch the screen").is_visible()
     before = page.told("settings")["current"]
     page.tab.get_by_role("button", name="Reverse the current").click()
     page.wait_for("before => window.bench.socket.told.settings.current === -before", before)
@@ -56,7 +56,7 @@ def test_touched_and_left_alone(browser, stand, open_page):
     assert page.drawn("pushed-current")["axis"][2] * before < 0
     page.wait_for("() => window.bench.socket.told.exhibit.visited === false")
     page.wait_for("before => window.bench.socket.told.settings.current === before", before)
-    page.tab.get_by_text("Touch it").wait_for(state="visible")
+    page.tab.get_by_text("Touch the screen").wait_for(state="visible")
     assert page.errors == []
     page.tab.context.close()
 
@@ -145,7 +145,7 @@ def test_a_killed_browser_comes_back_to_the_loop(launch_browser, stand):
     first.close()
     second = launch_browser()
     _, frame = framed(second, stand)
-    frame.get_by_text("Touch it").wait_for(state="visible")
+    frame.get_by_text("Touch the screen").wait_for(state="visible")
     second.close()
 
 
@@ -172,7 +172,7 @@ def test_a_page_that_broke_down_is_covered_and_opened_anew(browser, stand):
         time.sleep(0.05)
     tab.clock.resume()
     tab.locator("#cover").wait_for(state="hidden")
-    frame.get_by_text("Touch it").wait_for(state="visible")
+    frame.get_by_text("Touch the screen").wait_for(state="visible")
     tab.context.close()
 
 

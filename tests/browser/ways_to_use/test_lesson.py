@@ -76,7 +76,7 @@ class Lesson:
         notes = "\n".join(line.strip() for line in step.notes.strip().splitlines())
         self.page.wait_for(SHOWS_STEP, here)
         self.speaker.wait_for_function(
-            SPEAKER_SHOWS_STEP, arg=[*here, notes, following.caption if following else "That is the end of the lesson."], timeout=30000
+            SPEAKER_SHOWS_STEP, arg=[*here, notes, following.caption if following else "End of the lesson."], timeout=30000
         )
 
     def question_waits(self) -> dict:

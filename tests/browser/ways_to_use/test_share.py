@@ -140,7 +140,7 @@ def test_a_follower_turns_his_own_view_and_answers(browser, open_page, shared):
     page.wait_for("() => window.bench.socket.told.view.name === 'front'")
     page.settle()
     assert page.tab.evaluate("() => String(window.stream.canvas().forward)") == own, "his view stays his"
-    page.tab.get_by_role("button", name="The view as shown to all").click()
+    page.tab.get_by_role("button", name="Back to the instructor's view").click()
     page.settle()
     assert page.tab.evaluate("() => String(window.stream.canvas().forward)") == main.tab.evaluate("() => String(window.stream.canvas().forward)")
 
@@ -148,19 +148,19 @@ def test_a_follower_turns_his_own_view_and_answers(browser, open_page, shared):
     page.tab.locator("#question button").first.click()
     main.tab.get_by_text("The class: 1 of 1 answered").wait_for(state="visible")
     words = [choice["words"] for choice in page.told("question")["choices"]]
-    page.tab.get_by_text(f"Taken: {words[0]}.").wait_for(state="visible")
+    page.tab.get_by_text(f"Your answer: {words[0]}.").wait_for(state="visible")
     page.tab.reload()
     page.open(page.tab.url)
-    page.tab.get_by_text(f"Taken: {words[0]}.").wait_for(state="visible")  # it is known again
+    page.tab.get_by_text(f"Your answer: {words[0]}.").wait_for(state="visible")  # it is known again
     assert "voter" not in page.tab.evaluate("() => document.cookie + JSON.stringify(sessionStorage)")
     assert page.tab.evaluate("() => document.cookie") == "", "no script of a page reads who it is"
     page.tab.locator("#question button").nth(1).click()  # the same page, which has changed its mind
-    page.tab.get_by_text(f"Taken: {words[1]}.").wait_for(state="visible")
+    page.tab.get_by_text(f"Your answer: {words[1]}.").wait_for(state="visible")
     assert page.tab.locator("#question [aria-pressed=true]").all_text_contents() == [f"2 {words[1]}"]
     assert "\u2713" not in page.tab.locator("#question").inner_text(), "nobody knows yet whether it is right"
     page.settle()
     assert main.told("tally")["answered"] == 1
-    main.tab.get_by_role("button", name="Show what they say").click()
+    main.tab.get_by_role("button", name="Show answers so far").click()
     main.wait_for("() => window.bench.socket.told.tally.counts")
     assert list(main.told("tally")["counts"].values())[:2] == [0, 1]
     main.tab.keyboard.press("1")

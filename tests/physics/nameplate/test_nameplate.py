@@ -1,5 +1,6 @@
 import math
 from dataclasses import replace
+from random import Random
 
 import numpy as np
 import pytest
@@ -236,12 +237,19 @@ class TestFit:
         assert not any(name.replace("_", " ") in fit.assumption for name in catalogue)
         assert max(abs(each.difference) for each in fit.comparisons) < 0.02
 
-    def test_catalogue_values_that_no_constant_reactances_have_are_told(self):
-        """Much starting current beside little breakdown torque asks for leakage that saturates: the misses are shared out,
-        and the largest is told with its sign."""
+    def test_much_starting_current_beside_little_breakdown_torque_is_had_by_leakage_that_saturates(self):
         fit = fit_circuit(Nameplate(7500, 400, 50, 970 / 60, 16.0, 0.76, "delta", 8.0, 2.1, 2.5))
+        assert fit.circuit.saturates and abs(fit.worst.difference) < 0.02
+        # less leakage at standstill than at breakdown and running, as the plate asks
+        currents = np.abs(fit.circuit.at(np.array([fit.plate.slip, fit.circuit.breakdown()[0], 1.0])).stator_current)
+        assert np.all(np.diff(fit.circuit.stator_leakage(currents)) < 0)
+
+    def test_catalogue_values_that_no_circuit_has_are_told(self):
+        """The rotor of a slip of 5 % has resistance that makes more than 3 times the rated torque of 7.1 times the rated
+        current, however the leakage may be: the misses are shared out, and the largest is told with its sign."""
+        fit = fit_circuit(Nameplate(750, 400, 50, 2843 / 60, 1.68, 0.81, "delta", 7.1, 2.0, 2.8))
         differences = {each.name: each.difference for each in fit.comparisons}
-        assert differences["starting current"] < -0.02 and differences["breakdown torque"] > 0.02
+        assert differences["starting current"] < -0.02 and differences["starting torque"] > 0.02
         assert max(abs(differences[name]) for name in ("current", "power factor", "torque")) < abs(fit.worst.difference)
         assert f"misses the {fit.worst.name} most" in fit.sentence
         side = "above" if fit.worst.difference > 0 else "below"
@@ -277,15 +285,21 @@ USUAL_PLATES = [
     (2.2, 400, 50, 950, 5.0, 0.73, 5.2, 2.2, 2.6),
     (4.0, 400, 50, 1455, 7.9, 0.825, 6.8, 2.5, 3.0),
     (5.5, 460, 60, 1755, 9.0, 0.83, 7.2, 2.4, 3.0),
+    (5.5, 400, 50, 965, 12.0, 0.78, 7.0, 2.0, 2.6),
     (7.5, 400, 50, 1465, 14.1, 0.85, 7.5, 2.4, 3.0),
+    (7.5, 230, 60, 1755, 24.5, 0.85, 7.8, 2.3, 2.5),
     (11, 400, 50, 2945, 19.8, 0.88, 7.4, 2.4, 3.1),
     (15, 400, 50, 1470, 28.0, 0.84, 7.3, 2.5, 2.9),
+    (18.5, 400, 50, 975, 36.0, 0.81, 6.6, 2.3, 2.6),
+    (18.5, 400, 60, 3528, 35.7, 0.84, 8.0, 2.4, 2.5),
     (22, 400, 50, 1472, 40.5, 0.85, 7.2, 2.5, 2.8),
     (30, 460, 60, 3555, 44.5, 0.88, 7.3, 2.3, 3.0),
+    (37, 690, 60, 1180, 42.0, 0.82, 7.8, 2.6, 2.7),
     (37, 400, 50, 1480, 66.0, 0.86, 7.0, 2.5, 2.8),
     (55, 400, 50, 1482, 98.0, 0.86, 7.2, 2.4, 2.7),
     (75, 400, 50, 985, 138, 0.83, 6.8, 2.3, 2.5),
     (90, 400, 50, 2978, 152, 0.89, 7.5, 2.2, 2.9),
+    (90, 230, 60, 1186, 295, 0.82, 7.9, 2.1, 2.5),
     (110, 690, 50, 1487, 112, 0.86, 7.2, 2.4, 2.7),
     (132, 460, 60, 1788, 198, 0.87, 7.4, 2.4, 2.8),
     (160, 400, 50, 990, 284, 0.85, 6.9, 2.2, 2.6),
@@ -293,12 +307,41 @@ USUAL_PLATES = [
 ]
 
 
+def random_plates(count: int) -> list[tuple]:
+    """Usual catalogue values paired at random, by size where they go by size (common practice, no source)."""
+    random = Random(2024)
+    found = []
+    while len(found) < count:
+        kilowatts = random.choice([0.75, 1.1, 1.5, 2.2, 3, 4, 5.5, 7.5, 11, 15, 18.5, 22, 30, 37, 45, 55, 75, 90, 110, 132, 160, 200])
+        poles, frequency, voltage = random.choice([2, 4, 6]), random.choice([50, 60]), random.choice([230, 400, 400, 690])
+        size = math.log(kilowatts / 0.75) / math.log(200 / 0.75)
+        efficiency = 0.80 + 0.15 * size + random.uniform(-0.012, 0.006)
+        power_factor = round(0.80 + 0.07 * size + random.uniform(-0.025, 0.025) + {2: 0.02, 4: 0.0, 6: -0.02}[poles], 2)
+        slip = 0.05 * 0.2**size * random.uniform(0.85, 1.15)
+        rpm = round(120 * frequency / poles * (1 - slip))
+        amperes = float(f"{1000 * kilowatts / (math.sqrt(3) * voltage * efficiency * power_factor):.3g}")
+        multiples = [round(random.uniform(*ends), 1) for ends in ((5, 8), (2, 2.6), (2.5, 3.1))]
+        # no more torque at standstill than the most there is; enough loss beside that of the rotor; power by the rounded figures
+        left = 1000 * kilowatts / (math.sqrt(3) * voltage * amperes * power_factor) + slip
+        if multiples[1] < multiples[2] and left < 0.99:
+            found.append((kilowatts, voltage, frequency, rpm, amperes, power_factor, *multiples))
+    return found
+
+
 def solved(circuit: EquivalentCircuit, slip: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Stator current (complex) and air-gap torque by the branches, from the nine numbers of the circuit alone."""
+    """Stator current (complex) and air-gap torque by the branches, from the eleven numbers of the circuit alone: with leakage
+    that saturates the length of the current is halved in until it is the one that the voltage drives."""
     running = circuit.rotor_resistance / slip + 1j * circuit.running_cage_reactance
     rotor = 1j * circuit.rotor_reactance + 1 / (1 / running + slip / circuit.starting_cage_resistance)
     gap = 1 / (1 / rotor + 1 / (1j * circuit.magnetising_reactance))
-    current = circuit.line_voltage / math.sqrt(3) / (circuit.stator_resistance + 1j * circuit.stator_reactance + gap)
+    constant, phase = circuit.stator_resistance + 1j * circuit.stator_reactance + gap, circuit.line_voltage / math.sqrt(3)
+    low, high = np.zeros(slip.shape), phase / np.abs(constant)
+    for _ in range(60):
+        length = (low + high) / 2
+        whole = constant + 1j * circuit.saturable_reactance / (1 + length / circuit.saturation_current)
+        too_much = length * np.abs(whole) > phase
+        low, high = np.where(too_much, low, length), np.where(too_much, length, high)
+    current = phase / whole
     across = 3 * np.abs(current) ** 2 * gap.real
     return current, across * circuit.poles / (4 * math.pi * circuit.frequency)
 
@@ -327,6 +370,25 @@ class TestUsualPlates:
         assert fit.circuit.breakdown()[1] == pytest.approx(torque.max(), rel=1e-6)
         assert fit.assumed == () and fit.assumption == ""
         assert fit.loss_torque >= 0 and 0 < fit.circuit.pull_out_slip() < 1
+
+    def test_of_plates_paired_at_random_nearly_all_are_met(self):
+        """What may be missed are pairs that ask for more leakage at standstill than at breakdown, little starting current
+        beside much breakdown torque (which iron does not do), and small motors of much slip with much starting current and
+        little starting torque, whose rotors have the resistance for more: of 40 not more than two."""
+        missed = []
+        for kilowatts, voltage, frequency, rpm, amperes, power_factor, *multiples in random_plates(40):
+            plate = Nameplate(1000 * kilowatts, voltage, frequency, rpm / 60, amperes, power_factor, "delta", *multiples)
+            fit = fit_circuit(plate)
+            slip, rated = 1 - rpm * fit.circuit.poles / 120 / frequency, 1000 * kilowatts * 60 / (2 * math.pi * rpm)
+            slips = np.append(np.geomspace(1e-3, 1, 2001), slip)
+            current, torque = solved(fit.circuit, slips)
+            shaft = (torque - fit.loss_torque * (1 - slips) / (1 - slip)) / rated
+            got = np.abs(current[-1]), math.cos(np.angle(current[-1])), shaft[-1], np.abs(current[-2]), shaft[-2], shaft.max()
+            meant = amperes, power_factor, 1.0, multiples[0] * amperes, *multiples[1:]
+            worst = np.abs(np.array(got) / meant - 1).max()
+            if worst > (0.02 if kilowatts >= 15 else 0.08):
+                missed.append((kilowatts, worst))
+        assert all(worst < 0.15 for _, worst in missed) and len(missed) <= 2, missed
 
     @pytest.mark.parametrize("plate", USUAL_PLATES[::3], ids=lambda plate: f"{plate[0]:g} kW")
     def test_without_catalogue_the_values_are_usual_ones(self, plate):

@@ -152,7 +152,7 @@ def test_a_prediction_hides_holds_and_counts(scene):
 def test_a_seed_that_is_none_is_refused(scene, seed):
     if seed is None:
         return Prediction().ask(scene, seed)
-    with pytest.raises(ValueError, match="A question's number goes from 1 to"):
+    with pytest.raises(ValueError, match="A question's number is from 1 to"):
         Prediction().ask(scene, seed)
 
 

@@ -11,7 +11,7 @@ from scenes.scene.state import number
 from visual.host.server import Host
 
 SEEDS = range(1, 121)
-SCENES = ("pushed-conductor", "moved-conductor")
+SCENES = ("pushed-conductor", "moved-conductor", "cage-rotor", "slip-and-speed")
 
 
 @pytest.fixture(scope="module")

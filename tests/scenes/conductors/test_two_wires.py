@@ -47,7 +47,7 @@ def test_the_published_value_stands_in_its_formula():
 
 def test_the_caution_counts_right():
     amperes, millimetres, newtons = (float(found.replace(",", "")) for found in re.search(
-        r"([\d,]+) amperes in busbars (\d+) mm apart push with (\d+) newtons", TwoWires.caution).groups())  # fmt: skip
+        r"([\d,]+) amperes in busbars (\d+) mm apart give (\d+) newtons", TwoWires.caution).groups())  # fmt: skip
     assert 2e-7 * amperes**2 / (millimetres / 1000) == pytest.approx(newtons, rel=1e-6)
 
 
@@ -88,7 +88,7 @@ def test_the_answer_is_what_then_happens(seed):
         together = expected != SIGN[wire]
         assert ("attract" if together else "repel") in question.reason and ("attract" if together else "repel") in scene.says()
     else:
-        assert "pushe" in question.reason and "do not push" in reading_words(scene)
+        assert "no force" in question.reason and "exert no force" in reading_words(scene)
         by_the_earth = scene.setup.currents[wire]  # toward the viewer, in a field that points down: to the right
         assert np.sign(moved) == np.sign(by_the_earth) and abs(moved) < 1e-3
 
@@ -124,8 +124,8 @@ def test_other_wires_are_hung_up_at_rest():
 def test_without_a_current_in_one_of_them_says_so():
     scene = TwoWires()
     for settings, words in (
-        ({"switch": False}, "No current flows: the wires do not push each other."),
-        ({"switch": True, "other": 0}, "Only the left wire carries a current, toward you: the wires do not push each other."),
+        ({"switch": False}, "No current flows: the wires exert no force on each other."),
+        ({"switch": True, "other": 0}, "Only the left wire carries a current, toward you: the wires exert no force on each other."),
         ({"current": -3, "other": 5}, "The current in the left wire flows away from you, that in the right wire toward you: the wires repel each other."),
     ):
         scene.set_all(settings)

@@ -94,7 +94,7 @@ def at_stop(name: str, words: str):
         ("two-wires", "Without current", "No current flows"),
         ("two-wires", "attract", "attract"),
         ("two-wires", "repel", "repel"),
-        ("two-wires", "no current in one", "do not push"),
+        ("two-wires", "no current in one", "exert no force"),
         ("moved-conductor", "generates nothing", "generates nothing"),
         ("turning-field", "other direction", "counter-clockwise"),
         ("turning-field", "only pulsates", "does not rotate"),
@@ -224,7 +224,7 @@ def test_buttons_are_named_for_what_they_do(exhibit):
         exhibit.begin(place)
         words[name] = [one["words"] for one in shown(exhibit)["reverse"]]
     assert words["pushed-conductor"] == ["Reverse the current", "Reverse the field"]
-    assert words["turning-field"] == ["Exchange two lines"]
+    assert words["turning-field"] == ["Swap two phases"]
     assert words["starting"] == []
 
 

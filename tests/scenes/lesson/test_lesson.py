@@ -58,19 +58,19 @@ SECOND = HEAD + '\n[[step]]\n\nscene = "moved-conductor"\n'
     [
         ("", "line 1: a lesson has from 1 to 999 steps, each beginning with [[step]]."),
         ('title = "t"\n[[step]\n', "line 2: "),
-        (HEAD + "caption = no quotes\n", "line 5: there is no value that can be read here; a text stands in quotes."),
-        (HEAD + 'caption = "not closed\nhold = true\n', "line 5: a quote that is opened has to be closed on the same line."),
+        (HEAD + "caption = no quotes\n", "line 5: this value cannot be read; put text in quotes."),
+        (HEAD + 'caption = "not closed\nhold = true\n', "line 5: a quote must be closed on the line where it opens."),
         (HEAD + 'notes = """not closed\n\n\n', "line 5: "),
         (HEAD + "hold\n", "line 5: "),
         (HEAD + "hold = true\nhold = false\n", "line 6: cannot overwrite a value."),
-        (HEAD + "notes = " + "[" * 5000 + "\n", "line 1: brackets stand too deep within each other."),
+        (HEAD + "notes = " + "[" * 5000 + "\n", "line 1: brackets are nested too deeply."),
         ('titel = "t"\n' + HEAD, "line 1: a lesson has no 'titel'; did you mean title?"),
         ('# mine\ncaption = "c"\n' + HEAD, "line 2: caption belongs to a step, below its [[step]]."),
-        ("title = 5\n[[step]]\nscene = 'starting'\n", "line 1: title takes a text in quotes, not 5."),
-        ('title = "t"\n[step]\nscene = "starting"\n', "line 2: each step begins with [[step]], in two brackets."),
+        ("title = 5\n[[step]]\nscene = 'starting'\n", "line 1: title takes text in quotes, not 5."),
+        ('title = "t"\n[step]\nscene = "starting"\n', "line 2: each step begins with [[step]], in double brackets."),
         (HEAD + 'captoin = "x"\n', "line 5: a step has no 'captoin'; did you mean caption?"),
         (HEAD + 'colour = "x"\n', "line 5: a step has no 'colour'; it has scene, settings, view, caption, notes, question, go_on, hold, answers."),
-        (HEAD + "caption = 3\n", "line 5: caption takes a text in quotes, not 3."),
+        (HEAD + "caption = 3\n", "line 5: caption takes text in quotes, not 3."),
         (HEAD + f'caption = "{"x" * 121}"\n', f"line 5: a caption has at most {LONGEST_CAPTION} characters, this one 121."),
         (HEAD + 'hold = "yes"\n', "line 5: hold takes true or false, not 'yes'."),
         (HEAD + "settings = 8\n", "line 5: settings takes settings in braces, { name = value }, not 8."),
@@ -79,9 +79,9 @@ SECOND = HEAD + '\n[[step]]\n\nscene = "moved-conductor"\n'
         (HEAD + "settings.tilt = 30\nsettings.field = 'left'\n", "line 6: field takes one of up, down, not 'left'."),
         (HEAD + "[step.settings]\ntilt = 30\n\nfield = 'left'\n", "line 8: field takes one of up, down, not 'left'."),
         (HEAD + 'view = "inside"\n', "line 5: pushed-conductor is seen from corner, front, side, not 'inside'."),
-        (HEAD + "question = 0\n", "line 5: A question's number goes from 1 to 9999, not '0'."),
+        (HEAD + "question = 0\n", "line 5: A question's number is from 1 to 9999, not '0'."),
         (HEAD + "question = 'yes'\n", "line 5: question takes true, or the number of a question, not 'yes'."),
-        (HEAD + "question = 7\nsettings = { current = 1 }\n", "line 6: a question by its number brings its own settings, so the step"),
+        (HEAD + "question = 7\nsettings = { current = 1 }\n", "line 6: a numbered question brings its own settings, so the step"),
         ("title = 't'\n[[step]]\ncaption = 'c'\n", "line 2: a step needs a scene."),
         (HEAD + "\n[[step]]\n\nscene = 'pushed-conducter'\n", "line 8: There is no scene 'pushed-conducter'; did you mean pushed-conductor?"),
         (SECOND + "settings = { turns = 0 }\n", "line 9: turns takes a number from 1 to 200, not 0."),
@@ -141,13 +141,13 @@ def test_files_that_are_not_there_or_no_text_or_there_already(tmp_path, capsys):
     assert "cannot be read: " in capsys.readouterr().err
     (tmp_path / "binary.toml").write_bytes(b"\xff\xfe\x00")
     assert main(["lesson", str(tmp_path / "binary.toml")]) == 2
-    assert "is not a text in UTF-8" in capsys.readouterr().err
+    assert "is not UTF-8 text" in capsys.readouterr().err
     mine = tmp_path / "mine.toml"
     assert main(["lesson", "--write", str(mine)]) == 0
     assert read(mine.read_text("utf-8"), "mine") == read(built_in(), "built in")
     mine.write_text("my own work")
     assert main(["lesson", "--write", str(mine)]) == 2
-    assert "is there already" in capsys.readouterr().err and mine.read_text() == "my own work"
+    assert "already exists" in capsys.readouterr().err and mine.read_text() == "my own work"
     assert main(["lesson", "--write", str(tmp_path / "no" / "folder.toml")]) == 2
     assert "cannot be written" in capsys.readouterr().err
 
@@ -267,7 +267,7 @@ def test_the_cage_never_catches_the_field_and_slips_more_when_it_is_loaded(bench
     for _ in range(2):
         for _ in range(300):
             bench.scene.step(0.02)
-        slips.append(1 - bench.scene.moment.rotor_speed / bench.scene.turning.speed)
+        slips.append(1 - bench.scene.now.moment.rotor_speed / bench.scene.now.synchronous)
         bench.walk(1)
     assert 0.002 < slips[0] < 0.02 and slips[0] < slips[1] / 5 < 0.1
 

@@ -12,8 +12,9 @@ import pytest
 
 from scenes.bench.bench import Bench
 from scenes.bench.prediction import setup_of
-from scenes.machines import demonstration_cage as cage
-from scenes.machines.cage_rotor import PROOF_SPEED, CageRotor
+from scenes.machines.cage_rotor import CageRotor
+from scenes.machines.cage_rotor import motor as cage
+from scenes.machines.cage_rotor.snapshot import PROOF_SPEED
 from scenes.scene.state import NoPage
 from visual.host.server import Host
 from visual.solid.told import told
@@ -32,7 +33,7 @@ def field_speed(scene) -> float:
 def network(scene, emf, pulsation) -> np.ndarray:
     """Current of every bar, phasors, from the EMFs in them, by node potentials along both rings."""
     count, broken = cage.BARS, list(cage.BROKEN[scene["broken"]])
-    whole = scene.cage
+    whole = scene.now.cage
     bar = whole.bar_resistance + 1j * pulsation * whole.bar_inductance
     segment = whole.ring_resistance + 1j * pulsation * whole.ring_inductance
     # nodes 0..count-1 on the ring at +z, the rest on the other; current in a bar: (V_far - V_near + emf) / Z_bar
@@ -80,7 +81,7 @@ def field_of(scene) -> tuple[float, float]:
     induced at no load on 400 V and 50 Hz, in proportion to volts per hertz."""
     if scene["rotor"] == "proof" or scene["fed"] == "field":
         return (scene["field"] if scene["fed"] == "field" else 0.5), 0.0
-    slip = 1 - scene.moment.rotor_speed / field_speed(scene)
+    slip = 1 - scene.now.moment.rotor_speed / field_speed(scene)
     induced = gap_voltage(scene, slip)
     idle = 400 / math.sqrt(3) / abs(1 + (5 + 8j) / 150j)
     return 0.5 * abs(induced) / idle * 50 / scene["frequency"], np.sign(field_speed(scene)) * np.angle(induced)
@@ -94,14 +95,14 @@ def bars_of(scene) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     pairs = int(scene["poles"]) // 2
     count = cage.BARS
     turning = 0.0 if scene["rotor"] == "proof" else field_speed(scene)
-    against = scene.moment.rotor_speed - turning
-    angles = scene.moment.rotor_angle + 2 * np.pi * np.arange(count) / count
+    against = scene.now.moment.rotor_speed - turning
+    angles = scene.now.moment.rotor_angle + 2 * np.pi * np.arange(count) / count
     outward = np.column_stack([np.cos(angles), np.sin(angles), np.zeros(count)])
     motion = against * cage.RADIUS * np.cross(SHAFT, outward)
     peak, ahead = field_of(scene)
 
     def flux_density(later):
-        return peak * np.cos(pairs * (angles - scene.moment.supply_angle - later) - ahead)[:, None] * outward
+        return peak * np.cos(pairs * (angles - scene.now.moment.supply_angle - later) - ahead)[:, None] * outward
 
     # the phasor of what oscillates: its value now, and its value a quarter of the slip period earlier
     pulsation = -pairs * against
@@ -140,7 +141,7 @@ def test_bars_are_pushed_as_vectors_say_and_their_torque_is_the_reading(seed):
     at = scene.now
     assert at.state.emf == pytest.approx(emf, abs=1e-9)
     assert at.state.current == pytest.approx(current, rel=1e-6, abs=1e-5)
-    angles = scene.moment.rotor_angle + 2 * np.pi * np.arange(cage.BARS) / cage.BARS
+    angles = scene.now.moment.rotor_angle + 2 * np.pi * np.arange(cage.BARS) / cage.BARS
     outward = np.column_stack([np.cos(angles), np.sin(angles), np.zeros(cage.BARS)])
     torque = np.cross(cage.RADIUS * outward, force).sum(axis=0) @ SHAFT
     with_field = torque * np.sign(field_speed(scene))
@@ -166,7 +167,7 @@ def test_the_answer_is_what_the_vectors_say(seed):
         assert question.answer == "none"
         return
     # by the rule alone: toward the field's speed, whichever side of it the rotor is on
-    ahead = scene.moment.rotor_speed / field_speed(scene) > 1
+    ahead = scene.now.moment.rotor_speed / field_speed(scene) > 1
     turn = np.sign(field_speed(scene)) * (-1 if ahead else 1) * seen
     assert question.answer == ("counter-clockwise" if turn > 0 else "clockwise")
     assert question.reason
@@ -191,11 +192,11 @@ def test_let_go_it_follows_the_field_and_stops_short_of_it_by_what_the_load_asks
         scene.step(0.001)
     assert reading(scene, "s") == pytest.approx(100 * cage.RATED_SLIP, abs=0.06)  # rated torque on rated volts and frequency
     assert reading(scene, "T") == pytest.approx(reading(scene, "T\N{LATIN SUBSCRIPT SMALL LETTER L}"), abs=0.011)
-    assert scene.moment.rotor_speed < 0  # clockwise, as U-V-W on L1-L2-L3
+    assert scene.now.moment.rotor_speed < 0  # clockwise, as U-V-W on L1-L2-L3
     scene.reverse("field")
     for _ in range(400):
         scene.step(0.001)
-    assert scene.moment.rotor_speed > 0
+    assert scene.now.moment.rotor_speed > 0
 
 
 def test_a_load_it_cannot_carry_holds_it_at_rest():
@@ -204,8 +205,8 @@ def test_a_load_it_cannot_carry_holds_it_at_rest():
     scene.restart()
     for _ in range(100):
         scene.step(0.001)
-    assert scene.moment.rotor_speed == 0.0
-    assert 0 < abs(scene.now.state.torque) < scene.load
+    assert scene.now.moment.rotor_speed == 0.0
+    assert 0 < abs(scene.now.state.torque) < scene.setup.load
     assert scene.says().endswith("The load is more than that: it stalls.")
 
 
@@ -216,7 +217,7 @@ def test_a_field_held_constant_starts_what_a_supply_cannot():
     scene.set_all({"fed": "field", "load": 200.0})
     for _ in range(200):
         scene.step(0.001)
-    assert scene.moment.rotor_speed < 0 and "held at 0.50 T" in scene.says() and "stalls" not in scene.says()
+    assert scene.now.moment.rotor_speed < 0 and "held at 0.50 T" in scene.says() and "stalls" not in scene.says()
     most = {}
     for fed in ("voltage", "field"):
         scene.set("fed", fed)
@@ -242,14 +243,14 @@ def test_the_proof_of_direction_holds_step_by_step(bar, lines):
     scene.set_all({"rotor": "proof", "lines": lines, "bar": bar})
     scene.restart()
     was = np.sign(field_speed(scene))
-    assert scene.moment.rotor_speed == pytest.approx(-PROOF_SPEED * field_speed(scene))
+    assert scene.now.moment.rotor_speed == pytest.approx(-PROOF_SPEED * field_speed(scene))
     crest = scene.now.crest_angle
     scene.step(0.001)
     assert scene.now.crest_angle == crest  # it stands
     at = scene.now
     right, left = at.hand("right"), at.hand("left")
     assert right.second_finger == pytest.approx(np.sign(at.current @ SHAFT) * SHAFT)
-    angle = scene.moment.rotor_angle + 2 * np.pi * at.number / cage.BARS
+    angle = scene.now.moment.rotor_angle + 2 * np.pi * at.number / cage.BARS
     onward = np.array([-np.sin(angle), np.cos(angle), 0])
     assert left.thumb @ onward == pytest.approx(was)
     # where flux goes from the rotor into the stator, the stator has its south pole
@@ -293,7 +294,7 @@ def test_the_reason_is_told_at_a_bar_of_that_pole_and_its_hands_agree_with_the_a
         scene.set_all({"rotor": rotor, "poles": poles, "frequency": frequency, "lines": lines, "bar": bar, "broken": broken})
         scene.restart()
         at, question = scene.now, scene.question()
-        angle = scene.cage.bar_angles[at.number] + scene.moment.rotor_angle
+        angle = scene.now.cage.bar_angles[at.number] + scene.now.moment.rotor_angle
         outward = at.field @ [math.cos(angle), math.sin(angle), 0]
         assert (outward < 0) == (bar == "N"), "the field goes into the rotor at the N pole and out of it at the S pole"
         force = np.cross(at.current, at.field)
@@ -332,7 +333,7 @@ def test_more_load_is_seen_to_be_more_current_and_more_force():
             scene.step(0.002)
         scene.draw()
         assert not scene.now.stalled
-        marks = [mark.solid._place[3][1] for mark in scene.machine.rotor.marks if mark.solid.visible]
+        marks = [mark.solid._place[3][1] for mark in scene.drawn.rotor.marks if mark.solid.visible]
         forces = [size for size in (np.linalg.norm(vector) for letter, _, vector in told(scene.drawn).arrows if letter == "F")]
         largest.append((max(marks), max(forces), len(marks)))
     (few, weak, count), (many, strong, _) = largest

@@ -10,8 +10,16 @@ def turns_with(lines: str) -> int:
     return -1 if lines.split("-") in (["L1", "L2", "L3"], ["L2", "L3", "L1"], ["L3", "L1", "L2"]) else 1
 
 
-def check_leads(leads, lines: str) -> None:
-    """Each line on its terminal, the protective conductor on its own, no end loose, windings and mains in a loop."""
+def check_leads(leads, lines: str, inverter: bool = False) -> None:
+    """Each line on its terminal, the protective conductor on its own, no end loose, windings and mains in a loop; where there is an
+    inverter, its outputs U, V, W in place of the lines, and these on its inputs in their order."""
     drawn = {lead["to"]: lead["from"] for lead in leads if not lead["through"]}
-    assert drawn == {f"motor {end}": f"supply {line}" for end, line in zip("UVW", lines.split("-"), strict=True)} | {"motor PE": "supply PE"}
+    outputs = {"L1": "U", "L2": "V", "L3": "W"}
+    of = {line: f"inverter {output}" if inverter else f"supply {line}" for line, output in outputs.items()}
+    wanted = {f"motor {end}": of[line] for end, line in zip("UVW", lines.split("-"), strict=True)}
+    wanted["motor PE"] = "inverter PE" if inverter else "supply PE"
+    if inverter:
+        wanted |= {f"inverter {line}": f"supply {line}" for line in ("L1", "L2", "L3", "PE")}
+    assert drawn == wanted
     assert in_a_loop(leads, "windings") and in_a_loop(leads, "mains") and not loose_ends(leads)
+    assert not inverter or all(in_a_loop(leads, f"inverter {line}-{output}") for line, output in outputs.items())

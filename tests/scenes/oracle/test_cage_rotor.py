@@ -87,7 +87,12 @@ def test_what_is_drawn_and_said_of_the_cage_is_true():
             assert rpm == pytest.approx(given, abs=1e-6) or abs(given) < 100 and rpm == 0
             rpm = given
         own = Own(settings, rpm * math.pi / 30)
-        check_leads(data["leads"], settings["lines"])
+        # with the field stopped no mains feed the motor: an inverter that gives direct current does
+        check_leads(data["leads"], settings["lines"], inverter=own.stands)
+        assert {arrow["unit"] for arrow in arrows["B"]} == {"T"}
+        assert any(letter["text"] == "inverter" for letter in data["letters"]) == own.stands
+        rail = sorted((letter["at"][0], letter["text"]) for letter in data["letters"] if min(letter["at"][:2]) > 0.08)
+        assert [text for _, text in rail] == (["U", "V", "W", "PE"] if own.stands else ["L1", "L2", "L3", "PE"])
 
         # the field: arrow, pole letters, size
         crest = math.atan2(*arrows["B"][0]["vector"][1::-1])

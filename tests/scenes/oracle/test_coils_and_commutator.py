@@ -165,7 +165,7 @@ def check_hand(data: dict, angle: float, forward, speed: float, signs: dict, emf
         # the current at the N pole keeps its direction: the reason's words are those of the hand at any instant
         up = (0.0, 1.0, 0.0)
         pushed = force_on((0, 0, signs[name]), (settings["field"], 0, 0))
-        assert f"thumb then points {seen(pushed, forward, up)} (push)" in data["question"]["reason"]
+        assert f"thumb then points {seen(pushed, forward, up)} (force)" in data["question"]["reason"]
         assert f"second finger {seen((0, 0, signs[name]), forward, up)} (current)" in data["question"]["reason"]
     return 1
 

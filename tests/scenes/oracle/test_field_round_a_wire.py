@@ -98,7 +98,7 @@ def test_what_is_drawn_and_said_round_the_wire_is_true():
             sense = turning(current, 1)  # of an upward current, seen from above: counter-clockwise
             assert f"flows {flows} through the table; seen from above the field goes round the wire {sense}." in data["says"]
             assert f"flows {flows} through the table." in question["text"] and f"fingers curl {sense}," in question["reason"]
-            assert f"thumb {flows} with" in question["reason"]
+            assert f"thumb along the current, {flows}:" in question["reason"]
             assert question["reason"].endswith(f"{QUARTER[place]} the wire they point {points}.")
             assert its_direction == points
         else:

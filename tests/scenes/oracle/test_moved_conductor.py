@@ -148,7 +148,7 @@ def check_sentence(says, settings, motion, field, emf, forward, up):
     back = tuple(-part for part in way)
     if settings["motion"] == "to-and-fro":
         if settings["way"] != "across":
-            assert says.endswith("cuts no flux and generates nothing.") and {"along-field": "along the field", "along-rod": "along itself"}[settings["way"]] in says
+            assert says.endswith("cuts no flux and generates nothing.") and {"along-field": "along the field", "along-rod": "along its own length"}[settings["way"]] in says
             return
         there, here = (seen(emf_in(each, field), forward, up) for each in (way, back))
         assert says == (f"The field points {seen(field, forward, up)}. While the rod moves {seen(way, forward, up)} its EMF drives current {there}, "
@@ -176,7 +176,7 @@ def check_question(question, settings, sense, rate, middle, forward, up):
     words = {each["value"]: each["words"] for each in question["choices"]}
     assert words["toward you"] == seen((0, 0, 1), forward, up) and words["away from you"] == seen((0, 0, -1), forward, up)
     assert question["text"].startswith(f"The field points {seen((0, sense, 0), forward, up)}, ")
-    assert (f"is moved {seen(motion, forward, up)} between the poles" if coming else "is at rest") in question["text"]
+    assert (f"the rod moves {seen(motion, forward, up)} between the poles" if coming else "is at rest") in question["text"]
     if emf:
         assert f"the second finger then points {seen((0, 0, emf), forward, up)} (EMF and its current)" in question["reason"]
 

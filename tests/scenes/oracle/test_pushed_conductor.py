@@ -153,9 +153,9 @@ def check_question(question, amperes, tilt, sense, forward, up):
     assert f"the field points {seen((0, sense, 0), forward, up)}" in question["text"]
     assert (f"The current flows {seen(current, forward, up)}" if amperes else "No current flows") in question["text"]
     if answer != "nowhere":
-        assert f"the thumb then points {seen(push, forward, up)} (push)" in question["reason"] and question["reason"].startswith("Left hand")
+        assert f"the thumb then points {seen(push, forward, up)} (force)" in question["reason"] and question["reason"].startswith("Left hand")
     elif amperes:
-        assert question["reason"].startswith("No push")
+        assert question["reason"].startswith("No force")
 
 
 @pytest.mark.parametrize(("current", "tilt", "field"), [(8, 0, "up"), (-14, 45, "down"), (20, 0, "down"), (12, -60, "up"), (16, 90, "up")])

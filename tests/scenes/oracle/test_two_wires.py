@@ -146,10 +146,10 @@ def test_what_is_drawn_and_said_of_the_two_wires_is_true():
             points = seen(across, forward, up)
             assert f"Right hand round the {other} wire, thumb {flows[other]}: at the {wire} wire its field points {points}." in question["reason"]
             assert f"first finger {points} (field), second finger {flows[wire]} (current)" in question["reason"]
-            assert f"the thumb then points {seen(sideways, forward, up)} (push)" in question["reason"]
+            assert f"the thumb then points {seen(sideways, forward, up)} (force)" in question["reason"]
             assert question["reason"].endswith(f"The wires {together} each other.")
         else:
-            assert "do not push each other" in data["says"]
+            assert "exert no force on each other" in data["says"]
         if there:
             direction = next(each["value"] for each in data["readings"] if each["words"] == "its direction there")
             assert direction == seen(field, forward, up)

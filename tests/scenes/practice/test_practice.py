@@ -92,7 +92,8 @@ def test_the_longest_due_comes_first_and_only_of_the_topic():
     assert not next_question(given, ("c",), random.Random(1)).again
 
 
-def test_new_questions_are_drawn_more_where_more_went_wrong():
+def test_new_questions_are_drawn_more_where_more_went_wrong(monkeypatch):
+    monkeypatch.setattr("scenes.practice.practice.NUMBERS", range(1, 20))  # which of a scene's questions it is, is not what is counted here
     given = [answered("good", n, True) for n in range(6)] + [answered("bad", n, False) for n in range(6)]
     given += [answered("bad", n, True) for n in range(6) for _ in range(3)]  # so that none of them comes back,
     given += [answered("bad", None, False)] * 6  # and six mistakes lately nevertheless
@@ -459,7 +460,7 @@ def test_a_round_with_wrong_and_right_answers(file, practice):
         assert line["question"] in out and (line["given"] == line["answer"]) is line["right"]
     # the first went wrong, so it comes back as the fifth, and is right then
     assert (kept[4]["scene"], kept[4]["seed"]) == (kept[0]["scene"], kept[0]["seed"])
-    assert "5. " in out and out.count("it went wrong lately") == 1
+    assert "5. " in out and out.count("you got this wrong earlier") == 1
     assert "4 of 6 right. 2 come back in the next rounds." in out
     assert "Answer with one of" in out and str(file) in out
 
@@ -529,7 +530,7 @@ def test_a_damaged_file_is_told_once(file, practice):
 
 
 @pytest.mark.parametrize(("arguments", "said"), [
-    (("--results", "/dev/null/there"), "Results cannot be kept in /dev/null/there: a file has the name of its folder."),
+    (("--results", "/dev/null/there"), "Results cannot be kept in /dev/null/there: a file has the same name as its folder."),
     (("--results", str(ROOT)), f"Results cannot be kept in {ROOT}: is a directory."),
     (("pushd-conductor",), "There is no topic 'pushd-conductor'; did you mean pushed-conductor?"),
     (("--questions", "0"), "--questions takes a whole number from 1 to 1000, not '0'; see thumbwise practice --help."),
@@ -678,7 +679,7 @@ def test_a_pipe_or_a_device_is_neither_read_without_end_nor_replaced(tmp_path, c
     os.mkfifo(pipe)
     assert main(["worksheet", "--out", str(pipe)]) == 2
     assert main(["practice", "--text", "--results", str(pipe)]) in (0, 2)
-    assert "it is no file" in capsys.readouterr().err and pipe.is_fifo()
+    assert "it is not a regular file" in capsys.readouterr().err and pipe.is_fifo()
 
 
 def test_a_question_is_not_put_in_the_words_of_the_last(tmp_path):

@@ -164,7 +164,7 @@ def test_the_cage_is_pushed_as_its_bars_are(seed):
         assert field == "stands"
     else:
         assert seen_from_drive_end(scene, field.removeprefix("turns ")) == (-1.0 if in_order(scene) else 1.0)
-    speed = scene.moment.rotor_speed
+    speed = scene.now.moment.rotor_speed
     if rotor != "stands":
         assert seen_from_drive_end(scene, rotor.removeprefix("turns ")) * speed > 0
     elif scene["rotor"] != "free":
@@ -182,11 +182,11 @@ def test_field_and_rotor_turn_as_fast_as_said(name, seed):
     scene = set_up(name, seed)
     said = scene.says()
     assert end_is_the_one_looked_from(scene, said)
-    motor = scene.motor.circuit if name == "slip-and-speed" else scene.setup.circuit
+    motor = scene.setup.motor.circuit if name == "slip-and-speed" else scene.setup.circuit
     sense, rpm = re.search(r"field (?:turns|rotates) (\S+) at (\d+) r/min", said).groups()
     assert int(rpm) == pytest.approx(120 * motor.frequency / motor.poles, abs=0.51)
     turning = re.search(r"rotor (?:turns )?([\w-]+) at (\d+) r/min", said)
-    speed = scene.moment.speed if name == "slip-and-speed" else scene.state.moment.speed
+    speed = scene.setup.sense * scene.now.speed if name == "slip-and-speed" else scene.state.moment.speed
     swapped = name == "changing-speed" and (scene["method"], scene["tapped"], scene["leads"]) == ("one-tapped-winding", "4", "exchanged")
     assert seen_from_drive_end(scene, sense) == (-1.0 if in_order(scene) != swapped else 1.0)
     if turning:

@@ -214,7 +214,7 @@ def test_the_circuit_of_a_nameplate_draws_what_stands_on_it():
         assert plate == {"current in A": 15, "power factor": 0.85}[name]
         assert difference == pytest.approx(100 * (value / plate - 1), abs=0.006)
         assert value == pytest.approx(plate, rel=0.005)
-    assert "in part assumed" in circuit.title
+    assert "partly assumed" in circuit.title
     at_rest = 1j * x2 + 1 / (1 / (r2 + 1j * running) + 1 / starting)
     locked = 400 / math.sqrt(3) / abs(r1 + 1j * x1 + 1j * xm * at_rest / (1j * xm + at_rest)) / abs(current)
     assert "Not on the plate and assumed: breakdown torque" in working.remark
@@ -227,7 +227,7 @@ def test_what_a_nameplate_has_as_multiples_is_worked_out():
     assert result(working, "T_b") == pytest.approx(2.8 * 7500 * 60 / (2 * math.pi * 1450))
     assert result(working, "I_w") == pytest.approx(15 / math.sqrt(3))
     compared = {row[0]: row[1:] for row in working.tables[1].rows}
-    assert compared.keys() >= {"starting current, times rated", "breakdown torque, times rated"}
+    assert compared.keys() >= {"starting current, × rated", "breakdown torque, × rated"}
     # two cages meet what one could not: all six within 8 %, as it is a small motor, and nothing had to be assumed
     assert max(abs(fitted / plate - 1) for plate, fitted, _ in compared.values()) < 0.08
     assert "assumed" not in working.remark and "assumed" not in working.tables[0].title
@@ -416,7 +416,7 @@ def test_random_figures_are_right_to_their_last_digit():
     ("synchronous-speed", dict(poles=3), "poles must be an even whole number"),
     ("synchronous-speed", dict(frequency=0), "frequency must be greater than 0"),
     ("slip", dict(speed=math.nan), "speed must be finite"),
-    ("rotor-frequency", dict(slip=None), "slip must be given, or in its place poles and speed"),
+    ("rotor-frequency", dict(slip=None), "slip must be given, or poles and speed instead"),
     ("rotor-frequency", dict(slip=None, poles=4), "slip must be given"),
     ("rotor-frequency", dict(poles=4, speed=1450), "slip must be given"),
     ("equivalent-circuit", dict(rotor_resistance=0), "rotor_resistance must be greater than 0"),
@@ -446,7 +446,7 @@ def test_random_figures_are_right_to_their_last_digit():
     ("conductor-force", dict(length=0), "length must be greater than 0"),
     ("conductor-emf", dict(turns=1.5), "turns must be a whole number"),
     ("coil-emf", dict(winding_factor=1.1), "winding_factor must be at most 1"),
-    ("coil-emf", dict(frequency=50), "frequency must be given, or in its place poles and speed"),
+    ("coil-emf", dict(frequency=50), "frequency must be given, or poles and speed instead"),
     ("coil-emf", dict(flux=0), "flux must be greater than 0"),
 ])  # fmt: skip
 def test_what_cannot_be_is_told_of_the_argument_and_of_the_option(topic, values, said, capsys):
@@ -478,4 +478,4 @@ def test_a_word_that_is_no_choice_is_answered_with_the_choices(topic, name, caps
 
 def test_numbers_beyond_all_numbers_are_told_in_a_sentence(capsys):
     assert main(["workings", "conductor-force", "--field", "1e200", "--current", "1e200", "--length", "1"]) == 2
-    assert capsys.readouterr().err.startswith("thumbwise: These numbers lead to larger or smaller ones")
+    assert capsys.readouterr().err.startswith("thumbwise: These numbers give results too large or too small")

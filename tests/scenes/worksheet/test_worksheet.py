@@ -214,7 +214,7 @@ def left_hand(q: Question) -> str:
 
 
 def right_hand(q: Question) -> str:
-    field, motion = re.match(r"The field B points (.+), a conductor is moved (.+?) \(v\)", q.text).groups()
+    field, motion = re.match(r"The field B points (.+), a conductor moves (.+?) \(v\)", q.text).groups()
     return in_space(q, {"B": field, "v": motion}, "E", cross(WORDS[motion], WORDS[field])) or "there is none"
 
 
@@ -288,7 +288,7 @@ def lines(q: Question) -> str:
     an odd permutation reverses it, and from the other end it is seen the other way round."""
     order = re.search(r"\((L\d) to U1, (L\d) to V1, (L\d) to W1", q.text).groups()
     joined = [q.drawn.points(line) for line in q.drawn.svg if line.tag == f"{GRAPHIC}polyline"]
-    opened = re.search(r"; (L\d) is interrupted", q.text)
+    opened = re.search(r"; (L\d) is open", q.text)
     for line, terminal in zip(order, ("U1", "V1", "W1"), strict=True):
         start, end = q.drawn.where(line)[0], q.drawn.where(terminal)[0]
         reached = any(abs(a[0] - start) < 0.1 and abs(b[0] - end) < 0.1 for a, b in joined if abs(a[1] - b[1]) > 15)
@@ -296,8 +296,8 @@ def lines(q: Question) -> str:
     if opened:
         return "it does not start"
     even = order in (("L1", "L2", "L3"), ("L2", "L3", "L1"), ("L3", "L1", "L2"))
-    from_the_drive_end = q.text.endswith("seen from the drive end?")
-    assert from_the_drive_end or q.text.endswith("seen from the non-drive end?")
+    from_the_drive_end = q.text.endswith("looking at the drive end?")
+    assert from_the_drive_end or q.text.endswith("looking at the non-drive end?")
     return "clockwise" if even == from_the_drive_end else "counter-clockwise"
 
 
@@ -314,7 +314,7 @@ def bar(q: Question) -> str:
 
 def bench(q: Question) -> str:
     """Its answers are worked out independently where the scenes and the command line are tested."""
-    assert len(q.choices) >= 2 and q.answer in q.choices and "To be seen on the bench" in q.workings[-1]
+    assert len(q.choices) >= 2 and q.answer in q.choices and "See it on the bench" in q.workings[-1]
     return q.answer
 
 
@@ -437,7 +437,7 @@ def test_the_same_seed_makes_the_same_bytes_in_any_process(tmp_path):
             cwd=ROOT, capture_output=True, text=True, env=os.environ | {"PYTHONHASHSEED": salt}, timeout=60,
         )  # fmt: skip
         assert (ran.returncode, ran.stderr) == (0, "")
-        assert ran.stdout == f"25 questions (--seed 7 makes the same again) in {file}, the key on its last pages.\n"
+        assert ran.stdout == f"25 questions (--seed 7 makes the same sheet again) in {file}, the key on its last pages.\n"
     assert made[0].read_bytes() == made[1].read_bytes()
     assert made[0].read_text("utf-8") == whole_page(sheet(25, 7), "a4") != whole_page(sheet(25, 8), "a4")
 
@@ -487,7 +487,7 @@ def test_the_sheet_alone_gives_no_answer_away(tmp_path, capsys):
     assert set(read(asked)) == {f"question-{n}" for n in range(1, 20)}
     assert set(read(answered)) == {f"answer-{n}" for n in range(1, 20)}
     assert "hand:" not in asked and "Key" not in asked and 'class="answer"' not in asked
-    for field in ("Name", "Date", "Points"):
+    for field in ("Name", "Date", "Mark"):
         assert f">{field} </span>" in asked
 
 
@@ -503,7 +503,7 @@ def test_the_title_and_the_paper(tmp_path):
 def test_without_a_seed_one_is_drawn_and_told(tmp_path, capsys):
     out = tmp_path / "sheet.html"
     main(["worksheet", "--questions", "1", "--out", str(out)])
-    seed = int(re.search(r"1 question \(--seed (\d+) makes the same again\)", capsys.readouterr().out)[1])
+    seed = int(re.search(r"1 question \(--seed (\d+) makes the same sheet again\)", capsys.readouterr().out)[1])
     assert out.read_text("utf-8") == whole_page(sheet(1, seed), "a4")
 
 
@@ -513,7 +513,7 @@ def test_without_a_seed_one_is_drawn_and_told(tmp_path, capsys):
     (("--out", "s.html", "--questions", "61"), "--questions takes a whole number from 1 to 60, not '61'"),
     (("--out", "s.html", "--seed", "0"), "--seed takes a whole number from 1 to 999999, not '0'"),
     (("--out", "s.html", "--paper", "a5"), "--paper takes one of 'a4', 'letter', not 'a5'"),
-    (("--out", "s.html", "--key", "./s.html"), "--key takes another file than --out"),
+    (("--out", "s.html", "--key", "./s.html"), "--key needs a different file from --out"),
 ])  # fmt: skip
 def test_what_cannot_be_is_told_in_a_sentence(arguments, said, capsys, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)

@@ -234,7 +234,7 @@ def test_the_log_says_so_many_lines_a_minute_and_that_there_were_more():
     now = [0.0]
     few = FewLines(lambda: now[0])
     lines = [logging.LogRecord("x", logging.WARNING, "", 0, "line %d", (number,), None) for number in range(200)]
-    assert [line.getMessage() for line in lines if few.filter(line)][-1].startswith("more happens")
+    assert [line.getMessage() for line in lines if few.filter(line)][-1].startswith("too many log lines")
     assert sum(few.filter(line) for line in lines) == 0
     now[0] += MINUTE
     assert sum(few.filter(line) for line in lines) == LINES + 1
@@ -254,4 +254,4 @@ def test_the_programs_log_is_short_and_a_log_that_is_kept_already_is_left_alone(
     finally:
         root.handlers[:] = kept
     said = capsys.readouterr().err.splitlines()
-    assert len(said) == LINES + 1 and said[0] == "thumbwise: line 0" and "more happens" in said[-1]
+    assert len(said) == LINES + 1 and said[0] == "thumbwise: line 0" and "too many log lines" in said[-1]

@@ -1,11 +1,11 @@
-/* For who has asked the system for less motion: what moves does so because somebody ran it, never by itself. */
+/* For anyone who has asked the system for reduced motion: nothing moves until they run it. */
 
 const less = matchMedia("(prefers-reduced-motion: reduce)");
 
-/** Milliseconds from picture to picture for who asked for less motion and cannot hold the bench; else 0. */
+/** Milliseconds between pictures for followers who asked for reduced motion; otherwise 0. */
 export const betweenPictures = () => (less.matches ? 1000 : 0);
 
-/** Hold the bench where it would begin to run without being asked: opened, a question answered, a lesson's next step. */
+/** Pause the bench where it would start by itself: on opening, after an answer, at a lesson's next step. */
 export function start(socket) {
   const hold = () => less.matches && socket.send({ do: "run", on: false });
   let followed = runThatThisTabFollowed();

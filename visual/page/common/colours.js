@@ -1,4 +1,4 @@
-/* How colours stand to each other, as WCAG 2 reckons contrast. Colours are "#rrggbb". */
+/* Contrast between colours, as defined by WCAG 2. Colours are "#rrggbb". */
 
 import { make } from "./dom.js";
 
@@ -8,7 +8,7 @@ export function contrast(one, other) {
   return (high + 0.05) / (low + 0.05);
 }
 
-/** An arrow's letter on its colour, in black or white, whichever is read better. */
+/** An arrow's letter on its colour, in black or white, whichever is easier to read. */
 export function chip(letter, colour) {
   const made = make("b", { class: "chip" }, letter);
   made.style.background = colour;

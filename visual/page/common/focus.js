@@ -3,7 +3,7 @@
 
 const REMEMBERED = 8;
 
-/** Watch the whole page; `otherwise` gets the focus when nothing that had it before is left. */
+/** Watch the whole page; `otherwise` gets the focus if nothing that had it before is left. */
 export function keep(otherwise) {
   let been = []; // what the keyboard stood on, the last one last
   let due = 0;

@@ -1,4 +1,4 @@
-/* A page on a stand that a visitor cannot leave, change or mark, as far as a page can see to it. */
+/* A page on a stand that a visitor cannot leave, change or mark, as far as a page can prevent it. */
 
 const FOR_BUTTONS = new Set(["Tab", "Enter", " "]);
 const NEVER = ["contextmenu", "selectstart", "dragstart", "dragover", "drop", "gesturestart", "auxclick", "copy", "cut", "paste"];

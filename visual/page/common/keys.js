@@ -1,30 +1,30 @@
-/* Single keys for what is done while talking, the list of them, and the switch that takes letters, figures and signs away:
-who speaks to a computer, or strikes keys by mistake, must be able to do without (WCAG 2.1.4). */
+/* Single keys for use while talking, the list of them, and the switch that turns letters, figures and signs off as keys:
+anyone who talks to the computer, or hits keys by mistake, must be able to do without them (WCAG 2.1.4). */
 
 import { byId, make } from "./dom.js";
 import { remember, remembered } from "./looks.js";
 
 const LIST = [
-  ["Space", "run or hold"],
+  ["Space", "run or pause"],
   ["S or .", "one step"],
   ["0 or Home", "back to the start"],
   ["C", "reverse the current"],
   ["F", "reverse the field"],
-  ["Q", "ask the class, or another question"],
-  ["W", "which way, in this set-up? say so before it happens"],
+  ["Q", "ask the class; again for another question"],
+  ["W", "predict: which way, in this set-up?"],
   ["1 to 9", "answer the question"],
-  ["A", "hide or show the arrows that give the answer away"],
-  ["N or Page Down", "next principle, in a lesson the next step"],
-  ["P or Page Up", "previous principle or step"],
-  ["V", "look from the next side"],
-  ["\u2190 \u2191 \u2192 \u2193", "turn the picture, once Tab has led to it"],
-  ["+ or \u2212", "bring it nearer, or further away"],
-  ["Enter", "put its view back"],
-  ["O", "only the picture, over the whole page, then all the rest again"],
-  ["L", "larger text, then back"],
-  ["D", "dark or light"],
+  ["A", "hide or show the answers"],
+  ["N or Page Down", "next scene; in a lesson, next step"],
+  ["P or Page Up", "previous scene or step"],
+  ["V", "next view"],
+  ["\u2190 \u2191 \u2192 \u2193", "turn the picture, when it has the focus (Tab)"],
+  ["+ or \u2212", "zoom in or out"],
+  ["Enter", "reset the view"],
+  ["O", "picture only, and back"],
+  ["L", "larger text, and back"],
+  ["D", "dark or light page"],
   ["K or ?", "this list"],
-  ["Escape", "close a list or a notice, bring back what O put away"],
+  ["Escape", "close a list or a notice, leave picture only"],
 ];
 
 const OF_THE_PICTURE = new Set(["\u2190 \u2191 \u2192 \u2193", "+ or \u2212", "Enter", "O"]);
@@ -41,7 +41,7 @@ const isCharacter = (key) => key.length === 1 && key !== " ";
 
 let single = true; // letters, figures and signs work
 
-/** One more key, after `start`: what it does in a few words, its `action` by name. */
+/** Add a key after `start`: what it does in a few words, and its `action` by name. */
 export function learn(key, words, action) {
   ACTION[key.toLowerCase()] = action;
   ONCE.add(key.toLowerCase());
@@ -70,7 +70,7 @@ export function start(actions, answer, dismiss, picture = true) {
     event.preventDefault();
   });
 
-  /* Who points at buttons wants Space to run and hold, not to press the last button again. */
+  /* For mouse users Space runs and pauses; it does not press the last button again. */
   const letGo = (event) => {
     const element = event.target.closest("button, select, input[type=radio], input[type=checkbox]");
     if (pointed && element && !element.closest("dialog")) element.blur();
@@ -79,7 +79,7 @@ export function start(actions, answer, dismiss, picture = true) {
   document.addEventListener("change", letGo);
 }
 
-/* In the list itself, which a button opens too: where no letter works it is still found. */
+/* In the list itself, which a button opens too, so it can be found without letter keys. */
 function buildSwitch() {
   const box = make("input", { type: "checkbox", onchange: () => {
     remember("keys", box.checked ? "on" : "off");
@@ -101,7 +101,7 @@ function buildSwitch() {
   recall();
 }
 
-/* What an element says of its keys; those of the picture work only while it has the focus, so they stay. */
+/* An element's announced keys; the picture's work only while it has the focus, so they stay. */
 function announce(element) {
   if (element.id === "picture") return;
   element.dataset.keyshortcuts ??= element.getAttribute("aria-keyshortcuts");

@@ -1,4 +1,4 @@
-/* Light or dark, how large the text is, and what else this browser remembers of how a page is wanted. */
+/* Light or dark, text size, and whatever else this browser remembers of the user's preferences. */
 
 const SIZES = 3;
 const root = document.documentElement;

@@ -1,4 +1,4 @@
-/* The line to the bench: opens it, keeps it, brings it back.
+/* The connection to the bench: opens it, keeps it, restores it.
 
 The bench sends the next message when the last one is on screen, so that it never runs ahead of what is seen. A message
 is therefore applied in the frame that shows it; a page that is not visible has no frames and answers on a slow clock.
@@ -133,7 +133,7 @@ export function createSocket(rest = 0) {
     return true;
   }
 
-  /* A laptop that slept, a cable that was pulled: no message comes and none says that the line is closed. */
+  /* A sleeping laptop or a pulled cable: no message comes, not even that the connection is closed. */
   function lookAfter() {
     const now = performance.now();
     const late = now - looked > 2 * PING; // this page itself stood still: give waiting messages their turn first

@@ -1,10 +1,10 @@
-/* What the picture shows, for a screen reader: one sentence that follows the state and not each frame. */
+/* What the picture shows, for a screen reader: one sentence that follows the state, not every frame. */
 
 import { atMostEvery, byId, write } from "./dom.js";
 
 const PAUSE = 1500; // ms between sentences, and how long figures must have stood before they are spoken
 
-/** Speak what the bench `says`: at once when its words are others, when only figures changed not before they stand. */
+/** Speak what the bench `says`: at once if the words change, and if only figures change, once they settle. */
 export function start(socket) {
   let spoken = "";
   let newest = "";

@@ -1,8 +1,8 @@
-/* The cover over the page while the bench is not there: after a short breath, and until the first picture is back. */
+/* The cover over the page while the bench is away: after a short delay, until the first picture is back. */
 
 import { byId } from "./dom.js";
 
-const PATIENCE = 400; // ms before the page says that it waits: a short breath of the line is not worth a word
+const PATIENCE = 400; // ms before the page says that it waits: a short break is not worth mentioning
 
 /** Cover the board of this page whenever `socket` has lost the bench. */
 export function coverWhileWaiting(socket) {

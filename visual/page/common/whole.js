@@ -1,4 +1,4 @@
-/* Only the picture, over the whole page: for the back row. A lesson's caption and a question stay beside it. */
+/* Picture only, over the whole page, for the back row. A lesson's caption and a question stay beside it. */
 
 /** Put the rest away, or bring it back. */
 export function change() {

@@ -1,4 +1,4 @@
-/* What an instructor does while talking: the buttons below and on the picture and beside the lesson, why it is held. */
+/* The instructor's buttons: below and on the picture and beside the lesson, and the reason for a pause. */
 
 import { byId, make, sign, write } from "../common/dom.js";
 import * as whole from "../common/whole.js";
@@ -11,7 +11,7 @@ let bench = { running: false, answers_shown: true, held: "" };
 let view = null;
 const buttons = {};
 
-/** Every action by its name; the keys call the same ones. */
+/** Every action by name; the keys call the same ones. */
 export const actions = {
   run: () => socket.send({ do: "run", on: !bench.running }),
   step: () => socket.send({ do: "step" }),
@@ -64,14 +64,14 @@ function build() {
     group("The class",
       button("ask", "ask", "Ask the class", "Q"), button("predict", "predict", "Predict this set-up", "W"),
       button("answers", "arrow", "Hide answers", "A")));
-  byId("image").append(bare("save", "save", "Save the picture"), bare("whole", "whole", "Only the picture", "O"));
+  byId("image").append(bare("save", "save", "Save the picture"), bare("whole", "whole", "Picture only", "O"));
   byId("page").append(
     bare("text", "text", "Larger text", "L"), bare("theme", "theme", "Dark or light", "D"), bare("keys", "keys", "List of keys", "K", "K ?"));
   buttons.run.classList.add("main");
   shorten();
 }
 
-/* Where there is little room these show less than they are called: see styles/style.css. */
+/* In narrow windows these show a short label: see style.css. */
 function shorten() {
   for (const name of ["step", "restart", "predict"]) buttons[name].setAttribute("aria-label", buttons[name].querySelector(".words").textContent);
   buttons.predict.querySelector(".words").replaceChildren("Predict", make("span", { class: "more" }, " this set-up"));
@@ -116,7 +116,7 @@ function showView() {
   for (const choice of byId("views").children) choice.setAttribute("aria-pressed", String(choice.dataset.view === view));
 }
 
-/* The same view asked for again puts back a picture that was turned by hand. */
+/* Choosing the same view again resets a picture turned by hand. */
 function look(name) {
   if (name === view) picture.resetView();
   else socket.send({ do: "view", name });

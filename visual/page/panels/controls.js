@@ -1,4 +1,4 @@
-/* The settings: one native input a control, kept in step with the bench without fighting the finger. */
+/* The settings: one native input per control, kept in step with the bench without fighting the user. */
 
 import { atMostEvery, byId, decimals, figure, make, write } from "../common/dom.js";
 

@@ -1,10 +1,10 @@
-/* The words round the picture: the lesson's order, the principle, what is read, the caution, the key to the arrows. */
+/* The text round the picture: scenes in order, principle, readings, caution, key to the arrows. */
 
 import { chip } from "../common/colours.js";
 import { atMostEvery, byId, make, write } from "../common/dom.js";
 import * as speech from "../common/speech.js";
 
-const TEXT_EVERY = 100; // ms: text that changes faster is not read
+const TEXT_EVERY = 100; // ms: text that changes faster cannot be read
 
 let lesson = [];
 let scene = null;
@@ -31,7 +31,7 @@ export function startReading(socket) {
     showScene();
   });
   socket.on("readings", atMostEvery(() => TEXT_EVERY, showReadings));
-  // the principle answers most questions: while one waits it is not there to be read
+  // the principle answers most questions, so it is hidden while one waits
   socket.on("question", (question) => { byId("principle").hidden = question !== null && question.given === null; });
   socket.on("scales", atMostEvery(() => TEXT_EVERY, showScales));
   speech.start(socket);
@@ -59,7 +59,7 @@ function showPlace() {
   fitLesson();
 }
 
-/* The titles stand in the strip as long as all of them fit, else only numbers do. */
+/* The strip shows titles if all of them fit, otherwise only numbers. */
 function fitLesson() {
   const list = byId("lesson");
   list.classList.remove("numbers");

@@ -48,14 +48,14 @@ const wordsOf = (value) => (question.choices.find((choice) => choice.value === v
 
 function verdict() {
   const parts = [];
-  if (question.right !== null) { // null: it was shown though nobody had answered
+  if (question.right !== null) { // null: shown without anyone answering
     parts.push(make("p", { class: question.right ? "verdict right" : "verdict wrong" },
       make("b", { "aria-hidden": "true" }, question.right ? "\u2713" : "\u2717"),
       make("span", {},
         question.right ? "Right: " : "Wrong: ", make("strong", {}, wordsOf(question.given)))));
   }
   if (!question.right) {
-    parts.push(make("p", { class: "correct" }, "The answer: ", make("strong", {}, question.answer)));
+    parts.push(make("p", { class: "correct" }, "Answer: ", make("strong", {}, question.answer)));
   }
   if (question.reason) parts.push(make("p", { class: "reason" }, question.reason));
   return parts;

@@ -1,4 +1,4 @@
-/* How the class answers, below the question: how many, and then how many what. And where the class may follow. */
+/* The class's answers, below the question: how many, then how many of each. And the address to follow at. */
 
 import { byId, make, write } from "../common/dom.js";
 
@@ -39,5 +39,5 @@ function show(socket) {
         bar.style.width = `${(100 * tally.counts[value]) / most}%`;
         return make("li", { "data-choice": value }, make("span", {}, words), make("b", {}, tally.counts[value]), bar);
       }))
-      : make("button", { type: "button", onclick: () => socket.send({ do: "tally" }) }, "Show what they say"));
+      : make("button", { type: "button", onclick: () => socket.send({ do: "tally" }) }, "Show answers so far"));
 }

@@ -1,4 +1,4 @@
-/* The letters at things: the page's own text over the picture, each moved with the thing it names.
+/* The letters on things: the page's own text over the picture, each moving with the thing it names.
 
    VPython writes them on a second sheet as large as the picture, anew in every frame; a browser without a graphics card
    spends more on that sheet than on the picture itself. Here VPython only tells when they are due and where its camera is. */

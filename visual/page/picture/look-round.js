@@ -1,9 +1,9 @@
-/* The picture turned and brought nearer by keys, while it has the focus. */
+/* Turning and zooming the picture by keys, while it has the focus. */
 
 const TURN = 0.12; // radians a press
 const NEARER = 0.85; // of what is seen, a press
 
-/** `given()` puts back the view that the bench gives, `turned()` is called after every change by a key. */
+/** `given()` restores the bench's view, `turned()` is called after every change by a key. */
 export function start(surface, { turn, zoom }, given, turned = () => {}) {
   const does = {
     arrowleft: () => turn(-TURN, 0),

@@ -10,7 +10,7 @@ export function start(place) {
   drawing = document.createElementNS(SVG, "svg");
   drawing.setAttribute("class", "triad");
   drawing.setAttribute("viewBox", `${-SIZE / 2} ${-SIZE / 2} ${SIZE} ${SIZE}`);
-  drawing.setAttribute("aria-hidden", "true"); // who does not see the picture has not turned it
+  drawing.setAttribute("aria-hidden", "true"); // screen-reader users do not need it
   hide();
   place.append(drawing);
 }

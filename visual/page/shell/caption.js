@@ -1,4 +1,4 @@
-/* The caption of a lesson's step below the picture, and where in the lesson that is; nothing of it without a lesson. */
+/* The caption of a lesson's step below the picture, and the place in the lesson; hidden without a lesson. */
 
 import { make, write } from "../common/dom.js";
 

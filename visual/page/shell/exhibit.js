@@ -1,4 +1,4 @@
-/* The exhibit's page: no panels, a large caption, a few big buttons, and nothing that leads away from it. */
+/* The exhibit's page: no panels, a large caption, a few big buttons, and no way out. */
 
 import { chip } from "../common/colours.js";
 import { atMostEvery, byId, make, write } from "../common/dom.js";
@@ -7,9 +7,9 @@ import * as picture from "../picture/picture.js";
 import { createSocket } from "../common/socket.js";
 import { coverWhileWaiting } from "../common/waiting.js";
 
-const CAPTION_EVERY = 900; // ms: a sentence with figures in it that change must be readable
-const TOUCH_EVERY = 2000; // ms between words to the bench that somebody turns the picture
-const SHOWN_EVERY = 1000; // ms between words to the frame round this page that all is well
+const CAPTION_EVERY = 900; // ms: a sentence with changing figures must stay readable
+const TOUCH_EVERY = 2000; // ms between reports that somebody is turning the picture
+const SHOWN_EVERY = 1000; // ms between reports to the surrounding frame that all is well
 
 const socket = createSocket();
 const buttons = {};
@@ -30,7 +30,7 @@ socket.on("exhibit", (exhibit) => {
   write(byId("title"), exhibit.title);
   writeCaption(exhibit.caption);
   showReversing(exhibit.reverse);
-  if (visited && !exhibit.visited) picture.resetView(); // whoever turned it has gone
+  if (visited && !exhibit.visited) picture.resetView(); // the visitor who turned it has gone
   visited = exhibit.visited;
   byId("touch").classList.toggle("free", !visited);
 });
@@ -54,9 +54,9 @@ setInterval(() => shown && parent !== window && parent.postMessage("shown", "*")
 for (const event of ["error", "unhandledrejection"]) window.addEventListener(event, (happened) => happened.preventDefault());
 socket.connect();
 
-window.bench = { socket }; // for tests and for who opens the console
+window.bench = { socket }; // for tests and the console
 
-/* The longest sentences get smaller letters rather than lose their end. */
+/* The longest sentences get smaller type so that they fit. */
 function fitInto(box) {
   for (const size of [1, 0.92, 0.84, 0.76, 0.68, 0.6, 0.5]) {
     box.style.setProperty("--shrunk", size);
@@ -76,7 +76,7 @@ function buildButtons() {
   buttons.ask = big("A question", { do: "ask" });
   buttons.enough = big("Done", { do: "enough" });
   buttons.next = big("Next", { do: "next" });
-  byId("touch").append(make("p", {}, "Touch it: turn the picture, press a button"), ...Object.values(buttons));
+  byId("touch").append(make("p", {}, "Touch the screen: turn the picture or press a button"), ...Object.values(buttons));
 }
 
 function showReversing(reversible) {

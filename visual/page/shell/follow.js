@@ -1,4 +1,4 @@
-/* The page of who follows along: it shows what the bench shows, turns its own view, and answers the question. */
+/* A follower's page: it shows what the bench shows, turns its own view, and answers the question. */
 
 import { betweenPictures } from "../common/at-rest.js";
 import * as caption from "./caption.js";
@@ -18,7 +18,7 @@ const socket = createSocket(betweenPictures());
 
 let question = null;
 let tally = null;
-let vote = null; // what the bench has said of this visitor's answer
+let vote = null; // the bench's reply to this visitor's answer
 let asking = 0;
 let sent = null; // the choice that is on its way to the bench
 
@@ -51,9 +51,9 @@ coverWhileWaiting(socket);
 socket.watch(tellWhyNotLetIn);
 socket.connect();
 
-window.bench = { socket }; // for tests and for who opens the console
+window.bench = { socket }; // for tests and the console
 
-/* The view follows the bench until it is turned by hand; then it stays, until another scene is shown or it is given back. */
+/* The view follows the bench until turned by hand; then it stays, until another scene is shown or it is reset. */
 function followTheView() {
   let given = null; // the newest view of the bench
   let show = null;
@@ -91,7 +91,7 @@ function followTheView() {
   focus.keep(byId("picture"));
 }
 
-/* A page whose line is lost may find its place taken: a socket is not told why it is refused, so the page asks for itself. */
+/* A page that lost its connection may find its place taken: a socket is not told why it is refused, so the page asks. */
 function tellWhyNotLetIn(connected) {
   clearInterval(asking);
   write(byId("why-not"), "");
@@ -112,7 +112,7 @@ function answer(choice) {
   }
 }
 
-/* What the bench has taken for this question; what is only on its way may still be refused. */
+/* The answer the bench has accepted; one still being sent may be refused. */
 const taken = () => (vote && tally && vote.round === tally.round ? vote.choice : null);
 
 function show() {
@@ -141,11 +141,11 @@ function choices(open) {
 const placeOf = (value) => question.choices.findIndex((choice) => choice.value === value);
 
 function waiting() {
-  if (sent !== null) return [make("p", { class: "note" }, "On its way\u2026")];
+  if (sent !== null) return [make("p", { class: "note" }, "Sending\u2026")];
   const refused = vote && tally && vote.round === tally.round && vote.refused ? [make("p", { class: "note refused" }, vote.refused)] : [];
   const standing = taken() === null
     ? (refused.length ? [] : [make("p", { class: "note" }, "Choose one.")])
-    : [make("p", { class: "note" }, `Taken: ${question.choices[placeOf(taken())].words}. You may change it until the answer is shown.`)];
+    : [make("p", { class: "note" }, `Your answer: ${question.choices[placeOf(taken())].words}. You can change it until the answer is shown.`)];
   return [...refused, ...standing];
 }
 
@@ -158,7 +158,7 @@ function verdict() {
       make("b", { "aria-hidden": "true" }, right ? "\u2713" : "\u2717"),
       make("span", {}, right ? "Right: " : "Wrong: ", make("strong", {}, mine.words))));
   }
-  if (!right) parts.push(make("p", { class: "correct" }, "The answer: ", make("strong", {}, question.answer)));
+  if (!right) parts.push(make("p", { class: "correct" }, "Answer: ", make("strong", {}, question.answer)));
   if (question.reason) parts.push(make("p", { class: "reason" }, question.reason));
   return parts;
 }

@@ -1,4 +1,4 @@
-/* A lesson: its steps in place of the scenes, and the way to the speaker's window. */
+/* A lesson: its steps in place of the scenes, and the button for the speaker's window. */
 
 import { actions } from "../panels/bar.js";
 import * as caption from "./caption.js";
@@ -8,7 +8,7 @@ import { learn } from "../common/keys.js";
 let step = null;
 let speaker = null; // the speaker's window, when it was opened from here
 
-/** All that leads through the lesson; nothing of it where no lesson is given. `notify` shows a sentence. */
+/** The controls of a lesson; nothing without one. `notify` shows a sentence. */
 export function start(socket, notify) {
   caption.start(socket);
   socket.on("step", (newest) => {
@@ -34,7 +34,7 @@ function begin(socket, open) {
   }, sign("speaker")));
 }
 
-/* A lesson goes on beyond the scene at either end. */
+/* A lesson continues past a scene at either end. */
 function showEnds() {
   if (!step) return;
   byId("previous").disabled = step.number === 1;
@@ -45,5 +45,5 @@ function openSpeaker(notify) {
   if (speaker && !speaker.closed) return speaker.focus();
   const address = new URL("speaker/", document.baseURI).href;
   speaker = window.open(address, "thumbwise-speaker", "popup,width=1000,height=720");
-  if (!speaker) notify(`The browser opens no window from here. The speaker's window is at ${address}`);
+  if (!speaker) notify(`The browser blocked the new window. The speaker's window is at ${address}`);
 }

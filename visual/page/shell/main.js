@@ -39,7 +39,7 @@ atRest.start(socket);
 let lastNotice = "";
 socket.on("notice", (notice) => {
   const newest = JSON.stringify(notice);
-  if (newest === lastNotice) return; // told again to a line that came back
+  if (newest === lastNotice) return; // repeated after a reconnection
   lastNotice = newest;
   notify(notice ? notice.text : "");
 });
@@ -63,4 +63,4 @@ function notify(sentence) {
 coverWhileWaiting(socket);
 socket.connect();
 
-window.bench = { socket, actions: bar.actions }; // for tests and for who opens the console
+window.bench = { socket, actions: bar.actions }; // for tests and the console

@@ -57,7 +57,7 @@ showTimeOfDay();
 coverWhileWaiting(socket);
 socket.connect();
 
-window.bench = { socket }; // for tests and for who opens the console
+window.bench = { socket }; // for tests and the console
 
 function build() {
   const button = (name, words, key, look = "") => {
@@ -70,7 +70,7 @@ function build() {
   byId("buttons").append(
     group("The lesson", button("previous", "Previous", "P"), button("next", "Next", "N", "main")),
     group("The bench", button("run", "Hold", "Space"), button("restart", "Restart", "0"), button("ask", "Ask the class", "Q")),
-    group("This window", button("clock", "Clock to zero"), button("keys", "Keys", "K")));
+    group("This window", button("clock", "Reset clock"), button("keys", "Keys", "K")));
 }
 
 /* A digit answers for the class, as on the bench. */
@@ -96,8 +96,8 @@ function showStep(step) {
 function showPrompt({ notes, next }) {
   const lines = notes.split("\n").map((line) => line.trim()).filter(Boolean);
   byId("notes").replaceChildren(...lines.map(noted));
-  write(byId("coming"), next ? next.caption || "(no caption)" : "That is the end of the lesson.");
-  const parts = next ? [next.scene && `Another scene: ${next.scene}`, next.asks && "It puts a question."] : [];
+  write(byId("coming"), next ? next.caption || "(no caption)" : "End of the lesson.");
+  const parts = next ? [next.scene && `Change of scene: ${next.scene}`, next.asks && "It asks a question."] : [];
   write(byId("coming-scene"), parts.filter(Boolean).join(". "));
   showQuestion();
 }
@@ -108,7 +108,7 @@ function noted(line) {
   return make("p", { class: CARE.test(lead) ? "care" : "" }, make("b", {}, `${lead}: `), rest);
 }
 
-/* The answer stands here before the class is shown it. */
+/* The answer, before the class sees it. */
 function showQuestion() {
   const { question = null, prompt, tally } = told;
   const answer = prompt && prompt.answer;
@@ -117,7 +117,7 @@ function showQuestion() {
   showWayOn();
   if (card.hidden) return card.replaceChildren();
   const counts = (tally && tally.counts) || {};
-  const head = waits() ? "The question waits. The answer, which the class does not see yet:" : "The class sees the answer:";
+  const head = waits() ? "The question is open. Answer, not yet shown to the class:" : "Answer, shown to the class:";
   card.replaceChildren(
     make("h2", { id: "question-words" }, question.text),
     make("ol", {}, ...question.choices.map(({ value, words }, place) =>
@@ -125,7 +125,7 @@ function showQuestion() {
         counts[value] ? ` (${counts[value]})` : ""))),
     make("p", {}, head, " ", make("strong", {}, answer.words)),
     make("p", { class: "reason" }, answer.reason),
-    ...(tally && tally.following ? [make("p", { class: "note" }, `${tally.answered} of ${tally.following} who follow have answered.`)] : []));
+    ...(tally && tally.following ? [make("p", { class: "note" }, `${tally.answered} of ${tally.following} followers have answered.`)] : []));
 }
 
 function showWayOn() {

@@ -1,4 +1,4 @@
-/* One picture for a file: drawn at the size that stands behind the # of the address, and handed to the program. */
+/* One picture for a file: drawn at the size given after the # of the address, and handed to the program. */
 
 import * as looks from "../common/looks.js";
 import * as picture from "../picture/picture.js";

@@ -5,7 +5,7 @@ from __future__ import annotations
 from physics.nameplate import Nameplate
 from scenes.scene.common_controls import POLES
 from scenes.scene.controls import Choice, Number, Switch
-from scenes.scene.scene import Scene
+from scenes.scene.story import Story
 from scenes.workings.nameplate import read_plate
 
 NOT_KNOWN = 0.0  # of what stands in the catalogue only
@@ -24,7 +24,7 @@ FIGURES = (
 )
 
 
-class WithPlate(Scene):
+class WithPlate(Story):
     """A scene whose controls hold `SWITCH` and `FIGURES`. A plate that contradicts itself is told; what was entered
     stands, and `plate` stays the last one that can be, so that a plate can be entered figure by figure."""
 
@@ -61,14 +61,16 @@ class WithPlate(Scene):
             "starting_current": self["plate-starting-current"], "starting_torque": self["plate-starting-torque"],
             "breakdown_torque": self["plate-breakdown-torque"],
         }
+        given = {name: times for name, times in catalogue.items() if times != NOT_KNOWN}
         plate = read_plate(
             self["plate-power"], self["plate-voltage"], float(self["plate-frequency"]), self["plate-speed"], self["plate-current"],
-            self["plate-power-factor"], **{name: times for name, times in catalogue.items() if times != NOT_KNOWN},
+            self["plate-power-factor"], **given,
         )
         if plate.poles not in POLES:
             raise ValueError(
                 f"rated speed {self['plate-speed']:g} r/min is that of a motor of {plate.poles} poles, and "
-                f"{POLES[-1]} are the most that are shown"
+                f"{POLES[-1]} are the most that "
+                "are shown"
             )
         return plate
 
@@ -79,3 +81,4 @@ class WithPlate(Scene):
             except ValueError as wrong:
                 text = str(wrong).replace("_", " ")  # physics names its arguments
                 self.refused = f"{text[0].upper()}{text[1:]}."
+        super().changed(name)

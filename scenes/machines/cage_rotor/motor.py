@@ -28,6 +28,8 @@ NO_LOAD_FIELD = 0.5  # T at the bars, crest, on rated voltage and frequency
 # a small motor, which slips enough to be counted; ohms a phase in star, for two poles
 _OHMS = {"stator_resistance": 5.0, "stator_reactance": 8.0, "rotor_resistance": 5.0, "rotor_reactance": 8.0, "magnetising_reactance": 150.0}
 SUPPLY = Inverter(VOLTAGE, FREQUENCY, boost=10.0, highest_frequency=100.0)
+LARGEST_FIELD = 0.8  # T, whose arrow is the longest
+RPM = 30 / math.pi
 SPEEDS = (-0.5, 1.5)  # of synchronous speed, between which the curves are drawn
 BROKEN = {"none": (), "one": (0,), "three": (0, 1, 2)}
 

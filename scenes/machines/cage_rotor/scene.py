@@ -1,0 +1,90 @@
+"""A rotating field drags a cage along: what each bar generates, carries and is pushed with."""
+
+from __future__ import annotations
+
+from scenes.machines.cage_rotor import curves, question
+from scenes.machines.cage_rotor.motor import LARGEST_FIELD, NO_LOAD_FIELD
+from scenes.machines.cage_rotor.picture import build, place, scales
+from scenes.machines.cage_rotor.readings import readings
+from scenes.machines.cage_rotor.snapshot import Setup, advance, begin, observe
+from scenes.scene import common_controls
+from scenes.scene.controls import Choice, Number, slow_motion
+from scenes.scene.scene import Key, View
+from scenes.scene.story import Story
+from visual import palette
+
+
+class CageRotor(Story):
+    name = "cage-rotor"
+    title = "The field drags the cage along"
+    principle = (
+        "The field sweeps over the bars and generates currents in them; these are pushed the way the field turns. At the field's own speed "
+        "nothing is left."
+    )
+    controls = (
+        Choice("rotor", "Rotor", "free", (
+            ("free", "free to turn"), ("held", "held still"), ("driven", "driven at a set speed"),
+            ("proof", "field stopped, bars turned the other way"),
+        )),
+        Number("speed", "Driven at", 100.0, "% of synchronous speed", -50.0, 150.0, 5.0, only_with=("rotor", "driven")),
+        common_controls.load(50.0, only_with=("rotor", "free")),
+        Number("inertia", "Inertia with the load", 1.0, "times the rotor's", 1.0, 10.0, 1.0, only_with=("rotor", "free")),
+        Choice("hand", "Hand shown", "right", (
+            ("none", "none"), ("right", "right: direction of the current"), ("left", "left: direction of the force"),
+        )),
+        Choice("bar", "for the bar", "N", (("N", "at the N pole"), ("S", "at the S pole"))),
+        common_controls.line_order(),
+        common_controls.poles(),
+        common_controls.frequency(),
+        Choice("fed", "Fed with", "voltage", (("voltage", "a supply of fixed voltage"), ("field", "a field held constant"))),
+        Number("field", "Field in the gap, peak", NO_LOAD_FIELD, "T", 0.1, LARGEST_FIELD, 0.05, only_with=("fed", "field")),
+        Choice("broken", "Bars broken", "none", (("none", "none"), ("one", "one"), ("three", "three side by side"))),
+        slow_motion("200", ("50", "100", "200", "500", "1000")),
+    )
+    arrows = (
+        Key("B", "field across the gap, of stator and rotor together", palette.HEX["field"], "T"),
+        Key("Bᵣ", "the rotor's own field: what the currents of its bars would make alone", palette.HEX["emf"], "T"),
+        Key("\N{CIRCLED DOT OPERATOR}", "dot: the bar's current flows toward this end of it; cross: toward the far end",
+            palette.HEX["current"]),
+        Key("F", "force on each bar", palette.HEX["force"], "N"),
+        Key("T", "torque: all forces together, as a force along the rim", palette.HEX["force"], "N m"),
+        Key("n", "speed of the rotor, along the rim", palette.HEX["motion"], "r/min"),
+        Key("β", "electrical angle by which Bᵣ is behind B", palette.HEX["emf"]),
+        Key("v", "motion of the bar relative to the field", palette.HEX["motion"]),
+        Key("E", "EMF of the bar", palette.HEX["emf"]),
+        Key("I", "current of the bar", palette.HEX["current"]),
+    )
+    views = (
+        View("drive-end", "from the drive end", (-0.2, -0.13, -1.0), (0.028, 0.005, 0.0), 0.127),
+        View("other-end", "from the non-drive end", (0.2, -0.13, 1.0), (-0.028, 0.005, 0.0), 0.127),
+        View("bars", "along the bars", (-0.8, -0.35, -0.9), (0.022, 0.005, 0.0), 0.127),
+    )
+    caution = (
+        "A motor that is held still draws several times its rated current and burns within seconds; a rotor that is let go starts at once. "
+        "Never reach in: isolate, lock off and prove dead first, as your local code and your licence ask."
+    )
+    narration = (
+        "The field turns past the bars of the cage. Currents flow in them, the field pushes them along, and the rotor follows, a little "
+        "slower."
+    )
+    leaves_out = (
+        "The rush of the first cycles after switching on: currents and field are those of steady running at the speed of each moment.",
+        "Iron loss, friction and windage: the whole torque of the bars is on the load.",
+        "Saturation: the field keeps in proportion to the magnetising current, and leakage does not fall when the current is large.",
+        "Skin effect: the resistance of the bars is the same at every frequency in the rotor.",
+        "Skewed bars and the slots of stator and rotor: the field in the gap is a pure sine wave.",
+        "With bars broken: the currents that the lopsided cage induces back in the stator.",
+        "The gap is drawn many times wider than it is, so that the bars and the forces on them can be seen.",
+    )
+
+    setup_of = staticmethod(Setup.of)
+    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
+    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
+    sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
+    plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
+
+    def build(self, host) -> None:
+        self.drawn = build(host)
+
+    def random_setup(self, random) -> dict:
+        return question.random_setup(random)
