@@ -195,14 +195,13 @@ def _rates(motor: Motor, load_torque: LoadTorque, connection: Connection) -> Rat
     torque_per_flux = 1.5 * motor.pole_pairs * b
     per_inertia = 1.0 / (2.0 * math.pi * motor.inertia)
 
-    def one_cage(stator: complex, rotor: complex, running: complex, speed: float, voltage: complex, frame: complex) -> Rates:
+    def with_constant_leakage(stator: complex, rotor: complex, running: complex, speed: float, voltage: complex, frame: complex) -> Rates:
         stator_rate = voltage - (stator_decay + frame) * stator + stator_drag * rotor
         rotor_rate = (electrical * speed - frame - rotor_decay) * rotor + rotor_drag * stator
         torque = torque_per_flux * (stator.imag * rotor.real - stator.real * rotor.imag)
         return stator_rate, rotor_rate, 0j, (torque - load_torque(speed)) * per_inertia
 
-    if motor.saturates:
-        one_cage = _of_one_cage_saturating(motor, shared, load_torque)
+    one_cage = _of_one_cage_saturating(motor, shared, load_torque) if motor.saturates else with_constant_leakage
     all_lines = _of_two_cages(motor, one_cage) if motor.two_cages else one_cage
     along = connection.direction or 0j
     from_along = along.conjugate()
