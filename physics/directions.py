@@ -172,7 +172,8 @@ class Hand:
             given_words, answer_words = say(self.thumb), say(self.second_finger)
             given_finger, answer_finger = "thumb", "second finger"
         if not self.shows_something:
-            return f"No {'force' if self.side == 'left' else 'EMF'}: field {field}, {given} {given_words}, and no part of the {given} is across the field."
+            missing = "force" if self.side == "left" else "EMF"
+            return f"No {missing}: field {field}, {given} {given_words}, and no part of the {given} is across the field."
         return (f"{self.side.capitalize()} hand: first finger {field} (field), {given_finger} {given_words} ({given}); "
                 f"the {answer_finger} then points {answer_words} ({answer}).")
 

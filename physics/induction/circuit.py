@@ -168,11 +168,11 @@ class EquivalentCircuit:
             torque=torque,
         )
 
-    def stator_leakage(self, current):
+    def stator_leakage(self, current: ArrayLike) -> NumberOrArray:
         """X1, ohm, of the stator at `current`, A r.m.s. or complex: falling as it rises where leakage saturates."""
         return self.stator_reactance + saturation.left_at(self.saturable_reactance, self.saturation_current, np.abs(current))
 
-    def rotor_impedance(self, slip):
+    def rotor_impedance(self, slip: NumberOrArray) -> NumberOrArray:
         """R2 + j s X2, complex ohm, of the rotor at its own frequency, `slip` a number or an array: the branch times s.
 
         With two cages both R2 and X2 depend on the slip; its real part is then the rotor's resistance at that frequency.
@@ -237,7 +237,7 @@ class EquivalentCircuit:
         """R2 + j s X_r."""
         return self.rotor_resistance + 1j * slip * self.running_cage_reactance
 
-    def _torque(self, slip):
+    def _torque(self, slip: np.ndarray) -> NumberOrArray:
         return self.at(slip).torque
 
     def _extreme(self, sign: float) -> tuple[float, float]:

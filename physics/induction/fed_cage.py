@@ -47,7 +47,7 @@ class CageOnSupply:
     bore: Bore
     sense: float
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         if self.circuit.saturates:
             raise ValueError("circuit must have constant leakage: bars on a supply are worked out without saturation")
 

@@ -116,12 +116,12 @@ class Motor:
         fastest = max(2.0 * math.pi * self.frequency, self.stator_resistance * a + rotor_decay)
         return 0.08 / fastest
 
-    def stator_current_per_linkage(self, linkage):
+    def stator_current_per_linkage(self, linkage: NumberOrArray) -> NumberOrArray:
         """1/H: the length of the stator's current over `linkage`, Wb, that of the stator less what the rotor sends over."""
         transient = 1.0 / self.inverse_inductances[0]
         return saturation.current_per_linkage(linkage, transient, self.saturable_inductance, self.saturation_current)
 
-    def _inverse_inductances(self, of) -> tuple:
+    def _inverse_inductances(self, of: Fluxes) -> tuple[NumberOrArray, NumberOrArray, NumberOrArray]:
         """`inverse_inductances`, of what does not saturate and what is left of the rest: the current lies along the
         linkage that drives it, so the equations stay and a, b, c change with its length."""
         if not self.saturates:
@@ -130,9 +130,7 @@ class Motor:
         a = self.stator_current_per_linkage(abs(of.stator_flux - over * of.rotor_flux))
         return a, over * a, 1.0 / self.rotor_inductance + over * over * a
 
-    # In the following `of` is a MotorState or a History, or whatever has stator_flux, rotor_flux and running_flux.
-
-    def stator_current(self, of):
+    def stator_current(self, of: Fluxes) -> NumberOrArray:
         """Space vector of the winding currents, A peak."""
         a, b, _ = self._inverse_inductances(of)
         return a * of.stator_flux - b * of.rotor_flux

@@ -10,15 +10,17 @@ from __future__ import annotations
 
 import numpy as np
 
+from physics.arguments import NumberOrArray
+
 _MOST_ROUNDS = 40
 
 
-def left_at(reactance, saturation_current, current):
+def left_at(reactance: NumberOrArray, saturation_current: NumberOrArray, current: NumberOrArray) -> NumberOrArray:
     """Of `reactance`, ohm or H, what is left at `current`, in the unit of `saturation_current`."""
     return reactance / (1.0 + current / saturation_current)
 
 
-def current_drawn(voltage, impedance, reactance, saturation_current):
+def current_drawn(voltage: NumberOrArray, impedance: NumberOrArray, reactance: NumberOrArray, saturation_current: NumberOrArray) -> NumberOrArray:
     """A that `voltage` drives through `impedance`, complex ohm, and such a `reactance` in series.
 
     By Newton's method from below: V is a function of I that rises all the way, ever less steeply, so no step goes too far.
@@ -38,7 +40,7 @@ def current_drawn(voltage, impedance, reactance, saturation_current):
     return current
 
 
-def current_per_linkage(linkage, inductance, saturable, saturation_current):
+def current_per_linkage(linkage: NumberOrArray, inductance: NumberOrArray, saturable: NumberOrArray, saturation_current: NumberOrArray) -> NumberOrArray:
     """1/H: the current over `linkage`, Wb, where this is (inductance + what is left of saturable) times the current.
 
     L i + S i I_s / (I_s + i) = F is a square equation for i; `inductance` above 0.

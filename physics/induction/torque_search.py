@@ -15,18 +15,18 @@ _ROUNDS, _POINTS = 5, 33  # each round looks sixteen times as closely: a slip to
 _HALVINGS = 50
 
 
-def highest_peak(torque: Callable, sign: float = 1.0) -> tuple[float, float]:
+def highest_peak(torque: Callable[[np.ndarray], np.ndarray], sign: float = 1.0) -> tuple[float, float]:
     """Slip and torque of the largest on that side."""
     return _closer(torque, sign, int(np.argmax(sign * torque(sign * _SLIPS))))
 
 
-def first_peak(torque: Callable) -> tuple[float, float]:
+def first_peak(torque: Callable[[np.ndarray], np.ndarray]) -> tuple[float, float]:
     """Slip and torque where it first turns down, from synchronous speed towards standstill."""
     falls = np.diff(torque(_SLIPS)) < 0.0
     return _closer(torque, 1.0, int(np.argmax(falls)) if falls.any() else _SLIPS.size - 1)
 
 
-def first_slip(torque: Callable, wanted: float) -> float:
+def first_slip(torque: Callable[[np.ndarray], np.ndarray], wanted: float) -> float:
     """The slip nearest to 0 that has the torque `wanted`, which must lie between the extremes."""
     if wanted == 0.0:
         return 0.0
@@ -44,7 +44,7 @@ def first_slip(torque: Callable, wanted: float) -> float:
     return float(high)
 
 
-def _closer(torque: Callable, sign: float, near: int) -> tuple[float, float]:
+def _closer(torque: Callable[[np.ndarray], np.ndarray], sign: float, near: int) -> tuple[float, float]:
     low, high = _SLIPS[max(near - 1, 0)], _SLIPS[min(near + 1, _SLIPS.size - 1)]
     for _ in range(_ROUNDS):
         slips = np.linspace(low, high, _POINTS)

@@ -195,14 +195,13 @@ def _rates(motor: Motor, load_torque: LoadTorque, connection: Connection) -> Rat
     torque_per_flux = 1.5 * motor.pole_pairs * b
     per_inertia = 1.0 / (2.0 * math.pi * motor.inertia)
 
-    def one_cage(stator: complex, rotor: complex, running: complex, speed: float, voltage: complex, frame: complex) -> Rates:
+    def with_constant_leakage(stator: complex, rotor: complex, running: complex, speed: float, voltage: complex, frame: complex) -> Rates:
         stator_rate = voltage - (stator_decay + frame) * stator + stator_drag * rotor
         rotor_rate = (electrical * speed - frame - rotor_decay) * rotor + rotor_drag * stator
         torque = torque_per_flux * (stator.imag * rotor.real - stator.real * rotor.imag)
         return stator_rate, rotor_rate, 0j, (torque - load_torque(speed)) * per_inertia
 
-    if motor.saturates:
-        one_cage = _of_one_cage_saturating(motor, shared, load_torque)
+    one_cage = _of_one_cage_saturating(motor, shared, load_torque) if motor.saturates else with_constant_leakage
     all_lines = _of_two_cages(motor, one_cage) if motor.two_cages else one_cage
     along = connection.direction or 0j
     from_along = along.conjugate()
@@ -218,7 +217,7 @@ def _rates(motor: Motor, load_torque: LoadTorque, connection: Connection) -> Rat
     return lines_lost if connection.lines_lost else all_lines
 
 
-def _of_one_cage_saturating(motor: Motor, rotor_resistance: float, load_torque: LoadTorque) -> Callable:
+def _of_one_cage_saturating(motor: Motor, rotor_resistance: float, load_torque: LoadTorque) -> RatesOf:
     """The same of a motor whose leakage saturates: currents first, for they are no fixed multiples of the flux linkages."""
     over, per_rotor_inductance = motor.sent_over, 1.0 / motor.rotor_inductance
     stator_resistance, per_linkage = motor.stator_resistance, motor.stator_current_per_linkage
@@ -226,7 +225,7 @@ def _of_one_cage_saturating(motor: Motor, rotor_resistance: float, load_torque: 
     torque_per_flux = 1.5 * motor.pole_pairs * over
     per_inertia = 1.0 / (2.0 * math.pi * motor.inertia)
 
-    def one_cage(stator, rotor, running, speed, voltage, frame):
+    def one_cage(stator: complex, rotor: complex, running: complex, speed: float, voltage: complex, frame: complex) -> Rates:
         linkage = stator - over * rotor
         current = per_linkage(abs(linkage)) * linkage
         stator_rate = voltage - frame * stator - stator_resistance * current
@@ -238,7 +237,7 @@ def _of_one_cage_saturating(motor: Motor, rotor_resistance: float, load_torque: 
     return one_cage
 
 
-def _of_two_cages(motor: Motor, one_cage: Callable) -> Callable:
+def _of_two_cages(motor: Motor, one_cage: RatesOf) -> RatesOf:
     """The rates, where `one_cage` tells them as if the starting cage carried all of the rotor's current.
 
     Of that the running cage takes ir = (Fr - F2) / Lr: dF2/dt is as much more as the starting cage drops less by it, and

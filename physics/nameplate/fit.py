@@ -304,7 +304,7 @@ def _loss_torque(plate: Nameplate, unknowns: np.ndarray) -> np.ndarray:
 
 def _circuit(kind: type[Kind], plate: Nameplate, impedances: Iterable[NumberOrArray]) -> Kind:
     stator_resistance, leakage, rotor_resistance, magnetising, *others = impedances
-    more = dict(zip(("running_cage_reactance", "starting_cage_resistance", "saturable_reactance"), others, strict=False))
+    more = dict(zip(("running_cage_reactance", "starting_cage_resistance", "saturable_reactance"), others, strict=True))
     if "saturable_reactance" in more:
         more["saturation_current"] = plate.current
     return kind(
@@ -347,7 +347,7 @@ def _guesses_of_saturation(plate: Nameplate) -> np.ndarray:
     ])
 
 
-def _assumed(plate: Nameplate, fitted: dict) -> tuple[str, ...]:
+def _assumed(plate: Nameplate, fitted: dict[str, np.ndarray]) -> tuple[str, ...]:
     """What is not on the plate, with the value that the circuit has for it."""
     usual = [f"{name} {fitted[name]:.2g} times rated" for name in _usual_multiples(plate)]
     if usual:

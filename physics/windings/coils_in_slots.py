@@ -286,6 +286,7 @@ class ConnectedCoils(CoilsInSlots):
     @property
     def pole_pairs(self) -> int:
         """Pole pairs of the fundamental."""
+        assert self.poles is not None  # found above
         return self.poles // 2
 
     def _strongest_poles(self) -> int:

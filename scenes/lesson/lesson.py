@@ -23,7 +23,7 @@ MOST_STEPS = 999
 LONGEST = 1_000_000  # characters of a file
 LONGEST_LINE = 10_000  # characters: a key with many thousand dots takes tomllib minutes
 
-KINDS = {
+KINDS: dict[str, tuple[type | tuple[type, ...], str]] = {
     "scene": (str, "text in quotes"),
     "settings": (dict, "settings in braces, { name = value }"),
     "view": (str, "text in quotes"),

@@ -137,7 +137,7 @@ class Practice:
         return wanted
 
     def take(self, scene: Scene, prediction: Prediction) -> None:
-        """Take the answer that was just given into the results, to be written."""
+        """Add the answer just given to the results, to be written."""
         question = prediction.posed
         assert prediction.given is not None  # it was just given
         self.results.add(

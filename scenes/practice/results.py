@@ -103,8 +103,8 @@ class Results:
         self._read_to: tuple | None = None  # the file read and how many bytes of it; `None`: read it all again
 
     def open(self) -> None:
-        """Read what is there, and see that it can be added to. A damaged file is set aside, and what can be read of it
-        taken over. `NotKept` says why it cannot be."""
+        """Read the file and check that it can be written. A damaged file is set aside and its readable answers are kept.
+        `NotKept` if it cannot be used."""
         with self._to_write() as path:
             text = self._sound_text(path)
             if not path.exists():
@@ -157,7 +157,7 @@ class Results:
 
     @contextmanager
     def _to_write(self) -> Iterator[Path]:
-        """Hold the lock; what goes wrong with files meanwhile is `NotKept`."""
+        """Hold the lock; file errors meanwhile become `NotKept`."""
         if self.path is None:
             raise NotKept(NO_HOME)
         with _said_plainly(self.path, "kept in"):
@@ -170,8 +170,8 @@ class Results:
                 yield self.path
 
     def _added_by_others(self, path: Path) -> list[Answer] | None:
-        """The answers behind those that were read before; `None` when the file has to be read from its beginning, as it
-        is another one, shorter, damaged, or its last line is not ended."""
+        """The answers appended since the last reading; `None` if the file must be read from the start, because it is a
+        different one, shorter, damaged, or its last line is incomplete."""
         if self._read_to is None or not path.exists():
             return None
         *which, size = _extent(path)
@@ -187,8 +187,8 @@ class Results:
         return [answer for answer in held if isinstance(answer, Answer)]
 
     def _sound_text(self, path: Path) -> str:
-        """The text of the file as it is now, its last line ended; its answers become ours. Damaged lines are left out,
-        and the file with them is set aside."""
+        """The text of the file with its last line completed; its answers are taken over. Damaged lines are left out, and
+        the file with them is set aside."""
         self._read_to = None
         lines = _lines(path)
         sound = [(line, answer) for line, answer in lines if answer is not None]
@@ -203,7 +203,7 @@ class Results:
         return text
 
     def _set_aside(self, path: Path, sound: int) -> None:
-        """Copy the file to a name that nothing has yet, and see that the copy is on the disk."""
+        """Copy the file to an unused name and sync the copy to disk."""
         for number in count(1):
             aside = path.with_name(f"{path.stem}.damaged-{number}{path.suffix}")
             with suppress(FileExistsError), open(aside, "xb") as file:
@@ -213,8 +213,8 @@ class Results:
                 break
         left = {0: "nothing in them could be read", 1: "the one readable answer is kept in a new file"}
         self.told.append(
-            f"The results in {path} were damaged and are set aside as {aside.name}; "
-            f"{left.get(sound, f'the {sound} answers that can be read go on in a new file')}."
+            f"The results in {path} were damaged and have been set aside as {aside.name}; "
+            f"{left.get(sound, f'the {sound} readable answers are kept in a new file')}."
         )
 
 
@@ -261,7 +261,7 @@ def _held(line: bytes) -> Answer | bool | None:
 
 
 def _answer(fields: dict) -> Answer | None:
-    """The answer that the fields of a line are, whatever else they hold."""
+    """The answer made of a line's fields, ignoring any others; `None` if they are not valid."""
     wanted: dict[str, Any] = {name: fields.get(name) for name in Answer.__dataclass_fields__}
     texts = [wanted[name] for name in ("when", "scene", "address", "question", "given", "answer")]
     seed = wanted["seed"] is None or type(wanted["seed"]) is int

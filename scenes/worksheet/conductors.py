@@ -32,7 +32,7 @@ def compass_needles(dice) -> Exercise:
     return Exercise(
         "A wire is shown end-on with three compasses round it. Draw in each compass which way its N pole points. "
         "(Neglect the Earth's field.)",
-        "; ".join(f"{letter} {direction_words(needle)}" for letter, needle in zip("ABC", needles, strict=False)),
+        "; ".join(f"{letter} {direction_words(needle)}" for letter, needle in zip("ABC", needles, strict=True)),
         (f"Right hand round the wire, thumb along the current, {direction_words(current)}: seen from here the fingers "
          f"curl {turning_sense(current, TOWARD_YOU)}.",),
         paper_setups.needles(mark(current), on, [NOWHERE[:2]] * 3, words).svg(),
@@ -227,7 +227,7 @@ def coil_as_generator(dice) -> Exercise:
     return Exercise(
         "The coil is turned in the direction of the arrow. Mark both sides with a dot or a cross to show which way the "
         "EMF drives current at this instant; leave them empty if there is none.",
-        "; ".join(f"{letter} {MARKS[mark(emf)]}" for letter, emf in zip("AB", emfs, strict=False)),
+        "; ".join(f"{letter} {MARKS[mark(emf)]}" for letter, emf in zip("AB", emfs, strict=True)),
         tuple(
             f"Side {letter} moves {direction_words(motion)} (thumb), the field points {direction_words(field)} (first "
             "finger)"
@@ -236,7 +236,7 @@ def coil_as_generator(dice) -> Exercise:
                 if mark(emf)
                 else ": the motion is along the field, so no flux is cut."
             )
-            for letter, motion, emf in zip("AB", motions, emfs, strict=False)
+            for letter, motion, emf in zip("AB", motions, emfs, strict=True)
         ),
         drawn((0, 0)),
         drawn([mark(emf) for emf in emfs]),

@@ -37,9 +37,9 @@ def field_of_a_stator(dice) -> Exercise:
     in_slots = STATOR.slot_currents(currents)
     groups = [f"{'+' if side.sign > 0 else MINUS}{side.phase}" for side in STATOR.slot_table]
     words = "A stator with 12 slots looking at the drive end, each slot with its phase and sign."
-    given = ", ".join(f"I_{phase} = {exact(current)} A" for phase, current in zip(PHASES, currents, strict=False))
+    given = ", ".join(f"I_{phase} = {exact(current)} A" for phase, current in zip(PHASES, currents, strict=True))
     dots, crosses, empty = (
-        ", ".join(sorted({group for group, each in zip(groups, in_slots, strict=False) if np.sign(round(each, 6)) == sign}))
+        ", ".join(sorted({group for group, each in zip(groups, in_slots, strict=True) if np.sign(round(each, 6)) == sign}))
         for sign in (1, -1, 0)
     )
     return Exercise(
@@ -63,7 +63,7 @@ def order_of_the_lines(dice) -> Exercise:
     end, sight = dice.choice((("the drive end", TOWARD_YOU), ("the non-drive end", -TOWARD_YOU)))
     clockwise, counter = (abs(wave) for wave in STATOR.travelling_waves(_phasors(lines, open_line)))
     axis = np.round(counter - clockwise, 9) * TOWARD_YOU  # the stator is laid out looking at +z, its drive end
-    joined = ", ".join(f"{line} to {terminal}1" for line, terminal in zip(lines, "UVW", strict=False))
+    joined = ", ".join(f"{line} to {terminal}1" for line, terminal in zip(lines, "UVW", strict=True))
     fact = (
         f"{open_line} is open: two waves of equal size rotate against each other, and at standstill neither wins. "
         "The motor only hums."

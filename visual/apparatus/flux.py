@@ -60,7 +60,7 @@ class FluxRing(Solid):
 
     def tell(self, found: Told) -> None:
         """The direction of its heads where the ring is farthest along +x."""
-        at, x_axis, y_axis, grow = self._place
+        at, x_axis, y_axis, grow = self.place
         on = np.asarray(at) + grow[0] * self.radius * np.asarray(x_axis)
         found.needles.append(("head on a flux ring", point(on), point(-np.cross(x_axis, y_axis))))
 

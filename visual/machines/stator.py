@@ -87,7 +87,7 @@ class StatorDrawn(Group):
 
     def label(self, groups) -> None:
         """The letters at the slots."""
-        for letters, group in zip(self.letters, groups, strict=False):
+        for letters, group in zip(self.letters, groups, strict=True):
             letters.text = group
 
     def carry(self, shares) -> None:

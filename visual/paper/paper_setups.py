@@ -38,7 +38,7 @@ def needles(current: float, places, directions, words: str) -> Drawing:
 def two_wires(currents, forces, words: str) -> Drawing:
     """Two parallel wires end-on, and the directions (x, y) of the forces on them, if shown."""
     drawing = Drawing(60, 26, words)
-    for place, letter, current, force in zip(((-11, 0), (11, 0)), "AB", currents, forces, strict=False):
+    for place, letter, current, force in zip(((-11, 0), (11, 0)), "AB", currents, forces, strict=True):
         drawing.conductor(place, current, 4.0)
         drawing.letters(np.add(place, (0, 8)), letter)
         drawing.arrow(np.add(place, 4.4 * np.asarray(force)), np.add(place, 9.5 * np.asarray(force)))
@@ -87,7 +87,7 @@ def stator(slot_angles, groups, currents, field_axis: float | None, words: str) 
     drawing = Drawing(64, 64, words)
     drawing.circle((0, 0), 30.5, fill=GREY)
     drawing.circle((0, 0), 17.0, fill="#fff")
-    for angle, group, current in zip(slot_angles, groups, currents, strict=False):
+    for angle, group, current in zip(slot_angles, groups, currents, strict=True):
         outward = np.array([np.cos(angle), np.sin(angle)])
         drawing.conductor(19.6 * outward, current, 2.5)
         drawing.letters(26.4 * outward, group, 3.2)

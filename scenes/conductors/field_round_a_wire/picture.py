@@ -76,7 +76,7 @@ def build(host) -> TableDrawn:
 
 def place(drawn: TableDrawn, now: Snapshot, look: Look) -> None:
     setup, shown, near = now.setup, look.reveals_answer, look.view.name != FAR
-    for compass, spot, needle in zip(drawn.compasses, setup.spots, KIND.directions((now.needles if shown else now.before).angle), strict=False):
+    for compass, spot, needle in zip(drawn.compasses, setup.spots, KIND.directions((now.needles if shown else now.before).angle), strict=True):
         compass.put(spot, needle)
     above = setup.spots[setup.chosen] + [0, 0.008, 0]
     for part in (drawn.field, drawn.earth, *drawn.quarters.values()):

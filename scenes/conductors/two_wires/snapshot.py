@@ -56,7 +56,7 @@ class Setup:
     @property
     def currents(self) -> dict[str, float]:
         """A in each wire, positive toward end P. A wire set to carry none has its switch open."""
-        return {wire: current * self.closed for wire, current in zip(SIDES, self.set_currents, strict=False)}
+        return {wire: current * self.closed for wire, current in zip(SIDES, self.set_currents, strict=True)}
 
     @property
     def other(self) -> str:

@@ -79,6 +79,6 @@ def gap_wave(coils: CoilsInSlots, circuit: EquivalentCircuit, slip: float, angle
 @lru_cache(maxsize=8)
 def full_field(poles: int) -> float:
     """Flux density for the longest arrow, T: the strongest no-load gap field of the motors with that number of poles."""
-    fed = [(ORDINARY, motor_at(FREQUENCY))] if poles == ORDINARY.poles else []
+    fed: list[tuple[CoilsInSlots, EquivalentCircuit]] = [(ORDINARY, motor_at(FREQUENCY))] if poles == ORDINARY.poles else []
     fed += [(connections()[poles].coils, joined_motor(poles))] if poles in connections() else []
     return max(gap_wave(coils, circuit, 0.0, 0.0, ["L1", "L2", "L3"])[0] for coils, circuit in fed)

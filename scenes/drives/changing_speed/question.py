@@ -30,7 +30,7 @@ def question(now: Snapshot, look: Look) -> Question:
     right = round(60 * now.synchronous_speed)
     if setup.method == INVERTER:
         asked = f"A 4-pole motor is fed by an inverter at {setup.frequency:g} Hz. How fast does its field rotate?"
-        others = (2 * right, round(right / 2), 1500)
+        others = [2 * right, round(right / 2), 1500]
         reason = (f"In each cycle the field advances one pole pair: {setup.frequency:g} cycles a second over 2 pole pairs are "
                   f"{right} r/min.")
     else:

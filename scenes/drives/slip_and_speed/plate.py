@@ -68,7 +68,8 @@ class WithPlate(Story):
         )
         if plate.poles not in POLES:
             raise ValueError(
-                f"rated speed {self['plate-speed']:g} r/min is that of a motor of {plate.poles} poles, and {POLES[-1]} are the most that "
+                f"rated speed {self['plate-speed']:g} r/min is that of a motor of {plate.poles} poles, and "
+                f"{POLES[-1]} are the most that "
                 "are shown"
             )
         return plate

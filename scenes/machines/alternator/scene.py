@@ -57,7 +57,8 @@ class AlternatorScene(Story):
         View("window", "into the window", (-0.75, -0.7, -0.75), (0.01, 0.01, 0.0), 0.12),
     )
     caution = (
-        "While an alternator turns, its terminals are live: a permanent magnet cannot be switched off. Before "
+        "While an alternator turns, its terminals are live: a permanent magnet cannot be switched off. "
+        "Before "
         "anyone touches it, the shaft is stopped and locked and the machine isolated and proved dead, by a locally licensed person."
     )
     leaves_out = (

@@ -68,7 +68,8 @@ class CoilsAndCommutator(Story):
     )
     caution = (
         "Larger machines of this kind spark at the brushes, and their field windings give a dangerous voltage when "
-        "switched off; a series motor without load runs away. Keep fingers and sleeves clear of moving parts, and leave live work to those "
+        "switched off; a series motor without load runs away. Keep fingers and sleeves clear of moving parts, and leave live work to "
+        "those "
         "trained and licensed for it under your local rules."
     )
     leaves_out = (

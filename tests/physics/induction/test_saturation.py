@@ -77,7 +77,7 @@ class TestCircuit:
         for sign, (slip, torque) in ((1, circuit.breakdown()), (-1, circuit.generator_breakdown())):
             top = int(np.argmax(sign * circuit.at(sign * slips).torque))
             found = minimize_scalar(
-                lambda at: -sign * solved(circuit, sign * math.exp(at))[1],
+                lambda at, sign=sign: -sign * solved(circuit, sign * math.exp(at))[1],
                 bounds=(math.log(slips[max(0, top - 1)]), math.log(slips[min(top + 1, slips.size - 1)])), method="bounded",
             )
             assert sign * torque == pytest.approx(-found.fun, rel=1e-6)
@@ -168,7 +168,7 @@ class TestTransient:
         history = run(motor, AT_REST, 0.04, 0.001, SUPPLY, lambda speed: 0.0)
         assert history.stator_flux == pytest.approx(found[0], rel=1e-4, abs=1e-4 * abs(found[0]).max())
         assert history.phase_currents[:, 0] == pytest.approx(np.real(expected), abs=1e-3 * np.abs(expected).max())
-        torque = [3 * np.imag(np.conj(flux) * drawn) for flux, drawn in zip(found[0], expected, strict=False)]
+        torque = [3 * np.imag(np.conj(flux) * drawn) for flux, drawn in zip(found[0], expected, strict=True)]
         assert history.torque == pytest.approx(np.array(torque), abs=2e-3 * np.abs(torque).max())
 
     def test_with_a_line_lost_no_current_flows_in_it(self):

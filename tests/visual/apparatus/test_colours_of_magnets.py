@@ -10,8 +10,8 @@ import visual  # noqa: F401  (before VPython)
 from visual import palette
 from visual.apparatus import hung_rod_bench, moved_rod
 from visual.apparatus.magnets import block_magnet, facing_magnets
-from visual.machines.alternator_drawn import _wheel
 from visual.machines import commutator_machine
+from visual.machines.alternator_drawn import _wheel
 from visual.machines.commutator_machine import CommutatorMachine
 from visual.machines.stator import StatorShape
 
