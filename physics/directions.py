@@ -127,8 +127,7 @@ def direction_words(direction: ArrayLike) -> str:
     x, y, z = worth_a_word(direction)
     words = [
         positive if part > 0 else negative
-        for part, positive, negative in (
-            (y, "up", "down"), (x, "to the right", "to the left"), (z, "toward you", "away from you"))
+        for part, positive, negative in ((y, "up", "down"), (x, "to the right", "to the left"), (z, "toward you", "away from you"))
         if part
     ]
     if not words:
@@ -174,8 +173,10 @@ class Hand:
         if not self.shows_something:
             missing = "force" if self.side == "left" else "EMF"
             return f"No {missing}: field {field}, {given} {given_words}, and no part of the {given} is across the field."
-        return (f"{self.side.capitalize()} hand: first finger {field} (field), {given_finger} {given_words} ({given}); "
-                f"the {answer_finger} then points {answer_words} ({answer}).")
+        return (
+            f"{self.side.capitalize()} hand: first finger {field} (field), {given_finger} {given_words} ({given}); "
+            f"the {answer_finger} then points {answer_words} ({answer})."
+        )
 
 
 def left_hand(field: ArrayLike, current: ArrayLike) -> Hand:

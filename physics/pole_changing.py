@@ -176,9 +176,7 @@ class FourSpeedWinding:
         """The two windings, their terminals numbered by speed: 1U, 1V, 1W are the slowest."""
         slowest_first = sorted([*self.poles, *(2 * each for each in self.poles)], reverse=True)
         first, second = (
-            TappedWinding(
-                self.slots, poles, turns, 1 + slowest_first.index(2 * poles), 1 + slowest_first.index(poles)
-            )
+            TappedWinding(self.slots, poles, turns, 1 + slowest_first.index(2 * poles), 1 + slowest_first.index(poles))
             for poles, turns in zip(self.poles, self.turns, strict=True)
         )
         return first, replace(second, first_slot_angle=first.fast.coils.first_slot_angle)

@@ -78,8 +78,7 @@ def poles_from_rated_speed(frequency: float, speed: float) -> int:
     pole_pairs = int(np.floor(frequency / speed * (1 + 1e-9)))
     if pole_pairs < 1:
         raise ValueError(
-            f"speed must not be above {frequency:g} rev/s, the synchronous speed of two poles at {frequency:g} Hz, "
-            f"not {speed:g}"
+            f"speed must not be above {frequency:g} rev/s, the synchronous speed of two poles at {frequency:g} Hz, not {speed:g}"
         )
     rated_slip = 1 - speed * pole_pairs / frequency
     if rated_slip > LARGEST_RATED_SLIP:

@@ -46,7 +46,10 @@ class Sender:
         text = json.dumps(self.message(bench))
         chance = dice.random()
         if chance < 0.04:
-            return json.dumps({"do": dice.choice(list(FIELDS))})[:-1] + f', "{dice.choice(["name", "value", "seed", "choice"])}": {nested(dice)}}}'
+            return (
+                json.dumps({"do": dice.choice(list(FIELDS))})[:-1]
+                + f', "{dice.choice(["name", "value", "seed", "choice"])}": {nested(dice)}}}'
+            )
         if chance < 0.2:
             return mutated(dice, text)
         if chance < 0.23:
@@ -117,12 +120,14 @@ def mutated(dice: random.Random, text: str) -> str:
         here, there = sorted((dice.randint(0, len(text)), dice.randint(0, len(text))))
         sign = chr(dice.choice([0, 10, 34, 37, 38, 39, 44, 58, 61, 91, 92, 93, 123, 125, 0xD800, 0x1F4A1]))
         word = dice.choice(["null", "-1", "1e999", "NaN", "[[]]", "{}", '"', "\\u0000", "\\ud800", "%ff"])
-        text = dice.choice([
-            text[:here] + sign + text[here:],
-            text[:here] + chr(dice.randrange(0x250)) + text[here + 1 :],
-            text[:here] + text[min(there, here + 12) :],
-            text[:there] + text[here:],
-            text[there:] + text[:here],
-            text[:here] + word + text[there:],
-        ])
+        text = dice.choice(
+            [
+                text[:here] + sign + text[here:],
+                text[:here] + chr(dice.randrange(0x250)) + text[here + 1 :],
+                text[:here] + text[min(there, here + 12) :],
+                text[:there] + text[here:],
+                text[there:] + text[:here],
+                text[:here] + word + text[there:],
+            ]
+        )
     return text

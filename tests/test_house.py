@@ -122,7 +122,12 @@ def test_a_wheel_holds_all_that_the_program_needs(tmp_path):
     shutil.rmtree(source)
     # packages in a folder of PYTHONPATH are found, but what makes the checkout importable is not run from there
     outside = {"PYTHONPATH": f"{tmp_path / 'installed'}{os.pathsep}{site}", "PATH": os.environ["PATH"], "HOME": str(tmp_path)}
-    for words in (["scenes", "--json"], ["lesson", "--notes"], ["state", "alternator", "--json"], ["worksheet", "--out", "sheet.html", "--seed", "1"]):
+    for words in (
+        ["scenes", "--json"],
+        ["lesson", "--notes"],
+        ["state", "alternator", "--json"],
+        ["worksheet", "--out", "sheet.html", "--seed", "1"],
+    ):
         ran = run([sys.executable, "-m", "scenes", *words], env=outside)
         assert ran.returncode == 0, ran.stderr
     for file in (ROOT / "visual" / "page").rglob("*.*"):

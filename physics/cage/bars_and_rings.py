@@ -120,9 +120,7 @@ class Cage:
         ring_share = self._ring_share(pole_pairs)
         return self.bar_impedance(slip_frequency) + self.ring_impedance(slip_frequency) * ring_share
 
-    def steady(
-        self, field: float, pole_pairs: int, field_speed: float, rotor_speed: float, angle: float
-    ) -> CageState:
+    def steady(self, field: float, pole_pairs: int, field_speed: float, rotor_speed: float, angle: float) -> CageState:
         """The cage turning steadily in a steadily turning field, at this instant.
 
         Gap field = `field` (T, outward positive) * cos(`pole_pairs` * (theta - `angle`)), with `angle` in mechanical
@@ -149,9 +147,7 @@ class Cage:
             currents = phasors / self.effective_impedance(pole_pairs, slip_frequency)
         return self.pushed(field, pole_pairs, angle, phasors.real, currents.real)
 
-    def pushed(
-        self, field: float, pole_pairs: int, angle: float, emf: np.ndarray, current: np.ndarray
-    ) -> CageState:
+    def pushed(self, field: float, pole_pairs: int, angle: float, emf: np.ndarray, current: np.ndarray) -> CageState:
         """The state of a cage whose bars carry `current` (bars,) in the gap field that `steady` describes.
 
         Force = B i l on each bar: +z current in an outward field is pushed counter-clockwise.
@@ -174,9 +170,7 @@ class Cage:
             lag=_wrapped(pole_pairs * angle + sign - mmf_angle) if field else math.nan,
         )
 
-    def referred(
-        self, series_turns: float, winding_factor: float, frequency: float, pole_pairs: int
-    ) -> tuple[float, float]:
+    def referred(self, series_turns: float, winding_factor: float, frequency: float, pole_pairs: int) -> tuple[float, float]:
         """Rotor resistance and leakage reactance per phase, ohm, as a three-phase stator sees them.
 
         `series_turns` in series per stator phase, `winding_factor` of the fundamental in (0, 1], `frequency` Hz of the
@@ -189,9 +183,7 @@ class Cage:
         rotor = self.referred_rotor(series_turns, winding_factor, frequency, pole_pairs)
         return rotor["rotor_resistance"], rotor["rotor_reactance"]
 
-    def referred_rotor(
-        self, series_turns: float, winding_factor: float, frequency: float, pole_pairs: int
-    ) -> dict[str, float]:
+    def referred_rotor(self, series_turns: float, winding_factor: float, frequency: float, pole_pairs: int) -> dict[str, float]:
         """What `induction.EquivalentCircuit` asks for of this rotor, by its names there, likewise.
 
         The circuit has the rings with neither layer alone, as the cage has, but all resistance in the layers. With the

@@ -73,9 +73,7 @@ def bars(cage: Cage, field: Field, moment: RotorMoment) -> CageState:
     return cage.steady(crest, field.pole_pairs, field.speed, moment.rotor_speed, angle - moment.rotor_angle)
 
 
-def advance(
-    cage: Cage, field: Field, moment: RotorMoment, shaft: FreeShaft | DrivenShaft, seconds: float
-) -> RotorMoment:
+def advance(cage: Cage, field: Field, moment: RotorMoment, shaft: FreeShaft | DrivenShaft, seconds: float) -> RotorMoment:
     """The moment `seconds` later, the torque of the bars acting on `shaft`; steps no longer than `LONGEST_STEP`."""
     seconds = arguments.not_negative("seconds", seconds)
     steps = max(1, math.ceil(seconds / LONGEST_STEP)) if isinstance(shaft, FreeShaft) else 1

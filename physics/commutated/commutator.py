@@ -82,8 +82,7 @@ class Commutator:
         pitch = FULL_TURN / winding_ends(coils)
         if self.insulation >= pitch:
             raise ValueError(
-                f"insulation must be less than the {pitch:.4g} rad that one of {winding_ends(coils)} segments has, "
-                f"not {self.insulation:g}"
+                f"insulation must be less than the {pitch:.4g} rad that one of {winding_ends(coils)} segments has, not {self.insulation:g}"
             )
         return pitch - self.insulation
 

@@ -107,14 +107,10 @@ def step(
     # the last stage once more at the angle that came out of it, so that everything reported belongs together
     impedance = armature.coil_inductance / (STAGE * substep)
     response = armature.respond(motion.angle, circuit, impedance)
-    return response.state(
-        np.asarray(motion.angle), motion.speed, _driven_on(impedance, stretch.last_stage_start.currents)
-    )
+    return response.state(np.asarray(motion.angle), motion.speed, _driven_on(impedance, stretch.last_stage_start.currents))
 
 
-def _plan(
-    speed: float, acceleration: float, remaining: float, largest_turn: float, longest_substep: float
-) -> tuple[float, int]:
+def _plan(speed: float, acceleration: float, remaining: float, largest_turn: float, longest_substep: float) -> tuple[float, int]:
     """Length in s of the next sub-steps, and how many can be equal before the speed has grown too much for them."""
     speed, acceleration = max(abs(speed), 1e-12), max(abs(acceleration), 1e-12)
     substep = min(remaining, longest_substep, largest_turn / speed, sqrt(2.0 * largest_turn / acceleration))

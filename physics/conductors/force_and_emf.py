@@ -47,7 +47,9 @@ def mean_field(path: ArrayLike, field: Callable[[np.ndarray], np.ndarray], sampl
     return weights @ field(sampled.points) / weights.sum()
 
 
-def torque(path: ArrayLike, current: float, field: Callable[[np.ndarray], np.ndarray], about: ArrayLike, turns: int = 1, samples: int = SAMPLES) -> np.ndarray:
+def torque(
+    path: ArrayLike, current: float, field: Callable[[np.ndarray], np.ndarray], about: ArrayLike, turns: int = 1, samples: int = SAMPLES
+) -> np.ndarray:
     """The torque of that force about a point, newton metres, shape (3,).
 
     about  the point, shape (3,), metres; the rest as for `force`.
@@ -59,7 +61,9 @@ def torque(path: ArrayLike, current: float, field: Callable[[np.ndarray], np.nda
     return number("current", current) * whole("turns", turns) * lever.sum(axis=0)
 
 
-def motional_emf(path: ArrayLike, velocity: ArrayLike, field: Callable[[np.ndarray], np.ndarray], turns: int = 1, samples: int = SAMPLES) -> float:
+def motional_emf(
+    path: ArrayLike, velocity: ArrayLike, field: Callable[[np.ndarray], np.ndarray], turns: int = 1, samples: int = SAMPLES
+) -> float:
     """The EMF of a conductor that moves through a field, volts; positive when it drives current along the path.
 
     path      shape (k, 3), metres, at this instant
@@ -91,7 +95,14 @@ def flux_linkage(loop: ArrayLike, field: Callable[[np.ndarray], np.ndarray], tur
     return whole("turns", turns) * _flux_of_fan(corners.mean(axis=0), np.vstack([corners, corners[:1]]), field, samples)
 
 
-def flux_cut(path_before: ArrayLike, path_after: ArrayLike, field: Callable[[np.ndarray], np.ndarray], turns: int = 1, samples: int = SAMPLES, stations: int = SAMPLES) -> float:
+def flux_cut(
+    path_before: ArrayLike,
+    path_after: ArrayLike,
+    field: Callable[[np.ndarray], np.ndarray],
+    turns: int = 1,
+    samples: int = SAMPLES,
+    stations: int = SAMPLES,
+) -> float:
     """The flux that a conductor cuts on its way from one position to another, times its turns, webers.
 
     path_before, path_after  both shape (k, 3), metres: each point goes straight from one to the other
@@ -108,8 +119,10 @@ def flux_cut(path_before: ArrayLike, path_after: ArrayLike, field: Callable[[np.
     on_the_way = [sample(before + share * motion, samples) for share in where]
     # One question for all stations: to ask a field costs more than the points do.
     flux_density = field(np.concatenate([sampled.points for sampled in on_the_way])).reshape(len(where), -1, 3)
-    swept = [np.einsum("ni,ni->", sampled.velocities(motion), sampled.push(there))
-             for sampled, there in zip(on_the_way, flux_density, strict=True)]
+    swept = [
+        np.einsum("ni,ni->", sampled.velocities(motion), sampled.push(there))
+        for sampled, there in zip(on_the_way, flux_density, strict=True)
+    ]
     return -whole("turns", turns) * float(weight @ swept)
 
 
@@ -131,7 +144,14 @@ class Generated:
     electrical_power: float
 
 
-def generate(path: ArrayLike, velocity: ArrayLike, field: Callable[[np.ndarray], np.ndarray], resistance: float, turns: int = 1, samples: int = SAMPLES) -> Generated:
+def generate(
+    path: ArrayLike,
+    velocity: ArrayLike,
+    field: Callable[[np.ndarray], np.ndarray],
+    resistance: float,
+    turns: int = 1,
+    samples: int = SAMPLES,
+) -> Generated:
     """A moved conductor in a circuit that is closed through a resistance.
 
     resistance  of the whole circuit, ohms, more than 0; the rest as for `motional_emf`.
@@ -146,8 +166,7 @@ def generate(path: ArrayLike, velocity: ArrayLike, field: Callable[[np.ndarray],
     emf = -float(np.einsum("ni,ni->", velocities, push))
     current = emf / resistance
     drag = current * push
-    return Generated(emf, current, drag.sum(axis=0), -float(np.einsum("ni,ni->", velocities, drag)),
-                     current**2 * resistance)
+    return Generated(emf, current, drag.sum(axis=0), -float(np.einsum("ni,ni->", velocities, drag)), current**2 * resistance)
 
 
 @dataclass(frozen=True, eq=False)
@@ -170,15 +189,15 @@ class SampledPath:
         if callable(velocity):
             velocity = vectors("velocity", velocity(self.points))
             if velocity.shape != self.points.shape:
-                raise ValueError(f"velocity must give one row for each of {len(self.points)} points, "
-                                 f"not {len(velocity)}")
+                raise ValueError(f"velocity must give one row for each of {len(self.points)} points, not {len(velocity)}")
             return velocity
         velocity = numbers("velocity", velocity)
         if velocity.shape == (3,):
             return np.broadcast_to(velocity, self.points.shape)
         if velocity.shape != (self.lines + 1, 3):
-            raise ValueError(f"velocity must be of shape (3,) or ({self.lines + 1}, 3), one for each point of the "
-                             f"path, not {velocity.shape}")
+            raise ValueError(
+                f"velocity must be of shape (3,) or ({self.lines + 1}, 3), one for each point of the path, not {velocity.shape}"
+            )
         samples = len(self.points) // self.lines
         first, last = np.repeat(velocity[:-1], samples, axis=0), np.repeat(velocity[1:], samples, axis=0)
         return first + self.shares[:, np.newaxis] * (last - first)

@@ -16,7 +16,9 @@ from physics.constants import STANDARD_GRAVITY, VACUUM_PERMEABILITY
 from physics.fields.currents import segment_field
 
 # Spots along each conductor on which a field is summed up, as shares of its length, and their weights.
-_SPOTS, _WEIGHTS = ((part * 0.5 + shift)[np.newaxis, :, np.newaxis] for part, shift in zip(np.polynomial.legendre.leggauss(8), (0.5, 0.0), strict=True))
+_SPOTS, _WEIGHTS = (
+    (part * 0.5 + shift)[np.newaxis, :, np.newaxis] for part, shift in zip(np.polynomial.legendre.leggauss(8), (0.5, 0.0), strict=True)
+)
 _ON_LEADS = np.r_[0:8, 16:24]  # those on the leads that hang: down to the wire, and up from it
 _STEP_PHASE = 0.15  # a step covers no more than this part of a radian of the fastest that happens
 _MOST_STEPS = 1000
@@ -228,7 +230,5 @@ def _runge_kutta(accelerations: Callable[[float, float, float, float], tuple[flo
     second = rates(ahead(first, h / 2))
     third = rates(ahead(second, h / 2))
     fourth = rates(ahead(third, h))
-    a, b, a_rate, b_rate = (
-        x + h / 6 * (p + 2 * q + 2 * r + s) for x, p, q, r, s in zip(state, first, second, third, fourth, strict=True)
-    )
+    a, b, a_rate, b_rate = (x + h / 6 * (p + 2 * q + 2 * r + s) for x, p, q, r, s in zip(state, first, second, third, fourth, strict=True))
     return a, b, a_rate, b_rate

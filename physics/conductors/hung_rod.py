@@ -121,8 +121,10 @@ class HungRod:
         """Everything that swings as thin straight pieces: both ends of each from the hinge, metres, and its mass, kg."""
         pieces = [(self.ends[0] - self.hinge, self.ends[1] - self.hinge, self.mass)]
         for lead in self.leads:
-            pieces += [(first - self.hinge, last - self.hinge, self.lead_mass * float(np.linalg.norm(last - first)))
-                       for first, last in zip(lead[:-1], lead[1:], strict=True)]
+            pieces += [
+                (first - self.hinge, last - self.hinge, self.lead_mass * float(np.linalg.norm(last - first)))
+                for first, last in zip(lead[:-1], lead[1:], strict=True)
+            ]
         return pieces
 
     @cached_property

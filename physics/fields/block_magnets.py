@@ -42,7 +42,9 @@ def block_magnet_field(points: ArrayLike, centre: ArrayLike, size: ArrayLike, po
     return _block_field(points - centre, half, polarisation)
 
 
-def gap_field(gap: float, size: ArrayLike, polarisation: float, centre: ArrayLike = (0.0, 0.0, 0.0), direction: ArrayLike = (1.0, 0.0, 0.0)) -> Callable[[np.ndarray], np.ndarray]:
+def gap_field(
+    gap: float, size: ArrayLike, polarisation: float, centre: ArrayLike = (0.0, 0.0, 0.0), direction: ArrayLike = (1.0, 0.0, 0.0)
+) -> Callable[[np.ndarray], np.ndarray]:
     """The field of two equal block magnets that face each other across an air gap, N to S, ready to be asked often.
 
     gap           metres between the two faces, more than 0

@@ -48,8 +48,7 @@ def segment_field(points: ArrayLike, start: ArrayLike, end: ArrayLike, current: 
         raise ValueError(f"end must have as many rows as start, which has {len(start)}, not {len(end)}")
     current = numbers("current", current)
     if current.shape not in ((), (len(start),)):
-        raise ValueError(f"current must be one number or one for each of the {len(start)} conductors, "
-                         f"not of shape {current.shape}")
+        raise ValueError(f"current must be one number or one for each of the {len(start)} conductors, not of shape {current.shape}")
     field = np.zeros((len(points), 3))
     conductors = _conductor_frames(start, end, np.broadcast_to(current, (len(start),)))
     if conductors is None:
@@ -61,7 +60,7 @@ def segment_field(points: ArrayLike, start: ArrayLike, end: ArrayLike, current: 
     for column in range(0, frames.length.size, columns):
         these = frames.part(slice(column, column + columns))
         for row in range(0, len(points), rows):
-            field[row:row + rows] += _segment_block(points[row:row + rows], these)
+            field[row : row + rows] += _segment_block(points[row : row + rows], these)
     return field
 
 
@@ -80,8 +79,9 @@ class _Frames:
     strength: np.ndarray
 
     def part(self, columns: slice) -> _Frames:
-        return _Frames(self.along[:, columns], self.first[:, columns], self.second[:, columns],
-                       self.length[columns], self.strength[columns])
+        return _Frames(
+            self.along[:, columns], self.first[:, columns], self.second[:, columns], self.length[columns], self.strength[columns]
+        )
 
 
 def _conductor_frames(start: np.ndarray, end: np.ndarray, current: np.ndarray) -> tuple[np.ndarray, _Frames] | None:
@@ -133,8 +133,7 @@ def _segment_block(points: np.ndarray, conductors: _Frames) -> np.ndarray:
     a /= product
     if close.size:
         columns = close % conductors.length.size
-        a.flat[close] = _close_beside(from_start.flat[close], from_end.flat[close], across_squared.flat[close],
-                                      conductors.length[columns])
+        a.flat[close] = _close_beside(from_start.flat[close], from_end.flat[close], across_squared.flat[close], conductors.length[columns])
     a *= conductors.strength
     first *= a
     second *= a
@@ -173,8 +172,7 @@ def long_wire_field(points: ArrayLike, point_on_axis: ArrayLike, direction: Arra
     offset = points - vector("point_on_axis", point_on_axis)
     offset -= np.outer(offset @ axis, axis)
     within = np.maximum(np.einsum("ni,ni->n", offset, offset), radius**2)
-    strength = np.divide(VACUUM_PERMEABILITY * current / (2 * np.pi), within,
-                         out=np.zeros(len(points)), where=within > 0)
+    strength = np.divide(VACUUM_PERMEABILITY * current / (2 * np.pi), within, out=np.zeros(len(points)), where=within > 0)
     return strength[:, np.newaxis] * np.cross(axis, offset)
 
 
@@ -237,9 +235,11 @@ def _loop_integrals(complement: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.
         weight *= 2
         total += weight * term
     first_kind = np.pi / 2 / arithmetic
-    return (first_kind * (0.5 + modulus_squared * total),
-            first_kind * (0.5 - modulus_squared * total) / complement,
-            first_kind * (0.5 - (2.0 - modulus_squared) * total) / complement)
+    return (
+        first_kind * (0.5 + modulus_squared * total),
+        first_kind * (0.5 - modulus_squared * total) / complement,
+        first_kind * (0.5 - (2.0 - modulus_squared) * total) / complement,
+    )
 
 
 def earth_field(horizontal: float, dip: float, north: ArrayLike = (0.0, 0.0, -1.0), up: ArrayLike = (0.0, 1.0, 0.0)) -> np.ndarray:

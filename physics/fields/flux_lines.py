@@ -27,7 +27,9 @@ _ERROR = np.array([71 / 57600, 0.0, -71 / 16695, 71 / 1920, -17253 / 339200, 22 
 _HALVINGS = 4
 
 
-def flux_lines(field: Callable[[np.ndarray], np.ndarray], starts: ArrayLike, length: float, points: int = 65, tolerance: float = 1e-3) -> np.ndarray:
+def flux_lines(
+    field: Callable[[np.ndarray], np.ndarray], starts: ArrayLike, length: float, points: int = 65, tolerance: float = 1e-3
+) -> np.ndarray:
     """Lines that follow the direction of a field, all traced together.
 
     field      function of points, shape (n, 3) metres, that gives tesla, shape (n, 3)
@@ -74,12 +76,16 @@ def flux_lines(field: Callable[[np.ndarray], np.ndarray], starts: ArrayLike, len
     return lines
 
 
-def flux_line(field: Callable[[np.ndarray], np.ndarray], start: ArrayLike, length: float, points: int = 65, tolerance: float = 1e-3) -> np.ndarray:
+def flux_line(
+    field: Callable[[np.ndarray], np.ndarray], start: ArrayLike, length: float, points: int = 65, tolerance: float = 1e-3
+) -> np.ndarray:
     """One line that follows the direction of a field from `start`, shape (3,): as `flux_lines`; shape (points, 3)."""
     return flux_lines(field, vector("start", start)[np.newaxis], length, points, tolerance)[0]
 
 
-def _step(direction: Callable[[np.ndarray], np.ndarray], place: np.ndarray, heading: np.ndarray, step: float) -> tuple[np.ndarray, np.ndarray, float]:
+def _step(
+    direction: Callable[[np.ndarray], np.ndarray], place: np.ndarray, heading: np.ndarray, step: float
+) -> tuple[np.ndarray, np.ndarray, float]:
     """The places and headings a step further, and the greatest error over the lines, metres."""
     slopes = [heading]
     for weights in _STAGES:

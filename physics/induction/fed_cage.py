@@ -123,6 +123,4 @@ class CageOnSupply:
     def _point(self, gap_voltage: complex, slip: float) -> StatorPoint:
         current = gap_voltage * self._admittance(slip)
         airgap_power = 3.0 * abs(gap_voltage) ** 2 * self.rotor_admittance(slip).real
-        return StatorPoint(
-            gap_voltage, gap_voltage + self._stator * current, current, airgap_power / abs(self.speed)
-        )
+        return StatorPoint(gap_voltage, gap_voltage + self._stator * current, current, airgap_power / abs(self.speed))

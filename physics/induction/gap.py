@@ -90,9 +90,7 @@ def steady_gap_field(circuit: EquivalentCircuit, slip: float, bore: Bore, time: 
     return gap_field(flux_linkage * cmath.exp(1j * angular_frequency * time), circuit.pole_pairs, bore)
 
 
-def steady_cage(
-    circuit: EquivalentCircuit, slip: float, cage: Cage, bore: Bore, time: float = 0.0, rotor_angle: float = 0.0
-) -> CageState:
+def steady_cage(circuit: EquivalentCircuit, slip: float, cage: Cage, bore: Bore, time: float = 0.0, rotor_angle: float = 0.0) -> CageState:
     """The bars, at `time` s, of a motor in star whose rotor is `cage` and which runs steadily at `slip`.
 
     `circuit` must have its rotor values from `cage.referred_rotor` with the bore's turns and winding factor; then the torque
@@ -111,9 +109,7 @@ def steady_cage(
     )
 
 
-def transient_cage(
-    motor: Motor, state: MotorState, cage: Cage, bore: Bore, supply: Supply, connection: Connection = STAR
-) -> CageState:
+def transient_cage(motor: Motor, state: MotorState, cage: Cage, bore: Bore, supply: Supply, connection: Connection = STAR) -> CageState:
     """The bars at any instant of a motor whose rotor is `cage`, bar 0 at angle 0 when the rotor has not turned.
 
     `motor` must have its rotor values from `cage.referred_rotor`, as for `steady_cage`; `supply` and `connection` are those

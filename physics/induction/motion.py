@@ -42,9 +42,7 @@ def slip_of(circuit: EquivalentCircuit, sense: float, speed: float) -> float:
     return float(speeds.slip(circuit.synchronous_speed, sense * speed))
 
 
-def advance(
-    circuit: EquivalentCircuit, sense: float, shaft: FreeShaft, moment: SlipMoment, seconds: float
-) -> SlipMoment:
+def advance(circuit: EquivalentCircuit, sense: float, shaft: FreeShaft, moment: SlipMoment, seconds: float) -> SlipMoment:
     """The moment `seconds` later, in steps no longer than `LONGEST_STEP`."""
     seconds = arguments.not_negative("seconds", seconds)
     steps = max(1, math.ceil(seconds / LONGEST_STEP))

@@ -91,9 +91,7 @@ def _history(motor: Motor, connection: Connection, states: Any) -> History:
     )
 
 
-def run_up(
-    circuit: EquivalentCircuit, inertia: float, load_torque: LoadTorque, duration: float, step: float
-) -> History:
+def run_up(circuit: EquivalentCircuit, inertia: float, load_torque: LoadTorque, duration: float, step: float) -> History:
     """A direct-on-line start from rest: the circuit's windings, in star, put on its own supply at time 0.
 
     `inertia` kg m^2 of rotor and load; `load_torque` function of the speed in rev/s to N m holding back; `duration`

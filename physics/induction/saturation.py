@@ -20,7 +20,9 @@ def left_at(reactance: NumberOrArray, saturation_current: NumberOrArray, current
     return reactance / (1.0 + current / saturation_current)
 
 
-def current_drawn(voltage: NumberOrArray, impedance: NumberOrArray, reactance: NumberOrArray, saturation_current: NumberOrArray) -> NumberOrArray:
+def current_drawn(
+    voltage: NumberOrArray, impedance: NumberOrArray, reactance: NumberOrArray, saturation_current: NumberOrArray
+) -> NumberOrArray:
     """A that `voltage` drives through `impedance`, complex ohm, and such a `reactance` in series.
 
     By Newton's method from below: V is a function of I that rises all the way, ever less steeply, so no step goes too far.
@@ -40,7 +42,9 @@ def current_drawn(voltage: NumberOrArray, impedance: NumberOrArray, reactance: N
     return current
 
 
-def current_per_linkage(linkage: NumberOrArray, inductance: NumberOrArray, saturable: NumberOrArray, saturation_current: NumberOrArray) -> NumberOrArray:
+def current_per_linkage(
+    linkage: NumberOrArray, inductance: NumberOrArray, saturable: NumberOrArray, saturation_current: NumberOrArray
+) -> NumberOrArray:
     """1/H: the current over `linkage`, Wb, where this is (inductance + what is left of saturable) times the current.
 
     L i + S i I_s / (I_s + i) = F is a square equation for i; `inductance` above 0.

@@ -28,7 +28,16 @@ if TYPE_CHECKING:
     from physics.induction.circuit import EquivalentCircuit
 
 __all__ = [
-    "AT_REST", "LoadTorque", "Motor", "MotorState", "delta_wound", "flux_rates", "moments", "star_wound", "steady_state", "step",
+    "AT_REST",
+    "LoadTorque",
+    "Motor",
+    "MotorState",
+    "delta_wound",
+    "flux_rates",
+    "moments",
+    "star_wound",
+    "steady_state",
+    "step",
 ]
 
 LoadTorque = Callable[[float], float]
@@ -53,9 +62,7 @@ class MotorState:
 AT_REST = MotorState()
 
 
-def steady_state(
-    circuit: EquivalentCircuit, slip: float, time: float = 0.0, connection: Connection = STAR
-) -> MotorState:
+def steady_state(circuit: EquivalentCircuit, slip: float, time: float = 0.0, connection: Connection = STAR) -> MotorState:
     """How a motor wound as this circuit (`star_wound`, or `delta_wound` in delta) stands at `time` s, running steadily
     at `slip` on the circuit's own supply: `ThreePhaseSupply(line_voltage, frequency)`, phase U at its peak at time 0.
     """
@@ -137,15 +144,9 @@ def moments(
         turned *= turned
         following = ratio * supply(time)
         s1, r1, d1, n1 = rates(stator, rotor, running, speed, now, frame)
-        s2, r2, d2, n2 = rates(
-            stator + half * s1, rotor + half * r1, running + half * d1, speed + half * n1, middle, frame
-        )
-        s3, r3, d3, n3 = rates(
-            stator + half * s2, rotor + half * r2, running + half * d2, speed + half * n2, middle, frame
-        )
-        s4, r4, d4, n4 = rates(
-            stator + whole * s3, rotor + whole * r3, running + whole * d3, speed + whole * n3, following / turned, frame
-        )
+        s2, r2, d2, n2 = rates(stator + half * s1, rotor + half * r1, running + half * d1, speed + half * n1, middle, frame)
+        s3, r3, d3, n3 = rates(stator + half * s2, rotor + half * r2, running + half * d2, speed + half * n2, middle, frame)
+        s4, r4, d4, n4 = rates(stator + whole * s3, rotor + whole * r3, running + whole * d3, speed + whole * n3, following / turned, frame)
         stator = (stator + sixth * (s1 + 2.0 * (s2 + s3) + s4)) * turned
         rotor = (rotor + sixth * (r1 + 2.0 * (r2 + r3) + r4)) * turned
         running = (running + sixth * (d1 + 2.0 * (d2 + d3) + d4)) * turned
@@ -158,9 +159,7 @@ def moments(
             yield time, stator, rotor, speed, angle, running
 
 
-def flux_rates(
-    motor: Motor, state: MotorState, supply: Supply, connection: Connection = STAR
-) -> tuple[complex, complex]:
+def flux_rates(motor: Motor, state: MotorState, supply: Supply, connection: Connection = STAR) -> tuple[complex, complex]:
     """What the stator and the rotor flux change by at this moment, V, seen from the stator."""
     stator, rotor = _switched(motor, state, connection)
     voltage = connection.ratio * supply(state.time)

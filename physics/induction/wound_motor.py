@@ -55,9 +55,7 @@ def magnetising_inductance(coils: CoilsInSlots, core: MotorCore) -> float:
     return 6.0 * geometry * turns**2 / (math.pi * coils.pole_pairs**2)
 
 
-def circuit_of(
-    coils: CoilsInSlots, core: MotorCore, cage: Cage, line_voltage: float, frequency: float
-) -> EquivalentCircuit:
+def circuit_of(coils: CoilsInSlots, core: MotorCore, cage: Cage, line_voltage: float, frequency: float) -> EquivalentCircuit:
     """The motor with these coils in star on `line_voltage`, V, at `frequency`, Hz; three phases alike are taken."""
     angular_frequency = 2.0 * math.pi * arguments.positive("frequency", frequency)
     in_phase = sum(coil.phase == "U" for coil in coils.coils)

@@ -328,23 +328,28 @@ def _guesses(plate: Nameplate) -> np.ndarray:
     """Where to begin, (3, 7), with different leakage and starting cages: R2 takes the voltage at the rated slip, XM the
     reactive current."""
     reactive = np.sqrt(1.0 - plate.power_factor**2)
-    return np.array([
-        [*np.log([plate.slip, leakage, plate.slip, 1.0 / reactive]), 1.0, *np.log([leakage, starting * plate.slip])]
-        for leakage, starting in ((0.035, 5.0), (0.05, 8.0), (0.08, 3.0))
-    ])
+    return np.array(
+        [
+            [*np.log([plate.slip, leakage, plate.slip, 1.0 / reactive]), 1.0, *np.log([leakage, starting * plate.slip])]
+            for leakage, starting in ((0.035, 5.0), (0.05, 8.0), (0.08, 3.0))
+        ]
+    )
 
 
 def _guesses_of_saturation(plate: Nameplate) -> np.ndarray:
     """The same with leakage that saturates, (3, 8): much of it, and little that is constant. The search from what was found
     without any gets stuck."""
     reactive = np.sqrt(1.0 - plate.power_factor**2)
-    return np.array([
+    return np.array(
         [
-            *np.log([stator * plate.slip, leakage, plate.slip, 1.2 / reactive]), 1.1,
-            *np.log([0.15, starting * plate.slip, saturable]),
+            [
+                *np.log([stator * plate.slip, leakage, plate.slip, 1.2 / reactive]),
+                1.1,
+                *np.log([0.15, starting * plate.slip, saturable]),
+            ]
+            for stator, leakage, saturable, starting in ((1.5, 0.015, 0.45, 2.0), (1.5, 0.03, 0.45, 2.0), (1.0, 0.03, 0.7, 1.3))
         ]
-        for stator, leakage, saturable, starting in ((1.5, 0.015, 0.45, 2.0), (1.5, 0.03, 0.45, 2.0), (1.0, 0.03, 0.7, 1.3))
-    ])
+    )
 
 
 def _assumed(plate: Nameplate, fitted: dict[str, np.ndarray]) -> tuple[str, ...]:

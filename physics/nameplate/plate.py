@@ -107,8 +107,7 @@ class Nameplate:
     def _check_rated_values(self) -> None:
         if self.power_factor >= 1.0:
             raise ValueError(
-                "power_factor must be below 1, as an induction motor always draws a magnetising current too, "
-                f"not {self.power_factor:g}"
+                f"power_factor must be below 1, as an induction motor always draws a magnetising current too, not {self.power_factor:g}"
             )
         slip = self.slip  # refuses speeds that belong to no number of poles
         if slip < 1e-6:
@@ -127,15 +126,11 @@ class Nameplate:
                 f"the rotor turns that part into heat, but is {self.efficiency:.1%} of it"
             )
         if self.efficiency < LEAST_EFFICIENCY:
-            raise ValueError(
-                f"power must be in W and at least {LEAST_EFFICIENCY:.0%} of what is drawn, {drawn}, not {self.power:g}"
-            )
+            raise ValueError(f"power must be in W and at least {LEAST_EFFICIENCY:.0%} of what is drawn, {drawn}, not {self.power:g}")
 
     def _check_multiples(self) -> None:
         if self.starting_current is not None and self.starting_current <= 1.0:
-            raise ValueError(
-                f"starting_current must be a multiple above 1 of the rated current, not {self.starting_current:g}"
-            )
+            raise ValueError(f"starting_current must be a multiple above 1 of the rated current, not {self.starting_current:g}")
         if self.breakdown_torque is not None and self.breakdown_torque <= 1.0:
             raise ValueError(
                 "breakdown_torque must be a multiple above 1 of the rated torque, or the motor could not carry its "
@@ -162,7 +157,5 @@ def _multiple(name: str, value: float) -> float:
     """`value` as a multiple of a rated value."""
     times = arguments.positive(name, value)
     if not LEAST_MULTIPLE <= times <= LARGEST_MULTIPLE:
-        raise ValueError(
-            f"{name} must be a multiple of the rated value, from {LEAST_MULTIPLE:g} to {LARGEST_MULTIPLE:g}, not {times:g}"
-        )
+        raise ValueError(f"{name} must be a multiple of the rated value, from {LEAST_MULTIPLE:g} to {LARGEST_MULTIPLE:g}, not {times:g}")
     return times

@@ -152,8 +152,7 @@ class RotorResistance:
         breakdown = motor.breakdown()[1]
         if not 0 < highest_torque <= breakdown:
             raise ValueError(
-                f"highest_torque must be above 0 and at most the breakdown torque of {breakdown:g} N m, "
-                f"not {highest_torque:g}"
+                f"highest_torque must be above 0 and at most the breakdown torque of {breakdown:g} N m, not {highest_torque:g}"
             )
         last = motor.slip_at_torque(highest_torque)
         if last >= 1:
@@ -189,9 +188,7 @@ class InverterRamp:
     def stages(self, motor: EquivalentCircuit) -> tuple[Stage | Pause, ...]:
         """Ramp, full frequency."""
         if self.first_frequency >= motor.frequency:
-            raise ValueError(
-                f"first_frequency must be below the motor's {motor.frequency:g} Hz, not {self.first_frequency:g}"
-            )
+            raise ValueError(f"first_frequency must be below the motor's {motor.frequency:g} Hz, not {self.first_frequency:g}")
         inverter = Inverter(motor.line_voltage, motor.frequency, self.boost)
         first = Feed(
             voltage=float(inverter.voltage(self.first_frequency)) / motor.line_voltage,

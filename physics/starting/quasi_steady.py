@@ -113,9 +113,7 @@ def _path(first: float, last: float, count: int) -> np.ndarray:
     return path if first <= last else path[::-1]
 
 
-def _leg(
-    motor: EquivalentCircuit, shaft: Load, stage: Stage, path: np.ndarray, settled: float | None = None
-) -> Leg:
+def _leg(motor: EquivalentCircuit, shaft: Load, stage: Stage, path: np.ndarray, settled: float | None = None) -> Leg:
     """Along the speeds of `path`, one after another, on the first feed of `stage`."""
     feed = stage.first
     circuit = feed.circuit(motor)
@@ -160,19 +158,19 @@ def _while_the_feed_changes(motor: EquivalentCircuit, shaft: Load, stage: Stage,
         circuit = feed.circuit(motor)
         point = circuit.at(speeds.slip(circuit.synchronous_speed, at_speed))
         inside = feed.share_inside(motor)
-        rows.append((
-            point.torque,
-            abs(point.stator_current),
-            stage.line_current(motor, feed, point),
-            point.stator_loss,
-            inside * point.rotor_loss,
-            (1.0 - inside) * point.rotor_loss,
-        ))
+        rows.append(
+            (
+                point.torque,
+                abs(point.stator_current),
+                stage.line_current(motor, feed, point),
+                point.stator_loss,
+                inside * point.rotor_loss,
+                (1.0 - inside) * point.rotor_loss,
+            )
+        )
     torque, motor_current, line_current, stator_loss, rotor_loss, resistor_loss = np.array(rows, dtype=float).T
     load_torque = shaft.torque(path)
-    return Leg(
-        time, path, torque, load_torque, motor_current, line_current, stator_loss, rotor_loss, resistor_loss, settled
-    )
+    return Leg(time, path, torque, load_torque, motor_current, line_current, stator_loss, rotor_loss, resistor_loss, settled)
 
 
 def _off_the_lines(shaft: Load, pause: Pause, speed: float) -> Leg:

@@ -142,9 +142,7 @@ def start(motor: EquivalentCircuit, shaft: Load, method: Method) -> Start:
         peak_line_current=max(peak_line, math.sqrt(2.0) * largest),
         peak_motor_current=max(peak_motor, math.sqrt(2.0) * float(run_up.motor_current.max())),
         settled_line_current=float(stage.line_current(motor, stage.first, point)) if point else math.nan,
-        settled_heating=float(point.stator_loss + stage.first.share_inside(motor) * point.rotor_loss)
-        if point
-        else math.nan,
+        settled_heating=float(point.stator_loss + stage.first.share_inside(motor) * point.rotor_loss) if point else math.nan,
         stator_heat=float(run_up.stator_heat[there]),
         rotor_heat=float(run_up.rotor_heat[there]),
         resistor_heat=float(run_up.resistor_heat[there]),

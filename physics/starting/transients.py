@@ -82,9 +82,7 @@ def peak_current(motor: EquivalentCircuit, shaft: Load, switching: Switching) ->
     return float(np.abs(space_vector(history.line_currents)).max())
 
 
-def record(
-    motor: EquivalentCircuit, shaft: Load, method: Method, duration: float, interval: float
-) -> tuple[StageRecord, ...]:
+def record(motor: EquivalentCircuit, shaft: Load, method: Method, duration: float, interval: float) -> tuple[StageRecord, ...]:
     """A start from rest by `method`, moment by moment for `duration` s, recorded every `interval` s or, to come out
     even with a stage, a little oftener; `motor` and `shaft` as for `starting.start`.
 
@@ -149,9 +147,7 @@ def _stage_history(feeding: Feeding, shaft: Load, state: MotorState, left: float
     pieces: list[History] = []
     ends = state.time + left
     while True:
-        piece = _evenly(
-            windings, state, min(_MOMENTS * interval, ends - state.time), interval, feeding.voltage, shaft, connection
-        )
+        piece = _evenly(windings, state, min(_MOMENTS * interval, ends - state.time), interval, feeding.voltage, shaft, connection)
         beyond = np.flatnonzero(piece.speed >= meant)
         last = beyond[0] if beyond.size else piece.time.size - 1
         # the first moment of a piece is the last of the piece before
@@ -194,6 +190,4 @@ def _moments(history: History, which: slice) -> History:
 
 
 def _joined(pieces: list[History]) -> History:
-    return History(
-        **{part.name: np.concatenate([getattr(piece, part.name) for piece in pieces]) for part in fields(History)}
-    )
+    return History(**{part.name: np.concatenate([getattr(piece, part.name) for piece in pieces]) for part in fields(History)})

@@ -90,8 +90,7 @@ class DeltaLoad:
         star = delta * np.roll(delta, 1) / delta.sum()
         if np.any(star.real < 0):
             raise ValueError(
-                "impedances must be nearer to each other in power factor: no star without negative resistance takes "
-                "the same currents"
+                "impedances must be nearer to each other in power factor: no star without negative resistance takes the same currents"
             )
         return StarLoad(tuple(star))
 

@@ -79,7 +79,7 @@ class ThreePhaseSupply:
 
     @property
     def sequence(self) -> str:
-        """"positive" if the terminals U, V, W have their peaks in this order, else "negative" (two phases swapped)."""
+        """ "positive" if the terminals U, V, W have their peaks in this order, else "negative" (two phases swapped)."""
         # read round and round, 1 2 3 contains every order that is a turn of it
         in_order = "".join(line[1] for line in self.lines) in "12312"
         return "positive" if in_order else "negative"
@@ -133,8 +133,7 @@ class Inverter:
             object.__setattr__(self, "highest_frequency", 2 * base_frequency)
         if arguments.number("highest_frequency", self.highest_frequency) < base_frequency:
             raise ValueError(
-                f"highest_frequency must be at least the base frequency of {base_frequency:g} Hz, "
-                f"not {self.highest_frequency:g}"
+                f"highest_frequency must be at least the base frequency of {base_frequency:g} Hz, not {self.highest_frequency:g}"
             )
 
     def voltage(self, frequency: ArrayLike) -> NumberOrArray:

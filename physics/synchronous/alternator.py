@@ -62,13 +62,14 @@ class RotorMagnet:
         if not isinstance(self.spectrum, Mapping) or not self.spectrum:
             raise ValueError("spectrum must give a flux density for each harmonic, such as {1: 0.8, 3: 0.1}")
         checked = {
-            arguments.whole("spectrum", harmonic): arguments.number("spectrum", density)
-            for harmonic, density in self.spectrum.items()
+            arguments.whole("spectrum", harmonic): arguments.number("spectrum", density) for harmonic, density in self.spectrum.items()
         }
         object.__setattr__(self, "spectrum", MappingProxyType(dict(sorted(checked.items()))))
 
     @classmethod
-    def with_even_poles(cls, poles: int, radius: float, length: float, flux_density: float, pole_arc: float = 1.0, highest_harmonic: int = 15) -> RotorMagnet:
+    def with_even_poles(
+        cls, poles: int, radius: float, length: float, flux_density: float, pole_arc: float = 1.0, highest_harmonic: int = 15
+    ) -> RotorMagnet:
         """Poles with the same `flux_density`, T, all over their faces, and none between them.
 
         pole_arc: the part of a pole pitch that a face covers, above 0 and at most 1. B_h = 4 B / (pi h) sin(h arc / 2)

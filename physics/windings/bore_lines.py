@@ -45,9 +45,7 @@ def field_at_the_wall(mmf_amplitude: ArrayLike, pole_pairs: int, bore_radius: fl
     return VACUUM_PERMEABILITY * p * arguments.numbers("mmf_amplitude", mmf_amplitude) / arguments.positive("bore_radius", bore_radius)
 
 
-def wave_lines(
-    pole_pairs: int, bore_radius: float, yoke_inner: float, yoke_outer: float, count: int, points: int = 17
-) -> WaveLines:
+def wave_lines(pole_pairs: int, bore_radius: float, yoke_inner: float, yoke_outer: float, count: int, points: int = 17) -> WaveLines:
     """`count` lines for each half of every pole of a wave of `pole_pairs` pole pairs.
 
     Radii in metres, rising; points on each piece of a line. `ValueError` names what does not fit.

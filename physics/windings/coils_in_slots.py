@@ -205,9 +205,7 @@ class CoilsInSlots:
         coil = arguments.whole("coil", coil, least=0)
         if coil >= len(self.coils):
             raise ValueError(f"coil must be less than {len(self.coils)}, the number of coils, not {coil}")
-        return self._with_coils(
-            each._replace(sign=-each.sign) if number == coil else each for number, each in enumerate(self.coils)
-        )
+        return self._with_coils(each._replace(sign=-each.sign) if number == coil else each for number, each in enumerate(self.coils))
 
     def without_phase(self, phase: str) -> ConnectedCoils:
         """The same winding with the coils of `phase` left out of circuit."""

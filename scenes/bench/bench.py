@@ -263,8 +263,14 @@ class Bench:
         lights.shine_along(view.forward)
         self.host.publish(
             "view",
-            {"name": view.name, "forward": view.forward, "up": view.up, "centre": view.centre, "range": view.reach,
-             "directions": view.directions.axes()},
+            {
+                "name": view.name,
+                "forward": view.forward,
+                "up": view.up,
+                "centre": view.centre,
+                "range": view.reach,
+                "directions": view.directions.axes(),
+            },
         )
         self.read_out()
         scene.draw()
@@ -287,7 +293,9 @@ class Bench:
         )
         self.host.publish("scales", scene.scales())
         self._say_tally()
-        self.host.publish("marks", [{"name": m.name, "colour": m.colour, "x": m.x, "y": None if m.y != m.y else m.y} for m in scene.marks()])
+        self.host.publish(
+            "marks", [{"name": m.name, "colour": m.colour, "x": m.x, "y": None if m.y != m.y else m.y} for m in scene.marks()]
+        )
         self.host.publish("says", scene.says() if scene.answers_shown else self._says_while_hidden())
 
     def _say_tally(self) -> None:

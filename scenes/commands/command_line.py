@@ -25,9 +25,7 @@ class Parser(argparse.ArgumentParser):
     def error(self, message):
         # argparse says "argument --port: takes a number"; an option is a subject like any other
         message = re.sub(r"^argument (\S+): (takes|expected) ", r"\1 \2 ", message)
-        message = re.sub(
-            r"^argument (\S+): invalid choice: (.+) \(choose from (.+)\)$", r"\1 takes one of \3, not \2", message
-        )
+        message = re.sub(r"^argument (\S+): invalid choice: (.+) \(choose from (.+)\)$", r"\1 takes one of \3, not \2", message)
         raise Said(f"{message[0].upper()}{message[1:]}; see {self.prog} --help.")
 
     def parse_args(self, arguments=None, namespace=None):

@@ -12,10 +12,19 @@ SUMMARY = "an unattended loop for a stand: no panels, large captions, big button
 
 def run(arguments: list[str]) -> None:
     parser = Parser("thumbwise exhibit", description="Run through the scenes unattended; a visitor may take over for a while.")
-    parser.add_argument("--minutes-per-scene", type=_minutes, metavar="M",
-                        help="how long each scene stays (default: as long as its captions need, about a minute)")
-    parser.add_argument("--quiet-seconds", type=_seconds, default=60.0, metavar="S",
-                        help="how long without a touch before the loop starts again (default 60)")
+    parser.add_argument(
+        "--minutes-per-scene",
+        type=_minutes,
+        metavar="M",
+        help="how long each scene stays (default: as long as its captions need, about a minute)",
+    )
+    parser.add_argument(
+        "--quiet-seconds",
+        type=_seconds,
+        default=60.0,
+        metavar="S",
+        help="how long without a touch before the loop starts again (default 60)",
+    )
     add_serving(parser)
     wanted = parser.parse_args(arguments)
     from scenes.exhibit.exhibit import ExhibitBench

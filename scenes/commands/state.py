@@ -10,7 +10,9 @@ LONGEST = 600.0  # s of the scene's own time
 
 
 def run(arguments: list[str]) -> None:
-    parser = Parser("thumbwise state", description="Everything a scene shows at one instant: settings, readings, words, arrows, hand, letters, leads.")
+    parser = Parser(
+        "thumbwise state", description="Everything a scene shows at one instant: settings, readings, words, arrows, hand, letters, leads."
+    )
     add_scene(parser)
     parser.add_argument("--at", type=number, default=0.0, metavar="SECONDS", help="seconds of scene time after its start (default 0)")
     parser.add_argument("--view", metavar="NAME", help="the ready view (thumbwise scenes lists them)")

@@ -44,9 +44,7 @@ def _write(file: Path, text: str) -> None:
 
 
 def _parser() -> Parser:
-    parser = Parser(
-        "thumbwise worksheet", description="Exercises to print from a browser, with drawings and a key."
-    )
+    parser = Parser("thumbwise worksheet", description="Exercises to print from a browser, with drawings and a key.")
     parser.add_argument("--out", metavar="FILE", required=True, help="the HTML file to write")
     parser.add_argument(
         "--questions",
@@ -55,12 +53,8 @@ def _parser() -> Parser:
         metavar="N",
         help=f"how many (default {USUAL_QUESTIONS})",
     )
-    parser.add_argument(
-        "--seed", type=whole_number(1, LARGEST_SEED), metavar="N", help="the number of the sheet, to make it again"
-    )
+    parser.add_argument("--seed", type=whole_number(1, LARGEST_SEED), metavar="N", help="the number of the sheet, to make it again")
     parser.add_argument("--key", metavar="FILE", help="write the key to this file, instead of on the last pages of the sheet")
-    parser.add_argument(
-        "--paper", choices=list(worksheet_page.PAPERS), default="a4", help="paper size (default a4)"
-    )
+    parser.add_argument("--paper", choices=list(worksheet_page.PAPERS), default="a4", help="paper size (default a4)")
     parser.add_argument("--title", default=worksheet_page.TITLE, metavar="TEXT", help="the heading")
     return parser

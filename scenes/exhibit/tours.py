@@ -50,15 +50,21 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
         TourStop("Grip the wire with the right hand, the thumb along the current: the fingers curl the way the field goes.", 10, "level"),
         TourStop("The current is reversed, and every needle swings right round.", 12, "above", reverse="current"),
         TourStop("Seen straight along the wire, the field goes round it in circles.", 10, "top"),
-        TourStop("With little current each needle settles between the field of the wire and that of the Earth.", 10, settings={"current": 4}),
+        TourStop(
+            "With little current each needle settles between the field of the wire and that of the Earth.", 10, settings={"current": 4}
+        ),
     ),
     "pushed-conductor": (
         TourStop("A rod hangs between the poles of a magnet. Without current there is no force on it.", 8, "corner", {"switch": False}),
         TourStop("The current is switched on: a force across field and current swings the rod out.", 10, settings={"switch": True}),
-        TourStop("The left hand shows the direction: first finger B the field, second finger I the current, thumb F the force.", 10, "front"),
+        TourStop(
+            "The left hand shows the direction: first finger B the field, second finger I the current, thumb F the force.", 10, "front"
+        ),
         TourStop("The current is reversed: the force is reversed.", 10, reverse="current"),
         TourStop("Now the field is reversed as well. With both reversed, the force has its first direction again.", 10, reverse="field"),
-        TourStop("Turned along the field, the rod feels no force: only current across the field counts.", 9, "corner", {"tilt": 90}, anew=True),
+        TourStop(
+            "Turned along the field, the rod feels no force: only current across the field counts.", 9, "corner", {"tilt": 90}, anew=True
+        ),
     ),
     "two-wires": (
         TourStop("Two wires hang side by side. Without current there is no force on them.", 8, "corner", {"switch": False}),
@@ -66,31 +72,49 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
         TourStop("Each wire lies in the field of the other: right hand for that field, left hand for the force.", 10, "front"),
         TourStop("One current is reversed, and the wires repel each other.", 10, "corner", reverse="current"),
         TourStop("With no current in one of the wires, there is no force between them.", 9, settings={"other": 0}),
-        TourStop("Half the current at the same distance: a quarter of the force. A short circuit, a hundred times the current: ten thousand "
-            "times.", 12,
-                 settings={"current": 20, "other": 20}),
+        TourStop(
+            "Half the current at the same distance: a quarter of the force. A short circuit, a hundred times the current: ten thousand "
+            "times.",
+            12,
+            settings={"current": 20, "other": 20},
+        ),
         # common practice, no source
-        TourStop("A motor that starts on six times its current strains its wires 36 times as hard: end windings are tied and braced for it.", 11,
-                 settings={"current": 50, "other": 50}),
+        TourStop(
+            "A motor that starts on six times its current strains its wires 36 times as hard: end windings are tied and braced for it.",
+            11,
+            settings={"current": 50, "other": 50},
+        ),
     ),
     "moved-conductor": (
         TourStop("A rod moves to and fro across a field, and the meter swings to and fro with it.", 12, "corner"),
         TourStop("The right hand shows the direction: first finger B the field, thumb v the motion, second finger E the EMF.", 10, "front"),
         TourStop("The field is reversed, and so is the EMF.", 10, "corner", reverse="field"),
-        TourStop("Moved along the field, the rod generates nothing: only motion across the field does.", 9, settings={"way": "along-field"}),
+        TourStop(
+            "Moved along the field, the rod generates nothing: only motion across the field does.", 9, settings={"way": "along-field"}
+        ),
         TourStop(
             "Connected to a resistor, the rod drives a current, and the force on that current opposes the motion: generating takes work.",
-            11, settings={"way": "across", "closed": True, "turns": 100},
+            11,
+            settings={"way": "across", "closed": True, "turns": 100},
         ),
     ),
     "coils-and-commutator": (
         TourStop("A direct-current motor: the forces on coils with current in a field turn the shaft.", 11, "drive-end"),
-        TourStop("The commutator reverses the current in each coil as its sides pass between the poles, so the torque keeps its direction.", 11,
-                 "commutator"),
+        TourStop(
+            "The commutator reverses the current in each coil as its sides pass between the poles, so the torque keeps its direction.",
+            11,
+            "commutator",
+        ),
         TourStop("The battery is reversed: it runs in the other direction.", 10, "drive-end", reverse="current"),
         TourStop("The field is reversed as well. With both reversed, it runs in the first direction again.", 10, reverse="field"),
-        TourStop("Cranked by hand it is a generator: the brushes give a voltage of one polarity.", 11, settings={"mode": "hand"}, anew=True),
-        TourStop("With slip rings in place of the commutator, the voltage reverses every half revolution.", 11, settings={"collector": "slip-rings"}),
+        TourStop(
+            "Cranked by hand it is a generator: the brushes give a voltage of one polarity.", 11, settings={"mode": "hand"}, anew=True
+        ),
+        TourStop(
+            "With slip rings in place of the commutator, the voltage reverses every half revolution.",
+            11,
+            settings={"collector": "slip-rings"},
+        ),
     ),
     "alternator": (
         TourStop("A magnet turns past a coil. One pole drives the voltage one way, the next pole the other way.", 12, "drive-end"),
@@ -100,46 +124,102 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
         TourStop("With four poles on the magnet, at the same speed, the frequency doubles again.", 10, settings={"poles": "4"}),
     ),
     "turning-field": (
-        TourStop("No part of this stator moves. Three currents rise and fall one after the other, and their field rotates.", 14, "drive-end"),
-        TourStop("Two phases are swapped, and the field rotates in the other direction: this is how such a motor is reversed.", 12, reverse="field"),
+        TourStop(
+            "No part of this stator moves. Three currents rise and fall one after the other, and their field rotates.", 14, "drive-end"
+        ),
+        TourStop(
+            "Two phases are swapped, and the field rotates in the other direction: this is how such a motor is reversed.",
+            12,
+            reverse="field",
+        ),
         TourStop("One phase is lost: the field no longer rotates, it only pulsates.", 11, settings={"lost": "L1"}),
-        TourStop("The same three currents in a four-pole winding: the field rotates at half the speed.", 12,
-                 settings={"lost": "none", "poles": "4"}),
+        TourStop(
+            "The same three currents in a four-pole winding: the field rotates at half the speed.",
+            12,
+            settings={"lost": "none", "poles": "4"},
+        ),
     ),
     "cage-rotor": (
         TourStop("The rotating field sweeps over the bars of the cage and induces currents in them.", 12, "drive-end"),
         TourStop("The currents flow along the bars and back through the end rings.", 10, "bars"),
         TourStop("The force on these currents drags the rotor after the field, never quite as fast.", 10, "drive-end", anew=True),
-        TourStop("Two phases are swapped: the field rotates in the other direction, brakes the rotor and then drags it along.", 14,
-                 settings={"slow": "50"}, reverse="field"),
-        TourStop("At the field's own speed nothing is left: no current in the bars, no torque.", 11,
-                 settings={"rotor": "driven", "speed": 100}),
+        TourStop(
+            "Two phases are swapped: the field rotates in the other direction, brakes the rotor and then drags it along.",
+            14,
+            settings={"slow": "50"},
+            reverse="field",
+        ),
+        TourStop(
+            "At the field's own speed nothing is left: no current in the bars, no torque.", 11, settings={"rotor": "driven", "speed": 100}
+        ),
     ),
     "slip-and-speed": (
-        TourStop('Arrow B is the field, the hand marked "rotor" is the rotor. The rotor drops behind: that is the slip.', 13, "drive-end",
-                 anew=True),
+        TourStop(
+            'Arrow B is the field, the hand marked "rotor" is the rotor. The rotor drops behind: that is the slip.',
+            13,
+            "drive-end",
+            anew=True,
+        ),
         TourStop("With twice the load it drops behind more than twice as fast.", 12, settings={"load": 200}, anew=True),
-        TourStop("A four-pole winding: the field rotates at half the speed, and the rotor with it.", 12,
-                 settings={"load": 100, "poles": "4"}, anew=True),
-        TourStop("In the light of a lamp that flashes with the supply, the field stands still and the rotor creeps backwards.", 13,
-                 settings={"poles": "2", "lamp": "flashing"}, anew=True),
+        TourStop(
+            "A four-pole winding: the field rotates at half the speed, and the rotor with it.",
+            12,
+            settings={"load": 100, "poles": "4"},
+            anew=True,
+        ),
+        TourStop(
+            "In the light of a lamp that flashes with the supply, the field stands still and the rotor creeps backwards.",
+            13,
+            settings={"poles": "2", "lamp": "flashing"},
+            anew=True,
+        ),
     ),
     "changing-speed": (
         TourStop("A motor follows its field. At 25 hertz this one turns slowly.", 10, "drive-end"),
         TourStop("An inverter raises the frequency to 50 hertz: twice the field's speed.", 10, settings={"frequency": 50}),
         TourStop("At 80 hertz it turns faster still. An inverter sets any speed between.", 10, settings={"frequency": 80}),
-        TourStop("Without an inverter: a winding that can be reconnected for another number of poles. Four poles, the low speed.", 11,
-                 settings={"method": "one-tapped-winding", "tapped": "4"}),
+        TourStop(
+            "Without an inverter: a winding that can be reconnected for another number of poles. Four poles, the low speed.",
+            11,
+            settings={"method": "one-tapped-winding", "tapped": "4"},
+        ),
         TourStop("Connected for two poles: the high speed. There is nothing between the two.", 11, settings={"tapped": "2"}),
     ),
     "starting": (
-        TourStop("Direct-on-line: a motor draws several times its rated current until it is nearly up to speed.", 10, "corner", {"slow": "5"}, anew=True),
-        TourStop("Star-delta: in star a third of the current and a third of the torque, so a longer start.", 11,
-                 settings={"method": "star-delta", "slow": "1"}, anew=True),
-        TourStop("The starter from near: three contactors, and six leads to the motor. Star and delta are never closed together.", 11, "starter", anew=True),
-        TourStop("But a loaded conveyor does not even move in star: the torque is too small.", 11, "corner", {"drive": "conveyor", "load": 60}, anew=True),
-        TourStop("A soft starter raises the voltage slowly.", 10, settings={"drive": "fan", "load": 80, "method": "soft-starter"}, anew=True),
-        TourStop("An inverter raises frequency and voltage together: little current from the line, and no jerk.", 12,
-                 settings={"method": "inverter"}, anew=True),
+        TourStop(
+            "Direct-on-line: a motor draws several times its rated current until it is nearly up to speed.",
+            10,
+            "corner",
+            {"slow": "5"},
+            anew=True,
+        ),
+        TourStop(
+            "Star-delta: in star a third of the current and a third of the torque, so a longer start.",
+            11,
+            settings={"method": "star-delta", "slow": "1"},
+            anew=True,
+        ),
+        TourStop(
+            "The starter from near: three contactors, and six leads to the motor. Star and delta are never closed together.",
+            11,
+            "starter",
+            anew=True,
+        ),
+        TourStop(
+            "But a loaded conveyor does not even move in star: the torque is too small.",
+            11,
+            "corner",
+            {"drive": "conveyor", "load": 60},
+            anew=True,
+        ),
+        TourStop(
+            "A soft starter raises the voltage slowly.", 10, settings={"drive": "fan", "load": 80, "method": "soft-starter"}, anew=True
+        ),
+        TourStop(
+            "An inverter raises frequency and voltage together: little current from the line, and no jerk.",
+            12,
+            settings={"method": "inverter"},
+            anew=True,
+        ),
     ),
 }

@@ -13,7 +13,13 @@ from collections.abc import AsyncIterator
 from pathlib import Path
 
 NAMES = (
-    "chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "microsoft-edge", "microsoft-edge-stable",
+    "chromium",
+    "chromium-browser",
+    "google-chrome",
+    "google-chrome-stable",
+    "chrome",
+    "microsoft-edge",
+    "microsoft-edge-stable",
     "msedge",
 )
 PLACES = {
@@ -31,11 +37,22 @@ PLACES = {
     ),
 }
 FLAGS = (
-    "--headless", "--hide-scrollbars", "--mute-audio", "--no-first-run", "--no-default-browser-check", "--disable-sync",
-    "--disable-background-networking", "--disable-component-update", "--disable-extensions", "--window-size=800,600",
-    "--force-device-scale-factor=1", "--force-color-profile=srgb",
+    "--headless",
+    "--hide-scrollbars",
+    "--mute-audio",
+    "--no-first-run",
+    "--no-default-browser-check",
+    "--disable-sync",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-extensions",
+    "--window-size=800,600",
+    "--force-device-scale-factor=1",
+    "--force-color-profile=srgb",
     # software rendering: the same picture on every machine, without a graphics card
-    "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader",
+    "--use-gl=angle",
+    "--use-angle=swiftshader",
+    "--enable-unsafe-swiftshader",
 )
 
 
@@ -54,9 +71,15 @@ async def showing(browser: str, address: str) -> AsyncIterator[asyncio.subproces
     flags = [*FLAGS, *(["--no-sandbox"] if getattr(os, "geteuid", lambda: 1)() == 0 else [])]  # root has no sandbox
     with tempfile.TemporaryDirectory(prefix="thumbwise-", ignore_cleanup_errors=True) as profile:
         process = await asyncio.create_subprocess_exec(
-            browser, *flags, f"--user-data-dir={profile}", address,
-            stdin=asyncio.subprocess.DEVNULL, stdout=asyncio.subprocess.DEVNULL, stderr=asyncio.subprocess.DEVNULL,
-            start_new_session=os.name == "posix", env=os.environ | {"TMPDIR": profile},  # so that its temporary files go too
+            browser,
+            *flags,
+            f"--user-data-dir={profile}",
+            address,
+            stdin=asyncio.subprocess.DEVNULL,
+            stdout=asyncio.subprocess.DEVNULL,
+            stderr=asyncio.subprocess.DEVNULL,
+            start_new_session=os.name == "posix",
+            env=os.environ | {"TMPDIR": profile},  # so that its temporary files go too
         )
         try:
             yield process

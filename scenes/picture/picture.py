@@ -18,7 +18,13 @@ class NoPicture(Exception):
 
 
 async def drawn(
-    scene: str, settings: dict, size: tuple[int, int], browser: str, *, view: str | None = None, seconds: float = 0.0,
+    scene: str,
+    settings: dict,
+    size: tuple[int, int],
+    browser: str,
+    *,
+    view: str | None = None,
+    seconds: float = 0.0,
     patience: float = PATIENCE,
 ) -> bytes:
     """The PNG of a scene after `seconds` as shown, `size` in pixels, drawn by the browser at the path `browser`.

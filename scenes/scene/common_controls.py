@@ -33,7 +33,9 @@ class LineOrder(Choice):
 def line_order() -> LineOrder:
     """The control `lines`; `scene["lines"].split("-")` names the lines at the terminals U, V, W."""
     return LineOrder(
-        "lines", "Lines on U, V, W", "L1-L2-L3",
+        "lines",
+        "Lines on U, V, W",
+        "L1-L2-L3",
         (
             ("L1-L2-L3", "L1, L2, L3: as marked"),
             ("L2-L1-L3", "L1 and L2 swapped"),

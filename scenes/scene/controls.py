@@ -96,6 +96,8 @@ class Switch:
 def slow_motion(default: str = "1", factors: tuple[str, ...] = ("1", "2", "5", "10", "50")) -> Choice:
     """The control for slow motion, the number of times slower than real time; every scene has it."""
     return Choice(
-        "slow", "Slow motion", default,
+        "slow",
+        "Slow motion",
+        default,
         tuple((n, "real time" if n == "1" else f"1/{n} speed") for n in factors),
     )

@@ -26,8 +26,13 @@ def described(scene) -> dict:
         "narration": scene.narration,
         "controls": [described_control(control) for control in scene.controls],
         "views": [
-            {"name": view.name, "words": view.words, "forward": view.forward, "up": view.up,
-             "directions": [{"words": words, "axis": axis} for words, axis in view.directions.axes()]}
+            {
+                "name": view.name,
+                "words": view.words,
+                "forward": view.forward,
+                "up": view.up,
+                "directions": [{"words": words, "axis": axis} for words, axis in view.directions.axes()],
+            }
             for view in scene.views
         ],
         "arrows": [{"letter": key.letter, "words": key.words, "colour": key.colour, "unit": key.unit} for key in scene.arrows],

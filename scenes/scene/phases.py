@@ -41,6 +41,8 @@ REGIONS = {
 def colours() -> Choice:
     """The control `colours`: the region whose phase colours are used. The same in every scene."""
     return Choice(
-        "colours", "Phase colours", "iec",
+        "colours",
+        "Phase colours",
+        "iec",
         tuple((name, f"{region.words}: {', '.join(region.names)}") for name, region in REGIONS.items()),
     )

@@ -79,7 +79,8 @@ class View:
         return "the drive end" if self.side > 0 else "the non-drive end"
 
     def turning(self, speed: float) -> str:
-        """The rotation seen from here: "clockwise", "counter-clockwise" or "none"; `speed` positive counter-clockwise looking at the drive end."""
+        """The rotation seen from here: "clockwise", "counter-clockwise" or "none"; `speed` is positive counter-clockwise looking
+        at the drive end."""
         return turning_sense((0.0, 0.0, speed), (0.0, 0.0, self.side)) if abs(speed) > AT_REST else "none"
 
 

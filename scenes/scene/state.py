@@ -66,8 +66,14 @@ def as_data(scene: Scene, seconds: float) -> dict:
 
 def hand(told_of: HandTold) -> dict:
     """A hand as plain data; `second` is None for a gripping hand."""
-    return {"which": told_of.which, "at": told_of.at, "thumb": told_of.thumb, "first": told_of.first, "second": told_of.second,
-            "on": told_of.on}
+    return {
+        "which": told_of.which,
+        "at": told_of.at,
+        "thumb": told_of.thumb,
+        "first": told_of.first,
+        "second": told_of.second,
+        "on": told_of.on,
+    }
 
 
 def number(text: str) -> float | str:

@@ -101,8 +101,7 @@ def wires_force(current, other_current, distance, length=None) -> Working:
                 "force on wires of that length",
                 "F",
                 f"(F / l) (√(l² + d²) {MINUS} d)",
-                f"{factor(figure(each_metre * 1e6))} µN/m × "
-                f"(√({exact(long)}² + {exact(metres)}²) {MINUS} {exact(metres)}) m",
+                f"{factor(figure(each_metre * 1e6))} µN/m × (√({exact(long)}² + {exact(metres)}²) {MINUS} {exact(metres)}) m",
                 (Quantity(pushed * 1e6, "µN"), Quantity(pushed, "N")),
             )
         )
@@ -111,8 +110,7 @@ def wires_force(current, other_current, distance, length=None) -> Working:
         "Force between two parallel wires",
         tuple(given),
         tuple(steps),
-        remark=f"{together} each other. Double both currents and the force is four times as large: a short circuit strains the"
-        " supports."
+        remark=f"{together} each other. Double both currents and the force is four times as large: a short circuit strains the supports."
         if each_metre
         else "Unless both carry current there is no force.",
     )
@@ -160,9 +158,7 @@ def coil_emf(turns, flux, frequency=None, poles=None, speed=None, winding_factor
     flux = arguments.positive("flux", flux)
     winding_factor = arguments.positive("winding_factor", winding_factor)
     if winding_factor > 1:
-        raise ValueError(
-            f"winding_factor must be at most 1, that of a concentrated full-pitch winding, not {winding_factor:g}"
-        )
+        raise ValueError(f"winding_factor must be at most 1, that of a concentrated full-pitch winding, not {winding_factor:g}")
     if one_or_others("frequency", frequency, poles=poles, speed=speed):
         pole_pairs = arguments.poles("poles", poles) // 2
         speed = arguments.positive("speed", speed)

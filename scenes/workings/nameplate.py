@@ -83,9 +83,7 @@ def _speeds(plate: Nameplate, per_minute: float) -> tuple[Step, ...]:
 def _powers(plate: Nameplate, per_minute: float) -> tuple[Step, ...]:
     watts, drawn = exact(plate.power), figure(plate.input_power)
     return (
-        step(
-            "rated torque", "T", "P / (2π n)", f"{watts} W / (2π × {exact(per_minute)} r/min / 60)", plate.torque, "N m"
-        ),
+        step("rated torque", "T", "P / (2π n)", f"{watts} W / (2π × {exact(per_minute)} r/min / 60)", plate.torque, "N m"),
         step(
             "input power",
             "P1",
@@ -116,9 +114,7 @@ def _in_the_windings(plate: Nameplate) -> Step:
             plate.winding_voltage,
             "V",
         )
-    return step(
-        "current in a winding, in delta", "I_w", "I / √3", f"{exact(plate.current)} A / √3", plate.winding_current, "A"
-    )
+    return step("current in a winding, in delta", "I_w", "I / √3", f"{exact(plate.current)} A / √3", plate.winding_current, "A")
 
 
 def _multiples(plate: Nameplate) -> tuple[Step, ...]:
@@ -196,6 +192,4 @@ PLATE = (
     Ask("breakdown_torque", "breakdown torque, as a multiple of rated", needed=False),
 )
 
-TOPICS = (
-    Topic("nameplate", "poles, slip, torque, efficiency and circuit of a motor from its nameplate", PLATE, nameplate),
-)
+TOPICS = (Topic("nameplate", "poles, slip, torque, efficiency and circuit of a motor from its nameplate", PLATE, nameplate),)

@@ -15,9 +15,7 @@ from scenes.workings.nameplate import PLATE, read_plate
 from scenes.workings.speeds import synchronous_speed_step
 from scenes.workings.writing import Ask, Given, Quantity, Step, Table, Topic, Working, exact, figure, known, step
 
-CURRENTS = (
-    "Currents are line currents, r.m.s.; the peaks are instantaneous, for switching at the worst instant."
-)
+CURRENTS = "Currents are line currents, r.m.s.; the peaks are instantaneous, for switching at the worst instant."
 WOUND_ROTOR = "Rotor-resistance starting needs a wound rotor with slip rings."
 LOADS = ("fan", "pump", "conveyor", "flywheel")
 
@@ -93,9 +91,7 @@ def _load(kind: str, synchronous_speed: float, inertia, torque) -> Load:
     raise ValueError(f"load must be one of {', '.join(LOADS)}, not {kind!r}")
 
 
-def _given(
-    motor: EquivalentCircuit, rotor_inertia: float, load: str, load_inertia: float, load_torque: float
-) -> tuple[Given, ...]:
+def _given(motor: EquivalentCircuit, rotor_inertia: float, load: str, load_inertia: float, load_torque: float) -> tuple[Given, ...]:
     where = "at synchronous speed" if load in ("fan", "pump") else "at any speed"
     return (
         known("U", "voltage between lines", motor.line_voltage, "V"),

@@ -163,9 +163,7 @@ def as_text(working: Working) -> str:
 
 def _step_as_text(step: Step, width: int) -> str:
     results = " = ".join(result.text for result in step.results)
-    return (
-        f"  {step.words}\n    {step.symbol:<{width}} = {step.formula}\n    {'':<{width}} = {step.numbers} = {results}"
-    )
+    return f"  {step.words}\n    {step.symbol:<{width}} = {step.formula}\n    {'':<{width}} = {step.numbers} = {results}"
 
 
 def _table_as_text(table: Table) -> str:

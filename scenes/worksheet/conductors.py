@@ -53,8 +53,7 @@ def push(dice) -> Exercise:
         return drawing.svg()
 
     return Exercise(
-        "The conductor carries the current shown. Which way is it pushed? Draw the force F and say which finger stands "
-        "for what.",
+        "The conductor carries the current shown. Which way is it pushed? Draw the force F and say which finger stands for what.",
         direction_words(hand.thumb),
         (hand.words(),),
         drawn(False),
@@ -69,11 +68,7 @@ def emf_of_a_conductor(dice) -> Exercise:
     def drawn(current: int) -> str:
         drawing = paper_setups.poles(on_paper(field), "A conductor end-on, moving between the poles of a magnet.")
         drawing.conductor((0, 0), current)
-        start = (
-            4 * on_paper(motion)
-            if field @ motion == 0
-            else -4.5 * on_paper(motion) + 5.5 * np.abs(on_paper(motion)[::-1])
-        )
+        start = 4 * on_paper(motion) if field @ motion == 0 else -4.5 * on_paper(motion) + 5.5 * np.abs(on_paper(motion)[::-1])
         drawing.arrow(start, start + 6.5 * on_paper(motion), "v")
         return drawing.svg()
 
@@ -169,8 +164,7 @@ def two_wires(dice) -> Exercise:
         "Two parallel wires carry the currents shown. Draw the force on each. Do they attract or repel each other?",
         "they attract each other" if attracted else "they repel each other",
         tuple(
-            f"At wire {letter} the field of the other wire points {direction_words(field)}. "
-            f"{left_hand(field, current).words()}"
+            f"At wire {letter} the field of the other wire points {direction_words(field)}. {left_hand(field, current).words()}"
             for letter, field, current in zip("AB", fields, currents, strict=True)
         ),
         paper_setups.two_wires(marks, [NOWHERE[:2]] * 2, words).svg(),

@@ -120,8 +120,7 @@ def speeds_and_slip(dice) -> Exercise:
     return Exercise(
         "Fill in the missing figures. (n_s is the synchronous speed, n the speed of the rotor.)",
         "; ".join(
-            f"motor {row[0]}: "
-            + ", ".join(form.format(cell) for form, cell, given in zip(FORMS, row, asked, strict=True) if not given)
+            f"motor {row[0]}: " + ", ".join(form.format(cell) for form, cell, given in zip(FORMS, row, asked, strict=True) if not given)
             for row, asked in zip(filled, rows, strict=True)
         ),
         tuple(workings),
@@ -156,8 +155,7 @@ def alternator(dice) -> Exercise:
         )
     given = float(speeds.frequency_of_speed(per_minute / 60, poles))
     return Exercise(
-        f"An alternator has a rotor of {poles} poles and is driven at {figure(per_minute, 6)} r/min. What frequency "
-        "does it give?",
+        f"An alternator has a rotor of {poles} poles and is driven at {figure(per_minute, 6)} r/min. What frequency does it give?",
         f"{figure(given)} Hz",
         (f"f = p n = {pairs} × {figure(per_minute, 6)} r/min / 60 = {figure(given)} Hz",),
     )
@@ -176,9 +174,7 @@ def nameplate(dice) -> Exercise:
         f"√3 × {exact(plate.line_voltage)} V × {exact(plate.current)} A × {exact(plate.power_factor)}",
         plate.input_power, "W",
     )  # fmt: skip
-    efficiency = step(
-        "efficiency", "η", "P / P_1", f"{watts} / {figure(plate.input_power)}", 100 * plate.efficiency, "%"
-    )
+    efficiency = step("efficiency", "η", "P / P_1", f"{watts} / {figure(plate.input_power)}", 100 * plate.efficiency, "%")
     rows = (
         ("3~ motor", f"{exact(plate.frequency)} Hz"), ("power P", f"{exact(plate.power / 1000)} kW"),
         ("voltage U", f"{exact(plate.line_voltage)} V {plate.connection}"), ("current I", f"{exact(plate.current)} A"),
@@ -204,9 +200,7 @@ def _plate(dice) -> Nameplate:
     volts, factor = VOLTS[frequency], round(power_factor - 0.02 * (poles - 4) / 2, 2)
     per_minute = 5 * round(60 * frequency / (poles / 2) * (1 - slip) / 5)
     current = round(1000 * kilowatts / (math.sqrt(3) * volts * efficiency * factor), 1)
-    return Nameplate(
-        1000 * kilowatts, volts, frequency, per_minute / 60, current, factor, "star" if kilowatts < 4 else "delta"
-    )
+    return Nameplate(1000 * kilowatts, volts, frequency, per_minute / 60, current, factor, "star" if kilowatts < 4 else "delta")
 
 
 KINDS = {

@@ -65,16 +65,13 @@ def order_of_the_lines(dice) -> Exercise:
     axis = np.round(counter - clockwise, 9) * TOWARD_YOU  # the stator is laid out looking at +z, its drive end
     joined = ", ".join(f"{line} to {terminal}1" for line, terminal in zip(lines, "UVW", strict=True))
     fact = (
-        f"{open_line} is open: two waves of equal size rotate against each other, and at standstill neither wins. "
-        "The motor only hums."
+        f"{open_line} is open: two waves of equal size rotate against each other, and at standstill neither wins. The motor only hums."
         if open_line
         else f"U-V-W are fed in the order {'-'.join(lines)}; as marked, L1-L2-L3, the shaft turns clockwise "
         "looking at the drive end. "
         + ("This is the same order." if clockwise > counter else "Two phases are swapped, and that reverses it.")
     )
-    other = (
-        "" if open_line or end == "the drive end" else " Looking at the non-drive end, the same rotation appears reversed."
-    )
+    other = "" if open_line or end == "the drive end" else " Looking at the non-drive end, the same rotation appears reversed."
     return Exercise(
         "A three-phase motor is at standstill. Its terminals are U1, V1, W1; the phase sequence of the supply is "
         f"L1, L2, L3. It is switched on as drawn ({joined}{f'; {open_line} is open' if open_line else ''}). "
@@ -119,9 +116,7 @@ def bar_of_the_rotor(dice) -> Exercise:
         answer,
         (reason,),
         paper_setups.bar_under_a_pole(letter, pole_motion, share * pole_motion, None, 0, words).svg(),
-        paper_setups.bar_under_a_pole(
-            letter, pole_motion, share * pole_motion, mark(emf), float(force[0]), words
-        ).svg(),
+        paper_setups.bar_under_a_pole(letter, pole_motion, share * pole_motion, mark(emf), float(force[0]), words).svg(),
         lines=1,
     )
 

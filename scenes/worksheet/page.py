@@ -97,8 +97,7 @@ def _page(sheet: Sheet, paper: str, title: str, body: str) -> str:
 
 def _questions(sheet: Sheet, title: str) -> str:
     exercises = "".join(
-        _section("question", number, kind, _asked(exercise), exercise.drawing)
-        for number, (kind, exercise) in enumerate(sheet.exercises, 1)
+        _section("question", number, kind, _asked(exercise), exercise.drawing) for number, (kind, exercise) in enumerate(sheet.exercises, 1)
     )
     return (
         f'<article class="questions">\n<header class="head"><h1>{_text(title)}</h1>\n<p class="fields">'

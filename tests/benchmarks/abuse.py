@@ -75,7 +75,9 @@ def pictures(scene: str) -> None:
     from visual.host.doors import SecretWord
     from visual.host.server import Endpoint
 
-    print(f"{scene}: ms between the pictures of a good client\n{'':34}{'mean':>8}{'95 %':>8}{'worst':>8}{'pictures':>10}{'of one core':>13}")
+    print(
+        f"{scene}: ms between the pictures of a good client\n{'':34}{'mean':>8}{'95 %':>8}{'worst':>8}{'pictures':>10}{'of one core':>13}"
+    )
     for words, path, way in (
         ("on this machine", "", lambda: Endpoint()),
         ("a follower", "/followers", lambda: Endpoint({"": "follow.html"}, "class", SecretWord("followers"), 40)),

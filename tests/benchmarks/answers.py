@@ -94,7 +94,10 @@ async def changes(browser, names, count: int) -> None:
         values = [value for value in values if value != bench.scene.settings[control.name]]
         times = await page.evaluate(CHANGE, [control.name, values])
         every += times
-        print(f"{name:<22} {control.name:<18} {np.median(times):>5.0f} ms {np.percentile(times, 95):>5.0f} ms {max(times):>5.0f} ms", flush=True)
+        print(
+            f"{name:<22} {control.name:<18} {np.median(times):>5.0f} ms {np.percentile(times, 95):>5.0f} ms {max(times):>5.0f} ms",
+            flush=True,
+        )
     print(f"{'all':<41} {np.median(every):>5.0f} ms {np.percentile(every, 95):>5.0f} ms {max(every):>5.0f} ms")
     await page.close()
     loop.cancel()
@@ -108,7 +111,14 @@ async def starts(browser, count: int) -> None:
         await page.goto("about:blank")
         begun = time.perf_counter()
         program = await asyncio.create_subprocess_exec(
-            sys.executable, "-u", "-m", "scenes", "--no-browser", "--port", "0", stdout=asyncio.subprocess.PIPE,
+            sys.executable,
+            "-u",
+            "-m",
+            "scenes",
+            "--no-browser",
+            "--port",
+            "0",
+            stdout=asyncio.subprocess.PIPE,
             preexec_fn=functools.partial(programs.ends_with, os.getpid()),
         )
         address = None
@@ -121,8 +131,10 @@ async def starts(browser, count: int) -> None:
         program.terminate()
         await program.wait()
     ready, shown = np.array(times).T
-    print(f"start, {count} times: serves after {np.median(ready):.2f} s, first picture after {np.median(shown):.2f} s, "
-        f"at the latest {shown.max():.2f} s")
+    print(
+        f"start, {count} times: serves after {np.median(ready):.2f} s, first picture after {np.median(shown):.2f} s, "
+        f"at the latest {shown.max():.2f} s"
+    )
 
 
 async def measure(names, count: int, started: int) -> None:

@@ -39,8 +39,8 @@ def straight_conductors(points=2000, conductors=200):
 
     def theirs():
         pairs = magpylib.core.current_polyline_Hfield(
-            np.repeat(at, conductors, axis=0), np.tile(start, (points, 1)), np.tile(end, (points, 1)),
-            np.tile(current, points))
+            np.repeat(at, conductors, axis=0), np.tile(start, (points, 1)), np.tile(end, (points, 1)), np.tile(current, points)
+        )
         return VACUUM_PERMEABILITY * pairs.reshape(points, conductors, 3).sum(axis=1)
 
     def ours():
@@ -48,8 +48,10 @@ def straight_conductors(points=2000, conductors=200):
 
     error = np.max(np.linalg.norm(ours() - theirs(), axis=1) / np.linalg.norm(theirs(), axis=1))
     mine, other = seconds(ours, 20), seconds(theirs, 5)
-    print(f"segment_field, {points} points x {conductors} conductors: {mine * 1e3:.1f} ms, magpylib "
-          f"{other * 1e3:.1f} ms, {other / mine:.1f} times faster; greatest relative difference {error:.1e}")
+    print(
+        f"segment_field, {points} points x {conductors} conductors: {mine * 1e3:.1f} ms, magpylib "
+        f"{other * 1e3:.1f} ms, {other / mine:.1f} times faster; greatest relative difference {error:.1e}"
+    )
 
 
 def one_frame():

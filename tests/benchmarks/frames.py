@@ -27,8 +27,14 @@ from scenes.bench.bench import Bench
 from visual.host.server import Host
 
 FLAGS = [
-    "--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader",
-    "--disable-background-networking", "--disable-component-update", "--disable-sync", "--no-first-run",
+    "--no-sandbox",
+    "--use-gl=angle",
+    "--use-angle=swiftshader",
+    "--enable-unsafe-swiftshader",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--no-first-run",
 ]
 MOVING = {"two-wires": {"slow": "50"}}  # in a moment the wires have come to rest, and what rests is not drawn anew
 COUNT = """seconds => new Promise(done => {
@@ -127,7 +133,8 @@ async def measure(names, size, seconds) -> None:
             scale = await page.evaluate("() => window.picture.quality.scale")
             print(
                 f"{name:<22} {drawn:>9.1f} {longest:>6.0f} ms {scale:>7.2f} {mean:>6.2f} {late:>6.2f} ms"
-                f" {(host.bytes_sent - before[1]) / frames:>7.0f} B {used.get('page', 0):>6.1f} ms {used.get('graphics', 0):>9.1f} ms", flush=True,
+                f" {(host.bytes_sent - before[1]) / frames:>7.0f} B {used.get('page', 0):>6.1f} ms {used.get('graphics', 0):>9.1f} ms",
+                flush=True,
             )
         await browser.close()
     loop.cancel()

@@ -19,8 +19,14 @@ from scenes.bench.bench import Bench
 from visual.host.server import Host
 
 FLAGS = [
-    "--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader",
-    "--disable-background-networking", "--disable-component-update", "--disable-sync", "--no-first-run",
+    "--no-sandbox",
+    "--use-gl=angle",
+    "--use-angle=swiftshader",
+    "--enable-unsafe-swiftshader",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--no-first-run",
 ]
 LOOKS = (("1920", 1920, 1080, "light"), ("1920-dark", 1920, 1080, "dark"), ("1024", 1024, 768, "light"), ("390", 390, 844, "light"))
 

@@ -58,9 +58,7 @@ def by_solve_ivp(method: str, tolerance: float, moments: np.ndarray):
         torque = torque_scale * (stator.imag * rotor.real - stator.real * rotor.imag)
         return stator_rate.real, stator_rate.imag, rotor_rate.real, rotor_rate.imag, (torque - LOAD) / inertia
 
-    return solve_ivp(
-        rates, (0, DURATION), np.zeros(5), method=method, t_eval=moments, rtol=tolerance, atol=0.01 * tolerance
-    )
+    return solve_ivp(rates, (0, DURATION), np.zeros(5), method=method, t_eval=moments, rtol=tolerance, atol=0.01 * tolerance)
 
 
 def run_up_against_solve_ivp() -> None:
@@ -96,8 +94,7 @@ def run_up_against_solve_ivp() -> None:
                 tolerance /= 2.0
             their_time = best_time(lambda: by_solve_ivp(method, tolerance, moments), repeats=3)  # noqa: B023
             print(
-                f"    {method:7s} {1e3 * their_time:6.1f} ms, largest error {their_error:.1e}: "
-                f"{their_time / our_time:.1f} times our time"
+                f"    {method:7s} {1e3 * their_time:6.1f} ms, largest error {their_error:.1e}: {their_time / our_time:.1f} times our time"
             )
 
 

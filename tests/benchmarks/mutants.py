@@ -42,8 +42,12 @@ def tests_pass(tree: Path, tests: tuple[str, ...]) -> bool:
     """Whether the tests pass in that tree; a run that never ends has noticed something too."""
     try:
         ran = programs.run(
-            [sys.executable, "-B", "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", *tests], cwd=tree, capture_output=True, text=True,
-            timeout=PATIENCE, env=os.environ | {"PYTHONDONTWRITEBYTECODE": "1"},
+            [sys.executable, "-B", "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", *tests],
+            cwd=tree,
+            capture_output=True,
+            text=True,
+            timeout=PATIENCE,
+            env=os.environ | {"PYTHONDONTWRITEBYTECODE": "1"},
         )
     except subprocess.TimeoutExpired:
         return False
@@ -72,7 +76,9 @@ def run_some(mutations: list[Mutation]) -> list[Mutation]:
         survivors = []
         for mutation in mutations:
             alive = survives(mutation, tree)
-            print(f"{'SURVIVED' if alive else 'caught':<9} {mutation.file}: {mutation.old.strip()!r} -> {mutation.new.strip()!r}", flush=True)
+            print(
+                f"{'SURVIVED' if alive else 'caught':<9} {mutation.file}: {mutation.old.strip()!r} -> {mutation.new.strip()!r}", flush=True
+            )
             survivors += [mutation] if alive else []
         return survivors
 

@@ -1,6 +1,6 @@
 """What a drawn frame asks of windings and alternator, and what share of a 33 ms frame that is.
 
-    python tests/benchmarks/winding_frame.py
+python tests/benchmarks/winding_frame.py
 """
 
 import sys

@@ -13,8 +13,12 @@ from scenes import catalogue
 from tests import programs
 
 FLAGS = [  # the page is composited in software and only the canvas drawn by the software renderer, as without a graphics card
-    "--no-sandbox", "--enable-unsafe-swiftshader",
-    "--disable-background-networking", "--disable-component-update", "--disable-sync", "--no-first-run",
+    "--no-sandbox",
+    "--enable-unsafe-swiftshader",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--no-first-run",
 ]
 USUAL = {"width": 1100, "height": 700}
 PATIENCE = 30  # s: what a slow machine may take
@@ -116,7 +120,9 @@ class Page:
         self.tab.set_viewport_size(USUAL)
         if self.tab.evaluate(FRESH):
             self.tab.evaluate(AS_AT_FIRST, catalogue.NAMES[0])
-            self.wait_for("first => window.bench.socket.told.scene.name === first && window.bench.socket.told.bench.running", catalogue.NAMES[0])
+            self.wait_for(
+                "first => window.bench.socket.told.scene.name === first && window.bench.socket.told.bench.running", catalogue.NAMES[0]
+            )
             self.settle()
         else:
             self.tab.evaluate("() => localStorage.clear()")

@@ -22,9 +22,7 @@ def field_in_the_gap(coils, angle, at):
     """Radial field of long straight wires in the slots, by magpylib, at angles `at` on a circle inside the bore."""
     wires = [
         magpylib.current.Polyline(current=current, vertices=[(x, y, -100), (x, y, 100)])
-        for current, x, y in zip(
-            net_currents(coils, angle), np.cos(coils.slot_angles), np.sin(coils.slot_angles), strict=True
-        )
+        for current, x, y in zip(net_currents(coils, angle), np.cos(coils.slot_angles), np.sin(coils.slot_angles), strict=True)
         if abs(current) > 1e-12
     ]
     outward = np.column_stack([np.cos(at), np.sin(at), np.zeros_like(at)])
@@ -65,9 +63,7 @@ def test_two_tapped_windings_give_four_speeds():
     """Common practice: 12/8/6/4 poles give 500/750/1000/1500 r/min at 50 Hz."""
     speeds = FourSpeedWinding(72, (4, 6)).speeds
     assert [connection.poles for connection in speeds] == [12, 8, 6, 4]
-    np.testing.assert_allclose(
-        [60 * connection.synchronous_speed() for connection in speeds], [500, 750, 1000, 1500], rtol=1e-14
-    )
+    np.testing.assert_allclose([60 * connection.synchronous_speed() for connection in speeds], [500, 750, 1000, 1500], rtol=1e-14)
     assert all(connection.turns_clockwise for connection in speeds)
     # all of them lie in one and the same core
     for connection in speeds:

@@ -22,11 +22,16 @@ class Battery:
 
     def __init__(self, group, pos, size: float, thing: str = "battery", along=(1.0, 0.0, 0.0)):
         pos, turn = np.asarray(pos, float), _standing(along)
-        self.case = group.add(Solid(joined(
-            block([0, 0.3, 0], [1.0, 0.6, 0.5], palette.SLATE),
-            block([0, 0.56, 0], [1.02, 0.12, 0.52], palette.BRASS),
-            rod([-0.3, 0.6, 0], [-0.3, 0.74, 0], 0.08, palette.STEEL, 10),
-            rod([0.3, 0.6, 0], [0.3, 0.74, 0], 0.08, palette.STEEL, 10))))
+        self.case = group.add(
+            Solid(
+                joined(
+                    block([0, 0.3, 0], [1.0, 0.6, 0.5], palette.SLATE),
+                    block([0, 0.56, 0], [1.02, 0.12, 0.52], palette.BRASS),
+                    rod([-0.3, 0.6, 0], [-0.3, 0.74, 0], 0.08, palette.STEEL, 10),
+                    rod([0.3, 0.6, 0], [0.3, 0.74, 0], 0.08, palette.STEEL, 10),
+                )
+            )
+        )
         self.case.put(pos, turn, size)
         self.terminals = pos + size * np.array([[-0.3, 0.74, 0], [0.3, 0.74, 0]]) @ turn.T
         self.left, self.right = (Terminal(thing, "", tuple(at)) for at in self.terminals.tolist())
@@ -51,15 +56,23 @@ class KnifeSwitch:
 
     def __init__(self, group, pos, size: float, thing: str = "switch", along=(1.0, 0.0, 0.0)):
         self.pos, self.size, self.turn = np.asarray(pos, float), size, _standing(along)
-        base = group.add(Solid(joined(
-            block([0, 0.05, 0], [1.2, 0.1, 0.4], palette.CORD),
-            block([-0.45, 0.16, 0], [0.1, 0.16, 0.16], palette.BRASS),
-            block([0.45, 0.16, 0], [0.1, 0.16, 0.16], palette.BRASS))))
+        base = group.add(
+            Solid(
+                joined(
+                    block([0, 0.05, 0], [1.2, 0.1, 0.4], palette.CORD),
+                    block([-0.45, 0.16, 0], [0.1, 0.16, 0.16], palette.BRASS),
+                    block([0.45, 0.16, 0], [0.1, 0.16, 0.16], palette.BRASS),
+                )
+            )
+        )
         base.put(self.pos, self.turn, size)
-        self.blade = group.add(Solid(joined(
-            block([0.45, 0, 0], [0.95, 0.05, 0.08], palette.COPPER), rod([0.9, 0, 0], [1.15, 0, 0], 0.06, palette.INK, 8))))
+        self.blade = group.add(
+            Solid(joined(block([0.45, 0, 0], [0.95, 0.05, 0.08], palette.COPPER), rod([0.9, 0, 0], [1.15, 0, 0], 0.06, palette.INK, 8)))
+        )
         self.ends = self.pos + size * np.array([[-0.45, 0.24, 0], [0.45, 0.24, 0]]) @ self.turn.T
-        self.hinge, self.jaw = (Terminal(thing, marking, tuple(at)) for marking, at in zip(("hinge", "jaw"), self.ends.tolist(), strict=True))
+        self.hinge, self.jaw = (
+            Terminal(thing, marking, tuple(at)) for marking, at in zip(("hinge", "jaw"), self.ends.tolist(), strict=True)
+        )
         self.close(False)
         Inside(group, thing, self.hinge, self.jaw, lambda: self.closed)
 

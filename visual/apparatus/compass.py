@@ -67,6 +67,7 @@ def _disc(height: float, radius: float, colour, sides: int) -> Mesh:
 
 def _needle() -> Mesh:
     """A flat lozenge along x, its north end red, on a pin."""
+
     def half(tip, colour):
         top, side = np.array([0, 0.1, 0]), np.array([0, 0, 0.17])
         corners = np.array([top, side, tip, -side, -0.3 * top])

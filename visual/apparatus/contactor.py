@@ -55,7 +55,9 @@ class Contactor(Group):
         for part in (frame, self.made, self.broken):
             part.put(pos)
         self.top = [Terminal(thing, number, (pos[0] + x, pos[1] + HALF, pos[2] + FRONT)) for x, number in zip(POLES, TOP, strict=True)]
-        self.bottom = [Terminal(thing, number, (pos[0] + x, pos[1] - HALF, pos[2] + FRONT)) for x, number in zip(POLES, BOTTOM, strict=True)]
+        self.bottom = [
+            Terminal(thing, number, (pos[0] + x, pos[1] - HALF, pos[2] + FRONT)) for x, number in zip(POLES, BOTTOM, strict=True)
+        ]
         for first, second in zip(self.top, self.bottom, strict=True):
             Inside(self, thing, first, second, lambda: self.closed)
         self.name = self.add(Letters("", palette.PAPER, 14, ground=palette.SLATE))
@@ -110,12 +112,14 @@ class TerminalBoard(Group):
         super().__init__()
         group.add(self)
         pos = np.asarray(pos, float)
-        self.terminals = {
-            name: Terminal("motor", name, tuple(pos + [PITCH * x, 0.5 * apart * y, FRONT])) for name, (x, y) in BOARD.items()
-        }
-        studs = [rod(np.asarray(stud.at) - [0, 0, FRONT], np.asarray(stud.at) + [0, 0, 0.003], 0.006, palette.BRASS, 8)
-                 for stud in self.terminals.values()]
-        self.add(Solid(joined(block(pos + [0.003, 0, 0.001], [2 * PITCH + 0.05, apart + 0.036, 0.004], palette.INK), *studs))).put((0, 0, 0))
+        self.terminals = {name: Terminal("motor", name, tuple(pos + [PITCH * x, 0.5 * apart * y, FRONT])) for name, (x, y) in BOARD.items()}
+        studs = [
+            rod(np.asarray(stud.at) - [0, 0, FRONT], np.asarray(stud.at) + [0, 0, 0.003], 0.006, palette.BRASS, 8)
+            for stud in self.terminals.values()
+        ]
+        self.add(Solid(joined(block(pos + [0.003, 0, 0.001], [2 * PITCH + 0.05, apart + 0.036, 0.004], palette.INK), *studs))).put(
+            (0, 0, 0)
+        )
         for stud in self.terminals.values():
             self.add(Letters(stud.marking, palette.PAPER, 14, ground=palette.INK)).put(np.asarray(stud.at) + [0.0145, 0, 0.006])
         for phase in "UVW":
@@ -133,8 +137,11 @@ class ThroughBox(Group):
         group.add(self)
         pos = np.asarray(pos, float)
         studs = [rod([x, y, 0], [x, y, FRONT], 0.0055, palette.BRASS, 8) for x in POLES for y in (-HALF, HALF)]
-        shape = joined(block([0, 0, 0.006], [2 * PITCH + 0.026, 2 * HALF - 0.012, 0.012], palette.IRON),
-                       block([0, 0, 0.002], [2 * PITCH + 0.026, 2 * HALF + 0.018, 0.004], palette.INK), *studs)
+        shape = joined(
+            block([0, 0, 0.006], [2 * PITCH + 0.026, 2 * HALF - 0.012, 0.012], palette.IRON),
+            block([0, 0, 0.002], [2 * PITCH + 0.026, 2 * HALF + 0.018, 0.004], palette.INK),
+            *studs,
+        )
         self.add(Solid(shape)).put(pos)
         self.top = [Terminal(thing, mark, (pos[0] + x, pos[1] + HALF, pos[2] + FRONT)) for x, mark in zip(POLES, top, strict=True)]
         self.bottom = [Terminal(thing, mark, (pos[0] + x, pos[1] - HALF, pos[2] + FRONT)) for x, mark in zip(POLES, bottom, strict=True)]
@@ -153,12 +160,19 @@ class StartingTransformer(Group):
         super().__init__()
         group.add(self)
         self.pos, self.height = np.asarray(pos, float), height
-        turns = [rod([x - 0.008, y, 0.006], [x + 0.008, y + 0.003, 0.006], 0.0025, palette.COPPER, 6)
-                 for x in POLES for y in np.linspace(0.0, height - 0.003, 7)]
+        turns = [
+            rod([x - 0.008, y, 0.006], [x + 0.008, y + 0.003, 0.006], 0.0025, palette.COPPER, 6)
+            for x in POLES
+            for y in np.linspace(0.0, height - 0.003, 7)
+        ]
         cores = [block([x, 0.5 * height, 0.002], [0.009, height + 0.006, 0.004], palette.IRON) for x in POLES]
         self.add(Solid(joined(*cores, *turns))).put(self.pos)
-        self.arms = self.add(Solid(joined(*[rod([x - self.FOOT, 0, FRONT + 0.002], [x, 0, FRONT + 0.002], 0.002, palette.BRASS, 6) for x in POLES])))
-        self.posts = self.add(Solid(joined(*[block([x - self.FOOT, 0.5, FRONT + 0.002], [0.003, 1.0, 0.003], palette.BRASS) for x in POLES])))
+        self.arms = self.add(
+            Solid(joined(*[rod([x - self.FOOT, 0, FRONT + 0.002], [x, 0, FRONT + 0.002], 0.002, palette.BRASS, 6) for x in POLES]))
+        )
+        self.posts = self.add(
+            Solid(joined(*[block([x - self.FOOT, 0.5, FRONT + 0.002], [0.003, 1.0, 0.003], palette.BRASS) for x in POLES]))
+        )
 
         def ends(marking: str, out: float, y: float) -> list[Terminal]:
             return [Terminal("transformer", f"{marking} {n}", tuple(self.pos + [x + out, y, FRONT])) for n, x in enumerate(POLES, 1)]

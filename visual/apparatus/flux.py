@@ -42,7 +42,9 @@ class FluxRings:
     def put(self, radii, height: float, sense: float) -> None:
         """Show a ring at each of the rising `radii`, at `height`; `sense` > 0 is counter-clockwise seen from above."""
         turn = np.eye(3) if sense > 0 else np.diag([1.0, -1.0, -1.0])
-        wanted = dict(zip(np.abs(np.log(self.built[:, None] / np.asarray(radii, float))).argmin(0), radii, strict=True)) if len(radii) else {}
+        wanted = (
+            dict(zip(np.abs(np.log(self.built[:, None] / np.asarray(radii, float))).argmin(0), radii, strict=True)) if len(radii) else {}
+        )
         for index, one in enumerate(self.rings):
             one.visible = index in wanted
             if index in wanted:

@@ -32,8 +32,9 @@ class HungRodBench(Group):
         self.gap, self.pole, (self.length, radius) = gap, pole, rod_size
         self.add(Solid(_stand(gap / 2 + pole[1], height))).put((0, 0, 0))
         self.magnet = self.add(Solid(_magnet(gap, pole, lines)))
-        self.poles = [self.add(Letters(letter, palette.PAPER, 24, ground=colour))
-                      for letter, colour in (("N", palette.NORTH), ("S", palette.SOUTH))]
+        self.poles = [
+            self.add(Letters(letter, palette.PAPER, 24, ground=colour)) for letter, colour in (("N", palette.NORTH), ("S", palette.SOUTH))
+        ]
         self.rod = self.add(Solid(marked_rod(self.length / 2, radius)))
         self._wire(height, rail, thickness)
         per_tesla, per_ampere, per_newton = scales
@@ -52,21 +53,57 @@ class HungRodBench(Group):
             self.add(Solid(rod(back, front, 0.0022, palette.BRASS, 8))).put((0, 0, 0))
             rails.append(Terminal(name, "back", back))
             Inside(self, name, rails[-1], f"{name} hanger")
-        self.leads = [self.add(MovingLead("left rail hanger", "rod plain end", 3, thickness)),
-                      self.add(MovingLead("rod marked end", "right rail hanger", 3, thickness))]
+        self.leads = [
+            self.add(MovingLead("left rail hanger", "rod plain end", 3, thickness)),
+            self.add(MovingLead("rod marked end", "right rail hanger", 3, thickness)),
+        ]
         Inside(self, "rod", "rod plain end", "rod marked end")
         (left, right), up = rails, POST + 0.014
-        Lead(self, self.battery.left, left, [
-            self.battery.terminals[0] + [-0.006, 0.028, -0.012], [0.03, FLOOR + 0.006, up], [-0.006, FLOOR + 0.03, up], [-rail, 0.0, up], [-rail, height - 0.02, up]])
-        Lead(self, self.battery.right, self.switch.jaw, [
-            self.battery.terminals[1] + [0.012, 0.026, 0.006], self.switch.ends[1] + [0.022, 0.02, -0.03], self.switch.ends[1] + [0.01, 0.008, -0.008]])
-        Lead(self, self.switch.hinge, right, [
-            self.switch.ends[0] + [-0.02, 0.012, -0.01], [0.06, FLOOR + 0.004, -0.03], [0.02, FLOOR + 0.006, up], [rail, FLOOR + 0.03, up], [rail, 0.0, up],
-            [rail, height - 0.02, up]])
+        Lead(
+            self,
+            self.battery.left,
+            left,
+            [
+                self.battery.terminals[0] + [-0.006, 0.028, -0.012],
+                [0.03, FLOOR + 0.006, up],
+                [-0.006, FLOOR + 0.03, up],
+                [-rail, 0.0, up],
+                [-rail, height - 0.02, up],
+            ],
+        )
+        Lead(
+            self,
+            self.battery.right,
+            self.switch.jaw,
+            [
+                self.battery.terminals[1] + [0.012, 0.026, 0.006],
+                self.switch.ends[1] + [0.022, 0.02, -0.03],
+                self.switch.ends[1] + [0.01, 0.008, -0.008],
+            ],
+        )
+        Lead(
+            self,
+            self.switch.hinge,
+            right,
+            [
+                self.switch.ends[0] + [-0.02, 0.012, -0.01],
+                [0.06, FLOOR + 0.004, -0.03],
+                [0.02, FLOOR + 0.006, up],
+                [rail, FLOOR + 0.03, up],
+                [rail, 0.0, up],
+                [rail, height - 0.02, up],
+            ],
+        )
 
     def name_for_tests(self, host) -> None:
-        for name, drawn in (("field", self.field.shaft), ("current", self.current.shaft), ("force", self.force.shaft),
-                            ("left-hand", self.hand.solid), ("rod", self.rod), ("magnet", self.magnet)):
+        for name, drawn in (
+            ("field", self.field.shaft),
+            ("current", self.current.shaft),
+            ("force", self.force.shaft),
+            ("left-hand", self.hand.solid),
+            ("rod", self.rod),
+            ("magnet", self.magnet),
+        ):
             host.name(f"pushed-{name}", drawn.drawn)
 
     def magnetise(self, sense: float) -> None:

@@ -19,11 +19,16 @@ class Lamp:
 
     def __init__(self, group, pos, size: float):
         pos = np.asarray(pos, float)
-        self.socket = group.add(Solid(joined(
-            block([0, 0.08, 0], [1.0, 0.16, 0.6], palette.CORD),
-            rod([0, 0.16, 0], [0, 0.5, 0], 0.2, palette.BRASS, 14),
-            rod([-0.4, 0.16, 0], [-0.4, 0.3, 0], 0.07, palette.STEEL, 8),
-            rod([0.4, 0.16, 0], [0.4, 0.3, 0], 0.07, palette.STEEL, 8))))
+        self.socket = group.add(
+            Solid(
+                joined(
+                    block([0, 0.08, 0], [1.0, 0.16, 0.6], palette.CORD),
+                    rod([0, 0.16, 0], [0, 0.5, 0], 0.2, palette.BRASS, 14),
+                    rod([-0.4, 0.16, 0], [-0.4, 0.3, 0], 0.07, palette.STEEL, 8),
+                    rod([0.4, 0.16, 0], [0.4, 0.3, 0], 0.07, palette.STEEL, 8),
+                )
+            )
+        )
         outline = [(0.0, 0.17), (0.1, 0.22), (0.25, 0.38), (0.45, 0.46), (0.65, 0.4), (0.78, 0.24), (0.83, 0.04)]
         self.bulb = group.add(Solid(lathed(outline, (1, 1, 1)).turned(_UPRIGHT)))
         self.socket.put(pos, None, size)

@@ -22,8 +22,9 @@ class Meter:
         self.hub = self.pos + size * np.array([0, -0.28, 0.13])
         self.face = group.add(Solid(_face()))
         self.face.put(self.pos, None, size)
-        self.needle = group.add(Solid(joined(
-            rod([0, 0, 0], [0, 0.62, 0], 0.014, palette.INK, 6), rod([0, 0, -0.02], [0, 0, 0.03], 0.05, palette.INK, 10))))
+        self.needle = group.add(
+            Solid(joined(rod([0, 0, 0], [0, 0.62, 0], 0.014, palette.INK, 6), rod([0, 0, -0.02], [0, 0, 0.03], 0.05, palette.INK, 10)))
+        )
         self.letters = group.add(Letters(what, palette.INK, 18))
         self.letters.put(self.pos + size * np.array([-0.4, -0.28, 0.14]))
         self.scale = [group.add(Letters("", palette.INK, 15)) for _ in range(3)]

@@ -67,12 +67,12 @@ class MotorWiring(Group):
                 letters = self.add(Letters(terminal.marking, palette.INK, 17, ground=palette.PAPER))
                 letters.put(np.add(terminal.at, (0, beside, 0)))
         self.links = [Link(self, self.studs[a], self.studs[b]) for a, b in zip(linked, linked[1:], strict=False)]
-        self.below = {
-            (line, place): self._lead(self.posts[line], self.inputs[place], line) for line in range(3) for place in range(3)
-        }
+        self.below = {(line, place): self._lead(self.posts[line], self.inputs[place], line) for line in range(3) for place in range(3)}
         self.above = {
             (place, stud): self._lead(self.outputs[place], self.studs[stud], place)
-            for place in range(len(self.outputs)) for stud in range(6) if place == stud or max(place, stud) < 3
+            for place in range(len(self.outputs))
+            for stud in range(6)
+            if place == stud or max(place, stud) < 3
         }
         self._build_box(box, words)
         for first, second in windings:
@@ -163,10 +163,12 @@ class SwitchBox(MotorWiring):
         for below in range(3):
             for above in range(6):
                 (x, low, _), (across, high, _) = self.inputs[below].at, self.outputs[above].at
-                shape = joined(*[
-                    cord([(x, low, z), (x, low + 0.010, z), (across, high - 0.016, z), (across, high, z)], 1.3 * THICK, WHITE)
-                    for z in (front, -front)
-                ])
+                shape = joined(
+                    *[
+                        cord([(x, low, z), (x, low + 0.010, z), (across, high - 0.016, z), (across, high, z)], 1.3 * THICK, WHITE)
+                        for z in (front, -front)
+                    ]
+                )
                 bar = self.bars[below, above] = self.add(Solid(shape))
                 bar.put((0, 0, 0))
                 self._contact(self.inputs[below], self.outputs[above], bar)
@@ -223,5 +225,7 @@ def _board():
     posts = [rod([x, POSTS, -0.008], [x, POSTS, 0.008], 0.0048, palette.BRASS, 10) for x in COLUMNS]
     return joined(
         block([(left + right) / 2, (top + bottom) / 2, 0], [right - left, top - bottom, thin], palette.WOOD),
-        block([(0.084 + left) / 2, UPPER - 0.004, 0], [left - 0.084, 0.014, 0.010], palette.IRON), *studs, *posts,
+        block([(0.084 + left) / 2, UPPER - 0.004, 0], [left - 0.084, 0.014, 0.010], palette.IRON),
+        *studs,
+        *posts,
     )

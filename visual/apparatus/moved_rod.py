@@ -40,8 +40,9 @@ class MovedRod(Group):
         self.add(Solid(_stand(gap / 2 + pole[1]))).put((0, 0, 0))
         self.magnet = self.add(Solid(_magnet(gap, pole)))
         self.lines = {name: self.add(Solid(flux_tubes(each, 0.0012, heads=(0.7,)))) for name, each in lines.items()}
-        self.poles = [self.add(Letters(letter, palette.PAPER, 24, ground=colour))
-                      for letter, colour in (("N", palette.NORTH), ("S", palette.SOUTH))]
+        self.poles = [
+            self.add(Letters(letter, palette.PAPER, 24, ground=colour)) for letter, colour in (("N", palette.NORTH), ("S", palette.SOUTH))
+        ]
         self.rod = self.add(Solid(_carried(marked_rod(half_rod, 0.004), half_rod)))
         self.bundle = self.add(Solid(_carried(_bundle(half_rod), half_rod)))
         self._wire()
@@ -60,7 +61,10 @@ class MovedRod(Group):
             self.add(Letters(terminal.marking, palette.INK, 18, ground=palette.PAPER)).put(np.array(terminal.at) + off)
         Inside(self, "meter", plus, minus)
         Inside(self, "rod", "rod plain end", "rod marked end")
-        self.leads = [self.add(MovingLead("rod marked end", plus, PIECES, SINGLE)), self.add(MovingLead(minus, "rod plain end", PIECES, SINGLE))]
+        self.leads = [
+            self.add(MovingLead("rod marked end", plus, PIECES, SINGLE)),
+            self.add(MovingLead(minus, "rod plain end", PIECES, SINGLE)),
+        ]
         self.turns = self.add(Letters("", palette.INK, 15, ground=palette.PAPER))
         self.turns.put((0.146, -0.056, 0.016))
         self.switch = KnifeSwitch(self, (0.098, BOARD, 0.075), 0.048)
@@ -72,8 +76,15 @@ class MovedRod(Group):
         Lead(self, right, minus, [(0.208, -0.062, 0.06), (0.212, -0.06, 0.02)], 0.003)
 
     def name_for_tests(self, host) -> None:
-        for name, part in (("field", self.field.shaft), ("motion", self.motion.shaft), ("emf", self.emf.shaft), ("force", self.force.shaft),
-                           ("right-hand", self.hand.solid), ("rod", self.rod), ("meter", self.meter.needle)):
+        for name, part in (
+            ("field", self.field.shaft),
+            ("motion", self.motion.shaft),
+            ("emf", self.emf.shaft),
+            ("force", self.force.shaft),
+            ("right-hand", self.hand.solid),
+            ("rod", self.rod),
+            ("meter", self.meter.needle),
+        ):
             host.name(f"moved-{name}", part.drawn)
 
     def magnetise(self, name: str, depth: float, sense: float) -> None:
@@ -142,7 +153,9 @@ def _magnet(gap: float, pole):
 def _bundle(half: float):
     """Enamelled wires side by side, taped together, with the white sleeve of the marked end."""
     tape = [rod([0, 0, at * half - 0.004], [0, 0, at * half + 0.004], 0.0066, palette.SLATE, 12) for at in (-0.7, 0.0, 0.5)]
-    return joined(rod([0, 0, -half], [0, 0, half], 0.006, ENAMEL, 12), rod([0, 0, 0.62 * half], [0, 0, 0.98 * half], 0.0068, palette.PAPER, 12), *tape)
+    return joined(
+        rod([0, 0, -half], [0, 0, half], 0.006, ENAMEL, 12), rod([0, 0, 0.62 * half], [0, 0, 0.98 * half], 0.0068, palette.PAPER, 12), *tape
+    )
 
 
 def _carried(conductor, half: float):
@@ -164,6 +177,10 @@ def _resistor(left, right):
     left, right = np.array(left), np.array(right)
     inward = np.array([0.012, 0, 0])
     return joined(
-        rod(left, right, 0.0022, palette.STEEL, 8), rod(left + inward, right - inward, 0.009, palette.IRON, 14),
-        *[block([end[0], (end[1] + BOARD) / 2, end[2]], [0.008, end[1] - BOARD, 0.012], palette.CORD) for end in (left + inward / 2, right - inward / 2)],
+        rod(left, right, 0.0022, palette.STEEL, 8),
+        rod(left + inward, right - inward, 0.009, palette.IRON, 14),
+        *[
+            block([end[0], (end[1] + BOARD) / 2, end[2]], [0.008, end[1] - BOARD, 0.012], palette.CORD)
+            for end in (left + inward / 2, right - inward / 2)
+        ],
     )

@@ -24,11 +24,17 @@ class MovingLead(Group):
         """Lay it through the points of `line`, shape (pieces + 1, 3), metres, from its first terminal to its second."""
         line = np.asarray(line, float)
         steps = np.diff(line, axis=0)
-        for piece, start, step, long in zip(self.pieces, line.tolist(), steps.tolist(), np.linalg.norm(steps, axis=1).tolist(), strict=False):
+        for piece, start, step, long in zip(
+            self.pieces, line.tolist(), steps.tolist(), np.linalg.norm(steps, axis=1).tolist(), strict=False
+        ):
             along = [part / long for part in step]
             overlap = 0.4 * self.thickness  # so that no gap is seen at the corners
-            piece.put_along([at - overlap * way for at, way in zip(start, along, strict=True)], along, at_right_angles(along),
-                            (long + 2 * overlap, self.thickness, self.thickness))
+            piece.put_along(
+                [at - overlap * way for at, way in zip(start, along, strict=True)],
+                along,
+                at_right_angles(along),
+                (long + 2 * overlap, self.thickness, self.thickness),
+            )
 
     def tell(self, found: Told) -> None:
         found.leads.append((str(self.first), str(self.second), ""))

@@ -39,8 +39,13 @@ class RotorResistors(Group):
         self.thing, self.steps = "rotor contactors", steps
         self.closed: set[str] = set()
         rings = [Terminal("rotor", name, tuple(pos + [x, 0, FRONT])) for name, x in zip(RINGS, POLES, strict=True)]
-        nodes = [[Terminal("resistors", f"{name}, step {level}", tuple(pos + [x, 0.025 + SECTION * level, FRONT])) for name, x in zip(RINGS, POLES, strict=True)]
-                 for level in range(steps + 1)]
+        nodes = [
+            [
+                Terminal("resistors", f"{name}, step {level}", tuple(pos + [x, 0.025 + SECTION * level, FRONT]))
+                for name, x in zip(RINGS, POLES, strict=True)
+            ]
+            for level in range(steps + 1)
+        ]
         studs = [rod(np.asarray(each.at) - [0, 0, FRONT], each.at, 0.005, palette.BRASS, 8) for row in (rings, *nodes) for each in row]
         self.add(Solid(joined(*studs))).put((0, 0, 0))
         for ring, node in zip(rings, nodes[0], strict=True):
@@ -62,7 +67,10 @@ class RotorResistors(Group):
         made.visible = broken.visible = False
         self.words = self.add(Letters("", palette.PAPER, 14, ground=palette.SLATE))
         self.words.put(pos + [0, 0.025 + SECTION * steps + 0.022, 0.016])
-        self.numbers = [self.add(Letters(self.contactor(level).removesuffix(" contactor"), palette.PAPER, 13, ground=palette.INK)) for level in range(steps)]
+        self.numbers = [
+            self.add(Letters(self.contactor(level).removesuffix(" contactor"), palette.PAPER, 13, ground=palette.INK))
+            for level in range(steps)
+        ]
         for level, letters in enumerate(self.numbers):
             letters.put(pos + [POLES[-1] + 0.026, 0.025 + SECTION * level, 0.016])
 
@@ -93,8 +101,10 @@ class RotorResistors(Group):
         low = 0.025 + SECTION * level
         for first, second in zip(nodes[level], nodes[level + 1], strict=True):
             Inside(self, f"resistor {first.marking[0]} {level + 1}", first, second)
-        shape = joined(*[block([x, low + SECTION / 2, FRONT - 0.002], [0.011, SECTION - 0.014, 0.008], (1, 1, 1)) for x in POLES],
-                       *[rod([x, low, FRONT], [x, low + SECTION, FRONT], 0.002, (1, 1, 1), 6) for x in POLES])
+        shape = joined(
+            *[block([x, low + SECTION / 2, FRONT - 0.002], [0.011, SECTION - 0.014, 0.008], (1, 1, 1)) for x in POLES],
+            *[rod([x, low, FRONT], [x, low + SECTION, FRONT], 0.002, (1, 1, 1), 6) for x in POLES],
+        )
         solid = self.add(Solid(shape))
         solid.put(pos)
         return solid

@@ -46,7 +46,9 @@ class StarterPanel(Group):
         self.stage.put(self.pos + [MIDDLE, BOARD_AT - 0.089, 0.01])
         self.board = TerminalBoard(self, self.pos + [MIDDLE, BOARD_AT, 0], 0.05)
         wiring = {
-            "direct": self._direct, "star-delta": self._star_delta, "autotransformer": self._autotransformer,
+            "direct": self._direct,
+            "star-delta": self._star_delta,
+            "autotransformer": self._autotransformer,
             "soft-starter": lambda group: self._box(group, "soft starter", ("1", "3", "5"), ("2", "4", "6")),
             "inverter": lambda group: self._box(group, "inverter", ("L1", "L2", "L3"), ("U", "V", "W")),
             "wound-rotor": lambda group: self._wound_rotor(group, steps),
@@ -105,7 +107,9 @@ class StarterPanel(Group):
             Inside(self, "supply", Terminal("supply", name, (0, 0, 0)), Terminal("supply", "star point", (0, 0, 0)))
         words = self.add(Letters(f"supply {voltage:.0f} V", palette.PAPER, 14, ground=palette.SLATE))
         words.put(self.pos + [0.125, BARS_AT[0], FRONT])
-        plate = self.add(Letters(f"motor terminals, {voltage:.0f} V \N{GREEK CAPITAL LETTER DELTA}", palette.PAPER, 14, ground=palette.SLATE))
+        plate = self.add(
+            Letters(f"motor terminals, {voltage:.0f} V \N{GREEK CAPITAL LETTER DELTA}", palette.PAPER, 14, ground=palette.SLATE)
+        )
         plate.put(self.pos + [MIDDLE, BOARD_AT + 0.052, 0.02])
 
     def _contactor(self, group, x: float, thing: str, words: str) -> Contactor:
@@ -124,7 +128,13 @@ class StarterPanel(Group):
             stud = self.board.terminals[name]
             y = self.pos[1] + level
             corner = [terminal.at[0], y, terminal.at[2]]
-            self._lead(line, group, terminal, stud, [corner, np.add(corner, [0.004, 0, OVER]), [stud.at[0], y, stud.at[2] + OVER], [stud.at[0], y + 0.006, stud.at[2]]])
+            self._lead(
+                line,
+                group,
+                terminal,
+                stud,
+                [corner, np.add(corner, [0.004, 0, OVER]), [stud.at[0], y, stud.at[2] + OVER], [stud.at[0], y + 0.006, stud.at[2]]],
+            )
 
     def _bridge(self, group, terminals) -> None:
         """A bar that joins three terminals: a star point."""
@@ -145,7 +155,17 @@ class StarterPanel(Group):
             self._lead(line, group, terminal, self.board.terminals[name])
         self._across(group, delta.bottom, star.bottom, (0.047, 0.036, 0.025))
         self._bridge(group, star.top)
-        bar = group.add(Solid(rod([MIDDLE + PITCH + 0.013, CONTACTORS_AT - 0.024, 0.006], [RIGHT - PITCH - 0.013, CONTACTORS_AT - 0.024, 0.006], 0.003, palette.STEEL, 6)))
+        bar = group.add(
+            Solid(
+                rod(
+                    [MIDDLE + PITCH + 0.013, CONTACTORS_AT - 0.024, 0.006],
+                    [RIGHT - PITCH - 0.013, CONTACTORS_AT - 0.024, 0.006],
+                    0.003,
+                    palette.STEEL,
+                    6,
+                )
+            )
+        )
         bar.put(self.pos)
         words = self.interlock = self.add(Letters("interlocked", palette.PAPER, 13, ground=palette.SLATE))
         words.put(self.pos + [0.5 * (MIDDLE + RIGHT), CONTACTORS_AT - 0.024, 0.016])

@@ -33,12 +33,15 @@ class MotorOnLines(Group):
         self.supply = {name: Terminal(SUPPLY, name, _place(rail, k)) for k, name in enumerate((*LINES, EARTH))}
         self.rail_letters = self._boards()
         self.leads = {
-            (line, end): Lead(self, self.supply[line], self.motor[end], _between(self.supply[line].at, self.motor[end].at, k), 0.0028,
-                              COLOURS[line])
-            for k, line in enumerate(LINES) for end in TERMINALS
+            (line, end): Lead(
+                self, self.supply[line], self.motor[end], _between(self.supply[line].at, self.motor[end].at, k), 0.0028, COLOURS[line]
+            )
+            for k, line in enumerate(LINES)
+            for end in TERMINALS
         }
-        self.earth = Lead(self, self.supply[EARTH], self.motor[EARTH], _between(self.supply[EARTH].at, self.motor[EARTH].at, 3), 0.0028,
-                          GREEN)
+        self.earth = Lead(
+            self, self.supply[EARTH], self.motor[EARTH], _between(self.supply[EARTH].at, self.motor[EARTH].at, 3), 0.0028, GREEN
+        )
         self._stripes(self.earth)
         self.inverter = self.add(InverterBelow(self.supply))
         ends = [self.motor[end] for end in TERMINALS], [self.supply[line] for line in LINES]

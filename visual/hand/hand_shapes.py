@@ -88,7 +88,7 @@ def _sections_by_bone(finger: Finger) -> list[list[_Section]]:
     backs = _carried_backs(along, finger.back)
     bones = [[_Section(joints[0], along[0], backs[0], radii[0], _STRAIGHT)]]
     for i in range(1, len(joints) - 1):
-        at_joint = _joint_sections(joints[i], along[i - 1:i + 1], backs[i - 1:i + 1], radii[i])
+        at_joint = _joint_sections(joints[i], along[i - 1 : i + 1], backs[i - 1 : i + 1], radii[i])
         if i == 1:
             bones[0] += at_joint
             continue
@@ -98,8 +98,12 @@ def _sections_by_bone(finger: Finger) -> list[list[_Section]]:
             radius = 0.5 * _SLIM * (radii[i - 1] + radii[i])
             slim = [_Section(0.5 * (start + end), along[i - 1], backs[i - 1], radius, _STRAIGHT)]
         bones.append(slim + at_joint)
-    bones.append([_Section(finger.tip - before * along[-1], along[-1], backs[-1], radius, _STRAIGHT)
-                  for before, radius in zip(radii[-1] * _TIP_BEFORE, radii[-1] * _TIP_WIDTHS, strict=True)])
+    bones.append(
+        [
+            _Section(finger.tip - before * along[-1], along[-1], backs[-1], radius, _STRAIGHT)
+            for before, radius in zip(radii[-1] * _TIP_BEFORE, radii[-1] * _TIP_WIDTHS, strict=True)
+        ]
+    )
     return bones
 
 
@@ -113,8 +117,11 @@ def _joint_sections(joint, along, backs, radius) -> list[_Section]:
         return [middle]
     # Nearer than this the inner sides of the sections would cross.
     clear = 1.12 * radius * np.tan(half_angle)
-    return [_Section(joint - clear * along[0], along[0], backs[0], radius, _STRAIGHT), middle,
-            _Section(joint + clear * along[1], along[1], backs[1], radius, _STRAIGHT)]
+    return [
+        _Section(joint - clear * along[0], along[0], backs[0], radius, _STRAIGHT),
+        middle,
+        _Section(joint + clear * along[1], along[1], backs[1], radius, _STRAIGHT),
+    ]
 
 
 def _carried_backs(along, last_back) -> np.ndarray:
@@ -187,9 +194,12 @@ def nail_shape(finger: Finger, colour) -> Mesh:
     width = np.array([0.65, 1.0, 0.95, 0.65])
     height = np.array([0.95, 1.08, 1.04, 0.70])
     section = np.array([[0.60, 0.60], [0.50, 0.92], [0.20, 1.0], [-0.20, 1.0], [-0.50, 0.92], [-0.60, 0.60]])
-    rings = (finger.tip - radius * before[:, None, None] * direction
-             + radius * (width[:, None] * section[:, 0])[:, :, None] * across
-             + radius * (height[:, None] * section[:, 1])[:, :, None] * back)
+    rings = (
+        finger.tip
+        - radius * before[:, None, None] * direction
+        + radius * (width[:, None] * section[:, 0])[:, :, None] * across
+        + radius * (height[:, None] * section[:, 1])[:, :, None] * back
+    )
     nail = lofted(rings, np.tile(np.asarray(colour, float), (len(rings), 1)))
     # Lit like the finger under it: a thin plate's own edges would show as dark specks.
     outward = nail.points - finger.tip

@@ -67,8 +67,11 @@ def fleming_hand(side: str, thumb_colour, first_colour, second_colour) -> Hand:
     thumb = _thumb(np.array([-0.035, 0.08, 0.215]))
     first = _finger("first", (0, 0, 0), tip_from=2)
     second = _finger("second", (90, 0, 0), tip_from=2)
-    telling = [(thumb, _colour("thumb_colour", thumb_colour)), (first, _colour("first_colour", first_colour)),
-               (second, _colour("second_colour", second_colour))]
+    telling = [
+        (thumb, _colour("thumb_colour", thumb_colour)),
+        (first, _colour("first_colour", first_colour)),
+        (second, _colour("second_colour", second_colour)),
+    ]
     folded = [(_finger("third", (84, 100, 62)), LEATHER), (_finger("little", (80, 100, 62)), LEATHER)]
     mesh = _glove(telling + folded, with_nails=telling)
     return _on_side(side, Hand(mesh, thumb.tip, first.tip, second.tip, _pointing((thumb, first, second), since=1)))
@@ -102,8 +105,7 @@ def fleming_rotation(side: str, thumb, first, second) -> np.ndarray:
     """
     _check_side(side)
     thumb, first, second = _direction("thumb", thumb), _direction("first", first), _direction("second", second)
-    for names, one, other in (("thumb and first", thumb, first), ("first and second", first, second),
-                              ("second and thumb", second, thumb)):
+    for names, one, other in (("thumb and first", thumb, first), ("first and second", first, second), ("second and thumb", second, thumb)):
         if abs(one @ other) > 1e-6:
             angle = np.degrees(np.arccos(np.clip(one @ other, -1.0, 1.0)))
             raise ValueError(f"{names} must be at right angles, not at {angle:.4f} degrees")
@@ -158,8 +160,9 @@ def _on_side(side, right: Hand) -> Hand:
     if side == "right":
         return right
     mirror = np.array([-1.0, 1.0, 1.0])
-    return Hand(right.mesh.mirrored_in_x(), right.thumb_tip * mirror, right.first_tip * mirror,
-                right.second_tip * mirror, right.pointing * mirror)
+    return Hand(
+        right.mesh.mirrored_in_x(), right.thumb_tip * mirror, right.first_tip * mirror, right.second_tip * mirror, right.pointing * mirror
+    )
 
 
 def _pointing(fingers, since: int) -> np.ndarray:
@@ -217,18 +220,31 @@ def _glove(fingers, with_nails) -> Mesh:
 
 def _palm() -> Mesh:
     """The body of a right hand, from the wrist to the knuckles."""
-    rings = _outlines([
-        (0.50, 0.00, -0.26, 0.09, -0.08), (0.40, 0.05, -0.30, 0.09, -0.10), (0.28, 0.09, -0.355, 0.09, -0.105),
-        (0.16, 0.09, -0.385, 0.08, -0.10), (0.06, 0.06, -0.385, 0.06, -0.085), (0.0, 0.04, -0.35, 0.035, -0.06),
-        (-0.035, 0.01, -0.25, 0.01, -0.035)])
+    rings = _outlines(
+        [
+            (0.50, 0.00, -0.26, 0.09, -0.08),
+            (0.40, 0.05, -0.30, 0.09, -0.10),
+            (0.28, 0.09, -0.355, 0.09, -0.105),
+            (0.16, 0.09, -0.385, 0.08, -0.10),
+            (0.06, 0.06, -0.385, 0.06, -0.085),
+            (0.0, 0.04, -0.35, 0.035, -0.06),
+            (-0.035, 0.01, -0.25, 0.01, -0.035),
+        ]
+    )
     return lofted(rings, [LEATHER] * len(rings))
 
 
 def _cuff() -> Mesh:
     """The glove's cuff, from the bottom of its opening over the rim to the wrist."""
-    rings = _outlines([
-        (0.60, 0.045, -0.305, 0.115, -0.11), (0.67, 0.055, -0.315, 0.125, -0.12), (0.67, 0.055, -0.315, 0.125, -0.12),
-        (0.675, 0.085, -0.345, 0.155, -0.15), (0.475, 0.015, -0.275, 0.10, -0.09)])
+    rings = _outlines(
+        [
+            (0.60, 0.045, -0.305, 0.115, -0.11),
+            (0.67, 0.055, -0.315, 0.125, -0.12),
+            (0.67, 0.055, -0.315, 0.125, -0.12),
+            (0.675, 0.085, -0.345, 0.155, -0.15),
+            (0.475, 0.015, -0.275, 0.10, -0.09),
+        ]
+    )
     return lofted(rings, [INSIDE_OF_CUFF] * 2 + [CUFF] * 3)
 
 

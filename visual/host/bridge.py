@@ -39,9 +39,7 @@ def _import_vpython() -> Any:
     found = _installed("vpython")
     if found != f"{VPYTHON_NEEDED} is":
         needed = f"vpython=={VPYTHON_NEEDED}"
-        raise WrongVPython(
-            f"Thumbwise needs vpython {VPYTHON_NEEDED}, and {found} installed; {_mended_by(needed)}"
-        )
+        raise WrongVPython(f"Thumbwise needs vpython {VPYTHON_NEEDED}, and {found} installed; {_mended_by(needed)}")
     stand_in = types.ModuleType("vpython.no_notebook")
     stand_in.__dict__["_"] = None
     sys.modules["vpython.no_notebook"] = stand_in
@@ -83,8 +81,7 @@ def page_scripts() -> dict[str, bytes]:
     """VPython's own scripts for the page, by the name they are served under."""
     libraries = FOLDER / "vpython_libraries"
     scripts = {
-        name: (libraries / name).read_bytes()
-        for name in ("jquery.min.js", "jquery-ui.custom.min.js", "glow.min.js", "plotly.min.js")
+        name: (libraries / name).read_bytes() for name in ("jquery.min.js", "jquery-ui.custom.min.js", "glow.min.js", "plotly.min.js")
     }
     scripts["handlers.js"] = message_handlers((libraries / "glowcomm.html").read_text("utf-8")).encode("utf-8")
     return scripts
@@ -124,7 +121,10 @@ class MeshObject(_core.standardAttributes):  # type: ignore[misc]  # VPython tel
         """Put the origin at `pos`, turn x and y along two unit vectors at right angles, stretch along its own axes."""
         axis = [part * stretch[0] for part in x_axis]
         for name, held, value in (
-            ("pos", self._pos, pos), ("size", self._size, stretch), ("axis", self._axis, axis), ("up", self._up, y_axis)
+            ("pos", self._pos, pos),
+            ("size", self._size, stretch),
+            ("axis", self._axis, axis),
+            ("up", self._up, y_axis),
         ):
             if held.value != [*value]:
                 held.value = vpython.vector(*value)

@@ -47,9 +47,7 @@ class AlternatorDrawn(Group):
         self.rack.put((0, 0, 0))
         self.leads = [Lead(self, self.terminals.begin[k], _lamp_end(k, 0), _way_to_lamp(k), 0.0042, WHITE) for k in range(3)]
         returns = [self.terminals.end[0], *[_lamp_end(k, 1) for k in range(3)]]
-        self.returns = [
-            Lead(self, returns[k + 1], returns[k], _way_back() if k == 0 else (), 0.0036, palette.CORD) for k in range(3)
-        ]
+        self.returns = [Lead(self, returns[k + 1], returns[k], _way_back() if k == 0 else (), 0.0036, palette.CORD) for k in range(3)]
         for k, phase in enumerate(PHASES):
             Inside(self, f"lamp {phase}", _lamp_end(k, 0), _lamp_end(k, 1), partial(self._burns, k))
         self.field = self.add(Arrow("B", palette.FIELD, 0.0062, metres_per_tesla))
@@ -147,7 +145,8 @@ class Machine(Group):
         self.wheel = self.add(Solid(_wheel(shape, poles)))
         self.pole_letters = [
             self.add(Letters(letter, palette.PAPER, 24 if poles < 6 else 19, ground=colour))
-            for _ in range(poles // 2) for letter, colour in (("N", palette.NORTH), ("S", palette.SOUTH))
+            for _ in range(poles // 2)
+            for letter, colour in (("N", palette.NORTH), ("S", palette.SOUTH))
         ]
 
     def wind(self, shown) -> None:
@@ -204,7 +203,9 @@ def _coils(shape: StatorShape, angles, pitch: float, phase: int, coils):
             z = end * (shape.half_length + 0.005 + 0.009 * phase)
             inner = shape.slot_bottom - 0.002
             arc = [polar(END_TURNS, angles[go] - part * span, z) for part in np.linspace(0, 1, max(5, int(span / 0.15)))]
-            parts.append(cord([polar(inner, angles[go], end * out * 0.9), *arc, polar(inner, angles[back], end * out * 0.9)], thickness, WHITE, 8))
+            parts.append(
+                cord([polar(inner, angles[go], end * out * 0.9), *arc, polar(inner, angles[back], end * out * 0.9)], thickness, WHITE, 8)
+            )
     return joined(*parts)
 
 
@@ -212,13 +213,22 @@ def _wheel(shape: StatorShape, poles: int):
     """The permanent-magnet rotor on its shaft, the middle of a north pole at angle 0."""
     pitch = 2 * np.pi / poles
     faces = [
-        ring_part(0.030, WHEEL, (k - 0.39) * pitch, (k + 0.39) * pitch, -shape.half_length, shape.half_length,
-                  palette.SOUTH if k % 2 else palette.NORTH)
+        ring_part(
+            0.030,
+            WHEEL,
+            (k - 0.39) * pitch,
+            (k + 0.39) * pitch,
+            -shape.half_length,
+            shape.half_length,
+            palette.SOUTH if k % 2 else palette.NORTH,
+        )
         for k in range(poles)
     ]
     return joined(
-        *faces, ring_part(0.006, 0.031, 0, 2 * np.pi, -shape.half_length + 0.002, shape.half_length - 0.002, palette.STEEL),
-        rod([0, 0, -0.085], [0, 0, 0.095], 0.007, palette.STEEL, 14), block([0.006, 0, 0.085], [0.004, 0.004, 0.02], palette.SLATE),
+        *faces,
+        ring_part(0.006, 0.031, 0, 2 * np.pi, -shape.half_length + 0.002, shape.half_length - 0.002, palette.STEEL),
+        rod([0, 0, -0.085], [0, 0, 0.095], 0.007, palette.STEEL, 14),
+        block([0.006, 0, 0.085], [0.004, 0.004, 0.02], palette.SLATE),
     )
 
 

@@ -30,7 +30,8 @@ class PolesDrawn(Group):
         self.solid = self.add(Solid(_pole_faces(shape, pole_pairs)))
         self.letters = [
             self.add(Letters(letter, palette.PAPER, 26 if pole_pairs < 3 else 22, ground=colour))
-            for _ in range(pole_pairs) for letter, colour in (("S", palette.SOUTH), ("N", palette.NORTH))
+            for _ in range(pole_pairs)
+            for letter, colour in (("S", palette.SOUTH), ("N", palette.NORTH))
         ]
 
     def put(self, crest: float, side: float) -> None:
@@ -129,7 +130,9 @@ class MmfRing(Group):
         self.full = full
         self.angles = np.asarray(tooth_angles, float)
         self.circle = self.add(Solid(ring(self.BASE, 0.0014, palette.STEEL, around=48, sides=4).turned([[1, 0, 0], [0, 0, -1], [0, 1, 0]])))
-        steps = [Solid(_step(self.BASE, way * self.HIGHEST, len(self.angles), colour)) for way, colour in ((1, MMF_OUTWARD), (-1, MMF_INWARD))]
+        steps = [
+            Solid(_step(self.BASE, way * self.HIGHEST, len(self.angles), colour)) for way, colour in ((1, MMF_OUTWARD), (-1, MMF_INWARD))
+        ]
         self.steps = [[self.add(step if k == 0 else step.copy()) for k in range(len(self.angles))] for step in steps]
         self.letter = self.add(Letters("Θ", palette.PAPER, 24, ground=MMF_OUTWARD))
         self._drawn: list[tuple[np.ndarray, np.ndarray]] = []  # foot of each step in sight, and the vector it stands for
@@ -158,10 +161,12 @@ def _at(line, z: float) -> np.ndarray:
 def _pole_faces(shape: StatorShape, pole_pairs: int) -> Mesh:
     pitch = np.pi / pole_pairs
     span = np.linspace(-POLE_SHARE * pitch / 2, POLE_SHARE * pitch / 2, max(5, 25 // pole_pairs))
-    return joined(*[
-        sector(k * pitch + span, shape.bore - 0.0035, shape.bore - 0.0005, shape.half_length + 0.001).coloured(_face_colour(k))
-        for k in range(2 * pole_pairs)
-    ])
+    return joined(
+        *[
+            sector(k * pitch + span, shape.bore - 0.0035, shape.bore - 0.0005, shape.half_length + 0.001).coloured(_face_colour(k))
+            for k in range(2 * pole_pairs)
+        ]
+    )
 
 
 def _face_colour(place: int):

@@ -146,6 +146,8 @@ def _core(shape: CageShape) -> Mesh:
     line = block([shape.circle - shape.bar - 0.007, 0, 0], [0.01, 0.005, 2 * shape.half_length + 0.002], palette.PAPER)
     return joined(
         rod([0, 0, -shape.half_length], [0, 0, shape.half_length], shape.circle - 0.001, palette.IRON, 40),
-        ring.moved([0, 0, ring_middle]), ring.moved([0, 0, -ring_middle]), line,
+        ring.moved([0, 0, ring_middle]),
+        ring.moved([0, 0, -ring_middle]),
+        line,
         rod([0, 0, -shape.front - 0.012], [0, 0, shape.front], shape.shaft, palette.SLATE, 16),
     )

@@ -28,8 +28,18 @@ class CommutatorBench(Group):
     """`names` of the six coil sides in the order of coils, first side first; the rest as `CommutatorMachine` takes it. An arrow
     is so many metres long for each tesla, and for each metre a second."""
 
-    def __init__(self, names, radius: float, length: float, gap: float, segment_edges, brush_edges, brush_names,
-                 metres_per_tesla: float, metres_per_speed: float):
+    def __init__(
+        self,
+        names,
+        radius: float,
+        length: float,
+        gap: float,
+        segment_edges,
+        brush_edges,
+        brush_names,
+        metres_per_tesla: float,
+        metres_per_speed: float,
+    ):
         super().__init__()
         self.length = length
         self.machine = self.add(CommutatorMachine(radius, length, gap, segment_edges, brush_edges, brush_names))
@@ -37,8 +47,10 @@ class CommutatorBench(Group):
         self.connections = self.add(Connections(self.machine, brush_names))
         self.field = self.add(Arrow("B", palette.FIELD, 0.0055, metres_per_tesla))
         self.motion = self.add(Arrow("v", palette.MOTION, 0.0055, metres_per_speed))
-        self.letters = {letter: self.add(Letters(letter, palette.PAPER, 22, ground=colour))
-                        for letter, colour in (("F", palette.FORCE), ("e", palette.EMF))}
+        self.letters = {
+            letter: self.add(Letters(letter, palette.PAPER, 22, ground=colour))
+            for letter, colour in (("F", palette.FORCE), ("e", palette.EMF))
+        }
         self.hands = {
             "left": self.add(FlemingHand("left", 0.075, ("F", "B", "i"), (palette.FORCE, palette.FIELD, palette.CURRENT))),
             "right": self.add(FlemingHand("right", 0.075, ("v", "B", "e"), (palette.MOTION, palette.FIELD, palette.EMF))),
@@ -47,9 +59,16 @@ class CommutatorBench(Group):
     def name_for_tests(self, host) -> None:
         """Let tests find what is drawn."""
         meter, bulb = self.connections.meter.needle, self.connections.lamp.bulb
-        for name, drawn in (("spindle", self.machine.spindle), ("magnet", self.machine.magnet), ("field", self.field.shaft),
-                            ("motion", self.motion.shaft), ("left-hand", self.hands["left"].solid), ("right-hand", self.hands["right"].solid),
-                            ("meter", meter), ("bulb", bulb)):
+        for name, drawn in (
+            ("spindle", self.machine.spindle),
+            ("magnet", self.machine.magnet),
+            ("field", self.field.shaft),
+            ("motion", self.motion.shaft),
+            ("left-hand", self.hands["left"].solid),
+            ("right-hand", self.hands["right"].solid),
+            ("meter", meter),
+            ("bulb", bulb),
+        ):
             host.name(f"commutator-{name}", drawn.drawn)
         for number, (coil, segment) in enumerate(zip(self.machine.coils, self.machine.segments, strict=True)):
             host.name(f"commutator-coil-{number}", coil.drawn)
@@ -120,7 +139,9 @@ class Connections(Group):
         self.meter = Meter(self, METER_AT, METER, "V")
         x, y, z = METER_AT
         foot = block([x, (FLOOR + y - METER / 2) / 2, z], [0.06, y - METER / 2 - FLOOR, 0.014], palette.SLATE)
-        self.add(Solid(joined(foot, *[rod([x, y, z - 0.008], [x, y, z + 0.003], 0.0034, palette.BRASS, 10) for x, y, z in POSTS]))).put((0, 0, 0))
+        self.add(Solid(joined(foot, *[rod([x, y, z - 0.008], [x, y, z + 0.003], 0.0034, palette.BRASS, 10) for x, y, z in POSTS]))).put(
+            (0, 0, 0)
+        )
         self.polarity = [self.add(Letters(sign, palette.INK, 16, ground=palette.PAPER)) for sign in ("+", "\N{MINUS SIGN}")]
         for letters, post in zip(self.polarity, POSTS, strict=True):
             letters.put(post + [0.011, 0.001, 0.006])
@@ -135,7 +156,14 @@ class Connections(Group):
         self.battery = Battery(self.fed, (0.14, FLOOR, -0.105), 0.055)
         plus, minus = (Terminal("ammeter", sign.text, tuple(at)) for sign, at in zip(self.polarity, POSTS.tolist(), strict=True))
         Inside(self.fed, "ammeter", plus, minus)
-        behind = [[0.1, LOW, -0.137], [0.05, LOW, -0.143], [-0.11, LOW, -0.142], [-0.203, LOW, -0.135], [-0.203, LOW, -0.09], [-0.19, LOW, -0.085]]
+        behind = [
+            [0.1, LOW, -0.137],
+            [0.05, LOW, -0.143],
+            [-0.11, LOW, -0.142],
+            [-0.203, LOW, -0.135],
+            [-0.203, LOW, -0.09],
+            [-0.19, LOW, -0.085],
+        ]
         Lead(self.fed, self.battery.left, plus, behind, 0.003)
         Lead(self.fed, minus, first, [[-0.15, LOW, -0.085], [-0.08, LOW, -0.078]], 0.003)
         Lead(self.fed, second, self.battery.right, [[0.12, LOW, -0.072], [0.185, LOW, -0.1]], 0.003)

@@ -48,21 +48,28 @@ class CommutatorMachine(Group):
         self.add(Solid(self._stand())).put((0, 0, 0))
         self.magnet = self.add(Solid(facing_magnets(gap, POLE, (1.0, 0, 0))))
         self.flux = self.add(Solid(self._flux()))
-        self.poles = [self.add(Letters(letter, palette.PAPER, 26, ground=colour))
-                      for letter, colour in (("N", palette.NORTH), ("S", palette.SOUTH))]
+        self.poles = [
+            self.add(Letters(letter, palette.PAPER, 26, ground=colour)) for letter, colour in (("N", palette.NORTH), ("S", palette.SOUTH))
+        ]
         self.spindle = self.add(Solid(self._spindle(np.mean(segment_edges, axis=1))))
         middles = np.mean(segment_edges, axis=1)
         # one coil and one segment, and the others are the same a third of a turn on
         first, last = segment_edges[0]
         coil, segment = Solid(self._coil(middles[0], middles[1])), Solid(ring_part(0.006, DRUM, first, last, *COMMUTATOR, (1, 1, 1)))
         self.coils, self.segments = ([self.add(one), *[self.add(one.copy()) for _ in range(COILS - 1)]] for one in (coil, segment))
-        self.rings = self.add(Solid(joined(
-            *[ring_part(0.008, DRUM, 0, 2 * np.pi, z - RING / 2, z + RING / 2, palette.BRASS) for z in RINGS],
-            ring_part(0.004, 0.013, 0, 2 * np.pi, *COMMUTATOR, palette.CORD))))
+        self.rings = self.add(
+            Solid(
+                joined(
+                    *[ring_part(0.008, DRUM, 0, 2 * np.pi, z - RING / 2, z + RING / 2, palette.BRASS) for z in RINGS],
+                    ring_part(0.004, 0.013, 0, 2 * np.pi, *COMMUTATOR, palette.CORD),
+                )
+            )
+        )
         self.brushes = {
             "commutator": self.add(Solid(joined(*[_brush(edges, *COMMUTATOR) for edges in brush_edges]))),
-            "slip-rings": self.add(Solid(joined(
-                *[_brush(edges, z - RING / 2, z + RING / 2) for edges, z in zip(brush_edges, RINGS, strict=True)]))),
+            "slip-rings": self.add(
+                Solid(joined(*[_brush(edges, z - RING / 2, z + RING / 2) for edges, z in zip(brush_edges, RINGS, strict=True)]))
+            ),
         }
         for drawn in self.brushes.values():
             drawn.put((0, 0, 0))
@@ -73,12 +80,22 @@ class CommutatorMachine(Group):
         self.brush_sides = sides
         self.segment_middles, self.angle, self.charged = middles, 0.0, False
         front = WHEEL[1]
-        self.crank = self.add(Solid(joined(
-            block([0, CRANK / 2, front + 0.003], [0.008, CRANK + 0.008, 0.006], palette.STEEL),
-            rod([0, CRANK, front + 0.004], [0, CRANK, front + 0.034], 0.0048, palette.CORD, 10))))
-        self.shoe = self.add(Solid(joined(
-            ring_part(WHEEL[2], WHEEL[2] + 0.008, np.radians(-40), np.radians(40), WHEEL[0], WHEEL[1], palette.CORD),
-            block([WHEEL[2] + 0.016, 0, WHEEL[0] + 0.005], [0.02, 0.012, 0.012], palette.SLATE))))
+        self.crank = self.add(
+            Solid(
+                joined(
+                    block([0, CRANK / 2, front + 0.003], [0.008, CRANK + 0.008, 0.006], palette.STEEL),
+                    rod([0, CRANK, front + 0.004], [0, CRANK, front + 0.034], 0.0048, palette.CORD, 10),
+                )
+            )
+        )
+        self.shoe = self.add(
+            Solid(
+                joined(
+                    ring_part(WHEEL[2], WHEEL[2] + 0.008, np.radians(-40), np.radians(40), WHEEL[0], WHEEL[1], palette.CORD),
+                    block([WHEEL[2] + 0.016, 0, WHEEL[0] + 0.005], [0.02, 0.012, 0.012], palette.SLATE),
+                )
+            )
+        )
 
     def turn(self, angle: float) -> None:
         """Turn everything that is on the spindle to the rotor angle."""
@@ -103,7 +120,7 @@ class CommutatorMachine(Group):
         self.poles[1].put((sense * (self.gap / 2 + 0.012), POLE[1] / 2, POLE[2] / 2))
 
     def collect_with(self, name: str) -> None:
-        """"commutator" or "slip-rings": which of them is on the spindle."""
+        """ "commutator" or "slip-rings": which of them is on the spindle."""
         for segment in self.segments:
             segment.visible = name == "commutator"
         self.rings.visible = name == "slip-rings"
@@ -143,7 +160,9 @@ class CommutatorMachine(Group):
                 found.marks.append((f"segment {number + 1}: {potential} potential", point(at), 0))
         for number, coil in enumerate(self.coils):
             if coil.tint == BRIDGED:
-                found.marks.append((f"coil {number + 1}: commutating", point(polar(self.radius, self.angle + 2 * np.pi * number / COILS)), 0))
+                found.marks.append(
+                    (f"coil {number + 1}: commutating", point(polar(self.radius, self.angle + 2 * np.pi * number / COILS)), 0)
+                )
 
     def drive(self, by_hand: bool, braked: bool) -> None:
         """The crank on the pulley, or else the brake shoe beside it, pressed on or not."""
@@ -170,13 +189,20 @@ class CommutatorMachine(Group):
         behind = COMMUTATOR[1] + 0.002
         risers = [ring_part(0.010, DRUM + 0.001, a - 0.15, a + 0.15, behind, behind + 0.004, palette.COPPER) for a in middles]
         back, front, rim = WHEEL
-        outline = [(back, 0.004), (back + 0.0005, rim - 0.001), (back + 0.002, rim), (front - 0.002, rim), (front - 0.0005, rim - 0.001),
-                   (front, 0.004)]
+        outline = [
+            (back, 0.004),
+            (back + 0.0005, rim - 0.001),
+            (back + 0.002, rim),
+            (front - 0.002, rim),
+            (front - 0.0005, rim - 0.001),
+            (front, 0.004),
+        ]
         return joined(
             rod([0, 0, -0.138], [0, 0, front], 0.004, palette.STEEL, 12),
             lathed(outline, palette.BRASS, 28),
             block([0, -0.009, front], [0.003, 0.010, 0.002], palette.SLATE),
-            *spokes, *risers,
+            *spokes,
+            *risers,
         )
 
     def _coil(self, begins: float, ends: float):
@@ -190,8 +216,13 @@ class CommutatorMachine(Group):
         def half(angle, riser, bow, lift):
             """From a riser along the side at `angle` to the bow round the shaft."""
             return [
-                polar(DRUM, riser, joint), polar(DRUM + 0.006, riser, joint + 0.002 + lift), polar(at, angle, -reach - 0.008),
-                polar(at, angle, -reach), polar(at, angle, 0), polar(at, angle, bow - 0.006), polar(at - 0.004, angle, bow),
+                polar(DRUM, riser, joint),
+                polar(DRUM + 0.006, riser, joint + 0.002 + lift),
+                polar(at, angle, -reach - 0.008),
+                polar(at, angle, -reach),
+                polar(at, angle, 0),
+                polar(at, angle, bow - 0.006),
+                polar(at - 0.004, angle, bow),
             ]
 
         round_shaft = [polar(0.016, a, low + climb * a) for a in np.linspace(0, np.pi, 7)]
@@ -200,7 +231,9 @@ class CommutatorMachine(Group):
 
     def _flux(self):
         x = self.gap / 2 - 0.0005
-        return flux_tubes([np.linspace([-x, y, z], [x, y, z], 9) for y in (-0.03, 0.0, 0.03) for z in (-0.03, 0.03)], 0.0012, heads=(0.13, 0.87))
+        return flux_tubes(
+            [np.linspace([-x, y, z], [x, y, z], 9) for y in (-0.03, 0.0, 0.03) for z in (-0.03, 0.03)], 0.0012, heads=(0.13, 0.87)
+        )
 
 
 class CoilSide:

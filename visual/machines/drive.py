@@ -33,8 +33,16 @@ def motor_frame() -> Mesh:
 
 def shaft_with_coupling() -> Mesh:
     """The shaft outside the motor with a key and a coupling, whose bolts show that it turns."""
-    bolts = [rod([0.03 * np.cos(a), 0.03 * np.sin(a), COUPLING - 0.012], [0.03 * np.cos(a), 0.03 * np.sin(a), COUPLING + 0.014], 0.005, palette.BRASS, 6)
-             for a in np.radians([45, 165, 285])]
+    bolts = [
+        rod(
+            [0.03 * np.cos(a), 0.03 * np.sin(a), COUPLING - 0.012],
+            [0.03 * np.cos(a), 0.03 * np.sin(a), COUPLING + 0.014],
+            0.005,
+            palette.BRASS,
+            6,
+        )
+        for a in np.radians([45, 165, 285])
+    ]
     return joined(
         rod([0, 0, 0.08], [0, 0, HUB + 0.03], SHAFT, palette.STEEL, 12),
         lathed([(COUPLING - 0.012, 0.0), (COUPLING - 0.012, 0.038), (COUPLING + 0.012, 0.038), (COUPLING + 0.012, 0.0)], palette.SLATE, 16),
@@ -51,28 +59,37 @@ def fan_wheel() -> Mesh:
 
 def pump_wheel() -> Mesh:
     """An open impeller with bent vanes."""
-    vanes = [block([0.02, 0.038, 0], [0.006, 0.05, 0.018], palette.BRASS).turned(_about_z(angle)).moved([0, 0, HUB + 0.01])
-             for angle in np.radians(np.arange(0, 360, 60))]
+    vanes = [
+        block([0.02, 0.038, 0], [0.006, 0.05, 0.018], palette.BRASS).turned(_about_z(angle)).moved([0, 0, HUB + 0.01])
+        for angle in np.radians(np.arange(0, 360, 60))
+    ]
     return joined(lathed([(HUB - 0.006, 0.0), (HUB - 0.006, 0.068), (HUB + 0.001, 0.068), (HUB + 0.001, 0.0)], palette.STEEL, 20), *vanes)
 
 
 def pump_casing() -> Mesh:
     """The open half of a volute with its delivery branch."""
     back = [(HUB - 0.03, 0.0), (HUB - 0.03, 0.085), (HUB - 0.012, 0.085), (HUB - 0.012, 0.0)]
-    return joined(lathed(back, FRAME, 22), rod([0.06, 0.02, HUB - 0.01], [0.06, 0.096, HUB - 0.01], 0.024, FRAME, 14),
-                  block([0, -0.085, HUB - 0.02], [0.09, 0.03, 0.03], FRAME))
+    return joined(
+        lathed(back, FRAME, 22),
+        rod([0.06, 0.02, HUB - 0.01], [0.06, 0.096, HUB - 0.01], 0.024, FRAME, 14),
+        block([0, -0.085, HUB - 0.02], [0.09, 0.03, 0.03], FRAME),
+    )
 
 
 def belt_drum() -> Mesh:
     """A drum with lagging strips, so that one sees it turn."""
-    strips = [block([0.052, 0, 0], [0.008, 0.014, 0.1], palette.BRASS).turned(_about_z(angle)).moved([0, 0, HUB]) for angle in np.radians(np.arange(0, 360, 45))]
+    strips = [
+        block([0.052, 0, 0], [0.008, 0.014, 0.1], palette.BRASS).turned(_about_z(angle)).moved([0, 0, HUB])
+        for angle in np.radians(np.arange(0, 360, 45))
+    ]
     return joined(lathed([(HUB - 0.055, 0.0), (HUB - 0.055, 0.05), (HUB + 0.055, 0.05), (HUB + 0.055, 0.0)], palette.SLATE, 20), *strips)
 
 
 def belt() -> Mesh:
     """A belt that leaves the drum to the right with a crate on it."""
     return joined(
-        block([0.085, 0.056, HUB], [0.17, 0.006, 0.09], palette.INK), block([0.085, -0.056, HUB], [0.17, 0.006, 0.09], palette.INK),
+        block([0.085, 0.056, HUB], [0.17, 0.006, 0.09], palette.INK),
+        block([0.085, -0.056, HUB], [0.17, 0.006, 0.09], palette.INK),
         rod([0.17, 0, HUB - 0.05], [0.17, 0, HUB + 0.05], 0.052, palette.SLATE, 16),
         block([0.095, 0.08, HUB], [0.05, 0.042, 0.06], palette.WOOD),
     )
@@ -81,7 +98,10 @@ def belt() -> Mesh:
 def flywheel() -> Mesh:
     """A heavy rim on four spokes."""
     rim = [(HUB - 0.02, 0.062), (HUB - 0.02, 0.084), (HUB + 0.02, 0.084), (HUB + 0.02, 0.062), (HUB - 0.02, 0.062)]
-    spokes = [block([0, 0.035, 0], [0.014, 0.07, 0.016], palette.IRON).turned(_about_z(angle)).moved([0, 0, HUB]) for angle in np.radians([0, 90, 180, 270])]
+    spokes = [
+        block([0, 0.035, 0], [0.014, 0.07, 0.016], palette.IRON).turned(_about_z(angle)).moved([0, 0, HUB])
+        for angle in np.radians([0, 90, 180, 270])
+    ]
     return joined(lathed(rim, palette.SLATE, 28), *spokes, block([0, 0.073, HUB + 0.0205], [0.016, 0.02, 0.003], palette.BRASS))
 
 
@@ -127,8 +147,14 @@ class Bars(Group):
         self.pale = np.asarray(colour) + self.PALE * (1.0 - np.asarray(colour))
         high = self.APART * len(names)
         middle = 0.5 * self.APART - 0.5 * high
-        back = group.add(Solid(joined(block([length / 2, middle, 0], [length, high, 0.004], BOARD),
-                                      *[block([length * at / full, middle, 0], [0.002, high + 0.006, 0.006], palette.INK) for at in marks])))
+        back = group.add(
+            Solid(
+                joined(
+                    block([length / 2, middle, 0], [length, high, 0.004], BOARD),
+                    *[block([length * at / full, middle, 0], [0.002, high + 0.006, 0.006], palette.INK) for at in marks],
+                )
+            )
+        )
         back.put(self.pos)
         bar = Solid(block([0.5, 0, 0], [1.0, self.THICK, 0.012], (1, 1, 1)))
         self.largest = [group.add(bar), *[group.add(bar.copy()) for _ in names[1:]]]
@@ -139,7 +165,9 @@ class Bars(Group):
         for place, name in enumerate(self.names):
             name.put(self._foot(place) - [0.016 + 0.0042 * len(name.text), 0, -0.01])
         for at, words in marks.items():
-            group.add(Letters(words, palette.PAPER, 13, ground=palette.SLATE)).put(self.pos + [length * at / full, 0.5 * self.APART - high - 0.016, 0])
+            group.add(Letters(words, palette.PAPER, 13, ground=palette.SLATE)).put(
+                self.pos + [length * at / full, 0.5 * self.APART - high - 0.016, 0]
+            )
         self._tints: list = [None] * len(names)
 
     def show(self, largest: list[float | None], failed: list[bool], chosen: int, now: float) -> None:

@@ -35,7 +35,9 @@ class LayeredStator(Group):
         self.signs = [self.add(Solid(self._signs(n, sides))) for n in range(3)]
         for solid in (self.iron, *self.conductors, *self.signs):
             solid.put((0, 0, 0))
-        self.groups = [(phase, sign, self._letter(letters[phase], sign), angle) for phase, sign, angle in self._runs([bottom for _, bottom in sides])]
+        self.groups = [
+            (phase, sign, self._letter(letters[phase], sign), angle) for phase, sign, angle in self._runs([bottom for _, bottom in sides])
+        ]
 
     def colour(self, colours, inks) -> None:
         """The colours of the three phases, and what is written on them."""
@@ -84,9 +86,12 @@ class LayeredStator(Group):
     def _conductors(self, phase: int, sides, pitch: float) -> Mesh:
         half = SLOT_SHARE * pitch / 2 * 0.94
         across, length = np.linspace(-half, half, 3), self.shape.half_length + OVERHANG
-        return joined(*[
-            repeated(sector(across, inner, outer, length).coloured(WHITE), angles) for (inner, outer), _, angles in self._where(sides, phase, 1, -1)
-        ])
+        return joined(
+            *[
+                repeated(sector(across, inner, outer, length).coloured(WHITE), angles)
+                for (inner, outer), _, angles in self._where(sides, phase, 1, -1)
+            ]
+        )
 
     def _signs(self, phase: int, sides) -> Mesh:
         """A plus or a minus on both ends of each side, its strokes along and across the radius."""
@@ -97,9 +102,9 @@ class LayeredStator(Group):
             (phase, sign, polar(sum(ring) / 2, angle)) for ring, sign, angles in self._where(sides, phase, 1, -1) for angle in angles
         ]
         drawn = {-1: minus, 1: joined(minus, block([0, 0, 0], [along, thick, length], WHITE))}
-        return joined(*[
-            repeated(drawn[sign].moved((sum(ring) / 2, 0, 0)), angles) for ring, sign, angles in self._where(sides, phase, 1, -1)
-        ])
+        return joined(
+            *[repeated(drawn[sign].moved((sum(ring) / 2, 0, 0)), angles) for ring, sign, angles in self._where(sides, phase, 1, -1)]
+        )
 
 
 def _signed(name: str, sign: int) -> str:

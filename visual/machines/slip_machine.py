@@ -79,8 +79,14 @@ class RotorHand(Group):
 
     def __init__(self, long: float):
         super().__init__()
-        self.solid = self.add(Solid(joined(
-            rod([0.004, 0, 0], [0.6 * long, 0, 0], 0.00425, (1, 1, 1), 10), cone([0.5 * long, 0, 0], [long, 0, 0], 0.0102, (1, 1, 1), 14))))
+        self.solid = self.add(
+            Solid(
+                joined(
+                    rod([0.004, 0, 0], [0.6 * long, 0, 0], 0.00425, (1, 1, 1), 10),
+                    cone([0.5 * long, 0, 0], [long, 0, 0], 0.0102, (1, 1, 1), 14),
+                )
+            )
+        )
         self.solid.colour(palette.MOTION)
         self.letter = self.add(Letters("rotor", palette.PAPER, 18, ground=palette.MOTION))
         self._foot, self._along = (0.0, 0.0, 0.0), np.zeros(3)
@@ -123,7 +129,9 @@ class SlipBand(Group):
         """Where it ends: the field's hand is where it begins."""
         if self._end is not None:
             angle, part, z = self._end
-            found.needles.append((f"end of the slip band, {part:.2f} of a lap behind the field", point(polar(BAND[1], angle, z)), point(polar(1.0, angle))))
+            found.needles.append(
+                (f"end of the slip band, {part:.2f} of a lap behind the field", point(polar(BAND[1], angle, z)), point(polar(1.0, angle)))
+            )
 
 
 def _band(span: float) -> Mesh:
@@ -136,6 +144,8 @@ def _band(span: float) -> Mesh:
     front = np.concatenate([np.column_stack([near, near + count, near + count + 1]), np.column_stack([near, near + count + 1, near + 1])])
     normal = np.tile([0.0, 0.0, 1.0], (len(edges), 1))
     return Mesh(
-        np.vstack([edges + 0.0005 * normal, edges - 0.0005 * normal]), np.vstack([normal, -normal]), np.ones((2 * len(edges), 3)),
+        np.vstack([edges + 0.0005 * normal, edges - 0.0005 * normal]),
+        np.vstack([normal, -normal]),
+        np.ones((2 * len(edges), 3)),
         np.vstack([front, front[:, ::-1] + len(edges)]),
     )

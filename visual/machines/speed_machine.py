@@ -31,8 +31,14 @@ class SpeedMachine(Group):
     def __init__(self, layouts: dict[str, tuple], full_fields: dict[int, float]):
         super().__init__()
         self.shape = StatorShape()
-        self.rotor = self.add(Solid(joined(
-            rod([0, 0, -0.03], [0, 0, 0.024], 0.046, (0.70, 0.73, 0.75), 32), rod([0, 0, -0.07], [0, 0, 0.05], 0.009, palette.STEEL, 12))))
+        self.rotor = self.add(
+            Solid(
+                joined(
+                    rod([0, 0, -0.03], [0, 0, 0.024], 0.046, (0.70, 0.73, 0.75), 32),
+                    rod([0, 0, -0.07], [0, 0, 0.05], 0.009, palette.STEEL, 12),
+                )
+            )
+        )
         self.rotor.put((0, 0, 0))
         self.stators = {way: self.add(LayeredStator(self.shape, *layout[1:])) for way, layout in layouts.items()}
         numbers = sorted({layout[0] for layout in layouts.values()})
@@ -58,9 +64,14 @@ class RotorMark(Group):
 
     def __init__(self):
         super().__init__()
-        self.solid = self.add(Solid(joined(
-            rod([0.008, 0, 0], [HAND - 0.018, 0, 0], 0.00425, palette.MOTION, 10),
-            cone([HAND - 0.018, 0, 0], [HAND + 0.008, 0, 0], 0.0102, palette.MOTION, 14))))
+        self.solid = self.add(
+            Solid(
+                joined(
+                    rod([0.008, 0, 0], [HAND - 0.018, 0, 0], 0.00425, palette.MOTION, 10),
+                    cone([HAND - 0.018, 0, 0], [HAND + 0.008, 0, 0], 0.0102, palette.MOTION, 14),
+                )
+            )
+        )
         self.letters = self.add(Letters("rotor", palette.PAPER, 20, ground=palette.MOTION))
         self._told = ((0.0, 0.0, 0.0), (1.0, 0.0, 0.0))
 

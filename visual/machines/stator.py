@@ -147,8 +147,10 @@ def _mark() -> Mesh:
     bar = block([-1.0, 0, 0], [0.06, 0.3, 1.5], palette.INK)
     tilt = [np.array([[1.0, 0, 0], [0, c, -s], [0, s, c]]) for c, s in ((np.sqrt(0.5), np.sqrt(0.5)), (np.sqrt(0.5), -np.sqrt(0.5)))]
     return joined(
-        rod([0.9, 0, 0], [1.0, 0, 0], 1.0, WHITE, 16), rod([0.95, 0, 0], [1.04, 0, 0], 0.42, palette.INK, 10),
-        rod([-1.0, 0, 0], [-0.9, 0, 0], 1.0, WHITE, 16), *[bar.turned(turn) for turn in tilt],
+        rod([0.9, 0, 0], [1.0, 0, 0], 1.0, WHITE, 16),
+        rod([0.95, 0, 0], [1.04, 0, 0], 0.42, palette.INK, 10),
+        rod([-1.0, 0, 0], [-0.9, 0, 0], 1.0, WHITE, 16),
+        *[bar.turned(turn) for turn in tilt],
     )
 
 
@@ -189,7 +191,9 @@ def _strip(first, second, normals) -> Mesh:
     """A band between two lines of points, wound so that it faces along `normals`."""
     count = len(first)
     near = np.arange(count - 1)
-    triangles = np.concatenate([np.column_stack([near, near + count, near + count + 1]), np.column_stack([near, near + count + 1, near + 1])])
+    triangles = np.concatenate(
+        [np.column_stack([near, near + count, near + count + 1]), np.column_stack([near, near + count + 1, near + 1])]
+    )
     points = np.vstack([first, second])
     face = np.cross(points[triangles[0, 1]] - points[triangles[0, 0]], points[triangles[0, 2]] - points[triangles[0, 0]])
     if face @ normals[0] < 0:

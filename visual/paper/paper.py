@@ -30,9 +30,7 @@ class Drawing:
             f"{''.join(self._parts)}</svg>"
         )
 
-    def line(
-        self, *places, width: float = THIN, dashed: bool = False, closed: bool = False, fill: str = "none"
-    ) -> None:
+    def line(self, *places, width: float = THIN, dashed: bool = False, closed: bool = False, fill: str = "none") -> None:
         """A line through places, or a closed outline."""
         points = " ".join(self._at(place) for place in places)
         dashes = ' stroke-dasharray="1.6 1.2"' if dashed else ""
@@ -48,9 +46,7 @@ class Drawing:
 
     def circle(self, centre, radius: float, fill: str = "none", width: float = THIN) -> None:
         x, y = self._at(centre).split(",")
-        self._parts.append(
-            f'<circle cx="{x}" cy="{y}" r="{_mm(radius)}" fill="{fill}" stroke="#000" stroke-width="{_mm(width)}"/>'
-        )
+        self._parts.append(f'<circle cx="{x}" cy="{y}" r="{_mm(radius)}" fill="{fill}" stroke="#000" stroke-width="{_mm(width)}"/>')
 
     def letters(self, place, text: str, size: float = 4.2, bold: bool = True) -> None:
         """Letters centred on `place`, `size` mm high with a white edge; what follows a _ is a subscript."""

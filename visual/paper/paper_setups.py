@@ -118,9 +118,7 @@ def terminals(lines, open_line: str | None, words: str) -> Drawing:
     return drawing
 
 
-def bar_under_a_pole(
-    letter: str, pole_motion: float, bar_motion: float, current: float | None, force: float, words: str
-) -> Drawing:
+def bar_under_a_pole(letter: str, pole_motion: float, bar_motion: float, current: float | None, force: float, words: str) -> Drawing:
     """A pole moving over a rotor bar: which pole, how it and the bar move to the right (+) or left (-), the current in the
     bar (None: not shown) and the force on it."""
     drawing = Drawing(60, 46, words)

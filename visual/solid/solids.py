@@ -105,11 +105,18 @@ class Letters(Seen):
 
     def __init__(self, text: str, colour=palette.INK, height: int = 18, ground=None):
         patch = palette.PAPER if ground is None else ground
-        super().__init__(vpython.label(
-            text=text, height=height, box=False, opacity=0 if ground is None else 1, line=False,
-            color=vpython.vector(*palette.readable(colour, patch)), background=vpython.vector(*patch),
-            pos=vpython.vector(0, 0, 0),
-        ))
+        super().__init__(
+            vpython.label(
+                text=text,
+                height=height,
+                box=False,
+                opacity=0 if ground is None else 1,
+                line=False,
+                color=vpython.vector(*palette.readable(colour, patch)),
+                background=vpython.vector(*patch),
+                pos=vpython.vector(0, 0, 0),
+            )
+        )
         self._pos = None
         self._text = text
         self._patched = ground is not None
@@ -152,8 +159,7 @@ class Arrow:
     _shaft: Solid | None = None
     _head: Solid | None = None
 
-    def __init__(self, letter: str, colour, thickness: float, metres_per_unit: float = 1.0, height: int = 22,
-                 stands_for: str = ""):
+    def __init__(self, letter: str, colour, thickness: float, metres_per_unit: float = 1.0, height: int = 22, stands_for: str = ""):
         if Arrow._shaft is None:
             Arrow._shaft = Solid(mesh.rod([0, 0, 0], [1, 0, 0], 0.5, (1, 1, 1), sides=10))
             Arrow._head = Solid(mesh.cone([0, 0, 0], [1, 0, 0], 0.5, (1, 1, 1), sides=14))

@@ -34,13 +34,18 @@ class TableDrawn(Group):
     def __init__(self):
         super().__init__()
         self.add(Solid(_table())).put((0, 0, 0))
-        self.add(Solid(joined(
-            rod(LOWER_END, UPPER_END, WIRE_RADIUS, palette.COPPER, 12),
-            rod([0, HAND_AT - 0.045, 0], [0, HAND_AT + 0.045, 0], 0.009, palette.STEEL, 14),  # a sleeve to hold it by
-            *[rod(end - [0, 0.012, 0], end + [0, 0.012, 0], 0.010, palette.BRASS, 12) for end in (LOWER_END, UPPER_END)],
-        ))).put((0, 0, 0))
+        self.add(
+            Solid(
+                joined(
+                    rod(LOWER_END, UPPER_END, WIRE_RADIUS, palette.COPPER, 12),
+                    rod([0, HAND_AT - 0.045, 0], [0, HAND_AT + 0.045, 0], 0.009, palette.STEEL, 14),  # a sleeve to hold it by
+                    *[rod(end - [0, 0.012, 0], end + [0, 0.012, 0], 0.010, palette.BRASS, 12) for end in (LOWER_END, UPPER_END)],
+                )
+            )
+        ).put((0, 0, 0))
         self.quarters = {
-            place: self.add(Letters(words.split()[0].capitalize(), palette.INK, 15, ground=palette.STEEL)) for place, words in IN_WORDS.items()
+            place: self.add(Letters(words.split()[0].capitalize(), palette.INK, 15, ground=palette.STEEL))
+            for place, words in IN_WORDS.items()
         }
         for place, quarter in self.quarters.items():  # to the side, since the wire would hide the farthest
             quarter.put((TABLE / 2 - 0.008) * PLACES[place] + [0.05 * (not PLACES[place][0]), 0.004, 0])
@@ -66,8 +71,12 @@ class TableDrawn(Group):
 
 def build(host) -> TableDrawn:
     drawn = TableDrawn()
-    for name, part in (("current", drawn.current.shaft), ("field", drawn.field.shaft), ("earth", drawn.earth.shaft),
-                       ("grip-hand", drawn.hand.solid)):
+    for name, part in (
+        ("current", drawn.current.shaft),
+        ("field", drawn.field.shaft),
+        ("earth", drawn.earth.shaft),
+        ("grip-hand", drawn.hand.solid),
+    ):
         host.name(f"wire-{name}", part.drawn)
     for number, compass in enumerate(drawn.compasses):
         host.name(f"wire-needle-{number}", compass.needle.drawn)
@@ -76,7 +85,9 @@ def build(host) -> TableDrawn:
 
 def place(drawn: TableDrawn, now: Snapshot, look: Look) -> None:
     setup, shown, near = now.setup, look.reveals_answer, look.view.name != FAR
-    for compass, spot, needle in zip(drawn.compasses, setup.spots, KIND.directions((now.needles if shown else now.before).angle), strict=True):
+    for compass, spot, needle in zip(
+        drawn.compasses, setup.spots, KIND.directions((now.needles if shown else now.before).angle), strict=True
+    ):
         compass.put(spot, needle)
     above = setup.spots[setup.chosen] + [0, 0.008, 0]
     for part in (drawn.field, drawn.earth, *drawn.quarters.values()):

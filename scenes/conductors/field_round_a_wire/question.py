@@ -15,10 +15,15 @@ CHOICES = (PLACES["right"], PLACES["left"], PLACES["front"], PLACES["back"], np.
 def sentence(now: Snapshot, look: Look) -> str:
     setup = now.setup
     if not setup.current:
-        return ("No current flows; the needles point north in the Earth's field." if setup.earth
-                else "No current flows and the Earth's field is left out: the needles turn only each other.")
-    return (f"A current of {abs(setup.current):.3g} A flows {look.view.directions.words(setup.current * UP)} through the table; "
-            f"seen from above the field goes round the wire {_sense(setup)}.")
+        return (
+            "No current flows; the needles point north in the Earth's field."
+            if setup.earth
+            else "No current flows and the Earth's field is left out: the needles turn only each other."
+        )
+    return (
+        f"A current of {abs(setup.current):.3g} A flows {look.view.directions.words(setup.current * UP)} through the table; "
+        f"seen from above the field goes round the wire {_sense(setup)}."
+    )
 
 
 def question(now: Snapshot, look: Look) -> Question:
@@ -27,8 +32,10 @@ def question(now: Snapshot, look: Look) -> Question:
     field = field_direction(setup.current * UP, PLACES[setup.place])
     if setup.current:
         flowing = f"The current flows {say(setup.current * UP)} through the table."
-        reason = (f"Right hand round the wire, thumb along the current, {say(setup.current * UP)}: seen from above the fingers curl "
-                  f"{_sense(setup)}, and {where} the wire they point {say(field)}.")
+        reason = (
+            f"Right hand round the wire, thumb along the current, {say(setup.current * UP)}: seen from above the fingers curl "
+            f"{_sense(setup)}, and {where} the wire they point {say(field)}."
+        )
     else:
         flowing = "No current flows." if setup.closed else "The switch is open: no current flows."
         reason = "The wire has a field only while it carries current. Without one only the Earth's field is left."

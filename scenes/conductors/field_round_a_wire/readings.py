@@ -19,19 +19,30 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
     return [
         Reading("I", "current in the wire, positive upward through the table", minus(setup.current, 1), "A"),
         Reading(
-            "B", f"the current's field {where} the wire, horizontal part", minus(size, 1), "µT",
+            "B",
+            f"the current's field {where} the wire, horizontal part",
+            minus(size, 1),
+            "µT",
             f"of a long wire: B = µ₀ I / (2π r) = {VACUUM_PERMEABILITY * 1e6:.4f} µT m/A × {current:.1f} A / (2π × {radius:.3f} m) = "
             f"{long_wire:.1f} µT; with the leads and ends of this one: {size:.1f} µT",
         ),
         Reading("", "its direction there", look.view.directions.words(now.field) if size > 0 else "none", "", tells=True),
         Reading("Bₑ", "Earth's field, horizontal part", minus(earth, 1), "µT"),
         Reading(
-            "Bₜ", "resultant field there, horizontal part", minus(total, 1), "µT",
-            f"the current's {size:.1f} µT, the Earth's {earth:.1f} µT and the other needles' {others:.1f} µT added as vectors", tells=True,
+            "Bₜ",
+            "resultant field there, horizontal part",
+            minus(total, 1),
+            "µT",
+            f"the current's {size:.1f} µT, the Earth's {earth:.1f} µT and the other needles' {others:.1f} µT added as vectors",
+            tells=True,
         ),
         Reading(
-            "α", "deflection of the needle from north, positive toward west", minus(needle, 0), "°",
-            "only the other needles turn it" if np.isnan(rest) else f"it comes to rest at {minus(rest, 0)}°", tells=True,
+            "α",
+            "deflection of the needle from north, positive toward west",
+            minus(needle, 0),
+            "°",
+            "only the other needles turn it" if np.isnan(rest) else f"it comes to rest at {minus(rest, 0)}°",
+            tells=True,
         ),
     ]
 

@@ -111,8 +111,12 @@ def observe(setup: Setup, needles: Needles) -> Snapshot:
     k = setup.chosen
     free = not setup.current and not setup.earth
     return Snapshot(
-        setup=setup, needles=needles, before=begin(setup), field=setup.current * circuit_field(setup.radius)[k] * LEVEL,
-        earth=setup.earth * EARTH * LEVEL, others=of_the_others(setup.spots, needles)[k] * LEVEL,
+        setup=setup,
+        needles=needles,
+        before=begin(setup),
+        field=setup.current * circuit_field(setup.radius)[k] * LEVEL,
+        earth=setup.earth * EARTH * LEVEL,
+        others=of_the_others(setup.spots, needles)[k] * LEVEL,
         rest=float("nan") if free else float(at_rest(setup.radius, setup.current, setup.earth).angle[k]),
     )
 

@@ -66,8 +66,10 @@ def volts(value: float) -> str:
 
 def scales(now: Snapshot) -> dict[str, str]:
     return {
-        "B": f"10 mm is {10 / METRES_PER_TESLA:.0f} mT", "v": f"10 mm is {0.01 / METRES_PER_SPEED:g} m/s",
-        "F": f"10 mm is {10 / METRES_PER_NEWTON:.0f} mN", "E": f"10 mm is {volts(0.01 * arrow_scale(now.setup) / EMF_AT_FULL_SCALE)}",
+        "B": f"10 mm is {10 / METRES_PER_TESLA:.0f} mT",
+        "v": f"10 mm is {0.01 / METRES_PER_SPEED:g} m/s",
+        "F": f"10 mm is {10 / METRES_PER_NEWTON:.0f} mN",
+        "E": f"10 mm is {volts(0.01 * arrow_scale(now.setup) / EMF_AT_FULL_SCALE)}",
     }
 
 

@@ -19,14 +19,18 @@ def question(now: Snapshot, look: Look) -> Question:
     if not np.any(motion):
         reason = "A rod at rest cuts no flux."
     elif np.any(drives) and not np.any(along):
-        reason = (f"Field {seen(field)} and motion {seen(motion)}: the second finger points across the rod, not along it, and drives no "
-                  "current from end to end.")
+        reason = (
+            f"Field {seen(field)} and motion {seen(motion)}: the second finger points across the rod, not along it, and drives no "
+            "current from end to end."
+        )
     else:
         reason = right_hand(field, motion).words(seen)
     moves = f"the rod moves {seen(motion)} between the poles" if np.any(motion) else "the rod is at rest"
     return Question(
         f"The field points {seen(field)}, {moves}. Which way does the induced EMF drive current in the rod?",
-        tuple((direction_words(each), seen(each) if np.any(each) else "there is no voltage") for each in (ALONG_ROD, -ALONG_ROD, np.zeros(3))),
+        tuple(
+            (direction_words(each), seen(each) if np.any(each) else "there is no voltage") for each in (ALONG_ROD, -ALONG_ROD, np.zeros(3))
+        ),
         direction_words(along),
         reason,
     )

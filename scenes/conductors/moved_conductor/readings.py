@@ -19,15 +19,32 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
     size, speed, millivolts = float(np.linalg.norm(now.field)), float(np.linalg.norm(now.velocity)), now.emf * 1000
     product = f"{setup.turns} × {size:.5f} T × {LENGTH:.3f} m × {speed:.3f} m/s"
     return [
-        Reading("E", "EMF, positive toward the marked end of the rod", minus(millivolts, 2), "mV",
-                CUTS_NOTHING.get(setup.way) or f"E = N B l v = {product} = {abs(millivolts):.2f} mV", tells=True),
-        Reading("B", "field, mean along the rod", minus(size * 1000, 1), "mT",
-                f"it points {seen(now.field)}; stronger between the poles, weaker beyond them"),
+        Reading(
+            "E",
+            "EMF, positive toward the marked end of the rod",
+            minus(millivolts, 2),
+            "mV",
+            CUTS_NOTHING.get(setup.way) or f"E = N B l v = {product} = {abs(millivolts):.2f} mV",
+            tells=True,
+        ),
+        Reading(
+            "B",
+            "field, mean along the rod",
+            minus(size * 1000, 1),
+            "mT",
+            f"it points {seen(now.field)}; stronger between the poles, weaker beyond them",
+        ),
         Reading("v", "speed of the rod", minus(speed, 2), "m/s", f"it moves {seen(now.velocity)}" if speed > AT_REST else "it is at rest"),
         Reading("l", "length of the rod", minus(LENGTH * 1000, 0), "mm", "from end to end; B is the mean over it"),
         Reading("N", "turns: wires in series, side by side in the rod", str(setup.turns), ""),
-        Reading("dΨ/dt", "flux cut per second", minus(now.flux_rate * 1000, 2), "mWb/s",
-                f"flux cut in {SHORT * 1000:g} ms, divided by that time", tells=True),
+        Reading(
+            "dΨ/dt",
+            "flux cut per second",
+            minus(now.flux_rate * 1000, 2),
+            "mWb/s",
+            f"flux cut in {SHORT * 1000:g} ms, divided by that time",
+            tells=True,
+        ),
         *_loaded(now, speed),
     ]
 
@@ -37,15 +54,32 @@ def _loaded(now: Snapshot, speed: float) -> list[Reading]:
     setup, own, millivolts = now.setup, now.setup.own_resistance, minus(now.emf * 1000, 2)
     whole = f"({setup.resistor:g} Ω + {own:.3g} Ω)"
     return [
-        Reading("I", "current, positive toward the marked end of the rod", minus(now.current * 1000, 1), "mA",
-                f"I = E / (R + Rᵢ) = {millivolts} mV / {whole}, Rᵢ of rod and leads" if setup.closed
-                else "the resistor's switch is open", tells=True),
-        Reading("U", "voltage at the meter, + at the marked end", minus(now.voltage * 1000, 2), "mV",
-                f"U = I R = {minus(now.current * 1000, 3)} mA × {setup.resistor:g} Ω" if setup.closed
-                else "U = E, as hardly any current flows", tells=True),
-        Reading("F", "force that opposes the motion", minus(np.linalg.norm(now.force) * 1000, 2), "mN",
-                f"F v = {abs(now.force @ now.velocity) * 1000:.3f} mW = I² (R + Rᵢ) = {now.current**2 * (setup.resistor + own) * 1000:.3f} mW"
-                if setup.closed else "without current no force", tells=True),
+        Reading(
+            "I",
+            "current, positive toward the marked end of the rod",
+            minus(now.current * 1000, 1),
+            "mA",
+            f"I = E / (R + Rᵢ) = {millivolts} mV / {whole}, Rᵢ of rod and leads" if setup.closed else "the resistor's switch is open",
+            tells=True,
+        ),
+        Reading(
+            "U",
+            "voltage at the meter, + at the marked end",
+            minus(now.voltage * 1000, 2),
+            "mV",
+            f"U = I R = {minus(now.current * 1000, 3)} mA × {setup.resistor:g} Ω" if setup.closed else "U = E, as hardly any current flows",
+            tells=True,
+        ),
+        Reading(
+            "F",
+            "force that opposes the motion",
+            minus(np.linalg.norm(now.force) * 1000, 2),
+            "mN",
+            f"F v = {abs(now.force @ now.velocity) * 1000:.3f} mW = I² (R + Rᵢ) = {now.current**2 * (setup.resistor + own) * 1000:.3f} mW"
+            if setup.closed
+            else "without current no force",
+            tells=True,
+        ),
     ]
 
 
@@ -57,8 +91,10 @@ def sentence(now: Snapshot, look: Look) -> str:
             along = "the field" if setup.way == "along-field" else "its own length"
             return f"The rod moves to and fro along {along}, cuts no flux and generates nothing."
         drives = np.cross(setup.direction, now.field)
-        return (f"The field points {seen(now.field)}. While the rod moves {seen(setup.direction)} its EMF drives current {seen(drives)}, "
-                f"while it moves {seen(-setup.direction)} current {seen(-drives)}.")
+        return (
+            f"The field points {seen(now.field)}. While the rod moves {seen(setup.direction)} its EMF drives current {seen(drives)}, "
+            f"while it moves {seen(-setup.direction)} current {seen(-drives)}."
+        )
     if np.linalg.norm(now.velocity) < AT_REST:
         return "The rod is at rest and generates nothing."
     if not now.generates:

@@ -56,10 +56,17 @@ class Setup:
     @classmethod
     def of(cls, settings: dict) -> Setup:
         return cls(
-            motion=settings["motion"], mark=settings["place"] / 100 * REACH[settings["way"]], speed=settings["speed"], way=settings["way"],
-            polarisation=settings["strength"] * (1.0 if settings["field"] == "up" else -1.0), depth=int(settings["depth"]) / 1000,
-            turns=round(settings["turns"]), chosen_scale=RANGES.get(settings["meter"]), closed=settings["closed"],
-            resistor=settings["resistance"], slowness=float(settings["slow"]),
+            motion=settings["motion"],
+            mark=settings["place"] / 100 * REACH[settings["way"]],
+            speed=settings["speed"],
+            way=settings["way"],
+            polarisation=settings["strength"] * (1.0 if settings["field"] == "up" else -1.0),
+            depth=int(settings["depth"]) / 1000,
+            turns=round(settings["turns"]),
+            chosen_scale=RANGES.get(settings["meter"]),
+            closed=settings["closed"],
+            resistor=settings["resistance"],
+            slowness=float(settings["slow"]),
         )
 
     @property
@@ -189,9 +196,17 @@ def observe(setup: Setup, state: Moving) -> Snapshot:
     mean = mean_field(rod, field)
     current = made.current if setup.closed else 0.0
     return Snapshot(
-        setup=setup, state=state, middle=rod.mean(axis=0), velocity=velocity, field=mean, emf=made.emf, current=current,
-        voltage=made.emf - current * own, force=made.force if setup.closed else np.zeros(3),
-        coming=_coming(setup, state), hand=right_hand(mean, velocity if setup.way != "along-field" else np.zeros(3)),
+        setup=setup,
+        state=state,
+        middle=rod.mean(axis=0),
+        velocity=velocity,
+        field=mean,
+        emf=made.emf,
+        current=current,
+        voltage=made.emf - current * own,
+        force=made.force if setup.closed else np.zeros(3),
+        coming=_coming(setup, state),
+        hand=right_hand(mean, velocity if setup.way != "along-field" else np.zeros(3)),
     )
 
 

@@ -17,8 +17,14 @@ METRES_PER_AMPERE = 0.1 / 20
 def build(host) -> HungRodBench:
     starts = [(x, -GAP / 2 + 0.0005, side * 0.034) for x in (-0.04, -0.02, 0.02, 0.04) for side in (-1, 1)]
     drawn = HungRodBench(
-        GAP, POLE, (2 * HALF_ROD, ROD_RADIUS), HEIGHT, RAIL, 2 * LEAD_RADIUS,
-        flux_lines(field_of(1.0), np.array(starts), GAP - 0.001, points=17), (METRES_PER_TESLA, METRES_PER_AMPERE, METRES_PER_NEWTON),
+        GAP,
+        POLE,
+        (2 * HALF_ROD, ROD_RADIUS),
+        HEIGHT,
+        RAIL,
+        2 * LEAD_RADIUS,
+        flux_lines(field_of(1.0), np.array(starts), GAP - 0.001, points=17),
+        (METRES_PER_TESLA, METRES_PER_AMPERE, METRES_PER_NEWTON),
     )
     drawn.name_for_tests(host)
     return drawn

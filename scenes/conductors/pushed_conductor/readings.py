@@ -16,14 +16,31 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
     seen = look.view.directions.words
     deflected = f"out {seen([np.sign(now.angle), 0, 0])}; " if abs(now.angle) > 1e-4 else ""
     return [
-        Reading("F", "force on the rod", minus(newtons * 1000, 1), "mN",
-                f"F = B I l sin θ = {size:.4f} T × {amperes:.1f} A × {LENGTH:.4f} m × {now.sine:.3f} = {newtons * 1000:.1f} mN", tells=True),
-        Reading("α", "deflection, positive toward the battery", minus(np.degrees(now.angle), 1), "°",
-                f"{deflected}it comes to rest at {minus(np.degrees(now.settled), 1)}°, where the field's force on rod and leads balances "
-                "their weight", tells=True),
+        Reading(
+            "F",
+            "force on the rod",
+            minus(newtons * 1000, 1),
+            "mN",
+            f"F = B I l sin θ = {size:.4f} T × {amperes:.1f} A × {LENGTH:.4f} m × {now.sine:.3f} = {newtons * 1000:.1f} mN",
+            tells=True,
+        ),
+        Reading(
+            "α",
+            "deflection, positive toward the battery",
+            minus(np.degrees(now.angle), 1),
+            "°",
+            f"{deflected}it comes to rest at {minus(np.degrees(now.settled), 1)}°, where the field's force on rod and leads balances "
+            "their weight",
+            tells=True,
+        ),
         Reading("B", "field, mean along the rod", minus(size * 1000, 0), "mT", f"it points {seen(now.field)}"),
-        Reading("I", "current, positive toward the marked end of the rod", minus(now.setup.current, 1), "A",
-                f"it flows {seen(now.current)}" if amperes else "no current flows"),
+        Reading(
+            "I",
+            "current, positive toward the marked end of the rod",
+            minus(now.setup.current, 1),
+            "A",
+            f"it flows {seen(now.current)}" if amperes else "no current flows",
+        ),
         Reading("l", "length of the rod", minus(LENGTH * 1000, 0), "mm", "from end to end; all of it lies between the poles"),
         Reading("θ", "angle from current to field", minus(now.degrees, 0), "°", f"sin θ = {now.sine:.3f}", tells=True),
     ]

@@ -65,9 +65,14 @@ def hung(tilt: float) -> HungRod:
     along = Setup(0.0, True, 1.0, tilt).along
     first, second = HALF_ROD * np.array([-along, along])
     return HungRod(
-        ends=np.array([first, second]), hinge=np.array([0.0, HEIGHT, 0.0]), axis=ALONG_ROD, damping=DAMPING, stop=STOP,
+        ends=np.array([first, second]),
+        hinge=np.array([0.0, HEIGHT, 0.0]),
+        axis=ALONG_ROD,
+        damping=DAMPING,
+        stop=STOP,
         mass=COPPER_DENSITY * np.pi * ROD_RADIUS**2 * 2 * HALF_ROD,
-        leads=(_lead(first, -1.0), _lead(second, 1.0)[::-1]), lead_mass=COPPER_DENSITY * np.pi * LEAD_RADIUS**2,
+        leads=(_lead(first, -1.0), _lead(second, 1.0)[::-1]),
+        lead_mass=COPPER_DENSITY * np.pi * LEAD_RADIUS**2,
     )
 
 
@@ -139,8 +144,17 @@ def observe(setup: Setup, state: Swing) -> Snapshot:
     current = setup.current * along
     pushed = sine >= NOT_PUSHED and setup.current != 0.0
     return Snapshot(
-        setup=setup, turn=turn, angle=state.angle, settled=settled(setup.current, setup.sense, setup.tilt),
-        ends=ends, middle=ends.mean(axis=0), leads=tuple((lead - rod.hinge) @ turn.T + rod.hinge for lead in rod.leads),
-        field=mean, current=current, force=force(ends, setup.current, field) if pushed else np.zeros(3), sine=sine,
-        degrees=float(np.degrees(np.arctan2(sine, cosine))), hand=left_hand(mean, current if pushed else np.zeros(3)),
+        setup=setup,
+        turn=turn,
+        angle=state.angle,
+        settled=settled(setup.current, setup.sense, setup.tilt),
+        ends=ends,
+        middle=ends.mean(axis=0),
+        leads=tuple((lead - rod.hinge) @ turn.T + rod.hinge for lead in rod.leads),
+        field=mean,
+        current=current,
+        force=force(ends, setup.current, field) if pushed else np.zeros(3),
+        sine=sine,
+        degrees=float(np.degrees(np.arctan2(sine, cosine))),
+        hand=left_hand(mean, current if pushed else np.zeros(3)),
     )

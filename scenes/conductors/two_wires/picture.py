@@ -77,7 +77,8 @@ class TwoWiresDrawn(Group):
         self.fields = {wire: self.add(Arrow("B", palette.FIELD, 0.004, METRES_PER_TESLA)) for wire in SIDES}
         # between wires drawn together there is no room for a second letter
         self.force, self.other_force = (
-            self.add(Arrow(letter, palette.FORCE, 0.0045, METRES_PER_NEWTON, stands_for="F")) for letter in ("F", ""))
+            self.add(Arrow(letter, palette.FORCE, 0.0045, METRES_PER_NEWTON, stands_for="F")) for letter in ("F", "")
+        )
         self.of_earth = {wire: self.add(Arrow("Fₑ", palette.FORCE, 0.0035, METRES_PER_NEWTON, height=16)) for wire in SIDES}
         self.hand = self.add(FlemingHand("left", 0.07, ("F", "B", "I"), (palette.FORCE, palette.FIELD, palette.CURRENT)))
 

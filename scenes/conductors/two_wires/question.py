@@ -32,8 +32,10 @@ def question(now: Snapshot, look: Look) -> Question:
     elif not np.any(current):
         reason = f"The {wire} wire lies in the field of the {other} one but carries no current itself: there is no force on it."
     else:
-        reason = (f"Right hand round the {other} wire, thumb {say(makes_it)}: at the {wire} wire its field points {say(field)}. "
-                  f"{left_hand(field, current).words(say)} The wires {together(float(current @ makes_it))}.")
+        reason = (
+            f"Right hand round the {other} wire, thumb {say(makes_it)}: at the {wire} wire its field points {say(field)}. "
+            f"{left_hand(field, current).words(say)} The wires {together(float(current @ makes_it))}."
+        )
     return Question(
         f"{_flowing(now, look)}. Which way does the field of the {other} wire push the {wire} wire?",
         tuple((direction_words(each), say(each) if any(each) else "it is not pushed") for each in CHOICES),

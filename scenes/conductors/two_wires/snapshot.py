@@ -22,8 +22,14 @@ LONGEST = 0.240  # m
 FLOOR = -0.060  # m, the top of the base
 POST = -0.150  # m, where the post stands, behind the wires
 # where the field is shown: away from the wires, and from the leads on the base with their own strong field
-PLACES = np.array([[x, y, 0.0] for y, least, most in ((0.042, 0.0, 0.1), (0.0, 0.05, 0.1), (-0.042, 0.0, 0.07))
-                   for x in np.linspace(-0.09, 0.09, 6) if least < abs(x) < most])
+PLACES = np.array(
+    [
+        [x, y, 0.0]
+        for y, least, most in ((0.042, 0.0, 0.1), (0.0, 0.05, 0.1), (-0.042, 0.0, 0.07))
+        for x in np.linspace(-0.09, 0.09, 6)
+        if least < abs(x) < most
+    ]
+)
 
 # The right wire's circuit outside of wire and rail, metres; the left one's is its mirror image. Go and return
 # run side by side along the rail and down the post, and have hardly any field there.
@@ -50,7 +56,11 @@ class Setup:
     @classmethod
     def of(cls, settings: dict) -> Setup:
         return cls(
-            settings["switch"], (settings["current"], settings["other"]), settings["spacing"] / 1000, settings["length"] / 1000, settings["wire"],
+            settings["switch"],
+            (settings["current"], settings["other"]),
+            settings["spacing"] / 1000,
+            settings["length"] / 1000,
+            settings["wire"],
         )
 
     @property
@@ -126,13 +136,22 @@ def observe(setup: Setup, swing: PairSwing) -> Snapshot:
     on_left = pair.between(swing.angles, currents)
     looked_at = list(SIDES).index(setup.wire)
     half = setup.length / 2 * ALONG
-    fields = np.array([
-        segment_field(here[np.newaxis], (there - half)[np.newaxis], (there + half)[np.newaxis], current)[0]
-        for here, there, current in zip(middles, middles[::-1], currents[::-1], strict=True)
-    ])
+    fields = np.array(
+        [
+            segment_field(here[np.newaxis], (there - half)[np.newaxis], (there + half)[np.newaxis], current)[0]
+            for here, there, current in zip(middles, middles[::-1], currents[::-1], strict=True)
+        ]
+    )
     return Snapshot(
-        setup=setup, angles=swing.angles, middles=middles, apart=float(np.linalg.norm(middles[1] - middles[0])), fields=fields,
-        pushes=np.array([on_left, -on_left]), push=float(np.sign(np.prod(currents)) * np.linalg.norm(on_left)),
-        of_earth=pair.of_outside(currents), of_leads=pair.lead_torques(swing.angles, currents) / LEADS,
-        around=pair.of_currents(PLACES, swing.angles, currents) + EARTH, hand=left_hand(fields[looked_at], currents[looked_at] * ALONG),
+        setup=setup,
+        angles=swing.angles,
+        middles=middles,
+        apart=float(np.linalg.norm(middles[1] - middles[0])),
+        fields=fields,
+        pushes=np.array([on_left, -on_left]),
+        push=float(np.sign(np.prod(currents)) * np.linalg.norm(on_left)),
+        of_earth=pair.of_outside(currents),
+        of_leads=pair.lead_torques(swing.angles, currents) / LEADS,
+        around=pair.of_currents(PLACES, swing.angles, currents) + EARTH,
+        hand=left_hand(fields[looked_at], currents[looked_at] * ALONG),
     )

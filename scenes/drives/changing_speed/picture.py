@@ -21,7 +21,8 @@ class MotorDrawn(Group):
         ends = [(f"{phase}1", f"{phase}2") for phase in phases.TERMINALS]
         self.wirings: dict[str, MotorWiring] = {
             "inverter": InverterBox(["U1", "V1", "W1", "W2", "U2", "V2"], ends, linked=(3, 4, 5)),
-            "12": _tapped_wiring(1, 2), "34": _tapped_wiring(3, 4),
+            "12": _tapped_wiring(1, 2),
+            "34": _tapped_wiring(3, 4),
         }
         for wiring in self.wirings.values():
             self.add(wiring)
@@ -97,8 +98,10 @@ def _wire(drawn: MotorDrawn, setup: Setup, colours) -> None:
     low = setup.connection is not None and setup.connection.joined == ()
     wiring.put(
         Joined(
-            lines=tuple(int(line[1]) - 1 for line in setup.lines), studs=(0, 2, 1) if setup.swapped_at_low_speed else (0, 1, 2),
-            bars=tuple((n, n if low else n + 3) for n in range(3)), bridged=() if low else (0, 1, 2),
+            lines=tuple(int(line[1]) - 1 for line in setup.lines),
+            studs=(0, 2, 1) if setup.swapped_at_low_speed else (0, 1, 2),
+            bars=tuple((n, n if low else n + 3) for n in range(3)),
+            bridged=() if low else (0, 1, 2),
         ),
         colours,
     )

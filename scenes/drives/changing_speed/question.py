@@ -17,8 +17,10 @@ WELL_ABOVE = 1.2  # times the rated frequency: below that "as the square" and "i
 def sentence(now: Snapshot, look: Look) -> str:
     setup, view, rpm = now.setup, look.view, 60 * now.speed
     rotor = f"turns {view.turning(rpm)} at {abs(rpm):.0f} r/min" if abs(rpm) >= 0.5 else "is at standstill"
-    return (f"Looking at {view.end}, with {setup.poles} poles on {setup.frequency:g} Hz the field rotates {view.turning(setup.sense)} at "
-            f"{60 * now.synchronous_speed:.0f} r/min, and the rotor {rotor}.")
+    return (
+        f"Looking at {view.end}, with {setup.poles} poles on {setup.frequency:g} Hz the field rotates {view.turning(setup.sense)} at "
+        f"{60 * now.synchronous_speed:.0f} r/min, and the rotor {rotor}."
+    )
 
 
 def question(now: Snapshot, look: Look) -> Question:
@@ -31,14 +33,15 @@ def question(now: Snapshot, look: Look) -> Question:
     if setup.method == INVERTER:
         asked = f"A 4-pole motor is fed by an inverter at {setup.frequency:g} Hz. How fast does its field rotate?"
         others = [2 * right, round(right / 2), 1500]
-        reason = (f"In each cycle the field advances one pole pair: {setup.frequency:g} cycles a second over 2 pole pairs are "
-                  f"{right} r/min.")
+        reason = f"In each cycle the field advances one pole pair: {setup.frequency:g} cycles a second over 2 pole pairs are {right} r/min."
     else:
         asked = f"A motor with two tapped windings is connected for {setup.poles} poles and fed with 50 Hz. How fast does its field rotate?"
         others = list(setup.speeds)
         pairs = "1 pole pair" if setup.poles == 2 else f"{setup.poles // 2} pole pairs"
-        reason = (f"{setup.poles} poles are {pairs}: 50 cycles a second over {setup.poles // 2} are {right} r/min; in this connection it has "
-                  "no other speed.")
+        reason = (
+            f"{setup.poles} poles are {pairs}: 50 cycles a second over {setup.poles // 2} are {right} r/min; in this connection it has "
+            "no other speed."
+        )
     choices = sorted({right, *others})
     return Question(asked, tuple((str(speed), f"{speed} r/min") for speed in choices), str(right), reason)
 
@@ -49,17 +52,23 @@ def _which_way(now: Snapshot, look: Look) -> Question:
     terminals = setup.connection.joined if setup.connection else ()
     joined = f"; {', '.join(terminals)} joined" if terminals else ""
     rotation, speed = view.turning(setup.sense), round(60 * now.synchronous_speed)
-    halves = ("Supplied at the ends, each phase has its halves in series, all coils alike: 4 poles." if setup.poles == 4
-              else "Supplied at the taps, each phase has its halves in parallel, one of them reversed: 2 poles.")
+    halves = (
+        "Supplied at the ends, each phase has its halves in series, all coils alike: 4 poles."
+        if setup.poles == 4
+        else "Supplied at the taps, each phase has its halves in parallel, one of them reversed: 2 poles."
+    )
     order = "".join(terminal[-1] for terminal, _ in sorted(zip(setup.supplied, setup.lines, strict=True), key=lambda pair: pair[1]))
     as_marked = order in "UVWUV"
-    by_marking = (f"Marked by IEC 60034-8, U-V-W on L1-L2-L3 turns {view.turning(-1.0)} looking at {view.end}, at each speed. "
-                  f"Here L1-L2-L3 feed {'-'.join(order)}: {'the same order' if as_marked else 'two phases are swapped'}, so {rotation}, "
-                  f"at {speed} r/min.")
+    by_marking = (
+        f"Marked by IEC 60034-8, U-V-W on L1-L2-L3 turns {view.turning(-1.0)} looking at {view.end}, at each speed. "
+        f"Here L1-L2-L3 feed {'-'.join(order)}: {'the same order' if as_marked else 'two phases are swapped'}, so {rotation}, "
+        f"at {speed} r/min."
+    )
     return Question(
         f"One tapped winding on 50 Hz: {supply_words(setup)}{joined}. Looking at {view.end}, how does its field rotate?",
         tuple((f"{each}-{turn}", f"{turn} at {each} r/min") for each in (1500, 3000) for turn in ("clockwise", "counter-clockwise")),
-        f"{speed}-{rotation}", f"{halves} {by_marking}",
+        f"{speed}-{rotation}",
+        f"{halves} {by_marking}",
     )
 
 

@@ -13,30 +13,63 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
     field, rotor = 60 * now.synchronous_speed, 60 * setup.sense * now.speed
     rotation = view.turning(now.speed)
     return [
-        Reading("nₛ", "synchronous speed", f"{field:.0f}", "r/min",
-                f"nₛ = 120 f / poles = 120 × {setup.frequency:g} Hz / {setup.poles} = {field:.0f} r/min", tells=True),
-        Reading("n", "speed of the rotor, positive with the field", minus(rotor, 0), "r/min",
-                f"n = nₛ (1 − s) = {field:.0f} r/min × (1 − {minus(now.slip, 4)}) = {minus(rotor, 0)} r/min", tells=True),
+        Reading(
+            "nₛ",
+            "synchronous speed",
+            f"{field:.0f}",
+            "r/min",
+            f"nₛ = 120 f / poles = 120 × {setup.frequency:g} Hz / {setup.poles} = {field:.0f} r/min",
+            tells=True,
+        ),
+        Reading(
+            "n",
+            "speed of the rotor, positive with the field",
+            minus(rotor, 0),
+            "r/min",
+            f"n = nₛ (1 − s) = {field:.0f} r/min × (1 − {minus(now.slip, 4)}) = {minus(rotor, 0)} r/min",
+            tells=True,
+        ),
         Reading("", f"rotation of the rotor, looking at {view.end}", "at standstill" if rotation == "none" else rotation, "", tells=True),
         *(_of_the_inverter(now) if setup.method == INVERTER else _of_the_winding(setup)),
-        Reading("B", "flux density in the air gap, peak", f"{now.field:.2f}", "T",
-                f"in the teeth, {TOOTH_SHARE:.1f} of the pitch: {now.field:.2f} T / {TOOTH_SHARE:.1f} = {now.field / TOOTH_SHARE:.2f} T",
-                tells=True),
-        Reading("T", "torque of the motor, positive with the field", minus(now.torque, 2), "N m",
-                f"the load asks for {setup.load:.2f} N m"),
-        Reading("Tₘ", "breakdown torque at present supply", f"{now.breakdown:.1f}", "N m",
-                f"{now.breakdown / RATED_TORQUE:.1f} × the rated {RATED_TORQUE:.1f} N m of the motor with the ordinary winding",
-                tells=True),
+        Reading(
+            "B",
+            "flux density in the air gap, peak",
+            f"{now.field:.2f}",
+            "T",
+            f"in the teeth, {TOOTH_SHARE:.1f} of the pitch: {now.field:.2f} T / {TOOTH_SHARE:.1f} = {now.field / TOOTH_SHARE:.2f} T",
+            tells=True,
+        ),
+        Reading(
+            "T", "torque of the motor, positive with the field", minus(now.torque, 2), "N m", f"the load asks for {setup.load:.2f} N m"
+        ),
+        Reading(
+            "Tₘ",
+            "breakdown torque at present supply",
+            f"{now.breakdown:.1f}",
+            "N m",
+            f"{now.breakdown / RATED_TORQUE:.1f} × the rated {RATED_TORQUE:.1f} N m of the motor with the ordinary winding",
+            tells=True,
+        ),
     ]
 
 
 def _of_the_inverter(now: Snapshot) -> list[Reading]:
     setup = now.setup
     weak = setup.frequency > FREQUENCY
-    why = "above 50 Hz the voltage stays constant and the field weakens" if weak else "held constant, with a little boost for the winding's resistance drop"
+    why = (
+        "above 50 Hz the voltage stays constant and the field weakens"
+        if weak
+        else "held constant, with a little boost for the winding's resistance drop"
+    )
     return [
-        Reading("U / f", "volts per hertz", f"{setup.volts / setup.frequency:.2f}", "V/Hz",
-                f"{setup.volts:.0f} V / {setup.frequency:g} Hz; {why}", tells=weak),
+        Reading(
+            "U / f",
+            "volts per hertz",
+            f"{setup.volts / setup.frequency:.2f}",
+            "V/Hz",
+            f"{setup.volts:.0f} V / {setup.frequency:g} Hz; {why}",
+            tells=weak,
+        ),
         Reading("", "terminals supplied", " ".join(sorted(setup.supplied)), "", f"the inverter's {supply_words(setup)}"),
     ]
 
@@ -46,13 +79,28 @@ def _of_the_winding(setup: Setup) -> list[Reading]:
     joined, open_ends = setup.connection.joined, setup.connection.left_open
     series = "each phase's halves in series, one star point; " if open_ends else "each phase's halves in parallel, two star points; "
     return [
-        Reading("", "terminals supplied", " ".join(sorted(setup.supplied)), "",
-                f"{supply_words(setup)}; {', '.join(joined or open_ends)} {'joined' if joined else 'open'}"),
-        Reading("", "poles, counted in the computed field", str(setup.poles), "",
-                series + "by IEC 60034-8 the letters in order on L1, L2, L3 turn clockwise looking at the drive end, at each speed",
-                tells=True),
-        Reading("", "number of synchronous speeds", str(len(setup.speeds)), "",
-                f"{', '.join(str(speed) for speed in setup.speeds)} r/min, nothing in between"),
+        Reading(
+            "",
+            "terminals supplied",
+            " ".join(sorted(setup.supplied)),
+            "",
+            f"{supply_words(setup)}; {', '.join(joined or open_ends)} {'joined' if joined else 'open'}",
+        ),
+        Reading(
+            "",
+            "poles, counted in the computed field",
+            str(setup.poles),
+            "",
+            series + "by IEC 60034-8 the letters in order on L1, L2, L3 turn clockwise looking at the drive end, at each speed",
+            tells=True,
+        ),
+        Reading(
+            "",
+            "number of synchronous speeds",
+            str(len(setup.speeds)),
+            "",
+            f"{', '.join(str(speed) for speed in setup.speeds)} r/min, nothing in between",
+        ),
     ]
 
 

@@ -28,15 +28,28 @@ class ChangingSpeed(Story):
         "nothing in between."
     )
     controls = (
-        Choice("method", "Speed set by", INVERTER, (
-            (INVERTER, "an inverter"), (ONE_WINDING, "one tapped winding, two speeds"),
-            (TWO_WINDINGS, "two tapped windings, four speeds"))),
+        Choice(
+            "method",
+            "Speed set by",
+            INVERTER,
+            (
+                (INVERTER, "an inverter"),
+                (ONE_WINDING, "one tapped winding, two speeds"),
+                (TWO_WINDINGS, "two tapped windings, four speeds"),
+            ),
+        ),
         common_controls.frequency(25.0, only_with=("method", INVERTER)),
         Choice("tapped", "Supplied at", "4", (("4", "1U 1V 1W"), ("2", "2U 2V 2W")), only_with=("method", ONE_WINDING)),
-        Choice("leads", "Leads of 1V and 1W", "alike", (("alike", "as marked"), ("exchanged", "swapped")),
-               only_with=("method", ONE_WINDING)),
-        Choice("joined", "Connected for", "12", (("12", "12 poles"), ("6", "6 poles"), ("4", "4 poles"), ("2", "2 poles")),
-               only_with=("method", TWO_WINDINGS)),
+        Choice(
+            "leads", "Leads of 1V and 1W", "alike", (("alike", "as marked"), ("exchanged", "swapped")), only_with=("method", ONE_WINDING)
+        ),
+        Choice(
+            "joined",
+            "Connected for",
+            "12",
+            (("12", "12 poles"), ("6", "6 poles"), ("4", "4 poles"), ("2", "2 poles")),
+            only_with=("method", TWO_WINDINGS),
+        ),
         common_controls.load(40.0),
         common_controls.line_order(),
         phases.colours(),
@@ -47,8 +60,11 @@ class ChangingSpeed(Story):
         Key("N pole", "of the stator: flux leaves it for the rotor", "#b4443c"),
         Key("S pole", "of the stator: flux enters it from the rotor", "#4e6f80"),
         Key("rotor", "a mark that turns with the rotor", palette.HEX["motion"]),
-        Key("+", "coil side whose positive current flows toward the drive end; −: away. Outer letters: the sides at "
-            "the bottom of the slots", palette.HEX["current"]),
+        Key(
+            "+",
+            "coil side whose positive current flows toward the drive end; −: away. Outer letters: the sides at the bottom of the slots",
+            palette.HEX["current"],
+        ),
     )
     views = (
         View("drive-end", "from the drive end", (-0.1, -0.08, -1.0), (0.080, 0.002, 0.0), 0.125),

@@ -47,10 +47,13 @@ class Setup:
     def of(cls, settings: dict) -> Setup:
         method = settings["method"]
         return cls(
-            method=method, frequency=settings["frequency"] if method == INVERTER else FREQUENCY,
+            method=method,
+            frequency=settings["frequency"] if method == INVERTER else FREQUENCY,
             poles={INVERTER: 4, ONE_WINDING: int(settings["tapped"]), TWO_WINDINGS: int(settings["joined"])}[method],
-            swapped_at_low_speed=method == ONE_WINDING and settings["leads"] == "exchanged", lines=tuple(settings["lines"].split("-")),
-            load=settings["load"] / 100 * RATED_TORQUE, colours=settings["colours"],
+            swapped_at_low_speed=method == ONE_WINDING and settings["leads"] == "exchanged",
+            lines=tuple(settings["lines"].split("-")),
+            load=settings["load"] / 100 * RATED_TORQUE,
+            colours=settings["colours"],
         )
 
     @property
@@ -141,6 +144,12 @@ def observe(setup: Setup, state: Running) -> Snapshot:
     slip = slip_of(circuit, setup.sense, speed)
     field, peak = gap_wave(setup.coils, circuit, slip, state.angle, setup.lines)
     return Snapshot(
-        setup=setup, speed=speed, rotor=math.pi / 2 + 2 * math.pi * math.fmod(state.moment.rotor_turns, 1.0), slip=slip,
-        torque=float(circuit.at(slip).torque), breakdown=float(circuit.breakdown()[1]), field=field, peak=peak,
+        setup=setup,
+        speed=speed,
+        rotor=math.pi / 2 + 2 * math.pi * math.fmod(state.moment.rotor_turns, 1.0),
+        slip=slip,
+        torque=float(circuit.at(slip).torque),
+        breakdown=float(circuit.breakdown()[1]),
+        field=field,
+        peak=peak,
     )

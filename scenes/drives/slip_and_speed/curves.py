@@ -19,8 +19,10 @@ def curves(now: Snapshot, look: Look) -> Plot | None:
     speeds = (60 * points.speed).tolist()
     torque = 100 * (points.torque - motor.lost * points.speed) / motor.rated_torque
     current = 100 * np.abs(points.stator_current) / motor.rated_current
-    lines = [Line("current", palette.HEX["current"], tuple(zip(speeds, current.tolist(), strict=True))),
-             Line("torque", palette.HEX["force"], tuple(zip(speeds, torque.tolist(), strict=True)))]
+    lines = [
+        Line("current", palette.HEX["current"], tuple(zip(speeds, current.tolist(), strict=True))),
+        Line("torque", palette.HEX["force"], tuple(zip(speeds, torque.tolist(), strict=True))),
+    ]
     if percent:
         lines.append(Line("load", palette.HEX["emf"], ((0.0, percent), (speeds[-1], percent))))
     return Plot("speed", "r/min", "of rated", "%", tuple(lines))
@@ -31,5 +33,7 @@ def marks(now: Snapshot, look: Look) -> list[Mark]:
         return []
     motor, rpm = now.motor, 60 * now.speed
     torque = float(now.point.torque) - motor.lost * now.speed
-    return [Mark("current", palette.HEX["current"], rpm, 100 * now.times),
-            Mark("torque", palette.HEX["force"], rpm, 100 * torque / motor.rated_torque)]
+    return [
+        Mark("current", palette.HEX["current"], rpm, 100 * now.times),
+        Mark("torque", palette.HEX["force"], rpm, 100 * torque / motor.rated_torque),
+    ]

@@ -69,7 +69,13 @@ def own_motor(frequency: float, poles: int) -> BenchMotor:
     return BenchMotor(
         f"a small motor, {poles} poles, on {volts:.0f} V and {frequency:g} Hz",
         f"rated at a slip of {RATED_SLIP:.0%} on {VOLTAGE:.0f} V, {FREQUENCY:g} Hz; volts per hertz held up to {FREQUENCY:g} Hz",
-        circuit, float(rated.torque), float(abs(rated.stator_current)), RATED_SLIP, NO_LOAD_FIELD, unloaded, "by its turns and its bore",
+        circuit,
+        float(rated.torque),
+        float(abs(rated.stator_current)),
+        RATED_SLIP,
+        NO_LOAD_FIELD,
+        unloaded,
+        "by its turns and its bore",
     )
 
 
@@ -80,8 +86,15 @@ def motor_of(plate: Nameplate) -> BenchMotor:
     return BenchMotor(
         f"{plate.power / 1000:g} kW, {plate.line_voltage:g} V, {plate.frequency:g} Hz, {60 * plate.speed:g} r/min: {plate.poles} poles",
         f"{plate.current:g} A, cos φ {plate.power_factor:g}, efficiency {plate.efficiency:.1%}. {fit.sentence}",
-        fit.circuit, plate.torque, plate.current, plate.slip, USUAL_FIELD, USUAL_FIELD, "taken as usual: it is on no nameplate",
-        fit.loss_torque / plate.speed, tuple(fit.assumed),
+        fit.circuit,
+        plate.torque,
+        plate.current,
+        plate.slip,
+        USUAL_FIELD,
+        USUAL_FIELD,
+        "taken as usual: it is on no nameplate",
+        fit.loss_torque / plate.speed,
+        tuple(fit.assumed),
         tuple(name for name in ("starting_current", "starting_torque", "breakdown_torque") if getattr(plate, name) is None),
     )
 

@@ -58,13 +58,19 @@ class WithPlate(Story):
     def _written_plate(self) -> Nameplate:
         """The plate as it is entered; `ValueError` where it contradicts itself, or is of a motor that is not drawn."""
         catalogue = {
-            "starting_current": self["plate-starting-current"], "starting_torque": self["plate-starting-torque"],
+            "starting_current": self["plate-starting-current"],
+            "starting_torque": self["plate-starting-torque"],
             "breakdown_torque": self["plate-breakdown-torque"],
         }
         given = {name: times for name, times in catalogue.items() if times != NOT_KNOWN}
         plate = read_plate(
-            self["plate-power"], self["plate-voltage"], float(self["plate-frequency"]), self["plate-speed"], self["plate-current"],
-            self["plate-power-factor"], **given,
+            self["plate-power"],
+            self["plate-voltage"],
+            float(self["plate-frequency"]),
+            self["plate-speed"],
+            self["plate-current"],
+            self["plate-power-factor"],
+            **given,
         )
         if plate.poles not in POLES:
             raise ValueError(

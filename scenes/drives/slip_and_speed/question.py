@@ -8,7 +8,8 @@ from scenes.scene.story import Look
 
 ABOUT_RATED = 1.02  # times the rated current that still counts as not more than it
 RUNS = (
-    ("rated", "it runs on, with about its rated current or less"), ("over", "it runs on, with more than its rated current"),
+    ("rated", "it runs on, with about its rated current or less"),
+    ("over", "it runs on, with more than its rated current"),
     ("stalls", "it stalls"),
 )
 
@@ -35,7 +36,9 @@ def question(now: Snapshot, look: Look) -> Question:
     return Question(
         f"A motor ({circuit.frequency:g} Hz, {circuit.poles} poles, field at {60 * circuit.synchronous_speed:.0f} r/min) runs without "
         f"load. Then its load asks for {now.setup.percent:g} % of the rated torque. What does the motor do?",
-        RUNS, answer, _reason(now, answer, slip, current),
+        RUNS,
+        answer,
+        _reason(now, answer, slip, current),
     )
 
 
@@ -43,20 +46,29 @@ def _reason(now: Snapshot, answer: str, slip: float, current: float) -> str:
     motor, percent = now.motor, now.setup.percent
     breakdown_slip, breakdown = motor.breakdown
     guessed = " (assumed: not on the nameplate)" if "breakdown_torque" in motor.unknown else ""
-    most = (f"The most torque it has is {100 * breakdown / motor.rated_torque:.0f} % of rated{guessed}, at a slip of "
-            f"{100 * breakdown_slip:.0f} %.")
+    most = (
+        f"The most torque it has is {100 * breakdown / motor.rated_torque:.0f} % of rated{guessed}, at a slip of "
+        f"{100 * breakdown_slip:.0f} %."
+    )
     if answer == "stalls":
-        return (f"{most} The load asks for {percent:g} %, so the rotor slows down until it stalls; at standstill it draws {current:.1f} "
-                "times its rated current, and all power across the gap is heat.")
+        return (
+            f"{most} The load asks for {percent:g} %, so the rotor slows down until it stalls; at standstill it draws {current:.1f} "
+            "times its rated current, and all power across the gap is heat."
+        )
     speed = 60 * motor.circuit.synchronous_speed * (1 - slip)
-    return (f"It slips until its torque meets the load: {100 * slip:.1f} %, {speed:.0f} r/min, {motor.circuit.frequency * slip:.1f} Hz in "
-            f"the rotor, and {current:.2f} times its rated current. {most}")
+    return (
+        f"It slips until its torque meets the load: {100 * slip:.1f} %, {speed:.0f} r/min, {motor.circuit.frequency * slip:.1f} Hz in "
+        f"the rotor, and {current:.2f} times its rated current. {most}"
+    )
 
 
 def random_setup(random) -> dict:
     by_plate = random.random() < 0.3
     return {
-        "load": float(random.choice((20, 40, 80, 95, 130, 160, 200, 260, 300))), "plate": by_plate,
-        "frequency": float(random.choice((50, 50, 50, 60, 30, 80))), "poles": random.choice(("2", "4", "6", "8")),
-        "lines": random.choice(("L1-L2-L3", "L2-L1-L3")), "lamp": random.choice(("steady", "flashing")),
+        "load": float(random.choice((20, 40, 80, 95, 130, 160, 200, 260, 300))),
+        "plate": by_plate,
+        "frequency": float(random.choice((50, 50, 50, 60, 30, 80))),
+        "poles": random.choice(("2", "4", "6", "8")),
+        "lines": random.choice(("L1-L2-L3", "L2-L1-L3")),
+        "lamp": random.choice(("steady", "flashing")),
     }

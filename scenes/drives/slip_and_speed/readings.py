@@ -25,16 +25,37 @@ def _of_speed(now: Snapshot) -> list[Reading]:
     field_rpm, rotor_rpm = 60 * circuit.synchronous_speed, 60 * now.speed
     pairs = f"{circuit.pole_pairs} pole pair{'s' * (circuit.pole_pairs > 1)}"
     return [
-        Reading("nₛ", "synchronous speed: that of the field", f"{field_rpm:.0f}", "r/min",
-                f"nₛ = 120 f / poles = 120 × {circuit.frequency:g} Hz / {circuit.poles} = {field_rpm:.0f} r/min"),
-        Reading("n", "speed of the rotor, with the field positive", minus(rotor_rpm, 0), "r/min",
-                f"n = nₛ (1 − s) = {field_rpm:.0f} r/min × (1 − {minus(slip, 4)})"),
-        Reading("s", "slip", minus(100 * slip, 2), "%",
-                f"s = (nₛ − n) / nₛ = ({field_rpm:.0f} − {minus(rotor_rpm, 1)}) / {field_rpm:.0f} = {minus(slip, 4)}"),
-        Reading("fᵣ", "frequency in the rotor", f"{float(rotor_frequency(circuit.frequency, slip)):.2f}", "Hz",
-                f"fᵣ = s f = {abs(slip):.4f} × {circuit.frequency:g} Hz; {abs(slip) * field_rpm / 60:.2f} laps a second × {pairs}"),
-        Reading("", "laps of slip", minus(now.laps, 2), "",
-                f"turns of field − rotor = {now.field_turns:.2f} − {minus(now.rotor_turns, 2)}"),
+        Reading(
+            "nₛ",
+            "synchronous speed: that of the field",
+            f"{field_rpm:.0f}",
+            "r/min",
+            f"nₛ = 120 f / poles = 120 × {circuit.frequency:g} Hz / {circuit.poles} = {field_rpm:.0f} r/min",
+        ),
+        Reading(
+            "n",
+            "speed of the rotor, with the field positive",
+            minus(rotor_rpm, 0),
+            "r/min",
+            f"n = nₛ (1 − s) = {field_rpm:.0f} r/min × (1 − {minus(slip, 4)})",
+        ),
+        Reading(
+            "s",
+            "slip",
+            minus(100 * slip, 2),
+            "%",
+            f"s = (nₛ − n) / nₛ = ({field_rpm:.0f} − {minus(rotor_rpm, 1)}) / {field_rpm:.0f} = {minus(slip, 4)}",
+        ),
+        Reading(
+            "fᵣ",
+            "frequency in the rotor",
+            f"{float(rotor_frequency(circuit.frequency, slip)):.2f}",
+            "Hz",
+            f"fᵣ = s f = {abs(slip):.4f} × {circuit.frequency:g} Hz; {abs(slip) * field_rpm / 60:.2f} laps a second × {pairs}",
+        ),
+        Reading(
+            "", "laps of slip", minus(now.laps, 2), "", f"turns of field − rotor = {now.field_turns:.2f} − {minus(now.rotor_turns, 2)}"
+        ),
     ]
 
 
@@ -46,18 +67,48 @@ def _of_torque(now: Snapshot) -> list[Reading]:
     guessed = ASSUMED if "breakdown_torque" in motor.unknown else ""
     idle, field = motor.no_load_field, now.field
     return [
-        Reading("B", "field in the gap, peak", f"{field:.3f}", "T",
-                f"{field / idle:.1%} of the {idle:.2f} T without load; these {motor.field_note}", tells=True),
-        Reading("T", f"torque in the gap{rests}", minus(torque, 2), "N m",
-                f"{minus(100 * torque / motor.rated_torque, 0)} % of the rated {motor.rated_torque:.2f} N m", tells=True),
-        Reading("T\N{LATIN SUBSCRIPT SMALL LETTER L}", "load on the shaft", f"{now.setup.load:.2f}", "N m",
-                f"{now.setup.percent:g} % × {motor.rated_torque:.2f} N m"),
-        Reading("Tₘ", f"breakdown torque: the most it gives at the shaft{guessed}", f"{breakdown:.2f}", "N m",
-                f"{breakdown / motor.rated_torque:.2f} times rated, at a slip of {100 * breakdown_slip:.0f} %", tells=True),
-        Reading("I", f"current in a line{rests}", f"{current:.2f}", "A", f"{now.times:.2f} × the rated {motor.rated_current:.2f} A",
-                tells=True),
-        Reading("P", f"heat in the rotor{rests}", f"{float(point.rotor_loss):.0f}", "W",
-                f"s × the power across the gap = {minus(slip, 4)} × {minus(float(point.airgap_power), 0)} W", tells=True),
+        Reading(
+            "B",
+            "field in the gap, peak",
+            f"{field:.3f}",
+            "T",
+            f"{field / idle:.1%} of the {idle:.2f} T without load; these {motor.field_note}",
+            tells=True,
+        ),
+        Reading(
+            "T",
+            f"torque in the gap{rests}",
+            minus(torque, 2),
+            "N m",
+            f"{minus(100 * torque / motor.rated_torque, 0)} % of the rated {motor.rated_torque:.2f} N m",
+            tells=True,
+        ),
+        Reading(
+            "T\N{LATIN SUBSCRIPT SMALL LETTER L}",
+            "load on the shaft",
+            f"{now.setup.load:.2f}",
+            "N m",
+            f"{now.setup.percent:g} % × {motor.rated_torque:.2f} N m",
+        ),
+        Reading(
+            "Tₘ",
+            f"breakdown torque: the most it gives at the shaft{guessed}",
+            f"{breakdown:.2f}",
+            "N m",
+            f"{breakdown / motor.rated_torque:.2f} times rated, at a slip of {100 * breakdown_slip:.0f} %",
+            tells=True,
+        ),
+        Reading(
+            "I", f"current in a line{rests}", f"{current:.2f}", "A", f"{now.times:.2f} × the rated {motor.rated_current:.2f} A", tells=True
+        ),
+        Reading(
+            "P",
+            f"heat in the rotor{rests}",
+            f"{float(point.rotor_loss):.0f}",
+            "W",
+            f"s × the power across the gap = {minus(slip, 4)} × {minus(float(point.airgap_power), 0)} W",
+            tells=True,
+        ),
     ]
 
 

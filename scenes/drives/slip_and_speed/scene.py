@@ -31,8 +31,11 @@ class SlipAndSpeed(WithPlate):
     )
     arrows = (
         Key("B", "field across the gap, peak", palette.HEX["field"], "T"),
-        Key("\N{CIRCLED DOT OPERATOR}", "dot: the bar's current flows toward this end of it; cross: toward the far end",
-            palette.HEX["current"]),
+        Key(
+            "\N{CIRCLED DOT OPERATOR}",
+            "dot: the bar's current flows toward this end of it; cross: toward the far end",
+            palette.HEX["current"],
+        ),
         Key("s", "the band: how far the rotor has dropped behind in this lap", palette.HEX["emf"]),
     )
     views = (

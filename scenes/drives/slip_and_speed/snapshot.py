@@ -38,8 +38,12 @@ class Setup:
         by_plate = settings["plate"] and plate is not None
         motor = motor_of(plate) if by_plate else own_motor(settings["frequency"], int(settings["poles"]))
         return cls(
-            motor=motor, load=settings["load"] / 100 * motor.rated_torque, percent=settings["load"],
-            lines=tuple(settings["lines"].split("-")), flashing=settings["lamp"] == "flashing", refused=refused if by_plate else "",
+            motor=motor,
+            load=settings["load"] / 100 * motor.rated_torque,
+            percent=settings["load"],
+            lines=tuple(settings["lines"].split("-")),
+            flashing=settings["lamp"] == "flashing",
+            refused=refused if by_plate else "",
         )
 
     @property
@@ -114,7 +118,15 @@ def observe(setup: Setup, state: SlipMoment) -> Snapshot:
     largest = float(abs(point.rotor_current) / abs(circuit.at(1.0).rotor_current))
     angles = 2 * np.pi / BARS * np.arange(BARS) + rotor_angle - field_angle
     return Snapshot(
-        setup=setup, field_turns=state.field_turns, rotor_turns=state.rotor_turns, laps=laps, speed=state.speed, slip=slip, point=point,
-        field=setup.motor.field(point), field_angle=field_angle, rotor_angle=rotor_angle,
+        setup=setup,
+        field_turns=state.field_turns,
+        rotor_turns=state.rotor_turns,
+        laps=laps,
+        speed=state.speed,
+        slip=slip,
+        point=point,
+        field=setup.motor.field(point),
+        field_angle=field_angle,
+        rotor_angle=rotor_angle,
         bars=largest * bar_currents(circuit, slip, sense, angles),
     )

@@ -28,8 +28,15 @@ class StartingDrawn(Group):
             solid.put((0, 0, 0))
         self.panel = StarterPanel(self, (-0.33, 0.09, 0.06), MOTOR.line_voltage, len(rotor_steps(WOUND).resistances), drive.GLAND)
         self.currents = drive.Bars(
-            machine, list(IN_THE_PICTURE.values()), "I", palette.CURRENT, (0.09, 0.285, -0.08), 0.2, 8.0,
-            {1.0: "1 × rated", 4.0: "4 ×", 8.0: "8 ×"})
+            machine,
+            list(IN_THE_PICTURE.values()),
+            "I",
+            palette.CURRENT,
+            (0.09, 0.285, -0.08),
+            0.2,
+            8.0,
+            {1.0: "1 × rated", 4.0: "4 ×", 8.0: "8 ×"},
+        )
         self.speed_bar = drive.Bars(machine, ["speed"], "n", palette.MOTION, (0.09, 0.092, -0.08), 0.2, 1.0, {0.5: "½", 1.0: "nₛ"})
 
 
@@ -54,7 +61,9 @@ def place(drawn: StartingDrawn, now: Snapshot, look: Look) -> None:
     drawn.currents.show(
         [start and start.largest_line_current / RATED_CURRENT for start in starts],
         [start is not None and not start.starts for start in starts],
-        METHODS.index(case.method), moment.line_current / RATED_CURRENT if look.reveals_answer else 0.0)
+        METHODS.index(case.method),
+        moment.line_current / RATED_CURRENT if look.reveals_answer else 0.0,
+    )
     drawn.speed_bar.show([None], [False], 0, moment.speed / SYNCHRONOUS if look.reveals_answer else 0.0)
     drawn.panel.paint(REGIONS[now.setup.colours].colours)
     drawn.panel.show(case.method, moment.stage_name, closed_contactors(case.method, moment.stage), now.setup.tap, near)

@@ -18,8 +18,14 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
     moment, current = now.moment, now.moment.line_current
     when = f"{moment.stage_name}, {moment.time:.2f} s after switching on" if now.start else moment.stage_name
     return [
-        Reading("I", "line current", minus(current, 1), "A",
-                f"I / rated current = {current:.1f} A / {RATED_CURRENT:.1f} A = {current / RATED_CURRENT:.2f}", tells=True),
+        Reading(
+            "I",
+            "line current",
+            minus(current, 1),
+            "A",
+            f"I / rated current = {current:.1f} A / {RATED_CURRENT:.1f} A = {current / RATED_CURRENT:.2f}",
+            tells=True,
+        ),
         Reading("n", "speed", minus(60 * moment.speed, 0), "r/min", when, tells=True),
         _winding_voltage(now),
         Reading("T", "motor torque", minus(moment.torque, 1), "N m", _torques(now), tells=True),
@@ -55,8 +61,13 @@ def _of_the_whole_start(start: Start | None, look: Look) -> list[Reading]:
         return [Reading(*names, NOT_YET, unit, tells=True) for names, unit in zip(result, ("", "A", "kJ"), strict=True)]
     return [
         Reading(*result[0], start.outcome, "", f"It {start.sentence}.", tells=True),
-        Reading(*result[1], minus(start.largest_line_current, 0), "A",
-                f"{start.largest_line_current / RATED_CURRENT:.1f} times rated; momentary peak {_peak(start)}", tells=True),
+        Reading(
+            *result[1],
+            minus(start.largest_line_current, 0),
+            "A",
+            f"{start.largest_line_current / RATED_CURRENT:.1f} times rated; momentary peak {_peak(start)}",
+            tells=True,
+        ),
         _heat(start, look),
     ]
 
@@ -72,8 +83,14 @@ def _peak(start: Start) -> str:
 def _heat(start: Start, look: Look) -> Reading:
     """Where it does not run up the heat goes on; before the answer that is named no other way than where it does."""
     if not start.starts and look.reveals_answer:
-        return Reading("P", "heat in the windings, going on", minus(start.settled_heating / 1000, 1), "kW",
-                       "in stator and rotor together, until something trips or burns", tells=True)
+        return Reading(
+            "P",
+            "heat in the windings, going on",
+            minus(start.settled_heating / 1000, 1),
+            "kW",
+            "in stator and rotor together, until something trips or burns",
+            tells=True,
+        )
     outside = start.resistor_heat / 1000
     where = f"and {outside:.1f} kJ in the resistors outside" if outside > 1e-3 else "all of it inside the motor"
     return Reading("W", "heat in the rotor", minus(start.rotor_heat / 1000, 1), "kJ", where, tells=True)
@@ -84,9 +101,14 @@ def _motor(now: Snapshot) -> Reading:
     at_rest = motor.at(1.0)
     current, torque = abs(at_rest.stator_current) / RATED_CURRENT, at_rest.torque / RATED_TORQUE
     return Reading(
-        "", "the motor: of 11 kW, with " + ("a wound rotor" if motor is WOUND else "a deep-bar cage"), "11", "kW",
+        "",
+        "the motor: of 11 kW, with " + ("a wound rotor" if motor is WOUND else "a deep-bar cage"),
+        "11",
+        "kW",
         f"{motor.line_voltage:g} V, {motor.frequency:g} Hz, {motor.poles} poles; at standstill {current:.1f} times rated current and "
-        f"{torque:.1f} times rated torque direct-on-line: usual values, assumed", tells=True)
+        f"{torque:.1f} times rated torque direct-on-line: usual values, assumed",
+        tells=True,
+    )
 
 
 def _row(name: str, start: Start | None, look: Look) -> Reading:
@@ -97,6 +119,10 @@ def _row(name: str, start: Start | None, look: Look) -> Reading:
         current = start.settled_line_current / RATED_CURRENT
         return Reading("", WORDS[name], start.outcome, "", f"on {current:.1f} times rated current", tells=True)
     return Reading(
-        "", WORDS[name], f"{start.largest_line_current / RATED_CURRENT:.1f}", "× rated",
-        f"largest line current; up to speed in {start.time:.1f} s, {start.rotor_heat / 1000:.1f} kJ in the rotor", tells=True,
+        "",
+        WORDS[name],
+        f"{start.largest_line_current / RATED_CURRENT:.1f}",
+        "× rated",
+        f"largest line current; up to speed in {start.time:.1f} s, {start.rotor_heat / 1000:.1f} kJ in the rotor",
+        tells=True,
     )

@@ -38,8 +38,9 @@ class Starting(Story):
         slow_motion("1"),
     )
     arrows = (
-        Key("I", "line current, r.m.s., in times rated; pale, the largest of each method; grey, it does not run up",
-            palette.HEX["current"]),
+        Key(
+            "I", "line current, r.m.s., in times rated; pale, the largest of each method; grey, it does not run up", palette.HEX["current"]
+        ),
         Key("n", "speed of the motor, as a share of synchronous speed", palette.HEX["motion"]),
     )
     views = (

@@ -18,16 +18,28 @@ from physics.starting.methods import (
 from physics.starting.stages import Pause, Stage
 
 WORDS = {
-    "direct": "direct-on-line (DOL)", "star-delta": "star-delta", "autotransformer": "autotransformer",
-    "soft-starter": "soft starter", "inverter": "inverter", "wound-rotor": "wound rotor, resistance in steps",
+    "direct": "direct-on-line (DOL)",
+    "star-delta": "star-delta",
+    "autotransformer": "autotransformer",
+    "soft-starter": "soft starter",
+    "inverter": "inverter",
+    "wound-rotor": "wound rotor, resistance in steps",
 }
 IN_A_SENTENCE = {
-    "direct": "direct-on-line", "star-delta": "in star-delta", "autotransformer": "by an autotransformer starter",
-    "soft-starter": "by a soft starter", "inverter": "by an inverter", "wound-rotor": "with resistance in the rotor circuit, in steps",
+    "direct": "direct-on-line",
+    "star-delta": "in star-delta",
+    "autotransformer": "by an autotransformer starter",
+    "soft-starter": "by a soft starter",
+    "inverter": "by an inverter",
+    "wound-rotor": "with resistance in the rotor circuit, in steps",
 }
 IN_THE_PICTURE = {
-    "direct": "direct-on-line", "star-delta": "star-delta", "autotransformer": "autotransformer",
-    "soft-starter": "soft starter", "inverter": "inverter", "wound-rotor": "rotor resistance",
+    "direct": "direct-on-line",
+    "star-delta": "star-delta",
+    "autotransformer": "autotransformer",
+    "soft-starter": "soft starter",
+    "inverter": "inverter",
+    "wound-rotor": "rotor resistance",
 }
 RISES = {"inverter": "frequency", "soft-starter": "voltage"}
 

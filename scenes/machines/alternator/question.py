@@ -23,7 +23,9 @@ def _which_next(now: Snapshot, look: Look) -> Question:
         (("V", "V"), ("W", "W"), ("none", "none: nothing is generated")),
         answer,
         f"The coils U, V, W follow each other {view.turning(-1.0)} and the magnet turns {view.turning(speed)}: after coil U the same pole "
-        f"passes coil {answer}." if now.peak else NOTHING,
+        f"passes coil {answer}."
+        if now.peak
+        else NOTHING,
     )
 
 
@@ -60,7 +62,8 @@ def _three_others(right: float, wrong) -> list[str]:
 def random_setup(random) -> dict:
     return {
         "coils": random.choice(("1", "3", "3")),
-        "speed": float(random.choice((-1, 1)) * random.choice((500, 600, 1000, 1500, 1800, 3000, 3000)) * random.choice((1,) * 8 + (0,))) + 0.0,
+        "speed": float(random.choice((-1, 1)) * random.choice((500, 600, 1000, 1500, 1800, 3000, 3000)) * random.choice((1,) * 8 + (0,)))
+        + 0.0,
         "poles": random.choice(("2", "4", "6", "8")),
         "field": float(random.choice((-1, 1)) * random.choice((300, 400, 500))),
         "load": random.choice(("open", "lamp")),

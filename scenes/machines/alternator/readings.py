@@ -17,12 +17,30 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
     flux = abs(now.machine.magnet.pole_flux()) * 1000
     return [
         Reading("n", f"speed: {turning}", f"{revolutions:.0f}", "r/min"),
-        Reading("f", "frequency", f"{f:.4g}", "Hz",
-                f"f = poles × n / 120 = {setup.poles} × {revolutions:.0f} r/min / 120 = {f:.4g} Hz", tells=True),
-        Reading("E", "EMF of a phase, r.m.s.", minus(rms, 1), "V",
-                f"E = 4.443 f N k_w Φ = 4.443 × {f:.4g} Hz × {TURNS} × 1 × {flux:.3f} mWb = {rms:.1f} V", tells=True),
+        Reading(
+            "f",
+            "frequency",
+            f"{f:.4g}",
+            "Hz",
+            f"f = poles × n / 120 = {setup.poles} × {revolutions:.0f} r/min / 120 = {f:.4g} Hz",
+            tells=True,
+        ),
+        Reading(
+            "E",
+            "EMF of a phase, r.m.s.",
+            minus(rms, 1),
+            "V",
+            f"E = 4.443 f N k_w Φ = 4.443 × {f:.4g} Hz × {TURNS} × 1 × {flux:.3f} mWb = {rms:.1f} V",
+            tells=True,
+        ),
         *[
-            Reading(f"e {phase}", f"EMF of {phase} at this instant, positive toward the drive end in coil side +{phase}", minus(float(emf), 1), "V", tells=True)
+            Reading(
+                f"e {phase}",
+                f"EMF of {phase} at this instant, positive toward the drive end in coil side +{phase}",
+                minus(float(emf), 1),
+                "V",
+                tells=True,
+            )
             for phase, emf in zip(setup.wound, now.emfs, strict=False)
         ],
         Reading("", "phase sequence, in order of the peaks", now.order, "", tells=True),
@@ -43,10 +61,28 @@ def _loaded(now: Snapshot) -> list[Reading]:
     )
     speed = 2 * np.pi * abs(now.setup.speed)
     return [
-        Reading("I", "current of a phase, r.m.s.", minus(current, 2), "A",
-                f"I = E / (R + R_lamp) = {now.rms:.1f} V / ({RESISTANCE:g} Ω + {LAMP_RESISTANCE:g} Ω)", tells=True),
-        Reading("P", f"power of a lamp rated {LAMP_VOLTAGE:g} V, {LAMP_POWER:g} W", minus(power, 1), "W",
-                f"P = I² R_lamp = ({current:.3f} A)² × {LAMP_RESISTANCE:g} Ω", tells=True),
-        Reading("T", "torque of the coils on the magnet, opposing rotation", minus(abs(now.torque) * 1000, 1), "mN m",
-                f"T = Σ e i / ω = ({products}) / {speed:.1f} rad/s" if speed else "no current, no torque", tells=True),
+        Reading(
+            "I",
+            "current of a phase, r.m.s.",
+            minus(current, 2),
+            "A",
+            f"I = E / (R + R_lamp) = {now.rms:.1f} V / ({RESISTANCE:g} Ω + {LAMP_RESISTANCE:g} Ω)",
+            tells=True,
+        ),
+        Reading(
+            "P",
+            f"power of a lamp rated {LAMP_VOLTAGE:g} V, {LAMP_POWER:g} W",
+            minus(power, 1),
+            "W",
+            f"P = I² R_lamp = ({current:.3f} A)² × {LAMP_RESISTANCE:g} Ω",
+            tells=True,
+        ),
+        Reading(
+            "T",
+            "torque of the coils on the magnet, opposing rotation",
+            minus(abs(now.torque) * 1000, 1),
+            "mN m",
+            f"T = Σ e i / ω = ({products}) / {speed:.1f} rad/s" if speed else "no current, no torque",
+            tells=True,
+        ),
     ]

@@ -15,8 +15,12 @@ from visual import palette
 
 def scales(now: Snapshot) -> dict[str, str]:
     full = "fills the slot at the peak of the EMF"
-    return {"B": f"10 mm is {0.01 / METRES_PER_TESLA * 1000:.0f} mT", "v": f"10 mm is {0.01 / METRES_PER_SPEED:.0f} m/s",
-            "\N{CIRCLED DOT OPERATOR}": full, "\N{CIRCLED TIMES}": full}
+    return {
+        "B": f"10 mm is {0.01 / METRES_PER_TESLA * 1000:.0f} mT",
+        "v": f"10 mm is {0.01 / METRES_PER_SPEED:.0f} m/s",
+        "\N{CIRCLED DOT OPERATOR}": full,
+        "\N{CIRCLED TIMES}": full,
+    }
 
 
 def sentence(now: Snapshot, look: Look) -> str:
@@ -68,7 +72,9 @@ class AlternatorScene(Story):
         "A lamp has the resistance it has at full brightness; a cold filament has about a tenth of it, so a real lamp starts to glow "
         "sooner.",
     )
-    narration = "A magnet turns inside the coils. Each passing pole takes the voltage up and down, and three coils make three waves in turn."
+    narration = (
+        "A magnet turns inside the coils. Each passing pole takes the voltage up and down, and three coils make three waves in turn."
+    )
 
     setup_of = staticmethod(Setup.of)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)

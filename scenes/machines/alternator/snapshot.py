@@ -39,8 +39,12 @@ class Setup:
     @classmethod
     def of(cls, settings: dict) -> Setup:
         return cls(
-            coils=int(settings["coils"]), speed=-settings["speed"] / 60 + 0.0, poles=int(settings["poles"]),
-            flux_density=settings["field"] / 1000, lamps=settings["load"] == "lamp", colours=settings["colours"],
+            coils=int(settings["coils"]),
+            speed=-settings["speed"] / 60 + 0.0,
+            poles=int(settings["poles"]),
+            flux_density=settings["field"] / 1000,
+            lamps=settings["load"] == "lamp",
+            colours=settings["colours"],
         )
 
     @property
@@ -124,9 +128,16 @@ def observe(setup: Setup, state: Turned) -> Snapshot:
     fed = (np.arange(3) < setup.coils) * setup.lamps
     currents = on_lamps.currents(state.angle) * fed
     return Snapshot(
-        setup=setup, machine=machine, on_lamps=on_lamps, angle=state.angle, peak=float(np.sqrt(2) * machine.emf(setup.speed)[0]),
-        frequency=float(frequency_of_speed(setup.speed, setup.poles)), emfs=machine.emfs(state.angle, setup.speed), currents=currents,
-        torque=-float(currents @ machine.emfs(state.angle, 1 / (2 * np.pi))), at_u=_at_u(setup, machine, state.angle),
+        setup=setup,
+        machine=machine,
+        on_lamps=on_lamps,
+        angle=state.angle,
+        peak=float(np.sqrt(2) * machine.emf(setup.speed)[0]),
+        frequency=float(frequency_of_speed(setup.speed, setup.poles)),
+        emfs=machine.emfs(state.angle, setup.speed),
+        currents=currents,
+        torque=-float(currents @ machine.emfs(state.angle, 1 / (2 * np.pi))),
+        at_u=_at_u(setup, machine, state.angle),
     )
 
 

@@ -99,8 +99,14 @@ def curves(fed: CageOnSupply, held: float | None) -> Curves:
     currents = crests * LENGTH * RADIUS * np.abs(cut) / impedance
     torque = np.array([at(fed, 1 - share).torque for share in shares])
     mmf = float(currents.max()) * BARS / (2 * np.pi * fed.pole_pairs)
-    return Curves(shares, torque, float(currents.max()), float((crests * currents).max() * LENGTH), float(np.abs(torque).max()),
-                  whole.rotor_field(mmf))
+    return Curves(
+        shares,
+        torque,
+        float(currents.max()),
+        float((crests * currents).max() * LENGTH),
+        float(np.abs(torque).max()),
+        whole.rotor_field(mmf),
+    )
 
 
 def field_of(fed: CageOnSupply, held: float | None, stands: bool) -> Field:

@@ -15,9 +15,14 @@ def build(host) -> CageMachine:
     for poles in common_controls.POLES:
         host.name(f"cage-poles-{poles}", machine.poles[poles].solid.drawn)
         host.name(f"cage-field-{poles}", machine.fields[poles].arrows[0].shaft.drawn)
-    for name, solid in (("reaction", machine.reaction.shaft), ("torque", machine.torque.shaft), ("speed", machine.speed.shaft),
-                        ("rotor", machine.rotor.core), ("right-hand", machine.hands["right"].solid),
-                        ("left-hand", machine.hands["left"].solid)):
+    for name, solid in (
+        ("reaction", machine.reaction.shaft),
+        ("torque", machine.torque.shaft),
+        ("speed", machine.speed.shaft),
+        ("rotor", machine.rotor.core),
+        ("right-hand", machine.hands["right"].solid),
+        ("left-hand", machine.hands["left"].solid),
+    ):
         host.name(f"cage-{name}", solid.drawn)
     for kind, parts in (("mark", machine.rotor.marks), ("force", machine.rotor.forces)):
         for number, part in enumerate(parts):
@@ -32,8 +37,9 @@ def place(machine: CageMachine, now: Snapshot, look: Look) -> None:
     shown, chosen = float(look.reveals_answer), setup.hand != "none"
     machine.wiring.join(setup.lines, through_inverter=setup.stands)
     machine.rotor.full_current, machine.rotor.full_force = most.most_current, most.most_force
-    machine.rotor.put(now.moment.rotor_angle, shown * state.current, shown * state.force, now.cage.missing,
-                      now.number if chosen else None, side)
+    machine.rotor.put(
+        now.moment.rotor_angle, shown * state.current, shown * state.force, now.cage.missing, now.number if chosen else None, side
+    )
     machine.show_field(setup.poles, now.crest_angle, now.crest, side)
     machine.show_reaction(now.fed.pole_pairs, now.crest_angle, state.lag, shown * now.rotor_field, most.most_rotor_field, side)
     machine.show_shaft(shown * state.torque, most.most_torque, now.moment.rotor_speed * RPM, abs(now.synchronous) * RPM, side)

@@ -35,9 +35,11 @@ def _of_the_current(now: Snapshot, look: Look) -> Question:
     return Question(
         f"The field stands still and the bars are turned {view.turning(now.moment.rotor_speed)}, seen from {view.end}. Which way does "
         f"current flow in the bar at the {now.setup.pole} pole?",
-        tuple(ALONG.items()), answer,
-        f"Bar {now.number + 1}. {right} {LAGGING} {ALONG[answer]}." if now.lags else
-        f"Bar {now.number + 1}. {right} The force on it is then against its motion. {_hand(now, look, 'left')}",
+        tuple(ALONG.items()),
+        answer,
+        f"Bar {now.number + 1}. {right} {LAGGING} {ALONG[answer]}."
+        if now.lags
+        else f"Bar {now.number + 1}. {right} The force on it is then against its motion. {_hand(now, look, 'left')}",
     )
 
 
@@ -45,12 +47,15 @@ def _of_the_torque(now: Snapshot, look: Look) -> Question:
     view, setup, torque = look.view, now.setup, now.state.torque
     sense, percent = view.turning(now.moment.rotor_speed), abs(100 * setup.share)
     shaft = {"free": "stands and is let go", "held": "is held still"}.get(
-        setup.rotor, f"is driven {sense} at {percent:g} % of the field's speed" if percent else "is held still")
+        setup.rotor, f"is driven {sense} at {percent:g} % of the field's speed" if percent else "is held still"
+    )
     answer = view.turning(torque) if abs(torque) > 1e-9 else "none"
     return Question(
         f"Seen from {view.end} the field turns {view.turning(now.field_speed)}; the rotor {shaft}. Which way do the forces on its bars "
         "push it?",
-        (*((turn, turn) for turn in TURNS), ("none", "not at all")), answer, _reason(now, look, answer),
+        (*((turn, turn) for turn in TURNS), ("none", "not at all")),
+        answer,
+        _reason(now, look, answer),
     )
 
 
@@ -59,8 +64,10 @@ def _reason(now: Snapshot, look: Look, answer: str) -> str:
     if answer == "none":
         return "A bar that moves with the field cuts no flux: no EMF, no current, no force."
     relative = view.turning(now.moment.rotor_speed - now.field_speed)
-    begins = (f"Relative to the field the bars move {relative}, seen from {view.end}. At the first instant bar {now.number + 1} is at the "
-              f"{now.setup.pole} pole. {_hand(now, look, 'right')} ")
+    begins = (
+        f"Relative to the field the bars move {relative}, seen from {view.end}. At the first instant bar {now.number + 1} is at the "
+        f"{now.setup.pole} pole. {_hand(now, look, 'right')} "
+    )
     if now.lags:
         return f"{begins}{LAGGING} the other way. Over all bars together the torque is {answer}, against that motion."
     return f"{begins}{_hand(now, look, 'left')} So the bars are pushed {answer}, against that motion."
@@ -73,7 +80,10 @@ def _hand(now: Snapshot, look: Look, side: str) -> str:
 def random_setup(random) -> dict:
     rotor = random.choice(("free", "held", "driven", "driven", "driven", "proof", "proof"))
     return {
-        "rotor": rotor, "lines": random.choice([name for name, _ in line_order().choices]),
+        "rotor": rotor,
+        "lines": random.choice([name for name, _ in line_order().choices]),
         "speed": float(random.choice((50, 100, 100, 130, 150))) if rotor == "driven" else 100.0,
-        "poles": random.choice(("2", "2", "4")), "bar": random.choice(("N", "S")), "hand": "right",
+        "poles": random.choice(("2", "2", "4")),
+        "bar": random.choice(("N", "S")),
+        "hand": "right",
     }

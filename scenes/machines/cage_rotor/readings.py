@@ -20,16 +20,40 @@ def _of_motion(now: Snapshot, look: Look) -> list[Reading]:
     field_rpm, rotor_rpm = now.field_speed * now.sense * RPM, now.moment.rotor_speed * now.sense * RPM
     synchronous_rpm, frequency, poles = abs(now.synchronous) * RPM, now.setup.frequency, now.setup.poles
     return [
-        Reading("nₛ", "speed of the field", minus(field_rpm, 0), "r/min",
-                "the inverter holds still: direct current in the windings, so the field stands" if stands else
-                f"nₛ = 120 f / poles = 120 × {frequency:g} Hz / {poles} = {synchronous_rpm:.0f} r/min"),
-        Reading("n", "speed of the rotor, with the field positive", minus(rotor_rpm, 0), "r/min",
-                f"seen from {view.end} it turns {view.turning(now.moment.rotor_speed)}" if abs(rotor_rpm) > 0.5 else "it is at standstill"),
-        Reading("s", "slip", minus(100 * now.slip, 1), "%",
-                "as if the bars were at standstill and the field swept past them at this speed" if stands else
-                f"s = (nₛ − n) / nₛ = ({synchronous_rpm:.0f} − {minus(rotor_rpm, 0)}) / {synchronous_rpm:.0f}", tells=True),
-        Reading("fᵣ", "frequency in the rotor", f"{float(rotor_frequency(frequency, now.slip)):.1f}", "Hz",
-                f"fᵣ = s f = {abs(now.slip):.3f} × {frequency:g} Hz", tells=True),
+        Reading(
+            "nₛ",
+            "speed of the field",
+            minus(field_rpm, 0),
+            "r/min",
+            "the inverter holds still: direct current in the windings, so the field stands"
+            if stands
+            else f"nₛ = 120 f / poles = 120 × {frequency:g} Hz / {poles} = {synchronous_rpm:.0f} r/min",
+        ),
+        Reading(
+            "n",
+            "speed of the rotor, with the field positive",
+            minus(rotor_rpm, 0),
+            "r/min",
+            f"seen from {view.end} it turns {view.turning(now.moment.rotor_speed)}" if abs(rotor_rpm) > 0.5 else "it is at standstill",
+        ),
+        Reading(
+            "s",
+            "slip",
+            minus(100 * now.slip, 1),
+            "%",
+            "as if the bars were at standstill and the field swept past them at this speed"
+            if stands
+            else f"s = (nₛ − n) / nₛ = ({synchronous_rpm:.0f} − {minus(rotor_rpm, 0)}) / {synchronous_rpm:.0f}",
+            tells=True,
+        ),
+        Reading(
+            "fᵣ",
+            "frequency in the rotor",
+            f"{float(rotor_frequency(frequency, now.slip)):.1f}",
+            "Hz",
+            f"fᵣ = s f = {abs(now.slip):.3f} × {frequency:g} Hz",
+            tells=True,
+        ),
     ]
 
 
@@ -41,13 +65,32 @@ def _of_supply(now: Snapshot) -> list[Reading]:
     lines = np.sqrt(3) * abs(point.phase_voltage)
     induced = f"it induces {abs(point.gap_voltage):.0f} V of the {abs(point.phase_voltage):.0f} V per phase; the rest drops in the stator"
     return [
-        Reading("B", "field in the gap, peak", f"{now.crest:.3f}", "T", "held constant, whatever the rotor draws" if held else induced,
-                tells=True),
-        Reading("U", "voltage between lines", f"{lines:.0f}", "V",
-                f"what it takes to hold the field: {induced}" if held else
-                f"fixed, whatever the rotor draws: {circuit.line_voltage:.0f} V at {circuit.frequency:g} Hz", tells=bool(held)),
-        Reading("I₁", "current in a line", f"{abs(point.stator_current):.2f}", "A",
-                "by the equivalent circuit: the magnetising current and what balances the bars", tells=True),
+        Reading(
+            "B",
+            "field in the gap, peak",
+            f"{now.crest:.3f}",
+            "T",
+            "held constant, whatever the rotor draws" if held else induced,
+            tells=True,
+        ),
+        Reading(
+            "U",
+            "voltage between lines",
+            f"{lines:.0f}",
+            "V",
+            f"what it takes to hold the field: {induced}"
+            if held
+            else f"fixed, whatever the rotor draws: {circuit.line_voltage:.0f} V at {circuit.frequency:g} Hz",
+            tells=bool(held),
+        ),
+        Reading(
+            "I₁",
+            "current in a line",
+            f"{abs(point.stator_current):.2f}",
+            "A",
+            "by the equivalent circuit: the magnetising current and what balances the bars",
+            tells=True,
+        ),
     ]
 
 
@@ -55,12 +98,30 @@ def _of_the_bar(now: Snapshot) -> list[Reading]:
     state, k = now.state, now.number
     field, cutting = float(np.linalg.norm(now.field)), float(np.linalg.norm(now.motion))
     return [
-        Reading("E", f"EMF of bar {k + 1}, toward the drive end positive", minus(1000 * state.emf[k], 1), "mV",
-                f"E = B l v = {field:.3f} T × {LENGTH:.3f} m × {cutting:.2f} m/s", tells=True),
-        Reading("I", f"current of bar {k + 1}, toward the drive end positive", minus(state.current[k], 0), "A",
-                f"it lags its EMF: the cage's network at {abs(now.slip) * now.setup.frequency:.1f} Hz", tells=True),
-        Reading("F", f"force on bar {k + 1}, with the field's rotation positive", minus(now.sense * state.force[k], 2), "N",
-                f"F = B I l = {field:.3f} T × {abs(state.current[k]):.0f} A × {LENGTH:.3f} m", tells=True),
+        Reading(
+            "E",
+            f"EMF of bar {k + 1}, toward the drive end positive",
+            minus(1000 * state.emf[k], 1),
+            "mV",
+            f"E = B l v = {field:.3f} T × {LENGTH:.3f} m × {cutting:.2f} m/s",
+            tells=True,
+        ),
+        Reading(
+            "I",
+            f"current of bar {k + 1}, toward the drive end positive",
+            minus(state.current[k], 0),
+            "A",
+            f"it lags its EMF: the cage's network at {abs(now.slip) * now.setup.frequency:.1f} Hz",
+            tells=True,
+        ),
+        Reading(
+            "F",
+            f"force on bar {k + 1}, with the field's rotation positive",
+            minus(now.sense * state.force[k], 2),
+            "N",
+            f"F = B I l = {field:.3f} T × {abs(state.current[k]):.0f} A × {LENGTH:.3f} m",
+            tells=True,
+        ),
     ]
 
 
@@ -70,9 +131,20 @@ def _of_the_rotor(now: Snapshot, look: Look) -> list[Reading]:
     lag = "none" if np.isnan(state.lag) or state.reaction_mmf < 1e-6 else minus(np.degrees(now.sense * state.lag), 0)
     return [
         Reading("", f"direction of the torque, seen from {view.end}", sense if sense != "none" else "no torque", "", tells=True),
-        Reading("T", "torque on the rotor, with the field's rotation positive", minus(now.sense * state.torque, 2), "N m",
-                f"T = Σ F r = {minus(now.sense * forces, 1)} N × {RADIUS:.3f} m", tells=True),
-        Reading("T\N{LATIN SUBSCRIPT SMALL LETTER L}", "load on the shaft", f"{setup.load:.2f}", "N m",
-                f"{100 * setup.load / rated:.0f} % of the rated {rated:.2f} N m" if setup.free else "the shaft is held or driven"),
+        Reading(
+            "T",
+            "torque on the rotor, with the field's rotation positive",
+            minus(now.sense * state.torque, 2),
+            "N m",
+            f"T = Σ F r = {minus(now.sense * forces, 1)} N × {RADIUS:.3f} m",
+            tells=True,
+        ),
+        Reading(
+            "T\N{LATIN SUBSCRIPT SMALL LETTER L}",
+            "load on the shaft",
+            f"{setup.load:.2f}",
+            "N m",
+            f"{100 * setup.load / rated:.0f} % of the rated {rated:.2f} N m" if setup.free else "the shaft is held or driven",
+        ),
         Reading("β", "the rotor's field behind the gap field, electrical", lag, "°", "90° and what the current lags its EMF", tells=True),
     ]

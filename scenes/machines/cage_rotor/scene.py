@@ -22,16 +22,30 @@ class CageRotor(Story):
         "nothing is left."
     )
     controls = (
-        Choice("rotor", "Rotor", "free", (
-            ("free", "free to turn"), ("held", "held still"), ("driven", "driven at a set speed"),
-            ("proof", "field stopped, bars turned the other way"),
-        )),
+        Choice(
+            "rotor",
+            "Rotor",
+            "free",
+            (
+                ("free", "free to turn"),
+                ("held", "held still"),
+                ("driven", "driven at a set speed"),
+                ("proof", "field stopped, bars turned the other way"),
+            ),
+        ),
         Number("speed", "Driven at", 100.0, "% of synchronous speed", -50.0, 150.0, 5.0, only_with=("rotor", "driven")),
         common_controls.load(50.0, only_with=("rotor", "free")),
         Number("inertia", "Inertia with the load", 1.0, "times the rotor's", 1.0, 10.0, 1.0, only_with=("rotor", "free")),
-        Choice("hand", "Hand shown", "right", (
-            ("none", "none"), ("right", "right: direction of the current"), ("left", "left: direction of the force"),
-        )),
+        Choice(
+            "hand",
+            "Hand shown",
+            "right",
+            (
+                ("none", "none"),
+                ("right", "right: direction of the current"),
+                ("left", "left: direction of the force"),
+            ),
+        ),
         Choice("bar", "for the bar", "N", (("N", "at the N pole"), ("S", "at the S pole"))),
         common_controls.line_order(),
         common_controls.poles(),
@@ -44,8 +58,11 @@ class CageRotor(Story):
     arrows = (
         Key("B", "field across the gap, of stator and rotor together", palette.HEX["field"], "T"),
         Key("Bᵣ", "the rotor's own field: what the currents of its bars would make alone", palette.HEX["emf"], "T"),
-        Key("\N{CIRCLED DOT OPERATOR}", "dot: the bar's current flows toward this end of it; cross: toward the far end",
-            palette.HEX["current"]),
+        Key(
+            "\N{CIRCLED DOT OPERATOR}",
+            "dot: the bar's current flows toward this end of it; cross: toward the far end",
+            palette.HEX["current"],
+        ),
         Key("F", "force on each bar", palette.HEX["force"], "N"),
         Key("T", "torque: all forces together, as a force along the rim", palette.HEX["force"], "N m"),
         Key("n", "speed of the rotor, along the rim", palette.HEX["motion"], "r/min"),

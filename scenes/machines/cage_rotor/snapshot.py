@@ -44,10 +44,16 @@ class Setup:
     def of(cls, settings: dict) -> Setup:
         rotor, poles = settings["rotor"], int(settings["poles"])
         return cls(
-            rotor=rotor, share={"driven": settings["speed"] / 100, "proof": -PROOF_SPEED}.get(rotor, 0.0),
-            load=settings["load"] / 100 * motor.rated_torque(poles) if rotor == "free" else 0.0, inertia=INERTIA * settings["inertia"],
-            lines=tuple(settings["lines"].split("-")), poles=poles, frequency=settings["frequency"],
-            held=settings["field"] if settings["fed"] == "field" else None, broken=settings["broken"], hand=settings["hand"],
+            rotor=rotor,
+            share={"driven": settings["speed"] / 100, "proof": -PROOF_SPEED}.get(rotor, 0.0),
+            load=settings["load"] / 100 * motor.rated_torque(poles) if rotor == "free" else 0.0,
+            inertia=INERTIA * settings["inertia"],
+            lines=tuple(settings["lines"].split("-")),
+            poles=poles,
+            frequency=settings["frequency"],
+            held=settings["field"] if settings["fed"] == "field" else None,
+            broken=settings["broken"],
+            hand=settings["hand"],
             pole=settings["bar"],
         )
 
@@ -166,10 +172,22 @@ def observe(setup: Setup, moment: RotorMoment) -> Snapshot:
     slip = -moment.rotor_speed / fed.speed if setup.stands else fed.slip(moment.rotor_speed)
     stator = None if setup.stands else fed.running(slip) if held is None else fed.with_field(held, slip)
     return Snapshot(
-        setup=setup, moment=moment, fed=fed, curves=motor.curves(fed, crest if setup.stands else held), state=state, crest=crest,
-        crest_angle=crest_angle, field_speed=field.speed, slip=slip, rotor_field=fed.rotor_field(state.reaction_mmf), stator=stator,
-        number=number, bar_angle=angle, field=crest * np.cos(field.pole_pairs * (angle - crest_angle)) * outward,
-        motion=(moment.rotor_speed - field.speed) * RADIUS * onward, current=state.current[number] * AXIS,
+        setup=setup,
+        moment=moment,
+        fed=fed,
+        curves=motor.curves(fed, crest if setup.stands else held),
+        state=state,
+        crest=crest,
+        crest_angle=crest_angle,
+        field_speed=field.speed,
+        slip=slip,
+        rotor_field=fed.rotor_field(state.reaction_mmf),
+        stator=stator,
+        number=number,
+        bar_angle=angle,
+        field=crest * np.cos(field.pole_pairs * (angle - crest_angle)) * outward,
+        motion=(moment.rotor_speed - field.speed) * RADIUS * onward,
+        current=state.current[number] * AXIS,
     )
 
 

@@ -88,6 +88,8 @@ def metres_per_newton(now: Snapshot) -> float:
 
 def scales(now: Snapshot) -> dict[str, str]:
     return {
-        "B": f"10 mm is {0.01 / METRES_PER_TESLA * 1000:.0f} mT", "F": f"10 mm is {0.01 / metres_per_newton(now):.2f} N",
-        "e": f"10 mm is {0.01 / metres_per_volt(now):.2f} V", "v": f"10 mm is {0.01 / METRES_PER_SPEED:.2f} m/s",
+        "B": f"10 mm is {0.01 / METRES_PER_TESLA * 1000:.0f} mT",
+        "F": f"10 mm is {0.01 / metres_per_newton(now):.2f} N",
+        "e": f"10 mm is {0.01 / metres_per_volt(now):.2f} V",
+        "v": f"10 mm is {0.01 / METRES_PER_SPEED:.2f} m/s",
     }

@@ -43,14 +43,19 @@ def _which_way(start: Snapshot, look: Look) -> Question:
 def _which_brush(start: Snapshot, look: Look) -> Question:
     """Which brush of the cranked machine is positive."""
     setup, view = start.setup, look.view
-    turning = f"The machine is cranked {view.turning(setup.cranked)}, looking at {view.end}" if setup.cranked else "The crank is at standstill"
+    turning = (
+        f"The machine is cranked {view.turning(setup.cranked)}, looking at {view.end}" if setup.cranked else "The crank is at standstill"
+    )
     on = "two slip rings" if setup.rings else "a commutator"
     if not (setup.cranked and setup.flux_density):
         answer, why = "neither", "Without a field, or without motion, no flux is cut."
     elif setup.rings:
-        answer, why = "changes", (
-            "Each ring stays with its end of the coil, and every half revolution that end comes to the other pole: the "
+        answer, why = (
+            "changes",
+            (
+                "Each ring stays with its end of the coil, and every half revolution that end comes to the other pole: the "
                 "voltage alternates."
+            ),
         )
     else:
         answer = "A1" if averages(setup.armature, setup.cranked, OpenCircuit(), 72).terminal_voltage > 0 else "A2"

@@ -23,17 +23,46 @@ def _of_the_machine(now: Snapshot, look: Look) -> list[Reading]:
     direction = look.view.turning(speed)
     turning = "at standstill" if direction == "none" else f"{direction}, looking at {look.view.end}"
     return [
-        Reading("n", f"speed: {turning}" if look.reveals_answer or by_hand else "speed", minus(abs(speed) * 60 / (2 * np.pi), 0), "r/min",
-                tells=not by_hand),
+        Reading(
+            "n",
+            f"speed: {turning}" if look.reveals_answer or by_hand else "speed",
+            minus(abs(speed) * 60 / (2 * np.pi), 0),
+            "r/min",
+            tells=not by_hand,
+        ),
         Reading("U", "voltage at the brushes, A1 above A2", minus(now.volts, 2), "V", tells=by_hand),
-        Reading("I", "current out of A1 through the lamp" if by_hand else "current from the battery into A1", minus(now.current, 2), "A",
-                _current_formula(now), tells=by_hand),
-        Reading("E", "EMF between the brushes" if by_hand else "back-EMF between the brushes", minus(now.picked_off, 2), "V",
-                "sum of the EMFs of the coils in series from brush to brush", tells=True),
-        Reading("T", "torque on the coils, positive clockwise looking at the drive end", minus(-now.torque * 1000, 0), "mN m",
-                _torque_formula(now), tells=True),
-        Reading("i₀", "circulating current in the closed winding", minus(float(now.machine.coil_currents.mean()), 2), "A",
-                "i₀ = Σ e / Σ R: the field round the rotor is not a sine wave, so the EMFs of the three coils do not add up to zero", tells=True),
+        Reading(
+            "I",
+            "current out of A1 through the lamp" if by_hand else "current from the battery into A1",
+            minus(now.current, 2),
+            "A",
+            _current_formula(now),
+            tells=by_hand,
+        ),
+        Reading(
+            "E",
+            "EMF between the brushes" if by_hand else "back-EMF between the brushes",
+            minus(now.picked_off, 2),
+            "V",
+            "sum of the EMFs of the coils in series from brush to brush",
+            tells=True,
+        ),
+        Reading(
+            "T",
+            "torque on the coils, positive clockwise looking at the drive end",
+            minus(-now.torque * 1000, 0),
+            "mN m",
+            _torque_formula(now),
+            tells=True,
+        ),
+        Reading(
+            "i₀",
+            "circulating current in the closed winding",
+            minus(float(now.machine.coil_currents.mean()), 2),
+            "A",
+            "i₀ = Σ e / Σ R: the field round the rotor is not a sine wave, so the EMFs of the three coils do not add up to zero",
+            tells=True,
+        ),
         *_powers(now),
     ]
 
@@ -48,18 +77,37 @@ def _powers(now: Snapshot) -> list[Reading]:
     if not now.setup.by_hand:
         return []
     torque, speed = abs(now.torque), abs(now.speed)
-    given = Reading("P", "power needed at the crank", minus(-now.torque * now.speed, 2), "W",
-                    f"P = T ω = {torque:.3f} N m × {speed:.1f} rad/s", tells=True)
+    given = Reading(
+        "P",
+        "power needed at the crank",
+        minus(-now.torque * now.speed, 2),
+        "W",
+        f"P = T ω = {torque:.3f} N m × {speed:.1f} rad/s",
+        tells=True,
+    )
     if not now.setup.lamp:
         return [given]
-    return [given, Reading("P₂", f"power of the lamp, rated {LAMP.voltage:g} V, {LAMP.power:g} W", minus(now.lamp_power, 2), "W",
-                           f"P = U² / R = ({minus(now.volts, 2)} V)² / {now.lamp_resistance:.2f} Ω", tells=True)]
+    return [
+        given,
+        Reading(
+            "P₂",
+            f"power of the lamp, rated {LAMP.voltage:g} V, {LAMP.power:g} W",
+            minus(now.lamp_power, 2),
+            "W",
+            f"P = U² / R = ({minus(now.volts, 2)} V)² / {now.lamp_resistance:.2f} Ω",
+            tells=True,
+        ),
+    ]
 
 
 def _current_formula(now: Snapshot) -> str:
     setup = now.setup
     if setup.by_hand:
-        return f"I = U / R = {minus(now.volts, 2)} V / {now.lamp_resistance:.2f} Ω, at the filament's present temperature" if setup.lamp else "nothing is connected"
+        return (
+            f"I = U / R = {minus(now.volts, 2)} V / {now.lamp_resistance:.2f} Ω, at the filament's present temperature"
+            if setup.lamp
+            else "nothing is connected"
+        )
     if abs(now.current) < NO_CURRENT:
         return ""
     battery, back = minus(setup.battery, 2), minus(now.picked_off, 2)
@@ -74,10 +122,22 @@ def _of_the_side(now: Snapshot) -> list[Reading]:
     field, across = float(np.linalg.norm(now.fields[at])), abs(float(now.machine.side_fields[at]))
     current, emf = abs(float(now.machine.side_currents[at])), float(now.machine.side_emfs[at])
     return [
-        Reading("F", f"force on {which}", minus(float(np.linalg.norm(now.forces[at])), 2), "N",
-                f"F = N B i l = {TURNS} × {field:.3f} T × {current:.2f} A × {LENGTH:.3f} m = {TURNS * field * current * LENGTH:.2f} N", tells=True),
-        Reading("e", f"EMF in {which}, positive toward the drive end", minus(emf, 2), "V",
-                f"|e| = N B l v = {TURNS} × {across:.3f} T across its path × {LENGTH:.3f} m × {speed:.3f} m/s = {abs(emf):.2f} V", tells=True),
+        Reading(
+            "F",
+            f"force on {which}",
+            minus(float(np.linalg.norm(now.forces[at])), 2),
+            "N",
+            f"F = N B i l = {TURNS} × {field:.3f} T × {current:.2f} A × {LENGTH:.3f} m = {TURNS * field * current * LENGTH:.2f} N",
+            tells=True,
+        ),
+        Reading(
+            "e",
+            f"EMF in {which}, positive toward the drive end",
+            minus(emf, 2),
+            "V",
+            f"|e| = N B l v = {TURNS} × {across:.3f} T across its path × {LENGTH:.3f} m × {speed:.3f} m/s = {abs(emf):.2f} V",
+            tells=True,
+        ),
     ]
 
 

@@ -26,7 +26,11 @@ def sentence(now: Snapshot, look: Look) -> str:
     if setup.by_hand:
         higher = f"brush A1 is {abs(now.volts):.1f} V {'below' if now.volts < 0 else 'above'} A2"
         return f"Cranked by hand {moving}; {higher if abs(now.volts) >= 0.05 else 'there is no voltage between the brushes'}."
-    fed = f"Fed with {abs(setup.battery):.1f} V, + on brush {'A1' if setup.battery > 0 else 'A2'}," if setup.battery else "With the battery flat"
+    fed = (
+        f"Fed with {abs(setup.battery):.1f} V, + on brush {'A1' if setup.battery > 0 else 'A2'},"
+        if setup.battery
+        else "With the battery flat"
+    )
     return f"{fed} {moving} and draws {abs(now.current):.1f} A; back-EMF {abs(now.picked_off):.1f} V."
 
 
@@ -39,19 +43,35 @@ def emfs_and_current(now: Snapshot, look: Look) -> list[float]:
 class CoilsAndCommutator(Story):
     name = "coils-and-commutator"
     title = "Coils and commutator"
-    principle = ("A commutator reverses the current in each coil as its sides pass between the poles: cranked by hand the brushes give a voltage "
-                 "of one polarity; fed from a battery the machine runs in one direction.")
+    principle = (
+        "A commutator reverses the current in each coil as its sides pass between the poles: cranked by hand the brushes give a voltage "
+        "of one polarity; fed from a battery the machine runs in one direction."
+    )
     controls = (
         Choice("mode", "The machine is", "battery", (("battery", "a motor on a battery"), ("hand", "a generator cranked by hand"))),
         Number("battery", "Battery, + on brush A1", 3.0, "V", -6.0, 6.0, 0.5, role="current", only_with=("mode", "battery")),
         Number("brake", "Brake on the shaft", 0.06, "N m", 0.0, 0.4, 0.01, only_with=("mode", "battery")),
         Number("crank", "Crank, clockwise looking at the drive end", 120.0, "r/min", -240.0, 240.0, 10.0, only_with=("mode", "hand")),
-        Choice("load", "Across the brushes", "open", (("open", "a voltmeter only"), ("lamp", "a lamp as well")), only_with=("mode", "hand")),
-        Number("field", "Field at a pole, from the A1 side to the A2 side", 200.0, "mT", -LARGEST_FIELD * 1000, LARGEST_FIELD * 1000, 10.0,
-               role="field"),
+        Choice(
+            "load", "Across the brushes", "open", (("open", "a voltmeter only"), ("lamp", "a lamp as well")), only_with=("mode", "hand")
+        ),
+        Number(
+            "field",
+            "Field at a pole, from the A1 side to the A2 side",
+            200.0,
+            "mT",
+            -LARGEST_FIELD * 1000,
+            LARGEST_FIELD * 1000,
+            10.0,
+            role="field",
+        ),
         Choice("collector", "On the shaft", "commutator", (("commutator", "a commutator"), ("slip-rings", "two slip rings on coil 1"))),
-        Choice("side", "Coil side shown", NEAR_A_POLE,
-               ((NEAR_A_POLE, "the one at the N pole"), *((name, f"coil {name[0]}, side {name[1]}") for name in SIDES))),
+        Choice(
+            "side",
+            "Coil side shown",
+            NEAR_A_POLE,
+            ((NEAR_A_POLE, "the one at the N pole"), *((name, f"coil {name[0]}, side {name[1]}") for name in SIDES)),
+        ),
         slow_motion("5"),
     )
     arrows = (
@@ -73,17 +93,28 @@ class CoilsAndCommutator(Story):
         "trained and licensed for it under your local rules."
     )
     leaves_out = (
-        "The currents in the coils distort the magnets' field a little (armature reaction): by less than a twentieth, as there is no iron in the rotor.",
+        "The currents in the coils distort the magnets' field a little (armature reaction): by less than a "
+        "twentieth, as there is no iron in the rotor.",
         "The coils have no inductance; a real current takes about a millisecond longer to reverse, and that is what makes brushes spark.",
         "The end turns, outside the magnets, feel no force and generate nothing.",
         "The brushes are taken as metal-graphite with a fixed contact resistance; carbon would take about 1 V at each brush.",
         "The shaft has the inertia of a flywheel that is not drawn, so that the run-up can be watched.",
         "The coils stay at 20 °C and the battery keeps its voltage.",
     )
-    narration = ("Three coils on a shaft get their current through a commutator. It reverses the current in each coil as its sides pass between "
-                 "the poles, so the torque keeps its direction.")
-    chart = Chart("EMFs, I", "V, A", 1.5, (
-        *((f"coil {k + 1}" if k == 0 else str(k + 1), COIL_HEX[k]) for k in range(COILS)), ("E", palette.HEX["emf"]), ("I", palette.HEX["current"])))
+    narration = (
+        "Three coils on a shaft get their current through a commutator. It reverses the current in each coil as its sides pass between "
+        "the poles, so the torque keeps its direction."
+    )
+    chart = Chart(
+        "EMFs, I",
+        "V, A",
+        1.5,
+        (
+            *((f"coil {k + 1}" if k == 0 else str(k + 1), COIL_HEX[k]) for k in range(COILS)),
+            ("E", palette.HEX["emf"]),
+            ("I", palette.HEX["current"]),
+        ),
+    )
 
     setup_of = staticmethod(Setup.of)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)

@@ -53,9 +53,14 @@ class Setup:
     @classmethod
     def of(cls, settings: dict) -> Setup:
         return cls(
-            by_hand=settings["mode"] == "hand", battery=settings["battery"], brake=settings["brake"],
-            cranked=-settings["crank"] * 2 * np.pi / 60 + 0.0, lamp=settings["load"] == "lamp",
-            flux_density=settings["field"] / 1000, collector=settings["collector"], side=settings["side"],
+            by_hand=settings["mode"] == "hand",
+            battery=settings["battery"],
+            brake=settings["brake"],
+            cranked=-settings["crank"] * 2 * np.pi / 60 + 0.0,
+            lamp=settings["load"] == "lamp",
+            flux_density=settings["field"] / 1000,
+            collector=settings["collector"],
+            side=settings["side"],
         )
 
     @property
@@ -193,10 +198,17 @@ def observe(setup: Setup, state: Running) -> Snapshot:
     lamp_resistance = LAMP.resistance(state.filament)
     lit = setup.by_hand and setup.lamp
     return Snapshot(
-        setup=setup, time=state.time, machine=machine, places=RADIUS * outward, fields=fields, velocities=velocities, forces=forces,
+        setup=setup,
+        time=state.time,
+        machine=machine,
+        places=RADIUS * outward,
+        fields=fields,
+        velocities=velocities,
+        forces=forces,
         picked_off=float(armature.state(state.angle, speed, OpenCircuit()).terminal_voltage),
         current=float(-machine.terminal_current if setup.by_hand else machine.terminal_current) + 0.0,
-        lamp_resistance=lamp_resistance, lamp_power=float(machine.terminal_voltage) ** 2 / lamp_resistance if lit else 0.0,
+        lamp_resistance=lamp_resistance,
+        lamp_power=float(machine.terminal_voltage) ** 2 / lamp_resistance if lit else 0.0,
         lamp_light=LAMP.radiated(state.filament) / LAMP.power if lit else 0.0,
         shown=_shown(setup, machine, outward, fields, velocities, forces),
     )

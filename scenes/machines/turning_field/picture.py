@@ -69,10 +69,14 @@ def place(drawn: FieldDrawn, now: Snapshot, look: Look) -> None:
     of_lines = [phases.LINES.index(line) for line in setup.lines]
     drawn.show(setup.poles).put(
         groups=groups_of(winding, winding_of(setup.poles)),
-        colours=[region.colours[n] for n in of_lines], inks=[region.inks[n] for n in of_lines],
+        colours=[region.colours[n] for n in of_lines],
+        inks=[region.inks[n] for n in of_lines],
         currents=now.slot_currents / (TURNS_OF_A_POLE / (winding.slots / (3 * setup.poles)) * FULL),
-        crest=now.peak, field=now.field * MILLI, mmf=now.tooth_mmf,
-        picture=setup.picture if look.reveals_answer else "nothing", side=look.view.side,
+        crest=now.peak,
+        field=now.field * MILLI,
+        mmf=now.tooth_mmf,
+        picture=setup.picture if look.reveals_answer else "nothing",
+        side=look.view.side,
     )
     drawn.wiring.put(
         Joined(

@@ -37,11 +37,15 @@ def question(now: Snapshot, look: Look) -> Question:
 def _reason(now: Snapshot, look: Look) -> str:
     clockwise, other = now.waves
     if not now.rotation:
-        return ("Only one current is left, through two windings in series. Its field pulsates along one axis: two waves of "
-                f"{clockwise:.0f} A that rotate against each other.")
+        return (
+            "Only one current is left, through two windings in series. Its field pulsates along one axis: two waves of "
+            f"{clockwise:.0f} A that rotate against each other."
+        )
     view = look.view
-    why = (f"The currents peak in the order {'-'.join(now.order)}, and looking at {view.end} the axes of U, V and W follow each other "
-           f"{view.turning(-1.0)}: the field rotates {view.turning(now.rotation)}.")
+    why = (
+        f"The currents peak in the order {'-'.join(now.order)}, and looking at {view.end} the axes of U, V and W follow each other "
+        f"{view.turning(-1.0)}: the field rotates {view.turning(now.rotation)}."
+    )
     if now.uneven:
         why += f" The coil that is backwards adds a wave of {min(clockwise, other):.0f} A against it: the field rotates unevenly."
     return why

@@ -21,24 +21,57 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
     speed = 60 * now.synchronous_speed
     there = now.mmf_amplitude > NO_FIELD
     return [
-        Reading("", f"rotation of the field, looking at {look.view.end}",
-                "it does not rotate" if rotation == "none" else rotation, "", tells=True),
-        Reading("nₛ", "synchronous speed", f"{speed:.0f}", "r/min",
-                f"nₛ = 120 f / poles = 120 × {setup.frequency:g} Hz / {setup.poles} = {speed:.0f} r/min"),
+        Reading(
+            "",
+            f"rotation of the field, looking at {look.view.end}",
+            "it does not rotate" if rotation == "none" else rotation,
+            "",
+            tells=True,
+        ),
+        Reading(
+            "nₛ",
+            "synchronous speed",
+            f"{speed:.0f}",
+            "r/min",
+            f"nₛ = 120 f / poles = 120 × {setup.frequency:g} Hz / {setup.poles} = {speed:.0f} r/min",
+        ),
         Reading("ωt", f"electrical angle: instant {now.instant} of {setup.instants}", f"{degrees:.0f}", "°"),
         *[
-            Reading(f"i {phase}", f"current of {phase}, which {line} feeds, positive into {phase}1", minus(current, 1), "A",
-                    _current_formula(now, line, degrees), tells=True)
+            Reading(
+                f"i {phase}",
+                f"current of {phase}, which {line} feeds, positive into {phase}1",
+                minus(current, 1),
+                "A",
+                _current_formula(now, line, degrees),
+                tells=True,
+            )
             for phase, line, current in zip(PHASES, setup.lines, now.currents, strict=True)
         ],
         Reading("", "phase group with the largest current toward the drive end", strongest_group(now), "", tells=True),
         Reading("Θ", "MMF of the working wave, peak", f"{now.mmf_amplitude:.0f}", "A", _amplitude_formula(now), tells=True),
-        Reading("B", "field at the wall of the empty bore, peak", f"{1000 * now.field:.1f}", "mT",
-                f"B = µ₀ p Θ / r = 1.257e-6 × {pairs} × {now.mmf_amplitude:.0f} A / {SHAPE.bore:g} m = {1000 * now.field:.1f} mT", tells=True),
-        Reading("θ", "angle of the field's axis from that of U, clockwise looking at the drive end",
-                minus(np.degrees(-now.peak) % (360 / pairs), 0) if there else "none", "°", tells=True),
-        Reading("Θ₊", "MMF wave that rotates clockwise, looking at the drive end", minus(now.waves[0], 0), "A",
-                "two equal waves only pulsate; one alone is as strong at every instant", tells=True),
+        Reading(
+            "B",
+            "field at the wall of the empty bore, peak",
+            f"{1000 * now.field:.1f}",
+            "mT",
+            f"B = µ₀ p Θ / r = 1.257e-6 × {pairs} × {now.mmf_amplitude:.0f} A / {SHAPE.bore:g} m = {1000 * now.field:.1f} mT",
+            tells=True,
+        ),
+        Reading(
+            "θ",
+            "angle of the field's axis from that of U, clockwise looking at the drive end",
+            minus(np.degrees(-now.peak) % (360 / pairs), 0) if there else "none",
+            "°",
+            tells=True,
+        ),
+        Reading(
+            "Θ₊",
+            "MMF wave that rotates clockwise, looking at the drive end",
+            minus(now.waves[0], 0),
+            "A",
+            "two equal waves only pulsate; one alone is as strong at every instant",
+            tells=True,
+        ),
         Reading("Θ₋", "MMF wave that rotates counter-clockwise, looking at the drive end", minus(now.waves[1], 0), "A", tells=True),
     ]
 
@@ -63,5 +96,7 @@ def _amplitude_formula(now: Snapshot) -> str:
     if setup.lost is not None or setup.backwards is not None:
         return "the waves of U, V and W at this instant, added as arrows"
     wound = winding_of(setup.poles)
-    return (f"Θ = 3/2 × 4/π × N k_w Î / poles = 1.5 × 1.273 × {wound.series_turns} × {float(wound.winding_factor()):.3f} × "
-            f"{setup.current:g} A / {setup.poles} = {now.mmf_amplitude:.0f} A")
+    return (
+        f"Θ = 3/2 × 4/π × N k_w Î / poles = 1.5 × 1.273 × {wound.series_turns} × {float(wound.winding_factor()):.3f} × "
+        f"{setup.current:g} A / {setup.poles} = {now.mmf_amplitude:.0f} A"
+    )

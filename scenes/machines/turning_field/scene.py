@@ -23,7 +23,8 @@ def scales(now: Snapshot) -> dict[str, str]:
     return {
         "B": f"10 mm is {0.01 / longest_field(now.setup.poles // 2) * field * 1000:.1f} mT",
         "Θ": f"10 mm is {0.01 / MmfRing.HIGHEST * mmf:.0f} A",
-        "\N{CIRCLED DOT OPERATOR}": full, "\N{CIRCLED TIMES}": full,
+        "\N{CIRCLED DOT OPERATOR}": full,
+        "\N{CIRCLED TIMES}": full,
     }
 
 
@@ -36,8 +37,9 @@ class TurningField(Story):
     controls = (
         common_controls.line_order(),
         Choice("lost", "Phase lost", "none", (("none", "none"), *((line, line) for line in phases.LINES))),
-        Choice("reversed", "Coil connected backwards", "none",
-               (("none", "none"), *((phase, f"the first coil of {phase}") for phase in PHASES))),
+        Choice(
+            "reversed", "Coil connected backwards", "none", (("none", "none"), *((phase, f"the first coil of {phase}") for phase in PHASES))
+        ),
         common_controls.poles(),
         Number("current", "Current, peak", FULL, "A", 2.0, FULL, 1.0),
         common_controls.frequency(),
@@ -53,8 +55,11 @@ class TurningField(Story):
         Key("S pole", "of the stator: flux enters it from the bore", "#4e6f80"),
         Key("\N{CIRCLED DOT OPERATOR}", "current out of the end in view", palette.HEX["current"]),
         Key("\N{CIRCLED TIMES}", "current into the end in view", palette.HEX["current"]),
-        Key("+", "phase group whose positive current flows toward the drive end; −: away; !: coil connected backwards",
-            palette.HEX["current"]),
+        Key(
+            "+",
+            "phase group whose positive current flows toward the drive end; −: away; !: coil connected backwards",
+            palette.HEX["current"],
+        ),
     )
     views = (
         View("drive-end", "from the drive end", (-0.2, -0.13, -1.0), (0.088, 0.0, 0.0), 0.125),

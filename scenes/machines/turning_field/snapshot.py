@@ -35,10 +35,15 @@ class Setup:
     @classmethod
     def of(cls, settings: dict) -> Setup:
         return cls(
-            lines=tuple(settings["lines"].split("-")), lost=None if settings["lost"] == "none" else settings["lost"],
-            backwards=None if settings["reversed"] == "none" else settings["reversed"], poles=int(settings["poles"]),
-            current=settings["current"], frequency=settings["frequency"], step=float(np.radians(int(settings["instants"]))),
-            picture=settings["picture"], colours=settings["colours"],
+            lines=tuple(settings["lines"].split("-")),
+            lost=None if settings["lost"] == "none" else settings["lost"],
+            backwards=None if settings["reversed"] == "none" else settings["reversed"],
+            poles=int(settings["poles"]),
+            current=settings["current"],
+            frequency=settings["frequency"],
+            step=float(np.radians(int(settings["instants"]))),
+            picture=settings["picture"],
+            colours=settings["colours"],
         )
 
     @property
@@ -144,7 +149,7 @@ class Snapshot:
     def order(self) -> list[str]:
         """The phases in the order in which their currents peak, from U on."""
         order = [PHASES[self.setup.lines.index(line)] for line in LINES]
-        return order[order.index("U"):] + order[: order.index("U")]
+        return order[order.index("U") :] + order[: order.index("U")]
 
 
 def observe(setup: Setup, state: Instant) -> Snapshot:
@@ -152,7 +157,13 @@ def observe(setup: Setup, state: Instant) -> Snapshot:
     amplitude = float(winding.fundamental_amplitude(currents))
     clockwise, other = np.abs(winding.travelling_waves(np.sqrt(2) * setup.phasors))
     return Snapshot(
-        setup=setup, angle=state.angle, currents=currents, slot_currents=winding.slot_currents(currents), mmf_amplitude=amplitude,
-        field=float(field_at_the_wall(amplitude, setup.poles // 2, SHAPE.bore)), peak=followed(setup, state.peak, currents),
-        tooth_mmf=winding.mmf(tooth_angles(winding), currents), waves=(float(clockwise), float(other)),
+        setup=setup,
+        angle=state.angle,
+        currents=currents,
+        slot_currents=winding.slot_currents(currents),
+        mmf_amplitude=amplitude,
+        field=float(field_at_the_wall(amplitude, setup.poles // 2, SHAPE.bore)),
+        peak=followed(setup, state.peak, currents),
+        tooth_mmf=winding.mmf(tooth_angles(winding), currents),
+        waves=(float(clockwise), float(other)),
     )

@@ -16,10 +16,16 @@ from visual import palette
 def waves(now: Snapshot, look: Look) -> Plot:
     setup = now.setup
     currents = instantaneous(setup.phasors, PLOTTED)
-    return Plot("electrical angle", "°", "current", "A", tuple(
-        Line(name, colour, tuple(zip(np.degrees(PLOTTED).tolist(), currents[:, setup.lines.index(name)].tolist(), strict=True)))
-        for name, colour in zip(phases.LINES, phases.REGIONS[setup.colours].hexes, strict=True)
-    ))
+    return Plot(
+        "electrical angle",
+        "°",
+        "current",
+        "A",
+        tuple(
+            Line(name, colour, tuple(zip(np.degrees(PLOTTED).tolist(), currents[:, setup.lines.index(name)].tolist(), strict=True)))
+            for name, colour in zip(phases.LINES, phases.REGIONS[setup.colours].hexes, strict=True)
+        ),
+    )
 
 
 def marks(now: Snapshot, look: Look) -> list[Mark]:

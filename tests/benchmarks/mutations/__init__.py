@@ -8,9 +8,7 @@ from pkgutil import iter_modules
 from tests.benchmarks.mutations.mutation import Mutation
 
 MUTATIONS: tuple[Mutation, ...] = tuple(
-    mutation
-    for module in iter_modules(__path__)
-    for mutation in getattr(import_module(f"{__name__}.{module.name}"), "MUTATIONS", ())
+    mutation for module in iter_modules(__path__) for mutation in getattr(import_module(f"{__name__}.{module.name}"), "MUTATIONS", ())
 )
 
 __all__ = ["MUTATIONS", "Mutation"]

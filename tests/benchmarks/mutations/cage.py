@@ -4,39 +4,52 @@ from tests.benchmarks.mutations.mutation import Mutation
 
 ORACLE = ("tests/scenes/oracle/test_cage_rotor.py",)
 SNAPSHOT, READINGS, QUESTION, PICTURE = (
-    f"scenes/machines/cage_rotor/{name}.py" for name in ("snapshot", "readings", "question", "picture"))
+    f"scenes/machines/cage_rotor/{name}.py" for name in ("snapshot", "readings", "question", "picture")
+)
 DRAWN, MACHINE, LINES = "visual/machines/cage_drawn.py", "visual/machines/cage_machine.py", "visual/apparatus/three_phase.py"
 
-MUTATIONS = tuple(Mutation(*each, ORACLE) for each in (
-    (SNAPSHOT, "motion=(moment.rotor_speed - field.speed)", "motion=(field.speed - moment.rotor_speed)"),
-    (SNAPSHOT, 'if pole == "N" else 0.0)', 'if pole == "S" else 0.0)'),
-    (SNAPSHOT, "current=state.current[number] * AXIS", "current=-state.current[number] * AXIS"),
-    (SNAPSHOT, "abs(self.state.torque) <= load", "abs(self.state.torque) >= load"),
-    (SNAPSHOT, 'sequence == "positive" else 1.0', 'sequence != "positive" else 1.0'),
-    (SNAPSHOT, '"proof": -PROOF_SPEED}', '"proof": PROOF_SPEED}'),
-    (READINGS, "minus(now.sense * state.force[k], 2)", "minus(state.force[k], 2)"),
-    (READINGS, "sense = rated_torque(setup.poles), float(np.sum(state.force)), view.turning(state.torque)",
-     "sense = rated_torque(setup.poles), float(np.sum(state.force)), view.turning(-state.torque)"),
-    (READINGS, "np.degrees(now.sense * state.lag)", "np.degrees(state.lag)"),
-    (QUESTION, "return now.hand(side).words(look.view.directions.words)", "return now.hand(side).words()"),
-    (QUESTION, "sense = view.turning(torque) if abs(torque) > 1e-6", "sense = view.turning(-torque) if abs(torque) > 1e-6"),
-    (PICTURE, "machine.wiring.join(setup.lines,", 'machine.wiring.join(("L1", "L2", "L3"),'),
-    (PICTURE, "through_inverter=setup.stands", "through_inverter=False"),
-    (DRAWN, "sign, size = (1.0 if share > 0 else -1.0)", "sign, size = (-1.0 if share > 0 else 1.0)"),
-    (DRAWN, "self._newtons = size * full_force", "self._newtons = full_force"),
-    (DRAWN, "self.chosen.text = str(chosen + 1)", "self.chosen.text = str(chosen)"),
-    (MACHINE, "angle = crest - lag / pole_pairs", "angle = crest + lag / pole_pairs"),
-    (MACHINE, "[0, -side * torque, 0])", "[0, side * torque, 0])"),
-    (MACHINE, "bar = polar(self.shape.circle, bar_angle", "bar = polar(self.shape.circle, -bar_angle"),
-    ("physics/induction/fed_cage.py", "return slip * mean * self.cage.bars / (12.0", "return slip * mean * self.cage.bars / (3.0"),
-    ("physics/cage/motion.py", "angle - moment.rotor_angle", "angle + moment.rotor_angle"),
-    (LINES, "lines[TERMINALS.index(end)] == line", "lines[2 - TERMINALS.index(end)] == line"),
-    (LINES, "terminal.thing = INVERTER if through_inverter else SUPPLY", "terminal.thing = SUPPLY"),
-    (LINES, "Inside(self, MAINS, posts[k], posts[(k + 1) % 3])", "pass"),
-))
+MUTATIONS = tuple(
+    Mutation(*each, ORACLE)
+    for each in (
+        (SNAPSHOT, "motion=(moment.rotor_speed - field.speed)", "motion=(field.speed - moment.rotor_speed)"),
+        (SNAPSHOT, 'if pole == "N" else 0.0)', 'if pole == "S" else 0.0)'),
+        (SNAPSHOT, "current=state.current[number] * AXIS", "current=-state.current[number] * AXIS"),
+        (SNAPSHOT, "abs(self.state.torque) <= load", "abs(self.state.torque) >= load"),
+        (SNAPSHOT, 'sequence == "positive" else 1.0', 'sequence != "positive" else 1.0'),
+        (SNAPSHOT, '"proof": -PROOF_SPEED}', '"proof": PROOF_SPEED}'),
+        (READINGS, "minus(now.sense * state.force[k], 2)", "minus(state.force[k], 2)"),
+        (
+            READINGS,
+            "sense = rated_torque(setup.poles), float(np.sum(state.force)), view.turning(state.torque)",
+            "sense = rated_torque(setup.poles), float(np.sum(state.force)), view.turning(-state.torque)",
+        ),
+        (READINGS, "np.degrees(now.sense * state.lag)", "np.degrees(state.lag)"),
+        (QUESTION, "return now.hand(side).words(look.view.directions.words)", "return now.hand(side).words()"),
+        (QUESTION, "sense = view.turning(torque) if abs(torque) > 1e-6", "sense = view.turning(-torque) if abs(torque) > 1e-6"),
+        (PICTURE, "machine.wiring.join(setup.lines,", 'machine.wiring.join(("L1", "L2", "L3"),'),
+        (PICTURE, "through_inverter=setup.stands", "through_inverter=False"),
+        (DRAWN, "sign, size = (1.0 if share > 0 else -1.0)", "sign, size = (-1.0 if share > 0 else 1.0)"),
+        (DRAWN, "self._newtons = size * full_force", "self._newtons = full_force"),
+        (DRAWN, "self.chosen.text = str(chosen + 1)", "self.chosen.text = str(chosen)"),
+        (MACHINE, "angle = crest - lag / pole_pairs", "angle = crest + lag / pole_pairs"),
+        (MACHINE, "[0, -side * torque, 0])", "[0, side * torque, 0])"),
+        (MACHINE, "bar = polar(self.shape.circle, bar_angle", "bar = polar(self.shape.circle, -bar_angle"),
+        ("physics/induction/fed_cage.py", "return slip * mean * self.cage.bars / (12.0", "return slip * mean * self.cage.bars / (3.0"),
+        ("physics/cage/motion.py", "angle - moment.rotor_angle", "angle + moment.rotor_angle"),
+        (LINES, "lines[TERMINALS.index(end)] == line", "lines[2 - TERMINALS.index(end)] == line"),
+        (LINES, "terminal.thing = INVERTER if through_inverter else SUPPLY", "terminal.thing = SUPPLY"),
+        (LINES, "Inside(self, MAINS, posts[k], posts[(k + 1) % 3])", "pass"),
+    )
+)
 MUTATIONS += (
-    Mutation("physics/induction/fed_cage.py", "cmath.exp(1j * self.sense * cmath.phase(induced))", "cmath.exp(1j * cmath.phase(induced))",
-             ("tests/physics/induction/test_fed_cage.py",)),
-    *(Mutation(READINGS, f"{end}, tells=True)", f"{end})", ("tests/scenes/bench/test_while_a_question_waits.py",))
-      for end in (' / {synchronous_rpm:.0f}"', '{abs(now.slip):.3f} × {frequency:g} Hz"')),
+    Mutation(
+        "physics/induction/fed_cage.py",
+        "cmath.exp(1j * self.sense * cmath.phase(induced))",
+        "cmath.exp(1j * cmath.phase(induced))",
+        ("tests/physics/induction/test_fed_cage.py",),
+    ),
+    *(
+        Mutation(READINGS, f"{end},\n            tells=True", f"{end}", ("tests/scenes/bench/test_while_a_question_waits.py",))
+        for end in (' / {synchronous_rpm:.0f}"', '{abs(now.slip):.3f} × {frequency:g} Hz"')
+    ),
 )

@@ -6,21 +6,29 @@ HOST, WIRE = ("tests/visual/host/test_host.py",), ("tests/visual/host/test_abuse
 SHARE, PRACTICE = ("tests/scenes/bench/test_share.py",), ("tests/scenes/practice/test_practice.py",)
 MESSAGES, DOORS, TALLY = "visual/host/messages.py", "visual/host/doors.py", "scenes/bench/tally.py"
 
-MUTATIONS = tuple(Mutation(*each) for each in (
-    (MESSAGES, "default=_plain, allow_nan=False)", "default=_plain, allow_nan=True)", HOST),
-    (MESSAGES, "return value if math.isfinite(value) else None", "return value if math.isfinite(value) else 0.0", HOST),
-    (MESSAGES, "parse_constant=_refused", "parse_constant=float", WIRE),
-    (MESSAGES, "isinstance(value, dict | list) for", "isinstance(value, dict) for", WIRE),
-    (DOORS, "return None if names_this_machine(", "return None if True or names_this_machine(", HOST),
-    (DOORS, "if not seated and self._guesses_too_often(address):", "if self._guesses_too_often(address):", SHARE),
-    (DOORS, "if len(guess) == LETTERS and not seated:", "if len(guess) > LETTERS and not seated:", SHARE),
-    (DOORS, "return visitor if hmac.compare_digest(signed.encode(), self._signed(visitor).encode()) else None", "return visitor or None", SHARE),
-    (DOORS, "self._wrong[0][0] <= self._clock() - MINUTE", "self._wrong[0][0] <= self._clock()", SHARE),
-    (TALLY, "if visitor not in self._answers:", "if True:", SHARE),
-    (TALLY, "self._answers[visitor] = choice, address", "self._answers[visitor, len(self._answers)] = choice, address", SHARE),
-    (TALLY, "(self.opened or not prediction.waiting)", "True", SHARE),
-    (TALLY, ">= OF_ONE_ADDRESS:", "> OF_ONE_ADDRESS:", SHARE),
-    (TALLY, "if prediction.question is not self._question:", "if self._question is None:", SHARE),
-    ("scenes/practice/results_writer.py", "self._thread.shutdown()\n        self.results.keep()", "self._thread.shutdown()", PRACTICE),
-    ("scenes/practice/results_writer.py", "self._next = self._thread.submit(self._keep)", "self._keep()", PRACTICE),
-))
+MUTATIONS = tuple(
+    Mutation(*each)
+    for each in (
+        (MESSAGES, "default=_plain, allow_nan=False)", "default=_plain, allow_nan=True)", HOST),
+        (MESSAGES, "return value if math.isfinite(value) else None", "return value if math.isfinite(value) else 0.0", HOST),
+        (MESSAGES, "parse_constant=_refused", "parse_constant=float", WIRE),
+        (MESSAGES, "isinstance(value, dict | list) for", "isinstance(value, dict) for", WIRE),
+        (DOORS, "return None if names_this_machine(", "return None if True or names_this_machine(", HOST),
+        (DOORS, "if not seated and self._guesses_too_often(address):", "if self._guesses_too_often(address):", SHARE),
+        (DOORS, "if len(guess) == LETTERS and not seated:", "if len(guess) > LETTERS and not seated:", SHARE),
+        (
+            DOORS,
+            "return visitor if hmac.compare_digest(signed.encode(), self._signed(visitor).encode()) else None",
+            "return visitor or None",
+            SHARE,
+        ),
+        (DOORS, "self._wrong[0][0] <= self._clock() - MINUTE", "self._wrong[0][0] <= self._clock()", SHARE),
+        (TALLY, "if visitor not in self._answers:", "if True:", SHARE),
+        (TALLY, "self._answers[visitor] = choice, address", "self._answers[visitor, len(self._answers)] = choice, address", SHARE),
+        (TALLY, "(self.opened or not prediction.waiting)", "True", SHARE),
+        (TALLY, ">= OF_ONE_ADDRESS:", "> OF_ONE_ADDRESS:", SHARE),
+        (TALLY, "if prediction.question is not self._question:", "if self._question is None:", SHARE),
+        ("scenes/practice/results_writer.py", "self._thread.shutdown()\n        self.results.keep()", "self._thread.shutdown()", PRACTICE),
+        ("scenes/practice/results_writer.py", "self._next = self._thread.submit(self._keep)", "self._keep()", PRACTICE),
+    )
+)

@@ -31,9 +31,7 @@ def test_a_question_is_answered_wrongly_and_then_rightly(page, name):
         assert shown["text"] == question.text and shown["answer"] is None and shown["reason"] is None
         assert page.told("bench")["held"]
         assert "?" in [reading["value"] for reading in page.told("readings")]
-        wanted = [
-            place for place, (value, _) in enumerate(question.choices, 1) if (value == question.answer) == rightly
-        ][0]
+        wanted = [place for place, (value, _) in enumerate(question.choices, 1) if (value == question.answer) == rightly][0]
         page.tab.keyboard.press(str(wanted))
         page.wait_for("() => window.bench.socket.told.question.given !== null")
         page.settle()
@@ -279,8 +277,10 @@ def test_only_the_picture_fills_the_page_a_question_stays_beside_it_and_all_come
     box = page.tab.locator("#picture").bounding_box()
     assert box["width"] * box["height"] > 1.5 * width * height and box["width"] > 0.95 * size[0]
     # drawn to the new shape, not stretched: VPython's own size follows
-    page.wait_for("([wide, high]) => Math.abs(window.stream.canvas().width - wide) < 2 && Math.abs(window.stream.canvas().height - high) < 2",
-                  [box["width"], box["height"]])
+    page.wait_for(
+        "([wide, high]) => Math.abs(window.stream.canvas().width - wide) < 2 && Math.abs(window.stream.canvas().height - high) < 2",
+        [box["width"], box["height"]],
+    )
     page.tab.keyboard.press("q")
     page.tab.locator("#question .answers").wait_for(state="visible")
     question, beside = (page.tab.locator(part).bounding_box() for part in ("#question", "#picture"))

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 FINENESS = "() => { const canvas = document.querySelector('#picture canvas'); return canvas.width / canvas.clientWidth }"
 FINE = "() => { const canvas = document.querySelector('#picture canvas'); return canvas.width / canvas.clientWidth > 1.9 }"
-AS_THE_PAGE = "() => { const canvas = document.querySelector('#picture canvas'); return Math.abs(canvas.width / canvas.clientWidth - 1) < 0.01 }"
+AS_THE_PAGE = (
+    "() => { const canvas = document.querySelector('#picture canvas'); return Math.abs(canvas.width / canvas.clientWidth - 1) < 0.01 }"
+)
 
 
 def test_a_picture_at_rest_is_drawn_twice_as_fine_until_it_moves_again(page):

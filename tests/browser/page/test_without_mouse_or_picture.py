@@ -44,7 +44,9 @@ def test_the_focus_is_seen_on_everything_and_goes_in_the_order_of_the_screen(pag
     for at in walked:
         assert at["outline"] >= 2 and at["onScreen"], at
     names = [at["name"] for at in walked]
-    assert {"picture", "run", "step", "ask", "save", "text", "theme", "keys", "control-slow", "control-strength", "control-closed"} <= set(names)
+    assert {"picture", "run", "step", "ask", "save", "text", "theme", "keys", "control-slow", "control-strength", "control-closed"} <= set(
+        names
+    )
     focusable = page.tab.evaluate("""() => [...document.querySelectorAll("button, input, select, [tabindex='0']")]
       .filter((e) => e.checkVisibility({ visibilityProperty: true }) && !e.disabled && !(e.type === "radio" && !e.checked)).length""")
     assert len(walked) == focusable
@@ -179,9 +181,7 @@ def test_it_is_spoken_when_it_changed_and_no_oftener(page):
     page.send(do="run", on=True)
     page.send(do="set", name="load", value=100)
     # other figures have come, and more than two sentences' time is over
-    page.wait_for(
-        "([before, since]) => window.bench.socket.told.says !== before && performance.now() > since + 3200", [before, since]
-    )
+    page.wait_for("([before, since]) => window.bench.socket.told.says !== before && performance.now() > since + 3200", [before, since])
     page.send(do="run", on=False)
     page.wait_for("() => document.getElementById('says').textContent === window.bench.socket.told.says")
     spoken = page.tab.evaluate("() => window.spoken")
@@ -227,8 +227,10 @@ def test_in_a_browsers_own_colours_every_state_is_still_told(browser, bench, ope
       .filter((e) => e.checkVisibility() && parseFloat(getComputedStyle(e).outlineWidth) < 2).map((e) => e.textContent)""")
     assert unmarked == []
     shown = page.tab.evaluate("() => getComputedStyle(document.querySelector('.chip')).backgroundColor")
-    assert shown == page.tab.evaluate("() => { const e = document.createElement('i'); e.style.background = window.bench.socket.told.scene.arrows[0].colour;"
-        " return e.style.backgroundColor }")
+    assert shown == page.tab.evaluate(
+        "() => { const e = document.createElement('i'); e.style.background = window.bench.socket.told.scene.arrows[0].colour;"
+        " return e.style.backgroundColor }"
+    )
     page.tab.context.close()
 
 

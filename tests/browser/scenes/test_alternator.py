@@ -23,8 +23,13 @@ def unit(vector):
 def settings_at_random(seed: int) -> dict:
     dice = random.Random(seed)
     return {
-        "coils": "123"[seed % 3], "speed": float(dice.choice((-2400, -900, 1500, 3000))), "poles": "2468"[seed % 4],
-        "field": float(dice.choice((-500, -300, 250, 400))), "load": ("lamp", "open")[seed % 2], "colours": dice.choice(list(REGIONS)), "slow": "50",
+        "coils": "123"[seed % 3],
+        "speed": float(dice.choice((-2400, -900, 1500, 3000))),
+        "poles": "2468"[seed % 4],
+        "field": float(dice.choice((-500, -300, 250, 400))),
+        "load": ("lamp", "open")[seed % 2],
+        "colours": dice.choice(list(REGIONS)),
+        "slow": "50",
     }
 
 
@@ -49,7 +54,9 @@ def test_the_alternator_is_drawn_as_it_is(page, seed):
     assert [name for name in drawn if name.startswith("alternator-wheel")] == [f"alternator-wheel-{settings['poles']}"]
     wound = "UVW"[: int(settings["coils"])]
     region = REGIONS[settings["colours"]]
-    assert {name for name in drawn if name.startswith("alternator-coil")} == {f"alternator-coil-{settings['poles']}-{phase}" for phase in wound}
+    assert {name for name in drawn if name.startswith("alternator-coil")} == {
+        f"alternator-coil-{settings['poles']}-{phase}" for phase in wound
+    }
     for phase, colour in zip(wound, region.colours, strict=False):
         assert drawn[f"alternator-coil-{settings['poles']}-{phase}"]["color"] == pytest.approx(colour, abs=1e-4)
     winding = scene.now.machine.winding

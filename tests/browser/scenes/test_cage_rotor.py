@@ -23,8 +23,16 @@ def settings_at_random(seed: int) -> dict:
     dice = random.Random(seed)
     names = {control.name: [value for value, _ in control.choices] for control in CageRotor.controls if control.kind == "choice"}
     return {name: dice.choice(names[name]) for name in ("lines", "broken", "bar")} | {
-        "rotor": ("held", "driven", "free", "proof")[seed % 4], "hand": ("right", "left")[seed % 2], "poles": "2468"[seed // 2 % 4], "slow": "200",
-        "speed": float(dice.choice((-50, 50, 90, 130, 150))), "field": dice.choice((0.3, 0.5, 0.8)), "fed": ("voltage", "field")[seed % 2], "load": 0.0, "inertia": 1.0, "frequency": 50.0,
+        "rotor": ("held", "driven", "free", "proof")[seed % 4],
+        "hand": ("right", "left")[seed % 2],
+        "poles": "2468"[seed // 2 % 4],
+        "slow": "200",
+        "speed": float(dice.choice((-50, 50, 90, 130, 150))),
+        "field": dice.choice((0.3, 0.5, 0.8)),
+        "fed": ("voltage", "field")[seed % 2],
+        "load": 0.0,
+        "inertia": 1.0,
+        "frequency": 50.0,
     }
 
 
@@ -65,7 +73,9 @@ def test_the_cage_is_drawn_as_it_is(page, seed):
             torque += np.linalg.norm(force["axis"]) * most_force * np.sign(np.asarray(force["axis"]) @ onward) * RADIUS
     told = next(reading for reading in page.told("readings") if reading["symbol"] == "T")
     # arrows below 2 % of the longest are not drawn
-    assert torque * scene.setup.sense == pytest.approx(float(told["value"].replace("\N{MINUS SIGN}", "-")), abs=0.006 + 0.003 * BARS * most_force * RADIUS)
+    assert torque * scene.setup.sense == pytest.approx(
+        float(told["value"].replace("\N{MINUS SIGN}", "-")), abs=0.006 + 0.003 * BARS * most_force * RADIUS
+    )
     x, y, _ = unit(drawn[f"cage-field-{poles}"]["axis"])
     assert np.exp(1j * pairs * np.angle(x + 1j * y)) == pytest.approx(np.exp(1j * pairs * at.crest_angle), abs=2e-3)
     if "cage-reaction" in drawn:
@@ -84,9 +94,21 @@ def test_the_cage_is_drawn_as_it_is(page, seed):
 
 def test_at_synchronous_speed_nothing_is_left_and_past_it_the_push_turns_round(page):
     scene = CageRotor()
-    settings = {"rotor": "driven", "speed": 100.0, "hand": "right", "broken": "none", "poles": "2", "lines": "L1-L2-L3", "fed": "voltage", "field": 0.5, "frequency": 50.0}
+    settings = {
+        "rotor": "driven",
+        "speed": 100.0,
+        "hand": "right",
+        "broken": "none",
+        "poles": "2",
+        "lines": "L1-L2-L3",
+        "fed": "voltage",
+        "field": 0.5,
+        "frequency": 50.0,
+    }
     drawn = stepped(page, scene, settings, 3)
-    assert not [name for name in drawn if name.startswith(("cage-mark", "cage-force", "cage-reaction", "cage-torque", "cage-right", "cage-left"))]
+    assert not [
+        name for name in drawn if name.startswith(("cage-mark", "cage-force", "cage-reaction", "cage-torque", "cage-right", "cage-left"))
+    ]
     pushes = []
     for speed in (50.0, 150.0):
         page.send(do="set", name="speed", value=speed)
@@ -97,7 +119,18 @@ def test_at_synchronous_speed_nothing_is_left_and_past_it_the_push_turns_round(p
 
 
 def test_let_go_it_runs_up_and_the_field_laps_it_by_the_slip(page):
-    settings = {"rotor": "free", "load": 100.0, "inertia": 1.0, "broken": "none", "poles": "2", "lines": "L1-L2-L3", "fed": "voltage", "field": 0.5, "frequency": 50.0, "slow": "50"}
+    settings = {
+        "rotor": "free",
+        "load": 100.0,
+        "inertia": 1.0,
+        "broken": "none",
+        "poles": "2",
+        "lines": "L1-L2-L3",
+        "fed": "voltage",
+        "field": 0.5,
+        "frequency": 50.0,
+        "slow": "50",
+    }
     page.set_up("cage-rotor", settings)
     page.send(do="run", on=True)
     page.wait_for("() => parseFloat(window.bench.socket.told.readings.find(r => r.symbol === 's').value) < 5.3")
@@ -126,7 +159,11 @@ def test_hidden_answers_take_currents_forces_hands_and_curve_away(page):
     page.send(do="ask", seed=3)
     page.wait_for("() => window.bench.socket.told.question && window.bench.socket.told.plot === null")
     page.settle()
-    assert not [name for name in page.drawn_all() if name.startswith(("cage-mark", "cage-force", "cage-reaction", "cage-torque", "cage-left", "cage-right"))]
+    assert not [
+        name
+        for name in page.drawn_all()
+        if name.startswith(("cage-mark", "cage-force", "cage-reaction", "cage-torque", "cage-left", "cage-right"))
+    ]
     assert not page.tab.locator("#plot").is_visible()
     page.send(do="answer", choice=page.told("question")["choices"][0]["value"])
     page.wait_for("() => window.bench.socket.told.plot !== null")

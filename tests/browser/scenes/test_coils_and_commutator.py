@@ -24,9 +24,15 @@ def unit(vector):
 def settings_at_random(seed: int) -> dict:
     dice = random.Random(seed)
     return {
-        "mode": ("battery", "hand")[seed % 2], "battery": dice.choice((-5.0, -3.0, 2.0, 4.0)), "crank": float(dice.choice((-240, -120, 90, 200))),
-        "load": dice.choice(("open", "lamp", "lamp")), "field": float(dice.choice((-200, -120, 100, 180))), "brake": 0.0,
-        "collector": dice.choice(("commutator", "commutator", "slip-rings")), "side": dice.choice(list(SIDES)), "slow": dice.choice(("2", "5")),
+        "mode": ("battery", "hand")[seed % 2],
+        "battery": dice.choice((-5.0, -3.0, 2.0, 4.0)),
+        "crank": float(dice.choice((-240, -120, 90, 200))),
+        "load": dice.choice(("open", "lamp", "lamp")),
+        "field": float(dice.choice((-200, -120, 100, 180))),
+        "brake": 0.0,
+        "collector": dice.choice(("commutator", "commutator", "slip-rings")),
+        "side": dice.choice(list(SIDES)),
+        "slow": dice.choice(("2", "5")),
     }
 
 
@@ -58,7 +64,9 @@ def test_the_machine_is_drawn_as_it_is(page, seed):
         assert marks["visible"] == (abs(current) / 1.5 > 0.02)
         if marks["visible"]:
             assert marks["pos"] == pytest.approx(place, abs=1e-6)
-            assert unit(marks["axis"]) == pytest.approx([0, 0, np.sign(current)], abs=DIRECTION)  # its dot is at the end that the current flows to
+            assert unit(marks["axis"]) == pytest.approx(
+                [0, 0, np.sign(current)], abs=DIRECTION
+            )  # its dot is at the end that the current flows to
         pushed = np.cross([0, 0, current], now.fields[at])
         force = page.drawn(f"commutator-force-{name}")
         if np.linalg.norm(pushed) * 8 > 0.02:
@@ -102,6 +110,8 @@ def test_from_the_other_end_the_forces_stand_there_and_the_answers_can_be_hidden
     assert [name for name in drawn if name.startswith(hidden)] == []
     assert any(name.startswith("commutator-marks") for name in drawn), "the battery's currents are given"
     page.send(do="set", name="mode", value="hand")
-    page.wait_for("() => window.stream.drawnNames().every(name => !name.startsWith('commutator-marks') || !window.stream.drawn(name).visible)")
+    page.wait_for(
+        "() => window.stream.drawnNames().every(name => !name.startsWith('commutator-marks') || !window.stream.drawn(name).visible)"
+    )
     page.send(do="answers", shown=True)
     page.send(do="view", name="drive-end")

@@ -28,8 +28,12 @@ def test_the_field_of_each_connection_is_drawn_where_its_winding_has_it(page, se
     dice = random.Random(seed)
     scene = ChangingSpeed()
     settings = {
-        "method": dice.choice(("inverter", "one-tapped-winding", "two-windings")), "frequency": float(dice.randint(10, 100)),
-        "tapped": dice.choice("24"), "joined": dice.choice(("2", "4", "6", "12")), "load": 20.0, "lines": dice.choice(("L1-L2-L3", "L2-L1-L3")),
+        "method": dice.choice(("inverter", "one-tapped-winding", "two-windings")),
+        "frequency": float(dice.randint(10, 100)),
+        "tapped": dice.choice("24"),
+        "joined": dice.choice(("2", "4", "6", "12")),
+        "load": 20.0,
+        "lines": dice.choice(("L1-L2-L3", "L2-L1-L3")),
     }
     scene.set_all(settings)
     scene.restart()
@@ -53,7 +57,13 @@ def test_the_field_of_each_connection_is_drawn_where_its_winding_has_it(page, se
 def test_field_and_rotor_are_drawn_as_far_apart_as_they_have_slipped(page, seed):
     dice = random.Random(seed)
     scene = SlipAndSpeed()
-    settings = {"plate": False, "load": float(dice.choice((40, 100, 150))), "frequency": 50.0, "poles": dice.choice("246"), "lines": dice.choice(("L1-L2-L3", "L2-L1-L3"))}
+    settings = {
+        "plate": False,
+        "load": float(dice.choice((40, 100, 150))),
+        "frequency": 50.0,
+        "poles": dice.choice("246"),
+        "lines": dice.choice(("L1-L2-L3", "L2-L1-L3")),
+    }
     page.set_up(scene.name, settings)
     page.send(do="run", on=True)
     page.wait_for("() => parseFloat(window.stream.drawn('slip-count-laps').text.replace('\\u2212', '-')) > 0.05")

@@ -18,7 +18,9 @@ def settings_at_random(seed: int) -> dict:
     dice = random.Random(seed)
     names = {control.name: [value for value, _ in control.choices] for control in TurningField.controls if control.kind == "choice"}
     return {name: dice.choice(names[name]) for name in ("lines", "reversed", "colours", "instants")} | {
-        "poles": "2468"[seed % 4], "lost": dice.choice(names["lost"]) if seed % 2 else "none", "current": float(dice.randint(5, 20)),
+        "poles": "2468"[seed % 4],
+        "lost": dice.choice(names["lost"]) if seed % 2 else "none",
+        "current": float(dice.randint(5, 20)),
         "picture": ("lines", "mmf")[seed // 2 % 2],
     }
 
@@ -50,7 +52,9 @@ def test_the_turning_field_is_drawn_as_it_is(page, seed):
             continue
         assert drawn[name]["axis"][2] * current > 0, "a dot where current comes toward the drive end, a cross where it goes"
         place = np.asarray(drawn[name]["pos"])[:2]
-        assert place / np.linalg.norm(place) == pytest.approx([np.cos(winding.slot_angles[slot]), np.sin(winding.slot_angles[slot])], abs=DIRECTION)
+        assert place / np.linalg.norm(place) == pytest.approx(
+            [np.cos(winding.slot_angles[slot]), np.sin(winding.slot_angles[slot])], abs=DIRECTION
+        )
         sizes.append(drawn[name]["size"][1] / abs(current))
     assert not sizes or sizes == pytest.approx(np.full(len(sizes), sizes[0]), rel=0.01)  # as large as the current
     region = REGIONS[settings["colours"]]
@@ -105,7 +109,8 @@ def test_the_plot_has_its_curves_and_its_marks_move_along_them(page):
     def places():
         return page.tab.evaluate(
             "() => [...document.querySelectorAll('#plot .told')].map(mark => { const at = new DOMMatrix(getComputedStyle(mark).transform);"
-            " return {name: mark.dataset.name, across: mark.classList.contains('across'), x: at.e, y: at.f} })")
+            " return {name: mark.dataset.name, across: mark.classList.contains('across'), x: at.e, y: at.f} })"
+        )
 
     first = places()
     for _ in range(3):
@@ -114,7 +119,9 @@ def test_the_plot_has_its_curves_and_its_marks_move_along_them(page):
     page.wait_for("x => +document.querySelector('#plot .across').dataset.x > x", first[0]["x"] + 20)
     second = places()
     # half a period on, L1 has gone from its crest to its trough and the others as far the other way: mirrored
-    width = page.tab.evaluate("() => document.querySelector('#plot .curves .xy .plot, #plot .curves .cartesianlayer .plot').getBBox().width")
+    width = page.tab.evaluate(
+        "() => document.querySelector('#plot .curves .xy .plot, #plot .curves .cartesianlayer .plot').getBBox().width"
+    )
     assert first[0]["across"] and second[0]["x"] - first[0]["x"] == pytest.approx(width / 2, rel=0.02)
     heights = {mark["name"]: (mark["y"], later["y"]) for mark, later in zip(first[1:], second[1:], strict=False)}
     middles = [sum(pair) / 2 for pair in heights.values()]

@@ -89,9 +89,7 @@ def behind_a_prefix(start_bench):
 
 
 def connected(tab, key: str) -> None:
-    tab.wait_for_function(
-        "key => window.bench && window.bench.socket.told[key] !== undefined", arg=key, timeout=PATIENCE * 1000
-    )
+    tab.wait_for_function("key => window.bench && window.bench.socket.told[key] !== undefined", arg=key, timeout=PATIENCE * 1000)
 
 
 @pytest.mark.parametrize(

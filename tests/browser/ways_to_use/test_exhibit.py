@@ -89,8 +89,32 @@ def test_what_a_visitor_turned_is_turned_back(browser, stand, open_page):
     page.tab.context.close()
 
 
-KEYS = ["F5", "Control+r", "Control+p", "Control+f", "Control+g", "Control+u", "Control+d", "Control+Equal", "Alt+ArrowLeft", "Backspace",
-        "Escape", "F1", "F3", "F6", "F7", "q", "n", "l", "d", "k", "?", "1", "Space", "Home"]
+KEYS = [
+    "F5",
+    "Control+r",
+    "Control+p",
+    "Control+f",
+    "Control+g",
+    "Control+u",
+    "Control+d",
+    "Control+Equal",
+    "Alt+ArrowLeft",
+    "Backspace",
+    "Escape",
+    "F1",
+    "F3",
+    "F6",
+    "F7",
+    "q",
+    "n",
+    "l",
+    "d",
+    "k",
+    "?",
+    "1",
+    "Space",
+    "Home",
+]
 
 
 def test_nothing_leads_away_or_stays(browser, stand, open_page):
@@ -108,8 +132,14 @@ def test_nothing_leads_away_or_stays(browser, stand, open_page):
     kept = page.tab.evaluate("() => window.kept")
     assert ["contextmenu", True] in kept and ["drop", True] in kept
     assert page.tab.locator("a[href], input, select, video, embed, object").count() == 0
-    for message in ({"do": "set", "name": "current", "value": 1}, {"do": "scene", "name": "starting"}, {"do": "run", "on": False},
-                    {"do": "open", "address": "scene=starting"}, {"do": "answers", "shown": False}, {"do": "view", "name": "top"}):
+    for message in (
+        {"do": "set", "name": "current", "value": 1},
+        {"do": "scene", "name": "starting"},
+        {"do": "run", "on": False},
+        {"do": "open", "address": "scene=starting"},
+        {"do": "answers", "shown": False},
+        {"do": "view", "name": "top"},
+    ):
         page.send(**message)
     page.settle()
     assert page.tab.evaluate("() => window.stayed") and page.tab.url == address
@@ -181,8 +211,15 @@ def test_the_kiosks_command_of_the_readme_opens_it_and_a_killed_one_opens_it_aga
     assert {"--kiosk", "--noerrdialogs", "--incognito"} <= set(command)
     command[0] = shutil.which(Path(command[0]).name) or command[0]
     command[-1] = stand.address
-    flags = ["--headless", "--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader",
-             f"--user-data-dir={tmp_path}", "--enable-logging=stderr"]
+    flags = [
+        "--headless",
+        "--no-sandbox",
+        "--use-gl=angle",
+        "--use-angle=swiftshader",
+        "--enable-unsafe-swiftshader",
+        f"--user-data-dir={tmp_path}",
+        "--enable-logging=stderr",
+    ]
     for _ in range(2):
         kiosk = programs.start([*command[:-1], *flags, command[-1]], stderr=subprocess.DEVNULL, start_new_session=True)
         try:

@@ -104,8 +104,7 @@ def test_a_set_up_of_ones_own_is_predicted_and_told_right_or_wrong(practised):
         entry.press("Enter")
         page.tab.get_by_role("combobox", name="Field across the rod").select_option(label=POLES[field])
         page.wait_for(
-            "([c, f]) => window.bench.socket.told.settings.current === Number(c) && "
-            "window.bench.socket.told.settings.field === f",
+            "([c, f]) => window.bench.socket.told.settings.current === Number(c) && window.bench.socket.told.settings.field === f",
             [current, field],
         )
         page.tab.get_by_role("button", name="Predict this set-up").click()

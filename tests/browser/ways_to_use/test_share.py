@@ -16,9 +16,19 @@ from scenes.bench.tally import OF_ONE_ADDRESS
 
 PLAIN = 28
 FORBIDDEN = [
-    {"do": "set", "name": "current", "value": 1}, {"do": "scene", "name": "starting"}, {"do": "next"}, {"do": "run", "on": False},
-    {"do": "reverse", "what": "current"}, {"do": "ask"}, {"do": "enough"}, {"do": "answers", "shown": False}, {"do": "tally"},
-    {"do": "open", "address": "scene=starting&current=1"}, {"do": "view", "name": "front"}, {"do": "restart"}, {"do": "step"},
+    {"do": "set", "name": "current", "value": 1},
+    {"do": "scene", "name": "starting"},
+    {"do": "next"},
+    {"do": "run", "on": False},
+    {"do": "reverse", "what": "current"},
+    {"do": "ask"},
+    {"do": "enough"},
+    {"do": "answers", "shown": False},
+    {"do": "tally"},
+    {"do": "open", "address": "scene=starting&current=1"},
+    {"do": "view", "name": "front"},
+    {"do": "restart"},
+    {"do": "step"},
 ]
 
 
@@ -78,9 +88,7 @@ def test_thirty_follow_and_none_can_change_it(browser, open_page, shared):
     async def class_of_sockets():
         followers = [Follower(shared.follow) for _ in range(PLAIN)]
         over = asyncio.Event()
-        following = [
-            asyncio.create_task(follower.follow(over, number % 2, FORBIDDEN)) for number, follower in enumerate(followers)
-        ]
+        following = [asyncio.create_task(follower.follow(over, number % 2, FORBIDDEN)) for number, follower in enumerate(followers)]
         instructor = await tornado.websocket.websocket_connect(shared.address.replace("http", "ws") + "socket")
         told: dict = {}
 
@@ -142,7 +150,9 @@ def test_a_follower_turns_his_own_view_and_answers(browser, open_page, shared):
     assert page.tab.evaluate("() => String(window.stream.canvas().forward)") == own, "his view stays his"
     page.tab.get_by_role("button", name="Back to the instructor's view").click()
     page.settle()
-    assert page.tab.evaluate("() => String(window.stream.canvas().forward)") == main.tab.evaluate("() => String(window.stream.canvas().forward)")
+    assert page.tab.evaluate("() => String(window.stream.canvas().forward)") == main.tab.evaluate(
+        "() => String(window.stream.canvas().forward)"
+    )
 
     main.send(do="ask", seed=5)
     page.tab.locator("#question button").first.click()

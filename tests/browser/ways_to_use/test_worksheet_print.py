@@ -30,13 +30,9 @@ class Printed:
 
     def __init__(self, pdf: bytes):
         objects = dict(re.findall(rb"(?s)(?:^|\n)(\d+) 0 obj\s(.*?)\sendobj", pdf))
-        tree = next(
-            body for body in objects.values() if re.search(rb"/Type\s*/Pages\b", body) and b"/Parent" not in body
-        )
+        tree = next(body for body in objects.values() if re.search(rb"/Type\s*/Pages\b", body) and b"/Parent" not in body)
         self.pages = list(self._leaves(tree, objects))
-        self.sizes = [
-            tuple(float(n) for n in re.search(rb"/MediaBox\s*\[([^\]]*)\]", page)[1].split()[2:]) for page in self.pages
-        ]
+        self.sizes = [tuple(float(n) for n in re.search(rb"/MediaBox\s*\[([^\]]*)\]", page)[1].split()[2:]) for page in self.pages]
         self.marks: dict[str, tuple[int, float]] = {}
         for number, page in enumerate(self.pages):
             listed = re.search(rb"(?s)/Annots\s*\[(.*?)\]", page)
@@ -69,9 +65,7 @@ def test_no_question_and_no_answer_is_cut(browser, tmp_path, paper, seed):
     sheet = printed(browser, tmp_path / "sheet.html", 19, seed, "--paper", paper)
     for kind in ("question", "answer"):
         for number in range(1, 20):
-            (top_page, top), (bottom_page, bottom) = (
-                sheet.marks[f"{kind}-{number}/{end}"] for end in ("top", "bottom")
-            )
+            (top_page, top), (bottom_page, bottom) = (sheet.marks[f"{kind}-{number}/{end}"] for end in ("top", "bottom"))
             assert top_page == bottom_page and top > bottom, f"{kind} {number} is cut"
     for size in sheet.sizes:
         assert size == pytest.approx([mm / 25.4 * 72 for mm in MILLIMETRES[paper]], abs=1)

@@ -154,10 +154,7 @@ class TestNetwork:
         """Common practice, no source: a cage breaks on, because the bars beside a break take over its current."""
         healthy, broken = Cage(**WHOLE), Cage(**WHOLE, missing=(7,))
         turn = np.linspace(0, 2 * math.pi, 200)
-        most = [
-            np.max([np.abs(cage.steady(**{**FIELD, "angle": angle}).current) for angle in turn], axis=0)
-            for cage in (healthy, broken)
-        ]
+        most = [np.max([np.abs(cage.steady(**{**FIELD, "angle": angle}).current) for angle in turn], axis=0) for cage in (healthy, broken)]
         assert most[1][7] == 0
         assert most[1][6] > 1.02 * most[0][6] and most[1][8] > 1.02 * most[0][8]
 

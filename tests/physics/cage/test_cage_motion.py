@@ -57,10 +57,15 @@ def test_driven_it_keeps_its_speed_and_the_bars_answer_to_the_difference():
     assert bars(CAGE, field, past).torque > 0  # holds back a rotor that runs clockwise
 
 
-@pytest.mark.parametrize("make", [
-    lambda: TurningGapField(math.nan, 1, 1.0), lambda: TurningGapField(0.5, 0, 1.0), lambda: TurningGapField(0.5, 1, math.inf),
-    lambda: advance(CAGE, TurningGapField(0.5, 1, 1.0), RotorMoment(), FreeShaft(1.0), -1.0),
-])
+@pytest.mark.parametrize(
+    "make",
+    [
+        lambda: TurningGapField(math.nan, 1, 1.0),
+        lambda: TurningGapField(0.5, 0, 1.0),
+        lambda: TurningGapField(0.5, 1, math.inf),
+        lambda: advance(CAGE, TurningGapField(0.5, 1, 1.0), RotorMoment(), FreeShaft(1.0), -1.0),
+    ],
+)
 def test_what_cannot_be_is_refused(make):
     with pytest.raises(ValueError, match="crest|pole_pairs|speed|seconds"):
         make()

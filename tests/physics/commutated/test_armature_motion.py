@@ -95,9 +95,7 @@ def test_run_up_agrees_with_scipy_on_a_second_model(armature, supply):
     start = at_rest(armature)
     motion = np.concatenate([[0.1, 0.0], np.zeros(armature.coils)])
     # the contacts bend wherever a segment's edge meets a brush's, hence the small steps
-    reference = solve_ivp(
-        second_model(armature, supply, inertia), (0.0, duration), motion, "LSODA", rtol=1e-8, atol=1e-9, max_step=1e-4
-    )
+    reference = solve_ivp(second_model(armature, supply, inertia), (0.0, duration), motion, "LSODA", rtol=1e-8, atol=1e-9, max_step=1e-4)
     angle, speed = reference.y[:2, -1]
     coarse = step(armature, start, FreeShaft(inertia), supply, duration)
     fine = step(armature, start, FreeShaft(inertia), supply, duration, largest_turn=5e-3, longest_substep=1e-4)
@@ -250,9 +248,7 @@ def test_viscous_friction_alone_is_an_exponential():
 
 
 @quick
-@given(
-    st.floats(-9.0, -3.0), st.floats(-9.0, -2.0), st.integers(1, 6), st.floats(0.0, 6.0), st.sampled_from([-6.0, 6.0])
-)
+@given(st.floats(-9.0, -3.0), st.floats(-9.0, -2.0), st.integers(1, 6), st.floats(0.0, 6.0), st.sampled_from([-6.0, 6.0]))
 def test_it_stays_calm_however_light_the_rotor_and_whatever_the_inductance(inertia, inductance, coils, angle, emf):
     armature = replace(MOTOR, coils=coils, coil_inductance=10.0**inductance)
     end = step(armature, at_rest(armature, angle), FreeShaft(10.0**inertia), Source(emf, 0.5), 0.004)

@@ -15,8 +15,12 @@ POLES = BlockPoles(0.2, RADIUS, LENGTH, GAP, SIZE)
 
 def by_magpylib(angle: float, remanence: float) -> tuple[float, float]:
     """T outward and counter-clockwise at a conductor, averaged along it."""
-    blocks = magpylib.Collection([
-        magpylib.magnet.Cuboid(position=(side * (GAP + SIZE[0]) / 2, 0, 0), dimension=SIZE, polarization=(remanence, 0, 0)) for side in (-1, 1)])
+    blocks = magpylib.Collection(
+        [
+            magpylib.magnet.Cuboid(position=(side * (GAP + SIZE[0]) / 2, 0, 0), dimension=SIZE, polarization=(remanence, 0, 0))
+            for side in (-1, 1)
+        ]
+    )
     x, y = RADIUS * np.cos(angle), RADIUS * np.sin(angle)
     bx, by, _ = blocks.getB([(x, y, z) for z in np.linspace(-LENGTH / 2, LENGTH / 2, 201)]).mean(axis=0)
     return bx * np.cos(angle) + by * np.sin(angle), by * np.cos(angle) - bx * np.sin(angle)
@@ -41,8 +45,16 @@ def test_the_summed_field_is_its_integral(to):
     assert POLES.summed(to) == pytest.approx(quad(POLES.at, 0.0, to)[0], abs=1e-9)
 
 
-@pytest.mark.parametrize("name, changes", [
-    ("flux_density", {"flux_density": np.nan}), ("radius", {"radius": 0}), ("length", {"length": -1}), ("gap", {"gap": 0.08}), ("size", {"size": (0, 1, 1)})])
+@pytest.mark.parametrize(
+    "name, changes",
+    [
+        ("flux_density", {"flux_density": np.nan}),
+        ("radius", {"radius": 0}),
+        ("length", {"length": -1}),
+        ("gap", {"gap": 0.08}),
+        ("size", {"size": (0, 1, 1)}),
+    ],
+)
 def test_what_is_out_of_range_is_named(name, changes):
     given = {"flux_density": 0.2, "radius": RADIUS, "length": LENGTH, "gap": GAP, "size": SIZE} | changes
     with pytest.raises(ValueError, match=name):

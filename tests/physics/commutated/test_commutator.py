@@ -70,9 +70,7 @@ def test_brushes_stand_in_the_neutral_axis_and_the_positive_one_a_quarter_turn_b
     assert brushes[0] == pytest.approx(field.neutral_axis)
     assert field.at(brushes) == pytest.approx(0.0, abs=1e-15)
     assert Commutator(lead=np.pi / 2).brush_centres(0.4) == pytest.approx([0.4, 0.4 + np.pi])
-    assert Commutator(brush_shift=0.1).brush_edges(0.4) == pytest.approx(
-        np.add.outer(brushes + 0.1, np.radians([-10, 10]))
-    )
+    assert Commutator(brush_shift=0.1).brush_edges(0.4) == pytest.approx(np.add.outer(brushes + 0.1, np.radians([-10, 10])))
 
 
 @quick

@@ -90,8 +90,7 @@ class TestForce:
         np.testing.assert_allclose(on_first, -on_second, rtol=1e-9, atol=1e-9 * np.linalg.norm(on_first))
         # Torques about one common point are opposite too.
         about = generator.normal(size=3)
-        sum_of_both = (torque(second, 4.0, closed_field(first, 3.0), about)
-                       + torque(first, 3.0, closed_field(second, 4.0), about))
+        sum_of_both = torque(second, 4.0, closed_field(first, 3.0), about) + torque(first, 3.0, closed_field(second, 4.0), about)
         np.testing.assert_allclose(sum_of_both, 0, atol=1e-9 * np.linalg.norm(on_first))
 
     def test_newtons_third_law_between_two_wires_side_by_side(self):
@@ -217,8 +216,9 @@ class TestTwoWaysToTheEmf:
         before, after = rod - velocity * seconds / 2, rod + velocity * seconds / 2
         cut = flux_cut(before, after, MAGNET, turns=20) / seconds
         # Simpson's rule over the short way gives the mean of the EMF.
-        mean = np.mean([motional_emf(before + share * (after - before), velocity, MAGNET, turns=20)
-                        for share in (0, 0.5, 0.5, 0.5, 0.5, 1)])
+        mean = np.mean(
+            [motional_emf(before + share * (after - before), velocity, MAGNET, turns=20) for share in (0, 0.5, 0.5, 0.5, 0.5, 1)]
+        )
         scale = 20 * 0.3 * np.linalg.norm(velocity) * 0.16
         assert cut == pytest.approx(mean, rel=1e-6, abs=1e-9 * scale)
 
@@ -243,8 +243,9 @@ class TestTwoWaysToTheEmf:
         linked_before = flux_linkage(np.vstack([fixed, before]), MAGNET, samples=64)
         linked_after = flux_linkage(np.vstack([fixed, after]), MAGNET, samples=64)
         # The sides also move a little out of their plane; their own cut closes the balance.
-        sides = (flux_cut(np.vstack([fixed[1], before[0]]), np.vstack([fixed[1], after[0]]), MAGNET, samples=64)
-                 + flux_cut(np.vstack([before[1], fixed[0]]), np.vstack([after[1], fixed[0]]), MAGNET, samples=64))
+        sides = flux_cut(np.vstack([fixed[1], before[0]]), np.vstack([fixed[1], after[0]]), MAGNET, samples=64) + flux_cut(
+            np.vstack([before[1], fixed[0]]), np.vstack([after[1], fixed[0]]), MAGNET, samples=64
+        )
         cut = flux_cut(before, after, MAGNET, samples=64) + sides
         assert cut == pytest.approx(-(linked_after - linked_before), rel=1e-6)
 
@@ -287,22 +288,25 @@ def test_a_path_through_a_block_is_felt_along_its_whole_length():
     assert np.linalg.norm(push) > 0
 
 
-@pytest.mark.parametrize("call, argument", [
-    (lambda: force([[0, 0, 0]], 1.0, MAGNET), "path"),
-    (lambda: force(ROD[:, :2], 1.0, MAGNET), "path"),
-    (lambda: force(ROD, np.nan, MAGNET), "current"),
-    (lambda: force(ROD, 1.0, MAGNET, turns=0), "turns"),
-    (lambda: force(ROD, 1.0, MAGNET, turns=1.5), "turns"),
-    (lambda: force(ROD, 1.0, MAGNET, samples=0), "samples"),
-    (lambda: torque(ROD, 1.0, MAGNET, about=[0, 0]), "about"),
-    (lambda: motional_emf(ROD, [1.0, 0], MAGNET), "velocity"),
-    (lambda: motional_emf(ROD, np.zeros((3, 3)), MAGNET), "velocity"),
-    (lambda: motional_emf(ROD, lambda points: np.zeros(3), MAGNET), "velocity"),
-    (lambda: flux_linkage(ROD, MAGNET), "loop"),
-    (lambda: flux_cut(ROD, np.zeros((3, 3)), MAGNET), "path_after"),
-    (lambda: flux_cut(ROD[:1], ROD, MAGNET), "path_before"),
-    (lambda: generate(ROD, [1.0, 0, 0], MAGNET, 0.0), "resistance"),
-])
+@pytest.mark.parametrize(
+    "call, argument",
+    [
+        (lambda: force([[0, 0, 0]], 1.0, MAGNET), "path"),
+        (lambda: force(ROD[:, :2], 1.0, MAGNET), "path"),
+        (lambda: force(ROD, np.nan, MAGNET), "current"),
+        (lambda: force(ROD, 1.0, MAGNET, turns=0), "turns"),
+        (lambda: force(ROD, 1.0, MAGNET, turns=1.5), "turns"),
+        (lambda: force(ROD, 1.0, MAGNET, samples=0), "samples"),
+        (lambda: torque(ROD, 1.0, MAGNET, about=[0, 0]), "about"),
+        (lambda: motional_emf(ROD, [1.0, 0], MAGNET), "velocity"),
+        (lambda: motional_emf(ROD, np.zeros((3, 3)), MAGNET), "velocity"),
+        (lambda: motional_emf(ROD, lambda points: np.zeros(3), MAGNET), "velocity"),
+        (lambda: flux_linkage(ROD, MAGNET), "loop"),
+        (lambda: flux_cut(ROD, np.zeros((3, 3)), MAGNET), "path_after"),
+        (lambda: flux_cut(ROD[:1], ROD, MAGNET), "path_before"),
+        (lambda: generate(ROD, [1.0, 0, 0], MAGNET, 0.0), "resistance"),
+    ],
+)
 def test_wrong_input_is_named(call, argument):
     with pytest.raises(ValueError, match=argument):
         call()

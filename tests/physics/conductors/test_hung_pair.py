@@ -143,13 +143,20 @@ def test_however_long_the_step_they_neither_cross_nor_fly_off(seconds, first, se
     assert np.all(np.isfinite(swing.rates)) and right[0] - left[0] >= 0.008 - 1e-9
 
 
-@pytest.mark.parametrize("call, argument", [
-    (lambda: replace(PAIR, spacing=0.008), "spacing"), (lambda: replace(PAIR, leads=0.01), "leads"),
-    (lambda: replace(PAIR, mass_per_metre=0), "mass_per_metre"), (lambda: replace(PAIR, damping=-1), "damping"),
-    (lambda: replace(PAIR, fixed=np.zeros((2, 3))), "fixed"), (lambda: replace(PAIR, outside=(1, 2)), "outside"),
-    (lambda: PAIR.swings(PairSwing(), (1, 1), -1), "seconds"), (lambda: PAIR.swings(PairSwing(), (1, 1, 1), 1), "currents"),
-    (lambda: PAIR.swings(PairSwing(), (np.nan, 1), 1), "currents"),
-])
+@pytest.mark.parametrize(
+    "call, argument",
+    [
+        (lambda: replace(PAIR, spacing=0.008), "spacing"),
+        (lambda: replace(PAIR, leads=0.01), "leads"),
+        (lambda: replace(PAIR, mass_per_metre=0), "mass_per_metre"),
+        (lambda: replace(PAIR, damping=-1), "damping"),
+        (lambda: replace(PAIR, fixed=np.zeros((2, 3))), "fixed"),
+        (lambda: replace(PAIR, outside=(1, 2)), "outside"),
+        (lambda: PAIR.swings(PairSwing(), (1, 1), -1), "seconds"),
+        (lambda: PAIR.swings(PairSwing(), (1, 1, 1), 1), "currents"),
+        (lambda: PAIR.swings(PairSwing(), (np.nan, 1), 1), "currents"),
+    ],
+)
 def test_wrong_input_is_named(call, argument):
     with pytest.raises(ValueError, match=argument):
         call()

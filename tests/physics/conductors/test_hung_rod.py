@@ -163,23 +163,37 @@ class TestSwinging:
         assert np.isfinite(swing.rate) and abs(swing.angle) <= np.pi / 2
 
 
-@pytest.mark.parametrize("changed, argument", [
-    ({"ends": [[0, 0, 0]]}, "ends"), ({"ends": [[0, 0, 1], [0, 0, 1]]}, "ends"), ({"hinge": [0, -0.2, 0]}, "hinge"),
-    ({"hinge": [0.1, 0.2, 0]}, "hinge"), ({"axis": [0, 0, 0]}, "axis"), ({"axis": [0, 1, 0]}, "hinge"),
-    ({"mass": 0}, "mass"), ({"damping": -1}, "damping"), ({"stop": 0}, "stop"), ({"turns": 0}, "turns"),
-    ({"down": [0, 0, 0]}, "down"),
-])
+@pytest.mark.parametrize(
+    "changed, argument",
+    [
+        ({"ends": [[0, 0, 0]]}, "ends"),
+        ({"ends": [[0, 0, 1], [0, 0, 1]]}, "ends"),
+        ({"hinge": [0, -0.2, 0]}, "hinge"),
+        ({"hinge": [0.1, 0.2, 0]}, "hinge"),
+        ({"axis": [0, 0, 0]}, "axis"),
+        ({"axis": [0, 1, 0]}, "hinge"),
+        ({"mass": 0}, "mass"),
+        ({"damping": -1}, "damping"),
+        ({"stop": 0}, "stop"),
+        ({"turns": 0}, "turns"),
+        ({"down": [0, 0, 0]}, "down"),
+    ],
+)
 def test_a_rod_that_cannot_be_is_named(changed, argument):
     with pytest.raises(ValueError, match=argument):
         replace(ROD, **changed)
 
 
-@pytest.mark.parametrize("call, argument", [
-    (lambda: ROD.swings(Swing(), 1.0, CURVE, -1.0), "seconds"),
-    (lambda: ROD.swings(Swing(), np.nan, CURVE, 1.0), "current"),
-    (lambda: ROD.torque_curve(MAGNET, angles=3), "angles"), (lambda: ROD.settles_at(np.inf, CURVE), "current"),
-    (lambda: ROD.path(np.nan), "angle"),
-])
+@pytest.mark.parametrize(
+    "call, argument",
+    [
+        (lambda: ROD.swings(Swing(), 1.0, CURVE, -1.0), "seconds"),
+        (lambda: ROD.swings(Swing(), np.nan, CURVE, 1.0), "current"),
+        (lambda: ROD.torque_curve(MAGNET, angles=3), "angles"),
+        (lambda: ROD.settles_at(np.inf, CURVE), "current"),
+        (lambda: ROD.path(np.nan), "angle"),
+    ],
+)
 def test_wrong_input_is_named(call, argument):
     with pytest.raises(ValueError, match=argument):
         call()
@@ -189,8 +203,15 @@ class TestLeads:
     """Leads that swing with the rod: bent wires of the same frame, one out to the right and one, heavier for being longer, to the left."""
 
     SPREAD = HungRod(
-        ends=[[0, 0, -0.02], [0, 0, 0.02]], hinge=[0, 0.2, 0], axis=[0, 0, 1], mass=0.02, lead_mass=0.03,
-        leads=([[0, 0.2, -0.02], [-0.09, 0.2, -0.02], [-0.09, 0, -0.02], [0, 0, -0.02]], [[0, 0, 0.02], [0.08, 0, 0.02], [0.08, 0.2, 0.02], [0, 0.2, 0.02]]),
+        ends=[[0, 0, -0.02], [0, 0, 0.02]],
+        hinge=[0, 0.2, 0],
+        axis=[0, 0, 1],
+        mass=0.02,
+        lead_mass=0.03,
+        leads=(
+            [[0, 0.2, -0.02], [-0.09, 0.2, -0.02], [-0.09, 0, -0.02], [0, 0, -0.02]],
+            [[0, 0, 0.02], [0.08, 0, 0.02], [0.08, 0.2, 0.02], [0, 0.2, 0.02]],
+        ),
     )
 
     @pytest.mark.parametrize("angle", [-0.4, 0.0, 0.3])

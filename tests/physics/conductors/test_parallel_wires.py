@@ -47,8 +47,7 @@ class TestForce:
         one, other = along_z(0.0, length), along_z(spacing, length)
         pieces = np.linspace(one[0], one[1], 2 + int(length / spacing / 8))
         push = force(pieces, first, lambda points: segment_field(points, other[:1], other[1:], second), samples=48)
-        np.testing.assert_allclose(push, [force_between(first, second, spacing, length), 0, 0],
-                                   rtol=1e-6, atol=1e-9 * abs(push[0]))
+        np.testing.assert_allclose(push, [force_between(first, second, spacing, length), 0, 0], rtol=1e-6, atol=1e-9 * abs(push[0]))
 
     @pytest.mark.parametrize("spacing, length", [(0.01, 0.2), (0.03, 0.2), (0.3, 0.1)])
     def test_is_what_magpylib_and_scipy_come_to(self, spacing, length):
@@ -71,19 +70,26 @@ class TestField:
     @given(amperes, spacings, lengths)
     def test_beside_the_middle_as_the_segment_has_it(self, current, spacing, length):
         there = segment_field([[spacing, 0, 0]], *along_z(0.0, length)[:, np.newaxis], current)[0]
-        np.testing.assert_allclose(there, [0, field_beside_middle(current, spacing, length), 0],
-                                   rtol=1e-9, atol=1e-12 * np.abs(there).max())
+        np.testing.assert_allclose(
+            there, [0, field_beside_middle(current, spacing, length), 0], rtol=1e-9, atol=1e-12 * np.abs(there).max()
+        )
 
     def test_of_a_long_wire(self):
         # B = mu0 I / (2 pi d) (any textbook): 0.2 microtesla for each ampere at a metre.
         assert field_beside_middle(1.0, 1.0, 1e6) == pytest.approx(2e-7, rel=1e-9)
 
 
-@pytest.mark.parametrize("call, argument", [
-    (lambda: force_per_metre(1, 1, 0), "spacing"), (lambda: force_per_metre("1", 1, 1), "first_current"),
-    (lambda: force_per_metre(1, np.nan, 1), "second_current"), (lambda: force_between(1, 1, 1, 0), "length"),
-    (lambda: force_between(1, 1, [0.1, -0.1], 1), "spacing"), (lambda: field_beside_middle(1, 1, -1), "length"),
-])
+@pytest.mark.parametrize(
+    "call, argument",
+    [
+        (lambda: force_per_metre(1, 1, 0), "spacing"),
+        (lambda: force_per_metre("1", 1, 1), "first_current"),
+        (lambda: force_per_metre(1, np.nan, 1), "second_current"),
+        (lambda: force_between(1, 1, 1, 0), "length"),
+        (lambda: force_between(1, 1, [0.1, -0.1], 1), "spacing"),
+        (lambda: field_beside_middle(1, 1, -1), "length"),
+    ],
+)
 def test_wrong_input_is_named(call, argument):
     with pytest.raises(ValueError, match=argument):
         call()

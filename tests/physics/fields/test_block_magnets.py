@@ -21,8 +21,7 @@ class TestBlockMagnet:
         size, centre = generator.uniform(0.2, 2, 3), generator.uniform(-1, 1, 3)
         polarisation = generator.uniform(-1.5, 1.5, 3)
         points = centre + np.vstack([generator.uniform(-3, 3, (40, 3)), size * generator.uniform(-0.5, 0.5, (20, 3))])
-        expected = magpylib.core.magnet_cuboid_Bfield(points - centre, np.tile(size, (60, 1)),
-                                                      np.tile(polarisation, (60, 1)))
+        expected = magpylib.core.magnet_cuboid_Bfield(points - centre, np.tile(size, (60, 1)), np.tile(polarisation, (60, 1)))
         found = block_magnet_field(points, centre, size, polarisation)
         # Where the parts of the sum cancel, rounding is relative to the polarisation, not to what is left.
         error = np.linalg.norm(found - expected, axis=1)
@@ -30,8 +29,9 @@ class TestBlockMagnet:
 
     def test_middle_of_a_cube(self):
         # The demagnetising factor of a cube is 1/3 (symmetry; trace 1), so B = J - J / 3 in its middle.
-        np.testing.assert_allclose(block_magnet_field([[1, 2, 3]], [1, 2, 3], [2, 2, 2], [0, 0, 1.2]),
-                                   [[0, 0, 0.8]], rtol=1e-14, atol=1e-16)
+        np.testing.assert_allclose(
+            block_magnet_field([[1, 2, 3]], [1, 2, 3], [2, 2, 2], [0, 0, 1.2]), [[0, 0, 0.8]], rtol=1e-14, atol=1e-16
+        )
 
     def test_far_away_it_is_a_dipole(self):
         # B = (3 (m.u) u - m) mu0 / (4 pi r^3), mu0 m = J V (any textbook); a cube has no next term (quadrupole or
@@ -67,10 +67,18 @@ class TestBlockMagnet:
         on_it = block_magnet_field([[0.5, 0.5, 1.0]], [0, 0, 0], [1, 1, 1], [0.5, -1, 2])
         np.testing.assert_allclose(on_it, beside, rtol=1e-6)
 
-    @pytest.mark.parametrize("argument, changed", [
-        ("points", [[0.0]]), ("centre", [0, 0, np.nan]), ("size", [1, 1, 0]), ("size", [1, -1, 1]), ("size", [1, 1]),
-        ("polarisation", 1.0), ("polarisation", [np.inf, 0, 0]),
-    ])
+    @pytest.mark.parametrize(
+        "argument, changed",
+        [
+            ("points", [[0.0]]),
+            ("centre", [0, 0, np.nan]),
+            ("size", [1, 1, 0]),
+            ("size", [1, -1, 1]),
+            ("size", [1, 1]),
+            ("polarisation", 1.0),
+            ("polarisation", [np.inf, 0, 0]),
+        ],
+    )
     def test_wrong_input_is_named(self, argument, changed):
         given = {"points": [[1, 0, 0]], "centre": [0, 0, 0], "size": [1, 1, 1], "polarisation": [0, 0, 1]}
         with pytest.raises(ValueError, match=argument):
@@ -99,10 +107,17 @@ class TestGap:
         field = gap_field(0.001, [40, 1, 1], 1.2)([[0, 0, 0]])
         np.testing.assert_allclose(field, [[1.2, 0, 0]], rtol=2e-3, atol=1e-12)
 
-    @pytest.mark.parametrize("argument, changed", [
-        ("gap", 0.0), ("size", [0, 1, 1]), ("polarisation", [1, 0, 0]), ("centre", [0, 0]), ("direction", [1, 1, 0]),
-        ("direction", [0, 0, 0]),
-    ])
+    @pytest.mark.parametrize(
+        "argument, changed",
+        [
+            ("gap", 0.0),
+            ("size", [0, 1, 1]),
+            ("polarisation", [1, 0, 0]),
+            ("centre", [0, 0]),
+            ("direction", [1, 1, 0]),
+            ("direction", [0, 0, 0]),
+        ],
+    )
     def test_wrong_input_is_named(self, argument, changed):
         given = {"gap": 0.1, "size": [1, 1, 1], "polarisation": 1.0, "centre": [0, 0, 0], "direction": [1, 0, 0]}
         with pytest.raises(ValueError, match=argument):

@@ -90,8 +90,7 @@ class TestSwing:
         needles = Needles(generator.uniform(-3, 3, 20), generator.uniform(-20, 20, 20))
         for _ in range(600):
             needles = compass.swing(needles, fields, 1 / 30)
-        np.testing.assert_allclose(compass.directions(needles.angle), compass.directions(compass.settles_at(fields)),
-                                   atol=1e-6)
+        np.testing.assert_allclose(compass.directions(needles.angle), compass.directions(compass.settles_at(fields)), atol=1e-6)
 
     @pytest.mark.parametrize("flux", [[0, 0, -2e-5], [1e-5, 0, 2e-5], [-3e-4, 0, 0]])
     def test_a_field_reversed_exactly_swings_it_round(self, flux):
@@ -160,18 +159,24 @@ class TestNeedlesOnEachOther:
 NEEDLES = Needles(np.zeros(2), np.zeros(2))
 
 
-@pytest.mark.parametrize("call, argument", [
-    (lambda: Compass(moment=0), "moment"), (lambda: Compass(inertia=-1), "inertia"),
-    (lambda: Compass(damping=-1), "damping"), (lambda: Compass(normal=(0, 0, 0)), "normal"),
-    (lambda: Compass(zero=(0, 2, 0)), "zero"), (lambda: Compass(zero=(0, 0, 0)), "zero"),
-    (lambda: Compass().settles_at([1.0, 2.0]), "flux_density"),
-    (lambda: Compass().directions(np.nan), "angle"),
-    (lambda: fields_of_the_others(np.zeros((2, 3)), np.zeros((2, 3))), "places"),
-    (lambda: fields_of_the_others(np.eye(3), np.zeros((2, 3))), "moments"),
-    (lambda: Compass().swing(NEEDLES, np.zeros((3, 3)), 1.0), "flux_density"),
-    (lambda: Compass().swing(NEEDLES, np.zeros((2, 3)), -1.0), "seconds"),
-    (lambda: Compass().swing(Needles(np.zeros((2, 2)), np.zeros(2)), np.zeros((2, 3)), 1.0), "needles.angle"),
-])
+@pytest.mark.parametrize(
+    "call, argument",
+    [
+        (lambda: Compass(moment=0), "moment"),
+        (lambda: Compass(inertia=-1), "inertia"),
+        (lambda: Compass(damping=-1), "damping"),
+        (lambda: Compass(normal=(0, 0, 0)), "normal"),
+        (lambda: Compass(zero=(0, 2, 0)), "zero"),
+        (lambda: Compass(zero=(0, 0, 0)), "zero"),
+        (lambda: Compass().settles_at([1.0, 2.0]), "flux_density"),
+        (lambda: Compass().directions(np.nan), "angle"),
+        (lambda: fields_of_the_others(np.zeros((2, 3)), np.zeros((2, 3))), "places"),
+        (lambda: fields_of_the_others(np.eye(3), np.zeros((2, 3))), "moments"),
+        (lambda: Compass().swing(NEEDLES, np.zeros((3, 3)), 1.0), "flux_density"),
+        (lambda: Compass().swing(NEEDLES, np.zeros((2, 3)), -1.0), "seconds"),
+        (lambda: Compass().swing(Needles(np.zeros((2, 2)), np.zeros(2)), np.zeros((2, 3)), 1.0), "needles.angle"),
+    ],
+)
 def test_wrong_input_is_named(call, argument):
     with pytest.raises(ValueError, match=argument):
         call()

@@ -41,7 +41,8 @@ class TestSegments:
         points, start, end = (generator.uniform(-1, 1, (count, 3)) for count in (40, 7, 7))
         current = generator.uniform(-100, 100, 7)
         pairs = magpylib.core.current_polyline_Hfield(
-            np.repeat(points, 7, axis=0), np.tile(start, (40, 1)), np.tile(end, (40, 1)), np.tile(current, 40))
+            np.repeat(points, 7, axis=0), np.tile(start, (40, 1)), np.tile(end, (40, 1)), np.tile(current, 40)
+        )
         expected = VACUUM_PERMEABILITY * pairs.reshape(40, 7, 3).sum(axis=1)
         found = segment_field(points, start, end, current)
         # Where the conductors' fields nearly cancel, their sizes are what rounding is relative to.
@@ -92,16 +93,23 @@ class TestSegments:
         points, start, end = (generator.normal(size=(count, 3)) for count in (3, 9001, 9001))
         current = generator.normal(size=9001)
         whole = segment_field(points, start, end, current)
-        halves = sum(segment_field(points, start[half], end[half], current[half])
-                     for half in (slice(0, 4000), slice(4000, None)))
+        halves = sum(segment_field(points, start[half], end[half], current[half]) for half in (slice(0, 4000), slice(4000, None)))
         np.testing.assert_allclose(whole, halves, rtol=1e-9)
         assert segment_field(np.empty((0, 3)), start, end, current).shape == (0, 3)
         assert not np.any(segment_field(points, np.empty((0, 3)), np.empty((0, 3)), []))
 
-    @pytest.mark.parametrize("argument, changed", [
-        ("points", [[1.0, 2.0]]), ("points", [[np.nan, 0, 0]]), ("start", [[0, 0, np.inf]]), ("end", np.zeros((2, 3))),
-        ("current", [1.0, 2.0]), ("current", [np.nan]), ("current", "ten"),
-    ])
+    @pytest.mark.parametrize(
+        "argument, changed",
+        [
+            ("points", [[1.0, 2.0]]),
+            ("points", [[np.nan, 0, 0]]),
+            ("start", [[0, 0, np.inf]]),
+            ("end", np.zeros((2, 3))),
+            ("current", [1.0, 2.0]),
+            ("current", [np.nan]),
+            ("current", "ten"),
+        ],
+    )
     def test_wrong_input_is_named(self, argument, changed):
         given = {"points": [[1, 0, 0]], "start": [[0, 0, 0]], "end": [[0, 0, 1]], "current": [1.0]}
         with pytest.raises(ValueError, match=argument):
@@ -127,16 +135,22 @@ class TestLongWire:
         along, middle = direction(generator), generator.uniform(-1, 1, 3)
         points = generator.uniform(-1, 1, (20, 3))
         ends = middle + 1e5 * np.array([[-1], [1]]) * along
-        np.testing.assert_allclose(long_wire_field(points, middle, along, 3.0),
-                                   segment_field(points, ends[:1], ends[1:], 3.0), rtol=1e-6, atol=1e-12)
+        np.testing.assert_allclose(
+            long_wire_field(points, middle, along, 3.0), segment_field(points, ends[:1], ends[1:], 3.0), rtol=1e-6, atol=1e-12
+        )
 
-    @pytest.mark.parametrize("argument, changed", [
-        ("points", [1.0]), ("point_on_axis", [[0, 0, 0]]), ("direction", [0, 0, 0]), ("current", [1.0, 2.0]),
-        ("radius", -1.0),
-    ])
+    @pytest.mark.parametrize(
+        "argument, changed",
+        [
+            ("points", [1.0]),
+            ("point_on_axis", [[0, 0, 0]]),
+            ("direction", [0, 0, 0]),
+            ("current", [1.0, 2.0]),
+            ("radius", -1.0),
+        ],
+    )
     def test_wrong_input_is_named(self, argument, changed):
-        given = {"points": [[1, 0, 0]], "point_on_axis": [0, 0, 0], "direction": [0, 0, 1], "current": 1.0,
-                 "radius": 0.1}
+        given = {"points": [[1, 0, 0]], "point_on_axis": [0, 0, 0], "direction": [0, 0, 1], "current": 1.0, "radius": 0.1}
         with pytest.raises(ValueError, match=argument):
             long_wire_field(**{**given, argument: changed})
 
@@ -148,8 +162,9 @@ class TestLoop:
         generator = np.random.default_rng(seed)
         normal, centre, radius = direction(generator), generator.uniform(-1, 1, 3), generator.uniform(0.1, 2)
         points = generator.uniform(-3, 3, (40, 3))
-        circle = magpylib.current.Circle(diameter=2 * radius, current=3.0, position=centre,
-                                         orientation=Rotation.align_vectors([normal], [[0, 0, 1]])[0])
+        circle = magpylib.current.Circle(
+            diameter=2 * radius, current=3.0, position=centre, orientation=Rotation.align_vectors([normal], [[0, 0, 1]])[0]
+        )
         expected = VACUUM_PERMEABILITY * circle.getH(points)
         assert relative_error(loop_field(points, centre, 5 * normal, radius, 3.0), expected) < 1e-9
 
@@ -201,10 +216,17 @@ class TestLoop:
     def test_zeros_on_the_wire(self):
         np.testing.assert_array_equal(loop_field([[3, 0, 0], [0, 3, 0]], [0, 0, 0], [0, 0, 1], 3.0, 9.0), 0)
 
-    @pytest.mark.parametrize("argument, changed", [
-        ("points", np.zeros((2, 2))), ("centre", [0, 0]), ("normal", [0, 0, 0]), ("radius", 0.0), ("radius", -1.0),
-        ("current", np.inf),
-    ])
+    @pytest.mark.parametrize(
+        "argument, changed",
+        [
+            ("points", np.zeros((2, 2))),
+            ("centre", [0, 0]),
+            ("normal", [0, 0, 0]),
+            ("radius", 0.0),
+            ("radius", -1.0),
+            ("current", np.inf),
+        ],
+    )
     def test_wrong_input_is_named(self, argument, changed):
         given = {"points": [[1, 0, 0]], "centre": [0, 0, 0], "normal": [0, 0, 1], "radius": 0.1, "current": 1.0}
         with pytest.raises(ValueError, match=argument):
@@ -220,19 +242,26 @@ class TestEarth:
         assert 1e-5 < np.linalg.norm(field) < 1e-4
 
     def test_only_the_level_part_of_north_counts(self):
-        np.testing.assert_allclose(earth_field(2e-5, -0.3, north=[1, 5, 0], up=[0, 3, 0]),
-                                   [2e-5, 2e-5 * np.tan(0.3), 0], rtol=1e-13)
+        np.testing.assert_allclose(earth_field(2e-5, -0.3, north=[1, 5, 0], up=[0, 3, 0]), [2e-5, 2e-5 * np.tan(0.3), 0], rtol=1e-13)
 
-    @pytest.mark.parametrize("argument, changed", [
-        ("horizontal", -1e-5), ("dip", np.pi / 2), ("dip", np.nan), ("north", [0, 1, 0]), ("north", [0, 0, 0]),
-        ("up", [0, 0, 0]),
-    ])
+    @pytest.mark.parametrize(
+        "argument, changed",
+        [
+            ("horizontal", -1e-5),
+            ("dip", np.pi / 2),
+            ("dip", np.nan),
+            ("north", [0, 1, 0]),
+            ("north", [0, 0, 0]),
+            ("up", [0, 0, 0]),
+        ],
+    )
     def test_wrong_input_is_named(self, argument, changed):
         with pytest.raises(ValueError, match=argument):
             earth_field(**{"horizontal": 2e-5, "dip": 1.0, "north": [0, 0, -1], "up": [0, 1, 0], argument: changed})
 
 
 # Maxwell's equations, by central differences.
+
 
 def jacobian(field, point, step):
     offsets = step * np.vstack([np.eye(3), -np.eye(3)])
@@ -270,8 +299,7 @@ def test_in_air_a_field_has_neither_source_nor_curl(name):
 
 def test_inside_a_wire_the_curl_is_the_current_density():
     # curl B = mu0 J, J = I / (pi R^2) along the wire.
-    slopes = jacobian(lambda points: long_wire_field(points, [0, 0, 0], [0, 0, 1], 10.0, 0.01),
-                      np.array([0.003, -0.004, 0.1]), 1e-5)
+    slopes = jacobian(lambda points: long_wire_field(points, [0, 0, 0], [0, 0, 1], 10.0, 0.01), np.array([0.003, -0.004, 0.1]), 1e-5)
     curl = slopes[1, 0] - slopes[0, 1]
     assert curl == pytest.approx(VACUUM_PERMEABILITY * 10 / (np.pi * 0.01**2), rel=1e-8)
     assert np.trace(slopes) == pytest.approx(0, abs=1e-8)

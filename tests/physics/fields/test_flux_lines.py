@@ -114,16 +114,25 @@ class TestRings:
         np.testing.assert_allclose(np.linalg.norm(points - centre, axis=1), 0.3, rtol=1e-12)
 
 
-@pytest.mark.parametrize("call, argument", [
-    (lambda: flux_lines(wire, [[1, 2]], 1.0), "starts"), (lambda: flux_line(wire, [[1, 2, 3]], 1.0), "start"),
-    (lambda: flux_line(wire, [1, 2, 3], 0.0), "length"), (lambda: flux_line(wire, [1, 2, 3], np.inf), "length"),
-    (lambda: flux_line(wire, [1, 2, 3], 1.0, points=1), "points"),
-    (lambda: flux_line(wire, [1, 2, 3], 1.0, tolerance=0.0), "tolerance"),
-    (lambda: ring_radii(np.nan, 1, 2, 1), "current"), (lambda: ring_radii(1, 0, 2, 1), "innermost"),
-    (lambda: ring_radii(1, 2, 2, 1), "outermost"), (lambda: ring_radii(1, 1, 2, 0), "flux_per_metre"),
-    (lambda: ring([0, 0], [0, 0, 1], 1), "centre"), (lambda: ring([0, 0, 0], [0, 0, 0], 1), "normal"),
-    (lambda: ring([0, 0, 0], [0, 0, 1], -1), "radius"), (lambda: ring([0, 0, 0], [0, 0, 1], 1, points=2), "points"),
-])
+@pytest.mark.parametrize(
+    "call, argument",
+    [
+        (lambda: flux_lines(wire, [[1, 2]], 1.0), "starts"),
+        (lambda: flux_line(wire, [[1, 2, 3]], 1.0), "start"),
+        (lambda: flux_line(wire, [1, 2, 3], 0.0), "length"),
+        (lambda: flux_line(wire, [1, 2, 3], np.inf), "length"),
+        (lambda: flux_line(wire, [1, 2, 3], 1.0, points=1), "points"),
+        (lambda: flux_line(wire, [1, 2, 3], 1.0, tolerance=0.0), "tolerance"),
+        (lambda: ring_radii(np.nan, 1, 2, 1), "current"),
+        (lambda: ring_radii(1, 0, 2, 1), "innermost"),
+        (lambda: ring_radii(1, 2, 2, 1), "outermost"),
+        (lambda: ring_radii(1, 1, 2, 0), "flux_per_metre"),
+        (lambda: ring([0, 0], [0, 0, 1], 1), "centre"),
+        (lambda: ring([0, 0, 0], [0, 0, 0], 1), "normal"),
+        (lambda: ring([0, 0, 0], [0, 0, 1], -1), "radius"),
+        (lambda: ring([0, 0, 0], [0, 0, 1], 1, points=2), "points"),
+    ],
+)
 def test_wrong_input_is_named(call, argument):
     with pytest.raises(ValueError, match=argument):
         call()

@@ -120,6 +120,8 @@ def test_stator_and_rotor_field_make_the_gap_field():
     moment = RotorMoment(0.0, 0.0, (1 - slip) * fed.speed)
     point, state = fed.running(slip), bars(fed.cage, fed, moment)
     crest, angle = crest_at(fed, moment)
-    stator = fed.crest_of(point.stator_current * 140.0) * cmath.exp(1j * (2 * angle + fed.sense * (cmath.phase(point.stator_current * 140j / point.gap_voltage))))
+    stator = fed.crest_of(point.stator_current * 140.0) * cmath.exp(
+        1j * (2 * angle + fed.sense * (cmath.phase(point.stator_current * 140j / point.gap_voltage)))
+    )
     rotor = fed.rotor_field(state.reaction_mmf) * cmath.exp(2j * state.reaction_axis)
     assert stator + rotor == pytest.approx(crest * cmath.exp(2j * angle), rel=1e-9)

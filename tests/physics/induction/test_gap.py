@@ -45,9 +45,7 @@ class TestTorqueTwoWays:
         turning=turnings,
         bore_radius=st.floats(0.03, 0.2),
     )
-    def test_bars_and_circuit(
-        self, bars, bar_inductance, ring_resistance, poles, factor, slip, time, rotor_angle, turning, bore_radius
-    ):
+    def test_bars_and_circuit(self, bars, bar_inductance, ring_resistance, poles, factor, slip, time, rotor_angle, turning, bore_radius):
         """The forces on the bars add up to the torque of the circuit, wherever the bars stand."""
         cage = replace(CAGE, bars=bars, bar_inductance=bar_inductance, ring_resistance=ring_resistance)
         circuit = circuit_of(cage, poles, 120, factor)
@@ -106,9 +104,7 @@ class TestTorqueTwoWays:
             state = step(motor, state, 0.0023, SUPPLY, lambda speed: 0.0)
             later = step(motor, state, short, SUPPLY, lambda speed: 0.0)
             latest = step(motor, later, short, SUPPLY, lambda speed: 0.0)
-            before, now, after = (
-                transient_cage(motor, moment, CAGE, bore, SUPPLY) for moment in (state, later, latest)
-            )
+            before, now, after = (transient_cage(motor, moment, CAGE, bore, SUPPLY) for moment in (state, later, latest))
             bar = 70e-6 * now.current + 0.5e-6 * (after.current - before.current) / (2 * short)
             ring = 2e-6 * now.ring_current + 6e-9 * (after.ring_current - before.ring_current) / (2 * short)
             left = now.emf - bar - np.roll(now.emf - bar, -1) - 2 * ring
@@ -133,9 +129,7 @@ class TestField:
     @given(vector=st.complex_numbers(min_magnitude=1e-3, max_magnitude=5))
     def test_flux_linkage_of_a_real_winding(self, vector):
         """The field told for a flux linkage, linked with the winding slot by slot, gives that flux linkage back."""
-        np.testing.assert_allclose(
-            self.linkage(gap_field(vector, 2, BORE)), phase_values(vector), rtol=0, atol=1e-9 * abs(vector)
-        )
+        np.testing.assert_allclose(self.linkage(gap_field(vector, 2, BORE)), phase_values(vector), rtol=0, atol=1e-9 * abs(vector))
 
     @FIFTY
     @given(vector=st.complex_numbers(min_magnitude=1e-3, max_magnitude=100))
@@ -163,9 +157,7 @@ class TestField:
         """By flux: phase U links cos of the field's turning; its rate is the voltage that the circuit tells."""
         short = 1e-6
         for time in (0.0, 0.004):
-            after, before = (
-                self.linkage(steady_gap_field(CIRCUIT, 0.03, BORE, moment)) for moment in (time + short, time - short)
-            )
+            after, before = (self.linkage(steady_gap_field(CIRCUIT, 0.03, BORE, moment)) for moment in (time + short, time - short))
             induced = complex(space_vector((after - before) / (2 * short))) * np.exp(-2j * math.pi * 50 * time)
             assert induced == pytest.approx(math.sqrt(2) * complex(CIRCUIT.at(0.03).gap_voltage), rel=1e-6)
 

@@ -123,12 +123,8 @@ class TestCircuit:
         assert point.rotor_current == pytest.approx(rotor_current, rel=1e-9)
         airgap_power = 3 * abs(rotor_current) ** 2 * circuit.rotor_resistance / slip
         assert point.airgap_power == pytest.approx(airgap_power, rel=1e-9)
-        assert point.torque == pytest.approx(
-            airgap_power * circuit.poles / (4 * math.pi * circuit.frequency), rel=1e-9
-        )
-        assert point.gap_voltage == pytest.approx(
-            1j * circuit.magnetising_reactance * (stator_current - rotor_current), rel=1e-9
-        )
+        assert point.torque == pytest.approx(airgap_power * circuit.poles / (4 * math.pi * circuit.frequency), rel=1e-9)
+        assert point.gap_voltage == pytest.approx(1j * circuit.magnetising_reactance * (stator_current - rotor_current), rel=1e-9)
 
     @FIFTY
     @given(circuit=circuits, slip=slips)

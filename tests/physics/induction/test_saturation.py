@@ -78,7 +78,8 @@ class TestCircuit:
             top = int(np.argmax(sign * circuit.at(sign * slips).torque))
             found = minimize_scalar(
                 lambda at, sign=sign: -sign * solved(circuit, sign * math.exp(at))[1],
-                bounds=(math.log(slips[max(0, top - 1)]), math.log(slips[min(top + 1, slips.size - 1)])), method="bounded",
+                bounds=(math.log(slips[max(0, top - 1)]), math.log(slips[min(top + 1, slips.size - 1)])),
+                method="bounded",
             )
             assert sign * torque == pytest.approx(-found.fun, rel=1e-6)
             assert circuit.at(slip).torque == pytest.approx(torque, rel=1e-9)
@@ -101,6 +102,7 @@ class TestCircuit:
 
     def test_more_starting_current_for_the_same_breakdown_torque(self):
         """What it is for: with constant leakage that gives the same breakdown torque, less current is drawn at standstill."""
+
         def constant(leakage):
             return EquivalentCircuit(0.08, leakage, 0.07, 0.15, 9.0, 400, 50, 4)
 

@@ -74,9 +74,7 @@ class PhaseByPhase:
 
     def run(self, times, speed=0.0):
         start = np.concatenate([np.zeros(self.paths.shape[1]), [speed, 0.0]])
-        solved = solve_ivp(
-            self.rates, (0, times[-1]), start, method="DOP853", t_eval=times, rtol=1e-11, atol=1e-11
-        )
+        solved = solve_ivp(self.rates, (0, times[-1]), start, method="DOP853", t_eval=times, rtol=1e-11, atol=1e-11)
         pairs = [self.currents(column[:-2], column[-1]) for column in solved.y.T]
         return solved.y[-2], np.array([pair[0][:3] for pair in pairs]), np.array([pair[1] for pair in pairs])
 
@@ -149,9 +147,7 @@ class TestAgainstScipy:
             return 375.6 * np.array([0.9, 1, 1]) * np.cos(angle) + 30 * np.cos(5 * angle)
 
         motor = star_wound(CIRCUIT, 0.05)
-        history = every(
-            run(motor, AT_REST, 0.1, 5e-5, lambda time: complex(space_vector(phases(time))), no_load), 20
-        )
+        history = every(run(motor, AT_REST, 0.1, 5e-5, lambda time: complex(space_vector(phases(time))), no_load), 20)
         reference = PhaseByPhase(motor, STAR_PATHS, two_line_voltages(phases), no_load)
         check(history, reference.run(history.time), rel=1e-6)
 
@@ -230,9 +226,9 @@ class TestEnergy:
         power_in = 1.5 * (winding.conjugate() * connection.ratio * SUPPLY(time)).real
         heat = 1.5 * (motor.stator_resistance * abs(winding) ** 2 + motor.rotor_resistance * abs(cage) ** 2)
         motion = motor.torque(state) * 2 * math.pi * speed
-        leakage = (motor.stator_inductance - motor.magnetising_inductance) * (
-            winding.conjugate() * motor.stator_current(rates)
-        ) + (motor.rotor_inductance - motor.magnetising_inductance) * (cage.conjugate() * motor.rotor_current(rates))
+        leakage = (motor.stator_inductance - motor.magnetising_inductance) * (winding.conjugate() * motor.stator_current(rates)) + (
+            motor.rotor_inductance - motor.magnetising_inductance
+        ) * (cage.conjugate() * motor.rotor_current(rates))
         gap = (winding + cage).conjugate() * motor.gap_flux(rates)
         field = 1.5 * (leakage + gap).real
         a, b, _ = motor.inverse_inductances
@@ -292,9 +288,7 @@ class TestWhatItDoes:
 
     def test_turns_either_way_on_two_lines(self):
         for push in (10.0, -10.0):
-            history = run(
-                star_wound(CIRCUIT, 0.05), MotorState(speed=push), 1.0, 0.01, SUPPLY, no_load, Connection("star", "U")
-            )
+            history = run(star_wound(CIRCUIT, 0.05), MotorState(speed=push), 1.0, 0.01, SUPPLY, no_load, Connection("star", "U"))
             assert abs(history.speed[-1]) > 29.5 and history.speed[-1] * push > 0
 
     def test_driven_past_synchronous_speed_it_generates(self):

@@ -92,7 +92,8 @@ class TestCircuit:
             top = int(np.argmax(curve))
             found = minimize_scalar(
                 lambda at, sign=sign: -sign * solved(circuit, sign * math.exp(at))[1],
-                bounds=(math.log(slips[max(0, top - 1)]), math.log(slips[min(top + 1, slips.size - 1)])), method="bounded",
+                bounds=(math.log(slips[max(0, top - 1)]), math.log(slips[min(top + 1, slips.size - 1)])),
+                method="bounded",
             )
             assert sign * torque == pytest.approx(-found.fun, rel=1e-6)
             assert circuit.at(slip).torque == pytest.approx(torque, rel=1e-6)
@@ -137,9 +138,7 @@ class Matrix:
 
     def __init__(self, circuit: EquivalentCircuit, winding_to_star: float = 1.0):
         henry = winding_to_star / (2 * math.pi * circuit.frequency)
-        x1, x2, xm, xr = (
-            circuit.stator_reactance, circuit.rotor_reactance, circuit.magnetising_reactance, circuit.running_cage_reactance
-        )
+        x1, x2, xm, xr = (circuit.stator_reactance, circuit.rotor_reactance, circuit.magnetising_reactance, circuit.running_cage_reactance)
         self.inductances = henry * np.array([[x1 + xm, xm, xm], [xm, x2 + xm, x2 + xm], [xm, x2 + xm, x2 + xm + xr]])
         self.resistances = winding_to_star * np.array(
             [circuit.stator_resistance, circuit.starting_cage_resistance, circuit.rotor_resistance]
@@ -221,9 +220,7 @@ class TestTransient:
         drawn = 1.5 * ((motor.stator_resistance * winding + rate) * winding.conjugate()).real
         motion = 2 * math.pi * history.speed * history.torque
         rest = drawn - motion - history.stator_loss - history.rotor_loss
-        stored = [
-            matrix.energy(np.array([history.stator_flux[i], history.rotor_flux[i], history.running_flux[i]])) for i in (1, -2)
-        ]
+        stored = [matrix.energy(np.array([history.stator_flux[i], history.rotor_flux[i], history.running_flux[i]])) for i in (1, -2)]
         gained = float(np.sum(0.5 * (rest[2:-1] + rest[1:-2]) * np.diff(history.time[1:-1])))
         assert gained == pytest.approx(stored[1] - stored[0], abs=2e-4 * float(np.sum(np.abs(drawn))) * 2e-5)
 
@@ -316,13 +313,15 @@ class TestBars:
         slip=st.floats(-1, 2),
         time=st.floats(0, 0.1),
     )
-    def test_torque_and_heat_of_bars_and_circuit(
-        self, bars, starting, running, ring_resistance, ring_inductance, poles, slip, time
-    ):
+    def test_torque_and_heat_of_bars_and_circuit(self, bars, starting, running, ring_resistance, ring_inductance, poles, slip, time):
         """The forces on the bars of two layers add up to the torque of the circuit with two cages, rings and all."""
         cage = replace(
-            LAYERED, bars=bars, starting_bar_resistance=starting, running_bar_inductance=running,
-            ring_resistance=ring_resistance, ring_inductance=ring_inductance,
+            LAYERED,
+            bars=bars,
+            starting_bar_resistance=starting,
+            running_bar_inductance=running,
+            ring_resistance=ring_resistance,
+            ring_inductance=ring_inductance,
         )
         circuit = circuit_of(cage, poles)
         state = steady_cage(circuit, slip, cage, Bore(0.07, 0.15, TURNS, FACTOR), time)
@@ -362,8 +361,12 @@ class TestBars:
         """One bar missing where every bar has the impedance of its layers at slip frequency, as a single layer of that."""
         impedance = LAYERED.bar_impedance(2 * 2 * math.pi * 2.0)
         single = replace(
-            LAYERED, bar_resistance=impedance.real, bar_inductance=impedance.imag / (2 * 2 * math.pi * 2.0),
-            starting_bar_resistance=math.inf, running_bar_inductance=0.0, missing=(3,),
+            LAYERED,
+            bar_resistance=impedance.real,
+            bar_inductance=impedance.imag / (2 * 2 * math.pi * 2.0),
+            starting_bar_resistance=math.inf,
+            running_bar_inductance=0.0,
+            missing=(3,),
         )
         broken = replace(LAYERED, missing=(3,))
         ours = broken.steady(0.6, 2, 2 * math.pi * 25, 2 * math.pi * 23, 0.3)
@@ -388,9 +391,7 @@ class TestDeepBar:
         assert k_r == pytest.approx(exact.real) and k_x * 2 * xi**2 / 3 == pytest.approx(exact.imag)
         resistance, inductance = 80e-6, 0.9e-6
         running, leakage, starting = deep_bar_layers(resistance, inductance)
-        cage = replace(
-            LAYERED, bar_resistance=running, running_bar_inductance=leakage, starting_bar_resistance=starting, bar_inductance=0
-        )
+        cage = replace(LAYERED, bar_resistance=running, running_bar_inductance=leakage, starting_bar_resistance=starting, bar_inductance=0)
         slip_frequency = 2 * xi**2 * resistance / (3 * inductance)
         bar = cage.bar_impedance(slip_frequency)
         assert bar.real == pytest.approx(k_r * resistance, rel=within)

@@ -122,9 +122,7 @@ class TestPlate:
         assert plate.poles == circuit.poles
         assert plate.slip == pytest.approx(slip, rel=1e-9)
         assert plate.input_power == pytest.approx(point.input_power, rel=1e-9)
-        assert plate.losses - lost * point.converted_power == pytest.approx(
-            point.stator_loss + point.rotor_loss, rel=1e-6
-        )
+        assert plate.losses - lost * point.converted_power == pytest.approx(point.stator_loss + point.rotor_loss, rel=1e-6)
 
     @pytest.mark.parametrize(
         "changes, said",

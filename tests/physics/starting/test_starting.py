@@ -191,9 +191,7 @@ class TestQuasiSteadyRun:
         assert result.time == pytest.approx(solved.t[-1], rel=2e-5)
         assert result.rotor_heat == pytest.approx(solved.y[1, -1], rel=2e-5)
 
-    @pytest.mark.parametrize(
-        "method", [SoftStarter(0.4, 3.0), InverterRamp(3.0, 15.0)], ids=["voltage", "frequency"]
-    )
+    @pytest.mark.parametrize("method", [SoftStarter(0.4, 3.0), InverterRamp(3.0, 15.0)], ids=["voltage", "frequency"])
     @pytest.mark.parametrize("shaft", [FAN, BELT], ids=["fan", "belt"])
     def test_ramps_against_scipy(self, method, shaft):
         ramp = method.stages(CHAPMAN)[0]
@@ -288,9 +286,7 @@ class TestWhetherItStarts:
         shaft = Shaft(0.1, Fan(rated_speed=29.0, rated_torque=900.0, inertia=1.0))
         result = start(CHAPMAN, shaft, DirectOnLine())
         assert result.outcome == CRAWLS and not result.starts
-        by_scipy = brentq(
-            lambda speed: CHAPMAN.at(1 - speed / CHAPMAN.synchronous_speed).torque - shaft.torque(speed), 5.0, 20.0
-        )
+        by_scipy = brentq(lambda speed: CHAPMAN.at(1 - speed / CHAPMAN.synchronous_speed).torque - shaft.torque(speed), 5.0, 20.0)
         assert result.settled_speed == pytest.approx(by_scipy, rel=1e-9)
         assert f"crawls at {60 * by_scipy:.0f} r/min (on full voltage)" in result.sentence
         (stage,) = record(CHAPMAN, shaft, DirectOnLine(), 3.0, 1e-2)

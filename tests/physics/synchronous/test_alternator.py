@@ -97,13 +97,9 @@ def test_emf_by_flux_is_emf_by_motion(machine, angle, speed):
     """A conductor toward +z that the field passes counter-clockwise: e = B v l along +z, from (v x B) . l. In a coil,
     its turns' worth on the go side less that on the return side; in a phase, all its conductors with their sign."""
     magnet, winding = machine.magnet, machine.winding
-    a_conductor = (
-        magnet.flux_density(winding.slot_angles, angle) * 2 * np.pi * speed * magnet.radius * magnet.length
-    )
+    a_conductor = magnet.flux_density(winding.slot_angles, angle) * 2 * np.pi * speed * magnet.radius * magnet.length
     scale = 1e-11 * (1 + winding.turns * winding.slots * np.abs(a_conductor).max())
-    np.testing.assert_allclose(
-        machine.emfs(angle, speed), a_conductor @ winding.conductors, rtol=0, atol=max(scale, 1e-9)
-    )
+    np.testing.assert_allclose(machine.emfs(angle, speed), a_conductor @ winding.conductors, rtol=0, atol=max(scale, 1e-9))
     go, back = (np.array([getattr(coil, side) for coil in winding.coils]) for side in ("go", "back"))
     by_motion = winding.turns * (a_conductor[go] - a_conductor[back])
     np.testing.assert_allclose(machine.coil_emfs(angle, speed), by_motion, rtol=0, atol=max(scale, 1e-9))
@@ -112,9 +108,7 @@ def test_emf_by_flux_is_emf_by_motion(machine, angle, speed):
 @pytest.mark.parametrize("poles", [2, 6])
 def test_flux_linkage_is_the_flux_through_the_coil(poles):
     """The integral of the flux density over the span of each coil, by scipy, times the turns."""
-    machine = Alternator(
-        Winding(6 * poles, poles, turns=7, coil_pitch=5, layers=2), RotorMagnet(poles, 0.1, 0.2, FULL_SPECTRUM)
-    )
+    machine = Alternator(Winding(6 * poles, poles, turns=7, coil_pitch=5, layers=2), RotorMagnet(poles, 0.1, 0.2, FULL_SPECTRUM))
     winding, magnet = machine.winding, machine.magnet
     pitch = 2 * np.pi / winding.slots
     linkages = machine.coil_flux_linkages(0.3)

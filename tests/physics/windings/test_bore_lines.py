@@ -31,8 +31,15 @@ def test_lines_in_the_bore_follow_the_field(p):
             return np.hypot(*at) - BORE - 1e-12
 
         leaves.terminal, leaves.direction = True, 1
-        traced = solve_ivp(lambda s, at: np.array(bore_field(p, *at)) / np.hypot(*bore_field(p, *at)), (0, 0.5), start * (1 - 1e-9),
-                           rtol=1e-9, atol=1e-12, events=leaves, max_step=1e-3)
+        traced = solve_ivp(
+            lambda s, at: np.array(bore_field(p, *at)) / np.hypot(*bore_field(p, *at)),
+            (0, 0.5),
+            start * (1 - 1e-9),
+            rtol=1e-9,
+            atol=1e-12,
+            events=leaves,
+            max_step=1e-3,
+        )
         assert traced.y_events[0][0] == pytest.approx(end, abs=2e-5)
 
 
@@ -62,7 +69,8 @@ def test_field_at_the_wall_is_that_of_wires_and_their_images(slots, poles):
     winding, currents, p = Winding(slots, poles, 20), np.array([7.0, -2.0, -5.0]), poles // 2
     wires = [
         magpylib.current.Polyline(current=current, vertices=[(BORE * np.cos(a), BORE * np.sin(a), z) for z in (-50, 50)])
-        for current, a in zip(winding.slot_currents(currents), winding.slot_angles, strict=True) if current
+        for current, a in zip(winding.slot_currents(currents), winding.slot_angles, strict=True)
+        if current
     ]
     around = np.linspace(0, 2 * np.pi, 360, endpoint=False)
     outward = np.column_stack([np.cos(around), np.sin(around), np.zeros(360)])
@@ -73,10 +81,16 @@ def test_field_at_the_wall_is_that_of_wires_and_their_images(slots, poles):
     assert np.exp(1j * np.angle(wave)) == pytest.approx(np.exp(1j * winding.field_axis(currents)), abs=1e-4)
 
 
-@pytest.mark.parametrize("arguments, name", [
-    ((0, BORE, INNER, OUTER, 3), "pole_pairs"), ((1, -BORE, INNER, OUTER, 3), "bore_radius"), ((1, BORE, OUTER, INNER, 3), "yoke"),
-    ((1, BORE, INNER, OUTER, 0), "count"), ((1, BORE, INNER, OUTER, 3, 1), "points"),
-])
+@pytest.mark.parametrize(
+    "arguments, name",
+    [
+        ((0, BORE, INNER, OUTER, 3), "pole_pairs"),
+        ((1, -BORE, INNER, OUTER, 3), "bore_radius"),
+        ((1, BORE, OUTER, INNER, 3), "yoke"),
+        ((1, BORE, INNER, OUTER, 0), "count"),
+        ((1, BORE, INNER, OUTER, 3, 1), "points"),
+    ],
+)
 def test_what_cannot_be_is_refused(arguments, name):
     with pytest.raises(ValueError, match=name):
         wave_lines(*arguments)

@@ -121,9 +121,7 @@ def field_in_the_bore(winding, currents):
     """Field at the centre of the bore of long straight wires in the slots, by magpylib."""
     wires = [
         magpylib.current.Polyline(current=current, vertices=[(x, y, -100), (x, y, 100)])
-        for current, x, y in zip(
-            winding.slot_currents(currents), np.cos(winding.slot_angles), np.sin(winding.slot_angles), strict=True
-        )
+        for current, x, y in zip(winding.slot_currents(currents), np.cos(winding.slot_angles), np.sin(winding.slot_angles), strict=True)
         if current
     ]
     return magpylib.getB(wires, (0, 0, 0), sumup=True)
@@ -208,9 +206,7 @@ def test_exchanging_two_lines_reverses_the_field(winding, angle, exchange):
     order = [0, 1, 2]
     order[exchange[0]], order[exchange[1]] = order[exchange[1]], order[exchange[0]]
     as_joined = difference(winding.field_axis(balanced(angle + 0.1)), winding.field_axis(balanced(angle)))
-    exchanged = difference(
-        winding.field_axis(balanced(angle + 0.1)[order]), winding.field_axis(balanced(angle)[order])
-    )
+    exchanged = difference(winding.field_axis(balanced(angle + 0.1)[order]), winding.field_axis(balanced(angle)[order]))
     assert as_joined == pytest.approx(-0.1, abs=1e-11)
     assert exchanged == pytest.approx(0.1, abs=1e-11)
     other_leads = winding.with_leads_exchanged(PHASES[exchange[0]], PHASES[exchange[1]])

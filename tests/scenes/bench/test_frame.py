@@ -221,7 +221,10 @@ def test_a_scene_that_cannot_be_built_leaves_the_one_that_is_shown(caplog, monke
     bench = Bench(Host(), "pushed-conductor")
     monkeypatch.setattr(catalogue.scene_class("two-wires"), "build", lambda scene, host: 1 / 0)
     bench.receive({"do": "next"})
-    assert "internal error" in bench.host.published["notice"]["text"] and bench.scene.name == bench.host.published["scene"]["name"] == "pushed-conductor"
+    assert (
+        "internal error" in bench.host.published["notice"]["text"]
+        and bench.scene.name == bench.host.published["scene"]["name"] == "pushed-conductor"
+    )
     bench.receive({"do": "scene", "name": "moved-conductor"})
     assert bench.scene.name == "moved-conductor" and bench.host.published["notice"]["text"] == ""
 
@@ -284,7 +287,9 @@ def test_what_means_nothing_is_passed_over(bench, message):
     before = dict(bench.scene.settings), bench.scene.name, bench.running
     bench.receive({"do": "run", "on": bench.running})  # takes what was told before away
     bench.receive(message)
-    assert (dict(bench.scene.settings), bench.scene.name, bench.running) == before and not bench.host.published.get("notice", {}).get("text")
+    assert (dict(bench.scene.settings), bench.scene.name, bench.running) == before and not bench.host.published.get("notice", {}).get(
+        "text"
+    )
 
 
 def test_a_question_that_waits_is_asked_of_what_another_tab_opens(bench):

@@ -236,8 +236,11 @@ def test_a_silent_page_and_a_hasty_one_are_let_go_and_the_others_stay(bench, mon
 def test_who_never_reads_holds_no_more_than_a_few_messages(bench):
     sent = []
     handler = SimpleNamespace(
-        way=Endpoint(crowd=9), unsent=0, write_message=lambda text: sent.append(asyncio.Future()) or sent[-1],
-        _sent=None, _disconnect=lambda: sent.append("let go"),
+        way=Endpoint(crowd=9),
+        unsent=0,
+        write_message=lambda text: sent.append(asyncio.Future()) or sent[-1],
+        _sent=None,
+        _disconnect=lambda: sent.append("let go"),
     )
 
     async def conversation():
@@ -267,11 +270,26 @@ def test_those_who_stand_at_the_same_place_are_told_what_was_written_once(bench)
 
 
 REFUSED = [
-    {"do": "set", "name": "current", "value": 1}, {"do": "scene", "name": "starting"}, {"do": "next"}, {"do": "previous"},
-    {"do": "reverse", "what": "current"}, {"do": "run", "on": False}, {"do": "step"}, {"do": "restart"}, {"do": "ask"},
-    {"do": "ask", "seed": 4}, {"do": "answers", "shown": False}, {"do": "enough"}, {"do": "view", "name": "across"},
-    {"do": "tally"}, {"do": "open", "address": "scene=starting"}, {"do": "no such thing"}, {"do": ""},
-    {"do": "answer", "choice": "nonsense", "voter": "0" * 16}, {"do": "answer"}, {"do": "answer", "choice": None},
+    {"do": "set", "name": "current", "value": 1},
+    {"do": "scene", "name": "starting"},
+    {"do": "next"},
+    {"do": "previous"},
+    {"do": "reverse", "what": "current"},
+    {"do": "run", "on": False},
+    {"do": "step"},
+    {"do": "restart"},
+    {"do": "ask"},
+    {"do": "ask", "seed": 4},
+    {"do": "answers", "shown": False},
+    {"do": "enough"},
+    {"do": "view", "name": "across"},
+    {"do": "tally"},
+    {"do": "open", "address": "scene=starting"},
+    {"do": "no such thing"},
+    {"do": ""},
+    {"do": "answer", "choice": "nonsense", "voter": "0" * 16},
+    {"do": "answer"},
+    {"do": "answer", "choice": None},
 ]
 
 

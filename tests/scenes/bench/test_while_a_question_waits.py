@@ -14,7 +14,11 @@ SEEDS = range(1, 121)
 SCENES = ("pushed-conductor", "moved-conductor", "two-wires", "alternator", "turning-field", "cage-rotor", "slip-and-speed", "starting")
 # What the question itself says may be read: that a wire carries no current, and so is not pushed by the Earth's field either,
 # that the magnet is at standstill, or that a phase is lost: the waves of the lines are what one is to think with.
-GIVEN = {"two-wires": ("reading I₁", "reading I₂", "reading Fₑ", "formula I", "formula Fₑ"), "alternator": ("reading n ", "formula n "), "turning-field": ("mark L",)}
+GIVEN = {
+    "two-wires": ("reading I₁", "reading I₂", "reading Fₑ", "formula I", "formula Fₑ"),
+    "alternator": ("reading n ", "formula n "),
+    "turning-field": ("mark L",),
+}
 
 
 @pytest.fixture(scope="module")
@@ -33,7 +37,10 @@ def told(said: dict):
     for reading in said["readings"]:
         yield f"reading {reading['symbol']} {reading['words']}", kind(reading["value"])
         yield f"unit of {reading['words']}", reading["unit"]
-        yield f"formula {reading['symbol']} {reading['words']}", "none" if not reading["formula"] else "= 0" if "= 0" in reading["formula"] else "some"
+        yield (
+            f"formula {reading['symbol']} {reading['words']}",
+            "none" if not reading["formula"] else "= 0" if "= 0" in reading["formula"] else "some",
+        )
     for letter, scale in said["scales"].items():
         yield f"scale {letter}", scale
     for mark in said["marks"]:

@@ -126,7 +126,10 @@ def test_without_a_current_in_one_of_them_says_so():
     for settings, words in (
         ({"switch": False}, "No current flows: the wires exert no force on each other."),
         ({"switch": True, "other": 0}, "Only the left wire carries a current, toward you: the wires exert no force on each other."),
-        ({"current": -3, "other": 5}, "The current in the left wire flows away from you, that in the right wire toward you: the wires repel each other."),
+        (
+            {"current": -3, "other": 5},
+            "The current in the left wire flows away from you, that in the right wire toward you: the wires repel each other.",
+        ),
     ):
         scene.set_all(settings)
         assert scene.says() == words

@@ -158,7 +158,9 @@ def test_the_slots_are_drawn_as_they_are_joined(scene):
                 slot = int(np.argmin(np.abs(np.exp(1j * scene.setup.coils.slot_angles) - np.exp(1j * angle))))
                 side = [side for side in scene.setup.coils.slot_table if side.slot == slot][1]
                 assert letters.text[0] == ("+" if side.sign > 0 else "\N{MINUS SIGN}")
-                colour = region.colours[int(lines.split("-")["UVW".index(side.phase)][1]) - 1]  # coils are named by the lines that feed them
+                colour = region.colours[
+                    int(lines.split("-")["UVW".index(side.phase)][1]) - 1
+                ]  # coils are named by the lines that feed them
                 ground = letters.drawn.background
                 assert (ground.x, ground.y, ground.z) == pytest.approx(colour)
 

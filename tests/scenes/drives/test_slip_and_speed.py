@@ -23,7 +23,10 @@ def scene():
 def settings_at_random(seed: int) -> dict:
     dice = random.Random(seed)
     return {
-        "load": float(dice.randint(0, 30) * 5), "plate": dice.random() < 0.3, "frequency": float(dice.randint(30, 70)), "poles": dice.choice("2468"),
+        "load": float(dice.randint(0, 30) * 5),
+        "plate": dice.random() < 0.3,
+        "frequency": float(dice.randint(30, 70)),
+        "poles": dice.choice("2468"),
         "lines": dice.choice(("L1-L2-L3", "L2-L1-L3", "L1-L3-L2")),
     }
 
@@ -58,7 +61,9 @@ def test_the_laps_counted_are_the_integral_of_slip(scene, seed):
     assert np.sign(scene.setup.sense) * np.sign(scene.now.speed) == (-1 if scene["lines"] == "L1-L2-L3" else 1)
 
 
-@pytest.mark.parametrize(("frequency", "poles", "speed"), [(50, 2, 3000), (50, 4, 1500), (50, 6, 1000), (50, 8, 750), (60, 2, 3600), (60, 4, 1800)])
+@pytest.mark.parametrize(
+    ("frequency", "poles", "speed"), [(50, 2, 3000), (50, 4, 1500), (50, 6, 1000), (50, 8, 750), (60, 2, 3600), (60, 4, 1800)]
+)
 def test_synchronous_speeds_are_those_of_the_table(scene, frequency, poles, speed):
     """As every handbook tabulates them."""
     scene.set_all({"frequency": frequency, "poles": str(poles)})
@@ -130,7 +135,9 @@ def test_a_plate_of_more_poles_than_are_drawn_is_refused_and_the_motor_stays(sce
     scene.build(Host())
     scene.set_all({"plate": True, "plate-frequency": frequency, "plate-speed": {"50": 1440, "60": 1740}[frequency]})
     before = scene.setup.motor
-    with pytest.raises(ValueError, match=rf"^Rated speed {speed} r/min is that of a motor of {poles} poles, and 8 are the most that are shown\.$"):
+    with pytest.raises(
+        ValueError, match=rf"^Rated speed {speed} r/min is that of a motor of {poles} poles, and 8 are the most that are shown\.$"
+    ):
         scene.set("plate-speed", speed)
     assert scene.setup.motor is before
     scene.draw()
@@ -163,8 +170,9 @@ def test_while_a_question_waits_nothing_tells_its_answer(seed):
 KNOWN = {"plate-starting-current": 6.4, "plate-starting-torque": 2.2, "plate-breakdown-torque": 2.6}
 
 
-@pytest.mark.parametrize("missing", [
-    (), ("starting-current",), ("starting-current", "breakdown-torque"), ("starting-torque", "breakdown-torque")])
+@pytest.mark.parametrize(
+    "missing", [(), ("starting-current",), ("starting-current", "breakdown-torque"), ("starting-torque", "breakdown-torque")]
+)
 def test_figures_that_rest_on_an_assumption_say_so(scene, missing):
     """On a plate stands the rated point; breakdown and standstill are assumed unless the catalogue's figures are entered."""
     scene.set_all({"plate": True, "load": 300} | KNOWN | {f"plate-{name}": 0.0 for name in missing})
@@ -210,8 +218,9 @@ def test_a_plate_that_two_cages_meet_is_told_by_both_of_them(scene, plate, load)
     def solved(at):
         gap, both, deep = 1j * c.magnetising_reactance, 1j * c.rotor_reactance, c.rotor_resistance / at + 1j * c.running_cage_reactance
         top = c.starting_cage_resistance / at
-        meshes = np.array([[c.stator_resistance + 1j * c.stator_reactance + gap, -gap, 0],
-                           [-gap, gap + both + top, -top], [0, -top, top + deep]])
+        meshes = np.array(
+            [[c.stator_resistance + 1j * c.stator_reactance + gap, -gap, 0], [-gap, gap + both + top, -top], [0, -top, top + deep]]
+        )
         stator, rotor, running = np.linalg.solve(meshes, [c.line_voltage / np.sqrt(3), 0, 0])
         heat = 3 * (abs(running) ** 2 * c.rotor_resistance + abs(rotor - running) ** 2 * c.starting_cage_resistance)
         return stator, rotor, gap * (stator - rotor), heat, heat / at / (2 * np.pi * c.synchronous_speed)

@@ -248,7 +248,7 @@ def test_each_bar_and_each_row_of_the_table_carries_the_name_of_its_method(scene
     assert [letters.text for letters in scene.drawn.currents.names] == list(IN_THE_PICTURE.values())
     chosen = list(IN_THE_PICTURE).index(method)
     assert scene.drawn.currents.bar.place[0][1] == pytest.approx(scene.drawn.currents.names[chosen].drawn.pos.y, abs=1e-4)
-    rows = scene.readings()[-len(WORDS):]
+    rows = scene.readings()[-len(WORDS) :]
     assert [row.words for row in rows] == list(WORDS.values()) and not any(row.symbol for row in rows)
 
 

@@ -231,11 +231,23 @@ def test_buttons_are_named_for_what_they_do(exhibit):
 @pytest.mark.parametrize(
     "message",
     [
-        {"do": "open", "address": "scene=starting"}, {"do": "set", "name": "current", "value": 1}, {"do": "run", "on": False},
-        {"do": "scene", "name": "starting"}, {"do": "answers", "shown": False}, {"do": "view", "name": "side"},
-        {"do": "step"}, {"do": "restart"}, {"do": "previous"}, {"do": "tally"}, {"do": "nothing"},
-        {"do": "reverse", "what": "weather"}, {"do": "reverse"}, {"do": "reverse", "what": {}}, {"do": "enough"},
-        {"do": "answer", "choice": "left"}, {"do": "answer"},
+        {"do": "open", "address": "scene=starting"},
+        {"do": "set", "name": "current", "value": 1},
+        {"do": "run", "on": False},
+        {"do": "scene", "name": "starting"},
+        {"do": "answers", "shown": False},
+        {"do": "view", "name": "side"},
+        {"do": "step"},
+        {"do": "restart"},
+        {"do": "previous"},
+        {"do": "tally"},
+        {"do": "nothing"},
+        {"do": "reverse", "what": "weather"},
+        {"do": "reverse"},
+        {"do": "reverse", "what": {}},
+        {"do": "enough"},
+        {"do": "answer", "choice": "left"},
+        {"do": "answer"},
     ],
 )
 def test_all_else_is_passed_over_without_a_word(exhibit, message):

@@ -20,12 +20,17 @@ STEPS = read(built_in(), "").steps
 INSTANTS = (0.0, 1.0, 3.0, 8.0)  # s of the page after the caption came up
 FRAME = 0.04  # s
 # words that are true from one side only
-OF_A_VIEW = re.compile(r"to the (left|right)|(the|on the) (left|right) (wire|one|side)|toward(s)? you|away from you|"
-    r"\bup(ward)?s?\b(?! (to|on))|\bdown(ward)?s?\b|sideways|\bin front\b", re.I)
+OF_A_VIEW = re.compile(
+    r"to the (left|right)|(the|on the) (left|right) (wire|one|side)|toward(s)? you|away from you|"
+    r"\bup(ward)?s?\b(?! (to|on))|\bdown(ward)?s?\b|sideways|\bin front\b",
+    re.I,
+)
 FORBIDDEN = re.compile(
     r"turning field|turns back|exchange|\bbelts?\b|\bcrests?\b|\bpush(ed|es)?\b|seen from here|"
     r"line is lost|on the lines|stand(s|ing) (torque|current)|"
-    r"changes over|hangs at|\bof rated\b|periods? in a turn|magnet wheel|other end\b(?! of)|even field", re.I)
+    r"changes over|hangs at|\bof rated\b|periods? in a turn|magnet wheel|other end\b(?! of)|even field",
+    re.I,
+)
 
 
 class Shown:
@@ -51,7 +56,11 @@ class Shown:
         for reading in scene.readings():
             figure = re.sub(r"[^\d.eE+-]", "", reading.value.replace("\N{MINUS SIGN}", "-"))
             try:
-                unit = {"m": 1e-3, "k": 1e3, "µ": 1e-6}.get(reading.unit[:1], 1.0) if len(reading.unit) > 1 and reading.unit[:1] in "mkµ" else 1.0
+                unit = (
+                    {"m": 1e-3, "k": 1e3, "µ": 1e-6}.get(reading.unit[:1], 1.0)
+                    if len(reading.unit) > 1 and reading.unit[:1] in "mkµ"
+                    else 1.0
+                )
                 self.peaks[reading.symbol] = max(self.peaks.get(reading.symbol, 0.0), abs(float(figure)) * unit)
             except ValueError:
                 continue
@@ -104,7 +113,10 @@ def no_force(now, before):
 def force_at_right_angles(now, before):
     for instant in range(len(now.data)):
         force, field, current = (now.vector(letter, instant) for letter in "FBI")
-        assert abs(oracle.dot(oracle.unit(force), oracle.unit(field))) < 0.03 and abs(oracle.dot(oracle.unit(force), oracle.unit(current))) < 0.03
+        assert (
+            abs(oracle.dot(oracle.unit(force), oracle.unit(field))) < 0.03
+            and abs(oracle.dot(oracle.unit(force), oracle.unit(current))) < 0.03
+        )
         assert oracle.dot(oracle.unit(force), oracle.unit(oracle.cross(current, field))) > 0.99
 
 
@@ -142,6 +154,7 @@ def it_generates_to_both_sides(now, before):
 def emf_times(factor, tolerance=0.08):
     def claim(now, before):
         assert now.peaks["E"] / before.peaks["E"] == pytest.approx(factor, rel=tolerance)
+
     return claim
 
 
@@ -230,7 +243,9 @@ def rated_current(shown) -> float:
 
 
 def a_third(now, before):
-    assert now.of("I", 0) == pytest.approx(before.of("I", 0) / 3, rel=0.01) and now.of("T", 0) == pytest.approx(before.of("T", 0) / 3, rel=0.01)
+    assert now.of("I", 0) == pytest.approx(before.of("I", 0) / 3, rel=0.01) and now.of("T", 0) == pytest.approx(
+        before.of("T", 0) / 3, rel=0.01
+    )
 
 
 def longer_than_direct(now, before):
@@ -322,11 +337,17 @@ LESSON = {
 }
 # these say what is done or asked, and nothing that could be false
 HEADINGS = {
-    "Bend the rod into coils and turn them: the voltage alternates.", "Cut the ring into bars: the brushes keep one polarity.",
-    "Feed it from a battery, and the same machine is a motor.", "Turn the magnet instead: one coil, one alternating voltage.",
-    "A second coil, 120 degrees on, follows a third of a cycle later.", "A third coil: three phases.", "Now feed three phases into twelve slots.",
-    "Step by step: each step of 60 degrees turns the field by 60 degrees.", "Enter a nameplate, and it is that motor.",
-    "Or change the poles: one tapped winding, two fixed speeds.", "Two such windings: four fixed speeds, and nothing between.",
+    "Bend the rod into coils and turn them: the voltage alternates.",
+    "Cut the ring into bars: the brushes keep one polarity.",
+    "Feed it from a battery, and the same machine is a motor.",
+    "Turn the magnet instead: one coil, one alternating voltage.",
+    "A second coil, 120 degrees on, follows a third of a cycle later.",
+    "A third coil: three phases.",
+    "Now feed three phases into twelve slots.",
+    "Step by step: each step of 60 degrees turns the field by 60 degrees.",
+    "Enter a nameplate, and it is that motor.",
+    "Or change the poles: one tapped winding, two fixed speeds.",
+    "Two such windings: four fixed speeds, and nothing between.",
     "So choose: ask the load, the supply and the speed.",
 }
 STOPS = {
@@ -389,7 +410,9 @@ def test_a_caption_of_the_lesson_is_true_at_0_1_3_and_8_seconds(lesson, caption)
 
 def test_fifty_turns_give_fifty_times_the_voltage(lesson):
     once = next(step for step in STEPS if step.caption == "Twice as fast, twice the voltage.")
-    assert lesson["Fifty turns in series, fifty times the voltage."].peaks["E"] / lesson[once.caption].peaks["E"] == pytest.approx(50, rel=0.08)
+    assert lesson["Fifty turns in series, fifty times the voltage."].peaks["E"] / lesson[once.caption].peaks["E"] == pytest.approx(
+        50, rel=0.08
+    )
 
 
 @pytest.mark.parametrize("name", TOURS)

@@ -69,7 +69,10 @@ SECOND = HEAD + '\n[[step]]\n\nscene = "moved-conductor"\n'
         ("title = 5\n[[step]]\nscene = 'starting'\n", "line 1: title takes text in quotes, not 5."),
         ('title = "t"\n[step]\nscene = "starting"\n', "line 2: each step begins with [[step]], in double brackets."),
         (HEAD + 'captoin = "x"\n', "line 5: a step has no 'captoin'; did you mean caption?"),
-        (HEAD + 'colour = "x"\n', "line 5: a step has no 'colour'; it has scene, settings, view, caption, notes, question, go_on, hold, answers."),
+        (
+            HEAD + 'colour = "x"\n',
+            "line 5: a step has no 'colour'; it has scene, settings, view, caption, notes, question, go_on, hold, answers.",
+        ),
         (HEAD + "caption = 3\n", "line 5: caption takes text in quotes, not 3."),
         (HEAD + f'caption = "{"x" * 121}"\n', f"line 5: a caption has at most {LONGEST_CAPTION} characters, this one 121."),
         (HEAD + 'hold = "yes"\n', "line 5: hold takes true or false, not 'yes'."),
@@ -83,7 +86,10 @@ SECOND = HEAD + '\n[[step]]\n\nscene = "moved-conductor"\n'
         (HEAD + "question = 'yes'\n", "line 5: question takes true, or the number of a question, not 'yes'."),
         (HEAD + "question = 7\nsettings = { current = 1 }\n", "line 6: a numbered question brings its own settings, so the step"),
         ("title = 't'\n[[step]]\ncaption = 'c'\n", "line 2: a step needs a scene."),
-        (HEAD + "\n[[step]]\n\nscene = 'pushed-conducter'\n", "line 8: There is no scene 'pushed-conducter'; did you mean pushed-conductor?"),
+        (
+            HEAD + "\n[[step]]\n\nscene = 'pushed-conducter'\n",
+            "line 8: There is no scene 'pushed-conducter'; did you mean pushed-conductor?",
+        ),
         (SECOND + "settings = { turns = 0 }\n", "line 9: turns takes a number from 1 to 200, not 0."),
         # what looks like a step within a text is none
         (HEAD + 'notes = """\n[[step]]\nhold = 1\n"""\nhold = 2\n', "line 9: hold takes true or false, not 2."),
@@ -256,7 +262,11 @@ def test_what_turns_goes_on_into_the_step_that_loads_it(bench):
     assert bench.lesson.steps[bench.place].caption.startswith("Load it: it slows")
     assert bench.host.chart.points, "the curve before is gone"
     after = settled(bench, 6)
-    assert 0 < number(after["n"]) < number(before["n"]) and number(after["E"]) < number(before["E"]) and number(after["I"]) > number(before["I"])
+    assert (
+        0 < number(after["n"]) < number(before["n"])
+        and number(after["E"]) < number(before["E"])
+        and number(after["I"]) > number(before["I"])
+    )
     bench.go_to(bench.place)  # as a page that is opened there has it: from rest
     assert number(settled(bench, 0)["n"]) == 0
 

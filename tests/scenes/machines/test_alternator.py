@@ -31,7 +31,10 @@ def emfs_by_counting(scene) -> np.ndarray:
     emfs = np.zeros(3)
     for coil in winding.coils:
         go, back = winding.slot_angles[[coil.go, coil.back]]
-        rate = (flux_through(scene, go, back, scene.state.angle + omega * short) - flux_through(scene, go, back, scene.state.angle - omega * short)) / (2 * short)
+        rate = (
+            flux_through(scene, go, back, scene.state.angle + omega * short)
+            - flux_through(scene, go, back, scene.state.angle - omega * short)
+        ) / (2 * short)
         emfs["UVW".index(coil.phase)] -= turns * rate
     return emfs
 
@@ -39,7 +42,10 @@ def emfs_by_counting(scene) -> np.ndarray:
 def settings_at_random(seed: int) -> dict:
     dice = random.Random(seed)
     return {
-        "coils": dice.choice("123"), "speed": float(dice.randint(-30, 30) * 100), "poles": dice.choice("2468"), "field": float(dice.randint(-10, 10) * 50),
+        "coils": dice.choice("123"),
+        "speed": float(dice.randint(-30, 30) * 100),
+        "poles": dice.choice("2468"),
+        "field": float(dice.randint(-10, 10) * 50),
         "load": dice.choice(("open", "lamp")),
     }
 
@@ -61,7 +67,9 @@ def test_emfs_currents_and_torque_are_those_of_counted_flux(seed):
         assert scene.now.torque * omega <= 1e-12  # it holds the magnet back
 
 
-@pytest.mark.parametrize(("poles", "speed", "frequency"), [(2, 3000, 50), (4, 1500, 50), (6, 1000, 50), (8, 750, 50), (2, 3600, 60), (4, 1800, 60)])
+@pytest.mark.parametrize(
+    ("poles", "speed", "frequency"), [(2, 3000, 50), (4, 1500, 50), (6, 1000, 50), (8, 750, 50), (2, 3600, 60), (4, 1800, 60)]
+)
 def test_poles_and_speed_give_the_frequency_of_the_table(poles, speed, frequency):
     """Synchronous speeds of 50 and 60 Hz machines, as every handbook tabulates them."""
     scene = AlternatorScene()

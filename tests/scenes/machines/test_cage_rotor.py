@@ -120,7 +120,9 @@ def settings_at_random(seed: int) -> dict:
     scene = CageRotor()
     settings = {name: dice.choice(scene.by_name[name].choices)[0] for name in ("rotor", "lines", "poles", "broken", "bar", "fed")}
     return settings | {
-        "speed": float(dice.randint(-10, 30) * 5), "frequency": float(dice.randint(5, 100)), "field": dice.randint(2, 16) / 20,
+        "speed": float(dice.randint(-10, 30) * 5),
+        "frequency": float(dice.randint(5, 100)),
+        "field": dice.randint(2, 16) / 20,
         "load": float(dice.choice((0, 50, 100, 300))),
     }
 
@@ -147,7 +149,9 @@ def test_bars_are_pushed_as_vectors_say_and_their_torque_is_the_reading(seed):
     with_field = torque * np.sign(field_speed(scene))
     assert reading(scene, "T") == pytest.approx(with_field, abs=0.0051)
     assert reading(scene, "I") == pytest.approx(current[at.number], abs=0.51)
-    assert reading(scene, "F") == pytest.approx(np.sign(field_speed(scene)) * force[at.number] @ np.cross(SHAFT, outward[at.number]), abs=0.0051)
+    assert reading(scene, "F") == pytest.approx(
+        np.sign(field_speed(scene)) * force[at.number] @ np.cross(SHAFT, outward[at.number]), abs=0.0051
+    )
     assert at.number not in cage.BROKEN[scene["broken"]]
 
 
@@ -313,7 +317,8 @@ def test_while_a_question_waits_nothing_tells_its_answer(seed):
     bench.receive({"do": "ask", "seed": seed})
     shown = {reading["words"] for reading in host.published["readings"] if reading["value"] != "?"}
     assert {words.split(",")[0] for words in shown} == {"speed of the field", "speed of the rotor", "load on the shaft"} | (
-        set() if bench.scene["rotor"] == "proof" else {"voltage between lines"})
+        set() if bench.scene["rotor"] == "proof" else {"voltage between lines"}
+    )
     seen = told(bench.scene.drawn)
     assert {letter for letter, _, _ in seen.arrows} <= {"B", "n"} and not any(sign for *_, sign in seen.marks) and not seen.hands
     assert not any(text.startswith("β") for text, _ in seen.letters)
@@ -348,4 +353,10 @@ def test_every_arrow_has_its_key_and_unit():
     scene.draw()
     units = {key.letter: key.unit for key in scene.arrows}
     drawn = {letter for letter, _, _ in told(scene.drawn).arrows}
-    assert {letter: units[letter] for letter in drawn} == {"B": "T", "B\N{LATIN SUBSCRIPT SMALL LETTER R}": "T", "F": "N", "T": "N m", "n": "r/min"}
+    assert {letter: units[letter] for letter in drawn} == {
+        "B": "T",
+        "B\N{LATIN SUBSCRIPT SMALL LETTER R}": "T",
+        "F": "N",
+        "T": "N m",
+        "n": "r/min",
+    }

@@ -32,9 +32,14 @@ from visual.machines.commutator_machine import POLE
 def settings_at_random(seed: int) -> dict:
     dice = random.Random(seed)
     return {
-        "mode": dice.choice(("battery", "hand")), "battery": dice.choice((-6.0, -2.5, 1.0, 3.0, 5.5)), "brake": dice.choice((0.0, 0.03, 0.1)),
-        "crank": float(dice.randint(-24, 24) * 10), "load": dice.choice(("open", "lamp")), "field": float(dice.randint(-20, 20) * 10),
-        "collector": dice.choice(("commutator", "commutator", "slip-rings")), "side": dice.choice([NEAR_A_POLE, *SIDES]),
+        "mode": dice.choice(("battery", "hand")),
+        "battery": dice.choice((-6.0, -2.5, 1.0, 3.0, 5.5)),
+        "brake": dice.choice((0.0, 0.03, 0.1)),
+        "crank": float(dice.randint(-24, 24) * 10),
+        "load": dice.choice(("open", "lamp")),
+        "field": float(dice.randint(-20, 20) * 10),
+        "collector": dice.choice(("commutator", "commutator", "slip-rings")),
+        "side": dice.choice([NEAR_A_POLE, *SIDES]),
     }
 
 
@@ -49,8 +54,9 @@ def running(settings: dict, seconds: float = 0.3) -> CoilsAndCommutator:
 
 def field_of_the_drawn_magnets(place, flux_density) -> np.ndarray:
     """T, averaged along a coil side at `place`, by magpylib; as strong as gives `flux_density` to the right before a face."""
-    magnets = magpylib.Collection([
-        magpylib.magnet.Cuboid(position=(side * (GAP + POLE[0]) / 2, 0, 0), dimension=POLE, polarization=(1, 0, 0)) for side in (-1, 1)])
+    magnets = magpylib.Collection(
+        [magpylib.magnet.Cuboid(position=(side * (GAP + POLE[0]) / 2, 0, 0), dimension=POLE, polarization=(1, 0, 0)) for side in (-1, 1)]
+    )
 
     def along(x, y):
         return magnets.getB([(x, y, z) for z in np.linspace(-LENGTH / 2, LENGTH / 2, 81)]).mean(axis=0)
@@ -89,8 +95,13 @@ def test_magnets_of_this_size_can_be_bought():
 def test_the_resistance_is_that_of_the_copper_that_is_drawn(monkeypatch):
     """1.72e-8 ohm m of annealed copper at 20 degrees (IEC 60028); round wires fill about six tenths of a bundle (common practice)."""
     lines = []
-    monkeypatch.setattr(commutator_machine, "cord", lambda points, thickness, *more: lines.append(drawn_line(points, thickness)) or
-                        commutator_machine.block([0, 0, 0], [1, 1, 1], (1, 1, 1)))
+    monkeypatch.setattr(
+        commutator_machine,
+        "cord",
+        lambda points, thickness, *more: (
+            lines.append(drawn_line(points, thickness)) or commutator_machine.block([0, 0, 0], [1, 1, 1], (1, 1, 1))
+        ),
+    )
     edges = COMMUTATOR.segment_edges(0.0, 3), COMMUTATOR.brush_edges(0.0)
     commutator_machine.CommutatorMachine(0.04, LENGTH, GAP, *edges, ("A1", "A2"))
     turn = float(np.linalg.norm(np.diff(lines[0], axis=0), axis=1).sum())
@@ -135,7 +146,8 @@ def test_questions_have_every_answer_and_are_the_same_for_the_same_seed():
         assert setup_of(scene, seed) == setup_of(CoilsAndCommutator(), seed)
         answers.add((scene["mode"], first.answer))
     assert answers == {("battery", way) for way in ("clockwise", "counter-clockwise", "none")} | {
-        ("hand", brush) for brush in ("A1", "A2", "changes", "neither")}
+        ("hand", brush) for brush in ("A1", "A2", "changes", "neither")
+    }
 
 
 def test_a_question_names_the_end_that_one_looks_at():
@@ -161,7 +173,9 @@ def test_a_motor_runs_up_its_back_emf_rises_and_its_current_falls():
         return np.mean(turn[-150:], axis=0)
 
     at_rest = scene.now.current
-    assert at_rest == pytest.approx(3.0 / (0.1 + 0.03 + 2 / 3 * COIL_RESISTANCE), rel=0.15)  # battery over two coils beside one, and its own
+    assert at_rest == pytest.approx(
+        3.0 / (0.1 + 0.03 + 2 / 3 * COIL_RESISTANCE), rel=0.15
+    )  # battery over two coils beside one, and its own
     back_emf, current, torque = mean_of_a_second(450)
     assert 0 < current < 0.55 * at_rest and 1.4 < back_emf < 3.0
     assert -torque == pytest.approx(scene["brake"] + 0.003, rel=0.05)  # clockwise; on the whole it only overcomes brake and friction

@@ -67,8 +67,10 @@ def test_what_is_drawn_and_said_of_the_alternator_is_true():
         # arrows and hand at +U
         arrows = {arrow["letter"]: arrow for arrow in data["arrows"]}
         arrow_at = arrows["B"]["at"] if "B" in arrows else None
-        at_u = min((a for p, s, a in angles_of(settings, at_u) if (p, s) == ("U", 1)),
-                   key=lambda a: math.dist(arrow_at[:2], (BORE * math.cos(a), BORE * math.sin(a))) if arrow_at else 0)
+        at_u = min(
+            (a for p, s, a in angles_of(settings, at_u) if (p, s) == ("U", 1)),
+            key=lambda a: math.dist(arrow_at[:2], (BORE * math.cos(a), BORE * math.sin(a))) if arrow_at else 0,
+        )
         field = tuple(flux(at_u) * part for part in (math.cos(at_u), math.sin(at_u), 0.0))
         motion = tuple(-rate * BORE * part for part in (-math.sin(at_u), math.cos(at_u), 0.0))
         if size(field) > max(0.02 * abs(settings["field"]) / 1000, SHORTEST):
@@ -94,7 +96,9 @@ def test_what_is_drawn_and_said_of_the_alternator_is_true():
             if letter["text"][0] in "+\N{MINUS SIGN}" and len(letter["text"]) == 2:
                 phase, sign = letter["text"][1], 1 if letter["text"][0] == "+" else -1
                 angle = angle_at(letter)
-                assert any(p == phase and s == sign and abs(math.remainder(angle - a, 2 * math.pi)) < 0.01 for p, s, a in angles_of(settings, at_u))
+                assert any(
+                    p == phase and s == sign and abs(math.remainder(angle - a, 2 * math.pi)) < 0.01 for p, s, a in angles_of(settings, at_u)
+                )
         assert [x for x in data["letters"] if x["text"] in "NS"] if settings["field"] else True
 
         # figures: E = 4.44 f N Phi, Phi = 2 B r l / p; the waves are minus the flux's rate, 3 phases a third of a cycle apart

@@ -135,7 +135,9 @@ def test_what_is_drawn_and_said_of_the_cage_is_true():
         assert total == pytest.approx(summed, abs=0.012 * BARS * most * RADIUS)
         assert reading(data, "T") == pytest.approx(own.sense * total, abs=0.0055) or "T" not in arrows
         if whole and currents:
-            exact = sum(cross(scaled(outward(a), RADIUS), force_on((0, 0, i * LENGTH), own.density(peak, crest, a)))[2] for a, i in currents.items())
+            exact = sum(
+                cross(scaled(outward(a), RADIUS), force_on((0, 0, i * LENGTH), own.density(peak, crest, a)))[2] for a, i in currents.items()
+            )
             assert total == pytest.approx(exact, abs=0.01 + 0.002 * most * RADIUS * BARS)
             loaded = 0.5 < abs(own.slip) * 100
             # the rotor's own field: each bar's lies across it, a quarter of a wave behind it counter-clockwise
@@ -177,14 +179,21 @@ def test_what_is_drawn_and_said_of_the_cage_is_true():
                     assert hand["second"][2] * current > 0
             else:
                 assert abs(emf) < 1e-6 or settings["hand"] == "left"
-            said = re.search(r"Right hand: first finger (.+?) \(field\), thumb (.+?) \(motion\); the second finger then points (.+?) \(", data["question"]["reason"])
+            said = re.search(
+                r"Right hand: first finger (.+?) \(field\), thumb (.+?) \(motion\); the second finger then points (.+?) \(",
+                data["question"]["reason"],
+            )
             if said and abs(emf) > 1e-6:
-                assert said.groups() == (seen(field, forward, up), seen(motion, forward, up), seen((0, 0, emf), forward, up)), data["question"]["reason"]
+                assert said.groups() == (seen(field, forward, up), seen(motion, forward, up), seen((0, 0, emf), forward, up)), data[
+                    "question"
+                ]["reason"]
                 assert f"ar {number}" in data["question"]["reason"]
 
         # words
         readings = {each["words"]: each["value"] for each in data["readings"]}
-        assert reading(data, "n\N{LATIN SUBSCRIPT SMALL LETTER S}") == pytest.approx(0 if own.stands else 120 * own.frequency / (2 * own.pairs), abs=0.51)
+        assert reading(data, "n\N{LATIN SUBSCRIPT SMALL LETTER S}") == pytest.approx(
+            0 if own.stands else 120 * own.frequency / (2 * own.pairs), abs=0.51
+        )
         assert reading(data, "n") == pytest.approx(own.sense * rpm, abs=0.51) or abs(rpm) < 1e-9
         if abs(rpm) > 100 or settings["rotor"] != "free":
             assert reading(data, "s") == pytest.approx(100 * own.slip, abs=0.06)

@@ -177,7 +177,9 @@ def field_now(scene, settings, data, laid, by_line, slip):
 
 def rotation_of(laid, by_line) -> float:
     def wave(angle):
-        return sum(laid.per_ampere(letter_in(stud)) * math.cos(angle - 2 * math.pi * (int(line[1]) - 1) / 3) for line, stud in by_line.items())
+        return sum(
+            laid.per_ampere(letter_in(stud)) * math.cos(angle - 2 * math.pi * (int(line[1]) - 1) / 3) for line, stud in by_line.items()
+        )
 
     return math.copysign(1.0, (wave(0.0).conjugate() * wave(0.3)).imag)
 
@@ -226,7 +228,10 @@ def check_words(scene, settings, data, laid, by_line, side):
     words = {each["words"]: each["value"] for each in data["readings"]}
     rotor = turning(rotation * (speed if abs(speed) > 0.5 else 0), side)
     assert words[f"rotation of the rotor, looking at {end}"] == ("at standstill" if rotor == "none" else rotor)
-    assert data["says"].startswith(f"Looking at {end}, with {laid.poles} poles ") and f"the field rotates {seen} at {synchronous:.0f} r/min" in data["says"]
+    assert (
+        data["says"].startswith(f"Looking at {end}, with {laid.poles} poles ")
+        and f"the field rotates {seen} at {synchronous:.0f} r/min" in data["says"]
+    )
     assert (f"the rotor turns {rotor} at" in data["says"]) if rotor != "none" else ("the rotor is at standstill" in data["says"])
     question = data["question"]
     assert question["answer"] in [choice["value"] for choice in question["choices"]]

@@ -147,13 +147,13 @@ def check_hand(data: dict, angle: float, forward, speed: float, signs: dict, emf
     name = settings["side"] if settings["side"] != "n-pole" else max(NAMES, key=lambda each: dot(place_of(angles[each]), north))
     place = place_of(angles[name])
     assert math.dist(hand["on"][:2], place[:2]) < 1e-3 and abs(hand["on"][2]) < LENGTH / 2 + NEAR + 1e-3
-    (at, field, unit_of), = vectors(data, "B")
+    ((at, field, unit_of),) = vectors(data, "B")
     assert unit_of == "T" and math.dist(at[:2], place[:2]) < 1e-3
     assert field[0] * settings["field"] > 0 and size(field) * 1000 < abs(settings["field"]) * 1.01
     assert dot(hand["first"], unit(field)) > 0.999
     assert f"side {name}" in the(data, "force on")["words"] and f"side {name}" in the(data, "EMF in")["words"]
     if by_hand:
-        (_, motion, unit_of), = vectors(data, "v")
+        ((_, motion, unit_of),) = vectors(data, "v")
         assert unit_of == "m/s" and motion == pytest.approx(cross((0, 0, speed), place), abs=1e-3)
         assert dot(hand["thumb"], motion) > 0
         assert hand["second"][2] * emf_in(motion, field)[2] > 0
@@ -278,8 +278,18 @@ def test_while_a_question_waits_nothing_gives_its_answer_away():
     scene = next(iter(states("coils-and-commutator", 0.0, count=1)))[0]
     dice = random.Random(4)
     for _ in range(12):
-        scene.set_all({"mode": dice.choice(("battery", "hand")), "battery": 3.0, "crank": 120.0, "load": "lamp", "field": 200.0, "brake": 0.0,
-                       "collector": dice.choice(("commutator", "slip-rings")), "side": dice.choice(("n-pole", "1a", "2b"))})
+        scene.set_all(
+            {
+                "mode": dice.choice(("battery", "hand")),
+                "battery": 3.0,
+                "crank": 120.0,
+                "load": "lamp",
+                "field": 200.0,
+                "brake": 0.0,
+                "collector": dice.choice(("commutator", "slip-rings")),
+                "side": dice.choice(("n-pole", "1a", "2b")),
+            }
+        )
         scene.answers_shown = False
         try:
             reached(scene, 0.0, dice.choice(scene.views).name)
@@ -304,13 +314,19 @@ def test_while_a_question_waits_nothing_gives_its_answer_away():
             turned = [each for each in scene.readings() if not each.tells]
         finally:
             scene.answers_shown = True
-        assert [(each.words, each.value, each.formula) for each in turned] == [(each.words, each.value, each.formula) for each in open_to_see]
+        assert [(each.words, each.value, each.formula) for each in turned] == [
+            (each.words, each.value, each.formula) for each in open_to_see
+        ]
         assert scene.chart_point()[1:] != [] and len(scene.chart_point()) == 6
 
 
 def test_fixed_texts_name_things_and_no_direction_of_one_view():
     scene = next(iter(states("coils-and-commutator", 0.0, count=1)))[0]
-    said = [control.words for control in scene.controls] + [key.words for key in scene.arrows] + [scene.title, scene.principle, scene.narration]
+    said = (
+        [control.words for control in scene.controls]
+        + [key.words for key in scene.arrows]
+        + [scene.title, scene.principle, scene.narration]
+    )
     said += [each.words for each in scene.readings()] + list(scene.leaves_out)
     for words in said:
         assert not re.search(r"toward you|away from you|to the (left|right)|seen from here", words), words

@@ -80,8 +80,10 @@ def test_what_is_drawn_and_said_round_the_wire_is_true():
         leads = data["leads"]
         ends = {frozenset((lead["from"], lead["to"])) for lead in leads if not lead["through"]}
         out, back = ("+", "\N{MINUS SIGN}") if settings["current"] >= 0 else ("\N{MINUS SIGN}", "+")
-        assert ends == {frozenset(pair) for pair in (
-            (f"battery {out}", "switch hinge"), ("switch jaw", "wire lower end"), ("wire upper end", f"battery {back}"))}
+        assert ends == {
+            frozenset(pair)
+            for pair in ((f"battery {out}", "switch hinge"), ("switch jaw", "wire lower end"), ("wire upper end", f"battery {back}"))
+        }
         assert in_a_loop(leads, "battery") == in_a_loop(leads, "wire") == settings["switch"]
         if settings["switch"]:
             assert not loose_ends(leads)
@@ -140,7 +142,11 @@ def test_needles_come_to_rest_in_all_that_turns_them():
         needles = [(np.array(each["at"]) * [1, 0, 1], np.array(each["vector"])) for each in data["needles"] if "compass" in each["words"]]
         current = scene["current"] * scene["switch"]
         for at, pointing in needles:
-            field = current * sum(segment(tuple(at), tuple(a), tuple(b)) for a, b in zip(CIRCUIT[:-1], CIRCUIT[1:], strict=True)) + [0, 0, -EARTH]
+            field = current * sum(segment(tuple(at), tuple(a), tuple(b)) for a, b in zip(CIRCUIT[:-1], CIRCUIT[1:], strict=True)) + [
+                0,
+                0,
+                -EARTH,
+            ]
             for other, along in needles:
                 r = at - other
                 d = np.linalg.norm(r)

@@ -93,7 +93,9 @@ def test_what_is_drawn_read_and_said_of_the_moved_conductor_is_true():
             on = np.subtract(hand["on"], middle)
             assert size(cross(on, (0, 0, 1))) < 1e-9 and abs(on[2]) < LENGTH / 2
         elif abs(emf) > 1e-7:  # away near the turning points, and where it would turn round more often than one can follow
-            assert abs(rate) < 0.21 * settings["speed"] or math.pi * AMPLITUDE["across"] / settings["speed"] * float(settings["slow"]) < 0.71
+            assert (
+                abs(rate) < 0.21 * settings["speed"] or math.pi * AMPLITUDE["across"] / settings["speed"] * float(settings["slow"]) < 0.71
+            )
 
         # poles
         for letter in data["letters"]:
@@ -148,18 +150,25 @@ def check_sentence(says, settings, motion, field, emf, forward, up):
     back = tuple(-part for part in way)
     if settings["motion"] == "to-and-fro":
         if settings["way"] != "across":
-            assert says.endswith("cuts no flux and generates nothing.") and {"along-field": "along the field", "along-rod": "along its own length"}[settings["way"]] in says
+            assert (
+                says.endswith("cuts no flux and generates nothing.")
+                and {"along-field": "along the field", "along-rod": "along its own length"}[settings["way"]] in says
+            )
             return
         there, here = (seen(emf_in(each, field), forward, up) for each in (way, back))
-        assert says == (f"The field points {seen(field, forward, up)}. While the rod moves {seen(way, forward, up)} its EMF drives current {there}, "
-                        f"while it moves {seen(back, forward, up)} current {here}.")
+        assert says == (
+            f"The field points {seen(field, forward, up)}. While the rod moves {seen(way, forward, up)} its EMF drives current {there}, "
+            f"while it moves {seen(back, forward, up)} current {here}."
+        )
     elif size(motion) < 1e-3:
         assert says == "The rod is at rest and generates nothing."
     elif settings["way"] != "across":
         assert says == f"The rod moves {seen(motion, forward, up)}, cuts no flux and generates nothing."
     else:
-        assert says == (f"The field points {seen(field, forward, up)} and the rod moves {seen(motion, forward, up)}: its EMF drives current "
-                        f"{seen((0, 0, emf), forward, up)}.")
+        assert says == (
+            f"The field points {seen(field, forward, up)} and the rod moves {seen(motion, forward, up)}: its EMF drives current "
+            f"{seen((0, 0, emf), forward, up)}."
+        )
 
 
 def check_question(question, settings, sense, rate, middle, forward, up):

@@ -89,7 +89,9 @@ def test_what_is_drawn_read_and_said_of_the_pushed_conductor_is_true():
         if pushed:
             hand, hands = data["hand"], hands + 1
             assert hand["which"] == "left" and fits_hand("left", hand["thumb"], hand["first"], hand["second"])
-            assert dot(hand["thumb"], unit(force)) > 0.9999 and dot(hand["first"], unit(field)) > 0.9999 and dot(hand["second"], current) > 0
+            assert (
+                dot(hand["thumb"], unit(force)) > 0.9999 and dot(hand["first"], unit(field)) > 0.9999 and dot(hand["second"], current) > 0
+            )
             on = np.subtract(hand["on"], middle)
             assert size(cross(on, along)) < 1e-9 and abs(dot(on, along)) < LENGTH / 2
 
@@ -132,7 +134,9 @@ def test_what_is_drawn_read_and_said_of_the_pushed_conductor_is_true():
             assert says == "No current flows and nothing pushes the rod."
         else:
             said = f"pushed {seen(force, forward, up)}" if pushed else "not pushed"
-            assert says == f"The current flows {seen(current, forward, up)}, the field points {seen(field, forward, up)}: the rod is {said}."
+            assert (
+                says == f"The current flows {seen(current, forward, up)}, the field points {seen(field, forward, up)}: the rod is {said}."
+            )
         check_question(data["question"], amperes, tilt, sense, forward, up)
     assert hands == pushes > 10
 
@@ -153,7 +157,9 @@ def check_question(question, amperes, tilt, sense, forward, up):
     assert f"the field points {seen((0, sense, 0), forward, up)}" in question["text"]
     assert (f"The current flows {seen(current, forward, up)}" if amperes else "No current flows") in question["text"]
     if answer != "nowhere":
-        assert f"the thumb then points {seen(push, forward, up)} (force)" in question["reason"] and question["reason"].startswith("Left hand")
+        assert f"the thumb then points {seen(push, forward, up)} (force)" in question["reason"] and question["reason"].startswith(
+            "Left hand"
+        )
     elif amperes:
         assert question["reason"].startswith("No force")
 

@@ -59,11 +59,17 @@ def test_what_is_drawn_and_said_of_slip_is_true():
         assert reading(data, "f\N{LATIN SUBSCRIPT SMALL LETTER R}") == pytest.approx(slip * frequency, abs=0.006 + 5e-5 * frequency)
 
         # counting: the field's turns by the clock, what the rotor has lost on it by the difference
-        counts = {key: float(value.replace("\N{MINUS SIGN}", "-")) for letter in data["letters"]
-                  for value, key in re.findall(r"^(?:field |rotor )?([\d.\N{MINUS SIGN}]+) (.+)$", letter["text"]) for key in [letter["text"].split()[0] if key == "turns" else key]}
+        counts = {
+            key: float(value.replace("\N{MINUS SIGN}", "-"))
+            for letter in data["letters"]
+            for value, key in re.findall(r"^(?:field |rotor )?([\d.\N{MINUS SIGN}]+) (.+)$", letter["text"])
+            for key in [letter["text"].split()[0] if key == "turns" else key]
+        }
         assert counts["field"] == pytest.approx(synchronous / 60 * time, abs=0.06)
         laps = next(each["value"] for each in data["readings"] if each["words"] == "laps of slip")
-        assert counts["field"] - counts["rotor"] == pytest.approx(laps, abs=0.11) and counts["laps of slip"] == pytest.approx(laps, abs=0.006)
+        assert counts["field"] - counts["rotor"] == pytest.approx(laps, abs=0.11) and counts["laps of slip"] == pytest.approx(
+            laps, abs=0.006
+        )
 
         # field and hands
         field = next(arrow for arrow in data["arrows"] if arrow["letter"] == "B")

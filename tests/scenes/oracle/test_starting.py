@@ -111,12 +111,17 @@ def feeds(settings):
     return {
         "direct": [full],
         "star-delta": [
-            ((lambda t: (star, FREQUENCY)), 0.0, None, CHANGE_OVER_SLIP), ((lambda t: (0.0, FREQUENCY)), 0.0, PAUSE, None), full],
+            ((lambda t: (star, FREQUENCY)), 0.0, None, CHANGE_OVER_SLIP),
+            ((lambda t: (0.0, FREQUENCY)), 0.0, PAUSE, None),
+            full,
+        ],
         "autotransformer": [((lambda t: (tap, FREQUENCY)), 0.0, None, CHANGE_OVER_SLIP), full],
         "soft-starter": [(soft, 0.0, SOFT_SECONDS, None), full],
         "inverter": [(inverter, 0.0, settings["ramp"], None), full],
         "wound-rotor": [
-            *[((lambda t: (LINE, FREQUENCY)), ohms, None, slip) for ohms, slip in zip(RESISTANCES, STEP_SLIPS, strict=True)], full],
+            *[((lambda t: (LINE, FREQUENCY)), ohms, None, slip) for ohms, slip in zip(RESISTANCES, STEP_SLIPS, strict=True)],
+            full,
+        ],
     }[settings["method"]]
 
 
@@ -139,6 +144,7 @@ class Run:
         began, speed = 0.0, 0.0
         stages, motor = feeds(settings), motor_of(settings)
         for place, (feed, added, seconds, slip) in enumerate(stages):
+
             def rate(t, y, feed=feed, added=added):
                 volts, hertz = feed(t)
                 torque = phase(motor, volts, hertz, y[0], added)[1] if volts else 0.0
@@ -156,7 +162,8 @@ class Run:
                 event.terminal, event.direction = True, 1
             span = seconds or 600.0
             done = solve_ivp(
-                rate, (0, span), [speed], "LSODA", dense_output=True, events=events or None, rtol=1e-7, atol=1e-8, max_step=span / 50)
+                rate, (0, span), [speed], "LSODA", dense_output=True, events=events or None, rtol=1e-7, atol=1e-8, max_step=span / 50
+            )
             ends, left = done.t[-1], done.y[0, -1]
             reached_it = bool(there and done.t_events[0].size)
             if steady and not reached_it and self._hangs(motor, feed, added, left):
@@ -269,9 +276,13 @@ def line_currents(leads, nodes, index, answer, impedance, coils, share):
 
 def drawn_settings(dice) -> dict:
     return {
-        "method": dice.choice(list(WORDS)), "drive": dice.choice(("fan", "pump", "conveyor", "flywheel")),
-        "load": float(dice.choice((20, 40, 60, 80, 100, 130, 150))), "inertia": float(dice.choice((2, 10, 25))),
-        "tap": float(dice.choice((50, 65, 80))), "ramp": float(dice.choice((2, 5))), "curves": dice.choice(("time", "speed")),
+        "method": dice.choice(list(WORDS)),
+        "drive": dice.choice(("fan", "pump", "conveyor", "flywheel")),
+        "load": float(dice.choice((20, 40, 60, 80, 100, 130, 150))),
+        "inertia": float(dice.choice((2, 10, 25))),
+        "tap": float(dice.choice((50, 65, 80))),
+        "ramp": float(dice.choice((2, 5))),
+        "curves": dice.choice(("time", "speed")),
     }
 
 
@@ -333,10 +344,14 @@ def check_reason(data, settings, run):
     volts, hertz = feed(0.0)
     current, torque, power = phase(motor_of(settings), volts, hertz, 0.0, added)
     from_line = {
-        "star-delta": current / math.sqrt(3), "autotransformer": current * settings["tap"] / 100, "inverter": power / (math.sqrt(3) * LINE)}
+        "star-delta": current / math.sqrt(3),
+        "autotransformer": current * settings["tap"] / 100,
+        "inverter": power / (math.sqrt(3) * LINE),
+    }
     told = re.search(
         r"it has (\d+) N m and draws ([\d.]+) times its rated current from the line; the load takes (\d+) N m to move and (\d+) N m",
-        data["question"]["reason"])
+        data["question"]["reason"],
+    )
     to_move = load_torque(settings, 0.0)
     meant = torque, from_line.get(settings["method"], current) / RATED_CURRENT, to_move, load_torque(settings, SYNC)
     for figure, value, within in zip(told.groups(), meant, (0.51, 0.051, 0.51, 0.51), strict=True):
@@ -354,8 +369,11 @@ def check_board(data, settings):
     assert at["W2"][0] < at["U2"][0] < at["V2"][0] and at["U1"][0] < at["V1"][0] < at["W1"][0]
     for upper, lower in (("W2", "U1"), ("U2", "V1"), ("V2", "W1")):
         assert at[upper][1] > at[lower][1] and at[upper][0] == pytest.approx(at[lower][0])
-    links = {frozenset((lead["from"], lead["to"])) for lead in data["leads"]
-             if not lead["through"] and lead["from"].startswith("motor") and lead["to"].startswith("motor")}
+    links = {
+        frozenset((lead["from"], lead["to"]))
+        for lead in data["leads"]
+        if not lead["through"] and lead["from"].startswith("motor") and lead["to"].startswith("motor")
+    }
     upright = {frozenset(("motor U1", "motor W2")), frozenset(("motor V1", "motor U2")), frozenset(("motor W1", "motor V2"))}
     assert links == (set() if settings["method"] == "star-delta" else upright)
     assert at["L1"][1] > at["L2"][1] > at["L3"][1]
@@ -520,7 +538,15 @@ def test_star_first_and_then_delta(scene, time):
     """A fan is in star at half a second and in delta, run up, at seven: each winding on U / sqrt 3, then on U, and joined as a board's
     upright links would join them."""
     settings = {
-        "method": "star-delta", "drive": "fan", "load": 60.0, "inertia": 10.0, "tap": 65.0, "ramp": 5.0, "curves": "time", "slow": "1"}
+        "method": "star-delta",
+        "drive": "fan",
+        "load": 60.0,
+        "inertia": 10.0,
+        "tap": 65.0,
+        "ramp": 5.0,
+        "curves": "time",
+        "slow": "1",
+    }
     scene.set_all(settings)
     data = as_data(reached(scene, time, "corner"), time)
     stage, inside, speed = Run(settings).at(time)

@@ -138,7 +138,11 @@ def check_field(settings, angle, data, side):
         for place, *_ in slots_of(settings):
             tooth = place - math.pi / SLOTS[2 * pairs]
             expected = mmf_at(settings, angle, tooth)
-            radial = [step["vector"][0] * math.cos(tooth) + step["vector"][1] * math.sin(tooth) for step in steps if same(at_angle(step["at"]), tooth)]
+            radial = [
+                step["vector"][0] * math.cos(tooth) + step["vector"][1] * math.sin(tooth)
+                for step in steps
+                if same(at_angle(step["at"]), tooth)
+            ]
             assert sum(radial) == pytest.approx(expected, abs=0.015 * 1700)
             if abs(expected) > 60:
                 assert len(radial) == 1 and radial[0] * expected > 0
@@ -161,7 +165,9 @@ def check_figures(settings, angle, data, end, seen):
     sizes = [abs(wave(settings, math.pi * k / 360)) for k in range(360)]
     long, short = max(sizes), min(sizes)
     clockwise, other = reading(data, "Θ₊"), reading(data, "Θ₋")
-    assert max(clockwise, other) == pytest.approx((long + short) / 2, abs=1) and min(clockwise, other) == pytest.approx((long - short) / 2, abs=1)
+    assert max(clockwise, other) == pytest.approx((long + short) / 2, abs=1) and min(clockwise, other) == pytest.approx(
+        (long - short) / 2, abs=1
+    )
     if rotation_of(settings):
         assert (other > clockwise) == (rotation_of(settings) > 0)
     group = words["phase group with the largest current toward the drive end"]
@@ -177,16 +183,21 @@ def check_words(settings, data, end, seen):
     if seen == "none":
         assert "does not rotate" in data["says"] and "clockwise" not in data["says"]
     else:
-        assert data["says"].startswith(f"Looking at {end}, the field rotates {seen}{'' if even else ', unevenly'}; it has {settings['poles']} poles")
+        assert data["says"].startswith(
+            f"Looking at {end}, the field rotates {seen}{'' if even else ', unevenly'}; it has {settings['poles']} poles"
+        )
     question = data["question"]
     assert question["answer"] == seen and f"Looking at {end}, which way" in question["text"]
     for phase, line in zip("UVW", settings["lines"].split("-"), strict=True):
         assert f"{line} feeds {phase}" in question["text"]
     if seen != "none":
-        assert f"looking at {end} the axes of U, V and W follow each other {turning(-1, 1 if end == 'the drive end' else -1)}" in question["reason"]
+        assert (
+            f"looking at {end} the axes of U, V and W follow each other {turning(-1, 1 if end == 'the drive end' else -1)}"
+            in question["reason"]
+        )
         assert f"the field rotates {seen}" in question["reason"]
         order = [phase for _, phase in sorted(zip(settings["lines"].split("-"), "UVW", strict=True))]
-        order = order[order.index("U"):] + order[: order.index("U")]
+        order = order[order.index("U") :] + order[: order.index("U")]
         assert f"in the order {'-'.join(order)}," in question["reason"]
 
 

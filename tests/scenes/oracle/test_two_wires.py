@@ -116,9 +116,18 @@ def test_what_is_drawn_and_said_of_the_two_wires_is_true():
         for name, value in (("left", settings["current"]), ("right", settings["other"])):
             drawn = {frozenset((lead["from"], lead["to"])) for lead in leads if not lead["through"] and lead["from"].startswith(name)}
             to_switch, to_q = (MINUS, "+") if value >= 0 else ("+", MINUS)
-            assert drawn == {frozenset((f"{name} {a}", f"{name} {b}")) for a, b in (
-                ("wire P", "rail P"), ("rail P", "post P"), ("post P", "switch jaw"), ("switch hinge", f"battery {to_switch}"),
-                (f"battery {to_q}", "post Q"), ("post Q", "rail Q"), ("rail Q", "wire Q"))}
+            assert drawn == {
+                frozenset((f"{name} {a}", f"{name} {b}"))
+                for a, b in (
+                    ("wire P", "rail P"),
+                    ("rail P", "post P"),
+                    ("post P", "switch jaw"),
+                    ("switch hinge", f"battery {to_switch}"),
+                    (f"battery {to_q}", "post Q"),
+                    ("post Q", "rail Q"),
+                    ("rail Q", "wire Q"),
+                )
+            }
             for through in ("wire", "battery"):
                 assert in_a_loop(leads, f"{name} {through}") == bool(currents[name])
             # the battery's front terminal, nearer to the viewer, is joined to the switch: the sign there says which way it is turned
@@ -139,12 +148,18 @@ def test_what_is_drawn_and_said_of_the_two_wires_is_true():
         flows = {name: seen((0, 0, currents[name]), forward, up) for name in SIDE}
         if currents["left"] and currents["right"]:
             together = "attract" if currents["left"] * currents["right"] > 0 else "repel"
-            beginning = (f"Both currents flow {flows['left']}" if together == "attract" else
-                         f"The current in the left wire flows {flows['left']}, that in the right wire {flows['right']}")
+            beginning = (
+                f"Both currents flow {flows['left']}"
+                if together == "attract"
+                else f"The current in the left wire flows {flows['left']}, that in the right wire {flows['right']}"
+            )
             assert data["says"] == f"{beginning}: the wires {together} each other." and question["text"].startswith(f"{beginning}. ")
             across = (0, field_sign(there, wire), 0)
             points = seen(across, forward, up)
-            assert f"Right hand round the {other} wire, thumb {flows[other]}: at the {wire} wire its field points {points}." in question["reason"]
+            assert (
+                f"Right hand round the {other} wire, thumb {flows[other]}: at the {wire} wire its field points {points}."
+                in question["reason"]
+            )
             assert f"first finger {points} (field), second finger {flows[wire]} (current)" in question["reason"]
             assert f"the thumb then points {seen(sideways, forward, up)} (force)" in question["reason"]
             assert question["reason"].endswith(f"The wires {together} each other.")

@@ -38,9 +38,7 @@ PATIENCE = 60  # s
 
 
 def answered(scene: str, seed: int | None, right: bool) -> Answer:
-    return Answer(
-        "2026-03-09T14:05:30Z", scene, seed, f"scene={scene}", "Which way?", "up" if right else "down", "up", right
-    )
+    return Answer("2026-03-09T14:05:30Z", scene, seed, f"scene={scene}", "Which way?", "up" if right else "down", "up", right)
 
 
 def keep(results: Results, answer: Answer) -> None:
@@ -449,9 +447,7 @@ def test_a_round_with_wrong_and_right_answers(file, practice):
     rightly = [False, True, True, False, True, True]
     foreseen = Practice(Results(file), catalogue.NAMES, random.Random(11))
     words = play(foreseen, rightly)
-    status, out, err = practice(
-        "--text", "--questions", "6", "--seed", "11", "--results", str(file), said="\n".join(["sideways", *words])
-    )
+    status, out, err = practice("--text", "--questions", "6", "--seed", "11", "--results", str(file), said="\n".join(["sideways", *words]))
     assert (status, err) == (0, "")
     kept = lines(file)
     assert [line["right"] for line in kept] == rightly

@@ -20,8 +20,12 @@ from tests.oracle import seen
 from visual.host.server import Host
 
 AXES = {
-    "to the right": (1, 0, 0), "to the left": (-1, 0, 0), "up": (0, 1, 0), "down": (0, -1, 0),
-    "toward you": (0, 0, 1), "away from you": (0, 0, -1),
+    "to the right": (1, 0, 0),
+    "to the left": (-1, 0, 0),
+    "up": (0, 1, 0),
+    "down": (0, -1, 0),
+    "toward you": (0, 0, 1),
+    "away from you": (0, 0, -1),
 }
 SENSES = {"counter-clockwise": 1.0, "clockwise": -1.0}
 SEEDS = range(12)
@@ -121,7 +125,9 @@ def test_the_alternator_makes_the_frequency_of_its_speed_and_poles(seed):
     if not scene["speed"] or not scene["field"]:
         assert "nothing" in said and "generated" in said
         return
-    poles, sense, volts, hertz, phases = re.search(r"of (\d+) poles turns (\S+) and makes ([\d.]+) V at ([\d.]+) Hz in (.+)\.", said).groups()
+    poles, sense, volts, hertz, phases = re.search(
+        r"of (\d+) poles turns (\S+) and makes ([\d.]+) V at ([\d.]+) Hz in (.+)\.", said
+    ).groups()
     assert seen_from_drive_end(scene, sense) * scene["speed"] < 0 and end_is_the_one_looked_from(scene, said)
     assert float(hertz) == pytest.approx(abs(scene["speed"]) / 60 * int(poles) / 2, rel=1e-3)
     assert len(phases.split(", ")) == int(scene["coils"])
@@ -134,8 +140,10 @@ def turns_in_a_period(scene) -> float:
     around = np.arange(720) * 2 * np.pi / 720
     phases = np.linspace(0, 2 * np.pi, 73)
     setup = scene.setup
-    waves = [np.sum(setup.winding.mmf(around, np.real(np.sqrt(2) * setup.phasors * np.exp(1j * t))) * np.exp(-1j * setup.poles / 2 * around))
-             for t in phases]
+    waves = [
+        np.sum(setup.winding.mmf(around, np.real(np.sqrt(2) * setup.phasors * np.exp(1j * t))) * np.exp(-1j * setup.poles / 2 * around))
+        for t in phases
+    ]
     return -float(np.sum(np.angle(np.array(waves[1:]) / np.array(waves[:-1]))))
 
 

@@ -11,8 +11,12 @@ from scenes.scene.described import described
 from tests.oracle import cross, dot, seen, size, turning, unit
 from tests.scenes.oracle.states import states
 
-OPPOSITE = (("to the right", "to the left"), ("up", "down"), ("toward you", "away from you"),
-            ("toward the top of the picture", "toward the bottom of the picture"))
+OPPOSITE = (
+    ("to the right", "to the left"),
+    ("up", "down"),
+    ("toward you", "away from you"),
+    ("toward the top of the picture", "toward the bottom of the picture"),
+)
 SCENES = {name: catalogue.scene_class(name)() for name in catalogue.NAMES}
 VIEWS = [(name, view) for name, scene in SCENES.items() for view in scene.views]
 
@@ -40,8 +44,12 @@ def test_the_triad_says_of_each_axis_what_a_sentence_says(name, view):
             assert axes[one] == pytest.approx([-part for part in axes[other]])
     # in the picture each lies on the half that its words name: right of the middle, above it, nearer than it
     right = cross(unit(view.forward), view.up)
-    halves = {"to the right": right, "up": cross(right, unit(view.forward)), "toward you": tuple(-part for part in view.forward),
-              "toward the top of the picture": cross(right, unit(view.forward))}
+    halves = {
+        "to the right": right,
+        "up": cross(right, unit(view.forward)),
+        "toward you": tuple(-part for part in view.forward),
+        "toward the top of the picture": cross(right, unit(view.forward)),
+    }
     for words, half in halves.items():
         assert words not in axes or dot(axes[words], half) > 0
 
@@ -59,8 +67,14 @@ def test_the_words_of_the_front_are_the_benchs_own():
     from scenes.scene.seen import directions_of
 
     front = dict(directions_of((0.0, 0.0, -1.0), (0.0, 1.0, 0.0)).axes())
-    assert front == {"to the right": (1, 0, 0), "to the left": (-1, 0, 0), "up": (0, 1, 0), "down": (0, -1, 0),
-                     "toward you": (0, 0, 1), "away from you": (0, 0, -1)}
+    assert front == {
+        "to the right": (1, 0, 0),
+        "to the left": (-1, 0, 0),
+        "up": (0, 1, 0),
+        "down": (0, -1, 0),
+        "toward you": (0, 0, 1),
+        "away from you": (0, 0, -1),
+    }
     above = dict(directions_of((0.0, -1.0, -0.01), (0.0, 1.0, 0.0)).axes())
     assert above["toward you"] == (0, 1, 0) and above["toward the bottom of the picture"] == (0, 0, 1)
 
@@ -69,13 +83,24 @@ def test_the_words_of_the_front_are_the_benchs_own():
 def test_what_does_not_change_is_told_whole(name):
     scene, data = SCENES[name], described(SCENES[name])
     assert (data["name"], data["title"], data["principle"], data["caution"], data["narration"]) == (
-        scene.name, scene.title, scene.principle, scene.caution, scene.narration)
+        scene.name,
+        scene.title,
+        scene.principle,
+        scene.caution,
+        scene.narration,
+    )
     assert tuple(data["leaves_out"]) == scene.leaves_out
     assert [(each["letter"], each["words"], each["colour"], each["unit"]) for each in data["arrows"]] == [
-        (key.letter, key.words, key.colour, key.unit) for key in scene.arrows]
+        (key.letter, key.words, key.colour, key.unit) for key in scene.arrows
+    ]
     for told, control in zip(data["controls"], scene.controls, strict=True):
         assert (told["name"], told["words"], told["unit"], told["role"], told["default"]) == (
-            control.name, control.words, control.unit, control.role, control.default)
+            control.name,
+            control.words,
+            control.unit,
+            control.role,
+            control.default,
+        )
         if told["kind"] == "number":
             assert told["low"] == control.low < told["high"] == control.high and told["step"] == control.step > 0
         if told["kind"] == "choice":

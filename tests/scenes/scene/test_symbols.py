@@ -95,11 +95,11 @@ def test_a_formula_is_that_of_its_symbol_and_speaks_in_letters_of_the_table(name
 def test_what_stands_behind_a_letter_in_a_formula_has_its_unit(name):
     """In "I = U / R = 1.20 V / 8.00 Ω" the units behind the figures, in the order of the letters."""
     one = r"[\d.,e\-]+ (Ω|V|A|T|m/s|Hz|N|m|mT|W|rad/s)(?![\w/])"
-    for symbol, _, _, formula in set(shown(name)):
+    for _, _, _, formula in set(shown(name)):
         parts = formula.split(" = ")
         if len(parts) < 3 or not (ratio := re.fullmatch(r"(\w+) / (\w+)", parts[1])):
             continue
         units = re.findall(one, parts[2])
-        for letter, unit in zip(ratio.groups(), units):
+        for letter, unit in zip(ratio.groups(), units, strict=False):
             meaning = MEANINGS.get(letter_of(letter))
             assert meaning is None or unit in TOLD_WITH[meaning][1], f"{letter} in {formula!r} is {meaning}"

@@ -39,9 +39,7 @@ class Drawn:
     def __init__(self, svg):
         self.width, self.height = (float(n) for n in svg.get("viewBox").split()[2:])
         self.svg = svg
-        self.letters = [
-            (words_of(text), self.place(text.get("x"), text.get("y"))) for text in svg.iter(f"{GRAPHIC}text")
-        ]
+        self.letters = [(words_of(text), self.place(text.get("x"), text.get("y"))) for text in svg.iter(f"{GRAPHIC}text")]
         groups = {"conductor": [], "arrow": [], "turning": []}
         for group in svg.iter(f"{GRAPHIC}g"):
             name, *more = group.get("class").split()
@@ -117,9 +115,7 @@ class Question:
         self.answer = words_of(answered.find(f".//{SPACE}p[@class='answer']"))
         self.workings = [words_of(line) for line in answered.findall(f".//{SPACE}div/{SPACE}div/{SPACE}p")]
         self.choices = [words_of(choice) for choice in asked.iter(f"{SPACE}li")]
-        self.drawn, self.solved = (
-            next((Drawn(svg) for svg in section.iter(f"{GRAPHIC}svg")), None) for section in (asked, answered)
-        )
+        self.drawn, self.solved = (next((Drawn(svg) for svg in section.iter(f"{GRAPHIC}svg")), None) for section in (asked, answered))
         self.table, self.filled = (
             [[words_of(cell) for cell in row] for row in section.iter(f"{SPACE}tr")] for section in (asked, answered)
         )
@@ -452,9 +448,7 @@ def test_a_sheet_has_as_many_questions_as_asked_for_and_every_kind_before_one_co
     assert all(one != other for n, one in enumerate(questions) for other in questions[:n])
 
 
-@pytest.mark.parametrize(
-    ("count", "seed"), [(0, 1), (MOST_QUESTIONS + 1, 1), (1, 0), (1, LARGEST_SEED + 1), (1.5, 1), (1, "x")]
-)
+@pytest.mark.parametrize(("count", "seed"), [(0, 1), (MOST_QUESTIONS + 1, 1), (1, 0), (1, LARGEST_SEED + 1), (1.5, 1), (1, "x")])
 def test_what_no_sheet_can_have(count, seed):
     with pytest.raises(ValueError, match="(questions|seed) takes a whole number from 1 to"):
         sheet(count, seed)

@@ -21,7 +21,9 @@ def commutator(gap: float):
     built = []
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(commutator_machine, "facing_magnets", lambda *how: built.append(facing_magnets(*how)) or built[-1])
-        CommutatorMachine(0.04, 0.08, gap, np.array([[0.1, 2.0], [2.2, 4.1], [4.3, 6.2]]), np.array([[2.9, 3.3], [-0.2, 0.2]]), ("A1", "A2"))
+        CommutatorMachine(
+            0.04, 0.08, gap, np.array([[0.1, 2.0], [2.2, 4.1], [4.3, 6.2]]), np.array([[2.9, 3.3], [-0.2, 0.2]]), ("A1", "A2")
+        )
     return built[0]
 
 
@@ -53,12 +55,19 @@ def test_both_halves_are_as_long_and_the_whole_has_its_size():
     assert red[:, 2].max() == pytest.approx(0) and red[:, 2].min() == pytest.approx(-0.03)
 
 
-@pytest.mark.parametrize("mesh, gap, field", [
-    (lambda: facing_magnets(0.03, (0.02, 0.05, 0.04), (0, 0, -1.0)), 0.03, (0, 0, -1)),
-    (lambda: hung_rod_bench._magnet(0.05, np.array([0.06, 0.03, 0.05]), [np.array([[0, -0.02, 0], [0, 0, 0], [0, 0.02, 0]])]), 0.05, (0, 1, 0)),
-    (lambda: moved_rod._magnet(0.04, (0.06, 0.03)), 0.04, (0, 1, 0)),
-    (lambda: commutator(0.1), 0.1, (1, 0, 0)),
-])
+@pytest.mark.parametrize(
+    "mesh, gap, field",
+    [
+        (lambda: facing_magnets(0.03, (0.02, 0.05, 0.04), (0, 0, -1.0)), 0.03, (0, 0, -1)),
+        (
+            lambda: hung_rod_bench._magnet(0.05, np.array([0.06, 0.03, 0.05]), [np.array([[0, -0.02, 0], [0, 0, 0], [0, 0.02, 0]])]),
+            0.05,
+            (0, 1, 0),
+        ),
+        (lambda: moved_rod._magnet(0.04, (0.06, 0.03)), 0.04, (0, 1, 0)),
+        (lambda: commutator(0.1), 0.1, (1, 0, 0)),
+    ],
+)
 def test_the_magnet_that_the_field_comes_from_turns_its_red_end_to_the_gap(mesh, gap, field):
     """Lines leave an N and enter an S, so in a gap with the field along `field` the red faces that way, the blue the other."""
     mesh = mesh()

@@ -15,8 +15,10 @@ from visual.hand.hands import CUFF, GRIP_RADIUS, LEATHER, fleming_hand, fleming_
 RED, GREEN, BLUE = (0.8, 0.2, 0.1), (0.1, 0.6, 0.3), (0.1, 0.3, 0.8)
 SIDES = ("left", "right")
 HANDS = {
-    "fleming left": fleming_hand("left", RED, GREEN, BLUE), "fleming right": fleming_hand("right", RED, GREEN, BLUE),
-    "grip left": grip_hand("left", RED, BLUE), "grip right": grip_hand("right", RED, BLUE),
+    "fleming left": fleming_hand("left", RED, GREEN, BLUE),
+    "fleming right": fleming_hand("right", RED, GREEN, BLUE),
+    "grip left": grip_hand("left", RED, BLUE),
+    "grip right": grip_hand("right", RED, BLUE),
 }
 MIRROR = np.array([-1.0, 1.0, 1.0])
 
@@ -35,8 +37,10 @@ def long_axis(points, tip):
 
 def telling_fingers(hand):
     """Directions of thumb, first and second finger of a Fleming hand as drawn."""
-    return [long_axis(in_colour(hand.mesh, colour), tip)
-            for colour, tip in ((RED, hand.thumb_tip), (GREEN, hand.first_tip), (BLUE, hand.second_tip))]
+    return [
+        long_axis(in_colour(hand.mesh, colour), tip)
+        for colour, tip in ((RED, hand.thumb_tip), (GREEN, hand.first_tip), (BLUE, hand.second_tip))
+    ]
 
 
 def nail_side(mesh, colour):
@@ -280,8 +284,11 @@ def test_a_wrist_along_the_axis_is_refused():
 
 @pytest.mark.parametrize("side", ("Left", "", None, 1))
 def test_there_are_two_sides(side):
-    for build in (lambda: fleming_hand(side, RED, GREEN, BLUE), lambda: grip_hand(side, RED, BLUE),
-                  lambda: fleming_rotation(side, [0, 1, 0], [0, 0, -1], [-1, 0, 0])):
+    for build in (
+        lambda: fleming_hand(side, RED, GREEN, BLUE),
+        lambda: grip_hand(side, RED, BLUE),
+        lambda: fleming_rotation(side, [0, 1, 0], [0, 0, -1], [-1, 0, 0]),
+    ):
         with pytest.raises(ValueError, match="^side must be left or right"):
             build()
 

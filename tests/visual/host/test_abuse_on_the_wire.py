@@ -221,13 +221,28 @@ def test_many_connections_leave_no_file_open(host):
     run(host, conversation)
 
 
-@pytest.mark.parametrize("text", ['{"do":"set","value":[1]}', '{"do":"set","value":{}}', '{"do":"x","value":NaN}', '{"do":"x","a":-Infinity}', b"\xff", b'{"do": "\xff"}'])
+@pytest.mark.parametrize(
+    "text",
+    [
+        '{"do":"set","value":[1]}',
+        '{"do":"set","value":{}}',
+        '{"do":"x","value":NaN}',
+        '{"do":"x","a":-Infinity}',
+        b"\xff",
+        b'{"do": "\xff"}',
+    ],
+)
 def test_what_stands_in_brackets_or_is_no_json_is_no_message(text):
     assert parse_message(text) is None
 
 
 def test_a_message_is_understood_as_it_was_said():
-    assert parse_message('{"do": "set", "name": "current", "value": 3.5, "x": null}') == {"do": "set", "name": "current", "value": 3.5, "x": None}
+    assert parse_message('{"do": "set", "name": "current", "value": 3.5, "x": null}') == {
+        "do": "set",
+        "name": "current",
+        "value": 3.5,
+        "x": None,
+    }
 
 
 def test_the_log_says_so_many_lines_a_minute_and_that_there_were_more():

@@ -212,7 +212,14 @@ def test_a_page_that_has_had_every_point_is_told_that_the_chart_begins_anew(host
 def test_who_asks_for_something_else_is_turned_away(host, caplog):
     async def conversation(port):
         wrong = ("/../secret", "/page/../../pyproject.toml", "/page/%2e%2e/__init__.py", "/vpython/nothing.js", "/page/__init__.py")
-        for path in (*wrong, "/page/shell", "/page/shell/../__init__.py", "/page/shell%2f..%2f..%2fhost", "/page/main.js", "/page//main.js"):
+        for path in (
+            *wrong,
+            "/page/shell",
+            "/page/shell/../__init__.py",
+            "/page/shell%2f..%2f..%2fhost",
+            "/page/main.js",
+            "/page//main.js",
+        ):
             answer = await fetched(port, f"GET {path} HTTP/1.1\nHost: localhost:{port}\nConnection: close\n\n")
             assert answer.startswith(b"HTTP/1.1 404"), path
             assert b"Traceback" not in answer

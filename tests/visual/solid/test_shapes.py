@@ -50,7 +50,11 @@ def test_at_right_angles(way):
 
 def test_the_coils_on_the_spindle_meet_at_their_risers_only(monkeypatch):
     lines = []
-    monkeypatch.setattr(commutator_machine, "cord", lambda points, thickness, *more: lines.append(drawn_line(points, thickness)) or block([0, 0, 0], [1, 1, 1], (1, 1, 1)))
+    monkeypatch.setattr(
+        commutator_machine,
+        "cord",
+        lambda points, thickness, *more: lines.append(drawn_line(points, thickness)) or block([0, 0, 0], [1, 1, 1], (1, 1, 1)),
+    )
     edges = COMMUTATOR.segment_edges(0.0, COILS), COMMUTATOR.brush_edges(0.0)
     CommutatorMachine(RADIUS, LENGTH, GAP, *edges, BRUSHES)
     (coil,) = lines
