@@ -304,7 +304,7 @@ def _loss_torque(plate: Nameplate, unknowns: np.ndarray) -> np.ndarray:
 
 def _circuit(kind: type[Kind], plate: Nameplate, impedances: Iterable[NumberOrArray]) -> Kind:
     stator_resistance, leakage, rotor_resistance, magnetising, *others = impedances
-    more = dict(zip(("running_cage_reactance", "starting_cage_resistance", "saturable_reactance"), others, strict=True))
+    more = dict(zip(("running_cage_reactance", "starting_cage_resistance", "saturable_reactance"), others, strict=False))
     if "saturable_reactance" in more:
         more["saturation_current"] = plate.current
     return kind(

@@ -208,7 +208,7 @@ def test_field_and_rotor_turn_as_fast_as_said(name, seed):
 def test_the_start_is_told_as_its_curve_ends(seed):
     scene = set_up("starting", seed)
     said = scene.says()
-    speeds = 60 * scene.chosen.run_up.speed
+    speeds = 60 * scene.now.start.run_up.speed
     settles = re.search(r"(?:runs up to|crawls at) (\d+) r/min", said)
     if settles:
         assert int(settles[1]) == pytest.approx(speeds[-1], abs=16)  # the curve ends where 1 % of 1500 r/min is left
