@@ -15,7 +15,7 @@ def poles(field, words: str, letters: tuple[str, str] = ("N", "S"), height: floa
     along = np.asarray(field, float)
     drawing = Drawing(60, height or (34 if along[0] else 44), words)
     width, height = POLE if along[0] else POLE[::-1]
-    for end, letter in zip((-1, 1), letters, strict=True):
+    for end, letter in zip((-1, 1), letters, strict=False):
         centre = end * (GAP + POLE[0]) / 2 * along
         drawing.block(centre, width, height, GREY if letter == "N" else "#fff")
         drawing.letters(centre, letter, 5.0)
@@ -38,7 +38,7 @@ def needles(current: float, places, directions, words: str) -> Drawing:
 def two_wires(currents, forces, words: str) -> Drawing:
     """Two parallel wires end-on, and the directions (x, y) of the forces on them, if shown."""
     drawing = Drawing(60, 26, words)
-    for place, letter, current, force in zip(((-11, 0), (11, 0)), "AB", currents, forces, strict=True):
+    for place, letter, current, force in zip(((-11, 0), (11, 0)), "AB", currents, forces, strict=False):
         drawing.conductor(place, current, 4.0)
         drawing.letters(np.add(place, (0, 8)), letter)
         drawing.arrow(np.add(place, 4.4 * np.asarray(force)), np.add(place, 9.5 * np.asarray(force)))
@@ -51,7 +51,7 @@ def coil(field, sides, currents, words: str, height: float | None = None) -> Dra
     first, second = np.asarray(sides)
     drawing.line(first, second, width=1.2)
     drawing.circle((0, 0), 1.3, fill="#fff")
-    for place, letter, current in zip((first, second), "AB", currents, strict=True):
+    for place, letter, current in zip((first, second), "AB", currents, strict=False):
         drawing.conductor(place, current, 2.9)
         aside = np.array([-place[1], place[0]]) / np.linalg.norm(place)
         drawing.letters(place + 4.8 * aside * np.sign(aside[1] or aside[0]), letter, 3.4)
@@ -87,7 +87,7 @@ def stator(slot_angles, groups, currents, field_axis: float | None, words: str) 
     drawing = Drawing(64, 64, words)
     drawing.circle((0, 0), 30.5, fill=GREY)
     drawing.circle((0, 0), 17.0, fill="#fff")
-    for angle, group, current in zip(slot_angles, groups, currents, strict=True):
+    for angle, group, current in zip(slot_angles, groups, currents, strict=False):
         outward = np.array([np.cos(angle), np.sin(angle)])
         drawing.conductor(19.6 * outward, current, 2.5)
         drawing.letters(26.4 * outward, group, 3.2)
@@ -101,9 +101,9 @@ def stator(slot_angles, groups, currents, field_axis: float | None, words: str) 
 def terminals(lines, open_line: str | None, words: str) -> Drawing:
     """Lines L1, L2, L3 above, terminals U1, V1, W1 below; `lines` names the line at each terminal; one may be open."""
     drawing = Drawing(60, 40, words)
-    above = {line: np.array([x, 14.0]) for line, x in zip(("L1", "L2", "L3"), (-18, 0, 18), strict=True)}
+    above = {line: np.array([x, 14.0]) for line, x in zip(("L1", "L2", "L3"), (-18, 0, 18), strict=False)}
     drawing.block((0, -13.5), 52, 11)
-    for terminal, x, line in zip(("U1", "V1", "W1"), (-18, 0, 18), lines, strict=True):
+    for terminal, x, line in zip(("U1", "V1", "W1"), (-18, 0, 18), lines, strict=False):
         top, bottom = above[line], np.array([x, -8.0])
         if line == open_line:
             drawing.line(top, top + 0.3 * (bottom - top), width=THICK)
@@ -142,7 +142,7 @@ def in_uniform_field(field: float, along, moving, letter: str, ends: str, words:
     along, moving = np.asarray(along, float), np.asarray(moving, float)
     across = np.array([-along[1], along[0]])
     drawing.line(-16 * along, 16 * along, width=1.8)
-    for end, name in zip((-1, 1), ends, strict=True):
+    for end, name in zip((-1, 1), ends, strict=False):
         drawing.letters(end * 18.6 * along, name)
     start = 2.8 * across - 5 * moving if moving @ along else 1.2 * moving
     drawing.arrow(start, start + 10 * moving, letter)

@@ -39,7 +39,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
         Reading("N", "turns: wires in series, side by side in the rod", str(setup.turns), ""),
         Reading(
             "dΨ/dt",
-            "flux cut per second",
+            "flux cut each second",
             minus(now.flux_rate * 1000, 2),
             "mWb/s",
             f"flux cut in {SHORT * 1000:g} ms, divided by that time",

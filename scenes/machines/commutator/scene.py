@@ -75,7 +75,7 @@ class CoilsAndCommutator(Story):
         slow_motion("5"),
     )
     arrows = (
-        Key("i", "current in a coil side: a dot where it flows toward you, a cross where it flows away", palette.HEX["current"]),
+        Key("i", "current in a coil side: a dot at the end to which it flows, a cross at the other", palette.HEX["current"]),
         Key("B", "field at the coil side shown", palette.HEX["field"], "T"),
         Key("F", "force on each coil side", palette.HEX["force"], "N"),
         Key("e", "EMF in a coil side", palette.HEX["emf"], "V"),

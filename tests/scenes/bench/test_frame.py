@@ -188,7 +188,7 @@ def test_an_error_of_ours_holds_the_scene_and_ends_nothing(caplog, monkeypatch, 
         patched.setattr(bench.scene, part, broken)
         for _ in range(9):
             bench.frame(0.02)
-        assert len([line for line in caplog.records if line.exc_info]) == 1 and "moved-conductor could not go on" in caplog.text
+        assert len([line for line in caplog.records if line.exc_info]) == 1 and "moved-conductor failed" in caplog.text
         assert "internal error" in bench.host.published["notice"]["text"] and bench.host.published["bench"]["running"] is False
         if part != "step":
             bench.receive({"do": "open", "address": "scene=moved-conductor&speed=0.3"})  # a page that comes back, say
@@ -213,7 +213,7 @@ def test_what_cannot_be_told_to_a_page_holds_the_scene_and_ends_nothing(caplog, 
     for _ in range(9):
         bench.frame(0.02)
         bench.host.flush()
-    assert len([line for line in caplog.records if line.exc_info]) == 1 and "moved-conductor could not go on" in caplog.text
+    assert len([line for line in caplog.records if line.exc_info]) == 1 and "moved-conductor failed" in caplog.text
     assert bench.host.published["bench"]["running"] is False
 
 

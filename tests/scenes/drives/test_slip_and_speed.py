@@ -218,10 +218,11 @@ def test_a_plate_that_two_cages_meet_is_told_by_both_of_them(scene, plate, load)
     def solved(at):
         gap, both, deep = 1j * c.magnetising_reactance, 1j * c.rotor_reactance, c.rotor_resistance / at + 1j * c.running_cage_reactance
         top = c.starting_cage_resistance / at
-        meshes = np.array(
-            [[c.stator_resistance + 1j * c.stator_reactance + gap, -gap, 0], [-gap, gap + both + top, -top], [0, -top, top + deep]]
-        )
-        stator, rotor, running = np.linalg.solve(meshes, [c.line_voltage / np.sqrt(3), 0, 0])
+        stator = 0.0
+        for _ in range(200):  # leakage that saturates is what the current leaves of it: half at the saturation current
+            leakage = c.stator_reactance + c.saturable_reactance / (1 + abs(stator) / c.saturation_current)
+            meshes = np.array([[c.stator_resistance + 1j * leakage + gap, -gap, 0], [-gap, gap + both + top, -top], [0, -top, top + deep]])
+            stator, rotor, running = np.linalg.solve(meshes, [c.line_voltage / np.sqrt(3), 0, 0])
         heat = 3 * (abs(running) ** 2 * c.rotor_resistance + abs(rotor - running) ** 2 * c.starting_cage_resistance)
         return stator, rotor, gap * (stator - rotor), heat, heat / at / (2 * np.pi * c.synchronous_speed)
 

@@ -284,7 +284,8 @@ def test_the_cage_never_catches_the_field_and_slips_more_when_it_is_loaded(bench
 
 def test_the_conveyor_starts_direct_but_not_in_star(bench):
     at_caption(bench, "A loaded conveyor")
-    assert bench.scene.start_by("direct").starts and not bench.scene.chosen.starts
+    scene = bench.scene
+    assert scene.starts.at_once(scene.setup.case_by("direct")).start.starts and not scene.now.start.starts
     bench.receive({"do": "next"})  # the answer
     read = settled(bench, 2)
     assert number(read["n"]) == 0 and number(read["P"]) > 1

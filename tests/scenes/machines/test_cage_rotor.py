@@ -321,7 +321,7 @@ def test_while_a_question_waits_nothing_tells_its_answer(seed):
     )
     seen = told(bench.scene.drawn)
     assert {letter for letter, _, _ in seen.arrows} <= {"B", "n"} and not any(sign for *_, sign in seen.marks) and not seen.hands
-    assert not any(text.startswith("β") for text, _ in seen.letters)
+    assert not any(text.startswith("β") for text, *_ in seen.letters)
     assert host.published["plot"] is None and host.published["marks"] == []
     bench.receive({"do": "answer", "choice": host.published["question"]["choices"][0]["value"]})
     assert "?" not in {reading["value"] for reading in host.published["readings"]}

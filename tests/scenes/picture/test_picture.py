@@ -65,7 +65,7 @@ def test_what_the_browser_hands_over_is_the_file(stand_in, tmp_path, capsys):
     [
         ("pass", "ended before it had drawn anything"),
         ("time.sleep(60)", "drew nothing within 1 seconds"),
-        (delivering(b"<html>"), "is no picture"),
+        (delivering(b"<html>"), "is not a picture"),
         (delivering(png(4, 3), "'http://evil.example'"), "ended before"),
         (delivering(png(4, 3), "'null'"), "ended before"),
     ],
