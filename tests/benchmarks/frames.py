@@ -28,8 +28,6 @@ from visual.host.server import Host
 
 FLAGS = [
     "--no-sandbox",
-    "--use-gl=angle",
-    "--use-angle=swiftshader",
     "--enable-unsafe-swiftshader",
     "--disable-background-networking",
     "--disable-component-update",
