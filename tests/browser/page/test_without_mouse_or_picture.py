@@ -47,7 +47,7 @@ def test_the_focus_is_seen_on_everything_and_goes_in_the_order_of_the_screen(pag
     assert {"picture", "run", "step", "ask", "save", "text", "theme", "keys", "control-slow", "control-strength", "control-closed"} <= set(
         names
     )
-    focusable = page.tab.evaluate("""() => [...document.querySelectorAll("button, input, select, [tabindex='0']")]
+    focusable = page.tab.evaluate("""() => [...document.querySelectorAll("button, input, select, summary, [tabindex='0']")]
       .filter((e) => e.checkVisibility({ visibilityProperty: true }) && !e.disabled && !(e.type === "radio" && !e.checked)).length""")
     assert len(walked) == focusable
     page.send(do="enough")
