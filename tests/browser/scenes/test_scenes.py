@@ -70,7 +70,11 @@ def test_a_scene_opens_moves_and_follows_its_controls(page, name):
     first = page.picture()
     assert becomes(page, lambda picture: picture != first), "nothing moves"
     page.send(do="run", on=False)
+    page.wait_for("() => !window.bench.socket.told.readings.some(reading => reading.value === '…')")  # all is worked out
     page.settle()
+    page.wait_for(
+        "() => { const one = document.querySelector('#picture canvas'); return one.width / one.clientWidth > 1.9 }"
+    )  # drawn at rest
     page.settle()
     still = page.picture()
     page.settle()

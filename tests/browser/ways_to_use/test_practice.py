@@ -99,7 +99,7 @@ def test_a_set_up_of_ones_own_is_predicted_and_told_right_or_wrong(practised):
         ("-7", "up", "to the left", "to the right"),  # -z x +y = +x
         ("7", "down", "to the right", "to the right"),  # +z x -y = +x
     ):
-        entry = page.tab.get_by_role("spinbutton", name="Current toward you")
+        entry = page.tab.get_by_role("spinbutton", name="Current toward the marked end of the rod")
         entry.fill(current)
         entry.press("Enter")
         page.tab.get_by_role("combobox", name="Field across the rod").select_option(label=POLES[field])
