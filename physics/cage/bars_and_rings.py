@@ -26,9 +26,9 @@ class CageState:
     #: counter-clockwise; the ring at the other end carries the opposite
     force: np.ndarray  #: N, tangential, positive counter-clockwise
     torque: float  #: N m, the forces at their radius, summed
-    reaction_mmf: float  #: A, crest of the rotor's own MMF wave of the field's pole pairs
-    reaction_axis: float  #: mechanical rad, a crest of that wave (outward), within half a wave of angle 0; nan without
-    lag: float  #: electrical rad from that crest counter-clockwise to the gap field's, in (-pi, pi]; nan without. Its
+    reaction_mmf: float  #: A, peak of the rotor's own MMF wave of the field's pole pairs
+    reaction_axis: float  #: mechanical rad, a peak of that wave (outward), within half a wave of angle 0; nan without
+    lag: float  #: electrical rad from that peak counter-clockwise to the gap field's, in (-pi, pi]; nan without. Its
     #: sign is the torque's: a field that turns counter-clockwise and drives the cage is a quarter wave or more ahead
 
 
@@ -121,7 +121,7 @@ class Cage:
         return self.bar_impedance(slip_frequency) + self.ring_impedance(slip_frequency) * ring_share
 
     def steady(self, field: float, pole_pairs: int, field_speed: float, rotor_speed: float, angle: float) -> CageState:
-        """The cage turning steadily in a steadily turning field, at this instant.
+        """The cage turning steadily in a steadily rotating field, at this instant.
 
         Gap field = `field` (T, outward positive) * cos(`pole_pairs` * (theta - `angle`)), with `angle` in mechanical
         rad from bar 0; both speeds in mechanical rad/s, positive counter-clockwise, either may be 0 or negative.
@@ -154,7 +154,7 @@ class Cage:
         """
         force = field * np.cos(pole_pairs * (self.bar_angles - angle)) * current * self.length
         arriving = np.cumsum(current)
-        # A current toward +z under the crest of its wave magnetises outward a quarter wave behind (clockwise of) it.
+        # A current toward +z under the peak of its wave magnetises outward a quarter wave behind (clockwise of) it.
         mmf = -1j * np.sum(current * np.exp(1j * pole_pairs * self.bar_angles)) / (math.pi * pole_pairs)
         unmagnetised = abs(mmf) <= 1e-12 * np.max(np.abs(current))
         mmf_angle = math.nan if unmagnetised else float(np.angle(mmf))
