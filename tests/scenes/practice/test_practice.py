@@ -20,11 +20,11 @@ from pathlib import Path
 import pytest
 import tornado.websocket
 
-from scenes import catalogue
+from scenes import catalogue, files
 from scenes.__main__ import main
 from scenes.bench.bench import Bench
 from scenes.bench.prediction import Prediction, choice_meant
-from scenes.practice import results, shared_files
+from scenes.practice import results
 from scenes.practice.practice import Practice, next_question, scenes_of, waiting
 from scenes.practice.practice_bench import PracticeBench
 from scenes.practice.results import Answer, NotKept, Results
@@ -285,7 +285,7 @@ def test_a_write_that_breaks_off_leaves_the_file_as_it_was(file, monkeypatch):
         assert sorted(each.name for each in file.parent.iterdir()) == ["practice.jsonl", "practice.jsonl.lock"]
 
     with monkeypatch.context() as patch:
-        patch.setattr(shared_files.os, "fsync", full)
+        patch.setattr(files.os, "fsync", full)
         breaks_off()
     signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
     soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
@@ -345,10 +345,10 @@ def test_a_file_that_was_put_in_its_stead_or_cut_short_is_read_again(file):
 
 
 def test_a_lock_that_is_never_let_go_is_told(file, monkeypatch):
-    monkeypatch.setattr(shared_files, "PATIENCE", 0.1)
+    monkeypatch.setattr(files, "PATIENCE", 0.1)
     kept = Results(file)
     kept.open()
-    with shared_files.locked(file.with_name("practice.jsonl.lock")), pytest.raises(NotKept, match="another program"):
+    with files.locked(file.with_name("practice.jsonl.lock")), pytest.raises(NotKept, match="another program"):
         keep(kept, answered("a", 1, True))
     kept.keep()
     assert len(lines(file)) == 1
@@ -529,8 +529,8 @@ def test_a_damaged_file_is_told_once(file, practice):
     (("--results", "/dev/null/there"), "Results cannot be kept in /dev/null/there: a file has the same name as its folder."),
     (("--results", str(ROOT)), f"Results cannot be kept in {ROOT}: is a directory."),
     (("pushd-conductor",), "There is no topic 'pushd-conductor'; did you mean pushed-conductor?"),
-    (("--questions", "0"), "--questions takes a whole number from 1 to 1000, not '0'; see thumbwise practice --help."),
-    (("--export", "/dev/null/there"), "/dev/null/there cannot be written: Not a directory."),
+    (("--questions", "0"), "Argument --questions: must be a whole number from 1 to 1000, not '0'; see thumbwise practice --help."),
+    (("--export", "/dev/null/there"), "/dev/null/there cannot be written: not a directory."),
 ])  # fmt: skip
 def test_what_cannot_be_is_told_in_a_sentence(arguments, said, file, capsys):
     more = ["--results", str(file)] if "--results" not in arguments else []
@@ -613,7 +613,7 @@ def test_the_page_is_told_when_an_answer_cannot_be_kept(bench, file):
 
 def test_the_page_never_stands_still_while_another_program_holds_the_lock(bench, file):
     longest, given = 0.0, []
-    with shared_files.locked(file.with_name("practice.jsonl.lock")):
+    with files.locked(file.with_name("practice.jsonl.lock")):
         for rightly in (True, False, True):
             given.append((bench.scene.name, bench.prediction.seed, rightly))
             answer(bench, rightly)
@@ -632,8 +632,8 @@ def test_the_page_never_stands_still_while_another_program_holds_the_lock(bench,
 
 
 def test_a_lock_that_is_never_let_go_is_told_on_the_page_and_at_the_end(bench, file, monkeypatch):
-    monkeypatch.setattr(shared_files, "PATIENCE", 0.1)
-    with shared_files.locked(file.with_name("practice.jsonl.lock")):
+    monkeypatch.setattr(files, "PATIENCE", 0.1)
+    with files.locked(file.with_name("practice.jsonl.lock")):
         answer(bench, True)
         written(bench)
         bench.frame(0.02)
@@ -661,7 +661,7 @@ def test_a_practice_that_is_ended_has_written_the_last_answer(file, by):
         while "alive" not in json.loads(await line.read_message()):
             await line.write_message('{"do": "ready"}')
 
-    with shared_files.locked(file.with_name(f"{file.name}.lock")):
+    with files.locked(file.with_name(f"{file.name}.lock")):
         asyncio.run(asyncio.wait_for(conversation(), PATIENCE))
         program.send_signal(by)
         time.sleep(0.5)

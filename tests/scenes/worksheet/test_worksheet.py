@@ -504,9 +504,9 @@ def test_without_a_seed_one_is_drawn_and_told(tmp_path, capsys):
 @pytest.mark.parametrize(("arguments", "said"), [
     ((), "required: --out"),
     (("--out", "/dev/null/sheet.html"), "/dev/null/sheet.html cannot be written: not a directory."),
-    (("--out", "s.html", "--questions", "61"), "--questions takes a whole number from 1 to 60, not '61'"),
-    (("--out", "s.html", "--seed", "0"), "--seed takes a whole number from 1 to 999999, not '0'"),
-    (("--out", "s.html", "--paper", "a5"), "--paper takes one of 'a4', 'letter', not 'a5'"),
+    (("--out", "s.html", "--questions", "61"), "--questions: must be a whole number from 1 to 60, not '61'"),
+    (("--out", "s.html", "--seed", "0"), "--seed: must be a whole number from 1 to 999999, not '0'"),
+    (("--out", "s.html", "--paper", "a5"), "--paper: invalid choice: 'a5' (choose from "),
     (("--out", "s.html", "--key", "./s.html"), "--key needs a different file from --out"),
 ])  # fmt: skip
 def test_what_cannot_be_is_told_in_a_sentence(arguments, said, capsys, tmp_path, monkeypatch):
@@ -525,7 +525,7 @@ def test_a_sheet_that_cannot_be_written_leaves_the_old_one(tmp_path, monkeypatch
     def full(*_):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("scenes.practice.shared_files.os.fsync", full)
+    monkeypatch.setattr("scenes.files.os.fsync", full)
     assert main(["worksheet", "--seed", "2", "--out", str(out)]) == 2
     assert "cannot be written: no space left on device." in capsys.readouterr().err
     assert out.read_bytes() == before and list(tmp_path.iterdir()) == [out]

@@ -9,13 +9,13 @@ import logging
 
 import pytest
 
-from scenes.bench.serving import log_in_few_lines
+from scenes.commands.serving import log_in_few_lines
 from tests import hostile_sockets as bad
 from visual.host import connections, endpoints, pages
 from visual.host.connections import BoundedServer
 from visual.host.doors import LETTERS, WRONG_OF_ONE, SecretWord
+from visual.host.encoding import parse_message
 from visual.host.few_lines import LINES, MINUTE, FewLines
-from visual.host.messages import parse_message
 from visual.host.server import Endpoint, Host
 
 
@@ -95,7 +95,7 @@ def test_a_good_page_gets_every_change_beside_twenty_bad_ones(host):
         async with bad.besieged(port, 20):
             await asyncio.sleep(0.5)
             for number in range(15):
-                host.publish("says", f"change {number}")
+                host.publish(says=f"change {number}")
                 told = {}
                 while told.get("says") != f"change {number}":
                     told = json.loads(await line.read_message())
@@ -114,7 +114,7 @@ def test_a_follower_gets_every_change_beside_bad_ones_who_know_the_word(host):
         async with bad.besieged(port, 16, "/k7m3qd"):
             await asyncio.sleep(0.3)
             for number in range(20):
-                host.publish("says", f"change {number}")
+                host.publish(says=f"change {number}")
                 told = {}
                 while told.get("says") != f"change {number}":
                     told = json.loads(await line.read_message())
