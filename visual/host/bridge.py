@@ -20,7 +20,7 @@ from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Any
 
-from visual.host.messages import encoded
+from visual.host.encoding import encoded
 
 log = logging.getLogger("thumbwise")
 

@@ -24,8 +24,8 @@ from tornado.routing import AnyMatches, PathMatches, Router, Rule, RuleRouter
 
 from visual.host import bridge
 from visual.host.connections import PATIENCE
+from visual.host.encoding import LARGEST_MESSAGE
 from visual.host.endpoints import MOST_OF_ONE, Endpoint
-from visual.host.messages import LARGEST_MESSAGE
 from visual.host.viewers import Audience, Viewer
 
 log = logging.getLogger("thumbwise")

@@ -11,14 +11,15 @@ import logging
 import socket
 import time
 from collections.abc import Callable
-from typing import Any
+from typing import Any, Unpack
 
 import tornado.netutil
 
 from visual.host import bridge
 from visual.host.connections import BoundedServer
+from visual.host.encoding import LARGEST_MESSAGE, encoded, parse_message
 from visual.host.endpoints import Endpoint
-from visual.host.messages import LARGEST_MESSAGE, encoded, parse_message
+from visual.host.messages import Alive, Published, Ready
 from visual.host.pages import ways_in
 from visual.host.viewers import Chart, Viewer, Written
 
@@ -38,16 +39,15 @@ SILENCE = 20.0  # s without a word on what it was sent, after which a page of a 
 class Host:
     """The bench's side of every open page.
 
-    `publish` replaces what the pages show under a key, `publish_to` does so for the pages of one role only. Both
-    put it in JSON at once, so that who says what cannot be told (`TypeError`) is the one who hears of it;
-    `on_message(message, viewer)` is called with each well-formed message of a page. What a page may do goes by its
-    `viewer.role`.
+    `publish` and `publish_to` encode at once, so that whoever publishes what cannot be sent gets the `TypeError`.
+    `on_message(message, viewer)` is called with each well-formed message of a page; `encoding.request` makes a `Request` of it. What
+    a page may do depends on its `viewer.role`.
     """
 
     def __init__(self) -> None:
         self.stream = bridge.ObjectStream()
         self.chart = Chart()
-        self.published: dict[str, object] = {}
+        self.published: dict[str, Any] = {}
         self.published_to: dict[str, dict[str, object]] = {}  # by role
         self._told: dict[str | None, dict[str, str]] = {None: {}}  # the same in JSON, by role, None being every page's
         self.viewers: set[Viewer] = set()
@@ -59,19 +59,22 @@ class Host:
         self._new: list[Viewer] = []
         self._begun_with = -NEW_EVERY  # the frame in which new pages were last told everything
 
-    def publish(self, key: str, value: object) -> None:
-        if self._is_new(None, key, value):
-            self.published[key] = value
-            for viewer in self.viewers:
-                viewer.note(key)
-
-    def publish_to(self, role: str, key: str, value: object) -> None:
-        """Say to the pages of that role alone; `key` is none that `say` uses."""
-        if self._is_new(role, key, value):
-            self.published_to.setdefault(role, {})[key] = value
-            for viewer in self.viewers:
-                if viewer.role == role:
+    def publish(self, **values: Unpack[Published]) -> None:
+        """Replace what every page shows under these keys."""
+        for key, value in values.items():
+            if self._is_new(None, key, value):
+                self.published[key] = value
+                for viewer in self.viewers:
                     viewer.note(key)
+
+    def publish_to(self, role: str, **values: Unpack[Published]) -> None:
+        """Replace what the pages of that role alone show under these keys, none of which `publish` uses."""
+        for key, value in values.items():
+            if self._is_new(role, key, value):
+                self.published_to.setdefault(role, {})[key] = value
+                for viewer in self.viewers:
+                    if viewer.role == role:
+                        viewer.note(key)
 
     def _is_new(self, role: str | None, key: str, value: object) -> bool:
         told, text = self._told.setdefault(role, {}), encoded(value)
@@ -94,7 +97,7 @@ class Host:
     def flush(self) -> None:
         """Tell every page that is ready what has changed."""
         _, changed, names = self.stream.drain()
-        self.publish("names", dict(names))
+        self.publish(names=dict(names))
         written: Written = {}
         for viewer in list(self.viewers):
             viewer.attributes.update(changed)
@@ -110,11 +113,11 @@ class Host:
         if message is None:
             log.warning("a page sent something that is not a message (%d characters); ignored", len(text))
             return
-        if message["do"] == "ready":
+        if message["do"] == Ready.do:
             viewer.ready = viewer.ready or not viewer.fresh  # nothing was told yet that could be on screen
             if viewer.in_step:
                 return
-        elif message["do"] == "alive":
+        elif message["do"] == Alive.do:
             viewer.send('{"alive":true}')
         else:
             self.on_message(message, viewer)

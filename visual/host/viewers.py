@@ -7,10 +7,11 @@ import math
 import time
 from collections import deque
 from collections.abc import Callable, Iterable
-from typing import Any, Protocol, TypeAlias
+from typing import Any, Protocol, TypeAlias, Unpack
 
 from visual.host.bridge import ObjectStream
-from visual.host.messages import encoded
+from visual.host.encoding import encoded
+from visual.host.messages import Published
 
 CHART_POINTS = 1200
 
@@ -94,9 +95,9 @@ class Viewer:
         if self.hears_of(key):
             self.keys.add(key)
 
-    def publish(self, key: str, value: object) -> None:
-        """Say to this page alone, once; `key` is none that the host uses."""
-        self._own[key] = encoded(value)
+    def publish(self, **values: Unpack[Published]) -> None:
+        """Send to this page alone, once, under keys that the host does not use."""
+        self._own |= {key: encoded(value) for key, value in values.items()}
 
     def tell(self, stream: ObjectStream, said: dict[str, str], chart: Chart, written: Written) -> int:
         """Send all that is new in one message, if the page has taken the last one; how many bytes went.

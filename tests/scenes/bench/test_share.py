@@ -223,7 +223,7 @@ def test_a_silent_page_and_a_hasty_one_are_let_go_and_the_others_stay(bench, mon
         serial = 0
         while bench.host.count("class") > 1:
             serial += 1
-            bench.host.publish("says", f"{serial}")
+            bench.host.publish(says=f"{serial}")
             await good.write_message('{"do": "ready"}')
             await asyncio.sleep(0.05)
         await good.write_message('{"do": "alive"}')

@@ -55,7 +55,7 @@ async def fetched(port: int, raw: str) -> bytes:
 
 
 def test_a_page_is_told_everything_and_then_only_what_is_new(host):
-    host.publish("scene", {"name": "x"})
+    host.publish(scene={"name": "x"})
     solid = Solid(block([0, 0, 0], [1, 1, 1], (1, 1, 1)))
 
     async def conversation(port):
@@ -64,7 +64,7 @@ def test_a_page_is_told_everything_and_then_only_what_is_new(host):
         assert first["scene"] == {"name": "x"}
         assert first["stream"]["fresh"] and any(command["idx"] == solid.drawn.idx for command in first["stream"]["cmds"])
         solid.put((1, 2, 3))
-        host.publish("says", "moved")
+        host.publish(says="moved")
         await line.write_message('{"do": "ready"}')
         second = json.loads(await line.read_message())
         while "says" not in second:
@@ -85,7 +85,7 @@ def test_a_slow_page_gets_the_newest_in_one_message(host):
     host.flush()
     for step in range(50):
         solid.put((step, 0, 0))
-        host.publish("says", f"step {step}")
+        host.publish(says=f"step {step}")
         host.flush()
     assert len(sent) == 1, "told again before it said that it is ready"
     viewer.ready = True
@@ -150,12 +150,12 @@ def test_whatever_number_is_told_a_page_can_read_it_and_the_loop_goes_on(host, v
 
     def frame(seconds):
         if host.frames == 3:
-            host.publish("figure", value)
-            host.publish_to("bench", "own", value)
+            host.publish(figure=value)
+            host.publish_to("bench", own=value)
             host.chart.add([np.float32(0.25), value if isinstance(value, float) else 1.0, np.float32(2.0), -math.inf])
             solid.put((math.nan, 2, 3))
         elif host.frames > 5:
-            host.publish("says", "it goes on")
+            host.publish(says="it goes on")
 
     async def conversation(port):
         line, told = await connected(port), {}
@@ -171,10 +171,10 @@ def test_whatever_number_is_told_a_page_can_read_it_and_the_loop_goes_on(host, v
 
 
 def test_who_says_what_is_no_data_hears_of_it_and_the_pages_do_not(host):
-    host.publish("figure", 1)
+    host.publish(figure=1)
     for value in (object(), {1, 2}, 1j, [b"x"]):
         with pytest.raises(TypeError):
-            host.publish("figure", value)
+            host.publish(figure=value)
     assert host.published["figure"] == 1 and host.heard_by("bench")["figure"] == "1"
 
 
@@ -195,7 +195,7 @@ def test_a_page_that_has_had_every_point_is_told_that_the_chart_begins_anew(host
     host.viewers.add(viewer)
 
     def told() -> dict | None:
-        host.publish("says", f"{len(sent)} messages so far")
+        host.publish(says=f"{len(sent)} messages so far")
         host.flush()
         viewer.ready = True
         return sent[-1].get("chart")
@@ -254,7 +254,7 @@ def test_another_sites_page_cannot_open_the_socket(host):
 
 @pytest.mark.parametrize("nonsense", ["", "[]", "null", "{", '{"do": 5}', '{"un": 1}', "[" * 5000, "\x00", '"ready"', "9" * 5000])
 def test_a_malformed_message_is_logged_and_the_bench_goes_on(host, nonsense, caplog):
-    host.publish("says", "here")
+    host.publish(says="here")
     taken = []
     host.on_message = lambda message, viewer: taken.append(message)
 
@@ -345,9 +345,9 @@ BESIDE = Endpoint({"": "follow.html"}, "prompter", ThisMachine("/prompter"), hea
 
 def test_a_way_in_beside_another_is_told_what_it_hears_and_what_is_for_it_alone(host):
     Solid(block([0, 0, 0], [1, 1, 1], (1, 1, 1)))
-    host.publish("scene", {"name": "x"})
-    host.publish("says", "for all")
-    host.publish_to("prompter", "secret", "for one")
+    host.publish(scene={"name": "x"})
+    host.publish(says="for all")
+    host.publish_to("prompter", secret="for one")
     host.chart.add([0.0, 1.0])
 
     async def conversation(port):
@@ -358,8 +358,8 @@ def test_a_way_in_beside_another_is_told_what_it_hears_and_what_is_for_it_alone(
         for line in (plain, beside):
             await line.write_message('{"do": "ready"}')
         host.chart.add([1.0, 1.0])
-        host.publish("says", "again for all")
-        host.publish_to("prompter", "secret", "again for one")
+        host.publish(says="again for all")
+        host.publish_to("prompter", secret="again for one")
         host.flush()
         assert json.loads(await beside.read_message()) == {"secret": "again for one"}
         second = json.loads(await plain.read_message())
@@ -380,7 +380,7 @@ def test_no_picture_is_computed_for_a_page_that_still_draws_the_last(host):
 
     def frame(seconds):
         computed[0] += 1
-        host.publish("says", f"picture {computed[0]}")
+        host.publish(says=f"picture {computed[0]}")
 
     async def conversation(port):
         line = await connected(port)
