@@ -112,11 +112,11 @@ def _open(host, wanted: argparse.Namespace, endpoint) -> str | None:
 
 def _listen(host, port: int | None, endpoint) -> int:
     if port is not None:
-        return host.listen(port, way=endpoint)
+        return host.listen(port, endpoint=endpoint)
     try:
-        return host.listen(USUAL_PORT, way=endpoint)
+        return host.listen(USUAL_PORT, endpoint=endpoint)
     except OSError:
-        return host.listen(0, way=endpoint)
+        return host.listen(0, endpoint=endpoint)
 
 
 def _tell_service_manager() -> None:

@@ -16,10 +16,9 @@ LARGEST_MESSAGE = 64 * 1024  # bytes from a page
 
 
 def parse_message(text: str | bytes) -> dict[str, Any] | None:
-    """The message in what a page sent; `None` when it is none.
+    """The message in the text that a page sent; `None` if it is not one.
 
-    A message is one flat JSON object, texts, numbers, true, false and null by their names, that says under "do" what is
-    wanted: nothing in brackets, and no number that is none.
+    A message is one flat JSON object: texts, finite numbers, true, false and null by name, with the request's name under "do".
     """
     try:
         message = json.loads(text, parse_constant=_refused)
@@ -34,8 +33,8 @@ WORDS = {str: "text", float: "a number", bool: "true or false", type(None): "not
 
 
 def request(message: Mapping[str, object]) -> Request:
-    """The request in a message that has been read; `ValueError`, in one sentence, where there is none of that name, or a field is
-    missing or of a wrong type. Fields that nobody knows are passed over."""
+    """The request in a parsed message; `ValueError`, in one sentence, if there is none of that name, or a field is missing or of
+    the wrong type. Unknown fields are ignored."""
     kind: Any = REQUESTS.get(str(message["do"]))
     if kind is None:
         raise ValueError(f"There is no request {_shortened(message['do'])}; a page may send {', '.join(REQUESTS)}.")
@@ -55,8 +54,8 @@ def _shortened(value: object) -> str:
 
 
 def encoded(value: object) -> str:
-    """`value` in JSON. numpy's numbers and arrays become plain ones; what is no number, and infinity, become null, since a
-    browser reads neither. `TypeError` for what is no data."""
+    """`value` in JSON. numpy's numbers and arrays become plain ones; nan and infinity become null, as a browser cannot read
+    them. `TypeError` for anything else."""
     try:
         return json.dumps(value, separators=(",", ":"), default=_plain, allow_nan=False)
     except ValueError:
@@ -66,7 +65,7 @@ def encoded(value: object) -> str:
 def _plain(value: object) -> Any:
     if isinstance(value, np.generic | np.ndarray):
         return value.tolist()
-    raise TypeError(f"a page cannot be told {value!r}")
+    raise TypeError(f"a page cannot be sent {value!r}")
 
 
 def _finite(value: object) -> Any:
@@ -80,4 +79,4 @@ def _finite(value: object) -> Any:
 
 
 def _refused(word: str) -> None:
-    raise ValueError(f"{word} is no JSON")  # though Python reads NaN and Infinity
+    raise ValueError(f"{word} is not JSON")  # though Python reads NaN and Infinity

@@ -16,6 +16,7 @@ import tornado.websocket
 from scenes.bench import sharing
 from scenes.bench.bench import Bench
 from scenes.bench.tally import MOST, OF_ONE_ADDRESS
+from tests.serving import served
 from visual.host import pages, server
 from visual.host.doors import LETTERS, MINUTE, SIGNS, WRONG_OF_ALL, WRONG_OF_ONE, SecretWord
 from visual.host.endpoints import MOST_OF_ONE
@@ -155,15 +156,8 @@ def test_a_browser_that_asks_for_its_icon_makes_no_wrong_guess(door):
 def shared(host: Host, conversation, crowd: int = 40, of_one_address: int | None = None):
     """Serve `host` to a class while `conversation(port)` runs; what that gives."""
 
-    async def both():
-        port = host.listen(0, "127.0.0.1", Endpoint({"": "follow.html"}, "class", SecretWord("k7m3qd"), crowd, of_one_address))
-        serving = asyncio.create_task(host.run(lambda seconds: None))
-        try:
-            return await asyncio.wait_for(conversation(port), 30)
-        finally:
-            serving.cancel()
-
-    return asyncio.run(both())
+    endpoint = Endpoint({"": "follow.html"}, "class", SecretWord("k7m3qd"), crowd, of_one_address)
+    return served(host, conversation, endpoint=endpoint)
 
 
 async def status(port: int, path: str) -> int:
@@ -236,7 +230,7 @@ def test_a_silent_page_and_a_hasty_one_are_let_go_and_the_others_stay(bench, mon
 def test_who_never_reads_holds_no_more_than_a_few_messages(bench):
     sent = []
     handler = SimpleNamespace(
-        way=Endpoint(crowd=9),
+        endpoint=Endpoint(crowd=9),
         unsent=0,
         write_message=lambda text: sent.append(asyncio.Future()) or sent[-1],
         _sent=None,
