@@ -1,4 +1,4 @@
-"""Answers to browsers: the page, its files, and the socket of each open page.
+"""Answers to browsers: the page, its files, and what a page posts.
 
 Another site's page must not reach the bench through a visitor's browser: the door checks every request, and a socket has to come
 from a page that was served here.
@@ -9,33 +9,28 @@ from __future__ import annotations
 import asyncio
 import hashlib
 import logging
-import time
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from typing import Any
-from urllib.parse import urlsplit
 
 import tornado.iostream
 import tornado.web
 import tornado.websocket
 from tornado.http1connection import HTTP1Connection
-from tornado.httputil import HTTPServerRequest
 from tornado.routing import AnyMatches, PathMatches, Router, Rule, RuleRouter
 
 from visual.host import bridge
+from visual.host.admission import FULL, FULL_FROM_THERE, FULL_OF_YOURS, from_own_page, turn_away, turn_away_more
 from visual.host.connections import PATIENCE
 from visual.host.encoding import LARGEST_MESSAGE
-from visual.host.endpoints import MOST_OF_ONE, Endpoint
-from visual.host.viewers import Audience, Viewer
+from visual.host.endpoints import Endpoint
+from visual.host.sockets import Socket
+from visual.host.viewers import Audience
 
 log = logging.getLogger("thumbwise")
 
 KINDS = {"html": "text/html", "js": "text/javascript", "css": "text/css"}
 PIECE = 64 * 1024  # bytes of a file that may wait for a browser to read them
-CALM = 2.0  # s
-MESSAGES_IN_CALM = 200  # from a page of a crowd in that time; at thirty pictures a second it sends 60
-UNSENT = 8  # messages that may wait for a page to read them
-FULL, FULL_FROM_THERE, FULL_OF_YOURS = "Full", "Full From There", "Full Of Yours"
 WHY_FULL = {
     FULL: "the room is full; try again when somebody has left",
     FULL_FROM_THERE: "the limit for your network address is reached; try again when somebody there has left",
@@ -85,39 +80,6 @@ def page_files(folder: Traversable, before: str = "") -> dict[str, bytes]:
 def _log_refusals(handler: tornado.web.RequestHandler) -> None:
     if handler.get_status() >= 400 and handler.settings["endpoint"].crowd is None:
         log.warning("refused: %d %r %r", handler.get_status(), handler.request.method, handler.request.uri[:200])
-
-
-def turn_away(handler: tornado.web.RequestHandler) -> str | None:
-    """Refuse the request if the door does, and give a visitor without a seat one; returns the visitor."""
-    door, seat = handler.settings["endpoint"].door, handler.get_cookie("seat")
-    refusal = door.refusal(handler.request, seat)
-    if refusal is not None:
-        raise tornado.web.HTTPError(refusal)
-    if door.visitor(seat) is None:
-        seat = door.new_seat()
-        if seat:  # for this path alone: browsers share cookies between ports
-            handler.set_cookie("seat", seat, path=f"/{handler.request.path.split('/')[1]}", httponly=True, samesite="Lax")
-    return door.visitor(seat)
-
-
-def turn_away_more(handler: tornado.web.RequestHandler, host: Audience, visitor: str | None) -> None:
-    """Refuse one more page than the endpoint has room for: in all, from one address, or of one visitor."""
-    endpoint, address = handler.settings["endpoint"], handler.request.remote_ip
-    there = [viewer for viewer in host.viewers if viewer.role == endpoint.role]
-    if len(there) >= endpoint.most:
-        raise tornado.web.HTTPError(503, reason=FULL)
-    if endpoint.of_one_address is not None and sum(viewer.address == address for viewer in there) >= endpoint.of_one_address:
-        raise tornado.web.HTTPError(503, reason=FULL_FROM_THERE)
-    if visitor is not None and sum(viewer.visitor == visitor for viewer in there) >= MOST_OF_ONE:
-        raise tornado.web.HTTPError(503, reason=FULL_OF_YOURS)
-
-
-def from_own_page(origin: str, request: HTTPServerRequest) -> bool:
-    """Whether a request comes from a page that this server has served."""
-    try:
-        return urlsplit(origin).netloc.lower() == request.headers.get("Host", "").lower()
-    except ValueError:
-        return False
 
 
 def why_refused(status: int, reason: str | None) -> str:
@@ -221,81 +183,3 @@ class Delivery(Guarded):
             raise tornado.web.HTTPError(403)
         self.settings["endpoint"].deliver(self.request.body)
         self.set_status(204)
-
-
-class Socket(tornado.websocket.WebSocketHandler):
-    def initialize(self, host: Audience) -> None:
-        self.bench = host
-        self.endpoint: Endpoint = self.settings["endpoint"]
-        self.viewer: Viewer | None = None
-        self.unsent = 0
-        self.messages = 0
-        self.counted_since = 0.0
-
-    def prepare(self) -> None:
-        self.visitor = turn_away(self)
-        origin = self.request.headers.get("Origin", self.request.headers.get("Sec-Websocket-Origin"))
-        if origin is not None and not from_own_page(origin, self.request):
-            raise tornado.web.HTTPError(403)
-        turn_away_more(self, self.bench, self.visitor)
-
-    def set_default_headers(self) -> None:
-        self.clear_header("Server")
-
-    def check_origin(self, origin: str) -> bool:
-        return from_own_page(origin, self.request)
-
-    def open(self) -> None:
-        self.set_nodelay(True)
-        disconnect = None if self.endpoint.crowd is None else self._disconnect
-        heard = self.bench.heard_by(self.endpoint.role)
-        self.viewer = Viewer(self._send, heard, self.endpoint.role, disconnect, self.endpoint.hears, self.visitor, self.request.remote_ip)
-        self.bench.come(self.viewer)
-
-    def on_message(self, message: str | bytes) -> asyncio.Future[None] | None:
-        if self.viewer not in self.bench.viewers:
-            return None
-        if self.endpoint.crowd is not None and not self._calm():
-            self._disconnect()
-            return None
-        begun = time.perf_counter()
-        self.bench.receive(self.viewer, message)
-        return self.bench.turn(time.perf_counter() - begun)
-
-    def on_ping(self, data: bytes) -> None:
-        if not self._calm():  # browsers send none
-            self._disconnect()
-
-    def on_close(self) -> None:
-        if self.close_code == 1009:
-            log.warning("a page sent more than %d bytes at once; its socket is closed", LARGEST_MESSAGE)
-        self.bench.viewers.discard(self.viewer)
-
-    def write_error(self, status_code: int, **_: Any) -> None:
-        self.finish()  # browsers do not show it
-
-    def _calm(self) -> bool:
-        now = time.monotonic()
-        if now - self.counted_since > CALM:
-            self.counted_since, self.messages = now, 0
-        self.messages += 1
-        return self.messages <= MESSAGES_IN_CALM
-
-    def _disconnect(self) -> None:
-        self.bench.viewers.discard(self.viewer)
-        self.close(1008)
-
-    def _send(self, text: str | bytes) -> None:
-        try:
-            future = self.write_message(text)
-        except tornado.websocket.WebSocketClosedError:
-            return
-        self.unsent += 1
-        future.add_done_callback(self._sent)
-        if self.unsent > UNSENT:
-            self._disconnect()
-
-    def _sent(self, future: asyncio.Future[None]) -> None:
-        self.unsent -= 1
-        if not future.cancelled():  # as when the program ends
-            future.exception()

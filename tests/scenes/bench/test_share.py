@@ -17,7 +17,8 @@ from scenes.bench import sharing
 from scenes.bench.bench import Bench
 from scenes.bench.tally import MOST, OF_ONE_ADDRESS
 from tests.serving import served
-from visual.host import pages, server
+from visual.host import server
+from visual.host import sockets as page_sockets
 from visual.host.doors import LETTERS, SIGNS, SecretWord
 from visual.host.endpoints import MOST_OF_ONE
 from visual.host.server import Endpoint, Host
@@ -112,7 +113,7 @@ def test_a_silent_page_and_a_hasty_one_are_let_go_and_the_others_stay(bench, mon
         first = await good.read_message()
         assert json.loads(first)["scene"]["name"] == "pushed-conductor"
         assert await silent.read_message() == first == await hasty.read_message()
-        for _ in range(pages.MESSAGES_IN_CALM + 1):
+        for _ in range(page_sockets.MESSAGES_IN_CALM + 1):
             await hasty.write_message('{"do": "ready"}')
         serial = 0
         while bench.host.count("class") > 1:
@@ -139,10 +140,10 @@ def test_who_never_reads_holds_no_more_than_a_few_messages(bench):
 
     async def conversation():
         while "let go" not in sent:
-            pages.Socket._send(handler, "x")
+            page_sockets.Socket._send(handler, "x")
 
     asyncio.run(conversation())
-    assert len(sent) == pages.UNSENT + 2
+    assert len(sent) == page_sockets.UNSENT + 2
 
 
 def test_those_who_stand_at_the_same_place_are_told_what_was_written_once(bench):
