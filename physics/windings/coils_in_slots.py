@@ -19,53 +19,19 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from physics import arguments
 from physics.arguments import NumberOrArray
+from physics.windings.coil import BALANCED, PHASES, Coil, CoilSide
 
-PHASES = ("U", "V", "W")
-
-BALANCED = np.exp(-2j * np.pi / 3 * np.arange(3))
-"""Peak phasors of balanced currents of 1 A in the order U-V-W: V lags U by 120 degrees, W lags V by 120 degrees."""
-BALANCED.setflags(write=False)
+__all__ = ["BALANCED", "PHASES", "Coil", "CoilSide", "CoilsInSlots", "ConnectedCoils"]
 
 # an angle this close to a slot, in slot pitches, is at the slot
 _AT_A_SLOT = 1e-9
-
-_SIGNS = {1: "+", -1: "-", 0: "0"}
-
-
-class Coil(NamedTuple):
-    """One coil: its phase, the slots (from 0) of its go and return side, and how it is connected.
-
-    sign: +1 as wound, -1 the other way round, 0 left out of circuit.
-    """
-
-    phase: str
-    go: int
-    back: int
-    sign: int = 1
-
-
-class CoilSide(NamedTuple):
-    """One side of a coil in a slot.
-
-    slot and coil count from 0; layer 1 is toward the bore, 2 at the bottom of the slot; sign is +1 where positive
-    phase current flows toward +z, -1 where it flows away, 0 where the coil is left out.
-    """
-
-    slot: int
-    layer: int
-    phase: str
-    sign: int
-    coil: int
-
-    def __str__(self) -> str:
-        return f"{_SIGNS[self.sign]}{self.phase} coil {self.coil + 1}"
 
 
 class CoilsInSlots:

@@ -34,7 +34,7 @@ from itertools import count
 from pathlib import Path
 from typing import Any
 
-from scenes.practice.shared_files import append, locked, replace
+from scenes.files import append, locked, replace
 
 VERSION = 1
 COLUMNS = ("when", "scene", "seed", "question", "given", "answer", "right")

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from visual.host import messages
 
-def described_plot(plot) -> dict:
+
+def described_plot(plot) -> messages.Plot:
     """A plot as plain data, its points rounded to what the screen shows."""
     return {
         "x": {"words": plot.x_words, "unit": plot.x_unit},
@@ -15,7 +17,7 @@ def described_plot(plot) -> dict:
     }
 
 
-def described(scene) -> dict:
+def described(scene) -> messages.Scene:
     """Everything about a scene that does not change while it runs, as plain data."""
     return {
         "name": scene.name,
@@ -47,9 +49,9 @@ def described(scene) -> dict:
     }
 
 
-def described_control(control) -> dict:
+def described_control(control) -> messages.Control:
     """A control as plain data."""
-    data = {
+    data: messages.Control = {
         "name": control.name,
         "words": control.words,
         "unit": control.unit,
@@ -63,3 +65,27 @@ def described_control(control) -> dict:
     if control.kind == "choice":
         data["choices"] = [{"value": value, "words": words} for value, words in control.choices]
     return data
+
+
+def described_view(view) -> messages.View:
+    """Where the eye is, as plain data."""
+    return {
+        "name": view.name,
+        "forward": view.forward,
+        "up": view.up,
+        "centre": view.centre,
+        "range": view.reach,
+        "directions": view.directions.axes(),
+    }
+
+
+def described_reading(reading, reveals_answer: bool) -> messages.Reading:
+    """A reading as plain data, without its figure if that gives an answer away that must not be seen."""
+    hidden = reading.tells and not reveals_answer
+    return {
+        "symbol": reading.symbol,
+        "words": reading.words,
+        "value": "?" if hidden else reading.value,
+        "unit": reading.unit,
+        "formula": "" if hidden else reading.formula,
+    }

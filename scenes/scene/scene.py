@@ -12,6 +12,7 @@ from typing import Any, SupportsFloat, TypeVar
 
 from physics.arguments import quoted
 from physics.directions import turning_sense
+from scenes.names import did_you_mean
 from scenes.scene.controls import ROLES, Choice, Number, Switch
 from scenes.scene.seen import Directions, directions_of
 
@@ -165,9 +166,7 @@ class Scene:
 
     def set(self, name: str, value) -> None:
         """Set one control; `ValueError`, with nothing changed, for an unknown control or value."""
-        if name not in self.by_name:
-            raise ValueError(f"{self.name} has no control {quoted(name)}; it has {', '.join(self.by_name)}.")
-        value = self.by_name[name].checked(value)
+        value = self._checked(name, value)
         if value != self.settings[name]:
             self.settings[name] = value
             self.changed(name)
@@ -175,11 +174,14 @@ class Scene:
     def set_all(self, values: dict) -> None:
         """Set several controls, all or none."""
         for name, value in values.items():
-            if name not in self.by_name:
-                raise ValueError(f"{self.name} has no control {quoted(name)}; it has {', '.join(self.by_name)}.")
-            self.by_name[name].checked(value)
+            self._checked(name, value)
         for name, value in values.items():
             self.set(name, value)
+
+    def _checked(self, name: str, value):
+        if name not in self.by_name:
+            raise ValueError(f"{self.name} has no control {quoted(name)}; {did_you_mean(name, self.by_name, 'it has')}")
+        return self.by_name[name].checked(value)
 
     def reverse(self, role: str) -> None:
         """Reverse what carries that role; `ValueError` where the scene has nothing of the kind."""
