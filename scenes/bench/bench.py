@@ -61,6 +61,11 @@ class Bench:
         host.publish("lesson", [{"name": scene.name, "title": scene.title} for scene in catalogue.LESSON])
         self._put_on_the_bench(self.scene)
 
+    @property
+    def reveals_answer(self) -> bool:
+        """Whether picture and figures may give the answer away."""
+        return self.answers_shown and not self.prediction.waiting
+
     # requests from a page
 
     def receive(self, message: dict, viewer=None) -> None:
@@ -212,7 +217,6 @@ class Bench:
         """One picture: advance by the time that has passed, draw, and every few pictures read out."""
         if self.broken:
             return
-        self.scene.may_wait = False
         try:
             self._one_picture(seconds)
         except Exception:
@@ -232,21 +236,20 @@ class Bench:
         self._frame += 1
         if self._frame % FRAMES_PER_READING == 0:
             self.read_out()
-        self.scene.draw()
+        self.scene.draw(self.reveals_answer)
 
     def move(self, seconds: float) -> None:
         self.scene.step(seconds / self.scene.slowness)
         self._add_to_chart()
 
     def _add_to_chart(self) -> None:
-        point = self.scene.chart_point()
+        point = self.scene.chart_point(self.reveals_answer)
         if point is not None:
             self.host.chart.add(point)
 
     def show_state(self) -> None:
         """Publish everything that a setting can change, at once."""
         scene = self.scene
-        scene.answers_shown = self.answers_shown and not self.prediction.waiting
         self.host.publish("settings", dict(scene.settings))
         self.host.publish("address", address.written(scene, self.prediction.seed))
         self.host.publish("question", self.prediction.shown())
@@ -255,7 +258,7 @@ class Bench:
             {
                 "running": self.running,
                 "slowness": "real time" if scene.slowness == 1 else f"1/{scene.slowness:g} speed",
-                "answers_shown": scene.answers_shown,
+                "answers_shown": self.reveals_answer,
                 "held": "Answer first, then watch" if self.prediction.waiting else "",
             },
         )
@@ -273,10 +276,10 @@ class Bench:
             },
         )
         self.read_out()
-        scene.draw()
+        scene.draw(self.reveals_answer)
 
     def read_out(self) -> None:
-        scene = self.scene
+        scene, reveals_answer = self.scene, self.reveals_answer
         self._say_plot()
         self.host.publish(
             "readings",
@@ -284,25 +287,29 @@ class Bench:
                 {
                     "symbol": reading.symbol,
                     "words": reading.words,
-                    "value": "?" if reading.tells and not scene.answers_shown else reading.value,
+                    "value": "?" if reading.tells and not reveals_answer else reading.value,
                     "unit": reading.unit,
-                    "formula": "" if reading.tells and not scene.answers_shown else reading.formula,
+                    "formula": "" if reading.tells and not reveals_answer else reading.formula,
                 }
-                for reading in scene.readings()
+                for reading in scene.readings(reveals_answer)
             ],
         )
         self.host.publish("scales", scene.scales())
         self._say_tally()
         self.host.publish(
-            "marks", [{"name": m.name, "colour": m.colour, "x": m.x, "y": None if m.y != m.y else m.y} for m in scene.marks()]
+            "marks",
+            [
+                {"name": mark.name, "colour": mark.colour, "x": mark.x, "y": None if mark.y != mark.y else mark.y}
+                for mark in scene.marks(reveals_answer)
+            ],
         )
-        self.host.publish("says", scene.says() if scene.answers_shown else self._says_while_hidden())
+        self.host.publish("says", scene.says() if reveals_answer else self._says_while_hidden())
 
     def _say_tally(self) -> None:
         self.host.publish("tally", self.tally.shown(self.prediction, self.host.count("class")))
 
     def _say_plot(self) -> None:
-        plot = self.scene.plot()
+        plot = self.scene.plot(self.reveals_answer)
         if plot is self._plotted and plot is not None:
             return
         self._plotted = plot
@@ -317,18 +324,15 @@ class Bench:
     def _scene(self, name: str) -> Scene:
         """The scene of that name, made on first use and kept, since what is drawn cannot be freed."""
         if name not in self.scenes:
-            self.scenes[name] = catalogue.scene_class(name)()
+            self.scenes[name] = catalogue.scene_class(name)(may_wait=False)
         return self.scenes[name]
 
     def _put_on_the_bench(self, scene: Scene) -> None:
-        if not scene.built:
-            scene.build(self.host)
-            scene.built = True
+        scene.ensure_built(self.host)
         self.prediction.enough()
         self.answers_shown = True
-        if self.scene.built:
+        if self.scene.drawn is not None:
             self.scene.drawn.visible = False
-        scene.may_wait = self.scene.may_wait
         self.scene = scene
         scene.drawn.visible = True
         scene.restart()

@@ -57,6 +57,7 @@ class SlipAndSpeed(WithPlate):
         "Braking when two lines are swapped while it runs: the count goes on as if it had turned that way from the start.",
     )
 
+    build, random_setup = staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
@@ -64,9 +65,3 @@ class SlipAndSpeed(WithPlate):
 
     def setup_of(self, settings: dict) -> Setup:
         return Setup.of(settings, self.plate, self.refused)
-
-    def build(self, host) -> None:
-        self.drawn = build(host)
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

@@ -132,7 +132,7 @@ def test_a_plate_that_contradicts_itself_is_refused_in_a_sentence_and_nothing_is
 
 @pytest.mark.parametrize(("speed", "frequency", "poles"), [(560, "50", 10), (480, "50", 12), (330, "50", 18), (690, "60", 10)])
 def test_a_plate_of_more_poles_than_are_drawn_is_refused_and_the_motor_stays(scene, speed, frequency, poles):
-    scene.build(Host())
+    scene.ensure_built(Host())
     scene.set_all({"plate": True, "plate-frequency": frequency, "plate-speed": {"50": 1440, "60": 1740}[frequency]})
     before = scene.setup.motor
     with pytest.raises(
@@ -204,7 +204,7 @@ DEEP_BARS = [(22, 1470, 41.0, 0.85, 7.2, 2.6, 2.9), (55, 1480, 99.0, 0.86, 7.0, 
 def test_a_plate_that_two_cages_meet_is_told_by_both_of_them(scene, plate, load):
     """Branch currents solved as meshes, from the ohms alone; the bars by the lag of both cages' current behind what the gap induces."""
     figures = ("power", "speed", "current", "power-factor", "starting-current", "starting-torque", "breakdown-torque")
-    scene.build(Host())
+    scene.ensure_built(Host())
     entered = {f"plate-{name}": value for name, value in zip(figures, plate, strict=True)}
     scene.set_all({"plate": True, "load": load, "lines": "L2-L1-L3"} | entered)
     scene.restart()
@@ -253,14 +253,13 @@ def test_a_plate_that_two_cages_meet_is_told_by_both_of_them(scene, plate, load)
 
 
 def test_while_answers_are_hidden_neither_curves_nor_bars_give_them_away(scene):
-    scene.build(Host())
+    scene.ensure_built(Host())
     scene.step(0.5)
     scene.draw()
     assert any(mark.solid.visible for mark in scene.drawn.rotor.marks) and scene.plot() and scene.marks()
-    scene.answers_shown = False
-    scene.draw()
+    scene.draw(reveals_answer=False)
     assert not any(mark.solid.visible for mark in scene.drawn.rotor.marks)
-    assert scene.plot() is None and scene.marks() == []
+    assert scene.plot(reveals_answer=False) is None and scene.marks(reveals_answer=False) == []
 
 
 def test_the_working_point_lies_on_its_curves(scene):
