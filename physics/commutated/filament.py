@@ -41,7 +41,7 @@ class Filament:
 
     def resistance(self, temperature: float) -> float:
         """ohm of the filament at `temperature` in K."""
-        return self.voltage / self.current * (temperature / self.temperature) ** RESISTANCE_EXPONENT
+        return float(self.voltage / self.current * (temperature / self.temperature) ** RESISTANCE_EXPONENT)
 
     def radiated(self, temperature: float) -> float:
         """W that it radiates at `temperature` in K."""

@@ -9,6 +9,7 @@ Formulae: any textbook of electrical machines; symmetrical components after Fort
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -63,7 +64,7 @@ class ThreePhaseSupply:
 
     line_voltage: float
     frequency: float
-    lines: tuple[str, str, str] = LINES
+    lines: tuple[str, ...] = LINES
 
     def __post_init__(self) -> None:
         arguments.not_negative("line_voltage", self.line_voltage)
@@ -75,7 +76,7 @@ class ThreePhaseSupply:
     @property
     def phase_voltage(self) -> float:
         """Between a line and the star point, V r.m.s.: 1 / sqrt(3) of the voltage between lines."""
-        return self.line_voltage / np.sqrt(3)
+        return self.line_voltage / math.sqrt(3)
 
     @property
     def sequence(self) -> str:
@@ -102,8 +103,7 @@ class ThreePhaseSupply:
             if line not in LINES:
                 raise ValueError(f"{name} must be one of the lines L1, L2, L3, not {line!r}")
         other = {first: second, second: first}
-        one, two, three = (other.get(line, line) for line in self.lines)
-        return replace(self, lines=(one, two, three))
+        return replace(self, lines=tuple(other.get(line, line) for line in self.lines))
 
     def phase_voltages(self, time: ArrayLike) -> np.ndarray:
         """Voltages of U, V, W against the star point at `time`, s, in V: shape (*time.shape, 3)."""

@@ -89,7 +89,8 @@ def _log_refusals(handler: tornado.web.RequestHandler) -> None:
 
 def turn_away(handler: tornado.web.RequestHandler) -> str | None:
     """Ask the door whether the request may come in, and give a seat to who has none yet; which visitor it is."""
-    door, seat = handler.settings["way"].door, handler.get_cookie("seat")
+    endpoint: Endpoint = handler.settings["way"]
+    door, seat = endpoint.door, handler.get_cookie("seat")
     refusal = door.refusal(handler.request, seat)
     if refusal is not None:
         raise tornado.web.HTTPError(refusal)

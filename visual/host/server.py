@@ -181,7 +181,7 @@ class Host:
         """Open the port (0: any free one) to one way in and return its number; `OSError` when it is taken."""
         sockets = tornado.netutil.bind_sockets(port, address)
         self._serve(sockets, way)
-        return sockets[0].getsockname()[1]
+        return int(sockets[0].getsockname()[1])
 
     def listen_on_socket(self, path: str, way: Endpoint | None = None) -> None:
         """Open one way in on a Unix socket, which this user alone may use: a proxy of his, as a rule."""

@@ -80,7 +80,7 @@ class Starting(Story):
     def observe(self, setup: Setup, state: Begun) -> Snapshot:
         chosen = self._chosen(setup)
         known = {name: self.starts.known(setup.case_by(name)) for name in METHODS}
-        return observe(setup, state, chosen, {name: each and each.start for name, each in known.items()})
+        return observe(setup, state, chosen, {name: None if each is None else each.start for name, each in known.items()})
 
     def _chosen(self, setup: Setup) -> WorkedOut | None:
         """What comes of the chosen start; where pictures may not wait for it, None until it has been worked out beside them."""

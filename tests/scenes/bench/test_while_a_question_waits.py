@@ -13,16 +13,16 @@ from visual.host.server import Host
 
 SEEDS = range(1, 121)
 # What the question itself says may be read: that a wire carries no current, and so has no field and is not pushed by the Earth's
-# field either, that the magnet is at standstill, that a phase is lost (the waves of the lines are what one is to think with), or which terminals
-# are supplied.
+# field either, that the magnet is at standstill, that a phase is lost (the waves of the lines are what one is to think with), or for how
+# many poles a winding is connected: terminals and scale go with that.
 GIVEN = {
     "field-round-a-wire": ("reading I ", "reading B ", "formula B ", "reading its direction", "scale"),
     "two-wires": ("reading I₁", "reading I₂", "reading Fₑ", "formula I", "formula Fₑ"),
     "alternator": ("reading n ", "formula n ", "unit of speed: at standstill"),
     "turning-field": ("mark L",),
-    "changing-speed": ("reading  terminals supplied",),
+    "changing-speed": ("reading  terminals supplied", "scale B"),
 }
-GIVEN_WHATEVER_IT_IS = ("mark", "unit of speed: at standstill", "reading  terminals supplied")  # of others a zero alone
+GIVEN_WHATEVER_IT_IS = ("mark", "unit of speed: at standstill", "reading  terminals supplied", "scale")  # of others a zero alone
 
 
 @pytest.fixture(scope="module")
