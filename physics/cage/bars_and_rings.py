@@ -32,6 +32,7 @@ class CageState:
     #: sign is the torque's: a field that turns counter-clockwise and drives the cage is a quarter wave or more ahead
 
 
+# Long, half of it docstrings: EMFs, currents, forces and torque follow from the same mesh of bars and rings.
 @dataclass(frozen=True)
 class Cage:
     """Bars on a cylinder, joined by a ring at each end.

@@ -39,6 +39,7 @@ class PairSwing:
     rates: tuple[float, float] = (0.0, 0.0)
 
 
+# Long, for field, forces and motion of the pair depend on one another at every step and share what is worked out once.
 @dataclass(frozen=True, eq=False)
 class HungPair:
     """Two equal wires along z that hang level, each on two leads, and swing out to either side (x).

@@ -56,6 +56,7 @@ class TorqueCurve:
         return start + share * (rise + (1 - share) * bend)
 
 
+# Long, for inertia, weight and torque of one body, checked once, give both where it comes to rest and how it swings.
 @dataclass(frozen=True, eq=False)
 class HungRod:
     """A straight rod on two light leads of equal length, turning about the line between their upper ends.

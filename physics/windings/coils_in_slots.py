@@ -68,6 +68,7 @@ class CoilSide(NamedTuple):
         return f"{_SIGNS[self.sign]}{self.phase} coil {self.coil + 1}"
 
 
+# Long, half of it docstrings: slot table, MMF, waves and winding factor all come from the same conductors in slots.
 class CoilsInSlots:
     """What follows from the coils alone. A subclass has the attributes
 

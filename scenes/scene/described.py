@@ -1,6 +1,10 @@
-"""A scene, its controls and its curves as plain data: for the page, the command line and JSON."""
+"""A scene, its controls, figures, views and curves as plain data: for the page, the command line and JSON."""
 
 from __future__ import annotations
+
+import math
+
+from scenes.scene.scene import Mark, Reading, View
 
 
 def described_plot(plot) -> dict:
@@ -12,6 +16,35 @@ def described_plot(plot) -> dict:
             {"name": line.name, "colour": line.colour, "points": [[float(f"{x:.4g}"), float(f"{y:.4g}")] for x, y in line.points]}
             for line in plot.lines
         ],
+    }
+
+
+def described_reading(reading: Reading, reveals_answer: bool) -> dict:
+    """A figure as plain data; one that gives the answer away, without value and formula while that must not be seen."""
+    hidden = reading.tells and not reveals_answer
+    return {
+        "symbol": reading.symbol,
+        "words": reading.words,
+        "value": "?" if hidden else reading.value,
+        "unit": reading.unit,
+        "formula": "" if hidden else reading.formula,
+    }
+
+
+def described_mark(mark: Mark) -> dict:
+    """A marker on a plot as plain data; y is None for a vertical line."""
+    return {"name": mark.name, "colour": mark.colour, "x": mark.x, "y": None if math.isnan(mark.y) else mark.y}
+
+
+def described_view(view: View) -> dict:
+    """A ready view as plain data: where the eye looks, and what directions are called from there."""
+    return {
+        "name": view.name,
+        "forward": view.forward,
+        "up": view.up,
+        "centre": view.centre,
+        "range": view.reach,
+        "directions": view.directions.axes(),
     }
 
 

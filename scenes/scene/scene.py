@@ -135,6 +135,7 @@ class Plot:
     lines: tuple[Line, ...]
 
 
+# Long, for it lists every method that a scene may override, most of them two lines.
 class Scene:
     """One principle on the bench. A scene sets the class attributes and overrides the methods it needs.
 
@@ -208,10 +209,6 @@ class Scene:
     def eye(self) -> View:
         """The present view."""
         return next(view for view in self.views if view.name == self.view)
-
-    def seen_words(self, direction) -> str:
-        """A direction, shape (3,), in words as seen from the present ready view."""
-        return self.eye.directions.words(direction)
 
     @property
     def slowness(self) -> float:

@@ -35,6 +35,7 @@ CROWD_EVERY = 2  # pictures: what a room's wireless network can carry to thirty
 SILENCE = 20.0  # s without a word on what it was sent, after which a page of a crowd is let go
 
 
+# Long, for publishing, frames and messages take turns in one loop, by one clock.
 class Host:
     """The bench's side of every open page.
 

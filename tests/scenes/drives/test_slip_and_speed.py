@@ -161,7 +161,7 @@ def test_while_a_question_waits_nothing_tells_its_answer(seed):
     bench = Bench(host, "slip-and-speed")
     bench.receive({"do": "ask", "seed": seed})
     hidden = {reading["symbol"] for reading in host.published["readings"] if reading["value"] == "?"}
-    assert {"T", "T\N{LATIN SUBSCRIPT SMALL LETTER M}", "I", "P"} <= hidden
+    assert {"T", "T\N{LATIN SUBSCRIPT SMALL LETTER M}", "I", "q"} <= hidden
     shown = " ".join(f"{reading['words']} {reading['formula']}" for reading in host.published["readings"] if reading["value"] != "?")
     assert "breakdown" not in shown and "assumed" not in shown
     assert not any(sign for *_, sign in told(bench.scene.drawn).marks) and host.published["plot"] is None
@@ -185,7 +185,7 @@ def test_figures_that_rest_on_an_assumption_say_so(scene, missing):
     words = " ".join(reading.words for reading in scene.readings())
     assert ("breakdown torque: the most it gives at the shaft, assumed: not on the nameplate" in words) == ("breakdown-torque" in missing)
     assert ("assumed: not on the nameplate" in scene.question().reason) == ("breakdown-torque" in missing)
-    for figure in ("torque in the gap", "current in a line", "heat in the rotor"):
+    for figure in ("torque in the gap", "current in a line", "heat per second in the rotor"):
         assert (f"{figure} (rests on assumed figures)" in words) == bool(missing)
     assert ("by assumed figures" in scene.says()) == bool(missing)
     taken = [reading.formula for reading in scene.readings() if reading.value == "assumed"]
@@ -229,7 +229,7 @@ def test_a_plate_that_two_cages_meet_is_told_by_both_of_them(scene, plate, load)
     stator, rotor, induced, heat, torque = solved(slip)
     told_of = {reading.symbol: float(reading.value.replace("\N{MINUS SIGN}", "-")) for reading in scene.readings() if reading.symbol}
     assert told_of["I"] == pytest.approx(abs(stator), abs=0.006) and told_of["T"] == pytest.approx(torque, rel=1e-4, abs=0.006)
-    assert told_of["P"] == pytest.approx(heat, abs=0.6)
+    assert told_of["q"] == pytest.approx(heat, abs=0.6)
     # 0.8 T is taken for the field without load
     assert told_of["B"] == pytest.approx(0.8 * abs(induced / solved(1e-9)[2]), abs=6e-4)
     arrow = next(vector for letter, _, vector in told(scene.drawn).arrows if letter == "B")

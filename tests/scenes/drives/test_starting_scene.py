@@ -170,7 +170,8 @@ def test_nothing_waits_for_a_method_that_was_just_chosen_and_nothing_wrong_is_sh
         scene.draw()
     figures, asked = {reading.words: reading.value for reading in scene.readings()}, scene.question()
     assert scene.plot().lines == () and scene.marks() == [] and not asked.worked_out
-    assert "not switched on" in scene.says() and "run" not in scene.says()
+    assert "off while its start is worked out" in scene.says() and "run" not in scene.says()
+    assert {reading.formula for reading in scene.readings() if reading.symbol in ("n", "U")} == {"off while the start is worked out"}
     took = time.perf_counter() - began
     assert took < 0.45, "it waited"
     off = ("line current", "speed", "voltage across each winding", "motor torque")
@@ -221,7 +222,7 @@ def test_before_the_answer_no_reading_is_named_by_the_result(scene):
         for each in WORDS:
             start_by(scene, each)
         names.add(tuple((reading.symbol, reading.words, reading.unit) for reading in scene.readings(reveals_answer=False)))
-        assert ("P" in [reading.symbol for reading in scene.readings()]) == (method == "star-delta")
+        assert ("q" in [reading.symbol for reading in scene.readings()]) == (method == "star-delta")
     assert len(names) == 1
 
 

@@ -116,7 +116,7 @@ def test_what_is_drawn_and_said_of_slip_is_true():
             near = 0.012 + 1.2e-4 / slip
             assert reading(data, "I") == pytest.approx(current, rel=near, abs=0.006)
             assert reading(data, "T") == pytest.approx(torque, rel=near, abs=0.006)
-            assert reading(data, "P") == pytest.approx(heat, rel=2 * near, abs=0.6)
+            assert reading(data, "q") == pytest.approx(heat, rel=2 * near, abs=0.6)
             # 0.5 T without load on 400 V, 50 Hz; else as the volts induced over the hertz
             idle = circuit(settings, 1e-9, 50.0)[1]
             assert field["unit"] == "T" and reading(data, "B") == pytest.approx(math.hypot(*field["vector"]), abs=6e-4)

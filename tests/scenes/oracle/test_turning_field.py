@@ -247,7 +247,7 @@ def test_while_a_question_waits_nothing_gives_it_away():
         seen = told(scene.drawn)
         assert not seen.arrows and not seen.needles
         assert not [text for text, *_ in seen.letters if text in ("N", "S", "B", "Θ")]
-        assert not [words for words, _, _ in seen.marks if "pole" in words]
+        assert not [words for words, _, _ in seen.marks if "pole" in words or "dot" in words or "cross" in words]
         shown = [f"{each.value} {each.formula}" for each in scene.readings(reveals_answer=False) if not each.tells]
         assert not [text for text in shown if "clockwise" in text or "rotate" in text]
         assert "clockwise" not in scene.principle and "back" not in scene.principle
