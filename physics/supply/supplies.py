@@ -28,7 +28,7 @@ _FORTESCUE = np.array([[1, 1, 1], [1, _A, _A**2], [1, _A**2, _A]]) / 3
 
 @dataclass(frozen=True)
 class Battery:
-    """emf: V, of either sign (a battery connected the other way round); internal_resistance: ohm, 0 or more."""
+    """A battery. emf: V, negative with its leads swapped; internal_resistance: ohm, 0 or more."""
 
     emf: float
     internal_resistance: float = 0.0
@@ -55,7 +55,7 @@ class Battery:
 
 @dataclass(frozen=True)
 class ThreePhaseSupply:
-    """Balanced mains.
+    """Balanced three-phase mains.
 
     line_voltage: V r.m.s. between lines, 0 or more; frequency: Hz, 0 or more; lines: which line is joined to each of
     the terminals U, V, W. The voltage of L1 is at its positive peak at time 0; L2 follows by a third of a period, L3 by
@@ -186,7 +186,7 @@ def from_symmetrical_components(components: ArrayLike) -> np.ndarray:
 
 
 def unbalance_factor(phasors: ArrayLike) -> NumberOrArray:
-    """Negative over positive sequence, as a fraction (IEC 61000-4-30; by IEC 60034-1 a motor stands 1 %).
+    """Negative over positive sequence, as a fraction (IEC 61000-4-30; by IEC 60034-1 a motor bears 1 %).
 
     Takes line voltages as well as phase voltages: the zero sequence has no part in it. `ValueError` if there is no
     positive sequence.
