@@ -17,6 +17,7 @@ FOR_VISITORS = (messages.Touch, messages.Next, messages.Reverse, messages.Ask, m
 PUT_QUESTION = "First say what will happen. Then see."
 
 
+# Long, for the tour and the visitor's turn share one clock: each ends where the other begins.
 class ExhibitBench(Bench):
     """An unattended bench. After `quiet` seconds without a touch everything a visitor did is undone.
 
