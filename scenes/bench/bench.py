@@ -80,7 +80,7 @@ class Bench(RunLoop):
                 self._refused.add(refused)
                 log.warning("refused a follower's request: %r (%s)", message["do"][:40], refused)
         viewer.publish(vote=self.tally.vote(self.prediction, viewer.visitor, refused))
-        self._say_tally()
+        self._publish_tally()
 
     def open(self, query: str, followed: str | None = None) -> None:
         """Bring the bench to the address at which a page was opened, unless it is there already, or the page is only

@@ -128,26 +128,26 @@ class RunLoop:
 
     def read_out(self) -> None:
         scene, reveals_answer = self.scene, self.reveals_answer
-        self._say_plot()
+        self._publish_plot()
         self.host.publish(
             readings=[described_reading(reading, reveals_answer) for reading in scene.readings(reveals_answer)],
             scales=scene.scales(),
             marks=[described_mark(mark) for mark in scene.marks(reveals_answer)],
-            says=scene.says() if reveals_answer else self._says_while_hidden(),
+            says=scene.says() if reveals_answer else self._sentence_while_hidden(),
         )
-        self._say_tally()
+        self._publish_tally()
 
-    def _say_tally(self) -> None:
+    def _publish_tally(self) -> None:
         self.host.publish(tally=self.tally.shown(self.prediction, self.host.count("class")))
 
-    def _say_plot(self) -> None:
+    def _publish_plot(self) -> None:
         plot = self.scene.plot(self.reveals_answer)
         if plot is self._plotted and plot is not None:
             return
         self._plotted = plot
         self.host.publish(plot=None if plot is None else described_plot(plot))
 
-    def _says_while_hidden(self) -> str:
+    def _sentence_while_hidden(self) -> str:
         """What to say while the answer is hidden; the question itself is spoken elsewhere."""
         return "The answer is hidden until the question is answered." if self.prediction.waiting else "The answer arrows are hidden."
 

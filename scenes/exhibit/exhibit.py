@@ -112,9 +112,9 @@ class ExhibitBench(Bench):
     def read_out(self) -> None:
         super().read_out()
         if hasattr(self, "tour"):
-            self._say_caption()
+            self._publish_caption()
 
-    def _say_caption(self) -> None:
+    def _publish_caption(self) -> None:
         caption = "" if self.visited else self.tour[self.here].caption
         if self.prediction.waiting:
             caption = PUT_QUESTION

@@ -286,7 +286,7 @@ class View(TypedDict):
     up: Vector
     centre: Vector
     range: float
-    directions: list[tuple[str, Vector]]
+    directions: Sequence[tuple[str, Vector]]
 
 
 class Axis(TypedDict):
