@@ -21,6 +21,7 @@ FLAGS = [  # the page is composited in software and only the canvas drawn by the
     "--no-first-run",
 ]
 USUAL = {"width": 1100, "height": 700}
+COARSE = 0.3
 PATIENCE = 30  # s: what a slow machine may take
 SETTLED = """async () => {
     const frame = () => new Promise(requestAnimationFrame)
@@ -93,10 +94,40 @@ def launch(playwright, *more_flags: str):
 
 
 @pytest.fixture(scope="session")
-def browser(playwright):
+def shared_browser(playwright):
     started = launch(playwright)
     yield started
     started.close()
+
+
+class Browser:
+    """The browser that all tests share; what a test opens in it is closed after the test, or else goes on drawing."""
+
+    def __init__(self, shared, fineness: float):
+        self.shared, self.fineness = shared, fineness
+        self.contexts: list = []
+
+    def new_context(self, **options):
+        self.contexts.append(self.shared.new_context(**{"device_scale_factor": self.fineness} | options))
+        return self.contexts[-1]
+
+    def close(self) -> None:
+        for context in self.contexts:
+            context.close()
+
+
+@pytest.fixture(scope="module")
+def fineness():
+    """Points of the screen for each of a page's lengths: without a graphics card the time goes into filling them, and few tests
+    look at them. A file that does has a fixture of this name that says 1."""
+    return COARSE
+
+
+@pytest.fixture
+def browser(shared_browser, fineness):
+    own = Browser(shared_browser, fineness)
+    yield own
+    own.close()
 
 
 class Page:
@@ -186,9 +217,9 @@ class Page:
 
 
 @pytest.fixture(scope="module")
-def kept_page(browser, bench):
+def kept_page(shared_browser, fineness, bench):
     """One page for all tests of a file: loading it anew takes longer than most of them."""
-    context = browser.new_context(viewport=USUAL)
+    context = shared_browser.new_context(viewport=USUAL, device_scale_factor=fineness)
     yield Page(context.new_page(), bench.address)
     context.close()
 
