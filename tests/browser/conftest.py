@@ -21,7 +21,17 @@ FLAGS = [  # the page is composited in software and only the canvas drawn by the
     "--no-first-run",
 ]
 USUAL = {"width": 1100, "height": 700}
-COARSE = 0.3
+# Without a graphics card nearly all of a browser's time goes into filling triangles, and few tests look at them: in the others
+# the page draws as ever, but for the triangles, from its sixth picture on; the fifth it looks at itself (no-picture.js).
+UNFILLED = """
+    let pictures = 0
+    for (const kind of ['drawElements', 'drawArrays']) {
+        const plain = WebGL2RenderingContext.prototype[kind]
+        WebGL2RenderingContext.prototype[kind] = function (...given) { if (pictures < 6) plain.apply(this, given) }
+    }
+    document.addEventListener('DOMContentLoaded', () => { window.picture?.onDrawn(() => { pictures += 1 }) })
+"""
+COARSE = 0.3  # pixels of the screen for each of the page's, where nobody looks at them
 PATIENCE = 30  # s: what a slow machine may take
 SETTLED = """async () => {
     const frame = () => new Promise(requestAnimationFrame)
@@ -103,13 +113,16 @@ def shared_browser(playwright):
 class Browser:
     """The browser that all tests share; what a test opens in it is closed after the test, or else goes on drawing."""
 
-    def __init__(self, shared, fineness: float):
-        self.shared, self.fineness = shared, fineness
+    def __init__(self, shared, pixels: bool):
+        self.shared, self.pixels = shared, pixels
         self.contexts: list = []
 
     def new_context(self, **options):
-        self.contexts.append(self.shared.new_context(**{"device_scale_factor": self.fineness} | options))
-        return self.contexts[-1]
+        made = self.shared.new_context(**({} if self.pixels else {"device_scale_factor": COARSE}) | options)
+        if not self.pixels:
+            made.add_init_script(UNFILLED)
+        self.contexts.append(made)
+        return made
 
     def close(self) -> None:
         for context in self.contexts:
@@ -117,15 +130,14 @@ class Browser:
 
 
 @pytest.fixture(scope="module")
-def fineness():
-    """Points of the screen for each of a page's lengths: without a graphics card the time goes into filling them, and few tests
-    look at them. A file that does has a fixture of this name that says 1."""
-    return COARSE
+def pixels():
+    """Whether the tests of a file look at the picture itself; a file of which they do has a fixture of this name that says so."""
+    return False
 
 
 @pytest.fixture
-def browser(shared_browser, fineness):
-    own = Browser(shared_browser, fineness)
+def browser(shared_browser, pixels):
+    own = Browser(shared_browser, pixels)
     yield own
     own.close()
 
@@ -217,11 +229,11 @@ class Page:
 
 
 @pytest.fixture(scope="module")
-def kept_page(shared_browser, fineness, bench):
+def kept_page(shared_browser, pixels, bench):
     """One page for all tests of a file: loading it anew takes longer than most of them."""
-    context = shared_browser.new_context(viewport=USUAL, device_scale_factor=fineness)
-    yield Page(context.new_page(), bench.address)
-    context.close()
+    own = Browser(shared_browser, pixels)
+    yield Page(own.new_context(viewport=USUAL).new_page(), bench.address)
+    own.close()
 
 
 @pytest.fixture

@@ -2,6 +2,14 @@
 
 from __future__ import annotations
 
+import pytest
+
+
+@pytest.fixture(scope="module")
+def pixels():
+    return True
+
+
 FINENESS = "() => { const canvas = document.querySelector('#picture canvas'); return canvas.width / canvas.clientWidth }"
 FINE = "() => { const canvas = document.querySelector('#picture canvas'); return canvas.width / canvas.clientWidth > 1.9 }"
 AS_THE_PAGE = (
