@@ -32,7 +32,7 @@ UNFILLED = """
     document.addEventListener('DOMContentLoaded', () => { window.picture?.onDrawn(() => { pictures += 1 }) })
 """
 COARSE = 0.3  # pixels of the screen for each of the page's, where nobody looks at them
-PATIENCE = 30  # s: what a slow machine may take
+PATIENCE = 60  # s: what a slow machine may take
 SETTLED = """async () => {
     const frame = () => new Promise(requestAnimationFrame)
     await new Promise(done => { window.bench.socket.on('alive', done); window.bench.socket.send({do: 'alive'}) })
@@ -111,21 +111,28 @@ def shared_browser(playwright):
 
 
 class Browser:
-    """The browser that all tests share; what a test opens in it is closed after the test, or else goes on drawing."""
+    """A browser as Playwright has it, but for what its pages draw where `pixels` says that nobody looks at them."""
 
-    def __init__(self, shared, pixels: bool):
-        self.shared, self.pixels = shared, pixels
-        self.contexts: list = []
+    def __init__(self, started, pixels: bool):
+        self.started, self.pixels = started, pixels
+        self.opened: list = []
+
+    def __getattr__(self, name):
+        return getattr(self.started, name)
 
     def new_context(self, **options):
-        made = self.shared.new_context(**({} if self.pixels else {"device_scale_factor": COARSE}) | options)
+        made = self.started.new_context(**({} if self.pixels else {"device_scale_factor": COARSE}) | options)
         if not self.pixels:
             made.add_init_script(UNFILLED)
-        self.contexts.append(made)
+        self.opened.append(made)
         return made
 
-    def close(self) -> None:
-        for context in self.contexts:
+    def new_page(self, **options):
+        return self.new_context(**options).new_page()
+
+    def close_what_was_opened(self) -> None:
+        """Or else it goes on drawing."""
+        for context in self.opened:
             context.close()
 
 
@@ -139,7 +146,7 @@ def pixels():
 def browser(shared_browser, pixels):
     own = Browser(shared_browser, pixels)
     yield own
-    own.close()
+    own.close_what_was_opened()
 
 
 class Page:
@@ -161,6 +168,7 @@ class Page:
         """As a page just opened; it is opened anew only where a test has left it otherwise."""
         self.errors.clear()
         self.tab.set_viewport_size(USUAL)
+        self.tab.emulate_media(color_scheme="light")
         if self.tab.evaluate(FRESH):
             self.tab.evaluate(AS_AT_FIRST, catalogue.NAMES[0])
             self.wait_for(
@@ -233,7 +241,7 @@ def kept_page(shared_browser, pixels, bench):
     """One page for all tests of a file: loading it anew takes longer than most of them."""
     own = Browser(shared_browser, pixels)
     yield Page(own.new_context(viewport=USUAL).new_page(), bench.address)
-    own.close()
+    own.close_what_was_opened()
 
 
 @pytest.fixture
@@ -255,10 +263,10 @@ def settle():
     return lambda tab: tab.evaluate(SETTLED)
 
 
-@pytest.fixture(scope="session")
-def launch_browser(playwright):
+@pytest.fixture
+def launch_browser(playwright, pixels):
     """Start another browser, for tests that end one or want it otherwise: `launch_browser("--some-flag")`."""
-    return lambda *more_flags: launch(playwright, *more_flags)
+    return lambda *more_flags: Browser(launch(playwright, *more_flags), pixels)
 
 
 @pytest.fixture(scope="session")
