@@ -9,7 +9,7 @@ from scenes import catalogue
 from scenes.scene.controls import Choice, Number, Switch
 from scenes.scene.state import as_data, reached
 
-COUNT = int(os.environ.get("THUMBWISE_STATES", "24"))  # of each scene; 1000 where there is time
+COUNT = int(os.environ.get("THUMBWISE_STATES", "60"))  # of each scene; 1000 where there is time
 _BUILT: dict = {}  # scenes by name: building is what takes long
 
 

@@ -22,7 +22,7 @@ from scenes.drives.starting.starters import IN_THE_PICTURE, WORDS
 from scenes.scene.state import as_data, reached
 from tests import oracle
 
-STATES = int(os.environ.get("THUMBWISE_STATES", "24"))
+STATES = int(os.environ.get("THUMBWISE_STATES", "60"))
 LINE, FREQUENCY, PAIRS = MOTOR.line_voltage, MOTOR.frequency, MOTOR.poles // 2
 SYNC = FREQUENCY / PAIRS  # rev/s
 SUPPLY = {f"supply L{k + 1}": LINE / math.sqrt(3) * np.exp(-2j * math.pi * k / 3) for k in range(3)}
