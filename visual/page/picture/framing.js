@@ -32,6 +32,20 @@ export function framed(subject, forward, { width, height }, clear) {
   return { centre, range: distance * Math.tan(HALF_ANGLE) };
 }
 
+/** Whether a subject framed so comes under one of the boxes { left, top, right, bottom }. */
+export function comesUnder(subject, forward, { width, height }, { centre, range }, boxes) {
+  const [ahead, right, above] = axes(forward), shorter = Math.min(width, height), distance = range / Math.tan(HALF_ANGLE);
+  return subject.some((part) => {
+    const places = cornersOf(part).map((corner) => {
+      const from = corner.map((value, axis) => value - centre[axis]);
+      const scale = (shorter * distance) / (2 * range * (distance + dot(from, ahead)));
+      return [width / 2 + scale * dot(from, right), height / 2 - scale * dot(from, above)];
+    });
+    const [xs, ys] = [0, 1].map((axis) => places.map((place) => place[axis]));
+    return boxes.some((box) => Math.min(...xs) < box.right && Math.max(...xs) > box.left && Math.min(...ys) < box.bottom && Math.max(...ys) > box.top);
+  });
+}
+
 const cornersOf = (box) => [0, 1, 2, 3, 4, 5, 6, 7].map((one) => [0, 1, 2].map((axis) => box[(one >> axis) & 1][axis]));
 
 /* Ahead, to the right and upward, as the camera stands: y is up. */
