@@ -113,7 +113,7 @@ class RunLoop:
             address=address.written(scene, self.prediction.seed),
             question=self.prediction.shown(),
             bench=self._state(),
-            view=described_view(scene.eye),
+            view=described_view(scene),
         )
         self.read_out()
         scene.draw(self.reveals_answer)

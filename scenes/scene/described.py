@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from scenes.scene.scene import Mark, Reading, View
+from scenes.scene.scene import Mark, Reading
 from visual.host import messages
 
 
@@ -70,15 +70,16 @@ def described_control(control) -> messages.Control:
     return data
 
 
-def described_view(view: View) -> messages.View:
-    """Where the eye is, as plain data."""
+def described_view(scene) -> messages.View:
+    """Where the eye of a scene is, what shall fill the picture, and which letters come first, as plain data."""
+    view = scene.eye
     return {
         "name": view.name,
         "forward": view.forward,
         "up": view.up,
-        "centre": view.centre,
-        "range": view.reach,
+        "subject": view.subject or scene.subject,
         "directions": view.directions.axes(),
+        "letters": view.letters or scene.letters,
     }
 
 

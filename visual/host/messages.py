@@ -279,14 +279,15 @@ class Notice(TypedDict):
 
 
 class View(TypedDict):
-    """Where the eye is: unit vectors, and metres. `directions` are the words with their vectors."""
+    """Where the eye is: unit vectors. `directions`: the words with their vectors; `subject`: boxes, their corners in metres, that
+    shall fill the picture; `letters`: those that come first."""
 
     name: str
     forward: Vector
     up: Vector
-    centre: Vector
-    range: float
+    subject: Sequence[Sequence[Vector]]
     directions: Sequence[tuple[str, Vector]]
+    letters: Sequence[str]
 
 
 class Axis(TypedDict):

@@ -45,8 +45,8 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ text: string, choices: ChoiceWords[], seed: number|null, given: string|null, right: boolean|null, answer:
  *  string|null, reason: string|null, note: string, score: Score }} Question */
 /** @typedef {{ text: string, serial: number }} Notice */
-/** @typedef {{ name: string, forward: number[], up: number[], centre: number[], range: number, directions: [string,
- *  number[]][] }} View */
+/** @typedef {{ name: string, forward: number[], up: number[], subject: number[][][], directions: [string, number[]][],
+ *  letters: string[] }} View */
 /** @typedef {{ words: string, unit: string }} Axis */
 /** @typedef {{ name: string, colour: string, points: number[][] }} Curve */
 /** @typedef {{ x: Axis, y: Axis, lines: Curve[] }} Plot */
