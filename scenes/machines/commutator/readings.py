@@ -8,7 +8,6 @@ from scenes.machines.commutator.machine import BRUSHES, LAMP, LENGTH, RADIUS, TU
 from scenes.machines.commutator.snapshot import NEAR_A_POLE, Snapshot
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
-from visual.machines.commutator_machine import COILS
 
 NO_CURRENT = 1e-6  # A
 
@@ -146,5 +145,5 @@ def _commutating(now: Snapshot) -> Reading:
     if now.setup.rings:
         return Reading("", "commutating", "nothing: slip rings", "")
     bridged = now.machine.short_circuited
-    coils = [f"coil {k + 1} under {BRUSHES[b]}" for b in range(2) for k in range(COILS) if bridged[b, k]]
+    coils = [f"coil {k + 1} under {BRUSHES[b]}" for b in range(2) for k in range(now.setup.coils) if bridged[b, k]]
     return Reading("", "commutating", " and ".join(coils) or "no coil", "")

@@ -15,7 +15,7 @@ from scenes.scene.controls import Choice, Number, slow_motion
 from scenes.scene.scene import Chart, Key, View
 from scenes.scene.story import Look, Story
 from visual import palette
-from visual.machines.commutator_machine import COIL_HEX, COILS
+from visual.machines.commutator.machine import COIL_HEX, MOST_COILS
 
 
 def sentence(now: Snapshot, look: Look) -> str:
@@ -36,8 +36,9 @@ def sentence(now: Snapshot, look: Look) -> str:
 
 def emfs_and_current(now: Snapshot, look: Look) -> list[float]:
     if not look.reveals_answer:
-        return [now.time] + [0.0] * (COILS + 2)
-    return [now.time, *map(float, now.machine.coil_emfs), now.picked_off, now.current]
+        return [now.time] + [0.0] * (MOST_COILS + 2)
+    left_out = [float("nan")] * (MOST_COILS - now.setup.coils)
+    return [now.time, *map(float, now.machine.coil_emfs), *left_out, now.picked_off, now.current]
 
 
 class CoilsAndCommutator(Story):
@@ -65,6 +66,7 @@ class CoilsAndCommutator(Story):
             10.0,
             role="field",
         ),
+        Choice("coils", "Coils on the armature", "1", (("1", "one"), ("2", "two"), ("3", "three"))),
         Choice("collector", "On the shaft", "commutator", (("commutator", "a commutator"), ("slip-rings", "two slip rings on coil 1"))),
         Choice(
             "side",
@@ -110,7 +112,7 @@ class CoilsAndCommutator(Story):
         "V, A",
         1.5,
         (
-            *((f"coil {k + 1}" if k == 0 else str(k + 1), COIL_HEX[k]) for k in range(COILS)),
+            *((f"coil {k + 1}" if k == 0 else str(k + 1), COIL_HEX[k]) for k in range(MOST_COILS)),
             ("E", palette.HEX["emf"]),
             ("I", palette.HEX["current"]),
         ),
@@ -123,7 +125,7 @@ class CoilsAndCommutator(Story):
 
     def changed(self, name: str) -> None:
         super().changed(name)
-        if name in ("mode", "load"):
+        if name in ("mode", "load", "coils"):
             time = self.state.time
             self.restart()
             self.state = replace(self.state, time=time)  # the chart continues
