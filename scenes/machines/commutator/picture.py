@@ -35,7 +35,7 @@ VOLTMETER, AMMETER = 3.0, 5.0  # V and A at full scale
 
 
 FLOW_SPEED = 0.06  # m/s, as it is shown, of the marks on a coil that carries 1 A
-FIRST_LINES = [(-GAP / 2, y, side * 0.0425) for y in (-0.036, -0.012, 0.012, 0.036) for side in (-1, 1)]  # m, on the left face
+MIDWAY = [(0.0, y, side * 0.046) for y in (-0.033, -0.011, 0.011, 0.033) for side in (-1, 1)]  # m, where flux lines pass the shaft's plane
 
 
 def build(host) -> CommutatorBench:
@@ -62,7 +62,8 @@ def _lines() -> list[np.ndarray]:
     def field(points):
         return sum(block_magnet_field(points, [side * far, 0, 0], size, [1.0, 0, 0]) for side in (-1, 1))
 
-    return up_to_plane(flux_lines(field, FIRST_LINES, 1.3 * GAP, points=53), axis=0, at=GAP / 2)
+    there, back = (up_to_plane(flux_lines(field, MIDWAY, way * GAP, points=41), 0, way * GAP / 2) for way in (1, -1))
+    return [np.vstack([before[:0:-1], after]) for before, after in zip(back, there, strict=True)]
 
 
 def place(drawn: CommutatorBench, now: Snapshot, look: Look) -> None:

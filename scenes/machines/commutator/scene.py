@@ -84,9 +84,9 @@ class CoilsAndCommutator(Story):
         Key("v", "motion of the coil side shown", palette.HEX["motion"], "m/s"),
     )
     views = (
-        View("drive-end", "from the drive end", (-0.1, -0.6, -0.9), (0.0, -0.005, 0.0), 0.115),
-        View("other-end", "from the commutator end", (0.1, -0.6, 0.9), (0.0, -0.012, -0.02), 0.12),
-        View("commutator", "into the commutator", (0.12, -0.5, 0.9), (0.0, -0.004, -0.095), 0.056),
+        View("drive-end", "from the drive end", (-0.12, -0.62, -0.9), (0.005, -0.012, -0.012), 0.12),
+        View("other-end", "from the commutator end", (0.12, -0.62, 0.9), (0.005, -0.012, -0.04), 0.122),
+        View("commutator", "into the commutator", (0.12, -0.5, 0.9), (0.0, -0.006, -0.1), 0.066),
     )
     caution = (
         "Larger machines of this kind spark at the brushes, and their field windings give a dangerous voltage when "

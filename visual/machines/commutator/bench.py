@@ -13,7 +13,7 @@ from visual.solid.solids import Arrow, Group, Letters
 
 NOTHING = np.zeros(3)
 HAND = 0.105  # m
-HAND_AT = {1.0: np.array([-0.185, 0.015, 0.05]), -1.0: np.array([-0.185, 0.055, -0.05])}  # beside the yoke, by the end in view
+HAND_AT = {1.0: np.array([-0.168, 0.015, 0.02]), -1.0: np.array([-0.165, 0.03, -0.02])}  # beside the yoke, by the end in view
 
 
 class CommutatorBench(Group):
@@ -81,7 +81,7 @@ class CommutatorBench(Group):
 
     def put_side(self, name: str, place, current: float, force, emf: float) -> None:
         """One coil side with its middle at `place`: current toward +z as a share, force (3,) in N, EMF toward +z in V."""
-        self.sides[name].show(True, not self.close)
+        self.sides[name].show(True, False)
         self.sides[name].put(place, current, force, emf, self.near_end)
 
     def point_out(self, name: str, place, field, motion) -> None:
@@ -90,6 +90,7 @@ class CommutatorBench(Group):
         self.field.put(start, NOTHING if self.close else field)
         self.motion.put(start, NOTHING if self.close else motion)
         side = self.sides[name]
+        side.show(True, not self.close)
         for letter, arrow in (("F", side.force), ("e", side.emf)):
             self.letters[letter].visible = arrow.shaft.visible and not self.close
         force, emf = (arrow.vector * arrow.metres_per_unit for arrow in (side.force, side.emf))

@@ -17,7 +17,6 @@ from visual.machines.commutator import shapes
 from visual.machines.commutator.shapes import COMMUTATOR, DRUM, FLOOR, HOLDER, PHASES, POLE, RING, RINGS, WIRE
 from visual.machines.stator import CurrentMark, polar, turned
 from visual.solid.mesh import joined
-from visual.solid.shade import shaded
 from visual.solid.solids import Arrow, Group, Letters, Solid
 from visual.solid.told import Told, point
 
@@ -39,9 +38,8 @@ class CommutatorMachine(Group):
     def __init__(self, radius: float, length: float, gap: float, windings: dict, brush_edges, names, lines):
         super().__init__()
         self.radius, self.length, self.gap = radius, length, gap
-        stand = shapes.stand(gap)
-        self.add(Solid(stand)).put((0, 0, 0))
-        self.magnet = self.add(Solid(shaded(facing_magnets(gap, POLE, (1.0, 0, 0)), stand)))
+        self.add(Solid(shapes.stand(gap))).put((0, 0, 0))
+        self.magnet = self.add(Solid(facing_magnets(gap, POLE, (1.0, 0, 0))))
         self.flux = self.add(Solid(flux_tubes(lines, 0.0014, heads=(0.2, 0.8))))
         self.poles = [
             self.add(Letters(letter, palette.PAPER, 26, ground=colour)) for letter, colour in (("N", palette.NORTH), ("S", palette.SOUTH))
