@@ -267,9 +267,9 @@ class Bench:
                 "name": view.name,
                 "forward": view.forward,
                 "up": view.up,
-                "centre": view.centre,
-                "range": view.reach,
+                "subject": view.subject or scene.subject,
                 "directions": view.directions.axes(),
+                "letters": view.letters or scene.letters,
             },
         )
         self.read_out()

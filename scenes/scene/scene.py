@@ -6,6 +6,7 @@ vectors to `visual`. The controls are in `controls.py`.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, SupportsFloat, TypeVar
@@ -17,6 +18,17 @@ from scenes.scene.seen import Directions, directions_of
 
 ONE_STEP = 1 / 25  # s as shown
 AT_REST = 1e-9  # slower than this, in whatever unit, is standing still
+
+
+Box = tuple[tuple[float, float, float], tuple[float, float, float]]  # its corners with the least and the greatest x, y and z, metres
+
+
+def round_the_shaft(radius: float, low: float, high: float) -> tuple[Box, ...]:
+    """Boxes round a machine of that radius which reaches from `low` to `high` along its shaft."""
+    return tuple(
+        ((-radius * math.cos(turn), -radius * math.sin(turn), low), (radius * math.cos(turn), radius * math.sin(turn), high))
+        for turn in (math.pi / 8, math.pi / 4, 3 * math.pi / 8)
+    )
 
 
 Curves = TypeVar("Curves", bound="Plot | None")
@@ -54,13 +66,13 @@ class Question:
 
 @dataclass(frozen=True)
 class View:
-    """A ready view: the eye looks along `forward` at `centre`, and sees `reach` metres above and below it."""
+    """A ready view: the eye looks along `forward`, from so far that the subject fills the picture."""
 
     name: str
     words: str
     forward: tuple[float, float, float]
-    centre: tuple[float, float, float]
-    reach: float
+    subject: tuple[Box, ...] = ()  # where it differs from the scene's
+    letters: tuple[str, ...] = ()  # shown first here, where they differ from the scene's
     up: tuple[float, float, float] = (0.0, 1.0, 0.0)
 
     @property
@@ -146,6 +158,8 @@ class Scene:
     leaves_out: tuple[str, ...] = ()  # what the real thing has and this scene's physics leaves out, a short sentence each
     arrows: tuple[Key, ...] = ()
     views: tuple[View, ...]
+    subject: tuple[Box, ...]  # boxes round what is spoken of, which fills the picture
+    letters: tuple[str, ...] = ()  # those in the picture that are shown first, by text or role, the most important first
     chart: Chart | None = None
 
     def __init__(self):

@@ -45,7 +45,7 @@ class SlipMachine(Group):
         self.band = self.add(SlipBand())
         self.field_count = self.add(Letters("", palette.PAPER, 22, ground=palette.FIELD))
         self.rotor_count = self.add(Letters("", palette.PAPER, 22, ground=palette.MOTION))
-        self.lap_count = self.add(Letters("", palette.PAPER, 26, ground=palette.EMF))
+        self.lap_count = self.add(Letters("", palette.PAPER, 26, ground=palette.EMF, role="laps"))
 
     def show_field(self, poles: int, crest: float, tesla: float, full: float, side: float) -> None:
         """The gap field: where flux goes outward most, rad, and its peak, drawn as the longest arrow for `full` T."""

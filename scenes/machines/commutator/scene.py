@@ -83,10 +83,25 @@ class CoilsAndCommutator(Story):
         Key("e", "EMF in a coil side", palette.HEX["emf"], "V"),
         Key("v", "motion of the coil side shown", palette.HEX["motion"], "m/s"),
     )
+    subject = (
+        ((-0.1, -0.09, -0.13), (0.1, 0.05, 0.112)),
+        ((-0.215, -0.02, 0.0), (-0.1, 0.07, 0.05)),
+        ((0.13, -0.06, -0.04), (0.245, 0.045, -0.02)),
+    )
+    letters = ("N", "S", "A1", "A2", "hand", "F", "B", "+")
     views = (
-        View("drive-end", "from the drive end", (-0.12, -0.62, -0.9), (0.005, -0.012, -0.012), 0.12),
-        View("other-end", "from the commutator end", (0.12, -0.62, 0.9), (0.005, -0.012, -0.04), 0.122),
-        View("commutator", "into the commutator", (0.12, -0.5, 0.9), (0.0, -0.006, -0.1), 0.066),
+        View("drive-end", "from the drive end", (-0.12, -0.62, -0.9)),
+        View(
+            "other-end",
+            "from the commutator end",
+            (0.12, -0.62, 0.9),
+            subject=(
+                ((-0.1, -0.09, -0.13), (0.1, 0.05, 0.1)),
+                ((-0.215, -0.02, -0.05), (-0.1, 0.07, 0.0)),
+                ((0.13, -0.06, -0.04), (0.245, 0.045, -0.02)),
+            ),
+        ),
+        View("commutator", "into the commutator", (0.12, -0.5, 0.9), subject=(((-0.07, -0.05, -0.13), (0.07, 0.04, -0.07)),)),
     )
     caution = (
         "Larger machines of this kind spark at the brushes, and their field windings give a dangerous voltage when "

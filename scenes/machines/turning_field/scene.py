@@ -61,9 +61,11 @@ class TurningField(Story):
             palette.HEX["current"],
         ),
     )
+    subject = (((-0.103, -0.103, -0.036), (0.235, 0.103, 0.036)),)
+    letters = ("B", "Θ", "N", "S", "+U", "+V", "+W")
     views = (
-        View("drive-end", "from the drive end", (-0.2, -0.13, -1.0), (0.088, 0.0, 0.0), 0.125),
-        View("other-end", "from the non-drive end", (0.2, -0.13, 1.0), (0.024, 0.0, 0.0), 0.130),
+        View("drive-end", "from the drive end", (-0.2, -0.13, -1.0)),
+        View("other-end", "from the non-drive end", (0.2, -0.13, 1.0)),
     )
     caution = (
         "With a phase lost a motor at standstill hums, does not start and burns out; a running motor is single-phasing and overheats. With "
