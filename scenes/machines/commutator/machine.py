@@ -14,7 +14,7 @@ from visual.machines.commutator.machine import MOST_COILS
 from visual.machines.commutator.shapes import POLE, WIRE
 
 RADIUS, LENGTH, GAP = 0.040, 0.080, 0.100  # m
-TURNS, WIRE_DIAMETER, MEAN_TURN = 60, 0.0006, 0.35  # turns of a coil; m of bare wire, and of wire in a turn as it is drawn
+TURNS, WIRE_DIAMETER, MEAN_TURN = 60, 0.0006, 0.36  # turns of a coil; m of bare wire, and of wire in a turn as it is drawn
 COPPER = 1.72e-8  # ohm m at 20 °C (IEC 60028)
 COIL_RESISTANCE = COPPER * TURNS * MEAN_TURN / (np.pi * WIRE_DIAMETER**2 / 4)
 FILLED = TURNS * (WIRE_DIAMETER / WIRE) ** 2  # share of the drawn coil side that is copper

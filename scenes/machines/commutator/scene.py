@@ -51,7 +51,7 @@ class CoilsAndCommutator(Story):
     controls = (
         Choice("mode", "The machine is", "battery", (("battery", "a motor on a battery"), ("hand", "a generator cranked by hand"))),
         Number("battery", "Battery, + on brush A1", 3.0, "V", -6.0, 6.0, 0.5, role="current", only_with=("mode", "battery")),
-        Number("brake", "Brake on the shaft", 0.06, "N m", 0.0, 0.4, 0.01, only_with=("mode", "battery")),
+        Number("brake", "Brake on the shaft", 0.02, "N m", 0.0, 0.4, 0.01, only_with=("mode", "battery")),
         Number("crank", "Crank, clockwise looking at the drive end", 120.0, "r/min", -240.0, 240.0, 10.0, only_with=("mode", "hand")),
         Choice(
             "load", "Across the brushes", "open", (("open", "a voltmeter only"), ("lamp", "a lamp as well")), only_with=("mode", "hand")
@@ -85,8 +85,8 @@ class CoilsAndCommutator(Story):
     )
     subject = (
         ((-0.1, -0.09, -0.13), (0.1, 0.05, 0.112)),
-        ((-0.215, -0.02, 0.0), (-0.1, 0.07, 0.05)),
-        ((0.13, -0.06, -0.04), (0.245, 0.045, -0.02)),
+        ((-0.195, -0.02, 0.0), (-0.1, 0.07, 0.05)),
+        ((0.115, -0.06, -0.04), (0.228, 0.04, -0.02)),
     )
     letters = ("N", "S", "A1", "A2", "hand", "F", "B", "+")
     views = (
@@ -97,8 +97,8 @@ class CoilsAndCommutator(Story):
             (0.12, -0.62, 0.9),
             subject=(
                 ((-0.1, -0.09, -0.13), (0.1, 0.05, 0.1)),
-                ((-0.215, -0.02, -0.05), (-0.1, 0.07, 0.0)),
-                ((0.13, -0.06, -0.04), (0.245, 0.045, -0.02)),
+                ((-0.195, -0.02, -0.05), (-0.1, 0.07, 0.0)),
+                ((0.115, -0.06, -0.04), (0.228, 0.04, -0.02)),
             ),
         ),
         View("commutator", "into the commutator", (0.12, -0.5, 0.9), subject=(((-0.07, -0.05, -0.13), (0.07, 0.04, -0.07)),)),
@@ -114,13 +114,14 @@ class CoilsAndCommutator(Story):
         "twentieth, as there is no iron in the rotor.",
         "The coils have no inductance; a real current takes about a millisecond longer to reverse, and that is what makes brushes spark.",
         "The end turns, outside the magnets, feel no force and generate nothing.",
+        "The yoke makes the field fall off a little more slowly away from the poles: by at most 3 % of the field at a pole.",
         "The brushes are taken as metal-graphite with a fixed contact resistance; carbon would take about 1 V at each brush.",
         "The shaft has the inertia of a flywheel that is not drawn, so that the run-up can be watched.",
         "The coils stay at 20 °C and the battery keeps its voltage.",
     )
     narration = (
-        "Three coils on a shaft get their current through a commutator. It reverses the current in each coil as its sides pass between "
-        "the poles, so the torque keeps its direction."
+        "A coil on a shaft gets its current through a commutator, a ring cut in two. It reverses the current in the coil each time its sides "
+        "have passed the poles, so the torque keeps its direction."
     )
     chart = Chart(
         "EMFs, I",

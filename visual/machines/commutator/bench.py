@@ -13,7 +13,7 @@ from visual.solid.solids import Arrow, Group, Letters
 
 NOTHING = np.zeros(3)
 HAND = 0.105  # m
-HAND_AT = {1.0: np.array([-0.168, 0.015, 0.02]), -1.0: np.array([-0.165, 0.03, -0.02])}  # beside the yoke, by the end in view
+HAND_AT = {1.0: np.array([-0.152, 0.015, 0.02]), -1.0: np.array([-0.152, 0.03, -0.02])}  # beside the yoke, by the end in view
 
 
 class CommutatorBench(Group):

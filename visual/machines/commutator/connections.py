@@ -15,8 +15,8 @@ from visual.solid.solids import Group, Letters, Solid
 from visual.solid.told import Told, point
 
 LOW = FLOOR + 0.003  # m, where leads lie
-METER = 0.105  # m; it has a face to either end of the machine
-POSTS = ((0.162, -0.066, -0.054), (0.214, -0.066, -0.054))  # + and - of the meter, behind
+METER = 0.098  # m; it has a face to either end of the machine
+POSTS = ((0.148, -0.066, -0.054), (0.196, -0.066, -0.054))  # + and - of the meter, behind
 SOURCE, LAMP = 0.060, 0.068  # m, of battery and lamp
 BEHIND = -0.157  # m, where leads pass behind the bearing
 
@@ -49,23 +49,23 @@ class Connections(Group):
     def _wire_battery(self, first: Terminal, second: Terminal) -> None:
         self.battery = Battery(self.fed, SOURCE_AT, SOURCE)
         plus, minus = self._posts(self.fed, "ammeter")
-        behind = [[0.245, LOW, -0.06], [0.235, LOW, BEHIND], [0.0, LOW, BEHIND - 0.003], [-0.205, LOW, BEHIND], [-0.222, LOW, -0.125]]
-        Lead(self.fed, self.battery.right, first, [[-0.125, LOW, -0.112], [-0.085, LOW, -0.106]], 0.0034)
-        Lead(self.fed, second, plus, [[0.085, LOW, -0.104], [0.125, LOW, -0.085], [0.150, LOW, -0.045]], 0.0034)
+        behind = [[0.222, LOW, -0.06], [0.215, LOW, BEHIND], [0.0, LOW, BEHIND - 0.003], [-0.190, LOW, BEHIND], [-0.205, LOW, -0.125]]
+        Lead(self.fed, self.battery.right, first, [[-0.115, LOW, -0.112], [-0.085, LOW, -0.106]], 0.0034)
+        Lead(self.fed, second, plus, [[0.085, LOW, -0.104], [0.120, LOW, -0.090], [0.140, LOW, -0.062]], 0.0034)
         Lead(self.fed, minus, self.battery.left, behind, 0.0034)
 
     def _wire_voltmeter(self, first: Terminal, second: Terminal) -> None:
         plus, minus = self._posts(self.across, "voltmeter")
-        behind = [[0.142, LOW, -0.04], [0.120, LOW, -0.120], [0.06, LOW, BEHIND], [-0.05, LOW, BEHIND], [-0.085, LOW, -0.125]]
+        behind = [[0.135, LOW, -0.06], [0.115, LOW, -0.120], [0.06, LOW, BEHIND], [-0.05, LOW, BEHIND], [-0.085, LOW, -0.125]]
         Lead(self.across, plus, first, behind, 0.0034)
-        Lead(self.across, minus, second, [[0.235, LOW, -0.05], [0.215, LOW, -0.098], [0.090, LOW, -0.104]], 0.0034)
+        Lead(self.across, minus, second, [[0.215, LOW, -0.055], [0.195, LOW, -0.098], [0.090, LOW, -0.104]], 0.0034)
 
     def _wire_lamp(self, first: Terminal, second: Terminal) -> None:
         self.lamp = Lamp(self.lit, SOURCE_AT, LAMP)
         left, right = (Terminal("lamp", marking, tuple(at)) for marking, at in zip(("left", "right"), self.lamp.ends.tolist(), strict=True))
         Inside(self.lit, "lamp", left, right)
-        behind = [[-0.222, LOW, -0.125], [-0.205, LOW, BEHIND - 0.006], [0.0, LOW, BEHIND - 0.006], [0.09, LOW, BEHIND - 0.004], [0.095, LOW, -0.115]]
-        Lead(self.lit, right, first, [[-0.125, LOW, -0.115], [-0.085, LOW, -0.108]], 0.0034)
+        behind = [[-0.205, LOW, -0.125], [-0.190, LOW, BEHIND - 0.006], [0.0, LOW, BEHIND - 0.006], [0.09, LOW, BEHIND - 0.004], [0.095, LOW, -0.115]]
+        Lead(self.lit, right, first, [[-0.115, LOW, -0.115], [-0.085, LOW, -0.108]], 0.0034)
         Lead(self.lit, left, second, behind, 0.0034)
 
     def feed(self, battery: float) -> None:

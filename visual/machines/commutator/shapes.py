@@ -27,10 +27,10 @@ POLE = np.array([0.032, 0.090, 0.100])  # m, of each magnet
 YOKE = 0.018  # m, its thickness
 HOLDER = 0.062  # m from the shaft, where the brushes' posts stand
 FORMER = (0.0358, 0.037)  # m, radius and half length of the drum that carries the coils; not of iron
-METER_AT, SOURCE_AT = (0.188, 0.0, -0.03), (-0.165, FLOOR, -0.118)  # m, of the meter, and of battery or lamp
+METER_AT, SOURCE_AT = (0.172, 0.0, -0.03), (-0.150, FLOOR, -0.118)  # m, of the meter, and of battery or lamp
 FIBRE = (0.90, 0.86, 0.76)
 MICA = (0.20, 0.17, 0.15)
-CLIMB = 0.0195 / np.pi  # m for each rad by which a coil's end turn climbs round the shaft, so that coils lie clear of each other
+CLIMB = 0.0205 / np.pi  # m for each rad by which a coil's end turn climbs round the shaft, so that coils lie clear of each other
 CHEVRONS, PHASES = 0.036, 6  # m from one mark of the flow to the next; steps in which they move that far
 
 
