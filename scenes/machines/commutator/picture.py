@@ -30,7 +30,7 @@ from visual.machines.commutator.shapes import CHEVRONS, POLE
 NEWTON_SCALES = (0.1, 0.05, 0.02, 0.01)  # m per newton; the longest that the strongest force allows is used
 METRES_PER_TESLA = 0.05 / LARGEST_FIELD
 METRES_PER_SPEED = 0.06  # m for each m/s
-LARGEST_CURRENT, LEAST_FLOW = 1.5, 0.02  # A in a coil, at which dots and crosses are full size, and above which marks flow
+LARGEST_CURRENT, LEAST_FLOW = 1.5, 0.03  # A in a coil, at which dots and crosses are full size, and above which marks flow
 VOLTMETER, AMMETER = 3.0, 5.0  # V and A at full scale
 
 
