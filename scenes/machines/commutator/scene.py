@@ -124,14 +124,14 @@ class CoilsAndCommutator(Story):
         "have passed the poles, so the torque keeps its direction."
     )
     chart = Chart(
-        "EMFs, I",
-        "V, A",
+        "EMF",
+        "V",
         1.5,
         (
             *((f"coil {k + 1}" if k == 0 else str(k + 1), COIL_HEX[k]) for k in range(MOST_COILS)),
             ("E", palette.HEX["emf"]),
-            ("I", palette.HEX["current"]),
         ),
+        below=("current", "A", (("I", palette.HEX["current"]),)),
     )
 
     setup_of = staticmethod(Setup.of)
