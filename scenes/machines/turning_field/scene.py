@@ -41,6 +41,16 @@ class TurningField(Story):
             "reversed", "Coil connected backwards", "none", (("none", "none"), *((phase, f"the first coil of {phase}") for phase in PHASES))
         ),
         common_controls.poles(),
+        Choice(
+            "coils",
+            "Coils shown",
+            "all",
+            (
+                ("all", "all three phases"),
+                *((phase, f"those of {phase}") for phase in PHASES),
+                *((f"first {phase}", f"the first coil of {phase}") for phase in PHASES),
+            ),
+        ),
         Number("current", "Current, peak", FULL, "A", 2.0, FULL, 1.0),
         common_controls.frequency(),
         Choice("picture", "Shown in the bore", "lines", (("lines", "flux lines"), ("mmf", "MMF on each tooth"))),
@@ -62,8 +72,9 @@ class TurningField(Story):
         ),
     )
     views = (
-        View("drive-end", "from the drive end", (-0.2, -0.13, -1.0), (0.088, 0.0, 0.0), 0.125),
-        View("other-end", "from the non-drive end", (0.2, -0.13, 1.0), (0.024, 0.0, 0.0), 0.130),
+        View("drive-end", "from the drive end", (-0.2, -0.13, -1.0), (0.072, -0.003, 0.0), 0.133),
+        View("other-end", "from the non-drive end", (0.2, -0.13, 1.0), (0.036, -0.003, 0.0), 0.133),
+        View("corner", "from the drive-end corner", (-0.75, -0.4, -0.8), (0.03, 0.0, 0.0), 0.137),
     )
     caution = (
         "With a phase lost a motor at standstill hums, does not start and burns out; a running motor is single-phasing and overheats. With "
