@@ -11,6 +11,7 @@ import numpy as np
 from visual.solid.mesh import Mesh, block, joined
 
 DEEPEST = 0.62  # share of its light that a corner loses where it faces nothing but other faces
+MOST_FACES = 2500  # of more than these every second one, or third, stands for its neighbours too
 AT_ONCE = 400  # corners worked on together, so that little memory is needed
 
 
@@ -32,11 +33,12 @@ def with_shade(shape: Mesh, hidden) -> Mesh:
 
 def hidden_share(shape: Mesh, among: Mesh) -> np.ndarray:
     """For each corner of `shape` the share, 0 to 1, of what it faces that the faces of `among` hide."""
-    a, b, c = (among.points[among.triangles[:, k]].astype(np.float32) for k in range(3))
+    step = 1 + len(among.triangles) // MOST_FACES
+    a, b, c = (among.points[among.triangles[::step, k]].astype(np.float32) for k in range(3))
     across = np.cross(b - a, c - a)
     area = 0.5 * np.linalg.norm(across, axis=1)
     real = area > 1e-12
-    middle, facing, area = ((a + b + c) / 3)[real], (across[real] / (2 * area[real, None])), area[real]
+    middle, facing, area = ((a + b + c) / 3)[real], (across[real] / (2 * area[real, None])), step * area[real]
     parts = []
     level = np.einsum("ij,ij->i", middle, facing)
     for start in range(0, len(shape.points), AT_ONCE):  # each distance and cosine by a product of matrices, which is quick
