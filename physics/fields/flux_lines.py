@@ -84,6 +84,23 @@ def flux_line(
     return flux_lines(field, vector("start", start)[np.newaxis], length, points, tolerance)[0]
 
 
+def up_to_plane(lines: ArrayLike, axis: int, at: float) -> list[np.ndarray]:
+    """Of each of `lines`, shape (m, n, 3), metres, the part before it comes to the plane where its coordinate `axis` is `at`; its last
+    point lies on the plane, on the straight piece that crosses it. A line that never comes there stays whole.
+    """
+    ended = []
+    for line in np.asarray(lines, float):
+        beyond = np.sign(line[:, axis] - at) != np.sign(line[0, axis] - at)
+        last = int(beyond.argmax())
+        if not last:
+            ended.append(line)
+            continue
+        before, after = line[last - 1], line[last]
+        share = (at - before[axis]) / (after[axis] - before[axis])
+        ended.append(np.vstack([line[:last], before + share * (after - before)]))
+    return ended
+
+
 def _step(
     direction: Callable[[np.ndarray], np.ndarray], place: np.ndarray, heading: np.ndarray, step: float
 ) -> tuple[np.ndarray, np.ndarray, float]:

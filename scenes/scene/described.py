@@ -48,6 +48,13 @@ def described(scene) -> messages.Scene:
             "unit": scene.chart.unit,
             "seconds": scene.chart.seconds,
             "series": [{"name": name, "colour": colour} for name, colour in scene.chart.series],
+            "below": None
+            if scene.chart.below is None
+            else {
+                "words": scene.chart.below[0],
+                "unit": scene.chart.below[1],
+                "series": [{"name": name, "colour": colour} for name, colour in scene.chart.below[2]],
+            },
         },
     }
 

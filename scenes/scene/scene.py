@@ -110,12 +110,16 @@ class Key:
 
 @dataclass(frozen=True)
 class Chart:
-    """A chart against time: what it shows, its unit, the seconds in sight, and its lines (name, colour)."""
+    """A chart against time: what it shows, its unit, the seconds in sight, and its lines (name, colour).
+
+    below: words, unit and lines of a second chart under it, with an upward axis of its own; its values come after the others.
+    """
 
     words: str
     unit: str
     seconds: float
     series: tuple[tuple[str, str], ...] = field(default=())
+    below: tuple[str, str, tuple[tuple[str, str], ...]] | None = None
 
 
 @dataclass(frozen=True)

@@ -56,7 +56,7 @@ class AlternatorScene(Story):
         Key("\N{CIRCLED TIMES}", "EMF drives current into the end in view", palette.HEX["emf"]),
     )
     subject = (*round_the_shaft(0.103, -0.04, 0.04), ((-0.185, -0.04, 0.03), (-0.1, 0.065, 0.08)), ((0.09, -0.05, 0.0), (0.13, 0.06, 0.02)))
-    letters = ("N", "S", "hand", "+U", "+V", "+W", "\N{MINUS SIGN}U", "B", "U1", "V1", "W1")
+    letters = ("N", "S", "U1", "V1", "W1", "hand", "+U", "\N{MINUS SIGN}U", "B", "+V", "+W")
     views = (
         View("drive-end", "from the drive end", (-0.3, -0.3, -1.0)),
         View(
