@@ -91,11 +91,6 @@ class CurrentMark:
         self.solid.visible = self._shown and self._flowing
 
 
-def plain_stator(shape: StatorShape) -> Mesh:
-    """A stator of which only the bore matters: a smooth ring of iron."""
-    return sector(np.linspace(0, 2 * np.pi, 61), shape.bore, shape.outside, shape.half_length).coloured(palette.IRON)
-
-
 def _mark() -> Mesh:
     """Along x from -1 to 1, of radius 1: a disc with a dot at +1 and one with a cross at -1."""
     bar = block([-1.0, 0, 0], [0.06, 0.3, 1.5], palette.INK)

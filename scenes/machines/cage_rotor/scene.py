@@ -52,6 +52,7 @@ class CageRotor(Story):
         common_controls.frequency(),
         Choice("fed", "Fed with", "voltage", (("voltage", "a supply of fixed voltage"), ("field", "a field held constant"))),
         Number("field", "Field in the gap, peak", NO_LOAD_FIELD, "T", 0.1, LARGEST_FIELD, 0.05, only_with=("fed", "field")),
+        Choice("iron", "Iron of stator and rotor", "edges", (("shown", "shown"), ("edges", "edges only"), ("off", "taken off"))),
         Choice("broken", "Bars broken", "none", (("none", "none"), ("one", "one"), ("three", "three side by side"))),
         slow_motion("200", ("50", "100", "200", "500", "1000")),
     )
@@ -64,8 +65,8 @@ class CageRotor(Story):
             palette.HEX["current"],
         ),
         Key("F", "force on each bar", palette.HEX["force"], "N"),
-        Key("T", "torque: all forces together, as a force along the rim", palette.HEX["force"], "N m"),
-        Key("n", "speed of the rotor, along the rim", palette.HEX["motion"], "r/min"),
+        Key("T", "torque: all forces together, round the shaft", palette.HEX["force"], "N m"),
+        Key("n", "speed of the rotor, round the shaft", palette.HEX["motion"], "r/min"),
         Key("β", "electrical angle by which Bᵣ is behind B", palette.HEX["emf"]),
         Key("v", "motion of the bar relative to the field", palette.HEX["motion"]),
         Key("E", "EMF of the bar", palette.HEX["emf"]),
