@@ -34,8 +34,9 @@ __all__ = ["BALANCED", "PHASES", "Coil", "CoilSide", "CoilsInSlots", "ConnectedC
 _AT_A_SLOT = 1e-9
 
 
+# Long, half of it docstrings: slot table, MMF, waves and winding factor all come from the same conductors in slots.
 class CoilsInSlots:
-    """What follows from the coils alone. A subclass has the attributes
+    """Coils in the slots of a stator, and the MMF they make. A subclass has the attributes
 
     slots: number of slots; turns: turns of a coil; coils: tuple of `Coil`; layers: 1 or 2;
     paths: parallel paths a phase (a coil carries the phase current over this number);
@@ -85,7 +86,7 @@ class CoilsInSlots:
         return tuple(sorted(sides))
 
     def slot_rows(self) -> list[str]:
-        """The slot table to read: one line a slot, slots and coils counted from 1, the layer at the bore first."""
+        """The slot table as text: one line a slot, slots and coils counted from 1, the layer at the bore first."""
         rows = []
         for slot in range(self.slots):
             sides = [str(side) for side in self.slot_table if side.slot == slot]
@@ -158,7 +159,7 @@ class CoilsInSlots:
 
         The phasors of a phase's conductors are added as the slots lie and divided by what they would give if all
         stood in line. The size is the winding factor, the angle the phase's axis, in electrical rad of that harmonic.
-        harmonic: whole multiple of the working pole pairs. This way asks nothing of the winding but its slot table.
+        harmonic: whole multiple of the working pole pairs. Only the slot table is used.
         """
         order = arguments.whole("harmonic", harmonic) * self.pole_pairs
         # a turn of full pitch has its go side a quarter wave ahead of its axis, hence the division by j

@@ -1,47 +1,27 @@
-"""The run loop: the scene on the bench is advanced, drawn and read out, and the pages' requests are carried out."""
+"""The bench: what the pages ask for is carried out on the scene that runs on it."""
 
 from __future__ import annotations
 
-import logging
-import secrets
 from collections.abc import Callable
 from typing import Any
 
 from physics.arguments import quoted
 from scenes import catalogue
-from scenes.bench.prediction import Prediction, checked_seed
-from scenes.bench.tally import Tally
+from scenes.bench.prediction import checked_seed
+from scenes.bench.run_loop import RunLoop, log
 from scenes.scene import address
-from scenes.scene.described import described, described_plot, described_reading, described_view
-from scenes.scene.scene import Plot, Scene
 from visual.host import messages
 from visual.host.encoding import request
 from visual.host.server import Host
-from visual.solid import lights
-
-log = logging.getLogger("thumbwise")
-
-FAILED = "This demonstration hit an internal error and was paused: start it again with Restart and Run, or choose another."
-FRAMES_PER_READING = 3  # twelve readings a second are as many as the eye can follow
 
 
-class Bench:
-    """Holds the scenes built so far and the present one; `host` carries everything to the pages."""
+# Long, for it has one short method for each thing that a page may ask.
+class Bench(RunLoop):
+    """A run loop that pages may ask to do something."""
 
     def __init__(self, host: Host, first: str = catalogue.NAMES[0], settings: dict | None = None):
-        self.host = host
-        self.scenes: dict[str, Scene] = {}
-        self.running = True
-        self.answers_shown = True
-        self.prediction = Prediction()
-        self.tally = Tally()
         self._refused: set[str] = set()
-        self._notices = 0
-        self._plotted: Plot | None = None
-        self._frame = 0
-        self.broken = False  # after an internal error nothing moves until somebody does something
-        self.scene: Scene = self._scene(first)
-        self.scene.set_all(settings or {})
+        super().__init__(host, first, settings)
         self.actions: dict[type[messages.Request], Callable[[Any], None]] = {
             messages.Open: lambda it: self.open(it.address, it.run),
             messages.ShowScene: lambda it: self.show(it.name),
@@ -61,11 +41,6 @@ class Bench:
             messages.ShowTally: lambda it: self.open_tally(),
         }
         host.on_message = self.receive
-        self.run_word = secrets.token_hex(4)
-        host.publish(run=self.run_word, lesson=[{"name": scene.name, "title": scene.title} for scene in catalogue.LESSON])
-        self._put_on_the_bench(self.scene)
-
-    # requests from a page
 
     def receive(self, message: dict, viewer=None) -> None:
         """Carry out a message. If that is impossible, say so in a sentence and change nothing."""
@@ -105,14 +80,7 @@ class Bench:
                 self._refused.add(refused)
                 log.warning("refused a follower's request: %r (%s)", message["do"][:40], refused)
         viewer.publish(vote=self.tally.vote(self.prediction, viewer.visitor, refused))
-        self._say_tally()
-
-    def tell(self, sentence: str) -> None:
-        """Show one sentence on the pages; an empty one removes the last."""
-        if not sentence and not self.host.published.get("notice", {}).get("text"):
-            return
-        self._notices += 1
-        self.host.publish(notice={"text": sentence, "serial": self._notices})
+        self._publish_tally()
 
     def open(self, query: str, followed: str | None = None) -> None:
         """Bring the bench to the address at which a page was opened, unless it is there already, or the page is only
@@ -165,10 +133,6 @@ class Bench:
             self.scene.one_step()
             self._add_to_chart()
 
-    def restart(self) -> None:
-        self.scene.restart()
-        self.host.chart.clear()
-
     def show_answers(self, shown: bool) -> None:
         if self.prediction.waiting:
             raise ValueError("The answer stays hidden until the question is answered.")
@@ -212,112 +176,3 @@ class Bench:
         """Change to another ready view; a question that waits is reworded for it."""
         self.scene.look(name)
         self.prediction.reword(self.scene)
-
-    # what happens every picture
-
-    def frame(self, seconds: float) -> None:
-        """One picture: advance by the time that has passed, draw, and every few pictures read out."""
-        if self.broken:
-            return
-        self.scene.may_wait = False
-        try:
-            self._one_picture(seconds)
-        except Exception:
-            self._hold_what_failed()
-
-    def _hold_what_failed(self) -> None:
-        """Log an internal error and show one sentence; neither the lesson nor any connection ends."""
-        log.exception("%s failed, set up as %s", self.scene.name, address.written(self.scene, None))
-        self.broken = True
-        self.running = False
-        self.tell(FAILED)
-        self.host.publish(bench=self._state() | {"running": False})
-
-    def _one_picture(self, seconds: float) -> None:
-        if self.running and not self.prediction.waiting:
-            self.move(seconds)
-        self._frame += 1
-        if self._frame % FRAMES_PER_READING == 0:
-            self.read_out()
-        self.scene.draw()
-
-    def move(self, seconds: float) -> None:
-        self.scene.step(seconds / self.scene.slowness)
-        self._add_to_chart()
-
-    def _add_to_chart(self) -> None:
-        point = self.scene.chart_point()
-        if point is not None:
-            self.host.chart.add(point)
-
-    def show_state(self) -> None:
-        """Publish everything that a setting can change, at once."""
-        scene = self.scene
-        scene.answers_shown = self.answers_shown and not self.prediction.waiting
-        lights.shine_along(scene.eye.forward)
-        self.host.publish(
-            settings=dict(scene.settings),
-            address=address.written(scene, self.prediction.seed),
-            question=self.prediction.shown(),
-            bench=self._state(),
-            view=described_view(scene.eye),
-        )
-        self.read_out()
-        scene.draw()
-
-    def _state(self) -> messages.BenchState:
-        return {
-            "running": self.running,
-            "slowness": "real time" if self.scene.slowness == 1 else f"1/{self.scene.slowness:g} speed",
-            "answers_shown": self.scene.answers_shown,
-            "held": "Answer first, then watch" if self.prediction.waiting else "",
-        }
-
-    def read_out(self) -> None:
-        scene = self.scene
-        self._say_plot()
-        self.host.publish(
-            readings=[described_reading(reading, scene.answers_shown) for reading in scene.readings()],
-            scales=scene.scales(),
-            marks=[{"name": m.name, "colour": m.colour, "x": m.x, "y": None if m.y != m.y else m.y} for m in scene.marks()],
-            says=scene.says() if scene.answers_shown else self._says_while_hidden(),
-        )
-        self._say_tally()
-
-    def _say_tally(self) -> None:
-        self.host.publish(tally=self.tally.shown(self.prediction, self.host.count("class")))
-
-    def _say_plot(self) -> None:
-        plot = self.scene.plot()
-        if plot is self._plotted and plot is not None:
-            return
-        self._plotted = plot
-        self.host.publish(plot=None if plot is None else described_plot(plot))
-
-    def _says_while_hidden(self) -> str:
-        """What to say while the answer is hidden; the question itself is spoken elsewhere."""
-        return "The answer is hidden until the question is answered." if self.prediction.waiting else "The answer arrows are hidden."
-
-    # changing scenes
-
-    def _scene(self, name: str) -> Scene:
-        """The scene of that name, made on first use and kept, since what is drawn cannot be freed."""
-        if name not in self.scenes:
-            self.scenes[name] = catalogue.scene_class(name)()
-        return self.scenes[name]
-
-    def _put_on_the_bench(self, scene: Scene) -> None:
-        if not scene.built:
-            scene.build(self.host)
-            scene.built = True
-        self.prediction.enough()
-        self.answers_shown = True
-        if self.scene.built:
-            self.scene.drawn.visible = False
-        scene.may_wait = self.scene.may_wait
-        self.scene = scene
-        scene.drawn.visible = True
-        scene.restart()
-        self.host.chart.clear()
-        self.host.publish(scene=described(scene))
-        self.show_state()

@@ -17,6 +17,7 @@ FOR_VISITORS = (messages.Touch, messages.Next, messages.Reverse, messages.Ask, m
 PUT_QUESTION = "First say what will happen. Then see."
 
 
+# Long, for the tour and the visitor's turn share one clock: each ends where the other begins.
 class ExhibitBench(Bench):
     """An unattended bench. After `quiet` seconds without a touch everything a visitor did is undone.
 
@@ -111,9 +112,9 @@ class ExhibitBench(Bench):
     def read_out(self) -> None:
         super().read_out()
         if hasattr(self, "tour"):
-            self._say_caption()
+            self._publish_caption()
 
-    def _say_caption(self) -> None:
+    def _publish_caption(self) -> None:
         caption = "" if self.visited else self.tour[self.here].caption
         if self.prediction.waiting:
             caption = PUT_QUESTION

@@ -87,6 +87,7 @@ def _data_folder() -> Path:
     return (Path(told) if os.path.isabs(told) else Path.home() / ".local" / "share") / "thumbwise"
 
 
+# Long, for reading, adding and mending go through the same lock and the same memory of how far the file is read.
 class Results:
     """The answers in a file; `told` holds sentences about it not yet shown.
 

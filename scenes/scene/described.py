@@ -1,7 +1,10 @@
-"""A scene, its controls and its curves as plain data: for the page, the command line and JSON."""
+"""A scene, its controls, figures, views and curves as plain data: for the page, the command line and JSON."""
 
 from __future__ import annotations
 
+import math
+
+from scenes.scene.scene import Mark, Reading, View
 from visual.host import messages
 
 
@@ -67,7 +70,7 @@ def described_control(control) -> messages.Control:
     return data
 
 
-def described_view(view) -> messages.View:
+def described_view(view: View) -> messages.View:
     """Where the eye is, as plain data."""
     return {
         "name": view.name,
@@ -79,7 +82,7 @@ def described_view(view) -> messages.View:
     }
 
 
-def described_reading(reading, reveals_answer: bool) -> messages.Reading:
+def described_reading(reading: Reading, reveals_answer: bool) -> messages.Reading:
     """A reading as plain data, without its figure if that gives an answer away that must not be seen."""
     hidden = reading.tells and not reveals_answer
     return {
@@ -89,3 +92,8 @@ def described_reading(reading, reveals_answer: bool) -> messages.Reading:
         "unit": reading.unit,
         "formula": "" if hidden else reading.formula,
     }
+
+
+def described_mark(mark: Mark) -> messages.Mark:
+    """A marker on a plot as plain data; y is None for a vertical line."""
+    return {"name": mark.name, "colour": mark.colour, "x": mark.x, "y": None if math.isnan(mark.y) else mark.y}

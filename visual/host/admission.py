@@ -7,7 +7,7 @@ from urllib.parse import urlsplit
 import tornado.web
 from tornado.httputil import HTTPServerRequest
 
-from visual.host.endpoints import MOST_OF_ONE
+from visual.host.endpoints import MOST_OF_ONE, Endpoint
 from visual.host.viewers import Audience
 
 FULL, FULL_FROM_THERE, FULL_OF_YOURS = "Full", "Full From There", "Full Of Yours"
@@ -15,7 +15,8 @@ FULL, FULL_FROM_THERE, FULL_OF_YOURS = "Full", "Full From There", "Full Of Yours
 
 def turn_away(handler: tornado.web.RequestHandler) -> str | None:
     """Refuse the request if the door does, and give a visitor without a seat one; returns the visitor."""
-    door, seat = handler.settings["endpoint"].door, handler.get_cookie("seat")
+    endpoint: Endpoint = handler.settings["endpoint"]
+    door, seat = endpoint.door, handler.get_cookie("seat")
     refusal = door.refusal(handler.request, seat)
     if refusal is not None:
         raise tornado.web.HTTPError(refusal)

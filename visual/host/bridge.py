@@ -204,7 +204,8 @@ def _told(index: int, name: str) -> str | None:
         value = _short(value)
         if not math.isfinite(value):
             return None
-    return _core._encode_attr({index: {name: value}}, False)[0]
+    encoded: str = _core._encode_attr({index: {name: value}}, False)[0]
+    return encoded
 
 
 def _short(value: float) -> float:

@@ -45,7 +45,8 @@ def request(message: Mapping[str, object]) -> Request:
         if type(value) not in allowed and not (type(value) is int and float in allowed):
             words = " or ".join(WORDS[each] for each in allowed)
             raise ValueError(f"The request {kind.do} takes {words} as its {field.name}, not {_shortened(value)}.")
-    return kind(**values)
+    wanted: Request = kind(**values)
+    return wanted
 
 
 def _shortened(value: object) -> str:

@@ -276,7 +276,7 @@ class View(TypedDict):
     up: Vector
     centre: Vector
     range: float
-    directions: list[tuple[str, Vector]]
+    directions: Sequence[tuple[str, Vector]]
 
 
 class Axis(TypedDict):

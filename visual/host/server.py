@@ -36,6 +36,7 @@ CROWD_EVERY = 2  # pictures: as many as a room's wireless network can carry to t
 SILENCE = 20.0  # s without an answer, after which a page of a crowd is disconnected
 
 
+# Long, for publishing, frames and messages take turns in one loop, by one clock.
 class Host:
     """The bench's side of every open page.
 
@@ -184,7 +185,7 @@ class Host:
         """Open the port (0: any free one) to an endpoint and return its number; `OSError` if it is taken."""
         sockets = tornado.netutil.bind_sockets(port, address)
         self._serve(sockets, endpoint)
-        return sockets[0].getsockname()[1]
+        return int(sockets[0].getsockname()[1])
 
     def listen_on_socket(self, path: str, endpoint: Endpoint | None = None) -> None:
         """Open an endpoint on a Unix socket that only this user may use, as a rule for a proxy."""

@@ -19,9 +19,7 @@ class Shown:
 
     def __init__(self, scene, held=False):
         self.data = []
-        if not scene.built:
-            scene.build(NoPage())
-            scene.built = True
+        scene.ensure_built(NoPage())
         self.page, self.peaks = 0.0, {}
         for instant in INSTANTS[:1] if held else INSTANTS:
             while self.page < instant - 1e-9:
