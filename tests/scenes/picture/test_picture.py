@@ -98,8 +98,8 @@ def test_without_a_browser_it_says_what_to_install(tmp_path, capsys, monkeypatch
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
-        (["--out", "{folder}"], "is a folder"),
-        (["--out", "{folder}/no/such/place.png"], "cannot be written: its folder does not exist"),
+        (["--out", "{folder}"], "cannot be written: it is not a regular file"),
+        (["--out", "{folder}/no/such/place.png"], "cannot be written: no such file or directory"),
         (["--out", "/proc/picture.png"], "cannot be written"),
         ([], "--out"),
         (["--out", "x.png", "--size", "90x90"], "--size: must be width x height such as 1920x1080, each from 100 to 4096, not '90x90'"),
