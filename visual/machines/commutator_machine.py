@@ -38,6 +38,7 @@ NEAR = 0.013  # m before the end of a coil side, where its dot or cross and its 
 LOW, HIGH = np.array([0.66, 0.42, 0.24]), np.array([1.0, 0.86, 0.42])  # copper at the low and at the high potential
 
 
+# Long, for coils, segments and what is marked on them turn together, each by a short method.
 class CommutatorMachine(Group):
     """Coil sides at `radius`, `length` long, poles `gap` apart; the edges of segments (3, 2) at rotor angle 0 and of
     brushes (2, 2) in rad, one brush on the left and one on the right; `names` (2,) of the brushes."""
