@@ -39,6 +39,7 @@ class OperatingPoint:
     torque: np.ndarray  #: N m in the air gap
 
 
+# Long, half of it docstrings: one circuit, asked for its currents and torque at a slip and for the slip at which it has them.
 @dataclass(frozen=True)
 class EquivalentCircuit:
     """The exact per-phase circuit: stator branch, magnetising reactance across it, rotor branch with R2 / slip.

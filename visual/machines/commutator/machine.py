@@ -185,7 +185,7 @@ class Flow(Group):
             made = {(step, sense): Solid(shapes.chevrons(way, step, sense)) for step in range(PHASES) for sense in (1, -1)}
         else:
             made = {key: solid.copy() for key, solid in like.steps.items()}
-        self.steps = {key: self.add(solid) for key, solid in made.items()}
+        self.steps: dict[tuple[int, int], Solid] = {key: self.add(solid) for key, solid in made.items()}
         for solid in self.steps.values():
             solid.colour(FLOW)
             solid.visible = False
