@@ -10,7 +10,7 @@ from scenes.bench.bench import Bench
 from scenes.scene.state import number
 from visual.host.server import Host
 
-SEEDS = range(1, 61)
+SEEDS = range(1, 121)
 SCENES = ("pushed-conductor", "moved-conductor", "two-wires", "alternator", "turning-field", "cage-rotor", "slip-and-speed", "starting")
 # What the question itself says may be read: that a wire carries no current, and so is not pushed by the Earth's field either,
 # that the magnet is at standstill, or that a phase is lost: the waves of the lines are what one is to think with.
