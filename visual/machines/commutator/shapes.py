@@ -95,7 +95,8 @@ def risers(middles) -> Mesh:
 
 def segment(edges) -> Mesh:
     """A segment between two angles, white, to be tinted by its potential."""
-    return ring_part(0.0155, DRUM, *edges, COMMUTATOR[0] - 0.001, COMMUTATOR[1], (1, 1, 1))
+    start, end = edges
+    return ring_part(0.0155, DRUM, start, end, COMMUTATOR[0] - 0.001, COMMUTATOR[1], (1, 1, 1))
 
 
 def slip_rings() -> Mesh:
