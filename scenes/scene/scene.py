@@ -12,11 +12,13 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, SupportsFloat, TypeVar
 
+import numpy as np
+
 from physics.arguments import quoted
 from physics.directions import turning_sense
 from scenes.names import did_you_mean
 from scenes.scene.controls import ROLES, Choice, Number, Switch
-from scenes.scene.seen import Directions, directions_of
+from scenes.scene.seen import Directions, can_be_read, directions_of
 
 ONE_STEP = 1 / 25  # s as shown
 AT_REST = 1e-9  # slower than this, in whatever unit, is standing still
@@ -91,6 +93,11 @@ class View:
     def end(self) -> str:
         """The end of the machine in view, in words."""
         return "the drive end" if self.side > 0 else "the non-drive end"
+
+    def readable(self, hand):
+        """The hand, with `thumb`, `first_finger` and `second_finger`, if its fingers can be told apart from here; else None."""
+        fingers = (hand.thumb, hand.first_finger, hand.second_finger)
+        return hand if all(np.any(each) for each in fingers) and can_be_read(fingers, self.forward, self.up) else None
 
     def turning(self, speed: float) -> str:
         """The rotation seen from here: "clockwise", "counter-clockwise" or "none"; `speed` is positive counter-clockwise looking

@@ -38,9 +38,9 @@ class TwoWires(Story):
     )
     letters = ("F", "F", "I", "I", "B", "hand", "P", "P")
     views = (
-        View("corner", "from the front corner", (-0.3, -0.32, -1.0)),
-        View("front", "along the wires", (0.0, -0.12, -1.0)),
-        View("high", "from above and in front", (0.0, -0.55, -1.0)),
+        View("corner", "from the front corner", (-0.36, -0.4, -1.0)),
+        View("front", "along the wires", (0.3, -0.36, -1.0)),
+        View("high", "from above and in front", (0.26, -0.62, -1.0)),
     )
     caution = (
         "Fifty amperes heat a thin wire quickly: switch on only briefly. The force grows as the square of the "

@@ -58,11 +58,11 @@ class AlternatorScene(Story):
     subject = (*round_the_shaft(0.103, -0.04, 0.04), ((-0.185, -0.04, 0.03), (-0.1, 0.065, 0.08)), ((0.09, -0.05, 0.0), (0.13, 0.06, 0.02)))
     letters = ("N", "S", "U1", "V1", "W1", "hand", "+U", "\N{MINUS SIGN}U", "B", "+V", "+W")
     views = (
-        View("drive-end", "from the drive end", (-0.3, -0.3, -1.0)),
+        View("drive-end", "from the drive end", (-0.36, -0.36, -1.0)),
         View(
             "other-end",
             "from the non-drive end",
-            (0.3, -0.3, 1.0),
+            (0.36, -0.36, 1.0),
             subject=(
                 *round_the_shaft(0.103, -0.04, 0.04),
                 ((0.1, -0.04, -0.08), (0.185, 0.065, -0.03)),

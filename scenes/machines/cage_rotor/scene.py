@@ -80,11 +80,11 @@ class CageRotor(Story):
     )
     letters = ("B", "N", "S", "hand", "T", "Bᵣ", "n", "β")
     views = (
-        View("drive-end", "from the drive end", (-0.2, -0.13, -1.0)),
+        View("drive-end", "from the drive end", (-0.36, -0.36, -1.0)),
         View(
             "other-end",
             "from the non-drive end",
-            (0.2, -0.13, 1.0),
+            (0.36, -0.36, 1.0),
             subject=(
                 *round_the_shaft(0.086, -0.03, 0.03),
                 ((0.08, -0.06, -0.04), (0.105, -0.02, -0.02)),

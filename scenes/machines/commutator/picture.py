@@ -109,7 +109,7 @@ def _place_sides(drawn: CommutatorBench, now: Snapshot, look: Look) -> None:
         drawn.put_side(name, middles[coil][part], current / LARGEST_CURRENT, forces[coil][part], emf)
     motion = now.velocities[pointed.at] if setup.by_hand else np.zeros(3)
     drawn.point_out(pointed.name, now.places[pointed.at], now.fields[pointed.at], motion)
-    drawn.hold_out(pointed.hand if shown and pointed.live else None, now.places[pointed.at])
+    drawn.hold_out(look.view.readable(pointed.hand) if shown and pointed.live else None, now.places[pointed.at])
 
 
 def metres_per_volt(now: Snapshot) -> float:

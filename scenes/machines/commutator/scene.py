@@ -94,7 +94,7 @@ class CoilsAndCommutator(Story):
         View(
             "other-end",
             "from the commutator end",
-            (0.12, -0.62, 0.9),
+            (-0.32, -0.6, 0.9),
             subject=(
                 ((-0.1, -0.09, -0.13), (0.1, 0.05, 0.1)),
                 ((-0.195, -0.02, -0.05), (-0.1, 0.07, 0.0)),
