@@ -1,0 +1,69 @@
+"""The terminal box of a three-phase motor: links and leads on six studs, and what comes of it."""
+
+from __future__ import annotations
+
+from scenes.drives.terminal_box import board, question
+from scenes.drives.terminal_box.motors import PLATES
+from scenes.drives.terminal_box.picture import build, place
+from scenes.drives.terminal_box.readings import readings
+from scenes.drives.terminal_box.snapshot import Setup, advance, begin, observe
+from scenes.scene import common_controls, phases
+from scenes.scene.controls import Choice, slow_motion
+from scenes.scene.scene import View
+from scenes.scene.story import Story
+
+SUPPLIES = ("230", "400", "690")
+
+
+class TerminalBox(Story):
+    name = "terminal-box"
+    title = "The terminal box: star, delta and every mistake"
+    principle = (
+        "Links and leads decide what each winding gets: in star the line voltage over the root of three, in delta all of it. The plate "
+        "says what it is made for."
+    )
+    controls = (
+        *board.controls(),
+        Choice("plate", "Plate of the motor", "230/400", tuple((name, plate.words) for name, plate in PLATES.items())),
+        Choice("supply", "Supply, between lines", "400", tuple((volts, f"{volts} V") for volts in SUPPLIES)),
+        Choice("hertz", "Frequency of the supply", "50", (("50", "50 Hz"), ("60", "60 Hz"))),
+        common_controls.load(50.0),
+        Choice("asked", "The question is about", "turns", question.ASKED),
+        phases.colours(),
+        slow_motion("20", ("1", "5", "10", "20", "50", "100")),
+    )
+    views = (
+        View("front", "into the box", (0.0, -0.25, -1.0), (0.045, -0.012, 0.0), 0.172),
+        View("board", "the board from near", (0.0, -0.3, -1.0), (-0.1, 0.045, 0.0), 0.105),
+        View("circuit", "the windings from near", (0.0, -0.2, -1.0), (0.16, 0.03, 0.0), 0.12),
+    )
+    caution = (
+        "Isolate, lock off, prove dead at the terminals and let capacitors discharge before the cover comes off; links and leads are "
+        "moved with the supply off only. Work on a supply is for a locally licensed person, by the local code and the maker's diagram."
+    )
+    leaves_out = (
+        "Before the steady currents each switching has a transient, with a peak of nearly twice; it is gone within a few cycles.",
+        "Iron, friction of the air and stray losses; bearings take 1 % of rated torque.",
+        "Saturated currents are not sinusoidal; only their fundamental is reckoned, by a magnetising curve that is assumed.",
+        "Heat that flows off the windings, so their times hold for fast heating alone; the relay is one strip with one time constant.",
+    )
+    narration = (
+        "Six studs, three links, three leads: joined in star or in delta the same motor fits two voltages, and joined wrongly it burns."
+    )
+
+    setup_of = staticmethod(Setup.of)
+    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
+    place, readings_of = staticmethod(place), staticmethod(readings)
+    sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
+
+    def build(self, host) -> None:
+        self.drawn = build(host)
+
+    def changed(self, name: str) -> None:
+        """Whatever is joined anew is joined with the isolator open."""
+        super().changed(name)
+        if name not in ("slow", "asked", "colours"):
+            self.restart()
+
+    def random_setup(self, random) -> dict:
+        return question.random_setup(random)
