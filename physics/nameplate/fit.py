@@ -31,6 +31,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TypeVar
 
 import numpy as np
@@ -172,6 +173,7 @@ class _Circuits(EquivalentCircuit):
         return _SLIPS_OF_BREAKDOWN[best[..., 0]] * ratio**off, there - 0.25 * (before - after) * off
 
 
+@lru_cache(maxsize=64)
 def fit_circuit(plate: Nameplate) -> NameplateFit:
     """The equivalent circuit of the motor with this plate."""
     unknowns = _of_one_cage(plate)

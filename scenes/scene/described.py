@@ -1,9 +1,14 @@
-"""A scene, its controls and its curves as plain data: for the page, the command line and JSON."""
+"""A scene, its controls, figures, views and curves as plain data: for the page, the command line and JSON."""
 
 from __future__ import annotations
 
+import math
 
-def described_plot(plot) -> dict:
+from scenes.scene.scene import Mark, Reading, View
+from visual.host import messages
+
+
+def described_plot(plot) -> messages.Plot:
     """A plot as plain data, its points rounded to what the screen shows."""
     return {
         "x": {"words": plot.x_words, "unit": plot.x_unit},
@@ -15,7 +20,7 @@ def described_plot(plot) -> dict:
     }
 
 
-def described(scene) -> dict:
+def described(scene) -> messages.Scene:
     """Everything about a scene that does not change while it runs, as plain data."""
     return {
         "name": scene.name,
@@ -47,9 +52,9 @@ def described(scene) -> dict:
     }
 
 
-def described_control(control) -> dict:
+def described_control(control) -> messages.Control:
     """A control as plain data."""
-    data = {
+    data: messages.Control = {
         "name": control.name,
         "words": control.words,
         "unit": control.unit,
@@ -63,3 +68,32 @@ def described_control(control) -> dict:
     if control.kind == "choice":
         data["choices"] = [{"value": value, "words": words} for value, words in control.choices]
     return data
+
+
+def described_view(view: View) -> messages.View:
+    """Where the eye is, as plain data."""
+    return {
+        "name": view.name,
+        "forward": view.forward,
+        "up": view.up,
+        "centre": view.centre,
+        "range": view.reach,
+        "directions": view.directions.axes(),
+    }
+
+
+def described_reading(reading: Reading, reveals_answer: bool) -> messages.Reading:
+    """A reading as plain data, without its figure if that gives an answer away that must not be seen."""
+    hidden = reading.tells and not reveals_answer
+    return {
+        "symbol": reading.symbol,
+        "words": reading.words,
+        "value": "?" if hidden else reading.value,
+        "unit": reading.unit,
+        "formula": "" if hidden else reading.formula,
+    }
+
+
+def described_mark(mark: Mark) -> messages.Mark:
+    """A marker on a plot as plain data; y is None for a vertical line."""
+    return {"name": mark.name, "colour": mark.colour, "x": mark.x, "y": None if math.isnan(mark.y) else mark.y}

@@ -25,6 +25,7 @@ LINES = ("L1", "L2", "L3")
 INTERLOCKED = {"star contactor", "delta contactor"}
 
 
+# Long, for six starters are wired to the same bars and the same board, each in a short method.
 class StarterPanel(Group):
     """A panel at `pos` with the starter of one method at a time, and the motor's terminal board, drawn
     large, with a cable to the `gland` of the motor itself.

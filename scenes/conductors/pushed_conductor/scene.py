@@ -44,18 +44,12 @@ class PushedConductor(Story):
     )
     narration = "A rod hangs between the poles of a magnet. Switch the current on, and it is pushed out sideways."
 
-    setup_of = staticmethod(Setup.of)
+    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(sentence), staticmethod(question.question)
-
-    def build(self, host) -> None:
-        self.drawn = build(host)
 
     def changed(self, name: str) -> None:
         super().changed(name)
         if name == "tilt":  # the rod is held while it is tilted
             self.restart()
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

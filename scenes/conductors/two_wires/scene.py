@@ -49,7 +49,7 @@ class TwoWires(Story):
     )
     narration = "Two wires hang side by side. Currents in the same direction draw them together, opposite currents push them apart."
 
-    setup_of = staticmethod(Setup.of)
+    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
@@ -58,9 +58,3 @@ class TwoWires(Story):
         super().changed(name)
         if name in ("spacing", "length"):
             self.restart()  # different wires are hung up
-
-    def build(self, host) -> None:
-        self.drawn = build(host)
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

@@ -11,9 +11,9 @@ from scenes.drives.terminal_box.snapshot import Snapshot
 from scenes.scene import phases
 from scenes.scene.story import Look
 from visual import palette
-from visual.apparatus.drive_end import DriveEnd
-from visual.apparatus.terminal_box import MIDDLE, POSTS_AT, TerminalBoxDrawn, name_parts
-from visual.apparatus.winding_circuit import WindingCircuit
+from visual.terminal_box.drive_end import DriveEnd
+from visual.terminal_box.box import MIDDLE, POSTS_AT, TerminalBoxDrawn, name_parts
+from visual.terminal_box.circuit import WindingCircuit
 from visual.solid.mesh import block
 from visual.solid.solids import Group, Letters, Solid
 

@@ -51,19 +51,13 @@ class TerminalBox(Story):
         "Six studs, three links, three leads: joined in star or in delta the same motor fits two voltages, and joined wrongly it burns."
     )
 
-    setup_of = staticmethod(Setup.of)
+    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of = staticmethod(place), staticmethod(readings)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
-
-    def build(self, host) -> None:
-        self.drawn = build(host)
 
     def changed(self, name: str) -> None:
         """Whatever is joined anew is joined with the isolator open."""
         super().changed(name)
         if name not in ("slow", "asked", "colours"):
             self.restart()
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

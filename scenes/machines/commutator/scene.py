@@ -116,7 +116,7 @@ class CoilsAndCommutator(Story):
         ),
     )
 
-    setup_of = staticmethod(Setup.of)
+    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of, chart_of = staticmethod(sentence), staticmethod(question.question), staticmethod(emfs_and_current)
@@ -127,9 +127,3 @@ class CoilsAndCommutator(Story):
             time = self.state.time
             self.restart()
             self.state = replace(self.state, time=time)  # the chart continues
-
-    def build(self, host) -> None:
-        self.drawn = build(host)
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

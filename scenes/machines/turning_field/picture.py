@@ -66,12 +66,14 @@ def build(host) -> FieldDrawn:
 def place(drawn: FieldDrawn, now: Snapshot, look: Look) -> None:
     setup, winding = now.setup, now.setup.winding
     region = phases.REGIONS[setup.colours]
+    # while a question waits no slot shows its current: with a phase lost, slots that are empty together would tell that the field pulsates
+    full = TURNS_OF_A_POLE / (winding.slots / (3 * setup.poles)) * FULL
     of_lines = [phases.LINES.index(line) for line in setup.lines]
     drawn.show(setup.poles).put(
         groups=groups_of(winding, winding_of(setup.poles)),
         colours=[region.colours[n] for n in of_lines],
         inks=[region.inks[n] for n in of_lines],
-        currents=now.slot_currents / (TURNS_OF_A_POLE / (winding.slots / (3 * setup.poles)) * FULL),
+        currents=now.slot_currents * look.reveals_answer / full,
         crest=now.peak,
         field=now.field * MILLI,
         mmf=now.tooth_mmf,

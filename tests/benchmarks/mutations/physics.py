@@ -64,7 +64,7 @@ MUTATIONS = (
             (WINDING, "np.sin(q * half_step) / denominator", "np.sin(half_step) / denominator"),
             (WINDING, "max(BELTS, key=lambda belt: belt[1] *", "min(BELTS, key=lambda belt: belt[1] *"),
             (SLOTS, "self.first_slot_angle - 2 * np.pi", "self.first_slot_angle + 2 * np.pi"),
-            (SLOTS, "np.exp(-2j * np.pi / 3 * np.arange(3))", "np.exp(2j * np.pi / 3 * np.arange(3))"),
+            ("physics/windings/coil.py", "np.exp(-2j * np.pi / 3 * np.arange(3))", "np.exp(2j * np.pi / 3 * np.arange(3))"),
             (SLOTS, "coil.phase, -coil.sign, number", "coil.phase, coil.sign, number"),
         )
     ),

@@ -372,9 +372,9 @@ class TestUsualPlates:
     def test_of_plates_paired_at_random_nearly_all_are_met(self):
         """What may be missed are pairs that ask for more leakage at standstill than at breakdown, little starting current
         beside much breakdown torque (which iron does not do), and small motors of much slip with much starting current and
-        little starting torque, whose rotors have the resistance for more: of 40 not more than two."""
+        little starting torque, whose rotors have the resistance for more: of 20 not more than one."""
         missed = []
-        for kilowatts, voltage, frequency, rpm, amperes, power_factor, *multiples in random_plates(40):
+        for kilowatts, voltage, frequency, rpm, amperes, power_factor, *multiples in random_plates(20):
             plate = Nameplate(1000 * kilowatts, voltage, frequency, rpm / 60, amperes, power_factor, "delta", *multiples)
             fit = fit_circuit(plate)
             slip, rated = 1 - rpm * fit.circuit.poles / 120 / frequency, 1000 * kilowatts * 60 / (2 * math.pi * rpm)
@@ -386,7 +386,7 @@ class TestUsualPlates:
             worst = np.abs(np.array(got) / meant - 1).max()
             if worst > (0.02 if kilowatts >= 15 else 0.08):
                 missed.append((kilowatts, worst))
-        assert all(worst < 0.15 for _, worst in missed) and len(missed) <= 2, missed
+        assert all(worst < 0.15 for _, worst in missed) and len(missed) <= 1, missed
 
     @pytest.mark.parametrize("plate", USUAL_PLATES[::3], ids=lambda plate: f"{plate[0]:g} kW")
     def test_without_catalogue_the_values_are_usual_ones(self, plate):

@@ -47,14 +47,14 @@ def _try_lock(descriptor: int) -> bool:
     return True
 
 
-def replace(path: Path, text: str) -> None:
-    """Replace the file at `path` by `text`, all or nothing, and sync it to disk."""
+def replace(path: Path, content: str | bytes) -> None:
+    """Replace the file at `path`, or make it, all or nothing, and sync it to disk; text is written as UTF-8."""
     if path.exists() and not path.is_file():  # a device or a pipe would be lost
         raise OSError(errno.EINVAL, "it is not a regular file")
     descriptor, beside = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
     try:
-        with open(descriptor, "w", encoding="utf-8", newline="") as file:
-            file.write(text)
+        with open(descriptor, "wb") as file:
+            file.write(content.encode() if isinstance(content, str) else content)
             file.flush()
             os.fsync(file.fileno())
         os.chmod(beside, _mode(path))
