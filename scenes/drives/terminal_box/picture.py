@@ -11,11 +11,11 @@ from scenes.drives.terminal_box.snapshot import Snapshot
 from scenes.scene import phases
 from scenes.scene.story import Look
 from visual import palette
-from visual.terminal_box.drive_end import DriveEnd
-from visual.terminal_box.box import MIDDLE, POSTS_AT, TerminalBoxDrawn, name_parts
-from visual.terminal_box.circuit import WindingCircuit
 from visual.solid.mesh import block
 from visual.solid.solids import Group, Letters, Solid
+from visual.terminal_box.box import MIDDLE, POSTS_AT, TerminalBoxDrawn, name_parts
+from visual.terminal_box.circuit import WindingCircuit
+from visual.terminal_box.drive_end import DriveEnd
 
 CIRCUIT_AT, CIRCUIT_SIZE = (0.16, 0.052, 0.0), (0.235, 0.185)
 MOTOR_AT, MOTOR_RADIUS = (0.1, -0.112, 0.0), 0.042
