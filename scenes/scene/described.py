@@ -41,6 +41,7 @@ def described(scene) -> messages.Scene:
             for view in scene.views
         ],
         "arrows": [{"letter": key.letter, "words": key.words, "colour": key.colour, "unit": key.unit} for key in scene.arrows],
+        "picks": [{"name": pick.name, "words": pick.words, "at": pick.at} for pick in scene.picks],
         "chart": None
         if scene.chart is None
         else {

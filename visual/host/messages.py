@@ -83,6 +83,14 @@ class Reverse(Request, do="reverse"):
 
 
 @dataclass(frozen=True)
+class Join(Request, do="join"):
+    """Join two of the scene's `picks`, or take apart what joins them."""
+
+    first: str
+    second: str
+
+
+@dataclass(frozen=True)
 class Run(Request, do="run"):
     """Run, or pause."""
 
@@ -203,6 +211,14 @@ class ArrowKey(TypedDict):
     unit: str
 
 
+class Pick(TypedDict):
+    """A thing in the picture that may be joined to another: its words, and where it stands."""
+
+    name: str
+    words: str
+    at: Vector
+
+
 class Series(TypedDict):
     name: str
     colour: str
@@ -229,6 +245,7 @@ class Scene(TypedDict):
     controls: list[Control]
     views: list[ReadyView]
     arrows: list[ArrowKey]
+    picks: list[Pick]
     chart: ChartAxes | None
 
 

@@ -27,6 +27,7 @@ MIDDLE = LEFT + PITCH
 BOX = (MIDDLE, 0.052, 0.215, 0.165)  # middle, width and height of the opening
 GLAND = BOX[1] - BOX[3] / 2  # height at which leads come into the box
 RELAY_AT, ISOLATOR_AT, POSTS_AT = -0.068, -0.126, -0.168  # m, heights
+LEADS_AT = tuple((MIDDLE + x, GLAND - 0.008, 0.016 + 0.006 * k) for k, x in enumerate(POLES))  # where the glands let leads in
 EARTH_AT = (MIDDLE + 0.092, -0.014, 0.01)
 JUMPER = 0.118  # m
 WHITE = (1.0, 1.0, 1.0)

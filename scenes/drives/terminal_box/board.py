@@ -6,8 +6,9 @@ and links across the upper row join them in star.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from physics.arguments import quoted
 from physics.terminals import LINES, Wiring
 from scenes.scene.controls import Choice
 
@@ -88,6 +89,31 @@ def joining_of(settings: dict) -> Joining:
         return Joining(tuple(settings[name] for name in LINKS), tuple(settings[name] for name in LEADS), turned)
     _, links, leads = USUAL[settings["joined"]]
     return Joining(links, leads, turned)
+
+
+def touched(joining: Joining, first: str, second: str) -> Joining:
+    """The board once two of its studs and leads have been pressed, or one dragged to the other: they are joined, or, if they were,
+    no longer. A link takes the first of the three that is free. `ValueError`, in a sentence, where that cannot be."""
+    for name in (first, second):
+        if name not in (*BOARD, *LINES):
+            raise ValueError(f"What can be joined is {', '.join((*BOARD, *LINES))}, not {quoted(name)}.")
+    if first in LINES and second in LINES:
+        raise ValueError("A lead goes on a stud: press a lead and then a stud.")
+    if first == second:
+        raise ValueError("A link goes from one stud to another.")
+    if first in LINES or second in LINES:
+        line, stud = (first, second) if first in LINES else (second, first)
+        leads = tuple((OFF if at == stud else stud) if name == line else at for name, at in zip(LINES, joining.leads, strict=True))
+        return replace(joining, leads=leads)
+    pair = next(each for each in PAIRS if {first, second} == {each[:2], each[3:]})
+    links = list(joining.links)
+    if pair in links:
+        links = [OFF if link == pair else link for link in links]
+    elif OFF in links:
+        links[links.index(OFF)] = pair
+    else:
+        raise ValueError("All three links are on the board: press both studs of one to take it off first.")
+    return replace(joining, links=tuple(links))
 
 
 def as_settings(joining: Joining) -> dict[str, str]:

@@ -9,11 +9,13 @@ from scenes.drives.terminal_box.board import OFF, Joining
 from scenes.drives.terminal_box.motors import FREQUENCY, POWER, RATED_SPEED
 from scenes.drives.terminal_box.snapshot import Snapshot
 from scenes.scene import phases
+from scenes.scene.scene import Pick
 from scenes.scene.story import Look
 from visual import palette
 from visual.solid.mesh import block
 from visual.solid.solids import Group, Letters, Solid
-from visual.terminal_box.box import MIDDLE, POSTS_AT, TerminalBoxDrawn, name_parts
+from visual.terminal_box.box import LEADS_AT, MIDDLE, POSTS_AT, TerminalBoxDrawn, name_parts
+from visual.terminal_box.box import STUDS as STUDS_AT
 from visual.terminal_box.circuit import WindingCircuit
 from visual.terminal_box.drive_end import DriveEnd
 
@@ -71,6 +73,12 @@ def place(drawn: Drawn, now: Snapshot, look: Look) -> None:
     )
     for letters, text in zip(drawn.plate, texts, strict=True):
         letters.text = text
+
+
+def picks() -> tuple[Pick, ...]:
+    """What may be joined: the six studs, and each lead where it comes in."""
+    studs = [Pick(name, f"stud {name}", at) for name, at in STUDS_AT.items()]
+    return (*studs, *(Pick(line, f"lead {line}", at) for line, at in zip(LINES, LEADS_AT, strict=True)))
 
 
 def nodes_of(joining: Joining) -> dict[str, int]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from scenes.drives.terminal_box import board, question
 from scenes.drives.terminal_box.motors import PLATES
-from scenes.drives.terminal_box.picture import build, place
+from scenes.drives.terminal_box.picture import build, picks, place
 from scenes.drives.terminal_box.readings import readings
 from scenes.drives.terminal_box.snapshot import Setup, advance, begin, observe
 from scenes.scene import common_controls, phases
@@ -37,6 +37,7 @@ class TerminalBox(Story):
         View("board", "the board from near", (0.0, -0.3, -1.0), (-0.1, 0.045, 0.0), 0.105),
         View("circuit", "the windings from near", (0.0, -0.2, -1.0), (0.16, 0.03, 0.0), 0.12),
     )
+    picks = picks()
     caution = (
         "Isolate, lock off, prove dead at the terminals and let capacitors discharge before the cover comes off; links and leads are "
         "moved with the supply off only. Work on a supply is for a locally licensed person, by the local code and the maker's diagram."
@@ -51,10 +52,31 @@ class TerminalBox(Story):
         "Six studs, three links, three leads: joined in star or in delta the same motor fits two voltages, and joined wrongly it burns."
     )
 
+    _several = False  # whether several controls are being set together
+
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of = staticmethod(place), staticmethod(readings)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
+
+    def set(self, name: str, value) -> None:
+        """Set one control; choosing to set links and leads oneself begins from what is on the board."""
+        before = board.joining_of(self.settings)
+        super().set(name, value)
+        if name == "joined" and value == board.OWN and not self._several:
+            super().set_all(board.as_settings(before))
+
+    def set_all(self, values: dict) -> None:
+        self._several = True
+        try:
+            super().set_all(values)
+        finally:
+            self._several = False
+
+    def join(self, first: str, second: str) -> None:
+        """Press two studs, or a lead and a stud, or drag one to the other."""
+        joining = board.touched(self.setup.joining, first, second)
+        self.set_all({"joined": board.OWN} | board.as_settings(joining))
 
     def changed(self, name: str) -> None:
         """Whatever is joined anew is joined with the isolator open."""
