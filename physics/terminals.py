@@ -47,6 +47,23 @@ class Connected:
 
 
 @dataclass(frozen=True)
+class Network:
+    """A wired board as linear relations between its windings and its lines, for windings that act on one another.
+
+    The winding voltages are `fed + between @ free`, V, with the potentials `free`, V, of the nodes that no line holds; the currents
+    of the windings then fulfil between.T @ currents = 0. fed: complex, shape (3,); between: shape (3, n); each part of the board that
+    no line reaches has one node at 0. into: shape (3, 3), the currents of L1, L2, L3 into the board are into @ currents. shorted:
+    for each line, whether it is on one node with another; supply: complex, shape (3,), V of the lines against the star point.
+    """
+
+    fed: np.ndarray
+    between: np.ndarray
+    into: np.ndarray
+    shorted: tuple[bool, ...]
+    supply: np.ndarray
+
+
+@dataclass(frozen=True)
 class Wiring:
     """How the board is wired.
 
@@ -94,6 +111,29 @@ class Wiring:
             for each in lines:
                 line_currents[each] = leaving if len(lines) == 1 else math.inf
         return Connected(voltages, currents, line_currents, self._kind(lines_at, currents), field_turns(currents))
+
+    def network(self, line_voltage: float) -> Network:
+        """The board on a symmetrical supply, line_voltage in V r.m.s. between lines; lines on one node have their mean, as in `on`."""
+        supply = arguments.positive("line_voltage", line_voltage) / math.sqrt(3) * _LAG
+        ends = self._ends()
+        on = {line: self._node(stud) for line, stud in self.leads.items()}
+        lines_at = {node: [k for k, line in enumerate(LINES) if on.get(line) == node] for node in set(on.values())}
+        free = sorted({node for pair in ends for node in pair} - set(lines_at))
+        known = set(lines_at)
+        for node in list(free):  # a part that floats has one node at 0
+            if node not in _reached(ends, np.ones(3), known):
+                known.add(node)
+                free.remove(node)
+        fed, between, into = np.zeros(3, complex), np.zeros((3, len(free))), np.zeros((3, 3))
+        for winding, pair in enumerate(ends):
+            for node, sign in zip(pair, (1, -1), strict=True):
+                if node in lines_at:
+                    fed[winding] += sign * supply[lines_at[node]].mean()
+                    into[lines_at[node], winding] += sign
+                elif node in free:
+                    between[winding, free.index(node)] += sign
+        shorted = tuple(line in on and len(lines_at[on[line]]) > 1 for line in LINES)
+        return Network(fed, between, into, shorted, supply)
 
     def resistance(self, first: str, second: str, winding_resistance: ArrayLike, opened: Collection[str] = ()) -> float:
         """What an ohmmeter shows between two studs of the dead board, leads off and links on, ohm; inf where there is no way.

@@ -29,6 +29,7 @@ class Bench(RunLoop):
             messages.Previous: lambda it: self.walk(-1),
             messages.SetControl: lambda it: self.set(it.name, it.value),
             messages.Reverse: lambda it: self.reverse(it.what),
+            messages.Join: lambda it: self.join(it.first, it.second),
             messages.Run: lambda it: self.run(it.on),
             messages.OneStep: lambda it: self.one_step(),
             messages.Restart: lambda it: self.restart(),
@@ -122,6 +123,10 @@ class Bench(RunLoop):
 
     def reverse(self, what: str) -> None:
         self.scene.reverse(what)
+        self.prediction.reset(self.scene)
+
+    def join(self, first: str, second: str) -> None:
+        self.scene.join(first, second)
         self.prediction.reset(self.scene)
 
     def run(self, on: bool) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from scenes.scene.scene import Mark, Reading
+from scenes.scene.scene import Chart, Mark, Reading
 from visual.host import messages
 
 
@@ -41,21 +41,8 @@ def described(scene) -> messages.Scene:
             for view in scene.views
         ],
         "arrows": [{"letter": key.letter, "words": key.words, "colour": key.colour, "unit": key.unit} for key in scene.arrows],
-        "chart": None
-        if scene.chart is None
-        else {
-            "words": scene.chart.words,
-            "unit": scene.chart.unit,
-            "seconds": scene.chart.seconds,
-            "series": [{"name": name, "colour": colour} for name, colour in scene.chart.series],
-            "below": None
-            if scene.chart.below is None
-            else {
-                "words": scene.chart.below[0],
-                "unit": scene.chart.below[1],
-                "series": [{"name": name, "colour": colour} for name, colour in scene.chart.below[2]],
-            },
-        },
+        "picks": [{"name": pick.name, "words": pick.words, "at": pick.at} for pick in scene.picks],
+        "chart": described_chart(scene.chart),
     }
 
 
@@ -105,3 +92,15 @@ def described_reading(reading: Reading, reveals_answer: bool) -> messages.Readin
 def described_mark(mark: Mark) -> messages.Mark:
     """A marker on a plot as plain data; y is None for a vertical line."""
     return {"name": mark.name, "colour": mark.colour, "x": mark.x, "y": None if math.isnan(mark.y) else mark.y}
+
+
+def described_chart(chart: Chart | None) -> messages.ChartAxes | None:
+    """A chart's axes and lines as plain data."""
+    if chart is None:
+        return None
+    below: messages.ChartBelow | None = None
+    if chart.below is not None:
+        words, unit, lines = chart.below
+        below = {"words": words, "unit": unit, "series": [{"name": name, "colour": colour} for name, colour in lines]}
+    series: list[messages.Series] = [{"name": name, "colour": colour} for name, colour in chart.series]
+    return {"words": chart.words, "unit": chart.unit, "seconds": chart.seconds, "series": series, "below": below}

@@ -116,6 +116,15 @@ class Key:
 
 
 @dataclass(frozen=True)
+class Pick:
+    """A thing in the picture that a user may join to another: its name in a message, its words, and where it stands, metres."""
+
+    name: str
+    words: str
+    at: tuple[float, float, float]
+
+
+@dataclass(frozen=True)
 class Chart:
     """A chart against time: what it shows, its unit, the seconds in sight, and its lines (name, colour).
 
@@ -178,6 +187,7 @@ class Scene:
     views: tuple[View, ...]
     subject: tuple[Box, ...]  # boxes round what is spoken of, which fills the picture
     letters: tuple[str, ...] = ()  # those in the picture that are shown first, by text or role, the most important first
+    picks: tuple[Pick, ...] = ()
     chart: Chart | None = None
 
     def __init__(self, may_wait: bool = True):
@@ -221,6 +231,10 @@ class Scene:
                 self.set(control.name, control.reversed(self[control.name]))
                 return
         raise ValueError(f"There is no {role} to reverse in this scene.")
+
+    def join(self, first: str, second: str) -> None:
+        """Join two of `picks`, or take apart what joins them; `ValueError`, in a sentence, where that cannot be."""
+        raise ValueError("There is nothing to join in this scene.")
 
     def look(self, name: str) -> None:
         """See it from the view of that name; `ValueError` when there is none."""

@@ -80,6 +80,14 @@ class Reverse(Request, do="reverse"):
 
 
 @dataclass(frozen=True)
+class Join(Request, do="join"):
+    """Join two of the scene's `picks`, or take apart what joins them."""
+
+    first: str
+    second: str
+
+
+@dataclass(frozen=True)
 class Run(Request, do="run"):
     """Run, or pause."""
 
@@ -193,9 +201,25 @@ class ArrowKey(TypedDict):
     unit: str
 
 
+class Pick(TypedDict):
+    """A thing in the picture that may be joined to another: its words, and where it stands."""
+
+    name: str
+    words: str
+    at: Vector
+
+
 class Series(TypedDict):
     name: str
     colour: str
+
+
+class ChartBelow(TypedDict):
+    """A second chart under the first, against the same time."""
+
+    words: str
+    unit: str
+    series: list[Series]
 
 
 class ChartAxes(TypedDict):
@@ -205,6 +229,7 @@ class ChartAxes(TypedDict):
     unit: str
     seconds: float
     series: list[Series]
+    below: ChartBelow | None
 
 
 class Scene(TypedDict):
@@ -219,6 +244,7 @@ class Scene(TypedDict):
     controls: list[Control]
     views: list[ReadyView]
     arrows: list[ArrowKey]
+    picks: list[Pick]
     chart: ChartAxes | None
 
 

@@ -278,6 +278,19 @@ def reversed_motor(now, before):
     assert seen_from_the_drive_end(now.data[-1]["says"]) == -seen_from_the_drive_end(before.data[-1]["says"])
 
 
+def each_winding_has_the_plates_voltage(now, before):
+    """400 V over the root of three, and at most the rated current with half the load."""
+    for instant in (1, 2, 3):
+        assert [now.of(f"U {phase}", instant) for phase in "UVW"] == pytest.approx(3 * [400 / math.sqrt(3)], abs=1)
+    assert "nothing trips" in [reading["value"] for reading in now.data[0]["readings"]] and now.of("n") > 1400
+
+
+def it_runs_and_burns(now, before):
+    assert [now.of(f"U {phase}", 1) for phase in "UVW"] == pytest.approx(3 * [400], abs=1)
+    assert now.of("I U", 3) > 3 * before.of("I U", 3) and now.peaks["n"] > 1400
+    assert any(re.search(r"winding [UVW] is at 155 °C after \d", str(reading["value"])) for reading in now.data[0]["readings"])
+
+
 LESSON = {
     "A wire through a table, the switch open: every needle points north.": every_needle_points_north,
     "Close the switch: the needles swing to lie round the wire.": needles_lie_round_the_wire,
@@ -308,6 +321,8 @@ LESSON = {
     "Count the laps: that is the slip.": laps_count,
     "Half the frequency: about half the speed. An inverter sets any speed.": about_half_speed,
     "Above rated frequency the field weakens, and the breakdown torque falls.": weaker_field_above_rated,
+    "Star on 400 V: each winding gets 231 V, as its plate asks.": each_winding_has_the_plates_voltage,
+    "Delta on the voltage for star: it runs, and it burns.": it_runs_and_burns,
     "Direct-on-line: several times rated current, until it is nearly up to speed.": direct_on_line,
     "Star-delta: in star, a third of the line current and a third of the torque.": a_third,
     "A wound rotor with resistance starts it, on about half the current.": on_half_the_current,

@@ -13,6 +13,7 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ do: "previous" }} Previous */
 /** @typedef {{ do: "set", name: string, value: Scalar }} SetControl */
 /** @typedef {{ do: "reverse", what: string }} Reverse */
+/** @typedef {{ do: "join", first: string, second: string }} Join */
 /** @typedef {{ do: "run", on: boolean }} Run */
 /** @typedef {{ do: "step" }} OneStep */
 /** @typedef {{ do: "restart" }} Restart */
@@ -35,10 +36,12 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ words: string, axis: number[] }} Direction */
 /** @typedef {{ name: string, words: string, forward: number[], up: number[], directions: Direction[] }} ReadyView */
 /** @typedef {{ letter: string, words: string, colour: string, unit: string }} ArrowKey */
+/** @typedef {{ name: string, words: string, at: number[] }} Pick */
 /** @typedef {{ name: string, colour: string }} Series */
-/** @typedef {{ words: string, unit: string, seconds: number, series: Series[] }} ChartAxes */
+/** @typedef {{ words: string, unit: string, series: Series[] }} ChartBelow */
+/** @typedef {{ words: string, unit: string, seconds: number, series: Series[], below: ChartBelow|null }} ChartAxes */
 /** @typedef {{ name: string, title: string, principle: string, caution: string, leaves_out: string[], narration: string,
- *  controls: Control[], views: ReadyView[], arrows: ArrowKey[], chart: ChartAxes|null }} Scene */
+ *  controls: Control[], views: ReadyView[], arrows: ArrowKey[], picks: Pick[], chart: ChartAxes|null }} Scene */
 /** @typedef {{ symbol: string, words: string, value: string, unit: string, formula: string }} Reading */
 /** @typedef {{ running: boolean, slowness: string, answers_shown: boolean, held: string }} BenchState */
 /** @typedef {{ right: number, asked: number }} Score */
@@ -83,6 +86,7 @@ export function requestsOver(send) {
     previous: () => send({ do: "previous" }),
     set: (name, value) => send({ do: "set", name, value }),
     reverse: (what) => send({ do: "reverse", what }),
+    join: (first, second) => send({ do: "join", first, second }),
     run: (on) => send({ do: "run", on }),
     step: () => send({ do: "step" }),
     restart: () => send({ do: "restart" }),
