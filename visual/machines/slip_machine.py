@@ -8,7 +8,6 @@ from __future__ import annotations
 import numpy as np
 
 from visual import palette
-from visual.apparatus.three_phase import MotorOnLines
 from visual.machines.bore_field import FieldArrows, PolesDrawn
 from visual.machines.cage_drawn import CageDrawn, CageShape
 from visual.machines.motor_iron import StatorIron
@@ -16,6 +15,7 @@ from visual.machines.stator import StatorShape, polar, turned
 from visual.solid.mesh import Mesh, block, cone, joined, rod
 from visual.solid.solids import Group, Letters, Solid
 from visual.solid.told import Told, point
+from visual.switchgear.three_phase import MotorOnLines
 
 STATOR = StatorShape(bore=0.066, slot_bottom=0.067, outside=0.085)
 BOX, RAIL = (-0.0255, 0.1055, 0.0), (0.085, 0.1055, 0.0)  # the first of the motor's terminals, and of the supply's

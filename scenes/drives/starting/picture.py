@@ -8,9 +8,9 @@ from scenes.drives.starting.starters import IN_THE_PICTURE, WORDS, closed_contac
 from scenes.scene.phases import REGIONS
 from scenes.scene.story import Look
 from visual import palette
-from visual.apparatus.starter_panel import StarterPanel
 from visual.machines import drive
 from visual.solid.solids import Group, Solid
+from visual.switchgear.starter_panel import StarterPanel
 
 METHODS = list(WORDS)
 

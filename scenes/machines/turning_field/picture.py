@@ -8,9 +8,9 @@ from scenes.machines.turning_field.snapshot import Snapshot
 from scenes.machines.turning_field.windings import FULL, SHAPE, SLOTS, TURNS_OF_A_POLE, groups_of, largest, winding_of
 from scenes.scene import phases
 from scenes.scene.story import Look
-from visual.apparatus.motor_wiring import Fuses, Joined
 from visual.machines.field_machine import FieldMachine
 from visual.solid.solids import Group
+from visual.switchgear.motor_wiring import Fuses, Joined
 
 LINE_SETS = {2: 4, 4: 3, 6: 2, 8: 2}  # in how many strengths the flux lines are drawn
 LINE_POINTS = {2: 15, 4: 11, 6: 9, 8: 8}

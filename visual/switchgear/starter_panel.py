@@ -11,11 +11,11 @@ import numpy as np
 
 from visual import palette
 from visual.apparatus.circuit import cord
-from visual.apparatus.contactor import FRONT, PITCH, Contactor, Link, StartingTransformer, TerminalBoard, ThroughBox, contactor_shapes
-from visual.apparatus.rotor_resistors import RotorResistors
 from visual.apparatus.wiring import Inside, Lead, Terminal
 from visual.solid.mesh import block, rod
 from visual.solid.solids import Group, Letters, Solid
+from visual.switchgear.contactor import FRONT, PITCH, Contactor, Link, StartingTransformer, TerminalBoard, ThroughBox, contactor_shapes
+from visual.switchgear.rotor_resistors import RotorResistors
 
 LEFT, MIDDLE, RIGHT = -0.122, 0.0, 0.135  # m, where the contactors stand
 CONTACTORS_AT, BOARD_AT = 0.09, -0.07
