@@ -214,6 +214,17 @@ class Page:
         self.wait_for("() => window.bench.socket.told.bench.running === false")
         self.settle()
 
+    def stepped(self, scene, settings: dict, steps: int) -> dict:
+        """Everything drawn after so many steps with these settings; `scene` goes along in this process."""
+        scene.set_all(settings)
+        scene.restart()
+        self.set_up(scene.name, settings)
+        for _ in range(steps):
+            self.send(do="step")
+            scene.one_step()
+        self.settle()
+        return self.drawn_all()
+
     def wait_until_it_moves(self, name: str) -> None:
         """Wait until a thing is drawn elsewhere, or otherwise turned, than it is now."""
         look = "JSON.stringify([window.stream.drawn(name).pos, window.stream.drawn(name).axis])"

@@ -25,6 +25,7 @@ LINES = ("L1", "L2", "L3")
 INTERLOCKED = {"star contactor", "delta contactor"}
 
 
+# Long, for six starters are wired to the same bars and the same board, each in a short method.
 class StarterPanel(Group):
     """A panel at `pos` with the starter of one method at a time, and the motor's terminal board, drawn
     large, with a cable to the `gland` of the motor itself.
@@ -42,7 +43,7 @@ class StarterPanel(Group):
         self.add(Solid(block([0.012, 0.022, -0.004], [0.42, 0.4, 0.006], (0.80, 0.82, 0.81)))).put(self.pos)
         self._supply(voltage)
         self._to_motor(gland)
-        self.stage = self.add(Letters("", palette.PAPER, 18, ground=palette.SLATE))
+        self.stage = self.add(Letters("", palette.PAPER, 18, ground=palette.SLATE, role="stage"))
         self.stage.put(self.pos + [MIDDLE, BOARD_AT - 0.089, 0.01])
         self.board = TerminalBoard(self, self.pos + [MIDDLE, BOARD_AT, 0], 0.05)
         wiring = {

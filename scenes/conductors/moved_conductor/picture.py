@@ -38,7 +38,7 @@ def place(drawn: MovedRod, now: Snapshot, look: Look) -> None:
     emf, force = (now.emf, now.force) if shown else (0.0, np.zeros(3))
     drawn.move(now.middle, now.field, _motion(now, shown), emf, arrow_scale(setup), force)
     drawn.measure((now.voltage if shown else 0.0) / setup.full_scale, volts(setup.full_scale))
-    drawn.hold_out(now.hand if shown and is_worth_a_hand(now) else None)
+    drawn.hold_out(look.view.readable(now.hand) if shown and is_worth_a_hand(now) else None)
 
 
 def is_worth_a_hand(now: Snapshot) -> bool:

@@ -112,7 +112,7 @@ def place(drawn: TwoWiresDrawn, now: Snapshot, look: Look) -> None:
     drawn.marks.put(now.around if shown else np.zeros_like(PLACES))
     middle = now.middles[now.looked_at]
     x, y, z = HAND_AT.get(look.view.name, HAND_BESIDE)
-    drawn.hand.put((SIDES[setup.wire] * x, y, z), now.hand if shown else None, middle)
+    drawn.hand.put((SIDES[setup.wire] * x, y, z), look.view.readable(now.hand) if shown else None, middle)
 
 
 def scales(now: Snapshot) -> dict[str, str]:

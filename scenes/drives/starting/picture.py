@@ -59,7 +59,7 @@ def place(drawn: StartingDrawn, now: Snapshot, look: Look) -> None:
         solid.visible = drawn.machine.visible and name == case.drive
     starts = [now.others[name] if look.reveals_answer else None for name in METHODS]
     drawn.currents.show(
-        [start and start.largest_line_current / RATED_CURRENT for start in starts],
+        [None if start is None else start.largest_line_current / RATED_CURRENT for start in starts],
         [start is not None and not start.starts for start in starts],
         METHODS.index(case.method),
         moment.line_current / RATED_CURRENT if look.reveals_answer else 0.0,

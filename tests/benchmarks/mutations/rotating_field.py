@@ -53,6 +53,7 @@ MUTATIONS = (
                 'if rotation == "none" else rotation,\n            "",\n            tells=True',
                 'if rotation == "none" else rotation,\n            ""',
             ),
+            (FIELD + "picture.py", "now.slot_currents * look.reveals_answer", "now.slot_currents"),
             (FIELD + "picture.py", 'picture=setup.picture if look.reveals_answer else "nothing"', "picture=setup.picture"),
         )
     ),

@@ -73,7 +73,7 @@ MUTATIONS = tuple(
         (SCENE + "question.py", "case.shaft.torque(SYNCHRONOUS):.0f", "case.torque_to_move:.0f", ORACLE),
         (SCENE + "question.py", "return self.starts.at_once(self.case).start.outcome", 'return "runs"', ORACLE),
         (SCENE + "scene.py", "        if self.may_wait:\n", "        if True:\n", MEANWHILE),
-        ("scenes/bench/bench.py", "        scene = self.scene\n        self._say_plot()\n", "        scene = self.scene\n", LATER),
+        ("scenes/bench/run_loop.py", "self.reveals_answer\n        self._publish_plot()\n", "self.reveals_answer\n", LATER),
         ("scenes/exhibit/tours.py", '{"drive": "conveyor", "load": 60}', '{"drive": "conveyor", "load": 20}', TOURS),
     )
 )

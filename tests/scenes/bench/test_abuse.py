@@ -136,7 +136,7 @@ def test_a_crowd_that_answers_without_end_is_counted_up_to_a_bound():
 def test_whatever_a_visitor_sends_the_exhibit_goes_on_and_forgets_it():
     bench = ExhibitBench(Host(), quiet=5.0)
     besieged(bench, [page(bench, "visitor")], 250, 3)
-    for word in sorted(set(hostile.FIELDS) - FOR_VISITORS - {"ready", "alive"}):
+    for word in sorted(set(hostile.FIELDS) - {kind.do for kind in FOR_VISITORS} - {"ready", "alive"}):
         before = state(bench)
         bench.receive({"do": word, "name": catalogue.NAMES[0], "value": 1, "on": False, "address": "scene=starting", "shown": False})
         assert state(bench) == before, word

@@ -270,8 +270,17 @@ def test_an_unknown_scene_is_answered_with_the_nearest(capsys):
 
 def test_an_unknown_control_is_answered_with_those_there_are(capsys):
     for scene in catalogue.LESSON:
-        said = told_off(capsys, "ask", scene.name, "--set", "nothing=1")
+        said = told_off(capsys, "ask", scene.name, "--set", "zzzz=1")
         assert all(control.name in said for control in scene.controls)
+
+
+def test_a_misspelt_control_is_answered_with_the_nearest(capsys):
+    assert told_off(capsys, "ask", "pushed-conductor", "--set", "curent=1").endswith("no control 'curent'; did you mean current?")
+
+
+def test_a_wrong_option_is_answered_with_its_commands_help(capsys):
+    assert told_off(capsys, "scenes", "--jsn").endswith("--jsn; see thumbwise scenes --help.")
+    assert told_off(capsys, "workings", "slip", "--pole", "4", "--x").endswith("see thumbwise workings slip --help.")
 
 
 def test_a_value_out_of_range_is_answered_with_the_range(capsys):
@@ -291,18 +300,18 @@ def test_a_value_out_of_range_is_answered_with_the_range(capsys):
 @pytest.mark.parametrize("command", [(), ("ask", "pushed-conductor")])
 def test_set_takes_a_name_and_a_value(command, capsys):
     for wrong in ("current", "=5", ""):
-        assert f"--set takes name=value, not {wrong!r}" in told_off(capsys, *command, "--set", wrong)
+        assert f"--set: must be name=value, not {wrong!r}" in told_off(capsys, *command, "--set", wrong)
 
 
 @pytest.mark.parametrize("port", ["nonsense", "-1", "65536", "80.5", "", "٣", "1e3"])
 def test_a_port_that_is_none(port, capsys):
-    assert f"--port takes a whole number from 0 to 65535, not {port!r}" in told_off(capsys, "--port", port)
+    assert f"--port: must be a whole number from 0 to 65535, not {port!r}" in told_off(capsys, "--port", port)
 
 
 @pytest.mark.parametrize(("arguments", "named"), [
-    (("ask",), "SCENE"), (("workings",), "TOPIC"), (("scenes", "--jsn"), "--jsn"), (("--port",), "--port expected one"),
+    (("ask",), "SCENE"), (("workings",), "TOPIC"), (("scenes", "--jsn"), "--jsn"), (("--port",), "--port: expected one"),
     (("ask", "pushed-conductor", "more"), "more"), (("workings", "slip"), "--frequency, --poles, --speed"),
-    (("workings", "slip", "--frequency", "fast", "--poles", "4"), "--frequency takes a number, not 'fast'"),
+    (("workings", "slip", "--frequency", "fast", "--poles", "4"), "--frequency: must be a number, not 'fast'"),
 ])  # fmt: skip
 def test_what_is_missing_or_too_much_is_named(arguments, named, capsys):
     assert named in told_off(capsys, *arguments)

@@ -7,9 +7,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from scenes.machines.commutator.machine import BRUSHES, COMMUTATOR, GAP, LENGTH, RADIUS
-from visual.machines import commutator_machine
-from visual.machines.commutator_machine import COILS, DRUM, WIRE, CommutatorMachine
+from scenes.machines.commutator.machine import COMMUTATORS, LENGTH, RADIUS
+from scenes.machines.commutator.picture import winding
+from visual.machines.commutator import shapes
+from visual.machines.commutator.machine import Winding
+from visual.machines.commutator.shapes import DRUM, WIRE
 from visual.solid import mesh
 from visual.solid.mesh import at_right_angles, block, simplified
 from visual.solid.solids import Solid
@@ -48,23 +50,24 @@ def test_at_right_angles(way):
     assert np.linalg.norm(found) == pytest.approx(1.0) and found @ way == pytest.approx(0.0, abs=1e-9)
 
 
-def test_the_coils_on_the_spindle_meet_at_their_risers_only(monkeypatch):
+@pytest.mark.parametrize("coils", [number for number in COMMUTATORS if number > 1])
+def test_the_coils_on_the_spindle_meet_at_their_risers_only(monkeypatch, coils):
     lines = []
     monkeypatch.setattr(
-        commutator_machine,
+        shapes,
         "cord",
         lambda points, thickness, *more: lines.append(drawn_line(points, thickness)) or block([0, 0, 0], [1, 1, 1], (1, 1, 1)),
     )
-    edges = COMMUTATOR.segment_edges(0.0, COILS), COMMUTATOR.brush_edges(0.0)
-    CommutatorMachine(RADIUS, LENGTH, GAP, *edges, BRUSHES)
+    Winding(RADIUS, LENGTH, *winding(coils))
     (coil,) = lines
     free = coil[np.min(np.linalg.norm(coil[:, None] - coil[[0, -1]], axis=2), axis=1) > 2 * WIRE]
-    third = 2 * np.pi / COILS
-    turn = np.array([[np.cos(third), -np.sin(third), 0], [np.sin(third), np.cos(third), 0], [0, 0, 1.0]])
+    further = 2 * np.pi / (3 if coils == 3 else 4)  # two coils lie at right angles
+    turn = np.array([[np.cos(further), -np.sin(further), 0], [np.sin(further), np.cos(further), 0], [0, 0, 1.0]])
     apart = np.linalg.norm(free[:, None] - (free @ turn.T), axis=2)
     assert apart.min() > 1.2 * WIRE
-    # where one coil ends the next begins
-    assert coil[-1] == pytest.approx(turn @ coil[0], abs=1e-9) and np.hypot(*coil[0, :2]) == pytest.approx(DRUM)
+    # of three, where one ends the next begins; of two, each has both ends on segments opposite each other
+    assert coil[-1] == pytest.approx((turn if coils == 3 else turn @ turn) @ coil[0], abs=1e-9)
+    assert np.hypot(*coil[0, :2]) == pytest.approx(DRUM)
 
 
 def drawn_line(points, thickness) -> np.ndarray:

@@ -58,8 +58,14 @@ export function apply(message) {
     window.location.reload();
     return false;
   }
-  const plain = [];
+  const plain = [], named = [];
   for (const command of message.cmds || []) {
+    if (command.lines !== undefined) {
+      const { idx, role, lines } = command;
+      named.push([idx, { role, named: lines }]); // VPython's own handlers know neither, and take the number away
+      delete command.role;
+      delete command.lines;
+    }
     if (command.cmd !== "mesh") {
       plain.push(command);
       continue;
@@ -75,6 +81,7 @@ export function apply(message) {
   } finally {
     window.__adjustupaxis = true;
   }
+  for (const [index, names] of named) Object.assign(glowObjs[index], names);
   events.length = 0; // VPython collects what its own server would be told
   return true;
 }
@@ -82,6 +89,15 @@ export function apply(message) {
 export function rename(all) { names = all; }
 
 export function canvas() { return glowObjs[0]; }
+
+/** A line of a drawn thing, given in its own lengths, on the bench: from, to and half its thickness; null while it is hidden. */
+export function lineOf([index, start, end, radius]) {
+  const { pos, axis, up, size, visible } = glowObjs[index] || {};
+  if (!visible) return null;
+  const x = axis.norm(), y = up.norm(), z = x.cross(y);
+  const place = ([a, b, c]) => pos.add(x.multiply(a * size.x)).add(y.multiply(b * size.y)).add(z.multiply(c * size.z));
+  return { from: place(start), to: place(end), radius: radius * size.y };
+}
 
 // What is drawn under a name, for tests and tools: plain numbers.
 export function drawn(name) {
