@@ -39,7 +39,8 @@ SETTLED = """async () => {
 FRESH = """() => {
     const root = document.documentElement
     return location.pathname === '/' && !document.querySelector('dialog[open]') && (root.dataset.text || '1') === '1'
-        && !root.className && !document.body.className && localStorage.length === 0 && window.bench.socket.told.scene !== undefined
+        && !root.className && !document.body.className && localStorage.length === 0 && window.stream !== undefined
+        && window.bench.socket.told.scene !== undefined
 }"""
 AS_AT_FIRST = """first => {
     for (const message of [{do: 'enough'}, {do: 'scene', name: first}, {do: 'answers', shown: true}, {do: 'run', on: true}])
