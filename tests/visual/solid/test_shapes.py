@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from scenes.machines.commutator.machine import COMMUTATORS, LENGTH, RADIUS
 from scenes.machines.commutator.picture import winding
+from visual.apparatus.moved_rod import ENAMEL, MOST_TURNS, bundle
 from visual.machines.commutator import shapes
 from visual.machines.commutator.machine import Winding
 from visual.machines.commutator.shapes import DRUM, WIRE
@@ -90,3 +91,14 @@ def test_what_is_put_while_hidden_stands_there_when_it_is_shown():
     assert solid.drawn._pos.value == [1.0, 2.0, 3.0]
     solid.visible = True
     assert solid.drawn._pos.value == [4.0, 5.0, 6.0] and solid.drawn._size.value == [2.0, 2.0, 2.0]
+
+
+@pytest.mark.parametrize("turns", range(2, MOST_TURNS + 1))
+def test_as_many_wires_are_drawn_in_a_bundle_as_it_has_turns(turns):
+    """Counted where the bundle is cut across in its middle: six-sided wires, two triangles to a side."""
+    shape = bundle(0.075, turns)
+    coloured = np.all(np.isclose(shape.colours, ENAMEL), axis=1)
+    whole = shape.triangles[coloured[shape.triangles].all(axis=1)]
+    low, high = shape.points[whole, 2].min(axis=1), shape.points[whole, 2].max(axis=1)
+    crossing = whole[(low < 0) & (high > 0)]
+    assert len(crossing) == 12 * turns
