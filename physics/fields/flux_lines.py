@@ -83,7 +83,9 @@ def flux_line(
     return flux_lines(field, vector("start", start)[np.newaxis], length, points, tolerance)[0]
 
 
-def between_faces(field: Callable[[np.ndarray], np.ndarray], midway: ArrayLike, axis: int, half_gap: float, points: int = 41) -> list[np.ndarray]:
+def between_faces(
+    field: Callable[[np.ndarray], np.ndarray], midway: ArrayLike, axis: int, half_gap: float, points: int = 41
+) -> list[np.ndarray]:
     """Lines across a gap, along the field from face to face, each (n, 3), metres.
 
     midway    where the lines pass the middle of the gap, shape (m, 3), metres; the coordinate `axis` is 0 there

@@ -151,7 +151,13 @@ class MovedRod(Group):
 def _stand(far: float):
     """A board with a stay that holds the lower magnet and one that holds the upper; their backs are `far` from the rod."""
     across, along = 0.035, -0.01  # m, of the middle of the board
-    standing = [(0, 0, 0.025, 0.020), (-0.01, POST, 0.010, 0.005), (0.145, -0.004, 0.056, 0.015), (0.098, 0.075, 0.029, 0.010), (0.17, 0.075, 0.034, 0.006)]
+    standing = [
+        (0, 0, 0.025, 0.020),
+        (-0.01, POST, 0.010, 0.005),
+        (0.145, -0.004, 0.056, 0.015),
+        (0.098, 0.075, 0.029, 0.010),
+        (0.17, 0.075, 0.034, 0.006),
+    ]
     stands = [(x - across, z - along, half_x, half_z) for x, z, half_x, half_z in standing]
     stays = joined(
         block([0, (BOARD - far) / 2, 0], [0.05, -BOARD - far, 0.02], palette.SLATE),

@@ -37,7 +37,9 @@ class WireEnd(Group):
 
     def tell(self, found: Told) -> None:
         if self.upward:
-            found.marks.append(("dot on the wire's upper end" if self.dot.visible else "cross on the wire's upper end", self.pos, self.upward))
+            found.marks.append(
+                ("dot on the wire's upper end" if self.dot.visible else "cross on the wire's upper end", self.pos, self.upward)
+            )
 
 
 def _bar(radius: float, top: float, way: int):

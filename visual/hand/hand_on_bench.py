@@ -98,7 +98,9 @@ class GripHand(Group):
         self.solid = self.add(Solid(self.hand.mesh))
         self.thumb, self.finger = [
             self.add(Letters(letter, palette.PAPER, 20, ground=colour, role="hand", lines=[_last_bone(self.solid, tip, pointing)]))
-            for letter, colour, tip, pointing in zip(letters, (thumb_colour, finger_colour), self.hand.tips, self.hand.pointing, strict=False)
+            for letter, colour, tip, pointing in zip(
+                letters, (thumb_colour, finger_colour), self.hand.tips, self.hand.pointing, strict=False
+            )
         ]
 
     def put(self, pos, current, wrist) -> None:

@@ -43,7 +43,9 @@ def _of_the_machine(now: Snapshot, look: Look) -> list[Reading]:
             "EMF between the brushes" if by_hand else "back-EMF between the brushes",
             minus(now.picked_off, 2),
             "V",
-            "sum of the EMFs of the coils in series from brush to brush" if now.setup.coils > 2 else "EMF of the coil that the brushes touch",
+            "sum of the EMFs of the coils in series from brush to brush"
+            if now.setup.coils > 2
+            else "EMF of the coil that the brushes touch",
             tells=True,
         ),
         Reading(

@@ -120,7 +120,7 @@ class CoilsAndCommutator(Story):
         "The coils stay at 20 °C and the battery keeps its voltage.",
     )
     narration = (
-        "A coil on a shaft gets its current through a commutator, a ring cut in two. It reverses the current in the coil each time its sides "
+        "A coil on a shaft gets its current through a commutator, a ring cut in two. It reverses the current in it each time its sides "
         "have passed the poles, so the torque keeps its direction."
     )
     chart = Chart(

@@ -31,7 +31,12 @@ MUTATIONS = (
     Mutation(f"{ROOM}/snapshot.py", "-machine.terminal_current if setup.by_hand", "machine.terminal_current if setup.by_hand", ORACLE),
     Mutation(f"{ROOM}/picture.py", "machine.sign(now.volts if", "machine.sign(-now.volts if", ORACLE),
     Mutation(f"{ROOM}/picture.py", "(shown * now.forces)", "now.forces", ORACLE),
-    Mutation(f"{ROOM}/picture.py", "look.view.readable(pointed.hand) if shown and pointed.live", "look.view.readable(pointed.hand) if pointed.live", ORACLE),
+    Mutation(
+        f"{ROOM}/picture.py",
+        "look.view.readable(pointed.hand) if shown and pointed.live",
+        "look.view.readable(pointed.hand) if pointed.live",
+        ORACLE,
+    ),
     Mutation(
         f"{ROOM}/picture.py",
         "if shown and pointed.live else None, now.places[pointed.at])",

@@ -33,9 +33,7 @@ class Connections(Group):
         self.meters = {side: Meter(face, (x, y, z + 0.011 * side), METER, "V", side) for side, face in self.faces.items()}
         self.add(Solid(_foot())).put((0, 0, 0))
         self.polarity = [self.add(Letters(sign, palette.INK, 16, ground=palette.PAPER)) for sign in ("+", "\N{MINUS SIGN}")]
-        first, second = (
-            Terminal("brush", name, tuple(at)) for name, at in zip(machine.names, machine.holders.tolist(), strict=True)
-        )
+        first, second = (Terminal("brush", name, tuple(at)) for name, at in zip(machine.names, machine.holders.tolist(), strict=True))
         Inside(self, "armature", first, second)
         self._wire_battery(first, second)
         self._wire_voltmeter(first, second)
@@ -64,7 +62,13 @@ class Connections(Group):
         self.lamp = Lamp(self.lit, SOURCE_AT, LAMP)
         left, right = (Terminal("lamp", marking, tuple(at)) for marking, at in zip(("left", "right"), self.lamp.ends.tolist(), strict=True))
         Inside(self.lit, "lamp", left, right)
-        behind = [[-0.205, LOW, -0.125], [-0.190, LOW, BEHIND - 0.006], [0.0, LOW, BEHIND - 0.006], [0.09, LOW, BEHIND - 0.004], [0.095, LOW, -0.115]]
+        behind = [
+            [-0.205, LOW, -0.125],
+            [-0.190, LOW, BEHIND - 0.006],
+            [0.0, LOW, BEHIND - 0.006],
+            [0.09, LOW, BEHIND - 0.004],
+            [0.095, LOW, -0.115],
+        ]
         Lead(self.lit, right, first, [[-0.115, LOW, -0.115], [-0.085, LOW, -0.108]], 0.0034)
         Lead(self.lit, left, second, behind, 0.0034)
 

@@ -14,7 +14,7 @@ from visual import palette
 from visual.apparatus.flux import flux_tubes
 from visual.apparatus.magnets import facing_magnets
 from visual.machines.commutator import shapes
-from visual.machines.commutator.shapes import COMMUTATOR, DRUM, FLOOR, HOLDER, PHASES, POLE, RING, RINGS, WIRE
+from visual.machines.commutator.shapes import COMMUTATOR, DRUM, FLOOR, HOLDER, PHASES, POLE, RING, RINGS
 from visual.machines.stator import CurrentMark, polar, turned
 from visual.solid.mesh import joined
 from visual.solid.solids import Arrow, Group, Letters, Solid
@@ -185,7 +185,7 @@ class Flow(Group):
             made = {(step, sense): Solid(shapes.chevrons(way, step, sense)) for step in range(PHASES) for sense in (1, -1)}
         else:
             made = {key: solid.copy() for key, solid in like.steps.items()}
-        self.steps = {key: self.add(solid) for key, solid in made.items()}
+        self.steps: dict[tuple[int, int], Solid] = {key: self.add(solid) for key, solid in made.items()}
         for solid in self.steps.values():
             solid.colour(FLOW)
             solid.visible = False

@@ -43,7 +43,9 @@ def stand(gap: float) -> Mesh:
         *[block([side * far, (FLOOR + top) / 2, 0], [YOKE, top - FLOOR, deep], palette.IRON) for side in (-1, 1)],
     )
     bearings = joined(*[_bearing(z) for z in BEARINGS])
-    posts = joined(*[block([side * HOLDER, (FLOOR - 0.012) / 2, -0.104], [0.008, -0.012 - FLOOR, 0.016], palette.BRASS) for side in (-1, 1)])
+    posts = joined(
+        *[block([side * HOLDER, (FLOOR - 0.012) / 2, -0.104], [0.008, -0.012 - FLOOR, 0.016], palette.BRASS) for side in (-1, 1)]
+    )
     stands = [
         (0.0, 0.0, far + YOKE / 2, deep / 2),
         *[(0.0, z, 0.016, 0.007) for z in BEARINGS],
@@ -93,7 +95,8 @@ def risers(middles) -> Mesh:
 
 def segment(edges) -> Mesh:
     """A segment between two angles, white, to be tinted by its potential."""
-    return ring_part(0.0155, DRUM, *edges, COMMUTATOR[0] - 0.001, COMMUTATOR[1], (1, 1, 1))
+    start, end = edges
+    return ring_part(0.0155, DRUM, start, end, COMMUTATOR[0] - 0.001, COMMUTATOR[1], (1, 1, 1))
 
 
 def slip_rings() -> Mesh:
