@@ -6,7 +6,7 @@ import numpy as np
 
 from physics.commutated.network import coil_ends
 from physics.fields.block_magnets import block_magnet_field
-from physics.fields.flux_lines import flux_lines, up_to_plane
+from physics.fields.flux_lines import between_faces
 from scenes.machines.commutator.machine import (
     BATTERY_RESISTANCE,
     BRUSHES,
@@ -62,8 +62,7 @@ def _lines() -> list[np.ndarray]:
     def field(points):
         return sum(block_magnet_field(points, [side * far, 0, 0], size, [1.0, 0, 0]) for side in (-1, 1))
 
-    there, back = (up_to_plane(flux_lines(field, MIDWAY, way * GAP, points=41), 0, way * GAP / 2) for way in (1, -1))
-    return [np.vstack([before[:0:-1], after]) for before, after in zip(back, there, strict=True)]
+    return between_faces(field, MIDWAY, 0, GAP / 2)
 
 
 def place(drawn: CommutatorBench, now: Snapshot, look: Look) -> None:

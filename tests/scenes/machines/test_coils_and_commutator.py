@@ -259,3 +259,16 @@ def test_every_control_changes_what_is_read(control):
     other = {"number": lambda: known.low, "choice": lambda: known.choices[-1 if control != "coils" else 0][0]}[known.kind]()
     after = running({**scene.settings, control: other}, 0.1).readings()
     assert before != after
+
+
+@pytest.mark.parametrize("coils", "123")
+def test_the_marks_move_as_the_charge_that_has_flowed(coils):
+    """Amperes summed over time, times the slowness, coil by coil."""
+    scene = running({"coils": coils, "brake": 0.0}, 0.0)
+    counted = np.zeros(int(coils))
+    for _ in range(400):
+        before = scene.now.machine.coil_currents
+        scene.step(1 / 2000)
+        counted += (before + scene.now.machine.coil_currents) / 2 / 2000 * 5
+    assert np.array(scene.now.passed) == pytest.approx(counted, abs=0.02 * np.abs(counted).max())
+    assert np.abs(counted).max() > 0.1

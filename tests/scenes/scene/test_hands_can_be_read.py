@@ -1,19 +1,17 @@
 """Wherever a hand is shown its fingers are told apart in the picture: none is a stump, no two lie along each other.
 
-The test's own projection: across and upward in the picture are what is left of a finger at right angles to the way one looks.
-Bounds of the project: 25 degrees apart, 40 % of their length.
+By the oracle's own projection. Bounds of the project: 25 degrees apart, 40 % of their length.
 """
 
 from __future__ import annotations
 
-import math
 from functools import lru_cache
 
 import pytest
 
 from scenes import catalogue
 from scenes.scene.state import as_data, reached
-from tests.oracle import cross, dot, unit
+from tests.oracle import told_apart
 from tests.scenes.oracle.states import states, view_of
 
 # share of the instants at which a hand is to be seen, by scene; the views in which none is are named
@@ -34,23 +32,10 @@ def built(name: str):
     return catalogue.scene_class(name)()
 
 
-def in_the_picture(vector, forward, up) -> tuple[float, float]:
-    """Across and upward."""
-    ahead = unit(forward)
-    across = unit(cross(ahead, up))
-    return dot(vector, across), dot(vector, cross(across, ahead))
-
-
 def check(hand: dict, forward, up, where) -> None:
     fingers = [hand[name] for name in ("thumb", "first", "second") if hand[name] is not None]
     assert len(fingers) >= 2
-    shown = [in_the_picture(finger, forward, up) for finger in fingers]
-    for flat in shown:
-        assert math.hypot(*flat) > 0.4 - 1e-6, (where, flat)
-    for k, one in enumerate(shown):
-        for other in shown[:k]:
-            cosine = (one[0] * other[0] + one[1] * other[1]) / math.hypot(*one) / math.hypot(*other)
-            assert math.degrees(math.acos(max(-1.0, min(1.0, cosine)))) > 25 - 1e-3, where
+    assert told_apart(fingers, forward, up), where
 
 
 @pytest.mark.parametrize("name", LEAST)

@@ -9,9 +9,10 @@ from hypothesis import strategies as st
 
 from scenes.machines.commutator.machine import COMMUTATORS, LENGTH, RADIUS
 from scenes.machines.commutator.picture import winding
+from visual.apparatus.moved_rod import ENAMEL, MOST_TURNS, bundle
 from visual.machines.commutator import shapes
 from visual.machines.commutator.machine import Winding
-from visual.machines.commutator.shapes import DRUM, WIRE
+from visual.machines.commutator.shapes import CHEVRONS, DRUM, PHASES, WIRE, chevrons
 from visual.solid import mesh
 from visual.solid.mesh import at_right_angles, block, simplified
 from visual.solid.solids import Solid
@@ -90,3 +91,31 @@ def test_what_is_put_while_hidden_stands_there_when_it_is_shown():
     assert solid.drawn._pos.value == [1.0, 2.0, 3.0]
     solid.visible = True
     assert solid.drawn._pos.value == [4.0, 5.0, 6.0] and solid.drawn._size.value == [2.0, 2.0, 2.0]
+
+
+@pytest.mark.parametrize("turns", range(2, MOST_TURNS + 1))
+def test_as_many_wires_are_drawn_in_a_bundle_as_it_has_turns(turns):
+    """Counted where the bundle is cut across in its middle: six-sided wires, two triangles to a side."""
+    shape = bundle(0.075, turns)
+    coloured = np.all(np.isclose(shape.colours, ENAMEL), axis=1)
+    whole = shape.triangles[coloured[shape.triangles].all(axis=1)]
+    low, high = shape.points[whole, 2].min(axis=1), shape.points[whole, 2].max(axis=1)
+    crossing = whole[(low < 0) & (high > 0)]
+    assert len(crossing) == 12 * turns
+
+
+@pytest.mark.parametrize("sense", [1, -1])
+def test_the_marks_of_the_flow_point_along_the_current_and_move_on_along_the_coil(sense):
+    """On a straight way along z: a cone's tip lies where its points gather on the axis."""
+    way = np.array([[0.0, 0, 0], [0, 0, 0.2]])
+
+    def tips_and_middles(step):
+        cones = chevrons(way, step, sense)
+        on_axis = cones.points[np.hypot(*cones.points[:, :2].T) < 1e-9, 2]
+        return np.unique(on_axis.round(9)), np.unique(cones.points[np.hypot(*cones.points[:, :2].T) > 1e-3, 2].round(9))
+
+    before, rims = tips_and_middles(0)
+    assert len(before) == len(rims) and np.all(sense * (before - rims) > 0), "the tip lies before the rim, as the current goes"
+    assert np.diff(before) == pytest.approx(CHEVRONS)
+    for step in range(1, PHASES):
+        assert tips_and_middles(step)[0][0] - before[0] == pytest.approx(CHEVRONS * step / PHASES)
