@@ -28,9 +28,7 @@ class StatorIron(Group):
         foot = block([0, shape.outside + 0.002, -0.0055], [0.05, 0.010, 0.01], LAMINATIONS)  # of the terminal box
         self.whole = self.add(Solid(joined(core, foot, *[_end_winding(shape, side) for side in FRONT_TO_BACK])))
         top = shape.outside
-        posts = [
-            rod([x, 0.8 * top, -0.0055], [x, top + 0.007, -0.0055], 0.0012, palette.STEEL, 4) for x in (-0.022, 0.022)
-        ]
+        posts = [rod([x, 0.8 * top, -0.0055], [x, top + 0.007, -0.0055], 0.0012, palette.STEEL, 4) for x in (-0.022, 0.022)]
         self.edges = self.add(Solid(joined(edges((shape.bore, shape.outside), shape.half_length), *posts)))
         self.stand = self.add(Solid(stand(shape, core, ground)))
         for solid in (self.whole, self.edges, self.stand):

@@ -44,8 +44,9 @@ class Starting(Story):
         Key("n", "speed of the motor, as a share of synchronous speed", palette.HEX["motion"]),
     )
     views = (
-        View("corner", "from the drive-end corner", (-0.3, -0.16, -0.95), (-0.11, 0.102, 0.05), 0.262),
-        View("drive-end", "from the drive end", (-0.04, -0.06, -1.0), (-0.13, 0.1, 0.05), 0.262),
+        View("corner", "from the drive-end corner", (0.5, -0.22, -0.84), (-0.1, 0.112, 0.05), 0.262),
+        View("drive-end", "from the drive end", (0.1, -0.12, -1.0), (-0.1, 0.112, 0.05), 0.258),
+        View("other-end", "from the non-drive-end corner", (0.72, -0.38, 0.58), (-0.03, 0.02, -0.07), 0.16),
         View("starter", "close to the starter", (0.0, 0.0, -1.0), (-0.318, 0.112, 0.06), 0.21),
     )
     caution = (
