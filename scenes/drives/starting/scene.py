@@ -49,8 +49,9 @@ class Starting(Story):
     subject = (((-0.528, -0.09, -0.006), (-0.1, 0.312, 0.04)), ((-0.13, -0.1, 0.0), (0.285, 0.3, 0.2)))
     letters = ("I", "direct-on-line", "star-delta", "autotransformer", "soft starter", "inverter", "rotor resistance", "n")
     views = (
-        View("corner", "from the drive-end corner", (-0.3, -0.16, -0.95)),
-        View("drive-end", "from the drive end", (-0.04, -0.06, -1.0)),
+        View("corner", "from the drive-end corner", (0.5, -0.22, -0.84)),
+        View("drive-end", "from the drive end", (0.1, -0.12, -1.0)),
+        View("other-end", "from the non-drive-end corner", (0.72, -0.38, 0.58), subject=(((-0.13, -0.1, -0.2), (0.09, 0.12, 0.05)),)),
         View(
             "starter",
             "close to the starter",
