@@ -82,16 +82,17 @@ class CoilsAndCommutator(Story):
         Key("v", "motion of the coil side shown", palette.HEX["motion"], "m/s"),
     )
     subject = (
-        ((-0.085, -0.07, -0.12), (0.085, 0.07, 0.06)),
-        ((-0.165, -0.03, 0.05), (-0.04, 0.03, 0.1)),
-        ((-0.2, -0.085, -0.13), (-0.11, 0.0, -0.09)),
-        ((0.1, -0.085, -0.13), (0.17, -0.02, -0.09)),
+        ((-0.082, -0.056, -0.06), (0.082, 0.05, 0.06)),
+        ((-0.165, -0.03, -0.07), (-0.08, 0.03, 0.1)),
+        ((-0.15, 0.03, -0.06), (-0.09, 0.08, -0.03)),
+        ((-0.2, -0.08, -0.122), (-0.115, 0.0, -0.1)),
+        ((0.112, -0.08, -0.12), (0.168, -0.04, -0.09)),
     )
     letters = ("N", "S", "A1", "A2", "hand", "F", "B", "+")
     views = (
         View("drive-end", "from the drive end", (-0.1, -0.6, -0.9)),
         View("other-end", "from the commutator end", (0.1, -0.6, 0.9)),
-        View("commutator", "into the commutator", (0.12, -0.5, 0.9), subject=(((-0.05, -0.05, -0.13), (0.05, 0.04, -0.07)),)),
+        View("commutator", "into the commutator", (0.12, -0.5, 0.9), subject=(((-0.05, -0.032, -0.112), (0.05, 0.026, -0.09)),)),
     )
     caution = (
         "Larger machines of this kind spark at the brushes, and their field windings give a dangerous voltage when "
