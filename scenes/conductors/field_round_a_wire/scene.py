@@ -39,7 +39,7 @@ class FieldRoundAWire(Story):
         View("above", "from above and in front", (-0.16, -0.9, -1.0)),
         View("top", "down the wire", (0.0, -1.0, -0.06), subject=(((-0.145, 0.0, -0.145), (0.145, 0.01, 0.145)),)),
         View("level", "along the table", (0.0, -0.16, -1.0)),
-        View("whole", "the whole circuit", (-0.3, -0.4, -1.0), subject=(((-1.0, -1.02, -0.05), (0.1, 1.02, 0.05)),)),
+        View("whole", "the whole circuit", (-0.3, -0.4, -1.0), subject=(((-1.0, -1.02, -0.15), (0.1, 1.02, 0.15)),)),
     )
     caution = (
         "Fifty amperes heat a thin wire fast enough to burn you: on a real bench switch on only briefly, use a wire and a "

@@ -11,6 +11,13 @@ from scenes.scene.scene import Key, View
 from scenes.scene.story import Story
 from visual import palette
 
+# magnet, battery and hung rod; beside them stands the hand
+BENCH = (
+    ((-0.06, -0.062, -0.055), (0.06, 0.062, 0.055)),
+    ((0.09, -0.085, -0.085), (0.16, -0.03, 0.01)),
+    ((-0.09, 0.0, -0.03), (0.088, 0.12, 0.03)),
+)
+
 
 class PushedConductor(Story):
     name = "pushed-conductor"
@@ -28,12 +35,7 @@ class PushedConductor(Story):
         Key("I", "current in the rod", palette.HEX["current"], "A"),
         Key("F", "force on the rod", palette.HEX["force"], "N"),
     )
-    subject = (
-        ((-0.06, -0.062, -0.055), (0.06, 0.062, 0.055)),
-        ((-0.16, -0.07, 0.01), (0.0, 0.03, 0.075)),
-        ((0.09, -0.085, -0.085), (0.16, -0.03, 0.01)),
-        ((-0.09, 0.0, -0.03), (0.088, 0.12, 0.03)),
-    )
+    subject = (*BENCH, ((-0.16, -0.07, 0.015), (-0.085, 0.03, 0.075)))
     letters = ("F", "B", "I", "hand", "N", "S", "+")
     views = (
         View("corner", "from the front corner", (-0.46, -0.32, -1.0)),

@@ -32,7 +32,7 @@ class TwoWires(Story):
         Key("Fₑ", "force on each wire from the Earth's field", palette.HEX["force"], "N"),
     )
     subject = (
-        ((-0.15, 0.0, -0.02), (-0.05, 0.1, 0.04)),
+        *(((side * 0.155 - 0.01, 0.02, -0.015), (side * 0.155 + 0.01, 0.105, 0.04)) for side in (-1, 1)),
         ((-0.14, -0.066, -0.13), (0.14, -0.03, 0.12)),
         ((-0.06, 0.0, -0.13), (0.06, 0.12, 0.12)),
     )

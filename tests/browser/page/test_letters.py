@@ -9,14 +9,17 @@ import pytest
 
 from scenes import catalogue
 from scenes.scene.state import reached
+from visual.apparatus.wiring import Lead
 from visual.hand.hand_on_bench import FlemingHand, GripHand
 from visual.solid.solids import Arrow, Solid
+from visual.solid.told import told
 
 SIZES = {"1366 x 768": (1366, 768), "1920 x 1080": (1920, 1080), "1080 x 1920": (1080, 1920), "390 wide": (390, 844)}
 STEPS = {"1366 x 768": 16}
 FEW = 5  # steps at the other sizes
 MOST = 8
 FILLED = 0.6  # of the picture's height or width
+FAR = 7.0  # heights of a letter, from its own place
 TIP = 2.0  # page's pixels round a tip that no letter may cover
 
 # So many steps of the bench, one after the other; for each every letter's text and box, the boxes of what lies over the picture,
@@ -26,16 +29,22 @@ LOOK = """async steps => {
     if (quality.scale !== 0.1) Object.defineProperty(quality, 'scale', {get: () => 0.1, set: () => {}})
     if (!window.hears) {
         window.hears = true
+        window.bench.socket.on('alive', () => window.answered())
         window.bench.socket.on('stream', () => { window.streams = (window.streams || 0) + 1 })
     }
     const picture = document.querySelector('#picture'), canvas = window.stream.canvas(), plain = v => [v.x, v.y, v.z], looks = []
     for (let step = 0; step <= steps; step++) {
         const before = window.streams
         if (step > 0) window.bench.socket.send({do: 'step'})
-        await new Promise(done => { window.bench.socket.on('alive', done); window.bench.socket.send({do: 'alive'}) })
-        for (let k = 0; step > 0 && k < 8 && window.streams === before; k++) await new Promise(done => setTimeout(done, 10))
-        window.picture.redraw()
-        window.picture.drawNow()
+        for (let k = 0; k < 4 && (k === 0 || step === 0 || window.streams === before); k++) {
+            await new Promise(done => { window.answered = done; window.bench.socket.send({do: 'alive'}) })
+            if (k > 0) await new Promise(done => setTimeout(done, 25)) // a picture is made 36 times a second
+        }
+        for (let k = step === 0 ? 3 : 1; k > 0; k--) { // another view or size takes more than one picture to settle
+            window.picture.redraw()
+            window.picture.drawNow()
+            if (step === 0) await new Promise(done => setTimeout(done, 50))
+        }
         const corner = picture.getBoundingClientRect()
         const box = one => { const {left, top, right, bottom} = one.getBoundingClientRect()
             return [left - corner.left, top - corner.top, right - corner.left, bottom - corner.top] }
@@ -51,8 +60,8 @@ LOOK = """async steps => {
 
 
 class Projection:
-    """From the bench to the page's pixels, as a pinhole camera does it: y upward, the range half of what is seen across the
-    shorter side at the centre."""
+    """From the bench to the page's pixels, as a pinhole camera does it: y upward, its angle from bottom to top, the range
+    half of what is seen across the shorter side at the centre."""
 
     def __init__(self, camera: dict, size):
         self.size = np.array(size, float)
@@ -60,9 +69,9 @@ class Projection:
         right = np.cross(ahead, [0, 1, 0])
         right /= np.linalg.norm(right)
         self.axes = np.array([right, np.cross(right, ahead), ahead])
-        distance = camera["range"] / np.tan(camera["fov"] / 2)
+        distance = camera["range"] * size[1] / min(size) / np.tan(camera["fov"] / 2)
         self.eye = np.array(camera["centre"]) - distance * ahead
-        self.scale = min(size) / 2 / np.tan(camera["fov"] / 2)
+        self.scale = size[1] / 2 / np.tan(camera["fov"] / 2)
 
     def __call__(self, points) -> np.ndarray:
         x, y, depth = self.axes @ (np.atleast_2d(points) - self.eye).T
@@ -99,6 +108,8 @@ def seen_parts(part):
     yield part
     if isinstance(part, Arrow):
         yield from (part.shaft, part.head)
+    if isinstance(part, Lead):
+        yield part.solid
     for each in getattr(part, "parts", ()):
         yield from seen_parts(each)
 
@@ -134,7 +145,11 @@ def wrong_with(look: dict, scene) -> list[str]:
     letters, (width, height) = look["letters"], look["size"]
     project = Projection(look["camera"], look["size"])
     found = [] if 0 < len(letters) <= MOST else [f"{len(letters)} letters"]
+    own_places = [(each, project(at)[0]) for each, at, _ in told(scene.drawn).letters]
     for place, (text, box) in enumerate(letters):
+        middle, high = np.array([box[0] + box[2], box[1] + box[3]]) / 2, box[3] - box[1]
+        if min((np.linalg.norm(middle - at) for each, at in own_places if each == text), default=np.inf) > FAR * high:
+            found.append(f"{text} stands far from what it names")
         found += [f"{text} covers {other}" for other, its in letters[place + 1 :] if meet(box, its)]
         if box[0] < 0 or box[1] < 0 or box[2] > width or box[3] > height:
             found.append(f"{text} leaves the picture")
@@ -156,7 +171,7 @@ def filled(look: dict, scene) -> tuple[float, list[str]]:
     boxes = [np.array(box) for box in scene.eye.subject or scene.subject]
     solids = [part for part in seen_parts(scene.drawn) if isinstance(part, Solid) and part._place is not None]
     points = np.vstack([corners_of(solid) for solid in solids])
-    points = points[np.any([np.all((points >= low) & (points <= high), axis=1) for low, high in boxes], axis=0)]
+    points = points[np.any([np.all((points >= low - 1e-9) & (points <= high), axis=1) for low, high in boxes], axis=0)]
     places = project(points)
     low, high = places.min(axis=0), places.max(axis=0)
     cut = [] if np.all(low >= -1) and np.all(high <= np.array(look["size"]) + 1) else ["part of the subject"]
