@@ -33,9 +33,9 @@ class TerminalBox(Story):
         slow_motion("20", ("1", "5", "10", "20", "50", "100")),
     )
     views = (
-        View("front", "into the box", (0.0, -0.25, -1.0), (0.045, -0.012, 0.0), 0.172),
+        View("front", "into the box", (0.0, -0.25, -1.0), (0.042, -0.024, 0.0), 0.187),
         View("board", "the board from near", (0.0, -0.3, -1.0), (-0.1, 0.045, 0.0), 0.105),
-        View("circuit", "the windings from near", (0.0, -0.2, -1.0), (0.16, 0.03, 0.0), 0.12),
+        View("circuit", "the windings from near", (0.0, -0.2, -1.0), (0.165, 0.015, 0.0), 0.105),
     )
     picks = picks()
     caution = (
