@@ -86,6 +86,13 @@ def _of_the_shaft(now: Snapshot, look: Look) -> list[Reading]:
             tells=True,
         ),
         Reading(
+            "T\N{LATIN SUBSCRIPT SMALL LETTER L}",
+            "load on the shaft",
+            f"{now.setup.load:.1f}",
+            "N m",
+            f"{now.setup.percent:g} % × {RATED_TORQUE:.1f} N m",
+        ),
+        Reading(
             "P",
             "power drawn",
             minus(powers["input_power"] / 1000, 2),
