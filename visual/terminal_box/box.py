@@ -86,10 +86,10 @@ class TerminalBoxDrawn(Group):
         self.links = [Laid(self, number) for number in range(3)]
         self.isolator = Contactor(self, (MIDDLE, ISOLATOR_AT, 0), ISOLATOR, ISOLATOR, contactor_shapes())
         self.isolator.near = True
-        self.isolator.name.put((MIDDLE - 0.098, ISOLATOR_AT, 0.01))
+        self.isolator.name.put((MIDDLE - 0.094, ISOLATOR_AT, 0.01))
         self.relay = ThroughBox(self, (MIDDLE, RELAY_AT, 0), RELAY, "", ("2", "4", "6"), ("1", "3", "5"), lambda: self.conducting)
         self.relay_words = self.add(Letters("", palette.PAPER, 14, ground=palette.SLATE))
-        self.relay_words.put((MIDDLE - 0.1, RELAY_AT, 0.01))
+        self.relay_words.put((MIDDLE - 0.094, RELAY_AT, 0.01))
         self._feed()
         self.leads = {(line, stud): self._lead(k, line, stud) for k, line in enumerate(LINES) for stud in STUDS}
         for phase in "UVW":

@@ -13,13 +13,14 @@ from visual.solid.solids import Group, Letters, Solid
 from visual.solid.told import Told
 
 PHASES, LINES = ("U", "V", "W"), ("L1", "L2", "L3")
-RADIUS, HALF, APART = 0.052, 0.026, 0.06  # m: from the middle to a corner, half a winding standing, from one to the next
+RADIUS, HALF, APART = 0.05, 0.026, 0.05  # m: from the middle to a corner, half a winding standing, from one to the next
 BOWED = 0.016  # m that a wire across a winding goes round it
 WIRES = 24
-OUT = 0.02  # m from an end to its line's letters
+OUT = 0.016  # m from an end to its line's letters
 WIRE = palette.INK
 THICK = 0.0013  # m
-RAISED, FIGURES_AT = 0.015, -0.056  # m from the middle of the sheet: the circuit, and the first of its three lines of figures
+CIRCUIT_AT, FIGURES_AT = (-0.052, -0.004), (0.066, 0.024)  # m from the middle of the sheet: the circuit, and the first line of figures
+LINE = 0.0185  # m from one line of figures to the next
 LETTERS_ALONG = 0.012  # m from an end to its letters
 
 
@@ -40,7 +41,7 @@ class WindingCircuit(Group):
         self.lines = {line: self.add(Letters(line, palette.PAPER, 15, ground=palette.INK)) for line in LINES}
         self.figures = {phase: self.add(Letters("", palette.INK, 15, ground=palette.PAPER)) for phase in PHASES}
         for k, letters in enumerate(self.figures.values()):
-            letters.put(self.middle + [0, FIGURES_AT - 0.014 * k, 0.001])
+            letters.put(self.middle + [FIGURES_AT[0], FIGURES_AT[1] - LINE * k, 0.001])
         self.links: tuple[tuple[str, str], ...] = ()
         self.leads: dict[str, str] = {}
         self.shown: tuple | None = None
@@ -52,7 +53,7 @@ class WindingCircuit(Group):
             self.shown, self.links, self.leads = shown, tuple(links), dict(leads)
             self._lay(nodes)
         for phase, letters in self.figures.items():
-            letters.text = f"{phase}: {figures[phase]}" if phase in figures else ""
+            letters.text = f"{phase} {figures[phase]}" if phase in figures else ""
             letters.visible = self.visible and bool(letters.text)
 
     def tell(self, found: Told) -> None:
@@ -133,7 +134,7 @@ class WindingCircuit(Group):
         coil.put_along(self._at(start), along.tolist(), [-float(along[1]), float(along[0]), 0.0])
 
     def _at(self, place) -> np.ndarray:
-        return self.middle + [0, RAISED, 0] + place
+        return self.middle + [*CIRCUIT_AT, 0] + place
 
 
 def _star(nodes: dict[str, int]) -> dict | None:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import textwrap
+
 import numpy as np
 
 from physics.terminals import LINES, PHASES, STUDS
 from scenes.drives.terminal_box.board import OFF, Joining
 from scenes.drives.terminal_box.motors import FREQUENCY, POWER, RATED_SPEED
 from scenes.drives.terminal_box.snapshot import Snapshot
+from scenes.drives.terminal_box.words import fault, judged
 from scenes.scene import phases
 from scenes.scene.scene import Pick
 from scenes.scene.story import Look
@@ -19,9 +22,12 @@ from visual.terminal_box.box import STUDS as STUDS_AT
 from visual.terminal_box.circuit import WindingCircuit
 from visual.terminal_box.drive_end import DriveEnd
 
-CIRCUIT_AT, CIRCUIT_SIZE = (0.16, 0.052, 0.0), (0.235, 0.185)
-MOTOR_AT, MOTOR_RADIUS = (0.1, -0.112, 0.0), 0.042
-PLATE_AT = (0.215, -0.09, 0.0)
+CIRCUIT_AT, CIRCUIT_SIZE = (0.165, 0.032, 0.0), (0.26, 0.166)
+VERDICT_AT, LETTERS_A_LINE = (0.165, -0.069, 0.0), 40
+MOTOR_AT, MOTOR_RADIUS = (0.09, -0.158, 0.0), 0.034
+PLATE_AT = (0.21, -0.132, 0.0)
+LINE = 0.0165  # m from one line of text to the next
+RIGHT, WRONG = palette.rgb("#2f6b2b"), palette.rgb("#9c2f24")
 RELAY_WORDS = {"fuse": "fuses: blown", "relay": "relay: tripped"}
 
 
@@ -33,12 +39,15 @@ class Drawn(Group):
         self.box = self.add(TerminalBoxDrawn())
         self.circuit = self.add(WindingCircuit(CIRCUIT_AT, CIRCUIT_SIZE))
         self.motor = self.add(DriveEnd(MOTOR_AT, MOTOR_RADIUS))
-        self.add(Solid(block([0, -0.022, -0.004], [0.118, 0.072, 0.004], palette.STEEL))).put(PLATE_AT)
+        self.add(Solid(block([0, -1.5 * LINE, -0.004], [0.122, 4.6 * LINE, 0.004], palette.STEEL))).put(PLATE_AT)
         self.plate = [self.add(Letters("", palette.INK, 15, ground=palette.STEEL)) for _ in range(4)]
         for k, letters in enumerate(self.plate):
-            letters.put((PLATE_AT[0], PLATE_AT[1] - 0.0145 * k, PLATE_AT[2]))
+            letters.put((PLATE_AT[0], PLATE_AT[1] - LINE * k, PLATE_AT[2]))
         self.supply = self.add(Letters("", palette.PAPER, 15, ground=palette.SLATE))
-        self.supply.put((MIDDLE - 0.1, POSTS_AT, 0.01))
+        self.supply.put((MIDDLE, POSTS_AT - 0.022, 0.01))
+        self.verdict = [self.add(Letters("", palette.PAPER, 16, ground=WRONG)) for _ in range(3)]
+        for k, letters in enumerate(self.verdict):
+            letters.put((VERDICT_AT[0], VERDICT_AT[1] - LINE * k, VERDICT_AT[2]))
 
 
 def build(host) -> Drawn:
@@ -56,7 +65,7 @@ def place(drawn: Drawn, now: Snapshot, look: Look) -> None:
     links = [None if link == OFF else tuple(link.split("-")) for link in joining.links]
     leads = [None if stud == OFF else stud for stud in joining.leads]
     drawn.box.wire(links, leads, colours)
-    drawn.box.switch(now.state != "isolated", now.state not in RELAY_WORDS, RELAY_WORDS.get(now.state, "fuses, overload relay"))
+    drawn.box.switch(now.state != "isolated", now.state not in RELAY_WORDS, RELAY_WORDS.get(now.state, "fuses, relay"))
     drawn.circuit.draw(
         [link for link in links if link],
         {line: stud for line, stud in zip(LINES, leads, strict=True) if stud},
@@ -64,6 +73,7 @@ def place(drawn: Drawn, now: Snapshot, look: Look) -> None:
         _figures(now, look),
     )
     drawn.motor.turn(now.angle)
+    _say(drawn.verdict, now, look)
     drawn.supply.text = f"supply {setup.supply:.0f} V, {setup.frequency:.0f} Hz"
     texts = (
         f"motor {POWER:g} kW, {RATED_SPEED} r/min",
@@ -73,6 +83,16 @@ def place(drawn: Drawn, now: Snapshot, look: Look) -> None:
     )
     for letters, text in zip(drawn.plate, texts, strict=True):
         letters.text = text
+
+
+def _say(verdict: list[Letters], now: Snapshot, look: Look) -> None:
+    """Whether it is joined rightly, at once and in words, unless that would answer the question."""
+    wrong = fault(now.case)
+    lines = textwrap.wrap(f"wrong: {wrong}" if wrong else judged(now.case), LETTERS_A_LINE) if look.reveals_answer else []
+    for k, letters in enumerate(verdict):
+        letters.text = lines[k] if k < len(lines) else ""
+        letters.paint(palette.PAPER, WRONG if wrong else RIGHT)
+        letters.visible = bool(letters.text)
 
 
 def picks() -> tuple[Pick, ...]:

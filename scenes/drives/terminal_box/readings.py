@@ -6,10 +6,9 @@ import numpy as np
 
 from physics.terminals import LINES, PHASES
 from scenes.drives.starting.motors import RATED_TORQUE
-from scenes.drives.terminal_box.case import BY_COPPER_ALONE, NEVER
 from scenes.drives.terminal_box.motors import CURRENT_DENSITY, LIMIT
 from scenes.drives.terminal_box.snapshot import Snapshot
-from scenes.drives.terminal_box.words import fault, heating, hottest, tripping
+from scenes.drives.terminal_box.words import fault, heated, heating, judged, tripping
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
 
@@ -24,8 +23,8 @@ def _of_the_board(now: Snapshot) -> list[Reading]:
     case = now.case
     return [
         Reading("", "state of the supply", SWITCHED[now.state], "", tells=now.state != "isolated"),
-        Reading("", "on the board", case.joining.words, ""),
-        Reading("", "what is wrong with it", fault(case) or "nothing", "", tells=True),
+        Reading("", "joined", case.connected.kind if not case.joining.reversed else "one winding reversed", "", case.joining.words),
+        Reading("", "right for plate and supply", "no" if fault(case) else "yes", "", fault(case) or judged(case), tells=True),
     ]
 
 
@@ -87,6 +86,13 @@ def _of_the_shaft(now: Snapshot, look: Look) -> list[Reading]:
             tells=True,
         ),
         Reading(
+            "T\N{LATIN SUBSCRIPT SMALL LETTER L}",
+            "load on the shaft",
+            f"{now.setup.load:.1f}",
+            "N m",
+            f"{now.setup.percent:g} % × {RATED_TORQUE:.1f} N m",
+        ),
+        Reading(
             "P",
             "power drawn",
             minus(powers["input_power"] / 1000, 2),
@@ -100,18 +106,16 @@ def _of_the_shaft(now: Snapshot, look: Look) -> list[Reading]:
 def _of_protection(now: Snapshot) -> list[Reading]:
     case = now.case
     relay, fuse = case.plate.relay(case.supply), case.plate.fuse(case.supply)
-    phase, seconds = hottest(case)
-    known = f"winding {phase}: {seconds:.1f} s" if seconds <= BY_COPPER_ALONE else "longer than a minute" if seconds < NEVER else "borne"
     return [
         Reading(
             "", "what trips", tripping(case), "", f"class 10 relay set to {relay.setting:.1f} A, gG fuses of {fuse.rating} A", tells=True
         ),
         Reading(
             "",
-            "windings if nothing trips",
-            heating(case),
+            f"windings at {LIMIT:.0f} °C, if nothing trips",
+            heated(case),
             "",
-            f"I² R against the heat of the copper, {CURRENT_DENSITY:g} A/mm² at rated current assumed; to {LIMIT:.0f} °C: {known}",
+            f"{heating(case)}; I² R against the heat of the copper, {CURRENT_DENSITY:g} A/mm² at rated current assumed",
             tells=True,
         ),
     ]

@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from scenes.drives.terminal_box.case import BY_COPPER_ALONE, NEVER, Case
-from scenes.drives.terminal_box.motors import FIT, LIMIT
+from scenes.drives.terminal_box.motors import FIT
 
 PHASES = "UVW"
 KINDS = {"star": "in star", "delta": "in delta"}
@@ -75,21 +75,27 @@ def hottest(case: Case) -> tuple[str, float]:
     return PHASES[first], case.hot_after[first]
 
 
+def heated(case: Case) -> str:
+    """When a winding is at its limit if nothing switches off, in few words."""
+    seconds = NEVER if case.short else hottest(case)[1]
+    return "never" if seconds == NEVER else "in minutes" if seconds > BY_COPPER_ALONE else after(seconds)
+
+
 def heating(case: Case) -> str:
-    """How hot the windings get if nothing switches off."""
+    """The same with its reason."""
     if case.short:
         return "the fault is ahead of the windings"
     phase, seconds = hottest(case)
     if seconds == NEVER:
         return "every winding bears its current"
     if seconds > BY_COPPER_ALONE:
-        return f"winding {phase} overheats, in minutes: heat that flows off decides"
-    return f"winding {phase} is at {LIMIT:.0f} °C {after(seconds)}"
+        return f"winding {phase} overheats, so slowly that the heat that flows off decides"
+    return f"winding {phase} is the first"
 
 
 def tripping(case: Case) -> str:
     """What switches off and when."""
-    words = {"": "nothing trips", "fuse": "fuses blow", "relay": "the overload relay trips"}[case.trips]
+    words = {"": "nothing trips", "fuse": "fuses blow", "relay": "overload relay trips"}[case.trips]
     return words if not case.trips else f"{words} {after(case.off_after)}"
 
 
