@@ -208,7 +208,7 @@ class EquivalentCircuit:
             return torque_search.first_peak(self._torque)[0]
         if not self.two_cages:
             return self.breakdown()[0]
-        return torque_curve.first_crest(*self._torque_polynomials())
+        return torque_curve.first_peak(*self._torque_polynomials())
 
     def slip_at_torque(self, torque: float) -> float:
         """Slip at which it runs steadily against `torque` (N m), between the two breakdown slips.
