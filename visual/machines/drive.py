@@ -137,9 +137,10 @@ class TurningShaft(Group):
         self.wheels = {name: self.add(Solid(shape())) for name, shape in shapes.items()}
         self.angle = 0.0
 
-    def add_rotor(self, shape: Mesh) -> None:
+    def add_rotor(self, shape: Mesh) -> Solid:
         """A rotor on the same shaft, in sight where the motor is open."""
         self.rotor = self.add(Solid(shape))
+        return self.rotor
 
     def put(self, driven: str, angle: float) -> None:
         """Turned to `angle`, rad, counter-clockwise looking at the drive end (+z)."""

@@ -32,7 +32,7 @@ class StartingDrawn(Group):
             solid.put((0, 0, 0))
         self.turning = drive.TurningShaft(machine)
         sides = sorted(ROTOR_WINDING.slot_table, key=lambda side: -side.slot)  # counter-clockwise
-        self.turning.add_rotor(slip_rings.wound_rotor([PHASE_TINTS[PHASES.index(side.phase)] for side in sides]))
+        self.rotor = self.turning.add_rotor(slip_rings.wound_rotor([PHASE_TINTS[PHASES.index(side.phase)] for side in sides]))
         self.rings = machine.add(slip_rings.SlipRings())
         self.still = {"pump": machine.add(Solid(drive.pump_casing())), "conveyor": machine.add(Solid(drive.belt()))}
         for solid in self.still.values():
@@ -70,7 +70,7 @@ def place(drawn: StartingDrawn, now: Snapshot, look: Look) -> None:
     drawn.turning.put(case.drive, now.angle)
     wound = case.method == "wound-rotor"
     drawn.frame.visible, drawn.open_frame.visible = drawn.machine.visible and not wound, drawn.machine.visible and wound
-    drawn.turning.rotor.visible = drawn.machine.visible and wound
+    drawn.rotor.visible = drawn.machine.visible and wound
     drawn.rings.visible = drawn.machine.visible and wound and look.view.name == "other-end"
     for name, solid in drawn.still.items():
         solid.visible = drawn.machine.visible and name == case.drive
