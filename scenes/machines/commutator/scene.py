@@ -40,6 +40,9 @@ def emfs_and_current(now: Snapshot, look: Look) -> list[float]:
     return [now.time, *map(float, now.machine.coil_emfs), now.picked_off, now.current]
 
 
+COMMUTATOR = (((-0.046, -0.01, -0.112), (0.046, 0.01, -0.08)), ((-0.012, -0.024, -0.125), (0.012, 0.024, -0.066)))  # brushes, commutator
+
+
 class CoilsAndCommutator(Story):
     name = "coils-and-commutator"
     title = "Coils and commutator"
@@ -92,7 +95,7 @@ class CoilsAndCommutator(Story):
     views = (
         View("drive-end", "from the drive end", (-0.1, -0.6, -0.9)),
         View("other-end", "from the commutator end", (0.1, -0.6, 0.9)),
-        View("commutator", "into the commutator", (0.12, -0.5, 0.9), subject=(((-0.05, -0.032, -0.112), (0.05, 0.026, -0.09)),)),
+        View("commutator", "into the commutator", (0.12, -0.5, 0.9), subject=COMMUTATOR),
     )
     caution = (
         "Larger machines of this kind spark at the brushes, and their field windings give a dangerous voltage when "
