@@ -1,4 +1,4 @@
-"""The hands as they stand on the bench: turned by the vectors they are given, a letter at each finger that matters."""
+"""Hands on the bench: turned to the vectors they are given, with a letter at each finger of the rule."""
 
 from __future__ import annotations
 
@@ -7,16 +7,18 @@ import numpy as np
 from visual import palette
 from visual.hand.hands import fleming_hand, fleming_rotation, grip_hand, grip_rotation
 from visual.solid.mesh import at_right_angles, cone, joined, rod
-from visual.solid.solids import Group, Letters, Solid
+from visual.solid.solids import Group, Letters, NamedLine, Solid
 from visual.solid.told import HandTold, Point, Told, point
 
 WRIST = np.array([0.01, -0.14, 0.42])  # the middle of the wrist, in hand lengths from the first finger's knuckle
-BEYOND = (1.38, 1.22, 1.22)  # where the letters of thumb, first and second finger stand, in lengths of these
+BEYOND = (1.38, 1.22, 1.22)  # where the letters of thumb, first and second finger are, in multiples of their tips' positions
+
+LAST_BONE, FINGER_RADIUS = 0.12, 0.05  # of a finger, in hand lengths
 
 
 class FlemingHand(Group):
-    """A left or a right hand of `size` metres with `letters` at thumb, first and second finger, and a thin line from it to
-    the conductor it speaks of."""
+    """A left or right hand of `size` metres with `letters` at thumb, first and second finger, and a thin line to the conductor that
+    it is about."""
 
     def __init__(self, side: str, size: float, letters: tuple[str, str, str], colours):
         super().__init__()
@@ -26,14 +28,15 @@ class FlemingHand(Group):
         self.hand = fleming_hand(side, *colours)
         self.solid = self.add(Solid(self.hand.mesh))
         self.letters = [
-            self.add(Letters(letter, palette.PAPER, 20, ground=colour)) for letter, colour in zip(letters, colours, strict=True)
+            self.add(Letters(letter, palette.PAPER, 20, ground=colour, role="hand", lines=[_last_bone(self.solid, tip, pointing)]))
+            for letter, colour, tip, pointing in zip(letters, colours, self.hand.tips, self.hand.pointing, strict=True)
         ]
         self.line = self.add(ConductorLine(0.016 * size))
 
     def put(self, pos, hand, conductor=None) -> None:
-        """Stand it at `pos` with its fingers along `hand.thumb`, `hand.first_finger` and `hand.second_finger`, unit vectors
-        at right angles; hide it where one of them is nothing, and for a `hand` of None. `conductor`: the place, (3,), of
-        the conductor that it speaks of; a line is drawn to there."""
+        """Put it at `pos`, m, with its fingers along `hand.thumb`, `hand.first_finger` and `hand.second_finger`, unit vectors at
+        right angles; hide it if one of them is zero, or `hand` is None. `conductor`: the position, (3,), m, of the conductor that
+        it is about, to which a line is drawn."""
         fingers = (hand.thumb, hand.first_finger, hand.second_finger) if hand is not None else ()
         self.visible = bool(fingers) and all(np.any(finger) for finger in fingers)
         if not self.visible:
@@ -45,20 +48,25 @@ class FlemingHand(Group):
             return
         self._held = np.array((pos, *fingers))
         self.solid.put(pos, turn, self.size)
-        tips = (self.hand.thumb_tip, self.hand.first_tip, self.hand.second_tip)
-        for letters, tip, beyond in zip(self.letters, tips, BEYOND, strict=True):
+        for letters, tip, beyond in zip(self.letters, self.hand.tips, BEYOND, strict=True):
             letters.put(np.asarray(pos) + self.size * (turn @ (tip * beyond)))
 
     def tell(self, found: Told) -> None:
-        """The fingers as they stand: from the knuckle to the tip of each."""
+        """The direction of each finger, from knuckle to tip."""
         if self._held is None:
             return
         thumb, first, second = (point(self._turn @ along) for along in self.hand.pointing)
         found.hands.append(HandTold(self.side, point(self._held[0]), thumb, first, second, self.line.end))
 
 
+def _last_bone(solid: Solid, tip, pointing) -> NamedLine:
+    """The end of a finger, which no letter may cover."""
+    start = np.asarray(tip) - LAST_BONE * np.asarray(pointing)
+    return NamedLine(solid, point(start), point(tip), FINGER_RADIUS)
+
+
 class ConductorLine(Group):
-    """A thin line with a bead at its far end, from a hand to the conductor that the hand speaks of."""
+    """A thin line with a bead at its far end, from a hand to the conductor that it is about."""
 
     def __init__(self, thickness: float):
         super().__init__()
@@ -68,7 +76,7 @@ class ConductorLine(Group):
         self.bead = self.add(Solid(joined(*[cone([0, 0, 0], [0, end, 0], 0.8, palette.INK, 8) for end in (-1, 1)])))
 
     def put(self, start, end) -> None:
-        """From `start` to `end`, each (3,); None for no line."""
+        """Draw it from `start` to `end`, each (3,), m; None for no line."""
         self.visible = end is not None
         self.end = None if end is None else point(end)
         if end is None:
@@ -88,11 +96,15 @@ class GripHand(Group):
         self.size = size
         self.hand = grip_hand("right", thumb_colour, finger_colour)
         self.solid = self.add(Solid(self.hand.mesh))
-        self.thumb = self.add(Letters(letters[0], palette.PAPER, 20, ground=thumb_colour))
-        self.finger = self.add(Letters(letters[1], palette.PAPER, 20, ground=finger_colour))
+        self.thumb, self.finger = [
+            self.add(Letters(letter, palette.PAPER, 20, ground=colour, role="hand", lines=[_last_bone(self.solid, tip, pointing)]))
+            for letter, colour, tip, pointing in zip(
+                letters, (thumb_colour, finger_colour), self.hand.tips, self.hand.pointing, strict=False
+            )
+        ]
 
     def put(self, pos, current, wrist) -> None:
-        """Close it round the line through `pos` along `current`; hide it where there is no current."""
+        """Close it round the line through `pos`, m, along `current`; hide it if there is no current."""
         self.visible = bool(np.any(current))
         if not self.visible:
             return
@@ -103,6 +115,6 @@ class GripHand(Group):
         self.finger.put(np.asarray(pos) + self.size * (turn @ (self.hand.first_tip + np.array([-0.12, -0.2, 0.1]))))
 
     def tell(self, found: Told) -> None:
-        """The thumb as it stands, and the first finger by its last bone."""
+        """The direction of the thumb, and of the first finger's last bone."""
         thumb, first, _ = (point(self._turn @ along) for along in self.hand.pointing)
         found.hands.append(HandTold("right", self._pos, thumb, first, None, on=self._pos))

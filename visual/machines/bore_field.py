@@ -63,7 +63,8 @@ class FieldArrows(Group):
         self.arrows = [
             self.add(Arrow("", palette.FIELD, self.thickness, self.metres_per_unit, stands_for=letter)) for _ in range(pole_pairs)
         ]
-        self.letter = self.add(Letters(letter, palette.PAPER, 24, ground=palette.FIELD))
+        named = [line for arrow in self.arrows for line in arrow.lines]
+        self.letter = self.add(Letters(letter, palette.PAPER, 24, ground=palette.FIELD, lines=named))
 
     def scale(self, full: float) -> None:
         """From now on the longest arrow is for a field of `full`."""

@@ -9,7 +9,6 @@ from __future__ import annotations
 import numpy as np
 
 from visual import palette
-from visual.apparatus.three_phase import MotorOnLines
 from visual.hand.hand_on_bench import FlemingHand
 from visual.machines.bore_field import FieldArrows, PolesDrawn
 from visual.machines.cage_drawn import CageDrawn, CageShape
@@ -17,6 +16,7 @@ from visual.machines.motor_iron import StatorIron
 from visual.machines.stator import StatorShape, polar
 from visual.solid.curved import CurvedArrow
 from visual.solid.solids import Arrow, Group, Letters
+from visual.switchgear.three_phase import MotorOnLines
 
 STATOR = StatorShape(bore=0.066, slot_bottom=0.067, outside=0.085)
 BOX, RAIL = (-0.0255, 0.0985, 0.0), (0.085, 0.0985, 0.0)  # the first of the motor's terminals, and of the supply's

@@ -137,9 +137,10 @@ class TurningShaft(Group):
         self.wheels = {name: self.add(Solid(shape())) for name, shape in shapes.items()}
         self.angle = 0.0
 
-    def add_rotor(self, shape: Mesh) -> None:
+    def add_rotor(self, shape: Mesh) -> Solid:
         """A rotor on the same shaft, in sight where the motor is open."""
         self.rotor = self.add(Solid(shape))
+        return self.rotor
 
     def put(self, driven: str, angle: float) -> None:
         """Turned to `angle`, rad, counter-clockwise looking at the drive end (+z)."""
@@ -163,8 +164,8 @@ class Bars(Group):
     pale, and of the chosen one what the figure is now, thicker and in full colour, with the letter at its end."""
 
     PALE, FAILED = 0.42, (0.45, 0.47, 0.48)
-    APART = 0.0265  # m
-    THICK = 0.019  # m
+    APART = 0.031  # m
+    THICK = 0.021  # m
 
     def __init__(self, group, names, letter: str, colour, pos, length: float, full: float, marks: dict[float, str]):
         super().__init__()

@@ -8,7 +8,6 @@ from __future__ import annotations
 import numpy as np
 
 from visual import palette
-from visual.apparatus.three_phase import MotorOnLines
 from visual.machines.bore_field import FieldArrows, PolesDrawn
 from visual.machines.cage_drawn import CageDrawn, CageShape
 from visual.machines.motor_iron import StatorIron
@@ -16,6 +15,7 @@ from visual.machines.stator import StatorShape, polar, turned
 from visual.solid.mesh import Mesh, block, cone, joined, rod
 from visual.solid.solids import Group, Letters, Solid
 from visual.solid.told import Told, point
+from visual.switchgear.three_phase import MotorOnLines
 
 STATOR = StatorShape(bore=0.066, slot_bottom=0.067, outside=0.085)
 BOX, RAIL = (-0.0255, 0.1055, 0.0), (0.085, 0.1055, 0.0)  # the first of the motor's terminals, and of the supply's
@@ -47,7 +47,7 @@ class SlipMachine(Group):
         self.band = self.add(SlipBand())
         self.field_count = self.add(Letters("", palette.PAPER, 22, ground=palette.FIELD))
         self.rotor_count = self.add(Letters("", palette.PAPER, 22, ground=palette.MOTION))
-        self.lap_count = self.add(Letters("", palette.PAPER, 26, ground=palette.EMF))
+        self.lap_count = self.add(Letters("", palette.PAPER, 26, ground=palette.EMF, role="laps"))
 
     def show_field(self, poles: int, crest: float, tesla: float, full: float, side: float) -> None:
         """The gap field: where flux goes outward most, rad, and its peak, drawn as the longest arrow for `full` T."""

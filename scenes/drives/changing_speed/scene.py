@@ -66,9 +66,11 @@ class ChangingSpeed(Story):
             palette.HEX["current"],
         ),
     )
+    subject = (((-0.103, -0.103, -0.04), (0.235, 0.103, 0.04)),)
+    letters = ("B", "rotor", "N", "S", "+U", "+V", "+W", "inverter")
     views = (
-        View("drive-end", "from the drive end", (-0.1, -0.08, -1.0), (0.080, 0.002, 0.0), 0.125),
-        View("other-end", "from the non-drive end", (0.1, -0.08, 1.0), (0.024, 0.002, 0.0), 0.130),
+        View("drive-end", "from the drive end", (-0.1, -0.08, -1.0)),
+        View("other-end", "from the non-drive end", (0.1, -0.08, 1.0)),
     )
     caution = (
         "The capacitors in an inverter stay charged for minutes after it is switched off: wait as long as its label says and prove it "
@@ -87,14 +89,8 @@ class ChangingSpeed(Story):
     )
     narration = "An inverter runs this motor at any speed. A pole-changing winding jumps from one to the next."
 
-    setup_of = staticmethod(Setup.of)
+    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
-
-    def build(self, host) -> None:
-        self.drawn = build(host)
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

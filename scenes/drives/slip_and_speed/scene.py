@@ -9,7 +9,7 @@ from scenes.drives.slip_and_speed.readings import readings
 from scenes.drives.slip_and_speed.snapshot import Setup, advance, begin, observe
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, slow_motion
-from scenes.scene.scene import Key, View
+from scenes.scene.scene import Key, View, round_the_shaft
 from visual import palette
 
 
@@ -38,25 +38,43 @@ class SlipAndSpeed(WithPlate):
         ),
         Key("s", "the band: how far the rotor has dropped behind in this lap", palette.HEX["emf"]),
     )
+    subject = (
+        *round_the_shaft(0.086, -0.03, 0.03),
+        ((-0.1, -0.125, 0.03), (0.06, -0.1, 0.04)),
+        ((-0.04, 0.09, -0.013), (0.145, 0.125, 0.013)),
+    )
+    letters = ("B", "rotor", "N", "S", "field", "rotor", "laps")
     views = (
-        View("drive-end", "from the drive end", (-0.12, -0.09, -1.0), (0.0, 0.007, 0.0), 0.132),
-        View("other-end", "from the non-drive end", (0.12, -0.09, 1.0), (0.0, 0.007, 0.0), 0.132),
+        View("drive-end", "from the drive end", (-0.12, -0.09, -1.0)),
+        View(
+            "other-end",
+            "from the non-drive end",
+            (0.12, -0.09, 1.0),
+            subject=(
+                *round_the_shaft(0.086, -0.03, 0.03),
+                ((-0.06, -0.125, -0.04), (0.1, -0.1, -0.03)),
+                ((-0.04, 0.09, -0.013), (0.145, 0.125, 0.013)),
+            ),
+        ),
     )
     caution = (
         "A stalled motor draws several times its rated current and burns out within seconds unless its overload relay trips. It starts by "
-        "itself when the load lets go. Isolate, lock off and prove dead before you clear what jammed it, as your local code and your licence ask."
+        "itself when the load lets go. Isolate, lock off and prove dead before you clear what jammed it, as your local code and your "
+        "licence ask."
     )
     narration = "The blue hand is the field, the other the rotor. Count how often the field laps the rotor: that is the slip."
     leaves_out = (
         "The rush of the first cycles after a change: current and torque are those of steady running at the speed of each moment.",
         "Saturation: leakage does not fall when the current is large, so that a real motor at standstill draws somewhat more.",
-        "Iron loss and stray loss by themselves: of a motor from its nameplate they are taken with friction, of the small one they are left out.",
+        "Iron loss and stray loss by themselves: of a motor from its nameplate they are taken with friction, of the small one they are "
+        "left out.",
         "Heating: the resistances stay as they are however long it is overloaded.",
         "Skewed bars and the slots of stator and rotor: the field in the gap is a pure sine wave.",
         "A motor from its nameplate is drawn with the bars of the small one; two cages, or deep bars, are told by their current together.",
         "Braking when two lines are swapped while it runs: the count goes on as if it had turned that way from the start.",
     )
 
+    build, random_setup = staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
@@ -64,9 +82,3 @@ class SlipAndSpeed(WithPlate):
 
     def setup_of(self, settings: dict) -> Setup:
         return Setup.of(settings, self.plate, self.refused)
-
-    def build(self, host) -> None:
-        self.drawn = build(host)
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

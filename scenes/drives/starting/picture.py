@@ -9,9 +9,9 @@ from scenes.drives.starting.starters import IN_THE_PICTURE, WORDS, closed_contac
 from scenes.scene.phases import REGIONS
 from scenes.scene.story import Look
 from visual import palette
-from visual.apparatus.starter_panel import StarterPanel
 from visual.machines import drive, slip_rings
 from visual.solid.solids import Group, Solid
+from visual.switchgear.starter_panel import StarterPanel
 
 METHODS = list(WORDS)
 PHASE_TINTS = ((0.78, 0.47, 0.30), (0.72, 0.58, 0.30), (0.62, 0.36, 0.33))  # of the rotor's own phases: enamelled wire
@@ -32,7 +32,7 @@ class StartingDrawn(Group):
             solid.put((0, 0, 0))
         self.turning = drive.TurningShaft(machine)
         sides = sorted(ROTOR_WINDING.slot_table, key=lambda side: -side.slot)  # counter-clockwise
-        self.turning.add_rotor(slip_rings.wound_rotor([PHASE_TINTS[PHASES.index(side.phase)] for side in sides]))
+        self.rotor = self.turning.add_rotor(slip_rings.wound_rotor([PHASE_TINTS[PHASES.index(side.phase)] for side in sides]))
         self.rings = machine.add(slip_rings.SlipRings())
         self.still = {"pump": machine.add(Solid(drive.pump_casing())), "conveyor": machine.add(Solid(drive.belt()))}
         for solid in self.still.values():
@@ -70,13 +70,13 @@ def place(drawn: StartingDrawn, now: Snapshot, look: Look) -> None:
     drawn.turning.put(case.drive, now.angle)
     wound = case.method == "wound-rotor"
     drawn.frame.visible, drawn.open_frame.visible = drawn.machine.visible and not wound, drawn.machine.visible and wound
-    drawn.turning.rotor.visible = drawn.machine.visible and wound
+    drawn.rotor.visible = drawn.machine.visible and wound
     drawn.rings.visible = drawn.machine.visible and wound and look.view.name == "other-end"
     for name, solid in drawn.still.items():
         solid.visible = drawn.machine.visible and name == case.drive
     starts = [now.others[name] if look.reveals_answer else None for name in METHODS]
     drawn.currents.show(
-        [start and start.largest_line_current / RATED_CURRENT for start in starts],
+        [None if start is None else start.largest_line_current / RATED_CURRENT for start in starts],
         [start is not None and not start.starts for start in starts],
         METHODS.index(case.method),
         moment.line_current / RATED_CURRENT if look.reveals_answer else 0.0,

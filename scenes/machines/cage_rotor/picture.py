@@ -44,7 +44,7 @@ def place(machine: CageMachine, now: Snapshot, look: Look) -> None:
     machine.show_field(setup.poles, now.crest_angle, now.crest, side)
     machine.show_reaction(now.fed.pole_pairs, now.crest_angle, state.lag, shown * now.rotor_field, most.most_rotor_field, side)
     machine.show_shaft(shown * state.torque, most.most_torque, now.moment.rotor_speed * RPM, abs(now.synchronous) * RPM, side)
-    machine.show_hand(now.hand(setup.hand) if shown and chosen and now.generates else None, now.bar_angle, side)
+    machine.show_hand(look.view.readable(now.hand(setup.hand)) if shown and chosen and now.generates else None, now.bar_angle, side)
 
 
 def scales(now: Snapshot) -> dict[str, str]:

@@ -9,7 +9,7 @@ from scenes.machines.cage_rotor.readings import readings
 from scenes.machines.cage_rotor.snapshot import Setup, advance, begin, observe
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, Number, slow_motion
-from scenes.scene.scene import Key, View
+from scenes.scene.scene import Key, View, round_the_shaft
 from scenes.scene.story import Story
 from visual import palette
 
@@ -72,10 +72,29 @@ class CageRotor(Story):
         Key("E", "EMF of the bar", palette.HEX["emf"]),
         Key("I", "current of the bar", palette.HEX["current"]),
     )
+    subject = (
+        *round_the_shaft(0.086, -0.03, 0.03),
+        ((-0.105, -0.06, 0.02), (-0.08, -0.02, 0.04)),
+        ((-0.03, -0.1, 0.02), (0.03, -0.086, 0.04)),
+        ((-0.04, 0.084, -0.013), (0.145, 0.12, 0.013)),
+        ((0.07, -0.05, 0.034), (0.16, 0.01, 0.085)),
+    )
+    letters = ("B", "N", "S", "hand", "T", "Bᵣ", "n", "β")
     views = (
-        View("drive-end", "from the drive end", (-0.2, -0.13, -1.0), (0.028, -0.001, 0.0), 0.127),
-        View("other-end", "from the non-drive end", (0.2, -0.13, 1.0), (-0.028, -0.001, 0.0), 0.127),
-        View("bars", "along the bars", (-0.8, -0.35, -0.9), (0.022, -0.001, 0.0), 0.127),
+        View("drive-end", "from the drive end", (-0.36, -0.36, -1.0)),
+        View(
+            "other-end",
+            "from the non-drive end",
+            (0.36, -0.36, 1.0),
+            subject=(
+                *round_the_shaft(0.086, -0.03, 0.03),
+                ((0.08, -0.06, -0.04), (0.105, -0.02, -0.02)),
+                ((-0.03, -0.1, -0.04), (0.03, -0.086, -0.02)),
+                ((-0.04, 0.084, -0.013), (0.145, 0.12, 0.013)),
+                ((-0.185, -0.05, -0.06), (-0.09, 0.01, 0.0)),
+            ),
+        ),
+        View("bars", "along the bars", (-0.8, -0.35, -0.9)),
     )
     caution = (
         "A motor that is held still draws several times its rated current and burns within seconds; a rotor that is let go starts at once. "
@@ -95,14 +114,8 @@ class CageRotor(Story):
         "The gap is drawn many times wider than it is, so that the bars and the forces on them can be seen.",
     )
 
-    setup_of = staticmethod(Setup.of)
+    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
-
-    def build(self, host) -> None:
-        self.drawn = build(host)
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

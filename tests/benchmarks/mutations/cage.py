@@ -6,7 +6,7 @@ ORACLE = ("tests/scenes/oracle/test_cage_rotor.py",)
 SNAPSHOT, READINGS, QUESTION, PICTURE = (
     f"scenes/machines/cage_rotor/{name}.py" for name in ("snapshot", "readings", "question", "picture")
 )
-DRAWN, MACHINE, LINES = "visual/machines/cage_drawn.py", "visual/machines/cage_machine.py", "visual/apparatus/three_phase.py"
+DRAWN, MACHINE, LINES = "visual/machines/cage_drawn.py", "visual/machines/cage_machine.py", "visual/switchgear/three_phase.py"
 
 MUTATIONS = tuple(
     Mutation(*each, ORACLE)

@@ -36,22 +36,11 @@ def settings_at_random(seed: int) -> dict:
     }
 
 
-def stepped(page, scene, settings, steps):
-    scene.set_all(settings)
-    scene.restart()
-    page.set_up(scene.name, settings)
-    for _ in range(steps):
-        page.send(do="step")
-        scene.one_step()
-    page.settle()
-    return page.drawn_all()
-
-
 @pytest.mark.parametrize("seed", range(6))
 def test_the_cage_is_drawn_as_it_is(page, seed):
     scene = CageRotor()
     settings = settings_at_random(seed)
-    drawn = stepped(page, scene, settings, 2 + seed)
+    drawn = page.stepped(scene, settings, 2 + seed)
     at, pairs, poles = scene.now, scene.now.fed.pole_pairs, settings["poles"]
     most_current, most_force = at.curves.most_current, at.curves.most_force
     torque = 0.0
@@ -105,7 +94,7 @@ def test_at_synchronous_speed_nothing_is_left_and_past_it_the_push_turns_round(p
         "field": 0.5,
         "frequency": 50.0,
     }
-    drawn = stepped(page, scene, settings, 3)
+    drawn = page.stepped(scene, settings, 3)
     assert not [
         name for name in drawn if name.startswith(("cage-mark", "cage-force", "cage-reaction", "cage-torque", "cage-right", "cage-left"))
     ]

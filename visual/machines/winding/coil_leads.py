@@ -54,6 +54,11 @@ class CoilLeads(Group):
         for (each, way), solid in self.drawn.items():
             solid.visible = self.visible and phase in (None, each) and way == (each in swapped)
 
+    def connect(self, phases) -> None:
+        """As wound, the leads of those phases whose entry is true."""
+        for (each, way), solid in self.drawn.items():
+            solid.visible = self.visible and phases[each] and not way
+
     def tell(self, found: Told) -> None:
         """Where each lead ends: on a terminal, and at the angle of a coil side."""
         for key, solid in self.drawn.items():

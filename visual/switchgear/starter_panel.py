@@ -11,11 +11,11 @@ import numpy as np
 
 from visual import palette
 from visual.apparatus.circuit import cord
-from visual.apparatus.contactor import FRONT, PITCH, Contactor, Link, StartingTransformer, TerminalBoard, ThroughBox, contactor_shapes
-from visual.apparatus.rotor_resistors import RotorResistors
 from visual.apparatus.wiring import Inside, Lead, Terminal
 from visual.solid.mesh import block, joined, rod
 from visual.solid.solids import Group, Letters, Solid
+from visual.switchgear.contactor import FRONT, PITCH, Contactor, Link, StartingTransformer, TerminalBoard, ThroughBox, contactor_shapes
+from visual.switchgear.rotor_resistors import RotorResistors
 
 LEFT, MIDDLE, RIGHT = -0.122, 0.0, 0.135  # m, where the contactors stand
 CONTACTORS_AT, BOARD_AT = 0.09, -0.07
@@ -25,6 +25,7 @@ LINES = ("L1", "L2", "L3")
 INTERLOCKED = {"star contactor", "delta contactor"}
 
 
+# Long, for six starters are wired to the same bars and the same board, each in a short method.
 class StarterPanel(Group):
     """A panel at `pos` with the starter of one method at a time, and the motor's terminal board, drawn
     large, with a cable to the `gland` of the motor itself; `brushes`: places of those of a wound rotor, K, L, M.
@@ -44,7 +45,7 @@ class StarterPanel(Group):
         self.add(Solid(joined(panel, *feet))).put(self.pos)
         self._supply(voltage)
         self._to_motor(gland)
-        self.stage = self.add(Letters("", palette.PAPER, 18, ground=palette.SLATE))
+        self.stage = self.add(Letters("", palette.PAPER, 18, ground=palette.SLATE, role="stage"))
         self.stage.put(self.pos + [MIDDLE, BOARD_AT - 0.089, 0.01])
         self.board = TerminalBoard(self, self.pos + [MIDDLE, BOARD_AT, 0], 0.05)
         wiring = {

@@ -7,11 +7,11 @@ from functools import partial
 import numpy as np
 
 from visual import palette
-from visual.apparatus.contactor import FRONT, POLES, Link
 from visual.apparatus.wiring import Inside, Lead, Terminal
 from visual.solid.mesh import Mesh, block, joined, rod
 from visual.solid.solids import Group, Letters, Solid
 from visual.solid.told import Told, point
+from visual.switchgear.contactor import FRONT, POLES, Link
 
 RINGS = ("K", "L", "M")  # IEC 60034-8: the rotor's terminals
 SECTION = 0.04  # m from one step to the next
