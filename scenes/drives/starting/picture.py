@@ -32,12 +32,12 @@ class StartingDrawn(Group):
             list(IN_THE_PICTURE.values()),
             "I",
             palette.CURRENT,
-            (0.09, 0.285, -0.08),
+            (0.12, 0.29, -0.08),
             0.2,
             8.0,
             {1.0: "1 × rated", 4.0: "4 ×", 8.0: "8 ×"},
         )
-        self.speed_bar = drive.Bars(machine, ["speed"], "n", palette.MOTION, (0.09, 0.092, -0.08), 0.2, 1.0, {0.5: "½", 1.0: "nₛ"})
+        self.speed_bar = drive.Bars(machine, ["speed"], "n", palette.MOTION, (0.12, 0.03, -0.08), 0.2, 1.0, {0.5: "½", 1.0: "nₛ"})
 
 
 def build(host) -> StartingDrawn:
