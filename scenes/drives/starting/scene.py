@@ -49,7 +49,7 @@ class Starting(Story):
     subject = (
         ((-0.528, -0.09, 0.05), (-0.1, 0.312, 0.12)),
         ((-0.13, -0.1, 0.0), (0.1, 0.1, 0.2)),
-        ((0.0, 0.05, -0.1), (0.29, 0.31, -0.06)),
+        ((0.03, -0.02, -0.1), (0.33, 0.31, -0.06)),
     )
     letters = ("I", "direct-on-line", "star-delta", "autotransformer", "soft starter", "inverter", "rotor resistance", "n")
     views = (
