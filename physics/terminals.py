@@ -63,6 +63,7 @@ class Network:
     supply: np.ndarray
 
 
+# Long, for all that may be asked of one board stands together: what flows, what an ohmmeter shows, what it is called.
 @dataclass(frozen=True)
 class Wiring:
     """How the board is wired.

@@ -15,5 +15,5 @@ def no_such(kind: str, name: object, names: Collection[str]) -> str:
 
 def did_you_mean(name: object, names: Collection[str], otherwise: str = "there are") -> str:
     """The end of a sentence about an unknown name: the nearest of `names`, or all of them."""
-    near = get_close_matches(name.lower() if isinstance(name, str) else "", names, 1, 0.4)
+    near = get_close_matches(name.lower() if isinstance(name, str) else "", names, 1, 0.45)
     return f"did you mean {near[0]}?" if near else f"{otherwise} {', '.join(names)}."

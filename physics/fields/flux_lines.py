@@ -84,6 +84,35 @@ def flux_line(
     return flux_lines(field, vector("start", start)[np.newaxis], length, points, tolerance)[0]
 
 
+def between_faces(
+    field: Callable[[np.ndarray], np.ndarray], midway: ArrayLike, axis: int, half_gap: float, points: int = 41
+) -> list[np.ndarray]:
+    """Lines across a gap, along the field from face to face, each (n, 3), metres.
+
+    midway    where the lines pass the middle of the gap, shape (m, 3), metres; the coordinate `axis` is 0 there
+    half_gap  metres from there to the faces, which lie across that axis; the field crosses from the lower to the higher one
+    """
+    there, back = (up_to_plane(flux_lines(field, midway, 2 * sign * half_gap, points), axis, sign * half_gap) for sign in (1, -1))
+    return [np.vstack([before[:0:-1], after]) for before, after in zip(back, there, strict=True)]
+
+
+def up_to_plane(lines: ArrayLike, axis: int, at: float) -> list[np.ndarray]:
+    """Of each of `lines`, shape (m, n, 3), metres, the part before it comes to the plane where its coordinate `axis` is `at`; its last
+    point lies on the plane, on the straight piece that crosses it. A line that never comes there stays whole.
+    """
+    ended = []
+    for line in np.asarray(lines, float):
+        beyond = np.sign(line[:, axis] - at) != np.sign(line[0, axis] - at)
+        last = int(beyond.argmax())
+        if not last:
+            ended.append(line)
+            continue
+        before, after = line[last - 1], line[last]
+        share = (at - before[axis]) / (after[axis] - before[axis])
+        ended.append(np.vstack([line[:last], before + share * (after - before)]))
+    return ended
+
+
 def _step(
     direction: Callable[[np.ndarray], np.ndarray], place: np.ndarray, heading: np.ndarray, step: float
 ) -> tuple[np.ndarray, np.ndarray, float]:

@@ -19,9 +19,9 @@ from visual.host.server import Host
 class Bench(RunLoop):
     """A run loop that pages may ask to do something."""
 
-    def __init__(self, host: Host, first: str = catalogue.NAMES[0], settings: dict | None = None):
+    def __init__(self, host: Host, first: str = catalogue.NAMES[0], settings: dict | None = None, may_wait: bool = False):
         self._refused: set[str] = set()
-        super().__init__(host, first, settings)
+        super().__init__(host, first, settings, may_wait)
         self.actions: dict[type[messages.Request], Callable[[Any], None]] = {
             messages.Open: lambda it: self.open(it.address, it.run),
             messages.ShowScene: lambda it: self.show(it.name),

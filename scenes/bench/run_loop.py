@@ -23,10 +23,12 @@ FRAMES_PER_READING = 3  # twelve readings a second are as many as the eye can fo
 
 # Long, for everything that is published at once is in one place: what pages show together must be of one instant.
 class RunLoop:
-    """Holds the scenes built so far and the present one; `host` carries everything to the pages."""
+    """Holds the scenes built so far and the present one; `host` carries everything to the pages. `may_wait`: whether pictures
+    wait for what takes long to work out (see `Scene`)."""
 
-    def __init__(self, host: Host, first: str, settings: dict | None = None):
+    def __init__(self, host: Host, first: str, settings: dict | None = None, may_wait: bool = False):
         self.host = host
+        self._may_wait = may_wait
         self.scenes: dict[str, Scene] = {}
         self.running = True
         self.answers_shown = True
@@ -50,7 +52,7 @@ class RunLoop:
     def _scene(self, name: str) -> Scene:
         """The scene of that name, made on first use and kept, since what is drawn cannot be freed."""
         if name not in self.scenes:
-            self.scenes[name] = catalogue.scene_class(name)(may_wait=False)
+            self.scenes[name] = catalogue.scene_class(name)(self._may_wait)
         return self.scenes[name]
 
     def _put_on_the_bench(self, scene: Scene) -> None:
@@ -113,7 +115,7 @@ class RunLoop:
             address=address.written(scene, self.prediction.seed),
             question=self.prediction.shown(),
             bench=self._state(),
-            view=described_view(scene.eye),
+            view=described_view(scene),
         )
         self.read_out()
         scene.draw(self.reveals_answer)

@@ -7,13 +7,13 @@ import contextlib
 import json
 import os
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Any
+from typing import Any, BinaryIO
 
 from physics.arguments import quoted
 from scenes import catalogue
-from scenes.files import replace
+from scenes.files import replacing
 from scenes.names import no_such
 from scenes.scene.scene import Scene
 
@@ -116,9 +116,17 @@ def print_json(value: object) -> None:
     print(json.dumps(value, indent=2, ensure_ascii=False, allow_nan=False))
 
 
-def write(file: Path, content: str | bytes) -> None:
-    """Write a file that the user named, all or nothing."""
+@contextlib.contextmanager
+def writing(file: Path) -> Iterator[BinaryIO]:
+    """A file that the user named, to be written all or nothing. Whether it can be is found out at once."""
     try:
-        replace(Path(os.path.realpath(file)), content)
+        with replacing(Path(os.path.realpath(file))) as unfinished:
+            yield unfinished
     except OSError as wrong:
         raise UsageError(f"{file} cannot be written: {(wrong.strerror or str(wrong)).lower()}.") from None
+
+
+def write(file: Path, text: str) -> None:
+    """Write a file that the user named, all or nothing."""
+    with writing(file) as unfinished:
+        unfinished.write(text.encode())

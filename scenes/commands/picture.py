@@ -9,7 +9,7 @@ import shutil
 from pathlib import Path
 
 from physics.arguments import quoted
-from scenes.commands.command_line import Parser, UsageError, add_scene, number_within, reported, scene_set_up, write
+from scenes.commands.command_line import Parser, UsageError, add_scene, number_within, reported, scene_set_up, writing
 from scenes.picture import browsers
 
 SUMMARY = "draw a scene to a PNG file, with an installed browser"
@@ -32,9 +32,8 @@ def run(wanted: argparse.Namespace) -> None:
     with reported(ValueError):
         scene.look(wanted.view or scene.view)
     browser = _browser(wanted.browser)
-    if not wanted.out.parent.is_dir() or wanted.out.is_dir():  # before the browser is asked
-        raise UsageError(f"{wanted.out} cannot be written: {'it is a folder' if wanted.out.is_dir() else 'its folder does not exist'}.")
-    write(wanted.out, _drawn(wanted, browser))
+    with writing(wanted.out) as unfinished:  # before the browser is asked
+        unfinished.write(_drawn(wanted, browser))
     print(f"Wrote {wanted.out}, {wanted.size[0]} by {wanted.size[1]} pixels.")
 
 

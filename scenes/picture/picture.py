@@ -32,7 +32,7 @@ async def drawn(
     `ValueError` for an unknown scene, setting or view; `NoPicture` if the browser does not draw it.
     """
     host = Host()
-    bench = Bench(host, scene, settings)
+    bench = Bench(host, scene, settings, may_wait=True)
     bench.scene.restart()
     if view is not None:
         bench.look(view)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from scenes.scene.scene import Mark, Reading, View
+from scenes.scene.scene import Chart, Mark, Reading
 from visual.host import messages
 
 
@@ -42,14 +42,7 @@ def described(scene) -> messages.Scene:
         ],
         "arrows": [{"letter": key.letter, "words": key.words, "colour": key.colour, "unit": key.unit} for key in scene.arrows],
         "picks": [{"name": pick.name, "words": pick.words, "at": pick.at} for pick in scene.picks],
-        "chart": None
-        if scene.chart is None
-        else {
-            "words": scene.chart.words,
-            "unit": scene.chart.unit,
-            "seconds": scene.chart.seconds,
-            "series": [{"name": name, "colour": colour} for name, colour in scene.chart.series],
-        },
+        "chart": described_chart(scene.chart),
     }
 
 
@@ -71,15 +64,16 @@ def described_control(control) -> messages.Control:
     return data
 
 
-def described_view(view: View) -> messages.View:
-    """Where the eye is, as plain data."""
+def described_view(scene) -> messages.View:
+    """Where the eye of a scene is, what shall fill the picture, and which letters come first, as plain data."""
+    view = scene.eye
     return {
         "name": view.name,
         "forward": view.forward,
         "up": view.up,
-        "centre": view.centre,
-        "range": view.reach,
+        "subject": view.subject or scene.subject,
         "directions": view.directions.axes(),
+        "letters": view.letters or scene.letters,
     }
 
 
@@ -98,3 +92,15 @@ def described_reading(reading: Reading, reveals_answer: bool) -> messages.Readin
 def described_mark(mark: Mark) -> messages.Mark:
     """A marker on a plot as plain data; y is None for a vertical line."""
     return {"name": mark.name, "colour": mark.colour, "x": mark.x, "y": None if math.isnan(mark.y) else mark.y}
+
+
+def described_chart(chart: Chart | None) -> messages.ChartAxes | None:
+    """A chart's axes and lines as plain data."""
+    if chart is None:
+        return None
+    below: messages.ChartBelow | None = None
+    if chart.below is not None:
+        words, unit, lines = chart.below
+        below = {"words": words, "unit": unit, "series": [{"name": name, "colour": colour} for name, colour in lines]}
+    series: list[messages.Series] = [{"name": name, "colour": colour} for name, colour in chart.series]
+    return {"words": chart.words, "unit": chart.unit, "seconds": chart.seconds, "series": series, "below": below}

@@ -7,18 +7,32 @@ The controls are in `controls.py`.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, SupportsFloat, TypeVar
+
+import numpy as np
 
 from physics.arguments import quoted
 from physics.directions import turning_sense
 from scenes.names import did_you_mean
 from scenes.scene.controls import ROLES, Choice, Number, Switch
-from scenes.scene.seen import Directions, directions_of
+from scenes.scene.seen import Directions, can_be_read, directions_of
 
 ONE_STEP = 1 / 25  # s as shown
 AT_REST = 1e-9  # slower than this, in whatever unit, is standing still
+
+
+Box = tuple[tuple[float, float, float], tuple[float, float, float]]  # its corners with the least and the greatest x, y and z, metres
+
+
+def round_the_shaft(radius: float, low: float, high: float) -> tuple[Box, ...]:
+    """Boxes round a machine of that radius which reaches from `low` to `high` along its shaft."""
+    return tuple(
+        ((-radius * math.cos(turn), -radius * math.sin(turn), low), (radius * math.cos(turn), radius * math.sin(turn), high))
+        for turn in (math.pi / 8, math.pi / 4, 3 * math.pi / 8)
+    )
 
 
 Curves = TypeVar("Curves", bound="Plot | None")
@@ -56,13 +70,13 @@ class Question:
 
 @dataclass(frozen=True)
 class View:
-    """A ready view: the eye looks along `forward` at `centre`, and sees `reach` metres above and below it."""
+    """A ready view: the eye looks along `forward`, from so far that the subject fills the picture."""
 
     name: str
     words: str
     forward: tuple[float, float, float]
-    centre: tuple[float, float, float]
-    reach: float
+    subject: tuple[Box, ...] = ()  # where it differs from the scene's
+    letters: tuple[str, ...] = ()  # shown first here, where they differ from the scene's
     up: tuple[float, float, float] = (0.0, 1.0, 0.0)
 
     @property
@@ -79,6 +93,11 @@ class View:
     def end(self) -> str:
         """The end of the machine in view, in words."""
         return "the drive end" if self.side > 0 else "the non-drive end"
+
+    def readable(self, hand):
+        """The hand, with `thumb`, `first_finger` and `second_finger`, if its fingers can be told apart from here; else None."""
+        fingers = (hand.thumb, hand.first_finger, hand.second_finger)
+        return hand if all(np.any(each) for each in fingers) and can_be_read(fingers, self.forward, self.up) else None
 
     def turning(self, speed: float) -> str:
         """The rotation seen from here: "clockwise", "counter-clockwise" or "none"; `speed` is positive counter-clockwise looking
@@ -107,12 +126,16 @@ class Pick:
 
 @dataclass(frozen=True)
 class Chart:
-    """A chart against time: what it shows, its unit, the seconds in sight, and its lines (name, colour)."""
+    """A chart against time: what it shows, its unit, the seconds in sight, and its lines (name, colour).
+
+    below: words, unit and lines of a second chart under it, with an upward axis of its own; its values come after the others.
+    """
 
     words: str
     unit: str
     seconds: float
     series: tuple[tuple[str, str], ...] = field(default=())
+    below: tuple[str, str, tuple[tuple[str, str], ...]] | None = None
 
 
 @dataclass(frozen=True)
@@ -162,6 +185,8 @@ class Scene:
     leaves_out: tuple[str, ...] = ()  # what the real thing has and this scene's physics leaves out, a short sentence each
     arrows: tuple[Key, ...] = ()
     views: tuple[View, ...]
+    subject: tuple[Box, ...]  # boxes round what is spoken of, which fills the picture
+    letters: tuple[str, ...] = ()  # those in the picture that are shown first, by text or role, the most important first
     picks: tuple[Pick, ...] = ()
     chart: Chart | None = None
 

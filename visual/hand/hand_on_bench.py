@@ -7,11 +7,13 @@ import numpy as np
 from visual import palette
 from visual.hand.hands import fleming_hand, fleming_rotation, grip_hand, grip_rotation
 from visual.solid.mesh import at_right_angles, cone, joined, rod
-from visual.solid.solids import Group, Letters, Solid
+from visual.solid.solids import Group, Letters, NamedLine, Solid
 from visual.solid.told import HandTold, Point, Told, point
 
 WRIST = np.array([0.01, -0.14, 0.42])  # the middle of the wrist, in hand lengths from the first finger's knuckle
 BEYOND = (1.38, 1.22, 1.22)  # where the letters of thumb, first and second finger are, in multiples of their tips' positions
+
+LAST_BONE, FINGER_RADIUS = 0.12, 0.05  # of a finger, in hand lengths
 
 
 class FlemingHand(Group):
@@ -26,7 +28,8 @@ class FlemingHand(Group):
         self.hand = fleming_hand(side, *colours)
         self.solid = self.add(Solid(self.hand.mesh))
         self.letters = [
-            self.add(Letters(letter, palette.PAPER, 20, ground=colour)) for letter, colour in zip(letters, colours, strict=True)
+            self.add(Letters(letter, palette.PAPER, 20, ground=colour, role="hand", lines=[_last_bone(self.solid, tip, pointing)]))
+            for letter, colour, tip, pointing in zip(letters, colours, self.hand.tips, self.hand.pointing, strict=True)
         ]
         self.line = self.add(ConductorLine(0.016 * size))
 
@@ -45,8 +48,7 @@ class FlemingHand(Group):
             return
         self._held = np.array((pos, *fingers))
         self.solid.put(pos, turn, self.size)
-        tips = (self.hand.thumb_tip, self.hand.first_tip, self.hand.second_tip)
-        for letters, tip, beyond in zip(self.letters, tips, BEYOND, strict=True):
+        for letters, tip, beyond in zip(self.letters, self.hand.tips, BEYOND, strict=True):
             letters.put(np.asarray(pos) + self.size * (turn @ (tip * beyond)))
 
     def tell(self, found: Told) -> None:
@@ -55,6 +57,12 @@ class FlemingHand(Group):
             return
         thumb, first, second = (point(self._turn @ along) for along in self.hand.pointing)
         found.hands.append(HandTold(self.side, point(self._held[0]), thumb, first, second, self.line.end))
+
+
+def _last_bone(solid: Solid, tip, pointing) -> NamedLine:
+    """The end of a finger, which no letter may cover."""
+    start = np.asarray(tip) - LAST_BONE * np.asarray(pointing)
+    return NamedLine(solid, point(start), point(tip), FINGER_RADIUS)
 
 
 class ConductorLine(Group):
@@ -88,8 +96,12 @@ class GripHand(Group):
         self.size = size
         self.hand = grip_hand("right", thumb_colour, finger_colour)
         self.solid = self.add(Solid(self.hand.mesh))
-        self.thumb = self.add(Letters(letters[0], palette.PAPER, 20, ground=thumb_colour))
-        self.finger = self.add(Letters(letters[1], palette.PAPER, 20, ground=finger_colour))
+        self.thumb, self.finger = [
+            self.add(Letters(letter, palette.PAPER, 20, ground=colour, role="hand", lines=[_last_bone(self.solid, tip, pointing)]))
+            for letter, colour, tip, pointing in zip(
+                letters, (thumb_colour, finger_colour), self.hand.tips, self.hand.pointing, strict=False
+            )
+        ]
 
     def put(self, pos, current, wrist) -> None:
         """Close it round the line through `pos`, m, along `current`; hide it if there is no current."""

@@ -53,6 +53,11 @@ class Hand:
     second_tip: np.ndarray
     pointing: np.ndarray
 
+    @property
+    def tips(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """The ends of thumb, first and second finger."""
+        return self.thumb_tip, self.first_tip, self.second_tip
+
 
 def fleming_hand(side: str, thumb_colour, first_colour, second_colour) -> Hand:
     """A hand with thumb, first and second finger at right angles, their tips in the given colours, and the other two fingers

@@ -131,6 +131,14 @@ class MeshObject(_core.standardAttributes):  # type: ignore[misc]  # VPython has
                 self.addattr(name)
 
 
+def letters_object(role: str, lines: Sequence[tuple[int, Sequence[float], Sequence[float], float]], **look: Any) -> Any:
+    """VPython's label with what the page needs beside it to find it a place: its `role`, and the `lines` that it names, each
+    (index of a drawn object, from and to in that object's own lengths, half its thickness in these)."""
+    made = vpython.label(**look)
+    _base.updates["cmds"][-1] |= {"role": role, "lines": [[idx, [*start], [*end], radius] for idx, start, end, radius in lines]}
+    return made
+
+
 class ObjectStream:
     """VPython's objects as messages: the changes since the last call, and everything that a new page needs.
 

@@ -25,6 +25,7 @@ Vector: TypeAlias = Sequence[float]
 REQUESTS: dict[str, type[Request]] = {}
 
 
+@dataclass(frozen=True)
 class Request:
     """What a page asks for. A `Scalar` is checked by whoever knows what it may be, such as the control that it is for."""
 
@@ -35,12 +36,10 @@ class Request:
         REQUESTS[do] = cls
 
 
-@dataclass(frozen=True)
 class Ready(Request, do="ready"):
     """The last message is on screen: send the next."""
 
 
-@dataclass(frozen=True)
 class Alive(Request, do="alive"):
     """A ping, answered once all earlier messages are handled."""
 
@@ -59,12 +58,10 @@ class ShowScene(Request, do="scene"):
     name: str
 
 
-@dataclass(frozen=True)
 class Next(Request, do="next"):
     """The next scene, or step of a lesson."""
 
 
-@dataclass(frozen=True)
 class Previous(Request, do="previous"):
     """The previous scene, or step of a lesson."""
 
@@ -97,12 +94,10 @@ class Run(Request, do="run"):
     on: bool
 
 
-@dataclass(frozen=True)
 class OneStep(Request, do="step"):
     """Pause, and go one step further."""
 
 
-@dataclass(frozen=True)
 class Restart(Request, do="restart"):
     """Begin again with the present settings."""
 
@@ -127,12 +122,10 @@ class Answer(Request, do="answer"):
     choice: str
 
 
-@dataclass(frozen=True)
 class Reveal(Request, do="reveal"):
     """Show the answer though nobody gave one."""
 
 
-@dataclass(frozen=True)
 class CloseQuestion(Request, do="enough"):
     """Put the question away."""
 
@@ -144,17 +137,14 @@ class Look(Request, do="view"):
     name: str
 
 
-@dataclass(frozen=True)
 class ShowTally(Request, do="tally"):
     """Show how the class answers while the question still waits."""
 
 
-@dataclass(frozen=True)
 class StartClock(Request, do="clock"):
     """In a lesson: it begins now."""
 
 
-@dataclass(frozen=True)
 class Touch(Request, do="touch"):
     """On a stand: somebody is there."""
 
@@ -224,6 +214,14 @@ class Series(TypedDict):
     colour: str
 
 
+class ChartBelow(TypedDict):
+    """A second chart under the first, against the same time."""
+
+    words: str
+    unit: str
+    series: list[Series]
+
+
 class ChartAxes(TypedDict):
     """A chart against time, and the seconds in sight."""
 
@@ -231,6 +229,7 @@ class ChartAxes(TypedDict):
     unit: str
     seconds: float
     series: list[Series]
+    below: ChartBelow | None
 
 
 class Scene(TypedDict):
@@ -274,8 +273,8 @@ class Score(TypedDict):
 
 
 class Question(TypedDict):
-    """`given`, `right`, `answer` and `reason` are null until it is answered; `right` also where the answer was shown untold. `note`
-    is a sentence or empty."""
+    """`given`, `right`, `answer` and `reason` are null until it is answered; `right` also if the answer was shown without anyone
+    giving one. `note` is a sentence or empty."""
 
     text: str
     choices: list[ChoiceWords]
@@ -296,14 +295,15 @@ class Notice(TypedDict):
 
 
 class View(TypedDict):
-    """Where the eye is: unit vectors, and metres. `directions` are the words with their vectors."""
+    """Where the eye is: unit vectors. `directions`: the words with their vectors; `subject`: boxes, their corners in metres, that
+    shall fill the picture; `letters`: those that come first."""
 
     name: str
     forward: Vector
     up: Vector
-    centre: Vector
-    range: float
+    subject: Sequence[Sequence[Vector]]
     directions: Sequence[tuple[str, Vector]]
+    letters: Sequence[str]
 
 
 class Axis(TypedDict):

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from visual import palette
-from visual.host.bridge import MeshObject, vpython
+from visual.host.bridge import MeshObject, letters_object, vpython
 from visual.solid import mesh
 from visual.solid.mesh import Mesh
 from visual.solid.told import Told, point
@@ -100,13 +102,29 @@ def _whole(numbers) -> list[int]:
     return np.rint(numbers).astype(int).ravel().tolist()
 
 
-class Letters(Seen):
-    """A short text at a place, on a patch of colour, always upright and of the same size on screen."""
+@dataclass(frozen=True)
+class NamedLine:
+    """A line of a drawn thing which its letter names and may not cover: from and to as the thing was built, half its thickness."""
 
-    def __init__(self, text: str, colour=palette.INK, height: int = 18, ground=None):
+    solid: Solid
+    start: tuple[float, float, float]
+    end: tuple[float, float, float]
+    radius: float
+
+
+class Letters(Seen):
+    """A short text at a place, on a patch of colour, always upright and of the same size on screen.
+
+    The page may move it a little from there, so that it covers no other and none of the `lines` it names, of which the last
+    ends where it points; and it shows those first that the scene's `letters` name, by text or by `role`.
+    """
+
+    def __init__(self, text: str, colour=palette.INK, height: int = 18, ground=None, *, role: str = "", lines: Sequence[NamedLine] = ()):
         patch = palette.PAPER if ground is None else ground
         super().__init__(
-            vpython.label(
+            letters_object(
+                role,
+                [(line.solid.drawn.idx, line.start, line.end, line.radius) for line in lines],
                 text=text,
                 height=height,
                 box=False,
@@ -170,7 +188,8 @@ class Arrow:
         self.shaft, self.head = Arrow._shaft.copy(), Arrow._head.copy()
         self.shaft.colour(colour)
         self.head.colour(colour)
-        self.letters = Letters(letter, palette.PAPER, height, ground=colour) if letter else None
+        self.lines = (NamedLine(self.shaft, (0, 0, 0), (1, 0, 0), 0.5), NamedLine(self.head, (0, 0, 0), (1, 0, 0), 0.35))
+        self.letters = Letters(letter, palette.PAPER, height, ground=colour, lines=self.lines) if letter else None
         self.stands_for = letter or stands_for
         self.start, self.vector = (0.0, 0.0, 0.0), np.zeros(3)
         self._shown = True

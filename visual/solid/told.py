@@ -14,7 +14,8 @@ class Told:
     arrows   (letter, place of its foot, the vector it stands for, in the unit of its `metres_per_unit`)
     needles  (words, place, unit vector of the marked end): compass needles and pointers
     hands    of hand rules, see `HandTold`
-    marks    (words, place, sign): dots, crosses and the like; the sign is that of the z part of what they stand for
+    marks    (words, place, sign): dots, crosses and the like; the sign is that of the z part of what they stand for,
+             on the end of an upright wire of the y part
     letters  (text, place, colour of the patch it stands on, such as "#b4443c", or "" where it stands on none)
     leads    (from, to, through): through is "" for a lead, else the name of the thing the current passes inside
     """

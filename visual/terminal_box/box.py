@@ -9,12 +9,12 @@ from __future__ import annotations
 import numpy as np
 
 from visual import palette
-from visual.apparatus.contactor import POLES, Contactor, ThroughBox, contactor_shapes
-from visual.apparatus.three_phase import GREEN, YELLOW
 from visual.apparatus.wiring import Inside, Lead, Terminal
 from visual.solid.mesh import Mesh, at_right_angles, block, circle, joined, rod, swept
 from visual.solid.solids import Group, Letters, Solid
 from visual.solid.told import Told
+from visual.switchgear.contactor import POLES, Contactor, ThroughBox, contactor_shapes
+from visual.switchgear.three_phase import GREEN, YELLOW
 
 PITCH, LEFT, UPPER, LOWER = 0.055, -0.155, 0.092, 0.03  # m
 STUDS = {

@@ -12,6 +12,7 @@ from visual import palette
 from visual.apparatus.circuit import Battery, KnifeSwitch
 from visual.apparatus.compass import CompassDrawn
 from visual.apparatus.flux import FluxRings
+from visual.apparatus.wire_end import WireEnd
 from visual.apparatus.wiring import Inside, Lead, Terminal
 from visual.hand.hand_on_bench import GripHand
 from visual.solid.mesh import block, joined, rod
@@ -24,7 +25,9 @@ METRES_PER_AMPERE = 0.05 / 50
 METRES_PER_TESLA = 0.045 / 100e-6
 COMPASS = 0.0135  # m, the radius of a compass
 BESIDE = 0.05  # m, the size of battery and switch
+CUT_AT = 0.006  # m above the table, where one looks along the wire
 TABLE = 0.29  # m, its sides
+ALONG = "top"  # the view along the wire, in which it would cover all else
 FAR = "whole"  # the view in which letters on the table would cover it
 
 
@@ -34,7 +37,7 @@ class TableDrawn(Group):
     def __init__(self):
         super().__init__()
         self.add(Solid(_table())).put((0, 0, 0))
-        self.add(
+        self.wire = self.add(
             Solid(
                 joined(
                     rod(LOWER_END, UPPER_END, WIRE_RADIUS, palette.COPPER, 12),
@@ -42,7 +45,11 @@ class TableDrawn(Group):
                     *[rod(end - [0, 0.012, 0], end + [0, 0.012, 0], 0.010, palette.BRASS, 12) for end in (LOWER_END, UPPER_END)],
                 )
             )
-        ).put((0, 0, 0))
+        )
+        self.cut_wire = self.add(Solid(rod(LOWER_END, [0, CUT_AT, 0], WIRE_RADIUS, palette.COPPER, 12)))
+        for wire in (self.wire, self.cut_wire):
+            wire.put((0, 0, 0))
+        self.end = self.add(WireEnd((0, CUT_AT, 0), 0.011))
         self.quarters = {
             place: self.add(Letters(words.split()[0].capitalize(), palette.INK, 15, ground=palette.STEEL))
             for place, words in IN_WORDS.items()
@@ -85,6 +92,9 @@ def build(host) -> TableDrawn:
 
 def place(drawn: TableDrawn, now: Snapshot, look: Look) -> None:
     setup, shown, near = now.setup, look.reveals_answer, look.view.name != FAR
+    along = look.view.name == ALONG
+    drawn.wire.visible, drawn.cut_wire.visible, drawn.end.visible = not along, along, along
+    drawn.end.carry(setup.current)
     for compass, spot, needle in zip(
         drawn.compasses, setup.spots, KIND.directions((now.needles if shown else now.before).angle), strict=True
     ):
@@ -96,10 +106,10 @@ def place(drawn: TableDrawn, now: Snapshot, look: Look) -> None:
     drawn.earth.put(above + [0.012, 0, 0.0], now.earth)
     upward = setup.current > 0
     foot = 0.006 if upward else 0.006 + abs(setup.current) * METRES_PER_AMPERE
-    drawn.current.put([-0.014 if upward else 0.024, foot, 0.008], setup.current * UP)
+    drawn.current.put([-0.014 if upward else 0.024, foot, 0.008], np.zeros(3) if along else setup.current * UP)
     drawn.rings.put(ring_radii(setup.current, 0.014, 0.13, FLUX_BETWEEN_RINGS) if shown else np.empty(0), 0.0035, setup.current)
     # on whichever side the fingertips face the viewer
-    drawn.hand.put((0, HAND_AT, 0), setup.current * UP if shown else np.zeros(3), (0.9 if upward else -0.9, 0, -0.45))
+    drawn.hand.put((0, HAND_AT, 0), setup.current * UP if shown and not along else np.zeros(3), (0.9 if upward else -0.9, 0, -0.45))
     drawn.battery.connect(setup.set_current)
     drawn.switch.close(setup.closed)
 

@@ -29,11 +29,17 @@ class FieldRoundAWire(Story):
         Key("B", "horizontal part of the current's field at the compass that is read", palette.HEX["field"], "T"),
         Key("Bₑ", "horizontal part of the Earth's field there", palette.HEX["motion"], "T"),
     )
+    subject = (
+        ((-0.145, -0.008, -0.145), (0.145, 0.008, 0.145)),
+        ((-0.205, -0.03, -0.065), (-0.175, 0.01, 0.07)),
+        ((-0.03, 0.0, -0.03), (0.04, 0.14, 0.02)),
+    )
+    letters = ("B", "I", "hand", "Bᵣ", "Bₑ", "North", "East", "+")
     views = (
-        View("above", "from above and in front", (-0.16, -0.9, -1.0), (-0.012, 0.026, 0.0), 0.128),
-        View("top", "down the wire", (0.0, -1.0, -0.3), (-0.02, 0.0, 0.0), 0.15),
-        View("level", "along the table", (0.0, -0.16, -1.0), (-0.02, 0.04, 0.0), 0.128),
-        View("whole", "the whole circuit", (-0.3, -0.4, -1.0), (-0.42, 0.0, 0.0), 1.15),
+        View("above", "from above and in front", (-0.16, -0.9, -1.0)),
+        View("top", "down the wire", (0.0, -1.0, -0.06), subject=(((-0.145, 0.0, -0.145), (0.145, 0.01, 0.145)),)),
+        View("level", "along the table", (0.0, -0.16, -1.0)),
+        View("whole", "the whole circuit", (-0.3, -0.4, -1.0), subject=(((-1.0, -1.02, -0.15), (0.1, 1.02, 0.15)),)),
     )
     caution = (
         "Fifty amperes heat a thin wire fast enough to burn you: on a real bench switch on only briefly, use a wire and a "

@@ -48,10 +48,18 @@ class MovedConductor(Story):
         Key("E", "EMF: the direction in which it drives current", palette.HEX["emf"], "V"),
         Key("F", "force that opposes the motion", palette.HEX["force"], "N"),
     )
+    subject = (
+        ((-0.16, -0.06, 0.0), (-0.08, 0.06, 0.06)),
+        ((-0.04, -0.06, -0.045), (0.04, 0.06, 0.045)),
+        ((0.04, -0.04, -0.085), (0.1, 0.02, 0.095)),
+        ((0.08, -0.075, -0.02), (0.21, 0.05, 0.02)),
+        ((0.07, -0.075, 0.06), (0.2, -0.04, 0.085)),
+    )
+    letters = ("E", "v", "B", "hand", "N", "S", "V", "F", "+")
     views = (
-        View("corner", "from the front corner", (-0.42, -0.4, -1.0), (0.03, -0.014, 0.0), 0.124),
-        View("front", "along the rod", (0.0, -0.14, -1.0), (0.028, -0.003, 0.0), 0.119),
-        View("above", "from above", (0.0, -1.0, -0.25), (0.035, 0.0, 0.005), 0.125),
+        View("corner", "from the front corner", (-0.42, -0.4, -1.0)),
+        View("front", "along the rod", (0.3, -0.38, -1.0)),
+        View("above", "from above", (0.25, -1.0, -0.45)),
     )
     chart = Chart("EMF", "mV", 4.0, (("EMF", palette.HEX["emf"]),))
     caution = (

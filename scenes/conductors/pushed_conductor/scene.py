@@ -11,6 +11,13 @@ from scenes.scene.scene import Key, View
 from scenes.scene.story import Story
 from visual import palette
 
+# magnet, battery and hung rod; beside them stands the hand
+BENCH = (
+    ((-0.06, -0.062, -0.055), (0.06, 0.062, 0.055)),
+    ((0.09, -0.085, -0.085), (0.16, -0.03, 0.01)),
+    ((-0.09, 0.0, -0.03), (0.088, 0.12, 0.03)),
+)
+
 
 class PushedConductor(Story):
     name = "pushed-conductor"
@@ -28,10 +35,12 @@ class PushedConductor(Story):
         Key("I", "current in the rod", palette.HEX["current"], "A"),
         Key("F", "force on the rod", palette.HEX["force"], "N"),
     )
+    subject = (*BENCH, ((-0.16, -0.07, 0.015), (-0.085, 0.03, 0.075)))
+    letters = ("F", "B", "I", "hand", "N", "S", "+")
     views = (
-        View("corner", "from the front corner", (-0.5, -0.22, -1.0), (0.014, 0.012, 0.0), 0.122),
-        View("front", "along the rod", (0.0, -0.12, -1.0), (0.0, 0.022, 0.0), 0.116),
-        View("side", "across the rod", (-1.0, -0.12, -0.02), (0.0, 0.01, 0.012), 0.128),
+        View("corner", "from the front corner", (-0.46, -0.32, -1.0)),
+        View("front", "along the rod", (0.3, -0.36, -1.0)),
+        View("side", "across the rod", (-1.0, -0.4, -0.3)),
     )
     caution = (
         "Strong magnets snap together and pinch; keep them from watches and pacemakers. Leads that carry ten amperes get hot: "

@@ -31,10 +31,16 @@ class TwoWires(Story):
         Key("F", "force on each wire from the other", palette.HEX["force"], "N"),
         Key("Fₑ", "force on each wire from the Earth's field", palette.HEX["force"], "N"),
     )
+    subject = (
+        *(((side * 0.155 - 0.01, 0.02, -0.015), (side * 0.155 + 0.01, 0.105, 0.04)) for side in (-1, 1)),
+        ((-0.14, -0.066, -0.13), (0.14, -0.03, 0.12)),
+        ((-0.06, 0.0, -0.13), (0.06, 0.12, 0.12)),
+    )
+    letters = ("F", "F", "I", "I", "B", "hand", "P", "P")
     views = (
-        View("corner", "from the front corner", (-0.3, -0.32, -1.0), (0.0, 0.03, 0.0), 0.118),
-        View("front", "along the wires", (0.0, -0.12, -1.0), (0.0, 0.028, 0.0), 0.108),
-        View("high", "from above and in front", (0.0, -0.55, -1.0), (0.0, 0.028, 0.0), 0.13),
+        View("corner", "from the front corner", (-0.36, -0.4, -1.0)),
+        View("front", "along the wires", (0.3, -0.36, -1.0)),
+        View("high", "from above and in front", (0.26, -0.62, -1.0)),
     )
     caution = (
         "Fifty amperes heat a thin wire quickly: switch on only briefly. The force grows as the square of the "

@@ -66,9 +66,11 @@ class ChangingSpeed(Story):
             palette.HEX["current"],
         ),
     )
+    subject = (((-0.103, -0.103, -0.04), (0.235, 0.103, 0.04)),)
+    letters = ("B", "rotor", "N", "S", "+U", "+V", "+W", "inverter")
     views = (
-        View("drive-end", "from the drive end", (-0.1, -0.08, -1.0), (0.080, 0.002, 0.0), 0.125),
-        View("other-end", "from the non-drive end", (0.1, -0.08, 1.0), (0.024, 0.002, 0.0), 0.130),
+        View("drive-end", "from the drive end", (-0.1, -0.08, -1.0)),
+        View("other-end", "from the non-drive end", (0.1, -0.08, 1.0)),
     )
     caution = (
         "The capacitors in an inverter stay charged for minutes after it is switched off: wait as long as its label says and prove it "

@@ -9,7 +9,7 @@ from scenes.drives.slip_and_speed.readings import readings
 from scenes.drives.slip_and_speed.snapshot import Setup, advance, begin, observe
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, slow_motion
-from scenes.scene.scene import Key, View
+from scenes.scene.scene import Key, View, round_the_shaft
 from visual import palette
 
 
@@ -38,9 +38,24 @@ class SlipAndSpeed(WithPlate):
         ),
         Key("s", "the band: how far the rotor has dropped behind in this lap", palette.HEX["emf"]),
     )
+    subject = (
+        *round_the_shaft(0.086, -0.03, 0.03),
+        ((-0.1, -0.125, 0.03), (0.06, -0.1, 0.04)),
+        ((-0.04, 0.09, -0.013), (0.145, 0.125, 0.013)),
+    )
+    letters = ("B", "rotor", "N", "S", "field", "rotor", "laps")
     views = (
-        View("drive-end", "from the drive end", (-0.12, -0.09, -1.0), (0.0, 0.007, 0.0), 0.132),
-        View("other-end", "from the non-drive end", (0.12, -0.09, 1.0), (0.0, 0.007, 0.0), 0.132),
+        View("drive-end", "from the drive end", (-0.12, -0.09, -1.0)),
+        View(
+            "other-end",
+            "from the non-drive end",
+            (0.12, -0.09, 1.0),
+            subject=(
+                *round_the_shaft(0.086, -0.03, 0.03),
+                ((-0.06, -0.125, -0.04), (0.1, -0.1, -0.03)),
+                ((-0.04, 0.09, -0.013), (0.145, 0.125, 0.013)),
+            ),
+        ),
     )
     caution = (
         "A stalled motor draws several times its rated current and burns out within seconds unless its overload relay trips. It starts by "

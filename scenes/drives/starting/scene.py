@@ -19,6 +19,9 @@ from visual import palette
 QUIET_PICTURES = 16  # without a change, before the rest of the table is worked out
 ONLY_LOOKS = ("slow", "curves", "colours")  # controls that leave the start as it is
 
+# close to the starter
+STARTER_LETTERS = ("stage", "main", "delta", "star", "full", "transformer", "motor", "supply", "soft starter", "inverter")
+
 
 class Starting(Story):
     name = "starting"
@@ -43,10 +46,19 @@ class Starting(Story):
         ),
         Key("n", "speed of the motor, as a share of synchronous speed", palette.HEX["motion"]),
     )
+    subject = (((-0.528, -0.09, -0.006), (-0.1, 0.312, 0.04)), ((-0.13, -0.1, 0.0), (0.285, 0.3, 0.2)))
+    letters = ("I", "direct-on-line", "star-delta", "autotransformer", "soft starter", "inverter", "rotor resistance", "n")
     views = (
-        View("corner", "from the drive-end corner", (-0.3, -0.16, -0.95), (-0.11, 0.102, 0.05), 0.262),
-        View("drive-end", "from the drive end", (-0.04, -0.06, -1.0), (-0.13, 0.1, 0.05), 0.262),
-        View("starter", "close to the starter", (0.0, 0.0, -1.0), (-0.318, 0.112, 0.06), 0.21),
+        View("corner", "from the drive-end corner", (0.5, -0.22, -0.84)),
+        View("drive-end", "from the drive end", (0.1, -0.12, -1.0)),
+        View("other-end", "from the non-drive-end corner", (0.72, -0.38, 0.58), subject=(((-0.13, -0.1, -0.2), (0.09, 0.12, 0.05)),)),
+        View(
+            "starter",
+            "close to the starter",
+            (0.0, 0.0, -1.0),
+            subject=(((-0.528, -0.09, 0.0), (-0.1, 0.312, 0.04)),),
+            letters=STARTER_LETTERS,
+        ),
     )
     caution = (
         "Isolate, lock off and prove dead before you touch a starter. For star-delta the links come out of the motor and six leads go back "

@@ -15,6 +15,10 @@ from scenes.scene.story import Story
 SUPPLIES = ("230", "400", "690")
 
 
+BOARD = (((-0.2, -0.06, 0.0), (0.0, 0.15, 0.03)),)
+WINDINGS = (((0.04, -0.09, 0.0), (0.28, 0.15, 0.01)),)
+
+
 class TerminalBox(Story):
     name = "terminal-box"
     title = "The terminal box: star, delta and every mistake"
@@ -32,10 +36,11 @@ class TerminalBox(Story):
         phases.colours(),
         slow_motion("20", ("1", "5", "10", "20", "50", "100")),
     )
+    subject = (*BOARD, *WINDINGS)
     views = (
-        View("front", "into the box", (0.0, -0.25, -1.0), (0.042, -0.024, 0.0), 0.187),
-        View("board", "the board from near", (0.0, -0.3, -1.0), (-0.1, 0.045, 0.0), 0.105),
-        View("circuit", "the windings from near", (0.0, -0.2, -1.0), (0.165, 0.015, 0.0), 0.105),
+        View("front", "into the box", (0.0, -0.25, -1.0)),
+        View("board", "the board from near", (0.0, -0.3, -1.0), subject=BOARD),
+        View("circuit", "the windings from near", (0.0, -0.2, -1.0), subject=WINDINGS),
     )
     picks = picks()
     caution = (

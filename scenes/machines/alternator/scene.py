@@ -8,7 +8,7 @@ from scenes.machines.alternator.readings import readings
 from scenes.machines.alternator.snapshot import LARGEST_FIELD, LARGEST_SPEED, Setup, Snapshot, advance, begin, observe
 from scenes.scene import common_controls, phases
 from scenes.scene.controls import Choice, Number, slow_motion
-from scenes.scene.scene import Key, View
+from scenes.scene.scene import Key, View, round_the_shaft
 from scenes.scene.story import Look, Story
 from visual import palette
 
@@ -55,10 +55,21 @@ class AlternatorScene(Story):
         Key("\N{CIRCLED DOT OPERATOR}", "EMF drives current out of the end in view", palette.HEX["emf"]),
         Key("\N{CIRCLED TIMES}", "EMF drives current into the end in view", palette.HEX["emf"]),
     )
+    subject = (*round_the_shaft(0.103, -0.04, 0.04), ((-0.185, -0.04, 0.03), (-0.1, 0.065, 0.08)), ((0.09, -0.05, 0.0), (0.13, 0.06, 0.02)))
+    letters = ("N", "S", "U1", "V1", "W1", "hand", "+U", "\N{MINUS SIGN}U", "B", "+V", "+W")
     views = (
-        View("drive-end", "from the drive end", (-0.3, -0.3, -1.0), (0.0, 0.012, 0.0), 0.148),
-        View("other-end", "from the non-drive end", (0.3, -0.3, 1.0), (0.0, 0.012, 0.0), 0.148),
-        View("window", "into the window", (-0.75, -0.7, -0.75), (0.01, 0.01, 0.0), 0.12),
+        View("drive-end", "from the drive end", (-0.36, -0.36, -1.0)),
+        View(
+            "other-end",
+            "from the non-drive end",
+            (0.36, -0.36, 1.0),
+            subject=(
+                *round_the_shaft(0.103, -0.04, 0.04),
+                ((0.1, -0.04, -0.08), (0.185, 0.065, -0.03)),
+                ((0.09, -0.05, 0.0), (0.13, 0.06, 0.02)),
+            ),
+        ),
+        View("window", "into the window", (-0.75, -0.7, -0.75)),
     )
     caution = (
         "While an alternator turns, its terminals are live: a permanent magnet cannot be switched off. "

@@ -9,7 +9,7 @@ from scenes.machines.cage_rotor.readings import readings
 from scenes.machines.cage_rotor.snapshot import Setup, advance, begin, observe
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, Number, slow_motion
-from scenes.scene.scene import Key, View
+from scenes.scene.scene import Key, View, round_the_shaft
 from scenes.scene.story import Story
 from visual import palette
 
@@ -52,6 +52,7 @@ class CageRotor(Story):
         common_controls.frequency(),
         Choice("fed", "Fed with", "voltage", (("voltage", "a supply of fixed voltage"), ("field", "a field held constant"))),
         Number("field", "Field in the gap, peak", NO_LOAD_FIELD, "T", 0.1, LARGEST_FIELD, 0.05, only_with=("fed", "field")),
+        Choice("iron", "Iron of stator and rotor", "edges", (("shown", "shown"), ("edges", "edges only"), ("off", "taken off"))),
         Choice("broken", "Bars broken", "none", (("none", "none"), ("one", "one"), ("three", "three side by side"))),
         slow_motion("200", ("50", "100", "200", "500", "1000")),
     )
@@ -64,17 +65,36 @@ class CageRotor(Story):
             palette.HEX["current"],
         ),
         Key("F", "force on each bar", palette.HEX["force"], "N"),
-        Key("T", "torque: all forces together, as a force along the rim", palette.HEX["force"], "N m"),
-        Key("n", "speed of the rotor, along the rim", palette.HEX["motion"], "r/min"),
+        Key("T", "torque: all forces together, round the shaft", palette.HEX["force"], "N m"),
+        Key("n", "speed of the rotor, round the shaft", palette.HEX["motion"], "r/min"),
         Key("β", "electrical angle by which Bᵣ is behind B", palette.HEX["emf"]),
         Key("v", "motion of the bar relative to the field", palette.HEX["motion"]),
         Key("E", "EMF of the bar", palette.HEX["emf"]),
         Key("I", "current of the bar", palette.HEX["current"]),
     )
+    subject = (
+        *round_the_shaft(0.086, -0.03, 0.03),
+        ((-0.105, -0.06, 0.02), (-0.08, -0.02, 0.04)),
+        ((-0.03, -0.1, 0.02), (0.03, -0.086, 0.04)),
+        ((-0.04, 0.084, -0.013), (0.145, 0.12, 0.013)),
+        ((0.07, -0.05, 0.034), (0.16, 0.01, 0.085)),
+    )
+    letters = ("B", "N", "S", "hand", "T", "Bᵣ", "n", "β")
     views = (
-        View("drive-end", "from the drive end", (-0.2, -0.13, -1.0), (0.028, 0.005, 0.0), 0.127),
-        View("other-end", "from the non-drive end", (0.2, -0.13, 1.0), (-0.028, 0.005, 0.0), 0.127),
-        View("bars", "along the bars", (-0.8, -0.35, -0.9), (0.022, 0.005, 0.0), 0.127),
+        View("drive-end", "from the drive end", (-0.36, -0.36, -1.0)),
+        View(
+            "other-end",
+            "from the non-drive end",
+            (0.36, -0.36, 1.0),
+            subject=(
+                *round_the_shaft(0.086, -0.03, 0.03),
+                ((0.08, -0.06, -0.04), (0.105, -0.02, -0.02)),
+                ((-0.03, -0.1, -0.04), (0.03, -0.086, -0.02)),
+                ((-0.04, 0.084, -0.013), (0.145, 0.12, 0.013)),
+                ((-0.185, -0.05, -0.06), (-0.09, 0.01, 0.0)),
+            ),
+        ),
+        View("bars", "along the bars", (-0.8, -0.35, -0.9)),
     )
     caution = (
         "A motor that is held still draws several times its rated current and burns within seconds; a rotor that is let go starts at once. "

@@ -26,7 +26,8 @@ NO_CURRENT = 1e-9  # V: an EMF below this is none
 class Setup:
     """What is set. rotor: "free", "held", "driven" or "proof", in which the field is stopped; share: of synchronous speed at which
     the shaft is held or driven; load: N m, asked of a free shaft; inertia: kg m2; lines: on U, V, W; frequency: Hz; held: T at which
-    the field is held, None where the supply's voltage is; hand: the one shown, or none; pole: of the bar it is at, "N" or "S"."""
+    the field is held, None where the supply's voltage is; hand: the one shown, or none; pole: of the bar it is at, "N" or "S";
+    iron: how it is shown, "shown", "edges" or "off"."""
 
     rotor: str
     share: float
@@ -39,6 +40,7 @@ class Setup:
     broken: str
     hand: str
     pole: str
+    iron: str
 
     @classmethod
     def of(cls, settings: dict) -> Setup:
@@ -55,6 +57,7 @@ class Setup:
             broken=settings["broken"],
             hand=settings["hand"],
             pole=settings["bar"],
+            iron=settings["iron"],
         )
 
     @property

@@ -41,6 +41,16 @@ class TurningField(Story):
             "reversed", "Coil connected backwards", "none", (("none", "none"), *((phase, f"the first coil of {phase}") for phase in PHASES))
         ),
         common_controls.poles(),
+        Choice(
+            "coils",
+            "Coils shown",
+            "all",
+            (
+                ("all", "all three phases"),
+                *((phase, f"those of {phase}") for phase in PHASES),
+                *((f"first {phase}", f"the first coil of {phase}") for phase in PHASES),
+            ),
+        ),
         Number("current", "Current, peak", FULL, "A", 2.0, FULL, 1.0),
         common_controls.frequency(),
         Choice("picture", "Shown in the bore", "lines", (("lines", "flux lines"), ("mmf", "MMF on each tooth"))),
@@ -61,9 +71,12 @@ class TurningField(Story):
             palette.HEX["current"],
         ),
     )
+    subject = (((-0.103, -0.103, -0.036), (0.235, 0.103, 0.036)),)
+    letters = ("B", "Θ", "N", "S", "+U", "+V", "+W")
     views = (
-        View("drive-end", "from the drive end", (-0.2, -0.13, -1.0), (0.088, 0.0, 0.0), 0.125),
-        View("other-end", "from the non-drive end", (0.2, -0.13, 1.0), (0.024, 0.0, 0.0), 0.130),
+        View("drive-end", "from the drive end", (-0.2, -0.13, -1.0)),
+        View("other-end", "from the non-drive end", (0.2, -0.13, 1.0)),
+        View("corner", "from the drive-end corner", (-0.75, -0.4, -0.8)),
     )
     caution = (
         "With a phase lost a motor at standstill hums, does not start and burns out; a running motor is single-phasing and overheats. With "

@@ -24,7 +24,7 @@ MUTATIONS = tuple(
             BOTH_SIDES,
         ),
         ("visual/page/panels/bar.js", "socket.request.restart()", "socket.request.anew()", BOTH_SIDES),
-        ("scenes/scene/described.py", '"range": view.reach', '"reach": view.reach', BOTH_SIDES),
+        ("scenes/scene/described.py", '"up": view.up,\n        "subject"', '"upward": view.up,\n        "subject"', BOTH_SIDES),
         (DOORS, "return None if names_this_machine(", "return None if True or names_this_machine(", HOST),
         (DOORS, "if not seated and self._guesses_too_often(address):", "if self._guesses_too_often(address):", WORD),
         (DOORS, "if len(guess) == LETTERS and not seated:", "if len(guess) > LETTERS and not seated:", WORD),

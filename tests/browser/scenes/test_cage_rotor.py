@@ -70,10 +70,10 @@ def test_the_cage_is_drawn_as_it_is(page, seed):
     if "cage-reaction" in drawn:
         x, y, _ = drawn["cage-reaction"]["axis"]
         assert np.exp(1j * pairs * np.angle(x + 1j * y)) == pytest.approx(np.exp(1j * (pairs * at.crest_angle - at.state.lag)), abs=2e-3)
-    if "cage-torque" in drawn:  # at the left, down is counter-clockwise
-        assert drawn["cage-torque"]["axis"][1] * at.state.torque < 0
-    if "cage-speed" in drawn:  # below, to the right is counter-clockwise
-        assert drawn["cage-speed"]["axis"][0] * scene.now.moment.rotor_speed > 0
+    if "cage-torque" in drawn:
+        assert np.cross(drawn["cage-torque"]["pos"], drawn["cage-torque"]["axis"])[2] * at.state.torque > 0
+    if "cage-speed" in drawn:  # a curved arrow round the shaft
+        assert np.cross(drawn["cage-speed"]["pos"], drawn["cage-speed"]["axis"])[2] * scene.now.moment.rotor_speed > 0
     hand = at.hand(settings["hand"])
     assert f"cage-{settings['hand']}-hand" in drawn
     assert f"cage-{'left' if settings['hand'] == 'right' else 'right'}-hand" not in drawn

@@ -118,7 +118,7 @@ def test_power_adds_up(armature, angle, speed, circuit):
 @quick
 @given(armatures, angles, speeds, st.floats(-24.0, 24.0))
 def test_a_segment_pitch_further_on_the_next_coil_has_taken_the_place(armature, angle, speed, emf):
-    if isinstance(armature.collector, SlipRings) or armature.coils == 1:
+    if isinstance(armature.collector, SlipRings) or armature.coils < 3:
         armature = replace(armature, coils=3, collector=Commutator())
     here = armature.state(angle, speed, Source(emf, 0.5))
     there = armature.state(angle + 2 * np.pi / armature.coils, speed, Source(emf, 0.5))

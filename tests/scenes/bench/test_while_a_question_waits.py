@@ -11,7 +11,7 @@ from scenes.bench.bench import Bench
 from scenes.scene.state import number
 from visual.host.server import Host
 
-SEEDS = range(1, 61)
+SEEDS = range(1, 121)
 # What the question itself says may be read: that a wire carries no current, and so has no field and is not pushed by the Earth's
 # field either, that the magnet is at standstill, that a phase is lost (the waves of the lines are what one is to think with), or for how
 # many poles a winding is connected: terminals and scale go with that.

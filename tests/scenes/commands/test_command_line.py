@@ -330,7 +330,7 @@ def test_a_port_in_use_is_told():
 
 FOREGROUND_BROWSER = """
 import sys, urllib.request
-with urllib.request.urlopen(sys.argv[1], timeout=20) as page:
+with urllib.request.urlopen(sys.argv[1], timeout=60) as page:
     open(sys.argv[2], "wb").write(page.read())
 """
 
@@ -343,8 +343,8 @@ def test_a_browser_that_stays_in_the_foreground_gets_its_page(tmp_path, command)
         [*PROGRAM, *command, "--port", "0"], cwd=ROOT, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
         env=os.environ | {"BROWSER": f"{sys.executable} {browser} %s {shown}", "XDG_DATA_HOME": str(tmp_path)},
     )  # fmt: skip
-    give_up = time.monotonic() + 15
-    while not shown.exists() and time.monotonic() < give_up:
+    give_up = time.monotonic() + PATIENCE
+    while not (shown.exists() and shown.stat().st_size) and time.monotonic() < give_up:
         time.sleep(0.05)
     bench.terminate()
     bench.wait(PATIENCE)

@@ -15,8 +15,8 @@ from scenes.bench.prediction import setup_of
 from scenes.drives.starting import Starting, worked_out
 from scenes.drives.starting.motors import MOTOR, RATED_CURRENT, RATED_TORQUE, ROTOR_INERTIA, SYNCHRONOUS, WOUND
 from scenes.drives.starting.starters import IN_THE_PICTURE, WORDS, closed_contactors
-from visual.apparatus.contactor import Contactor
 from visual.host.server import Host
+from visual.switchgear.contactor import Contactor
 
 
 @pytest.fixture

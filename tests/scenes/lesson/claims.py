@@ -333,7 +333,7 @@ LESSON = {
 
 # these say what is done or asked, and nothing that could be false
 HEADINGS = {
-    "Bend the rod into coils and turn them: the voltage alternates.",
+    "Bend the rod into a coil and turn it: the voltage alternates.",
     "Cut the ring into bars: the brushes keep one polarity.",
     "Feed it from a battery, and the same machine is a motor.",
     "Turn the magnet instead: one coil, one alternating voltage.",

@@ -167,7 +167,7 @@ def test_a_full_disk_leaves_no_half_of_a_lesson(tmp_path, capsys):
     process = programs.run(
         [sys.executable, "-B", "-m", "scenes", "lesson", "--write", str(mine)], capture_output=True, text=True, preexec_fn=limit
     )
-    assert process.returncode == 2 and process.stderr == f"thumbwise: {mine} cannot be written: File too large.\n"
+    assert process.returncode == 2 and process.stderr == f"thumbwise: {mine} cannot be written: file too large.\n"
     assert not mine.exists()
 
 

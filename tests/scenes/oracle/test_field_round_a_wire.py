@@ -35,9 +35,13 @@ def test_what_is_drawn_and_said_round_the_wire_is_true():
         field = tuple(long_wire(1.0, radius) * part for part in round_it)
         arrows = {arrow["letter"]: arrow for arrow in data["arrows"]}
 
-        # arrows: the current's own, the field's along the grip rule and within a fifth of a long wire's, the Earth's northward
-        assert ("I" in arrows) == bool(current)
-        if current:
+        # arrows: the current's own, the field's along the grip rule and within a fifth of a long wire's, the Earth's northward;
+        # looking along the wire, a dot on its end for a current toward the eye and a cross for one away from it
+        along = data["view"] == "top"
+        marks = [(each["words"].split()[0], each["sign"]) for each in data["marks"]]
+        assert marks == ([("dot", 1) if dot(upward, forward) < 0 else ("cross", -1)] if along and current else [])
+        assert ("I" in arrows) == (bool(current) and not along)
+        if current and not along:
             assert arrows["I"]["vector"] == pytest.approx(upward) and arrows["I"]["unit"] == "A"
         if current and data["view"] != "whole":
             shown = arrows["B"]["vector"]
@@ -57,12 +61,12 @@ def test_what_is_drawn_and_said_round_the_wire_is_true():
             assert dot(unit(head["vector"]), unit(cross(upward, head["at"]))) > 0.999
 
         # the hand on the wire: thumb with the current, finger tips along the field where they are
-        if current:
+        if current and not along:
             hands += 1
             hand = data["hand"]
             assert hand["which"] == "right" and hand["on"][::2] == (0, 0) and dot(hand["thumb"], unit(upward)) > 0.99
         else:
-            nothing += 1
+            nothing += not current
             assert data["hand"] is None
 
         # letters

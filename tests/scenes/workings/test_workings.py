@@ -167,3 +167,45 @@ def test_a_word_that_is_no_choice_is_answered_with_the_choices(topic, name, caps
 def test_numbers_beyond_all_numbers_are_told_in_a_sentence(capsys):
     assert main(["workings", "conductor-force", "--field", "1e200", "--current", "1e200", "--length", "1"]) == 2
     assert capsys.readouterr().err.startswith("thumbwise: These numbers give results too large or too small")
+
+
+def test_leakage_that_saturates_is_worked_out():
+    """By the test's own trial: the leakage that is left at the current which it lets through."""
+    motor, slip = CHAPMAN, 1.0
+    running = motor["rotor_resistance"] / slip + 1j * motor["rotor_reactance"]
+    gap = 1 / (1 / running + 1 / (1j * motor["magnetising_reactance"]))
+    current = 30.0
+    for _ in range(200):
+        leakage = motor["stator_reactance"] + 0.8 / (1 + current / 25.0)
+        current = 460 / 3**0.5 / abs(motor["stator_resistance"] + 1j * leakage + gap)
+    saturating = dict(saturable_reactance=0.8, saturation_current=25.0)
+    working = worked("equivalent-circuit", slip=100, **saturating)
+    assert result(working, "X1′", "Ω") == pytest.approx(leakage) and result(working, "I1", "A") == pytest.approx(current)
+    assert "R1 + jX1′ + Zg" in workings.as_text(working) and "I_sat" in workings.as_text(working)
+    plain = worked("run-up-of-circuit", load_inertia=0.1)
+    softer = worked("run-up-of-circuit", load_inertia=0.1, **saturating)
+    assert result(softer, "I_d", "A") == pytest.approx(current) and result(plain, "I_d", "A") > current
+
+
+@pytest.mark.parametrize(
+    "values, said",
+    [
+        (dict(saturable_reactance=0.8), "saturable_reactance and saturation_current must be given together"),
+        (dict(saturation_current=25), "saturable_reactance and saturation_current must be given together"),
+        (dict(saturable_reactance=-0.8, saturation_current=25), "saturable_reactance must be 0 or more"),
+        (dict(saturable_reactance=0.8, saturation_current=0), "saturation_current must be greater than 0"),
+    ],
+)
+def test_saturation_is_given_whole(values, said, capsys):
+    with pytest.raises(ValueError, match=said) as refusal:
+        worked("equivalent-circuit", **values)
+    assert "\n" not in str(refusal.value)
+    assert main(["workings", "equivalent-circuit", *options(EXAMPLES["equivalent-circuit"] | values)]) == 2
+    assert "--saturation-current" in (shown := capsys.readouterr().err) or "--saturable-reactance must be 0 or more" in shown
+
+
+def test_a_plate_that_no_motor_can_have_is_said():
+    """75 kW with too much breakdown torque for its starting current (see the tests of the fit)."""
+    plate = dict(power=75, speed=1482, current=131, power_factor=0.87, starting_current=5.4, starting_torque=2.1, breakdown_torque=3.1)
+    for topic in ("nameplate", "run-up"):
+        assert "These figures do not go together" in worked(topic, **plate).remark

@@ -38,7 +38,8 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ letter: string, words: string, colour: string, unit: string }} ArrowKey */
 /** @typedef {{ name: string, words: string, at: number[] }} Pick */
 /** @typedef {{ name: string, colour: string }} Series */
-/** @typedef {{ words: string, unit: string, seconds: number, series: Series[] }} ChartAxes */
+/** @typedef {{ words: string, unit: string, series: Series[] }} ChartBelow */
+/** @typedef {{ words: string, unit: string, seconds: number, series: Series[], below: ChartBelow|null }} ChartAxes */
 /** @typedef {{ name: string, title: string, principle: string, caution: string, leaves_out: string[], narration: string,
  *  controls: Control[], views: ReadyView[], arrows: ArrowKey[], picks: Pick[], chart: ChartAxes|null }} Scene */
 /** @typedef {{ symbol: string, words: string, value: string, unit: string, formula: string }} Reading */
@@ -47,8 +48,8 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ text: string, choices: ChoiceWords[], seed: number|null, given: string|null, right: boolean|null, answer:
  *  string|null, reason: string|null, note: string, score: Score }} Question */
 /** @typedef {{ text: string, serial: number }} Notice */
-/** @typedef {{ name: string, forward: number[], up: number[], centre: number[], range: number, directions: [string,
- *  number[]][] }} View */
+/** @typedef {{ name: string, forward: number[], up: number[], subject: number[][][], directions: [string, number[]][],
+ *  letters: string[] }} View */
 /** @typedef {{ words: string, unit: string }} Axis */
 /** @typedef {{ name: string, colour: string, points: number[][] }} Curve */
 /** @typedef {{ x: Axis, y: Axis, lines: Curve[] }} Plot */

@@ -88,7 +88,7 @@ window.picture = (function () {
     const name = String(gl.getParameter(info ? info.UNMASKED_RENDERER_WEBGL : gl.RENDERER));
     const lose = gl.getExtension("WEBGL_lose_context");
     if (lose) lose.loseContext();
-    return /swiftshader|llvmpipe|software|basic render/i.test(name);
+    return /swiftshader|llvmpipe|softpipe|software|basic render/i.test(name);
   }
 
   quality.software = isSoftware();

@@ -1,6 +1,8 @@
 // The room the 3-D picture has, the eye that looks at it, and how finely it is drawn.
+import { comesUnder, framed, HALF_ANGLE } from "./framing.js";
 import * as letters from "./letters.js";
 import * as noPicture from "./no-picture.js";
+import { withWords } from "./sheet.js";
 import * as stream from "./stream.js";
 import * as triad from "./triad.js";
 
@@ -9,7 +11,7 @@ const BUSY = 45; // ms after a frame within which the bench has told what is nex
 const ENOUGH = 1920 * 1080; // pixels: a picture with no more of them is never drawn coarser than the page
 const AT_REST = 400; // ms without a change, after which the picture is drawn once more, finer
 const FINER = 2; // than the page, at rest: the edges are smooth
-const WIDE = 1.75; // how much wider than high the scenes are
+const MARGIN = 0.035; // of the picture's shorter side, beside the subject
 
 let element, line, eye = null, given = null, moved = false;
 
@@ -29,7 +31,12 @@ export function start(place, socket) {
     window.picture.redraw();
     if (!document.hidden) queueMicrotask(window.picture.drawNow); // in the same frame as all else that came with it
   });
-  socket.on("view", (view) => { given = view; triad.name(view.directions); resetView(); });
+  socket.on("view", (view) => {
+    given = view;
+    triad.name(view.directions);
+    letters.showFirst(view.letters);
+    resetView();
+  });
   window.picture.onDrawn(letters.settle);
   window.picture.onDrawn(lookOnce);
   window.picture.onDrawn(watch);
@@ -45,11 +52,11 @@ function prepare() {
   canvas.userspin = canvas.userzoom = canvas.userpan = false;
   canvas.autoscale = false;
   canvas.resizable = false;
-  canvas.fov = Math.PI / 7;
+  canvas.fov = 2 * HALF_ANGLE;
   canvas.__canvas_element.addEventListener("webglcontextlost", () => {
     window.setTimeout(() => window.location.reload(), 400);
   });
-  letters.takeOver(canvas, element);
+  letters.takeOver(canvas, element, overThePicture);
   fit();
   ground();
   resetView();
@@ -78,8 +85,26 @@ function fit() {
   buffer.style.width = width + "px";
   buffer.style.height = height + "px";
   letters.enlarge(lettersFor(width, height));
+  over = null;
   look();
   window.picture.drawNow(); // a buffer of a new size is empty: not a frame of that may be seen
+}
+
+/* The buttons and signs that lie over the picture, in its own pixels; looked up again when one of them has changed. */
+let over = null;
+const watching = new ResizeObserver(() => {
+  over = null;
+  letters.forget();
+  look();
+});
+function overThePicture() {
+  if (over) return over;
+  const corner = element.getBoundingClientRect();
+  const signs = [...element.parentElement.children].filter((one) => one !== element);
+  for (const one of signs) watching.observe(one);
+  over = signs.map((one) => one.getBoundingClientRect()).filter(({ width, height }) => width * height > 0)
+    .map(({ left, top, right, bottom }) => ({ left: left - corner.left, top: top - corner.top, right: right - corner.left, bottom: bottom - corner.top }));
+  return over;
 }
 
 /* The letters grow with the page's own text, on a large picture with the picture, and are smaller on a telephone. */
@@ -138,7 +163,7 @@ export function resetView() {
   if (!given) return;
   const forward = norm(given.forward);
   eye = {
-    centre: given.centre.slice(), range: given.range, up: given.up,
+    aside: [0, 0, 0], zoom: 1,
     turn: Math.atan2(forward[0], -forward[2]), tilt: Math.asin(Math.max(-1, Math.min(1, forward[1]))),
   };
   moved = false;
@@ -152,12 +177,20 @@ function look() {
   const c = Math.cos(eye.tilt);
   canvas.up = window.vec(0, 1, 0);
   canvas.forward = window.vec(c * Math.sin(eye.turn), Math.sin(eye.tilt), -c * Math.cos(eye.turn));
-  canvas.center = window.vec(...eye.centre);
-  // the range is half of what is seen from bottom to top; a picture narrower than the scenes are wide steps back.
-  // VPython counts it along the shorter side.
-  const shape = canvas.width / canvas.height;
-  canvas.range = eye.range * (shape < 1 ? WIDE : Math.max(1, WIDE / shape));
+  const { centre, range } = framing(canvas);
+  canvas.center = window.vec(...centre.map((part, axis) => part + eye.aside[axis]));
+  canvas.range = range * eye.zoom;
   window.picture.redraw();
+}
+
+/* The subject as large as the picture; where it would come under the buttons above, all of it below them. */
+function framing(canvas) {
+  const margin = MARGIN * Math.min(canvas.width, canvas.height);
+  const clear = { left: margin, right: margin, bottom: margin, top: margin };
+  const frame = framed(given.subject, given.forward, canvas, clear);
+  const buttons = overThePicture().filter(({ bottom }) => bottom < canvas.height / 2);
+  if (!comesUnder(given.subject, given.forward, canvas, frame, buttons)) return frame;
+  return framed(given.subject, given.forward, canvas, { ...clear, top: Math.max(...buttons.map(({ bottom }) => bottom + 4)) });
 }
 
 function handle(surface) {
@@ -203,20 +236,23 @@ export function turn(sideways, upward) {
 export function zoom(factor) {
   if (!eye) return;
   stir();
-  eye.range = Math.max(given.range / 8, Math.min(given.range * 4, eye.range * factor));
+  eye.zoom = Math.max(1 / 8, Math.min(4, eye.zoom * factor));
   moved = true;
   look();
 }
 
 function shift(x, y) {
   stir();
-  const step = 2 * eye.range / Math.max(200, element.clientHeight);
-  eye.centre[0] -= x * step * Math.cos(eye.turn);
-  eye.centre[2] -= x * step * Math.sin(eye.turn);
-  eye.centre[1] += y * step;
+  const step = 2 * stream.canvas().range / Math.max(200, element.clientHeight);
+  eye.aside[0] -= x * step * Math.cos(eye.turn);
+  eye.aside[2] -= x * step * Math.sin(eye.turn);
+  eye.aside[1] += y * step;
   moved = true;
   look();
 }
+
+/** Show all letters there are, or only the most important again; whether all are shown now. */
+export const allLetters = () => letters.showAll();
 
 export function hasMoved() { return moved; }
 
@@ -251,9 +287,11 @@ function shoot() {
   sheet.toBlob(done, "image/png");
 }
 
-export async function savePicture(name = "thumbwise") {
-  const png = await taken();
-  if (!png) return;
+/** Save the picture as a file; `words`: with caption, board and chart, as far as the page shows them. */
+export async function savePicture(name = "thumbwise", words = false) {
+  const alone = await taken();
+  if (!alone) return;
+  const png = words ? await withWords(alone, window.devicePixelRatio || 1) : alone;
   const link = document.createElement("a");
   link.href = URL.createObjectURL(png);
   link.download = `${name}.png`;

@@ -6,6 +6,16 @@ const meshes = new Map();
 let count = 0;
 let names = {};
 
+/* So many `parts` times `unit`, begun again where they are at their end. Plain loops: a scene has hundreds of thousands. */
+function scaled(parts, unit, count) {
+  const all = new Float32Array(count);
+  for (let i = 0, from = 0; i < count; i++, from++) {
+    if (from === parts.length) from = 0;
+    all[i] = parts[from] * unit;
+  }
+  return all;
+}
+
 function buildMesh(command) {
   const canvas = glowObjs[command.canvas];
   if (!canvas.__renderer) canvas.__activate(); // VPython waits for the first object of its own kind
@@ -14,15 +24,15 @@ function buildMesh(command) {
     const { unit, pos, normal, color, index } = command.mesh; // whole numbers: see solids.py
     const points = pos.length / 3;
     model = {
-      pos: Float32Array.from(pos, (part) => part * unit),
-      normal: Float32Array.from(normal, (part) => part / 1000),
-      color: Float32Array.from({ length: 3 * points }, (_, place) => color[place % color.length] / 1000),
+      pos: scaled(pos, unit, 3 * points),
+      normal: scaled(normal, 0.001, 3 * points),
+      color: scaled(color, 0.001, 3 * points),
       index,
       opacity: new Float32Array(points).fill(1),
       shininess: new Float32Array(points).fill(1),
       emissive: new Float32Array(points),
       texpos: new Float32Array(2 * points),
-      bumpaxis: new Float32Array(3 * points).map((_, i) => (i % 3 === 0 ? 1 : 0)),
+      bumpaxis: scaled([1, 0, 0], 1, 3 * points),
       model_transparent: false,
       __mesh_id: "thumbwise" + (++count),
     };
@@ -48,8 +58,14 @@ export function apply(message) {
     window.location.reload();
     return false;
   }
-  const plain = [];
+  const plain = [], named = [];
   for (const command of message.cmds || []) {
+    if (command.lines !== undefined) {
+      const { idx, role, lines } = command;
+      named.push([idx, { role, named: lines }]); // VPython's own handlers know neither, and take the number away
+      delete command.role;
+      delete command.lines;
+    }
     if (command.cmd !== "mesh") {
       plain.push(command);
       continue;
@@ -65,6 +81,7 @@ export function apply(message) {
   } finally {
     window.__adjustupaxis = true;
   }
+  for (const [index, names] of named) Object.assign(glowObjs[index], names);
   events.length = 0; // VPython collects what its own server would be told
   return true;
 }
@@ -72,6 +89,15 @@ export function apply(message) {
 export function rename(all) { names = all; }
 
 export function canvas() { return glowObjs[0]; }
+
+/** A line of a drawn thing, given in its own lengths, on the bench: from, to and half its thickness; null while it is hidden. */
+export function lineOf([index, start, end, radius]) {
+  const { pos, axis, up, size, visible } = glowObjs[index] || {};
+  if (!visible) return null;
+  const x = axis.norm(), y = up.norm(), z = x.cross(y);
+  const place = ([a, b, c]) => pos.add(x.multiply(a * size.x)).add(y.multiply(b * size.y)).add(z.multiply(c * size.z));
+  return { from: place(start), to: place(end), radius: radius * size.y };
+}
 
 // What is drawn under a name, for tests and tools: plain numbers.
 export function drawn(name) {
