@@ -7,7 +7,7 @@ import numpy as np
 from visual import palette
 from visual.solid.mesh import block, joined, rod
 from visual.solid.solids import Group, Letters, Solid
-from visual.solid.told import Told
+from visual.solid.told import Told, point
 
 FRAME = palette.rgb("#5f7f8c")
 
@@ -17,7 +17,7 @@ class DriveEnd(Group):
 
     def __init__(self, middle, radius: float):
         super().__init__()
-        self.middle, self.angle = np.asarray(middle, float), 0.0
+        self.middle = np.asarray(middle, float)
         frame = [rod([0, 0, -0.02], [0, 0, 0], radius, FRAME, 36), rod([0, 0, 0], [0, 0, 0.006], 0.72 * radius, palette.IRON, 36)]
         feet = [block([side * 0.62 * radius, -0.98 * radius, -0.01], [0.4 * radius, 0.22 * radius, 0.02], FRAME) for side in (-1, 1)]
         self.frame = self.add(Solid(joined(*frame, *feet)))
@@ -33,13 +33,10 @@ class DriveEnd(Group):
 
     def turn(self, angle: float) -> None:
         """The mark at `angle`, rad counter-clockwise from the top."""
-        self.angle = angle
         self.shaft.put_along(
             self.middle, [float(np.cos(angle)), float(np.sin(angle)), 0.0], [-float(np.sin(angle)), float(np.cos(angle)), 0.0]
         )
 
     def tell(self, found: Told) -> None:
-        x, y, z = self.middle
-        found.needles.append(
-            ("mark on the shaft", (float(x), float(y), float(z)), (-float(np.sin(self.angle)), float(np.cos(self.angle)), 0.0))
-        )
+        place, _, toward_mark, _ = self.shaft.place
+        found.needles.append(("mark on the shaft", point(place), point(toward_mark)))

@@ -53,7 +53,7 @@ def _why_it_turns(case: Case, words: dict[str, str]) -> str:
     if case.turns == "none":
         wrong = fault(case)
         if case.short or not np.abs(case.at_first.currents).any():
-            return f"{wrong[0].upper()}{wrong[1:]}: the windings make no turning field."
+            return f"{wrong[0].upper()}{wrong[1:]}: the windings make no rotating field."
         torque = abs(float(case.at_first.torque))
         return f"At standstill it has {torque:.1f} N m, and the load with the bearings holds {case.friction:.1f} N m."
     stands = abs(float(case.at_first.torque))

@@ -6,12 +6,13 @@ import numpy as np
 
 from physics.terminals import LINES, PHASES
 from scenes.drives.starting.motors import RATED_TORQUE
-from scenes.drives.terminal_box.motors import CURRENT_DENSITY, LIMIT
+from scenes.drives.terminal_box.motors import CURRENT_DENSITY, LIMIT, POLES
 from scenes.drives.terminal_box.snapshot import Snapshot
 from scenes.drives.terminal_box.words import fault, heated, heating, judged, tripping
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
 
+KINDS = {"star": "in star", "delta": "in delta", "open": "no closed circuit", "other": "neither star nor delta"}
 SWITCHED = {"isolated": "isolator open", "on": "switched on", "fuse": "fuses blown", "relay": "overload relay tripped"}
 
 
@@ -23,7 +24,7 @@ def _of_the_board(now: Snapshot) -> list[Reading]:
     case = now.case
     return [
         Reading("", "state of the supply", SWITCHED[now.state], "", tells=now.state != "isolated"),
-        Reading("", "joined", case.connected.kind if not case.joining.reversed else "one winding reversed", "", case.joining.words),
+        Reading("", "joined", KINDS.get(case.connected.kind, case.connected.kind), "", case.joining.words, tells=True),
         Reading("", "right for plate and supply", "no" if fault(case) else "yes", "", fault(case) or judged(case), tells=True),
     ]
 
@@ -70,12 +71,19 @@ def _of_lines(now: Snapshot) -> list[Reading]:
 
 
 def _of_the_shaft(now: Snapshot, look: Look) -> list[Reading]:
-    powers, rpm = now.powers, 60 * abs(now.speed)
+    powers, rpm, synchronous = now.powers, 60 * abs(now.speed), now.case.synchronous
     direction = look.view.turning(now.speed)
     turning = "at standstill" if direction == "none" else f"{direction}, looking at {look.view.end}"
     torque = 0.0 if now.running is None else abs(float(now.running.torque))
     loss = powers["stator_loss"] + powers["rotor_loss"]
     return [
+        Reading(
+            "nₛ",
+            "synchronous speed: that of the field",
+            f"{60 * synchronous:.0f}",
+            "r/min",
+            f"nₛ = 120 f / poles = 120 × {now.setup.frequency:.0f} Hz / {POLES} = {60 * synchronous:.0f} r/min",
+        ),
         Reading("n", "speed of the shaft", f"{rpm:.0f}", "r/min", turning, tells=True),
         Reading(
             "T",

@@ -33,11 +33,15 @@ def fault(case: Case) -> str:
     if "off" in joining.leads:
         lost = ", ".join(f"L{k + 1}" for k, stud in enumerate(joining.leads) if stud == "off")
         return f"lead {lost} is off, and one phase alone gives no starting torque" if case.turns == "none" else f"lead {lost} is off"
+    volts = np.abs(case.at_first.voltages)
+    across = [phase for phase, flows, each in zip(PHASES, flowing, volts, strict=True) if flows and each < 1e-6 * case.supply]
+    if across:
+        return f"both ends of winding {across[0]} are joined together, and the field of the others drives a current round it"
     if not flowing.all():
         dead = ", ".join(phase for phase, flows in zip(PHASES, flowing, strict=True) if not flows)
         return f"a link is missing or misplaced, and winding {dead} carries no current"
     if joining.reversed:
-        return f"winding {joining.reversed[0]} is reversed, and the three fields do not make one that turns evenly"
+        return f"winding {joining.reversed[0]} is reversed, and the three do not make one evenly rotating field"
     if case.connected.kind not in KINDS or _uneven(case):
         return "the windings are joined neither in star nor in delta, and their voltages differ"
     return _voltage_fault(case)

@@ -177,6 +177,7 @@ def check_question(data: dict, board: Board) -> None:
         fits = {"star": board.volts / math.sqrt(3), "delta": board.volts}
         right = [name for name, each in fits.items() if abs(each / volts - 1) <= 0.1] or ["neither"]
         assert question["answer"] == right[0]
+        assert f"{board.volts / math.sqrt(3):.0f} V" in question["reason"] and f"made for {volts:.0f} V" in question["reason"]
     elif settings["asked"] == "voltage":
         across = 0.0 if board.short else abs(board.solved(0.0)[2][0])
         assert float(question["answer"]) == pytest.approx(across, abs=0.6)
