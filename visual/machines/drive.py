@@ -164,8 +164,8 @@ class Bars(Group):
     pale, and of the chosen one what the figure is now, thicker and in full colour, with the letter at its end."""
 
     PALE, FAILED = 0.42, (0.45, 0.47, 0.48)
-    APART = 0.031  # m
-    THICK = 0.021  # m
+    APART = 0.038  # m
+    THICK = 0.026  # m
 
     def __init__(self, group, names, letter: str, colour, pos, length: float, full: float, marks: dict[float, str]):
         super().__init__()
