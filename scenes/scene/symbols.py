@@ -39,7 +39,7 @@ MEANINGS: dict[str, str] = {
     "δ": "load angle",
     "φ": "phase angle",
 }
-SIGNS = {"\N{CIRCLED DOT OPERATOR}", "\N{CIRCLED TIMES}", "N pole", "S pole", "+", "\N{MINUS SIGN}"}
+SIGNS = {"\N{CIRCLED DOT OPERATOR}", "\N{CIRCLED TIMES}", "N pole", "S pole", "+", "▶", "\N{MINUS SIGN}"}
 SUBSCRIPTS = "₀₁₂₃₄₅₆₇₈₉₊₋ₐₑₕᵢⱼₖₗₘₙₒₚᵣₛₜᵤᵥₓ"
 
 

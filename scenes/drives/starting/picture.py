@@ -43,12 +43,12 @@ class StartingDrawn(Group):
             list(IN_THE_PICTURE.values()),
             "I",
             palette.CURRENT,
-            (0.11, 0.285, 0.0),
-            0.2,
+            (0.19, 0.295, 0.0),
+            0.18,
             8.0,
             {1.0: "1 × rated", 4.0: "4 ×", 8.0: "8 ×"},
         )
-        self.speed_bar = drive.Bars(machine, ["speed"], "n", palette.MOTION, (0.11, 0.098, 0.0), 0.2, 1.0, {0.5: "½", 1.0: "nₛ"})
+        self.speed_bar = drive.Bars(machine, ["speed"], "n", palette.MOTION, (0.19, 0.04, 0.0), 0.18, 1.0, {0.5: "½", 1.0: "nₛ"})
 
 
 def build(host) -> StartingDrawn:

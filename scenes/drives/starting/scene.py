@@ -23,6 +23,14 @@ ONLY_LOOKS = ("slow", "curves", "colours")  # controls that leave the start as i
 STARTER_LETTERS = ("stage", "main", "delta", "star", "full", "transformer", "motor", "supply", "soft starter", "inverter")
 
 
+PANEL, MACHINE, BARS = (
+    ((-0.53, -0.085, 0.05), (-0.1, 0.315, 0.07)),
+    ((-0.07, -0.08, -0.1), (0.1, 0.11, 0.22)),
+    ((0.1, 0.03, 0.0), (0.38, 0.31, 0.0)),
+)
+ALL = (PANEL, MACHINE, BARS)  # without the edges of the bench, which may be cut off
+
+
 class Starting(Story):
     name = "starting"
     title = "Starting: current, time and heat"
@@ -53,8 +61,8 @@ class Starting(Story):
     )
     letters = ("I", "direct-on-line", "star-delta", "autotransformer", "soft starter", "inverter", "rotor resistance", "n")
     views = (
-        View("corner", "from the drive-end corner", (0.5, -0.22, -0.84)),
-        View("drive-end", "from the drive end", (0.1, -0.12, -1.0)),
+        View("corner", "from the drive-end corner", (0.45, -0.2, -0.87), subject=ALL),
+        View("drive-end", "from the drive end", (0.1, -0.12, -1.0), subject=ALL),
         View("other-end", "from the non-drive-end corner", (0.72, -0.38, 0.58), subject=(((-0.13, -0.1, -0.2), (0.09, 0.12, 0.05)),)),
         View(
             "starter",

@@ -65,6 +65,7 @@ class TurningField(Story):
         Key("S pole", "of the stator: flux enters it from the bore", "#4e6f80"),
         Key("\N{CIRCLED DOT OPERATOR}", "current out of the end in view", palette.HEX["current"]),
         Key("\N{CIRCLED TIMES}", "current into the end in view", palette.HEX["current"]),
+        Key("▶", "marks along the coils: they move as the current of this instant flows", "#ffb31a"),
         Key(
             "+",
             "phase group whose positive current flows toward the drive end; −: away; !: coil connected backwards",

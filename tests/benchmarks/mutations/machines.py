@@ -5,7 +5,7 @@ from tests.benchmarks.mutations.mutation import Mutation
 COILS, LEADS, CURVED = "visual/machines/winding/coils.py", "visual/machines/winding/coil_leads.py", "visual/solid/curved.py"
 OF_FIELD = ("tests/scenes/oracle/test_turning_field.py",)
 
-RINGS = "visual/apparatus/rotor_resistors.py"
+RINGS = "visual/switchgear/rotor_resistors.py"
 OF_SPEED = ("tests/scenes/oracle/test_changing_speed.py",)
 OF_STARTING = ("tests/scenes/oracle/test_starting.py",)
 
@@ -22,7 +22,7 @@ MUTATIONS += tuple(
             'f"slip ring {ring.marking}", "rotor star point", lambda: not self.near)',
             'ring, "rotor star point", lambda: not self.near)',
         ),
-        ("visual/apparatus/starter_panel.py", "letters.visible = not behind", "letters.visible = True"),
+        ("visual/switchgear/starter_panel.py", "letters.visible = not behind", "letters.visible = True"),
         ("scenes/drives/starting/picture.py", 'and wound and look.view.name == "other-end"', "and wound"),
     )
 ) + tuple(

@@ -134,6 +134,8 @@ def check_reason(data, settings, run):
 def check_board(data, settings):
     """The six letters stand as on a board, and links lie upright or not at all."""
     at = {letter["text"]: letter["at"] for letter in reversed(data["letters"])}  # the bars' letters come before a box's
+    texts = [letter["text"] for letter in data["letters"]]
+    assert [texts.count(ring) for ring in "KLM"] == [settings["method"] == "wound-rotor"] * 3  # at the rings or on the panel, not both
     if data["view"] == "other-end":  # the panel from behind: of all letters those of the slip rings alone
         assert set(at) == ({"K", "L", "M"} if settings["method"] == "wound-rotor" else set())
         return

@@ -8,6 +8,7 @@ import math
 import pytest
 
 from scenes.scene.phases import REGIONS
+from scenes.scene.state import as_data, reached
 from tests.oracle import in_a_loop, loose_ends, turning
 from tests.scenes.oracle.states import reading, states, view_of
 from visual.solid.told import told
@@ -354,3 +355,31 @@ def test_while_a_question_waits_nothing_gives_it_away():
         shown = [f"{each.value} {each.formula}" for each in scene.readings(reveals_answer=False) if not each.tells]
         assert not [text for text in shown if "clockwise" in text or "rotate" in text]
         assert "clockwise" not in scene.principle and "back" not in scene.principle
+
+
+def test_flow_marks_move_with_the_charge_that_passes():
+    """Between two instants a mark goes as far along its coil as current times time: as the area under the phase's current."""
+    settings = {
+        "lines": "L1-L2-L3",
+        "lost": "none",
+        "reversed": "none",
+        "poles": "2",
+        "current": FULL,
+        "frequency": 50.0,
+        "coils": "first U",
+    }
+    scene, _ = next(iter(states("turning-field", 0.0, count=1)))
+    scene.set_all(settings)
+    moved = []
+    for start, end in ((5, 45), (30, 80), (100, 150), (195, 240)):  # degrees, within which the current of U keeps its sign
+        places = []
+        for degrees in (start, end):
+            data = as_data(reached(scene, degrees / 360 / 50, "drive-end"), degrees / 360 / 50)
+            needles = [needle for needle in data["needles"] if needle["words"] == "flow mark on coil 1" and needle["at"][2] > 0.03]
+            places.append(max(needles, key=lambda needle: needle["at"][0] + needle["at"][1]))
+        step = [b - a for a, b in zip(places[0]["at"], places[1]["at"], strict=True)]
+        way = sum(a * b for a, b in zip(step, places[0]["vector"], strict=True))
+        area = abs(math.sin(math.radians(end)) - math.sin(math.radians(start)))
+        assert way > 0, "it goes the way it points"
+        moved.append(math.hypot(*step) / area)
+    assert max(moved) / min(moved) < 1.15

@@ -105,4 +105,4 @@ def _between(shape: StatorShape, first: float, second: float, phase: int) -> np.
 def _arc(start: float, end: float) -> np.ndarray:
     """Angles from one to the other, the shorter way round."""
     way = (end - start + np.pi) % (2 * np.pi) - np.pi
-    return start + way * np.linspace(0, 1, max(3, int(abs(way) / 0.4) + 2))
+    return start + way * np.linspace(0, 1, max(3, int(abs(way) / 0.6) + 2))

@@ -148,7 +148,7 @@ class FlowMarks(Group):
 
 def coil_mesh(shape: StatorShape, span: float, side: Mesh) -> Mesh:
     """A whole coil, its go side at angle 0 and its return side `span` rad clockwise of it; white."""
-    front = simplified(end_path(shape, span), 0.0005)
+    front = simplified(end_path(shape, span), 0.001)
     end = swept(PROFILE, front, [0.0, 0.0, 1.0], (1, 1, 1))
     rings = len(front) * len(PROFILE)
     end.colours[:rings] *= np.tile(FURROWS, len(front))[:, None]
