@@ -88,7 +88,7 @@ class Commutator:
             raise ValueError(f"brush_width must be less than pi radians, not {self.brush_width:g}")
 
     def segment_arc(self, coils: int) -> float:
-        """rad of copper in one segment; `ValueError` if the insulation leaves none."""
+        """Arc of copper in one segment, rad; `ValueError` if the insulation leaves none."""
         pitch = FULL_TURN / winding_ends(coils)
         if self.insulation >= pitch:
             raise ValueError(
@@ -97,30 +97,30 @@ class Commutator:
         return pitch - self.insulation
 
     def segment_centres(self, angle: ArrayLike, coils: int) -> np.ndarray:
-        """rad of the middle of each segment at rotor `angle` (any shape): angle.shape + (segments,)."""
+        """Angle of the middle of each segment, rad, at rotor `angle`, rad, of any shape: angle.shape + (segments,)."""
         segments = winding_ends(coils)
         first = -np.pi / 2 if is_open(coils) else -np.pi / segments
         at_zero = self.lead + first + FULL_TURN * np.arange(segments) / segments
         return numbers("angle", angle)[..., np.newaxis] + at_zero
 
     def segment_edges(self, angle: ArrayLike, coils: int) -> np.ndarray:
-        """rad where the copper of each segment begins and ends: angle.shape + (segments, 2)."""
+        """Angles at which the copper of each segment begins and ends, rad: angle.shape + (segments, 2)."""
         half = self.segment_arc(coils) / 2
         return self.segment_centres(angle, coils)[..., np.newaxis] + np.array([-half, half])
 
     def brush_centres(self, field_axis: float) -> np.ndarray:
-        """rad of the middle of the positive and the negative brush, shape (2,), for a field along `field_axis`."""
+        """Angles of the middles of the positive and the negative brush, rad, shape (2,), for a field along `field_axis`, rad."""
         first = number("field_axis", field_axis) - np.pi / 2 + self.lead + self.brush_shift
         return np.array([first, first + np.pi])
 
     def brush_edges(self, field_axis: float) -> np.ndarray:
-        """rad where each brush begins and ends, shape (2, 2)."""
+        """Angles at which each brush begins and ends, rad, shape (2, 2)."""
         half = self.brush_width / 2
         return self.brush_centres(field_axis)[:, np.newaxis] + np.array([-half, half])
 
     @property
     def commutation_arc(self) -> float:
-        """rad that the rotor turns while a brush bridges the same two segments; 0 if it cannot."""
+        """Angle through which the rotor turns while a brush bridges the same two segments, rad; 0 if it cannot."""
         return max(self.brush_width - self.insulation, 0.0)
 
     def contact_shares(self, angle: ArrayLike, coils: int, field_axis: float) -> np.ndarray:
@@ -158,7 +158,7 @@ class SlipRings:
         object.__setattr__(self, "contact_resistance", resistance)
 
     def segment_arc(self, coils: int) -> float:
-        """rad of copper in one ring: the whole turn, whatever the winding."""
+        """Arc of copper in one ring, rad: the whole turn, whatever the winding."""
         whole("coils", coils)
         return FULL_TURN
 

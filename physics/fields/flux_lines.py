@@ -30,7 +30,7 @@ _HALVINGS = 4
 def flux_lines(
     field: Callable[[np.ndarray], np.ndarray], starts: ArrayLike, length: float, points: int = 65, tolerance: float = 1e-3
 ) -> np.ndarray:
-    """Lines that follow the direction of a field, all traced together.
+    """Trace lines along the direction of a field, all of them together.
 
     field      function of points, shape (n, 3) metres, that gives tesla, shape (n, 3)
     starts     where the lines begin, shape (m, 3), metres
@@ -79,7 +79,8 @@ def flux_lines(
 def flux_line(
     field: Callable[[np.ndarray], np.ndarray], start: ArrayLike, length: float, points: int = 65, tolerance: float = 1e-3
 ) -> np.ndarray:
-    """One line that follows the direction of a field from `start`, shape (3,): as `flux_lines`; shape (points, 3)."""
+    """Trace one line along the direction of a field from `start`, shape (3,), with the arguments of `flux_lines`; shape
+    (points, 3), metres."""
     return flux_lines(field, vector("start", start)[np.newaxis], length, points, tolerance)[0]
 
 

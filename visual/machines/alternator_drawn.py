@@ -215,7 +215,7 @@ def _wheel(shape: StatorShape, poles: int):
     return joined(
         *faces,
         ring_part(0.006, HUB, 0, 2 * np.pi, -half + 0.001, half - 0.001, palette.IRON),
-        *[ring_part(HUB - 0.004, HUB + 0.003, 0, 2 * np.pi, z - 0.0013, z + 0.0013, palette.STEEL) for z in (-half, half)],
+        *[ring_part(HUB - 0.004, HUB + 0.003, 0, 2 * np.pi, z, z + 0.0025, palette.STEEL) for z in (-half - 0.0025, half)],
         rod([0, 0, -0.085], [0, 0, 0.095], 0.008, palette.STEEL, 14),
         block([0.007, 0, 0.085], [0.004, 0.004, 0.02], palette.SLATE),
     )

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from visual import palette
-from visual.solid.mesh import Mesh, block, joined, repeated, rod
+from visual.solid.mesh import Mesh, block, crossed, joined, repeated, rod
 from visual.solid.shade import hidden_share, with_shade
 from visual.solid.solids import Solid
 from visual.solid.told import Told, point
@@ -91,11 +91,6 @@ class CurrentMark:
         self.solid.visible = self._shown and self._flowing
 
 
-def plain_stator(shape: StatorShape) -> Mesh:
-    """A stator of which only the bore matters: a smooth ring of iron."""
-    return sector(np.linspace(0, 2 * np.pi, 61), shape.bore, shape.outside, shape.half_length).coloured(palette.IRON)
-
-
 def _mark() -> Mesh:
     """Along x from -1 to 1, of radius 1: a disc with a dot at +1 and one with a cross at -1."""
     bar = block([-1.0, 0, 0], [0.06, 0.3, 1.5], palette.INK)
@@ -140,11 +135,9 @@ def _strip(first, second, normals) -> Mesh:
     """A band between two lines of points, wound so that it faces along `normals`."""
     count = len(first)
     near = np.arange(count - 1)
-    triangles = np.concatenate(
-        [np.column_stack([near, near + count, near + count + 1]), np.column_stack([near, near + count + 1, near + 1])]
-    )
-    points = np.vstack([first, second])
-    face = np.cross(points[triangles[0, 1]] - points[triangles[0, 0]], points[triangles[0, 2]] - points[triangles[0, 0]])
+    triangles = np.concatenate([np.array([near, near + count, near + count + 1]).T, np.array([near, near + count + 1, near + 1]).T])
+    points = np.concatenate([first, second])
+    face = crossed(second[0] - first[0], second[1] - first[0])
     if face @ normals[0] < 0:
         triangles = triangles[:, ::-1]
-    return Mesh(points, np.vstack([normals, normals]), np.zeros((2 * count, 3)), triangles)
+    return Mesh(points, np.concatenate([normals, normals]), np.zeros((2 * count, 3)), triangles)

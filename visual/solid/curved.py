@@ -55,19 +55,18 @@ class CurvedArrow:
             size = head / self.head_span
             self.head.put_along(start, along.tolist(), [0.0, 0.0, 1.0], (size, size, size))
             if self.letters:
-                self.letters.put(self._at(angle + 0.5 * sense * span, z) * [1.16, 1.16, 1.0])
+                self.letters.put(self._at(angle - sense * 0.016 / self.radius, z))
         self._show()
 
     def _at(self, angle: float, z: float) -> np.ndarray:
         return np.array([self.radius * np.cos(angle), self.radius * np.sin(angle), z])
 
     def tell(self, found: Told) -> None:
-        """A torque or speed as an arrow along the shaft; a sense of turning as a pointer along the arrow's head."""
+        """A pointer along the head, and a torque or speed as an arrow along the shaft too."""
         if not self._value:
             return
-        if self.steady:
-            found.needles.append((f"curved arrow: {self.stands_for}", point(self._tip), point(self._along)))
-        else:
+        found.needles.append((f"curved arrow: {self.stands_for}", point(self._tip), point(self._along)))
+        if not self.steady:
             found.arrows.append((self.stands_for, point(self._foot), (0.0, 0.0, float(self._value))))
         if self.letters:
             self.letters.tell(found)

@@ -39,7 +39,7 @@ class FieldRoundAWire(Story):
         View("above", "from above and in front", (-0.16, -0.9, -1.0)),
         View("top", "down the wire", (0.0, -1.0, -0.06), subject=(((-0.145, 0.0, -0.145), (0.145, 0.01, 0.145)),)),
         View("level", "along the table", (0.0, -0.16, -1.0)),
-        View("whole", "the whole circuit", (-0.3, -0.4, -1.0), subject=(((-1.0, -1.02, -0.05), (0.1, 1.02, 0.05)),)),
+        View("whole", "the whole circuit", (-0.3, -0.4, -1.0), subject=(((-1.0, -1.02, -0.15), (0.1, 1.02, 0.15)),)),
     )
     caution = (
         "Fifty amperes heat a thin wire fast enough to burn you: on a real bench switch on only briefly, use a wire and a "
@@ -52,13 +52,7 @@ class FieldRoundAWire(Story):
     )
     narration = "Compasses lie round a wire. Switch the current on, and every needle swings to lie along a circle round the wire."
 
-    setup_of = staticmethod(Setup.of)
+    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
-
-    def build(self, host) -> None:
-        self.drawn = build(host)
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

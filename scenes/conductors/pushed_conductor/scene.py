@@ -11,6 +11,13 @@ from scenes.scene.scene import Key, View
 from scenes.scene.story import Story
 from visual import palette
 
+# magnet, battery and hung rod; beside them stands the hand
+BENCH = (
+    ((-0.06, -0.062, -0.055), (0.06, 0.062, 0.055)),
+    ((0.09, -0.085, -0.085), (0.16, -0.03, 0.01)),
+    ((-0.09, 0.0, -0.03), (0.088, 0.12, 0.03)),
+)
+
 
 class PushedConductor(Story):
     name = "pushed-conductor"
@@ -28,12 +35,7 @@ class PushedConductor(Story):
         Key("I", "current in the rod", palette.HEX["current"], "A"),
         Key("F", "force on the rod", palette.HEX["force"], "N"),
     )
-    subject = (
-        ((-0.06, -0.062, -0.055), (0.06, 0.062, 0.055)),
-        ((-0.16, -0.07, 0.01), (0.0, 0.03, 0.075)),
-        ((0.09, -0.085, -0.085), (0.16, -0.03, 0.01)),
-        ((-0.09, 0.0, -0.03), (0.088, 0.12, 0.03)),
-    )
+    subject = (*BENCH, ((-0.16, -0.07, 0.015), (-0.085, 0.03, 0.075)))
     letters = ("F", "B", "I", "hand", "N", "S", "+")
     views = (
         View("corner", "from the front corner", (-0.46, -0.44, -1.0)),
@@ -51,18 +53,12 @@ class PushedConductor(Story):
     )
     narration = "A rod hangs between the poles of a magnet. Switch the current on, and it is pushed out sideways."
 
-    setup_of = staticmethod(Setup.of)
+    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(sentence), staticmethod(question.question)
-
-    def build(self, host) -> None:
-        self.drawn = build(host)
 
     def changed(self, name: str) -> None:
         super().changed(name)
         if name == "tilt":  # the rod is held while it is tilted
             self.restart()
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

@@ -32,7 +32,7 @@ class TwoWires(Story):
         Key("Fₑ", "force on each wire from the Earth's field", palette.HEX["force"], "N"),
     )
     subject = (
-        ((-0.15, 0.0, -0.02), (-0.05, 0.1, 0.04)),
+        *(((side * 0.155 - 0.01, 0.02, -0.015), (side * 0.155 + 0.01, 0.105, 0.04)) for side in (-1, 1)),
         ((-0.14, -0.066, -0.13), (0.14, -0.03, 0.12)),
         ((-0.06, 0.0, -0.13), (0.06, 0.12, 0.12)),
     )
@@ -55,7 +55,7 @@ class TwoWires(Story):
     )
     narration = "Two wires hang side by side. Currents in the same direction draw them together, opposite currents push them apart."
 
-    setup_of = staticmethod(Setup.of)
+    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
@@ -64,9 +64,3 @@ class TwoWires(Story):
         super().changed(name)
         if name in ("spacing", "length"):
             self.restart()  # different wires are hung up
-
-    def build(self, host) -> None:
-        self.drawn = build(host)
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

@@ -6,9 +6,9 @@ from scenes.drives.changing_speed.motors import ORDINARY, connections, full_fiel
 from scenes.drives.changing_speed.snapshot import INVERTER, ONE_WINDING, Setup, Snapshot
 from scenes.scene import phases
 from scenes.scene.story import Look
-from visual.apparatus.motor_wiring import InverterBox, Joined, MotorWiring, SwitchBox
 from visual.machines.speed_machine import SpeedMachine
 from visual.solid.solids import Group
+from visual.switchgear.motor_wiring import InverterBox, Joined, MotorWiring, SwitchBox
 
 
 class MotorDrawn(Group):

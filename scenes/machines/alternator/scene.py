@@ -87,14 +87,8 @@ class AlternatorScene(Story):
         "A magnet turns inside the coils. Each passing pole takes the voltage up and down, and three coils make three waves in turn."
     )
 
-    setup_of = staticmethod(Setup.of)
+    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(sentence), staticmethod(question.question)
     plot_of, marks_of = staticmethod(waves.waves), staticmethod(waves.marks)
-
-    def build(self, host) -> None:
-        self.drawn = build(host)
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

@@ -120,8 +120,8 @@ class CoilsAndCommutator(Story):
         "The coils stay at 20 °C and the battery keeps its voltage.",
     )
     narration = (
-        "A coil on a shaft gets its current through a commutator, a ring cut in two. It reverses the current in it each time its sides "
-        "have passed the poles, so the torque keeps its direction."
+        "A coil on a shaft gets its current through a commutator, a ring cut in two. It reverses the current in the coil each time "
+        "its sides have passed the poles, so the torque keeps its direction."
     )
     chart = Chart(
         "EMF",
@@ -134,7 +134,7 @@ class CoilsAndCommutator(Story):
         below=("current", "A", (("I", palette.HEX["current"]),)),
     )
 
-    setup_of = staticmethod(Setup.of)
+    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of, chart_of = staticmethod(sentence), staticmethod(question.question), staticmethod(emfs_and_current)
@@ -145,9 +145,3 @@ class CoilsAndCommutator(Story):
             time = self.state.time
             self.restart()
             self.state = replace(self.state, time=time)  # the chart continues
-
-    def build(self, host) -> None:
-        self.drawn = build(host)
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

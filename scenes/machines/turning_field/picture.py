@@ -8,9 +8,9 @@ from scenes.machines.turning_field.snapshot import Snapshot
 from scenes.machines.turning_field.windings import FULL, SHAPE, SLOTS, TURNS_OF_A_POLE, groups_of, largest, winding_of
 from scenes.scene import phases
 from scenes.scene.story import Look
-from visual.apparatus.motor_wiring import Fuses, Joined
 from visual.machines.field_machine import FieldMachine
 from visual.solid.solids import Group
+from visual.switchgear.motor_wiring import Fuses, Joined
 
 LINE_SETS = {2: 4, 4: 3, 6: 2, 8: 2}  # in how many strengths the flux lines are drawn
 LINE_POINTS = {2: 15, 4: 11, 6: 9, 8: 8}
@@ -83,6 +83,8 @@ def build(host) -> FieldDrawn:
 def place(drawn: FieldDrawn, now: Snapshot, look: Look) -> None:
     setup, winding = now.setup, now.setup.winding
     region = phases.REGIONS[setup.colours]
+    # while a question waits no slot shows its current: with a phase lost, slots that are empty together would tell that the field pulsates
+    full = TURNS_OF_A_POLE / (winding.slots / (3 * setup.poles)) * FULL
     of_lines = [phases.LINES.index(line) for line in setup.lines]
     machine = drawn.show(setup.poles)
     machine.put_coils(
@@ -92,8 +94,8 @@ def place(drawn: FieldDrawn, now: Snapshot, look: Look) -> None:
         groups=groups_of(winding, winding_of(setup.poles)),
         colours=[region.colours[n] for n in of_lines],
         inks=[region.inks[n] for n in of_lines],
-        currents=now.slot_currents / (TURNS_OF_A_POLE / (winding.slots / (3 * setup.poles)) * FULL),
-        coil_currents=now.coil_currents / FULL,
+        currents=now.slot_currents * look.reveals_answer / full,
+        coil_currents=now.coil_currents * look.reveals_answer / FULL,
         passed=now.coil_charges / FULL,
         side=look.view.side,
     )

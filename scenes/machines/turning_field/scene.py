@@ -92,19 +92,13 @@ class TurningField(Story):
     )
     narration = "No part of this stator moves. The three currents rise and fall one after the other, and the field they make rotates."
 
-    setup_of = staticmethod(Setup.of)
+    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     plot_of, marks_of = staticmethod(waves.waves), staticmethod(waves.marks)
 
-    def build(self, host) -> None:
-        self.drawn = build(host)
-
     def one_step(self) -> None:
         """Go to the next numbered instant."""
         self.state = next_instant(self.setup, self.state)
         self._now = None
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

@@ -5,7 +5,23 @@ from tests.benchmarks.mutations.mutation import Mutation
 COILS, LEADS, CURVED = "visual/machines/winding/coils.py", "visual/machines/winding/coil_leads.py", "visual/solid/curved.py"
 OF_FIELD = ("tests/scenes/oracle/test_turning_field.py",)
 
+RINGS = "visual/apparatus/rotor_resistors.py"
+OF_STARTING = ("tests/scenes/oracle/test_starting.py",)
+
 MUTATIONS = tuple(
+    Mutation(*each, OF_STARTING)
+    for each in (
+        (RINGS, 'brush = Terminal("brush", ring.marking, at)', 'brush = Terminal("brush", RINGS[0], at)'),
+        (RINGS, "lead.visible = self.visible and not self.near", "lead.visible = self.visible and self.near"),
+        (
+            RINGS,
+            'f"slip ring {ring.marking}", "rotor star point", lambda: not self.near)',
+            'ring, "rotor star point", lambda: not self.near)',
+        ),
+        ("visual/apparatus/starter_panel.py", "letters.visible = not behind", "letters.visible = True"),
+        ("scenes/drives/starting/picture.py", 'and wound and look.view.name == "other-end"', "and wound"),
+    )
+) + tuple(
     Mutation(*each, OF_FIELD)
     for each in (
         (COILS, "1.0 if share > 0 else -1.0", "1.0 if share < 0 else -1.0"),

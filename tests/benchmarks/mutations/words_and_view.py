@@ -3,7 +3,7 @@
 from tests.benchmarks.mutations.mutation import Mutation
 
 SEEN = ("tests/scenes/scene/test_seen.py",)
-COLOURS = ("tests/scenes/oracle/test_colours_of_letters.py",)
+COLOURS = ("tests/scenes/scene/test_colours_of_letters.py",)
 MAGNETS = ("tests/visual/apparatus/test_colours_of_magnets.py",)
 SYMBOLS, WAITING = ("tests/scenes/scene/test_symbols.py",), ("tests/scenes/bench/test_while_a_question_waits.py",)
 WORDS, SCENE, DESCRIBED, STATE = (f"scenes/scene/{name}.py" for name in ("seen", "scene", "described", "state"))

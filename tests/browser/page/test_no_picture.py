@@ -2,6 +2,13 @@
 
 from __future__ import annotations
 
+import pytest
+
+
+@pytest.fixture(scope="module")
+def pixels():
+    return True
+
 
 def test_without_webgl_one_sentence_says_what_is_missing_and_the_page_goes_on(launch_browser, bench):
     browser = launch_browser("--disable-gpu", "--disable-software-rasterizer", "--disable-3d-apis")

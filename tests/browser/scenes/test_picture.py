@@ -16,6 +16,12 @@ import pytest
 
 from tests import programs
 
+
+@pytest.fixture(scope="module")
+def pixels():
+    return True
+
+
 # Of a PNG: for every letter on the page how much of its patch has the patch's colour in the picture, and how much its ink;
 # how many colours there are in all, and the size.
 COMPARED = """async data => {

@@ -277,22 +277,18 @@ def test_what_is_drawn_and_said_of_changing_speed_is_true():
 
 def test_while_a_question_waits_nothing_gives_it_away():
     for scene, _ in states("changing-speed", 0.02, count=24):
-        scene.answers_shown = False
-        scene.draw()
+        scene.draw(reveals_answer=False)
         seen = told(scene.drawn)
-        try:
-            assert not seen.arrows and scene.plot() is None and not scene.marks()
-            assert not [text for text, *_ in seen.letters if text in ("N", "S", "B")]
-            assert not [words for words, _, _ in seen.marks if "pole" in words]
-            hidden = scene.question()
-            answer = dict(hidden.choices)[hidden.answer]
-            shown = " ".join(f"{each.words} {each.value} {each.formula}" for each in scene.readings() if not each.tells)
-            assert "clockwise" not in shown and "series" not in shown and "weakens" not in shown
-            if scene["method"] == "one-tapped-winding":  # nor the control by which it is set
-                control = scene.by_name["tapped"]
-                said = " ".join([control.words, dict(control.choices)[scene["tapped"]]])
-                assert "pole" not in said and "slow" not in said and "fast" not in said
-            elif scene["method"] == "inverter":
-                assert answer not in shown
-        finally:
-            scene.answers_shown = True
+        assert not seen.arrows and scene.plot(reveals_answer=False) is None and not scene.marks(reveals_answer=False)
+        assert not [text for text, *_ in seen.letters if text in ("N", "S", "B")]
+        assert not [words for words, _, _ in seen.marks if "pole" in words]
+        hidden = scene.question()
+        answer = dict(hidden.choices)[hidden.answer]
+        shown = " ".join(f"{each.words} {each.value} {each.formula}" for each in scene.readings(reveals_answer=False) if not each.tells)
+        assert "clockwise" not in shown and "series" not in shown and "weakens" not in shown
+        if scene["method"] == "one-tapped-winding":  # nor the control by which it is set
+            control = scene.by_name["tapped"]
+            said = " ".join([control.words, dict(control.choices)[scene["tapped"]]])
+            assert "pole" not in said and "slow" not in said and "fast" not in said
+        elif scene["method"] == "inverter":
+            assert answer not in shown

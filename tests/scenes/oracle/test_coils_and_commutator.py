@@ -319,12 +319,8 @@ def test_while_a_question_waits_nothing_gives_its_answer_away():
                 "side": dice.choice(("n-pole", "1a", "2b")),
             }
         )
-        scene.answers_shown = False
-        try:
-            reached(scene, 0.0, dice.choice(scene.views).name)
-            data, readings = as_data(scene, 0.0), scene.readings()
-        finally:
-            scene.answers_shown = True
+        reached(scene, 0.0, dice.choice(scene.views).name, reveals_answer=False)
+        data, readings = as_data(scene, 0.0, reveals_answer=False), scene.readings(reveals_answer=False)
         by_hand = scene["mode"] == "hand"
         assert data["hand"] is None and not vectors(data, "F") and not vectors(data, "e")
         assert not any("potential" in mark["words"] or "glows" in mark["words"] for mark in data["marks"])
@@ -338,12 +334,7 @@ def test_while_a_question_waits_nothing_gives_its_answer_away():
         assert not any("clockwise" in each.words for each in open_to_see if not by_hand)
         # with the other polarity what may be seen reads the same
         scene.set_all({"field": -200.0})
-        scene.answers_shown = False
-        try:
-            reached(scene, 0.0)
-            turned = [each for each in scene.readings() if not each.tells]
-        finally:
-            scene.answers_shown = True
+        turned = [each for each in reached(scene, 0.0).readings(reveals_answer=False) if not each.tells]
         assert [(each.words, each.value, each.formula) for each in turned] == [
             (each.words, each.value, each.formula) for each in open_to_see
         ]

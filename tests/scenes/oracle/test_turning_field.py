@@ -346,15 +346,11 @@ def test_what_is_drawn_and_said_of_the_rotating_field_is_true():
 
 def test_while_a_question_waits_nothing_gives_it_away():
     for scene, _ in states("turning-field", 0.03, count=12):
-        scene.answers_shown = False
-        scene.draw()
+        scene.draw(reveals_answer=False)
         seen = told(scene.drawn)
-        try:
-            assert not seen.arrows and not [words for words, *_ in seen.needles if not words.startswith("flow mark")]
-            assert not [text for text, *_ in seen.letters if text in ("N", "S", "B", "Θ")]
-            assert not [words for words, _, _ in seen.marks if "pole" in words]
-            shown = [f"{each.value} {each.formula}" for each in scene.readings() if not each.tells]
-            assert not [text for text in shown if "clockwise" in text or "rotate" in text]
-            assert "clockwise" not in scene.principle and "back" not in scene.principle
-        finally:
-            scene.answers_shown = True
+        assert not seen.arrows and not [words for words, *_ in seen.needles if not words.startswith("flow mark")]
+        assert not [text for text, *_ in seen.letters if text in ("N", "S", "B", "Θ")]
+        assert not [words for words, _, _ in seen.marks if "pole" in words or "dot" in words or "cross" in words]
+        shown = [f"{each.value} {each.formula}" for each in scene.readings(reveals_answer=False) if not each.tells]
+        assert not [text for text in shown if "clockwise" in text or "rotate" in text]
+        assert "clockwise" not in scene.principle and "back" not in scene.principle

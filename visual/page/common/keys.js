@@ -20,6 +20,8 @@ const LIST = [
   ["\u2190 \u2191 \u2192 \u2193", "turn the picture, when it has the focus (Tab)"],
   ["+ or \u2212", "zoom in or out"],
   ["Enter", "reset the view"],
+  ["M", "all letters in the picture, or the most important"],
+  ["B", "the board: one formula large, and wipe it"],
   ["O", "picture only, and back"],
   ["L", "larger text, and back"],
   ["D", "dark or light page"],
@@ -27,15 +29,15 @@ const LIST = [
   ["Escape", "close a list or a notice, leave picture only"],
 ];
 
-const OF_THE_PICTURE = new Set(["\u2190 \u2191 \u2192 \u2193", "+ or \u2212", "Enter", "O"]);
+const OF_THE_PICTURE = new Set(["\u2190 \u2191 \u2192 \u2193", "+ or \u2212", "Enter", "M", "B", "O"]);
 
 const ACTION = {
   " ": "run", s: "step", ".": "step", 0: "restart", home: "restart", c: "current", f: "field",
   q: "ask", w: "predict", a: "answers", n: "next", pagedown: "next", p: "previous", pageup: "previous",
-  v: "view", o: "whole", l: "text", d: "theme", k: "keys", "?": "keys",
+  v: "view", o: "whole", m: "letters", b: "board", l: "text", d: "theme", k: "keys", "?": "keys",
 };
 
-const ONCE = new Set([" ", "c", "f", "q", "w", "a", "n", "p", "o", "l", "d", "k", "?", "pagedown", "pageup"]); // not when held down
+const ONCE = new Set([" ", "c", "f", "q", "w", "a", "n", "p", "o", "m", "b", "l", "d", "k", "?", "pagedown", "pageup"]); // not when held down
 
 const isCharacter = (key) => key.length === 1 && key !== " ";
 

@@ -1,5 +1,6 @@
 /* The instructor's buttons: below and on the picture and beside the lesson, and the reason for a pause. */
 
+import * as board from "./board.js";
 import { byId, make, sign, write } from "../common/dom.js";
 import * as whole from "../common/whole.js";
 
@@ -13,18 +14,21 @@ const buttons = {};
 
 /** Every action by name; the keys call the same ones. */
 export const actions = {
-  run: () => socket.send({ do: "run", on: !bench.running }),
-  step: () => socket.send({ do: "step" }),
-  restart: () => socket.send({ do: "restart" }),
-  current: () => takes("current") && socket.send({ do: "reverse", what: "current" }),
-  field: () => takes("field") && socket.send({ do: "reverse", what: "field" }),
-  answers: () => socket.send({ do: "answers", shown: !bench.answers_shown }),
-  ask: () => socket.send({ do: "ask" }),
-  predict: () => socket.send({ do: "ask", present: true }),
-  next: () => socket.send({ do: "next" }),
-  previous: () => socket.send({ do: "previous" }),
+  run: () => socket.request.run(!bench.running),
+  step: () => socket.request.step(),
+  restart: () => socket.request.restart(),
+  current: () => takes("current") && socket.request.reverse("current"),
+  field: () => takes("field") && socket.request.reverse("field"),
+  answers: () => socket.request.answers(!bench.answers_shown),
+  ask: () => socket.request.ask(),
+  predict: () => socket.request.ask({ present: true }),
+  next: () => socket.request.next(),
+  previous: () => socket.request.previous(),
   view: nextView,
-  save: () => picture.savePicture(scene ? `thumbwise-${scene.name}` : undefined),
+  letters: () => buttons.letters.setAttribute("aria-pressed", String(picture.allLetters())),
+  board: () => board.change(),
+  save: () => picture.savePicture(scene ? `thumbwise-${scene.name}` : undefined, buttons.with.getAttribute("aria-pressed") === "true"),
+  with: () => buttons.with.setAttribute("aria-pressed", String(buttons.with.getAttribute("aria-pressed") !== "true")),
   whole: () => whole.change(),
   text: () => looks.larger(),
   theme: () => looks.otherTheme(),
@@ -64,10 +68,13 @@ function build() {
     group("The class",
       button("ask", "ask", "Ask the class", "Q"), button("predict", "predict", "Predict this set-up", "W"),
       button("answers", "arrow", "Hide answers", "A")));
-  byId("image").append(bare("save", "save", "Save the picture"), bare("whole", "whole", "Picture only", "O"));
+  byId("image").append(
+    bare("letters", "letters", "All letters", "M"), bare("board", "board", "The board", "B"),
+    bare("save", "save", "Save the picture"), bare("with", "with", "Save it with caption, board and chart"), bare("whole", "whole", "Picture only", "O"));
   byId("page").append(
     bare("text", "text", "Larger text", "L"), bare("theme", "theme", "Dark or light", "D"), bare("keys", "keys", "List of keys", "K", "K ?"));
   buttons.run.classList.add("main");
+  for (const name of ["letters", "board", "with"]) buttons[name].setAttribute("aria-pressed", "false");
   shorten();
 }
 
@@ -86,10 +93,11 @@ function button(name, symbol, words, key, shortcuts = key) {
 }
 
 function bare(name, symbol, words, key, shortcuts = key) {
-  return make("button", {
+  buttons[name] = make("button", {
     type: "button", class: "bare", "data-do": name, title: key ? `${words} (${key})` : words, "aria-label": words,
-    "aria-keyshortcuts": shortcuts, onclick: () => actions[name](),
+    "aria-keyshortcuts": shortcuts || null, onclick: () => actions[name](),
   }, sign(symbol));
+  return buttons[name];
 }
 
 function label(name, symbol, words) {
@@ -119,7 +127,7 @@ function showView() {
 /* Choosing the same view again resets a picture turned by hand. */
 function look(name) {
   if (name === view) picture.resetView();
-  else socket.send({ do: "view", name });
+  else socket.request.view(name);
 }
 
 function nextView() {

@@ -2,8 +2,11 @@
 
 import { chip } from "../common/colours.js";
 import { atMostEvery, byId, make, write } from "../common/dom.js";
+import { remember, remembered } from "../common/looks.js";
+import * as board from "./board.js";
 import * as speech from "../common/speech.js";
 
+const FIRST = 4; // readings in sight; the others are folded away
 const TEXT_EVERY = 100; // ms: text that changes faster cannot be read
 
 let lesson = [];
@@ -19,8 +22,8 @@ export function start(socket) {
     showPlace();
   });
   socket.on("scene", showPlace);
-  byId("previous").addEventListener("click", () => socket.send({ do: "previous" }));
-  byId("next").addEventListener("click", () => socket.send({ do: "next" }));
+  byId("previous").addEventListener("click", () => socket.request.previous());
+  byId("next").addEventListener("click", () => socket.request.next());
   new ResizeObserver(fitLesson).observe(byId("lesson").parentElement);
 }
 
@@ -34,6 +37,10 @@ export function startReading(socket) {
   // the principle answers most questions, so it is hidden while one waits
   socket.on("question", (question) => { byId("principle").hidden = question !== null && question.given === null; });
   socket.on("scales", atMostEvery(() => TEXT_EVERY, showScales));
+  board.start(socket);
+  const more = byId("more-readings");
+  more.open = remembered("readings") === "all";
+  more.addEventListener("toggle", () => remember("readings", more.open ? "all" : "first"));
   speech.start(socket);
 }
 
@@ -42,7 +49,7 @@ function buildLesson(socket) {
     make("li", {},
       make("button", {
         type: "button", "data-name": name, title, "aria-label": `${place + 1} ${title}`,
-        onclick: () => socket.send({ do: "scene", name }),
+        onclick: () => socket.request.scene(name),
       }, make("span", { class: "place" }, place + 1), make("span", { class: "words" }, title)))));
 }
 
@@ -80,7 +87,7 @@ function showScene() {
   }));
   byId("leaves-out").hidden = !scene.leaves_out.length;
   byId("leaves-out").querySelector("ul").replaceChildren(...scene.leaves_out.map((sentence) => make("li", {}, sentence)));
-  byId("readings").replaceChildren();
+  for (const line of rows()) line.remove();
 }
 
 function showScales(scales) {
@@ -91,29 +98,45 @@ function showScales(scales) {
 
 /* Rows stay and only their text changes; a column or a formula may grow but never shrinks, so nothing jumps. */
 function showReadings(readings) {
-  const list = byId("readings");
+  const list = byId("readings"), more = byId("more-readings");
   list.parentElement.hidden = !readings.length;
-  if (list.children.length !== readings.length) {
-    list.replaceChildren(...readings.map(() => make("div", {},
-      make("dt", {}, make("i", {}), make("span", {})),
-      make("dd", { class: "value" }, make("b", {}), make("span", { class: "unit" })),
-      make("dd", { class: "formula" }))));
+  if (rows().length !== readings.length) {
+    const made = readings.map(row);
+    list.replaceChildren(...made.slice(0, shownAtOnce(made.length)));
+    more.querySelector("dl").replaceChildren(...made.slice(shownAtOnce(made.length)));
+    more.hidden = made.length <= FIRST + 1;
     widest = { digits: 0, letters: 0 };
-    list.removeAttribute("style");
+    list.parentElement.removeAttribute("style");
   }
-  readings.forEach((reading, place) => {
-    const row = list.children[place];
-    write(row.querySelector("i"), reading.symbol);
-    write(row.querySelector("dt span"), reading.words);
-    const value = row.querySelector("b");
-    const isFigure = /^[-+\u2212]?\d[\d.,\u202f]*$/.test(reading.value);
-    write(value, reading.value);
-    value.classList.toggle("said", !isFigure); // a direction is read in words
-    write(row.querySelector(".unit"), reading.unit);
-    if (isFigure) widen(list, "digits", reading.value.length);
-    if (isFigure) widen(list, "letters", Math.min(reading.unit.length, 6));
-    showFormula(row.querySelector(".formula"), reading.formula || "");
-  });
+  const all = rows();
+  readings.forEach((reading, place) => fill(all[place], reading, list.parentElement));
+  board.show(readings);
+}
+
+const rows = () => [...document.querySelectorAll(".readings dl > div")];
+
+/* One more than usual is shown rather than a fold with a single row. */
+const shownAtOnce = (count) => (count <= FIRST + 1 ? count : FIRST);
+
+function row(_, place) {
+  return make("div", {},
+    make("dt", {}, make("button", { type: "button", title: "Write it on the board", onclick: () => board.open(place) },
+      make("i", {}), make("span", {}))),
+    make("dd", { class: "value" }, make("b", {}), make("span", { class: "unit" })),
+    make("dd", { class: "formula" }));
+}
+
+function fill(line, reading, section) {
+  write(line.querySelector("i"), reading.symbol);
+  write(line.querySelector("dt span"), reading.words);
+  const value = line.querySelector("b");
+  const isFigure = /^[-+\u2212]?\d[\d.,\u202f]*$/.test(reading.value);
+  write(value, reading.value);
+  value.classList.toggle("said", !isFigure); // a direction is read in words
+  write(line.querySelector(".unit"), reading.unit);
+  if (isFigure) widen(section, "digits", reading.value.length);
+  if (isFigure) widen(section, "letters", Math.min(reading.unit.length, 6));
+  showFormula(line.querySelector(".formula"), reading.formula || "");
 }
 
 function widen(list, column, length) {

@@ -88,11 +88,12 @@ window.picture = (function () {
     const name = String(gl.getParameter(info ? info.UNMASKED_RENDERER_WEBGL : gl.RENDERER));
     const lose = gl.getExtension("WEBGL_lose_context");
     if (lose) lose.loseContext();
-    return /swiftshader|llvmpipe|software|basic render/i.test(name);
+    return /swiftshader|llvmpipe|softpipe|software|basic render/i.test(name);
   }
 
   quality.software = isSoftware();
-  quality.scale = quality.software === false ? Math.min(window.devicePixelRatio || 1, 2) : 1; // to begin with
+  quality.finest = () => Math.min(window.devicePixelRatio || 1, quality.software === false ? 2 : 1); // no finer than the screen
+  quality.scale = quality.finest(); // to begin with
   quality.smooth = quality.software === false || window.innerWidth * window.innerHeight < 900000;
 
   const plainContext = HTMLCanvasElement.prototype.getContext;

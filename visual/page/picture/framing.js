@@ -1,6 +1,6 @@
 /* Where the camera stands so that the subject fills the picture: worked out for whatever shape the picture has. */
 
-export const HALF_ANGLE = Math.PI / 14; // of what is seen across the picture's shorter side
+export const HALF_ANGLE = Math.PI / 14; // of what is seen from bottom to top
 const TURNS = 12; // of the reckoning below; after half as many nothing changes that could be seen
 
 /** Centre and range, as VPython counts them, for a subject seen along `forward`.
@@ -9,7 +9,7 @@ const TURNS = 12; // of the reckoning below; after half as many nothing changes 
     width, height  of the picture, in pixels
     clear          pixels to leave free at each side: { left, top, right, bottom } */
 export function framed(subject, forward, { width, height }, clear) {
-  const shorter = Math.min(width, height), perUnit = shorter / (2 * Math.tan(HALF_ANGLE)); // pixels a metre, one metre away
+  const perUnit = height / (2 * Math.tan(HALF_ANGLE)); // pixels a metre, one metre away
   const [ahead, right, above] = axes(forward);
   const corners = subject.flatMap(cornersOf);
   const [least, most] = [Math.min, Math.max].map((of) => [0, 1, 2].map((axis) => of(...corners.map((corner) => corner[axis]))));
@@ -29,7 +29,22 @@ export function framed(subject, forward, { width, height }, clear) {
     centre = centre.map((part, axis) => part + aside * right[axis] - down * above[axis]);
     distance *= Math.max((rightmost - left) / room[0], (bottom - top) / room[1]);
   }
-  return { centre, range: distance * Math.tan(HALF_ANGLE) };
+  return { centre, range: (distance * Math.tan(HALF_ANGLE) * Math.min(width, height)) / height }; // half of the shorter side
+}
+
+/** Whether a subject framed so comes under one of the boxes { left, top, right, bottom }. */
+export function comesUnder(subject, forward, { width, height }, { centre, range }, boxes) {
+  const [ahead, right, above] = axes(forward), perUnit = height / (2 * Math.tan(HALF_ANGLE));
+  const distance = (range * height) / (Math.min(width, height) * Math.tan(HALF_ANGLE));
+  return subject.some((part) => {
+    const places = cornersOf(part).map((corner) => {
+      const from = corner.map((value, axis) => value - centre[axis]);
+      const scale = perUnit / (distance + dot(from, ahead));
+      return [width / 2 + scale * dot(from, right), height / 2 - scale * dot(from, above)];
+    });
+    const [xs, ys] = [0, 1].map((axis) => places.map((place) => place[axis]));
+    return boxes.some((box) => Math.min(...xs) < box.right && Math.max(...xs) > box.left && Math.min(...ys) < box.bottom && Math.max(...ys) > box.top);
+  });
 }
 
 const cornersOf = (box) => [0, 1, 2, 3, 4, 5, 6, 7].map((one) => [0, 1, 2].map((axis) => box[(one >> axis) & 1][axis]));

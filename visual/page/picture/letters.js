@@ -10,6 +10,7 @@ import { lineOf } from "./stream.js";
 const MOST = 8; // letters at once, unless all are asked for
 const PADDING = [0.22, 0.16]; // sideways and upward, in its own height: as in style.css
 const LINE = 1.05; // height of a line of it
+const TIP = 4; // pixels round the tip of an arrow that no letter may cover
 const RETURNS = 12; // rounds for which there must have been room, before a letter that had none comes back
 
 let sheet = null; // the element that holds them
@@ -77,7 +78,7 @@ export function settle() {
   }
   const [wanted, left] = chosen(due);
   for (const at of left) Object.assign(at, { was: null, waits: 0, shown: false }), put(at, null);
-  const tips = due.flatMap((at) => (at.role === "hand" ? at.own : []));
+  const tips = due.flatMap((at) => (at.role === "hand" ? at.own : at.own.slice(-1).map(({ to }) => ({ from: to, to, radius: TIP }))));
   const found = places(wanted, {
     room: { left: 0, top: 0, right: canvas.width, bottom: canvas.height }, taken: inTheWay(), tips,
     most: all ? Infinity : MOST, crowded: all,
@@ -108,6 +109,11 @@ function chosen(due) {
   }
   if (all || !first.length) [...left].forEach(take);
   return [wanted, left];
+}
+
+/** Where a place on the bench is in the picture, in the page's pixels; null behind the eye or before the first picture. */
+export function onScreen([x, y, z]) {
+  return camera && projected({ x, y, z });
 }
 
 function take(label, eye) {

@@ -1,7 +1,8 @@
 // The room the 3-D picture has, the eye that looks at it, and how finely it is drawn.
-import { framed, HALF_ANGLE } from "./framing.js";
+import { comesUnder, framed, HALF_ANGLE } from "./framing.js";
 import * as letters from "./letters.js";
 import * as noPicture from "./no-picture.js";
+import { withWords } from "./sheet.js";
 import * as stream from "./stream.js";
 import * as triad from "./triad.js";
 
@@ -131,9 +132,9 @@ function watch(now) {
   const typical = times.sort((a, b) => a - b).slice(0, 14).reduce((sum, time) => sum + time) / 14; // but for the longest
   times = [];
   const quality = window.picture.quality;
-  const finest = quality.software === false ? Math.min(window.devicePixelRatio || 1, 2) : 1;
+  const finest = quality.finest();
   let scale = quality.scale;
-  const coarsest = Math.min(1, Math.sqrt(ENOUGH / (element.clientWidth * element.clientHeight)));
+  const coarsest = Math.min(1, finest, Math.sqrt(ENOUGH / (element.clientWidth * element.clientHeight)));
   if (typical > SLOW) scale = Math.max(coarsest, scale * (typical > 1.4 * SLOW ? 0.7 : 0.88));
   else if (typical < QUICK) scale = Math.min(finest, scale * 1.06);
   if (Math.abs(scale - quality.scale) > 0.02) { quality.scale = scale; fit(); }
@@ -176,17 +177,20 @@ function look() {
   const c = Math.cos(eye.tilt);
   canvas.up = window.vec(0, 1, 0);
   canvas.forward = window.vec(c * Math.sin(eye.turn), Math.sin(eye.tilt), -c * Math.cos(eye.turn));
-  const { centre, range } = framed(given.subject, given.forward, canvas, clear(canvas));
+  const { centre, range } = framing(canvas);
   canvas.center = window.vec(...centre.map((part, axis) => part + eye.aside[axis]));
   canvas.range = range * eye.zoom;
   window.picture.redraw();
 }
 
-/* How far from each side the subject begins: below buttons that reach over it. */
-function clear({ width, height }) {
-  const margin = MARGIN * Math.min(width, height);
-  const buttons = overThePicture().filter(({ left, right, bottom }) => bottom < height / 2 && left < 0.6 * width && right > 0.4 * width);
-  return { left: margin, right: margin, bottom: margin, top: Math.max(margin, ...buttons.map(({ bottom }) => bottom + 4)) };
+/* The subject as large as the picture; where it would come under the buttons above, all of it below them. */
+function framing(canvas) {
+  const margin = MARGIN * Math.min(canvas.width, canvas.height);
+  const clear = { left: margin, right: margin, bottom: margin, top: margin };
+  const frame = framed(given.subject, given.forward, canvas, clear);
+  const buttons = overThePicture().filter(({ bottom }) => bottom < canvas.height / 2);
+  if (!comesUnder(given.subject, given.forward, canvas, frame, buttons)) return frame;
+  return framed(given.subject, given.forward, canvas, { ...clear, top: Math.max(...buttons.map(({ bottom }) => bottom + 4)) });
 }
 
 function handle(surface) {
@@ -247,6 +251,9 @@ function shift(x, y) {
   look();
 }
 
+/** Show all letters there are, or only the most important again; whether all are shown now. */
+export const allLetters = () => letters.showAll();
+
 export function hasMoved() { return moved; }
 
 let shot = null; // the picture that somebody waits for
@@ -280,9 +287,11 @@ function shoot() {
   sheet.toBlob(done, "image/png");
 }
 
-export async function savePicture(name = "thumbwise") {
-  const png = await taken();
-  if (!png) return;
+/** Save the picture as a file; `words`: with caption, board and chart, as far as the page shows them. */
+export async function savePicture(name = "thumbwise", words = false) {
+  const alone = await taken();
+  if (!alone) return;
+  const png = words ? await withWords(alone, window.devicePixelRatio || 1) : alone;
   const link = document.createElement("a");
   link.href = URL.createObjectURL(png);
   link.download = `${name}.png`;

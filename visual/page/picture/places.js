@@ -39,9 +39,7 @@ export function places(letters, { room, taken, tips, most, crowded = false }) {
 }
 
 function bestPlace(letter, surroundings) {
-  const inside = letter.x > surroundings.room.left && letter.x < surroundings.room.right &&
-    letter.y > surroundings.room.top && letter.y < surroundings.room.bottom;
-  if (!inside) return null; // what it names is out of sight
+  if (!meet(box(letter, letter), surroundings.room, letter.height)) return null; // what it names is out of sight
   let best = null;
   AROUND.forEach((offset, choice) => {
     const at = middle(letter, offset);
@@ -64,7 +62,7 @@ function costOf(letter, at, { room, filled, tips, others }) {
   let cost = 0;
   for (const other of others) {
     if (inBox(own, other.x, other.y)) cost += letter.height; // where another has its own place
-    for (const line of other.own) if (covers(own, line)) cost += 0.7 * letter.height;
+    for (const line of other.own) if (covers(own, line)) cost += 2.5 * letter.height;
   }
   return cost;
 }

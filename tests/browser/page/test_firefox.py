@@ -1,0 +1,114 @@
+"""The bench in Firefox, on a screen of its own without a graphics card: the first picture has something in it.
+
+Firefox is spoken to as W3C's WebDriver BiDi has it: JSON over a socket."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import os
+import re
+import shutil
+import subprocess
+from itertools import count
+
+import pytest
+from tornado.websocket import websocket_connect
+
+from tests import programs
+
+FIREFOX = shutil.which("firefox-esr") or shutil.which("firefox")
+PATIENCE = 150  # s: what a slow machine may take
+PREFERENCES = """
+user_pref("browser.shell.checkDefaultBrowser", false);
+user_pref("datareporting.policy.dataSubmissionEnabled", false);
+user_pref("toolkit.telemetry.enabled", false);
+user_pref("app.normandy.enabled", false);
+user_pref("browser.startup.homepage_override.mstone", "ignore");
+user_pref("remote.active-protocols", 1);
+user_pref("webgl.msaa-samples", 0);
+user_pref("webgl.sanitize-unmasked-renderer", false);
+"""
+# what is on the canvas right after it was drawn, once the scene is there: how many of 2,500 places differ from the corner
+LOOK = """async () => {
+    for (let k = 0; k < 600 && !(window.bench && window.bench.socket.told.names); k++) await new Promise(done => setTimeout(done, 100))
+    window.bench.socket.send({do: 'run', on: false})
+    const stream = await import('./page/picture/stream.js'), canvas = stream.canvas().__canvas_element
+    window.picture.redraw()
+    window.picture.drawNow()
+    const gl = canvas.getContext('webgl2'), pixel = new Uint8Array(4), at = (x, y) => {
+        gl.readPixels(Math.floor(x * canvas.width), Math.floor(y * canvas.height), 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, pixel)
+        return pixel.join(' ')
+    }
+    const ground = at(0.002, 0.002)
+    let other = 0
+    for (let place = 0; place < 2500; place++) other += at((place % 50 + 0.5) / 50, (Math.floor(place / 50) + 0.5) / 50) !== ground
+    return JSON.stringify({other, letters: document.querySelectorAll('#picture .letters span:not([hidden])').length,
+        complaint: document.querySelector('.no-picture')?.textContent || ''})
+}"""
+
+pytestmark = pytest.mark.skipif(not (FIREFOX and shutil.which("Xvfb")), reason="needs Firefox and Xvfb (Debian: firefox-esr xvfb)")
+
+
+class Line:
+    """A connection to a browser: commands and their answers."""
+
+    def __init__(self, socket):
+        self.socket, self.numbers = socket, count(1)
+
+    async def ask(self, method: str, **params) -> dict:
+        number = next(self.numbers)
+        await self.socket.write_message(json.dumps({"id": number, "method": method, "params": params}))
+        while True:
+            answer = json.loads(await self.socket.read_message())
+            if answer.get("id") == number:
+                assert answer["type"] == "success", answer
+                return answer["result"]
+
+
+@pytest.fixture
+def screen():
+    """A display that nobody sees: its name."""
+    server = programs.start(["Xvfb", "-displayfd", "1", "-screen", "0", "600x480x24"], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL)
+    yield f":{server.stdout.readline().decode().strip()}"
+    server.terminate()
+    server.wait(PATIENCE)
+
+
+@pytest.fixture
+def firefox(screen, tmp_path):
+    """Firefox's own address for commands."""
+    (tmp_path / "user.js").write_text(PREFERENCES)
+    browser = programs.start(
+        [FIREFOX, "--no-remote", "--profile", str(tmp_path), "--remote-debugging-port", "0", "about:blank"],
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.PIPE,
+        text=True,
+        env=os.environ | {"DISPLAY": screen, "GALLIUM_DRIVER": "softpipe", "LIBGL_ALWAYS_SOFTWARE": "1", "MOZ_CRASHREPORTER_DISABLE": "1"},
+    )
+    said = ""
+    while not (found := re.search(r"WebDriver BiDi listening on (ws://\S+)", said)):
+        line = browser.stderr.readline()
+        said += line
+        assert line, f"Firefox did not start: {said}"
+    yield f"{found[1]}/session"
+    browser.terminate()
+    browser.wait(PATIENCE)
+
+
+async def seen(address: str, page: str) -> dict:
+    line = Line(await websocket_connect(address))
+    await line.ask("session.new", capabilities={})
+    tab = (await line.ask("browsingContext.getTree"))["contexts"][0]["context"]
+    await line.ask("browsingContext.navigate", context=tab, url=page, wait="complete")
+    answer = await line.ask("script.callFunction", functionDeclaration=LOOK, target={"context": tab}, awaitPromise=True)
+    assert answer["type"] == "success", answer
+    await line.ask("session.end")
+    return json.loads(answer["result"]["value"])
+
+
+def test_firefox_draws_the_first_picture(firefox, bench):
+    found = asyncio.run(asyncio.wait_for(seen(firefox, bench.address), PATIENCE))
+    assert found["complaint"] == ""
+    assert found["other"] > 0.1 * 2500, f"only {found['other']} of 2,500 places show anything but the ground"
+    assert 0 < found["letters"] <= 8

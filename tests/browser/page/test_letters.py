@@ -1,0 +1,204 @@
+"""What stands where in the picture, over time, in every view of every scene: its letters, and how large the subject is.
+
+The places of fingertips, arrows and the things drawn are projected here, from the scene run beside the page, not by the page."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from scenes import catalogue
+from scenes.scene.state import reached
+from visual.apparatus.wiring import Lead
+from visual.hand.hand_on_bench import FlemingHand, GripHand
+from visual.solid.solids import Arrow, Solid
+from visual.solid.told import told
+
+SIZES = {"1366 x 768": (1366, 768), "1920 x 1080": (1920, 1080), "1080 x 1920": (1080, 1920), "390 wide": (390, 844)}
+STEPS = {"1366 x 768": 16}
+FEW = 5  # steps at the other sizes
+MOST = 8
+FILLED = 0.6  # of the picture's height or width
+FAR = 7.0  # heights of a letter, from its own place
+TIP = 2.0  # page's pixels round a tip that no letter may cover
+
+# So many steps of the bench, one after the other; for each every letter's text and box, the boxes of what lies over the picture,
+# and the camera. The pixels themselves do not count here, so they are few.
+LOOK = """async steps => {
+    const quality = window.picture.quality
+    if (quality.scale !== 0.1) Object.defineProperty(quality, 'scale', {get: () => 0.1, set: () => {}})
+    if (!window.hears) {
+        window.hears = true
+        window.bench.socket.on('alive', () => window.answered())
+        window.bench.socket.on('stream', () => { window.streams = (window.streams || 0) + 1 })
+    }
+    const picture = document.querySelector('#picture'), canvas = window.stream.canvas(), plain = v => [v.x, v.y, v.z], looks = []
+    for (let step = 0; step <= steps; step++) {
+        const before = window.streams
+        if (step > 0) window.bench.socket.send({do: 'step'})
+        for (let k = 0; k < 4 && (k === 0 || step === 0 || window.streams === before); k++) {
+            await new Promise(done => { window.answered = done; window.bench.socket.send({do: 'alive'}) })
+            if (k > 0) await new Promise(done => setTimeout(done, 25)) // a picture is made 36 times a second
+        }
+        for (let k = step === 0 ? 3 : 1; k > 0; k--) { // another view or size takes more than one picture to settle
+            window.picture.redraw()
+            window.picture.drawNow()
+            if (step === 0) await new Promise(done => setTimeout(done, 50))
+        }
+        const corner = picture.getBoundingClientRect()
+        const box = one => { const {left, top, right, bottom} = one.getBoundingClientRect()
+            return [left - corner.left, top - corner.top, right - corner.left, bottom - corner.top] }
+        const over = ['#views', '#held', '#image', '#pace'].map(s => document.querySelector(s)).filter(one => one && one.offsetWidth)
+        looks.push({
+            letters: [...document.querySelectorAll('#picture .letters span:not([hidden])')].map(one => [one.textContent, box(one)]),
+            over: over.map(box), size: [picture.clientWidth, picture.clientHeight],
+            camera: {centre: plain(canvas.center), forward: plain(canvas.forward), range: canvas.range, fov: canvas.fov},
+        })
+    }
+    return looks
+}"""
+
+
+class Projection:
+    """From the bench to the page's pixels, as a pinhole camera does it: y upward, its angle from bottom to top, the range
+    half of what is seen across the shorter side at the centre."""
+
+    def __init__(self, camera: dict, size):
+        self.size = np.array(size, float)
+        ahead = np.array(camera["forward"]) / np.linalg.norm(camera["forward"])
+        right = np.cross(ahead, [0, 1, 0])
+        right /= np.linalg.norm(right)
+        self.axes = np.array([right, np.cross(right, ahead), ahead])
+        distance = camera["range"] * size[1] / min(size) / np.tan(camera["fov"] / 2)
+        self.eye = np.array(camera["centre"]) - distance * ahead
+        self.scale = size[1] / 2 / np.tan(camera["fov"] / 2)
+
+    def __call__(self, points) -> np.ndarray:
+        x, y, depth = self.axes @ (np.atleast_2d(points) - self.eye).T
+        return self.size / 2 + self.scale * np.column_stack([x, -y]) / depth[:, None]
+
+
+@pytest.fixture(scope="module")
+def scenes():
+    """Every scene, with the triangles' corners of all that is drawn kept."""
+    shapes: dict[int, np.ndarray] = {}
+    made = Solid.__init__
+
+    def keep(self, shape, like=None):
+        made(self, shape, like)
+        shapes[id(self)] = shapes[id(like)] if shape is None else shape.points
+        self.corners = shapes[id(self)]
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Solid, "__init__", keep)
+        yield {}
+
+
+def scene_of(scenes: dict, name: str):
+    if name not in scenes:
+        scenes[name] = catalogue.scene_class(name)()
+        reached(scenes[name], 0.0)
+    return scenes[name]
+
+
+def seen_parts(part):
+    """Every part in sight, down to the solids."""
+    if not getattr(part, "visible", True):
+        return
+    yield part
+    if isinstance(part, Arrow):
+        yield from (part.shaft, part.head)
+    if isinstance(part, Lead):
+        yield part.solid
+    for each in getattr(part, "parts", ()):
+        yield from seen_parts(each)
+
+
+def corners_of(solid: Solid) -> np.ndarray:
+    at, x, y, stretch = (np.array(each) for each in solid.place)
+    return (solid.corners * stretch) @ np.array([x, y, np.cross(x, y)]) + at
+
+
+def fingertips(scene) -> list[np.ndarray]:
+    tips = []
+    for part in seen_parts(scene.drawn):
+        if isinstance(part, FlemingHand) and part._held is not None:
+            tips += [
+                part._held[0] + part.size * (part._turn @ tip) for tip in (part.hand.thumb_tip, part.hand.first_tip, part.hand.second_tip)
+            ]
+        elif isinstance(part, GripHand):
+            tips += [part._pos + part.size * (part._turn @ tip) for tip in (part.hand.thumb_tip, part.hand.first_tip)]
+    return tips
+
+
+def arrow_tips(scene) -> list[tuple[str, np.ndarray]]:
+    arrows = [part for part in seen_parts(scene.drawn) if isinstance(part, Arrow) and part._drawable and part.letters]
+    return [(arrow.stands_for, np.array(arrow.start) + arrow.metres_per_unit * arrow.vector) for arrow in arrows]
+
+
+def meet(a, b, apart=0.0) -> bool:
+    return a[0] < b[2] + apart and b[0] < a[2] + apart and a[1] < b[3] + apart and b[1] < a[3] + apart
+
+
+def wrong_with(look: dict, scene) -> list[str]:
+    """What is wrong with the letters of one picture, each in a few words."""
+    letters, (width, height) = look["letters"], look["size"]
+    project = Projection(look["camera"], look["size"])
+    found = [] if 0 < len(letters) <= MOST else [f"{len(letters)} letters"]
+    own_places = [(each, project(at)[0]) for each, at, _ in told(scene.drawn).letters]
+    for place, (text, box) in enumerate(letters):
+        middle, high = np.array([box[0] + box[2], box[1] + box[3]]) / 2, box[3] - box[1]
+        if min((np.linalg.norm(middle - at) for each, at in own_places if each == text), default=np.inf) > FAR * high:
+            found.append(f"{text} stands far from what it names")
+        found += [f"{text} covers {other}" for other, its in letters[place + 1 :] if meet(box, its)]
+        if box[0] < 0 or box[1] < 0 or box[2] > width or box[3] > height:
+            found.append(f"{text} leaves the picture")
+        found += [f"{text} lies under a button" for over in look["over"] if meet(box, over)]
+        tips = [("a fingertip", tip) for tip in fingertips(scene)] + [
+            ("its own arrow", tip) for name, tip in arrow_tips(scene) if name == text
+        ]
+        for what, tip in tips:
+            x, y = project(tip)[0]
+            if meet(box, (x - TIP, y - TIP, x + TIP, y + TIP), -1):
+                found.append(f"{text} covers {what}")
+    return found
+
+
+def filled(look: dict, scene) -> tuple[float, list[str]]:
+    """How much of the picture's width or height, whichever is more, is filled by what is drawn within the subject's boxes, and
+    what of it is cut."""
+    project = Projection(look["camera"], look["size"])
+    boxes = [np.array(box) for box in scene.eye.subject or scene.subject]
+    solids = [part for part in seen_parts(scene.drawn) if isinstance(part, Solid) and part._place is not None]
+    points = np.vstack([corners_of(solid) for solid in solids])
+    points = points[np.any([np.all((points >= low - 1e-9) & (points <= high), axis=1) for low, high in boxes], axis=0)]
+    places = project(points)
+    low, high = places.min(axis=0), places.max(axis=0)
+    cut = [] if np.all(low >= -1) and np.all(high <= np.array(look["size"]) + 1) else ["part of the subject"]
+    named = [("a fingertip", tip) for tip in fingertips(scene)] + arrow_tips(scene)
+    cut += [name for name, tip in named if not np.all((project(tip)[0] > 0) & (project(tip)[0] < look["size"]))]
+    return float(((high - low) / look["size"]).max()), cut
+
+
+@pytest.mark.parametrize("name", catalogue.NAMES)
+def test_letters_stand_apart_and_the_subject_fills_the_picture(name, page, scenes):
+    scene, wrong = scene_of(scenes, name), []
+    page.set_up(name, {})
+    for size, (width, height) in SIZES.items():
+        page.tab.set_viewport_size({"width": width, "height": height})
+        for view in scene.views:
+            page.send(do="view", name=view.name)
+            page.send(do="restart")
+            page.wait_for("name => window.bench.socket.told.view.name === name", view.name)
+            reached(scene, 0.0, view.name)
+            looks = page.tab.evaluate(LOOK, STEPS.get(size, FEW))
+            for step, look in enumerate(looks):
+                if step > 0:
+                    scene.one_step()
+                    scene.draw()
+                found = wrong_with(look, scene)
+                if step in (0, len(looks) - 1):
+                    share, cut = filled(look, scene)
+                    found += [f"the subject fills {share:.2f}"] * (share < FILLED) + [f"{each} is cut" for each in cut]
+                wrong += [f"{size}, {view.name}, step {step}: {each}" for each in found]
+    assert not wrong, "\n".join(wrong)
