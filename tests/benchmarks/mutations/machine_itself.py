@@ -9,7 +9,7 @@ ORACLE = ("tests/scenes/oracle/test_coils_and_commutator.py",)
 MACHINE = ("tests/scenes/machines/test_coils_and_commutator.py",)
 SHAPES = ("tests/visual/solid/test_shapes.py",)
 LINES = ("tests/physics/fields/test_flux_lines.py",)
-HANDS = ("tests/scenes/oracle/test_hands_can_be_read.py",)
+HANDS = ("tests/scenes/scene/test_hands_can_be_read.py",)
 MOVED = ("tests/scenes/oracle/test_moved_conductor.py",)
 
 MUTATIONS = (
