@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tests.benchmarks.mutations.mutation import Mutation
 
-COMMUTATOR = ("tests/physics/commutated/test_commutator.py", "tests/physics/commutated/test_armature.py")
+COMMUTATOR = ("tests/physics/commutated/test_commutator.py", "tests/physics/commutated/test_generator_and_motor.py")
 ORACLE = ("tests/scenes/oracle/test_coils_and_commutator.py",)
 MACHINE = ("tests/scenes/machines/test_coils_and_commutator.py",)
 SHAPES = ("tests/visual/solid/test_shapes.py",)
