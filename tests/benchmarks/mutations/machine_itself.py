@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from tests.benchmarks.mutations.mutation import Mutation
 
-COMMUTATOR = ("tests/physics/commutated/test_commutator.py", "tests/physics/commutated/test_armature.py")
+COMMUTATOR = ("tests/physics/commutated/test_commutator.py", "tests/physics/commutated/test_generator_and_motor.py")
 ORACLE = ("tests/scenes/oracle/test_coils_and_commutator.py",)
 MACHINE = ("tests/scenes/machines/test_coils_and_commutator.py",)
 SHAPES = ("tests/visual/solid/test_shapes.py",)
 LINES = ("tests/physics/fields/test_flux_lines.py",)
-HANDS = ("tests/scenes/oracle/test_hands_can_be_read.py",)
+HANDS = ("tests/scenes/scene/test_hands_can_be_read.py",)
 MOVED = ("tests/scenes/oracle/test_moved_conductor.py",)
 
 MUTATIONS = (
