@@ -46,7 +46,8 @@ LOOK = """async () => {
     const ground = at(0.002, 0.002)
     let other = 0
     for (let place = 0; place < 2500; place++) other += at((place % 50 + 0.5) / 50, (Math.floor(place / 50) + 0.5) / 50) !== ground
-    return JSON.stringify({other, letters: letters(), buffer: [canvas.width, canvas.height], quality: window.picture.quality, renderer: gl.getParameter(gl.RENDERER), version: gl.getParameter(gl.VERSION),
+    return JSON.stringify({other, letters: letters(), buffer: [canvas.width, canvas.height],
+        quality: window.picture.quality, renderer: gl.getParameter(gl.RENDERER),
         complaint: document.querySelector('.no-picture')?.textContent || ''})
 }"""
 
