@@ -1,7 +1,7 @@
 """The command line: the subcommands, and how their errors are reported.
 
-A command is a module with a short `SUMMARY` and `run(arguments)`, which raises `Said` for a user's mistake. To add one,
-add its file and one line here. Without a command's name the bench opens.
+A command is a module with a one-line `SUMMARY`, `add_options(parser)` and `run(wanted)`, which raises `UsageError` for a user's
+mistake. To add one, add its file and one line here. Without a command's name the bench opens.
 """
 
 from __future__ import annotations
@@ -16,13 +16,15 @@ import threading
 try:
     from scenes import catalogue
     from scenes.commands import ask, bench, exhibit, lesson, picture, practice, scenes, state, workings, worksheet
-    from scenes.commands.command_line import Said, no_such
+    from scenes.commands.command_line import Parser, UsageError
+    from scenes.names import no_such
 except ImportError as wrong:
     if wrong.name != "vpython":
         raise
     sys.exit(f"thumbwise: {wrong}")  # a wrong version of VPython is for the user to mend
 
 COMMANDS = {
+    "bench": bench,
     "scenes": scenes,
     "ask": ask,
     "lesson": lesson,
@@ -37,23 +39,47 @@ COMMANDS = {
 
 def main(arguments: list[str] | None = None) -> int:
     """Run a command; 0 on success, 2 with one sentence on stderr for a user's mistake."""
-    arguments = sys.argv[1:] if arguments is None else arguments
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")  # a terminal without Ω shows a question mark
     try:
         with _ended_in_order():
-            _run(arguments)
+            wanted = _parser().parse_args(_with_command(sys.argv[1:] if arguments is None else arguments))
+            COMMANDS[wanted.command].run(wanted)
             sys.stdout.flush()
         return 0
-    except Said as said:
-        print(f"thumbwise: {said}", file=sys.stderr)
+    except UsageError as wrong:
+        print(f"thumbwise: {wrong}", file=sys.stderr)
         return 2
     except BrokenPipeError:  # the reader has closed the pipe, as in `thumbwise scenes | head`
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 1
     except KeyboardInterrupt:
         return 130
+
+
+def _with_command(arguments: list[str]) -> list[str]:
+    """`arguments` with the command's name before them: no name, a scene or an option means the bench."""
+    first = arguments[0] if arguments else ""
+    if first in ("-h", "--help", *COMMANDS):
+        return arguments
+    if first and first[0] != "-" and first not in catalogue.NAMES:
+        raise UsageError(no_such("scene or command", first, (*catalogue.NAMES, *COMMANDS)))
+    return ["bench", *arguments]
+
+
+def _parser() -> Parser:
+    scenes = "\n".join(f"  {scene.name:<22}{scene.title}" for scene in catalogue.LESSON)
+    parser = Parser(
+        "thumbwise",
+        usage="thumbwise [COMMAND] ...",
+        description="A 3-D demonstration bench for motor principles. Without a command the bench opens: thumbwise [SCENE] ...",
+        epilog=f"scenes:\n{scenes}",
+    )
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", prog="thumbwise", title="commands, each with its own --help")
+    for name, module in COMMANDS.items():
+        module.add_options(commands.add_parser(name, help=module.SUMMARY, description=f"{module.SUMMARY[:1].upper()}{module.SUMMARY[1:]}."))
+    return parser
 
 
 class _ToldToEnd(SystemExit):
@@ -79,17 +105,6 @@ def _ended_in_order():
         signal.raise_signal(signal.SIGTERM)
     finally:
         signal.signal(signal.SIGTERM, signal.SIG_DFL)
-
-
-def _run(arguments: list[str]) -> None:
-    name = arguments[0] if arguments else ""
-    if name in COMMANDS:
-        COMMANDS[name].run(arguments[1:])
-    elif not name or name.startswith("-") or name in catalogue.NAMES:
-        lines = [f"  thumbwise {command:<10} {module.SUMMARY}" for command, module in COMMANDS.items()]
-        bench.run(arguments, "\n".join(["other commands, each with its own --help:", *lines]))
-    else:
-        raise no_such("scene or command", name, (*catalogue.NAMES, *COMMANDS))
 
 
 if __name__ == "__main__":

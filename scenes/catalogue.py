@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from difflib import get_close_matches
-
-from physics.arguments import quoted
 from scenes.conductors.field_round_a_wire import FieldRoundAWire
 from scenes.conductors.moved_conductor import MovedConductor
 from scenes.conductors.pushed_conductor import PushedConductor
@@ -12,10 +9,12 @@ from scenes.conductors.two_wires import TwoWires
 from scenes.drives.changing_speed import ChangingSpeed
 from scenes.drives.slip_and_speed import SlipAndSpeed
 from scenes.drives.starting import Starting
+from scenes.drives.terminal_box import TerminalBox
 from scenes.machines.alternator import AlternatorScene
 from scenes.machines.cage_rotor import CageRotor
 from scenes.machines.commutator import CoilsAndCommutator
 from scenes.machines.turning_field import TurningField
+from scenes.names import no_such
 from scenes.scene.scene import Scene
 
 LESSON: tuple[type[Scene], ...] = (
@@ -29,6 +28,7 @@ LESSON: tuple[type[Scene], ...] = (
     CageRotor,
     SlipAndSpeed,
     ChangingSpeed,
+    TerminalBox,
     Starting,
 )
 
@@ -40,6 +40,4 @@ def scene_class(name: str) -> type[Scene]:
     for scene in LESSON:
         if scene.name == name:
             return scene
-    near = get_close_matches(name, NAMES, 1, 0.4)
-    hint = f"did you mean {near[0]}?" if near else f"there are {', '.join(NAMES)}."
-    raise ValueError(f"There is no scene {quoted(name)}; {hint}")
+    raise ValueError(no_such("scene", name, NAMES))

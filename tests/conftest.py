@@ -1,4 +1,8 @@
-"""Fast tests first: what drives a browser comes last, and leaves no event loop behind for the others to trip over."""
+"""The order of the tests, and what each leaves behind for the next.
+
+What drives a browser comes last, for it leaves an event loop behind that others would trip over. Before that the files that
+take longest come first, so that of two processes that share them neither waits long for the other at the end.
+"""
 
 from __future__ import annotations
 
@@ -8,14 +12,25 @@ from pathlib import Path
 
 import pytest
 
+TAKE_LONG = (
+    "test_lesson", "test_page", "test_soak", "test_share", "test_exhibit", "test_behind_a_proxy", "test_scenes", "test_abuse",
+    "test_nameplate", "test_captions", "test_starting", "test_worksheet", "test_practice",
+)  # fmt: skip
 
-def pytest_configure():
+
+def pytest_configure(config):
     """A run that is told to end is interrupted as by Ctrl+C, so that the fixtures end what they started."""
     signal.signal(signal.SIGTERM, signal.default_int_handler)
+    if hasattr(config.option, "loadscopereorder"):
+        config.option.loadscopereorder = False  # of several processes: they are handed the files in the order made here
 
 
 def pytest_collection_modifyitems(items):
-    items.sort(key=lambda item: "browser" in Path(item.fspath).parts)
+    def turn(item) -> tuple[bool, int]:
+        file = Path(item.fspath)
+        return "browser" in file.parts, TAKE_LONG.index(file.stem) if file.stem in TAKE_LONG else len(TAKE_LONG)
+
+    items.sort(key=turn)
 
 
 @pytest.fixture(autouse=True)

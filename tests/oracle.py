@@ -76,6 +76,26 @@ def seen(direction, forward, up=(0.0, 1.0, 0.0)) -> str:
     return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1]
 
 
+def flattened(vector, forward, up=(0.0, 1.0, 0.0)) -> tuple[float, float]:
+    """A vector as it lies in the picture: across and upward, by what is left of it at right angles to the way one looks."""
+    ahead = unit(forward)
+    across = unit(cross(ahead, up))
+    return dot(vector, across), dot(vector, cross(across, ahead))
+
+
+def told_apart(fingers, forward, up=(0.0, 1.0, 0.0)) -> bool:
+    """Whether in the picture each of these unit vectors keeps 40 % of its length and all lie 25 degrees apart, within rounding."""
+    flat = [flattened(finger, forward, up) for finger in fingers]
+    if any(math.hypot(*one) < 0.4 - 1e-6 for one in flat):
+        return False
+    for k, one in enumerate(flat):
+        for other in flat[:k]:
+            turned = math.atan2(one[0] * other[1] - one[1] * other[0], one[0] * other[0] + one[1] * other[1])
+            if abs(math.degrees(turned)) < 25 - 1e-3:
+                return False
+    return True
+
+
 def turning(rate: float, side: float) -> str:
     """How a turning about z, counter-clockwise positive seen from +z, looks from +z (`side` 1) or from -z (-1)."""
     if rate == 0:

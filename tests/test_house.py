@@ -18,6 +18,7 @@ from tests import programs
 ROOT = Path(__file__).parent.parent
 MOST_FILES = 15  # of ours in one folder
 TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "visual", "physics", "tests", "scenes"}
+LONGEST_CLASS = 120  # lines, unless the reason stands above it
 MAY_IMPORT = {
     "physics": {"physics", "numpy"},
     "visual": {"visual", "vpython", "numpy", "tornado"},
@@ -72,6 +73,25 @@ def test_a_folder_can_be_taken_in_at_a_glance():
     counted = Counter(file.parent for file in sources(".py", ".js", ".css", ".html") if file.name != "__init__.py")
     crowded = {str(folder.relative_to(ROOT)): count for folder, count in counted.items() if count > MOST_FILES}
     assert not crowded
+
+
+def test_a_long_class_has_its_reason_beside_it():
+    for file in (file for package in MAY_IMPORT for file in (ROOT / package).rglob("*.py")):
+        text = file.read_text("utf-8")
+        for node in (node for node in ast.walk(ast.parse(text)) if isinstance(node, ast.ClassDef)):
+            above = text.splitlines()[min([node.lineno, *(each.lineno for each in node.decorator_list)]) - 2]
+            assert node.end_lineno - node.lineno < LONGEST_CLASS or above.startswith("# Long, "), f"{file.relative_to(ROOT)}: {node.name}"
+
+
+def test_nothing_is_set_on_a_scene_from_outside():
+    """What is seen of a scene is asked for with arguments; a flag left on it would hold for whoever asks next."""
+    for room in ("bench", "lesson", "exhibit", "practice", "picture", "commands"):
+        for file in (ROOT / "scenes" / room).rglob("*.py"):
+            for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+                targets = node.targets if isinstance(node, ast.Assign) else [node.target] if isinstance(node, ast.AugAssign) else []
+                for target in targets:
+                    owner = target.value if isinstance(target, ast.Attribute) else None
+                    assert "scene" not in (getattr(owner, "id", ""), getattr(owner, "attr", "")), f"{file}:{node.lineno}"
 
 
 def modules_imported() -> dict[str, set[str]]:

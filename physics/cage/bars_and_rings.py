@@ -32,6 +32,7 @@ class CageState:
     #: sign is the torque's: a field that turns counter-clockwise and drives the cage is a quarter wave or more ahead
 
 
+# Long, half of it docstrings: EMFs, currents, forces and torque follow from the same mesh of bars and rings.
 @dataclass(frozen=True)
 class Cage:
     """Bars on a cylinder, joined by a ring at each end.
@@ -85,14 +86,14 @@ class Cage:
 
     @cached_property
     def bar_angles(self) -> np.ndarray:
-        """Mechanical rad of every bar from bar 0, (bars,); read only."""
+        """Mechanical angle of every bar from bar 0, rad, counter-clockwise, shape (bars,); read only."""
         angles = 2.0 * math.pi / self.bars * np.arange(self.bars)
         angles.flags.writeable = False
         return angles
 
     @cached_property
     def whole(self) -> np.ndarray:
-        """Positions of the bars that are not missing, ascending; read only."""
+        """Numbers of the bars that are not missing, ascending; read only."""
         positions = np.setdiff1d(np.arange(self.bars), self.missing)
         positions.flags.writeable = False
         return positions
@@ -103,17 +104,17 @@ class Cage:
         return self.starting_bar_resistance != math.inf
 
     def bar_impedance(self, slip_frequency: float) -> complex:
-        """Ohm of one bar at `slip_frequency`, electrical rad/s in the rotor, negative past synchronous speed."""
+        """Impedance of one bar, ohm, at `slip_frequency`, electrical rad/s in the rotor, negative above synchronous speed."""
         running = complex(self.bar_resistance, slip_frequency * self.running_bar_inductance)
         shared = complex(0.0, slip_frequency * self.bar_inductance)
         return shared + running / (1.0 + running / self.starting_bar_resistance)
 
     def ring_impedance(self, slip_frequency: float) -> complex:
-        """Ohm of one ring segment at `slip_frequency`, electrical rad/s, signed like that of `bar_impedance`."""
+        """Impedance of one ring segment, ohm, at `slip_frequency` as in `bar_impedance`."""
         return complex(self.ring_resistance, slip_frequency * self.ring_inductance)
 
     def effective_impedance(self, pole_pairs: int, slip_frequency: float) -> complex:
-        """Ohm of one bar with its share of both rings: Z_bar + Z_ring / (2 sin^2(pi p / bars)), all bars whole.
+        """Impedance of one bar with its share of both rings, ohm: Z_bar + Z_ring / (2 sin^2(pi p / bars)), all bars whole.
 
         Standard handbook result; it follows from the bar currents being equal but for a phase step of 2 pi p / bars.
         """
@@ -121,7 +122,7 @@ class Cage:
         return self.bar_impedance(slip_frequency) + self.ring_impedance(slip_frequency) * ring_share
 
     def steady(self, field: float, pole_pairs: int, field_speed: float, rotor_speed: float, angle: float) -> CageState:
-        """The cage turning steadily in a steadily rotating field, at this instant.
+        """The state of the cage at one instant, turning steadily in a steadily rotating field.
 
         Gap field = `field` (T, outward positive) * cos(`pole_pairs` * (theta - `angle`)), with `angle` in mechanical
         rad from bar 0; both speeds in mechanical rad/s, positive counter-clockwise, either may be 0 or negative.
@@ -135,14 +136,14 @@ class Cage:
         angle = arguments.number("angle", angle)
         slip_frequency = pole_pairs * cutting_speed
         # cos(p (theta - angle)), and angle grows with the cutting speed: the phasors turn by +j at slip frequency
-        crest = field * self.length * self.radius * cutting_speed
-        phasors = crest * np.exp(1j * pole_pairs * (angle - self.bar_angles))
+        peak = field * self.length * self.radius * cutting_speed
+        phasors = peak * np.exp(1j * pole_pairs * (angle - self.bar_angles))
         if self.missing:
             currents = cage_network.bar_currents(
                 phasors, self.bar_impedance(slip_frequency), self.ring_impedance(slip_frequency), self.whole
             )
         elif pole_pairs % self.bars == 0:
-            currents = np.zeros_like(phasors)  # all bars generate alike, none is a way back
+            currents = np.zeros_like(phasors)  # all bars generate alike, there is no return path
         else:
             currents = phasors / self.effective_impedance(pole_pairs, slip_frequency)
         return self.pushed(field, pole_pairs, angle, phasors.real, currents.real)
@@ -184,7 +185,7 @@ class Cage:
         return rotor["rotor_resistance"], rotor["rotor_reactance"]
 
     def referred_rotor(self, series_turns: float, winding_factor: float, frequency: float, pole_pairs: int) -> dict[str, float]:
-        """What `induction.EquivalentCircuit` asks for of this rotor, by its names there, likewise.
+        """This rotor's arguments for `induction.EquivalentCircuit`, by their names there, in ohm; arguments as in `referred`.
 
         The circuit has the rings with neither layer alone, as the cage has, but all resistance in the layers. With the
         rings' share added, the cage has R_0 at slip frequency 0 and R_0 + rise far above, and half of the rise where
@@ -224,7 +225,7 @@ class Cage:
 
 
 def deep_bar_layers(resistance: float, inductance: float) -> tuple[float, float, float]:
-    """A bar of rectangular section, as deep as may be, as two layers: (bar_resistance, running_bar_inductance,
+    """Two layers that stand for a bar of rectangular section, as deep as may be: (bar_resistance, running_bar_inductance,
     starting_bar_resistance) of `Cage`.
 
     `resistance` ohm and `inductance` H of the flux that crosses the bar in its slot, both for steady current. Exactly its
@@ -237,7 +238,8 @@ def deep_bar_layers(resistance: float, inductance: float) -> tuple[float, float,
 
 
 def turns_in_effect(series_turns: float, winding_factor: float) -> float:
-    """N k_w, turns of a concentrated full-pitch coil that link the fundamental like the winding does."""
+    """Effective turns N k_w: those of a concentrated full-pitch coil with the same fundamental flux linkage. `winding_factor` in
+    (0, 1]."""
     winding_factor = arguments.positive("winding_factor", winding_factor)
     if winding_factor > 1.0:
         raise ValueError(f"winding_factor must be greater than 0 and at most 1, not {winding_factor:g}")

@@ -29,48 +29,49 @@ class Field(Protocol):
     def speed(self) -> float: ...
 
     def at(self, rotor_speed: float) -> complex:
-        """B at that speed of the rotor, turned by the electrical angle by which it stands ahead, counter-clockwise, of the
+        """The field B at that speed of the rotor, turned by the electrical angle by which it stands ahead, counter-clockwise, of the
         angle that is counted."""
 
 
 @dataclass(frozen=True)
 class TurningGapField:
-    """A gap field whose `crest`, T, is held constant whatever the rotor takes; what a supply leaves of it under load is in
+    """A gap field whose `peak`, T, is held constant whatever the rotor takes; what a supply leaves of it under load is in
     `physics.induction.fed_cage`."""
 
-    crest: float
+    peak: float
     pole_pairs: int
     speed: float
 
     def __post_init__(self) -> None:
-        arguments.number("crest", self.crest)
+        arguments.number("peak", self.peak)
         arguments.whole("pole_pairs", self.pole_pairs)
         arguments.number("speed", self.speed)
 
     def at(self, rotor_speed: float) -> complex:
-        """The crest, at any speed."""
-        return complex(self.crest)
+        """The peak, T, the same at any speed."""
+        return complex(self.peak)
 
 
 @dataclass(frozen=True)
 class RotorMoment:
-    """Where the supply has turned the field, where bar 0 stands, and how fast the rotor turns."""
+    """One instant: `supply_angle` through which the supply has turned the field and `rotor_angle` of bar 0, rad, and `rotor_speed`,
+    rad/s; counter-clockwise positive."""
 
     supply_angle: float = 0.0
     rotor_angle: float = 0.0
     rotor_speed: float = 0.0
 
 
-def crest_at(field: Field, moment: RotorMoment) -> tuple[float, float]:
-    """The gap field at that moment: T at its crest, and the mechanical angle, rad, at which the crest stands."""
+def peak_at(field: Field, moment: RotorMoment) -> tuple[float, float]:
+    """The gap field at that moment: its peak, T, and the mechanical angle of that peak, rad."""
     here = field.at(moment.rotor_speed)
     return abs(here), moment.supply_angle + cmath.phase(here) / field.pole_pairs
 
 
 def bars(cage: Cage, field: Field, moment: RotorMoment) -> CageState:
-    """The bars at that moment."""
-    crest, angle = crest_at(field, moment)
-    return cage.steady(crest, field.pole_pairs, field.speed, moment.rotor_speed, angle - moment.rotor_angle)
+    """The state of the bars at that instant."""
+    peak, angle = peak_at(field, moment)
+    return cage.steady(peak, field.pole_pairs, field.speed, moment.rotor_speed, angle - moment.rotor_angle)
 
 
 def advance(cage: Cage, field: Field, moment: RotorMoment, shaft: FreeShaft | DrivenShaft, seconds: float) -> RotorMoment:

@@ -27,7 +27,7 @@ from numpy.typing import ArrayLike
 
 from physics.arguments import NumberOrArray, not_negative, numbers, positive, whole
 from physics.commutated.block_poles import BlockPoles
-from physics.commutated.commutator import FULL_TURN, Commutator, SlipRings
+from physics.commutated.commutator import FULL_TURN, Commutator, SlipRings, winding_ends
 from physics.commutated.network import NetworkSolution, OutsideCircuit, coil_ends, contact_conductances, solve_network
 from physics.fields.pole_field import PoleField
 
@@ -102,7 +102,7 @@ class ArmatureState:
 @lru_cache(maxsize=64)
 def _side_angles_at_zero(coils: int) -> np.ndarray:
     """rad of the coil sides at rotor angle 0: (coils, 2)."""
-    angles = FULL_TURN * np.arange(coils)[:, np.newaxis] / coils + np.array([0.0, np.pi])
+    angles = FULL_TURN * np.arange(coils)[:, np.newaxis] / winding_ends(coils) + np.array([0.0, np.pi])
     angles.setflags(write=False)
     return angles
 
@@ -116,7 +116,7 @@ class Armature:
     length            m, of a conductor in the field
     radius            m, from the shaft to the coil sides
     coil_resistance   ohm of each coil, more than 0
-    coils             how many, 1 or more, evenly spaced
+    coils             how many, 1 or more, evenly spaced; one or two are an open winding, more a closed one
     coil_inductance   H of each coil by itself; used where time passes (`armature_motion`). `state` leaves it out
     collector         Commutator or SlipRings
 
@@ -171,7 +171,7 @@ class Armature:
         coil_emfs = np.zeros(torque_factors.shape + (2 + (self.coils if impedance else 0),))
         coil_emfs[..., 1] = -torque_factors
         coil_emfs[..., 2:] = np.eye(self.coils, coil_emfs.shape[-1] - 2)
-        contacts = contact_conductances(shares, self.collector.contact_resistance)
+        contacts = contact_conductances(shares, self.collector.contact_resistance, self.coils)
         network = solve_network(coil_emfs, self.coil_resistance + impedance, contacts, circuit)
         return Response(self, side_angles, side_fields, shares, contacts, torque_factors, network)
 

@@ -3,19 +3,24 @@
 Both say which share of each brush lies on which end of the winding at a rotor angle; the circuit that follows from
 it is solved in `armature_network`. Angles are in radians, counter-clockwise seen from +z.
 
-The closed winding. Coil k begins at segment k and ends at segment k + 1, and the last one ends at segment 0: as
-many segments as coils, and every segment joins the end of one coil to the beginning of the next. For three coils
-that is a delta. A single coil cannot close on itself and keeps its two ends on two segments. Three coils can also be
-joined in star, one end each; then the coil whose segment no brush touches idles, a bad contact opens the circuit,
-and more than three coils gain nothing. The closed winding keeps every coil at work except the one under a brush,
-works for any number and is what machines of many segments use, so it is the one that is modelled.
+The closed winding, from three coils up. Coil k begins at segment k and ends at segment k + 1, and the last one ends at
+segment 0: as many segments as coils, and every segment joins the end of one coil to the beginning of the next. For
+three coils that is a delta. Three coils can also be joined in star, one end each; then the coil whose segment no brush
+touches idles, a bad contact opens the circuit, and more than three coils gain nothing. The closed winding keeps every
+coil at work except the one under a brush, works for any number and is what machines of many segments use, so it is the
+one that is modelled.
 
-Where things sit. At rotor angle 0 the first side of coil k lies at 2 pi k / coils. The insulation between
-segments k and k + 1 follows that side by the angle `lead`, so a coil commutates when the insulation between its
-two segments passes under a brush. The brushes stand so that this happens in the neutral axis: with `lead` 0 they
-are in the neutral axis themselves; with `lead` pi/2 each segment lies midway between the two coil sides that are
-joined to it, as leads of equal length make it, and the brushes stand opposite the pole centres. It is the same
-machine electrically. The commutator is at the machine's non-drive end (-z), where the coils begin and end.
+The open winding, of one or two coils. A single coil cannot close on itself, and two that did would lie in one place:
+each has two segments of its own, opposite each other. Two coils at right angles have four segments; the brushes stand
+on one coil at a time, the one that faces the poles, and on both while they change over.
+
+Where things sit. At rotor angle 0 the first side of coil k of a closed winding lies at 2 pi k / coils, of an open one at
+pi k / coils. In a closed winding the insulation between segments k and k + 1 follows that side by the angle `lead`, so a
+coil commutates when the insulation between its two segments passes under a brush; in an open one the middle of segment k
+lies a quarter turn before that insulation's place. The brushes stand so that coils change over in the neutral axis: with
+`lead` 0 they are in the neutral axis themselves; with `lead` pi/2 each segment lies midway between the two coil sides that
+are joined to it, or beside the one, as leads of equal length make it, and the brushes stand opposite the pole centres. It
+is the same machine electrically. The commutator is at the machine's non-drive end (-z), where the coils begin and end.
 """
 
 from __future__ import annotations
@@ -33,9 +38,14 @@ BRUSHES = 2
 FULL_TURN = 2.0 * np.pi
 
 
+def is_open(coils: int) -> bool:
+    """Whether so many coils make an open winding, each with two segments of its own; one that closes on itself has more."""
+    return whole("coils", coils) < 3
+
+
 def winding_ends(coils: int) -> int:
     """Number of points where coils are joined and brought out, which is the number of commutator segments."""
-    return max(whole("coils", coils), 2)
+    return 2 * coils if is_open(coils) else coils
 
 
 @dataclass(frozen=True)
@@ -78,7 +88,7 @@ class Commutator:
             raise ValueError(f"brush_width must be less than pi radians, not {self.brush_width:g}")
 
     def segment_arc(self, coils: int) -> float:
-        """rad of copper in one segment; `ValueError` if the insulation leaves none."""
+        """Arc of copper in one segment, rad; `ValueError` if the insulation leaves none."""
         pitch = FULL_TURN / winding_ends(coils)
         if self.insulation >= pitch:
             raise ValueError(
@@ -87,29 +97,30 @@ class Commutator:
         return pitch - self.insulation
 
     def segment_centres(self, angle: ArrayLike, coils: int) -> np.ndarray:
-        """rad of the middle of each segment at rotor `angle` (any shape): angle.shape + (segments,)."""
+        """Angle of the middle of each segment, rad, at rotor `angle`, rad, of any shape: angle.shape + (segments,)."""
         segments = winding_ends(coils)
-        at_zero = self.lead + FULL_TURN * (np.arange(segments) - 0.5) / segments
+        first = -np.pi / 2 if is_open(coils) else -np.pi / segments
+        at_zero = self.lead + first + FULL_TURN * np.arange(segments) / segments
         return numbers("angle", angle)[..., np.newaxis] + at_zero
 
     def segment_edges(self, angle: ArrayLike, coils: int) -> np.ndarray:
-        """rad where the copper of each segment begins and ends: angle.shape + (segments, 2)."""
+        """Angles at which the copper of each segment begins and ends, rad: angle.shape + (segments, 2)."""
         half = self.segment_arc(coils) / 2
         return self.segment_centres(angle, coils)[..., np.newaxis] + np.array([-half, half])
 
     def brush_centres(self, field_axis: float) -> np.ndarray:
-        """rad of the middle of the positive and the negative brush, shape (2,), for a field along `field_axis`."""
+        """Angles of the middles of the positive and the negative brush, rad, shape (2,), for a field along `field_axis`, rad."""
         first = number("field_axis", field_axis) - np.pi / 2 + self.lead + self.brush_shift
         return np.array([first, first + np.pi])
 
     def brush_edges(self, field_axis: float) -> np.ndarray:
-        """rad where each brush begins and ends, shape (2, 2)."""
+        """Angles at which each brush begins and ends, rad, shape (2, 2)."""
         half = self.brush_width / 2
         return self.brush_centres(field_axis)[:, np.newaxis] + np.array([-half, half])
 
     @property
     def commutation_arc(self) -> float:
-        """rad that the rotor turns while a brush bridges the same two segments; 0 if it cannot."""
+        """Angle through which the rotor turns while a brush bridges the same two segments, rad; 0 if it cannot."""
         return max(self.brush_width - self.insulation, 0.0)
 
     def contact_shares(self, angle: ArrayLike, coils: int, field_axis: float) -> np.ndarray:
@@ -134,7 +145,8 @@ def _brushes_from_segments(commutator: Commutator, coils: int, field_axis: float
 class SlipRings:
     """Two rings, one at each end of the first coil, each under its own brush: the alternating EMF of that coil.
 
-    With more than one coil the others stay closed on each other, in parallel with the first.
+    Of a closed winding the other coils stay in series with each other and in parallel with the first; of an open one the
+    second coil is joined to nothing.
 
     contact_resistance  ohm between a brush and its ring
     """
@@ -146,11 +158,12 @@ class SlipRings:
         object.__setattr__(self, "contact_resistance", resistance)
 
     def segment_arc(self, coils: int) -> float:
-        """rad of copper in one ring: the whole turn, whatever the winding."""
+        """Arc of copper in one ring, rad: the whole turn, whatever the winding."""
         whole("coils", coils)
         return FULL_TURN
 
     def contact_shares(self, angle: ArrayLike, coils: int, field_axis: float) -> np.ndarray:
         """Share of each brush that lies on each end of the winding: angle.shape + (2, ends), at every angle alike."""
-        shares = np.eye(BRUSHES, winding_ends(coils))
+        shares = np.zeros((BRUSHES, winding_ends(coils)))
+        shares[[0, 1], [0, coils if is_open(coils) else 1]] = 1.0
         return np.broadcast_to(shares, numbers("angle", angle).shape + shares.shape)

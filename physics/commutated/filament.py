@@ -40,15 +40,15 @@ class Filament:
         return self.voltage * self.current
 
     def resistance(self, temperature: float) -> float:
-        """ohm of the filament at `temperature` in K."""
-        return self.voltage / self.current * (temperature / self.temperature) ** RESISTANCE_EXPONENT
+        """Resistance of the filament, ohm, at `temperature`, K."""
+        return float(self.voltage / self.current * (temperature / self.temperature) ** RESISTANCE_EXPONENT)
 
     def radiated(self, temperature: float) -> float:
-        """W that it radiates at `temperature` in K."""
+        """Power it radiates, W, at `temperature`, K."""
         return self.power * (temperature**4 - ROOM**4) / (self.temperature**4 - ROOM**4)
 
     def warmed(self, temperature: float, voltage: float, duration: float) -> float:
-        """K of a filament that was at `temperature` K, after `duration` s with `voltage` V across it."""
+        """Temperature, K, of a filament that was at `temperature`, K, after `duration`, s, with `voltage`, V, across it."""
         capacity = 4 * self.power * self.time_constant / self.temperature  # J/K
         pieces = max(1, ceil(not_negative("duration", duration) / LONGEST_SUBSTEP))
         for _ in range(pieces):

@@ -15,10 +15,10 @@ from typing import ClassVar
 import numpy as np
 
 from physics.arguments import not_negative, number
-from physics.commutated.commutator import BRUSHES, winding_ends
+from physics.commutated.commutator import BRUSHES, is_open, winding_ends
 
-# A brush that stands on insulation alone still needs a potential. It gets the faint leakage over the insulation,
-# this fraction of a full contact to every segment: what a voltmeter on a dead brush would find.
+# A brush that stands on insulation alone still needs a potential, and so does a coil that no brush touches. They get the
+# faint leakage over the insulation, this fraction of a full contact: what a voltmeter on a dead brush would find.
 LEAKAGE = 1e-12
 
 
@@ -90,7 +90,7 @@ class NetworkSolution:
 def coil_ends(coils: int) -> tuple[np.ndarray, np.ndarray]:
     """The segments at which each coil begins and ends, two arrays (coils,)."""
     begins = np.arange(coils)
-    ends = (begins + 1) % winding_ends(coils)
+    ends = (begins + (coils if is_open(coils) else 1)) % winding_ends(coils)
     begins.setflags(write=False)
     ends.setflags(write=False)
     return begins, ends
@@ -121,10 +121,12 @@ def _without_contacts(coils: int, coil_resistance: float, circuit: OutsideCircui
     return matrix
 
 
-def contact_conductances(shares: np.ndarray, contact_resistance: float) -> np.ndarray:
-    """Conductance in S of every brush on every segment, from the shares (..., 2, segments) of brush on it."""
-    dead = ~shares.any(axis=-1, keepdims=True)
-    return (shares + LEAKAGE * dead) / contact_resistance
+def contact_conductances(shares: np.ndarray, contact_resistance: float, coils: int) -> np.ndarray:
+    """Conductance in S of every brush on every segment of so many `coils`, from the shares (..., 2, segments) of brush on it."""
+    leaks = ~shares.any(axis=-1, keepdims=True)
+    if is_open(coils):  # a closed winding ties its segments together by itself
+        leaks = leaks | ~shares.any(axis=-2, keepdims=True)
+    return (shares + LEAKAGE * leaks) / contact_resistance
 
 
 def solve_network(coil_emfs: np.ndarray, coil_resistance: float, contacts: np.ndarray, circuit: OutsideCircuit) -> NetworkSolution:

@@ -128,7 +128,7 @@ def flux_cut(
 
 @dataclass(frozen=True, eq=False)
 class Generated:
-    """What a moved conductor does on a resistor, at one moment.
+    """A moved conductor on a resistor at one instant.
 
     emf               volts, positive along the path
     current           amperes, positive along the path
@@ -185,7 +185,7 @@ class SampledPath:
         return _cross(self.lengths, flux_density)
 
     def velocities(self, velocity: ArrayLike) -> np.ndarray:
-        """Metres per second at `points`, shape (n, 3), from what `motional_emf` takes."""
+        """Velocity at `points`, metres per second, shape (n, 3), from a velocity as `motional_emf` takes it."""
         if callable(velocity):
             velocity = vectors("velocity", velocity(self.points))
             if velocity.shape != self.points.shape:

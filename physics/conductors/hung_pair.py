@@ -32,13 +32,14 @@ Pair: TypeAlias = Sequence[float] | np.ndarray  # the left one first
 
 @dataclass(frozen=True)
 class PairSwing:
-    """How the wires move: `angles` rad from hanging straight down, positive to the right (+x), and `rates` rad/s, each of the
+    """The motion of the wires: `angles` in rad from hanging straight down, positive to the right (+x), and `rates` in rad/s, each of the
     left and the right wire."""
 
     angles: tuple[float, float] = (0.0, 0.0)
     rates: tuple[float, float] = (0.0, 0.0)
 
 
+# Long, for field, forces and motion of the pair depend on one another at every step and share what is worked out once.
 @dataclass(frozen=True, eq=False)
 class HungPair:
     """Two equal wires along z that hang level, each on two leads, and swing out to either side (x).
@@ -82,18 +83,18 @@ class HungPair:
 
     @property
     def inertia(self) -> float:
-        """Of each wire about the line it swings about, kg m^2."""
+        """Moment of inertia of each wire about the line it swings about, kg m^2: m l h^2."""
         return self.mass_per_metre * self.length * self.leads**2
 
     def middles(self, angles: Pair) -> np.ndarray:
-        """Where the middles of the wires are, the left one first, shape (2, 3), metres."""
+        """Positions of the middles of the wires, the left one first, shape (2, 3), metres, for `angles`, shape (2,), rad."""
         angles = np.asarray(angles)
         x = np.array([-self.spacing, self.spacing]) / 2 + self.leads * np.sin(angles)
         return np.column_stack([x, self.leads * (1 - np.cos(angles)), np.zeros(2)])
 
     def hung(self, angles: Pair) -> np.ndarray:
-        """What swings, as conductors in the direction of a positive current: of each wire the lead down, the wire, the lead
-        up, shape (2, 3, 2, 3), metres."""
+        """The conductors that swing, each from start to end along a positive current: of each wire the lead down, the wire and
+        the lead up, shape (2, 3, 2, 3), metres."""
         half = np.array([0.0, 0.0, self.length / 2])
         frames = []
         for hinge, middle in zip((-self.spacing / 2, self.spacing / 2), self.middles(angles), strict=True):
@@ -106,7 +107,7 @@ class HungPair:
         return np.stack([self.fixed * [-1, 1, 1], self.fixed])
 
     def of_currents(self, points: np.ndarray, angles: Pair, currents: Pair) -> np.ndarray:
-        """The field of all that carries current, T, shape (n, 3), at points, shape (n, 3)."""
+        """Flux density of all conductors together, T, shape (n, 3), at `points`, shape (n, 3), metres."""
         total = np.zeros((len(points), 3))
         for moving, still, current in zip(self.hung(angles), self.at_rest(), currents, strict=True):
             both = np.concatenate([moving, still])

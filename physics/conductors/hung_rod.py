@@ -23,7 +23,7 @@ _MOST_STEPS = 1000
 
 @dataclass(frozen=True)
 class Swing:
-    """How a hung rod moves at a moment: `angle` radians from hanging straight down, `rate` radians per second."""
+    """The motion of a hung rod at one instant: `angle` in radians from hanging straight down, `rate` in radians per second."""
 
     angle: float = 0.0
     rate: float = 0.0
@@ -56,6 +56,7 @@ class TorqueCurve:
         return start + share * (rise + (1 - share) * bend)
 
 
+# Long, for inertia, weight and torque of one body, checked once, give both where it comes to rest and how it swings.
 @dataclass(frozen=True, eq=False)
 class HungRod:
     """A straight rod on two light leads of equal length, turning about the line between their upper ends.
@@ -68,7 +69,7 @@ class HungRod:
     stop      the angle, radians, at which the swing is caught, more than 0
     back_stop  the same on the side where angles are negative, more than 0; as far as `stop` where it is not given
     turns     rods that lie together in series, for the force and the EMF
-    down      the way things fall, shape (3,)
+    down      the direction of gravity, shape (3,)
     leads     the two leads as they hang at rest, each shape (k, 3): from above down to the rod's first end, and from its
               second end up again; they swing with the rod as one stiff frame, are pushed by the field and weigh
     lead_mass  kg for each metre of lead, 0 or more
@@ -113,7 +114,7 @@ class HungRod:
 
     @property
     def least_angle(self) -> float:
-        """Where the swing is caught on the side where angles are negative, radians."""
+        """The negative angle at which the swing is caught, radians."""
         return -self.stop if self.back_stop is None else -self.back_stop
 
     @property
@@ -129,7 +130,7 @@ class HungRod:
 
     @cached_property
     def inertia(self) -> float:
-        """About the hinge, kg m^2: thin uniform pieces, of each m times the mean square of its distance from the axis."""
+        """Moment of inertia about the hinge, kg m^2: of each thin uniform piece, m times the mean square of its distance from the axis."""
         total = 0.0
         for first, last, mass in self._bodies:
             first, last = (end - (end @ self.axis) * self.axis for end in (first, last))
@@ -138,7 +139,7 @@ class HungRod:
 
     @property
     def frequency(self) -> float:
-        """Of small swings without current, radians per second."""
+        """Angular frequency of small swings without current, radians per second: the square root of m g h / J."""
         return float(np.sqrt(self._weight_torque / self.inertia))
 
     @cached_property
@@ -157,11 +158,11 @@ class HungRod:
         return np.sum([mass * (first + last) / 2 for first, last, mass in self._bodies], axis=0)
 
     def path(self, angle: ArrayLike) -> np.ndarray:
-        """Where the rod is at an angle: shape (2, 3), metres; angles of shape (n,) give shape (n, 2, 3)."""
+        """Positions of the rod's ends at `angle`, radians: shape (2, 3), metres; angles of shape (n,) give shape (n, 2, 3)."""
         return self.hinge + _turned(self.ends - self.hinge, self.axis, numbers("angle", angle))
 
     def velocity(self, swing: Swing) -> np.ndarray:
-        """Of both ends, shape (2, 3), metres per second: what `conductors.motional_emf` takes with `path`."""
+        """Velocities of both ends, shape (2, 3), metres per second, as `conductors.motional_emf` takes them with `path`."""
         return np.cross(swing.rate * self.axis, self.path(swing.angle) - self.hinge)
 
     def torque_per_ampere(self, angle: ArrayLike, field: Callable[[np.ndarray], np.ndarray], samples: int = SURFACE_SAMPLES) -> np.ndarray:
@@ -192,7 +193,7 @@ class HungRod:
         return TorqueCurve(float(at[0]), float(spacing), torque, slope)
 
     def torque(self, angle: NumberOrArray, current: float, curve: Callable[[NumberOrArray], NumberOrArray]) -> np.ndarray:
-        """Of the field and the weight together, N m, at angles of any shape; `curve` as `torque_curve` gives it."""
+        """Torque of field and weight together, N m, at angles of any shape, radians; `curve` as `torque_curve` gives it."""
         return number("current", current) * curve(angle) - self._weight_torque * np.sin(angle) + self._unbalance * np.cos(angle)
 
     def settles_at(self, current: float, curve: Callable[[NumberOrArray], NumberOrArray]) -> float:
@@ -201,14 +202,14 @@ class HungRod:
         That is the first angle, on the side to which it is pushed at rest, at which field and weight balance; the
         stop, when the field is stronger all the way.
         """
-        way = np.sign(self.torque(0.0, current, curve))
-        if way == 0:
+        sense = np.sign(self.torque(0.0, current, curve))
+        if sense == 0:
             return 0.0
-        # An even grid finds where the torque first turns against the motion; then the place is closed in on.
-        low, high = 0.0, self.stop if way > 0 else self.least_angle
+        # An even grid finds where the torque first turns against the motion; then the interval is narrowed.
+        low, high = 0.0, self.stop if sense > 0 else self.least_angle
         while abs(high - low) > 1e-13:
             angles = np.linspace(low, high, 65)
-            against = np.flatnonzero(way * self.torque(angles, current, curve)[1:] <= 0)
+            against = np.flatnonzero(sense * self.torque(angles, current, curve)[1:] <= 0)
             if not against.size:
                 return float(high)
             low, high = angles[against[0]], angles[against[0] + 1]

@@ -30,7 +30,7 @@ _HALVINGS = 4
 def flux_lines(
     field: Callable[[np.ndarray], np.ndarray], starts: ArrayLike, length: float, points: int = 65, tolerance: float = 1e-3
 ) -> np.ndarray:
-    """Lines that follow the direction of a field, all traced together.
+    """Trace lines along the direction of a field, all of them together.
 
     field      function of points, shape (n, 3) metres, that gives tesla, shape (n, 3)
     starts     where the lines begin, shape (m, 3), metres
@@ -79,8 +79,38 @@ def flux_lines(
 def flux_line(
     field: Callable[[np.ndarray], np.ndarray], start: ArrayLike, length: float, points: int = 65, tolerance: float = 1e-3
 ) -> np.ndarray:
-    """One line that follows the direction of a field from `start`, shape (3,): as `flux_lines`; shape (points, 3)."""
+    """Trace one line along the direction of a field from `start`, shape (3,), with the arguments of `flux_lines`; shape
+    (points, 3), metres."""
     return flux_lines(field, vector("start", start)[np.newaxis], length, points, tolerance)[0]
+
+
+def between_faces(
+    field: Callable[[np.ndarray], np.ndarray], midway: ArrayLike, axis: int, half_gap: float, points: int = 41
+) -> list[np.ndarray]:
+    """Lines across a gap, along the field from face to face, each (n, 3), metres.
+
+    midway    where the lines pass the middle of the gap, shape (m, 3), metres; the coordinate `axis` is 0 there
+    half_gap  metres from there to the faces, which lie across that axis; the field crosses from the lower to the higher one
+    """
+    there, back = (up_to_plane(flux_lines(field, midway, 2 * sign * half_gap, points), axis, sign * half_gap) for sign in (1, -1))
+    return [np.vstack([before[:0:-1], after]) for before, after in zip(back, there, strict=True)]
+
+
+def up_to_plane(lines: ArrayLike, axis: int, at: float) -> list[np.ndarray]:
+    """Of each of `lines`, shape (m, n, 3), metres, the part before it comes to the plane where its coordinate `axis` is `at`; its last
+    point lies on the plane, on the straight piece that crosses it. A line that never comes there stays whole.
+    """
+    ended = []
+    for line in np.asarray(lines, float):
+        beyond = np.sign(line[:, axis] - at) != np.sign(line[0, axis] - at)
+        last = int(beyond.argmax())
+        if not last:
+            ended.append(line)
+            continue
+        before, after = line[last - 1], line[last]
+        share = (at - before[axis]) / (after[axis] - before[axis])
+        ended.append(np.vstack([line[:last], before + share * (after - before)]))
+    return ended
 
 
 def _step(

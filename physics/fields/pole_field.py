@@ -43,7 +43,7 @@ class PoleField:
 
     @property
     def neutral_axis(self) -> float:
-        """rad: the place between the poles where the field is zero, a quarter turn before `axis`; the other is
+        """Angle, rad, between the poles where the field is zero: a quarter turn before `axis`; the other is
         half a turn further on."""
         return self.axis - np.pi / 2
 
@@ -65,7 +65,7 @@ class PoleField:
         return self.flux_density * np.sign(from_line) * (under_pole + in_fringe)
 
     def pole_flux(self, radius: float, length: float) -> float:
-        """Flux of one pole in Wb over a rotor of this radius and length in m."""
+        """Flux of one pole, Wb, over a rotor of this `radius` and `length`, m."""
         return float(2.0 * radius * length * self.summed(self.axis + np.pi / 2))
 
     def reversed(self) -> PoleField:

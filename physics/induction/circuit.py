@@ -39,6 +39,7 @@ class OperatingPoint:
     torque: np.ndarray  #: N m in the air gap
 
 
+# Long, half of it docstrings: one circuit, asked for its currents and torque at a slip and for the slip at which it has them.
 @dataclass(frozen=True)
 class EquivalentCircuit:
     """The exact per-phase circuit: stator branch, magnetising reactance across it, rotor branch with R2 / slip.
@@ -135,15 +136,11 @@ class EquivalentCircuit:
     def at(self, slip: ArrayLike) -> OperatingPoint:
         """The motor at `slip`, a number or an array of any shape; 0 is exact (no rotor current)."""
         slip = arguments.numbers("slip", slip)[()]
-        voltage, magnetising = self.phase_voltage, self.magnetising_reactance
+        voltage = self.phase_voltage
         # the rotor branch times s throughout, so that nothing is divided by a slip of 0
         rotor_times_slip = self.rotor_impedance(slip)
         resistance = rotor_times_slip.real
-        gap_impedance = 1j * magnetising * rotor_times_slip / (rotor_times_slip + 1j * slip * magnetising)
-        series = (self.stator_resistance + 1j * self.stator_reactance) + gap_impedance
-        if self.saturates:
-            drawn = saturation.current_drawn(voltage, series, self.saturable_reactance, self.saturation_current)
-            series = series + 1j * saturation.left_at(self.saturable_reactance, self.saturation_current, drawn)
+        gap_impedance, series = self._impedances(slip, rotor_times_slip)
         stator_current = voltage / series
         gap_voltage = stator_current * gap_impedance
         rotor_current = slip * gap_voltage / rotor_times_slip
@@ -211,7 +208,7 @@ class EquivalentCircuit:
             return torque_search.first_peak(self._torque)[0]
         if not self.two_cages:
             return self.breakdown()[0]
-        return torque_curve.first_crest(*self._torque_polynomials())
+        return torque_curve.first_peak(*self._torque_polynomials())
 
     def slip_at_torque(self, torque: float) -> float:
         """Slip at which it runs steadily against `torque` (N m), between the two breakdown slips.
@@ -232,6 +229,16 @@ class EquivalentCircuit:
         linear = self._torque_scale(source) - 2.0 * torque * series.real
         rest = max(0.0, linear**2 - 4.0 * torque**2 * abs(series) ** 2)
         return self.rotor_resistance * 2.0 * torque / (linear + math.sqrt(rest))
+
+    def _impedances(self, slip: NumberOrArray, rotor_times_slip: NumberOrArray) -> tuple[NumberOrArray, NumberOrArray]:
+        """Complex ohm per phase of rotor branch and magnetising reactance together, and of all."""
+        magnetising = 1j * self.magnetising_reactance
+        gap = magnetising * rotor_times_slip / (rotor_times_slip + slip * magnetising)
+        series = (self.stator_resistance + 1j * self.stator_reactance) + gap
+        if self.saturates:
+            drawn = saturation.current_drawn(self.phase_voltage, series, self.saturable_reactance, self.saturation_current)
+            series = series + 1j * saturation.left_at(self.saturable_reactance, self.saturation_current, drawn)
+        return gap, series
 
     def _running_cage(self, slip: NumberOrArray) -> NumberOrArray:
         """R2 + j s X_r."""

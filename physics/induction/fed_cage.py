@@ -65,7 +65,7 @@ class CageOnSupply:
         return 1.0 - arguments.number("rotor_speed", rotor_speed) / self.speed
 
     def at(self, rotor_speed: float) -> complex:
-        """Gap field at that rotor speed, T: its crest, turned by the electrical angle by which it stands counter-clockwise
+        """Gap field at that rotor speed, T: its peak, turned by the electrical angle by which it stands counter-clockwise
         of where it would stand if the stator had no impedance."""
         induced = self.running(self.slip(rotor_speed)).gap_voltage
         return self.crest_of(induced) * cmath.exp(1j * self.sense * cmath.phase(induced))
@@ -86,9 +86,9 @@ class CageOnSupply:
         return self._point(arguments.number("crest", crest) / self.crest_of(1.0) + 0j, slip)
 
     def rotor_field(self, mmf: float) -> float:
-        """T: crest of the field that a wave of MMF with that crest, A, would make alone, the iron not saturating.
+        """T: peak of the field that a wave of MMF with that peak, A, would make alone, the iron not saturating.
 
-        By the magnetising reactance: a current of I rms in three phases of N k_w turns makes a crest of
+        By the magnetising reactance: a current of I rms in three phases of N k_w turns makes a peak of
         3 sqrt(2) N k_w I / (pi p) and the field that induces X_m I.
         """
         turns, magnetising = self.bore.turns, self.circuit.magnetising_reactance

@@ -63,7 +63,7 @@ class Bore:
 class GapField:
     """Flux density `amplitude` * cos(`pole_pairs` * (theta - `axis`)) in the gap, T, outward positive."""
 
-    amplitude: float  #: T, crest, 0 or more
+    amplitude: float  #: T, peak, 0 or more
     axis: float  #: mechanical rad of a crest, within half a wave of 0
     pole_pairs: int
 

@@ -31,6 +31,7 @@ class Fluxes(Protocol):
     def running_flux(self) -> NumberOrArray: ...
 
 
+# Long, half of it docstrings and checks: fluxes, currents and torque follow from the same inductances.
 @dataclass(frozen=True)
 class Motor:
     """Windings and shaft. Ohm and H of one winding phase, rotor referred; self-inductances include the leakage.

@@ -31,7 +31,7 @@ def current_drawn(
     current = voltage / np.abs(impedance + 1j * reactance)
     for _ in range(_MOST_ROUNDS):
         left = left_at(reactance, saturation_current, current)
-        across = current * np.hypot(resistance, constant + left)
+        across = current * np.sqrt(resistance**2 + (constant + left) ** 2)
         # d(I X) / dI: the flux linkage grows by the rest squared
         differential = constant + left / (1.0 + current / saturation_current)
         steepness = (resistance**2 + (constant + left) * differential) * current / across

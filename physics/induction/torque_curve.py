@@ -53,7 +53,7 @@ def humps(above: np.ndarray, below: np.ndarray) -> tuple[np.ndarray, np.ndarray]
     return slips, np.where(roots.imag < 0.0, 0.0, torques)
 
 
-def first_crest(above: np.ndarray, below: np.ndarray) -> float:
+def first_peak(above: np.ndarray, below: np.ndarray) -> float:
     """The slip nearest to 0, above it, at which the torque of one motor is level."""
     roots = _roots(level_points(above, below))
     return float(roots.real[(roots.real > 0.0) & (np.abs(roots.imag) <= 1e-7 * roots.real)].min())

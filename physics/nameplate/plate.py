@@ -19,6 +19,7 @@ LEAST_MULTIPLE, LARGEST_MULTIPLE = 0.01, 100.0
 """Beyond these a starting or breakdown value is not a multiple of the rated one but has a unit."""
 
 
+# Long, for every figure is checked against the others, and each figure that follows is a short property.
 @dataclass(frozen=True)
 class Nameplate:
     """The plate of a three-phase induction motor.

@@ -31,11 +31,11 @@ BREAKAWAY_SPEED = 0.5
 
 
 class Load(Protocol):
-    """Whatever can be on a shaft."""
+    """What every load on a shaft has."""
 
     @property
     def inertia(self) -> float:
-        """kg m2 of everything that turns or is moved."""
+        """Moment of inertia of everything that moves, referred to the shaft, kg m2."""
 
     def torque(self, speed: NumberOrArray) -> NumberOrArray:
         """Load torque, N m, at `speed`, rev/s."""
@@ -62,7 +62,7 @@ class Friction:
             raise ValueError(f"breakaway must be at least the running {running:g} N m, not {self.breakaway:g}")
 
     def torque(self, speed: NumberOrArray) -> NumberOrArray:
-        """N m against the motion at `speed`, rev/s; exactly `breakaway` (and a little viscous) at `REST_SPEED`."""
+        """Torque against the motion, N m, at `speed`, rev/s; exactly `breakaway` (and a little viscous) at `REST_SPEED`."""
         speed = _speed(speed)
         in_rest_speeds = speed / REST_SPEED
         if isinstance(in_rest_speeds, float):
@@ -100,7 +100,7 @@ class Fan:
         _check_friction(self.friction)
 
     def torque(self, speed: NumberOrArray) -> NumberOrArray:
-        """N m that hold it back at `speed`, rev/s."""
+        """Load torque, N m, at `speed`, rev/s."""
         speed = _speed(speed)
         return self.rated_torque * speed * abs(speed) / self.rated_speed**2 + self.friction.torque(speed)
 
@@ -139,7 +139,7 @@ class Pump:
             raise ValueError(f"shut_torque must be from 0 to 1, not {self.shut_torque:g}")
 
     def torque(self, speed: NumberOrArray) -> NumberOrArray:
-        """N m that hold it back at `speed`, rev/s."""
+        """Load torque, N m, at `speed`, rev/s."""
         speed = _speed(speed)
         share = speed / self.rated_speed
         opened = (share * abs(share) - self.static_head) / (1.0 - self.static_head)
@@ -170,11 +170,11 @@ class Hoist:
 
     @property
     def inertia(self) -> float:
-        """kg m2 of drum and weight: J + m r^2."""
+        """Moment of inertia of drum and weight, kg m2: J + m r^2."""
         return self.drum_inertia + self.mass * self.drum_radius**2
 
     def torque(self, speed: NumberOrArray) -> NumberOrArray:
-        """N m that hold it back at `speed`, rev/s: m g r, and friction."""
+        """Load torque, N m, at `speed`, rev/s: m g r, and friction."""
         return self.mass * STANDARD_GRAVITY * self.drum_radius + self.friction.torque(speed)
 
 
@@ -193,7 +193,7 @@ class Conveyor:
         _check_friction(self.friction)
 
     def torque(self, speed: NumberOrArray) -> NumberOrArray:
-        """N m that hold it back at `speed`, rev/s."""
+        """Load torque, N m, at `speed`, rev/s."""
         return self.friction.torque(speed)
 
 
@@ -207,7 +207,7 @@ class Flywheel:
         arguments.not_negative("inertia", self.inertia)
 
     def torque(self, speed: NumberOrArray) -> NumberOrArray:
-        """None: 0 N m at any speed."""
+        """Load torque: 0 N m at any speed."""
         return 0.0 * _speed(speed)
 
 
@@ -235,18 +235,18 @@ class Shaft:
 
     @property
     def inertia(self) -> float:
-        """kg m2 as the motor feels it: J_rotor + J_load / i^2."""
+        """Moment of inertia referred to the motor, kg m2: J_rotor + J_load / i^2."""
         return self.rotor_inertia + self.load.inertia / self.gear_ratio**2
 
     def torque(self, speed: NumberOrArray) -> NumberOrArray:
-        """N m that hold the motor back at its `speed`, rev/s: that of the load, over the ratio, and friction."""
+        """Load torque referred to the motor, N m, at its `speed`, rev/s: that of the load over the ratio, and friction."""
         speed = _speed(speed)
         return self.load.torque(speed / self.gear_ratio) / self.gear_ratio + self.friction.torque(speed)
 
 
 @dataclass(frozen=True)
 class OtherWay:
-    """The same shaft as a motor sees it that is started the other way round, as a hoist that lowers."""
+    """The same shaft driven in the opposite direction, such as a hoist that lowers."""
 
     shaft: Load
 
@@ -255,11 +255,11 @@ class OtherWay:
 
     @property
     def inertia(self) -> float:
-        """kg m2."""
+        """Moment of inertia, kg m2."""
         return self.shaft.inertia
 
     def torque(self, speed: NumberOrArray) -> NumberOrArray:
-        """N m that hold it back at `speed`, rev/s, counted positive the other way."""
+        """Load torque, N m, at `speed`, rev/s, counted positive the other way."""
         return -self.shaft.torque(-_speed(speed))
 
 
@@ -276,7 +276,7 @@ def _check_friction(value: object) -> None:
 
 
 def kinetic_energy(inertia: float, speed: ArrayLike) -> NumberOrArray:
-    """J in `inertia`, kg m2, at `speed`, rev/s: J w^2 / 2; arrays too."""
+    """Kinetic energy, J, of `inertia`, kg m2, at `speed`, rev/s: J w^2 / 2; arrays too."""
     return 2.0 * np.pi**2 * arguments.not_negative("inertia", inertia) * arguments.numbers("speed", speed)[()] ** 2
 
 

@@ -52,7 +52,7 @@ class FreeShaft:
         return 0.0 if self.dry_friction > 0.0 and before * after < 0.0 else after
 
     def acceleration(self, speed: float, torque: float) -> float:
-        """rad/s2 that this torque leads to at this speed."""
+        """Angular acceleration, rad/s2, under this torque, N m, at this speed, rad/s."""
         driving = torque - self.load(speed) - self.viscous_friction * speed
         against = self.dry_friction if speed == 0.0 else copysign(self.dry_friction, speed * driving)
         return copysign(max(abs(driving) - against, 0.0), driving) / self.inertia
@@ -76,5 +76,5 @@ class DrivenShaft:
         return after
 
     def acceleration(self, speed: float, torque: float) -> float:
-        """None: 0 rad/s2."""
+        """Angular acceleration: 0 rad/s2."""
         return 0.0

@@ -35,12 +35,12 @@ def space_vector(values: ArrayLike) -> NumberOrArray:
 
 
 def phase_values(vector: ArrayLike) -> np.ndarray:
-    """Three phase values that add up to nothing, shape (...) to (..., 3): the inverse of `space_vector`."""
+    """Three phase values whose sum is zero, shape (...) to (..., 3): the inverse of `space_vector`."""
     return (np.asarray(vector)[..., np.newaxis] * np.conj(ONE_THIRD_TURN ** np.arange(3))).real
 
 
 def supply_vector(phasors: ArrayLike, frequency: float) -> Supply:
-    """What a transient is fed with, of three sinusoidal voltages: `phasors` (3,) complex V r.m.s. of U, V, W against
+    """Vector function of time that feeds a transient, from three sinusoidal voltages: `phasors` (3,) complex V r.m.s. of U, V, W against
     any common point, balanced or not (such as `ThreePhaseSupply.phase_phasors`), at `frequency` Hz, 0 or more.
 
     The positive sequence turns the vector forward, the negative one backward.
@@ -60,7 +60,7 @@ def supply_vector(phasors: ArrayLike, frequency: float) -> Supply:
 
 @dataclass(frozen=True)
 class Connection:
-    """How the windings stand on the lines: `winding` "star" (without neutral) or "delta" (phase U between the terminals
+    """How the windings are connected to the lines: `winding` "star" (without neutral) or "delta" (phase U between the terminals
     U and V, V between V and W, W between W and U), and `lines_lost`, the terminals whose line is open.
 
     One line lost leaves a single voltage, between the other two; with two or three lost no current flows.

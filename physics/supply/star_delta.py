@@ -20,7 +20,7 @@ TERMINALS = ("U", "V", "W")
 
 @dataclass(frozen=True)
 class LoadState:
-    """What a load takes; each shape (3,), complex r.m.s.
+    """Voltages and currents of a three-phase load; each shape (3,), complex r.m.s.
 
     terminal_voltages: of U, V, W against the neutral of the supply, a lost one floating; phase_voltages,
     phase_currents: of the three impedances; line_currents: into U, V, W.
@@ -47,7 +47,7 @@ class StarLoad:
         object.__setattr__(self, "impedances", _impedances(self.impedances))
 
     def on(self, voltages: ArrayLike, line_lost: str | None = None) -> LoadState:
-        """What it takes from lines at `voltages` (U, V, W against neutral, (3,)); line_lost: None, "U", "V" or "W".
+        """The state on lines at `voltages`, V (U, V, W against neutral, shape (3,)); line_lost: None, "U", "V" or "W".
 
         With a line lost the other two phases are in series between the lines that are left.
         """
@@ -69,7 +69,7 @@ class DeltaLoad:
         object.__setattr__(self, "impedances", _impedances(self.impedances))
 
     def on(self, voltages: ArrayLike, line_lost: str | None = None) -> LoadState:
-        """What it takes from lines at `voltages` (U, V, W against neutral, (3,)); line_lost: None, "U", "V" or "W".
+        """The state on lines at `voltages`, V (U, V, W against neutral, shape (3,)); line_lost: None, "U", "V" or "W".
 
         With a line lost one phase keeps its full voltage, and the other two share it in series.
         """

@@ -9,6 +9,7 @@ Formulae: any textbook of electrical machines; symmetrical components after Fort
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -27,7 +28,7 @@ _FORTESCUE = np.array([[1, 1, 1], [1, _A, _A**2], [1, _A**2, _A]]) / 3
 
 @dataclass(frozen=True)
 class Battery:
-    """emf: V, of either sign (a battery connected the other way round); internal_resistance: ohm, 0 or more."""
+    """A battery. emf: V, negative with its leads swapped; internal_resistance: ohm, 0 or more."""
 
     emf: float
     internal_resistance: float = 0.0
@@ -54,7 +55,7 @@ class Battery:
 
 @dataclass(frozen=True)
 class ThreePhaseSupply:
-    """Balanced mains.
+    """Balanced three-phase mains.
 
     line_voltage: V r.m.s. between lines, 0 or more; frequency: Hz, 0 or more; lines: which line is joined to each of
     the terminals U, V, W. The voltage of L1 is at its positive peak at time 0; L2 follows by a third of a period, L3 by
@@ -63,7 +64,7 @@ class ThreePhaseSupply:
 
     line_voltage: float
     frequency: float
-    lines: tuple[str, str, str] = LINES
+    lines: tuple[str, ...] = LINES
 
     def __post_init__(self) -> None:
         arguments.not_negative("line_voltage", self.line_voltage)
@@ -75,7 +76,7 @@ class ThreePhaseSupply:
     @property
     def phase_voltage(self) -> float:
         """Between a line and the star point, V r.m.s.: 1 / sqrt(3) of the voltage between lines."""
-        return self.line_voltage / np.sqrt(3)
+        return self.line_voltage / math.sqrt(3)
 
     @property
     def sequence(self) -> str:
@@ -102,8 +103,7 @@ class ThreePhaseSupply:
             if line not in LINES:
                 raise ValueError(f"{name} must be one of the lines L1, L2, L3, not {line!r}")
         other = {first: second, second: first}
-        one, two, three = (other.get(line, line) for line in self.lines)
-        return replace(self, lines=(one, two, three))
+        return replace(self, lines=tuple(other.get(line, line) for line in self.lines))
 
     def phase_voltages(self, time: ArrayLike) -> np.ndarray:
         """Voltages of U, V, W against the star point at `time`, s, in V: shape (*time.shape, 3)."""
@@ -186,7 +186,7 @@ def from_symmetrical_components(components: ArrayLike) -> np.ndarray:
 
 
 def unbalance_factor(phasors: ArrayLike) -> NumberOrArray:
-    """Negative over positive sequence, as a fraction (IEC 61000-4-30; by IEC 60034-1 a motor stands 1 %).
+    """Negative over positive sequence, as a fraction (IEC 61000-4-30; by IEC 60034-1 a motor bears 1 %).
 
     Takes line voltages as well as phase voltages: the zero sequence has no part in it. `ValueError` if there is no
     positive sequence.

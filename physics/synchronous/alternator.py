@@ -34,7 +34,7 @@ from physics.windings.coils_in_slots import CoilsInSlots
 
 
 def emf_of_phase(frequency: ArrayLike, series_turns: ArrayLike, winding_factor: ArrayLike, pole_flux: ArrayLike) -> NumberOrArray:
-    """E = 4.44 f N k_w Phi, V r.m.s. (4.44 for pi sqrt(2)); Hz, Wb; arrays too."""
+    """EMF of a phase, V r.m.s.: E = 4.44 f N k_w Phi, with f in Hz, Phi in Wb and 4.44 for pi sqrt(2); arrays too."""
     factors = {
         "frequency": frequency, "series_turns": series_turns, "winding_factor": winding_factor, "pole_flux": pole_flux
     }  # fmt: skip
@@ -44,7 +44,7 @@ def emf_of_phase(frequency: ArrayLike, series_turns: ArrayLike, winding_factor: 
 
 @dataclass(frozen=True)
 class RotorMagnet:
-    """A magnet wheel and its field in the gap.
+    """A rotor of permanent magnets and its field in the gap.
 
     poles: even; radius: m, of the bore; length: m, along the shaft; spectrum: peak flux density in T of each harmonic,
     {1: 0.8, 3: 0.1, ...}, of either sign: B(theta) = sum B_h cos(h p (theta - angle)), outward positive.
@@ -90,7 +90,7 @@ class RotorMagnet:
 
     @cached_property
     def orders(self) -> np.ndarray:
-        """Waves round the bore of each harmonic: h times the pole pairs."""
+        """Number of waves round the bore of each harmonic: h times the pole pairs."""
         return self.pole_pairs * np.array(list(self.spectrum), dtype=np.float64)
 
     def flux_density(self, angles: ArrayLike, angle: float) -> np.ndarray:
@@ -220,27 +220,27 @@ class LoadedAlternator:
 
     @property
     def current(self) -> np.ndarray:
-        """A r.m.s. in U, V, W, all harmonics together, shape (3,)."""
+        """Currents of U, V, W, A r.m.s., all harmonics together, shape (3,)."""
         return np.sqrt(np.sum(np.abs(self.current_amplitudes) ** 2, axis=0) / 2)
 
     @property
     def lamp_voltage(self) -> np.ndarray:
-        """V r.m.s. across the three lamps, shape (3,)."""
+        """Voltages across the three lamps, V r.m.s., shape (3,)."""
         return self.lamp_resistance * self.current
 
     @property
     def lamp_power(self) -> np.ndarray:
-        """Mean W in the three lamps, shape (3,)."""
+        """Mean power of the three lamps, W, shape (3,)."""
         return self.lamp_resistance * self.current**2
 
     @property
     def winding_loss(self) -> float:
-        """Mean W in the resistance of the three phases."""
+        """Mean heat per second in the resistance of the three phases, W."""
         return float(self.alternator.resistance * np.sum(self.current**2))
 
     @property
     def shaft_power(self) -> float:
-        """Mean W taken from whoever turns it: what the EMFs deliver, mean of the sum of e i."""
+        """Mean power taken from the shaft, W: what the EMFs deliver, mean of the sum of e i."""
         emf = 2 * np.pi * self.speed * self.alternator.emf_amplitudes
         return float(np.sum(np.real(emf * np.conj(self.current_amplitudes))) / 2)
 

@@ -22,7 +22,7 @@ from physics.constants import VACUUM_PERMEABILITY
 
 @dataclass(frozen=True)
 class WaveLines:
-    """Lines of equal flux between them, the innermost of each pole last; each array (points, 2) in metres.
+    """Flux lines with equal flux between neighbours, the innermost of each pole last; each an array (points, 2), metres.
 
     `bore` runs in the direction of the flux from the bore's wall to the wall; `yoke` from where the line goes into the
     yoke to where it leaves it. Line k of `bore` goes on as line k of `yoke`. `levels` says which share of the
@@ -59,7 +59,7 @@ def wave_lines(pole_pairs: int, bore_radius: float, yoke_inner: float, yoke_oute
     levels = (np.arange(count) + 0.5) / count
     bore, yoke, shares = [], [], []
     for half_wave in range(2 * p):
-        # the flux function is positive from each crest on for half a wave, then negative: lines go round it both ways
+        # the flux function is positive from each peak on for half a wave, then negative: lines go round it both ways
         turn = half_wave * np.pi / p
         for level in levels:
             edge = np.arcsin(level) / p

@@ -19,57 +19,24 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from physics import arguments
 from physics.arguments import NumberOrArray
+from physics.windings.coil import BALANCED, PHASES, Coil, CoilSide
 
-PHASES = ("U", "V", "W")
-
-BALANCED = np.exp(-2j * np.pi / 3 * np.arange(3))
-"""Peak phasors of balanced currents of 1 A in the order U-V-W: V lags U by 120 degrees, W lags V by 120 degrees."""
-BALANCED.setflags(write=False)
+__all__ = ["BALANCED", "PHASES", "Coil", "CoilSide", "CoilsInSlots", "ConnectedCoils"]
 
 # an angle this close to a slot, in slot pitches, is at the slot
 _AT_A_SLOT = 1e-9
 
-_SIGNS = {1: "+", -1: "-", 0: "0"}
 
-
-class Coil(NamedTuple):
-    """One coil: its phase, the slots (from 0) of its go and return side, and how it is connected.
-
-    sign: +1 as wound, -1 the other way round, 0 left out of circuit.
-    """
-
-    phase: str
-    go: int
-    back: int
-    sign: int = 1
-
-
-class CoilSide(NamedTuple):
-    """One side of a coil in a slot.
-
-    slot and coil count from 0; layer 1 is toward the bore, 2 at the bottom of the slot; sign is +1 where positive
-    phase current flows toward +z, -1 where it flows away, 0 where the coil is left out.
-    """
-
-    slot: int
-    layer: int
-    phase: str
-    sign: int
-    coil: int
-
-    def __str__(self) -> str:
-        return f"{_SIGNS[self.sign]}{self.phase} coil {self.coil + 1}"
-
-
+# Long, half of it docstrings: slot table, MMF, waves and winding factor all come from the same conductors in slots.
 class CoilsInSlots:
-    """What follows from the coils alone. A subclass has the attributes
+    """Coils in the slots of a stator, and the MMF they make. A subclass has the attributes
 
     slots: number of slots; turns: turns of a coil; coils: tuple of `Coil`; layers: 1 or 2;
     paths: parallel paths a phase (a coil carries the phase current over this number);
@@ -119,7 +86,7 @@ class CoilsInSlots:
         return tuple(sorted(sides))
 
     def slot_rows(self) -> list[str]:
-        """The slot table to read: one line a slot, slots and coils counted from 1, the layer at the bore first."""
+        """The slot table as text: one line a slot, slots and coils counted from 1, the layer at the bore first."""
         rows = []
         for slot in range(self.slots):
             sides = [str(side) for side in self.slot_table if side.slot == slot]
@@ -192,7 +159,7 @@ class CoilsInSlots:
 
         The phasors of a phase's conductors are added as the slots lie and divided by what they would give if all
         stood in line. The size is the winding factor, the angle the phase's axis, in electrical rad of that harmonic.
-        harmonic: whole multiple of the working pole pairs. This way asks nothing of the winding but its slot table.
+        harmonic: whole multiple of the working pole pairs. Only the slot table is used.
         """
         order = arguments.whole("harmonic", harmonic) * self.pole_pairs
         # a turn of full pitch has its go side a quarter wave ahead of its axis, hence the division by j

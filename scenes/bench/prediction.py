@@ -6,6 +6,7 @@ import random
 
 from physics.arguments import quoted
 from scenes.scene.scene import Question, Scene
+from visual.host import messages
 
 LARGEST_SEED = 9999
 
@@ -84,7 +85,7 @@ class Prediction:
     def enough(self) -> None:
         self.question = self.seed = self.given = None
 
-    def shown(self) -> dict | None:
+    def shown(self) -> messages.Question | None:
         """The question as the page shows it, without the answer until one is given."""
         if self.question is None:
             return None

@@ -19,7 +19,7 @@ def share(host: Host) -> list[str]:
     endpoint = Endpoint({"": "follow.html"}, "class", door, FOLLOWERS, OF_ONE_ADDRESS)
     port = _listen(host, endpoint)
     addresses = [f"http://{name}:{port}/{door.word}" for name in network_addresses()]
-    host.publish("share", {"addresses": addresses[:2]})
+    host.publish(share={"addresses": addresses[:2]})
     return addresses
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from physics.arguments import quoted
 from scenes.bench.prediction import Prediction
+from visual.host import messages
 
 MOST = 300  # answers kept to one question
 OF_ONE_ADDRESS = 64  # of these: a class may share one network address, yet nobody can stuff the ballot
@@ -40,12 +41,12 @@ class Tally:
                 raise ValueError(f"Not counted: {MOST} answers have come, the most that are taken.")
         self._answers[visitor] = choice, address
 
-    def vote(self, prediction: Prediction, visitor: str | None) -> dict:
-        """The visitor's answer that counts, for their own page."""
+    def vote(self, prediction: Prediction, visitor: str | None, refused: str) -> messages.Vote:
+        """The visitor's answer that counts, for their own page, and why the last one does not."""
         self.follow(prediction)
-        return {"round": self.round, "choice": self._answers.get(visitor, (None, ""))[0]}
+        return {"round": self.round, "choice": self._answers.get(visitor, (None, ""))[0], "refused": refused}
 
-    def shown(self, prediction: Prediction, following: int) -> dict:
+    def shown(self, prediction: Prediction, following: int) -> messages.Tally:
         """The tally as the page shows it; counts stay hidden until the answer is given or the tally is opened."""
         self.follow(prediction)
         counts = None

@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
+import argparse
+
 from scenes.bench.prediction import choice_meant
-from scenes.commands.command_line import Parser, Said, add_json, add_scene, print_json, scene_set_up, settings
+from scenes.commands.command_line import Parser, add_json, add_scene, print_json, reported, scene_set_up
 from scenes.scene.scene import Question
 
 SUMMARY = "put a scene's question about a set-up and answer it, without a browser"
 
 
-def run(arguments: list[str]) -> None:
-    parser = Parser("thumbwise ask", description="Put a scene's question about a set-up and answer it, without a browser.")
+def add_options(parser: Parser) -> None:
     add_scene(parser)
     parser.add_argument("--predict", metavar="ANSWER", help="your prediction, to be marked right or wrong")
     add_json(parser)
-    wanted = parser.parse_args(arguments)
-    question = scene_set_up(wanted.scene, settings(wanted.set)).question()
-    predicted = None if wanted.predict is None else _predicted(question, wanted.predict)
+
+
+def run(wanted: argparse.Namespace) -> None:
+    question = scene_set_up(wanted).question()
+    with reported(ValueError):
+        predicted = None if wanted.predict is None else choice_meant(question, wanted.predict)
     if wanted.json:
         print_json(_as_data(question, predicted))
         return
@@ -29,13 +33,6 @@ def run(arguments: list[str]) -> None:
         print(f"{words[question.answer][:1].upper()}{words[question.answer][1:]}. {question.reason}")
     else:
         print(question.reason)
-
-
-def _predicted(question: Question, text: str) -> str:
-    try:
-        return choice_meant(question, text)
-    except ValueError as wrong:
-        raise Said(str(wrong)) from None
 
 
 def _as_data(question: Question, predicted: str | None) -> dict[str, object]:

@@ -1,42 +1,57 @@
-"""What the commands share: a parser that reports errors in one sentence, a scene set up as requested, JSON."""
+"""What the commands share: a parser that reports errors in one sentence, types of options, a scene set up as asked for, output."""
 
 from __future__ import annotations
 
 import argparse
+import contextlib
 import json
+import os
 import re
-from collections.abc import Callable, Collection
-from difflib import get_close_matches
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any, BinaryIO
 
 from physics.arguments import quoted
 from scenes import catalogue
+from scenes.files import replacing
+from scenes.names import no_such
 from scenes.scene.scene import Scene
 
-NEGATIVE = re.compile(r"-(\d|\.\d|inf|nan)\S*", re.IGNORECASE)
 
-
-class Said(Exception):
+class UsageError(Exception):
     """A user's mistake, in one sentence."""
 
 
 class Parser(argparse.ArgumentParser):
-    """A parser that reports an error in one sentence, without the usage text."""
+    """A parser that reports an error in one sentence, without the usage text, and names the nearest subcommand."""
+
+    def __init__(self, *arguments: Any, **named: Any):
+        super().__init__(*arguments, **named)
+        self.formatter_class = argparse.RawDescriptionHelpFormatter
+        self._negative_number_matcher = re.compile(r"-(\d|\.\d|inf|nan)", re.IGNORECASE)  # before 3.14 not -2e-3
 
     def error(self, message):
-        # argparse says "argument --port: takes a number"; an option is a subject like any other
-        message = re.sub(r"^argument (\S+): (takes|expected) ", r"\1 \2 ", message)
-        message = re.sub(r"^argument (\S+): invalid choice: (.+) \(choose from (.+)\)$", r"\1 takes one of \3, not \2", message)
-        raise Said(f"{message[0].upper()}{message[1:]}; see {self.prog} --help.")
+        raise UsageError(f"{message[0].upper()}{' '.join(message[1:].split())}; see {self.prog} --help.")
 
-    def parse_args(self, arguments=None, namespace=None):
-        # argparse mistakes -2e-3 for an option; as --option=-2e-3 it is a value
-        joined: list[str] = []
-        for word in arguments or []:
-            if joined and joined[-1].startswith("--") and "=" not in joined[-1] and NEGATIVE.fullmatch(word):
-                joined[-1] += f"={word}"
-            else:
-                joined.append(word)
-        return super().parse_args(joined, namespace)
+    def parse_known_args(self, args=None, namespace=None):
+        found, unknown = super().parse_known_args(args, namespace)
+        if unknown:  # told by the subcommand, whose help lists what there is
+            self.error(f"unrecognized arguments: {' '.join(unknown)}")
+        return found, unknown
+
+    def _check_value(self, action, value):
+        if isinstance(action, argparse._SubParsersAction) and value not in action.choices:
+            raise UsageError(no_such(action.dest, value, action.choices))
+        super()._check_value(action, value)
+
+
+@contextlib.contextmanager
+def reported(*kinds: type[Exception]):
+    """Report errors of these kinds, whose text is a sentence, as the user's mistake."""
+    try:
+        yield
+    except kinds as wrong:
+        raise UsageError(str(wrong)) from None
 
 
 def number(text: str) -> float:
@@ -44,7 +59,18 @@ def number(text: str) -> float:
     try:
         return float(text)
     except ValueError:
-        raise argparse.ArgumentTypeError(f"takes a number, not {text!r}") from None
+        raise argparse.ArgumentTypeError(f"must be a number, not {quoted(text)}") from None
+
+
+def number_within(least: float, most: float, unit: str) -> Callable[[str], float]:
+    """A parser for an option that takes a number from `least` to `most`, in that unit."""
+
+    def parsed(text: str) -> float:
+        if not least <= (value := number(text)) <= most:
+            raise argparse.ArgumentTypeError(f"must be from {least:g} to {most:g} {unit}, not {quoted(text)}")
+        return value
+
+    return parsed
 
 
 def whole_number(least: int, most: int) -> Callable[[str], int]:
@@ -52,56 +78,55 @@ def whole_number(least: int, most: int) -> Callable[[str], int]:
 
     def parsed(text: str) -> int:
         if not (text.isdecimal() and text.isascii() and len(text) < 10 and least <= int(text) <= most):
-            raise argparse.ArgumentTypeError(f"takes a whole number from {least} to {most}, not {text!r}")
+            raise argparse.ArgumentTypeError(f"must be a whole number from {least} to {most}, not {quoted(text)}")
         return int(text)
 
     return parsed
 
 
-def no_such(kind: str, name: str, names: Collection[str]) -> Said:
-    """The error for an unknown name, with the nearest known one, or all of them."""
-    near = get_close_matches(name, names, 1, 0.4)
-    hint = f"did you mean {near[0]}?" if near else f"there are {', '.join(names)}."
-    return Said(f"There is no {kind} {quoted(name)}; {hint}")
-
-
-def print_json(value) -> None:
-    print(json.dumps(value, indent=2, ensure_ascii=False, allow_nan=False))
+def _setting(text: str) -> tuple[str, str]:
+    name, equals, value = text.partition("=")
+    if not (equals and name):
+        raise argparse.ArgumentTypeError(f"must be name=value, not {quoted(text)}")
+    return name, value
 
 
 def add_json(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="print JSON")
 
 
-def add_scene(parser: argparse.ArgumentParser, **more) -> None:
+def add_scene(parser: argparse.ArgumentParser, **more: Any) -> None:
     """Add the options for a scene and its settings."""
     parser.add_argument("scene", metavar="SCENE", help="the scene's name (thumbwise scenes lists them)", **more)
     parser.add_argument(
-        "--set",
-        action="append",
-        default=[],
-        metavar="name=value",
-        help="set a control (listed there too); may be repeated",
+        "--set", type=_setting, action="append", default=[], metavar="name=value", help="set a control (listed there too); may be repeated"
     )
 
 
-def settings(pairs: list[str]) -> dict[str, str]:
-    """The controls given with --set, by name."""
-    found = {}
-    for pair in pairs:
-        name, equals, value = pair.partition("=")
-        if not equals or not name:
-            raise Said(f"--set takes name=value, not {pair!r}.")
-        found[name] = value
-    return found
-
-
-def scene_set_up(name: str, values: dict) -> Scene:
-    """The scene of that name, with those settings, at its start."""
-    try:
-        scene = catalogue.scene_class(name)()
-        scene.set_all(values)
-    except ValueError as wrong:
-        raise Said(str(wrong)) from None
+def scene_set_up(wanted: argparse.Namespace) -> Scene:
+    """The scene asked for, with the settings asked for, at its start."""
+    with reported(ValueError):
+        scene = catalogue.scene_class(wanted.scene)()
+        scene.set_all(dict(wanted.set))
     scene.restart()
     return scene
+
+
+def print_json(value: object) -> None:
+    print(json.dumps(value, indent=2, ensure_ascii=False, allow_nan=False))
+
+
+@contextlib.contextmanager
+def writing(file: Path) -> Iterator[BinaryIO]:
+    """A file that the user named, to be written all or nothing. Whether it can be is found out at once."""
+    try:
+        with replacing(Path(os.path.realpath(file))) as unfinished:
+            yield unfinished
+    except OSError as wrong:
+        raise UsageError(f"{file} cannot be written: {(wrong.strerror or str(wrong)).lower()}.") from None
+
+
+def write(file: Path, text: str) -> None:
+    """Write a file that the user named, all or nothing."""
+    with writing(file) as unfinished:
+        unfinished.write(text.encode())

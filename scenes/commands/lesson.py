@@ -2,26 +2,29 @@
 
 from __future__ import annotations
 
+import argparse
+import os
 from pathlib import Path
 
-from scenes.bench.serving import add_serving, add_sharing, serve
-from scenes.commands.command_line import Parser, Said
+from scenes.commands.command_line import Parser, UsageError, reported, write
+from scenes.commands.serving import add_serving, add_sharing, serve
 from scenes.lesson import lesson
 
-SUMMARY = "a lesson step by step, the built-in one or your own"
+SUMMARY = "open the bench with a lesson, the built-in one or your own: N and P step through it"
 WHERE = "The lesson is at {0} and the speaker's window at {0}speaker/ (N and P step through it, Ctrl+C ends it)."
 
 
-def run(arguments: list[str]) -> None:
-    parser = Parser("thumbwise lesson", description="Open the bench with a lesson: N and P step through it.")
+def add_options(parser: Parser) -> None:
     parser.add_argument("file", metavar="FILE", nargs="?", help="your own lesson (TOML); without it, the built-in one")
-    parser.add_argument("--write", metavar="FILE", help="write the built-in lesson to this file for editing, and open nothing")
+    parser.add_argument("--write", metavar="FILE", type=Path, help="write the built-in lesson to this file for editing, and open nothing")
     parser.add_argument("--notes", action="store_true", help="print the steps with the speaker's notes, and open nothing")
     add_serving(parser)
     add_sharing(parser)
-    wanted = parser.parse_args(arguments)
+
+
+def run(wanted: argparse.Namespace) -> None:
     if wanted.write is not None:
-        _write(Path(wanted.write))
+        _write(wanted.write)
         return
     taught = _read(wanted.file)
     if wanted.notes:
@@ -44,34 +47,19 @@ def as_text(taught: lesson.Lesson) -> str:
 
 def _read(file: str | None) -> lesson.Lesson:
     try:
-        if file is None:
-            return lesson.read(lesson.built_in(), "the built-in lesson")
-        with open(file, encoding="utf-8-sig") as opened:
-            return lesson.read(opened.read(lesson.LONGEST + 1), file)
-    except lesson.LessonError as wrong:
-        raise Said(str(wrong)) from None
+        with reported(lesson.LessonError):
+            if file is None:
+                return lesson.read(lesson.built_in(), "the built-in lesson")
+            with open(file, encoding="utf-8-sig") as opened:
+                return lesson.read(opened.read(lesson.LONGEST + 1), file)
     except UnicodeDecodeError:
-        raise Said(f"{file} is not UTF-8 text, as a lesson must be.") from None
+        raise UsageError(f"{file} is not UTF-8 text, as a lesson must be.") from None
     except OSError as wrong:
-        raise Said(f"{file} cannot be read: {wrong.strerror}.") from None
+        raise UsageError(f"{file} cannot be read: {wrong.strerror}.") from None
 
 
 def _write(file: Path) -> None:
-    try:
-        with file.open("x", encoding="utf-8") as written:
-            _fill(file, written)
-    except FileExistsError:
-        raise Said(f"{file} already exists and is left as it is; give --write another file.") from None
-    except OSError as wrong:
-        raise Said(f"{file} cannot be written: {wrong.strerror}.") from None
+    if os.path.lexists(file):
+        raise UsageError(f"{file} already exists and is left as it is; give --write another file.")
+    write(file, lesson.built_in())
     print(f"The built-in lesson is now in {file}; open it with: thumbwise lesson {file}")
-
-
-def _fill(file: Path, written) -> None:
-    """Write the whole lesson, or remove the file again if the disk is full."""
-    try:
-        written.write(lesson.built_in())
-        written.flush()
-    except OSError:
-        file.unlink(missing_ok=True)
-        raise

@@ -9,35 +9,57 @@ import sys
 from pathlib import Path
 
 from scenes import catalogue
-from scenes.bench.serving import add_serving, serve
-from scenes.commands.command_line import Parser, Said, whole_number
+from scenes.commands.command_line import Parser, UsageError, reported, whole_number, write
+from scenes.commands.serving import add_serving, serve
 from scenes.practice import practice_text
 from scenes.practice.practice import Practice, scenes_of
 from scenes.practice.results import NotKept, Results, as_csv, usual_place
 from scenes.practice.results_writer import Writer
-from scenes.practice.shared_files import replace
 
-SUMMARY = "questions for one student; wrong answers come back, results are kept"
+SUMMARY = "put questions to one student, one after another: wrong answers come back, all answers are kept"
 A_ROUND, MOST_QUESTIONS = 10, 1000  # in the terminal
 LARGEST_SEED = 999_999
 
 
-def run(arguments: list[str]) -> None:
-    wanted = _parser().parse_args(arguments)
-    try:
+def add_options(parser: Parser) -> None:
+    parser.add_argument(
+        "topic", metavar="TOPIC", nargs="?",
+        help=f"a scene ({', '.join(catalogue.NAMES)}), or words from titles and principles, such as push, left-hand",
+    )  # fmt: skip
+    parser.add_argument("--text", action="store_true", help="in the terminal, without a browser")
+    parser.add_argument(
+        "--questions",
+        type=whole_number(1, MOST_QUESTIONS),
+        metavar="N",
+        help=f"questions in a round in the terminal (default {A_ROUND})",
+    )
+    parser.add_argument(
+        "--seed",
+        type=whole_number(1, LARGEST_SEED),
+        metavar="N",
+        help="the random seed for new questions",
+    )
+    parser.add_argument(
+        "--results",
+        metavar="FILE",
+        type=Path,
+        help=f"keep the answers in this file (default {usual_place() or 'nowhere'})".replace("%", "%%"),
+    )
+    parser.add_argument("--export", metavar="FILE", type=Path, help="export the answers kept so far as CSV, and ask nothing")
+    add_serving(parser)
+
+
+def run(wanted: argparse.Namespace) -> None:
+    with reported(ValueError):
         scenes = scenes_of(wanted.topic)
-    except ValueError as wrong:
-        raise Said(str(wrong)) from None
     if wanted.questions and not wanted.text:
-        raise Said("--questions goes with --text: on the page practice goes on until the student stops.")
-    results = Results(usual_place() if wanted.results is None else Path(wanted.results))
-    try:
+        raise UsageError("--questions goes with --text: on the page practice goes on until the student stops.")
+    results = Results(wanted.results or usual_place())
+    with reported(NotKept):
         if wanted.export is not None:
-            _export(results, scenes if wanted.topic else None, Path(wanted.export))
+            _export(results, scenes if wanted.topic else None, wanted.export)
         else:
             _practise(wanted, results, scenes)
-    except NotKept as wrong:
-        raise Said(str(wrong)) from None
 
 
 def _practise(wanted: argparse.Namespace, results: Results, scenes: tuple[str, ...]) -> None:
@@ -75,40 +97,7 @@ def _export(results: Results, scenes: tuple[str, ...] | None, file: Path) -> Non
     for sentence in results.told:
         print(f"thumbwise: {sentence}", file=sys.stderr)
     if Path(os.path.realpath(file)) == results.path:
-        raise Said(f"{file} holds the results themselves; give --export another file.")
+        raise UsageError(f"{file} holds the results themselves; give --export another file.")
     answers = [answer for answer in results.answers if scenes is None or answer.scene in scenes]
-    try:
-        replace(Path(os.path.realpath(file)), as_csv(answers))
-    except OSError as wrong:
-        raise Said(f"{file} cannot be written: {wrong.strerror or wrong}.") from None
+    write(file, as_csv(answers))
     print(f"{len(answers)} {'answer' if len(answers) == 1 else 'answers'} written to {file}.")
-
-
-def _parser() -> Parser:
-    parser = Parser(
-        "thumbwise practice",
-        description="Questions from all scenes, one after another. Wrong answers come back sooner.",
-    )
-    parser.add_argument(
-        "topic", metavar="TOPIC", nargs="?",
-        help=f"a scene ({', '.join(catalogue.NAMES)}), or words from titles and principles, such as push, left-hand",
-    )  # fmt: skip
-    parser.add_argument("--text", action="store_true", help="in the terminal, without a browser")
-    parser.add_argument(
-        "--questions",
-        type=whole_number(1, MOST_QUESTIONS),
-        metavar="N",
-        help=f"questions in a round in the terminal (default {A_ROUND})",
-    )
-    parser.add_argument(
-        "--seed",
-        type=whole_number(1, LARGEST_SEED),
-        metavar="N",
-        help="the random seed for new questions",
-    )
-    parser.add_argument(
-        "--results", metavar="FILE", help=f"keep the answers in this file (default {usual_place() or 'nowhere'})".replace("%", "%%")
-    )
-    parser.add_argument("--export", metavar="FILE", help="export the answers kept so far as CSV, and ask nothing")
-    add_serving(parser)
-    return parser

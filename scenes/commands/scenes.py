@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import argparse
+
 from scenes import catalogue
 from scenes.commands.command_line import Parser, add_json, print_json
 from scenes.scene.described import described
@@ -10,10 +12,11 @@ from scenes.scene.scene import Scene
 SUMMARY = "list every scene with its controls, readings and question"
 
 
-def run(arguments: list[str]) -> None:
-    parser = Parser("thumbwise scenes", description="List every scene with its controls, readings and question.")
+def add_options(parser: Parser) -> None:
     add_json(parser)
-    wanted = parser.parse_args(arguments)
+
+
+def run(wanted: argparse.Namespace) -> None:
     scenes = [_described(scene()) for scene in catalogue.LESSON]
     if wanted.json:
         print_json(scenes)

@@ -2,29 +2,32 @@
 
 from __future__ import annotations
 
-from scenes.commands.command_line import Parser, Said, add_json, add_scene, number, print_json, scene_set_up, settings
+import argparse
+
+from scenes.commands.command_line import Parser, add_json, add_scene, number_within, print_json, reported, scene_set_up
 from scenes.scene.state import as_data, reached
 
-SUMMARY = "a scene at one instant, as data"
+SUMMARY = "print what a scene shows at one instant, as data: settings, readings, words, arrows, hand, letters, leads"
 LONGEST = 600.0  # s of the scene's own time
 
 
-def run(arguments: list[str]) -> None:
-    parser = Parser(
-        "thumbwise state", description="Everything a scene shows at one instant: settings, readings, words, arrows, hand, letters, leads."
-    )
+def add_options(parser: Parser) -> None:
     add_scene(parser)
-    parser.add_argument("--at", type=number, default=0.0, metavar="SECONDS", help="seconds of scene time after its start (default 0)")
+    parser.add_argument(
+        "--at",
+        type=number_within(0, LONGEST, "seconds"),
+        default=0.0,
+        metavar="SECONDS",
+        help="seconds of scene time after its start (default 0)",
+    )
     parser.add_argument("--view", metavar="NAME", help="the ready view (thumbwise scenes lists them)")
     add_json(parser)
-    wanted = parser.parse_args(arguments)
-    if not 0.0 <= wanted.at <= LONGEST:
-        raise Said(f"--at takes a number of seconds from 0 to {LONGEST:g}, not {wanted.at:g}.")
-    scene = scene_set_up(wanted.scene, settings(wanted.set))
-    try:
+
+
+def run(wanted: argparse.Namespace) -> None:
+    scene = scene_set_up(wanted)
+    with reported(ValueError):
         reached(scene, wanted.at, wanted.view)
-    except ValueError as wrong:
-        raise Said(str(wrong)) from None
     data = as_data(scene, wanted.at)
     if wanted.json:
         print_json(data)

@@ -7,11 +7,11 @@ import re
 
 import numpy as np
 
-from scenes.commands.command_line import Parser, Said, add_json, no_such, number, print_json
+from scenes.commands.command_line import Parser, UsageError, add_json, number, print_json
 from scenes.workings import circuit, conductors, nameplate, speeds, starting
 from scenes.workings.writing import Topic, Working, as_data, as_text
 
-SUMMARY = "calculations set out as on the board"
+SUMMARY = "set a calculation out as on the board: formula, numbers substituted, result"
 
 BEYOND = "These numbers give results too large or too small to compute."
 
@@ -28,30 +28,10 @@ TOPICS = {
 }
 
 
-def run(arguments: list[str]) -> None:
-    name = next((word for word in arguments if not word.startswith("-")), None)
-    if name is not None and name not in TOPICS:
-        raise no_such("topic", name, TOPICS)
-    wanted = vars(_parser().parse_args(arguments))
-    topic, as_json = TOPICS[wanted.pop("topic")], wanted.pop("json")
-    working = _worked(topic, {name: value for name, value in wanted.items() if value is not None})
-    if as_json:
-        print_json(as_data(working))
-    else:
-        print(as_text(working))
-
-
-def _parser() -> Parser:
-    lines = [f"  {topic.name:<18}  {topic.summary}" for topic in TOPICS.values()]
-    parser = Parser(
-        "thumbwise workings",
-        description="Calculations set out as on the board: formula, numbers substituted, result.",
-        epilog="\n".join(["topics, each with its own --help, which gives the units:", *lines]),
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    topics = parser.add_subparsers(dest="topic", metavar="TOPIC", required=True)
+def add_options(parser: Parser) -> None:
+    topics = parser.add_subparsers(dest="topic", metavar="TOPIC", required=True, title="topics, each with its own --help")
     for topic in TOPICS.values():
-        one = topics.add_parser(topic.name, description=f"{topic.summary[0].upper()}{topic.summary[1:]}.")
+        one = topics.add_parser(topic.name, help=topic.summary, description=f"{topic.summary[0].upper()}{topic.summary[1:]}.")
         for ask in topic.asks:
             words = f"{ask.words} ({ask.unit})" if ask.unit else ask.words
             one.add_argument(
@@ -63,7 +43,16 @@ def _parser() -> Parser:
                 help=words.replace("%", "%%"),
             )
         add_json(one)
-    return parser
+
+
+def run(wanted: argparse.Namespace) -> None:
+    topic = TOPICS[wanted.topic]
+    given = {ask.name: getattr(wanted, ask.name) for ask in topic.asks}
+    working = _worked(topic, {name: value for name, value in given.items() if value is not None})
+    if wanted.json:
+        print_json(as_data(working))
+    else:
+        print(as_text(working))
 
 
 def _worked(topic: Topic, values: dict) -> Working:
@@ -72,11 +61,11 @@ def _worked(topic: Topic, values: dict) -> Working:
         with np.errstate(all="ignore"):  # overflow is checked for afterwards
             working = topic.work(**values)
     except ArithmeticError:
-        raise Said(BEYOND) from None
+        raise UsageError(BEYOND) from None
     except ValueError as wrong:
-        raise Said(f"{_of_options(str(wrong), topic)}; see thumbwise workings {topic.name} --help.") from None
+        raise UsageError(f"{_of_options(str(wrong), topic)}; see thumbwise workings {topic.name} --help.") from None
     if not all(np.isfinite(result.value) for step in working.steps for result in step.results):
-        raise Said(BEYOND)
+        raise UsageError(BEYOND)
     return working
 
 

@@ -8,12 +8,16 @@ import random
 from scenes import catalogue
 from scenes.bench.bench import Bench
 from scenes.exhibit.tours import TourStop, tour_of
+from visual.host import messages
+from visual.host.encoding import request
 
 QUIET = 60.0  # s without a touch after which the visitor is assumed to have gone
-FOR_VISITORS = {"touch", "next", "reverse", "ask", "answer", "enough"}  # a visitor's requests; all others are ignored
+# a visitor's requests; all others are ignored
+FOR_VISITORS = (messages.Touch, messages.Next, messages.Reverse, messages.Ask, messages.Answer, messages.CloseQuestion)
 PUT_QUESTION = "First say what will happen. Then see."
 
 
+# Long, for the tour and the visitor's turn share one clock: each ends where the other begins.
 class ExhibitBench(Bench):
     """An unattended bench. After `quiet` seconds without a touch everything a visitor did is undone.
 
@@ -77,21 +81,22 @@ class ExhibitBench(Bench):
         return {control.name: control.default for control in self.scene.controls}
 
     def receive(self, message: dict, viewer=None) -> None:
-        """Handle a touch. Only visitors' requests are carried out, and no error is shown to the public."""
-        wanted = message["do"]
-        if wanted not in FOR_VISITORS:
-            return
+        """Carry out what a visitor may ask for; all else is passed over, and no error is shown to the public."""
+        with contextlib.suppress(ValueError):
+            if isinstance(request(message), FOR_VISITORS):
+                super().receive(message)
+
+    def carry_out(self, wanted: messages.Request) -> None:
         came = not self.visited
         self.untouched = 0.0
-        try:
-            if wanted == "next":
-                self.begin(self.place + 1)
-            if came or wanted == "next":
-                self._hand_over()
-        except Exception:
-            self._hold_what_failed()
-        if wanted in ("reverse", "ask", "answer", "enough"):
-            super().receive({key: message.get(key) for key in ("do", "what", "choice")})
+        if isinstance(wanted, messages.Next):
+            self.begin(self.place + 1)
+        if came or isinstance(wanted, messages.Next):
+            self._hand_over()
+        if isinstance(wanted, messages.Ask):
+            self.ask()  # at random, whatever else is in the message
+        elif not isinstance(wanted, messages.Next | messages.Touch):
+            super().carry_out(wanted)
 
     def _hand_over(self) -> None:
         """Prepare the scene for a visitor: every control goes to its default, except those a visitor may reverse, which stay
@@ -107,20 +112,19 @@ class ExhibitBench(Bench):
     def read_out(self) -> None:
         super().read_out()
         if hasattr(self, "tour"):
-            self._say_caption()
+            self._publish_caption()
 
-    def _say_caption(self) -> None:
+    def _publish_caption(self) -> None:
         caption = "" if self.visited else self.tour[self.here].caption
         if self.prediction.waiting:
             caption = PUT_QUESTION
         self.host.publish(
-            "exhibit",
-            {
+            exhibit={
                 "title": self.scene.title,
                 "caption": caption or self.scene.says(),
                 "visited": self.visited,
                 "reverse": [{"what": role, "words": words} for role, words in self._reversible().items()],
-            },
+            }
         )
 
     def _reversible(self) -> dict[str, str]:

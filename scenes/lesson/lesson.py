@@ -9,13 +9,13 @@ from __future__ import annotations
 import re
 import tomllib
 from dataclasses import dataclass, field
-from difflib import get_close_matches
 from importlib.resources import files
 
 from physics.arguments import quoted
 from scenes import catalogue
 from scenes.bench.prediction import Prediction
 from scenes.lesson.toml_lines import TomlLines
+from scenes.names import did_you_mean
 from scenes.scene.scene import Scene
 
 LONGEST_CAPTION = 120  # characters that can be read from the back row at a glance
@@ -136,7 +136,7 @@ class _Reader:
             if key in KINDS:
                 raise self.error(f"{key} belongs to a step, below its [[step]]", key)
             if key not in OF_THE_LESSON:
-                raise self.error(f"a lesson has no {quoted(key)}{_hint(key, OF_THE_LESSON)}", key)
+                raise self.error(f"a lesson has no {quoted(key)}; {did_you_mean(key, OF_THE_LESSON, 'it has')}", key)
         title, steps = data.get("title", "A lesson"), data.get("step", [])
         if not isinstance(title, str):
             raise self.error(f"title takes text in quotes, not {quoted(title)}", "title")
@@ -149,7 +149,7 @@ class _Reader:
     def step(self, given: dict, place: int) -> Step:
         for key, value in given.items():
             if key not in KINDS:
-                raise self.error(f"a step has no {quoted(key)}{_hint(key, KINDS)}", "step", place, key)
+                raise self.error(f"a step has no {quoted(key)}; {did_you_mean(key, KINDS, 'it has')}", "step", place, key)
             kind, words = KINDS[key]
             if not isinstance(value, kind):
                 raise self.error(f"{key} takes {words}, not {quoted(value)}", "step", place, key)
@@ -172,7 +172,7 @@ class _Reader:
             raise self.error(wrong, "step", place, "scene") from None
         for name, value in step.settings.items():
             if name not in scene.by_name:
-                what = f"{scene.name} has no setting {quoted(name)}{_hint(name, scene.by_name)}"
+                what = f"{scene.name} has no setting {quoted(name)}; {did_you_mean(name, scene.by_name, 'it has')}"
                 raise self.error(what, "step", place, "settings", name)
             try:
                 scene.by_name[name].checked(value)
@@ -187,8 +187,3 @@ class _Reader:
                 does()
             except ValueError as wrong:
                 raise self.error(wrong, "step", place, key) from None
-
-
-def _hint(name: str, names) -> str:
-    near = get_close_matches(name, names, 1)
-    return f"; did you mean {near[0]}?" if near else f"; it has {', '.join(names)}"

@@ -10,6 +10,7 @@ from physics.arguments import quoted
 from scenes import catalogue
 from scenes.bench.bench import Bench
 from scenes.lesson.lesson import Lesson
+from visual.host import messages
 from visual.host.doors import ThisMachine
 from visual.host.endpoints import Endpoint
 
@@ -34,8 +35,8 @@ class LessonBench(Bench):
         self._step_began = clock()
         super().__init__(host, lesson.steps[0].scene)
         self.actions |= {
-            "scene": lambda m: self.go_to_scene(m.get("name")),
-            "clock": lambda m: self.begin_clock(),
+            messages.ShowScene: lambda it: self.go_to_scene(it.name),
+            messages.StartClock: lambda it: self.begin_clock(),
         }
         self.go_to(0)
 
@@ -65,9 +66,9 @@ class LessonBench(Bench):
         elif 0 <= self.place + steps < len(self.lesson.steps):
             self.go_to(self.place + steps)
 
-    def go_to_scene(self, name) -> None:
+    def go_to_scene(self, name: str) -> None:
         """Go to the first step in that scene; if the lesson has none, show the scene alone."""
-        catalogue.scene_class(str(name))
+        catalogue.scene_class(name)
         places = [place for place, step in enumerate(self.lesson.steps) if step.scene == name]
         if places:
             self.go_to(places[0])
@@ -78,9 +79,9 @@ class LessonBench(Bench):
         """Start the clock."""
         self._began = self._step_began = self._clock()
 
-    def open(self, query, followed=None) -> None:
+    def open(self, query: str, followed: str | None = None) -> None:
         """Handle a page being opened: at a step of the lesson, or at any address as on any bench."""
-        if not isinstance(query, str) or followed == self.run_word:
+        if followed == self.run_word:
             return
         step = dict(parse_qsl(query[:100])).get("step", "")
         if not step:
@@ -98,9 +99,10 @@ class LessonBench(Bench):
     def show_state(self) -> None:
         super().show_state()
         step = self.lesson.steps[self.place]
-        self.host.publish("address", f"step={self.place + 1}")
+        number, count = self.place + 1, len(self.lesson.steps)
         self.host.publish(
-            "step", {"number": self.place + 1, "count": len(self.lesson.steps), "caption": step.caption, "title": self.lesson.title}
+            address=f"step={number}",
+            step={"number": number, "count": count, "caption": step.caption, "title": self.lesson.title},
         )
 
     def read_out(self) -> None:
@@ -108,10 +110,13 @@ class LessonBench(Bench):
         now = self._clock()
         began = now if self._began is None else self._began
         notes = self.lesson.steps[self.place].notes
-        self.host.publish_to(SPEAKER, "prompt", {"notes": notes, "next": self._next(), "answer": self._answer()})
-        self.host.publish_to(SPEAKER, "clock", {"lesson": int(now - began), "step": int(now - self._step_began)})
+        self.host.publish_to(
+            SPEAKER,
+            prompt={"notes": notes, "next": self._next(), "answer": self._answer()},
+            clock={"lesson": int(now - began), "step": int(now - self._step_began)},
+        )
 
-    def _next(self) -> dict | None:
+    def _next(self) -> messages.NextStep | None:
         """The next step, for the speaker."""
         if self.place + 1 == len(self.lesson.steps):
             return None
@@ -119,7 +124,7 @@ class LessonBench(Bench):
         title = catalogue.scene_class(step.scene).title
         return {"caption": step.caption, "scene": "" if step.scene == self.scene.name else title, "asks": bool(step.question)}
 
-    def _answer(self) -> dict | None:
+    def _answer(self) -> messages.RightAnswer | None:
         """The answer to the present question, and the reason, for the speaker only; none while it is being worked out."""
         question = self.prediction.question
         if question is None or not question.worked_out:

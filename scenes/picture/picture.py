@@ -32,7 +32,7 @@ async def drawn(
     `ValueError` for an unknown scene, setting or view; `NoPicture` if the browser does not draw it.
     """
     host = Host()
-    bench = Bench(host, scene, settings)
+    bench = Bench(host, scene, settings, may_wait=True)
     bench.scene.restart()
     if view is not None:
         bench.look(view)
@@ -46,7 +46,7 @@ async def drawn(
         if not arrived.done():
             arrived.set_result(png)
 
-    port = host.listen(0, way=Endpoint({"": "still.html"}, "still", deliver=deliver))
+    port = host.listen(0, endpoint=Endpoint({"": "still.html"}, "still", deliver=deliver))
     serving = asyncio.create_task(host.run(bench.frame))
     try:
         png = await _waited_for(arrived, browser, f"http://localhost:{port}/#{size[0]}x{size[1]}", patience)

@@ -14,11 +14,10 @@ import random
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from difflib import get_close_matches
 
-from physics.arguments import quoted
 from scenes import catalogue
 from scenes.bench.prediction import LARGEST_SEED, Prediction
+from scenes.names import no_such
 from scenes.practice.results import Answer, Results, now
 from scenes.scene import address
 from scenes.scene.scene import Scene
@@ -99,10 +98,7 @@ def scenes_of(topic: str | None) -> tuple[str, ...]:
     ]  # fmt: skip
     if found and min(map(len, wanted)) >= SHORTEST_TOPIC:
         return tuple(found)
-    words = sorted({word for scene in catalogue.LESSON for word in _words(scene.name) if len(word) > SHORTEST_TOPIC})
-    near = get_close_matches(topic.lower(), catalogue.NAMES, 1, 0.4) or get_close_matches(topic.lower(), words, 1, 0.6)
-    hint = f"did you mean {near[0]}?" if near else f"there are {', '.join(catalogue.NAMES)}."
-    raise ValueError(f"There is no topic {quoted(topic)}; {hint}")
+    raise ValueError(no_such("topic", topic, catalogue.NAMES))
 
 
 def _words(text: str) -> list[str]:

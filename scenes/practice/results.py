@@ -34,7 +34,7 @@ from itertools import count
 from pathlib import Path
 from typing import Any
 
-from scenes.practice.shared_files import append, locked, replace
+from scenes.files import append, locked, replace
 
 VERSION = 1
 COLUMNS = ("when", "scene", "seed", "question", "given", "answer", "right")
@@ -87,6 +87,7 @@ def _data_folder() -> Path:
     return (Path(told) if os.path.isabs(told) else Path.home() / ".local" / "share") / "thumbwise"
 
 
+# Long, for reading, adding and mending go through the same lock and the same memory of how far the file is read.
 class Results:
     """The answers in a file; `told` holds sentences about it not yet shown.
 

@@ -1,9 +1,14 @@
-"""A scene, its controls and its curves as plain data: for the page, the command line and JSON."""
+"""A scene, its controls, figures, views and curves as plain data: for the page, the command line and JSON."""
 
 from __future__ import annotations
 
+import math
 
-def described_plot(plot) -> dict:
+from scenes.scene.scene import Chart, Mark, Reading
+from visual.host import messages
+
+
+def described_plot(plot) -> messages.Plot:
     """A plot as plain data, its points rounded to what the screen shows."""
     return {
         "x": {"words": plot.x_words, "unit": plot.x_unit},
@@ -15,7 +20,7 @@ def described_plot(plot) -> dict:
     }
 
 
-def described(scene) -> dict:
+def described(scene) -> messages.Scene:
     """Everything about a scene that does not change while it runs, as plain data."""
     return {
         "name": scene.name,
@@ -36,20 +41,14 @@ def described(scene) -> dict:
             for view in scene.views
         ],
         "arrows": [{"letter": key.letter, "words": key.words, "colour": key.colour, "unit": key.unit} for key in scene.arrows],
-        "chart": None
-        if scene.chart is None
-        else {
-            "words": scene.chart.words,
-            "unit": scene.chart.unit,
-            "seconds": scene.chart.seconds,
-            "series": [{"name": name, "colour": colour} for name, colour in scene.chart.series],
-        },
+        "picks": [{"name": pick.name, "words": pick.words, "at": pick.at} for pick in scene.picks],
+        "chart": described_chart(scene.chart),
     }
 
 
-def described_control(control) -> dict:
+def described_control(control) -> messages.Control:
     """A control as plain data."""
-    data = {
+    data: messages.Control = {
         "name": control.name,
         "words": control.words,
         "unit": control.unit,
@@ -63,3 +62,45 @@ def described_control(control) -> dict:
     if control.kind == "choice":
         data["choices"] = [{"value": value, "words": words} for value, words in control.choices]
     return data
+
+
+def described_view(scene) -> messages.View:
+    """Where the eye of a scene is, what shall fill the picture, and which letters come first, as plain data."""
+    view = scene.eye
+    return {
+        "name": view.name,
+        "forward": view.forward,
+        "up": view.up,
+        "subject": view.subject or scene.subject,
+        "directions": view.directions.axes(),
+        "letters": view.letters or scene.letters,
+    }
+
+
+def described_reading(reading: Reading, reveals_answer: bool) -> messages.Reading:
+    """A reading as plain data, without its figure if that gives an answer away that must not be seen."""
+    hidden = reading.tells and not reveals_answer
+    return {
+        "symbol": reading.symbol,
+        "words": reading.words,
+        "value": "?" if hidden else reading.value,
+        "unit": reading.unit,
+        "formula": "" if hidden else reading.formula,
+    }
+
+
+def described_mark(mark: Mark) -> messages.Mark:
+    """A marker on a plot as plain data; y is None for a vertical line."""
+    return {"name": mark.name, "colour": mark.colour, "x": mark.x, "y": None if math.isnan(mark.y) else mark.y}
+
+
+def described_chart(chart: Chart | None) -> messages.ChartAxes | None:
+    """A chart's axes and lines as plain data."""
+    if chart is None:
+        return None
+    below: messages.ChartBelow | None = None
+    if chart.below is not None:
+        words, unit, lines = chart.below
+        below = {"words": words, "unit": unit, "series": [{"name": name, "colour": colour} for name, colour in lines]}
+    series: list[messages.Series] = [{"name": name, "colour": colour} for name, colour in chart.series]
+    return {"words": chart.words, "unit": chart.unit, "seconds": chart.seconds, "series": series, "below": below}

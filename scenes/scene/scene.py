@@ -1,7 +1,8 @@
 """The base of every scene: principle, controls, readings, question, caution and narration as data, and one step.
 
 A scene knows no page and no socket. `step(seconds)` advances its physics by that much of its own time, `draw()` hands
-vectors to `visual`. The controls are in `controls.py`.
+vectors to `visual`. Whoever asks for what is seen or read says whether it may give away the answer to the scene's question.
+The controls are in `controls.py`.
 """
 
 from __future__ import annotations
@@ -11,10 +12,13 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, SupportsFloat, TypeVar
 
+import numpy as np
+
 from physics.arguments import quoted
 from physics.directions import turning_sense
+from scenes.names import did_you_mean
 from scenes.scene.controls import ROLES, Choice, Number, Switch
-from scenes.scene.seen import Directions, directions_of
+from scenes.scene.seen import Directions, can_be_read, directions_of
 
 ONE_STEP = 1 / 25  # s as shown
 AT_REST = 1e-9  # slower than this, in whatever unit, is standing still
@@ -90,6 +94,11 @@ class View:
         """The end of the machine in view, in words."""
         return "the drive end" if self.side > 0 else "the non-drive end"
 
+    def readable(self, hand):
+        """The hand, with `thumb`, `first_finger` and `second_finger`, if its fingers can be told apart from here; else None."""
+        fingers = (hand.thumb, hand.first_finger, hand.second_finger)
+        return hand if all(np.any(each) for each in fingers) and can_be_read(fingers, self.forward, self.up) else None
+
     def turning(self, speed: float) -> str:
         """The rotation seen from here: "clockwise", "counter-clockwise" or "none"; `speed` is positive counter-clockwise looking
         at the drive end."""
@@ -107,13 +116,26 @@ class Key:
 
 
 @dataclass(frozen=True)
+class Pick:
+    """A thing in the picture that a user may join to another: its name in a message, its words, and where it stands, metres."""
+
+    name: str
+    words: str
+    at: tuple[float, float, float]
+
+
+@dataclass(frozen=True)
 class Chart:
-    """A chart against time: what it shows, its unit, the seconds in sight, and its lines (name, colour)."""
+    """A chart against time: what it shows, its unit, the seconds in sight, and its lines (name, colour).
+
+    below: words, unit and lines of a second chart under it, with an upward axis of its own; its values come after the others.
+    """
 
     words: str
     unit: str
     seconds: float
     series: tuple[tuple[str, str], ...] = field(default=())
+    below: tuple[str, str, tuple[tuple[str, str], ...]] | None = None
 
 
 @dataclass(frozen=True)
@@ -146,8 +168,13 @@ class Plot:
     lines: tuple[Line, ...]
 
 
+# Long, for it lists every method that a scene may override, most of them two lines.
 class Scene:
-    """One principle on the bench. A scene sets the class attributes and overrides the methods it needs."""
+    """One principle on the bench. A scene sets the class attributes and overrides the methods it needs.
+
+    may_wait: whether a figure that takes seconds to work out is waited for. False where pictures follow each other: it is then
+    worked out beside them, and shown as not there yet.
+    """
 
     name: str
     title: str
@@ -160,16 +187,15 @@ class Scene:
     views: tuple[View, ...]
     subject: tuple[Box, ...]  # boxes round what is spoken of, which fills the picture
     letters: tuple[str, ...] = ()  # those in the picture that are shown first, by text or role, the most important first
+    picks: tuple[Pick, ...] = ()
     chart: Chart | None = None
 
-    def __init__(self):
+    def __init__(self, may_wait: bool = True):
+        self.may_wait = may_wait
         self.by_name = {control.name: control for control in self.controls}
         self.settings = {control.name: control.default for control in self.controls}
-        self.answers_shown = True
-        self.may_wait = True  # False while pictures follow each other: what takes longer than one is then worked out beside them
         self.view = self.views[0].name
-        self.built = False
-        self.drawn: Any = None
+        self.drawn: Any = None  # until it is first needed
         self._kept: tuple[tuple, Any] | None = None
         self.restart()
 
@@ -179,9 +205,7 @@ class Scene:
 
     def set(self, name: str, value) -> None:
         """Set one control; `ValueError`, with nothing changed, for an unknown control or value."""
-        if name not in self.by_name:
-            raise ValueError(f"{self.name} has no control {quoted(name)}; it has {', '.join(self.by_name)}.")
-        value = self.by_name[name].checked(value)
+        value = self._checked(name, value)
         if value != self.settings[name]:
             self.settings[name] = value
             self.changed(name)
@@ -189,11 +213,14 @@ class Scene:
     def set_all(self, values: dict) -> None:
         """Set several controls, all or none."""
         for name, value in values.items():
-            if name not in self.by_name:
-                raise ValueError(f"{self.name} has no control {quoted(name)}; it has {', '.join(self.by_name)}.")
-            self.by_name[name].checked(value)
+            self._checked(name, value)
         for name, value in values.items():
             self.set(name, value)
+
+    def _checked(self, name: str, value):
+        if name not in self.by_name:
+            raise ValueError(f"{self.name} has no control {quoted(name)}; {did_you_mean(name, self.by_name, 'it has')}")
+        return self.by_name[name].checked(value)
 
     def reverse(self, role: str) -> None:
         """Reverse what carries that role; `ValueError` where the scene has nothing of the kind."""
@@ -204,6 +231,10 @@ class Scene:
                 self.set(control.name, control.reversed(self[control.name]))
                 return
         raise ValueError(f"There is no {role} to reverse in this scene.")
+
+    def join(self, first: str, second: str) -> None:
+        """Join two of `picks`, or take apart what joins them; `ValueError`, in a sentence, where that cannot be."""
+        raise ValueError("There is nothing to join in this scene.")
 
     def look(self, name: str) -> None:
         """See it from the view of that name; `ValueError` when there is none."""
@@ -220,21 +251,12 @@ class Scene:
         """The present view."""
         return next(view for view in self.views if view.name == self.view)
 
-    def seen_words(self, direction) -> str:
-        """A direction, shape (3,), in words as seen from the present ready view."""
-        return self.eye.directions.words(direction)
-
     @property
     def slowness(self) -> float:
         return float(self["slow"])
 
     def changed(self, name: str) -> None:
-        """A control has a new value: `forget` what was computed from the old one."""
-
-    def forget(self, *names: str) -> None:
-        """Clear these `cached_property`s, so that they are computed again."""
-        for name in names:
-            self.__dict__.pop(name, None)
+        """A control has a new value: what was computed from the old one no longer holds."""
 
     def restart(self) -> None:
         """Go back to the start, keeping the settings."""
@@ -250,17 +272,22 @@ class Scene:
         """A question was answered: show what was asked about, from the start."""
         self.restart()
 
-    def build(self, host) -> None:
-        """Make what is drawn, once, as the group `self.drawn`; `host.name` names parts for the tests."""
+    def build(self, host) -> Any:
+        """What is drawn, made once, as a group; `host.name` names parts for the tests."""
 
-    def draw(self) -> None:
+    def ensure_built(self, host) -> None:
+        """Make what is drawn, unless it is there: it cannot be freed, and takes long to make."""
+        if self.drawn is None:
+            self.drawn = self.build(host)
+
+    def draw(self, reveals_answer: bool = True) -> None:
         """Hand the present vectors to what is drawn."""
 
-    def chart_point(self) -> list[float] | None:
+    def chart_point(self, reveals_answer: bool = True) -> list[float] | None:
         """The present values of the chart's lines."""
         return None
 
-    def plot(self) -> Plot | None:
+    def plot(self, reveals_answer: bool = True) -> Plot | None:
         """The curves for the present settings; the same object until they change (see `kept`)."""
         return None
 
@@ -270,11 +297,11 @@ class Scene:
             self._kept = (key, curves())
         return self._kept[1]
 
-    def marks(self) -> list[Mark]:
+    def marks(self, reveals_answer: bool = True) -> list[Mark]:
         """Where on the plot the scene is now; a mark whose y is nan is a vertical line at its x."""
         return []
 
-    def readings(self) -> list[Reading]:
+    def readings(self, reveals_answer: bool = True) -> list[Reading]:
         """The figures at this instant."""
         return []
 
@@ -282,7 +309,7 @@ class Scene:
         """What the length of each arrow means, by its letter."""
         return {}
 
-    def says(self) -> str:
+    def says(self, reveals_answer: bool = True) -> str:
         """The present state in one sentence, for screen-reader users."""
         return self.principle
 

@@ -14,6 +14,7 @@ import numpy as np
 from physics.directions import unit, worth_a_word
 
 NOWHERE = "nowhere"
+SHORTEST, NEAREST = 0.4, np.radians(25.0)  # of its length that a finger shows, and rad between two of them, in a hand that can be read
 
 
 class Directions:
@@ -62,3 +63,17 @@ def _nearest(of_picture: np.ndarray) -> list[tuple[int, int]]:
     """For each axis of the bench, the nearest axis of the picture and the sign, each used once."""
     best = max(permutations(range(3)), key=lambda order: sum(abs(of_picture[role, axis]) for axis, role in enumerate(order)))
     return [(role, 1 if of_picture[role, axis] >= 0 else -1) for axis, role in enumerate(best)]
+
+
+def can_be_read(fingers, forward, up=(0.0, 1.0, 0.0)) -> bool:
+    """Whether fingers along these unit vectors, (n, 3), are told apart where one looks along `forward` with `up` upward: none
+    points so nearly at the eye that it is a stump, and no two lie along each other in the picture."""
+    ahead = unit("forward", forward)
+    right = unit("right", np.cross(ahead, up))
+    flat = np.asarray(fingers, float) @ np.array([right, np.cross(right, ahead)]).T
+    shown = np.hypot(*flat.T)
+    if shown.min() < SHORTEST:
+        return False
+    angles = np.arctan2(flat[:, 1], flat[:, 0])
+    between = np.abs(np.angle(np.exp(1j * (angles[:, None] - angles)))) + 2 * np.pi * np.eye(len(angles))
+    return bool(between.min() >= NEAREST)

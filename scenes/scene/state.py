@@ -13,11 +13,9 @@ class NoPage:
         pass
 
 
-def reached(scene: Scene, seconds: float, view: str | None = None) -> Scene:
+def reached(scene: Scene, seconds: float, view: str | None = None, reveals_answer: bool = True) -> Scene:
     """The scene built, seen from `view`, advanced by `seconds` of its own time in steps of a picture's length, and drawn."""
-    if not scene.built:
-        scene.build(NoPage())
-        scene.built = True
+    scene.ensure_built(NoPage())
     if view is not None:
         scene.look(view)
     scene.restart()
@@ -26,11 +24,11 @@ def reached(scene: Scene, seconds: float, view: str | None = None) -> Scene:
     while left > 0:
         scene.step(min(step, left))
         left -= step
-    scene.draw()
+    scene.draw(reveals_answer)
     return scene
 
 
-def as_data(scene: Scene, seconds: float) -> dict:
+def as_data(scene: Scene, seconds: float, reveals_answer: bool = True) -> dict:
     """Settings, readings, sentence, question and what is drawn; vectors in the unit beside them, places in metres."""
     seen = told(scene.drawn)
     keys = {key.letter: (key.words, key.unit) for key in scene.arrows}
@@ -42,9 +40,9 @@ def as_data(scene: Scene, seconds: float) -> dict:
         "view": scene.view,
         "readings": [
             {"symbol": each.symbol, "words": each.words, "value": number(each.value), "unit": each.unit, "formula": each.formula}
-            for each in scene.readings()
+            for each in scene.readings(reveals_answer)
         ],
-        "says": scene.says(),
+        "says": scene.says(reveals_answer),
         "question": {
             "text": question.text,
             "choices": [{"value": value, "words": words} for value, words in question.choices],

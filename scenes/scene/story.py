@@ -17,12 +17,13 @@ class Look:
     """How the scene is looked at: the ready view, and whether the answer may be shown."""
 
     view: View
-    reveals_answer: bool = True
+    reveals_answer: bool
 
 
 class Story(Scene):
     """A scene made of functions, each set as a static method.
 
+    build(host)                  what is drawn, made once
     setup_of(settings)           the settings of the controls, typed and in SI units, as a frozen dataclass
     begin(setup)                 the state at the start
     advance(setup, state, s)     the state `s` seconds of the scene's own time later
@@ -35,6 +36,7 @@ class Story(Scene):
     plot_of(now, look)           the curves; called only when setup or look have changed
     marks_of(now, look)          where on the curves the scene is now
     chart_of(now, look)          the present values of the chart's lines
+    random_setup(random)         random settings to ask about
     """
 
     setup_of: Any
@@ -58,9 +60,9 @@ class Story(Scene):
     def chart_of(self, now, look) -> list[float] | None:
         return None
 
-    def __init__(self):
+    def __init__(self, may_wait: bool = True):
         self._setup = self._now = None
-        super().__init__()
+        super().__init__(may_wait)
 
     @property
     def setup(self):
@@ -76,10 +78,6 @@ class Story(Scene):
             self._now = self.observe(self.setup, self.state)
         return self._now
 
-    @property
-    def looking(self) -> Look:
-        return Look(self.eye, self.answers_shown)
-
     def changed(self, name: str) -> None:
         self._setup = self._now = None
 
@@ -91,26 +89,27 @@ class Story(Scene):
         self.state = self.advance(self.setup, self.state, seconds)
         self._now = None
 
-    def draw(self) -> None:
-        self.place(self.drawn, self.now, self.looking)
+    def draw(self, reveals_answer: bool = True) -> None:
+        self.place(self.drawn, self.now, Look(self.eye, reveals_answer))
 
-    def readings(self) -> list[Reading]:
-        return self.readings_of(self.now, self.looking)
+    def readings(self, reveals_answer: bool = True) -> list[Reading]:
+        return self.readings_of(self.now, Look(self.eye, reveals_answer))
 
     def scales(self) -> dict[str, str]:
         return self.scales_of(self.now)
 
-    def says(self) -> str:
-        return self.sentence(self.now, self.looking)
+    def says(self, reveals_answer: bool = True) -> str:
+        return self.sentence(self.now, Look(self.eye, reveals_answer))
 
     def question(self) -> Question:
-        return self.question_of(self.now, self.looking)
+        return self.question_of(self.now, Look(self.eye, reveals_answer=True))
 
-    def plot(self) -> Plot | None:
-        return self.kept((self.setup, self.looking), lambda: self.plot_of(self.now, self.looking))
+    def plot(self, reveals_answer: bool = True) -> Plot | None:
+        look = Look(self.eye, reveals_answer)
+        return self.kept((self.setup, look), lambda: self.plot_of(self.now, look))
 
-    def marks(self) -> list[Mark]:
-        return self.marks_of(self.now, self.looking)
+    def marks(self, reveals_answer: bool = True) -> list[Mark]:
+        return self.marks_of(self.now, Look(self.eye, reveals_answer))
 
-    def chart_point(self) -> list[float] | None:
-        return self.chart_of(self.now, self.looking)
+    def chart_point(self, reveals_answer: bool = True) -> list[float] | None:
+        return self.chart_of(self.now, Look(self.eye, reveals_answer))

@@ -22,6 +22,7 @@ MEANINGS: dict[str, str] = {
     "X": "reactance",
     "P": "power",
     "W": "heat",
+    "q": "heat per second",
     "v": "speed",  # along a line
     "n": "speed",  # of rotation
     "s": "slip",

@@ -20,11 +20,12 @@ def equivalent_circuit(
     rotor_reactance,
     magnetising_reactance,
     slip,
-    **second_cage,
+    **more,
 ) -> Working:
     """The exact circuit, Ω per phase in star, referred to the stator, at `voltage`, V between lines, and `slip`, %.
 
-    second_cage: `starting_cage_resistance` and `running_cage_reactance` of a double-cage rotor; both or neither."""
+    more: `starting_cage_resistance` and `running_cage_reactance` of a double-cage rotor, both or neither; `saturable_reactance`
+    and `saturation_current`, A, of leakage that saturates, both or neither."""
     voltage = arguments.positive("voltage", voltage)
     motor = EquivalentCircuit(
         stator_resistance,
@@ -35,7 +36,7 @@ def equivalent_circuit(
         voltage,
         frequency,
         poles,
-        **second_cage,
+        **more,
     )
     percent = arguments.number("slip", slip)
     point = motor.at(percent / 100)
@@ -66,6 +67,7 @@ def _given(motor: EquivalentCircuit, percent: float) -> tuple[Given, ...]:
         known("X2", "rotor leakage reactance, referred", motor.rotor_reactance, "Ω"),
         known("Xm", "magnetising reactance", motor.magnetising_reactance, "Ω"),
         *_second_cage(motor),
+        *_saturation(motor),
         known("s", "slip", percent, "%"),
     )
 
@@ -76,6 +78,15 @@ def _second_cage(motor: EquivalentCircuit) -> tuple[Given, ...]:
     return (
         known("Rs", "resistance of the starting cage, referred", motor.starting_cage_resistance, "Ω"),
         known("Xr", "leakage reactance of the running cage alone, referred", motor.running_cage_reactance, "Ω"),
+    )
+
+
+def _saturation(motor: EquivalentCircuit) -> tuple[Given, ...]:
+    if not motor.saturates:
+        return ()
+    return (
+        known("X_sat", "leakage reactance on top of X1 that saturates", motor.saturable_reactance, "Ω"),
+        known("I_sat", "line current at which half of it is left", motor.saturation_current, "A"),
     )
 
 
@@ -103,18 +114,37 @@ def _impedances(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, 
             gap,
             "Ω",
         )
+    leakage, symbol = exact(motor.stator_reactance), "X1"
+    saturated: tuple[Step, ...] = ()
+    if motor.saturates:
+        saturated = (_saturated_leakage(motor, float(abs(point.stator_current))),)
+        leakage, symbol = figure(float(motor.stator_leakage(point.stator_current))), "X1′"
     return (
         *rotor,
         across,
+        *saturated,
         step(
             "total impedance",
             "Z",
-            "R1 + jX1 + Zg",
-            f"({exact(motor.stator_resistance)} + j{exact(motor.stator_reactance)} + {factor(figure(gap))}) Ω",
+            f"R1 + j{symbol} + Zg",
+            f"({exact(motor.stator_resistance)} + j{leakage} + {factor(figure(gap))}) Ω",
             whole,
             "Ω",
         ),
         step("its magnitude", "|Z|", "√(R² + X²)", f"√({_squared(whole.real)} + {_squared(whole.imag)}) Ω", abs(whole), "Ω"),
+    )
+
+
+def _saturated_leakage(motor: EquivalentCircuit, current: float) -> Step:
+    """X1 with what is left of the leakage that saturates: at the current that it then lets through."""
+    left = f"{exact(motor.saturable_reactance)} / (1 + {figure(current)} A / {exact(motor.saturation_current)} A)"
+    return step(
+        "stator leakage at the line current found below, by trial",
+        "X1′",
+        "X1 + X_sat / (1 + I1 / I_sat)",
+        f"({exact(motor.stator_reactance)} + {left}) Ω",
+        float(motor.stator_leakage(current)),
+        "Ω",
     )
 
 
@@ -284,11 +314,16 @@ SECOND_CAGE = (
     Ask("running_cage_reactance", "Xr, leakage of its running cage alone; R2 is then the resistance of that cage", "Ω", needed=False),
 )
 
+SATURATION = (
+    Ask("saturable_reactance", "X_sat, leakage on top of X1 that saturates", "Ω", needed=False),
+    Ask("saturation_current", "line current at which half of X_sat is left", "A", needed=False),
+)
+
 TOPICS = (
     Topic(
         "equivalent-circuit",
         "current, power and torque of a motor at a slip",
-        (*CIRCUIT, Ask("slip", "slip: 0 synchronous, 100 at standstill", "%"), *SECOND_CAGE),
+        (*CIRCUIT, Ask("slip", "slip: 0 synchronous, 100 at standstill", "%"), *SECOND_CAGE, *SATURATION),
         equivalent_circuit,
     ),
 )

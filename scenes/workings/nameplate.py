@@ -135,7 +135,7 @@ def _circuit(fit: NameplateFit) -> Table:
     motor = fit.circuit
     title = "equivalent circuit fitted to the plate, per phase in star, referred to the stator"
     if fit.assumed:
-        title = "fitted circuit, partly assumed, per phase in star, referred to the stator"
+        title = "fitted circuit, partly assumed (see below), per phase in star, referred to the stator"
     second_cage = (
         ("Rs", "starting cage resistance", motor.starting_cage_resistance),
         ("Xr", "running cage reactance", motor.running_cage_reactance),
@@ -143,7 +143,7 @@ def _circuit(fit: NameplateFit) -> Table:
     saturable = (
         (
             "X_sat",
-            f"leakage reactance on top of X1 that saturates, half of it left at {figure(motor.saturation_current)} A",
+            f"leakage reactance on top of X1 that saturates, half of it left at {figure(motor.saturation_current)} A, assumed",
             motor.saturable_reactance,
         ),
     )

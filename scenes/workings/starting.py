@@ -10,7 +10,7 @@ from physics.nameplate import fit_circuit
 from physics.shaft.loads import REST_SPEED, Conveyor, Fan, Flywheel, Friction, Load, Pump, Shaft, kinetic_energy
 from physics.starting import starts as starting
 from physics.starting.methods import DirectOnLine, RotorResistance, StarDelta
-from scenes.workings.circuit import CIRCUIT, SECOND_CAGE, angular_speed_step
+from scenes.workings.circuit import CIRCUIT, SATURATION, SECOND_CAGE, angular_speed_step
 from scenes.workings.nameplate import PLATE, read_plate
 from scenes.workings.speeds import synchronous_speed_step
 from scenes.workings.writing import Ask, Given, Quantity, Step, Table, Topic, Working, exact, figure, known, step
@@ -40,16 +40,16 @@ def run_up_of_circuit(
     load,
     load_inertia,
     load_torque=0.0,
-    **second_cage,
+    **more,
 ) -> Working:
     """The motor of this circuit, Ω per phase in star, V between lines, Hz, with a rotor of `rotor_inertia`, kg m².
 
     load: one of `LOADS`, of `load_inertia`, kg m², needing `load_torque`, N m: for a fan or pump at synchronous speed, for
-    a conveyor at any speed; a flywheel needs none.
+    a conveyor at any speed; a flywheel needs none. more: a second cage and saturation, as in `circuit.equivalent_circuit`.
     """
     motor = EquivalentCircuit(
         stator_resistance, stator_reactance, rotor_resistance, rotor_reactance, magnetising_reactance,
-        arguments.positive("voltage", voltage), frequency, poles, **second_cage,
+        arguments.positive("voltage", voltage), frequency, poles, **more,
     )  # fmt: skip
     return _side_by_side(motor, Friction(), rotor_inertia, load, load_inertia, load_torque)
 
@@ -222,7 +222,7 @@ TOPICS = (
     Topic(
         "run-up-of-circuit",
         "starting methods side by side, for a motor with a known circuit",
-        (*CIRCUIT, *ON_THE_SHAFT, *SECOND_CAGE),
+        (*CIRCUIT, *ON_THE_SHAFT, *SECOND_CAGE, *SATURATION),
         run_up_of_circuit,
     ),
 )

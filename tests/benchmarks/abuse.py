@@ -46,14 +46,14 @@ async def intervals(line) -> list[float]:
     return [later - earlier for earlier, later in zip(told, told[1:], strict=False)]
 
 
-async def measure(scene: str, way, path: str, bad: bool) -> tuple[list[float], float]:
+async def measure(scene: str, endpoint, path: str, bad: bool) -> tuple[list[float], float]:
     """The good client's intervals, and what it and the bench together took of one core."""
     from scenes.bench.bench import Bench
     from visual.host.server import Host
 
     host = Host()
     bench = Bench(host, scene)
-    port = host.listen(0, way=way)
+    port = host.listen(0, endpoint=endpoint)
     serving = asyncio.create_task(host.run(bench.frame))
     line = await hostile_sockets.joined(f"ws://127.0.0.1:{port}{path}/socket")  # before the bad ones lock the address out
     siege = multiprocessing.get_context("spawn").Process(target=besiege, args=(port, path), daemon=True)
@@ -78,12 +78,12 @@ def pictures(scene: str) -> None:
     print(
         f"{scene}: ms between the pictures of a good client\n{'':34}{'mean':>8}{'95 %':>8}{'worst':>8}{'pictures':>10}{'of one core':>13}"
     )
-    for words, path, way in (
+    for words, path, endpoint in (
         ("on this machine", "", lambda: Endpoint()),
         ("a follower", "/followers", lambda: Endpoint({"": "follow.html"}, "class", SecretWord("followers"), 40)),
     ):
         for bad in (False, True):
-            found, share = asyncio.run(measure(scene, way(), path, bad))
+            found, share = asyncio.run(measure(scene, endpoint(), path, bad))
             mean, ninety_five = 1000 * statistics.mean(found), 1000 * statistics.quantiles(found, n=20)[-1]
             beside = f" beside {BAD} bad ones" if bad else ""
             print(f"{words + beside:34}{mean:8.0f}{ninety_five:8.0f}{1000 * max(found):8.0f}{len(found):10d}{share:13.0%}", flush=True)

@@ -37,7 +37,7 @@ async def measure(scene: str, count: int) -> tuple[float, float, float]:
 
     host = Host()
     bench = Bench(host, scene)
-    port = host.listen(0, way=Endpoint({"": "follow.html"}, "class", SecretWord("followers"), 200))
+    port = host.listen(0, endpoint=Endpoint({"": "follow.html"}, "class", SecretWord("followers"), 200))
     serving = asyncio.create_task(host.run(bench.frame))
     class_of = multiprocessing.get_context("spawn").Process(target=follow, args=(f"ws://127.0.0.1:{port}/followers/socket", count))
     class_of.start()

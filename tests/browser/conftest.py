@@ -21,7 +21,15 @@ FLAGS = [  # the page is composited in software and only the canvas drawn by the
     "--no-first-run",
 ]
 USUAL = {"width": 1100, "height": 700}
-PATIENCE = 30  # s: what a slow machine may take
+# Without a graphics card nearly all of a browser's time goes into filling triangles, and few tests look at them: in the others
+# the page draws as ever, but for the triangles, and where it looks whether it sees something (no-picture.js) it does.
+UNFILLED = """
+    const context = WebGL2RenderingContext.prototype
+    context.drawElements = context.drawArrays = () => {}
+    context.readPixels = (x, y, width, height, format, type, pixels) => { pixels[0] = x }
+"""
+COARSE = 0.3  # pixels of the screen for each of the page's, where nobody looks at them
+PATIENCE = 60  # s: what a slow machine may take
 SETTLED = """async () => {
     const frame = () => new Promise(requestAnimationFrame)
     await new Promise(done => { window.bench.socket.on('alive', done); window.bench.socket.send({do: 'alive'}) })
@@ -31,7 +39,8 @@ SETTLED = """async () => {
 FRESH = """() => {
     const root = document.documentElement
     return location.pathname === '/' && !document.querySelector('dialog[open]') && (root.dataset.text || '1') === '1'
-        && !root.className && !document.body.className && localStorage.length === 0 && window.bench.socket.told.scene !== undefined
+        && !root.className && !document.body.className && localStorage.length === 0 && window.stream !== undefined
+        && window.bench.socket.told.scene !== undefined
 }"""
 AS_AT_FIRST = """first => {
     for (const message of [{do: 'enough'}, {do: 'scene', name: first}, {do: 'answers', shown: true}, {do: 'run', on: true}])
@@ -93,10 +102,49 @@ def launch(playwright, *more_flags: str):
 
 
 @pytest.fixture(scope="session")
-def browser(playwright):
+def shared_browser(playwright):
     started = launch(playwright)
     yield started
     started.close()
+
+
+class Browser:
+    """A browser as Playwright has it, but for what its pages draw where `pixels` says that nobody looks at them."""
+
+    def __init__(self, started, pixels: bool):
+        self.started, self.pixels = started, pixels
+        self.opened: list = []
+
+    def __getattr__(self, name):
+        return getattr(self.started, name)
+
+    def new_context(self, **options):
+        made = self.started.new_context(**({} if self.pixels else {"device_scale_factor": COARSE}) | options)
+        if not self.pixels:
+            made.add_init_script(UNFILLED)
+        self.opened.append(made)
+        return made
+
+    def new_page(self, **options):
+        return self.new_context(**options).new_page()
+
+    def close_what_was_opened(self) -> None:
+        """Or else it goes on drawing."""
+        for context in self.opened:
+            context.close()
+
+
+@pytest.fixture(scope="module")
+def pixels():
+    """Whether the tests of a file look at the picture itself; a file of which they do has a fixture of this name that says so."""
+    return False
+
+
+@pytest.fixture
+def browser(shared_browser, pixels):
+    own = Browser(shared_browser, pixels)
+    yield own
+    own.close_what_was_opened()
 
 
 class Page:
@@ -118,6 +166,7 @@ class Page:
         """As a page just opened; it is opened anew only where a test has left it otherwise."""
         self.errors.clear()
         self.tab.set_viewport_size(USUAL)
+        self.tab.emulate_media(color_scheme="light")
         if self.tab.evaluate(FRESH):
             self.tab.evaluate(AS_AT_FIRST, catalogue.NAMES[0])
             self.wait_for(
@@ -165,6 +214,17 @@ class Page:
         self.wait_for("() => window.bench.socket.told.bench.running === false")
         self.settle()
 
+    def stepped(self, scene, settings: dict, steps: int) -> dict:
+        """Everything drawn after so many steps with these settings; `scene` goes along in this process."""
+        scene.set_all(settings)
+        scene.restart()
+        self.set_up(scene.name, settings)
+        for _ in range(steps):
+            self.send(do="step")
+            scene.one_step()
+        self.settle()
+        return self.drawn_all()
+
     def wait_until_it_moves(self, name: str) -> None:
         """Wait until a thing is drawn elsewhere, or otherwise turned, than it is now."""
         look = "JSON.stringify([window.stream.drawn(name).pos, window.stream.drawn(name).axis])"
@@ -186,11 +246,11 @@ class Page:
 
 
 @pytest.fixture(scope="module")
-def kept_page(browser, bench):
+def kept_page(shared_browser, pixels, bench):
     """One page for all tests of a file: loading it anew takes longer than most of them."""
-    context = browser.new_context(viewport=USUAL)
-    yield Page(context.new_page(), bench.address)
-    context.close()
+    own = Browser(shared_browser, pixels)
+    yield Page(own.new_context(viewport=USUAL).new_page(), bench.address)
+    own.close_what_was_opened()
 
 
 @pytest.fixture
@@ -212,10 +272,10 @@ def settle():
     return lambda tab: tab.evaluate(SETTLED)
 
 
-@pytest.fixture(scope="session")
-def launch_browser(playwright):
+@pytest.fixture
+def launch_browser(playwright, pixels):
     """Start another browser, for tests that end one or want it otherwise: `launch_browser("--some-flag")`."""
-    return lambda *more_flags: launch(playwright, *more_flags)
+    return lambda *more_flags: Browser(launch(playwright, *more_flags), pixels)
 
 
 @pytest.fixture(scope="session")

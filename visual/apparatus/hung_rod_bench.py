@@ -12,6 +12,7 @@ from visual.apparatus.moving_lead import MovingLead
 from visual.apparatus.wiring import Inside, Lead, Terminal
 from visual.hand.hand_on_bench import FlemingHand
 from visual.solid.mesh import block, joined, rod
+from visual.solid.shade import bench_plate, shaded
 from visual.solid.solids import Arrow, Group, Letters, Solid
 
 POST = -0.085  # m, where the post stands behind the magnet
@@ -149,13 +150,14 @@ def marked_rod(half: float, radius: float):
 def _stand(upper: float, height: float):
     """Base, post and the insulating bar between the rails, and what carries the two poles; `upper`: the back of the upper one."""
     bar = height + 0.002
-    return joined(
-        block([0.03, FLOOR - 0.008, 0], [0.4, 0.016, 0.26], palette.WOOD),
+    stands = [(-0.03, POST, 0.01, 0.01), (-0.03, 0.0, 0.03, 0.03)]
+    held = joined(
         block([0, (bar + FLOOR) / 2, POST], [0.02, bar - FLOOR, 0.02], palette.SLATE),
         block([0, bar, (POST + 0.035) / 2], [0.012, 0.008, 0.035 - POST], palette.SLATE),
         block([0, upper + 0.005, POST / 2 - 0.02], [0.03, 0.01, -POST + 0.02], palette.SLATE),
         block([0, (FLOOR - upper) / 2, 0], [0.06, -upper - FLOOR, 0.06], palette.SLATE),
     )
+    return joined(bench_plate(0.2, 0.13, FLOOR, 0.016, palette.WOOD, stands).moved((0.03, 0, 0)), shaded(held, ground=FLOOR))
 
 
 def _magnet(gap: float, pole, lines):

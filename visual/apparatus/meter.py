@@ -13,20 +13,22 @@ FULL_SCALE_ANGLE = np.radians(50.0)
 
 
 class Meter:
-    """A meter of `size` metres; `show(share)` turns the needle, 1 being full scale to the right."""
+    """A meter of `size` metres, its face toward +z, or toward -z for a `facing` of -1; `show(share)` turns the needle, 1 being
+    full scale to the right."""
 
     visible = True
 
-    def __init__(self, group, pos, size: float, what: str):
+    def __init__(self, group, pos, size: float, what: str, facing: float = 1.0):
         self.pos, self.size, self.what = np.asarray(pos, float), size, what
-        self.hub = self.pos + size * np.array([0, -0.28, 0.13])
+        self.facing = np.diag([facing, 1.0, facing])
+        self.hub = self.pos + size * (self.facing @ [0, -0.28, 0.13])
         self.face = group.add(Solid(_face()))
-        self.face.put(self.pos, None, size)
+        self.face.put(self.pos, self.facing, size)
         self.needle = group.add(
             Solid(joined(rod([0, 0, 0], [0, 0.62, 0], 0.014, palette.INK, 6), rod([0, 0, -0.02], [0, 0, 0.03], 0.05, palette.INK, 10)))
         )
         self.letters = group.add(Letters(what, palette.INK, 18))
-        self.letters.put(self.pos + size * np.array([-0.4, -0.28, 0.14]))
+        self.letters.put(self.pos + size * (self.facing @ [-0.4, -0.28, 0.14]))
         self.scale = [group.add(Letters("", palette.INK, 15)) for _ in range(3)]
         self.show(0.0)
         group.add(self)
@@ -34,8 +36,8 @@ class Meter:
     def show(self, share: float) -> None:
         """Turn the needle; beyond full scale it lies at its stop."""
         angle = FULL_SCALE_ANGLE * float(np.clip(share, -1.08, 1.08))
-        turn = self._turn = np.array([[np.cos(angle), np.sin(angle), 0], [-np.sin(angle), np.cos(angle), 0], [0, 0, 1.0]])
-        self.needle.put(self.hub, turn, self.size)
+        self._turn = self.facing @ [[np.cos(angle), np.sin(angle), 0], [-np.sin(angle), np.cos(angle), 0], [0, 0, 1.0]]
+        self.needle.put(self.hub, self._turn, self.size)
 
     def tell(self, found: Told) -> None:
         found.needles.append((f"meter {self.what}", point(self.hub), point(self._turn @ [0.0, 1.0, 0.0])))
@@ -44,7 +46,7 @@ class Meter:
         """The figures on the scale."""
         for letters, text, angle in zip(self.scale, (low, middle, high), (-FULL_SCALE_ANGLE, 0, FULL_SCALE_ANGLE), strict=True):
             letters.text = text
-            letters.put(self.hub + 0.44 * self.size * np.array([np.sin(angle), np.cos(angle), 0]))
+            letters.put(self.hub + 0.44 * self.size * (self.facing @ [np.sin(angle), np.cos(angle), 0]))
 
 
 def _face():

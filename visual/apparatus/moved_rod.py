@@ -11,10 +11,12 @@ from visual.apparatus.hung_rod_bench import marked_rod
 from visual.apparatus.magnets import facing_magnets
 from visual.apparatus.meter import Meter
 from visual.apparatus.moving_lead import MovingLead, hanging
-from visual.apparatus.wiring import Inside, Lead, Terminal
+from visual.apparatus.wiring import Inside, Lead, Terminal, cord
 from visual.hand.hand_on_bench import FlemingHand
 from visual.solid.mesh import block, joined, rod
+from visual.solid.shade import bench_plate, shaded
 from visual.solid.solids import Arrow, Group, Letters, Solid
+from visual.solid.told import Told, point
 
 FRONT = 0.042  # m before the middle of the rod, where the arrows stand free of the poles
 EMF_AT_FULL_SCALE = 0.09  # m
@@ -26,6 +28,7 @@ UNDER_THE_ROD = np.array([0.0, -0.018, 0.0])  # m: along the rod, and yet seen
 BOARD, POST = -0.073, -0.125  # m, the top of the board; where the stay stands behind the magnet
 ENAMEL = (0.55, 0.30, 0.16)
 PIECES = 10  # of each flexible lead
+MOST_TURNS, STRAND = 12, 0.0034  # wires that are drawn at most, and m across each
 SINGLE, CABLE = 0.0034, 0.0075  # m, how thick a lead is: one wire, and the wires of several turns side by side
 
 
@@ -44,7 +47,8 @@ class MovedRod(Group):
             self.add(Letters(letter, palette.PAPER, 24, ground=colour)) for letter, colour in (("N", palette.NORTH), ("S", palette.SOUTH))
         ]
         self.rod = self.add(Solid(_carried(marked_rod(half_rod, 0.004), half_rod)))
-        self.bundle = self.add(Solid(_carried(_bundle(half_rod), half_rod)))
+        self.bundles = {turns: self.add(Solid(_carried(bundle(half_rod, turns), half_rod))) for turns in range(2, MOST_TURNS + 1)}
+        self.bundle, self.wound = self.bundles[2], 1
         self._wire()
         self.field = self.add(Arrow("B", palette.FIELD, 0.007, METRES_PER_TESLA))
         self.motion = self.add(Arrow("v", palette.MOTION, 0.007, METRES_PER_SPEED))
@@ -98,9 +102,14 @@ class MovedRod(Group):
             letters.put((-self.pole[0] / 2 + 0.008, side * sense * (self.gap / 2 + 0.0075), depth / 2 + 0.003))
 
     def wind(self, turns: int) -> None:
-        """One rod of copper, or a bundle of so many wires; their other ways back lie in the two cables and are joined in the foot."""
-        self.rod.visible, self.bundle.visible = turns == 1, turns > 1
-        self.turns.text = f"{turns} in series" if turns > 1 else ""
+        """One rod of copper, or one side of a coil of so many turns, up to `MOST_TURNS` of them drawn; the turns go back in the two
+        cables and are joined, each to the next, in the foot."""
+        self.wound = turns
+        self.bundle = self.bundles[min(max(turns, 2), MOST_TURNS)]
+        self.rod.visible = turns == 1
+        for each in self.bundles.values():
+            each.visible = turns > 1 and each is self.bundle
+        self.turns.text = "" if turns == 1 else f"{turns} turns" if turns <= MOST_TURNS else f"{turns} turns, {MOST_TURNS} drawn"
         self.turns.visible = turns > 1
         for lead in self.leads:
             lead.thickness = CABLE if turns > 1 else SINGLE
@@ -125,6 +134,10 @@ class MovedRod(Group):
         self.leads[0].put(hanging(marked, self.leads[0].second.at, (0.035, -0.03, 0.045), (-0.01, 0.0, -0.05), PIECES))
         self.leads[1].put(hanging(self.leads[1].first.at, plain, (0.035, 0.0, -0.06), (-0.05, 0.035, 0.02), PIECES))
 
+    def tell(self, found: Told) -> None:
+        """How many wires are drawn side by side, at the middle of the rod."""
+        found.marks.append((f"wires drawn side by side: {min(self.wound, MOST_TURNS)} of {self.wound}", point(self.middle), 0))
+
     def hold_out(self, hand) -> None:
         """A right hand beside the poles, tied to the rod; None for no hand."""
         self.hand.put((-0.125, 0.012, 0.03), hand, self.middle + 0.03 * ALONG_ROD)
@@ -137,12 +150,21 @@ class MovedRod(Group):
 
 def _stand(far: float):
     """A board with a stay that holds the lower magnet and one that holds the upper; their backs are `far` from the rod."""
-    return joined(
-        block([0.035, BOARD - 0.007, -0.01], [0.4, 0.014, 0.27], palette.WOOD),
+    across, along = 0.035, -0.01  # m, of the middle of the board
+    standing = [
+        (0, 0, 0.025, 0.020),
+        (-0.01, POST, 0.010, 0.005),
+        (0.145, -0.004, 0.056, 0.015),
+        (0.098, 0.075, 0.029, 0.010),
+        (0.17, 0.075, 0.034, 0.006),
+    ]
+    stands = [(x - across, z - along, half_x, half_z) for x, z, half_x, half_z in standing]
+    stays = joined(
         block([0, (BOARD - far) / 2, 0], [0.05, -BOARD - far, 0.02], palette.SLATE),
         block([-0.01, 0.0, POST], [0.02, 0.16, 0.01], palette.SLATE),
         block([-0.01, far + 0.006, (POST + 0.01) / 2], [0.02, 0.012, 0.02 - POST], palette.SLATE),
     )
+    return joined(bench_plate(0.2, 0.135, BOARD, 0.014, palette.WOOD, stands).moved((across, 0, along)), shaded(stays, ground=BOARD))
 
 
 def _magnet(gap: float, pole):
@@ -150,12 +172,32 @@ def _magnet(gap: float, pole):
     return facing_magnets(gap, (*pole, 1.0), (0, 1.0, 0))
 
 
-def _bundle(half: float):
-    """Enamelled wires side by side, taped together, with the white sleeve of the marked end."""
-    tape = [rod([0, 0, at * half - 0.004], [0, 0, at * half + 0.004], 0.0066, palette.SLATE, 12) for at in (-0.7, 0.0, 0.5)]
-    return joined(
-        rod([0, 0, -half], [0, 0, half], 0.006, ENAMEL, 12), rod([0, 0, 0.62 * half], [0, 0, 0.98 * half], 0.0068, palette.PAPER, 12), *tape
-    )
+def bundle(half: float, turns: int):
+    """One side of a coil: so many enamelled wires side by side, each to be counted, drawn together into the cables at both ends,
+    with the white sleeve of the marked end round them."""
+    places = _packed(turns)
+    reach = float(np.hypot(*places.T).max()) + STRAND / 2
+    tie = [rod([0, 0, at * half - 0.0025], [0, 0, at * half + 0.0025], reach + 0.0006, palette.SLATE, 14) for at in (-0.72, 0.5)]
+    sleeve = rod([0, 0, 0.66 * half], [0, 0, 0.86 * half], reach + 0.0008, palette.PAPER, 14)
+    return joined(*[_strand(half, place) for place in places], sleeve, *tie)
+
+
+def _packed(turns: int) -> np.ndarray:
+    """Where the wires of a bundle lie across it, (turns, 2): row upon row, each half a wire on."""
+    rows = int(np.ceil(np.sqrt(turns)))
+    pitch = 1.12 * STRAND
+    places = []
+    for wire in range(turns):
+        row, column = divmod(wire, rows)
+        places.append((pitch * (column + 0.5 * (row % 2)), pitch * 0.87 * row))
+    return np.array(places) - np.mean(places, axis=0)
+
+
+def _strand(half: float, place):
+    """One wire of the bundle: along the rod, and at both ends into the cable."""
+    x, y = place
+    ends = [[[0.3 * x, 0.3 * y, end * half], [x, y, end * 0.88 * half]] for end in (-1.0, 1.0)]
+    return cord([*ends[0], *ends[1][::-1]], STRAND, ENAMEL, 6)
 
 
 def _carried(conductor, half: float):

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from visual import palette
-from visual.solid.mesh import at_right_angles, circle, rod, simplified, swept
+from visual.solid.mesh import Mesh, at_right_angles, circle, rod, simplified, swept
 from visual.solid.solids import Solid
 from visual.solid.told import Told
 
@@ -31,13 +31,12 @@ class Terminal:
         return f"{self.thing} {self.marking}"
 
 
-class Lead:
-    """A lead from one terminal to another, through the points `via` (n, 3) in between; it does not move."""
+class Joint:
+    """What joins one terminal to another, drawn as `mesh`; it does not move."""
 
-    def __init__(self, group, first: Terminal, second: Terminal, via=(), thickness: float = 0.0035, colour=palette.CORD):
+    def __init__(self, group, first: Terminal, second: Terminal, mesh: Mesh):
         self.first, self.second = first, second
-        line = np.array([first.at, *via, second.at], float)
-        self.solid = Solid(cord(line, thickness, colour))
+        self.solid = Solid(mesh)
         self.solid.put((0, 0, 0))
         group.add(self)
 
@@ -51,6 +50,13 @@ class Lead:
 
     def tell(self, found: Told) -> None:
         found.leads.append((str(self.first), str(self.second), ""))
+
+
+class Lead(Joint):
+    """A lead from one terminal to another, through the points `via` (n, 3), m, in between."""
+
+    def __init__(self, group, first: Terminal, second: Terminal, via=(), thickness: float = 0.0035, colour=palette.CORD):
+        super().__init__(group, first, second, cord(np.array([first.at, *via, second.at], float), thickness, colour))
 
 
 class Inside:

@@ -1,4 +1,4 @@
-"""The hands as they stand on the bench: turned by the vectors they are given, a letter at each finger that matters."""
+"""Hands on the bench: turned to the vectors they are given, with a letter at each finger of the rule."""
 
 from __future__ import annotations
 
@@ -11,14 +11,14 @@ from visual.solid.solids import Group, Letters, NamedLine, Solid
 from visual.solid.told import HandTold, Point, Told, point
 
 WRIST = np.array([0.01, -0.14, 0.42])  # the middle of the wrist, in hand lengths from the first finger's knuckle
-BEYOND = (1.38, 1.22, 1.22)  # where the letters of thumb, first and second finger stand, in lengths of these
+BEYOND = (1.38, 1.22, 1.22)  # where the letters of thumb, first and second finger are, in multiples of their tips' positions
 
 LAST_BONE, FINGER_RADIUS = 0.12, 0.05  # of a finger, in hand lengths
 
 
 class FlemingHand(Group):
-    """A left or a right hand of `size` metres with `letters` at thumb, first and second finger, and a thin line from it to
-    the conductor it speaks of."""
+    """A left or right hand of `size` metres with `letters` at thumb, first and second finger, and a thin line to the conductor that
+    it is about."""
 
     def __init__(self, side: str, size: float, letters: tuple[str, str, str], colours):
         super().__init__()
@@ -34,9 +34,9 @@ class FlemingHand(Group):
         self.line = self.add(ConductorLine(0.016 * size))
 
     def put(self, pos, hand, conductor=None) -> None:
-        """Stand it at `pos` with its fingers along `hand.thumb`, `hand.first_finger` and `hand.second_finger`, unit vectors
-        at right angles; hide it where one of them is nothing, and for a `hand` of None. `conductor`: the place, (3,), of
-        the conductor that it speaks of; a line is drawn to there."""
+        """Put it at `pos`, m, with its fingers along `hand.thumb`, `hand.first_finger` and `hand.second_finger`, unit vectors at
+        right angles; hide it if one of them is zero, or `hand` is None. `conductor`: the position, (3,), m, of the conductor that
+        it is about, to which a line is drawn."""
         fingers = (hand.thumb, hand.first_finger, hand.second_finger) if hand is not None else ()
         self.visible = bool(fingers) and all(np.any(finger) for finger in fingers)
         if not self.visible:
@@ -52,7 +52,7 @@ class FlemingHand(Group):
             letters.put(np.asarray(pos) + self.size * (turn @ (tip * beyond)))
 
     def tell(self, found: Told) -> None:
-        """The fingers as they stand: from the knuckle to the tip of each."""
+        """The direction of each finger, from knuckle to tip."""
         if self._held is None:
             return
         thumb, first, second = (point(self._turn @ along) for along in self.hand.pointing)
@@ -66,7 +66,7 @@ def _last_bone(solid: Solid, tip, pointing) -> NamedLine:
 
 
 class ConductorLine(Group):
-    """A thin line with a bead at its far end, from a hand to the conductor that the hand speaks of."""
+    """A thin line with a bead at its far end, from a hand to the conductor that it is about."""
 
     def __init__(self, thickness: float):
         super().__init__()
@@ -76,7 +76,7 @@ class ConductorLine(Group):
         self.bead = self.add(Solid(joined(*[cone([0, 0, 0], [0, end, 0], 0.8, palette.INK, 8) for end in (-1, 1)])))
 
     def put(self, start, end) -> None:
-        """From `start` to `end`, each (3,); None for no line."""
+        """Draw it from `start` to `end`, each (3,), m; None for no line."""
         self.visible = end is not None
         self.end = None if end is None else point(end)
         if end is None:
@@ -104,7 +104,7 @@ class GripHand(Group):
         ]
 
     def put(self, pos, current, wrist) -> None:
-        """Close it round the line through `pos` along `current`; hide it where there is no current."""
+        """Close it round the line through `pos`, m, along `current`; hide it if there is no current."""
         self.visible = bool(np.any(current))
         if not self.visible:
             return
@@ -115,6 +115,6 @@ class GripHand(Group):
         self.finger.put(np.asarray(pos) + self.size * (turn @ (self.hand.first_tip + np.array([-0.12, -0.2, 0.1]))))
 
     def tell(self, found: Told) -> None:
-        """The thumb as it stands, and the first finger by its last bone."""
+        """The direction of the thumb, and of the first finger's last bone."""
         thumb, first, _ = (point(self._turn @ along) for along in self.hand.pointing)
         found.hands.append(HandTold("right", self._pos, thumb, first, None, on=self._pos))

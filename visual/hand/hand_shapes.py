@@ -1,6 +1,6 @@
-"""The parts a drawn hand is made of: fingers, the body of the palm, nails. Each part is a closed low-sided shape.
+"""The parts of a drawn hand: fingers, palm and nails, each a closed shape with few faces.
 
-The parts reach into one another and are drawn as one `Mesh`. Lengths in hand lengths (wrist to fingertip about 1).
+The parts overlap and are drawn as one `Mesh`. Lengths are in hand lengths (wrist to fingertip about 1).
 """
 
 from __future__ import annotations
@@ -12,19 +12,19 @@ import numpy as np
 
 from visual.solid.mesh import Mesh
 
-# The rounded end of a finger: how wide it still is, and how far before the very tip, both in radii of the finger.
+# the rounded end of a finger: its width, and the distance before the tip, both in radii of the finger
 _TIP_WIDTHS = np.array([1.0, 0.84, 0.50])
 _TIP_BEFORE = np.array([1.05, 0.50, 0.13])
-# Thickness of a finger between two joints, as a share of its thickness at the joints.
+# thickness of a finger between two joints, as a share of that at the joints
 _SLIM = 0.93
 _STRAIGHT = np.zeros(3)
 
 
 @dataclass(frozen=True)
 class Finger:
-    """A finger (or thumb) as it lies: `joints` (k, 3) from inside the palm to the tip, `radii` (k,) there, `back`
-    (3,) the way its nail faces, the joint `tip_from` at which the colour of its tip begins (None for no such colour),
-    and the number of `sides` of its section."""
+    """A finger or thumb: `joints` (k, 3) from inside the palm to the tip, `radii` (k,) there, `back` (3,) the direction that its
+    nail faces, the joint `tip_from` at which the colour of its tip begins (None for no such colour), and the number of `sides`
+    of its section."""
 
     joints: np.ndarray
     radii: np.ndarray
@@ -34,23 +34,23 @@ class Finger:
 
     @property
     def tip(self) -> np.ndarray:
-        """The end of the finger, (3,)."""
+        """The tip of the finger, (3,)."""
         return self.joints[-1]
 
     @property
     def direction(self) -> np.ndarray:
-        """The way the last piece of the finger points, unit vector (3,)."""
+        """The direction of the finger's last bone, unit vector (3,)."""
         return _units(self.joints[-1] - self.joints[-2])
 
     def root(self, points) -> np.ndarray:
-        """Which of `points` (n, 3) lie before the first joint or at it, (n,) bool."""
+        """Which of `points` (n, 3) lie up to the first joint, (n,) bool."""
         before, after = _units(self.joints[1] - self.joints[0]), _units(self.joints[2] - self.joints[1])
         return (points - self.joints[1]) @ _units(before + after) <= 0.5 * self.radii[1]
 
 
 class _Section(NamedTuple):
-    """A round section of a finger: `fold` points into the bend of the finger there, as long as the section is to be
-    longer on that side (in radii); zeros where the finger is straight."""
+    """A round section of a finger. `fold` points into the bend of the finger; its length, in radii, is how much further the section
+    reaches on that side; zeros where the finger is straight."""
 
     centre: np.ndarray
     direction: np.ndarray
@@ -60,7 +60,7 @@ class _Section(NamedTuple):
 
     def points(self, sides: int) -> np.ndarray:
         """The corners, (sides, 3), counter-clockwise seen from the fingertip."""
-        # Half a step of turn puts a flat side, not an edge, on the back: the nail lies on it.
+        # turned by half a step, so that a flat side, not an edge, is at the back under the nail
         angle = 2 * np.pi * (np.arange(sides) + 0.5) / sides
         outward = np.cos(angle)[:, None] * self.back - np.sin(angle)[:, None] * np.cross(self.back, self.direction)
         longer = np.linalg.norm(self.fold)
@@ -70,11 +70,11 @@ class _Section(NamedTuple):
 
 
 def finger_shape(finger: Finger, colour, tip_colour) -> Mesh:
-    """A tapered round tube through the finger's joints, bent there, with a rounded end in `tip_colour`."""
+    """A tapered round tube through the finger's joints, with a rounded end in `tip_colour`."""
     sections = _sections_by_bone(finger)
     coloured_from = len(sections) if finger.tip_from is None else finger.tip_from
     if finger.tip_from is not None:
-        # The same section once more: the colour changes there at a stroke.
+        # the same section twice: the colour changes sharply there
         sections[coloured_from].insert(0, sections[coloured_from - 1][-1])
     rings = [section.points(finger.sides) for bone in sections for section in bone]
     colours = [tip_colour if i >= coloured_from else colour for i, bone in enumerate(sections) for _ in bone]
@@ -82,7 +82,7 @@ def finger_shape(finger: Finger, colour, tip_colour) -> Mesh:
 
 
 def _sections_by_bone(finger: Finger) -> list[list[_Section]]:
-    """The sections from the base to the last before the tip, a list a bone: list i leads up to joint i + 1."""
+    """The sections from the base to the last before the tip, one list for each bone: list i leads to joint i + 1."""
     joints, radii = finger.joints, finger.radii
     along = _units(np.diff(joints, axis=0))
     backs = _carried_backs(along, finger.back)
@@ -108,14 +108,14 @@ def _sections_by_bone(finger: Finger) -> list[list[_Section]]:
 
 
 def _joint_sections(joint, along, backs, radius) -> list[_Section]:
-    """One section where the finger goes nearly straight on; three round a bend: before it, in its middle, after it."""
+    """One section where the finger is nearly straight; at a bend three: before it, in its middle and after it."""
     half_angle = 0.5 * np.arccos(np.clip(along[0] @ along[1], -1.0, 1.0))
-    # The inside of a mitred bend reaches further than the radius; the outside, left at the radius, is the knuckle.
+    # the inside of a mitred bend reaches further than the radius; the outside, kept at the radius, is the knuckle
     fold = (1 / np.cos(half_angle) - 1) * _units(along[1] - along[0]) if half_angle > 1e-6 else _STRAIGHT
     middle = _Section(joint, _units(along[0] + along[1]), _units(backs[0] + backs[1]), radius, fold)
     if half_angle < np.radians(12):
         return [middle]
-    # Nearer than this the inner sides of the sections would cross.
+    # any nearer, the inner sides of the sections would cross
     clear = 1.12 * radius * np.tan(half_angle)
     return [
         _Section(joint - clear * along[0], along[0], backs[0], radius, _STRAIGHT),
@@ -125,7 +125,7 @@ def _joint_sections(joint, along, backs, radius) -> list[_Section]:
 
 
 def _carried_backs(along, last_back) -> np.ndarray:
-    """The way the back of each bone faces, (k, 3): that of the last bone, turned back through each bend."""
+    """The direction that the back of each bone faces, (k, 3): that of the last bone, turned back through each bend."""
     backs = [_units(last_back - (last_back @ along[-1]) * along[-1])]
     for here, after in zip(along[-2::-1], along[:0:-1], strict=True):
         backs.insert(0, backs[0] - (backs[0] @ here) / (1 + here @ after) * (here + after))
@@ -133,10 +133,10 @@ def _carried_backs(along, last_back) -> np.ndarray:
 
 
 def lofted(rings, colours, end=None) -> Mesh:
-    """A closed shape through `rings` (n, k, 3), one of `colours` (n, 3) each, counter-clockwise seen from the far end.
+    """A closed shape through `rings` (n, k, 3), counter-clockwise seen from the far end, each in one of `colours` (n, 3).
 
-    The first ring is closed flat; the last ends in the point `end`, or flat without one. Two rings in the same
-    place make a sharp change of colour. Normals are smooth throughout.
+    The first ring is closed flat; the last ends in the point `end`, or flat without one. Two rings in the same place make a
+    sharp change of colour. Normals are smooth throughout.
     """
     rings = np.asarray(rings, float)
     n, k, _ = rings.shape
@@ -159,7 +159,7 @@ def lofted(rings, colours, end=None) -> Mesh:
 
 
 def _fan(k: int) -> np.ndarray:
-    """Triangles that fill a ring of k points, zigzag so that none is a sliver."""
+    """Triangles that fill a ring of k points, in a zigzag so that none is a sliver."""
     low, high, triangles = 0, k - 1, []
     while high - low > 1:
         triangles.append((low, low + 1, high))
@@ -171,8 +171,8 @@ def _fan(k: int) -> np.ndarray:
 
 
 def smooth_normals(points, triangles) -> np.ndarray:
-    """Unit normals (n, 3): at each place the mean of the faces that meet there, weighted by the angle each has there
-    (so that a narrow rim counts as much as the large wall beside it). Points that share a place share a normal."""
+    """Unit normals (n, 3): at each place the mean of the faces that meet there, weighted by their angles there, so that a narrow
+    rim counts as much as the large wall beside it. Points at the same place share a normal."""
     corners = points[triangles]
     onward = _units(np.roll(corners, -1, axis=1) - corners)
     angles = np.arccos(np.clip(-np.sum(onward * np.roll(onward, 1, axis=1), axis=2), -1.0, 1.0))
@@ -185,11 +185,11 @@ def smooth_normals(points, triangles) -> np.ndarray:
 
 
 def nail_shape(finger: Finger, colour) -> Mesh:
-    """A fingernail on the back of the finger's tip: a thin curved plate with rounded ends, its edges in the finger."""
+    """A fingernail on the back of the fingertip: a thin curved plate with rounded ends, its edges inside the finger."""
     direction, radius = finger.direction, finger.radii[-1]
     back = _units(finger.back - (finger.back @ direction) * direction)
     across = np.cross(back, direction)
-    # In radii of the finger, from the root of the nail to its end; the corners of its section reach into the finger.
+    # in radii of the finger, from the root of the nail to its end; the corners of its section are inside the finger
     before = np.array([1.9, 1.6, 0.75, 0.30])
     width = np.array([0.65, 1.0, 0.95, 0.65])
     height = np.array([0.95, 1.08, 1.04, 0.70])
@@ -201,34 +201,34 @@ def nail_shape(finger: Finger, colour) -> Mesh:
         + radius * (height[:, None] * section[:, 1])[:, :, None] * back
     )
     nail = lofted(rings, np.tile(np.asarray(colour, float), (len(rings), 1)))
-    # Lit like the finger under it: a thin plate's own edges would show as dark specks.
+    # lit like the finger under it, as a thin plate's own edges would show as dark specks
     outward = nail.points - finger.tip
     outward = _units(outward - (outward @ direction)[:, None] * direction)
     return Mesh(nail.points, outward, nail.colours, nail.triangles)
 
 
 def skinned(body: Mesh, finger: Mesh, root: np.ndarray, depth: float) -> tuple[Mesh, Mesh]:
-    """`body` and `finger` with normals that pass over into each other where the finger grows out of the body.
+    """`body` and `finger` with normals that blend into each other where the finger joins the body.
 
-    root   which points of the finger belong to its root, (n,) bool: only there does one skin cover both
-    depth  how far from the seam the normals still change
+    root   which points of the finger belong to its root, (n,) bool: only there do the two share a skin
+    depth  the distance from the seam within which the normals change
 
-    Where the surfaces cross both have the same normal, half of each, so that light shows no edge there.
+    Where the surfaces cross, both have the same normal, half of each, so that light shows no edge there.
     """
     everywhere = np.ones(len(body.points), bool)
     return _leaning(body, everywhere, finger, root, depth), _leaning(finger, root, body, everywhere, depth)
 
 
 def _leaning(mesh: Mesh, may_lean, other: Mesh, counts, depth) -> Mesh:
-    """`mesh` with the normals of those points that `may_lean` turned toward the normals of the points of `other` that
-    count: half way where the surfaces meet, wholly where a point lies `depth` inside, not at all so far outside."""
+    """`mesh` with the normals of the points that `may_lean` turned toward those of the points of `other` that count: half way where
+    the surfaces meet, all the way at `depth` inside it, not at all at `depth` outside."""
     faces = other.triangles[counts[other.triangles].all(axis=1)]
     places = np.vstack([other.points[counts], other.points[faces].mean(axis=1)])
     normals = np.vstack([other.normals[counts], other.normals[faces].mean(axis=1)])
     distances = np.linalg.norm(mesh.points[:, None] - places, axis=2)
     nearest = distances.argmin(axis=1)
     height = np.sum((mesh.points - places[nearest]) * normals[nearest], axis=1)
-    # Beyond the rim of the other's surface a height over it says nothing.
+    # beyond the rim of the other surface, a height above it means nothing
     beyond = np.maximum(distances.min(axis=1) - 2 * depth, 0.0)
     share = np.clip(0.5 - 0.5 * (height + beyond) / depth, 0.0, 1.0)
     share = np.where(may_lean, share * share * (3 - 2 * share), 0.0)[:, None]
@@ -237,5 +237,5 @@ def _leaning(mesh: Mesh, may_lean, other: Mesh, counts, depth) -> Mesh:
 
 
 def _units(vectors) -> np.ndarray:
-    """Vectors along the last axis scaled to length 1."""
+    """`vectors` scaled to length 1 along the last axis."""
     return vectors / np.linalg.norm(vectors, axis=-1, keepdims=True)

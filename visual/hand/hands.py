@@ -1,15 +1,15 @@
 """Hands for the hand rules: thumb, first and second finger at right angles, and the hand that grips a wire.
 
-They are leather work gloves, low-sided, in lengths of one hand (wrist to fingertip about 1), as a person sees his own
-hand held out before him: forearm from the viewer, palm inward.
+They are leather work gloves with few faces, in hand lengths (wrist to fingertip about 1), as you see your own hand held out in
+front of you: forearm toward you, palm inward.
 
 Fleming's hands      thumb +y, first finger -z (away from the viewer), second finger out of the palm: -x for the right
                      hand, +x for the left. So thumb x first = second on the right hand (EMF = motion x field) and
                      second x first = thumb on the left (force = current x field). Origin: the first finger's knuckle.
-The hand that grips  thumb +y, round a rod of radius `GRIP_RADIUS` along y through the origin, wrist toward +z; the
-                     fingers of the right hand curl counter-clockwise seen from the thumb's tip (field = current x
+The gripping hand    thumb +y, round a rod of radius `GRIP_RADIUS` along y through the origin, wrist toward +z; the
+                     fingers of the right hand curl counter-clockwise looking at the thumb's tip (field = current x
                      offset), those of the left clockwise.
-Left hands are the mirror image of right hands in the plane x = 0.
+A left hand is the mirror image of a right hand in the plane x = 0.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ import numpy as np
 from visual.hand.hand_shapes import Finger, finger_shape, lofted, nail_shape, skinned
 from visual.solid.mesh import Mesh, joined, rotation_to
 
-# Radius of the rod that the gripping hand closes on, in hand lengths.
+# radius of the rod in the gripping hand, in hand lengths
 GRIP_RADIUS = 0.09
 
 LEATHER = (0.85, 0.68, 0.45)
@@ -29,23 +29,23 @@ CUFF = (0.42, 0.29, 0.20)
 INSIDE_OF_CUFF = (0.16, 0.11, 0.08)
 
 # A flat right hand has its first knuckle at the origin, +y toward the thumb, -z toward the fingertips, -x out of the
-# palm. Each finger: knuckle; lengths of its three bones; radius at the knuckle and at the tip. Proportions of a
-# grown man's hand in a glove, measured on no one in particular.
+# palm. Each finger: knuckle; lengths of its three bones; radius at the knuckle and at the tip. Proportions of an adult's
+# hand in a glove, by eye.
 _FINGERS = {
     "first": ((0.0, 0.0, 0.0), (0.215, 0.13, 0.115), (0.064, 0.050)),
     "second": ((0.0, -0.118, -0.02), (0.235, 0.145, 0.12), (0.065, 0.051)),
     "third": ((0.0, -0.232, 0.015), (0.22, 0.14, 0.12), (0.062, 0.049)),
     "little": ((0.0, -0.335, 0.07), (0.175, 0.105, 0.105), (0.055, 0.044)),
 }
-# From where, at the wrist, the bones inside the palm fan out to the knuckles; how much of them is drawn.
+# The point at the wrist from which the bones in the palm fan out to the knuckles, and the length of them that is drawn.
 _FAN_OUT = np.array([0.01, -0.13, 0.5])
 _INSIDE_PALM = 0.18
 
 
 @dataclass(frozen=True)
 class Hand:
-    """A hand to draw: its `mesh`, the ends of thumb, first and second finger, each (3,), where labels belong, and where
-    these three point, unit vectors (3, 3): from the knuckle to the tip; of fingers that grip, along their last bone."""
+    """A hand to draw: its `mesh`; the tips of thumb, first and second finger, each (3,), for the labels; and the directions of
+    these three, unit vectors (3, 3): from knuckle to tip, or along the last bone of fingers that grip."""
 
     mesh: Mesh
     thumb_tip: np.ndarray
@@ -60,13 +60,13 @@ class Hand:
 
 
 def fleming_hand(side: str, thumb_colour, first_colour, second_colour) -> Hand:
-    """A hand with thumb, first and second finger at right angles, their ends in the given colours, the other two
-    fingers folded into the palm.
+    """A hand with thumb, first and second finger at right angles, their tips in the given colours, and the other two fingers
+    folded into the palm.
 
     side     "left" or "right"
     colours  red-green-blue 0..1, shape (3,)
 
-    Lies as the head of this file says; turn it with `fleming_rotation`. `ValueError` for any other side or colour.
+    Its position is given at the head of this file; turn it with `fleming_rotation`. `ValueError` for any other side or colour.
     """
     _check_side(side)
     thumb = _thumb(np.array([-0.035, 0.08, 0.215]))
@@ -83,15 +83,15 @@ def fleming_hand(side: str, thumb_colour, first_colour, second_colour) -> Hand:
 
 
 def grip_hand(side: str, thumb_colour, finger_colour) -> Hand:
-    """A hand closed round a rod, the thumb stretched along it; the ends of thumb and fingers in the given colours.
+    """A hand closed round a rod, the thumb along it; the tips of thumb and fingers in the given colours.
 
     side     "left" or "right"
     colours  red-green-blue 0..1, shape (3,)
 
-    Lies as the head of this file says; turn it with `grip_rotation`. `ValueError` for any other side or colour.
+    Its position is given at the head of this file; turn it with `grip_rotation`. `ValueError` for any other side or colour.
     """
     _check_side(side)
-    # The rod lies in the palm, a little behind the knuckles, and passes the middle of the four fingers.
+    # the rod lies in the palm, just behind the knuckles, through the middle of the four fingers
     rod = np.array([-0.10 - GRIP_RADIUS, -0.17, 0.06])
     thumb = _thumb(np.array([-0.10, 0.08, 0.20]))
     thumb_colour, finger_colour = _colour("thumb_colour", thumb_colour), _colour("finger_colour", finger_colour)
@@ -103,10 +103,10 @@ def grip_hand(side: str, thumb_colour, finger_colour) -> Hand:
 
 
 def fleming_rotation(side: str, thumb, first, second) -> np.ndarray:
-    """The 3x3 rotation that lays the fingers of `fleming_hand(side, ...)` along three directions (3,), any length.
+    """The rotation (3, 3) that turns the fingers of `fleming_hand(side, ...)` along three directions (3,) of any length.
 
-    `ValueError` when a direction is zero or not three finite numbers, when two of them are not at right angles
-    (within 1e-6), or when only the other hand has its fingers that way.
+    `ValueError` if a direction is zero or not three finite numbers, if two of them are not at right angles (within 1e-6), or
+    if only the other hand can point its fingers that way.
     """
     _check_side(side)
     thumb, first, second = _direction("thumb", thumb), _direction("first", first), _direction("second", second)
@@ -121,10 +121,10 @@ def fleming_rotation(side: str, thumb, first, second) -> np.ndarray:
 
 
 def grip_rotation(axis, wrist) -> np.ndarray:
-    """The 3x3 rotation that lays the thumb of a `grip_hand` along `axis` (3,), its wrist on the side of the rod
-    toward which `wrist` (3,) points; only the part of `wrist` at right angles to the axis counts.
+    """The rotation (3, 3) that turns the thumb of a `grip_hand` along `axis` (3,), with its wrist on the side of the rod toward
+    which `wrist` (3,) points; only the part of `wrist` at right angles to the axis counts.
 
-    `ValueError` when either is zero or not three finite numbers, or when they are parallel.
+    `ValueError` if either is zero or not three finite numbers, or if they are parallel.
     """
     y, z = _direction("axis", axis), _direction("wrist", wrist)
     across = np.cross(y, z)
@@ -161,7 +161,7 @@ def _colour(name, value) -> np.ndarray:
 
 
 def _on_side(side, right: Hand) -> Hand:
-    """The hand itself, or its mirror image for the left side."""
+    """The right hand itself, or its mirror image for the left."""
     if side == "right":
         return right
     mirror = np.array([-1.0, 1.0, 1.0])
@@ -171,19 +171,19 @@ def _on_side(side, right: Hand) -> Hand:
 
 
 def _pointing(fingers, since: int) -> np.ndarray:
-    """Unit vectors (n, 3) from the joint of that number to the end of each finger."""
+    """Unit vectors (n, 3) from joint `since` to the tip of each finger."""
     along = np.array([finger.joints[-1] - finger.joints[since] for finger in fingers])
     return along / np.linalg.norm(along, axis=1, keepdims=True)
 
 
 def _thumb(joint) -> Finger:
-    """The thumb of a right hand, stretched toward +y from its middle `joint` (3,)."""
+    """The thumb of a right hand, straight toward +y from its middle `joint` (3,)."""
     joints = np.array([[-0.02, -0.10, 0.40], joint, joint + [0, 0.19, 0], joint + [0, 0.32, 0]])
     return Finger(joints, np.array([0.085, 0.078, 0.066, 0.056]), back=np.array([0.6, 0.0, 0.8]), tip_from=2)
 
 
 def _finger(name, bends, tip_from=None) -> Finger:
-    """The named finger of a right hand, its three joints bent toward the palm by so many degrees."""
+    """The named finger of a right hand, its three joints bent toward the palm by `bends`, degrees."""
     knuckle, lengths, (thick, thin) = _FINGERS[name]
     turn = np.radians(np.cumsum(bends))
     bones = np.array(lengths)[:, None] * np.column_stack([-np.sin(turn), np.zeros(3), -np.cos(turn)])
@@ -192,19 +192,19 @@ def _finger(name, bends, tip_from=None) -> Finger:
     joints = np.vstack([inside, knuckle, knuckle + np.cumsum(bones, axis=0)])
     radii = np.concatenate([[thick], np.linspace(thick, thin, 4)])
     back = np.array([np.cos(turn[-1]), 0.0, -np.sin(turn[-1])])
-    # Straight fingers are looked at, bent ones are many: these get by with a side less.
+    # straight fingers are what is looked at; bent ones are many, and one face less is enough
     return Finger(joints, radii, back, tip_from, sides=7 if bends[1] else 8)
 
 
 def _bends_round(rod, name) -> np.ndarray:
-    """Bends in degrees that lay the named finger round a rod along y through `rod`: each bone touches it."""
+    """Bends, degrees, that put the named finger round a rod along y through `rod` (3,): each bone touches it."""
     knuckle, lengths, (thick, _) = _FINGERS[name]
     reach = GRIP_RADIUS + thick
     out_of_palm, toward_tips = -(rod - knuckle)[[0, 2]]
     distance = np.hypot(out_of_palm, toward_tips)
     bends = [np.arctan2(out_of_palm, toward_tips) - np.arcsin(reach / distance)]
-    # From a joint to where its bone touches the rod, and on to the next joint: from there the next bone touches the
-    # rod at the same distance, as the two tangents from a point to a circle are equally long.
+    # The two tangents from a point to a circle are equally long: from a joint the next bone touches the rod as far away as
+    # the last one did.
     to_touch = np.sqrt(distance**2 - reach**2)
     for length in lengths[:2]:
         to_touch = length - to_touch
@@ -213,7 +213,7 @@ def _bends_round(rod, name) -> np.ndarray:
 
 
 def _glove(fingers, with_nails) -> Mesh:
-    """Palm, cuff and `fingers`, nails on those `with_nails`, as one mesh; both are pairs of finger and colour."""
+    """Palm, cuff and `fingers`, with nails on those `with_nails`, as one mesh; both are pairs of finger and colour."""
     palm, shapes = _palm(), []
     for finger, colour in fingers:
         shape = finger_shape(finger, LEATHER, colour)
@@ -254,11 +254,11 @@ def _cuff() -> Mesh:
 
 
 def _outlines(sections) -> np.ndarray:
-    """Rounded sections across a right hand, (n, 12, 3), counter-clockwise seen from the fingers. Each of `sections`:
-    z, and how far it reaches there toward the thumb, away from it, to the back and to the palm."""
+    """Rounded sections across a right hand, (n, 12, 3), counter-clockwise seen from the fingers. Each of `sections`: z, and its
+    extent there toward the thumb, away from it, to the back and to the palm."""
     z, thumb_side, other_side, back, palm = np.array(sections).T[:, :, None]
     angle = 2 * np.pi * (np.arange(12) + 0.5) / 12
-    # Between an ellipse and a box.
+    # between an ellipse and a box
     across, upward = (np.sign(part) * np.abs(part) ** 0.75 for part in (np.cos(angle), np.sin(angle)))
     x = 0.5 * (back + palm) - 0.5 * (back - palm) * across
     y = 0.5 * (thumb_side + other_side) + 0.5 * (thumb_side - other_side) * upward

@@ -1,11 +1,11 @@
 """Everything in Python that knows VPython's private names. On the page before.js, letters.js, picture.js and stream.js do.
 
-VPython's own server ends the program when a tab closes, needs two ports, hands out files from above its folder and
-builds nothing before a browser has connected. So a module of ours stands in for `vpython.no_notebook`, where that
-server lives; VPython then starts none, and its objects wait in `baseObj` until `ObjectStream.drain` takes them.
+VPython's own server ends the program when a tab closes, needs two ports, serves files from above its folder and builds
+nothing until a browser has connected. So a module of ours replaces `vpython.no_notebook`, which holds that server; VPython
+then starts none, and its objects wait in `baseObj` until `ObjectStream.drain` takes them.
 
-Two kinds of object are ours, because the page draws them many times faster than what they replace: a `Mesh` is sent
-as arrays and becomes one model on the graphics card, and a copy of a mesh shares that model.
+A `MeshObject` is ours, because the page draws it many times faster than VPython's own shapes: it is sent as arrays and becomes
+one model on the graphics card, which copies of it share.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Any
 
-from visual.host.messages import encoded
+from visual.host.encoding import encoded
 
 log = logging.getLogger("thumbwise")
 
@@ -29,7 +29,7 @@ SAME_IN_ALL = "THE REST OF THIS FILE"
 
 
 class WrongVPython(ImportError):
-    """The installed VPython is not the one whose private names are known here, or lacks what it needs itself."""
+    """The installed VPython is not the version whose private names are used here, or a package that it needs is missing."""
 
     def __init__(self, sentence: str) -> None:
         super().__init__(sentence, name="vpython")
@@ -44,7 +44,7 @@ def _import_vpython() -> Any:
     stand_in.__dict__["_"] = None
     sys.modules["vpython.no_notebook"] = stand_in
     with warnings.catch_warnings():
-        warnings.filterwarnings("ignore", "pkg_resources is deprecated", UserWarning)  # nothing a user could do about it
+        warnings.filterwarnings("ignore", "pkg_resources is deprecated", UserWarning)  # a user can do nothing about it
         try:
             import vpython
         except ModuleNotFoundError as wrong:
@@ -65,7 +65,7 @@ def _installed(package: str) -> str:
 
 
 def _mended_by(package: str) -> str:
-    """The command that installs what is needed, as one types it."""
+    """The command that installs what is needed, as the user types it."""
     python = f'"{sys.executable}"' if " " in sys.executable else sys.executable
     return f'mend it with: {python} -m pip install "{package}"'
 
@@ -88,18 +88,18 @@ def page_scripts() -> dict[str, bytes]:
 
 
 def message_handlers(page: str) -> str:
-    """The part of VPython's page that turns messages into objects, cut out of the text of that page."""
+    """The part of VPython's page that turns messages into objects, cut out of that page's text."""
     if page.count(SAME_IN_ALL) != 1 or page.count("</script>", page.find(SAME_IN_ALL)) != 1:
-        raise WrongVPython(f"Thumbwise needs the page of vpython {VPYTHON_NEEDED}: this one is laid out otherwise.")
+        raise WrongVPython(f"Thumbwise needs the page of vpython {VPYTHON_NEEDED}: this one has a different layout.")
     after = page[page.index(SAME_IN_ALL) :]
     start = after.index("\n") + 1
     return after[start : after.index("</script>")]
 
 
-class MeshObject(_core.standardAttributes):  # type: ignore[misc]  # VPython tells no types
-    """A shape given by arrays. `pos` is where its origin lies, `axis` and `up` where its x and y point.
+class MeshObject(_core.standardAttributes):  # type: ignore[misc]  # VPython has no types
+    """A shape given by arrays. `pos` is its origin, m; `axis` and `up` are the directions of its x and y.
 
-    The length of `axis` stretches it along x; `size` holds the three stretches, 1 being as built.
+    The length of `axis` stretches it along x; `size` holds the three stretches, 1 for as built.
     """
 
     def __init__(self, arrays: dict[str, Any] | None, like: MeshObject | None = None, **place: Any) -> None:
@@ -118,7 +118,7 @@ class MeshObject(_core.standardAttributes):  # type: ignore[misc]  # VPython tel
     def place(
         self, pos: Iterable[float], x_axis: Iterable[float], y_axis: Iterable[float], stretch: Sequence[float] = (1.0, 1.0, 1.0)
     ) -> None:
-        """Put the origin at `pos`, turn x and y along two unit vectors at right angles, stretch along its own axes."""
+        """Put the origin at `pos`, m, turn x and y along two unit vectors at right angles, and stretch it along its own axes."""
         axis = [part * stretch[0] for part in x_axis]
         for name, held, value in (
             ("pos", self._pos, pos),
@@ -140,14 +140,14 @@ def letters_object(role: str, lines: Sequence[tuple[int, Sequence[float], Sequen
 
 
 class ObjectStream:
-    """What VPython's objects are, as messages: the changes since last asked, and all that it takes to begin anew.
+    """VPython's objects as messages: the changes since the last call, and everything that a new page needs.
 
-    Every command is kept, and of every attribute the newest value, so that a page which joins late, or comes back,
-    is brought to exactly what the others show. Commands are kept as they are sent, in JSON: that is megabytes of shapes,
-    which would take half a second to be written anew for every page that comes.
+    Every command and the newest value of every attribute are kept, so that a page that joins late, or reconnects, shows
+    exactly what the others show. Commands are kept in JSON, as they are sent: they hold megabytes of shapes, which would
+    take half a second to encode again for every new page.
     """
 
-    # set in this order, since turning one axis carries the other along
+    # sent in this order, as turning one axis turns the other
     ORDER = {"size": 0, "axis": 1, "up": 2}
 
     def __init__(self) -> None:
@@ -158,11 +158,11 @@ class ObjectStream:
 
     @property
     def live(self) -> int:
-        """How many of VPython's objects there are: it lets go of none that was ever made."""
+        """How many of VPython's objects there are: it frees none that was ever made."""
         return len(_base.object_registry)
 
     def drain(self) -> tuple[int, list[tuple[int, str]], dict[str, int]]:
-        """Take what has changed: the number of commands there are now, and the attributes that differ from before."""
+        """Take what has changed: the number of commands so far, the attributes that changed, and the names of objects."""
         _base.handle_attach()
         self.commands.extend(encoded(command) for command in _base.updates["cmds"])
         changed = []
@@ -183,8 +183,8 @@ class ObjectStream:
             log.error("something is drawn whose %s is no number: it stays where it was", name)
 
     def message(self, first_command: int, keys: Iterable[tuple[int, str]], fresh: bool) -> str:
-        """Commands from `first_command` on and the newest values of `keys` in JSON, as the page's handlers take them;
-        nothing where there are none. `fresh` tells the page that this is all there is."""
+        """Commands from `first_command` on and the newest values of `keys`, in JSON, as the page's handlers expect them; empty
+        if there are none. `fresh` tells the page that this is everything."""
         ordered = sorted(keys, key=lambda key: (key[0], self.ORDER.get(key[1], 3)))
         commands = self.commands[first_command:]
         parts = []
@@ -197,12 +197,12 @@ class ObjectStream:
         return f"{{{','.join(parts)}}}" if parts else ""
 
     def name(self, name: str, drawn: Any) -> None:
-        """Let tests and tools find the object behind `name` on the page."""
+        """Let tests and tools find the object on the page by `name`."""
         self.names[name] = drawn.idx
 
 
 def _told(index: int, name: str) -> str | None:
-    """An attribute as the page's handlers take it; `None` where it is no number, so that the page keeps the last one."""
+    """An attribute as the page's handlers expect it; `None` if it is not a finite number: the page then keeps the last one."""
     value = getattr(_base.object_registry[index], name)
     if isinstance(value, vpython.vector):
         value = [_short(value.x), _short(value.y), _short(value.z)]
@@ -212,9 +212,10 @@ def _told(index: int, name: str) -> str | None:
         value = _short(value)
         if not math.isfinite(value):
             return None
-    return _core._encode_attr({index: {name: value}}, False)[0]
+    encoded: str = _core._encode_attr({index: {name: value}}, False)[0]
+    return encoded
 
 
 def _short(value: float) -> float:
-    """Six significant figures: finer than a screen shows, and half the bytes."""
+    """`value` to six significant figures: finer than a screen shows, in half the bytes."""
     return float(f"{value:.6g}") + 0.0

@@ -1,5 +1,5 @@
-"""Limits on waiting connections, so that nobody who opens very many keeps the others out or uses up the program's file
-handles."""
+"""Limits on waiting connections, so that nobody can keep the others out, or use up the program's file handles, by opening very
+many."""
 
 from __future__ import annotations
 
@@ -13,16 +13,16 @@ from tornado.iostream import IOStream
 resource: Any
 try:
     import resource
-except ImportError:  # Windows, which has no such limit
+except ImportError:  # Windows has no such limit
     resource = None
 
-MOST_WAITING = 300  # connections that are no socket of a page: a class of fifty whose browsers open six each
+MOST_WAITING = 300  # connections other than the pages' sockets: fifty browsers that open six each
 PATIENCE = 20.0  # s for the rest of a request, for the next one on the same connection, and for a stalled reader
-FILES = 1024  # that may be open at once: more than all connections and pages need; on a Mac 256 are usual
+FILES = 1024  # open at once: more than all connections and pages need; on a Mac the usual limit is 256
 
 
 def allow_files() -> None:
-    """Let the program have enough files open, as far as the system lets it."""
+    """Raise the program's limit of open files as far as needed and allowed."""
     if resource is None:
         return
     usual, most = resource.getrlimit(resource.RLIMIT_NOFILE)
@@ -33,20 +33,19 @@ def allow_files() -> None:
 
 
 class BoundedServer(tornado.httpserver.HTTPServer):
-    """Lets a connection of who has the most go when there are too many: the oldest of those over which nothing is being
-    sent, so that no file is cut short while there is another. The pages' sockets are not among them: how many of these
-    there may be is the business of the way in."""
+    """A server that drops a connection when too many wait: of the address with the most, the oldest over which nothing is being
+    sent, so that a file is cut short only if there is no other. The pages' sockets are not counted: `pages` limits these."""
 
     def initialize(self, *arguments: Any, **settings: Any) -> None:
         settings |= {"idle_connection_timeout": PATIENCE, "body_timeout": PATIENCE}
         super().initialize(*arguments, **settings)
         allow_files()
-        self._waiting: dict[IOStream, str] = {}  # from where, the oldest first
+        self._waiting: dict[IOStream, str] = {}  # the address each comes from, the oldest first
 
     def handle_stream(self, stream: IOStream, address: tuple[Any, ...]) -> None:
         if len(self._waiting) >= MOST_WAITING:
             self._let_one_go()
-        self._waiting[stream] = address[0] if address else ""  # who comes by a Unix socket has none
+        self._waiting[stream] = address[0] if address else ""  # a Unix socket has none
         super().handle_stream(stream, address)
 
     def on_close(self, server_conn: object) -> None:

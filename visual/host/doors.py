@@ -1,4 +1,4 @@
-"""Who is let in: this machine only, or anyone on the network who knows the secret word in the address."""
+"""Who is let in: this machine only, or anyone on the network who has the secret word in the address."""
 
 from __future__ import annotations
 
@@ -15,11 +15,11 @@ from tornado.httputil import HTTPServerRequest
 log = logging.getLogger("thumbwise")
 
 LOOPBACK = {"localhost", "127.0.0.1", "::1"}
-SIGNS = "bcdfghjkmnpqrstwxyz23456789"  # none that is mistaken for another, and no vowels, so that no words form
-LETTERS = 6  # 27 ** 6 words: at the wrong guesses allowed below, half of them take three years
+SIGNS = "bcdfghjkmnpqrstwxyz23456789"  # none that is easily confused, and no vowels, so that no words form
+LETTERS = 6  # 27 ** 6 words: at the guesses allowed below, half of them take three years
 MINUTE = 60.0  # s
 WRONG_OF_ONE = 10  # guesses a minute from one address
-WRONG_OF_ALL = 120  # guesses a minute from all of them together, beyond which an address has no more than one
+WRONG_OF_ALL = 120  # guesses a minute from everyone; beyond that each address has one
 
 
 def names_this_machine(netloc: str) -> bool:
@@ -31,7 +31,7 @@ def names_this_machine(netloc: str) -> bool:
 
 
 class ThisMachine:
-    """Lets in requests that name this machine by its own names; another site's page does not.
+    """Lets in requests whose Host header is one of this machine's own names, which another site's page cannot send.
 
     An endpoint that shares a port has its own path `prefix`, such as "/speaker".
     """
@@ -40,25 +40,25 @@ class ThisMachine:
         self.prefix = prefix
 
     def new_seat(self) -> str:
-        """Nobody has a seat here."""
+        """The cookie for a new visitor: here none."""
         return ""
 
     def visitor(self, seat: str | None) -> str | None:
-        """Nobody is told from anybody else."""
+        """The visitor that a cookie stands for: here nobody is told apart."""
         return None
 
     def refusal(self, request: HTTPServerRequest, seat: str | None = None) -> int | None:
-        """The status to turn a request away with, or `None`."""
+        """The HTTP status to refuse a request with, or `None`."""
         return None if names_this_machine(request.headers.get("Host", "")) else 403
 
 
 class SecretWord:
-    """Lets in who has the word in the path, `/WORD/...`, and makes guessing it slow.
+    """Lets in requests with the word in the path, `/WORD/...`, and makes guessing it slow.
 
-    An address that guessed wrong too often is not answered for the rest of the minute, whatever it asks for; when many
-    addresses guess together, once is too often. So nobody keeps out who is elsewhere and gets the word right. Many may
-    stand behind one address, and who came in keeps his seat, a cookie that nobody else can make, whatever the others
-    there do. It says which `visitor` he is, and nothing of who that might be.
+    An address that has guessed wrong too often gets no answer for the rest of the minute, whatever it asks for; while many
+    addresses guess together, one wrong guess is too often. So a guesser cannot keep out anyone at another address. Many
+    visitors may share an address: whoever has been let in keeps a seat, a signed cookie, whatever others there do. It tells
+    one `visitor` from another, and nothing about who that is.
     """
 
     prefix = r"/[^/]+"
@@ -66,12 +66,12 @@ class SecretWord:
     def __init__(self, word: str | None = None, clock: Callable[[], float] = time.monotonic) -> None:
         self.word = word or "".join(secrets.choice(SIGNS) for _ in range(LETTERS))
         self._clock = clock
-        self._wrong: deque[tuple[float, str]] = deque()  # when, from where; the oldest first
+        self._wrong: deque[tuple[float, str]] = deque()  # time and address, the oldest first
         self._key = secrets.token_bytes(32)
         self._told = -MINUTE
 
     def refusal(self, request: HTTPServerRequest, seat: str | None = None) -> int | None:
-        """The status to turn a request away with, or `None`; `seat` is what the request shows for one."""
+        """The HTTP status to refuse a request with, or `None`; `seat` is the request's cookie."""
         guess, address = (request.path or "").removeprefix("/").partition("/")[0], request.remote_ip or ""
         seated = self.visitor(seat) is not None
         if not seated and self._guesses_too_often(address):
@@ -79,17 +79,17 @@ class SecretWord:
             return 429
         if hmac.compare_digest(guess.lower().encode(), self.word.encode()):
             return None
-        if len(guess) == LETTERS and not seated:  # what a browser asks for by itself, such as its icon, is no guess
+        if len(guess) == LETTERS and not seated:  # a browser asks for an icon by itself: no guess
             self._wrong.append((self._clock(), address))
         return 404
 
     def new_seat(self) -> str:
-        """A seat for a visitor who has none yet."""
+        """The cookie for a new visitor."""
         visitor = secrets.token_hex(8)
         return f"{visitor}-{self._signed(visitor)}"
 
     def visitor(self, seat: str | None) -> str | None:
-        """Whose seat that is; `None` when it is none of this door."""
+        """The visitor that a cookie stands for; `None` if this door did not sign it."""
         visitor, _, signed = (seat or "").partition("-")
         return visitor if hmac.compare_digest(signed.encode(), self._signed(visitor).encode()) else None
 

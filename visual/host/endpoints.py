@@ -1,4 +1,4 @@
-"""What an endpoint of the bench is."""
+"""An endpoint: a set of pages, and who may open them."""
 
 from __future__ import annotations
 
@@ -13,11 +13,11 @@ MOST_OF_ONE = 6  # pages that one visitor of a crowd may have open at once
 
 @dataclass(frozen=True)
 class Endpoint:
-    """An endpoint: its pages by path, their role, who is let in, and how many of a crowd at once.
+    """Its pages by path, their role, the door that lets people in, and for a crowd how many at once.
 
-    A crowd's pages must not slow the others: they are updated in step, and one that does not keep up is disconnected; at most
-    `of_one_address` are let in from one network address, so that nobody fills every place. A page without a picture is
-    sent only what it `hears`. The endpoints `beside` share the port, each under its door's prefix.
+    A crowd's pages must not slow the others: they are updated together, and one that does not keep up is disconnected; at most
+    `of_one_address` are let in from one network address, so that nobody can take every place. A page without a picture is sent
+    only the keys that it `hears`. The endpoints `beside` share the port, each under its door's prefix.
     """
 
     pages: Mapping[str, str] = field(default_factory=lambda: {"": "index.html"})
@@ -25,7 +25,7 @@ class Endpoint:
     door: ThisMachine | SecretWord = field(default_factory=ThisMachine)
     crowd: int | None = None
     of_one_address: int | None = None
-    deliver: Callable[[bytes], None] | None = None  # called with what our page posts to the program
+    deliver: Callable[[bytes], None] | None = None  # called with what the page posts
     hears: frozenset[str] | None = None
     beside: tuple[Endpoint, ...] = ()
 

@@ -1,4 +1,4 @@
-"""A log filter, so that no sender can fill the disk."""
+"""A limit on the log, so that nobody can fill the disk with it."""
 
 from __future__ import annotations
 

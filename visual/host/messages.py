@@ -1,55 +1,450 @@
-"""Messages on the socket: parsing what a page sends, and encoding what it is sent as JSON."""
+"""Messages on the socket, both ways: their names and the types of their fields.
+
+`page/common/messages.js` says the same for the page; `tests/visual/host/test_messages.py` holds the two together.
+
+Every message is one JSON object. A page's is a `Request`, flat: its name under "do" beside its fields. In the bench's, each key of
+`Published` *replaces* its earlier value, so a page that joins late needs only the newest value of every key (`stream` and `chart`
+accumulate).
+
+A page's role is that of its endpoint (`endpoints.Endpoint`, `viewer.role`). "bench" may send every request, and so may "speaker", a
+lesson's second page. "still" is drawn once and posts its picture. "visitor" uses an exhibit; the exhibit says what it may send.
+"class" follows on the network, may send `Answer`, and alone is sent `vote`.
+"""
 
 from __future__ import annotations
 
-import json
-import math
-from typing import Any
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any, ClassVar, NotRequired, TypeAlias, TypedDict
 
-import numpy as np
+Scalar: TypeAlias = str | float | bool | None
+Vector: TypeAlias = Sequence[float]
 
-LARGEST_MESSAGE = 64 * 1024  # bytes from a page
+# from a page
 
-
-def parse_message(text: str | bytes) -> dict[str, Any] | None:
-    """The message in what a page sent; `None` when it is none.
-
-    A message is one flat JSON object, texts, numbers, true, false and null by their names, that says under "do" what is
-    wanted: nothing in brackets, and no number that is none.
-    """
-    try:
-        message = json.loads(text, parse_constant=_refused)
-    except (ValueError, RecursionError):
-        return None
-    if not isinstance(message, dict) or not isinstance(message.get("do"), str):
-        return None
-    return None if any(isinstance(value, dict | list) for value in message.values()) else message
+REQUESTS: dict[str, type[Request]] = {}
 
 
-def encoded(value: object) -> str:
-    """`value` in JSON. numpy's numbers and arrays become plain ones; what is no number, and infinity, become null, since a
-    browser reads neither. `TypeError` for what is no data."""
-    try:
-        return json.dumps(value, separators=(",", ":"), default=_plain, allow_nan=False)
-    except ValueError:
-        return json.dumps(_finite(value), separators=(",", ":"), allow_nan=False)
+@dataclass(frozen=True)
+class Request:
+    """What a page asks for. A `Scalar` is checked by whoever knows what it may be, such as the control that it is for."""
+
+    do: ClassVar[str]
+
+    def __init_subclass__(cls, do: str) -> None:
+        cls.do = do
+        REQUESTS[do] = cls
 
 
-def _plain(value: object) -> Any:
-    if isinstance(value, np.generic | np.ndarray):
-        return value.tolist()
-    raise TypeError(f"a page cannot be told {value!r}")
+class Ready(Request, do="ready"):
+    """The last message is on screen: send the next."""
 
 
-def _finite(value: object) -> Any:
-    if isinstance(value, dict):
-        return {key: _finite(part) for key, part in value.items()}
-    if isinstance(value, list | tuple):
-        return [_finite(part) for part in value]
-    if isinstance(value, float):
-        return value if math.isfinite(value) else None
-    return value if value is None or isinstance(value, str | int) else _finite(_plain(value))
+class Alive(Request, do="alive"):
+    """A ping, answered once all earlier messages are handled."""
 
 
-def _refused(word: str) -> None:
-    raise ValueError(f"{word} is no JSON")  # though Python reads NaN and Infinity
+@dataclass(frozen=True)
+class Open(Request, do="open"):
+    """The page was opened at this address. `run` is the run of the program that it followed there before, so that it must not
+    bring that address back."""
+
+    address: str
+    run: str | None = None
+
+
+@dataclass(frozen=True)
+class ShowScene(Request, do="scene"):
+    name: str
+
+
+class Next(Request, do="next"):
+    """The next scene, or step of a lesson."""
+
+
+class Previous(Request, do="previous"):
+    """The previous scene, or step of a lesson."""
+
+
+@dataclass(frozen=True)
+class SetControl(Request, do="set"):
+    name: str
+    value: Scalar
+
+
+@dataclass(frozen=True)
+class Reverse(Request, do="reverse"):
+    """Reverse what carries that role: "current" or "field"."""
+
+    what: str
+
+
+@dataclass(frozen=True)
+class Join(Request, do="join"):
+    """Join two of the scene's `picks`, or take apart what joins them."""
+
+    first: str
+    second: str
+
+
+@dataclass(frozen=True)
+class Run(Request, do="run"):
+    """Run, or pause."""
+
+    on: bool
+
+
+class OneStep(Request, do="step"):
+    """Pause, and go one step further."""
+
+
+class Restart(Request, do="restart"):
+    """Begin again with the present settings."""
+
+
+@dataclass(frozen=True)
+class ShowAnswers(Request, do="answers"):
+    """Show or hide the arrows that give the answer away."""
+
+    shown: bool
+
+
+@dataclass(frozen=True)
+class Ask(Request, do="ask"):
+    """Put a question: at random, the one of that seed, or the one about the set-up that is there."""
+
+    seed: Scalar = None
+    present: bool = False
+
+
+@dataclass(frozen=True)
+class Answer(Request, do="answer"):
+    choice: str
+
+
+class Reveal(Request, do="reveal"):
+    """Show the answer though nobody gave one."""
+
+
+class CloseQuestion(Request, do="enough"):
+    """Put the question away."""
+
+
+@dataclass(frozen=True)
+class Look(Request, do="view"):
+    """Change to the ready view of that name."""
+
+    name: str
+
+
+class ShowTally(Request, do="tally"):
+    """Show how the class answers while the question still waits."""
+
+
+class StartClock(Request, do="clock"):
+    """In a lesson: it begins now."""
+
+
+class Touch(Request, do="touch"):
+    """On a stand: somebody is there."""
+
+
+# from the bench
+
+
+class SceneTitle(TypedDict):
+    name: str
+    title: str
+
+
+class ChoiceWords(TypedDict):
+    """One of several: its value, and how it is called."""
+
+    value: str
+    words: str
+
+
+class Control(TypedDict):
+    """A control of the scene. `kind` is "number", "choice" or "switch"; `role` is "current", "field" or "": what a reversing key
+    takes. With `only_with` [name, value] it is shown only while that other control has that value."""
+
+    name: str
+    words: str
+    unit: str
+    kind: str
+    role: str
+    default: Scalar
+    only_with: list[Scalar] | None
+    low: NotRequired[float]
+    high: NotRequired[float]
+    step: NotRequired[float]
+    choices: NotRequired[list[ChoiceWords]]
+
+
+class Direction(TypedDict):
+    words: str
+    axis: Vector
+
+
+class ReadyView(TypedDict):
+    name: str
+    words: str
+    forward: Vector
+    up: Vector
+    directions: list[Direction]
+
+
+class ArrowKey(TypedDict):
+    letter: str
+    words: str
+    colour: str
+    unit: str
+
+
+class Pick(TypedDict):
+    """A thing in the picture that may be joined to another: its words, and where it stands."""
+
+    name: str
+    words: str
+    at: Vector
+
+
+class Series(TypedDict):
+    name: str
+    colour: str
+
+
+class ChartBelow(TypedDict):
+    """A second chart under the first, against the same time."""
+
+    words: str
+    unit: str
+    series: list[Series]
+
+
+class ChartAxes(TypedDict):
+    """A chart against time, and the seconds in sight."""
+
+    words: str
+    unit: str
+    seconds: float
+    series: list[Series]
+    below: ChartBelow | None
+
+
+class Scene(TypedDict):
+    """What does not change while a scene runs."""
+
+    name: str
+    title: str
+    principle: str
+    caution: str
+    leaves_out: list[str]
+    narration: str
+    controls: list[Control]
+    views: list[ReadyView]
+    arrows: list[ArrowKey]
+    picks: list[Pick]
+    chart: ChartAxes | None
+
+
+class Reading(TypedDict):
+    """All text, ready to show."""
+
+    symbol: str
+    words: str
+    value: str
+    unit: str
+    formula: str
+
+
+class BenchState(TypedDict):
+    """`held` says why it is paused although running, or is empty."""
+
+    running: bool
+    slowness: str
+    answers_shown: bool
+    held: str
+
+
+class Score(TypedDict):
+    right: int
+    asked: int
+
+
+class Question(TypedDict):
+    """`given`, `right`, `answer` and `reason` are null until it is answered; `right` also if the answer was shown without anyone
+    giving one. `note` is a sentence or empty."""
+
+    text: str
+    choices: list[ChoiceWords]
+    seed: int | None
+    given: str | None
+    right: bool | None
+    answer: str | None
+    reason: str | None
+    note: str
+    score: Score
+
+
+class Notice(TypedDict):
+    """Something went wrong or is worth telling; `serial` counts up."""
+
+    text: str
+    serial: int
+
+
+class View(TypedDict):
+    """Where the eye is: unit vectors. `directions`: the words with their vectors; `subject`: boxes, their corners in metres, that
+    shall fill the picture; `letters`: those that come first."""
+
+    name: str
+    forward: Vector
+    up: Vector
+    subject: Sequence[Sequence[Vector]]
+    directions: Sequence[tuple[str, Vector]]
+    letters: Sequence[str]
+
+
+class Axis(TypedDict):
+    words: str
+    unit: str
+
+
+class Curve(TypedDict):
+    name: str
+    colour: str
+    points: list[Vector]
+
+
+class Plot(TypedDict):
+    x: Axis
+    y: Axis
+    lines: list[Curve]
+
+
+class Mark(TypedDict):
+    """Where on the plot something is now; without `y`, a vertical line at `x`."""
+
+    name: str
+    colour: str
+    x: float
+    y: float | None
+
+
+class Tally(TypedDict):
+    """The class's answers: how many follow, and how many have answered; `counts` by choice, while they are shown. `round` counts
+    questions."""
+
+    round: int
+    following: int
+    answered: int
+    counts: dict[str, int] | None
+
+
+class Vote(TypedDict):
+    """To one follower: the choice that counts in the tally's round, if any; `refused` says why the last one does not, or is empty."""
+
+    round: int
+    choice: str | None
+    refused: str
+
+
+class Reversible(TypedDict):
+    what: str
+    words: str
+
+
+class Exhibit(TypedDict):
+    """On a stand; `reverse` is what a visitor may reverse."""
+
+    title: str
+    caption: str
+    visited: bool
+    reverse: list[Reversible]
+
+
+class Share(TypedDict):
+    """Where others on the network may follow."""
+
+    addresses: list[str]
+
+
+class LessonStep(TypedDict):
+    number: int
+    count: int
+    caption: str
+    title: str
+
+
+class NextStep(TypedDict):
+    """`scene` is empty where it stays the same."""
+
+    caption: str
+    scene: str
+    asks: bool
+
+
+class RightAnswer(TypedDict):
+    words: str
+    reason: str
+
+
+class Prompt(TypedDict):
+    """For the speaker alone."""
+
+    notes: str
+    next: NextStep | None
+    answer: RightAnswer | None
+
+
+class Clock(TypedDict):
+    """For the speaker alone, in seconds: since the lesson and since the step began."""
+
+    lesson: int
+    step: int
+
+
+class ChartPoints(TypedDict):
+    """What is new: seconds, then each line's value; null is a gap."""
+
+    clear: bool
+    points: list[list[float | None]]
+
+
+class Stream(TypedDict, total=False):
+    """VPython's objects: commands and attributes (see bridge.py and page/picture/stream.js); `fresh` if this is all there is."""
+
+    cmds: list[dict[str, Any]]
+    attrs: list[str]
+    fresh: bool
+
+
+class Published(TypedDict, total=False):
+    """All that a page may be told, by key."""
+
+    stream: Stream
+    names: dict[str, int]  # of the objects that are drawn, for tests and tools
+    run: str  # a word that is new each time the program starts
+    lesson: list[SceneTitle]  # the scenes in order
+    scene: Scene
+    settings: dict[str, Scalar]  # by control
+    readings: list[Reading]
+    scales: dict[str, str]  # how long an arrow is, by its letter: "10 mm is 0.05 N"
+    bench: BenchState
+    question: Question | None
+    says: str  # one sentence that describes the present state, for screen-reader users
+    notice: Notice
+    address: str  # the query of the page's URL
+    view: View
+    plot: Plot | None
+    marks: list[Mark]
+    chart: ChartPoints
+    tally: Tally
+    vote: Vote
+    share: Share
+    exhibit: Exhibit
+    step: LessonStep
+    prompt: Prompt
+    clock: Clock
+    alive: bool  # the answer to `Alive`

@@ -1,4 +1,4 @@
-"""What each open page has still to be sent. A slow page is sent less often, and always the newest."""
+"""What each open page has still to be sent. A slow page is sent less, and always the newest."""
 
 from __future__ import annotations
 
@@ -7,18 +7,19 @@ import math
 import time
 from collections import deque
 from collections.abc import Callable, Iterable
-from typing import Any, Protocol, TypeAlias
+from typing import Any, Protocol, TypeAlias, Unpack
 
 from visual.host.bridge import ObjectStream
-from visual.host.messages import encoded
+from visual.host.encoding import encoded
+from visual.host.messages import Published
 
 CHART_POINTS = 1200
 
-Written: TypeAlias = dict[tuple[Any, ...], bytes]  # what is told, by all that decides what it is
+Written: TypeAlias = dict[tuple[Any, ...], bytes]  # messages, by everything they depend on
 
 
 class Chart:
-    """The newest points of the chart, numbered, so that each page gets what it has not had."""
+    """The newest points of the chart, counted, so that each page is sent those it has not had."""
 
     def __init__(self) -> None:
         self.points: deque[list[float | None]] = deque(maxlen=CHART_POINTS)
@@ -26,31 +27,30 @@ class Chart:
         self.begun = 0
 
     def add(self, point: list[float]) -> None:
-        """One point: the time in seconds, then the lines' values; a line has a gap where its value is no number."""
+        """Add a point: the time, s, then each line's value; a line has a gap where its value is not finite."""
         values = (float(f"{value:.5g}") for value in point[1:])
         self.points.append([round(float(point[0]), 4), *(value if math.isfinite(value) else None for value in values)])
         self.count += 1
 
     def clear(self) -> None:
-        """Begin anew. That counts like a point: a page that has had every point has still to be told."""
+        """Start the chart afresh. That counts as a point, so that a page that has had every point is told."""
         self.points.clear()
         self.count += 1
         self.begun = self.count
 
     def since(self, number: int) -> list[list[float | None]]:
-        """The points after the first `number`, of those that are still kept."""
+        """The points after the first `number`, as far as they are still kept."""
         missing = min(self.count - number, len(self.points))
         return list(self.points)[len(self.points) - missing :] if missing else []
 
 
 class Viewer:
-    """One open page: where it stands in the stream, and which keys have changed since it was last told.
+    """One open page: how far it has got in the stream, and which keys have changed since its last message.
 
-    `role` says what the page is: "bench" is one that may do everything. A page of a crowd is one that can be `disconnect`
-    when it says nothing any more. It is told `in_step`: the next message comes with the next picture, not as soon as it
-    is ready, so that many such pages stand at the same place, and what they are told is written once. A page that has no
-    picture is told only the keys that it `hears`, "stream" and "chart" among them; `None` is all. Of a crowd each page is
-    some `visitor`'s, who may have several, and comes from a network `address`. `say` tells this page alone.
+    `role`: what the page is; "bench" may do everything. `disconnect`, for a page of a crowd, drops one that no longer answers.
+    Such a page is updated `in_step`: with the next picture, not as soon as it is ready, so that many pages are at the same
+    place and share one message. `hears`: the keys that a page without a picture is sent, "stream" and "chart" included; `None`
+    is all. `visitor` and network `address`: whose page it is in a crowd; a visitor may have several.
     """
 
     def __init__(
@@ -79,29 +79,29 @@ class Viewer:
         self.told_at = time.monotonic()
         self.visitor = visitor
         self.address = address
-        self._own: dict[str, str] = {}  # in JSON, by key, until it is told
+        self._own: dict[str, str] = {}  # in JSON, by key, until it is sent
 
     @property
     def silent(self) -> float:
-        """Seconds that it has not said a word on what it was told."""
+        """Seconds since it was sent a message that it has not yet answered."""
         return 0.0 if self.ready else time.monotonic() - self.told_at
 
     def hears_of(self, key: str) -> bool:
         return self.hears is None or key in self.hears
 
     def note(self, key: str) -> None:
-        """Something new was said under that key."""
+        """Note that the value of that key has changed."""
         if self.hears_of(key):
             self.keys.add(key)
 
-    def publish(self, key: str, value: object) -> None:
-        """Say to this page alone, once; `key` is none that the host uses."""
-        self._own[key] = encoded(value)
+    def publish(self, **values: Unpack[Published]) -> None:
+        """Send to this page alone, once, under keys that the host does not use."""
+        self._own |= {key: encoded(value) for key, value in values.items()}
 
     def tell(self, stream: ObjectStream, said: dict[str, str], chart: Chart, written: Written) -> int:
-        """Send all that is new in one message, if the page has taken the last one; how many bytes went.
+        """Send everything new in one message, if the page has finished the last one; returns the number of bytes.
 
-        `said` holds JSON by key. `written` keeps what was written for the pages before this one, by where they stand.
+        `said` holds JSON by key. `written` keeps the messages written for the pages before this one, by how far they have got.
         """
         if not self.ready:
             return 0
@@ -138,7 +138,7 @@ class Viewer:
 
 
 class Audience(Protocol):
-    """What a socket needs of the host: the pages that are open, and where to take what a page says."""
+    """What a socket needs of the host: the open pages, and where messages go."""
 
     viewers: set[Viewer]
 
@@ -152,5 +152,5 @@ class Audience(Protocol):
 
 
 def _joined(message: dict[str, str]) -> bytes:
-    """One object of what stands in JSON under each key; nothing of nothing."""
+    """One JSON object made of the JSON under each key; empty if there is none."""
     return f"{{{','.join(f'{encoded(key)}:{text}' for key, text in message.items())}}}".encode() if message else b""

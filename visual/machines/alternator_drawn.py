@@ -10,19 +10,20 @@ from functools import partial
 import numpy as np
 
 from visual import palette
-from visual.apparatus.circuit import cord
 from visual.apparatus.lamp import Lamp
 from visual.apparatus.wiring import Inside, Lead, Terminal
 from visual.hand.hand_on_bench import FlemingHand
 from visual.machines.machine_shapes import ring_part
 from visual.machines.stator import SLOT_SHARE, WHITE, CurrentMark, StatorShape, polar, turned
-from visual.solid.mesh import block, joined, rod
+from visual.machines.winding.coil_leads import CoilLeads
+from visual.machines.winding.coils import OVERHANG, CoilPlace, coil_mesh
+from visual.solid.mesh import block, joined, repeated, rod
+from visual.solid.shade import bench_plate, hidden_share, shaded, with_shade
 from visual.solid.solids import Arrow, Group, Letters, Solid
 
 WINDOW = np.radians([30.0, 90.0])  # where the iron is cut away
-END_TURNS = 0.093  # m from the shaft, where the coils go round from slot to slot
 FLOOR = -0.117  # m, the top of the board
-WHEEL = 0.0565  # m, radius of the rotor
+WHEEL, HUB = 0.0585, 0.038  # m, radii of the rotor and of its hub
 LAMPS_AT = np.array([[0.162, y, 0.0] for y in (0.026, -0.045, FLOOR)])  # on shelves, U at the top
 LAMP = 0.046  # m
 HAND_AT = (-0.158, 0.0, 0.04)
@@ -39,9 +40,12 @@ class AlternatorDrawn(Group):
         super().__init__()
         shape = StatorShape()
         self.add(Solid(_stand())).put((0, 0, 0))
-        self.machines = {poles: self.add(Machine(shape, poles, angles, coils)) for poles, (angles, coils) in machines.items()}
+        self.terminals = Terminals()
+        self.machines = {
+            poles: self.add(Machine(shape, poles, angles, coils, self.terminals.studs)) for poles, (angles, coils) in machines.items()
+        }
         self.coloured: tuple[int, object] | None = None
-        self.terminals = self.add(Terminals())
+        self.add(self.terminals)
         self.lamps = [Lamp(self, place, LAMP) for place in LAMPS_AT]
         self.rack = self.add(Solid(_rack()))
         self.rack.put((0, 0, 0))
@@ -72,6 +76,7 @@ class AlternatorDrawn(Group):
             coil.colour(colour)
             lead.solid.colour(colour)
             letters.paint(ink, colour)
+        self.machine.leads.colour(colours)
         for letters, phase in zip(self.machine.letters, self.machine.phases, strict=True):
             letters.paint(inks[phase], colours[phase])
 
@@ -106,6 +111,7 @@ class Terminals(Group):
         self.joined = self.add(Letters("", palette.PAPER, 16, ground=palette.INK))
         for letters, each in zip([*self.letters, self.joined], [*self.begin, self.end[0]], strict=True):
             letters.put(np.array(each.at) + [-0.004, 0, 0.012])
+        self.studs = {each.marking: each.at for each in (*self.begin, *self.end)}
         self.wound = 0
         for k, phase in enumerate(PHASES):
             Inside(self, f"coil {phase}", self.begin[k], self.end[k], partial(self._is_wound, k))
@@ -126,13 +132,17 @@ class Terminals(Group):
 class Machine(Group):
     """Stator and rotor for one number of poles."""
 
-    def __init__(self, shape: StatorShape, poles: int, angles, coils):
+    def __init__(self, shape: StatorShape, poles: int, angles, coils, studs: dict):
         super().__init__()
         self.shape, self.poles, self.angles = shape, poles, np.asarray(angles, float)
         pitch = 2 * np.pi / len(self.angles)
         self.iron = self.add(Solid(_iron(shape, self.angles, pitch)))
         self.iron.put((0, 0, 0))
-        self.coils = [self.add(Solid(_coils(shape, self.angles, pitch, k, [coil[1:] for coil in coils if coil[0] == k]))) for k in range(3)]
+        self.places = [CoilPlace(phase, float(self.angles[go]), float(self.angles[back])) for phase, go, back in coils]
+        own = coil_mesh(shape, self.places[0].span, _side(shape, pitch))
+        own = with_shade(own, hidden_share(own, joined(*[own.turned(turned(place.go - self.places[0].go)) for place in self.places])))
+        self.coils = [self.add(Solid(repeated(own, [place.go for place in self.places if place.phase == k]))) for k in range(3)]
+        self.leads = self.add(CoilLeads(shape, self.places, studs))
         for drawn in self.coils:
             drawn.put((0, 0, 0))
         self.phases, groups = np.zeros(len(self.angles), int), [""] * len(self.angles)
@@ -140,7 +150,7 @@ class Machine(Group):
             self.phases[[go, back]] = phase
             groups[go], groups[back] = f"+{PHASES[phase]}", f"\N{MINUS SIGN}{PHASES[phase]}" if poles < 6 else ""  # no room for all
         self.mark_radius = 0.47 * min(SLOT_SHARE * pitch * shape.slot_middle, shape.slot_bottom - shape.bore)
-        self.marks = [self.add(CurrentMark(shape.half_length + 0.011)) for _ in self.angles]
+        self.marks = [self.add(CurrentMark(shape.half_length + OVERHANG + 0.001)) for _ in self.angles]
         self.letters = [self.add(Letters(group, palette.PAPER, 20 if poles < 6 else 17, ground=palette.INK)) for group in groups]
         self.wheel = self.add(Solid(_wheel(shape, poles)))
         self.pole_letters = [
@@ -153,6 +163,7 @@ class Machine(Group):
         """Which of the three phases' coils lie in their slots."""
         for coil, there in zip(self.coils, shown, strict=True):
             coil.visible = bool(there)
+        self.leads.connect([bool(there) for there in shown])
         for letters, mark, phase in zip(self.letters, self.marks, self.phases, strict=True):
             mark.visible = bool(shown[phase])
             letters.visible = bool(shown[phase] and letters.text)
@@ -188,56 +199,33 @@ def _iron(shape: StatorShape, angles, pitch: float):
     return joined(*parts)
 
 
-def _coils(shape: StatorShape, angles, pitch: float, phase: int, coils):
-    """The coils of one phase, white: bars in their slots and the turns from slot to slot at both ends."""
-    half, out = SLOT_SHARE * pitch / 2 * 0.9, shape.half_length + 0.008
-    thickness = min(0.009, 0.9 * SLOT_SHARE * pitch * shape.slot_middle)
-    parts = []
-    for go, back in coils:
-        parts += [
-            ring_part(shape.bore + 0.001, shape.slot_bottom - 0.0005, angles[slot] - half, angles[slot] + half, -out, out, WHITE)
-            for slot in (go, back)
-        ]
-        span = (angles[go] - angles[back]) % (2 * np.pi)
-        for end in (1.0, -1.0):
-            z = end * (shape.half_length + 0.005 + 0.009 * phase)
-            inner = shape.slot_bottom - 0.002
-            arc = [polar(END_TURNS, angles[go] - part * span, z) for part in np.linspace(0, 1, max(5, int(span / 0.15)))]
-            parts.append(
-                cord([polar(inner, angles[go], end * out * 0.9), *arc, polar(inner, angles[back], end * out * 0.9)], thickness, WHITE, 8)
-            )
-    return joined(*parts)
+def _side(shape: StatorShape, pitch: float):
+    """A coil side in a slot at angle 0, white, that stands out of the iron at both ends."""
+    half, out = SLOT_SHARE * pitch / 2 * 0.9, shape.half_length + OVERHANG
+    return ring_part(shape.bore + 0.001, shape.slot_bottom - 0.0005, -half, half, -out, out, WHITE)
 
 
 def _wheel(shape: StatorShape, poles: int):
-    """The permanent-magnet rotor on its shaft, the middle of a north pole at angle 0."""
-    pitch = 2 * np.pi / poles
+    """The permanent-magnet rotor, which fills the bore, on its shaft, the middle of a north pole at angle 0."""
+    pitch, half = 2 * np.pi / poles, shape.half_length + 0.002
     faces = [
-        ring_part(
-            0.030,
-            WHEEL,
-            (k - 0.39) * pitch,
-            (k + 0.39) * pitch,
-            -shape.half_length,
-            shape.half_length,
-            palette.SOUTH if k % 2 else palette.NORTH,
-        )
+        ring_part(HUB, WHEEL, (k - 0.46) * pitch, (k + 0.46) * pitch, -half, half, palette.SOUTH if k % 2 else palette.NORTH)
         for k in range(poles)
     ]
     return joined(
         *faces,
-        ring_part(0.006, 0.031, 0, 2 * np.pi, -shape.half_length + 0.002, shape.half_length - 0.002, palette.STEEL),
-        rod([0, 0, -0.085], [0, 0, 0.095], 0.007, palette.STEEL, 14),
-        block([0.006, 0, 0.085], [0.004, 0.004, 0.02], palette.SLATE),
+        ring_part(0.006, HUB, 0, 2 * np.pi, -half + 0.001, half - 0.001, palette.IRON),
+        *[ring_part(HUB - 0.004, HUB + 0.003, 0, 2 * np.pi, z, z + 0.0025, palette.STEEL) for z in (-half - 0.0025, half)],
+        rod([0, 0, -0.085], [0, 0, 0.095], 0.008, palette.STEEL, 14),
+        block([0.007, 0, 0.085], [0.004, 0.004, 0.02], palette.SLATE),
     )
 
 
 def _stand():
     """Board and feet."""
-    return joined(
-        block([0.0, FLOOR - 0.006, 0], [0.40, 0.012, 0.2], palette.WOOD),
-        *[block([side * 0.06, (FLOOR - 0.082) / 2, 0], [0.03, -0.082 - FLOOR, 0.05], palette.SLATE) for side in (-1, 1)],
-    )
+    feet = [block([side * 0.06, (FLOOR - 0.082) / 2, 0], [0.03, -0.082 - FLOOR, 0.05], palette.SLATE) for side in (-1, 1)]
+    stands = [(side * 0.06, 0.0, 0.015, 0.025) for side in (-1, 1)]
+    return joined(bench_plate(0.21, 0.12, FLOOR, 0.012, palette.WOOD, stands), *[shaded(foot, ground=FLOOR) for foot in feet])
 
 
 def _rack():

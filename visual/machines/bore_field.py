@@ -21,13 +21,13 @@ MMF_OUTWARD, MMF_INWARD = palette.FIELD, palette.NORTH
 
 
 class PolesDrawn(Group):
-    """North and south poles on the wall of the bore, with their letters."""
+    """North and south poles on the wall of the bore, with their letters; with a `band`, m, only that wide at both ends."""
 
-    def __init__(self, shape: StatorShape, pole_pairs: int, letters_at: float | None = None):
+    def __init__(self, shape: StatorShape, pole_pairs: int, letters_at: float | None = None, band: float | None = None):
         super().__init__()
         self.shape, self.pole_pairs = shape, pole_pairs
         self.letters_at = shape.bore - 0.009 if letters_at is None else letters_at
-        self.solid = self.add(Solid(_pole_faces(shape, pole_pairs)))
+        self.solid = self.add(Solid(_pole_faces(shape, pole_pairs, band)))
         self.letters = [
             self.add(Letters(letter, palette.PAPER, 26 if pole_pairs < 3 else 22, ground=colour))
             for _ in range(pole_pairs)
@@ -159,13 +159,16 @@ def _at(line, z: float) -> np.ndarray:
     return np.column_stack([line, np.full(len(line), z)])
 
 
-def _pole_faces(shape: StatorShape, pole_pairs: int) -> Mesh:
+def _pole_faces(shape: StatorShape, pole_pairs: int, band: float | None) -> Mesh:
     pitch = np.pi / pole_pairs
     span = np.linspace(-POLE_SHARE * pitch / 2, POLE_SHARE * pitch / 2, max(5, 25 // pole_pairs))
+    long = shape.half_length + 0.001
+    half, places = (long, [0.0]) if band is None else (band / 2, [long - band / 2, band / 2 - long])
     return joined(
         *[
-            sector(k * pitch + span, shape.bore - 0.0035, shape.bore - 0.0005, shape.half_length + 0.001).coloured(_face_colour(k))
+            sector(k * pitch + span, shape.bore - 0.0035, shape.bore - 0.0005, half).coloured(_face_colour(k)).moved([0, 0, z])
             for k in range(2 * pole_pairs)
+            for z in places
         ]
     )
 

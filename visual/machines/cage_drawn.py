@@ -13,8 +13,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from visual import palette
+from visual.machines.motor_iron import EDGES, SHOWN, edges, rotor_iron, told_iron
 from visual.machines.stator import CurrentMark, polar, sector, turned
 from visual.solid.mesh import Mesh, block, cone, joined, rod
+from visual.solid.shade import shaded
 from visual.solid.solids import Group, Letters, Solid
 from visual.solid.told import Told, point
 
@@ -22,7 +24,7 @@ IDLE, BUSY = np.array((0.88, 0.9, 0.91)), np.array((1.0, 0.55, 0.05))  # a bar w
 RING = (0.58, 0.61, 0.63)
 SHADES = 12  # between the two
 LEAST_CURRENT, LEAST_FORCE = 0.0005, 0.02  # shares of the largest below which nothing is drawn
-LONGEST_FORCE = 0.036  # m
+LONGEST_FORCE = 0.055  # m
 
 
 @dataclass(frozen=True)
@@ -48,7 +50,10 @@ class CageDrawn(Group):
     def __init__(self, shape: CageShape, longest: float = LONGEST_FORCE):
         super().__init__()
         self.shape, self.full_current, self.full_force = shape, 1.0, 1.0
-        self.core = self.add(Solid(_core(shape)))
+        self.core = self.add(Solid(_rings(shape)))
+        self.iron = self.add(Solid(rotor_iron(shape.circle - 0.001, shape.half_length)))
+        self.edges = self.add(Solid(edges((shape.circle - 0.001,), shape.half_length, 0.0009, 0)))
+        self.how = SHOWN
         bar, force = Solid(_bar(shape)), Solid(_force(shape, longest))
         self.bars = [self.add(bar if k == 0 else bar.copy()) for k in range(shape.bars)]
         self.marks = [self.add(CurrentMark(shape.front + 0.001)) for _ in self.bars]
@@ -60,6 +65,7 @@ class CageDrawn(Group):
         """Show one moment: currents (toward +z) and forces (counter-clockwise) in the units of `full_current` and
         `full_force`; the bars that are `broken`; the number of the `chosen` bar, told on the `side` of +z, 1, or -z, -1."""
         self.core.put((0, 0, 0), turned(rotor_angle))
+        self.iron.visible, self.edges.visible = self.visible and self.how == SHOWN, self.visible and self.how == EDGES
         angles = self._angles + rotor_angle
         for k, (cosine, sine) in enumerate(zip(np.cos(angles).round(4).tolist(), np.sin(angles).round(4).tolist(), strict=True)):
             current = 0.0 if k in broken else float(currents[k]) / self.full_current
@@ -76,6 +82,10 @@ class CageDrawn(Group):
             self.chosen.text = str(chosen + 1)
             self.chosen.put(polar(self.shape.circle - 0.0125, angles[chosen], side * self.shape.front))
 
+    def tell(self, found: Told) -> None:
+        """How its iron is seen."""
+        found.marks.append((f"iron of the rotor: {told_iron(self.iron, self.edges)}", (0.0, 0.0, 0.0), 0))
+
 
 def shown_share(current: float) -> float:
     """Radius and brightness for a current as a share of the largest, with its sign: the area goes with the current, so that
@@ -84,12 +94,12 @@ def shown_share(current: float) -> float:
 
 
 class ForceOnBar:
-    """The force on one bar, an arrow at either end of the rotor just outside the bar."""
+    """The force on one bar: an arrow on it in the middle of the rotor and at either end."""
 
     def __init__(self, solid: Solid, shape: CageShape):
         self.solid = solid
         self.solid.colour(palette.FORCE)
-        self.outside, self.front = shape.circle + 0.0105, shape.front
+        self.outside, self.front = shape.circle + 0.0075, shape.front
         self._wanted, self._drawn = True, False
         self._foot, self._along = (0.0, 0.0, 0.0), np.zeros(3)
         self._newtons = 0.0
@@ -128,26 +138,31 @@ def _bar(shape: CageShape) -> Mesh:
 
 
 def _force(shape: CageShape, longest: float) -> Mesh:
-    """An arrow along x at either end of the rotor, white, to be stretched and tinted."""
+    """An arrow along x at either end of the rotor and in the middle, white, to be stretched and tinted."""
     parts = []
-    for end in (-1, 1):
-        start = np.array([0.0, 0.0, end * (shape.front + 0.004)])
-        neck, tip = start + [0.55 * longest, 0, 0], start + [longest, 0, 0]
-        parts += [rod(start, neck, 0.0028, (1, 1, 1), 6), cone(neck, tip, 0.0068, (1, 1, 1), 10)]
+    for place, thick in ((-shape.front - 0.004, 0.0078), (0.0, 0.0048), (shape.front + 0.004, 0.0078)):
+        start = np.array([0.0, 0.0, place])
+        neck, tip = start + [0.6 * longest, 0, 0], start + [longest, 0, 0]
+        parts += [rod(start, neck, 0.44 * thick, (1, 1, 1), 6), cone(neck, tip, thick, (1, 1, 1), 10)]
     return joined(*parts)
 
 
-def _core(shape: CageShape) -> Mesh:
-    """Iron between the rings, the rings themselves, the shaft, a white line by which one sees it turn."""
+def _rings(shape: CageShape) -> Mesh:
+    """The end rings, the shaft, and on the rings a white mark by which one sees the rotor turn."""
     round_about = np.linspace(0, 2 * np.pi, 41)
-    ring_middle = (shape.half_length + shape.front - 0.0015) / 2
-    ring_half = (shape.front - 0.0015 - shape.half_length) / 2
-    ring = sector(round_about, shape.circle - shape.bar - 0.002, shape.circle + shape.bar - 0.0005, ring_half).coloured(RING)
-    line = block([shape.circle - shape.bar - 0.007, 0, 0], [0.01, 0.005, 2 * shape.half_length + 0.002], palette.PAPER)
-    return joined(
-        rod([0, 0, -shape.half_length], [0, 0, shape.half_length], shape.circle - 0.001, palette.IRON, 40),
-        ring.moved([0, 0, ring_middle]),
-        ring.moved([0, 0, -ring_middle]),
-        line,
-        rod([0, 0, -shape.front - 0.012], [0, 0, shape.front], shape.shaft, palette.SLATE, 16),
-    )
+    low, high = shape.half_length + 0.0015, shape.front - 0.001
+    inner, outer = shape.circle - shape.bar - 0.003, shape.circle + shape.bar - 0.0005
+    one = sector(round_about, inner, outer, (high - low) / 2).coloured(RING)
+    rings = [one.moved([0, 0, side * (high + low) / 2]) for side in (1, -1)]
+    line = block([inner + 0.001, 0, 0], [0.008, 0.005, 2 * high + 0.002], palette.PAPER)
+    hub = rod([0, 0, -shape.half_length], [0, 0, shape.half_length], shape.shaft + 0.004, palette.IRON, 16)
+    shaft = rod([0, 0, -shape.front - 0.012], [0, 0, shape.front], shape.shaft, palette.SLATE, 16)
+    rings = [shaded(each, *rings, hub) for each in rings]
+    return joined(*rings, hub, shaft, _half(line, 1.0, low), _half(line, -1.0, low))
+
+
+def _half(line: Mesh, side: float, low: float) -> Mesh:
+    """The piece of a bar along z that lies on the ring at that side."""
+    points = line.points.copy()
+    points[:, 2] = np.where(points[:, 2] * side > 0, points[:, 2], side * (low - 0.001))
+    return Mesh(points, line.normals, line.colours, line.triangles)

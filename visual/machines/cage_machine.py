@@ -9,19 +9,23 @@ from __future__ import annotations
 import numpy as np
 
 from visual import palette
-from visual.apparatus.three_phase import MotorOnLines
 from visual.hand.hand_on_bench import FlemingHand
 from visual.machines.bore_field import FieldArrows, PolesDrawn
 from visual.machines.cage_drawn import CageDrawn, CageShape
-from visual.machines.stator import StatorShape, plain_stator, polar
-from visual.solid.solids import Arrow, Group, Letters, Solid
+from visual.machines.motor_iron import StatorIron
+from visual.machines.stator import StatorShape, polar
+from visual.solid.curved import CurvedArrow
+from visual.solid.solids import Arrow, Group, Letters
+from visual.switchgear.three_phase import MotorOnLines
 
 STATOR = StatorShape(bore=0.066, slot_bottom=0.067, outside=0.085)
 BOX, RAIL = (-0.0255, 0.0985, 0.0), (0.085, 0.0985, 0.0)  # the first of the motor's terminals, and of the supply's
-LONGEST_TORQUE = 0.1  # m
-TORQUE_MIDDLE = -0.040  # m, its height: clear of what stands above
+BAND = 0.012  # m, of the pole faces at either end: the bars are seen between
+GROUND = -0.115  # m, the height on which it stands
+# of the curved arrows: where they begin, rad, on which radius, m, and how far round they go at most, rad
+TORQUE, SPEED = (np.pi, 0.0945, 1.3), (-np.pi / 2, 0.1035, 1.6)
 LONGEST_ACROSS, LONGEST_OUT = 0.09, 0.041  # m, the arrow of a two-pole field and those of more poles
-LONGEST_SPEED = 0.05  # m, of a rotor that keeps up with the field
+FASTEST = 1.6  # of synchronous speed: the longest arrow
 LEAST_SHARE = 0.02  # of the longest, below which the rotor's field is not drawn
 
 
@@ -37,15 +41,15 @@ class CageMachine(Group):
     def __init__(self, bars: int, poles, largest_field: float):
         super().__init__()
         self.shape = CageShape(bars)
-        self.add(Solid(plain_stator(STATOR))).put((0, 0, 0))
+        self.stator = self.add(StatorIron(STATOR, GROUND))
         self.wiring = self.add(MotorOnLines(BOX, RAIL))
         self.rotor = self.add(CageDrawn(self.shape))
-        self.poles = {n: self.add(PolesDrawn(STATOR, n // 2, letters_at=STATOR.bore + 0.0095)) for n in poles}
+        self.poles = {n: self.add(PolesDrawn(STATOR, n // 2, letters_at=STATOR.bore + 0.0095, band=BAND)) for n in poles}
         self.fields = {n: self.add(FieldArrows("B", n // 2, longest_field(n // 2), largest_field)) for n in poles}
         self.reaction = self.add(Arrow("B\N{LATIN SUBSCRIPT SMALL LETTER R}", palette.EMF, 0.0055))
         self.lag = self.add(Letters("", palette.PAPER, 20, ground=palette.EMF))
-        self.torque = self.add(Arrow("T", palette.FORCE, 0.008))
-        self.speed = self.add(Arrow("n", palette.MOTION, 0.007))
+        self.torque = self.add(CurvedArrow("T", palette.FORCE, TORQUE[1], 0.0085, TORQUE[2]))
+        self.speed = self.add(CurvedArrow("n", palette.MOTION, SPEED[1], 0.007, SPEED[2]))
         self.hands = {
             "right": self.add(FlemingHand("right", 0.072, ("v", "B", "E"), (palette.MOTION, palette.FIELD, palette.EMF))),
             "left": self.add(FlemingHand("left", 0.072, ("F", "B", "I"), (palette.FORCE, palette.FIELD, palette.CURRENT))),
@@ -74,14 +78,18 @@ class CageMachine(Group):
         self.lag.text = f"β {abs(np.degrees(lag)):.0f}°"
         self.lag.put((-side * 0.115, -0.108, side * STATOR.half_length))
 
+    def show_iron(self, how: str) -> None:
+        """The iron of stator and rotor: `motor_iron.SHOWN`, `EDGES` or `OFF`."""
+        self.stator.show(how)
+        self.rotor.how = how
+
     def show_shaft(self, torque: float, full_torque: float, speed: float, full_speed: float, side: float) -> None:
-        """Torque and speed, counter-clockwise positive, drawn as the longest for the full ones: arrows along the rim, the
-        torque's at the left of the picture, the speed's below it."""
-        at = STATOR.outside + 0.008
-        self.torque.metres_per_unit, self.speed.metres_per_unit = LONGEST_TORQUE / full_torque, LONGEST_SPEED / full_speed
-        foot = TORQUE_MIDDLE + side * torque / full_torque * LONGEST_TORQUE / 2
-        self.torque.put((-side * at, foot, side * STATOR.half_length), [0, -side * torque, 0])
-        self.speed.put((-speed / full_speed * LONGEST_SPEED / 2, -at, side * STATOR.half_length), [speed, 0, 0])
+        """Torque and speed, counter-clockwise positive, the longest for the full torque and for `FASTEST` times the full speed: curved
+        arrows round the stator at the end of that `side`, the torque's at the left of it, the speed's below."""
+        self.torque.full, self.speed.full = full_torque, FASTEST * full_speed
+        start = TORQUE[0] if side > 0 else 0.0
+        self.torque.put(start, torque, side * STATOR.half_length)
+        self.speed.put(SPEED[0], speed, side * STATOR.half_length)
 
     def show_hand(self, hand, bar_angle: float, side: float) -> None:
         """A hand with `side`, `thumb`, `first_finger` and `second_finger` beside the machine, tied to the bar at that angle;

@@ -7,28 +7,48 @@ import numpy as np
 from visual import palette
 from visual.machines.machine_shapes import lathed
 from visual.solid.mesh import Mesh, block, joined, rod
+from visual.solid.shade import bench_plate, shaded
 from visual.solid.solids import Group, Letters, Solid
 from visual.solid.told import Told, point
 
 BODY, SHAFT = 0.07, 0.012  # m, radii
 COUPLING = 0.115  # m, where the load's own shaft begins
-GLAND = (-0.09, 0.02, 0.0)  # m, where the cable goes into the terminal box
+GLAND = (-0.012, 0.087, 0.0)  # m, where the cable goes into the terminal box
+GROUND = -0.085  # m, the height of the bench
+BENCH, BENCH_COLOUR = (0.18,), (0.66, 0.68, 0.68)  # m that its middle lies to the left of the shaft
 HUB = 0.19  # m, the middle of what is driven
 FRAME, BOARD = (0.33, 0.47, 0.50), (0.93, 0.93, 0.9)
 
 
 def motor_frame() -> Mesh:
-    """The part that stands still: ribbed frame, feet, terminal box, end shields, fan cowl, bedplate."""
-    ribs = [block([0, 0, 0], [0.004, 2 * BODY + 0.012, 0.13], FRAME).turned(_about_z(angle)) for angle in np.radians(np.arange(0, 180, 18))]
+    """The part that stands still: ribbed frame and fan cowl on its feet, with its terminal box."""
+    rib = block([0, BODY + 0.002, 0], [0.004, 0.008, 0.13], FRAME)
+    ribs = [rib.turned(_about_z(angle)) for angle in np.radians(np.arange(0, 360, 18))]
+    cowl = lathed([(-0.115, 0.0), (-0.115, 0.055), (-0.11, 0.066), (-0.07, 0.07)], palette.SLATE, 20)
+    body = joined(lathed([(-0.07, BODY), (0.07, BODY)], FRAME, 20), *ribs, end_shield(), cowl)
+    return joined(shaded(body, feet_and_box(), ground=GROUND), feet_and_box())
+
+
+def end_shield() -> Mesh:
+    """The end shield at the drive end."""
+    return lathed([(0.07, BODY), (0.074, BODY), (0.085, 0.03), (0.086, 0.0)], FRAME, 20)
+
+
+def feet_and_box() -> Mesh:
+    """Four feet, and the terminal box on top with the gland of its cable."""
+    feet = [block([side * 0.055, -0.075, z], [0.05, 0.02, 0.03], FRAME) for side in (-1, 1) for z in (-0.045, 0.045)]
+    box = block([0.03, 0.087, 0.0], [0.062, 0.038, 0.075], FRAME)
+    lid = block([0.03, 0.1075, 0.0], [0.066, 0.005, 0.079], np.asarray(FRAME) * 0.8)
     return joined(
-        lathed([(-0.07, BODY), (0.07, BODY)], FRAME, 20),
-        *ribs,
-        lathed([(0.07, BODY), (0.074, BODY), (0.085, 0.03), (0.086, 0.0)], FRAME, 20),
-        lathed([(-0.115, 0.0), (-0.115, 0.055), (-0.11, 0.066), (-0.07, 0.07)], palette.SLATE, 20),
-        *[block([side * 0.055, -0.078, z], [0.05, 0.014, 0.03], FRAME) for side in (-1, 1) for z in (-0.045, 0.045)],
-        block([-0.06, 0.035, 0.0], [0.06, 0.06, 0.075], FRAME),
-        block([0, -0.093, 0.06], [0.26, 0.016, 0.42], palette.SLATE),
+        *[shaded(foot, ground=GROUND) for foot in feet], box, lid, rod([-0.012, 0.087, 0], [0.0, 0.087, 0], 0.009, palette.BRASS, 8)
     )
+
+
+def bench_top() -> Mesh:
+    """What motor, driven machine and panel stand on, dark where they do."""
+    feet = [(side * 0.055 + BENCH[0], z, 0.025, 0.015) for side in (-1, 1) for z in (-0.105, -0.015)]
+    under = [(BENCH[0], 0.0, 0.05, 0.13), (BENCH[0] - 0.32, 0.0, 0.2, 0.004)]
+    return bench_plate(0.37, 0.2, GROUND, 0.014, BENCH_COLOUR, [*feet, *under], 30).moved([-BENCH[0], 0, 0.06])
 
 
 def shaft_with_coupling() -> Mesh:
@@ -113,14 +133,22 @@ class TurningShaft(Group):
         group.add(self)
         self.shaft = self.add(Solid(shaft_with_coupling()))
         shapes = {"fan": fan_wheel, "pump": pump_wheel, "conveyor": belt_drum, "flywheel": flywheel}
+        self.rotor: Solid | None = None
         self.wheels = {name: self.add(Solid(shape())) for name, shape in shapes.items()}
         self.angle = 0.0
+
+    def add_rotor(self, shape: Mesh) -> Solid:
+        """A rotor on the same shaft, in sight where the motor is open."""
+        self.rotor = self.add(Solid(shape))
+        return self.rotor
 
     def put(self, driven: str, angle: float) -> None:
         """Turned to `angle`, rad, counter-clockwise looking at the drive end (+z)."""
         self.angle = angle
         turn = _about_z(angle)
         self.shaft.put((0, 0, 0), turn)
+        if self.rotor:
+            self.rotor.put((0, 0, 0), turn)
         for name, wheel in self.wheels.items():
             wheel.visible = self.visible and name == driven
             wheel.put((0, 0, 0), turn)

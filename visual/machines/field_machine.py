@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 
+from visual import palette
 from visual.machines.bore_field import FieldArrows, LinesDrawn, MmfRing, PolesDrawn
-from visual.machines.stator import StatorDrawn, StatorShape
+from visual.machines.stator import StatorShape
+from visual.machines.winding.wound_stator import StatorDrawn
+from visual.solid.curved import CurvedArrow
 from visual.solid.solids import Group
 
+TURNING_AT, TURNING_SPAN = 0.040, 1.2  # m and rad: the curved arrow from the field's peak on
 LONGEST_ACROSS, LONGEST_OUT = 0.092, 0.044  # m, the arrow of a two-pole field and those of more poles
 
 
@@ -17,26 +21,37 @@ def longest_field(pole_pairs: int) -> float:
 
 
 class FieldMachine(Group):
-    """Slots at `slot_angles`, rad, each with the number of its phase and the letters of its phase group; flux lines in sets
+    """Slots at `slot_angles`, rad, each with the number of its phase and the letters of its phase group; `coils` as (phase, go
+    slot, return slot); `studs`, the terminals' places by marking; flux lines in sets
     of rising number, each of two lists of lines, through the bore and through the yoke. `full_field` and `full_mmf`, in
     whatever units, make the longest arrow, all flux lines and the highest step."""
 
-    def __init__(self, shape: StatorShape, pole_pairs: int, slot_angles, phases, groups, line_sets, full_field: float, full_mmf: float):
+    def __init__(
+        self, shape: StatorShape, pole_pairs: int, slot_angles, phases, groups, coils, studs, line_sets, full_field: float, full_mmf: float
+    ):
         super().__init__()
         self.shape, self.full_field = shape, full_field
-        self.stator = self.add(StatorDrawn(shape, slot_angles, phases, groups))
+        self.stator = self.add(StatorDrawn(shape, slot_angles, phases, groups, coils, pole_pairs, studs))
         self.poles = self.add(PolesDrawn(shape, pole_pairs))
         self.arrows = self.add(FieldArrows("B", pole_pairs, longest_field(pole_pairs), full_field))
+        span = TURNING_SPAN / pole_pairs**0.5
+        self.turning = self.add(CurvedArrow("", palette.FIELD, TURNING_AT, 0.0062, span, "rotation of the field", steady=True))
         self.lines = self.add(LinesDrawn(shape, line_sets))
         self.mmf = self.add(MmfRing(np.asarray(slot_angles) - np.pi / len(slot_angles), full_mmf))
 
-    def put(self, groups, colours, inks, currents, crest, field, mmf, picture, side) -> None:
-        """Show one instant: slot currents as shares of the largest, the `field` at its peak at the angle `crest`, the MMF on
-        each tooth, `picture` "lines", "mmf" or "nothing", seen from the `side` of +z, 1, or of -z, -1."""
+    def put_coils(self, phase, one, swapped, groups, colours, inks, currents, coil_currents, passed, side) -> None:
+        """The coils of a `phase` by number, all for None, only the first for `one`, that of the phases `swapped` the other way
+        round; currents of slots and coils as shares of the largest, and how far those of the coils have flowed; seen from the
+        `side` of +z, 1, or of -z, -1."""
+        self.stator.look_at(phase, one, swapped)
         self.stator.seen_from(side)
-        self.stator.label(groups)
         self.stator.colour(colours, inks)
-        self.stator.carry(currents)
+        self.stator.label(groups)
+        self.stator.carry(currents, coil_currents, passed)
+
+    def put_field(self, crest, field, mmf, rotation, picture, side) -> None:
+        """The `field` at its peak at the angle `crest`, which way it turns (counter-clockwise above 0), the MMF on each tooth,
+        and of them `picture`: "lines", "mmf" or "nothing"."""
         known = picture != "nothing"
         share = field / self.full_field
         self.poles.visible = known and share > 0.02
@@ -44,5 +59,7 @@ class FieldMachine(Group):
         self.lines.visible, self.mmf.visible = known and picture == "lines", known and picture == "mmf"
         self.poles.put(crest, side)
         self.arrows.put(crest, field, 0.008 * side)
+        self.turning.visible = self.poles.visible
+        self.turning.put(crest + 0.3 / len(self.arrows.arrows) * rotation, rotation, 0.008 * side)
         self.lines.put(crest, share)
         self.mmf.put(mmf, 0.9 * self.shape.half_length * side)

@@ -8,18 +8,20 @@ from __future__ import annotations
 import numpy as np
 
 from visual import palette
-from visual.apparatus.three_phase import MotorOnLines
 from visual.machines.bore_field import FieldArrows, PolesDrawn
 from visual.machines.cage_drawn import CageDrawn, CageShape
-from visual.machines.stator import StatorShape, plain_stator, polar, turned
+from visual.machines.motor_iron import StatorIron
+from visual.machines.stator import StatorShape, polar, turned
 from visual.solid.mesh import Mesh, block, cone, joined, rod
 from visual.solid.solids import Group, Letters, Solid
 from visual.solid.told import Told, point
+from visual.switchgear.three_phase import MotorOnLines
 
 STATOR = StatorShape(bore=0.066, slot_bottom=0.067, outside=0.085)
 BOX, RAIL = (-0.0255, 0.1055, 0.0), (0.085, 0.1055, 0.0)  # the first of the motor's terminals, and of the supply's
 HAND = 0.040  # m, of the rotor
 LONGEST_ACROSS, LONGEST_OUT = 0.08, 0.04  # m, the arrow of a two-pole field and those of more poles
+GROUND = -0.115  # m, the height on which it stands
 BAND = (0.0865, 0.0925)  # m, radii
 PIECES = 72  # of a lap, in which the band grows
 
@@ -35,7 +37,7 @@ class SlipMachine(Group):
     def __init__(self, bars: int, poles):
         super().__init__()
         self.shape = CageShape(bars)
-        self.add(Solid(plain_stator(STATOR))).put((0, 0, 0))
+        self.add(StatorIron(STATOR, GROUND))
         self.add(Solid(block([0, 0.0885, -0.0055], [0.03, 0.009, 0.01], palette.IRON))).put((0, 0, 0))  # clear of the band
         self.wiring = self.add(MotorOnLines(BOX, RAIL))
         self.rotor = self.add(CageDrawn(self.shape))

@@ -1,4 +1,4 @@
-"""A stator seen from its end: iron with open slots, in each a conductor in its phase's colour, with a dot or a cross.
+"""What stators are made of: iron with open slots, pieces of rings, and the dot or cross of a current along the shaft.
 
 The dot is the tip of an arrow that flies toward the eye, the cross its tail: each mark is one solid right through the
 machine, so that from the other end dots are seen as crosses.
@@ -11,13 +11,15 @@ from dataclasses import dataclass
 import numpy as np
 
 from visual import palette
-from visual.solid.mesh import Mesh, block, joined, repeated, rod
-from visual.solid.solids import Group, Letters, Solid
+from visual.solid.mesh import Mesh, block, crossed, joined, repeated, rod
+from visual.solid.shade import hidden_share, with_shade
+from visual.solid.solids import Solid
 from visual.solid.told import Told, point
 
 ALONG_SHAFT = np.array([0.0, 0.0, 1.0])
 # rotations that carry x toward +z and away from it, and leave y upward
 TOWARD, AWAY = np.array([[0.0, 0, -1], [0, 1, 0], [1, 0, 0]]), np.array([[0.0, 0, 1], [0, 1, 0], [-1, 0, 0]])
+LAMINATIONS = (0.76, 0.79, 0.80)  # the bare sheets of a core
 SLOT_SHARE = 0.6  # of a slot pitch that is slot, the rest being tooth
 OVERHANG = 0.006  # m by which the conductors stand out of the iron
 WHITE = (1.0, 1.0, 1.0)
@@ -46,54 +48,6 @@ def turned(angle: float) -> np.ndarray:
     """The rotation by `angle` about the shaft, counter-clockwise seen from +z."""
     c, s = np.cos(angle), np.sin(angle)
     return np.array([[c, -s, 0.0], [s, c, 0.0], [0.0, 0.0, 1.0]])
-
-
-class StatorDrawn(Group):
-    """A stator with a conductor in each slot.
-
-    slot_angles: (slots,) rad, one pitch apart; phases: (slots,) 0, 1 or 2, whose conductor lies there; groups: the
-    letters at each slot.
-    """
-
-    def __init__(self, shape: StatorShape, slot_angles, phases, groups):
-        super().__init__()
-        self.shape, self.angles = shape, np.asarray(slot_angles, float)
-        self.phases = np.asarray(phases)
-        pitch = 2 * np.pi / len(self.angles)
-        self.iron = self.add(Solid(slotted_iron(shape, self.angles, pitch)))
-        self.iron.put((0, 0, 0))
-        self.conductors = [self.add(Solid(_conductors(shape, self.angles[self.phases == n], pitch))) for n in range(3)]
-        for conductors in self.conductors:
-            conductors.put((0, 0, 0))
-        # as large as the slot lets a full current be
-        self.mark_radius = 0.47 * min(SLOT_SHARE * pitch * shape.slot_middle, shape.slot_bottom - shape.bore)
-        self.marks = [self.add(CurrentMark(shape.half_length + OVERHANG + 0.001)) for _ in self.angles]
-        height = 20 if len(self.angles) <= 18 else 17
-        self.letters = [self.add(Letters(group, palette.PAPER, height, ground=palette.INK)) for group in groups]
-        self.seen_from(1.0)
-
-    def seen_from(self, side: float) -> None:
-        """Put the letters on the face at +z for a `side` of 1, on the other for -1."""
-        radius = self.shape.outside + 0.005  # clear of marks and flux lines even where the picture is small
-        for letters, angle in zip(self.letters, self.angles, strict=True):
-            letters.put(polar(radius, angle, side * self.shape.half_length))
-
-    def colour(self, colours, inks) -> None:
-        """The colours of the three phases, and what letters on them are written in."""
-        for conductors, colour in zip(self.conductors, colours, strict=True):
-            conductors.colour(colour)
-        for letters, phase in zip(self.letters, self.phases, strict=True):
-            letters.paint(inks[phase], colours[phase])
-
-    def label(self, groups) -> None:
-        """The letters at the slots."""
-        for letters, group in zip(self.letters, groups, strict=True):
-            letters.text = group
-
-    def carry(self, shares) -> None:
-        """Currents of the slots, toward +z positive, as shares of the one that fills a mark."""
-        for mark, angle, share in zip(self.marks, self.angles, shares, strict=True):
-            mark.put(polar(self.shape.slot_middle, angle), self.mark_radius, float(share))
 
 
 class CurrentMark:
@@ -137,11 +91,6 @@ class CurrentMark:
         self.solid.visible = self._shown and self._flowing
 
 
-def plain_stator(shape: StatorShape) -> Mesh:
-    """A stator of which only the bore matters: a smooth ring of iron."""
-    return sector(np.linspace(0, 2 * np.pi, 61), shape.bore, shape.outside, shape.half_length).coloured(palette.IRON)
-
-
 def _mark() -> Mesh:
     """Along x from -1 to 1, of radius 1: a disc with a dot at +1 and one with a cross at -1."""
     bar = block([-1.0, 0, 0], [0.06, 0.3, 1.5], palette.INK)
@@ -159,14 +108,9 @@ def slotted_iron(shape: StatorShape, slot_angles, pitch: float) -> Mesh:
     half = SLOT_SHARE * pitch / 2
     slot = sector(np.linspace(-half, half, 3), shape.slot_bottom, shape.outside, shape.half_length)
     tooth = sector(np.linspace(half, pitch - half, 3), shape.bore, shape.outside, shape.half_length)
-    return repeated(joined(slot, tooth).coloured(palette.IRON), slot_angles)
-
-
-def _conductors(shape: StatorShape, angles, pitch: float) -> Mesh:
-    """What fills the slots at `angles`, white, to be tinted."""
-    half, half_length = SLOT_SHARE * pitch / 2 * 0.94, shape.half_length + OVERHANG
-    one = sector(np.linspace(-half, half, 4), shape.bore + 0.001, shape.slot_bottom - 0.0005, half_length)
-    return repeated(one.coloured(WHITE), angles)
+    one = joined(slot, tooth).coloured(LAMINATIONS)
+    ring = repeated(one, slot_angles)
+    return repeated(with_shade(one, hidden_share(one.turned(turned(slot_angles[0])), ring)), slot_angles)
 
 
 def sector(angles, inner: float, outer: float, half_length: float) -> Mesh:
@@ -191,11 +135,9 @@ def _strip(first, second, normals) -> Mesh:
     """A band between two lines of points, wound so that it faces along `normals`."""
     count = len(first)
     near = np.arange(count - 1)
-    triangles = np.concatenate(
-        [np.column_stack([near, near + count, near + count + 1]), np.column_stack([near, near + count + 1, near + 1])]
-    )
-    points = np.vstack([first, second])
-    face = np.cross(points[triangles[0, 1]] - points[triangles[0, 0]], points[triangles[0, 2]] - points[triangles[0, 0]])
+    triangles = np.concatenate([np.array([near, near + count, near + count + 1]).T, np.array([near, near + count + 1, near + 1]).T])
+    points = np.concatenate([first, second])
+    face = crossed(second[0] - first[0], second[1] - first[0])
     if face @ normals[0] < 0:
         triangles = triangles[:, ::-1]
-    return Mesh(points, np.vstack([normals, normals]), np.zeros((2 * count, 3)), triangles)
+    return Mesh(points, np.concatenate([normals, normals]), np.zeros((2 * count, 3)), triangles)

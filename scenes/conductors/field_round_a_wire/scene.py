@@ -52,13 +52,7 @@ class FieldRoundAWire(Story):
     )
     narration = "Compasses lie round a wire. Switch the current on, and every needle swings to lie along a circle round the wire."
 
-    setup_of = staticmethod(Setup.of)
+    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
-
-    def build(self, host) -> None:
-        self.drawn = build(host)
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

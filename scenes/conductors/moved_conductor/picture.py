@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from physics.fields.flux_lines import flux_lines
+from physics.fields.flux_lines import between_faces
 from scenes.conductors.moved_conductor.snapshot import (
     AT_REST,
     DEPTHS,
@@ -38,7 +38,7 @@ def place(drawn: MovedRod, now: Snapshot, look: Look) -> None:
     emf, force = (now.emf, now.force) if shown else (0.0, np.zeros(3))
     drawn.move(now.middle, now.field, _motion(now, shown), emf, arrow_scale(setup), force)
     drawn.measure((now.voltage if shown else 0.0) / setup.full_scale, volts(setup.full_scale))
-    drawn.hold_out(now.hand if shown and is_worth_a_hand(now) else None)
+    drawn.hold_out(look.view.readable(now.hand) if shown and is_worth_a_hand(now) else None)
 
 
 def is_worth_a_hand(now: Snapshot) -> bool:
@@ -77,7 +77,7 @@ def chart_point(now: Snapshot, look: Look) -> list[float] | None:
     return [now.state.clock, now.emf * 1000] if look.reveals_answer else None
 
 
-def _lines(depth: float) -> np.ndarray:
-    """Flux lines across the gap, traced through the field of poles of that depth."""
-    starts = [(x, -GAP / 2 + 0.0005, side * 0.35 * depth) for x in (-0.024, -0.012, 0.0, 0.012, 0.024) for side in (-1, 1)]
-    return flux_lines(poles_field(depth, 1.0), np.array(starts), GAP - 0.001, points=17)
+def _lines(depth: float) -> list[np.ndarray]:
+    """Flux lines across the gap from face to face, traced through the field of poles of that depth."""
+    midway = [(x, 0.0, side * 0.38 * depth) for x in (-0.026, -0.013, 0.0, 0.013, 0.026) for side in (-1, 1)]
+    return between_faces(poles_field(depth, 1.0), midway, 1, GAP / 2)

@@ -58,8 +58,8 @@ class MovedConductor(Story):
     letters = ("E", "v", "B", "hand", "N", "S", "V", "F", "+")
     views = (
         View("corner", "from the front corner", (-0.42, -0.4, -1.0)),
-        View("front", "along the rod", (0.0, -0.14, -1.0)),
-        View("above", "from above", (0.0, -1.0, -0.25)),
+        View("front", "along the rod", (0.3, -0.38, -1.0)),
+        View("above", "from above", (0.25, -1.0, -0.45)),
     )
     chart = Chart("EMF", "mV", 4.0, (("EMF", palette.HEX["emf"]),))
     caution = (
@@ -76,13 +76,10 @@ class MovedConductor(Story):
         "Hold still, and there is nothing."
     )
 
-    setup_of = staticmethod(Setup.of)
+    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of, chart_of = staticmethod(sentence), staticmethod(question.question), staticmethod(chart_point)
-
-    def build(self, host) -> None:
-        self.drawn = build(host)
 
     def changed(self, name: str) -> None:
         super().changed(name)
@@ -93,6 +90,3 @@ class MovedConductor(Story):
         clock = self.state.clock if hasattr(self, "state") else 0.0  # of the chart, which continues through a restart
         super().restart()
         self.state = replace(self.state, clock=clock)
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

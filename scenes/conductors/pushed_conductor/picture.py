@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from physics.fields.flux_lines import flux_lines
+from physics.fields.flux_lines import between_faces
 from scenes.conductors.pushed_conductor.snapshot import GAP, HALF_ROD, HEIGHT, LEAD_RADIUS, POLE, RAIL, ROD_RADIUS, Snapshot, field_of
 from scenes.scene.story import Look
 from visual.apparatus.hung_rod_bench import HungRodBench
@@ -15,7 +15,7 @@ METRES_PER_AMPERE = 0.1 / 20
 
 
 def build(host) -> HungRodBench:
-    starts = [(x, -GAP / 2 + 0.0005, side * 0.034) for x in (-0.04, -0.02, 0.02, 0.04) for side in (-1, 1)]
+    midway = [(x, 0.0, side * 0.036) for x in (-0.045, -0.022, 0.022, 0.045) for side in (-1, 1)]
     drawn = HungRodBench(
         GAP,
         POLE,
@@ -23,7 +23,7 @@ def build(host) -> HungRodBench:
         HEIGHT,
         RAIL,
         2 * LEAD_RADIUS,
-        flux_lines(field_of(1.0), np.array(starts), GAP - 0.001, points=17),
+        between_faces(field_of(1.0), midway, 1, GAP / 2),
         (METRES_PER_TESLA, METRES_PER_AMPERE, METRES_PER_NEWTON),
     )
     drawn.name_for_tests(host)
@@ -36,7 +36,7 @@ def place(drawn: HungRodBench, now: Snapshot, look: Look) -> None:
     drawn.connect(setup.battery, setup.closed)
     drawn.swing(now.ends, now.turn, now.leads)
     drawn.point_out(now.field, now.current, now.force if shown else np.zeros(3))
-    drawn.hold_out(look.view.name, now.hand if shown and now.is_pushed else None)
+    drawn.hold_out(look.view.name, look.view.readable(now.hand) if shown and now.is_pushed else None)
 
 
 def scales(now: Snapshot) -> dict[str, str]:

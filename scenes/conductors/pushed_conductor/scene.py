@@ -38,9 +38,9 @@ class PushedConductor(Story):
     subject = (*BENCH, ((-0.16, -0.07, 0.015), (-0.085, 0.03, 0.075)))
     letters = ("F", "B", "I", "hand", "N", "S", "+")
     views = (
-        View("corner", "from the front corner", (-0.5, -0.22, -1.0)),
-        View("front", "along the rod", (0.0, -0.12, -1.0)),
-        View("side", "across the rod", (-1.0, -0.12, -0.02), subject=(*BENCH, ((-0.035, -0.07, 0.11), (0.035, 0.03, 0.17)))),
+        View("corner", "from the front corner", (-0.46, -0.44, -1.0)),
+        View("front", "along the rod", (0.3, -0.42, -1.0)),
+        View("side", "across the rod", (-1.0, -0.42, -0.3)),
     )
     caution = (
         "Strong magnets snap together and pinch; keep them from watches and pacemakers. Leads that carry ten amperes get hot: "
@@ -53,18 +53,12 @@ class PushedConductor(Story):
     )
     narration = "A rod hangs between the poles of a magnet. Switch the current on, and it is pushed out sideways."
 
-    setup_of = staticmethod(Setup.of)
+    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(sentence), staticmethod(question.question)
-
-    def build(self, host) -> None:
-        self.drawn = build(host)
 
     def changed(self, name: str) -> None:
         super().changed(name)
         if name == "tilt":  # the rod is held while it is tilted
             self.restart()
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

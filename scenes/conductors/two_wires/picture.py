@@ -13,6 +13,7 @@ from visual.apparatus.flux import FieldMarks
 from visual.apparatus.wiring import Inside, Lead, TautLead, Terminal
 from visual.hand.hand_on_bench import FlemingHand
 from visual.solid.mesh import block, joined, rod
+from visual.solid.shade import bench_plate, shaded
 from visual.solid.solids import Arrow, Group, Letters, Solid
 
 WIRE_RADIUS = 0.003  # m, with the sleeve on it
@@ -112,7 +113,7 @@ def place(drawn: TwoWiresDrawn, now: Snapshot, look: Look) -> None:
     drawn.marks.put(now.around if shown else np.zeros_like(PLACES))
     middle = now.middles[now.looked_at]
     x, y, z = HAND_AT.get(look.view.name, HAND_BESIDE)
-    drawn.hand.put((SIDES[setup.wire] * x, y, z), now.hand if shown else None, middle)
+    drawn.hand.put((SIDES[setup.wire] * x, y, z), look.view.readable(now.hand) if shown else None, middle)
 
 
 def scales(now: Snapshot) -> dict[str, str]:
@@ -123,11 +124,12 @@ def scales(now: Snapshot) -> dict[str, str]:
 
 def _stand():
     """Base and post with the bar that carries the rails."""
-    return joined(
-        block([0, FLOOR - 0.005, -0.055], [0.29, 0.01, 0.23], palette.WOOD),
+    post = joined(
         block([0, (LEADS + FLOOR) / 2, POST], [0.014, LEADS - FLOOR, 0.014], palette.SLATE),
         block([0, LEADS, POST], [0.13, 0.012, 0.012], palette.SLATE),
     )
+    board = bench_plate(0.145, 0.115, FLOOR, 0.01, palette.WOOD, [(0, POST + 0.055, 0.007, 0.007)])
+    return joined(board.moved((0, 0, -0.055)), shaded(post, ground=FLOOR))
 
 
 def _hung_wire():

@@ -38,9 +38,9 @@ class TwoWires(Story):
     )
     letters = ("F", "F", "I", "I", "B", "hand", "P", "P")
     views = (
-        View("corner", "from the front corner", (-0.3, -0.32, -1.0)),
-        View("front", "along the wires", (0.0, -0.12, -1.0)),
-        View("high", "from above and in front", (0.0, -0.55, -1.0)),
+        View("corner", "from the front corner", (-0.36, -0.4, -1.0)),
+        View("front", "along the wires", (0.3, -0.36, -1.0)),
+        View("high", "from above and in front", (0.26, -0.62, -1.0)),
     )
     caution = (
         "Fifty amperes heat a thin wire quickly: switch on only briefly. The force grows as the square of the "
@@ -55,7 +55,7 @@ class TwoWires(Story):
     )
     narration = "Two wires hang side by side. Currents in the same direction draw them together, opposite currents push them apart."
 
-    setup_of = staticmethod(Setup.of)
+    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
@@ -64,9 +64,3 @@ class TwoWires(Story):
         super().changed(name)
         if name in ("spacing", "length"):
             self.restart()  # different wires are hung up
-
-    def build(self, host) -> None:
-        self.drawn = build(host)
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

@@ -28,11 +28,11 @@ class WithPlate(Story):
     """A scene whose controls hold `SWITCH` and `FIGURES`. A plate that contradicts itself is told; what was entered
     stands, and `plate` stays the last one that can be, so that a plate can be entered figure by figure."""
 
-    def __init__(self):
+    def __init__(self, may_wait: bool = True):
         self._several = False
         self.refused = ""  # what is wrong with the plate as entered
         self.plate: Nameplate | None = None
-        super().__init__()
+        super().__init__(may_wait)
         self.plate = self._written_plate()
 
     def set(self, name: str, value) -> None:

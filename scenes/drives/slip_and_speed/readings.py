@@ -102,11 +102,11 @@ def _of_torque(now: Snapshot) -> list[Reading]:
             "I", f"current in a line{rests}", f"{current:.2f}", "A", f"{now.times:.2f} × the rated {motor.rated_current:.2f} A", tells=True
         ),
         Reading(
-            "P",
-            f"heat in the rotor{rests}",
+            "q",
+            f"heat per second in the rotor{rests}",
             f"{float(point.rotor_loss):.0f}",
             "W",
-            f"s × the power across the gap = {minus(slip, 4)} × {minus(float(point.airgap_power), 0)} W",
+            f"slip × the power across the gap = {minus(slip, 4)} × {minus(float(point.airgap_power), 0)} W",
             tells=True,
         ),
     ]

@@ -59,19 +59,22 @@ class SlipAndSpeed(WithPlate):
     )
     caution = (
         "A stalled motor draws several times its rated current and burns out within seconds unless its overload relay trips. It starts by "
-        "itself when the load lets go. Isolate, lock off and prove dead before you clear what jammed it, as your local code and your licence ask."
+        "itself when the load lets go. Isolate, lock off and prove dead before you clear what jammed it, as your local code and your "
+        "licence ask."
     )
     narration = "The blue hand is the field, the other the rotor. Count how often the field laps the rotor: that is the slip."
     leaves_out = (
         "The rush of the first cycles after a change: current and torque are those of steady running at the speed of each moment.",
         "Saturation: leakage does not fall when the current is large, so that a real motor at standstill draws somewhat more.",
-        "Iron loss and stray loss by themselves: of a motor from its nameplate they are taken with friction, of the small one they are left out.",
+        "Iron loss and stray loss by themselves: of a motor from its nameplate they are taken with friction, of the small one they are "
+        "left out.",
         "Heating: the resistances stay as they are however long it is overloaded.",
         "Skewed bars and the slots of stator and rotor: the field in the gap is a pure sine wave.",
         "A motor from its nameplate is drawn with the bars of the small one; two cages, or deep bars, are told by their current together.",
         "Braking when two lines are swapped while it runs: the count goes on as if it had turned that way from the start.",
     )
 
+    build, random_setup = staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
@@ -79,9 +82,3 @@ class SlipAndSpeed(WithPlate):
 
     def setup_of(self, settings: dict) -> Setup:
         return Setup.of(settings, self.plate, self.refused)
-
-    def build(self, host) -> None:
-        self.drawn = build(host)
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -87,7 +87,7 @@ class Snapshot:
     field: float  # T, peak
     field_angle: float
     rotor_angle: float
-    bars: np.ndarray = field(repr=False)
+    bars: np.ndarray
 
     @property
     def motor(self) -> BenchMotor:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from physics.induction import EquivalentCircuit
+from physics.windings import Winding
 
 # A motor of our own of 11 kW with a deep-bar cage, fitted to an ordinary plate (400 V, 1465 r/min, 21.2 A, cos phi 0.84) with
 # 6.3 times starting current, 2.1 times starting and 2.8 times breakdown torque; ohms a phase of the star that draws the same (its
@@ -10,6 +11,7 @@ from physics.induction import EquivalentCircuit
 # the same slip.
 MOTOR = EquivalentCircuit(0.415, 0.721, 0.5926, 0.721, 24.54, 400.0, 50.0, 4, 0.5011, 2.836)
 WOUND = EquivalentCircuit(0.415, 0.721, 0.2715, 1.43, 24.54, 400.0, 50.0, 4)
+ROTOR_WINDING = Winding(24, 4)  # of the wound rotor, as it is drawn
 RATED = MOTOR.at(35 / 1500)
 RATED_TORQUE, RATED_CURRENT = float(RATED.torque), float(abs(RATED.stator_current))
 SYNCHRONOUS = float(MOTOR.synchronous_speed)

@@ -41,7 +41,7 @@ class QuestionOfAStart(Question):
 def sentence(now: Snapshot, look: Look) -> str:
     case = now.case
     if now.start is None:
-        return f"The motor, which drives the {case.drive}, is not switched on yet."
+        return f"The motor, which drives the {case.drive}, is off while its start is worked out."
     return f"Driving the {case.drive} and started {IN_A_SENTENCE[case.method]}, the motor {now.start.sentence}."
 
 

@@ -84,8 +84,8 @@ def _heat(start: Start, look: Look) -> Reading:
     """Where it does not run up the heat goes on; before the answer that is named no other way than where it does."""
     if not start.starts and look.reveals_answer:
         return Reading(
-            "P",
-            "heat in the windings, going on",
+            "q",
+            "heat per second in the windings",
             minus(start.settled_heating / 1000, 1),
             "kW",
             "in stator and rotor together, until something trips or burns",

@@ -53,8 +53,9 @@ class Starting(Story):
     )
     letters = ("I", "direct-on-line", "star-delta", "autotransformer", "soft starter", "inverter", "rotor resistance", "n")
     views = (
-        View("corner", "from the drive-end corner", (-0.3, -0.16, -0.95)),
-        View("drive-end", "from the drive end", (-0.04, -0.06, -1.0)),
+        View("corner", "from the drive-end corner", (0.5, -0.22, -0.84)),
+        View("drive-end", "from the drive end", (0.1, -0.12, -1.0)),
+        View("other-end", "from the non-drive-end corner", (0.72, -0.38, 0.58), subject=(((-0.13, -0.1, -0.2), (0.09, 0.12, 0.05)),)),
         View(
             "starter",
             "close to the starter",
@@ -79,17 +80,15 @@ class Starting(Story):
     )
     narration = "One motor, one load, six methods of starting. Watch the current, the time it takes, and whether it starts at all."
 
-    setup_of, begin = staticmethod(Setup.of), staticmethod(begin)
+    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(random_setup)
+    begin = staticmethod(begin)
     place, readings_of, sentence = staticmethod(place), staticmethod(readings), staticmethod(sentence)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
 
-    def __init__(self):
+    def __init__(self, may_wait: bool = True):
         self.starts = StartTable()
         self._quiet = 0  # pictures since the last change
-        super().__init__()
-
-    def build(self, host) -> None:
-        self.drawn = build(host)
+        super().__init__(may_wait)
 
     def advance(self, setup: Setup, state: Begun, seconds: float) -> Begun:
         return advance(setup, state, seconds, self._chosen(setup))
@@ -97,7 +96,7 @@ class Starting(Story):
     def observe(self, setup: Setup, state: Begun) -> Snapshot:
         chosen = self._chosen(setup)
         known = {name: self.starts.known(setup.case_by(name)) for name in METHODS}
-        return observe(setup, state, chosen, {name: each and each.start for name, each in known.items()})
+        return observe(setup, state, chosen, {name: None if each is None else each.start for name, each in known.items()})
 
     def _chosen(self, setup: Setup) -> WorkedOut | None:
         """What comes of the chosen start; where pictures may not wait for it, None until it has been worked out beside them."""
@@ -115,11 +114,11 @@ class Starting(Story):
         if name not in ONLY_LOOKS:
             self.restart()
 
-    def draw(self) -> None:
+    def draw(self, reveals_answer: bool = True) -> None:
         if self.starts.collect():
             self._now = None
         self._fill_in()
-        super().draw()
+        super().draw(reveals_answer)
 
     def _fill_in(self) -> None:
         """Have one missing row of the table worked out now and then, once the settings have come to rest."""
@@ -129,8 +128,6 @@ class Starting(Story):
             self._quiet = QUIET_PICTURES // 2
             self.starts.ask_for(self.setup.case_by(missing[0]))
 
-    def plot(self) -> Plot | None:
-        return self.kept((self.setup, self.looking, self.now.start is None), lambda: self.plot_of(self.now, self.looking))
-
-    def random_setup(self, random) -> dict:
-        return random_setup(random)
+    def plot(self, reveals_answer: bool = True) -> Plot | None:
+        look = Look(self.eye, reveals_answer)
+        return self.kept((self.setup, look, self.now.start is None), lambda: self.plot_of(self.now, look))

@@ -57,12 +57,12 @@ class Begun:
 class Moment:
     """One moment of a start: s after switching on, stage by number and name, rev/s, A, N m, V across a winding and its Hz.
 
-    Without a stage the motor is not switched on.
+    Without a stage the start is still being worked out, and the motor is off.
     """
 
     time: float = 0.0
     stage: int | None = None
-    stage_name: str = "not switched on yet"
+    stage_name: str = "off while the start is worked out"
     speed: float = 0.0
     line_current: float = 0.0
     torque: float = 0.0
@@ -75,7 +75,7 @@ class Moment:
 class Snapshot:
     """Everything physical at one instant.
 
-    worked_out: the chosen start, None while it is being worked out: till then the motor is not switched on. others: the start
+    worked_out: the chosen start, None while it is being worked out: till then the motor is off. others: the start
     by each method as far as it is known.
     """
 

@@ -56,10 +56,19 @@ class AlternatorScene(Story):
         Key("\N{CIRCLED TIMES}", "EMF drives current into the end in view", palette.HEX["emf"]),
     )
     subject = (*round_the_shaft(0.103, -0.04, 0.04), ((-0.185, -0.04, 0.03), (-0.1, 0.065, 0.08)), ((0.09, -0.05, 0.0), (0.13, 0.06, 0.02)))
-    letters = ("N", "S", "hand", "+U", "+V", "+W", "\N{MINUS SIGN}U", "B", "U1", "V1", "W1")
+    letters = ("N", "S", "U1", "V1", "W1", "hand", "+U", "\N{MINUS SIGN}U", "B", "+V", "+W")
     views = (
-        View("drive-end", "from the drive end", (-0.3, -0.3, -1.0)),
-        View("other-end", "from the non-drive end", (0.3, -0.3, 1.0)),
+        View("drive-end", "from the drive end", (-0.36, -0.36, -1.0)),
+        View(
+            "other-end",
+            "from the non-drive end",
+            (0.36, -0.36, 1.0),
+            subject=(
+                *round_the_shaft(0.103, -0.04, 0.04),
+                ((0.1, -0.04, -0.08), (0.185, 0.065, -0.03)),
+                ((0.09, -0.05, 0.0), (0.13, 0.06, 0.02)),
+            ),
+        ),
         View("window", "into the window", (-0.75, -0.7, -0.75)),
     )
     caution = (
@@ -78,14 +87,8 @@ class AlternatorScene(Story):
         "A magnet turns inside the coils. Each passing pole takes the voltage up and down, and three coils make three waves in turn."
     )
 
-    setup_of = staticmethod(Setup.of)
+    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(sentence), staticmethod(question.question)
     plot_of, marks_of = staticmethod(waves.waves), staticmethod(waves.marks)
-
-    def build(self, host) -> None:
-        self.drawn = build(host)
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

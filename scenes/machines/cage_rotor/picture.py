@@ -7,7 +7,7 @@ from scenes.machines.cage_rotor.snapshot import Snapshot
 from scenes.scene import common_controls
 from scenes.scene.story import Look
 from visual.machines.cage_drawn import LONGEST_FORCE
-from visual.machines.cage_machine import LONGEST_SPEED, LONGEST_TORQUE, CageMachine, longest_field
+from visual.machines.cage_machine import FASTEST, SPEED, TORQUE, CageMachine, longest_field
 
 
 def build(host) -> CageMachine:
@@ -17,8 +17,8 @@ def build(host) -> CageMachine:
         host.name(f"cage-field-{poles}", machine.fields[poles].arrows[0].shaft.drawn)
     for name, solid in (
         ("reaction", machine.reaction.shaft),
-        ("torque", machine.torque.shaft),
-        ("speed", machine.speed.shaft),
+        ("torque", machine.torque.head),
+        ("speed", machine.speed.head),
         ("rotor", machine.rotor.core),
         ("right-hand", machine.hands["right"].solid),
         ("left-hand", machine.hands["left"].solid),
@@ -36,6 +36,7 @@ def place(machine: CageMachine, now: Snapshot, look: Look) -> None:
     setup, most, state, side = now.setup, now.curves, now.state, look.view.side
     shown, chosen = float(look.reveals_answer), setup.hand != "none"
     machine.wiring.join(setup.lines, through_inverter=setup.stands)
+    machine.show_iron(setup.iron)
     machine.rotor.full_current, machine.rotor.full_force = most.most_current, most.most_force
     machine.rotor.put(
         now.moment.rotor_angle, shown * state.current, shown * state.force, now.cage.missing, now.number if chosen else None, side
@@ -43,7 +44,7 @@ def place(machine: CageMachine, now: Snapshot, look: Look) -> None:
     machine.show_field(setup.poles, now.crest_angle, now.crest, side)
     machine.show_reaction(now.fed.pole_pairs, now.crest_angle, state.lag, shown * now.rotor_field, most.most_rotor_field, side)
     machine.show_shaft(shown * state.torque, most.most_torque, now.moment.rotor_speed * RPM, abs(now.synchronous) * RPM, side)
-    machine.show_hand(now.hand(setup.hand) if shown and chosen and now.generates else None, now.bar_angle, side)
+    machine.show_hand(look.view.readable(now.hand(setup.hand)) if shown and chosen and now.generates else None, now.bar_angle, side)
 
 
 def scales(now: Snapshot) -> dict[str, str]:
@@ -53,6 +54,6 @@ def scales(now: Snapshot) -> dict[str, str]:
         "Bᵣ": f"10 mm is {most.most_rotor_field * 0.01 / longest:.2f} T",
         "\N{CIRCLED DOT OPERATOR}": f"its area is the current, {most.most_current:.0f} A when it fills the bar; so is the bar's brightness",
         "F": f"10 mm is {most.most_force * 0.01 / LONGEST_FORCE:.1f} N",
-        "T": f"10 mm is {most.most_torque * 0.01 / LONGEST_TORQUE:.2f} N m",
-        "n": f"10 mm is {abs(now.synchronous) * RPM * 0.01 / LONGEST_SPEED:.0f} r/min",
+        "T": f"10 mm is {most.most_torque * 0.01 / (TORQUE[1] * TORQUE[2]):.2f} N m",
+        "n": f"10 mm is {FASTEST * abs(now.synchronous) * RPM * 0.01 / (SPEED[1] * SPEED[2]):.0f} r/min",
     }

@@ -146,5 +146,12 @@ def _of_the_rotor(now: Snapshot, look: Look) -> list[Reading]:
             "N m",
             f"{100 * setup.load / rated:.0f} % of the rated {rated:.2f} N m" if setup.free else "the shaft is held or driven",
         ),
-        Reading("β", "the rotor's field behind the gap field, electrical", lag, "°", "90° and what the current lags its EMF", tells=True),
+        Reading(
+            "β",
+            "electrical angle by which the rotor's field is behind the field in the gap",
+            lag,
+            "°",
+            "90° and what the current lags its EMF",
+            tells=True,
+        ),
     ]

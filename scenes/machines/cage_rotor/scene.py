@@ -52,6 +52,7 @@ class CageRotor(Story):
         common_controls.frequency(),
         Choice("fed", "Fed with", "voltage", (("voltage", "a supply of fixed voltage"), ("field", "a field held constant"))),
         Number("field", "Field in the gap, peak", NO_LOAD_FIELD, "T", 0.1, LARGEST_FIELD, 0.05, only_with=("fed", "field")),
+        Choice("iron", "Iron of stator and rotor", "edges", (("shown", "shown"), ("edges", "edges only"), ("off", "taken off"))),
         Choice("broken", "Bars broken", "none", (("none", "none"), ("one", "one"), ("three", "three side by side"))),
         slow_motion("200", ("50", "100", "200", "500", "1000")),
     )
@@ -64,8 +65,8 @@ class CageRotor(Story):
             palette.HEX["current"],
         ),
         Key("F", "force on each bar", palette.HEX["force"], "N"),
-        Key("T", "torque: all forces together, as a force along the rim", palette.HEX["force"], "N m"),
-        Key("n", "speed of the rotor, along the rim", palette.HEX["motion"], "r/min"),
+        Key("T", "torque: all forces together, round the shaft", palette.HEX["force"], "N m"),
+        Key("n", "speed of the rotor, round the shaft", palette.HEX["motion"], "r/min"),
         Key("β", "electrical angle by which Bᵣ is behind B", palette.HEX["emf"]),
         Key("v", "motion of the bar relative to the field", palette.HEX["motion"]),
         Key("E", "EMF of the bar", palette.HEX["emf"]),
@@ -80,11 +81,11 @@ class CageRotor(Story):
     )
     letters = ("B", "N", "S", "hand", "T", "Bᵣ", "n", "β")
     views = (
-        View("drive-end", "from the drive end", (-0.2, -0.13, -1.0)),
+        View("drive-end", "from the drive end", (-0.36, -0.36, -1.0)),
         View(
             "other-end",
             "from the non-drive end",
-            (0.2, -0.13, 1.0),
+            (0.36, -0.36, 1.0),
             subject=(
                 *round_the_shaft(0.086, -0.03, 0.03),
                 ((0.08, -0.06, -0.04), (0.105, -0.02, -0.02)),
@@ -113,14 +114,8 @@ class CageRotor(Story):
         "The gap is drawn many times wider than it is, so that the bars and the forces on them can be seen.",
     )
 
-    setup_of = staticmethod(Setup.of)
+    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
-
-    def build(self, host) -> None:
-        self.drawn = build(host)
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

@@ -26,7 +26,8 @@ NO_CURRENT = 1e-9  # V: an EMF below this is none
 class Setup:
     """What is set. rotor: "free", "held", "driven" or "proof", in which the field is stopped; share: of synchronous speed at which
     the shaft is held or driven; load: N m, asked of a free shaft; inertia: kg m2; lines: on U, V, W; frequency: Hz; held: T at which
-    the field is held, None where the supply's voltage is; hand: the one shown, or none; pole: of the bar it is at, "N" or "S"."""
+    the field is held, None where the supply's voltage is; hand: the one shown, or none; pole: of the bar it is at, "N" or "S";
+    iron: how it is shown, "shown", "edges" or "off"."""
 
     rotor: str
     share: float
@@ -39,6 +40,7 @@ class Setup:
     broken: str
     hand: str
     pole: str
+    iron: str
 
     @classmethod
     def of(cls, settings: dict) -> Setup:
@@ -55,6 +57,7 @@ class Setup:
             broken=settings["broken"],
             hand=settings["hand"],
             pole=settings["bar"],
+            iron=settings["iron"],
         )
 
     @property
@@ -93,7 +96,7 @@ class Setup:
 def begin(setup: Setup) -> RotorMoment:
     """The field's peak upward; a free rotor at rest."""
     speed = setup.on_shaft(RotorMoment()).rotor_speed
-    ahead = cage_motion.crest_at(setup.field, RotorMoment(rotor_speed=speed))[1]
+    ahead = cage_motion.peak_at(setup.field, RotorMoment(rotor_speed=speed))[1]
     return RotorMoment(np.pi / 2 - ahead, np.pi / 2, speed)
 
 
@@ -165,7 +168,7 @@ def observe(setup: Setup, moment: RotorMoment) -> Snapshot:
     """The motor at that moment, and the whole bar that is nearest to the middle of the pole that is set."""
     moment, fed, field, held = setup.on_shaft(moment), setup.fed, setup.field, setup.held
     state = cage_motion.bars(fed.cage, field, moment)
-    crest, crest_angle = cage_motion.crest_at(field, moment)
+    crest, crest_angle = cage_motion.peak_at(field, moment)
     number = _bar_at(setup.pole, fed.cage, field, crest_angle, moment.rotor_angle)
     angle = float(fed.cage.bar_angles[number]) + moment.rotor_angle
     outward, onward = np.array([np.cos(angle), np.sin(angle), 0.0]), np.array([-np.sin(angle), np.cos(angle), 0.0])

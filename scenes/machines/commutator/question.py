@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from physics.commutated.averages import averages
@@ -18,8 +20,12 @@ POSITIVE = (("A1", "A1"), ("A2", "A2"), ("changes", "it changes twice in a revol
 
 
 def question(now: Snapshot, look: Look) -> Question:
-    """The question about the machine at its start; the reason is about what the hand shows then."""
+    """The question about the machine at its start; the reason is about what the hand shows then, or, where nothing flows in the
+    side shown, about the side at the N pole."""
     start = observe(now.setup, begin(now.setup))
+    if not start.shown.hand.shows_something:
+        setup = replace(now.setup, side=NEAR_A_POLE)
+        start = observe(setup, begin(setup))
     return _which_brush(start, look) if now.setup.by_hand else _which_way(start, look)
 
 
@@ -132,4 +138,5 @@ def random_setup(random) -> dict:
         "field": random.choice((-1, 1)) * float(random.choice((150, 200, 250))) * random.choice((1, 1, 1, 1, 1, 1, 0)) + 0.0,
         "collector": random.choice(("commutator",) * 4 + ("slip-rings",)),
         "load": random.choice(("open", "lamp")),
+        "coils": random.choice("1123"),
     }

@@ -8,7 +8,6 @@ from scenes.machines.commutator.machine import BRUSHES, LAMP, LENGTH, RADIUS, TU
 from scenes.machines.commutator.snapshot import NEAR_A_POLE, Snapshot
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
-from visual.machines.commutator_machine import COILS
 
 NO_CURRENT = 1e-6  # A
 
@@ -44,7 +43,9 @@ def _of_the_machine(now: Snapshot, look: Look) -> list[Reading]:
             "EMF between the brushes" if by_hand else "back-EMF between the brushes",
             minus(now.picked_off, 2),
             "V",
-            "sum of the EMFs of the coils in series from brush to brush",
+            "sum of the EMFs of the coils in series from brush to brush"
+            if now.setup.coils > 2
+            else "EMF of the coil that the brushes touch",
             tells=True,
         ),
         Reading(
@@ -55,16 +56,18 @@ def _of_the_machine(now: Snapshot, look: Look) -> list[Reading]:
             _torque_formula(now),
             tells=True,
         ),
-        Reading(
-            "i₀",
-            "circulating current in the closed winding",
-            minus(float(now.machine.coil_currents.mean()), 2),
-            "A",
-            "i₀ = Σ e / Σ R: the field round the rotor is not a sine wave, so the EMFs of the three coils do not add up to zero",
-            tells=True,
-        ),
+        *_circulating(now),
         *_powers(now),
     ]
+
+
+def _circulating(now: Snapshot) -> list[Reading]:
+    """The current that flows round a closed winding; an open one has none."""
+    if now.setup.coils < 3:
+        return []
+    why = "the field round the rotor is not a sine wave, so the EMFs of the three coils do not add up to zero"
+    mean = minus(float(now.machine.coil_currents.mean()), 2)
+    return [Reading("i₀", "circulating current in the closed winding", mean, "A", f"i₀ = Σ e / Σ R: {why}", tells=True)]
 
 
 def _torque_formula(now: Snapshot) -> str:
@@ -142,9 +145,14 @@ def _of_the_side(now: Snapshot) -> list[Reading]:
 
 
 def _commutating(now: Snapshot) -> Reading:
-    """Which coil a brush short-circuits at this instant, and which brush."""
+    """Which coil a brush short-circuits at this instant, and which brush; of two coils, whether both are at the brushes."""
     if now.setup.rings:
         return Reading("", "commutating", "nothing: slip rings", "")
+    touched = (now.machine.contact_shares > 0).sum(axis=-1).max()
+    if now.setup.coils == 1:
+        return Reading("", "commutating", "no coil" if touched else "the coil: its brushes stand on the gaps", "")
+    if now.setup.coils == 2:
+        return Reading("", "commutating", "both coils, side by side at the brushes" if touched > 1 else "no coil", "")
     bridged = now.machine.short_circuited
-    coils = [f"coil {k + 1} under {BRUSHES[b]}" for b in range(2) for k in range(COILS) if bridged[b, k]]
+    coils = [f"coil {k + 1} under {BRUSHES[b]}" for b in range(2) for k in range(now.setup.coils) if bridged[b, k]]
     return Reading("", "commutating", " and ".join(coils) or "no coil", "")

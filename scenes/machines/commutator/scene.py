@@ -15,7 +15,7 @@ from scenes.scene.controls import Choice, Number, slow_motion
 from scenes.scene.scene import Chart, Key, View
 from scenes.scene.story import Look, Story
 from visual import palette
-from visual.machines.commutator_machine import COIL_HEX, COILS
+from visual.machines.commutator.machine import COIL_HEX, MOST_COILS
 
 
 def sentence(now: Snapshot, look: Look) -> str:
@@ -36,11 +36,9 @@ def sentence(now: Snapshot, look: Look) -> str:
 
 def emfs_and_current(now: Snapshot, look: Look) -> list[float]:
     if not look.reveals_answer:
-        return [now.time] + [0.0] * (COILS + 2)
-    return [now.time, *map(float, now.machine.coil_emfs), now.picked_off, now.current]
-
-
-COMMUTATOR = (((-0.046, -0.01, -0.112), (0.046, 0.01, -0.08)), ((-0.012, -0.024, -0.125), (0.012, 0.024, -0.066)))  # brushes, commutator
+        return [now.time] + [0.0] * (MOST_COILS + 2)
+    left_out = [float("nan")] * (MOST_COILS - now.setup.coils)
+    return [now.time, *map(float, now.machine.coil_emfs), *left_out, now.picked_off, now.current]
 
 
 class CoilsAndCommutator(Story):
@@ -53,7 +51,7 @@ class CoilsAndCommutator(Story):
     controls = (
         Choice("mode", "The machine is", "battery", (("battery", "a motor on a battery"), ("hand", "a generator cranked by hand"))),
         Number("battery", "Battery, + on brush A1", 3.0, "V", -6.0, 6.0, 0.5, role="current", only_with=("mode", "battery")),
-        Number("brake", "Brake on the shaft", 0.06, "N m", 0.0, 0.4, 0.01, only_with=("mode", "battery")),
+        Number("brake", "Brake on the shaft", 0.02, "N m", 0.0, 0.4, 0.01, only_with=("mode", "battery")),
         Number("crank", "Crank, clockwise looking at the drive end", 120.0, "r/min", -240.0, 240.0, 10.0, only_with=("mode", "hand")),
         Choice(
             "load", "Across the brushes", "open", (("open", "a voltmeter only"), ("lamp", "a lamp as well")), only_with=("mode", "hand")
@@ -68,6 +66,7 @@ class CoilsAndCommutator(Story):
             10.0,
             role="field",
         ),
+        Choice("coils", "Coils on the armature", "1", (("1", "one"), ("2", "two"), ("3", "three"))),
         Choice("collector", "On the shaft", "commutator", (("commutator", "a commutator"), ("slip-rings", "two slip rings on coil 1"))),
         Choice(
             "side",
@@ -85,17 +84,24 @@ class CoilsAndCommutator(Story):
         Key("v", "motion of the coil side shown", palette.HEX["motion"], "m/s"),
     )
     subject = (
-        ((-0.082, -0.056, -0.06), (0.082, 0.05, 0.06)),
-        ((-0.165, -0.03, -0.07), (-0.08, 0.03, 0.1)),
-        ((-0.15, 0.03, -0.06), (-0.09, 0.08, -0.03)),
-        ((-0.2, -0.08, -0.122), (-0.115, 0.0, -0.1)),
-        ((0.112, -0.08, -0.12), (0.168, -0.04, -0.09)),
+        ((-0.1, -0.09, -0.13), (0.1, 0.05, 0.112)),
+        ((-0.195, -0.02, 0.0), (-0.1, 0.07, 0.05)),
+        ((0.115, -0.06, -0.04), (0.228, 0.04, -0.02)),
     )
     letters = ("N", "S", "A1", "A2", "hand", "F", "B", "+")
     views = (
-        View("drive-end", "from the drive end", (-0.1, -0.6, -0.9)),
-        View("other-end", "from the commutator end", (0.1, -0.6, 0.9)),
-        View("commutator", "into the commutator", (0.12, -0.5, 0.9), subject=COMMUTATOR),
+        View("drive-end", "from the drive end", (-0.12, -0.62, -0.9)),
+        View(
+            "other-end",
+            "from the commutator end",
+            (-0.32, -0.6, 0.9),
+            subject=(
+                ((-0.1, -0.09, -0.13), (0.1, 0.05, 0.1)),
+                ((-0.195, -0.02, -0.05), (-0.1, 0.07, 0.0)),
+                ((0.115, -0.06, -0.04), (0.228, 0.04, -0.02)),
+            ),
+        ),
+        View("commutator", "into the commutator", (0.12, -0.5, 0.9), subject=(((-0.07, -0.05, -0.13), (0.07, 0.04, -0.07)),)),
     )
     caution = (
         "Larger machines of this kind spark at the brushes, and their field windings give a dangerous voltage when "
@@ -108,39 +114,34 @@ class CoilsAndCommutator(Story):
         "twentieth, as there is no iron in the rotor.",
         "The coils have no inductance; a real current takes about a millisecond longer to reverse, and that is what makes brushes spark.",
         "The end turns, outside the magnets, feel no force and generate nothing.",
+        "The yoke makes the field fall off a little more slowly away from the poles: by at most 3 % of the field at a pole.",
         "The brushes are taken as metal-graphite with a fixed contact resistance; carbon would take about 1 V at each brush.",
         "The shaft has the inertia of a flywheel that is not drawn, so that the run-up can be watched.",
         "The coils stay at 20 °C and the battery keeps its voltage.",
     )
     narration = (
-        "Three coils on a shaft get their current through a commutator. It reverses the current in each coil as its sides pass between "
-        "the poles, so the torque keeps its direction."
+        "A coil on a shaft gets its current through a commutator, a ring cut in two. It reverses the current in the coil each time "
+        "its sides have passed the poles, so the torque keeps its direction."
     )
     chart = Chart(
-        "EMFs, I",
-        "V, A",
+        "EMF",
+        "V",
         1.5,
         (
-            *((f"coil {k + 1}" if k == 0 else str(k + 1), COIL_HEX[k]) for k in range(COILS)),
+            *((f"coil {k + 1}" if k == 0 else str(k + 1), COIL_HEX[k]) for k in range(MOST_COILS)),
             ("E", palette.HEX["emf"]),
-            ("I", palette.HEX["current"]),
         ),
+        below=("current", "A", (("I", palette.HEX["current"]),)),
     )
 
-    setup_of = staticmethod(Setup.of)
+    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of, chart_of = staticmethod(sentence), staticmethod(question.question), staticmethod(emfs_and_current)
 
     def changed(self, name: str) -> None:
         super().changed(name)
-        if name in ("mode", "load"):
+        if name in ("mode", "load", "coils"):
             time = self.state.time
             self.restart()
             self.state = replace(self.state, time=time)  # the chart continues
-
-    def build(self, host) -> None:
-        self.drawn = build(host)
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

@@ -39,7 +39,8 @@ NEAR_A_POLE = "n-pole"  # in place of a coil side: the one nearest to the N pole
 class Setup:
     """The settings. by_hand: cranked as a generator, else a motor on a battery. battery: V, + on A1. brake: N m. cranked: rad/s
     counter-clockwise looking at the drive end. lamp: across the brushes of the generator. flux_density: T to the right at a
-    coil side facing a pole. collector: "commutator" or "slip-rings". side: the coil side shown, or "n-pole"."""
+    coil side facing a pole. collector: "commutator" or "slip-rings". coils: 1 to 3. side: the coil side shown, or "n-pole".
+    slowness: how many times slower than real time it is shown."""
 
     by_hand: bool
     battery: float
@@ -48,7 +49,9 @@ class Setup:
     lamp: bool
     flux_density: float
     collector: str
+    coils: int
     side: str
+    slowness: float
 
     @classmethod
     def of(cls, settings: dict) -> Setup:
@@ -60,7 +63,9 @@ class Setup:
             lamp=settings["load"] == "lamp",
             flux_density=settings["field"] / 1000,
             collector=settings["collector"],
-            side=settings["side"],
+            coils=int(settings["coils"]),
+            side=_side_that_is_there(settings["side"], int(settings["coils"])),
+            slowness=float(settings["slow"]),
         )
 
     @property
@@ -68,8 +73,13 @@ class Setup:
         return self.collector == "slip-rings"
 
     @property
+    def sides(self) -> list[str]:
+        """The names of the coil sides that there are."""
+        return list(SIDES)[: 2 * self.coils]
+
+    @property
     def armature(self) -> Armature:
-        return armature_of(self.flux_density, self.collector)
+        return armature_of(self.flux_density, self.collector, self.coils)
 
     @property
     def shaft(self) -> DrivenShaft | FreeShaft:
@@ -87,14 +97,21 @@ class Setup:
         return LoadResistor(LAMP.resistance(filament)) if self.lamp else OpenCircuit()
 
 
+def _side_that_is_there(side: str, coils: int) -> str:
+    """The coil side shown; that at the N pole where the machine has no such coil."""
+    return side if side == NEAR_A_POLE or SIDES[side][0] < coils else NEAR_A_POLE
+
+
 @dataclass(frozen=True)
 class Running:
-    """angle, speed: rad and rad/s, counter-clockwise looking at the drive end; filament: K; time: s since the start."""
+    """angle, speed: rad and rad/s, counter-clockwise looking at the drive end; filament: K; time: s since the start; passed:
+    coulombs, times the slowness, that have gone through each coil from its beginning to its end."""
 
     angle: float = AT_FIRST
     speed: float = 0.0
     filament: float = ROOM
     time: float = 0.0
+    passed: tuple[float, ...] = (0.0, 0.0, 0.0)
 
 
 def begin(setup: Setup) -> Running:
@@ -105,12 +122,13 @@ def begin(setup: Setup) -> Running:
 def advance(setup: Setup, state: Running, seconds: float) -> Running:
     shining = setup.by_hand and setup.lamp
     pieces = max(1, int(np.ceil(seconds / LONGEST_WITH_LAMP))) if shining else 1
-    angle, filament = state.angle, state.filament
+    angle, filament, passed = state.angle, state.filament, np.array(state.passed)
     machine = setup.armature.state(angle, setup.cranked if setup.by_hand else state.speed, setup.circuit(filament))
     for _ in range(pieces):
         machine = step(setup.armature, machine, setup.shaft, setup.circuit(filament), seconds / pieces, LARGEST_TURN, LONGEST_SUBSTEP)
         filament = LAMP.warmed(filament, float(machine.terminal_voltage) if shining else 0.0, seconds / pieces)
-    return Running(float(machine.angle), float(machine.speed), filament, state.time + seconds)
+        passed[: setup.coils] += machine.coil_currents * setup.slowness * seconds / pieces
+    return Running(float(machine.angle), float(machine.speed), filament, state.time + seconds, tuple(passed.tolist()))
 
 
 @lru_cache(maxsize=64)
@@ -132,8 +150,9 @@ class Snapshot:
     """Everything physical at one instant.
 
     machine                        the armature's state; angle, speed, torque counter-clockwise looking at the drive end
-    places, fields, velocities     (3, 2, 3) of the coil sides: m, T (the mean along the side), m/s
-    forces                         (3, 2, 3) N, on all turns of a side
+    passed                         coulombs, times the slowness, that have gone through each coil
+    places, fields, velocities     (coils, 2, 3) of the coil sides: m, T (the mean along the side), m/s
+    forces                         (coils, 2, 3) N, on all turns of a side
     picked_off                     V, A1 above A2: EMF of the coils between open-circuited brushes
     current                        A, from the battery into A1 or out of A1 through the lamp
     lamp_resistance, lamp_power, lamp_light     ohm; W taken; share of its rated power that its filament radiates
@@ -142,6 +161,7 @@ class Snapshot:
 
     setup: Setup
     time: float
+    passed: tuple[float, ...]
     machine: ArmatureState
     places: np.ndarray
     fields: np.ndarray
@@ -200,6 +220,7 @@ def observe(setup: Setup, state: Running) -> Snapshot:
     return Snapshot(
         setup=setup,
         time=state.time,
+        passed=state.passed[: setup.coils],
         machine=machine,
         places=RADIUS * outward,
         fields=fields,
@@ -217,7 +238,7 @@ def observe(setup: Setup, state: Running) -> Snapshot:
 def _shown(setup: Setup, machine: ArmatureState, outward, fields, velocities, forces) -> Shown:
     name = setup.side
     if name == NEAR_A_POLE:
-        name = max(SIDES, key=lambda each: float(outward[SIDES[each]] @ setup.north))
+        name = max(setup.sides, key=lambda each: float(outward[SIDES[each]] @ setup.north))
     at = SIDES[name]
     if setup.by_hand:
         hand, live = right_hand(fields[at], velocities[at]), abs(float(machine.side_emfs[at])) > WORTH_A_HAND

@@ -8,9 +8,9 @@ from scenes.machines.turning_field.snapshot import Snapshot
 from scenes.machines.turning_field.windings import FULL, SHAPE, SLOTS, TURNS_OF_A_POLE, groups_of, largest, winding_of
 from scenes.scene import phases
 from scenes.scene.story import Look
-from visual.apparatus.motor_wiring import Fuses, Joined
 from visual.machines.field_machine import FieldMachine
 from visual.solid.solids import Group
+from visual.switchgear.motor_wiring import Fuses, Joined
 
 LINE_SETS = {2: 4, 4: 3, 6: 2, 8: 2}  # in how many strengths the flux lines are drawn
 LINE_POINTS = {2: 15, 4: 11, 6: 9, 8: 8}
@@ -22,10 +22,11 @@ class FieldDrawn(Group):
 
     def __init__(self):
         super().__init__()
-        self.machines = {poles: self.add(machine_of(poles)) for poles in SLOTS}
         ends = [f"{phase}1" for phase in PHASES], [f"{phase}2" for phase in PHASES]
         # the three ends of the star point in their order on a terminal board: W2 U2 V2
         self.wiring = self.add(Fuses([*ends[0], "W2", "U2", "V2"], list(zip(*ends, strict=True)), linked=(3, 4, 5)))
+        studs = {stud.marking: stud.at for stud in self.wiring.studs}
+        self.machines = {poles: self.add(machine_of(poles, studs)) for poles in SLOTS}
 
     def show(self, poles: int) -> FieldMachine:
         """Show the stator with that number of poles, and hide the others."""
@@ -34,8 +35,8 @@ class FieldDrawn(Group):
         return self.machines[poles]
 
 
-def machine_of(poles: int) -> FieldMachine:
-    """The drawing of the winding with that number of poles."""
+def machine_of(poles: int, studs: dict) -> FieldMachine:
+    """The drawing of the winding with that number of poles; `studs`: places of the terminals by marking."""
     wound = winding_of(poles)
     sets = [
         wave_lines(poles // 2, SHAPE.bore - 0.004, SHAPE.slot_bottom + 0.001, SHAPE.outside - 0.001, count + 1, LINE_POINTS[poles])
@@ -44,7 +45,23 @@ def machine_of(poles: int) -> FieldMachine:
     phase_numbers = [PHASES.index(side.phase) for side in wound.slot_table]
     field, mmf = largest(poles)
     strands = [(lines.bore, lines.yoke) for lines in sets]
-    return FieldMachine(SHAPE, poles // 2, wound.slot_angles, phase_numbers, groups_of(wound), strands, field * MILLI, mmf)
+    return FieldMachine(
+        shape=SHAPE,
+        pole_pairs=poles // 2,
+        slot_angles=wound.slot_angles,
+        phases=phase_numbers,
+        groups=groups_of(wound),
+        coils=coils_of(wound),
+        studs=studs,
+        line_sets=strands,
+        full_field=field * MILLI,
+        full_mmf=mmf,
+    )
+
+
+def coils_of(winding) -> list[tuple[int, int, int]]:
+    """Phase, go slot and return slot of each coil."""
+    return [(PHASES.index(coil.phase), coil.go, coil.back) for coil in winding.coils]
 
 
 def build(host) -> FieldDrawn:
@@ -66,15 +83,27 @@ def build(host) -> FieldDrawn:
 def place(drawn: FieldDrawn, now: Snapshot, look: Look) -> None:
     setup, winding = now.setup, now.setup.winding
     region = phases.REGIONS[setup.colours]
+    # while a question waits no slot shows its current: with a phase lost, slots that are empty together would tell that the field pulsates
+    full = TURNS_OF_A_POLE / (winding.slots / (3 * setup.poles)) * FULL
     of_lines = [phases.LINES.index(line) for line in setup.lines]
-    drawn.show(setup.poles).put(
+    machine = drawn.show(setup.poles)
+    machine.put_coils(
+        phase=setup.looked_at,
+        one=setup.one_coil,
+        swapped=set() if setup.backwards is None else {PHASES.index(setup.backwards)},
         groups=groups_of(winding, winding_of(setup.poles)),
         colours=[region.colours[n] for n in of_lines],
         inks=[region.inks[n] for n in of_lines],
-        currents=now.slot_currents / (TURNS_OF_A_POLE / (winding.slots / (3 * setup.poles)) * FULL),
+        currents=now.slot_currents * look.reveals_answer / full,
+        coil_currents=now.coil_currents * look.reveals_answer / FULL,
+        passed=now.coil_charges / FULL,
+        side=look.view.side,
+    )
+    machine.put_field(
         crest=now.peak,
         field=now.field * MILLI,
         mmf=now.tooth_mmf,
+        rotation=now.rotation,
         picture=setup.picture if look.reveals_answer else "nothing",
         side=look.view.side,
     )

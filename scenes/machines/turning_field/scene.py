@@ -41,6 +41,16 @@ class TurningField(Story):
             "reversed", "Coil connected backwards", "none", (("none", "none"), *((phase, f"the first coil of {phase}") for phase in PHASES))
         ),
         common_controls.poles(),
+        Choice(
+            "coils",
+            "Coils shown",
+            "all",
+            (
+                ("all", "all three phases"),
+                *((phase, f"those of {phase}") for phase in PHASES),
+                *((f"first {phase}", f"the first coil of {phase}") for phase in PHASES),
+            ),
+        ),
         Number("current", "Current, peak", FULL, "A", 2.0, FULL, 1.0),
         common_controls.frequency(),
         Choice("picture", "Shown in the bore", "lines", (("lines", "flux lines"), ("mmf", "MMF on each tooth"))),
@@ -66,6 +76,7 @@ class TurningField(Story):
     views = (
         View("drive-end", "from the drive end", (-0.2, -0.13, -1.0)),
         View("other-end", "from the non-drive end", (0.2, -0.13, 1.0)),
+        View("corner", "from the drive-end corner", (-0.75, -0.4, -0.8)),
     )
     caution = (
         "With a phase lost a motor at standstill hums, does not start and burns out; a running motor is single-phasing and overheats. With "
@@ -81,19 +92,13 @@ class TurningField(Story):
     )
     narration = "No part of this stator moves. The three currents rise and fall one after the other, and the field they make rotates."
 
-    setup_of = staticmethod(Setup.of)
+    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     plot_of, marks_of = staticmethod(waves.waves), staticmethod(waves.marks)
 
-    def build(self, host) -> None:
-        self.drawn = build(host)
-
     def one_step(self) -> None:
         """Go to the next numbered instant."""
         self.state = next_instant(self.setup, self.state)
         self._now = None
-
-    def random_setup(self, random) -> dict:
-        return question.random_setup(random)

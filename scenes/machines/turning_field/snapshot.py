@@ -20,7 +20,8 @@ from scenes.scene.phases import LINES
 class Setup:
     """The settings. lines: the line on each of U, V, W; lost: the line that is lost; backwards: the phase with a coil
     connected backwards; current: A, peak; frequency: Hz; step: electrical rad from one numbered instant to the
-    next; picture: what is shown in the bore, "lines" or "mmf"; colours: of the phases."""
+    next; picture: what is shown in the bore, "lines" or "mmf"; colours: of the phases; looked_at: the number of the phase whose coils
+    are shown, None for all, and one_coil: whether only its first is."""
 
     lines: tuple[str, str, str]
     lost: str | None
@@ -31,6 +32,8 @@ class Setup:
     step: float
     picture: str
     colours: str
+    looked_at: int | None
+    one_coil: bool
 
     @classmethod
     def of(cls, settings: dict) -> Setup:
@@ -44,6 +47,8 @@ class Setup:
             step=float(np.radians(int(settings["instants"]))),
             picture=settings["picture"],
             colours=settings["colours"],
+            looked_at=None if settings["coils"] == "all" else PHASES.index(settings["coils"][-1]),
+            one_coil=settings["coils"].startswith("first"),
         )
 
     @property
@@ -109,14 +114,18 @@ def followed(setup: Setup, before: float, currents: np.ndarray) -> float:
 class Snapshot:
     """Everything physical at one instant.
 
-    currents: of U, V, W, A; slot_currents: A toward the drive end in every slot; mmf_amplitude: peak of the MMF's fundamental,
-    A; field: T at the wall of the bore at its peak; peak: mechanical rad of that peak; tooth_mmf: A on each tooth, outward
-    positive; waves: peaks of the waves that rotate clockwise and counter-clockwise looking at the drive end, A.
+    currents: of U, V, W, A; coil_currents: A from the non-drive end up the go side of every coil, over the end winding and down the
+    return side; coil_charges: how much of it has flowed since the middle of its swing, in A times electrical rad; slot_currents: A
+    toward the drive end in every slot; mmf_amplitude: peak of the MMF's fundamental, A; field: T at the wall of the bore at its peak; peak:
+    mechanical rad of that peak; tooth_mmf: A on each tooth, outward positive; waves: peaks of the waves that rotate clockwise and
+    counter-clockwise looking at the drive end, A.
     """
 
     setup: Setup
     angle: float
     currents: np.ndarray
+    coil_currents: np.ndarray
+    coil_charges: np.ndarray
     slot_currents: np.ndarray
     mmf_amplitude: float
     field: float
@@ -160,6 +169,9 @@ def observe(setup: Setup, state: Instant) -> Snapshot:
         setup=setup,
         angle=state.angle,
         currents=currents,
+        coil_currents=_in_coils(winding, currents),
+        # the integral of Re(I exp(jwt)) over wt, without its constant
+        coil_charges=_in_coils(winding, instantaneous(-1j * setup.phasors, state.angle)),
         slot_currents=winding.slot_currents(currents),
         mmf_amplitude=amplitude,
         field=float(field_at_the_wall(amplitude, setup.poles // 2, SHAPE.bore)),
@@ -167,3 +179,8 @@ def observe(setup: Setup, state: Instant) -> Snapshot:
         tooth_mmf=winding.mmf(tooth_angles(winding), currents),
         waves=(float(clockwise), float(other)),
     )
+
+
+def _in_coils(winding: CoilsInSlots, of_phases: np.ndarray) -> np.ndarray:
+    """What each coil has of a quantity of U, V, W, as it is connected."""
+    return np.array([coil.sign * of_phases[PHASES.index(coil.phase)] for coil in winding.coils])

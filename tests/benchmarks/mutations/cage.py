@@ -6,7 +6,7 @@ ORACLE = ("tests/scenes/oracle/test_cage_rotor.py",)
 SNAPSHOT, READINGS, QUESTION, PICTURE = (
     f"scenes/machines/cage_rotor/{name}.py" for name in ("snapshot", "readings", "question", "picture")
 )
-DRAWN, MACHINE, LINES = "visual/machines/cage_drawn.py", "visual/machines/cage_machine.py", "visual/apparatus/three_phase.py"
+DRAWN, MACHINE, LINES = "visual/machines/cage_drawn.py", "visual/machines/cage_machine.py", "visual/switchgear/three_phase.py"
 
 MUTATIONS = tuple(
     Mutation(*each, ORACLE)
@@ -32,7 +32,9 @@ MUTATIONS = tuple(
         (DRAWN, "self._newtons = size * full_force", "self._newtons = full_force"),
         (DRAWN, "self.chosen.text = str(chosen + 1)", "self.chosen.text = str(chosen)"),
         (MACHINE, "angle = crest - lag / pole_pairs", "angle = crest + lag / pole_pairs"),
-        (MACHINE, "[0, -side * torque, 0])", "[0, side * torque, 0])"),
+        (MACHINE, "self.torque.put(start, torque,", "self.torque.put(start, -torque,"),
+        (MACHINE, "self.rotor.how = how", 'self.rotor.how = "shown"'),
+        (DRAWN, "self.visible and self.how == SHOWN, self.visible and", "self.visible and self.how != SHOWN, self.visible and"),
         (MACHINE, "bar = polar(self.shape.circle, bar_angle", "bar = polar(self.shape.circle, -bar_angle"),
         ("physics/induction/fed_cage.py", "return slip * mean * self.cage.bars / (12.0", "return slip * mean * self.cage.bars / (3.0"),
         ("physics/cage/motion.py", "angle - moment.rotor_angle", "angle + moment.rotor_angle"),

@@ -7,8 +7,8 @@ from tests.benchmarks.mutations.mutation import Mutation
 ORACLE = ("tests/scenes/oracle/test_coils_and_commutator.py",)
 POLES = ("tests/physics/commutated/test_block_poles.py",)
 ROOM = "scenes/machines/commutator"
-BENCH = "visual/machines/commutator_bench.py"
-MACHINE = "visual/machines/commutator_machine.py"
+CONNECTIONS = "visual/machines/commutator/connections.py"
+MACHINE = "visual/machines/commutator/machine.py"
 
 MUTATIONS = (
     Mutation(
@@ -31,11 +31,16 @@ MUTATIONS = (
     Mutation(f"{ROOM}/snapshot.py", "-machine.terminal_current if setup.by_hand", "machine.terminal_current if setup.by_hand", ORACLE),
     Mutation(f"{ROOM}/picture.py", "machine.sign(now.volts if", "machine.sign(-now.volts if", ORACLE),
     Mutation(f"{ROOM}/picture.py", "(shown * now.forces)", "now.forces", ORACLE),
-    Mutation(f"{ROOM}/picture.py", "pointed.hand if shown and pointed.live", "pointed.hand if pointed.live", ORACLE),
     Mutation(
         f"{ROOM}/picture.py",
-        "drawn.hold_out(pointed.hand if shown and pointed.live else None, now.places[pointed.at])",
-        "drawn.hold_out(pointed.hand if shown and pointed.live else None, -now.places[pointed.at])",
+        "look.view.readable(pointed.hand) if shown and pointed.live",
+        "look.view.readable(pointed.hand) if pointed.live",
+        ORACLE,
+    ),
+    Mutation(
+        f"{ROOM}/picture.py",
+        "if shown and pointed.live else None, now.places[pointed.at])",
+        "if shown and pointed.live else None, -now.places[pointed.at])",
         ORACLE,
     ),
     Mutation(f"{ROOM}/readings.py", "minus(-now.torque * 1000, 0)", "minus(now.torque * 1000, 0)", ORACLE),
@@ -48,10 +53,10 @@ MUTATIONS = (
     Mutation(f"{ROOM}/question.py", "OpenCircuit(), 72).terminal_voltage > 0", "OpenCircuit(), 72).terminal_voltage < 0", ORACLE),
     Mutation(f"{ROOM}/scene.py", "'below' if now.volts < 0 else 'above'", "'below' if now.volts > 0 else 'above'", ORACLE),
     Mutation(f"{ROOM}/machine.py", "brush_shift=np.pi)", "brush_shift=0.0)", ORACLE),
-    Mutation(BENCH, "Lead(self.fed, self.battery.left, plus,", "Lead(self.fed, self.battery.left, minus,", ORACLE),
-    Mutation(BENCH, "Lead(self.across, minus, second,", "Lead(self.across, minus, first,", ORACLE),
-    Mutation(BENCH, "self.battery.connect(-battery)", "self.battery.connect(battery)", ORACLE),
-    Mutation(BENCH, "self.meter.show(value / full)", "self.meter.show(-value / full)", ORACLE),
+    Mutation(CONNECTIONS, "Lead(self.fed, second, plus,", "Lead(self.fed, second, minus,", ORACLE),
+    Mutation(CONNECTIONS, "Lead(self.across, minus, second,", "Lead(self.across, minus, first,", ORACLE),
+    Mutation(CONNECTIONS, "self.battery.connect(battery)", "self.battery.connect(-battery)", ORACLE),
+    Mutation(CONNECTIONS, "meter.show(value / full)", "meter.show(-value / full)", ORACLE),
     Mutation(MACHINE, "self.poles[0].put((-sense *", "self.poles[0].put((sense *", ORACLE),
     Mutation(MACHINE, "LOW + share * (HIGH - LOW))", "HIGH + share * (LOW - HIGH))", ORACLE),
     Mutation(

@@ -3,26 +3,38 @@
 from tests.benchmarks.mutations.mutation import Mutation
 
 HOST, WIRE = ("tests/visual/host/test_host.py",), ("tests/visual/host/test_abuse_on_the_wire.py",)
-SHARE, PRACTICE = ("tests/scenes/bench/test_share.py",), ("tests/scenes/practice/test_practice.py",)
-MESSAGES, DOORS, TALLY = "visual/host/messages.py", "visual/host/doors.py", "scenes/bench/tally.py"
+SHARE, PRACTICE = ("tests/scenes/bench/test_share.py",), ("tests/scenes/practice/test_practice_bench.py",)
+WORD = ("tests/scenes/bench/test_secret_word.py",)
+BOTH_SIDES, PAGE = ("tests/visual/host/test_messages.py",), "visual/page/common/messages.js"
+ENCODING, DOORS, TALLY = "visual/host/encoding.py", "visual/host/doors.py", "scenes/bench/tally.py"
 
 MUTATIONS = tuple(
     Mutation(*each)
     for each in (
-        (MESSAGES, "default=_plain, allow_nan=False)", "default=_plain, allow_nan=True)", HOST),
-        (MESSAGES, "return value if math.isfinite(value) else None", "return value if math.isfinite(value) else 0.0", HOST),
-        (MESSAGES, "parse_constant=_refused", "parse_constant=float", WIRE),
-        (MESSAGES, "isinstance(value, dict | list) for", "isinstance(value, dict) for", WIRE),
+        (ENCODING, "default=_plain, allow_nan=False)", "default=_plain, allow_nan=True)", HOST),
+        (ENCODING, "return value if math.isfinite(value) else None", "return value if math.isfinite(value) else 0.0", HOST),
+        (ENCODING, "parse_constant=_refused", "parse_constant=float", WIRE),
+        (ENCODING, "isinstance(value, dict | list) for", "isinstance(value, dict) for", WIRE),
+        (ENCODING, "if type(value) not in allowed and", "if False and", BOTH_SIDES),
+        (PAGE, 'send({ do: "set", name, value })', 'send({ do: "set", value })', BOTH_SIDES),
+        (
+            PAGE,
+            "{{ round: number, choice: string|null, refused: string }} Vote",
+            "{{ round: number, choice: string|null }} Vote",
+            BOTH_SIDES,
+        ),
+        ("visual/page/panels/bar.js", "socket.request.restart()", "socket.request.anew()", BOTH_SIDES),
+        ("scenes/scene/described.py", '"up": view.up,\n        "subject"', '"upward": view.up,\n        "subject"', BOTH_SIDES),
         (DOORS, "return None if names_this_machine(", "return None if True or names_this_machine(", HOST),
-        (DOORS, "if not seated and self._guesses_too_often(address):", "if self._guesses_too_often(address):", SHARE),
-        (DOORS, "if len(guess) == LETTERS and not seated:", "if len(guess) > LETTERS and not seated:", SHARE),
+        (DOORS, "if not seated and self._guesses_too_often(address):", "if self._guesses_too_often(address):", WORD),
+        (DOORS, "if len(guess) == LETTERS and not seated:", "if len(guess) > LETTERS and not seated:", WORD),
         (
             DOORS,
             "return visitor if hmac.compare_digest(signed.encode(), self._signed(visitor).encode()) else None",
             "return visitor or None",
-            SHARE,
+            WORD,
         ),
-        (DOORS, "self._wrong[0][0] <= self._clock() - MINUTE", "self._wrong[0][0] <= self._clock()", SHARE),
+        (DOORS, "self._wrong[0][0] <= self._clock() - MINUTE", "self._wrong[0][0] <= self._clock()", WORD),
         (TALLY, "if visitor not in self._answers:", "if True:", SHARE),
         (TALLY, "self._answers[visitor] = choice, address", "self._answers[visitor, len(self._answers)] = choice, address", SHARE),
         (TALLY, "(self.opened or not prediction.waiting)", "True", SHARE),

@@ -64,7 +64,7 @@ MUTATIONS = (
             (WINDING, "np.sin(q * half_step) / denominator", "np.sin(half_step) / denominator"),
             (WINDING, "max(BELTS, key=lambda belt: belt[1] *", "min(BELTS, key=lambda belt: belt[1] *"),
             (SLOTS, "self.first_slot_angle - 2 * np.pi", "self.first_slot_angle + 2 * np.pi"),
-            (SLOTS, "np.exp(-2j * np.pi / 3 * np.arange(3))", "np.exp(2j * np.pi / 3 * np.arange(3))"),
+            ("physics/windings/coil.py", "np.exp(-2j * np.pi / 3 * np.arange(3))", "np.exp(2j * np.pi / 3 * np.arange(3))"),
             (SLOTS, "coil.phase, -coil.sign, number", "coil.phase, coil.sign, number"),
         )
     ),
@@ -122,4 +122,23 @@ MUTATIONS = (
     ),
     Mutation("physics/nameplate/fit.py", "return point.torque - self.loss_torque", "return point.torque + self.loss_torque", PLATE),
     Mutation("physics/nameplate/fit.py", "return self.fitted / self.plate - 1.0", "return 1.0 - self.fitted / self.plate", PLATE),
+    *(
+        Mutation(f"physics/nameplate/{file}.py", old, new, PLATE)
+        for file, old, new in (
+            ("fit", "0.02, 0.08", "0.2, 0.8"),
+            ("fit", "if self.misses else told", "if not self.misses else told"),
+            ("search", "times[..., 0] - lost)", "times[..., 0] + lost)"),
+            ("search", "- lost * (1.0 - slip)", "+ lost * (1.0 - slip)"),
+            ("search", "np.geomspace(plate.slip, 1.0, _POINTS)", "np.geomspace(plate.slip, 0.1, _POINTS)"),
+            ("limits", "return plate.slip * (", "return 2.0 * plate.slip * ("),
+            ("limits", "if beyond_least > beyond_most", "if beyond_least < beyond_most"),
+            ("usual", "if circuit.saturates:", "if not circuit.saturates:"),
+        )
+    ),
+    Mutation(
+        "scenes/workings/circuit.py",
+        "float(motor.stator_leakage(current))",
+        "float(motor.stator_leakage(0.0))",
+        ("tests/scenes/workings/test_workings.py",),
+    ),
 )

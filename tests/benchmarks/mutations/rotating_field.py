@@ -5,7 +5,7 @@ from tests.benchmarks.mutations.mutation import Mutation
 FIELD, SPEED = "scenes/machines/turning_field/", "scenes/drives/changing_speed/"
 OF_FIELD, OF_SPEED = ("tests/scenes/oracle/test_turning_field.py",), ("tests/scenes/oracle/test_changing_speed.py",)
 OF_WINDINGS = ("tests/physics/test_pole_changing.py",)
-BORE, WIRING, LAYERS = "visual/machines/bore_field.py", "visual/apparatus/motor_wiring.py", "visual/machines/layered_stator.py"
+BORE, WIRING, LAYERS = "visual/machines/bore_field.py", "visual/switchgear/motor_wiring.py", "visual/machines/layered_stator.py"
 POLES = "physics/pole_changing.py"
 
 MUTATIONS = (
@@ -53,6 +53,7 @@ MUTATIONS = (
                 'if rotation == "none" else rotation,\n            "",\n            tells=True',
                 'if rotation == "none" else rotation,\n            ""',
             ),
+            (FIELD + "picture.py", "now.slot_currents * look.reveals_answer", "now.slot_currents"),
             (FIELD + "picture.py", 'picture=setup.picture if look.reveals_answer else "nothing"', "picture=setup.picture"),
         )
     ),

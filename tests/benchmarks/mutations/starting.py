@@ -6,7 +6,7 @@ ORACLE = ("tests/scenes/oracle/test_starting.py",)
 WAITING = ("tests/scenes/bench/test_while_a_question_waits.py::test_nothing_that_is_told_goes_with_one_answer_alone[starting]",)
 TOURS = ("tests/scenes/exhibit/test_exhibit.py::test_the_caption_is_what_the_scene_works_out",)
 SCENE = "scenes/drives/starting/"
-CONTACTOR, PANEL = "visual/apparatus/contactor.py", "visual/apparatus/starter_panel.py"
+CONTACTOR, PANEL = "visual/switchgear/contactor.py", "visual/switchgear/starter_panel.py"
 
 
 def of_the_scene(test: str) -> tuple[str]:
@@ -34,7 +34,7 @@ MUTATIONS = tuple(
         (PANEL, 'zip(("W2", "U2", "V2"), delta.bottom', 'zip(("U2", "V2", "W2"), delta.bottom', ORACLE),
         (PANEL, 'zip(("U1", "V1", "W1"), bottom', 'zip(("V1", "U1", "W1"), bottom', ORACLE),
         (PANEL, 'self.board.links.visible = method != "star-delta"', "self.board.links.visible = True", ORACLE),
-        ("visual/apparatus/rotor_resistors.py", 'f"step {self.steps - level} contactor"', 'f"step {level + 1} contactor"', ORACLE),
+        ("visual/switchgear/rotor_resistors.py", 'f"step {self.steps - level} contactor"', 'f"step {level + 1} contactor"', ORACLE),
         (SCENE + "starters.py", "3.0**0.5 if in_star else 1.0", "1.0 if in_star else 3.0**0.5", ORACLE),
         (
             SCENE + "starters.py",
@@ -73,7 +73,7 @@ MUTATIONS = tuple(
         (SCENE + "question.py", "case.shaft.torque(SYNCHRONOUS):.0f", "case.torque_to_move:.0f", ORACLE),
         (SCENE + "question.py", "return self.starts.at_once(self.case).start.outcome", 'return "runs"', ORACLE),
         (SCENE + "scene.py", "        if self.may_wait:\n", "        if True:\n", MEANWHILE),
-        ("scenes/bench/bench.py", "        scene = self.scene\n        self._say_plot()\n", "        scene = self.scene\n", LATER),
+        ("scenes/bench/run_loop.py", "self.reveals_answer\n        self._publish_plot()\n", "self.reveals_answer\n", LATER),
         ("scenes/exhibit/tours.py", '{"drive": "conveyor", "load": 60}', '{"drive": "conveyor", "load": 20}', TOURS),
     )
 )

@@ -3,7 +3,7 @@
 from tests.benchmarks.mutations.mutation import Mutation
 
 SEEN = ("tests/scenes/scene/test_seen.py",)
-COLOURS = ("tests/scenes/oracle/test_colours_of_letters.py",)
+COLOURS = ("tests/scenes/scene/test_colours_of_letters.py",)
 MAGNETS = ("tests/visual/apparatus/test_colours_of_magnets.py",)
 SYMBOLS, WAITING = ("tests/scenes/scene/test_symbols.py",), ("tests/scenes/bench/test_while_a_question_waits.py",)
 WORDS, SCENE, DESCRIBED, STATE = (f"scenes/scene/{name}.py" for name in ("seen", "scene", "described", "state"))
@@ -51,7 +51,7 @@ MUTATIONS = (
     Mutation("visual/palette.py", 'NORTH = rgb("#b4443c")', 'NORTH = rgb("#4e6f80")', COLOURS),
     Mutation("scenes/scene/phases.py", '("#8a4b1f", "#1d1d1d", "#9a9fa3")', '("#8a4b1f", "#9a9fa3", "#1d1d1d")', COLOURS),
     Mutation(
-        "visual/machines/commutator_machine.py",
+        "visual/machines/commutator/machine.py",
         'for letter, colour in (("N", palette.NORTH), ("S", palette.SOUTH))',
         'for letter, colour in (("N", palette.SOUTH), ("S", palette.NORTH))',
         COLOURS,
@@ -88,7 +88,7 @@ MUTATIONS = (
         MAGNETS,
     ),
     Mutation(
-        "visual/machines/commutator_machine.py",
+        "visual/machines/commutator/machine.py",
         "facing_magnets(gap, POLE, (1.0, 0, 0))",
         "facing_magnets(gap, POLE, (-1.0, 0, 0))",
         MAGNETS,

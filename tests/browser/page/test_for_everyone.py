@@ -74,14 +74,14 @@ def test_practice_asked_and_answered(context, open_page, practice):
     assert violations(page.tab) == "[]" and fits(page.tab)
 
 
-@pytest.mark.parametrize("name", ["pushed-conductor", "coils-and-commutator", "slip-and-speed", "starting"])
-def test_the_bench_in_its_largest_letters(context, open_page, bench, name):
+def test_the_bench_in_its_largest_letters(context, open_page, bench):
     page = open_page(context.new_page(), bench.address)
-    page.send(do="scene", name=name)
-    page.wait_for("name => window.bench.socket.told.scene.name === name", name)
     enlarged(page.tab)
-    page.settle()
-    assert violations(page.tab) == "[]" and fits(page.tab)
+    for name in ("coils-and-commutator", "slip-and-speed", "starting", "pushed-conductor"):
+        page.send(do="scene", name=name)
+        page.wait_for("name => window.bench.socket.told.scene.name === name", name)
+        page.settle()
+        assert violations(page.tab) == "[]" and fits(page.tab), name
     page.tab.keyboard.press("?")
     page.tab.get_by_role("dialog").wait_for(state="visible")
     assert violations(page.tab) == "[]" and fits(page.tab)
@@ -229,9 +229,9 @@ TEXTS = """() => {
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("size", [(1920, 1080), (1366, 768), (1024, 768)])
-def test_what_is_projected_can_be_read(browser, open_page, bench, size, scheme):
-    context = browser.new_context(viewport={"width": size[0], "height": size[1]}, color_scheme=scheme)
-    page = open_page(context.new_page(), bench.address)
+def test_what_is_projected_can_be_read(page, size, scheme):
+    page.tab.set_viewport_size({"width": size[0], "height": size[1]})
+    page.tab.emulate_media(color_scheme=scheme)
     page.set_up("slip-and-speed", {})
     texts = page.tab.evaluate(TEXTS)
     assert len(texts) > 40
@@ -241,7 +241,6 @@ def test_what_is_projected_can_be_read(browser, open_page, bench, size, scheme):
     # One part in 65 of the picture's height: 23 mm on a picture 1.5 m high, capitals of 16 mm, which fill the five minutes of
     # arc that a sound eye needs (Snellen's chart, quoted from memory) as far as 11 m away.
     assert [text for text in texts if text["part"] < 1 / 65] == []
-    context.close()
 
 
 LETTERS = """async () => {

@@ -2,6 +2,14 @@
 
 from __future__ import annotations
 
+import pytest
+
+
+@pytest.fixture(scope="module")
+def pixels():
+    return True
+
+
 FINENESS = "() => { const canvas = document.querySelector('#picture canvas'); return canvas.width / canvas.clientWidth }"
 FINE = "() => { const canvas = document.querySelector('#picture canvas'); return canvas.width / canvas.clientWidth > 1.9 }"
 AS_THE_PAGE = (
@@ -15,7 +23,7 @@ def test_a_picture_at_rest_is_drawn_twice_as_fine_until_it_moves_again(page):
     page.settle()
     assert abs(page.tab.evaluate(FINENESS) - 1) < 0.01
     page.send(do="run", on=False)
-    page.tab.wait_for_function(FINE, timeout=3000)
+    page.wait_for(FINE)
     page.send(do="run", on=True)
     page.wait_for(AS_THE_PAGE)
 

@@ -36,22 +36,11 @@ def settings_at_random(seed: int) -> dict:
     }
 
 
-def stepped(page, scene, settings, steps):
-    scene.set_all(settings)
-    scene.restart()
-    page.set_up(scene.name, settings)
-    for _ in range(steps):
-        page.send(do="step")
-        scene.one_step()
-    page.settle()
-    return page.drawn_all()
-
-
 @pytest.mark.parametrize("seed", range(6))
 def test_the_cage_is_drawn_as_it_is(page, seed):
     scene = CageRotor()
     settings = settings_at_random(seed)
-    drawn = stepped(page, scene, settings, 2 + seed)
+    drawn = page.stepped(scene, settings, 2 + seed)
     at, pairs, poles = scene.now, scene.now.fed.pole_pairs, settings["poles"]
     most_current, most_force = at.curves.most_current, at.curves.most_force
     torque = 0.0
@@ -81,10 +70,10 @@ def test_the_cage_is_drawn_as_it_is(page, seed):
     if "cage-reaction" in drawn:
         x, y, _ = drawn["cage-reaction"]["axis"]
         assert np.exp(1j * pairs * np.angle(x + 1j * y)) == pytest.approx(np.exp(1j * (pairs * at.crest_angle - at.state.lag)), abs=2e-3)
-    if "cage-torque" in drawn:  # at the left, down is counter-clockwise
-        assert drawn["cage-torque"]["axis"][1] * at.state.torque < 0
-    if "cage-speed" in drawn:  # below, to the right is counter-clockwise
-        assert drawn["cage-speed"]["axis"][0] * scene.now.moment.rotor_speed > 0
+    if "cage-torque" in drawn:
+        assert np.cross(drawn["cage-torque"]["pos"], drawn["cage-torque"]["axis"])[2] * at.state.torque > 0
+    if "cage-speed" in drawn:  # a curved arrow round the shaft
+        assert np.cross(drawn["cage-speed"]["pos"], drawn["cage-speed"]["axis"])[2] * scene.now.moment.rotor_speed > 0
     hand = at.hand(settings["hand"])
     assert f"cage-{settings['hand']}-hand" in drawn
     assert f"cage-{'left' if settings['hand'] == 'right' else 'right'}-hand" not in drawn
@@ -105,7 +94,7 @@ def test_at_synchronous_speed_nothing_is_left_and_past_it_the_push_turns_round(p
         "field": 0.5,
         "frequency": 50.0,
     }
-    drawn = stepped(page, scene, settings, 3)
+    drawn = page.stepped(scene, settings, 3)
     assert not [
         name for name in drawn if name.startswith(("cage-mark", "cage-force", "cage-reaction", "cage-torque", "cage-right", "cage-left"))
     ]

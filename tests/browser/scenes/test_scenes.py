@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import random
-import time
 
 import numpy as np
 import pytest
@@ -51,48 +50,11 @@ def random_settings(scene, seed: int) -> dict:
     return settings
 
 
-def becomes(page, other) -> bool:
-    """Whether the picture soon is one of which that is true."""
-    give_up = time.monotonic() + 10
-    while not other(page.picture()):
-        if time.monotonic() > give_up:
-            return False
-    return True
-
-
-@pytest.mark.parametrize("name", catalogue.NAMES)
-def test_a_scene_opens_moves_and_follows_its_controls(page, name):
-    page.open(page.tab.url.split("?")[0] + f"?scene={name}")
-    page.wait_for("name => window.bench.socket.told.scene.name === name", name)
-    page.send(do="restart")
-    page.send(do="run", on=True)
-    page.wait_for("() => window.bench.socket.told.bench.running")
-    first = page.picture()
-    assert becomes(page, lambda picture: picture != first), "nothing moves"
-    page.send(do="run", on=False)
-    page.wait_for("() => !window.bench.socket.told.readings.some(reading => reading.value === '…')")  # all is worked out
-    page.settle()
-    page.wait_for(
-        "() => { const one = document.querySelector('#picture canvas'); return one.width / one.clientWidth > 1.9 }"
-    )  # drawn at rest
-    page.settle()
-    still = page.picture()
-    page.settle()
-    page.settle()
-    assert page.picture() == still, "a held scene goes on"
-    for role in {control.role for control in catalogue.scene_class(name).controls if control.role}:
-        page.send(do="reverse", what=role)
-        page.settle()
-        assert page.picture() != still, f"reversing the {role} changes nothing in the picture"
-        page.send(do="reverse", what=role)
-        page.settle()
-
-
 @pytest.mark.parametrize("name", catalogue.NAMES)
 def test_every_control_changes_what_is_read_or_drawn(page, name):
     scene = catalogue.scene_class(name)()
     for control in scene.controls:
-        if control.name == "slow":
+        if control.name in ("slow", "asked"):  # how fast it goes, and what a question is about
             continue
         needed = dict([control.only_with]) if control.only_with else {}
         page.set_up(name, {other.name: other.default for other in scene.controls} | needed)

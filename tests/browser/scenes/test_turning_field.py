@@ -25,22 +25,11 @@ def settings_at_random(seed: int) -> dict:
     }
 
 
-def stepped(page, scene, settings, steps):
-    scene.set_all(settings)
-    scene.restart()
-    page.set_up(scene.name, settings)
-    for _ in range(steps):
-        page.send(do="step")
-        scene.one_step()
-    page.settle()
-    return page.drawn_all()
-
-
 @pytest.mark.parametrize("seed", range(6))
 def test_the_turning_field_is_drawn_as_it_is(page, seed):
     scene = TurningField()
     settings = settings_at_random(seed)
-    drawn = stepped(page, scene, settings, 1 + seed)
+    drawn = page.stepped(scene, settings, 1 + seed)
     poles = settings["poles"]
     winding, now = scene.setup.winding, scene.now.currents
     slot_currents = winding.slot_currents(now) / winding.turns
@@ -80,7 +69,7 @@ def test_the_turning_field_is_drawn_as_it_is(page, seed):
 
 def test_from_the_other_end_the_same_field_turns_the_other_way_and_an_answer_shows_it_again(page):
     scene = TurningField()
-    stepped(page, scene, {"poles": "2", "picture": "lines", "lost": "none", "reversed": "none", "lines": "L1-L2-L3"}, 0)
+    page.stepped(scene, {"poles": "2", "picture": "lines", "lost": "none", "reversed": "none", "lines": "L1-L2-L3"}, 0)
     told = [page.told("readings")[0]["value"]]
     page.send(do="view", name="other-end")
     page.wait_for("() => window.bench.socket.told.view.name === 'other-end'")
@@ -100,7 +89,7 @@ def test_from_the_other_end_the_same_field_turns_the_other_way_and_an_answer_sho
 def test_the_plot_has_its_curves_and_its_marks_move_along_them(page):
     scene = TurningField()
     settings = {"poles": "2", "lost": "none", "lines": "L1-L2-L3", "current": 20.0, "colours": "iec", "instants": "60"}
-    stepped(page, scene, settings, 0)
+    page.stepped(scene, settings, 0)
     page.wait_for("() => document.querySelectorAll('#plot .curves .scatterlayer path.js-line').length >= 3")
     page.wait_for("() => document.querySelectorAll('#plot .told').length === 4")
     label = page.tab.locator("#plot").get_attribute("aria-label")

@@ -64,7 +64,7 @@ class Lesson:
         self.speaker = opened.value
         self.errors: list[str] = []
         self.speaker.on("pageerror", lambda error: self.errors.append(str(error)))
-        self.speaker.wait_for_function("() => window.bench && window.bench.socket.told.step", timeout=30000)
+        self.speaker.wait_for_function("() => window.bench && window.bench.socket.told.step", timeout=60000)
 
     def told_the_speaker(self, key: str):
         return self.speaker.evaluate("key => window.bench.socket.told[key]", key)
@@ -76,7 +76,7 @@ class Lesson:
         notes = "\n".join(line.strip() for line in step.notes.strip().splitlines())
         self.page.wait_for(SHOWS_STEP, here)
         self.speaker.wait_for_function(
-            SPEAKER_SHOWS_STEP, arg=[*here, notes, following.caption if following else "End of the lesson."], timeout=30000
+            SPEAKER_SHOWS_STEP, arg=[*here, notes, following.caption if following else "End of the lesson."], timeout=60000
         )
 
     def question_waits(self) -> dict:
@@ -204,7 +204,7 @@ def test_a_browser_that_is_closed_comes_back_to_the_step(launch_browser, shared_
     context = again.new_context(viewport={"width": 390, "height": 780})
     speaker = context.new_page()
     speaker.goto(shared_lesson.address + "speaker")
-    speaker.wait_for_function("() => document.querySelector('#place').textContent.startsWith('Step 12 of')", timeout=30000)
+    speaker.wait_for_function("() => document.querySelector('#place').textContent.startsWith('Step 12 of')", timeout=60000)
     assert speaker.url.endswith("/speaker/")
     assert speaker.evaluate("() => document.documentElement.scrollWidth <= innerWidth"), "it fits a telephone"
     page = open_page(context.new_page(), shared_lesson.address)

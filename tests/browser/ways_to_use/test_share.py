@@ -107,7 +107,7 @@ def test_thirty_follow_and_none_can_change_it(browser, open_page, shared):
         assert sorted(told["tally"]["counts"].values())[-2:] == [PLAIN // 2, PLAIN // 2]
         await asyncio.sleep(1)
         over.set()
-        await asyncio.wait_for(asyncio.gather(*following), 30)
+        await asyncio.wait_for(asyncio.gather(*following), 60)
         for follower in followers:
             assert follower.told["scene"]["name"] == "pushed-conductor" and follower.told["settings"] == told["settings"]
             assert follower.told["question"]["answer"] == told["question"]["answer"]

@@ -17,7 +17,7 @@ CAGE = Cage(17, 80e-6, 0.3e-6, 2e-6, 1e-8, 0.05, 0.06)
 
 
 def torque(field, speed):
-    return CAGE.steady(field.crest, field.pole_pairs, field.speed, speed, 0.0).torque
+    return CAGE.steady(field.peak, field.pole_pairs, field.speed, speed, 0.0).torque
 
 
 @pytest.mark.parametrize("pole_pairs, sense", [(1, -1), (2, 1), (4, -1)])
@@ -67,5 +67,5 @@ def test_driven_it_keeps_its_speed_and_the_bars_answer_to_the_difference():
     ],
 )
 def test_what_cannot_be_is_refused(make):
-    with pytest.raises(ValueError, match="crest|pole_pairs|speed|seconds"):
+    with pytest.raises(ValueError, match="peak|pole_pairs|speed|seconds"):
         make()

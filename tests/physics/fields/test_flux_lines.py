@@ -1,5 +1,6 @@
 """Flux lines traced through fields, and rings spaced by the flux between them."""
 
+import magpylib
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -8,7 +9,7 @@ from hypothesis import strategies as st
 from physics.constants import VACUUM_PERMEABILITY
 from physics.fields import block_magnet_field, loop_field
 from physics.fields.currents import gap_field, long_wire_field
-from physics.fields.flux_lines import flux_line, flux_lines, ring, ring_radii
+from physics.fields.flux_lines import between_faces, flux_line, flux_lines, ring, ring_radii, up_to_plane
 
 
 def wire(points):
@@ -136,3 +137,32 @@ class TestRings:
 def test_wrong_input_is_named(call, argument):
     with pytest.raises(ValueError, match=argument):
         call()
+
+
+def test_lines_between_two_faces_begin_and_end_on_them_and_follow_the_field_between_blocks():
+    """Two blocks magnetised upward, by magpylib; the faces at half the gap above and below the middle."""
+    half = 0.02
+    blocks = magpylib.Collection(
+        [
+            magpylib.magnet.Cuboid(polarization=(0, 1.0, 0), dimension=(0.06, 0.03, 0.04), position=(0, s * (half + 0.015), 0))
+            for s in (-1, 1)
+        ]
+    )
+    midway = [(x, 0.0, z) for x in (-0.025, 0.0, 0.02) for z in (-0.012, 0.015)]
+    lines = between_faces(lambda points: np.atleast_2d(blocks.getB(points)), midway, 1, half)
+    assert len(lines) == len(midway)
+    for line, middle in zip(lines, midway, strict=True):
+        assert line[0, 1] == pytest.approx(-half, abs=1e-12) and line[-1, 1] == pytest.approx(half, abs=1e-12)
+        assert np.all(np.diff(line[:, 1]) > 0), "up, from the lower face to the upper"
+        assert np.linalg.norm(line - middle, axis=1).min() < 1e-12
+        steps = np.diff(line, axis=0)
+        field = blocks.getB((line[1:] + line[:-1]) / 2)
+        cosines = np.sum(steps * field, axis=1) / np.linalg.norm(steps, axis=1) / np.linalg.norm(field, axis=1)
+        assert cosines.min() > 0.999
+
+
+def test_a_line_that_never_comes_to_the_plane_stays_whole():
+    line = np.column_stack([np.linspace(0, 1, 5), np.zeros(5), np.zeros(5)])
+    (whole,) = up_to_plane([line], axis=1, at=0.5)
+    (cut,) = up_to_plane([line], axis=0, at=0.6)
+    assert np.array_equal(whole, line) and cut[-1] == pytest.approx([0.6, 0, 0]) and len(cut) == 4

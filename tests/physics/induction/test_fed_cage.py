@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from physics.cage import Cage
-from physics.cage.motion import RotorMoment, TurningGapField, bars, crest_at
+from physics.cage.motion import RotorMoment, TurningGapField, bars, peak_at
 from physics.induction import EquivalentCircuit
 from physics.induction.fed_cage import CageOnSupply
 from physics.induction.gap import Bore, steady_cage
@@ -97,7 +97,7 @@ def test_under_load_the_field_falls_and_a_field_held_constant_does_not():
     crests = [abs(fed.at((1 - slip) * fed.speed)) for slip in (0.0, 0.05, 0.3, 1.0)]
     assert crests == sorted(crests, reverse=True) and crests[-1] < 0.7 * crests[0]
     held = TurningGapField(0.5, 1, fed.speed)
-    assert {crest_at(held, RotorMoment(0.2, 0.0, speed)) for speed in (0.0, -100.0, -314.0)} == {(0.5, 0.2)}
+    assert {peak_at(held, RotorMoment(0.2, 0.0, speed)) for speed in (0.0, -100.0, -314.0)} == {(0.5, 0.2)}
 
 
 @pytest.mark.parametrize("slip", [-0.2, 0.0, 0.05, 1.0])
@@ -119,7 +119,7 @@ def test_stator_and_rotor_field_make_the_gap_field():
     slip = 0.07
     moment = RotorMoment(0.0, 0.0, (1 - slip) * fed.speed)
     point, state = fed.running(slip), bars(fed.cage, fed, moment)
-    crest, angle = crest_at(fed, moment)
+    crest, angle = peak_at(fed, moment)
     stator = fed.crest_of(point.stator_current * 140.0) * cmath.exp(
         1j * (2 * angle + fed.sense * (cmath.phase(point.stator_current * 140j / point.gap_voltage)))
     )

@@ -1,101 +1,31 @@
+"""The transient of an induction motor, against a general solver, the circuit and the energy balance."""
+
 import cmath
 import math
 from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
-from scipy.integrate import quad, solve_ivp
+from scipy.integrate import quad
 from scipy.optimize import brentq
 
-from physics import induction
-from physics.induction import EquivalentCircuit
 from physics.induction.run_up import run, run_up
 from physics.induction.transient import AT_REST, Motor, MotorState, delta_wound, flux_rates, star_wound, steady_state, step
 from physics.supply.space_vectors import DELTA, STAR, Connection, phase_values, space_vector, supply_vector
-from physics.supply.supplies import ThreePhaseSupply
-
-FIFTY = settings(max_examples=50, deadline=None)
-CIRCUIT = EquivalentCircuit(0.641, 1.106, 0.332, 0.464, 26.3, 460, 60, 4)  # Chapman's, see references in test_induction
-MAINS = ThreePhaseSupply(460, 60)
-SUPPLY = supply_vector(MAINS.phase_phasors, 60)
-
-
-def no_load(speed):
-    return 0.0
-
-
-def supply_of(mains):
-    return supply_vector(mains.phase_phasors, mains.frequency)
-
-
-class PhaseByPhase:
-    """The same motor without space vectors: three stator and three rotor windings, their mutual inductances as cosines
-    of the angles between their axes, and Kirchhoff's laws as a matrix that says which currents can flow.
-
-    `paths` (6, m): winding currents are paths @ loop currents. `loop_voltage` time to (m,). An independent formulation
-    (the "phase-variable" machine of Krause, Analysis of Electric Machinery), integrated by scipy at tight tolerance.
-    """
-
-    ROTOR = np.eye(6)[:, 3:]  # each rotor phase short-circuited on itself
-
-    def __init__(self, motor, stator_paths, stator_voltage, load_torque):
-        self.motor, self.load_torque, self.stator_voltage = motor, load_torque, stator_voltage
-        stator_paths = np.vstack([stator_paths, np.zeros((3, np.shape(stator_paths)[1]))])
-        self.paths = np.hstack([stator_paths, self.ROTOR])
-        self.resistances = np.diag([motor.stator_resistance] * 3 + [motor.rotor_resistance] * 3)
-
-    def inductances(self, angle):
-        """(6, 6) H, and their rates with the mechanical angle."""
-        motor = self.motor
-        mutual = 2 / 3 * motor.magnetising_inductance
-        leakage = np.repeat([motor.stator_inductance, motor.rotor_inductance], 3) - motor.magnetising_inductance
-        third = 2 * math.pi / 3
-        axes = np.concatenate([third * np.arange(3), third * np.arange(3) + motor.pole_pairs * angle])
-        moving = np.concatenate([np.zeros(3), np.full(3, motor.pole_pairs)])
-        between = axes[:, None] - axes[None, :]
-        rate = -mutual * np.sin(between) * (moving[:, None] - moving[None, :])
-        return mutual * np.cos(between) + np.diag(leakage), rate
-
-    def currents(self, loop_flux, angle):
-        inductances, rate = self.inductances(angle)
-        loops = np.linalg.solve(self.paths.T @ inductances @ self.paths, loop_flux)
-        current = self.paths @ loops
-        return current, 0.5 * current @ rate @ current
-
-    def rates(self, time, values):
-        loop_flux, speed, angle = values[:-2], values[-2], values[-1]
-        current, torque = self.currents(loop_flux, angle)
-        voltage = np.concatenate([self.stator_voltage(time), np.zeros(3)])
-        flux_rate = voltage - self.paths.T @ self.resistances @ current
-        acceleration = (torque - self.load_torque(speed)) / (2 * math.pi * self.motor.inertia)
-        return np.concatenate([flux_rate, [acceleration, 2 * math.pi * speed]])
-
-    def run(self, times, speed=0.0):
-        start = np.concatenate([np.zeros(self.paths.shape[1]), [speed, 0.0]])
-        solved = solve_ivp(self.rates, (0, times[-1]), start, method="DOP853", t_eval=times, rtol=1e-11, atol=1e-11)
-        pairs = [self.currents(column[:-2], column[-1]) for column in solved.y.T]
-        return solved.y[-2], np.array([pair[0][:3] for pair in pairs]), np.array([pair[1] for pair in pairs])
-
-
-STAR_PATHS = np.array([[1, 0], [0, 1], [-1, -1]])
-
-
-def two_line_voltages(phases):
-    """U-W and V-W of a function that gives three phase values: what drives the two loops of a star."""
-    return lambda time: phases(time)[:2] - phases(time)[2]
-
-
-def every(history, count):
-    """Only each `count`-th moment."""
-    return replace(history, **{name: getattr(history, name)[::count] for name in history.__dataclass_fields__})
-
-
-def check(history, reference, rel):
-    speed, currents, torque = reference
-    for ours, theirs in ((history.speed, speed), (history.phase_currents, currents), (history.torque, torque)):
-        np.testing.assert_allclose(ours, theirs, rtol=0, atol=rel * np.max(np.abs(theirs)))
+from tests.physics.induction.phase_by_phase import (
+    CIRCUIT,
+    FIFTY,
+    MAINS,
+    STAR_PATHS,
+    SUPPLY,
+    PhaseByPhase,
+    check,
+    every,
+    no_load,
+    two_line_voltages,
+)
 
 
 class TestAgainstScipy:
@@ -248,118 +178,6 @@ class TestEnergy:
         per_speed, _ = quad(lambda slip: CIRCUIT.at(slip).rotor_loss / CIRCUIT.at(slip).torque, 1e-12, 1)
         synchronous = 2 * math.pi * 30.0
         assert 5.0 * synchronous * per_speed == pytest.approx(0.5 * 5.0 * synchronous**2, rel=1e-9)
-
-
-class TestWhatItDoes:
-    def settle(self, supply, state=AT_REST, seconds=1.0, load=no_load, connection=STAR, motor=None):
-        return step(motor or star_wound(CIRCUIT, 0.05), state, seconds, supply, load, connection)
-
-    def test_exchanging_two_lines_is_the_mirror_image(self):
-        usual = run_up(CIRCUIT, 0.05, no_load, 0.3, 1e-3)
-        supply = supply_of(MAINS.with_lines_exchanged("L2", "L3"))
-        exchanged = run(star_wound(CIRCUIT, 0.05), AT_REST, 0.3, 1e-3, supply, no_load)
-        np.testing.assert_allclose(exchanged.speed, -usual.speed, rtol=0, atol=1e-9)
-        np.testing.assert_allclose(exchanged.torque, -usual.torque, rtol=0, atol=1e-7)
-        np.testing.assert_allclose(exchanged.phase_currents, usual.phase_currents[:, [0, 2, 1]], rtol=0, atol=1e-8)
-
-    @pytest.mark.parametrize("pair", [("L1", "L2"), ("L2", "L3"), ("L3", "L1")])
-    def test_any_two_lines_exchanged_reverse_a_running_motor(self, pair):
-        running = self.settle(SUPPLY)
-        assert running.speed == pytest.approx(30.0, rel=1e-6)
-        plugged = self.settle(supply_of(MAINS.with_lines_exchanged(*pair)), running, seconds=2.0)
-        assert plugged.speed == pytest.approx(-30.0, rel=1e-6)
-
-    def test_all_three_lines_moved_on_change_nothing(self):
-        supply = supply_of(replace(MAINS, lines=("L2", "L3", "L1")))
-        assert self.settle(supply).speed == pytest.approx(30.0, rel=1e-6)
-
-    @pytest.mark.parametrize("lost", ["U", "V", "W"])
-    def test_with_a_line_lost_it_does_not_start_but_runs_on(self, lost):
-        connection = Connection("star", (lost,))
-        history = run(star_wound(CIRCUIT, 0.05), AT_REST, 0.3, 1e-3, SUPPLY, no_load, connection)
-        assert np.max(np.abs(history.speed)) < 1e-9 and np.max(np.abs(history.torque)) < 1e-9
-        assert np.max(np.abs(history.phase_currents)) > 50
-        running = self.settle(SUPPLY, load=lambda speed: 10.0)
-        history = run(star_wound(CIRCUIT, 0.05), running, 1.0, 1e-3, SUPPLY, lambda speed: 10.0, connection)
-        assert np.all(history.speed[-200:] > 29.0) and np.mean(history.speed[-200:]) < running.speed
-        whole = [phase for phase in range(3) if "UVW"[phase] != lost]
-        three = math.sqrt(2) * abs(CIRCUIT.at(CIRCUIT.slip_at_torque(10.0)).stator_current)
-        assert np.max(np.abs(history.phase_currents[-200:, whole])) > 1.3 * three  # common practice: it overheats
-
-    def test_turns_either_way_on_two_lines(self):
-        for push in (10.0, -10.0):
-            history = run(star_wound(CIRCUIT, 0.05), MotorState(speed=push), 1.0, 0.01, SUPPLY, no_load, Connection("star", "U"))
-            assert abs(history.speed[-1]) > 29.5 and history.speed[-1] * push > 0
-
-    def test_driven_past_synchronous_speed_it_generates(self):
-        motor = star_wound(CIRCUIT, 0.05)
-        state = self.settle(SUPPLY, seconds=3.0, load=lambda speed: -60.0)
-        assert state.speed > 30.0
-        assert motor.torque(state) == pytest.approx(-60.0, rel=1e-6)
-        assert state.speed == pytest.approx(float(CIRCUIT.at(CIRCUIT.slip_at_torque(-60.0)).speed), rel=1e-9)
-        assert 1.5 * (motor.stator_current(state).conjugate() * SUPPLY(state.time)).real < -9000
-
-    def test_a_load_above_its_standstill_torque_keeps_it_down(self):
-        """A constant load that pulls, as a hoist without brake does: 80 N m, against some 106 at standstill."""
-        assert self.settle(SUPPLY, load=lambda speed: 80.0).speed > 27
-        assert self.settle(SUPPLY, load=lambda speed: 140.0).speed < 0
-
-    def test_disconnected_its_field_dies_with_the_rotor_time_constant(self):
-        """Exact: with no stator current the rotor flux, carried round by the rotor, decays as exp(-t R2 / L2)."""
-        motor = star_wound(CIRCUIT, math.inf)
-        running = steady_state(CIRCUIT, 0.02)
-        off = step(motor, running, 0.05, SUPPLY, no_load, Connection("star", "UVW"))
-        decay = math.exp(-0.05 * motor.rotor_resistance / motor.rotor_inductance)
-        turned = cmath.exp(2j * 2 * math.pi * running.speed * 0.05)
-        assert off.rotor_flux == pytest.approx(running.rotor_flux * decay * turned, rel=1e-6)
-        assert abs(motor.stator_current(off)) < 1e-9 and abs(motor.torque(off)) < 1e-9
-
-    def test_what_is_switched_between_steps(self):
-        """Rotor resistance, connection and voltage may change at any step; flux linkages go on from where they were."""
-        motor = star_wound(CIRCUIT, 0.5)
-        state = step(motor, AT_REST, 0.1, SUPPLY, no_load)
-        more = replace(motor, rotor_resistance=4 * motor.rotor_resistance)
-        for change in (
-            dict(motor=more),
-            dict(supply=supply_of(replace(MAINS, line_voltage=230))),
-            dict(supply=lambda time: 100 + 0j),
-        ):
-            after = step(**{"motor": motor, "supply": SUPPLY, **change}, state=state, seconds=1e-9, load_torque=no_load)
-            assert after.stator_flux == pytest.approx(state.stator_flux, abs=1e-6)
-            assert after.rotor_flux == pytest.approx(state.rotor_flux, abs=1e-6)
-            assert after.speed == pytest.approx(state.speed, abs=1e-6)
-        slower, quicker = (step(m, AT_REST, 0.2, SUPPLY, no_load).speed for m in (motor, more))
-        assert quicker > 1.5 * slower  # more rotor resistance, more torque at the start (references: Chapman's motor)
-
-    def test_steps_as_long_as_a_frame_or_as_slow_motion_end_alike(self):
-        motor = star_wound(CIRCUIT, 0.05)
-        frame = step(motor, AT_REST, 0.033, SUPPLY, no_load)
-        slow = AT_REST
-        for _ in range(100):
-            slow = step(motor, slow, 0.00033, SUPPLY, no_load)
-        assert slow.time == pytest.approx(frame.time)
-        assert slow.stator_flux == pytest.approx(frame.stator_flux, rel=1e-6)
-        assert slow.rotor_flux == pytest.approx(frame.rotor_flux, rel=1e-6)
-        assert slow.speed == pytest.approx(frame.speed, rel=1e-6)
-        assert step(motor, frame, 0.0, SUPPLY, no_load) == frame
-
-    def test_a_run_in_two_pieces_is_one_run(self):
-        motor = star_wound(CIRCUIT, 0.05)
-        whole = run(motor, AT_REST, 0.2, 1e-3, SUPPLY, no_load)
-        first = run(motor, AT_REST, 0.1, 1e-3, SUPPLY, no_load)
-        second = run(motor, first.state(-1), 0.1, 1e-3, SUPPLY, no_load)
-        np.testing.assert_allclose(second.speed, whole.speed[100:], rtol=0, atol=1e-9)
-        np.testing.assert_allclose(second.angle, whole.angle[100:], rtol=0, atol=1e-9)
-
-    def test_history(self):
-        history = induction.run_up(CIRCUIT, 0.05, no_load, 0.1, 1e-3)
-        assert isinstance(history, induction.History)
-        assert history.time.shape == history.speed.shape == history.torque.shape == (101,)
-        assert history.phase_currents.shape == (101, 3)
-        np.testing.assert_allclose(history.time, np.linspace(0, 0.1, 101), rtol=0, atol=1e-12)
-        assert history.speed[0] == 0 and not np.any(history.phase_currents[0])
-        turned = np.concatenate([[0], np.cumsum((history.speed[1:] + history.speed[:-1]) / 2 * 1e-3 * 2 * math.pi)])
-        np.testing.assert_allclose(history.angle, turned, atol=2e-3)
 
 
 class TestSpaceVectors:

@@ -1,4 +1,6 @@
 import math
+import os
+import re
 from dataclasses import replace
 from random import Random
 
@@ -9,7 +11,7 @@ from hypothesis import strategies as st
 from scipy.optimize import least_squares as scipy_least_squares
 
 from physics.induction import EquivalentCircuit
-from physics.nameplate import Nameplate, fit_circuit
+from physics.nameplate import Nameplate, NameplateFit, fit_circuit
 from physics.nameplate.least_squares import least_squares
 from physics.shaft.loads import Conveyor, Flywheel, Friction, Shaft
 from physics.starting.methods import DirectOnLine
@@ -212,8 +214,8 @@ class TestFit:
         fit = fit_circuit(Nameplate(**TYPICAL))
         assert [each.name for each in fit.comparisons] == ["current", "power factor", "torque"]
         assert max(abs(each.difference) for each in fit.comparisons) < 0.001
-        # three values of the catalogue and two of what is inside, and the figures are those that the circuit has
-        assert len(fit.assumed) == 5 and all(f"{words}" in fit.assumption for words in fit.assumed)
+        # three values of the catalogue and three of what is inside, and the figures are those that the circuit has
+        assert len(fit.assumed) == 6 and all(f"{words}" in fit.assumption for words in fit.assumed)
         for name, value in (
             ("starting current", abs(fit.circuit.at(1.0).stator_current) / 14.1),
             ("starting torque", float(fit.circuit.at(1.0).torque) / fit.plate.torque),
@@ -344,6 +346,94 @@ def solved(circuit: EquivalentCircuit, slip: np.ndarray) -> tuple[np.ndarray, np
     return current, across * circuit.poles / (4 * math.pi * circuit.frequency)
 
 
+# IEC 60034-30-1, IE3 at 50 Hz, per cent: A lg^3 P + B lg^2 P + C lg P + D for 2, 4 and 6 poles, its table for 8 (memory)
+IE3 = {
+    2: (0.3569, -3.3076, 11.6108, 82.2503),
+    4: (0.0773, -1.8951, 9.2984, 83.7025),
+    6: (0.1252, -2.6130, 11.9963, 80.4769),
+}
+OUTPUTS = (0.75, 1.1, 1.5, 2.2, 3, 4, 5.5, 7.5, 11, 15, 18.5, 22, 30, 37, 45, 55, 75, 90, 110, 132, 160, 200)
+EIGHT_POLES = (
+    75.0, 77.7, 79.7, 81.9, 83.5, 84.8, 86.2, 87.3, 88.6, 89.6, 90.1,
+    90.6, 91.3, 91.8, 92.2, 92.5, 93.1, 93.4, 93.7, 94.0, 94.3, 94.6,
+)  # fmt: skip
+# IEC 60034-12, design N (memory): up to kW, least starting torque and least breakdown torque for 2, 4, 6, 8 poles, times rated
+LEAST_TORQUES = (
+    (1.0, (1.8, 1.9, 1.7, 1.5), (2.0, 2.0, 1.8, 1.7)),
+    (1.6, (1.8, 1.9, 1.6, 1.4), (2.0, 2.0, 1.9, 1.8)),
+    (2.5, (1.7, 1.8, 1.6, 1.4), (2.0, 2.0, 1.9, 1.8)),
+    (4.0, (1.6, 1.7, 1.5, 1.3), (2.0, 2.0, 1.9, 1.8)),
+    (6.3, (1.5, 1.6, 1.5, 1.3), (2.0, 2.0, 1.9, 1.8)),
+    (10, (1.5, 1.6, 1.5, 1.3), (2.0, 2.0, 1.8, 1.7)),
+    (16, (1.4, 1.5, 1.4, 1.2), (2.0, 2.0, 1.8, 1.7)),
+    (25, (1.3, 1.4, 1.4, 1.2), (1.9, 1.9, 1.8, 1.7)),
+    (40, (1.2, 1.3, 1.3, 1.2), (1.9, 1.9, 1.8, 1.7)),
+    (63, (1.1, 1.2, 1.2, 1.1), (1.8, 1.8, 1.7, 1.7)),
+    (100, (1.0, 1.1, 1.1, 1.0), (1.8, 1.8, 1.7, 1.6)),
+    (160, (0.9, 1.0, 1.0, 0.9), (1.7, 1.7, 1.7, 1.6)),
+    (250, (0.8, 0.9, 0.9, 0.9), (1.7, 1.7, 1.6, 1.6)),
+)
+MOST_APPARENT_POWER = ((6.3, 13), (25, 12), (63, 11), (630, 10))  # the same: up to kW, kVA at standstill per rated kW
+PLATES = min(200, int(os.environ.get("THUMBWISE_STATES", "60")))
+
+
+def correlated_plates(count: int) -> list[tuple]:
+    """Plates of cage motors of design N and about class IE3, drawn at random.
+
+    Efficiency: the losses of IE3, 15 % more or less. Power factor: by poles and size. Slip: 16 to 27 % of the losses are the
+    rotor's. Starting current: 4.5 (0.75 kW) to 5.5 (200 kW) times rated at least, or 55 % of the apparent power that design N
+    allows, and not above that. Breakdown torque: in air-gap power 58 to 80 % of half the apparent power at standstill, which is
+    what a motor with no resistance had. Starting torque: from 0.2 above the least of design N to 1.5 above it; the rotor's
+    resistance at standstill by it is 0.85 to 5.5 times that in running, as of plain and of deep bars. What is not of the two
+    standards is common practice, no source.
+    """
+    random, found = Random(7), []
+    while len(found) < count:
+        kilowatts, poles = random.choice(OUTPUTS), random.choice((2, 4, 6, 8))
+        frequency, voltage = random.choice(((50, 400), (50, 690), (60, 460), (60, 230)))
+        size = math.log(kilowatts / 0.75) / math.log(200 / 0.75)
+        percent = EIGHT_POLES[OUTPUTS.index(kilowatts)] if poles == 8 else np.polyval(IE3[poles], math.log10(kilowatts))
+        efficiency = 1 - (1 - percent / 100) * random.uniform(0.85, 1.15)
+        smallest, more = {2: (0.82, 0.08), 4: (0.76, 0.11), 6: (0.70, 0.15), 8: (0.64, 0.18)}[poles]
+        power_factor = round(smallest + more * size + random.uniform(-0.03, 0.03), 2)
+        rotor_loss = random.uniform(0.16, 0.27) * (1 / efficiency - 1)
+        rpm = round(120 * frequency / poles / (1 + rotor_loss))
+        amperes = float(f"{1000 * kilowatts / (math.sqrt(3) * voltage * efficiency * power_factor):.3g}")
+        least_starting, least_breakdown = next(row[1:] for row in LEAST_TORQUES if kilowatts <= row[0])
+        most = next(kva for top, kva in MOST_APPARENT_POWER if kilowatts <= top) * efficiency * power_factor
+        current = random.uniform(max(4.5 + size, 0.55 * most), min(8.2, most))
+        breakdown = current / (2 * efficiency * power_factor) * random.uniform(0.58, 0.80)
+        least = least_starting[poles // 2 - 1]
+        starting = random.uniform(least + 0.2, min(least + 1.5, 0.95 * breakdown, 3.5))
+        multiples = tuple(round(value, 1) for value in (current, starting, breakdown))
+        slip = 1 - rpm * poles / 120 / frequency
+        resistance = multiples[1] * power_factor**2 / (slip * multiples[0] ** 2)
+        in_range = least_breakdown[poles // 2 - 1] <= multiples[2] <= 4.2 and multiples[1] < multiples[2]
+        if in_range and 0.85 < resistance < 5.5:
+            found.append((kilowatts, voltage, frequency, rpm, amperes, power_factor, *multiples))
+    return found
+
+
+def fitted(plate: tuple) -> NameplateFit:
+    kilowatts, voltage, frequency, rpm, amperes, power_factor, *multiples = plate
+    return fit_circuit(Nameplate(1000 * kilowatts, voltage, frequency, rpm / 60, amperes, power_factor, "delta", *multiples))
+
+
+def allowed(plate: tuple) -> float:
+    return 0.02 if plate[0] >= 15 else 0.08
+
+
+def worst_miss(plate: tuple, fit: NameplateFit) -> float:
+    """The largest miss of the six values, by the branches of the circuit alone (`solved`)."""
+    kilowatts, _, frequency, rpm, amperes, power_factor, *multiples = plate
+    slip, rated = 1 - rpm * fit.circuit.poles / 120 / frequency, 1000 * kilowatts * 60 / (2 * math.pi * rpm)
+    current, torque = solved(fit.circuit, np.append(np.geomspace(1e-3, 1, 2001), slip))
+    slips = np.append(np.geomspace(1e-3, 1, 2001), slip)
+    shaft = (torque - fit.loss_torque * (1 - slips) / (1 - slip)) / rated
+    got = abs(current[-1]), math.cos(np.angle(current[-1])), shaft[-1], abs(current[-2]), shaft[-2], shaft.max()
+    return np.abs(np.array(got) / (amperes, power_factor, 1.0, multiples[0] * amperes, *multiples[1:]) - 1).max()
+
+
 class TestUsualPlates:
     @pytest.mark.parametrize("plate", USUAL_PLATES, ids=lambda plate: f"{plate[0]:g} kW {plate[3]} r/min")
     def test_all_six_values_are_met(self, plate):
@@ -366,27 +456,51 @@ class TestUsualPlates:
         # what is told is what is so
         assert fit.shaft_torque(slips) == pytest.approx(shaft, rel=1e-9, abs=1e-6 * rated)
         assert fit.circuit.breakdown()[1] == pytest.approx(torque.max(), rel=1e-6)
-        assert fit.assumed == () and fit.assumption == ""
+        # six values settle one cage; what two have more is assumed, and so is the current at which leakage saturates
+        assert len(fit.assumed) == (4 if fit.circuit.saturates else 3) and "times rated" not in fit.assumption
+        assert (f"saturates to half at the rated current, {amperes:g} A" in fit.assumption) == fit.circuit.saturates
+        assert fit.circuit.saturation_current in (math.inf, amperes) and fit.misses == ()
         assert fit.loss_torque >= 0 and 0 < fit.circuit.pull_out_slip() < 1
 
-    def test_of_plates_paired_at_random_nearly_all_are_met(self):
-        """What may be missed are pairs that ask for more leakage at standstill than at breakdown, little starting current
-        beside much breakdown torque (which iron does not do), and small motors of much slip with much starting current and
-        little starting torque, whose rotors have the resistance for more: of 40 not more than two."""
+    def test_every_random_plate_with_the_usual_correlations_is_met(self):
+        """2 % from 15 kW up, 8 % below, without exception."""
         missed = []
-        for kilowatts, voltage, frequency, rpm, amperes, power_factor, *multiples in random_plates(40):
-            plate = Nameplate(1000 * kilowatts, voltage, frequency, rpm / 60, amperes, power_factor, "delta", *multiples)
-            fit = fit_circuit(plate)
-            slip, rated = 1 - rpm * fit.circuit.poles / 120 / frequency, 1000 * kilowatts * 60 / (2 * math.pi * rpm)
-            slips = np.append(np.geomspace(1e-3, 1, 2001), slip)
-            current, torque = solved(fit.circuit, slips)
-            shaft = (torque - fit.loss_torque * (1 - slips) / (1 - slip)) / rated
-            got = np.abs(current[-1]), math.cos(np.angle(current[-1])), shaft[-1], np.abs(current[-2]), shaft[-2], shaft.max()
-            meant = amperes, power_factor, 1.0, multiples[0] * amperes, *multiples[1:]
-            worst = np.abs(np.array(got) / meant - 1).max()
-            if worst > (0.02 if kilowatts >= 15 else 0.08):
-                missed.append((kilowatts, worst))
-        assert all(worst < 0.15 for _, worst in missed) and len(missed) <= 2, missed
+        for plate in correlated_plates(PLATES):
+            fit = fitted(plate)
+            worst = worst_miss(plate, fit)
+            if worst > allowed(plate) or fit.misses:
+                missed.append((plate, worst))
+        assert not missed
+
+    def test_of_values_paired_at_random_what_is_missed_no_motor_has_and_it_is_said(self):
+        """Pairs without the correlations. A miss is told exactly where there is one, and only where the test's own rules of the
+        trade say that no motor, or hardly any, has these figures together."""
+        told = 0
+        for plate in [(75, 400, 50, 1482, 131, 0.87, 5.4, 2.1, 3.1), *random_plates(PLATES)]:
+            fit = fitted(plate)
+            worst = worst_miss(plate, fit)
+            assert bool(fit.misses) == (worst > allowed(plate)), plate
+            assert ("do not go together" in fit.sentence) == bool(fit.misses), plate
+            if fit.misses:
+                told += 1
+                kilowatts, voltage, frequency, rpm, amperes, power_factor, current, starting, breakdown = plate
+                slip = 1 - rpm * fit.plate.poles / 120 / frequency
+                # T_st / T = s (I_st / I)^2 of a rotor whose resistance does not rise; and of an ideal machine with reactance x
+                # alone, 1 / x at standstill and 1 / (2 x) at breakdown, in VA (handbook); a tenth goes to resistance and idle current
+                rated = 1000 * kilowatts / (1 - slip) / (math.sqrt(3) * voltage * amperes)
+                assert starting < slip * current**2 or breakdown * rated > 0.9 * current / 2, plate
+        assert told
+
+    def test_the_figure_told_is_about_what_can_be_had(self):
+        """With a little less than the limit told in place of the value on the plate it is met, with a little more it is not."""
+        plate = (75, 400, 50, 1482, 131, 0.87, 5.4, 2.1, 3.1)
+        most = float(re.search(r"of about ([\d.]+) times rated at most, not 3.1", fitted(plate).sentence)[1])
+        assert fitted((*plate[:8], 0.96 * most)).misses == () and fitted((*plate[:8], 1.06 * most)).misses
+        small = (0.75, 400, 50, 1425, 1.9, 0.74, 8.0, 2.2, 2.9)
+        sentence = fitted(small).sentence
+        least = float(re.search(r"at least about ([\d.]+) times the rated torque there, not 2.2", sentence)[1])
+        assert "with a slip of 5.0% and 8 times the rated current" in sentence and least == pytest.approx(0.05 * 64)
+        assert fitted((*small[:7], 1.05 * least, 1.3 * least)).misses == ()
 
     @pytest.mark.parametrize("plate", USUAL_PLATES[::3], ids=lambda plate: f"{plate[0]:g} kW")
     def test_without_catalogue_the_values_are_usual_ones(self, plate):

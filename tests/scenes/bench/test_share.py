@@ -16,33 +16,13 @@ import tornado.websocket
 from scenes.bench import sharing
 from scenes.bench.bench import Bench
 from scenes.bench.tally import MOST, OF_ONE_ADDRESS
-from visual.host import pages, server
-from visual.host.doors import LETTERS, MINUTE, SIGNS, WRONG_OF_ALL, WRONG_OF_ONE, SecretWord
+from tests.serving import served
+from visual.host import server
+from visual.host import sockets as page_sockets
+from visual.host.doors import LETTERS, SIGNS, SecretWord
 from visual.host.endpoints import MOST_OF_ONE
 from visual.host.server import Endpoint, Host
 from visual.host.viewers import Viewer
-
-
-class Clock:
-    def __init__(self):
-        self.now = 1000.0
-
-    def __call__(self):
-        return self.now
-
-
-@pytest.fixture
-def clock():
-    return Clock()
-
-
-@pytest.fixture
-def door(clock):
-    return SecretWord("k7m3qd", clock)
-
-
-def asks(path: str, address: str = "192.0.2.7"):
-    return SimpleNamespace(path=path, remote_ip=address)
 
 
 @pytest.fixture
@@ -71,99 +51,14 @@ def follower(bench):
     return page_of_the_class(bench)
 
 
-# the word and the door
-
-
-def test_a_word_is_short_unlike_the_last_and_of_signs_that_are_not_mistaken():
-    words = {SecretWord().word for _ in range(200)}
-    assert len(words) == 200
-    assert all(len(word) == LETTERS and set(word) <= set(SIGNS) for word in words)
-    assert not set("aeiou01lv") & set(SIGNS)
-
-
-def test_guessing_it_takes_longer_than_any_lesson():
-    minutes = len(SIGNS) ** LETTERS / 2 / (WRONG_OF_ALL + 254)  # from every address of a network of the usual size at once
-    assert minutes / 60 / 24 > 300
-
-
-def test_the_word_opens_and_all_else_does_not(door):
-    assert door.refusal(asks("/k7m3qd/")) is None
-    assert door.refusal(asks("/K7M3QD/page/shell/follow.js")) is None, "a telephone begins with a capital"
-    for path in ("/", "/k7m3q/", "/k7m3qdd/", "/x7m3qd/", "/page/shell/follow.js", "/socket", "/%6b7m3qd/", "//k7m3qd/", "/ü/"):
-        assert door.refusal(asks(path)) == 404, path
-
-
-def test_who_guesses_too_often_waits_out_the_minute_even_with_the_right_word(door, clock, caplog):
-    with caplog.at_level(logging.WARNING, "thumbwise"):
-        for _ in range(WRONG_OF_ONE):
-            assert door.refusal(asks("/xxxxxx/")) == 404
-        for _ in range(50):
-            assert door.refusal(asks("/k7m3qd/")) == 429
-    assert len(caplog.messages) == 1 and "guess" in caplog.messages[0]
-    assert door.refusal(asks("/k7m3qd/", "192.0.2.8")) is None, "the others come in meanwhile"
-    clock.now += MINUTE
-    assert door.refusal(asks("/k7m3qd/")) is None
-
-
-def test_many_that_guess_together_are_slowed_together_and_the_class_stays(door, clock):
-    assert door.refusal(asks("/k7m3qd/", "192.0.2.7")) is None
-    for number in range(WRONG_OF_ALL):
-        assert door.refusal(asks("/xxxxxx/", f"198.51.100.{number}")) == 404
-    for number in range(WRONG_OF_ALL):
-        assert door.refusal(asks("/k7m3qd/", f"198.51.100.{number}")) == 429
-    assert door.refusal(asks("/k7m3qd/", "192.0.2.7")) is None
-    assert door.refusal(asks("/k7m3qd/", "198.51.100.200")) is None, "who comes new and has it right is not kept out"
-    assert door.refusal(asks("/xxxxxx/", "198.51.100.200")) == 404
-    assert door.refusal(asks("/k7m3qd/", "198.51.100.200")) == 429, "but has one try"
-    clock.now += MINUTE
-    assert door.refusal(asks("/k7m3qd/", "198.51.100.200")) is None
-
-
-def test_who_came_in_keeps_his_seat_whatever_others_guess_from_behind_the_same_address(door):
-    for _ in range(WRONG_OF_ONE):
-        door.refusal(asks("/xxxxxx/"))
-    assert door.refusal(asks("/k7m3qd/")) == 429
-    seat = door.new_seat()
-    assert door.refusal(asks("/k7m3qd/"), seat) is None
-    assert door.refusal(asks("/xxxxxx/"), seat) == 404, "the seat is no word"
-    for nonsense in ("", "x", "-", "ü", seat[:-1], seat.upper(), seat.partition("-")[0], SecretWord().new_seat()):
-        assert door.visitor(nonsense) is None
-        assert door.refusal(asks("/k7m3qd/"), nonsense) == 429
-
-
-def test_every_seat_is_another_visitors_and_says_nothing_but_which(door):
-    seats = [door.new_seat() for _ in range(200)]
-    assert len({door.visitor(seat) for seat in seats}) == 200 and None not in map(door.visitor, seats)
-    first, second = (seat.partition("-") for seat in seats[:2])
-    assert door.visitor(f"{first[0]}-{second[2]}") is None, "nobody makes one for himself out of others"
-
-
-@pytest.mark.parametrize("path", ["*", "", "x", "k7m3qx", "http://elsewhere.example/", "http:", "//", "/\x00/", "/\xff\xff/"])
-def test_what_is_no_path_is_no_word(door, path):
-    assert door.refusal(asks(path)) == 404
-
-
-def test_a_browser_that_asks_for_its_icon_makes_no_wrong_guess(door):
-    for _ in range(WRONG_OF_ONE + 5):
-        door.refusal(asks("/favicon.ico"))
-    assert door.refusal(asks("/k7m3qd/")) is None
-
-
 # what goes over the network
 
 
 def shared(host: Host, conversation, crowd: int = 40, of_one_address: int | None = None):
     """Serve `host` to a class while `conversation(port)` runs; what that gives."""
 
-    async def both():
-        port = host.listen(0, "127.0.0.1", Endpoint({"": "follow.html"}, "class", SecretWord("k7m3qd"), crowd, of_one_address))
-        serving = asyncio.create_task(host.run(lambda seconds: None))
-        try:
-            return await asyncio.wait_for(conversation(port), 30)
-        finally:
-            serving.cancel()
-
-    return asyncio.run(both())
+    endpoint = Endpoint({"": "follow.html"}, "class", SecretWord("k7m3qd"), crowd, of_one_address)
+    return served(host, conversation, endpoint=endpoint)
 
 
 async def status(port: int, path: str) -> int:
@@ -218,12 +113,12 @@ def test_a_silent_page_and_a_hasty_one_are_let_go_and_the_others_stay(bench, mon
         first = await good.read_message()
         assert json.loads(first)["scene"]["name"] == "pushed-conductor"
         assert await silent.read_message() == first == await hasty.read_message()
-        for _ in range(pages.MESSAGES_IN_CALM + 1):
+        for _ in range(page_sockets.MESSAGES_IN_CALM + 1):
             await hasty.write_message('{"do": "ready"}')
         serial = 0
         while bench.host.count("class") > 1:
             serial += 1
-            bench.host.publish("says", f"{serial}")
+            bench.host.publish(says=f"{serial}")
             await good.write_message('{"do": "ready"}')
             await asyncio.sleep(0.05)
         await good.write_message('{"do": "alive"}')
@@ -236,7 +131,7 @@ def test_a_silent_page_and_a_hasty_one_are_let_go_and_the_others_stay(bench, mon
 def test_who_never_reads_holds_no_more_than_a_few_messages(bench):
     sent = []
     handler = SimpleNamespace(
-        way=Endpoint(crowd=9),
+        endpoint=Endpoint(crowd=9),
         unsent=0,
         write_message=lambda text: sent.append(asyncio.Future()) or sent[-1],
         _sent=None,
@@ -245,10 +140,10 @@ def test_who_never_reads_holds_no_more_than_a_few_messages(bench):
 
     async def conversation():
         while "let go" not in sent:
-            pages.Socket._send(handler, "x")
+            page_sockets.Socket._send(handler, "x")
 
     asyncio.run(conversation())
-    assert len(sent) == pages.UNSENT + 2
+    assert len(sent) == page_sockets.UNSENT + 2
 
 
 def test_those_who_stand_at_the_same_place_are_told_what_was_written_once(bench):

@@ -76,4 +76,4 @@ def test_where_there_can_be_none_it_says_why(short, capsys, place, why):
 
 def test_a_port_and_a_socket_are_two_things(capsys):
     assert main(["--port", "0", "--socket", "bench"]) == 2
-    assert capsys.readouterr().err == "thumbwise: Argument --socket: not allowed with argument --port; see thumbwise --help.\n"
+    assert capsys.readouterr().err == "thumbwise: Argument --socket: not allowed with argument --port; see thumbwise bench --help.\n"

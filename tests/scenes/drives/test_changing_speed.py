@@ -141,7 +141,7 @@ def test_both_speeds_turn_clockwise_as_marked_and_the_low_one_back_with_two_lead
 
 def test_the_slots_are_drawn_as_they_are_joined(scene):
     """Letters, signs and colours of the sides at the bottom of the slots, against the coils themselves."""
-    scene.build(Host())
+    scene.ensure_built(Host())
     region = REGIONS["iec"]
     for settings, poles in ways():
         for lines in ("L1-L2-L3", "L3-L2-L1"):
@@ -168,7 +168,7 @@ def test_the_slots_are_drawn_as_they_are_joined(scene):
 def test_a_tapped_winding_keeps_its_coils_and_turns_half_its_signs(scene):
     """The same coils in the same slots at both speeds, all alike at the slow one (the principle of Dahlander); what is fed by
     the end 1V at low speed is fed by the tap 2W at high speed."""
-    scene.build(Host())
+    scene.ensure_built(Host())
     slow, fast = (scene.drawn.machine.stators[name].groups for name in ("4", "2"))
     tap_of = {0: 0, 1: 2, 2: 1}
     assert [(tap_of[phase], round(angle, 6)) for phase, _, _, angle in slow] == [(phase, round(angle, 6)) for phase, _, _, angle in fast]
@@ -181,8 +181,7 @@ def test_too_much_load_stalls_it_and_hidden_answers_show_no_field_and_no_curves(
     for _ in range(100):
         scene.step(0.02)
     assert scene.state.moment.speed == 0
-    scene.build(Host())
-    scene.answers_shown = False
-    scene.draw()
-    assert scene.plot() is None and scene.marks() == []
+    scene.ensure_built(Host())
+    scene.draw(reveals_answer=False)
+    assert scene.plot(reveals_answer=False) is None and scene.marks(reveals_answer=False) == []
     assert not any(field.visible for field in scene.drawn.machine.fields.values())

@@ -15,8 +15,8 @@ from scenes.bench.prediction import setup_of
 from scenes.drives.starting import Starting, worked_out
 from scenes.drives.starting.motors import MOTOR, RATED_CURRENT, RATED_TORQUE, ROTOR_INERTIA, SYNCHRONOUS, WOUND
 from scenes.drives.starting.starters import IN_THE_PICTURE, WORDS, closed_contactors
-from visual.apparatus.contactor import Contactor
 from visual.host.server import Host
+from visual.switchgear.contactor import Contactor
 
 
 @pytest.fixture
@@ -140,7 +140,7 @@ def slowed(monkeypatch, seconds: float) -> None:
 
 
 def test_no_picture_waits_while_a_row_of_the_table_is_worked_out(scene, monkeypatch):
-    scene.build(Host())
+    scene.ensure_built(Host())
     start_by(scene, "direct")
     slowed(monkeypatch, 0.5)
     assert draw_until(scene, lambda: rows_of(scene).count("…") == 3) < 0.4
@@ -157,11 +157,11 @@ def test_no_picture_waits_while_a_row_of_the_table_is_worked_out(scene, monkeypa
 
 
 @pytest.mark.parametrize("method", WORDS)
-def test_nothing_waits_for_a_method_that_was_just_chosen_and_nothing_wrong_is_shown_meanwhile(scene, monkeypatch, method):
+def test_nothing_waits_for_a_method_that_was_just_chosen_and_nothing_wrong_is_shown_meanwhile(monkeypatch, method):
+    scene = Starting(may_wait=False)
     scene.set_all({"drive": "pump", "inertia": 7})
-    scene.build(Host())
+    scene.ensure_built(Host())
     slowed(monkeypatch, 0.5)
-    scene.may_wait = False
     began = time.perf_counter()
     scene.set("method", method)
     scene.set("load", 77)
@@ -170,7 +170,8 @@ def test_nothing_waits_for_a_method_that_was_just_chosen_and_nothing_wrong_is_sh
         scene.draw()
     figures, asked = {reading.words: reading.value for reading in scene.readings()}, scene.question()
     assert scene.plot().lines == () and scene.marks() == [] and not asked.worked_out
-    assert "not switched on" in scene.says() and "run" not in scene.says()
+    assert "off while its start is worked out" in scene.says() and "run" not in scene.says()
+    assert {reading.formula for reading in scene.readings() if reading.symbol in ("n", "U")} == {"off while the start is worked out"}
     took = time.perf_counter() - began
     assert took < 0.45, "it waited"
     off = ("line current", "speed", "voltage across each winding", "motor torque")
@@ -184,9 +185,9 @@ def test_nothing_waits_for_a_method_that_was_just_chosen_and_nothing_wrong_is_sh
     assert asked.worked_out and asked.answer == scene.now.start.outcome and len(scene.plot().lines) >= 2
 
 
-def test_an_answer_that_comes_before_the_start_is_worked_out_is_judged_by_it(scene, monkeypatch):
+def test_an_answer_that_comes_before_the_start_is_worked_out_is_judged_by_it(monkeypatch):
     slowed(monkeypatch, 0.3)
-    scene.may_wait = False
+    scene = Starting(may_wait=False)
     scene.set_all({"drive": "conveyor", "load": 80, "method": "star-delta"})
     assert scene.question().answer == "stays at rest" and "stays at rest" in scene.question().reason
 
@@ -206,7 +207,7 @@ def test_curves_that_come_later_are_told_to_the_page(monkeypatch):
 
 
 def test_an_error_of_ours_in_a_row_is_met_in_the_next_picture(scene, monkeypatch):
-    scene.build(Host())
+    scene.ensure_built(Host())
     start_by(scene, "direct")
     monkeypatch.setattr(worked_out, "work_out", lambda *_: 1 / 0)
     with pytest.raises(ZeroDivisionError):
@@ -216,33 +217,29 @@ def test_an_error_of_ours_in_a_row_is_met_in_the_next_picture(scene, monkeypatch
 def test_before_the_answer_no_reading_is_named_by_the_result(scene):
     """Whether heat is counted or goes on, and whether a row has a unit, would tell whether it runs."""
     names = set()
-    scene.answers_shown = False
     for method, drive in (("star-delta", "conveyor"), ("direct", "fan")):  # of which one runs and one does not
         scene.set_all({"drive": drive, "load": 80, "method": method})
         for each in WORDS:
             start_by(scene, each)
-        scene.answers_shown = False
-        names.add(tuple((reading.symbol, reading.words, reading.unit) for reading in scene.readings()))
-        scene.answers_shown = True
-        assert ("P" in [reading.symbol for reading in scene.readings()]) == (method == "star-delta")
+        names.add(tuple((reading.symbol, reading.words, reading.unit) for reading in scene.readings(reveals_answer=False)))
+        assert ("q" in [reading.symbol for reading in scene.readings()]) == (method == "star-delta")
     assert len(names) == 1
 
 
 def test_the_table_is_filled_and_hidden_with_the_answer(scene):
-    scene.build(Host())
+    scene.ensure_built(Host())
     rows = [reading for reading in scene.readings() if reading.words in WORDS.values()]
     assert [row.value for row in rows].count("…") >= 4
     draw_until(scene, lambda: "…" not in rows_of(scene))
     rows = [reading for reading in scene.readings() if reading.words in WORDS.values()]
     assert "…" not in [row.value for row in rows] and all(row.tells for row in rows)
     assert len(scene.plot().lines) == 4
-    scene.answers_shown = False
-    assert scene.plot().lines == () and scene.marks() == []
+    assert scene.plot(reveals_answer=False).lines == () and scene.marks(reveals_answer=False) == []
 
 
 @pytest.mark.parametrize("method", WORDS)
 def test_each_bar_and_each_row_of_the_table_carries_the_name_of_its_method(scene, method):
-    scene.build(Host())
+    scene.ensure_built(Host())
     scene.set("method", method)
     scene.draw()
     assert [letters.text for letters in scene.drawn.currents.names] == list(IN_THE_PICTURE.values())
@@ -253,7 +250,7 @@ def test_each_bar_and_each_row_of_the_table_carries_the_name_of_its_method(scene
 
 
 def test_star_and_delta_are_never_closed_together(scene):
-    scene.build(Host())
+    scene.ensure_built(Host())
     with pytest.raises(ValueError, match="interlocked"):
         scene.drawn.panel.show("star-delta", "star", {"main contactor", "star contactor", "delta contactor"}, 0.65, False)
     beside_main = [closed_contactors("star-delta", stage) - {"main contactor"} for stage in range(3)]
@@ -261,7 +258,7 @@ def test_star_and_delta_are_never_closed_together(scene):
 
 
 def test_the_contactors_follow_the_stage(scene):
-    scene.build(Host())
+    scene.ensure_built(Host())
     scene.set_all({"method": "star-delta", "drive": "fan"})
     run = scene.now.start.run_up
     drawn = scene.drawn.panel.starters["star-delta"].parts

@@ -9,7 +9,7 @@ import pytest
 
 from scenes import catalogue
 from scenes.__main__ import main
-from scenes.bench import serving
+from scenes.commands import serving
 from scenes.exhibit.exhibit import ExhibitBench
 from scenes.exhibit.tours import TOURS, tour_of, usual
 from visual.host.server import Host
@@ -266,7 +266,7 @@ def test_all_else_is_passed_over_without_a_word(exhibit, message):
 def test_times_that_cannot_be_are_told(wrong, capsys):
     assert main(["exhibit", *wrong]) == 2
     said = capsys.readouterr().err
-    assert said.startswith(f"thumbwise: {wrong[0]} takes from") and said.count("\n") == 1
+    assert said.startswith(f"thumbwise: Argument {wrong[0]}: must be ") and said.count("\n") == 1
 
 
 def test_the_service_manager_is_told_when_the_page_can_be_opened(tmp_path, monkeypatch):

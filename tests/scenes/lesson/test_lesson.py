@@ -167,7 +167,7 @@ def test_a_full_disk_leaves_no_half_of_a_lesson(tmp_path, capsys):
     process = programs.run(
         [sys.executable, "-B", "-m", "scenes", "lesson", "--write", str(mine)], capture_output=True, text=True, preexec_fn=limit
     )
-    assert process.returncode == 2 and process.stderr == f"thumbwise: {mine} cannot be written: File too large.\n"
+    assert process.returncode == 2 and process.stderr == f"thumbwise: {mine} cannot be written: file too large.\n"
     assert not mine.exists()
 
 
@@ -285,10 +285,11 @@ def test_the_cage_never_catches_the_field_and_slips_more_when_it_is_loaded(bench
 def test_the_conveyor_starts_direct_but_not_in_star(bench):
     at_caption(bench, "A loaded conveyor")
     scene = bench.scene
-    assert scene.starts.at_once(scene.setup.case_by("direct")).start.starts and not scene.now.start.starts
+    assert scene.starts.at_once(scene.setup.case_by("direct")).start.starts
+    assert not scene.starts.at_once(scene.setup.case).start.starts
     bench.receive({"do": "next"})  # the answer
     read = settled(bench, 2)
-    assert number(read["n"]) == 0 and number(read["P"]) > 1
+    assert number(read["n"]) == 0 and number(read["q"]) > 1
     assert max(x for x, _ in bench.scene.plot().lines[0].points) == 5
 
 

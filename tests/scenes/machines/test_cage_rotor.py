@@ -270,11 +270,10 @@ def test_the_working_point_lies_on_the_curve(seed):
     mark = scene.marks()[0]
     assert mark.x == pytest.approx(scene["speed"] / 100 * abs(field_speed(scene)) * RPM, abs=1e-6)
     assert mark.y == pytest.approx(np.interp(mark.x, *np.array(plot.lines[0].points).T), abs=0.02 * scene.now.curves.most_torque)
-    scene.answers_shown = False
-    assert scene.plot() is None and scene.marks() == []
+    assert scene.plot(reveals_answer=False) is None and scene.marks(reveals_answer=False) == []
 
 
-@pytest.mark.parametrize("control", [control.name for control in CageRotor.controls if control.name not in ("slow", "hand")])
+@pytest.mark.parametrize("control", [control.name for control in CageRotor.controls if control.name not in ("slow", "hand", "iron")])
 def test_every_control_changes_what_is_read(control):
     scene = CageRotor()
     kind = scene.by_name[control]
@@ -330,7 +329,7 @@ def test_while_a_question_waits_nothing_tells_its_answer(seed):
 def test_more_load_is_seen_to_be_more_current_and_more_force():
     """As the lesson has it, from 15 to 250 % of rated torque: dots and crosses, brightness and arrows grow at a glance."""
     scene = CageRotor()
-    scene.build(NoPage())
+    scene.ensure_built(NoPage())
     largest = []
     for load in (15.0, 250.0):
         scene.set("load", load)
@@ -348,7 +347,7 @@ def test_more_load_is_seen_to_be_more_current_and_more_force():
 
 def test_every_arrow_has_its_key_and_unit():
     scene = CageRotor()
-    scene.build(NoPage())
+    scene.ensure_built(NoPage())
     scene.step(0.01)
     scene.draw()
     units = {key.letter: key.unit for key in scene.arrows}

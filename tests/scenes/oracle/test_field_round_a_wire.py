@@ -174,12 +174,8 @@ def test_before_the_answer_nothing_gives_it_away():
     scene, seen_while_asked = FieldRoundAWire(), []
     for current in (30, -30):
         scene.set_all({"current": current})
-        reached(scene, 3.0)
-        scene.answers_shown = False
-        scene.draw()
-        data = as_data(scene, 3.0)
+        data = as_data(reached(scene, 3.0, reveals_answer=False), 3.0, reveals_answer=False)
         seen_while_asked.append((data["needles"], data["hand"], [each for each in data["arrows"] if each["letter"] != "I"]))
-        scene.answers_shown = True
     assert seen_while_asked[0] == seen_while_asked[1] and seen_while_asked[0][1] is None
     assert [each["letter"] for each in seen_while_asked[0][2]] == ["Bₑ"]
 

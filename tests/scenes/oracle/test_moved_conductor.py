@@ -113,7 +113,12 @@ def test_what_is_drawn_read_and_said_of_the_moved_conductor_is_true():
         for lead, marking in ((lead_ends(first)[1], "+"), (lead_ends(second)[0], "\N{MINUS SIGN}")):
             sign = next(letter["at"] for letter in data["letters"] if letter["text"] == marking)
             assert math.dist(lead, sign) < 0.02
-        assert scene.drawn.rod.visible == (turns == 1) and scene.drawn.bundle.visible == (turns > 1)
+        assert scene.drawn.rod.visible == (turns == 1) and [number for number, each in scene.drawn.bundles.items() if each.visible] == (
+            [] if turns == 1 else [min(turns, 12)]
+        )
+        assert f"wires drawn side by side: {min(turns, 12)} of {turns}" in {mark["words"] for mark in data["marks"]}
+        told = [letter["text"] for letter in data["letters"] if "turns" in letter["text"]]
+        assert told == ([] if turns == 1 else [f"{turns} turns" + (", 12 drawn" if turns > 12 else "")])
 
         # figures
         assert reading(data, "E") == pytest.approx(emf * 1000, abs=0.0051 + 1e-4 * abs(emf) * 1000)

@@ -11,7 +11,7 @@ from scipy.optimize import brentq
 
 from scenes import catalogue
 from scenes.scene.state import as_data, reached
-from tests.oracle import cross, dot, fits_hand, force_on, in_a_loop, loose_ends, seen, size, unit
+from tests.oracle import cross, dot, fits_hand, force_on, in_a_loop, loose_ends, seen, size, told_apart, unit
 from tests.scenes.oracle import magnets
 from tests.scenes.oracle.states import reading, states, view_of
 from visual import palette
@@ -85,8 +85,9 @@ def test_what_is_drawn_read_and_said_of_the_pushed_conductor_is_true():
             assert arrows["F"]["vector"] == nearly(force, 1e-6) and arrows["F"]["at"] == middle
 
         # the left hand, tied to the rod
-        assert (data["hand"] is not None) == pushed
-        if pushed:
+        readable = pushed and told_apart([unit(force), unit(field), unit(cross(field, force))], *view_of(scene))
+        assert (data["hand"] is not None) == readable
+        if readable:
             hand, hands = data["hand"], hands + 1
             assert hand["which"] == "left" and fits_hand("left", hand["thumb"], hand["first"], hand["second"])
             assert (
@@ -138,7 +139,7 @@ def test_what_is_drawn_read_and_said_of_the_pushed_conductor_is_true():
                 says == f"The current flows {seen(current, forward, up)}, the field points {seen(field, forward, up)}: the rod is {said}."
             )
         check_question(data["question"], amperes, tilt, sense, forward, up)
-    assert hands == pushes > 10
+    assert pushes > 10 and hands > 0.7 * pushes, "a rod turned toward the eye leaves it out now and then"
 
 
 def formula_of(data, symbol):

@@ -116,7 +116,7 @@ def test_what_is_drawn_and_said_of_slip_is_true():
             near = 0.012 + 1.2e-4 / slip
             assert reading(data, "I") == pytest.approx(current, rel=near, abs=0.006)
             assert reading(data, "T") == pytest.approx(torque, rel=near, abs=0.006)
-            assert reading(data, "P") == pytest.approx(heat, rel=2 * near, abs=0.6)
+            assert reading(data, "q") == pytest.approx(heat, rel=2 * near, abs=0.6)
             # 0.5 T without load on 400 V, 50 Hz; else as the volts induced over the hertz
             idle = circuit(settings, 1e-9, 50.0)[1]
             assert field["unit"] == "T" and reading(data, "B") == pytest.approx(math.hypot(*field["vector"]), abs=6e-4)
@@ -127,7 +127,7 @@ def test_what_is_drawn_and_said_of_slip_is_true():
             assert reading(data, "Tₘ") == pytest.approx(most, rel=1e-3, abs=0.006) or frequency < 10
         assert any(each["value"] == "assumed" for each in data["readings"]) == plate, "this plate leaves starting current and torque open"
         far = plate and abs(slip) > 1.5 * 60 / 1500
-        for symbol in "TIP":
+        for symbol in "TIq":
             words = next(each["words"] for each in data["readings"] if each["symbol"] == symbol)
             assert ("rests on assumed figures" in words) == far or abs(slip - 0.06) < 0.001
         assert ("by assumed figures" in data["says"]) == far or abs(slip - 0.06) < 0.001

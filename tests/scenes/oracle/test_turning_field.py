@@ -85,20 +85,118 @@ def same(a: float, b: float, near: float = 0.01) -> bool:
     return abs(math.remainder(a - b, 2 * math.pi)) < near
 
 
+def coils_of(settings) -> list[tuple[str, int, int, int]]:
+    """Phase, go slot, return slot a full pitch further, and +1 or -1 as it is connected, of every coil in the order of its slots."""
+    poles = int(settings["poles"])
+    count = SLOTS[poles]
+    width, pitch = count // (3 * poles), count // poles
+    plus = [(BELTS[k // width % 6][0], k) for k in range(count) if BELTS[k // width % 6][1] > 0]
+    first = next((k for phase, k in plus if phase == settings["reversed"]), None)
+    return [(phase, k, (k + pitch) % count, -1 if k == first else 1) for phase, k in plus]
+
+
+def shown_coils(settings) -> list[tuple[str, int, int, int]]:
+    coils = coils_of(settings)
+    if settings["coils"] == "all":
+        return coils
+    own = [coil for coil in coils if coil[0] == settings["coils"][-1]]
+    return own[:1] if settings["coils"].startswith("first") else own
+
+
 def check_slots(settings, angle, data):
-    """Dots, crosses and the letters of the phase groups."""
+    """Dots, crosses and the letters of the phase groups, of the coils that are shown."""
     now = phase_currents(settings, angle)
-    drawn = {round(math.degrees(at_angle(mark["at"])), 1): mark for mark in data["marks"] if "drive end" in mark["words"]}
-    for place, phase, sign, wrong in slots_of(settings):
-        current = sign * now[phase]
+    drawn = {round(math.degrees(at_angle(mark["at"])), 1): mark for mark in data["marks"] if mark["words"].endswith("toward the drive end")}
+    shown = {slot for _, go, back, _ in shown_coils(settings) for slot in (go, back)}
+    runs: list[tuple[str, list[float]]] = []
+    slots = slots_of(settings)
+    for k, (place, phase, sign, wrong) in enumerate(slots):
+        current = sign * now[phase] if k in shown else 0.0
         marks = [mark for degrees, mark in drawn.items() if same(math.radians(degrees), place)]
         if abs(current) > 0.021 * FULL:
             assert [mark["sign"] for mark in marks] == [1 if current > 0 else -1]
             assert marks[0]["words"].startswith("dot" if current > 0 else "cross")
         elif abs(current) < 0.019 * FULL:
             assert not marks
-        letters = [each["text"] for each in data["letters"] if same(at_angle(each["at"]), place) and each["text"][0] in f"+{MINUS}"]
-        assert letters == [("+" if sign > 0 else MINUS) + phase + (" !" if wrong else "")]
+        text = ("+" if sign > 0 else MINUS) + phase + (" !" if wrong else "")
+        if k in shown and k < 2 * len(slots) // int(settings["poles"]):  # a tag for each run of like sides, at one pole pair
+            if k - 1 in shown and runs and runs[-1][0] == text:
+                runs[-1][1].append(place)
+            else:
+                runs.append((text, [place]))
+    letters = [(each["text"], at_angle(each["at"])) for each in data["letters"] if each["text"][0] in f"+{MINUS}"]
+    assert len(letters) == len(runs)
+    for text, places in runs:
+        assert [own for own, where in letters if same(where, sum(places) / len(places))] == [text]
+
+
+def check_coils(settings, data):
+    """The end windings join the slots that the winding pairs, at both ends; the leads go to the coil sides they belong to."""
+    where = [place for place, *_ in slots_of(settings)]
+
+    def degrees(slot):
+        return f"{math.degrees(where[slot]) % 360:.1f}°".replace("360.0", "0.0")
+
+    expected = sorted(
+        (f"end winding of {phase} from {degrees(go)} to {degrees(back)}", end)
+        for phase, go, back, _ in shown_coils(settings)
+        for end in (1, -1)
+    )
+    told = [
+        (mark["words"].replace("360.0", "0.0"), mark["sign"], mark["at"])
+        for mark in data["marks"]
+        if mark["words"].startswith("end winding")
+    ]
+    assert sorted((words, end) for words, end, _ in told) == expected
+    assert all(place[2] * end > 0.03 for _, end, place in told)
+    leads = {mark["words"].replace("360.0", "0.0") for mark in data["marks"] if mark["words"].startswith("lead ")}
+    wanted = set()
+    for phase in "UVW" if settings["coils"] == "all" else settings["coils"] if settings["coils"] in "UVW" else "":
+        ends = [(go, back) if way > 0 else (back, go) for each, go, back, way in coils_of(settings) if each == phase]
+        wanted |= {
+            f"lead from {phase}1 to the coil side at {degrees(ends[0][0])}",
+            f"lead from {phase}2 to the coil side at {degrees(ends[-1][1])}",
+            *(
+                f"lead of {phase} from the coil side at {degrees(a[1])} to that at {degrees(b[0])}"
+                for a, b in zip(ends, ends[1:], strict=False)
+            ),
+        }
+    assert leads == wanted
+
+
+def check_flow(settings, angle, data):
+    """Each flow mark points along its coil the way the phase's current flows there: up the go side with a current into U1."""
+    now, coils = phase_currents(settings, angle), coils_of(settings)
+    where = [place for place, *_ in slots_of(settings)]
+    marks = [needle for needle in data["needles"] if needle["words"].startswith("flow mark")]
+    carrying = {k for k, (phase, *_, way) in enumerate(coils) if abs(now[phase]) > 0.021 * FULL and coils[k] in shown_coils(settings)}
+    weak = {k for k, (phase, *_) in enumerate(coils) if abs(now[phase]) < 0.019 * FULL}
+    seen = {int(mark["words"].split()[-1]) - 1 for mark in marks}
+    assert carrying <= seen and not seen & weak and seen <= {k for k in range(len(coils)) if coils[k] in shown_coils(settings)}
+    for mark in marks:
+        phase, go, back, way = coils[int(mark["words"].split()[-1]) - 1]
+        sense = math.copysign(1.0, way * now[phase])
+        (x, y, z), (along_x, along_y, along_z) = mark["at"], mark["vector"]
+        if abs(z) < 0.028:  # in a slot
+            at_go = same(at_angle(mark["at"]), where[go], 0.05)
+            assert at_go or same(at_angle(mark["at"]), where[back], 0.05)
+            assert along_z * sense * (1 if at_go else -1) > 0.9
+        elif math.hypot(x, y) > 0.0895 and abs(along_z) < 0.5:  # on the end winding: clockwise from go to return in front
+            turning_way = x * along_y - y * along_x
+            assert turning_way * sense * math.copysign(1.0, z) < 0
+
+
+def check_turning_arrow(settings, angle, data):
+    """A curved arrow, ahead of a peak of the field, that points the way the peaks go; none where they only grow and fade."""
+    arrows = [needle for needle in data["needles"] if needle["words"].startswith("curved arrow")]
+    strongest = abs(wave(settings | {"current": FULL, "lost": "none", "reversed": "none"}, 0.0))
+    share, way = abs(wave(settings, angle)) / strongest, rotation_of(settings)
+    if 0.019 < share < 0.021:
+        return
+    assert len(arrows) == (1 if way and share > 0.02 else 0)
+    for arrow in arrows:
+        (x, y, _), (along_x, along_y, _) = arrow["at"], arrow["vector"]
+        assert (x * along_y - y * along_x) * way > 0.8 * math.hypot(x, y)
 
 
 def check_field(settings, angle, data, side):
@@ -218,6 +316,8 @@ def check_colours(scene, settings):
     """The letters of a phase group stand on the colour of the line that feeds it."""
     region, lines = REGIONS[settings["colours"]], settings["lines"].split("-")
     for letters in scene.drawn.machines[int(settings["poles"])].stator.letters:
+        if not letters.visible:
+            continue
         ground = letters.drawn.background
         assert (ground.x, ground.y, ground.z) == pytest.approx(region.colours[int(lines["UVW".index(letters.text[1])][1]) - 1])
 
@@ -233,6 +333,9 @@ def test_what_is_drawn_and_said_of_the_rotating_field_is_true():
         seen = turning(rotation_of(settings), side)
         rotated.add((seen, side))
         check_slots(settings, angle, data)
+        check_coils(settings, data)
+        check_flow(settings, angle, data)
+        check_turning_arrow(settings, angle, data)
         check_field(settings, angle, data, side)
         check_figures(settings, angle, data, end, seen)
         check_words(settings, data, end, seen)
@@ -243,15 +346,11 @@ def test_what_is_drawn_and_said_of_the_rotating_field_is_true():
 
 def test_while_a_question_waits_nothing_gives_it_away():
     for scene, _ in states("turning-field", 0.03, count=12):
-        scene.answers_shown = False
-        scene.draw()
+        scene.draw(reveals_answer=False)
         seen = told(scene.drawn)
-        try:
-            assert not seen.arrows and not seen.needles
-            assert not [text for text, *_ in seen.letters if text in ("N", "S", "B", "Θ")]
-            assert not [words for words, _, _ in seen.marks if "pole" in words]
-            shown = [f"{each.value} {each.formula}" for each in scene.readings() if not each.tells]
-            assert not [text for text in shown if "clockwise" in text or "rotate" in text]
-            assert "clockwise" not in scene.principle and "back" not in scene.principle
-        finally:
-            scene.answers_shown = True
+        assert not seen.arrows and not [words for words, *_ in seen.needles if not words.startswith("flow mark")]
+        assert not [text for text, *_ in seen.letters if text in ("N", "S", "B", "Θ")]
+        assert not [words for words, _, _ in seen.marks if "pole" in words or "dot" in words or "cross" in words]
+        shown = [f"{each.value} {each.formula}" for each in scene.readings(reveals_answer=False) if not each.tells]
+        assert not [text for text in shown if "clockwise" in text or "rotate" in text]
+        assert "clockwise" not in scene.principle and "back" not in scene.principle

@@ -190,12 +190,8 @@ def test_before_the_answer_nothing_gives_it_away():
     scene, seen_while_asked = TwoWires(), []
     for other in (40, -40):
         scene.set_all({"other": other})
-        reached(scene, 0.0)
-        scene.answers_shown = False
-        scene.draw()
-        data = as_data(scene, 0.0)
+        data = as_data(reached(scene, 0.0, reveals_answer=False), 0.0, reveals_answer=False)
         told = [each for each in data["arrows"] if each["letter"] not in ("I", "Fₑ")]
         seen_while_asked.append((data["needles"], data["hand"], told))
-        scene.answers_shown = True
     assert seen_while_asked == [([], None, [])] * 2
     assert {each.symbol for each in scene.readings() if each.tells} >= {"F", "F / l", "Fₗ", "d"}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import os
 import stat
 import struct
@@ -98,16 +99,16 @@ def test_without_a_browser_it_says_what_to_install(tmp_path, capsys, monkeypatch
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
-        (["--out", "{folder}"], "is a folder"),
-        (["--out", "{folder}/no/such/place.png"], "cannot be written: No such file or directory"),
+        (["--out", "{folder}"], "cannot be written: it is not a regular file"),
+        (["--out", "{folder}/no/such/place.png"], "cannot be written: no such file or directory"),
         (["--out", "/proc/picture.png"], "cannot be written"),
         ([], "--out"),
-        (["--out", "x.png", "--size", "90x90"], "--size takes width x height such as 1920x1080, each from 100 to 4096, not '90x90'"),
-        (["--out", "x.png", "--size", "large"], "--size takes width x height"),
-        (["--out", "x.png", "--size", "1000x5000"], "--size takes width x height"),
+        (["--out", "x.png", "--size", "90x90"], "--size: must be width x height such as 1920x1080, each from 100 to 4096, not '90x90'"),
+        (["--out", "x.png", "--size", "large"], "--size: must be width x height"),
+        (["--out", "x.png", "--size", "1000x5000"], "--size: must be width x height"),
         (["--out", "x.png", "--view", "moon"], "pushed-conductor is seen from"),
         (["--out", "x.png", "--set", "current=99"], "current takes a number from"),
-        (["--out", "x.png", "--seconds", "-1"], "--seconds takes from 0 to 600 seconds"),
+        (["--out", "x.png", "--seconds", "-1"], "--seconds: must be from 0 to 600 seconds"),
         (["--out", "x.png", "--browser", "/no/such/browser"], "There is no browser at /no/such/browser"),
     ],
 )
@@ -122,3 +123,22 @@ def test_what_cannot_be_is_one_sentence(arguments, said, stand_in, tmp_path, cap
 def test_a_scene_that_there_is_not(tmp_path, capsys):
     assert main(["picture", "pushed-conducter", "--out", str(tmp_path / "x.png")]) == 2
     assert "did you mean pushed-conductor?" in capsys.readouterr().err
+
+
+def test_a_picture_waits_for_what_takes_long_to_work_out(monkeypatch):
+    """Nothing else comes after it: a start that is still being worked out would be drawn as a motor that is off."""
+    benches = []
+
+    class Kept(picture.Bench):
+        def __init__(self, *arguments, **named):
+            super().__init__(*arguments, **named)
+            benches.append(self)
+
+    async def at_once(*_):
+        return png(1, 1)
+
+    monkeypatch.setattr(picture, "Bench", Kept)
+    monkeypatch.setattr(picture, "_waited_for", at_once)
+    asyncio.run(picture.drawn("starting", {"method": "direct", "drive": "fan"}, (8, 8), "no browser", seconds=0.4))
+    now = benches[0].scene.now
+    assert now.moment.time == pytest.approx(0.4, abs=0.03) and now.moment.speed > 0

@@ -9,13 +9,14 @@ import logging
 
 import pytest
 
-from scenes.bench.serving import log_in_few_lines
+from scenes.commands.serving import log_in_few_lines
 from tests import hostile_sockets as bad
+from tests.serving import served
 from visual.host import connections, endpoints, pages
 from visual.host.connections import BoundedServer
 from visual.host.doors import LETTERS, WRONG_OF_ONE, SecretWord
+from visual.host.encoding import parse_message
 from visual.host.few_lines import LINES, MINUTE, FewLines
-from visual.host.messages import parse_message
 from visual.host.server import Endpoint, Host
 
 
@@ -32,18 +33,6 @@ def no_exception_in_the_log(caplog):
     for record in caplog.records:
         assert record.levelno < logging.ERROR and not record.exc_info, record.getMessage()
         assert len(record.getMessage().splitlines()) == 1 and "\x1b" not in record.getMessage()
-
-
-def run(host, conversation, way=None, frame=lambda seconds: None):
-    async def both():
-        port = host.listen(0, way=way)
-        serving = asyncio.create_task(host.run(frame))
-        try:
-            return await asyncio.wait_for(conversation(port), 100)
-        finally:
-            serving.cancel()
-
-    return asyncio.run(both())
 
 
 async def lives(port: int, path: str = "") -> None:
@@ -64,7 +53,7 @@ def test_what_no_browser_asks_for_is_refused(host):
             assert b"Traceback" not in told and b"Tornado" not in told and b"server.py" not in told, name
         await lives(port)
 
-    run(host, conversation)
+    served(host, conversation)
     assert host.viewers == set()
 
 
@@ -83,7 +72,7 @@ def test_frames_that_are_none_end_their_own_line_alone(host):
             writer.close()
             await lives(port)
 
-    run(host, conversation)
+    served(host, conversation)
     assert [message["value"] for message in taken] == [int("9" * 4000)], "only the one that is JSON is handed on"
 
 
@@ -95,7 +84,7 @@ def test_a_good_page_gets_every_change_beside_twenty_bad_ones(host):
         async with bad.besieged(port, 20):
             await asyncio.sleep(0.5)
             for number in range(15):
-                host.publish("says", f"change {number}")
+                host.publish(says=f"change {number}")
                 told = {}
                 while told.get("says") != f"change {number}":
                     told = json.loads(await line.read_message())
@@ -105,7 +94,7 @@ def test_a_good_page_gets_every_change_beside_twenty_bad_ones(host):
             await asyncio.sleep(0.02)
         await lives(port)
 
-    run(host, conversation)
+    served(host, conversation)
 
 
 def test_a_follower_gets_every_change_beside_bad_ones_who_know_the_word(host):
@@ -114,13 +103,13 @@ def test_a_follower_gets_every_change_beside_bad_ones_who_know_the_word(host):
         async with bad.besieged(port, 16, "/k7m3qd"):
             await asyncio.sleep(0.3)
             for number in range(20):
-                host.publish("says", f"change {number}")
+                host.publish(says=f"change {number}")
                 told = {}
                 while told.get("says") != f"change {number}":
                     told = json.loads(await line.read_message())
                     await line.write_message('{"do": "ready"}')
 
-    run(host, conversation, Endpoint({"": "follow.html"}, "class", SecretWord("k7m3qd"), 20))
+    served(host, conversation, endpoint=Endpoint({"": "follow.html"}, "class", SecretWord("k7m3qd"), 20))
 
 
 def test_who_guesses_is_slowed_and_keeps_nobody_out(host):
@@ -142,11 +131,11 @@ def test_who_guesses_is_slowed_and_keeps_nobody_out(host):
         while not json.loads(await line.read_message()).get("alive"):
             pass
 
-    run(host, conversation, Endpoint({"": "follow.html"}, "class", SecretWord("k7m3qd"), 20))
+    served(host, conversation, endpoint=Endpoint({"": "follow.html"}, "class", SecretWord("k7m3qd"), 20))
 
 
-@pytest.mark.parametrize("way", [Endpoint(), Endpoint({"": "follow.html"}, "class", crowd=3)])
-def test_pages_are_bounded_and_who_comes_too_late_is_told(host, way, monkeypatch):
+@pytest.mark.parametrize("endpoint", [Endpoint(), Endpoint({"": "follow.html"}, "class", crowd=3)])
+def test_pages_are_bounded_and_who_comes_too_late_is_told(host, endpoint, monkeypatch):
     monkeypatch.setattr(endpoints, "MOST_PAGES", 3)
 
     async def conversation(port):
@@ -159,7 +148,7 @@ def test_pages_are_bounded_and_who_comes_too_late_is_told(host, way, monkeypatch
             await asyncio.sleep(0.02)
         await lives(port)
 
-    run(host, conversation, way)
+    served(host, conversation, endpoint=endpoint)
 
 
 def test_who_does_not_read_a_file_or_end_a_request_is_let_go(host, monkeypatch):
@@ -182,7 +171,7 @@ def test_who_does_not_read_a_file_or_end_a_request_is_let_go(host, monkeypatch):
         assert whole < 4_000_000 * 3, "it got no more than what was on its way"
         await lives(port)
 
-    run(host, conversation)
+    served(host, conversation)
 
 
 def test_of_too_many_connections_the_oldest_idle_one_of_who_has_most_goes(monkeypatch):
@@ -218,7 +207,7 @@ def test_many_connections_leave_no_file_open(host):
                 pass
         assert ended >= 40
 
-    run(host, conversation)
+    served(host, conversation)
 
 
 @pytest.mark.parametrize(

@@ -13,6 +13,7 @@ import pytest
 import tornado.httpclient
 import tornado.websocket
 
+from tests.serving import served
 from visual.host import bridge
 from visual.host.doors import ThisMachine
 from visual.host.server import FRAME, LARGEST_MESSAGE, UNSEEN, Endpoint, Host
@@ -24,20 +25,6 @@ from visual.solid.solids import Arrow, Solid
 @pytest.fixture
 def host():
     return Host()
-
-
-def run(host, conversation, frame=lambda seconds: None, way=None):
-    """Serve `host` while `conversation(port)` runs, and hand back what that gives."""
-
-    async def both():
-        port = host.listen(0, way=way)
-        serving = asyncio.create_task(host.run(frame))
-        try:
-            return await asyncio.wait_for(conversation(port), 20)
-        finally:
-            serving.cancel()
-
-    return asyncio.run(both())
 
 
 async def connected(port: int, path: str = "", **headers):
@@ -55,7 +42,7 @@ async def fetched(port: int, raw: str) -> bytes:
 
 
 def test_a_page_is_told_everything_and_then_only_what_is_new(host):
-    host.publish("scene", {"name": "x"})
+    host.publish(scene={"name": "x"})
     solid = Solid(block([0, 0, 0], [1, 1, 1], (1, 1, 1)))
 
     async def conversation(port):
@@ -64,7 +51,7 @@ def test_a_page_is_told_everything_and_then_only_what_is_new(host):
         assert first["scene"] == {"name": "x"}
         assert first["stream"]["fresh"] and any(command["idx"] == solid.drawn.idx for command in first["stream"]["cmds"])
         solid.put((1, 2, 3))
-        host.publish("says", "moved")
+        host.publish(says="moved")
         await line.write_message('{"do": "ready"}')
         second = json.loads(await line.read_message())
         while "says" not in second:
@@ -74,7 +61,7 @@ def test_a_page_is_told_everything_and_then_only_what_is_new(host):
         assert f"a{solid.drawn.idx}a1,2,3" in second["stream"]["attrs"]
         assert "cmds" not in second["stream"]
 
-    run(host, conversation)
+    served(host, conversation)
 
 
 def test_a_slow_page_gets_the_newest_in_one_message(host):
@@ -85,7 +72,7 @@ def test_a_slow_page_gets_the_newest_in_one_message(host):
     host.flush()
     for step in range(50):
         solid.put((step, 0, 0))
-        host.publish("says", f"step {step}")
+        host.publish(says=f"step {step}")
         host.flush()
     assert len(sent) == 1, "told again before it said that it is ready"
     viewer.ready = True
@@ -150,12 +137,12 @@ def test_whatever_number_is_told_a_page_can_read_it_and_the_loop_goes_on(host, v
 
     def frame(seconds):
         if host.frames == 3:
-            host.publish("figure", value)
-            host.publish_to("bench", "own", value)
+            host.publish(figure=value)
+            host.publish_to("bench", own=value)
             host.chart.add([np.float32(0.25), value if isinstance(value, float) else 1.0, np.float32(2.0), -math.inf])
             solid.put((math.nan, 2, 3))
         elif host.frames > 5:
-            host.publish("says", "it goes on")
+            host.publish(says="it goes on")
 
     async def conversation(port):
         line, told = await connected(port), {}
@@ -166,15 +153,15 @@ def test_whatever_number_is_told_a_page_can_read_it_and_the_loop_goes_on(host, v
         (point,) = told["chart"]["points"]
         assert point[0] == 0.25 and point[2] == 2.0 and point[3] is None
 
-    run(host, conversation, frame)
+    served(host, conversation, frame)
     assert host.stream.attributes[solid.drawn.idx, "pos"] == f"a{solid.drawn.idx}a1,2,3", "it stays where it was"
 
 
 def test_who_says_what_is_no_data_hears_of_it_and_the_pages_do_not(host):
-    host.publish("figure", 1)
+    host.publish(figure=1)
     for value in (object(), {1, 2}, 1j, [b"x"]):
         with pytest.raises(TypeError):
-            host.publish("figure", value)
+            host.publish(figure=value)
     assert host.published["figure"] == 1 and host.heard_by("bench")["figure"] == "1"
 
 
@@ -195,7 +182,7 @@ def test_a_page_that_has_had_every_point_is_told_that_the_chart_begins_anew(host
     host.viewers.add(viewer)
 
     def told() -> dict | None:
-        host.publish("says", f"{len(sent)} messages so far")
+        host.publish(says=f"{len(sent)} messages so far")
         host.flush()
         viewer.ready = True
         return sent[-1].get("chart")
@@ -233,7 +220,7 @@ def test_who_asks_for_something_else_is_turned_away(host, caplog):
         assert good.startswith(b"HTTP/1.1 200") and b"nosniff" in good
 
     with caplog.at_level(logging.WARNING, "thumbwise"):
-        run(host, conversation)
+        served(host, conversation)
     assert sum("refused" in line for line in caplog.messages) >= 8
     assert all("\n" not in line for line in caplog.messages)
 
@@ -249,12 +236,12 @@ def test_another_sites_page_cannot_open_the_socket(host):
         line = await connected(port, Origin=f"http://localhost:{port}")
         assert await line.read_message()
 
-    run(host, conversation)
+    served(host, conversation)
 
 
 @pytest.mark.parametrize("nonsense", ["", "[]", "null", "{", '{"do": 5}', '{"un": 1}', "[" * 5000, "\x00", '"ready"', "9" * 5000])
 def test_a_malformed_message_is_logged_and_the_bench_goes_on(host, nonsense, caplog):
-    host.publish("says", "here")
+    host.publish(says="here")
     taken = []
     host.on_message = lambda message, viewer: taken.append(message)
 
@@ -267,7 +254,7 @@ def test_a_malformed_message_is_logged_and_the_bench_goes_on(host, nonsense, cap
                 return
 
     with caplog.at_level(logging.WARNING, "thumbwise"):
-        run(host, conversation)
+        served(host, conversation)
     assert taken == []
     assert any("not a message" in line for line in caplog.messages)
 
@@ -283,7 +270,7 @@ def test_a_huge_message_closes_that_socket_alone(host, caplog):
         assert json.loads(await good.read_message()) == {"alive": True}
 
     with caplog.at_level(logging.WARNING, "thumbwise"):
-        run(host, conversation)
+        served(host, conversation)
     assert host.viewers == set() or len(host.viewers) <= 1
 
 
@@ -295,7 +282,7 @@ def test_it_listens_on_loopback_alone(host):
                 sockets.create_connection((own, port), 1)
         sockets.create_connection(("127.0.0.1", port), 1).close()
 
-    run(host, conversation)
+    served(host, conversation)
 
 
 def test_a_port_in_use_is_an_error_at_once(host):
@@ -307,7 +294,7 @@ def test_a_port_in_use_is_an_error_at_once(host):
             with pytest.raises(OSError):
                 host.listen(taken.getsockname()[1])
 
-        run(host, conversation)
+        served(host, conversation)
 
 
 def test_without_a_page_the_scene_waits_and_everything_can_still_be_built(host):
@@ -329,7 +316,7 @@ def test_without_a_page_the_scene_waits_and_everything_can_still_be_built(host):
         await asyncio.sleep(0.2)
         assert len(frames) <= count + 1
 
-    run(host, conversation, frames.append)
+    served(host, conversation, frames.append)
 
 
 def test_vpythons_page_is_cut_at_its_line():
@@ -345,9 +332,9 @@ BESIDE = Endpoint({"": "follow.html"}, "prompter", ThisMachine("/prompter"), hea
 
 def test_a_way_in_beside_another_is_told_what_it_hears_and_what_is_for_it_alone(host):
     Solid(block([0, 0, 0], [1, 1, 1], (1, 1, 1)))
-    host.publish("scene", {"name": "x"})
-    host.publish("says", "for all")
-    host.publish_to("prompter", "secret", "for one")
+    host.publish(scene={"name": "x"})
+    host.publish(says="for all")
+    host.publish_to("prompter", secret="for one")
     host.chart.add([0.0, 1.0])
 
     async def conversation(port):
@@ -358,8 +345,8 @@ def test_a_way_in_beside_another_is_told_what_it_hears_and_what_is_for_it_alone(
         for line in (plain, beside):
             await line.write_message('{"do": "ready"}')
         host.chart.add([1.0, 1.0])
-        host.publish("says", "again for all")
-        host.publish_to("prompter", "secret", "again for one")
+        host.publish(says="again for all")
+        host.publish_to("prompter", secret="again for one")
         host.flush()
         assert json.loads(await beside.read_message()) == {"secret": "again for one"}
         second = json.loads(await plain.read_message())
@@ -372,7 +359,7 @@ def test_a_way_in_beside_another_is_told_what_it_hears_and_what_is_for_it_alone(
             assert b"403 Forbidden" in await fetched(port, request)
         assert b"404 Not Found" in await fetched(port, "GET /prompterx HTTP/1.1\nHost: localhost\nConnection: close\n\n")
 
-    run(host, conversation, way=Endpoint(beside=(BESIDE,)))
+    served(host, conversation, endpoint=Endpoint(beside=(BESIDE,)))
 
 
 def test_no_picture_is_computed_for_a_page_that_still_draws_the_last(host):
@@ -380,7 +367,7 @@ def test_no_picture_is_computed_for_a_page_that_still_draws_the_last(host):
 
     def frame(seconds):
         computed[0] += 1
-        host.publish("says", f"picture {computed[0]}")
+        host.publish(says=f"picture {computed[0]}")
 
     async def conversation(port):
         line = await connected(port)
@@ -393,6 +380,6 @@ def test_no_picture_is_computed_for_a_page_that_still_draws_the_last(host):
         told = json.loads(await line.read_message())["says"]
         return meanwhile, told, computed[0]
 
-    meanwhile, told, newest = run(host, conversation, frame)
+    meanwhile, told, newest = served(host, conversation, frame)
     assert 1 <= meanwhile <= 11 < 10 * UNSEEN / FRAME
     assert int(told.split()[1]) >= newest - 1  # what it is told then is the newest

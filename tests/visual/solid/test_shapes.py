@@ -7,9 +7,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from scenes.machines.commutator.machine import BRUSHES, COMMUTATOR, GAP, LENGTH, RADIUS
-from visual.machines import commutator_machine
-from visual.machines.commutator_machine import COILS, DRUM, WIRE, CommutatorMachine
+from scenes.machines.commutator.machine import COMMUTATORS, LENGTH, RADIUS
+from scenes.machines.commutator.picture import winding
+from visual.apparatus.moved_rod import ENAMEL, MOST_TURNS, bundle
+from visual.machines.commutator import shapes
+from visual.machines.commutator.machine import Winding
+from visual.machines.commutator.shapes import CHEVRONS, DRUM, PHASES, WIRE, chevrons
 from visual.solid import mesh
 from visual.solid.mesh import at_right_angles, block, simplified
 from visual.solid.solids import Solid
@@ -48,23 +51,24 @@ def test_at_right_angles(way):
     assert np.linalg.norm(found) == pytest.approx(1.0) and found @ way == pytest.approx(0.0, abs=1e-9)
 
 
-def test_the_coils_on_the_spindle_meet_at_their_risers_only(monkeypatch):
+@pytest.mark.parametrize("coils", [number for number in COMMUTATORS if number > 1])
+def test_the_coils_on_the_spindle_meet_at_their_risers_only(monkeypatch, coils):
     lines = []
     monkeypatch.setattr(
-        commutator_machine,
+        shapes,
         "cord",
         lambda points, thickness, *more: lines.append(drawn_line(points, thickness)) or block([0, 0, 0], [1, 1, 1], (1, 1, 1)),
     )
-    edges = COMMUTATOR.segment_edges(0.0, COILS), COMMUTATOR.brush_edges(0.0)
-    CommutatorMachine(RADIUS, LENGTH, GAP, *edges, BRUSHES)
+    Winding(RADIUS, LENGTH, *winding(coils))
     (coil,) = lines
     free = coil[np.min(np.linalg.norm(coil[:, None] - coil[[0, -1]], axis=2), axis=1) > 2 * WIRE]
-    third = 2 * np.pi / COILS
-    turn = np.array([[np.cos(third), -np.sin(third), 0], [np.sin(third), np.cos(third), 0], [0, 0, 1.0]])
+    further = 2 * np.pi / (3 if coils == 3 else 4)  # two coils lie at right angles
+    turn = np.array([[np.cos(further), -np.sin(further), 0], [np.sin(further), np.cos(further), 0], [0, 0, 1.0]])
     apart = np.linalg.norm(free[:, None] - (free @ turn.T), axis=2)
     assert apart.min() > 1.2 * WIRE
-    # where one coil ends the next begins
-    assert coil[-1] == pytest.approx(turn @ coil[0], abs=1e-9) and np.hypot(*coil[0, :2]) == pytest.approx(DRUM)
+    # of three, where one ends the next begins; of two, each has both ends on segments opposite each other
+    assert coil[-1] == pytest.approx((turn if coils == 3 else turn @ turn) @ coil[0], abs=1e-9)
+    assert np.hypot(*coil[0, :2]) == pytest.approx(DRUM)
 
 
 def drawn_line(points, thickness) -> np.ndarray:
@@ -87,3 +91,31 @@ def test_what_is_put_while_hidden_stands_there_when_it_is_shown():
     assert solid.drawn._pos.value == [1.0, 2.0, 3.0]
     solid.visible = True
     assert solid.drawn._pos.value == [4.0, 5.0, 6.0] and solid.drawn._size.value == [2.0, 2.0, 2.0]
+
+
+@pytest.mark.parametrize("turns", range(2, MOST_TURNS + 1))
+def test_as_many_wires_are_drawn_in_a_bundle_as_it_has_turns(turns):
+    """Counted where the bundle is cut across in its middle: six-sided wires, two triangles to a side."""
+    shape = bundle(0.075, turns)
+    coloured = np.all(np.isclose(shape.colours, ENAMEL), axis=1)
+    whole = shape.triangles[coloured[shape.triangles].all(axis=1)]
+    low, high = shape.points[whole, 2].min(axis=1), shape.points[whole, 2].max(axis=1)
+    crossing = whole[(low < 0) & (high > 0)]
+    assert len(crossing) == 12 * turns
+
+
+@pytest.mark.parametrize("sense", [1, -1])
+def test_the_marks_of_the_flow_point_along_the_current_and_move_on_along_the_coil(sense):
+    """On a straight way along z: a cone's tip lies where its points gather on the axis."""
+    way = np.array([[0.0, 0, 0], [0, 0, 0.2]])
+
+    def tips_and_middles(step):
+        cones = chevrons(way, step, sense)
+        on_axis = cones.points[np.hypot(*cones.points[:, :2].T) < 1e-9, 2]
+        return np.unique(on_axis.round(9)), np.unique(cones.points[np.hypot(*cones.points[:, :2].T) > 1e-3, 2].round(9))
+
+    before, rims = tips_and_middles(0)
+    assert len(before) == len(rims) and np.all(sense * (before - rims) > 0), "the tip lies before the rim, as the current goes"
+    assert np.diff(before) == pytest.approx(CHEVRONS)
+    for step in range(1, PHASES):
+        assert tips_and_middles(step)[0][0] - before[0] == pytest.approx(CHEVRONS * step / PHASES)

@@ -7,7 +7,7 @@ export const betweenPictures = () => (less.matches ? 1000 : 0);
 
 /** Pause the bench where it would start by itself: on opening, after an answer, at a lesson's next step. */
 export function start(socket) {
-  const hold = () => less.matches && socket.send({ do: "run", on: false });
+  const hold = () => less.matches && socket.request.run(false);
   let followed = runThatThisTabFollowed();
   let waited = false;
   let step = null;

@@ -3,7 +3,8 @@
 The bench sends the next message when the last one is on screen, so that it never runs ahead of what is seen. A message
 is therefore applied in the frame that shows it; a page that is not visible has no frames and answers on a slow clock.
 */
-const FIRST = ["lesson", "scene", "settings", "bench", "stream"]; // the others build on these
+import { createDispatcher, requestsOver } from "./messages.js";
+
 const HIDDEN_PAGE = 300; // ms between answers of a page nobody sees
 const STUCK_FRAME = 500; // ms: a covered window may be "visible" and yet get no frames
 const PING = 2000; // ms between questions whether the line lives
@@ -31,9 +32,9 @@ export const memory = {
 
 /** A line to the bench, not yet open. With a `rest`, in milliseconds, the page shows no more than one picture in so long. */
 export function createSocket(rest = 0) {
-  const listeners = new Map();
+  const { told, on, hand, handAll } = createDispatcher();
+  const request = requestsOver(send);
   const watchers = [];
-  const told = {}; // the newest value of every key
   let line = null;
   let pause = 250;
   let retry = 0;
@@ -54,7 +55,7 @@ export function createSocket(rest = 0) {
     const mine = new WebSocket(address);
     line = mine;
     asked = 0;
-    mine.onopen = () => send({ do: "open", address: location.search.replace(/^\?/, "").slice(0, LONGEST_ADDRESS), run: memory.knownRun() });
+    mine.onopen = () => request.open(location.search.replace(/^\?/, "").slice(0, LONGEST_ADDRESS), memory.knownRun());
     mine.onmessage = (event) => line === mine && receive(understood(event.data));
     mine.onclose = () => line === mine && lose();
   }
@@ -106,25 +107,11 @@ export function createSocket(rest = 0) {
     const messages = waiting;
     waiting = [];
     for (const message of messages) {
-      const keys = Object.keys(message);
-      const order = (key) => (FIRST.includes(key) ? FIRST.indexOf(key) : FIRST.length);
-      keys.sort((a, b) => order(a) - order(b));
-      for (const key of keys) hand(key, message[key]);
-      if (rest) setTimeout(send, rest, { do: "ready" });
-      else send({ do: "ready" });
+      handAll(message);
+      if (rest) setTimeout(request.ready, rest);
+      else request.ready();
     }
     if (messages.length) tell(true);
-  }
-
-  function hand(key, value) {
-    told[key] = value;
-    for (const listener of listeners.get(key) || []) {
-      try {
-        listener(value);
-      } catch (error) {
-        console.error(`what came as "${key}" could not be shown`, error); // the bench must still get its answer
-      }
-    }
   }
 
   function send(object) {
@@ -144,7 +131,7 @@ export function createSocket(rest = 0) {
       return;
     }
     asked = now;
-    if (line.readyState === WebSocket.OPEN) send({ do: "alive" });
+    if (line.readyState === WebSocket.OPEN) request.alive();
   }
 
   setInterval(lookAfter, PING);
@@ -157,16 +144,13 @@ export function createSocket(rest = 0) {
     /** When that came which is shown now: milliseconds, as performance.now() has them. */
     arrivedAt: 0,
     told,
-    /** Call `listener(value)` whenever the bench says something under `key`. */
-    on(key, listener) {
-      if (!listeners.has(key)) listeners.set(key, []);
-      listeners.get(key).push(listener);
-    },
+    on,
+    request,
     /** Call `watcher(true)` when a message has been shown, `watcher(false)` when the line is lost. */
     watch(watcher) {
       watchers.push(watcher);
     },
-    /** Say `object` to the bench; false when nobody listens. */
+    /** Send an object as it is, for tests; false when nobody listens. */
     send,
     connect,
     /** Drop the line as if the bench had gone; it comes back by itself. */

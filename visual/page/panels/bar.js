@@ -14,16 +14,16 @@ const buttons = {};
 
 /** Every action by name; the keys call the same ones. */
 export const actions = {
-  run: () => socket.send({ do: "run", on: !bench.running }),
-  step: () => socket.send({ do: "step" }),
-  restart: () => socket.send({ do: "restart" }),
-  current: () => takes("current") && socket.send({ do: "reverse", what: "current" }),
-  field: () => takes("field") && socket.send({ do: "reverse", what: "field" }),
-  answers: () => socket.send({ do: "answers", shown: !bench.answers_shown }),
-  ask: () => socket.send({ do: "ask" }),
-  predict: () => socket.send({ do: "ask", present: true }),
-  next: () => socket.send({ do: "next" }),
-  previous: () => socket.send({ do: "previous" }),
+  run: () => socket.request.run(!bench.running),
+  step: () => socket.request.step(),
+  restart: () => socket.request.restart(),
+  current: () => takes("current") && socket.request.reverse("current"),
+  field: () => takes("field") && socket.request.reverse("field"),
+  answers: () => socket.request.answers(!bench.answers_shown),
+  ask: () => socket.request.ask(),
+  predict: () => socket.request.ask({ present: true }),
+  next: () => socket.request.next(),
+  previous: () => socket.request.previous(),
   view: nextView,
   letters: () => buttons.letters.setAttribute("aria-pressed", String(picture.allLetters())),
   board: () => board.change(),
@@ -127,7 +127,7 @@ function showView() {
 /* Choosing the same view again resets a picture turned by hand. */
 function look(name) {
   if (name === view) picture.resetView();
-  else socket.send({ do: "view", name });
+  else socket.request.view(name);
 }
 
 function nextView() {

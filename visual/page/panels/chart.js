@@ -9,7 +9,7 @@ const MOST_POINTS = 3000;
 
 let plan = null; // scene.chart
 let points = [];
-let half = 0; // of the height, in the chart's unit; 0: not chosen yet
+let halves = [0, 0]; // of the heights, in the charts' units; 0: not chosen yet
 let cost = 0; // ms that the last drawing took
 
 export function start(socket) {
@@ -19,7 +19,7 @@ export function start(socket) {
     plan = scene.chart;
     forgetAll();
     byId("chart").hidden = !plan;
-    const words = plan ? `Chart of ${plan.words} in ${plan.unit} over ${plan.seconds} seconds` : "";
+    const words = plan ? `Chart of ${charts().map((each) => `${each.words} in ${each.unit}`).join(" and ")} over ${plan.seconds} seconds` : "";
     byId("chart").setAttribute("aria-label", words);
     draw();
   });
@@ -36,7 +36,18 @@ export function start(socket) {
 
 function forgetAll() {
   points = [];
-  half = 0;
+  halves = [0, 0];
+}
+
+/* The chart, and the second one if there is one: beside it where there is room, else below. Each with the place of its first value in a
+   point and its shares of the width and the height. */
+function charts(wide = true) {
+  if (!plan.below) return [{ ...plan, first: 1, across: [0, 1], upward: [0, 1], axis: "" }];
+  const second = { ...plan.below, first: 1 + plan.series.length, axis: "2" };
+  return [
+    { ...plan, first: 1, axis: "", ...(wide ? { across: [0, 0.47], upward: [0, 1] } : { across: [0, 1], upward: [0.6, 1] }) },
+    { ...second, ...(wide ? { across: [0.55, 1], upward: [0, 1] } : { across: [0, 1], upward: [0, 0.36] }) },
+  ];
 }
 
 function forget() {
@@ -59,11 +70,12 @@ async function drawNow() {
 
 function curves() {
   const seconds = points.map((point) => point[0]);
-  return plan.series.map((series, place) => ({
-    type: "scatter", mode: "lines", name: series.name, hoverinfo: "skip",
-    x: seconds, y: points.map((point) => point[place + 1]),
+  return charts().flatMap(({ series: lines, first, axis }) => lines.map((series, place) => ({
+    type: "scatter", mode: "lines", name: series.name, hoverinfo: "skip", xaxis: `x${axis}`, yaxis: `y${axis}`, connectgaps: false,
+    showlegend: plan.series.length > 1 && points.some((point) => point[first + place] !== null),
+    x: seconds, y: points.map((point) => point[first + place]),
     line: { color: series.colour, width: 2.5, dash: plotlyDash(place), shape: "linear", simplify: true },
-  }));
+  })));
 }
 
 /* In the page's own colours and letters, whichever theme and size it has now. */
@@ -72,10 +84,17 @@ function layout(box) {
   const { colour, text, family } = looks;
   const [first, last] = points.length ? [points[0][0], points[points.length - 1][0]] : [0, 0];
   const left = Math.max(first, last - plan.seconds);
-  const height = halfHeight();
+  const wide = box.clientWidth > 40 * text, shown = charts(wide);
   const axis = axisLook(looks);
   const note = { xref: "paper", yref: "paper", showarrow: false };
   const zero = { zeroline: true, zerolinecolor: colour("--soft"), zerolinewidth: 2 };
+  const axes = Object.fromEntries(shown.flatMap(({ axis: number, across, upward }, place) => {
+    const height = halfHeight(place);
+    return [
+      [`xaxis${number}`, { ...axis, range: [left, left + plan.seconds], nticks: shown.length > 1 && wide ? 4 : 7, domain: across, anchor: `y${number}` }],
+      [`yaxis${number}`, { ...axis, range: [-height, height], nticks: wide ? 5 : 3, domain: upward, anchor: `x${number}`, ...zero }],
+    ];
+  }));
   return {
     width: box.clientWidth, height: box.clientHeight, autosize: false,
     margin: { l: Math.round(4.2 * text), r: Math.round(1.4 * text), t: Math.round(1.7 * text), b: Math.round(1.6 * text) },
@@ -84,19 +103,20 @@ function layout(box) {
     showlegend: plan.series.length > 1,
     legend: { orientation: "h", x: 1, xanchor: "right", y: 1.02, yanchor: "bottom", bgcolor: "rgba(0,0,0,0)" },
     annotations: [
-      upwardName(`${plan.words} (${plan.unit})`, looks, box.clientWidth, plan.series.length > 1),
+      ...shown.map(({ words, unit, series, across, upward }) => (
+        { ...upwardName(`${words} (${unit})`, looks, box.clientWidth, series.length > 1), x: across[0], y: upward[1] })),
       { ...note, text: "s", x: 1, y: 0, xanchor: "left", yanchor: "top", xshift: 0.6 * text,
         font: { size: 0.78 * text, color: colour("--soft") } },
     ],
-    xaxis: { ...axis, range: [left, left + plan.seconds], nticks: 7 },
-    yaxis: { ...axis, range: [-height, height], nticks: 5, ...zero },
+    ...axes,
   };
 }
 
 /* The scale grows at once and shrinks only when most of it stands empty, so that it is not restless. */
-function halfHeight() {
+function halfHeight(place) {
+  const { first, series } = charts()[place];
   let most = 0;
-  for (const [, ...values] of points) for (const value of values) most = Math.max(most, Math.abs(value));
-  if (most > half || most < 0.3 * half || half === 0) half = niceAbove(most);
-  return half;
+  for (const point of points) for (const value of point.slice(first, first + series.length)) most = Math.max(most, Math.abs(value));
+  if (most > halves[place] || most < 0.3 * halves[place] || halves[place] === 0) halves[place] = niceAbove(most);
+  return halves[place];
 }

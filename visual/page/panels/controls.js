@@ -14,7 +14,7 @@ let conditions = []; // controls that matter only while another has a certain va
 
 /** Build the inputs whenever the scene changes, and follow the settings. `notify(sentence)` shows a sentence. */
 export function start(socket, notify) {
-  tellBench = (name, value) => socket.send({ do: "set", name, value });
+  tellBench = socket.request.set;
   tellWhenFree = inTurn(socket);
   let built = "";
   socket.on("scene", (scene) => {
@@ -85,7 +85,7 @@ function inTurn(socket) {
     busy = false;
     for (const [name, value] of waiting) {
       waiting.delete(name);
-      busy = tellBench(name, value) && socket.send({ do: "alive" });
+      busy = tellBench(name, value) && socket.request.alive();
       return;
     }
   };

@@ -22,8 +22,8 @@ export function start(socket) {
     showPlace();
   });
   socket.on("scene", showPlace);
-  byId("previous").addEventListener("click", () => socket.send({ do: "previous" }));
-  byId("next").addEventListener("click", () => socket.send({ do: "next" }));
+  byId("previous").addEventListener("click", () => socket.request.previous());
+  byId("next").addEventListener("click", () => socket.request.next());
   new ResizeObserver(fitLesson).observe(byId("lesson").parentElement);
 }
 
@@ -49,7 +49,7 @@ function buildLesson(socket) {
     make("li", {},
       make("button", {
         type: "button", "data-name": name, title, "aria-label": `${place + 1} ${title}`,
-        onclick: () => socket.send({ do: "scene", name }),
+        onclick: () => socket.request.scene(name),
       }, make("span", { class: "place" }, place + 1), make("span", { class: "words" }, title)))));
 }
 

@@ -18,7 +18,7 @@ const isOpen = () => question !== null && question.given === null;
 
 /** Answer with the choice at `place` (0, 1, ...), where there is one and the question waits. */
 export function answer(place) {
-  if (isOpen() && question.choices[place]) socket.send({ do: "answer", choice: question.choices[place].value });
+  if (isOpen() && question.choices[place]) socket.request.answer(question.choices[place].value);
 }
 
 function show() {
@@ -65,10 +65,10 @@ function foot() {
   const { right, asked } = question.score || { right: 0, asked: 0 };
   const inLesson = "step" in socket.told;
   const buttons = isOpen()
-    ? [...(inLesson ? [make("button", { type: "button", onclick: () => socket.send({ do: "reveal" }) }, "Show the answer")] : []),
-      make("button", { type: "button", onclick: () => socket.send({ do: "enough" }) }, "Close")]
-    : [make("button", { type: "button", class: "main", onclick: () => socket.send({ do: "ask" }) }, "Next question"),
-      make("button", { type: "button", onclick: () => socket.send({ do: "enough" }) }, "Close")];
+    ? [...(inLesson ? [make("button", { type: "button", onclick: () => socket.request.reveal() }, "Show the answer")] : []),
+      make("button", { type: "button", onclick: () => socket.request.enough() }, "Close")]
+    : [make("button", { type: "button", class: "main", onclick: () => socket.request.ask() }, "Next question"),
+      make("button", { type: "button", onclick: () => socket.request.enough() }, "Close")];
   return make("div", { class: "foot" },
     make("span", {}, asked ? `${right} of ${asked} right` : "", asked ? " \u00b7 " : "",
       question.seed === null ? "this set-up" : `question no. ${question.seed}`),

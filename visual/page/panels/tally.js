@@ -39,5 +39,5 @@ function show(socket) {
         bar.style.width = `${(100 * tally.counts[value]) / most}%`;
         return make("li", { "data-choice": value }, make("span", {}, words), make("b", {}, tally.counts[value]), bar);
       }))
-      : make("button", { type: "button", onclick: () => socket.send({ do: "tally" }) }, "Show answers so far"));
+      : make("button", { type: "button", onclick: () => socket.request.tally() }, "Show answers so far"));
 }

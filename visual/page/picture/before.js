@@ -103,7 +103,8 @@ window.picture = (function () {
   }
 
   quality.software = isSoftware();
-  quality.scale = quality.software === false ? Math.min(window.devicePixelRatio || 1, 2) : 1; // to begin with
+  quality.finest = () => Math.min(window.devicePixelRatio || 1, quality.software === false ? 2 : 1); // no finer than the screen
+  quality.scale = quality.finest(); // to begin with
   quality.smooth = quality.software === false || window.innerWidth * window.innerHeight < 900000;
 
   const plainContext = HTMLCanvasElement.prototype.getContext;

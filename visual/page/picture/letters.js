@@ -111,6 +111,11 @@ function chosen(due) {
   return [wanted, left];
 }
 
+/** Where a place on the bench is in the picture, in the page's pixels; null behind the eye or before the first picture. */
+export function onScreen([x, y, z]) {
+  return camera && projected({ x, y, z });
+}
+
 function take(label, eye) {
   camera = eye;
   const place = projected(label.pos);

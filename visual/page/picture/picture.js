@@ -132,9 +132,9 @@ function watch(now) {
   const typical = times.sort((a, b) => a - b).slice(0, 14).reduce((sum, time) => sum + time) / 14; // but for the longest
   times = [];
   const quality = window.picture.quality;
-  const finest = quality.software === false ? Math.min(window.devicePixelRatio || 1, 2) : 1;
+  const finest = quality.finest();
   let scale = quality.scale;
-  const coarsest = Math.min(1, Math.sqrt(ENOUGH / (element.clientWidth * element.clientHeight)));
+  const coarsest = Math.min(1, finest, Math.sqrt(ENOUGH / (element.clientWidth * element.clientHeight)));
   if (typical > SLOW) scale = Math.max(coarsest, scale * (typical > 1.4 * SLOW ? 0.7 : 0.88));
   else if (typical < QUICK) scale = Math.min(finest, scale * 1.06);
   if (Math.abs(scale - quality.scale) > 0.02) { quality.scale = scale; fit(); }

@@ -6,6 +6,16 @@ const meshes = new Map();
 let count = 0;
 let names = {};
 
+/* So many `parts` times `unit`, begun again where they are at their end. Plain loops: a scene has hundreds of thousands. */
+function scaled(parts, unit, count) {
+  const all = new Float32Array(count);
+  for (let i = 0, from = 0; i < count; i++, from++) {
+    if (from === parts.length) from = 0;
+    all[i] = parts[from] * unit;
+  }
+  return all;
+}
+
 function buildMesh(command) {
   const canvas = glowObjs[command.canvas];
   if (!canvas.__renderer) canvas.__activate(); // VPython waits for the first object of its own kind
@@ -14,15 +24,15 @@ function buildMesh(command) {
     const { unit, pos, normal, color, index } = command.mesh; // whole numbers: see solids.py
     const points = pos.length / 3;
     model = {
-      pos: Float32Array.from(pos, (part) => part * unit),
-      normal: Float32Array.from(normal, (part) => part / 1000),
-      color: Float32Array.from({ length: 3 * points }, (_, place) => color[place % color.length] / 1000),
+      pos: scaled(pos, unit, 3 * points),
+      normal: scaled(normal, 0.001, 3 * points),
+      color: scaled(color, 0.001, 3 * points),
       index,
       opacity: new Float32Array(points).fill(1),
       shininess: new Float32Array(points).fill(1),
       emissive: new Float32Array(points),
       texpos: new Float32Array(2 * points),
-      bumpaxis: new Float32Array(3 * points).map((_, i) => (i % 3 === 0 ? 1 : 0)),
+      bumpaxis: scaled([1, 0, 0], 1, 3 * points),
       model_transparent: false,
       __mesh_id: "thumbwise" + (++count),
     };

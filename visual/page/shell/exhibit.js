@@ -45,7 +45,7 @@ socket.on("question", (newest) => {
 picture.start(byId("picture"), socket);
 window.addEventListener("resize", fitWords);
 fitWords();
-const touched = atMostEvery(() => TOUCH_EVERY, () => socket.send({ do: "touch" }));
+const touched = atMostEvery(() => TOUCH_EVERY, () => socket.request.touch());
 for (const event of ["pointerdown", "wheel"]) byId("picture").addEventListener(event, touched);
 byId("picture").addEventListener("pointermove", (event) => event.buttons && touched());
 coverWhileWaiting(socket);
@@ -70,12 +70,13 @@ function fitWords() {
 }
 
 function buildButtons() {
-  const big = (words, message) => make("button", { type: "button", onclick: () => socket.send(message) }, words);
-  buttons.current = big("", { do: "reverse", what: "current" });
-  buttons.field = big("", { do: "reverse", what: "field" });
-  buttons.ask = big("A question", { do: "ask" });
-  buttons.enough = big("Done", { do: "enough" });
-  buttons.next = big("Next", { do: "next" });
+  const big = (words, onclick) => make("button", { type: "button", onclick }, words);
+  const { request } = socket;
+  buttons.current = big("", () => request.reverse("current"));
+  buttons.field = big("", () => request.reverse("field"));
+  buttons.ask = big("A question", () => request.ask());
+  buttons.enough = big("Done", request.enough);
+  buttons.next = big("Next", request.next);
   byId("touch").append(make("p", {}, "Touch the screen: turn the picture or press a button"), ...Object.values(buttons));
 }
 
@@ -101,7 +102,7 @@ function showQuestion() {
 
 function choices() {
   return [make("div", { class: "answers" }, ...question.choices.map(({ value, words }) =>
-    make("button", { type: "button", "data-choice": value, onclick: () => socket.send({ do: "answer", choice: value }) }, words)))];
+    make("button", { type: "button", "data-choice": value, onclick: () => socket.request.answer(value) }, words)))];
 }
 
 function verdict() {

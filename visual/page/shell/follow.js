@@ -106,7 +106,7 @@ function tellWhyNotLetIn(connected) {
 }
 
 function answer(choice) {
-  if (socket.send({ do: "answer", choice })) {
+  if (socket.request.answer(choice)) {
     sent = choice;
     show();
   }

@@ -20,7 +20,7 @@ export function start(socket, notify) {
 }
 
 function begin(socket, open) {
-  actions.reveal = () => socket.send({ do: "reveal" });
+  actions.reveal = () => socket.request.reveal();
   actions.speaker = open;
   learn("R", "show the answer to the question", "reveal");
   learn("T", "the speaker's window", "speaker");

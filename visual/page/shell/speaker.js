@@ -15,22 +15,22 @@ const buttons = {};
 
 const waits = () => Boolean(told.question && told.question.given === null);
 const takes = (role) => Boolean(told.scene && told.scene.controls.some((control) => control.role === role));
-const reverse = (what) => takes(what) && socket.send({ do: "reverse", what });
+const reverse = (what) => takes(what) && socket.request.reverse(what);
 
 const actions = {
-  next: () => socket.send({ do: "next" }),
-  previous: () => socket.send({ do: "previous" }),
-  run: () => socket.send({ do: "run", on: !told.bench.running }),
-  step: () => socket.send({ do: "step" }),
-  restart: () => socket.send({ do: "restart" }),
-  reveal: () => waits() && socket.send({ do: "reveal" }),
-  answers: () => socket.send({ do: "answers", shown: !told.bench.answers_shown }),
-  ask: () => socket.send({ do: "ask" }),
-  predict: () => socket.send({ do: "ask", present: true }),
+  next: () => socket.request.next(),
+  previous: () => socket.request.previous(),
+  run: () => socket.request.run(!told.bench.running),
+  step: () => socket.request.step(),
+  restart: () => socket.request.restart(),
+  reveal: () => waits() && socket.request.reveal(),
+  answers: () => socket.request.answers(!told.bench.answers_shown),
+  ask: () => socket.request.ask(),
+  predict: () => socket.request.ask({ present: true }),
   current: () => reverse("current"),
   field: () => reverse("field"),
   view: nextView,
-  clock: () => socket.send({ do: "clock" }),
+  clock: () => socket.request.clock(),
   text: looks.larger,
   theme: looks.otherTheme,
   keys: () => (byId("keys").open ? byId("keys").close() : byId("keys").showModal()),
@@ -75,14 +75,14 @@ function build() {
 
 /* A digit answers for the class, as on the bench. */
 function answer(place) {
-  if (waits() && told.question.choices[place]) socket.send({ do: "answer", choice: told.question.choices[place].value });
+  if (waits() && told.question.choices[place]) socket.request.answer(told.question.choices[place].value);
 }
 
 function nextView() {
   if (!told.scene || !told.view || !told.scene.views.length) return;
   const { views } = told.scene;
   const place = views.findIndex(({ name }) => name === told.view.name);
-  socket.send({ do: "view", name: views[(place + 1) % views.length].name });
+  socket.request.view(views[(place + 1) % views.length].name);
 }
 
 function showStep(step) {

@@ -11,7 +11,7 @@ from collections.abc import Callable
 import numpy as np
 
 from visual import palette
-from visual.apparatus.wiring import Inside, Terminal
+from visual.apparatus.wiring import Inside, Joint, Terminal
 from visual.solid.mesh import Mesh, block, joined, rod
 from visual.solid.solids import Group, Letters, Solid
 from visual.solid.told import Told
@@ -84,25 +84,12 @@ def numbered(group, terminals) -> list[Letters]:
     return letters
 
 
-class Link:
+class Link(Joint):
     """A bare link from one terminal to another."""
 
     def __init__(self, group, first: Terminal, second: Terminal, colour=palette.COPPER):
-        self.first, self.second = first, second
-        self.solid = Solid(rod(np.asarray(first.at) + [0, 0, 0.002], np.asarray(second.at) + [0, 0, 0.002], 0.004, colour, 8))
-        self.solid.put((0, 0, 0))
-        group.add(self)
-
-    @property
-    def visible(self) -> bool:
-        return self.solid.visible
-
-    @visible.setter
-    def visible(self, value: bool) -> None:
-        self.solid.visible = value
-
-    def tell(self, found: Told) -> None:
-        found.leads.append((str(self.first), str(self.second), ""))
+        in_front = np.array([0, 0, 0.002])
+        super().__init__(group, first, second, rod(first.at + in_front, second.at + in_front, 0.004, colour, 8))
 
 
 class TerminalBoard(Group):

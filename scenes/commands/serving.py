@@ -14,7 +14,7 @@ import webbrowser
 from collections.abc import Callable
 
 from scenes.bench.bench import Bench
-from scenes.commands.command_line import Parser, Said, whole_number
+from scenes.commands.command_line import Parser, UsageError, whole_number
 
 USUAL_PORT = 8642
 BEHIND_A_PROXY = "A proxy finds the page at the Unix socket {} (Ctrl+C ends it)."
@@ -99,24 +99,24 @@ def _open(host, wanted: argparse.Namespace, endpoint) -> str | None:
         try:
             return f"http://localhost:{_listen(host, wanted.port, endpoint)}/"
         except OSError as wrong:
-            raise Said(_why_no_port(wanted.port, wrong)) from None
+            raise UsageError(_why_no_port(wanted.port, wrong)) from None
     if not hasattr(socket, "AF_UNIX"):
-        raise Said("This system has no Unix sockets; give --port instead of --socket.")
+        raise UsageError("This system has no Unix sockets; give --port instead of --socket.")
     try:
         host.listen_on_socket(wanted.socket, endpoint)
     except (OSError, ValueError) as wrong:
         why = wrong.strerror if isinstance(wrong, OSError) and wrong.strerror else wrong
-        raise Said(f"No Unix socket can be opened at {wanted.socket}: {why}.") from None
+        raise UsageError(f"No Unix socket can be opened at {wanted.socket}: {why}.") from None
     return None
 
 
 def _listen(host, port: int | None, endpoint) -> int:
     if port is not None:
-        return host.listen(port, way=endpoint)
+        return host.listen(port, endpoint=endpoint)
     try:
-        return host.listen(USUAL_PORT, way=endpoint)
+        return host.listen(USUAL_PORT, endpoint=endpoint)
     except OSError:
-        return host.listen(0, way=endpoint)
+        return host.listen(0, endpoint=endpoint)
 
 
 def _tell_service_manager() -> None:

@@ -6,9 +6,10 @@ import errno
 import os
 import tempfile
 import time
+from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
-from typing import Any
+from typing import Any, BinaryIO
 
 fcntl: Any
 msvcrt: Any
@@ -47,14 +48,15 @@ def _try_lock(descriptor: int) -> bool:
     return True
 
 
-def replace(path: Path, text: str) -> None:
-    """Replace the file at `path` by `text`, all or nothing, and sync it to disk."""
+@contextmanager
+def replacing(path: Path) -> Iterator[BinaryIO]:
+    """A new file that replaces the one at `path`, synced to disk, when the block ends; if it fails, `path` stays as it was."""
     if path.exists() and not path.is_file():  # a device or a pipe would be lost
         raise OSError(errno.EINVAL, "it is not a regular file")
     descriptor, beside = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
     try:
-        with open(descriptor, "w", encoding="utf-8", newline="") as file:
-            file.write(text)
+        with open(descriptor, "wb") as file:
+            yield file
             file.flush()
             os.fsync(file.fileno())
         os.chmod(beside, _mode(path))
@@ -64,6 +66,12 @@ def replace(path: Path, text: str) -> None:
             os.unlink(beside)
         raise
     _folder_to_disk(path.parent)
+
+
+def replace(path: Path, text: str) -> None:
+    """Replace the file at `path`, or make it, all or nothing."""
+    with replacing(path) as file:
+        file.write(text.encode())
 
 
 def append(path: Path, text: str) -> None:

@@ -14,10 +14,9 @@ from functools import partial
 import numpy as np
 
 from visual import palette
-from visual.apparatus.wiring import Inside, Lead, Terminal, cord
+from visual.apparatus.wiring import Inside, Joint, Lead, Terminal, cord
 from visual.solid.mesh import block, joined, rod
 from visual.solid.solids import Group, Letters, Solid
-from visual.solid.told import Told
 
 LINES = ("L1", "L2", "L3")
 PITCH = 0.034  # m between studs of a row
@@ -193,26 +192,12 @@ class SwitchBox(MotorWiring):
             bridge.visible = self.visible and {k, k + 1} <= set(now.bridged)
 
 
-class Link:
+class Link(Joint):
     """A link laid from stud to stud, seen on both faces of the board."""
 
     def __init__(self, group, first: Terminal, second: Terminal):
-        self.first, self.second = first, second
         middle = np.add(first.at, second.at) / 2
-        self.solid = Solid(block(middle, [abs(second.at[0] - first.at[0]), 0.005, 0.018], palette.BRASS))
-        self.solid.put((0, 0, 0))
-        group.add(self)
-
-    @property
-    def visible(self) -> bool:
-        return self.solid.visible
-
-    @visible.setter
-    def visible(self, value: bool) -> None:
-        self.solid.visible = value
-
-    def tell(self, found: Told) -> None:
-        found.leads.append((str(self.first), str(self.second), ""))
+        super().__init__(group, first, second, block(middle, [abs(second.at[0] - first.at[0]), 0.005, 0.018], palette.BRASS))
 
 
 def _board():

@@ -11,11 +11,11 @@ import numpy as np
 
 from visual import palette
 from visual.apparatus.circuit import cord
-from visual.apparatus.contactor import FRONT, PITCH, Contactor, Link, StartingTransformer, TerminalBoard, ThroughBox, contactor_shapes
-from visual.apparatus.rotor_resistors import RotorResistors
 from visual.apparatus.wiring import Inside, Lead, Terminal
-from visual.solid.mesh import block, rod
+from visual.solid.mesh import block, joined, rod
 from visual.solid.solids import Group, Letters, Solid
+from visual.switchgear.contactor import FRONT, PITCH, Contactor, Link, StartingTransformer, TerminalBoard, ThroughBox, contactor_shapes
+from visual.switchgear.rotor_resistors import RotorResistors
 
 LEFT, MIDDLE, RIGHT = -0.122, 0.0, 0.135  # m, where the contactors stand
 CONTACTORS_AT, BOARD_AT = 0.09, -0.07
@@ -25,21 +25,24 @@ LINES = ("L1", "L2", "L3")
 INTERLOCKED = {"star contactor", "delta contactor"}
 
 
+# Long, for six starters are wired to the same bars and the same board, each in a short method.
 class StarterPanel(Group):
     """A panel at `pos` with the starter of one method at a time, and the motor's terminal board, drawn
-    large, with a cable to the `gland` of the motor itself.
+    large, with a cable to the `gland` of the motor itself; `brushes`: places of those of a wound rotor, K, L, M.
 
     methods: direct, star-delta, autotransformer, soft-starter, inverter, wound-rotor; `steps` of resistors for the last.
     """
 
-    def __init__(self, group, pos, voltage: float, steps: int, gland):
+    def __init__(self, group, pos, voltage: float, steps: int, gland, brushes):
         super().__init__()
         group.add(self)
         self.pos = np.asarray(pos, float)
         self.by_line: list[list[Solid]] = [[], [], []]  # what has the colour of L1, L2, L3
         self.painted = None
         self.shapes = contactor_shapes()
-        self.add(Solid(block([0.012, 0.022, -0.004], [0.42, 0.4, 0.006], (0.80, 0.82, 0.81)))).put(self.pos)
+        panel = block([0.012, 0.022, -0.004], [0.42, 0.4, 0.006], (0.80, 0.82, 0.81))
+        feet = [block([0.012 + x, -0.17, -0.024], [0.02, 0.014, 0.09], palette.SLATE) for x in (-0.19, 0.19)]
+        self.add(Solid(joined(panel, *feet))).put(self.pos)
         self._supply(voltage)
         self._to_motor(gland)
         self.stage = self.add(Letters("", palette.PAPER, 18, ground=palette.SLATE, role="stage"))
@@ -51,21 +54,25 @@ class StarterPanel(Group):
             "autotransformer": self._autotransformer,
             "soft-starter": lambda group: self._box(group, "soft starter", ("1", "3", "5"), ("2", "4", "6")),
             "inverter": lambda group: self._box(group, "inverter", ("L1", "L2", "L3"), ("U", "V", "W")),
-            "wound-rotor": lambda group: self._wound_rotor(group, steps),
+            "wound-rotor": lambda group: self._wound_rotor(group, steps, brushes),
         }
         self.starters = {name: self.add(Group()) for name in wiring}
         for name, wire in wiring.items():
             wire(self.starters[name])
 
-    def show(self, method: str, stage: str, closed: set[str], tap: float, near: bool) -> None:
+    def show(self, method: str, stage: str, closed: set[str], tap: float, near: bool, behind: bool = False) -> None:
         """The starter of that `method`, in that `stage`, the contactors named in `closed` closed; `near`: every terminal is
-        marked, and the cable to the motor, which is then out of sight, left out."""
+        marked, and the cable to the motor, which is then out of sight, left out; `behind`: seen from the back, where nothing is
+        to be read."""
         if INTERLOCKED <= closed:
             raise ValueError("the star and the delta contactor are interlocked: one of them at most is closed")
         self.stage.text = stage
-        self.cable.visible, self.interlock.visible = not near, near and method == "star-delta"
+        self.cable.visible = not near
         for name, starter in self.starters.items():
             starter.visible = name == method
+        for letters in _letters_in(self):
+            letters.visible = not behind
+        self.interlock.visible = near and method == "star-delta"
         self.board.links.visible = method != "star-delta"
         self.transformer.set_tap(tap)
         for part in self.starters[method].parts:
@@ -73,6 +80,7 @@ class StarterPanel(Group):
                 part.near = near
                 part.close(part.thing in closed)
             elif isinstance(part, RotorResistors):
+                part.near = near
                 part.close(closed)
             for letters in getattr(part, "numbers", ()):
                 letters.visible = near
@@ -202,6 +210,15 @@ class StarterPanel(Group):
             self._lead(line, group, above, below)
         self._to_lower_studs(group, box.bottom)
 
-    def _wound_rotor(self, group, steps: int) -> None:
+    def _wound_rotor(self, group, steps: int, brushes) -> None:
         self._direct(group)
-        RotorResistors(group, self.pos + [RIGHT, BOARD_AT - 0.03, 0], steps)
+        RotorResistors(group, self.pos + [RIGHT, BOARD_AT - 0.03, 0], steps, brushes)
+
+
+def _letters_in(group: Group):
+    """All letters of a group that is in sight, and of the groups in it that are."""
+    for part in group.parts:
+        if isinstance(part, Letters):
+            yield part
+        elif isinstance(part, Group) and part.visible:
+            yield from _letters_in(part)

@@ -7,11 +7,11 @@ from functools import partial
 import numpy as np
 
 from visual import palette
-from visual.apparatus.contactor import FRONT, POLES, Link
 from visual.apparatus.wiring import Inside, Lead, Terminal
 from visual.solid.mesh import Mesh, block, joined, rod
 from visual.solid.solids import Group, Letters, Solid
 from visual.solid.told import Told, point
+from visual.switchgear.contactor import FRONT, POLES, Link
 
 RINGS = ("K", "L", "M")  # IEC 60034-8: the rotor's terminals
 SECTION = 0.04  # m from one step to the next
@@ -29,15 +29,16 @@ class RotorResistors(Group):
     """Three strings of `steps` resistors upward from the slip rings at `pos` to a star point.
 
     Contactor "step 1" shorts them below the uppermost, the next one below that, and so on; the last one, at the slip rings,
-    shorts the rotor itself.
+    shorts the rotor itself. `brushes`: places of the motor's brushes, to which leads go unless it is looked at from `near`.
     """
 
-    def __init__(self, group, pos, steps: int):
+    def __init__(self, group, pos, steps: int, brushes):
         super().__init__()
         group.add(self)
         pos = np.asarray(pos, float)
         self.thing, self.steps = "rotor contactors", steps
         self.closed: set[str] = set()
+        self.near = False
         rings = [Terminal("rotor", name, tuple(pos + [x, 0, FRONT])) for name, x in zip(RINGS, POLES, strict=True)]
         nodes = [
             [
@@ -49,9 +50,9 @@ class RotorResistors(Group):
         studs = [rod(np.asarray(each.at) - [0, 0, FRONT], each.at, 0.005, palette.BRASS, 8) for row in (rings, *nodes) for each in row]
         self.add(Solid(joined(*studs))).put((0, 0, 0))
         for ring, node in zip(rings, nodes[0], strict=True):
-            Inside(self, f"rotor winding {ring.marking}", ring, "rotor star point")
             Lead(self, ring, node)
             self.add(Letters(ring.marking, palette.PAPER, 14, ground=palette.INK)).put(np.asarray(ring.at) + [0.014, 0, 0.006])
+        self.brush_leads = [self._to_brush(ring, at, level) for level, (ring, at) in enumerate(zip(rings, brushes, strict=True))]
         self.rows = [self._section(pos, nodes, level) for level in range(steps)]
         for first, second in zip(nodes[-1], nodes[-1][1:], strict=False):
             Link(self, first, second)
@@ -74,6 +75,18 @@ class RotorResistors(Group):
         for level, letters in enumerate(self.numbers):
             letters.put(pos + [POLES[-1] + 0.026, 0.025 + SECTION * level, 0.016])
 
+    def _to_brush(self, ring: Terminal, at, level: int) -> Lead:
+        """From a terminal of the rotor to its brush, and so through slip ring and winding to the star point in the rotor."""
+        brush = Terminal("brush", ring.marking, at)
+        y, z = ring.at[1] - 0.030 - 0.007 * level, ring.at[2] + 0.008
+        side = at[0] - 0.044 - 0.006 * level
+        via = [(ring.at[0], y, z), (side, y, z), (side, y, at[2]), (side + 0.02, at[1], at[2])]
+        lead = Lead(self, ring, brush, via)
+        Inside(self, f"slip ring {ring.marking}", brush, f"slip ring {ring.marking}", lambda: not self.near)
+        Inside(self, f"rotor winding {ring.marking}", f"slip ring {ring.marking}", "rotor star point", lambda: not self.near)
+        Inside(self, f"rotor winding {ring.marking}", ring, "rotor star point", lambda: self.near)
+        return lead
+
     def _is_closed(self, level: int) -> bool:
         return self.contactor(level) in self.closed
 
@@ -84,6 +97,8 @@ class RotorResistors(Group):
     def close(self, closed: set[str]) -> None:
         """Close those contactors; resistors that carry current are shown hot, the ones shorted out grey."""
         self.closed = closed
+        for lead in self.brush_leads:
+            lead.visible = self.visible and not self.near
         shorted = [self.contactor(level) in closed for level in range(self.steps)]
         for level in range(self.steps):
             self.made[level].visible = self.visible and shorted[level]

@@ -1,0 +1,120 @@
+"""The terminal box on the bench: what is made once, and what is joined, switched and turning at one instant."""
+
+from __future__ import annotations
+
+import textwrap
+
+import numpy as np
+
+from physics.terminals import LINES, PHASES, STUDS
+from scenes.drives.terminal_box.board import OFF, Joining
+from scenes.drives.terminal_box.motors import FREQUENCY, POWER, RATED_SPEED
+from scenes.drives.terminal_box.snapshot import Snapshot
+from scenes.drives.terminal_box.words import fault, judged
+from scenes.scene import phases
+from scenes.scene.scene import Pick
+from scenes.scene.story import Look
+from visual import palette
+from visual.solid.mesh import block
+from visual.solid.solids import Group, Letters, Solid
+from visual.terminal_box.box import LEADS_AT, MIDDLE, POSTS_AT, TerminalBoxDrawn, name_parts
+from visual.terminal_box.box import STUDS as STUDS_AT
+from visual.terminal_box.circuit import WindingCircuit
+from visual.terminal_box.drive_end import DriveEnd
+
+CIRCUIT_AT, CIRCUIT_SIZE = (0.165, 0.032, 0.0), (0.26, 0.166)
+VERDICT_AT, LETTERS_A_LINE = (0.165, -0.069, 0.0), 40
+MOTOR_AT, MOTOR_RADIUS = (0.09, -0.158, 0.0), 0.034
+PLATE_AT = (0.21, -0.132, 0.0)
+LINE = 0.0165  # m from one line of text to the next
+RIGHT, WRONG = palette.rgb("#2f6b2b"), palette.rgb("#9c2f24")
+RELAY_WORDS = {"fuse": "fuses: blown", "relay": "relay: tripped"}
+
+
+class Drawn(Group):
+    """Box, circuit, motor and plate."""
+
+    def __init__(self):
+        super().__init__()
+        self.box = self.add(TerminalBoxDrawn())
+        self.circuit = self.add(WindingCircuit(CIRCUIT_AT, CIRCUIT_SIZE))
+        self.motor = self.add(DriveEnd(MOTOR_AT, MOTOR_RADIUS))
+        self.add(Solid(block([0, -1.5 * LINE, -0.004], [0.122, 4.6 * LINE, 0.004], palette.STEEL))).put(PLATE_AT)
+        self.plate = [self.add(Letters("", palette.INK, 15, ground=palette.STEEL)) for _ in range(4)]
+        for k, letters in enumerate(self.plate):
+            letters.put((PLATE_AT[0], PLATE_AT[1] - LINE * k, PLATE_AT[2]))
+        self.supply = self.add(Letters("", palette.PAPER, 15, ground=palette.SLATE))
+        self.supply.put((MIDDLE, POSTS_AT - 0.022, 0.01))
+        self.verdict = [self.add(Letters("", palette.PAPER, 16, ground=WRONG)) for _ in range(3)]
+        for k, letters in enumerate(self.verdict):
+            letters.put((VERDICT_AT[0], VERDICT_AT[1] - LINE * k, VERDICT_AT[2]))
+
+
+def build(host) -> Drawn:
+    drawn = Drawn()
+    for name, part in name_parts(drawn.box):
+        host.name(f"terminal-{name}", part)
+    host.name("terminal-shaft", drawn.motor.shaft.drawn)
+    return drawn
+
+
+def place(drawn: Drawn, now: Snapshot, look: Look) -> None:
+    setup = now.setup
+    joining, plate = setup.joining, setup.plate
+    colours = phases.REGIONS[setup.colours].colours
+    links = [None if link == OFF else tuple(link.split("-")) for link in joining.links]
+    leads = [None if stud == OFF else stud for stud in joining.leads]
+    drawn.box.wire(links, leads, colours)
+    drawn.box.switch(now.state != "isolated", now.state not in RELAY_WORDS, RELAY_WORDS.get(now.state, "fuses, relay"))
+    drawn.circuit.draw(
+        [link for link in links if link],
+        {line: stud for line, stud in zip(LINES, leads, strict=True) if stud},
+        nodes_of(joining),
+        _figures(now, look),
+    )
+    drawn.motor.turn(now.angle)
+    _say(drawn.verdict, now, look)
+    drawn.supply.text = f"supply {setup.supply:.0f} V, {setup.frequency:.0f} Hz"
+    texts = (
+        f"motor {POWER:g} kW, {RATED_SPEED} r/min",
+        f"\N{GREEK CAPITAL LETTER DELTA} {plate.delta_voltage:.0f} V  {plate.delta_current:.1f} A",
+        f"Y {plate.star_voltage:.0f} V  {plate.star_current:.1f} A",
+        f"{FREQUENCY:.0f} Hz, class F",
+    )
+    for letters, text in zip(drawn.plate, texts, strict=True):
+        letters.text = text
+
+
+def _say(verdict: list[Letters], now: Snapshot, look: Look) -> None:
+    """Whether it is joined rightly, at once and in words, unless that would answer the question."""
+    wrong = fault(now.case)
+    lines = textwrap.wrap(f"wrong: {wrong}" if wrong else judged(now.case), LETTERS_A_LINE) if look.reveals_answer else []
+    for k, letters in enumerate(verdict):
+        letters.text = lines[k] if k < len(lines) else ""
+        letters.paint(palette.PAPER, WRONG if wrong else RIGHT)
+        letters.visible = bool(letters.text)
+
+
+def picks() -> tuple[Pick, ...]:
+    """What may be joined: the six studs, and each lead where it comes in."""
+    studs = [Pick(name, f"stud {name}", at) for name, at in STUDS_AT.items()]
+    return (*studs, *(Pick(line, f"lead {line}", at) for line, at in zip(LINES, LEADS_AT, strict=True)))
+
+
+def nodes_of(joining: Joining) -> dict[str, int]:
+    """Of each end of a winding the number of what links join it to."""
+    node = {stud: number for number, stud in enumerate(STUDS)}
+    for link in joining.laid:
+        first, second = link.split("-")
+        node = {stud: node[first] if number == node[second] else number for stud, number in node.items()}
+    return node
+
+
+def _figures(now: Snapshot, look: Look) -> dict[str, str]:
+    """Voltage and current of each winding, while they may be seen and it is on."""
+    if not look.reveals_answer or now.running is None:
+        return {}
+    return {
+        phase: f"{abs(volts):.0f} V, {abs(amperes):.1f} A"
+        for phase, volts, amperes in zip(PHASES, np.asarray(now.running.voltages), np.asarray(now.running.currents), strict=True)
+    }

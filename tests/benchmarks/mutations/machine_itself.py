@@ -1,0 +1,35 @@
+"""Breaks of what makes the machines and rods look like the real thing: coils, marks that flow, wires, lines, hands."""
+
+from __future__ import annotations
+
+from tests.benchmarks.mutations.mutation import Mutation
+
+COMMUTATOR = ("tests/physics/commutated/test_commutator.py", "tests/physics/commutated/test_armature.py")
+ORACLE = ("tests/scenes/oracle/test_coils_and_commutator.py",)
+MACHINE = ("tests/scenes/machines/test_coils_and_commutator.py",)
+SHAPES = ("tests/visual/solid/test_shapes.py",)
+LINES = ("tests/physics/fields/test_flux_lines.py",)
+HANDS = ("tests/scenes/oracle/test_hands_can_be_read.py",)
+MOVED = ("tests/scenes/oracle/test_moved_conductor.py",)
+
+MUTATIONS = (
+    Mutation("physics/commutated/commutator.py", "first = -np.pi / 2 if is_open", "first = np.pi / 2 if is_open", COMMUTATOR),
+    Mutation("physics/commutated/network.py", "(coils if is_open(coils) else 1)", "1", COMMUTATOR),
+    Mutation("physics/commutated/commutator.py", "coils if is_open(coils) else 1]] = 1.0", "1]] = 1.0", COMMUTATOR),
+    Mutation("physics/fields/flux_lines.py", "before + share * (after - before)", "before", LINES),
+    Mutation("physics/fields/flux_lines.py", "np.vstack([before[:0:-1], after])", "np.vstack([before, after])", LINES),
+    Mutation("scenes/scene/seen.py", "between.min() >= NEAREST", "between.min() >= 0", HANDS),
+    Mutation("scenes/scene/seen.py", "if shown.min() < SHORTEST:", "if shown.min() < 0:", HANDS),
+    Mutation(
+        "scenes/machines/commutator/snapshot.py",
+        "machine.coil_currents * setup.slowness * seconds",
+        "-machine.coil_currents * setup.slowness * seconds",
+        MACHINE,
+    ),
+    Mutation("scenes/machines/commutator/picture.py", " * (shown or not setup.by_hand)", "", ORACLE),
+    Mutation("visual/machines/commutator/machine.py", "1 if current > 0 else -1]", "-1 if current > 0 else 1]", ORACLE),
+    Mutation("visual/machines/commutator/shapes.py", "(after, before) if sense > 0", "(after, before) if sense < 0", SHAPES),
+    Mutation("visual/apparatus/meter.py", "np.diag([facing, 1.0, facing])", "np.diag([1.0, 1.0, 1.0])", ORACLE),
+    Mutation("visual/apparatus/moved_rod.py", "for place in places], sleeve", "for place in places[1:]], sleeve", SHAPES),
+    Mutation("visual/apparatus/moved_rod.py", "min(max(turns, 2), MOST_TURNS)", "min(max(turns, 3), MOST_TURNS)", MOVED),
+)

@@ -1,0 +1,24 @@
+"""Answers as the tests give them, and the file they are kept in."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from scenes.practice.results import Answer, Results
+
+ROOT = Path(__file__).parents[3]
+PATIENCE = 60  # s
+
+
+def answered(scene: str, seed: int | None, right: bool) -> Answer:
+    return Answer("2026-03-09T14:05:30Z", scene, seed, f"scene={scene}", "Which way?", "up" if right else "down", "up", right)
+
+
+def keep(results: Results, answer: Answer) -> None:
+    results.add(answer)
+    results.keep()
+
+
+def lines(file: Path) -> list[dict]:
+    return [json.loads(line) for line in file.read_text("utf-8").splitlines()]

@@ -1,0 +1,153 @@
+"""Practice on the page: questions one after another, and every answer kept."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import random
+import re
+import signal
+import subprocess
+import sys
+import time
+
+import pytest
+import tornado.websocket
+
+from scenes import catalogue, files
+from scenes.practice.practice import Practice
+from scenes.practice.practice_bench import PracticeBench
+from scenes.practice.results import NotKept, Results
+from scenes.practice.results_writer import Writer
+from tests import programs
+from tests.scenes.practice.answers import PATIENCE, ROOT, lines
+from visual.host.server import Host
+
+
+@pytest.fixture
+def bench(file):
+    kept = Results(file)
+    kept.open()
+    return PracticeBench(Host(), Practice(kept, catalogue.NAMES[:3], random.Random(4)), Writer(kept))
+
+
+def written(bench: PracticeBench) -> None:
+    """Wait until the answers so far are written, or could not be."""
+    bench.writer.write()
+    bench.writer._next.result(PATIENCE)
+
+
+def answer(bench: PracticeBench, rightly: bool) -> None:
+    question = bench.prediction.question
+    bench.receive({"do": "answer", "choice": next(v for v, _ in question.choices if (v == question.answer) is rightly)})
+
+
+def test_the_bench_asks_one_after_the_other_and_keeps_every_answer(bench, file):
+    asked = []
+    for rightly in (False, True, True, True, True):
+        asked.append((bench.scene.name, bench.prediction.seed))
+        assert bench.host.published["question"]["text"] == bench.prediction.question.text and bench.prediction.waiting
+        assert bool(bench.host.published["question"]["note"]) is (len(asked) == 5)
+        answer(bench, rightly)
+        if not rightly:
+            assert bench.host.published["question"]["note"] == "This question comes back after 3 others."
+        bench.receive({"do": "ask"})
+    written(bench)
+    assert asked[4] == asked[0] and len(set(asked)) == 4
+    assert [(line["scene"], line["seed"]) for line in lines(file)] == asked
+    assert [line["right"] for line in lines(file)] == [False, True, True, True, True]
+
+
+def test_a_set_up_of_ones_own_is_kept_without_a_number(bench, file):
+    bench.receive({"do": "scene", "name": "pushed-conductor"})
+    bench.receive({"do": "set", "name": "current", "value": 3})
+    bench.receive({"do": "ask", "present": True})
+    answer(bench, True)
+    written(bench)
+    (line,) = lines(file)
+    assert line["seed"] is None and "current=3" in line["address"] and line["right"] is True
+
+
+def test_the_page_is_told_when_an_answer_cannot_be_kept(bench, file):
+    file.unlink()
+    file.mkdir()
+    answer(bench, True)
+    written(bench)
+    bench.frame(0.02)
+    assert "is a directory" in bench.host.published["notice"]["text"]
+    assert bench.host.published["question"]["right"] is True
+    file.rmdir()
+    bench.receive({"do": "ask"})
+    answer(bench, True)
+    written(bench)
+    bench.frame(0.02)
+    assert bench.host.published["notice"]["text"] == "" and len(lines(file)) == 2
+
+
+def test_the_page_never_stands_still_while_another_program_holds_the_lock(bench, file):
+    longest, given = 0.0, []
+    with files.locked(file.with_name("practice.jsonl.lock")):
+        for rightly in (True, False, True):
+            given.append((bench.scene.name, bench.prediction.seed, rightly))
+            answer(bench, rightly)
+            for _ in range(10):
+                begun = time.perf_counter()
+                bench.frame(0.02)
+                longest = max(longest, time.perf_counter() - begun)
+            begun = time.perf_counter()
+            bench.receive({"do": "answer", "choice": "once more"})
+            longest = max(longest, time.perf_counter() - begun)
+            bench.receive({"do": "ask"})
+        assert lines(file) == [] and longest < 1.0
+    with bench.writer:
+        pass
+    assert [(line["scene"], line["seed"], line["right"]) for line in lines(file)] == given, "in order, and none is lost"
+
+
+def test_a_lock_that_is_never_let_go_is_told_on_the_page_and_at_the_end(bench, file, monkeypatch):
+    monkeypatch.setattr(files, "PATIENCE", 0.1)
+    with files.locked(file.with_name("practice.jsonl.lock")):
+        answer(bench, True)
+        written(bench)
+        bench.frame(0.02)
+        assert "another program" in bench.host.published["notice"]["text"]
+        with pytest.raises(NotKept, match="another program"), bench.writer:
+            pass
+    assert lines(file) == []
+
+
+@pytest.mark.parametrize("by", [signal.SIGINT, signal.SIGTERM])
+def test_a_practice_that_is_ended_has_written_the_last_answer(file, by):
+    """On the wire, with the lock held by this program while the answer is given and the end comes."""
+    program = programs.start(
+        [sys.executable, "-u", "-m", "scenes", "practice", "pushed-conductor", "--results", str(file), "--no-browser", "--port", "0"],
+        cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+    )  # fmt: skip
+    said = program.stdout.readline() + program.stdout.readline()
+    address = re.search(r"localhost:\d+", said)[0]
+
+    async def conversation():
+        line = await tornado.websocket.websocket_connect(f"ws://{address}/socket")
+        question = json.loads(await line.read_message())["question"]
+        await line.write_message(json.dumps({"do": "answer", "choice": question["choices"][0]["value"]}))
+        await line.write_message('{"do": "alive"}')
+        while "alive" not in json.loads(await line.read_message()):
+            await line.write_message('{"do": "ready"}')
+
+    with files.locked(file.with_name(f"{file.name}.lock")):
+        asyncio.run(asyncio.wait_for(conversation(), PATIENCE))
+        program.send_signal(by)
+        time.sleep(0.5)
+        assert program.poll() is None and lines(file) == []
+    assert program.communicate(timeout=PATIENCE)[1] == ""
+    assert len(lines(file)) == 1
+
+
+def test_a_question_is_not_put_in_the_words_of_the_last(tmp_path):
+    practice = Practice(Results(tmp_path / "answers.jsonl"), ("turning-field", "coils-and-commutator"), random.Random(4))
+    bench, asked = PracticeBench(Host(), practice, Writer(practice.results)), []
+    for _ in range(12):
+        asked.append(bench.prediction.question.text)
+        answer(bench, True)
+        bench.receive({"do": "ask"})
+    assert not any(text in asked[max(0, place - 1) : place] for place, text in enumerate(asked))

@@ -1,0 +1,167 @@
+"""A round of practice in the terminal, and what the command says."""
+
+from __future__ import annotations
+
+import csv
+import io
+import os
+import random
+import sys
+
+import pytest
+
+from scenes import catalogue
+from scenes.__main__ import main
+from scenes.bench.prediction import Prediction
+from scenes.practice.practice import Practice, next_question, scenes_of
+from scenes.practice.results import Results
+from tests import programs
+from tests.scenes.practice.answers import PATIENCE, ROOT, answered, keep, lines
+
+
+@pytest.fixture
+def practice(monkeypatch, capsys):
+    """`practice(*arguments, said=...)`: the command, and what it is told; its status, output and complaints."""
+
+    def run(*arguments: str, said: str = "") -> tuple[int, str, str]:
+        monkeypatch.setattr("sys.stdin", io.StringIO(said))
+        status = main(["practice", *arguments])
+        return status, *capsys.readouterr()
+
+    return run
+
+
+def test_a_round_as_a_program(file):
+    ran = programs.run(
+        [sys.executable, "-m", "scenes", "practice", "pushed-conductor", "--text", "--questions", "2"], cwd=ROOT, input="1\n1\n",
+        capture_output=True, text=True, encoding="utf-8", timeout=PATIENCE,
+        env=os.environ | {"PYTHONIOENCODING": "utf-8", "XDG_DATA_HOME": str(file.parent)},
+    )  # fmt: skip
+    assert (ran.returncode, ran.stderr) == (0, "")
+    assert str(file.parent / "thumbwise" / "practice.jsonl") in ran.stdout
+    assert len(lines(file.parent / "thumbwise" / "practice.jsonl")) == 2
+
+
+def right_answer(scene_name: str, seed: int) -> str:
+    prediction = Prediction()
+    prediction.ask(catalogue.scene_class(scene_name)(), seed)
+    return prediction.question.answer
+
+
+def play(practised: Practice, rightly: list[bool]) -> list[str]:
+    """What to write in a round so that the answers are right and wrong as told, foreseen without the program."""
+    words, given = [], list(practised.results.all)
+    for right in rightly:
+        coming = next_question(given, practised.scenes, practised._dice)
+        prediction = Prediction()
+        prediction.ask(catalogue.scene_class(coming.scene)(), coming.seed)
+        values = [value for value, _ in prediction.question.choices]
+        wrong = next(value for value in values if value != prediction.question.answer)
+        words.append(prediction.question.answer if right else str(values.index(wrong) + 1))
+        given.append(answered(coming.scene, coming.seed, right))
+    return words
+
+
+def test_a_round_with_wrong_and_right_answers(file, practice):
+    rightly = [False, True, True, False, True, True]
+    foreseen = Practice(Results(file), catalogue.NAMES, random.Random(11))
+    words = play(foreseen, rightly)
+    status, out, err = practice("--text", "--questions", "6", "--seed", "11", "--results", str(file), said="\n".join(["sideways", *words]))
+    assert (status, err) == (0, "")
+    kept = lines(file)
+    assert [line["right"] for line in kept] == rightly
+    for line in kept:
+        assert line["answer"] == right_answer(line["scene"], line["seed"])
+        assert line["question"] in out and (line["given"] == line["answer"]) is line["right"]
+    # the first went wrong, so it comes back as the fifth, and is right then
+    assert (kept[4]["scene"], kept[4]["seed"]) == (kept[0]["scene"], kept[0]["seed"])
+    assert "5. " in out and out.count("you got this wrong earlier") == 1
+    assert "4 of 6 right. 2 questions come back in the next rounds." in out
+    assert "Answer with one of" in out and str(file) in out
+
+    exported = file.with_name("results.csv")
+    assert practice("--results", str(file), "--export", str(exported)) == (0, f"6 answers written to {exported}.\n", "")
+    with open(exported, encoding="utf-8", newline="") as opened:
+        rows = list(csv.DictReader(opened))
+    assert list(rows[0]) == ["when", "scene", "seed", "question", "given", "answer", "right"]
+    for row, line in zip(rows, kept, strict=True):
+        assert row == {name: str(line[name]) for name in row} | {"right": "yes" if line["right"] else "no"}
+
+
+def test_leaving_early_keeps_what_was_answered(file, practice):
+    for leave in ("q\n", ""):
+        status, out, err = practice("pushed-conductor", "--text", "--results", str(file), said=f"1\n{leave}")
+        assert (status, err) == (0, "") and " of 1 right." in out
+    assert len(lines(file)) == 2
+
+
+def test_a_topic_asks_of_its_scenes_alone(file, practice):
+    status, _, _ = practice("left-hand", "--text", "--questions", "8", "--results", str(file), said="1\n" * 8)
+    assert status == 0
+    assert {line["scene"] for line in lines(file)} <= set(scenes_of("left-hand"))
+
+
+def test_without_the_usual_place_practice_goes_on_and_says_so(practice, monkeypatch):
+    monkeypatch.setenv("XDG_DATA_HOME", "/dev/null")
+    status, out, err = practice("pushed-conductor", "--text", "--questions", "2", said="1\n1\n")
+    assert status == 0 and " of 2 right." in out
+    assert err.count("\n") == 1 and "Practice goes on without keeping them." in err
+
+
+@pytest.fixture
+def homeless(monkeypatch):
+    """A user of whom neither the environment nor the system's list of users names a home folder."""
+
+    def nobody(_):
+        raise KeyError
+
+    for name in ("HOME", "XDG_DATA_HOME", "USERPROFILE", "LOCALAPPDATA"):
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setattr("pwd.getpwuid", nobody)
+
+
+def test_without_a_home_folder_practice_goes_on_and_says_so(practice, homeless, file, tmp_path):
+    status, out, err = practice("pushed-conductor", "--text", "--questions", "2", said="1\n1\n")
+    assert status == 0 and " of 2 right." in out
+    assert err == (
+        "thumbwise: Results cannot be kept: this user has no home folder; give a file with --results."
+        " Practice goes on without keeping them.\n"
+    )
+    status, out, err = practice("pushed-conductor", "--text", "--questions", "1", "--results", str(file), said="1\n")
+    assert (status, err) == (0, "") and len(lines(file)) == 1, "a file that is named needs no home"
+    status, out, err = practice("--export", str(tmp_path / "out.csv"))
+    assert (status, out) == (2, "") and err.startswith("thumbwise: Results cannot be kept") and err.count("\n") == 1
+    with pytest.raises(SystemExit) as helped:
+        practice("--help")
+    assert helped.value.code == 0
+
+
+def test_a_damaged_file_is_told_once(file, practice):
+    file.parent.mkdir()
+    file.write_text("nonsense\n")
+    status, _, err = practice("pushed-conductor", "--text", "--questions", "1", "--results", str(file), said="1\n")
+    assert status == 0 and err.count("\n") == 1 and "set aside as practice.damaged-1.jsonl" in err
+    assert file.with_name("practice.damaged-1.jsonl").read_text() == "nonsense\n" and len(lines(file)) == 1
+
+
+@pytest.mark.parametrize(("arguments", "said"), [
+    (("--results", "/dev/null/there"), "Results cannot be kept in /dev/null/there: a file has the same name as its folder."),
+    (("--results", str(ROOT)), f"Results cannot be kept in {ROOT}: is a directory."),
+    (("pushd-conductor",), "There is no topic 'pushd-conductor'; did you mean pushed-conductor?"),
+    (("--questions", "0"), "Argument --questions: must be a whole number from 1 to 1000, not '0'; see thumbwise practice --help."),
+    (("--export", "/dev/null/there"), "/dev/null/there cannot be written: not a directory."),
+])  # fmt: skip
+def test_what_cannot_be_is_told_in_a_sentence(arguments, said, file, capsys):
+    more = ["--results", str(file)] if "--results" not in arguments else []
+    assert main(["practice", "--text", *more, *arguments]) == 2
+    err = capsys.readouterr().err
+    assert err == f"thumbwise: {said}\n"
+
+
+def test_the_results_are_not_overwritten_by_their_own_export(file, capsys):
+    kept = Results(file)
+    kept.open()
+    keep(kept, answered("a", 1, True))
+    before = file.read_bytes()
+    assert main(["practice", "--results", str(file), "--export", str(file)]) == 2
+    assert "give --export another file" in capsys.readouterr().err and file.read_bytes() == before

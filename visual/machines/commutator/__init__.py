@@ -1,0 +1,1 @@
+"""The commutator machine as it is drawn: frame, armature, commutator and what is connected to it."""

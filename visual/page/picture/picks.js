@@ -1,0 +1,107 @@
+/* Things in the picture that are joined to one another by hand: real buttons over them, for mouse, touch, keys and screen readers.
+
+   Two are pressed one after the other, or one is dragged to the other; what that does is the bench's to say. */
+import { make } from "../common/dom.js";
+import { onScreen } from "./letters.js";
+
+const LARGEST = 46, SMALLEST = 24; // px across: WCAG 2.2, 2.5.8 asks for 24
+const FAR = 8; // px that a pointer moves before it drags
+
+let line, sheet, rope;
+let picks = []; // { name, words, at, button, x, y }
+let chosen = null; // the pick that waits for its second
+
+/** Lay the buttons of each scene over the picture in `place`. */
+export function start(place, socket) {
+  line = socket;
+  rope = make("div", { class: "rope", hidden: true });
+  sheet = make("div", { class: "picks", role: "group", "aria-label": "In the picture: press two to join them or to take them apart" }, rope);
+  place.append(sheet);
+  socket.on("scene", (scene) => lay(scene.picks));
+  window.picture.onDrawn(follow);
+  sheet.addEventListener("keydown", (event) => {
+    if (event.key === "Escape" && chosen) choose(null);
+    else if (event.key !== "Enter" && event.key !== " ") return;
+    event.stopPropagation(); // these press the button; elsewhere in the picture they do something else
+  });
+}
+
+function lay(wanted) {
+  if (JSON.stringify(wanted) === JSON.stringify(picks.map(({ name, words, at }) => ({ name, words, at })))) return;
+  choose(null);
+  picks = wanted.map((pick) => {
+    const button = make("button", { type: "button", "aria-pressed": "false", "aria-label": pick.words, title: pick.words });
+    const own = { ...pick, button };
+    button.addEventListener("click", () => { if (!own.dragged) press(own); });
+    drag(own);
+    return own;
+  });
+  sheet.replaceChildren(rope, ...picks.map((pick) => pick.button));
+  sheet.hidden = !picks.length;
+  window.picture.redraw();
+}
+
+function press(pick) {
+  if (!chosen) return choose(pick);
+  const first = chosen;
+  choose(null);
+  if (first !== pick) line.request.join(first.name, pick.name);
+}
+
+function choose(pick) {
+  if (chosen) chosen.button.setAttribute("aria-pressed", "false");
+  chosen = pick;
+  if (chosen) chosen.button.setAttribute("aria-pressed", "true");
+}
+
+/* From one to another: a line follows the pointer, and the one it is let go on is the second. */
+function drag(pick) {
+  const { button } = pick;
+  let from = null;
+  button.addEventListener("pointerdown", (event) => {
+    event.stopPropagation(); // the picture does not turn
+    from = [event.clientX, event.clientY];
+    pick.dragged = false;
+    button.setPointerCapture(event.pointerId);
+  });
+  button.addEventListener("pointermove", (event) => {
+    if (!from) return;
+    pick.dragged ||= Math.hypot(event.clientX - from[0], event.clientY - from[1]) > FAR;
+    if (pick.dragged) stretch(pick, event.clientX, event.clientY);
+  });
+  button.addEventListener("pointerup", (event) => {
+    const under = document.elementFromPoint(event.clientX, event.clientY);
+    const second = picks.find((each) => each.button === under);
+    if (from && pick.dragged && second && second !== pick) line.request.join(pick.name, second.name);
+    from = null;
+    rope.hidden = true;
+  });
+  button.addEventListener("pointercancel", () => { from = null; rope.hidden = true; });
+}
+
+function stretch(pick, clientX, clientY) {
+  const corner = sheet.getBoundingClientRect();
+  const [across, down] = [clientX - corner.left - pick.x, clientY - corner.top - pick.y];
+  rope.hidden = false;
+  rope.style.width = `${Math.hypot(across, down)}px`;
+  rope.style.transform = `translate(${pick.x}px, ${pick.y}px) rotate(${Math.atan2(down, across)}rad)`;
+}
+
+/* After each picture the buttons go where their things are; neighbours never overlap. */
+function follow() {
+  if (!picks.length) return;
+  const places = picks.map((pick) => onScreen(pick.at));
+  let apart = LARGEST / 0.8;
+  places.forEach((one, k) => places.slice(k + 1).forEach((other) => {
+    if (one && other) apart = Math.min(apart, Math.hypot(one[0] - other[0], one[1] - other[1]));
+  }));
+  const size = Math.max(SMALLEST, Math.round(0.8 * apart));
+  picks.forEach((pick, k) => {
+    const at = places[k];
+    pick.button.hidden = !at;
+    if (!at) return;
+    [pick.x, pick.y] = at.map(Math.round);
+    const style = `width: ${size}px; height: ${size}px; transform: translate(${pick.x}px, ${pick.y}px) translate(-50%, -50%)`;
+    if (pick.button.style.cssText !== style && pick.placed !== style) pick.button.style.cssText = pick.placed = style;
+  });
+}

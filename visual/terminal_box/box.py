@@ -1,0 +1,206 @@
+"""A motor's terminal box with its cover off: six studs, links and leads as they are laid, and what the leads come from.
+
+The studs stand as W2 U2 V2 above U1 V1 W1 (common practice; letters by IEC 60034-8). The supply comes from below by an isolator, then
+fuses and an overload relay in one box, then the leads to the studs; the protective conductor goes to its own terminal in the box.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from visual import palette
+from visual.apparatus.wiring import Inside, Lead, Terminal
+from visual.solid.mesh import Mesh, at_right_angles, block, circle, joined, rod, swept
+from visual.solid.solids import Group, Letters, Solid
+from visual.solid.told import Told
+from visual.switchgear.contactor import POLES, Contactor, ThroughBox, contactor_shapes
+from visual.switchgear.three_phase import GREEN, YELLOW
+
+PITCH, LEFT, UPPER, LOWER = 0.055, -0.155, 0.092, 0.03  # m
+STUDS = {
+    name: (LEFT + PITCH * column, y, 0.014)
+    for y, row in ((UPPER, ("W2", "U2", "V2")), (LOWER, ("U1", "V1", "W1")))
+    for column, name in enumerate(row)
+}
+LINES, EARTH = ("L1", "L2", "L3"), "PE"
+MIDDLE = LEFT + PITCH
+BOX = (MIDDLE, 0.052, 0.215, 0.165)  # middle, width and height of the opening
+GLAND = BOX[1] - BOX[3] / 2  # height at which leads come into the box
+RELAY_AT, ISOLATOR_AT, POSTS_AT = -0.068, -0.126, -0.168  # m, heights
+LEADS_AT = tuple((MIDDLE + x, GLAND - 0.008, 0.016 + 0.006 * k) for k, x in enumerate(POLES))  # where the glands let leads in
+EARTH_AT = (MIDDLE + 0.092, -0.014, 0.01)
+JUMPER = 0.118  # m
+WHITE = (1.0, 1.0, 1.0)
+CASTING, BOARD = palette.rgb("#6f8791"), palette.rgb("#2c3338")
+SUPPLY, MOTOR, RELAY, ISOLATOR = "supply", "motor", "fuses and relay", "isolator"
+
+
+class Laid:
+    """A link that may be laid between any two studs: a brass bar between neighbours, an insulated jumper between others."""
+
+    def __init__(self, group, number: int):
+        self.number = number
+        self.ends: tuple[Terminal, Terminal] | None = None
+        self.bar = group.add(Solid(_bar()))
+        self.jumper = group.add(Solid(_jumper()))
+        group.add(self)
+        self.lay(None)
+
+    visible = True  # its solids are in the group by themselves
+
+    def lay(self, ends: tuple[Terminal, Terminal] | None) -> None:
+        self.ends = ends
+        near = False
+        if ends is not None:
+            start, between = np.array(ends[0].at), np.subtract(ends[1].at, ends[0].at)
+            long = float(np.linalg.norm(between))
+            near = long < 1.5 * max(PITCH, UPPER - LOWER)
+            along = (between / long).tolist()
+            front = start + [0, 0, 0.0035 + 0.004 * self.number]
+            if near:
+                self.bar.put_along(front, along, at_right_angles(along), (long, 1.0, 1.0))
+            else:
+                level = start[1] + ends[1].at[1] - UPPER - LOWER  # along a row it goes round the stud between, else between the studs
+                bow = np.array([0.0, np.sign(round(level, 6)), 1.0])
+                self.jumper.put_along(front, along, (bow / np.linalg.norm(bow)).tolist(), long / JUMPER)
+        self.bar.visible, self.jumper.visible = ends is not None and near, ends is not None and not near
+
+    def tell(self, found: Told) -> None:
+        if self.ends is not None and (self.bar.visible or self.jumper.visible):
+            found.leads.append((str(self.ends[0]), str(self.ends[1]), ""))
+
+
+class TerminalBoxDrawn(Group):
+    """The box, its board and what feeds it; `wire` lays links and leads, `switch` shows isolator, fuses and relay."""
+
+    def __init__(self):
+        super().__init__()
+        self.conducting = True  # fuses and relay
+        self.studs = {name: Terminal(MOTOR, name, at) for name, at in STUDS.items()}
+        self.box = self.add(Solid(_box()))
+        self.box.put((0, 0, 0))
+        self.stud_letters = {}
+        for name, (x, y, z) in STUDS.items():
+            self.stud_letters[name] = self.add(Letters(name, palette.PAPER, 20, ground=palette.INK))
+            self.stud_letters[name].put((x + 0.0205, y + (0.013 if y == UPPER else -0.013), z))
+        self.links = [Laid(self, number) for number in range(3)]
+        self.isolator = Contactor(self, (MIDDLE, ISOLATOR_AT, 0), ISOLATOR, ISOLATOR, contactor_shapes())
+        self.isolator.near = True
+        self.isolator.name.put((MIDDLE - 0.094, ISOLATOR_AT, 0.01))
+        self.relay = ThroughBox(self, (MIDDLE, RELAY_AT, 0), RELAY, "", ("2", "4", "6"), ("1", "3", "5"), lambda: self.conducting)
+        self.relay_words = self.add(Letters("", palette.PAPER, 14, ground=palette.SLATE))
+        self.relay_words.put((MIDDLE - 0.094, RELAY_AT, 0.01))
+        self._feed()
+        self.leads = {(line, stud): self._lead(k, line, stud) for k, line in enumerate(LINES) for stud in STUDS}
+        for phase in "UVW":
+            Inside(self, f"winding {phase}", self.studs[f"{phase}1"], self.studs[f"{phase}2"])
+
+    def wire(self, links, leads, colours) -> None:
+        """links: for each of three a pair of studs or None; leads: for L1, L2, L3 a stud or None; colours: of L1, L2, L3."""
+        for laid, pair in zip(self.links, links, strict=True):
+            laid.lay(None if pair is None else (self.studs[pair[0]], self.studs[pair[1]]))
+        for (line, stud), lead in self.leads.items():
+            lead.visible = self.visible and leads[LINES.index(line)] == stud
+            lead.solid.colour(colours[LINES.index(line)])
+        for k, own in enumerate(self.feeds):
+            for lead in own:
+                lead.solid.colour(colours[k])
+
+    def switch(self, closed: bool, conducting: bool, words: str) -> None:
+        """The isolator closed or open; whether fuses and relay conduct, and what stands on them."""
+        self.isolator.close(closed)
+        self.conducting = conducting
+        self.relay_words.text = words
+
+    def _feed(self) -> None:
+        self.posts = [Terminal(SUPPLY, line, (MIDDLE + x, POSTS_AT, 0.008)) for line, x in zip(LINES, POLES, strict=True)]
+        posts = [rod([*post.at[:2], 0], [*post.at[:2], 0.012], 0.006, palette.BRASS, 10) for post in self.posts]
+        earth = (EARTH_AT[0], POSTS_AT, 0.008)
+        posts.append(rod([*earth[:2], 0], [*earth[:2], 0.012], 0.006, palette.BRASS, 10))
+        self.add(Solid(joined(block([MIDDLE + 0.03, POSTS_AT, -0.004], [0.17, 0.022, 0.006], palette.INK), *posts))).put((0, 0, 0))
+        for post in self.posts:
+            self.add(Letters(post.marking, palette.PAPER, 15, ground=palette.INK)).put(np.add(post.at, (0.0145, -0.004, 0)))
+        self.feeds = [
+            [
+                Lead(self, post, below, thickness=0.004, colour=WHITE),
+                Lead(self, above, through, thickness=0.004, colour=WHITE),
+            ]
+            for post, below, above, through in zip(self.posts, self.isolator.bottom, self.isolator.top, self.relay.bottom, strict=True)
+        ]
+        for k in range(3):
+            Inside(self, "mains", self.posts[k], self.posts[(k + 1) % 3])
+        self._earth(earth)
+
+    def _earth(self, below) -> None:
+        ends = Terminal(SUPPLY, EARTH, below), Terminal(MOTOR, EARTH, EARTH_AT)
+        Lead(self, *ends, thickness=0.004, colour=GREEN)
+        x, low, high = EARTH_AT[0], below[1], EARTH_AT[1]
+        heights = np.arange(low + 0.01, high - 0.008, 0.014)
+        bands = [rod([x, y, below[2]], [x, y + 0.006, below[2]], 0.0024, YELLOW, 8) for y in heights]
+        self.add(Solid(joined(*bands))).put((0, 0, 0.0))
+        for at in (below, EARTH_AT):
+            self.add(Letters(EARTH, palette.PAPER, 15, ground=palette.rgb("#2f6b2b"))).put(np.add(at, (0.0155, 0, 0.004)))
+        Inside(self, "earth", ends[0], "earth")
+        Inside(self, "frame", ends[1], "frame")
+
+    def _lead(self, k: int, line: str, stud: str) -> Lead:
+        """From the relay up through the gland to a stud: below the lower row it goes across, one lead in front of the other, and to
+        the upper row it goes up between the columns."""
+        start, end = self.relay.top[k], self.studs[stud]
+        (x, low, _), (across, high, deep) = start.at, end.at
+        level = -0.004 - 0.0075 * k
+        front = 0.012 + 0.006 * k
+        if high == LOWER:
+            via = [(x, low + 0.012, front), (x, level, front), (across, level, front), (across, high - 0.014, deep - 0.002)]
+        else:
+            beside = across - PITCH / 2 - 0.004 + 0.004 * k
+            via = [
+                (x, low + 0.012, front),
+                (x, level, front),
+                (beside, level, front),
+                (beside, high - 0.02, front),
+                (across - 0.012, high - 0.004, deep - 0.004),
+            ]
+        return Lead(self, start, end, via, 0.0045, WHITE)
+
+
+def name_parts(drawn: TerminalBoxDrawn):
+    """(name, drawn object) of the parts that tests look for."""
+    yield "box", drawn.box.drawn
+    for number, laid in enumerate(drawn.links, 1):
+        yield f"link-{number}", laid.bar.drawn
+        yield f"jumper-{number}", laid.jumper.drawn
+    for (line, stud), lead in drawn.leads.items():
+        yield f"lead-{line}-{stud}", lead.solid.drawn
+
+
+def _bar() -> Mesh:
+    """A link one metre long in x, to be stretched between two studs; its ends lie on them."""
+    return block([0.5, 0, 0], [1.0, 0.013, 0.003], palette.COPPER)
+
+
+def _jumper() -> Mesh:
+    """A flexible jumper `JUMPER` long in x that bows out in y, to be stretched a little."""
+    turn = np.linspace(0, np.pi, 15)
+    line = JUMPER * np.column_stack([0.5 - 0.5 * np.cos(turn), 0.35 * np.sin(turn), np.zeros(15)])
+    return swept(circle(0.0026, 8), line, [0, 0, 1.0], palette.CORD)
+
+
+def _box() -> Mesh:
+    """Casting with its rim, board, studs with their nuts, and the earth terminal."""
+    x, y, wide, high = BOX
+    rim = 0.008
+    parts = [block([x, y, -0.012], [wide + 2 * rim, high + 2 * rim, 0.008], CASTING)]
+    parts += [block([x, y + side * (high + rim) / 2, 0.006], [wide + 2 * rim, rim, 0.034], CASTING) for side in (-1, 1)]
+    parts += [block([x + side * (wide + rim) / 2, y, 0.006], [rim, high, 0.034], CASTING) for side in (-1, 1)]
+    parts.append(block([MIDDLE, (UPPER + LOWER) / 2, -0.003], [2 * PITCH + 0.062, UPPER - LOWER + 0.05, 0.01], BOARD))
+    for sx, sy, sz in STUDS.values():
+        parts.append(rod([sx, sy, 0], [sx, sy, sz + 0.022], 0.0048, palette.BRASS, 12))
+        parts.append(rod([sx, sy, 0.002], [sx, sy, 0.008], 0.0105, palette.BRASS, 6))
+        parts.append(rod([sx, sy, sz + 0.0145], [sx, sy, sz + 0.0195], 0.0092, palette.BRASS, 6))  # links and lugs lie under this nut
+    for k, x in enumerate((*(MIDDLE + pole for pole in POLES), EARTH_AT[0])):
+        front = 0.012 + 0.006 * k if k < 3 else EARTH_AT[2]
+        parts.append(rod([x, GLAND - 0.016, front], [x, GLAND + 0.002, front], 0.0075, palette.IRON, 6))
+    ex, ey, ez = EARTH_AT
+    parts.append(rod([ex, ey, -0.008], [ex, ey, ez + 0.006], 0.005, palette.BRASS, 10))
+    return joined(*parts)
