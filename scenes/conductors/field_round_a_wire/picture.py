@@ -9,10 +9,9 @@ from scenes.conductors.field_round_a_wire import snapshot
 from scenes.conductors.field_round_a_wire.snapshot import IN_WORDS, KIND, LOWER_END, PLACES, UP, UPPER_END, Snapshot
 from scenes.scene.story import Look
 from visual import palette
-from visual.apparatus.circuit import Battery, KnifeSwitch
+from visual.apparatus.circuit import Battery, KnifeSwitch, WireEnd
 from visual.apparatus.compass import CompassDrawn
 from visual.apparatus.flux import FluxRings
-from visual.apparatus.wire_end import WireEnd
 from visual.apparatus.wiring import Inside, Lead, Terminal
 from visual.hand.hand_on_bench import GripHand
 from visual.solid.mesh import block, joined, rod

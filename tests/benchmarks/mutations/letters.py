@@ -19,7 +19,7 @@ MUTATIONS = (
     Mutation("visual/page/panels/board.js", "rest.length > 1 ? rest.slice(0, -1) : rest;", "rest.slice(1);", BOARD),
     Mutation("visual/page/panels/panel.js", "const FIRST = 4;", "const FIRST = 40;", BOARD),
     Mutation(
-        "visual/apparatus/wire_end.py",
+        "visual/apparatus/circuit.py",
         "self.visible and current > 0",
         "self.visible and current < 0",
         ("tests/scenes/oracle/test_field_round_a_wire.py",),

@@ -69,6 +69,17 @@ window.picture = (function () {
     };
   }
 
+  // With the light at the corners some of what VPython hands to a vertex is not needed, and some drivers then have no place for it.
+  // VPython would put it in the first place, over the corners themselves.
+  function onlyWhatHasAPlace(gl) {
+    for (const name of ["vertexAttribPointer", "enableVertexAttribArray", "disableVertexAttribArray"]) {
+      const own = gl[name].bind(gl);
+      gl[name] = function (place, ...rest) {
+        if (place >= 0) own(place, ...rest);
+      };
+    }
+  }
+
   /* VPython's programs for solid things with their light worked out at the corners; any other as it is. */
   function plainly(source) {
     if (source.includes(LIGHT) && !source.includes("sampler2D D0")) {
@@ -103,7 +114,10 @@ window.picture = (function () {
     if (gl && !gl.thumbwise) {
       gl.thumbwise = true;
       gl.enable(gl.CULL_FACE); // the inside of a thing is never seen: every mesh of the bench is closed
-      if (quality.software !== false) lightPlainly(gl);
+      if (quality.software !== false) {
+        lightPlainly(gl);
+        onlyWhatHasAPlace(gl);
+      }
       const viewport = gl.viewport.bind(gl), bindFramebuffer = gl.bindFramebuffer.bind(gl);
       const canvas = this;
       let target = null; // remembered here, since to ask for it would wait for the whole picture
