@@ -48,7 +48,7 @@ def bench_top() -> Mesh:
     """What motor, driven machine and panel stand on, dark where they do."""
     feet = [(side * 0.055 + BENCH[0], z, 0.025, 0.015) for side in (-1, 1) for z in (-0.105, -0.015)]
     under = [(BENCH[0], 0.0, 0.05, 0.13), (BENCH[0] - 0.32, 0.0, 0.2, 0.004)]
-    return bench_plate(0.37, 0.2, GROUND, 0.014, BENCH_COLOUR, [*feet, *under]).moved([-BENCH[0], 0, 0.06])
+    return bench_plate(0.37, 0.2, GROUND, 0.014, BENCH_COLOUR, [*feet, *under], 30).moved([-BENCH[0], 0, 0.06])
 
 
 def shaft_with_coupling() -> Mesh:
@@ -164,8 +164,8 @@ class Bars(Group):
     pale, and of the chosen one what the figure is now, thicker and in full colour, with the letter at its end."""
 
     PALE, FAILED = 0.42, (0.45, 0.47, 0.48)
-    APART = 0.031  # m
-    THICK = 0.021  # m
+    APART = 0.04  # m
+    THICK = 0.026  # m
 
     def __init__(self, group, names, letter: str, colour, pos, length: float, full: float, marks: dict[float, str]):
         super().__init__()

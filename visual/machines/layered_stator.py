@@ -11,6 +11,7 @@ from itertools import groupby
 import numpy as np
 
 from visual import palette
+from visual.machines.motor_iron import stand
 from visual.machines.stator import OVERHANG, SLOT_SHARE, WHITE, StatorShape, polar, sector, slotted_iron
 from visual.solid.mesh import Mesh, block, joined, repeated
 from visual.solid.solids import Group, Letters, Solid
@@ -29,7 +30,8 @@ class LayeredStator(Group):
         pitch = 2 * np.pi / len(self.angles)
         middle = shape.slot_middle
         self.rings = ((shape.bore + 0.001, middle - GAP / 2), (middle + GAP / 2, shape.slot_bottom - 0.0005))
-        self.iron = self.add(Solid(slotted_iron(shape, self.angles, pitch)))
+        iron = slotted_iron(shape, self.angles, pitch)
+        self.iron = self.add(Solid(joined(iron, stand(shape, iron, -shape.outside - 0.013))))
         self.conductors = [self.add(Solid(self._conductors(n, sides, pitch))) for n in range(3)]
         self._signs_at: list[tuple[int, int, np.ndarray]] = []  # phase, sign and place of each that is drawn
         self.signs = [self.add(Solid(self._signs(n, sides))) for n in range(3)]

@@ -52,19 +52,19 @@ def hidden_share(shape: Mesh, among: Mesh) -> np.ndarray:
     return np.clip(np.concatenate(parts), 0.0, 1.0)
 
 
-def bench_plate(half_across: float, half_along: float, top: float, thick: float, colour, stands) -> Mesh:
+def bench_plate(half_across: float, half_along: float, top: float, thick: float, colour, stands, cells: int = 17) -> Mesh:
     """A plate whose upper face is at the height `top`, y, round z, dark where something stands on it: `stands`, each (x, z, half
-    across, half along) of what it touches. Its middle lies below the origin."""
+    across, half along) of what it touches; reckoned at the corners of `cells` by `cells`. Its middle lies below the origin."""
     body = block([0, top - thick / 2, 0], [2 * half_across, thick, 2 * half_along], colour)
-    x, z = (np.linspace(-half, half, 25) for half in (half_across, half_along))
+    x, z = (np.linspace(-half, half, cells + 1) for half in (half_across, half_along))
     across, along = (part.ravel() for part in np.meshgrid(x, z, indexing="ij"))
     dark = np.zeros(len(across))
     for at_x, at_z, half_x, half_z in stands:
         off = np.hypot(np.clip(np.abs(across - at_x) - half_x, 0, None), np.clip(np.abs(along - at_z) - half_z, 0, None))
         dark = np.maximum(dark, np.exp(-off / 0.016))
-    i, j = np.meshgrid(np.arange(24), np.arange(24), indexing="ij")
-    a = i * 25 + j
-    triangles = np.concatenate([np.stack([a, a + 1, a + 26], -1), np.stack([a, a + 26, a + 25], -1)]).reshape(-1, 3)
+    i, j = np.meshgrid(np.arange(cells), np.arange(cells), indexing="ij")
+    a, row = i * (cells + 1) + j, cells + 1
+    triangles = np.concatenate([np.stack([a, a + 1, a + row + 1], -1), np.stack([a, a + row + 1, a + row], -1)]).reshape(-1, 3)
     points = np.column_stack([across, np.full(len(across), top + 0.0004), along])
     face = Mesh(points, np.tile([0.0, 1.0, 0.0], (len(points), 1)), np.tile(np.asarray(colour, float), (len(points), 1)), triangles)
     return joined(body, with_shade(face, dark))

@@ -38,9 +38,9 @@ class PushedConductor(Story):
     subject = (*BENCH, ((-0.16, -0.07, 0.015), (-0.085, 0.03, 0.075)))
     letters = ("F", "B", "I", "hand", "N", "S", "+")
     views = (
-        View("corner", "from the front corner", (-0.46, -0.32, -1.0)),
-        View("front", "along the rod", (0.3, -0.36, -1.0)),
-        View("side", "across the rod", (-1.0, -0.4, -0.3)),
+        View("corner", "from the front corner", (-0.46, -0.44, -1.0)),
+        View("front", "along the rod", (0.3, -0.42, -1.0)),
+        View("side", "across the rod", (-1.0, -0.42, -0.3)),
     )
     caution = (
         "Strong magnets snap together and pinch; keep them from watches and pacemakers. Leads that carry ten amperes get hot: "

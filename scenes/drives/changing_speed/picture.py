@@ -84,7 +84,8 @@ def place(drawn: MotorDrawn, now: Snapshot, look: Look) -> None:
     stator = drawn.machine.stators[name]
     stator.call(letters_of(setup))
     stator.colour([region.colours[n] for n in fed_by], [region.inks[n] for n in fed_by])
-    drawn.machine.put(name, setup.poles, now.peak, now.field if look.reveals_answer else 0.0, now.rotor, look.view.side)
+    field = now.field if look.reveals_answer else 0.0
+    drawn.machine.put(name, setup.poles, now.peak, field, setup.sense, now.rotor, look.view.side)
     _wire(drawn, setup, region.colours)
 
 

@@ -46,7 +46,11 @@ class Starting(Story):
         ),
         Key("n", "speed of the motor, as a share of synchronous speed", palette.HEX["motion"]),
     )
-    subject = (((-0.528, -0.09, -0.006), (-0.1, 0.312, 0.04)), ((-0.13, -0.1, 0.0), (0.285, 0.3, 0.2)))
+    subject = (
+        ((-0.528, -0.09, 0.05), (-0.1, 0.312, 0.12)),
+        ((-0.13, -0.1, 0.0), (0.1, 0.1, 0.2)),
+        ((0.03, -0.02, -0.1), (0.33, 0.31, -0.06)),
+    )
     letters = ("I", "direct-on-line", "star-delta", "autotransformer", "soft starter", "inverter", "rotor resistance", "n")
     views = (
         View("corner", "from the drive-end corner", (0.5, -0.22, -0.84)),
@@ -56,7 +60,7 @@ class Starting(Story):
             "starter",
             "close to the starter",
             (0.0, 0.0, -1.0),
-            subject=(((-0.528, -0.09, 0.0), (-0.1, 0.312, 0.04)),),
+            subject=(((-0.528, -0.09, 0.05), (-0.1, 0.312, 0.12)),),
             letters=STARTER_LETTERS,
         ),
     )

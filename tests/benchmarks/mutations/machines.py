@@ -6,9 +6,13 @@ COILS, LEADS, CURVED = "visual/machines/winding/coils.py", "visual/machines/wind
 OF_FIELD = ("tests/scenes/oracle/test_turning_field.py",)
 
 RINGS = "visual/apparatus/rotor_resistors.py"
+OF_SPEED = ("tests/scenes/oracle/test_changing_speed.py",)
 OF_STARTING = ("tests/scenes/oracle/test_starting.py",)
 
-MUTATIONS = tuple(
+MUTATIONS: tuple[Mutation, ...] = (
+    Mutation("visual/machines/speed_machine.py", "rotation, rotation, side * 0.036)", "rotation, -rotation, side * 0.036)", OF_SPEED),
+)
+MUTATIONS += tuple(
     Mutation(*each, OF_STARTING)
     for each in (
         (RINGS, 'brush = Terminal("brush", ring.marking, at)', 'brush = Terminal("brush", RINGS[0], at)'),

@@ -16,7 +16,7 @@ def test_without_webgl_one_sentence_says_what_is_missing_and_the_page_goes_on(la
         tab = browser.new_page(viewport={"width": 1100, "height": 700})
         tab.goto(bench.address)
         told = tab.locator(".no-picture")
-        told.wait_for(state="visible")
+        told.wait_for(state="visible", timeout=60000)
         assert "WebGL 2" in told.inner_text()
         tab.wait_for_function("() => window.bench.socket.told.readings && document.querySelectorAll('#readings > div').length > 2")
         tab.keyboard.press("n")
@@ -40,7 +40,7 @@ def test_a_picture_of_which_nothing_is_seen_is_noticed(launch_browser, bench):
         tab.add_init_script("WebGL2RenderingContext.prototype.drawElements = function () {}")
         tab.goto(bench.address)
         told = tab.locator(".no-picture")
-        told.wait_for(state="visible")
+        told.wait_for(state="visible", timeout=60000)
         assert "nothing is to be seen" in told.inner_text()
     finally:
         browser.close()

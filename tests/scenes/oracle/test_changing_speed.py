@@ -255,7 +255,7 @@ def check_words(scene, settings, data, laid, by_line, side):
 
 
 def test_what_is_drawn_and_said_of_changing_speed_is_true():
-    rotated = set()
+    rotated, curved = set(), 0
     for scene, data in states("changing-speed", 0.02):
         settings = data["settings"]
         forward, _ = view_of(scene)
@@ -269,16 +269,21 @@ def test_what_is_drawn_and_said_of_changing_speed_is_true():
         assert slip == pytest.approx(slip_now, abs=0.51 / synchronous)
         size, phase = field_now(scene, settings, data, laid, by_line, slip_now)
         check_field(data, laid, side, size, phase)
+        for arrow in [needle for needle in data["needles"] if needle["words"] == "curved arrow: rotation of the field"]:
+            (x, y, _), (along_x, along_y, _) = arrow["at"], arrow["vector"]
+            assert (x * along_y - y * along_x) * rotation_of(laid, by_line) > 0
+            curved += 1
         assert reading(data, "T") == pytest.approx(solved(scene, slip_now)[1], abs=0.006)
         check_words(scene, settings, data, laid, by_line, side)
         rotated.add((rotation_of(laid, by_line), settings["method"], laid.poles))
-    assert len(rotated) >= 10
+    assert len(rotated) >= 10 and curved > len(rotated)
 
 
 def test_while_a_question_waits_nothing_gives_it_away():
     for scene, _ in states("changing-speed", 0.02, count=24):
         scene.draw(reveals_answer=False)
         seen = told(scene.drawn)
+        assert not [words for words, *_ in seen.needles if "rotation" in words]
         assert not seen.arrows and scene.plot(reveals_answer=False) is None and not scene.marks(reveals_answer=False)
         assert not [text for text, *_ in seen.letters if text in ("N", "S", "B")]
         assert not [words for words, _, _ in seen.marks if "pole" in words]

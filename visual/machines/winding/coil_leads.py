@@ -41,7 +41,7 @@ class CoilLeads(Group):
                 for before, after in joints[1:-1]:
                     words = f"lead of {name} from the coil side at {_degrees(before)} to that at {_degrees(after)}"
                     lines[words] = _between(shape, before, after, phase)
-                solid = self.drawn[phase, swapped] = self.add(Solid(joined(*[cord(line, THICK, WHITE) for line in lines.values()])))
+                solid = self.drawn[phase, swapped] = self.add(Solid(joined(*[cord(line, THICK, WHITE, 4) for line in lines.values()])))
                 solid.put((0, 0, 0))
                 self._told[phase, swapped] = [(words, point(line[0])) for words, line in lines.items()]
 

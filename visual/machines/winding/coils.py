@@ -13,7 +13,7 @@ import numpy as np
 
 from visual import palette
 from visual.machines.stator import StatorShape, turned
-from visual.solid.mesh import Mesh, cone, joined, repeated, simplified, swept
+from visual.solid.mesh import Mesh, cone, joined, simplified, swept
 from visual.solid.shade import hidden_share, with_shade
 from visual.solid.solids import Group, Solid
 from visual.solid.told import Told, point
@@ -56,34 +56,30 @@ class CoilsDrawn(Group):
         own = coil_mesh(shape, span, side)
         whole = [own.turned(turned(coil.go)) for coil in coils]
         own = with_shade(own, hidden_share(own.turned(turned(coils[0].go)), joined(iron, *whole)))
-        self.first: list[Solid] = []  # of each phase the first coil, and the rest
-        self.rest: list[Solid | None] = []
-        for phase in range(len(phases)):
-            gos = [coil.go for coil in coils if coil.phase == phase]
-            self.first.append(self.add(Solid(own.turned(turned(gos[0])))))
-            self.rest.append(self.add(Solid(repeated(own, gos[1:]))) if gos[1:] else None)
-        for solid in (*self.first, *self.rest):
-            if solid:
-                solid.put((0, 0, 0))
+        coil = Solid(own)
+        # one for each, of one shape, which is sent once
+        self.drawn = [self.add(coil if k == 0 else coil.copy()) for k in range(len(coils))]
+        for solid, place in zip(self.drawn, coils, strict=True):
+            solid.put((0, 0, 0), turned(place.go))
         self.flow = self.add(FlowMarks(shape, coils))
         self._shown: list[int] = []
 
     def colour(self, colours) -> None:
         """The colours of the phases."""
-        for solids in (self.first, self.rest):
-            for solid, colour in zip(solids, colours, strict=True):
-                if solid:
-                    solid.colour(colour)
+        for solid, coil in zip(self.drawn, self.coils, strict=True):
+            solid.colour(colours[coil.phase])
 
     def show(self, phase: int | None, one: bool) -> None:
         """All coils, or those of one phase, or only the first coil of it."""
-        for n, (first, rest) in enumerate(zip(self.first, self.rest, strict=True)):
-            wanted = self.visible and phase in (None, n)
-            first.visible = wanted
-            if rest:
-                rest.visible = wanted and not one
         ours = [k for k, coil in enumerate(self.coils) if phase in (None, coil.phase)]
         self._shown = ours[:1] if one else ours
+        for k, solid in enumerate(self.drawn):
+            solid.visible = self.visible and k in self._shown
+
+    @property
+    def first(self) -> list[Solid]:
+        """Of each phase the first coil."""
+        return [next(solid for solid, coil in zip(self.drawn, self.coils, strict=True) if coil.phase == n) for n in range(len(self.phases))]
 
     def carry(self, shares, passed) -> None:
         """Currents of the coils, positive along their paths, as shares of the largest, and how far each has flowed since it

@@ -10,11 +10,11 @@ from itertools import groupby
 import numpy as np
 
 from visual import palette
+from visual.machines.motor_iron import stand
 from visual.machines.stator import SLOT_SHARE, WHITE, CurrentMark, StatorShape, polar, sector, slotted_iron
 from visual.machines.winding.coil_leads import CoilLeads
 from visual.machines.winding.coils import OVERHANG, CoilPlace, CoilsDrawn
-from visual.solid.mesh import Mesh, block, joined, repeated
-from visual.solid.shade import bench_plate, shaded
+from visual.solid.mesh import Mesh, joined, repeated
 from visual.solid.solids import Group, Letters, Solid
 
 DIM = (0.87, 0.87, 0.84)  # the side of a coil that is not looked at
@@ -39,7 +39,7 @@ class StatorDrawn(Group):
         side = _side(shape, pitch)
         iron = slotted_iron(shape, self.angles, pitch)
         dim = repeated(_side(shape, pitch, 0.92, 0.004).coloured(DIM), self.angles)
-        self.iron = self.add(Solid(joined(iron, dim, _stand(shape, iron))))
+        self.iron = self.add(Solid(joined(iron, dim, stand(shape, iron, -shape.outside - 0.013))))
         self.iron.put((0, 0, 0))
         places = [CoilPlace(phase, float(self.angles[go]), float(self.angles[back])) for phase, go, back in coils]
         self.coils = self.add(CoilsDrawn(shape, places, side, iron))
@@ -122,11 +122,3 @@ def _side(shape: StatorShape, pitch: float, share: float = 1.0, out: float = OVE
     half = SLOT_SHARE * pitch / 2 * 0.94 * share
     lost = 0.001 + 0.004 * (1 - share)
     return sector(np.linspace(-half, half, 4), shape.bore + lost, shape.slot_bottom - 0.0005, shape.half_length + out).coloured(WHITE)
-
-
-def _stand(shape: StatorShape, iron: Mesh) -> Mesh:
-    """Two chocks on a plate, on which the core lies."""
-    bottom, at, half = -shape.outside - 0.013, 0.058, shape.half_length - 0.006
-    chocks = [block([side * at, bottom + 0.017, 0], [0.034, 0.034, 2 * half], palette.WOOD) for side in (-1, 1)]
-    plate = bench_plate(0.125, 0.085, bottom, 0.008, palette.STEEL, [(side * at, 0.0, 0.017, half) for side in (-1, 1)])
-    return joined(plate, *[shaded(chock, iron, ground=bottom) for chock in chocks])
