@@ -36,7 +36,7 @@ def fault(case: Case) -> str:
     volts = np.abs(case.at_first.voltages)
     across = [phase for phase, flows, each in zip(PHASES, flowing, volts, strict=True) if flows and each < 1e-6 * case.supply]
     if across:
-        return f"both ends of winding {across[0]} are joined together, and the field of the others drives a current round it"
+        return f"both ends of winding {across[0]} are joined together, and current is driven round it"
     if not flowing.all():
         dead = ", ".join(phase for phase, flows in zip(PHASES, flowing, strict=True) if not flows)
         return f"a link is missing or misplaced, and winding {dead} carries no current"
