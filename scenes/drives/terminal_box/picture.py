@@ -24,11 +24,11 @@ from visual.terminal_box.drive_end import DriveEnd
 from visual.terminal_box.markings import Stamped
 
 CIRCUIT_AT, CIRCUIT_SIZE = (0.165, 0.032, 0.0), (0.26, 0.166)
-VERDICT_AT, LETTERS_A_LINE = (0.16, -0.0595, 0.0), 38
+VERDICT_AT, LETTERS_A_LINE = (0.16, -0.061, 0.0), 42
 MOTOR_AT, MOTOR_RADIUS = (0.09, -0.158, 0.0), 0.034
 PLATE_AT = (0.21, -0.132, 0.0)
 PLATE_LINE = 0.0165  # m from one line of the plate to the next
-LINE = 0.028  # m from one line of text to the next: enough on a telephone
+LINE = 0.031  # m from one line of text to the next: enough on a telephone
 RIGHT, WRONG = palette.rgb("#2f6b2b"), palette.rgb("#9c2f24")
 RELAY_WORDS = {"fuse": "fuses: blown", "relay": "relay: tripped"}
 
