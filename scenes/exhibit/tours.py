@@ -185,6 +185,19 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
         ),
         TourStop("Connected for two poles: the high speed. There is nothing between the two.", 11, settings={"tapped": "2"}),
     ),
+    "terminal-box": (
+        TourStop(
+            "A motor's terminal box: six ends of three windings on six studs. Links across the upper row join them in star.", 12, "front"
+        ),
+        TourStop("Links upright join them in delta: right on 230 V, as the plate says.", 10, settings={"joined": "delta", "supply": "230"}),
+        TourStop("The same links the other way round, to V2, W2, U2, are a delta too.", 9, settings={"joined": "other-delta"}),
+        TourStop(
+            "Two leads swapped, and the shaft turns in the other direction.", 10, settings={"joined": "star-swapped", "supply": "400"}
+        ),
+        TourStop("One lead off: on one phase it only hums, and its windings overheat.", 10, settings={"joined": "lead-off"}),
+        TourStop("Delta on the voltage for star: it runs up fast, and it burns.", 10, settings={"joined": "delta"}),
+        TourStop("Links for star and for delta together are a short circuit: the fuses blow.", 10, settings={"joined": "both"}),
+    ),
     "starting": (
         TourStop(
             "Direct-on-line: a motor draws several times its rated current until it is nearly up to speed.",

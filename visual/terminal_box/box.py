@@ -15,6 +15,7 @@ from visual.solid.solids import Group, Letters, Solid
 from visual.solid.told import Told
 from visual.switchgear.contactor import POLES, Contactor, ThroughBox, contactor_shapes
 from visual.switchgear.three_phase import GREEN, YELLOW
+from visual.terminal_box.markings import Stamped
 
 PITCH, LEFT, UPPER, LOWER = 0.055, -0.155, 0.092, 0.03  # m
 STUDS = {
@@ -28,7 +29,7 @@ BOX = (MIDDLE, 0.052, 0.215, 0.165)  # middle, width and height of the opening
 GLAND = BOX[1] - BOX[3] / 2  # height at which leads come into the box
 RELAY_AT, ISOLATOR_AT, POSTS_AT = -0.068, -0.126, -0.168  # m, heights
 LEADS_AT = tuple((MIDDLE + x, GLAND - 0.008, 0.016 + 0.006 * k) for k, x in enumerate(POLES))  # where the glands let leads in
-EARTH_AT = (MIDDLE + 0.092, -0.014, 0.01)
+EARTH_AT = (MIDDLE + 0.09, -0.014, 0.01)
 JUMPER = 0.118  # m
 WHITE = (1.0, 1.0, 1.0)
 CASTING, BOARD = palette.rgb("#6f8791"), palette.rgb("#2c3338")
@@ -61,7 +62,7 @@ class Laid:
                 self.bar.put_along(front, along, at_right_angles(along), (long, 1.0, 1.0))
             else:
                 level = start[1] + ends[1].at[1] - UPPER - LOWER  # along a row it goes round the stud between, else between the studs
-                bow = np.array([0.0, np.sign(round(level, 6)), 1.0])
+                bow = np.array([0.0, 0.55 * np.sign(round(level, 6)), 1.0])
                 self.jumper.put_along(front, along, (bow / np.linalg.norm(bow)).tolist(), long / JUMPER)
         self.bar.visible, self.jumper.visible = ends is not None and near, ends is not None and not near
 
@@ -79,16 +80,13 @@ class TerminalBoxDrawn(Group):
         self.studs = {name: Terminal(MOTOR, name, at) for name, at in STUDS.items()}
         self.box = self.add(Solid(_box()))
         self.box.put((0, 0, 0))
-        self.stud_letters = {}
-        for name, (x, y, z) in STUDS.items():
-            self.stud_letters[name] = self.add(Letters(name, palette.PAPER, 20, ground=palette.INK))
-            self.stud_letters[name].put((x + 0.0205, y + (0.013 if y == UPPER else -0.013), z))
+        Stamped(self, _markings())
         self.links = [Laid(self, number) for number in range(3)]
         self.isolator = Contactor(self, (MIDDLE, ISOLATOR_AT, 0), ISOLATOR, ISOLATOR, contactor_shapes())
         self.isolator.near = True
         self.isolator.name.put((MIDDLE - 0.094, ISOLATOR_AT, 0.01))
         self.relay = ThroughBox(self, (MIDDLE, RELAY_AT, 0), RELAY, "", ("2", "4", "6"), ("1", "3", "5"), lambda: self.conducting)
-        self.relay_words = self.add(Letters("", palette.PAPER, 14, ground=palette.SLATE))
+        self.relay_words = self.add(Letters("", palette.PAPER, 14, ground=palette.SLATE, role="switchgear"))
         self.relay_words.put((MIDDLE - 0.094, RELAY_AT, 0.01))
         self._feed()
         self.leads = {(line, stud): self._lead(k, line, stud) for k, line in enumerate(LINES) for stud in STUDS}
@@ -117,9 +115,7 @@ class TerminalBoxDrawn(Group):
         posts = [rod([*post.at[:2], 0], [*post.at[:2], 0.012], 0.006, palette.BRASS, 10) for post in self.posts]
         earth = (EARTH_AT[0], POSTS_AT, 0.008)
         posts.append(rod([*earth[:2], 0], [*earth[:2], 0.012], 0.006, palette.BRASS, 10))
-        self.add(Solid(joined(block([MIDDLE + 0.03, POSTS_AT, -0.004], [0.17, 0.022, 0.006], palette.INK), *posts))).put((0, 0, 0))
-        for post in self.posts:
-            self.add(Letters(post.marking, palette.PAPER, 15, ground=palette.INK)).put(np.add(post.at, (0.0145, -0.004, 0)))
+        self.add(Solid(joined(block([MIDDLE + 0.034, POSTS_AT, -0.004], [0.186, 0.024, 0.006], palette.INK), *posts))).put((0, 0, 0))
         self.feeds = [
             [
                 Lead(self, post, below, thickness=0.004, colour=WHITE),
@@ -138,8 +134,6 @@ class TerminalBoxDrawn(Group):
         heights = np.arange(low + 0.01, high - 0.008, 0.014)
         bands = [rod([x, y, below[2]], [x, y + 0.006, below[2]], 0.0024, YELLOW, 8) for y in heights]
         self.add(Solid(joined(*bands))).put((0, 0, 0.0))
-        for at in (below, EARTH_AT):
-            self.add(Letters(EARTH, palette.PAPER, 15, ground=palette.rgb("#2f6b2b"))).put(np.add(at, (0.0155, 0, 0.004)))
         Inside(self, "earth", ends[0], "earth")
         Inside(self, "frame", ends[1], "frame")
 
@@ -153,7 +147,7 @@ class TerminalBoxDrawn(Group):
         if high == LOWER:
             via = [(x, low + 0.012, front), (x, level, front), (across, level, front), (across, high - 0.014, deep - 0.002)]
         else:
-            beside = across - PITCH / 2 - 0.004 + 0.004 * k
+            beside = across - 0.0165 + 0.003 * (k - 1)  # past the nut below, and not over its letters
             via = [
                 (x, low + 0.012, front),
                 (x, level, front),
@@ -172,6 +166,16 @@ def name_parts(drawn: TerminalBoxDrawn):
         yield f"jumper-{number}", laid.jumper.drawn
     for (line, stud), lead in drawn.leads.items():
         yield f"lead-{line}-{stud}", lead.solid.drawn
+
+
+def _markings():
+    """Terminal letters: of the studs on the board, of the supply below, and of the protective conductor at both its ends."""
+    for name, (x, y, _) in STUDS.items():
+        yield name, (x + 0.0215, y + (0.017 if y == UPPER else -0.017), 0.003), 0.0145, palette.PAPER
+    for line, x in zip(LINES, POLES, strict=True):
+        yield line, (MIDDLE + x + 0.016, POSTS_AT, 0.0), 0.0125, palette.PAPER
+    yield EARTH, (EARTH_AT[0] + 0.0185, POSTS_AT, 0.0), 0.0125, palette.PAPER
+    yield EARTH, (EARTH_AT[0] - 0.0185, EARTH_AT[1] - 0.002, -0.006), 0.011, palette.PAPER
 
 
 def _bar() -> Mesh:
@@ -193,7 +197,7 @@ def _box() -> Mesh:
     parts = [block([x, y, -0.012], [wide + 2 * rim, high + 2 * rim, 0.008], CASTING)]
     parts += [block([x, y + side * (high + rim) / 2, 0.006], [wide + 2 * rim, rim, 0.034], CASTING) for side in (-1, 1)]
     parts += [block([x + side * (wide + rim) / 2, y, 0.006], [rim, high, 0.034], CASTING) for side in (-1, 1)]
-    parts.append(block([MIDDLE, (UPPER + LOWER) / 2, -0.003], [2 * PITCH + 0.062, UPPER - LOWER + 0.05, 0.01], BOARD))
+    parts.append(block([MIDDLE, (UPPER + LOWER) / 2, -0.003], [2 * PITCH + 0.082, UPPER - LOWER + 0.05, 0.01], BOARD))
     for sx, sy, sz in STUDS.values():
         parts.append(rod([sx, sy, 0], [sx, sy, sz + 0.022], 0.0048, palette.BRASS, 12))
         parts.append(rod([sx, sy, 0.002], [sx, sy, 0.008], 0.0105, palette.BRASS, 6))

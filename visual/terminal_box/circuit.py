@@ -11,17 +11,18 @@ from visual import palette
 from visual.solid.mesh import Mesh, at_right_angles, block, circle, joined, rod, swept
 from visual.solid.solids import Group, Letters, Solid
 from visual.solid.told import Told
+from visual.terminal_box.markings import Marking
 
 PHASES, LINES = ("U", "V", "W"), ("L1", "L2", "L3")
 RADIUS, HALF, APART = 0.05, 0.026, 0.05  # m: from the middle to a corner, half a winding standing, from one to the next
-BOWED = 0.016  # m that a wire across a winding goes round it
+BOWED = 0.026  # m that a wire across a winding goes round it
 WIRES = 24
 OUT = 0.016  # m from an end to its line's letters
 WIRE = palette.INK
 THICK = 0.0013  # m
-CIRCUIT_AT, FIGURES_AT = (-0.052, -0.004), (0.066, 0.024)  # m from the middle of the sheet: the circuit, and the first line of figures
-LINE = 0.0185  # m from one line of figures to the next
-LETTERS_ALONG = 0.012  # m from an end to its letters
+CIRCUIT_AT, FIGURES_AT = (-0.052, -0.004), (0.068, 0.03)  # m from the middle of the sheet: the circuit, and the first line of figures
+LINE = 0.031  # m from one line of figures to the next
+LETTERS_ALONG = 0.0145  # m from an end to its letters
 
 
 class WindingCircuit(Group):
@@ -37,9 +38,9 @@ class WindingCircuit(Group):
             shape.visible = False
         self.coils = {phase: [self.add(shape.copy()) for shape in shapes] for phase in PHASES}  # of one side of a star, of a triangle
         self.wires = [self.add(wire.copy()) for _ in range(WIRES)]
-        self.ends = {phase + end: self.add(Letters(phase + end, palette.INK, 14, ground=palette.PAPER)) for phase in PHASES for end in "12"}
-        self.lines = {line: self.add(Letters(line, palette.PAPER, 15, ground=palette.INK)) for line in LINES}
-        self.figures = {phase: self.add(Letters("", palette.INK, 15, ground=palette.PAPER)) for phase in PHASES}
+        self.ends = {phase + end: Marking(self, phase + end, 0.0105, palette.INK) for phase in PHASES for end in "12"}
+        self.lines = {line: Marking(self, line, 0.0125, palette.INK) for line in LINES}
+        self.figures = {phase: self.add(Letters("", palette.INK, 16, ground=palette.PAPER, role="figure")) for phase in PHASES}
         for k, letters in enumerate(self.figures.values()):
             letters.put(self.middle + [FIGURES_AT[0], FIGURES_AT[1] - LINE * k, 0.001])
         self.links: tuple[tuple[str, str], ...] = ()
@@ -79,9 +80,9 @@ class WindingCircuit(Group):
             for coil, wanted in zip(coils, (not ring, ring), strict=True):
                 coil.visible = self.visible and wanted
                 self._put_coil(coil, start, end)
-            beside = _beside(start, end, ring) if drawn_by_place else np.array([-1.0, 0, 0])
+            beside = _beside(start, end, ring) if drawn_by_place else np.array([1.0, 0, 0])
             for name, here, there in ((phase + "1", start, end), (phase + "2", end, start)):
-                self.ends[name].put(self._at(here + LETTERS_ALONG * (there - here) / np.linalg.norm(there - here) + 0.0125 * beside))
+                self.ends[name].put(self._at(here + LETTERS_ALONG * (there - here) / np.linalg.norm(there - here) + 0.0135 * beside))
         if not drawn_by_place:
             for number, (first, second) in enumerate(self.links):
                 self._link(places, first, second, 0.008 + 0.005 * number)
@@ -103,7 +104,7 @@ class WindingCircuit(Group):
         else:
             self._wires(a, b)
 
-    def _line(self, letters: Letters, places, end: str, by_place: bool) -> None:
+    def _line(self, letters: Marking, places, end: str, by_place: bool) -> None:
         at = places[end]
         if not by_place:
             outward = np.array([0, np.sign(at[1]), 0])
@@ -115,7 +116,7 @@ class WindingCircuit(Group):
         across = 0.02 * taken.index(letters.text) * np.array([outward[1], -outward[0], 0])  # two lines on one end
         tip = at + OUT * outward + across
         self._wires(at, tip)
-        letters.put(self._at(tip + 0.004 * outward))
+        letters.put(self._at(tip + 0.0095 * outward))
 
     def _wires(self, *points) -> None:
         for start, end in zip(points, points[1:], strict=False):
@@ -174,11 +175,11 @@ def _side_by_side() -> dict:
 
 
 def _beside(start, end, ring: bool) -> np.ndarray:
-    """Across a winding: into a ring, so that the lines have the outside to themselves; else to the left of the way outward."""
+    """Across a winding: outside a ring, whose corners are narrow; else to the left of the way outward."""
     middle, along = (start + end) / 2, (end - start) / np.linalg.norm(end - start)
     across = np.array([-along[1], along[0], 0])
     if ring:
-        return -across * np.sign(np.dot(middle, across))
+        return across * np.sign(np.dot(middle, across))
     return across * np.sign(np.dot(middle, along))
 
 

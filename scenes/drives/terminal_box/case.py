@@ -70,24 +70,7 @@ class Case:
     @cached_property
     def run_up(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         """Times, s, from switching on, speeds, rev/s, and turns, clockwise positive, until it no longer speeds up."""
-        shaft = FreeShaft(INERTIA, self.friction)
-        to_rad = 2 * math.pi
-        knots = to_rad * self.synchronous * SPEEDS
-        torques = self.table.torque
-        steepness = np.gradient(torques, knots)
-        speed, turns = 0.0, 0.0
-        times, speeds, angles = [0.0], [0.0], [0.0]
-        for step in range(1, round(LONGEST_RUN_UP / STEP)):
-            here, slope = float(np.interp(speed, knots, torques)), float(np.interp(speed, knots, steepness))
-            after = shaft.through_rest(speed, shaft.speed_after(speed, STEP, here - slope * speed, slope))
-            turns += (speed + after) / 2 * STEP / to_rad
-            speed = after
-            times.append(step * STEP)
-            speeds.append(speed / to_rad)
-            angles.append(turns)
-            if step % 25 == 0 and abs(speeds[-1] - speeds[-26]) <= NEAR * self.synchronous:
-                break
-        return np.array(times), np.array(speeds), np.array(angles)
+        return _run_up(self)
 
     @cached_property
     def settled(self) -> Running:
@@ -155,6 +138,28 @@ class Case:
     def off_after(self) -> float:
         """Seconds until something trips, inf if nothing does."""
         return min(self.fuse_after, self.relay_after)
+
+
+def _run_up(case: Case) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """In steps of `STEP`, the torque by the table."""
+    shaft = FreeShaft(INERTIA, case.friction)
+    to_rad = 2 * math.pi
+    knots = to_rad * case.synchronous * SPEEDS
+    torques = case.table.torque
+    steepness = np.gradient(torques, knots)
+    speed, turns = 0.0, 0.0
+    times, speeds, angles = [0.0], [0.0], [0.0]
+    for step in range(1, round(LONGEST_RUN_UP / STEP)):
+        here, slope = float(np.interp(speed, knots, torques)), float(np.interp(speed, knots, steepness))
+        after = shaft.through_rest(speed, shaft.speed_after(speed, STEP, here - slope * speed, slope))
+        turns += (speed + after) / 2 * STEP / to_rad
+        speed = after
+        times.append(step * STEP)
+        speeds.append(speed / to_rad)
+        angles.append(turns)
+        if step % 25 == 0 and abs(speeds[-1] - speeds[-26]) <= NEAR * case.synchronous:
+            break
+    return np.array(times), np.array(speeds), np.array(angles)
 
 
 def _reached(times: np.ndarray, rates: np.ndarray, last_rate: float, limit: float) -> float:

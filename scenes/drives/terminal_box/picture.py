@@ -8,7 +8,7 @@ import numpy as np
 
 from physics.terminals import LINES, PHASES, STUDS
 from scenes.drives.terminal_box.board import OFF, Joining
-from scenes.drives.terminal_box.motors import FREQUENCY, POWER, RATED_SPEED
+from scenes.drives.terminal_box.motors import FREQUENCY, PLATES, POWER, RATED_SPEED, Plate
 from scenes.drives.terminal_box.snapshot import Snapshot
 from scenes.drives.terminal_box.words import fault, judged
 from scenes.scene import phases
@@ -21,12 +21,14 @@ from visual.terminal_box.box import LEADS_AT, MIDDLE, POSTS_AT, TerminalBoxDrawn
 from visual.terminal_box.box import STUDS as STUDS_AT
 from visual.terminal_box.circuit import WindingCircuit
 from visual.terminal_box.drive_end import DriveEnd
+from visual.terminal_box.markings import Stamped
 
 CIRCUIT_AT, CIRCUIT_SIZE = (0.165, 0.032, 0.0), (0.26, 0.166)
-VERDICT_AT, LETTERS_A_LINE = (0.165, -0.069, 0.0), 40
+VERDICT_AT, LETTERS_A_LINE = (0.16, -0.061, 0.0), 42
 MOTOR_AT, MOTOR_RADIUS = (0.09, -0.158, 0.0), 0.034
 PLATE_AT = (0.21, -0.132, 0.0)
-LINE = 0.0165  # m from one line of text to the next
+PLATE_LINE = 0.0165  # m from one line of the plate to the next
+LINE = 0.031  # m from one line of text to the next: enough on a telephone
 RIGHT, WRONG = palette.rgb("#2f6b2b"), palette.rgb("#9c2f24")
 RELAY_WORDS = {"fuse": "fuses: blown", "relay": "relay: tripped"}
 
@@ -39,13 +41,14 @@ class Drawn(Group):
         self.box = self.add(TerminalBoxDrawn())
         self.circuit = self.add(WindingCircuit(CIRCUIT_AT, CIRCUIT_SIZE))
         self.motor = self.add(DriveEnd(MOTOR_AT, MOTOR_RADIUS))
-        self.add(Solid(block([0, -1.5 * LINE, -0.004], [0.122, 4.6 * LINE, 0.004], palette.STEEL))).put(PLATE_AT)
-        self.plate = [self.add(Letters("", palette.INK, 15, ground=palette.STEEL)) for _ in range(4)]
-        for k, letters in enumerate(self.plate):
-            letters.put((PLATE_AT[0], PLATE_AT[1] - LINE * k, PLATE_AT[2]))
-        self.supply = self.add(Letters("", palette.PAPER, 15, ground=palette.SLATE))
+        self.add(Solid(block([0, -1.5 * PLATE_LINE, -0.004], [0.132, 4.6 * PLATE_LINE, 0.004], palette.STEEL))).put(PLATE_AT)
+        self.plates = {name: self.add(Group()) for name in PLATES}
+        for name, plate in PLATES.items():
+            lines = [((PLATE_AT[0], PLATE_AT[1] - PLATE_LINE * k, 0.0), line) for k, line in enumerate(_on_the_plate(plate))]
+            Stamped(self.plates[name], [(line, at, 0.0095, palette.INK) for at, line in lines])
+        self.supply = self.add(Letters("", palette.PAPER, 15, ground=palette.SLATE, role="supply"))
         self.supply.put((MIDDLE, POSTS_AT - 0.022, 0.01))
-        self.verdict = [self.add(Letters("", palette.PAPER, 16, ground=WRONG)) for _ in range(3)]
+        self.verdict = [self.add(Letters("", palette.PAPER, 16, ground=WRONG, role="verdict")) for _ in range(3)]
         for k, letters in enumerate(self.verdict):
             letters.put((VERDICT_AT[0], VERDICT_AT[1] - LINE * k, VERDICT_AT[2]))
 
@@ -75,14 +78,18 @@ def place(drawn: Drawn, now: Snapshot, look: Look) -> None:
     drawn.motor.turn(now.angle)
     _say(drawn.verdict, now, look)
     drawn.supply.text = f"supply {setup.supply:.0f} V, {setup.frequency:.0f} Hz"
-    texts = (
-        f"motor {POWER:g} kW, {RATED_SPEED} r/min",
+    for name, shown in drawn.plates.items():
+        shown.visible = drawn.visible and name == plate.name
+
+
+def _on_the_plate(plate: Plate) -> tuple[str, ...]:
+    """The lines of a nameplate."""
+    return (
+        f"{POWER:g} kW  {RATED_SPEED}/min",
         f"\N{GREEK CAPITAL LETTER DELTA} {plate.delta_voltage:.0f} V  {plate.delta_current:.1f} A",
         f"Y {plate.star_voltage:.0f} V  {plate.star_current:.1f} A",
-        f"{FREQUENCY:.0f} Hz, class F",
+        f"{FREQUENCY:.0f} Hz",
     )
-    for letters, text in zip(drawn.plate, texts, strict=True):
-        letters.text = text
 
 
 def _say(verdict: list[Letters], now: Snapshot, look: Look) -> None:

@@ -15,8 +15,8 @@ from scenes.scene.story import Story
 SUPPLIES = ("230", "400", "690")
 
 
-BOARD = (((-0.2, -0.06, 0.0), (0.0, 0.15, 0.03)),)
-WINDINGS = (((0.04, -0.09, 0.0), (0.28, 0.15, 0.01)),)
+BOARD = (((-0.212, -0.045, 0.0), (0.012, 0.142, 0.03)),)
+WINDINGS = (((0.03, -0.115, 0.0), (0.3, 0.12, 0.01)),)
 
 
 class TerminalBox(Story):
@@ -36,7 +36,8 @@ class TerminalBox(Story):
         phases.colours(),
         slow_motion("20", ("1", "5", "10", "20", "50", "100")),
     )
-    subject = (*BOARD, *WINDINGS)
+    subject = (((-0.228, -0.196, 0.0), (0.298, 0.142, 0.03)),)
+    letters = ("verdict",) * 3 + ("figure",) * 3 + ("isolator", "switchgear", "supply")
     views = (
         View("front", "into the box", (0.0, -0.25, -1.0)),
         View("board", "the board from near", (0.0, -0.3, -1.0), subject=BOARD),

@@ -36,14 +36,14 @@ def fault(case: Case) -> str:
     volts = np.abs(case.at_first.voltages)
     across = [phase for phase, flows, each in zip(PHASES, flowing, volts, strict=True) if flows and each < 1e-6 * case.supply]
     if across:
-        return f"both ends of winding {across[0]} are joined together, and the field of the others drives a current round it"
+        return f"both ends of winding {across[0]} are joined together, and current is driven round it"
     if not flowing.all():
         dead = ", ".join(phase for phase, flows in zip(PHASES, flowing, strict=True) if not flows)
         return f"a link is missing or misplaced, and winding {dead} carries no current"
     if joining.reversed:
-        return f"winding {joining.reversed[0]} is reversed, and the three do not make one evenly rotating field"
+        return f"winding {joining.reversed[0]} is reversed, so the field does not rotate evenly"
     if case.connected.kind not in KINDS or _uneven(case):
-        return "the windings are joined neither in star nor in delta, and their voltages differ"
+        return "joined neither in star nor in delta: the voltages differ"
     return _voltage_fault(case)
 
 
@@ -54,9 +54,7 @@ def _voltage_fault(case: Case) -> str:
         return f"{kind} on {case.supply:.0f} V gives each winding {volts:.0f} V, and it is made for {rated:.0f} V"
     if volts < rated * (1 - FIT):
         share = (volts / rated) ** 2
-        return (
-            f"{kind} on {case.supply:.0f} V gives each winding {volts:.0f} V of its {rated:.0f} V, and {share:.0%} of its starting torque"
-        )
+        return f"{kind} on {case.supply:.0f} V gives each winding {volts:.0f} V of its {rated:.0f} V: {share:.0%} of the torque"
     return ""
 
 

@@ -62,12 +62,12 @@ def test_a_star_by_mouse_each_button_over_its_stud(box):
     lies_between(box, 2, "U2", "V2", studs)
     assert verdict(box)[0] == "yes"
     assert all(stud(box, name).get_attribute("aria-pressed") == "false" for name in ("W2", "U2", "V2"))
-    # the buttons stand beside the letters of their studs
-    letters = box.tab.locator("#picture .letters span:visible")
-    for name in ("W2", "V1"):
-        x, y = middle(stud(box, name))
-        places = [letters.nth(k).bounding_box() for k in range(letters.count()) if letters.nth(k).inner_text() == name]
-        assert min(math.dist((x, y), (place["x"], place["y"] + place["height"] / 2)) for place in places) < 40
+    # they lie as the board does: W2 U2 V2 above U1 V1 W1 (common practice), the leads below
+    at = {name: middle(stud(box, name)) for name in studs}
+    for row in (("W2", "U2", "V2"), ("U1", "V1", "W1"), ("L1", "L2", "L3")):
+        assert at[row[0]][0] < at[row[1]][0] < at[row[2]][0]
+        assert max(at[name][1] for name in row) - min(at[name][1] for name in row) < 15
+    assert at["W2"][1] < at["U1"][1] - 40 and at["U1"][1] < at["L1"][1] - 40
 
 
 def test_a_delta_by_dragging_and_a_mistake_is_said_at_once(box):

@@ -11,6 +11,7 @@ import re
 import numpy as np
 import pytest
 
+from scenes.scene.state import as_data, reached
 from tests.oracle import in_a_loop, loose_ends
 from tests.physics.induction.test_joined_windings import branch, components, coupled, currents, rated_gap
 from tests.scenes.oracle.states import reading, states
@@ -187,6 +188,26 @@ def check_question(data: dict, board: Board) -> None:
         assert question["answer"] == "dead"
     else:
         assert question["answer"] in ("runs", "relay", "fuse")
+
+
+@pytest.mark.parametrize("plate", WINDING)
+@pytest.mark.parametrize("supply", ["230", "400", "690"])
+def test_every_usual_joining_on_every_supply_is_judged_by_what_its_windings_get(supply, plate):
+    scene = next(iter(states("terminal-box", 0.0, count=1)))[0]
+    for joining in MEANT:
+        plain = {control.name: control.default for control in scene.controls}
+        scene.set_all(plain | {"joined": joining, "supply": supply, "plate": plate})
+        data = as_data(reached(scene, 0.1, "front"), 0.1)
+        board = Board(data["settings"])
+        check_wiring(data, board)
+        check_verdict(data, board)
+        check_question(data, board)
+        told = {(each["text"], each["colour"]) for each in data["letters"]}
+        volts, amperes = WINDING[plate]
+        for sign, voltage, current in (("Δ", volts, amperes * math.sqrt(3)), ("Y", float(plate.split("/")[1]), amperes)):
+            (line,) = [text for text, _ in told if text.startswith(sign)]
+            assert [float(each) for each in re.findall(r"[\d.]+", line)] == pytest.approx([voltage, current], rel=0.006)
+        assert {(stud, "") for stud in STUDS} | {("L1", ""), ("L2", ""), ("L3", ""), ("PE", "")} <= told
 
 
 def test_every_state_is_as_the_studs_are_joined():
