@@ -24,6 +24,7 @@ BY_COPPER_ALONE = 60.0  # s: for longer, what flows off counts
 NEVER = math.inf
 
 
+# Long, for what a joining does to motor, relay and fuses follows from one set of currents.
 @dataclass(frozen=True)
 class Case:
     """One joining on one supply with one load: `load` N m of friction on the shaft."""

@@ -1,6 +1,6 @@
 """Breaks of the alternator: physics, drawing and words."""
 
-from tests.benchmarks.mutations.mutation import Mutation
+from tests.benchmarks.mutation import Mutation
 
 ORACLE = ("tests/scenes/oracle/test_alternator.py",)
 SCENE = "scenes/machines/alternator/"

@@ -1,6 +1,6 @@
 """Breaks of the cage rotor: physics, drawing and words."""
 
-from tests.benchmarks.mutations.mutation import Mutation
+from tests.benchmarks.mutation import Mutation
 
 ORACLE = ("tests/scenes/oracle/test_cage_rotor.py",)
 SNAPSHOT, READINGS, QUESTION, PICTURE = (

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.benchmarks.mutations.mutation import Mutation
+from tests.benchmarks.mutation import Mutation
 
 ORACLE = ("tests/scenes/oracle/test_coils_and_commutator.py",)
 POLES = ("tests/physics/commutated/test_block_poles.py",)

@@ -1,6 +1,6 @@
 """Breaks of what pages are told and let do: numbers no browser reads, doors, votes, a student's answers."""
 
-from tests.benchmarks.mutations.mutation import Mutation
+from tests.benchmarks.mutation import Mutation
 
 HOST, WIRE = ("tests/visual/host/test_host.py",), ("tests/visual/host/test_abuse_on_the_wire.py",)
 SHARE, PRACTICE = ("tests/scenes/bench/test_share.py",), ("tests/scenes/practice/test_practice_bench.py",)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.benchmarks.mutations.mutation import Mutation
+from tests.benchmarks.mutation import Mutation
 
 LETTERS, BOARD = ("tests/browser/page/test_letters.py",), ("tests/browser/page/test_board.py",)
 PLACES, FRAMING = "visual/page/picture/places.js", "visual/page/picture/framing.js"

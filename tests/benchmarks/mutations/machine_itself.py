@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.benchmarks.mutations.mutation import Mutation
+from tests.benchmarks.mutation import Mutation
 
 COMMUTATOR = ("tests/physics/commutated/test_commutator.py", "tests/physics/commutated/test_generator_and_motor.py")
 ORACLE = ("tests/scenes/oracle/test_coils_and_commutator.py",)

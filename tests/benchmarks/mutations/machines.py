@@ -1,6 +1,6 @@
 """Breaks of the machines as they are drawn: coils and their leads, what flows along them, curved arrows."""
 
-from tests.benchmarks.mutations.mutation import Mutation
+from tests.benchmarks.mutation import Mutation
 
 COILS, LEADS, CURVED = "visual/machines/winding/coils.py", "visual/machines/winding/coil_leads.py", "visual/solid/curved.py"
 OF_FIELD = ("tests/scenes/oracle/test_turning_field.py",)

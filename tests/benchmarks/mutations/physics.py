@@ -1,6 +1,6 @@
 """Breaks of the physics that every scene rests on, with the tests of that physics."""
 
-from tests.benchmarks.mutations.mutation import Mutation
+from tests.benchmarks.mutation import Mutation
 
 RULES, SPEEDS = ("tests/physics/test_directions.py",), ("tests/physics/test_speeds.py",)
 WOUND, SUPPLIED = ("tests/physics/windings/test_windings.py",), ("tests/physics/supply/test_supplies.py",)

@@ -1,6 +1,6 @@
 """Breaks of the pushed and of the moved conductor: physics, drawing and words."""
 
-from tests.benchmarks.mutations.mutation import Mutation
+from tests.benchmarks.mutation import Mutation
 
 PUSHED, MOVED = ("tests/scenes/oracle/test_pushed_conductor.py",), ("tests/scenes/oracle/test_moved_conductor.py",)
 HAND = ("tests/visual/hand/test_hand_on_bench.py",)

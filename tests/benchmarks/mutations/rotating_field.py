@@ -1,6 +1,6 @@
 """Breaks of the rotating field and of changing speed: physics, drawing, wiring and words."""
 
-from tests.benchmarks.mutations.mutation import Mutation
+from tests.benchmarks.mutation import Mutation
 
 FIELD, SPEED = "scenes/machines/turning_field/", "scenes/drives/changing_speed/"
 OF_FIELD, OF_SPEED = ("tests/scenes/oracle/test_turning_field.py",), ("tests/scenes/oracle/test_changing_speed.py",)

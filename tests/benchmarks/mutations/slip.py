@@ -1,6 +1,6 @@
 """Breaks of slip and speed: physics, drawing and words."""
 
-from tests.benchmarks.mutations.mutation import Mutation
+from tests.benchmarks.mutation import Mutation
 
 ORACLE = ("tests/scenes/oracle/test_slip_and_speed.py",)
 PLATES = ("tests/scenes/drives/test_slip_and_speed.py",)

@@ -1,6 +1,6 @@
 """Breaks of the starting scene: wiring, contactors, figures and words."""
 
-from tests.benchmarks.mutations.mutation import Mutation
+from tests.benchmarks.mutation import Mutation
 
 ORACLE = ("tests/scenes/oracle/test_starting.py",)
 WAITING = ("tests/scenes/bench/test_while_a_question_waits.py::test_nothing_that_is_told_goes_with_one_answer_alone[starting]",)

@@ -1,6 +1,6 @@
 """The board of six studs, the terminal box that shows it, and the synchronous machine."""
 
-from tests.benchmarks.mutations.mutation import Mutation
+from tests.benchmarks.mutation import Mutation
 
 BOARD = ("tests/physics/test_terminals.py",)
 MACHINE = ("tests/physics/synchronous/test_machine.py",)

@@ -1,6 +1,6 @@
 """Breaks of the field round a wire and of the two wires: physics, drawing, circuits and words."""
 
-from tests.benchmarks.mutations.mutation import Mutation
+from tests.benchmarks.mutation import Mutation
 
 ROUND, TWO = ("tests/scenes/oracle/test_field_round_a_wire.py",), ("tests/scenes/oracle/test_two_wires.py",)
 PAIR, ENDS = ("tests/physics/conductors/test_hung_pair.py",), ("tests/visual/apparatus/test_which_end_points.py",)

@@ -1,6 +1,6 @@
 """Breaks of directions and turnings in words, of ready views and of what is told as data."""
 
-from tests.benchmarks.mutations.mutation import Mutation
+from tests.benchmarks.mutation import Mutation
 
 SEEN = ("tests/scenes/scene/test_seen.py",)
 COLOURS = ("tests/scenes/scene/test_colours_of_letters.py",)
