@@ -61,7 +61,7 @@ class Starting(Story):
     )
     letters = ("I", "direct-on-line", "star-delta", "autotransformer", "soft starter", "inverter", "rotor resistance", "n")
     views = (
-        View("corner", "from the drive-end corner", (0.45, -0.2, -0.87), subject=ALL),
+        View("corner", "from the drive-end corner", (0.2, -0.18, -0.96), subject=ALL),
         View("drive-end", "from the drive end", (0.1, -0.12, -1.0), subject=ALL),
         View("other-end", "from the non-drive-end corner", (0.72, -0.38, 0.58), subject=(((-0.13, -0.1, -0.2), (0.09, 0.12, 0.05)),)),
         View(

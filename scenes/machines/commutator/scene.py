@@ -41,6 +41,10 @@ def emfs_and_current(now: Snapshot, look: Look) -> list[float]:
     return [now.time, *map(float, now.machine.coil_emfs), *left_out, now.picked_off, now.current]
 
 
+# the brushes with their posts, and the segments
+COMMUTATOR = (((-0.064, -0.012, -0.124), (0.064, 0.012, -0.084)), ((-0.012, -0.03, -0.126), (0.012, 0.03, -0.084)))
+
+
 class CoilsAndCommutator(Story):
     name = "coils-and-commutator"
     title = "Coils and commutator"
@@ -85,7 +89,7 @@ class CoilsAndCommutator(Story):
     )
     subject = (
         ((-0.1, -0.09, -0.13), (0.1, 0.05, 0.112)),
-        ((-0.195, -0.02, 0.0), (-0.1, 0.07, 0.05)),
+        ((-0.223, -0.03, 0.0), (-0.1, 0.07, 0.05)),
         ((0.115, -0.06, -0.04), (0.228, 0.04, -0.02)),
     )
     letters = ("N", "S", "A1", "A2", "hand", "F", "B", "+")
@@ -97,11 +101,11 @@ class CoilsAndCommutator(Story):
             (-0.32, -0.6, 0.9),
             subject=(
                 ((-0.1, -0.09, -0.13), (0.1, 0.05, 0.1)),
-                ((-0.195, -0.02, -0.05), (-0.1, 0.07, 0.0)),
+                ((-0.223, -0.03, -0.05), (-0.1, 0.07, 0.0)),
                 ((0.115, -0.06, -0.04), (0.228, 0.04, -0.02)),
             ),
         ),
-        View("commutator", "into the commutator", (0.12, -0.5, 0.9), subject=(((-0.07, -0.05, -0.13), (0.07, 0.04, -0.07)),)),
+        View("commutator", "into the commutator", (0.12, -0.5, 0.9), subject=COMMUTATOR),
     )
     caution = (
         "Larger machines of this kind spark at the brushes, and their field windings give a dangerous voltage when "
