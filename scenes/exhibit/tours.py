@@ -195,7 +195,7 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
             "Two leads swapped, and the shaft turns in the other direction.", 10, settings={"joined": "star-swapped", "supply": "400"}
         ),
         TourStop("One lead off: on one phase it only hums, and its windings overheat.", 10, settings={"joined": "lead-off"}),
-        TourStop("Delta on the voltage for star: it runs up fast, and it burns.", 10, settings={"joined": "delta"}),
+        TourStop("Delta on the voltage for star: it starts fast, and it burns.", 10, settings={"joined": "delta"}),
         TourStop("Links for star and for delta together are a short circuit: the fuses blow.", 10, settings={"joined": "both"}),
     ),
     "starting": (

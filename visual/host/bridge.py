@@ -10,6 +10,7 @@ one model on the graphics card, which copies of it share.
 
 from __future__ import annotations
 
+import hashlib
 import logging
 import math
 import sys
@@ -154,6 +155,8 @@ class ObjectStream:
         self.commands: list[str] = []
         self.attributes: dict[tuple[int, str], str] = {}
         self.names: dict[str, int] = {}
+        self._shapes: dict[bytes, int] = {}  # by what is sent of it, the object that a shape was first sent with
+        self._first: dict[int, int] = {}  # of an object whose shape was sent before, that other object
         self._warned: set[str] = set()
 
     @property
@@ -164,7 +167,7 @@ class ObjectStream:
     def drain(self) -> tuple[int, list[tuple[int, str]], dict[str, int]]:
         """Take what has changed: the number of commands so far, the attributes that changed, and the names of objects."""
         _base.handle_attach()
-        self.commands.extend(encoded(command) for command in _base.updates["cmds"])
+        self.commands.extend(encoded(self._shape_once(command)) for command in _base.updates["cmds"])
         changed = []
         for key in sorted(_base.attrs, key=lambda key: (key[0], self.ORDER.get(key[1], 3))):
             index, name = key
@@ -176,6 +179,19 @@ class ObjectStream:
                 changed.append(key)
         _base.initialize()
         return len(self.commands), changed, self.names
+
+    def _shape_once(self, command: dict[str, Any]) -> dict[str, Any]:
+        """The command, its shape left out if an object of the same shape was sent before."""
+        if "like" in command:
+            return command | {"like": self._first.get(command["like"], command["like"])}
+        if "mesh" not in command:
+            return command
+        shape = hashlib.blake2b(encoded(command["mesh"]).encode()).digest()
+        first = self._shapes.setdefault(shape, command["idx"])
+        if first == command["idx"]:
+            return command
+        self._first[command["idx"]] = first
+        return {name: value for name, value in command.items() if name != "mesh"} | {"like": first}
 
     def _warn(self, name: str) -> None:
         if name not in self._warned:

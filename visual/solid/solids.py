@@ -85,15 +85,15 @@ class Solid(Seen):
 
 def _arrays(shape: Mesh) -> dict:
     """A mesh as the page takes it: whole numbers, as fine as the eye needs, of which `unit` is one metre's part; normals
-    and colours in thousandths, a colour that is the same all over only once."""
+    and colours in hundredths, a colour that is the same all over only once."""
     extent = max(float(np.abs(shape.points).max()), 1e-9)
-    parts = 10.0 ** np.ceil(4 - np.log10(extent))
+    parts = 10.0 ** np.ceil(3.2 - np.log10(extent))
     colours = shape.colours[:1] if np.ptp(shape.colours, axis=0).max() == 0 else shape.colours
     return {
         "unit": 1 / parts,
         "pos": _whole(shape.points * parts),
-        "normal": _whole(shape.normals * 1000),
-        "color": _whole(colours * 1000),
+        "normal": _whole(shape.normals * 100),
+        "color": _whole(colours * 100),
         "index": shape.triangles.ravel().tolist(),
     }
 

@@ -25,8 +25,8 @@ function buildMesh(command) {
     const points = pos.length / 3;
     model = {
       pos: scaled(pos, unit, 3 * points),
-      normal: scaled(normal, 0.001, 3 * points),
-      color: scaled(color, 0.001, 3 * points),
+      normal: scaled(normal, 0.01, 3 * points),
+      color: scaled(color, 0.01, 3 * points),
       index,
       opacity: new Float32Array(points).fill(1),
       shininess: new Float32Array(points).fill(1),
