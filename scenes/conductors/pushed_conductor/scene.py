@@ -40,7 +40,7 @@ class PushedConductor(Story):
     views = (
         View("corner", "from the front corner", (-0.46, -0.44, -1.0)),
         View("front", "along the rod", (0.3, -0.42, -1.0)),
-        View("side", "across the rod", (-1.0, -0.42, -0.3)),
+        View("side", "across the rod", (-1.0, -0.42, -0.3), subject=(*BENCH, ((-0.06, -0.06, 0.1), (0.02, 0.05, 0.19)))),
     )
     caution = (
         "Strong magnets snap together and pinch; keep them from watches and pacemakers. Leads that carry ten amperes get hot: "
