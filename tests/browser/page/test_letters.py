@@ -15,6 +15,7 @@ from visual.solid.solids import Arrow, Solid
 from visual.solid.told import told
 
 SIZES = {"1366 x 768": (1366, 768), "1920 x 1080": (1920, 1080), "1080 x 1920": (1080, 1920), "390 wide": (390, 844)}
+EVERY_VIEW = ("1366 x 768", "390 wide")  # in the others the view that a scene opens with
 STEPS = {"1366 x 768": 16}
 FEW = 5  # steps at the other sizes
 MOST = 8
@@ -186,7 +187,7 @@ def test_letters_stand_apart_and_the_subject_fills_the_picture(name, page, scene
     page.set_up(name, {})
     for size, (width, height) in SIZES.items():
         page.tab.set_viewport_size({"width": width, "height": height})
-        for view in scene.views:
+        for view in scene.views if size in EVERY_VIEW else scene.views[:1]:
             page.send(do="view", name=view.name)
             page.send(do="restart")
             page.wait_for("name => window.bench.socket.told.view.name === name", view.name)
