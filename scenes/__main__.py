@@ -6,6 +6,7 @@ mistake. To add one, add its file and one line here. Without a command's name th
 
 from __future__ import annotations
 
+import asyncio
 import contextlib
 import io
 import os
@@ -96,6 +97,12 @@ def _ended_in_order():
 
     def end(*_):
         signal.signal(signal.SIGTERM, signal.SIG_DFL)  # a second SIGTERM ends it at once
+        try:
+            asyncio.get_running_loop().call_soon_threadsafe(leave)  # here it could be lost, as in a weak reference's callback
+        except RuntimeError:
+            leave()
+
+    def leave():
         raise _ToldToEnd
 
     signal.signal(signal.SIGTERM, end)
