@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import asyncio
 import re
 import shutil
 import subprocess
 import sys
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
@@ -52,6 +54,12 @@ def pytest_collection_modifyitems(items):
     for item in items:
         if "browser" in str(item.fspath):
             item.add_marker(pytest.mark.browser)
+
+
+def run_beside_playwright(conversation):
+    """What comes of a conversation. Playwright keeps a loop running in this thread; the sockets get a thread with a loop of their own."""
+    with ThreadPoolExecutor(1) as other:
+        return other.submit(asyncio.run, conversation).result()
 
 
 class RunningBench:

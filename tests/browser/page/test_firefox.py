@@ -16,6 +16,7 @@ import pytest
 from tornado.websocket import websocket_connect
 
 from tests import programs
+from tests.browser.conftest import run_beside_playwright
 
 FIREFOX = shutil.which("firefox-esr") or shutil.which("firefox")
 PATIENCE = 150  # s: what a slow machine may take
@@ -112,7 +113,7 @@ async def seen(address: str, page: str) -> dict:
 
 
 def test_firefox_draws_the_first_picture(firefox, bench):
-    found = asyncio.run(asyncio.wait_for(seen(firefox, bench.address), PATIENCE))
+    found = run_beside_playwright(asyncio.wait_for(seen(firefox, bench.address), PATIENCE))
     assert found["complaint"] == "" and found["quality"]["plain"], found  # with the light at the corners of triangles
     assert found["other"] > 0.1 * 2500, f"only {found['other']} of 2,500 places show anything but the ground"
     assert 0 < found["letters"] <= 8
