@@ -17,7 +17,7 @@ SUPPLIES = ("230", "400", "690")
 
 BOARD = (((-0.212, -0.045, 0.0), (0.012, 0.142, 0.03)),)
 WINDINGS = (((0.03, -0.115, 0.0), (0.3, 0.12, 0.01)),)
-CIRCUIT = (((0.045, -0.03, 0.0), (0.2, 0.112, 0.005)),)  # without the verdict below it
+CIRCUIT = (((0.05, -0.022, 0.0), (0.185, 0.11, 0.005)),)  # without the verdict below it
 
 
 class TerminalBox(Story):

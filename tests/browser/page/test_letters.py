@@ -146,7 +146,8 @@ def wrong_with(look: dict, scene) -> list[str]:
     letters, (width, height) = look["letters"], look["size"]
     project = Projection(look["camera"], look["size"])
     own_places = [(each, project(at)[0]) for each, at, _ in told(scene.drawn).letters]
-    found = [] if bool(own_places) <= len(letters) <= MOST else [f"{len(letters)} letters"]
+    least = scene.eye is scene.views[0]  # from near there may be none left to name
+    found = [] if least <= len(letters) <= MOST else [f"{len(letters)} letters"]
     for place, (text, box) in enumerate(letters):
         middle, high = np.array([box[0] + box[2], box[1] + box[3]]) / 2, box[3] - box[1]
         if min((np.linalg.norm(middle - at) for each, at in own_places if each == text), default=np.inf) > FAR * high:

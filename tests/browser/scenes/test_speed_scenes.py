@@ -90,15 +90,15 @@ def test_the_bars_of_a_start_are_as_long_as_current_and_speed(page):
     scene.set_all(settings)
     scene.restart()
     now = scene.now.moment
-    assert page.drawn("starting-current")["size"][0] == pytest.approx(0.2 * now.line_current / RATED_CURRENT / 8, rel=1e-3)
+    assert page.drawn("starting-current")["size"][0] == pytest.approx(0.18 * now.line_current / RATED_CURRENT / 8, rel=1e-3)
     for _ in range(10):
         page.send(do="step")
     page.settle()
     for _ in range(10):
         scene.step(1 / 25)
     now = scene.now.moment
-    assert page.drawn("starting-speed")["size"][0] == pytest.approx(0.2 * now.speed / SYNCHRONOUS, rel=1e-3)
-    assert page.drawn("starting-current")["size"][0] == pytest.approx(0.2 * now.line_current / RATED_CURRENT / 8, rel=1e-3)
+    assert page.drawn("starting-speed")["size"][0] == pytest.approx(0.18 * now.speed / SYNCHRONOUS, rel=1e-3)
+    assert page.drawn("starting-current")["size"][0] == pytest.approx(0.18 * now.line_current / RATED_CURRENT / 8, rel=1e-3)
 
 
 @pytest.mark.parametrize("load", [40.0, 150.0])
@@ -112,7 +112,7 @@ def test_the_six_ways_to_start_stand_side_by_side_grey_where_it_does_not_run(pag
     page.settle()
     for name, start in starts.items():
         column = page.drawn(f"starting-largest-{name}")
-        assert column["size"][0] == pytest.approx(0.2 * start.largest_line_current / RATED_CURRENT / 8, rel=1e-3), name
+        assert column["size"][0] == pytest.approx(0.18 * start.largest_line_current / RATED_CURRENT / 8, rel=1e-3), name
         red, _, blue = column["color"]
         assert (red - blue > 0.2) == start.starts, name
     heights = [page.drawn(f"starting-largest-{name}")["pos"][1] for name in WORDS]
