@@ -183,7 +183,7 @@ class HungRod:
     def torque_curve(self, field: Callable[[np.ndarray], np.ndarray], angles: int = 257) -> TorqueCurve:
         """The torque for each ampere between the stops, from the field at `angles` angles (at least 5).
 
-        To be made anew when the field or the rod changes, not at every step: asking a field thousands of times a
+        Make a new one when the field or the rod changes, not at every step: asking a field thousands of times a
         second is slow.
         """
         at = np.linspace(self.least_angle, self.stop, whole("angles", angles, least=5))

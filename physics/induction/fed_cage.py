@@ -68,9 +68,9 @@ class CageOnSupply:
         """Gap field at that rotor speed, T: its peak, turned by the electrical angle by which it stands counter-clockwise
         of where it would stand if the stator had no impedance."""
         induced = self.running(self.slip(rotor_speed)).gap_voltage
-        return self.crest_of(induced) * cmath.exp(1j * self.sense * cmath.phase(induced))
+        return self.peak_of(induced) * cmath.exp(1j * self.sense * cmath.phase(induced))
 
-    def crest_of(self, gap_voltage: complex) -> float:
+    def peak_of(self, gap_voltage: complex) -> float:
         """T, of the field that induces `gap_voltage`, V rms a phase: E = 4.44 f N k_w Phi, Phi = 2 B r l / p."""
         linkage = math.sqrt(2.0) * abs(gap_voltage) / (2.0 * math.pi * self.circuit.frequency)
         return gap_field(linkage, self.pole_pairs, self.bore).amplitude
@@ -80,10 +80,10 @@ class CageOnSupply:
         slip = arguments.number("slip", slip)
         return self._point(self.circuit.phase_voltage / (1.0 + self._stator * self._admittance(slip)), slip)
 
-    def with_field(self, crest: float, slip: float) -> StatorPoint:
-        """Steady running at `slip` with the gap field held at `crest`, T: what the supply would have to give for that."""
+    def with_field(self, peak: float, slip: float) -> StatorPoint:
+        """Steady running at `slip` with the gap field held at `peak`, T: what the supply would have to give for that."""
         slip = arguments.number("slip", slip)
-        return self._point(arguments.number("crest", crest) / self.crest_of(1.0) + 0j, slip)
+        return self._point(arguments.number("peak", peak) / self.peak_of(1.0) + 0j, slip)
 
     def rotor_field(self, mmf: float) -> float:
         """T: peak of the field that a wave of MMF with that peak, A, would make alone, the iron not saturating.
@@ -93,7 +93,7 @@ class CageOnSupply:
         """
         turns, magnetising = self.bore.turns, self.circuit.magnetising_reactance
         current = arguments.number("mmf", mmf) * math.pi * self.pole_pairs / (3.0 * math.sqrt(2.0) * turns)
-        return self.crest_of(current * magnetising)
+        return self.peak_of(current * magnetising)
 
     def rotor_admittance(self, slip: float) -> complex:
         """Siemens per phase, referred to the stator: current of the rotor branch over the gap voltage.

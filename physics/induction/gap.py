@@ -64,7 +64,7 @@ class GapField:
     """Flux density `amplitude` * cos(`pole_pairs` * (theta - `axis`)) in the gap, T, outward positive."""
 
     amplitude: float  #: T, peak, 0 or more
-    axis: float  #: mechanical rad of a crest, within half a wave of 0
+    axis: float  #: mechanical rad of a peak, within half a wave of 0
     pole_pairs: int
 
     def at(self, angles: ArrayLike) -> np.ndarray:

@@ -3,11 +3,11 @@
 The set of three winding currents is a sum of one that follows U, V, W, one that follows U, W, V and one in phase (C. L. Fortescue,
 1918). The first two make fields that turn clockwise and counter-clockwise seen from the drive end (IEC 60034-8); the rotor, with
 slip s in the first, has 2 - s in the second, and each has the equivalent circuit at its own slip. The torques oppose each other.
-Currents in phase make no turning field: they meet the stator's resistance and leakage alone. (Handbook method for unbalanced
+Currents in phase make no rotating field: they meet the stator's resistance and leakage alone. (Handbook method for unbalanced
 running and for single-phasing, memory.)
 
 The iron saturates. Magnetising current over flux, both relative to the rated point, is taken as 0.75 u + 0.25 u^7: assumed, the
-form is usual for such curves (common practice, no source). u is the largest flux there is: the EMFs of both turning fields add
+form is usual for such curves (common practice, no source). u is the largest flux there is: the EMFs of both rotating fields add
 where these meet. Harmonics of the saturated current are left out.
 
 Speeds are relative to synchronous speed and torques in N m, both positive clockwise seen from the drive end.

@@ -84,9 +84,9 @@ def settled_slip(circuit: EquivalentCircuit, braking: float, viscous: float = 0.
 
 def bar_currents(circuit: EquivalentCircuit, slip: float, sense: float, angles: ArrayLike) -> np.ndarray:
     """How the rotor current is spread over the bars of a cage: the current of a bar at each of the mechanical `angles`,
-    rad from a crest of the gap field, as a share of the largest bar's, toward +z positive.
+    rad from a peak of the gap field, as a share of the largest bar's, toward +z positive.
 
-    A bar's EMF is largest in the crest and its current lags by the angle of the rotor's impedance R2 + j s X2, which is a
+    A bar's EMF is largest at the peak and its current lags by the angle of the rotor's impedance R2 + j s X2, which is a
     lag in time; and an observer on the bar sees the field go by the way it slips. Of a rotor with two cages, or deep bars, R2
     and X2 are those that both have together at that slip, and the current of a bar is that of both.
     """
@@ -97,5 +97,5 @@ def bar_currents(circuit: EquivalentCircuit, slip: float, sense: float, angles: 
     point = circuit.at(slip)
     lag = abs(cmath.phase(slip * complex(point.gap_voltage) / complex(point.rotor_current)))
     slipping = sense * math.copysign(1.0, slip)
-    # seen from a bar the crest arrives later by the lag: it stands that much ahead, the way the field slips
+    # seen from a bar the peak arrives later by the lag: it stands that much ahead, the way the field slips
     return slipping * np.cos(angles + slipping * lag)

@@ -47,7 +47,7 @@ def winding_factor(coils: CoilsInSlots) -> float:
 def magnetising_inductance(coils: CoilsInSlots, core: MotorCore) -> float:
     """H of a phase with all three fed: L = 6 mu0 r l (N k_w)^2 / (pi p^2 g).
 
-    Three phases make a wave with the crest 3 N k_w i / (pi p), it drives mu0 / g times that across the gap, and a phase
+    Three phases make a wave with the peak 3 N k_w i / (pi p), it drives mu0 / g times that across the gap, and a phase
     links N k_w times the flux of a pole, 2 B r l / p. Standard handbook result.
     """
     turns = turns_in_effect(series_turns(coils), winding_factor(coils))

@@ -34,12 +34,12 @@ class PolesDrawn(Group):
             for letter, colour in (("S", palette.SOUTH), ("N", palette.NORTH))
         ]
 
-    def put(self, crest: float, side: float) -> None:
-        """Turn them so that flux goes outward most at the angle `crest`, rad; letters at the end of that `side`, 1 or -1."""
-        self._turned = turned(crest)
+    def put(self, peak_angle: float, side: float) -> None:
+        """Turn them so that flux goes outward most at `peak_angle`, rad; letters at the end of that `side`, 1 or -1."""
+        self._turned = turned(peak_angle)
         self.solid.put((0, 0, 0), self._turned)
         for place, letters in enumerate(self.letters):
-            letters.put(polar(self.letters_at, crest + place * np.pi / self.pole_pairs, side * self.shape.half_length))
+            letters.put(polar(self.letters_at, peak_angle + place * np.pi / self.pole_pairs, side * self.shape.half_length))
 
     _turned = np.eye(3)
 
@@ -72,16 +72,16 @@ class FieldArrows(Group):
         for arrow in self.arrows:
             arrow.metres_per_unit = self.metres_per_unit
 
-    def put(self, crest: float, size: float, z: float) -> None:
-        """Arrows for a field of `size` with an outward peak at the angle `crest`; none for nothing. At `z` along the shaft."""
+    def put(self, peak_angle: float, size: float, z: float) -> None:
+        """Arrows for a field of `size` with an outward peak at `peak_angle`; none for nothing. At `z` along the shaft."""
         length = size * self.metres_per_unit
         for k, arrow in enumerate(self.arrows):
-            way = polar(1.0, crest + 2 * np.pi * k / self.pole_pairs)
+            way = polar(1.0, peak_angle + 2 * np.pi * k / self.pole_pairs)
             start = -0.5 * length * way if self.pole_pairs == 1 else 0.006 * way
             arrow.put(start + [0, 0, z], size * way)
         # beside the arrow, for at its tip stands the pole
         along = 0.3 * length if self.pole_pairs == 1 else 0.006 + 0.6 * length
-        beside = polar(1.9 * self.thickness, crest + np.pi / 2) + polar(along, crest)
+        beside = polar(1.9 * self.thickness, peak_angle + np.pi / 2) + polar(along, peak_angle)
         self.letter.put(beside + [0, 0, z])
 
 
@@ -99,10 +99,10 @@ class LinesDrawn(Group):
         self._strands = [[np.asarray(line) for line in bore] for bore, _ in sets]
         self._turned = np.eye(3)
 
-    def put(self, crest: float, share: float) -> None:
+    def put(self, peak_angle: float, share: float) -> None:
         """As many lines as the field is strong: all of them at a share of 1."""
         wanted = round(min(share, 1.0) * len(self.sets)) - 1
-        self._turned = turned(crest)
+        self._turned = turned(peak_angle)
         for place, lines in enumerate(self.sets):
             lines.visible = self.visible and place == wanted
             if place == wanted:

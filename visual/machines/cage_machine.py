@@ -55,14 +55,14 @@ class CageMachine(Group):
             "left": self.add(FlemingHand("left", 0.072, ("F", "B", "I"), (palette.FORCE, palette.FIELD, palette.CURRENT))),
         }
 
-    def show_field(self, poles: int, crest: float, tesla: float, side: float) -> None:
+    def show_field(self, poles: int, peak_angle: float, tesla: float, side: float) -> None:
         """The gap field: where flux goes outward most, rad, and its peak."""
         for n in self.poles:
             self.poles[n].visible = self.fields[n].visible = self.visible and n == poles
-        self.poles[poles].put(crest, side)
-        self.fields[poles].put(crest, tesla, self._front(side) + 0.009 * side)
+        self.poles[poles].put(peak_angle, side)
+        self.fields[poles].put(peak_angle, tesla, self._front(side) + 0.009 * side)
 
-    def show_reaction(self, pole_pairs: int, crest: float, lag: float, tesla: float, full: float, side: float) -> None:
+    def show_reaction(self, pole_pairs: int, peak_angle: float, lag: float, tesla: float, full: float, side: float) -> None:
         """The rotor's own field, its peak drawn as the longest arrow for `full`, `lag` electrical rad behind the gap field
         counter-clockwise; nothing for a field of 0."""
         share = tesla / full
@@ -70,7 +70,7 @@ class CageMachine(Group):
         if share <= LEAST_SHARE:
             self.reaction.put((0, 0, 0), np.zeros(3))
             return
-        angle = crest - lag / pole_pairs
+        angle = peak_angle - lag / pole_pairs
         length = share * longest_field(pole_pairs)
         self.reaction.metres_per_unit = longest_field(pole_pairs) / full
         start = polar(-length / 2 if pole_pairs == 1 else 0.006, angle, self._front(side))

@@ -49,22 +49,22 @@ class SlipMachine(Group):
         self.rotor_count = self.add(Letters("", palette.PAPER, 22, ground=palette.MOTION))
         self.lap_count = self.add(Letters("", palette.PAPER, 26, ground=palette.EMF, role="laps"))
 
-    def show_field(self, poles: int, crest: float, tesla: float, full: float, side: float) -> None:
+    def show_field(self, poles: int, peak_angle: float, tesla: float, full: float, side: float) -> None:
         """The gap field: where flux goes outward most, rad, and its peak, drawn as the longest arrow for `full` T."""
         for n in self.poles:
             self.poles[n].visible = self.fields[n].visible = self.visible and n == poles
-        self.poles[poles].put(crest, side)
+        self.poles[poles].put(peak_angle, side)
         self.fields[poles].scale(full)
-        self.fields[poles].put(crest, tesla, side * (self.shape.front + 0.009))
+        self.fields[poles].put(peak_angle, tesla, side * (self.shape.front + 0.009))
 
     def show_rotor(self, angle: float, currents, side: float) -> None:
         """The cage at that angle, its hand, and the currents of its bars, toward +z, as shares of the largest."""
         self.rotor.put(angle, currents, side=side)
         self.hand.put(angle, side * (self.shape.front + 0.02))
 
-    def show_band(self, crest: float, sense: float, part: float, side: float) -> None:
-        """From the field's hand at `crest` back, against its `sense`, as much of a turn as `part` of a lap."""
-        self.band.put(crest, sense, part, side * STATOR.half_length)
+    def show_band(self, peak_angle: float, sense: float, part: float, side: float) -> None:
+        """From the field's hand at `peak_angle` back, against its `sense`, as much of a turn as `part` of a lap."""
+        self.band.put(peak_angle, sense, part, side * STATOR.half_length)
 
     def show_counts(self, field: str, rotor: str, laps: str, side: float) -> None:
         """What the counters say: the field's and the rotor's at the lower left, the laps below."""
@@ -115,7 +115,7 @@ class SlipBand(Group):
             piece.colour(palette.EMF)
         self._end: tuple[float, float, float] | None = None  # angle where it ends, share of a lap, z
 
-    def put(self, crest: float, sense: float, part: float, z: float) -> None:
+    def put(self, peak_angle: float, sense: float, part: float, z: float) -> None:
         wanted = round(part * PIECES) - 1
         self._end = None
         for k, piece in enumerate(self.pieces):
@@ -123,7 +123,7 @@ class SlipBand(Group):
             if k == wanted:
                 span = 2 * np.pi * (k + 1) / PIECES
                 # built counter-clockwise from angle 0: behind a field that turns clockwise
-                start = crest if sense < 0 else crest - span
+                start = peak_angle if sense < 0 else peak_angle - span
                 piece.put((0, 0, z), turned(start))
                 self._end = (start + span if sense < 0 else start, (k + 1) / PIECES, z)
 

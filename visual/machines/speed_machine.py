@@ -44,18 +44,18 @@ class SpeedMachine(Group):
         self.hand = self.add(RotorMark())
         self.turning = self.add(CurvedArrow("", palette.FIELD, TURNING_AT, 0.006, TURNING_SPAN, "rotation of the field", steady=True))
 
-    def put(self, way: str, poles: int, crest: float, field: float, rotation: float, rotor: float, side: float) -> None:
-        """The connection of that name, its `field` of so many `poles` with an outward peak at the angle `crest` (none for 0),
+    def put(self, way: str, poles: int, peak_angle: float, field: float, rotation: float, rotor: float, side: float) -> None:
+        """The connection of that name, its `field` of so many `poles` with an outward peak at `peak_angle` (none for 0),
         which way that turns (counter-clockwise above 0), and the mark on the rotor at the angle `rotor`."""
         for name, stator in self.stators.items():
             stator.visible = self.visible and name == way
         for n in self.poles:
             self.poles[n].visible = self.fields[n].visible = self.visible and n == poles and field > 0
         self.stators[way].seen_from(side)
-        self.poles[poles].put(crest, side)
-        self.fields[poles].put(crest, field, side * 0.036)
+        self.poles[poles].put(peak_angle, side)
+        self.fields[poles].put(peak_angle, field, side * 0.036)
         self.turning.visible = self.visible and field > 0
-        self.turning.put(crest + 0.3 / (poles // 2) * rotation, rotation, side * 0.036)
+        self.turning.put(peak_angle + 0.3 / (poles // 2) * rotation, rotation, side * 0.036)
         self.hand.put(rotor, side * 0.05)
 
 

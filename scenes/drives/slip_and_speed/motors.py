@@ -65,7 +65,7 @@ def own_motor(frequency: float, poles: int) -> BenchMotor:
     """Our own motor at that frequency, that of the cage scene, with volts per hertz held up to 50 Hz and 400 V above."""
     rated = small_motor.circuit(poles).at(RATED_SLIP)
     volts, circuit = float(SUPPLY.voltage(frequency)), small_motor.circuit(poles, frequency)
-    unloaded = small_motor.on_supply(poles, frequency, "none", 1.0).crest_of(complex(circuit.at(0.0).gap_voltage))
+    unloaded = small_motor.on_supply(poles, frequency, "none", 1.0).peak_of(complex(circuit.at(0.0).gap_voltage))
     return BenchMotor(
         f"a small motor, {poles} poles, on {volts:.0f} V and {frequency:g} Hz",
         f"rated at a slip of {RATED_SLIP:.0%} on {VOLTAGE:.0f} V, {FREQUENCY:g} Hz; volts per hertz held up to {FREQUENCY:g} Hz",

@@ -74,8 +74,8 @@ def _of_the_whole_start(start: Start | None, look: Look) -> list[Reading]:
 
 def _peak(start: Start) -> str:
     """The highest momentary current: of the wave itself, or above it for where in the wave one switches."""
-    crest = math.sqrt(2) * start.largest_line_current
-    if start.peak_line_current <= crest * 1.001:
+    peak = math.sqrt(2) * start.largest_line_current
+    if start.peak_line_current <= peak * 1.001:
         return f"{start.peak_line_current:.0f} A, the peak of the wave"
     return f"up to {start.peak_line_current:.0f} A if switched at the worst instant"
 

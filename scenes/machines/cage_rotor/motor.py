@@ -24,7 +24,7 @@ BARS, RADIUS, LENGTH = 15, 0.050, 0.060  # m
 RING_RESISTANCE, RING_INDUCTANCE = 2e-6, 1e-8
 INERTIA = 1e-3  # kg m2: light, so that it runs up while the field turns a few times
 VOLTAGE, FREQUENCY, RATED_SLIP = 400.0, 50.0, 0.05
-NO_LOAD_FIELD = 0.5  # T at the bars, crest, on rated voltage and frequency
+NO_LOAD_FIELD = 0.5  # T at the bars, peak, on rated voltage and frequency
 # a small motor, which slips enough to be counted; ohms a phase in star, for two poles
 _OHMS = {"stator_resistance": 5.0, "stator_reactance": 8.0, "rotor_resistance": 5.0, "rotor_reactance": 8.0, "magnetising_reactance": 150.0}
 SUPPLY = Inverter(VOLTAGE, FREQUENCY, boost=10.0, highest_frequency=100.0)
@@ -93,17 +93,17 @@ def curves(fed: CageOnSupply, held: float | None) -> Curves:
         return which.running(slip) if held is None else which.with_field(held, slip)
 
     whole = on_supply(fed.circuit.poles, fed.circuit.frequency, "none", fed.sense)
-    crests = np.array([whole.crest_of(at(whole, 1 - share).gap_voltage) for share in shares])
+    peaks = np.array([whole.peak_of(at(whole, 1 - share).gap_voltage) for share in shares])
     cut = (1 - shares) * abs(fed.speed)
     impedance = np.array([abs(whole.cage.effective_impedance(fed.pole_pairs, fed.pole_pairs * speed)) for speed in cut])
-    currents = crests * LENGTH * RADIUS * np.abs(cut) / impedance
+    currents = peaks * LENGTH * RADIUS * np.abs(cut) / impedance
     torque = np.array([at(fed, 1 - share).torque for share in shares])
     mmf = float(currents.max()) * BARS / (2 * np.pi * fed.pole_pairs)
     return Curves(
         shares,
         torque,
         float(currents.max()),
-        float((crests * currents).max() * LENGTH),
+        float((peaks * currents).max() * LENGTH),
         float(np.abs(torque).max()),
         whole.rotor_field(mmf),
     )

@@ -20,7 +20,7 @@ def sentence(now: Snapshot, look: Look) -> str:
     pushed = f"its bars are pushed {sense}" if sense != "none" else "no bar carries current and none is pushed"
     if now.stalled:
         return f"{field} and {rotor}, seen from {view.end}; {pushed}. The load is more than that: it stalls."
-    held = f" The field is held at {now.crest:.2f} T." if setup.held or setup.stands else ""
+    held = f" The field is held at {now.peak:.2f} T." if setup.held or setup.stands else ""
     return f"{field} and {rotor}, seen from {view.end}; {pushed}.{held}"
 
 

@@ -60,7 +60,7 @@ def _of_motion(now: Snapshot, look: Look) -> list[Reading]:
 def _of_supply(now: Snapshot) -> list[Reading]:
     """The field in the gap and, where it turns, what the supply gives for it."""
     if now.stator is None:
-        return [Reading("B", "field in the gap, peak", f"{now.crest:.3f}", "T", "held constant", tells=True)]
+        return [Reading("B", "field in the gap, peak", f"{now.peak:.3f}", "T", "held constant", tells=True)]
     circuit, point, held = now.fed.circuit, now.stator, now.setup.held
     lines = np.sqrt(3) * abs(point.phase_voltage)
     induced = f"it induces {abs(point.gap_voltage):.0f} V of the {abs(point.phase_voltage):.0f} V per phase; the rest drops in the stator"
@@ -68,7 +68,7 @@ def _of_supply(now: Snapshot) -> list[Reading]:
         Reading(
             "B",
             "field in the gap, peak",
-            f"{now.crest:.3f}",
+            f"{now.peak:.3f}",
             "T",
             "held constant, whatever the rotor draws" if held else induced,
             tells=True,

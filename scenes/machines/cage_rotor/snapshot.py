@@ -117,11 +117,11 @@ class Snapshot:
     fed: CageOnSupply
     curves: Curves
     state: CageState
-    crest: float  # T
-    crest_angle: float  # rad
+    peak: float  # T
+    peak_angle: float  # rad
     field_speed: float  # rad/s
     slip: float  # where the field stands, as if it turned past bars at rest with the speed that the bars have
-    rotor_field: float  # T, crest of what the rotor's currents would make alone
+    rotor_field: float  # T, peak of what the rotor's currents would make alone
     stator: StatorPoint | None  # None where the field stands: direct current
     number: int
     bar_angle: float
@@ -168,8 +168,8 @@ def observe(setup: Setup, moment: RotorMoment) -> Snapshot:
     """The motor at that moment, and the whole bar that is nearest to the middle of the pole that is set."""
     moment, fed, field, held = setup.on_shaft(moment), setup.fed, setup.field, setup.held
     state = cage_motion.bars(fed.cage, field, moment)
-    crest, crest_angle = cage_motion.peak_at(field, moment)
-    number = _bar_at(setup.pole, fed.cage, field, crest_angle, moment.rotor_angle)
+    peak, peak_angle = cage_motion.peak_at(field, moment)
+    number = _bar_at(setup.pole, fed.cage, field, peak_angle, moment.rotor_angle)
     angle = float(fed.cage.bar_angles[number]) + moment.rotor_angle
     outward, onward = np.array([np.cos(angle), np.sin(angle), 0.0]), np.array([-np.sin(angle), np.cos(angle), 0.0])
     slip = -moment.rotor_speed / fed.speed if setup.stands else fed.slip(moment.rotor_speed)
@@ -178,25 +178,25 @@ def observe(setup: Setup, moment: RotorMoment) -> Snapshot:
         setup=setup,
         moment=moment,
         fed=fed,
-        curves=motor.curves(fed, crest if setup.stands else held),
+        curves=motor.curves(fed, peak if setup.stands else held),
         state=state,
-        crest=crest,
-        crest_angle=crest_angle,
+        peak=peak,
+        peak_angle=peak_angle,
         field_speed=field.speed,
         slip=slip,
         rotor_field=fed.rotor_field(state.reaction_mmf),
         stator=stator,
         number=number,
         bar_angle=angle,
-        field=crest * np.cos(field.pole_pairs * (angle - crest_angle)) * outward,
+        field=peak * np.cos(field.pole_pairs * (angle - peak_angle)) * outward,
         motion=(moment.rotor_speed - field.speed) * RADIUS * onward,
         current=state.current[number] * AXIS,
     )
 
 
-def _bar_at(pole: str, cage: Cage, field: Field, crest_angle: float, rotor_angle: float) -> int:
+def _bar_at(pole: str, cage: Cage, field: Field, peak_angle: float, rotor_angle: float) -> int:
     """Of the first pole of that name, or where broken bars leave none there, of another."""
-    middle = crest_angle + (np.pi / field.pole_pairs if pole == "N" else 0.0)
+    middle = peak_angle + (np.pi / field.pole_pairs if pole == "N" else 0.0)
     past = cage.bar_angles + rotor_angle - middle
     away, within = np.abs(np.angle(np.exp(1j * past))), np.abs(np.angle(np.exp(1j * field.pole_pairs * past)))
     away[list(cage.missing)] = within[list(cage.missing)] = np.inf

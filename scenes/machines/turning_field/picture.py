@@ -100,7 +100,7 @@ def place(drawn: FieldDrawn, now: Snapshot, look: Look) -> None:
         side=look.view.side,
     )
     machine.put_field(
-        crest=now.peak,
+        peak_angle=now.peak,
         field=now.field * MILLI,
         mmf=now.tooth_mmf,
         rotation=now.rotation,

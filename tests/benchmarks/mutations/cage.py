@@ -31,7 +31,7 @@ MUTATIONS = tuple(
         (DRAWN, "sign, size = (1.0 if share > 0 else -1.0)", "sign, size = (-1.0 if share > 0 else 1.0)"),
         (DRAWN, "self._newtons = size * full_force", "self._newtons = full_force"),
         (DRAWN, "self.chosen.text = str(chosen + 1)", "self.chosen.text = str(chosen)"),
-        (MACHINE, "angle = crest - lag / pole_pairs", "angle = crest + lag / pole_pairs"),
+        (MACHINE, "angle = peak_angle - lag / pole_pairs", "angle = peak_angle + lag / pole_pairs"),
         (MACHINE, "self.torque.put(start, torque,", "self.torque.put(start, -torque,"),
         (MACHINE, "self.rotor.how = how", 'self.rotor.how = "shown"'),
         (DRAWN, "self.visible and self.how == SHOWN, self.visible and", "self.visible and self.how != SHOWN, self.visible and"),

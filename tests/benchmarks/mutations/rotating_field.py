@@ -31,7 +31,7 @@ MUTATIONS = (
                 'for letter, colour in (("N", palette.SOUTH), ("S", palette.NORTH))',
             ),
             (BORE, "arrow.put(start + [0, 0, z], size * way)", "arrow.put(start + [0, 0, z], -size * way)"),
-            (BORE, "self._turned = turned(crest)\n        for place", "self._turned = turned(-crest)\n        for place"),
+            (BORE, "self._turned = turned(peak_angle)\n        for place", "self._turned = turned(-peak_angle)\n        for place"),
             (BORE, "polar(sign * height * self.full, angle)", "polar(height * self.full, angle)"),
             ("visual/machines/stator.py", '"dot toward the drive end" if self._sign > 0', '"dot toward the drive end" if self._sign < 0'),
             ("physics/windings/bore_lines.py", "return VACUUM_PERMEABILITY * p * arguments", "return VACUUM_PERMEABILITY * arguments"),

@@ -56,7 +56,7 @@ def test_the_cage_is_drawn_as_it_is(page, seed):
             assert f"cage-mark-{k}" not in drawn and f"cage-force-{k}" not in drawn
         if f"cage-force-{k}" in drawn:
             # i l x B, from the vectors themselves
-            flux_density = at.crest * np.cos(pairs * (angle - at.crest_angle)) * outward
+            flux_density = at.peak * np.cos(pairs * (angle - at.peak_angle)) * outward
             force = drawn[f"cage-force-{k}"]
             assert unit(force["axis"]) == pytest.approx(unit(np.cross(current * SHAFT, flux_density)), abs=DIRECTION)
             torque += np.linalg.norm(force["axis"]) * most_force * np.sign(np.asarray(force["axis"]) @ onward) * RADIUS
@@ -66,10 +66,10 @@ def test_the_cage_is_drawn_as_it_is(page, seed):
         float(told["value"].replace("\N{MINUS SIGN}", "-")), abs=0.006 + 0.003 * BARS * most_force * RADIUS
     )
     x, y, _ = unit(drawn[f"cage-field-{poles}"]["axis"])
-    assert np.exp(1j * pairs * np.angle(x + 1j * y)) == pytest.approx(np.exp(1j * pairs * at.crest_angle), abs=2e-3)
+    assert np.exp(1j * pairs * np.angle(x + 1j * y)) == pytest.approx(np.exp(1j * pairs * at.peak_angle), abs=2e-3)
     if "cage-reaction" in drawn:
         x, y, _ = drawn["cage-reaction"]["axis"]
-        assert np.exp(1j * pairs * np.angle(x + 1j * y)) == pytest.approx(np.exp(1j * (pairs * at.crest_angle - at.state.lag)), abs=2e-3)
+        assert np.exp(1j * pairs * np.angle(x + 1j * y)) == pytest.approx(np.exp(1j * (pairs * at.peak_angle - at.state.lag)), abs=2e-3)
     if "cage-torque" in drawn:
         assert np.cross(drawn["cage-torque"]["pos"], drawn["cage-torque"]["axis"])[2] * at.state.torque > 0
     if "cage-speed" in drawn:  # a curved arrow round the shaft

@@ -120,7 +120,7 @@ def test_stator_and_rotor_field_make_the_gap_field():
     moment = RotorMoment(0.0, 0.0, (1 - slip) * fed.speed)
     point, state = fed.running(slip), bars(fed.cage, fed, moment)
     crest, angle = peak_at(fed, moment)
-    stator = fed.crest_of(point.stator_current * 140.0) * cmath.exp(
+    stator = fed.peak_of(point.stator_current * 140.0) * cmath.exp(
         1j * (2 * angle + fed.sense * (cmath.phase(point.stator_current * 140j / point.gap_voltage)))
     )
     rotor = fed.rotor_field(state.reaction_mmf) * cmath.exp(2j * state.reaction_axis)

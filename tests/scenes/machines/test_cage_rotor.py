@@ -248,9 +248,9 @@ def test_the_proof_of_direction_holds_step_by_step(bar, lines):
     scene.restart()
     was = np.sign(field_speed(scene))
     assert scene.now.moment.rotor_speed == pytest.approx(-PROOF_SPEED * field_speed(scene))
-    crest = scene.now.crest_angle
+    crest = scene.now.peak_angle
     scene.step(0.001)
-    assert scene.now.crest_angle == crest  # it stands
+    assert scene.now.peak_angle == crest  # it stands
     at = scene.now
     right, left = at.hand("right"), at.hand("left")
     assert right.second_finger == pytest.approx(np.sign(at.current @ SHAFT) * SHAFT)
