@@ -13,7 +13,6 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -94,24 +93,20 @@ class Wiring:
         A short circuit has line currents of inf in the lines that are joined; their node has the mean of their voltages, the limit
         of equal supply impedances toward 0. `ValueError` naming the argument for values that are not allowed.
         """
-        phase_voltage = arguments.positive("line_voltage", line_voltage) / math.sqrt(3)
         arguments.positive("frequency", frequency)
         admittances = 1 / _impedances(winding_impedance)
-        ends = self._ends()
-        lines_at: dict[str, list[int]] = {self._node(stud): [] for stud in STUDS}
-        for line, stud in self.leads.items():
-            lines_at[self._node(stud)].append(LINES.index(line))
-        held = {node: phase_voltage * _LAG[lines].mean() for node, lines in lines_at.items() if lines}
-        potentials = _potentials(ends, admittances, held)
-        voltages = np.array([potentials[first] - potentials[second] for first, second in ends])
+        network = self.network(line_voltage)
+        across = network.between.T * admittances
+        try:
+            free = np.linalg.solve(across @ network.between, -across @ network.fed)
+        except np.linalg.LinAlgError:
+            raise ValueError("winding_impedance must not be such that windings in series cancel each other") from None
+        voltages = network.fed + network.between @ free
         currents = admittances * voltages
-        currents[np.abs(currents) < _ALIKE * phase_voltage * np.abs(admittances)] = 0  # a dead end's rounding
-        line_currents = np.zeros(3, complex)
-        for node, lines in lines_at.items():
-            leaving = sum(current * ((node == first) - (node == second)) for current, (first, second) in zip(currents, ends, strict=True))
-            for each in lines:
-                line_currents[each] = leaving if len(lines) == 1 else math.inf
-        return Connected(voltages, currents, line_currents, self._kind(lines_at, currents), field_turns(currents))
+        currents[np.abs(currents) < _ALIKE * line_voltage * np.abs(admittances)] = 0  # a dead end's rounding
+        line_currents = network.into @ currents
+        line_currents[list(network.shorted)] = math.inf
+        return Connected(voltages, currents, line_currents, self._kind(network, currents), field_turns(currents))
 
     def network(self, line_voltage: float) -> Network:
         """The board on a symmetrical supply, line_voltage in V r.m.s. between lines; lines on one node have their mean, as in `on`."""
@@ -155,11 +150,10 @@ class Wiring:
         ends = self._ends()
         if finish not in _reached(ends, conductances, {start}):
             return math.inf
-        potentials = _potentials(ends, conductances, {start: 1.0, finish: 0.0})
-        drawn = sum(
-            g * abs(potentials[a] - potentials[b]) for g, (a, b) in zip(conductances, ends, strict=True) if start in (a, b) and a != b
-        )
-        return float(1 / drawn)
+        nodes = sorted({node for pair in ends for node in pair})
+        between = np.array([[(node == one) - (node == two) for node in nodes] for one, two in ends], float)
+        fed = np.array([(node == start) - (node == finish) for node in nodes], float)
+        return float(fed @ np.linalg.pinv(between.T * conductances @ between) @ fed)
 
     def _node(self, stud: str) -> str:
         """The node that a stud belongs to, named by the first of its studs."""
@@ -176,15 +170,15 @@ class Wiring:
             ends.append((two, one) if phase in self.reversed_windings else (one, two))
         return ends
 
-    def _kind(self, lines_at: Mapping[str, list[int]], currents: np.ndarray) -> str:
-        if any(len(lines) > 1 for lines in lines_at.values()):
+    def _kind(self, network: Network, currents: np.ndarray) -> str:
+        if any(network.shorted):
             return "short circuit"
         if not currents.any():
             return "open"
         nodes = [frozenset(pair) for pair in self._ends()]
         if all(len(pair) == 2 for pair in nodes):
             for common in frozenset.intersection(*nodes):
-                if len(frozenset.union(*nodes)) == 4 and not lines_at[common]:
+                if len(frozenset.union(*nodes)) == 4 and common not in map(self._node, self.leads.values()):
                     return "star"
             if len(set(nodes)) == len(frozenset.union(*nodes)) == 3:
                 return "delta"
@@ -202,27 +196,6 @@ def field_turns(winding_currents: np.ndarray) -> str:
     if abs(clockwise - counter) <= _ALIKE * (clockwise + counter):
         return "none"
     return "clockwise" if clockwise > counter else "counter-clockwise"
-
-
-def _potentials(ends: list[tuple[str, str]], admittances: np.ndarray, held: Mapping[str, complex]) -> dict[str, complex]:
-    """Node voltages, those of `held` given; 0 at a node that no winding joins to one of them."""
-    potentials: dict[str, Any] = {node: 0.0 for pair in ends for node in pair} | dict(held)
-    free = sorted(_reached(ends, admittances, set(held)) - set(held))
-    place = {node: k for k, node in enumerate(free)}
-    matrix, fed = np.zeros((len(free), len(free)), complex), np.zeros(len(free), complex)
-    for admittance, pair in zip(admittances, ends, strict=True):
-        for here, there in (pair, pair[::-1]):
-            if here in place and here != there:
-                matrix[place[here], place[here]] += admittance
-                if there in place:
-                    matrix[place[here], place[there]] -= admittance
-                else:
-                    fed[place[here]] += admittance * potentials[there]
-    try:
-        solved = np.linalg.solve(matrix, fed)
-    except np.linalg.LinAlgError:
-        raise ValueError("winding_impedance must not be such that windings in series cancel each other") from None
-    return potentials | dict(zip(free, solved, strict=True))
 
 
 def _reached(ends: list[tuple[str, str]], admittances: np.ndarray, nodes: set[str]) -> set[str]:

@@ -31,22 +31,14 @@ class Terminal:
         return f"{self.thing} {self.marking}"
 
 
-class Joint:
+class Joint(Solid):
     """What joins one terminal to another, drawn as `mesh`; it does not move."""
 
     def __init__(self, group, first: Terminal, second: Terminal, mesh: Mesh):
+        super().__init__(mesh)
         self.first, self.second = first, second
-        self.solid = Solid(mesh)
-        self.solid.put((0, 0, 0))
+        self.put((0, 0, 0))
         group.add(self)
-
-    @property
-    def visible(self) -> bool:
-        return self.solid.visible
-
-    @visible.setter
-    def visible(self, value: bool) -> None:
-        self.solid.visible = value
 
     def tell(self, found: Told) -> None:
         found.leads.append((str(self.first), str(self.second), ""))

@@ -74,7 +74,7 @@ class AlternatorDrawn(Group):
         self.coloured = (self.machine.poles, colours)
         for coil, lead, letters, colour, ink in zip(self.machine.coils, self.leads, self.terminals.letters, colours, inks, strict=False):
             coil.colour(colour)
-            lead.solid.colour(colour)
+            lead.colour(colour)
             letters.paint(ink, colour)
         self.machine.leads.colour(colours)
         for letters, phase in zip(self.machine.letters, self.machine.phases, strict=True):

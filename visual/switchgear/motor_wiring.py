@@ -98,11 +98,11 @@ class MotorWiring(Group):
         self.joined = now
         for (line, place), lead in self.below.items():
             lead.visible = self.visible and now.lines[place] == line
-            lead.solid.colour(colours[line])
+            lead.colour(colours[line])
         reached = self._lines_reaching()
         for (place, stud), lead in self.above.items():
             lead.visible = self.visible and stud == (now.studs[place] if place < 3 else place)
-            lead.solid.colour(colours[reached[place]] if place in reached else palette.CORD)
+            lead.colour(colours[reached[place]] if place in reached else palette.CORD)
 
     def _lines_reaching(self) -> dict[int, int]:
         """By the number of a place above the box: the line that it is joined to."""

@@ -105,7 +105,7 @@ class StarterPanel(Group):
 
     def _lead(self, line: int, group, first: Terminal, second: Terminal, via=()) -> None:
         """A lead in the colour of that line, from 0."""
-        self.by_line[line].append(Lead(group, first, second, via, colour=(1, 1, 1)).solid)
+        self.by_line[line].append(Lead(group, first, second, via, colour=(1, 1, 1)))
 
     def _supply(self, voltage: float) -> None:
         for name, y, own in zip(LINES, BARS_AT, self.by_line, strict=True):

@@ -99,10 +99,10 @@ class TerminalBoxDrawn(Group):
             laid.lay(None if pair is None else (self.studs[pair[0]], self.studs[pair[1]]))
         for (line, stud), lead in self.leads.items():
             lead.visible = self.visible and leads[LINES.index(line)] == stud
-            lead.solid.colour(colours[LINES.index(line)])
+            lead.colour(colours[LINES.index(line)])
         for k, own in enumerate(self.feeds):
             for lead in own:
-                lead.solid.colour(colours[k])
+                lead.colour(colours[k])
 
     def switch(self, closed: bool, conducting: bool, words: str) -> None:
         """The isolator closed or open; whether fuses and relay conduct, and what stands on them."""
@@ -165,7 +165,7 @@ def name_parts(drawn: TerminalBoxDrawn):
         yield f"link-{number}", laid.bar.drawn
         yield f"jumper-{number}", laid.jumper.drawn
     for (line, stud), lead in drawn.leads.items():
-        yield f"lead-{line}-{stud}", lead.solid.drawn
+        yield f"lead-{line}-{stud}", lead.drawn
 
 
 def _markings():

@@ -60,46 +60,27 @@ def stamped(text: str, height: float, colour) -> Mesh:
     return joined(*pieces).moved([-(right - BETWEEN) * height / 2, 0, 0])
 
 
-class Stamped:
+class Stamped(Solid):
     """Markings that stay where they are, all one solid: (text, place of its middle, height in metres, colour)."""
 
     def __init__(self, group, markings):
         self.markings = list(markings)
-        self.solid = Solid(joined(*[stamped(text, height, colour).moved(at) for text, at, height, colour in self.markings]))
-        self.solid.put((0, 0, 0))
+        super().__init__(joined(*[stamped(text, height, colour).moved(at) for text, at, height, colour in self.markings]))
+        self.put((0, 0, 0))
         group.add(self)
-
-    @property
-    def visible(self) -> bool:
-        return self.solid.visible
-
-    @visible.setter
-    def visible(self, value: bool) -> None:
-        self.solid.visible = value
 
     def tell(self, found: Told) -> None:
         for text, at, _, _ in self.markings:
             found.letters.append((text, point(at), ""))
 
 
-class Marking:
+class Marking(Solid):
     """One marking that may be put elsewhere."""
 
     def __init__(self, group, text: str, height: float, colour):
+        super().__init__(stamped(text, height, colour))
         self.text = text
-        self.solid = Solid(stamped(text, height, colour))
         group.add(self)
 
-    @property
-    def visible(self) -> bool:
-        return self.solid.visible
-
-    @visible.setter
-    def visible(self, value: bool) -> None:
-        self.solid.visible = value
-
-    def put(self, at) -> None:
-        self.solid.put(at)
-
     def tell(self, found: Told) -> None:
-        found.letters.append((self.text, point(self.solid.place[0]), ""))
+        found.letters.append((self.text, point(self.place[0]), ""))

@@ -18,12 +18,12 @@ MUTATIONS = (
             ("(two, one) if phase in self.reversed_windings", "(one, two) if phase in self.reversed_windings"),
             ("_LAG = np.exp(-2j", "_LAG = np.exp(2j"),
             ('return "clockwise" if clockwise > counter', 'return "clockwise" if clockwise < counter'),
-            ("held = {node: phase_voltage * _LAG[lines].mean()", "held = {node: line_voltage * _LAG[lines].mean()"),
-            ("((node == first) - (node == second))", "((node == second) - (node == first))"),
-            ("leaving if len(lines) == 1 else math.inf", "leaving"),
+            ('line_voltage", line_voltage) / math.sqrt(3) * _LAG', 'line_voltage", line_voltage) * _LAG'),
+            ("line_currents = network.into @ currents", "line_currents = -network.into @ currents"),
+            ("line_currents[list(network.shorted)] = math.inf", "pass"),
             ("np.where([phase in opened for phase in PHASES], 0, 1 / resistances)", "1 / resistances"),
             ("if finish not in _reached(ends, conductances, {start}):", "if False:"),
-            ("== 4 and not lines_at[common]:", "== 3 and not lines_at[common]:"),
+            ("== 4 and common not in", "== 3 and common not in"),
             ("abs(clockwise - counter) <= _ALIKE", "abs(clockwise - counter) < 0 * _ALIKE"),
         )
     )
