@@ -9,7 +9,6 @@ import pytest
 
 from scenes import catalogue
 from scenes.scene.state import reached
-from visual.apparatus.wiring import Lead
 from visual.hand.hand_on_bench import FlemingHand, GripHand
 from visual.solid.solids import Arrow, Solid
 from visual.solid.told import told
@@ -109,8 +108,6 @@ def seen_parts(part):
     yield part
     if isinstance(part, Arrow):
         yield from (part.shaft, part.head)
-    if isinstance(part, Lead):
-        yield part.solid
     for each in getattr(part, "parts", ()):
         yield from seen_parts(each)
 
