@@ -27,9 +27,9 @@ TIP = 2.0  # page's pixels round a tip that no letter may cover
 LOOK = """async steps => {
     const quality = window.picture.quality
     if (quality.scale !== 0.1) Object.defineProperty(quality, 'scale', {get: () => 0.1, set: () => {}})
-    if (!window.hears) {
-        window.hears = true
-        window.bench.socket.on('alive', () => window.answered())
+    if (!window.looks) {
+        window.looks = true
+        window.bench.socket.on('alive', () => window.answered && window.answered())
         window.bench.socket.on('stream', () => { window.streams = (window.streams || 0) + 1 })
     }
     const picture = document.querySelector('#picture'), canvas = window.stream.canvas(), plain = v => [v.x, v.y, v.z], looks = []
