@@ -9,6 +9,7 @@ from physics.arguments import quoted
 from scenes import catalogue
 from scenes.bench.prediction import checked_seed
 from scenes.bench.run_loop import RunLoop, log
+from scenes.bench.workings import IN_ADDRESS
 from scenes.scene import address
 from visual.host import messages
 from visual.host.encoding import request
@@ -40,6 +41,7 @@ class Bench(RunLoop):
             messages.CloseQuestion: lambda it: self.enough(),
             messages.Look: lambda it: self.look(it.name),
             messages.ShowTally: lambda it: self.open_tally(),
+            messages.Work: lambda it: self.sheet.choose(it.topic, it.inputs),
         }
         host.on_message = self.receive
 
@@ -93,7 +95,7 @@ class Bench(RunLoop):
         view = None if "view" not in settings else scene.checked_view(settings.pop("view"))
         number = None if seed is None else checked_seed(seed)
         checked = {key: scene.by_name[key].checked(value) for key, value in settings.items() if key in scene.by_name}
-        unknown = [key for key in settings if key not in scene.by_name]
+        unknown = [key for key in settings if key not in scene.by_name and not key.startswith(IN_ADDRESS)]
         if scene is not self.scene:
             self._put_on_the_bench(scene)
         if number is not None and number != self.prediction.seed:
@@ -105,6 +107,7 @@ class Bench(RunLoop):
             self.host.chart.clear()
         if view is not None:
             self.look(view)
+        self.sheet.open_address(settings)
         if unknown:
             raise ValueError(f"The address names {quoted(', '.join(unknown))}, which {scene.name} does not have.")
 
