@@ -9,7 +9,7 @@ from physics.arguments import quoted
 from scenes import catalogue
 from scenes.bench.prediction import checked_seed
 from scenes.bench.run_loop import RunLoop, log
-from scenes.bench.workings import IN_ADDRESS
+from scenes.bench.workings import from_address
 from scenes.scene import address
 from visual.host import messages
 from visual.host.encoding import request
@@ -91,11 +91,12 @@ class Bench(RunLoop):
         if not query or followed == self.run_word:
             return
         name, settings, seed = address.read(query)
+        working = from_address(settings)
         scene = self._scene(name) if name else self.scene
         view = None if "view" not in settings else scene.checked_view(settings.pop("view"))
         number = None if seed is None else checked_seed(seed)
         checked = {key: scene.by_name[key].checked(value) for key, value in settings.items() if key in scene.by_name}
-        unknown = [key for key in settings if key not in scene.by_name and not key.startswith(IN_ADDRESS)]
+        unknown = [key for key in settings if key not in scene.by_name]
         if scene is not self.scene:
             self._put_on_the_bench(scene)
         if number is not None and number != self.prediction.seed:
@@ -107,7 +108,7 @@ class Bench(RunLoop):
             self.host.chart.clear()
         if view is not None:
             self.look(view)
-        self.sheet.open_address(settings)
+        self.sheet.open_address(working)
         if unknown:
             raise ValueError(f"The address names {quoted(', '.join(unknown))}, which {scene.name} does not have.")
 

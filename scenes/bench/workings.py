@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from concurrent.futures import Future, ThreadPoolExecutor
-from urllib.parse import parse_qsl, urlencode
+from urllib.parse import parse_qsl
 
+from physics.arguments import quoted
 from scenes.names import did_you_mean, no_such
 from scenes.scene.scene import Scene
 from scenes.workings.board_lines import BoardLine, BoardWorking, board_working
@@ -35,14 +36,7 @@ class WorkingSheet:
     def choose(self, topic: str, inputs: str) -> None:
         """Open a topic, with `inputs` entered by hand as in the query of an address; `ValueError` if there is none of that name, or
         it has no such input."""
-        if topic and topic not in TOPICS:
-            raise ValueError(no_such("calculation", topic, TOPICS))
-        entered = dict(parse_qsl(inputs[:LONGEST], keep_blank_values=True)) if topic else {}
-        names = [ask.name for ask in TOPICS[topic].asks] if topic else []
-        for name in entered:
-            if name not in names:
-                raise ValueError(f"The calculation {topic} has no such input; {did_you_mean(name, names, 'it has')}")
-        self.topic, self.entered = topic, entered
+        self.topic, self.entered = _checked(topic, dict(parse_qsl(inputs[:LONGEST], keep_blank_values=True)))
 
     def begin(self, scene: Scene) -> None:
         """Another scene is shown: if a topic is open, one of that scene's is opened in its place."""
@@ -57,13 +51,10 @@ class WorkingSheet:
             return []
         return [(IN_ADDRESS, self.topic), *((f"{IN_ADDRESS}-{name}", text) for name, text in self.entered.items())]
 
-    def open_address(self, values: dict[str, str]) -> None:
-        """Take the topic and its inputs out of an address's `values`, and open it if there is one."""
-        topic = values.pop(IN_ADDRESS, None)
-        names = [name for name in values if name.startswith(f"{IN_ADDRESS}-")]
-        entered = {name.removeprefix(f"{IN_ADDRESS}-"): values.pop(name) for name in names}
-        if topic is not None:
-            self.choose(topic, urlencode(entered))
+    def open_address(self, taken: tuple[str, dict[str, str]]) -> None:
+        """Open what `from_address` has taken out of an address, if that names a topic."""
+        if taken[0]:
+            self.topic, self.entered = taken
 
     def shown(self, scene: Scene, reveals_answer: bool) -> messages.Working:
         """All that a page shows of it at this instant."""
@@ -105,6 +96,25 @@ class WorkingSheet:
                 return BEING_WORKED
             self._working = self._working.result()
         return self._working
+
+
+def from_address(values: dict[str, str]) -> tuple[str, dict[str, str]]:
+    """The topic and its inputs, taken out of an address's `values`; `ValueError` if there is none of that name."""
+    names = [name for name in values if name.startswith(f"{IN_ADDRESS}-")]
+    entered = {name.removeprefix(f"{IN_ADDRESS}-"): values.pop(name) for name in names}
+    return _checked(values.pop(IN_ADDRESS, ""), entered)
+
+
+def _checked(topic: str, entered: dict[str, str]) -> tuple[str, dict[str, str]]:
+    if not topic:
+        return "", {}
+    if topic not in TOPICS:
+        raise ValueError(no_such("calculation", topic, TOPICS))
+    names = [ask.name for ask in TOPICS[topic].asks]
+    for name in entered:
+        if name not in names:
+            raise ValueError(f"The calculation {topic} has no input {quoted(name)}; {did_you_mean(name, names, 'it has')}")
+    return topic, entered
 
 
 def _written(value: float | str) -> str:
