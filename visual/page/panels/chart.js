@@ -92,7 +92,7 @@ function layout(box) {
     const { low, high } = endsOf(place);
     return [
       [`xaxis${number}`, { ...axis, range: [left, left + plan.seconds], nticks: shown.length > 1 && wide ? 4 : 7, domain: across, anchor: `y${number}` }],
-      [`yaxis${number}`, { ...axis, range: [low, high], nticks: wide ? 5 : 3, domain: upward, anchor: `x${number}`, ...zero }],
+      [`yaxis${number}`, { ...axis, range: [low, high], nticks: wide ? 5 : 4, domain: upward, anchor: `x${number}`, ...zero }],
     ];
   }));
   return {
