@@ -17,6 +17,7 @@ to say the union would have every caller ask again what he handed in."""
 
 LONGEST_QUOTED = 60  # characters
 MOST_FIGURES = 30
+EXACT = 2**53  # up to here every whole number is a float
 
 
 def numbers(name: str, value: object) -> np.ndarray:
@@ -66,8 +67,10 @@ def vectors(name: str, value: object) -> np.ndarray:
 
 def number(name: str, value: object) -> float:
     """`value` as one finite number."""
-    if type(value) is float and isfinite(value):
-        return value
+    if isinstance(value, float) and isfinite(value):  # numpy's own are floats, too
+        return float(value)
+    if type(value) is int and -EXACT <= value <= EXACT:
+        return float(value)
     array = numbers(name, value)
     if array.ndim != 0:
         raise ValueError(f"{name} must be a single number, not of shape {array.shape}")
@@ -92,6 +95,8 @@ def not_negative(name: str, value: object) -> float:
 
 def whole(name: str, value: object, least: int = 1) -> int:
     """`value` as a whole number of at least `least`."""
+    if type(value) is int and least <= value <= EXACT:
+        return value
     result = number(name, value)
     if result != int(result) or result < least:
         raise ValueError(f"{name} must be a whole number of at least {least}, not {result:g}")

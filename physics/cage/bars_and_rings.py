@@ -130,6 +130,16 @@ class Cage:
         Each bar generates B l v by its speed against the field. The currents are sinusoidal at slip frequency and lag
         by the leakage reactance; with missing bars the whole network is solved.
         """
+        phasors, currents = self._steady(field, pole_pairs, field_speed, rotor_speed, angle)
+        return self.pushed(field, pole_pairs, angle, phasors.real, currents.real)
+
+    def steady_torque(self, field: float, pole_pairs: int, field_speed: float, rotor_speed: float, angle: float) -> float:
+        """The torque alone, N m, of what `steady` describes."""
+        _, currents = self._steady(field, pole_pairs, field_speed, rotor_speed, angle)
+        return float(self._force(field, pole_pairs, angle, currents.real).sum()) * self.radius
+
+    def _steady(self, field: float, pole_pairs: int, field_speed: float, rotor_speed: float, angle: float) -> tuple[np.ndarray, np.ndarray]:
+        """What each bar generates, V, and carries, A, as phasors (bars,) whose real part is that of this instant."""
         field = arguments.number("field", field)
         pole_pairs = arguments.whole("pole_pairs", pole_pairs)
         cutting_speed = arguments.number("field_speed", field_speed) - arguments.number("rotor_speed", rotor_speed)
@@ -146,14 +156,14 @@ class Cage:
             currents = np.zeros_like(phasors)  # all bars generate alike, there is no return path
         else:
             currents = phasors / self.effective_impedance(pole_pairs, slip_frequency)
-        return self.pushed(field, pole_pairs, angle, phasors.real, currents.real)
+        return phasors, currents
 
     def pushed(self, field: float, pole_pairs: int, angle: float, emf: np.ndarray, current: np.ndarray) -> CageState:
         """The state of a cage whose bars carry `current` (bars,) in the gap field that `steady` describes.
 
         Force = B i l on each bar: +z current in an outward field is pushed counter-clockwise.
         """
-        force = field * np.cos(pole_pairs * (self.bar_angles - angle)) * current * self.length
+        force = self._force(field, pole_pairs, angle, current)
         arriving = np.cumsum(current)
         # A current toward +z under the peak of its wave magnetises outward a quarter wave behind (clockwise of) it.
         mmf = -1j * np.sum(current * np.exp(1j * pole_pairs * self.bar_angles)) / (math.pi * pole_pairs)
@@ -170,6 +180,9 @@ class Cage:
             reaction_axis=mmf_angle / pole_pairs,
             lag=_wrapped(pole_pairs * angle + sign - mmf_angle) if field else math.nan,
         )
+
+    def _force(self, field: float, pole_pairs: int, angle: float, current: np.ndarray) -> np.ndarray:
+        return field * np.cos(pole_pairs * (self.bar_angles - angle)) * current * self.length
 
     def referred(self, series_turns: float, winding_factor: float, frequency: float, pole_pairs: int) -> tuple[float, float]:
         """Rotor resistance and leakage reactance per phase, ohm, as a three-phase stator sees them.

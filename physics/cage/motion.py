@@ -70,8 +70,13 @@ def peak_at(field: Field, moment: RotorMoment) -> tuple[float, float]:
 
 def bars(cage: Cage, field: Field, moment: RotorMoment) -> CageState:
     """The state of the bars at that instant."""
+    return cage.steady(*_seen_from_the_bars(field, moment))
+
+
+def _seen_from_the_bars(field: Field, moment: RotorMoment) -> tuple[float, int, float, float, float]:
+    """The arguments of `Cage.steady`."""
     peak, angle = peak_at(field, moment)
-    return cage.steady(peak, field.pole_pairs, field.speed, moment.rotor_speed, angle - moment.rotor_angle)
+    return peak, field.pole_pairs, field.speed, moment.rotor_speed, angle - moment.rotor_angle
 
 
 def advance(cage: Cage, field: Field, moment: RotorMoment, shaft: FreeShaft | DrivenShaft, seconds: float) -> RotorMoment:
@@ -81,7 +86,7 @@ def advance(cage: Cage, field: Field, moment: RotorMoment, shaft: FreeShaft | Dr
     step = seconds / steps
     for _ in range(steps):
         before = moment.rotor_speed
-        torque = bars(cage, field, moment).torque if isinstance(shaft, FreeShaft) else 0.0
+        torque = cage.steady_torque(*_seen_from_the_bars(field, moment)) if isinstance(shaft, FreeShaft) else 0.0
         after = shaft.through_rest(before, shaft.speed_after(before, step, torque, 0.0))
         turned = after if isinstance(shaft, DrivenShaft) else (before + after) / 2
         moment = RotorMoment(

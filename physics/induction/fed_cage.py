@@ -67,7 +67,7 @@ class CageOnSupply:
     def at(self, rotor_speed: float) -> complex:
         """Gap field at that rotor speed, T: its peak, turned by the electrical angle by which it stands counter-clockwise
         of where it would stand if the stator had no impedance."""
-        induced = self.running(self.slip(rotor_speed)).gap_voltage
+        induced = self._gap_voltage(self.slip(rotor_speed))
         return self.peak_of(induced) * cmath.exp(1j * self.sense * cmath.phase(induced))
 
     def peak_of(self, gap_voltage: complex) -> float:
@@ -78,7 +78,7 @@ class CageOnSupply:
     def running(self, slip: float) -> StatorPoint:
         """Steady running at `slip` on the voltage of the supply."""
         slip = arguments.number("slip", slip)
-        return self._point(self.circuit.phase_voltage / (1.0 + self._stator * self._admittance(slip)), slip)
+        return self._point(self._gap_voltage(slip), slip)
 
     def with_field(self, peak: float, slip: float) -> StatorPoint:
         """Steady running at `slip` with the gap field held at `peak`, T: what the supply would have to give for that."""
@@ -119,6 +119,10 @@ class CageOnSupply:
     def _admittance(self, slip: float) -> complex:
         """Siemens of rotor and magnetising branch together."""
         return 1.0 / (1j * self.circuit.magnetising_reactance) + self.rotor_admittance(slip)
+
+    def _gap_voltage(self, slip: float) -> complex:
+        """V rms a phase, what the stator's impedance leaves of the supply's."""
+        return self.circuit.phase_voltage / (1.0 + self._stator * self._admittance(slip))
 
     def _point(self, gap_voltage: complex, slip: float) -> StatorPoint:
         current = gap_voltage * self._admittance(slip)

@@ -32,11 +32,20 @@ UNFILLED = """
 """
 COARSE = 0.3  # pixels of the screen for each of the page's, where nobody looks at them
 PATIENCE = 60  # s: what a slow machine may take
+# Asked once, the bench may still have to do what was asked before; a picture later it has, and has said so.
 SETTLED = """async () => {
-    const frame = () => new Promise(requestAnimationFrame)
-    await new Promise(done => { window.bench.socket.on('alive', done); window.bench.socket.send({do: 'alive'}) })
-    await new Promise(done => setTimeout(done, 120)) // texts are written ten times a second at most
-    for (let k = 0; k < 3; k++) await frame()
+    const { showLate } = await import('./page/common/dom.js')
+    const frame = () => new Promise(requestAnimationFrame), pause = () => new Promise(done => setTimeout(done, 35))
+    if (!window.hears) {
+        window.hears = true
+        window.bench.socket.on('alive', () => window.answered && window.answered())
+    }
+    for (const after of [pause, frame]) {
+        await new Promise(done => { window.answered = done; window.bench.socket.send({do: 'alive'}) })
+        await after()
+    }
+    showLate()
+    await frame()
 }"""
 FRESH = """() => {
     const root = document.documentElement
@@ -195,6 +204,9 @@ class Page:
     def send(self, **message) -> None:
         self.tab.evaluate("message => window.bench.socket.send(message)", message)
 
+    def send_all(self, messages: list[dict]) -> None:
+        self.tab.evaluate("messages => messages.forEach(message => window.bench.socket.send(message))", messages)
+
     def drawn(self, name: str) -> dict:
         """What the page's own objects say of a thing: place, axis, up, size, visible."""
         return self.tab.evaluate("name => window.stream.drawn(name)", name)
@@ -211,15 +223,14 @@ class Page:
 
     def set_up(self, name: str, settings: dict) -> None:
         """Show a scene with these settings, held at its start."""
-        self.send(do="scene", name=name)
-        self.wait_for("name => window.bench.socket.told.scene.name === name", name)
-        self.send(do="run", on=False)
-        for control, value in settings.items():
-            self.send(do="set", name=control, value=value)
-        self.send(do="restart")
-        for control, value in settings.items():
-            self.wait_for("([control, value]) => window.bench.socket.told.settings[control] === value", [control, value])
-        self.wait_for("() => window.bench.socket.told.bench.running === false")
+        messages: list[dict] = [{"do": "scene", "name": name}, {"do": "run", "on": False}]
+        messages += [{"do": "set", "name": control, "value": value} for control, value in settings.items()]
+        self.send_all([*messages, {"do": "restart"}])
+        self.wait_for(
+            "([name, asked]) => { const { scene, settings, bench } = window.bench.socket.told;"
+            " return scene.name === name && !bench.running && Object.entries(asked).every(([one, value]) => settings[one] === value) }",
+            [name, settings],
+        )
         self.settle()
 
     def stepped(self, scene, settings: dict, steps: int) -> dict:
@@ -227,8 +238,8 @@ class Page:
         scene.set_all(settings)
         scene.restart()
         self.set_up(scene.name, settings)
+        self.send_all([{"do": "step"}] * steps)
         for _ in range(steps):
-            self.send(do="step")
             scene.one_step()
         self.settle()
         return self.drawn_all()

@@ -6,6 +6,8 @@ between two small discs (M. Bunnell, "Dynamic ambient occlusion and indirect lig
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 from visual.solid.mesh import Mesh, block, joined
@@ -33,23 +35,32 @@ def with_shade(shape: Mesh, hidden) -> Mesh:
 
 def hidden_share(shape: Mesh, among: Mesh) -> np.ndarray:
     """For each corner of `shape` the share, 0 to 1, of what it faces that the faces of `among` hide."""
-    step = 1 + len(among.triangles) // MOST_FACES
-    a, b, c = (among.points[among.triangles[::step, k]].astype(np.float32) for k in range(3))
+    corners = among.points[among.triangles[:: 1 + len(among.triangles) // MOST_FACES]]
+    return _hidden(*(part.astype(np.float32).tobytes() for part in (shape.points, shape.normals, corners)), len(among.triangles))
+
+
+@lru_cache(64)  # scenes have hands, meters and machines alike
+def _hidden(own_points: bytes, own_normals: bytes, corners: bytes, count: int) -> np.ndarray:
+    """Of points and normals, (n, 3), and the three corners of each face, (m, 3, 3), of `count`."""
+    step = 1 + count // MOST_FACES
+    all_points, all_normals = (np.frombuffer(part, np.float32).reshape(-1, 3) for part in (own_points, own_normals))
+    a, b, c = np.moveaxis(np.frombuffer(corners, np.float32).reshape(-1, 3, 3), 1, 0)
     across = np.cross(b - a, c - a)
     area = 0.5 * np.linalg.norm(across, axis=1)
     real = area > 1e-12
     middle, facing, area = ((a + b + c) / 3)[real], (across[real] / (2 * area[real, None])), step * area[real]
     parts = []
     level = np.einsum("ij,ij->i", middle, facing)
-    for start in range(0, len(shape.points), AT_ONCE):  # each distance and cosine by a product of matrices, which is quick
-        points = shape.points[start : start + AT_ONCE].astype(np.float32)
-        normals = shape.normals[start : start + AT_ONCE].astype(np.float32)
+    for start in range(0, len(all_points), AT_ONCE):  # each distance and cosine by a product of matrices, which is quick
+        points, normals = all_points[start : start + AT_ONCE], all_normals[start : start + AT_ONCE]
         far = (points**2).sum(axis=1)[:, None] + (middle**2).sum(axis=1) - 2 * points @ middle.T
         far = np.maximum(far, 1e-7)
         toward = np.maximum(normals @ middle.T - (normals * points).sum(axis=1)[:, None], 0)
         back = np.maximum(points @ facing.T - level, 0)
         parts.append((toward * back * area / (far * (np.pi * far + area))).sum(axis=1))
-    return np.clip(np.concatenate(parts), 0.0, 1.0)
+    share = np.clip(np.concatenate(parts), 0.0, 1.0)
+    share.flags.writeable = False
+    return share
 
 
 def bench_plate(half_across: float, half_along: float, top: float, thick: float, colour, stands, cells: int = 17) -> Mesh:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import numpy as np
 
 from physics.fields.flux_lines import between_faces
@@ -77,6 +79,7 @@ def chart_point(now: Snapshot, look: Look) -> list[float] | None:
     return [now.state.clock, now.emf * 1000] if look.reveals_answer else None
 
 
+@cache
 def _lines(depth: float) -> list[np.ndarray]:
     """Flux lines across the gap from face to face, traced through the field of poles of that depth."""
     midway = [(x, 0.0, side * 0.38 * depth) for x in (-0.026, -0.013, 0.0, 0.013, 0.026) for side in (-1, 1)]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import numpy as np
 
 from physics.commutated.network import coil_ends
@@ -55,6 +57,7 @@ def winding(coils: int) -> tuple:
     return first_sides, commutator.segment_edges(0.0, coils), (middles[begins[0]], middles[ends[0]])
 
 
+@cache
 def _lines() -> list[np.ndarray]:
     """Flux lines of a field to the right, each (n, 3), from face to face, before and behind the armature."""
     size, far = POLE.tolist(), (GAP + POLE[0]) / 2

@@ -94,7 +94,7 @@ MUTATIONS = (
     *(
         Mutation(*each, CAGE)
         for each in (
-            (BARS, "force = field * np.cos", "force = -field * np.cos"),
+            (BARS, "return field * np.cos", "return -field * np.cos"),
             (BARS, "mmf = -1j * np.sum", "mmf = 1j * np.sum"),
             (BARS, "arriving - np.mean(arriving)", "np.mean(arriving) - arriving"),
         )

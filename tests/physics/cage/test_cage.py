@@ -146,8 +146,10 @@ class TestNetwork:
     def test_missing_bars_against_node_potentials(self, missing, rotor_speed, angle):
         cage = Cage(**WHOLE, missing=tuple(missing))
         field = {**FIELD, "rotor_speed": rotor_speed, "angle": angle}
-        expected = nodal_bar_currents(cage, phasors(cage, **field), 2 * (157.0 - rotor_speed))
-        scale = np.max(np.abs(expected)) + 1e-9
+        generated, slip_frequency = phasors(cage, **field), 2 * (157.0 - rotor_speed)
+        expected = nodal_bar_currents(cage, generated, slip_frequency)
+        # one bar alone carries nothing, and the nodes' potentials leave some rounding of what it would carry short-circuited
+        scale = np.max(np.abs(generated)) / abs(cage.bar_impedance(slip_frequency)) + 1e-9
         np.testing.assert_allclose(cage.steady(**field).current, expected.real, rtol=0, atol=1e-9 * scale)
 
     def test_neighbours_of_a_broken_bar_carry_more(self):

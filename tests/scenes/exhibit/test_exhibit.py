@@ -149,12 +149,15 @@ def test_the_loop_shows_every_scene_and_begins_again(exhibit):
 def test_a_scene_that_fails_is_passed_over_and_the_public_sees_no_error(exhibit, monkeypatch, caplog, part):
     failing = exhibit._scene(catalogue.NAMES[1])
     monkeypatch.setattr(failing, part, lambda *_: 1 / 0)
-    seen = set()
+    seen = [exhibit.scene.name]
     for _ in range(100 * len(catalogue.NAMES)):
         pass_time(exhibit, 0.1)
-        seen.add(exhibit.scene.name)
+        if exhibit.scene.name != seen[-1]:
+            seen.append(exhibit.scene.name)
+        if len(seen) > len(catalogue.NAMES) + 2:  # round and past the one that fails a second time
+            break
     assert "ZeroDivisionError" in caplog.text
-    assert seen >= set(catalogue.NAMES) - {failing.name} and not exhibit.host.published.get("notice", {}).get("text")
+    assert set(seen) >= set(catalogue.NAMES) - {failing.name} and not exhibit.host.published.get("notice", {}).get("text")
     exhibit.begin(1) if part == "step" else exhibit.begin(0)
     exhibit.receive({"do": "next"})
     pass_time(exhibit, 0.2)

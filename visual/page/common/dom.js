@@ -30,13 +30,20 @@ export function write(element, text) {
   if (element.textContent !== text) element.textContent = text;
 }
 
+const late = new Set(); // what is shown when its pause is over
+
+/** Show now what still waits for its pause: for whoever reads the page by program. */
+export const showLate = () => late.forEach((now) => now());
+
 /** `show(value)` with a pause of at least `pause()` milliseconds in between, the last value always. */
 export function atMostEvery(pause, show) {
   let last = -Infinity;
   let timer = 0;
   let value;
   const now = () => {
+    clearTimeout(timer);
     timer = 0;
+    late.delete(now);
     last = performance.now();
     show(value);
   };
@@ -45,7 +52,10 @@ export function atMostEvery(pause, show) {
     if (timer) return;
     const wait = last + pause() - performance.now();
     if (wait <= 0) now();
-    else timer = setTimeout(now, wait);
+    else {
+      timer = setTimeout(now, wait);
+      late.add(now);
+    }
   };
 }
 
