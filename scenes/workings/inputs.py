@@ -11,10 +11,8 @@ Inputs = dict[str, float | str]
 def of_running(frequency: float, poles: int, speed: float) -> dict[str, Inputs]:
     """The calculations of speed and slip; speed: r/min, positive with the field."""
     supply: Inputs = {"frequency": frequency, "poles": poles}
-    return {
-        name: supply if name == "synchronous-speed" else supply | {"speed": speed}
-        for name in ("synchronous-speed", "slip", "rotor-frequency")
-    }
+    running = supply | {"speed": speed}
+    return {"synchronous-speed": supply, "slip": running, "rotor-frequency": running}
 
 
 def of_circuit(motor: EquivalentCircuit) -> Inputs:
