@@ -5,7 +5,7 @@ from __future__ import annotations
 from scenes.drives.starting import curves
 from scenes.drives.starting.picture import METHODS, build, place
 from scenes.drives.starting.question import QuestionOfAStart, random_setup, sentence
-from scenes.drives.starting.readings import readings
+from scenes.drives.starting.readings import readings, workings
 from scenes.drives.starting.snapshot import Begun, Setup, Snapshot, advance, begin, observe
 from scenes.drives.starting.starters import WORDS
 from scenes.drives.starting.worked_out import StartTable, WorkedOut
@@ -91,6 +91,7 @@ class Starting(Story):
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(random_setup)
     begin = staticmethod(begin)
     place, readings_of, sentence = staticmethod(place), staticmethod(readings), staticmethod(sentence)
+    workings_of = staticmethod(workings)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
 
     def __init__(self, may_wait: bool = True):

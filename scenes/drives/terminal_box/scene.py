@@ -5,7 +5,7 @@ from __future__ import annotations
 from scenes.drives.terminal_box import board, question
 from scenes.drives.terminal_box.motors import PLATES
 from scenes.drives.terminal_box.picture import build, picks, place
-from scenes.drives.terminal_box.readings import readings
+from scenes.drives.terminal_box.readings import readings, workings
 from scenes.drives.terminal_box.snapshot import Setup, advance, begin, observe
 from scenes.scene import common_controls, phases
 from scenes.scene.controls import Choice, slow_motion
@@ -64,6 +64,7 @@ class TerminalBox(Story):
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of = staticmethod(place), staticmethod(readings)
+    workings_of = staticmethod(workings)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
 
     def set(self, name: str, value) -> None:

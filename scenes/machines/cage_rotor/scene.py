@@ -5,7 +5,7 @@ from __future__ import annotations
 from scenes.machines.cage_rotor import curves, question
 from scenes.machines.cage_rotor.motor import LARGEST_FIELD, NO_LOAD_FIELD
 from scenes.machines.cage_rotor.picture import build, place, scales
-from scenes.machines.cage_rotor.readings import readings
+from scenes.machines.cage_rotor.readings import readings, workings
 from scenes.machines.cage_rotor.snapshot import Setup, advance, begin, observe
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, Number, slow_motion
@@ -117,5 +117,6 @@ class CageRotor(Story):
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
+    workings_of = staticmethod(workings)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
