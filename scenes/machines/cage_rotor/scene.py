@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from physics.cage.motion import RotorMoment
 from scenes.machines.cage_rotor import curves, question
 from scenes.machines.cage_rotor.motor import LARGEST_FIELD, NO_LOAD_FIELD
 from scenes.machines.cage_rotor.picture import build, place, scales
 from scenes.machines.cage_rotor.readings import readings
-from scenes.machines.cage_rotor.snapshot import Setup, advance, begin, observe
+from scenes.machines.cage_rotor.snapshot import Setup, Snapshot, advance, begin, observe
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, Number, slow_motion
 from scenes.scene.scene import Key, View, round_the_shaft
@@ -115,7 +116,14 @@ class CageRotor(Story):
     )
 
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
-    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
+    begin, advance = staticmethod(begin), staticmethod(advance)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
+
+    def observe(self, setup: Setup, moment: RotorMoment) -> Snapshot:
+        return observe(setup, moment, self.eye.readable)
+
+    def look(self, name: str) -> None:
+        super().look(name)
+        self._now = None  # another bar's hand may be the one that can be read from there
