@@ -34,7 +34,7 @@ def _of_the_current(now: Snapshot, look: Look) -> Question:
     right = _hand(now, look, "right")
     return Question(
         f"The field stands still and the bars are turned {view.turning(now.moment.rotor_speed)}, seen from {view.end}. Which way does "
-        f"current flow in the bar at the {now.setup.pole} pole?",
+        f"current flow in the bar at the {now.bar.pole} pole?",
         tuple(ALONG.items()),
         answer,
         f"Bar {now.bar.number + 1}. {right} {LAGGING} {ALONG[answer]}."
@@ -66,7 +66,7 @@ def _reason(now: Snapshot, look: Look, answer: str) -> str:
     relative = view.turning(now.moment.rotor_speed - now.field_speed)
     begins = (
         f"Relative to the field the bars move {relative}, seen from {view.end}. At the first instant bar {now.bar.number + 1} is at the "
-        f"{now.setup.pole} pole. {_hand(now, look, 'right')} "
+        f"{now.bar.pole} pole. {_hand(now, look, 'right')} "
     )
     if now.lags:
         return f"{begins}{LAGGING} the other way. Over all bars together the torque is {answer}, against that motion."

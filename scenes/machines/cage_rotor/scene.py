@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from physics.cage.motion import RotorMoment
+from physics.directions import Hand
 from scenes.machines.cage_rotor import curves, question
 from scenes.machines.cage_rotor.motor import LARGEST_FIELD, NO_LOAD_FIELD
 from scenes.machines.cage_rotor.picture import build, place, scales
@@ -47,7 +48,7 @@ class CageRotor(Story):
                 ("left", "left: direction of the force"),
             ),
         ),
-        Choice("bar", "for the bar", "N", (("N", "at the N pole"), ("S", "at the S pole"))),
+        Choice("bar", "for the bar", "either", (("either", "seen best"), ("N", "at the N pole"), ("S", "at the S pole"))),
         common_controls.line_order(),
         common_controls.poles(),
         common_controls.frequency(),
@@ -122,7 +123,11 @@ class CageRotor(Story):
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
 
     def observe(self, setup: Setup, moment: RotorMoment) -> Snapshot:
-        return observe(setup, moment, self.eye.readable)
+        return observe(setup, moment, self._seen)
+
+    def _seen(self, hand: Hand) -> int:
+        """How well it is seen from here: its second finger is along the shaft, and behind its palm where it points away."""
+        return 0 if self.eye.readable(hand) is None else 2 if hand.second_finger @ self.eye.forward < 0 else 1
 
     def look(self, name: str) -> None:
         super().look(name)

@@ -27,7 +27,8 @@ NO_CURRENT = 1e-9  # V: an EMF below this is none
 class Setup:
     """What is set. rotor: "free", "held", "driven" or "proof", in which the field is stopped; share: of synchronous speed at which
     the shaft is held or driven; load: N m, asked of a free shaft; inertia: kg m2; lines: on U, V, W; frequency: Hz; held: T at which
-    the field is held, None where the supply's voltage is; hand: the one shown, or none; pole: of the bar it is at, "N" or "S";
+    the field is held, None where the supply's voltage is; hand: the one shown, or none; pole: of the bar it is at, "N", "S" or
+    "either";
     iron: how it is shown, "shown", "edges" or "off"."""
 
     rotor: str
@@ -116,6 +117,11 @@ class Bar:
     motion: np.ndarray
     current: np.ndarray
 
+    @property
+    def pole(self) -> str:
+        """The stator's pole over it: where flux comes in, its north pole."""
+        return "N" if float(self.field @ [np.cos(self.angle), np.sin(self.angle), 0.0]) < 0 else "S"
+
     def hand(self, side: str) -> Hand:
         """The "right" or the "left" hand at it."""
         return right_hand(self.field, self.motion) if side == "right" else left_hand(self.field, self.current)
@@ -169,9 +175,9 @@ class Snapshot:
         return self.setup.free and self.moment.rotor_speed == 0.0 and abs(self.state.torque) <= load and load > 0
 
 
-def observe(setup: Setup, moment: RotorMoment, readable: Callable[[Hand], Hand | None] = lambda hand: hand) -> Snapshot:
-    """The motor at that moment, and the whole bar that is nearest to the middle of the pole that is set, or one beside it where
-    from it the hand is not `readable`."""
+def observe(setup: Setup, moment: RotorMoment, seen: Callable[[Hand], int] = lambda hand: 0) -> Snapshot:
+    """The motor at that moment, and the whole bar that is nearest to the middle of the pole that is set, or another at such a pole
+    whose hand is `seen` better."""
     moment, fed, field, held = setup.on_shaft(moment), setup.fed, setup.field, setup.held
     state = cage_motion.bars(fed.cage, field, moment)
     peak, peak_angle = cage_motion.peak_at(field, moment)
@@ -188,7 +194,6 @@ def observe(setup: Setup, moment: RotorMoment, readable: Callable[[Hand], Hand |
         )
 
     bars = [bar(number) for number in _bars_at(setup.pole, fed.cage, field, peak_angle, moment.rotor_angle, _against(state))]
-    shown = (each for each in bars if readable(each.hand(setup.hand)) is not None)
     slip = -moment.rotor_speed / fed.speed if setup.stands else fed.slip(moment.rotor_speed)
     stator = None if setup.stands else fed.running(slip) if held is None else fed.with_field(held, slip)
     return Snapshot(
@@ -203,7 +208,7 @@ def observe(setup: Setup, moment: RotorMoment, readable: Callable[[Hand], Hand |
         slip=slip,
         rotor_field=fed.rotor_field(state.reaction_mmf),
         stator=stator,
-        bar=bars[0] if setup.hand == "none" else next(shown, bars[0]),
+        bar=bars[0] if setup.hand == "none" else max(bars, key=lambda each: seen(each.hand(setup.hand))),
     )
 
 
@@ -215,9 +220,9 @@ def _against(state: CageState) -> np.ndarray:
 def _bars_at(pole: str, cage: Cage, field: Field, peak_angle: float, rotor_angle: float, against: np.ndarray) -> list[int]:
     """The whole bars at the poles of that name, the nearest to the middle of the first of them first, but those last in which the
     current is `against` the EMF; where broken bars leave none there, the one that is nearest to such a pole."""
-    middle = peak_angle + (np.pi / field.pole_pairs if pole == "N" else 0.0)
+    middle, alike = peak_angle + (0.0 if pole == "S" else np.pi / field.pole_pairs), 2 if pole == "either" else 1
     past = cage.bar_angles + rotor_angle - middle
-    away, within = np.abs(np.angle(np.exp(1j * past))), np.abs(np.angle(np.exp(1j * field.pole_pairs * past)))
+    away, within = np.abs(np.angle(np.exp(1j * past))), np.abs(np.angle(np.exp(1j * alike * field.pole_pairs * past))) / alike
     within[list(cage.missing)] = np.inf
     at_poles = [number for number in np.lexsort((away, against)).tolist() if within[number] <= WITHIN_THE_POLE]
     return at_poles or [int(np.argmin(within))]
