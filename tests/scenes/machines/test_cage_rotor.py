@@ -282,7 +282,7 @@ def test_every_control_changes_what_is_read(control):
     scene.restart()
     scene.step(0.004)
     before = scene.readings()
-    scene.set(control, kind.high if kind.kind == "number" else kind.choices[1][0])
+    scene.set(control, kind.high if kind.kind == "number" else kind.choices[-1][0])
     scene.restart()
     scene.step(0.004)
     assert scene.readings() != before
