@@ -58,7 +58,7 @@ class MovedConductor(Story):
     letters = ("E", "v", "B", "hand", "N", "S", "V", "F", "+")
     views = (
         View("corner", "from the front corner", (-0.42, -0.4, -1.0)),
-        View("front", "along the rod", (0.3, -0.38, -1.0)),
+        View("front", "along the rod", (0.42, -0.3, -1.0)),
         View("above", "from above", (0.25, -1.0, -0.45)),
     )
     chart = Chart("EMF", "mV", 4.0, (("EMF", palette.HEX["emf"]),))

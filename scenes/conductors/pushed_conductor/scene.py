@@ -39,8 +39,8 @@ class PushedConductor(Story):
     letters = ("F", "B", "I", "hand", "N", "S", "+")
     views = (
         View("corner", "from the front corner", (-0.46, -0.44, -1.0)),
-        View("front", "along the rod", (0.3, -0.42, -1.0)),
-        View("side", "across the rod", (-1.0, -0.42, -0.3), subject=(*BENCH, ((-0.06, -0.06, 0.1), (0.02, 0.05, 0.19)))),
+        View("front", "along the rod", (0.55, -0.35, -1.0)),
+        View("side", "across the rod", (-1.0, -0.35, -0.55), subject=(*BENCH, ((-0.06, -0.06, 0.1), (0.02, 0.05, 0.19)))),
     )
     caution = (
         "Strong magnets snap together and pinch; keep them from watches and pacemakers. Leads that carry ten amperes get hot: "

@@ -41,7 +41,7 @@ class TerminalBox(Story):
     letters = ("verdict",) * 3 + ("figure",) * 3 + ("isolator", "switchgear", "supply")
     views = (
         View("front", "into the box", (0.0, -0.25, -1.0)),
-        View("board", "the board from near", (0.0, -0.3, -1.0), subject=BOARD),
+        View("board", "the board from near", (0.0, -0.3, -1.0), subject=BOARD, letters=("verdict",) * 3),  # the others name what is below
         View("circuit", "the windings from near", (0.0, -0.2, -1.0), subject=CIRCUIT),
     )
     picks = picks()

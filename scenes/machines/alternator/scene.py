@@ -62,7 +62,7 @@ class AlternatorScene(Story):
         View(
             "other-end",
             "from the non-drive end",
-            (0.36, -0.36, 1.0),
+            (0.84, -0.35, 1.0),
             subject=(
                 *round_the_shaft(0.103, -0.04, 0.04),
                 ((-0.21, -0.05, -0.02), (-0.1, 0.06, 0.07)),

@@ -107,8 +107,8 @@ def _of_supply(now: Snapshot) -> list[Reading]:
 
 
 def _of_the_bar(now: Snapshot) -> list[Reading]:
-    state, k = now.state, now.number
-    field, cutting = float(np.linalg.norm(now.field)), float(np.linalg.norm(now.motion))
+    state, k = now.state, now.bar.number
+    field, cutting = float(np.linalg.norm(now.bar.field)), float(np.linalg.norm(now.bar.motion))
     return [
         Reading(
             "E",

@@ -94,11 +94,11 @@ class CoilsAndCommutator(Story):
     )
     letters = ("N", "S", "A1", "A2", "hand", "F", "B", "+")
     views = (
-        View("drive-end", "from the drive end", (-0.12, -0.62, -0.9)),
+        View("drive-end", "from the drive end", (0.21, -0.43, -1.0)),
         View(
             "other-end",
             "from the commutator end",
-            (-0.32, -0.6, 0.9),
+            (-0.45, -0.58, 0.8),
             subject=(
                 ((-0.1, -0.09, -0.13), (0.1, 0.05, 0.1)),
                 ((-0.223, -0.03, -0.05), (-0.1, 0.07, 0.0)),
