@@ -17,14 +17,15 @@ from visual.apparatus.wiring import Lead, Terminal, squared
 from visual.solid.mesh import block, joined, rod
 from visual.solid.solids import Group, Letters, Solid
 from visual.solid.told import Told, point
-from visual.switchgear.contactor import Contactor, Link, ThroughBox, contactor_shapes
+from visual.switchgear.contactor import FRONT, HALF, POLES, Contactor, Link, ThroughBox, contactor_shapes
 from visual.terminal_box.box import BOX, EARTH_BESIDE, ISOLATOR, LOWER, RELAY, WHITE, earth_lead, supply_posts
 
 MAIN, DELTA, STAR = "main contactor", "delta contactor", "star contactor"
-COLUMN, ROW = -0.315, 0.228  # m: across, of what feeds it; height of the contactors
+COLUMN, ROW = -0.327, 0.228  # m: across, of what feeds it; height of the contactors
 CONTACTORS = {MAIN: ("Q1 main", -0.165), DELTA: ("Q2 delta", -0.055), STAR: ("Q3 star", 0.055)}
+POLES_AT = tuple((CONTACTORS[thing][1] + x, ROW - HALF, FRONT) for thing in (MAIN, DELTA) for x in POLES)  # where the six leads begin
 ISOLATOR_AT, POSTS_AT, NAMES_AT = 0.152, 0.1, 0.299  # m, heights
-EARTH_AT = (COLUMN + 0.062, POSTS_AT, 0.008)
+EARTH_AT = (COLUMN + 0.078, POSTS_AT, 0.008)
 LID = BOX[1] + BOX[3] / 2  # height at which the leads come into the box
 TIMER_AT, TIMER_RADIUS = (COLUMN, 0.022, 0.004), 0.032
 THICK = 0.004
@@ -58,7 +59,7 @@ class StarDeltaStarter(Group):
         self.leads = {(number, stud): self._to_stud(number, stud) for number in range(6) for stud in studs}
         self.timer = self.add(Timer())
         first, last = CONTACTORS[DELTA][1] + 0.043, CONTACTORS[STAR][1] - 0.043
-        self.interlock = self.add(Solid(rod([first, ROW - 0.008, 0.006], [last, ROW - 0.008, 0.006], 0.005, palette.STEEL, 8)))
+        self.interlock = self.add(Solid(rod([first, ROW - 0.02, 0.006], [last, ROW - 0.02, 0.006], 0.005, palette.STEEL, 8)))
         self.interlock.put((0, 0, 0))
         self.interlock_words = self.add(Letters("interlock", palette.PAPER, 13, ground=palette.SLATE))
         self.interlock_words.put((0.02, ROW + 0.042, 0.016))

@@ -150,7 +150,7 @@ def supply_posts(group, middle, beside: float) -> list[Terminal]:
     x, y = middle
     posts = [Terminal(SUPPLY, line, (x + pole, y, 0.008)) for line, pole in zip(LINES, POLES, strict=True)]
     shapes = [rod([x + across, y, 0], [x + across, y, 0.012], 0.006, palette.BRASS, 10) for across in (*POLES, beside)]
-    group.add(Solid(joined(block([x + (beside - 0.022) / 2, y, -0.004], [beside + 0.096, 0.024, 0.006], palette.INK), *shapes))).put(
+    group.add(Solid(joined(block([x + (beside - 0.027) / 2, y, -0.004], [beside + 0.091, 0.024, 0.006], palette.INK), *shapes))).put(
         (0, 0, 0)
     )
     letters = [(line, (x + pole + 0.016, y, 0.0), 0.0125, palette.PAPER) for line, pole in zip(LINES, POLES, strict=True)]

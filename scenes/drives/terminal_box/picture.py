@@ -131,17 +131,16 @@ def _on_the_plate(plate: Plate) -> tuple[str, ...]:
 
 def say(verdict: list[Letters], said: str, wrong: bool, look: Look) -> None:
     """What is right or wrong, at once and in words, unless that would answer the question."""
-    lines = textwrap.wrap(said, LETTERS_A_LINE) if look.reveals_answer else []
+    lines = [line for part in said.split("\n") for line in textwrap.wrap(part, LETTERS_A_LINE)] if look.reveals_answer else []
     for k, letters in enumerate(verdict):
         letters.text = lines[k] if k < len(lines) else ""
         letters.paint(palette.PAPER, WRONG if wrong else RIGHT)
         letters.visible = bool(letters.text)
 
 
-def picks() -> tuple[Pick, ...]:
-    """What may be joined: the six studs, and each lead where it comes in."""
-    studs = [Pick(name, f"stud {name}", at) for name, at in STUDS_AT.items()]
-    return (*studs, *(Pick(line, f"lead {line}", at) for line, at in zip(LINES, LEADS_AT, strict=True)))
+STUD_PICKS = tuple(Pick(name, f"stud {name}", at) for name, at in STUDS_AT.items())
+PICKS = (*STUD_PICKS, *(Pick(line, f"lead {line}", at) for line, at in zip(LINES, LEADS_AT, strict=True)))
+"""What may be joined: the six studs, and each lead where it comes in."""
 
 
 def nodes_of(joining: Joining) -> dict[str, int]:

@@ -7,7 +7,7 @@ from types import ModuleType
 
 from scenes.drives.terminal_box import board, picture, question, readings, snapshot
 from scenes.drives.terminal_box.motors import PLATES
-from scenes.drives.terminal_box.picture import build, picks
+from scenes.drives.terminal_box.picture import build
 from scenes.drives.terminal_box.starter import picture as starter_picture
 from scenes.drives.terminal_box.starter import question as starter_question
 from scenes.drives.terminal_box.starter import readings as starter_readings
@@ -25,8 +25,8 @@ BOARD = (((-0.212, -0.045, 0.0), (0.012, 0.142, 0.03)),)
 WINDINGS = (((0.03, -0.115, 0.0), (0.3, 0.12, 0.01)),)
 CIRCUIT = (((0.05, -0.022, 0.0), (0.185, 0.11, 0.005)),)  # without the verdict below it
 ON_STARTER = {
-    "front": (((-0.37, -0.06, 0.0), (0.335, 0.312, 0.03)),),
-    "board": (((-0.212, -0.045, 0.0), (0.012, 0.2, 0.03)),),
+    "front": (((-0.385, -0.06, 0.0), (0.335, 0.312, 0.03)),),
+    "board": (((-0.215, -0.045, 0.0), (0.02, 0.26, 0.03)),),
     "circuit": (((0.075, 0.044, 0.0), (0.21, 0.176, 0.005)),),
 }
 STARTER_LETTERS = ("Q1", "Q2", "Q3", *("figure",) * 3, *("verdict",) * 2, "timer", "interlock", "supply", "switchgear")
@@ -67,7 +67,7 @@ class TerminalBox(Story):
         View("board", "the board from near", (0.0, -0.3, -1.0), subject=BOARD),
         View("circuit", "the windings from near", (0.0, -0.2, -1.0), subject=CIRCUIT),
     )
-    picks = picks()
+    picks = picture.PICKS
     caution = (
         "Isolate, lock off, prove dead at the terminals and let capacitors discharge before the cover comes off; links and leads are "
         "moved with the supply off only. Work on a supply is for a locally licensed person, by the local code and the maker's diagram."
@@ -132,12 +132,15 @@ class TerminalBox(Story):
     def join(self, first: str, second: str) -> None:
         """Press two studs, or a lead and a stud, or drag one to the other."""
         if self["by"] == "starter":
-            raise ValueError("On a starter the leads are set below the picture.")
-        joining = board.touched(self.setup.joining, first, second)
-        self.set_all({"joined": board.OWN} | board.as_settings(joining))
+            leads = starter_settings.touched(self.setup.leads, first, second)
+            self.set_all({"way": board.OWN} | starter_settings.as_settings(leads))
+        else:
+            joining = board.touched(self.setup.joining, first, second)
+            self.set_all({"joined": board.OWN} | board.as_settings(joining))
 
     def changed(self, name: str) -> None:
         """Whatever is joined anew is joined with the isolator open."""
         super().changed(name)
+        self.picks = starter_picture.PICKS if self["by"] == "starter" else picture.PICKS
         if name not in ("slow", "asked", "asked-starter", "colours"):
             self.restart()

@@ -4,12 +4,20 @@ from __future__ import annotations
 
 from physics.terminals import LINES, PHASES
 from scenes.drives.terminal_box.board import OFF
-from scenes.drives.terminal_box.picture import ON_STARTER, Drawn, nodes_of, say
-from scenes.drives.terminal_box.starter.settings import joining
+from scenes.drives.terminal_box.picture import ON_STARTER, STUD_PICKS, Drawn, nodes_of, say
+from scenes.drives.terminal_box.starter.settings import POLES, joining
 from scenes.drives.terminal_box.starter.snapshot import Snapshot
 from scenes.drives.terminal_box.starter.words import TRIPPED, named
 from scenes.scene import phases
+from scenes.scene.scene import Pick
 from scenes.scene.story import Look
+from visual.switchgear.star_delta_starter import POLES_AT
+
+PICKS = (
+    *STUD_PICKS,
+    *(Pick(name, f"lead of {name[:2]}, pole {name[3]}", at) for name, at in zip(POLES, POLES_AT, strict=True)),
+)
+"""What may be joined: the six studs, and each lead where it leaves its contactor."""
 
 
 def place(drawn: Drawn, now: Snapshot, look: Look) -> None:
@@ -43,4 +51,5 @@ def _told(now: Snapshot) -> tuple[str, bool]:
         "open": "change-over: Q2 waits for Q3",
         "delta": f"delta: {named(now.closed)} closed",
     }[now.step]
-    return (f"{said}; peak {now.peak_current:.0f} A, direct {now.case.direct.current:.0f} A" if now.changed_over else said), False
+    peaks = f"\npeak {now.peak_current:.0f} A, direct-on-line {now.case.direct.current:.0f} A"
+    return said + (peaks if now.changed_over else ""), False

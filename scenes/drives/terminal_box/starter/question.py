@@ -130,5 +130,5 @@ def random_setup(random) -> dict:
         "timer": random.choice((0.3, 0.6, 2.0, 3.0)),
         "pause": float(random.choice((20, 50, 50, 100))),
         "interlock": random.random() < 0.7,
-        "sticks": random.random() < 0.25,
+        "sticks": random.random() < 0.4,
     }

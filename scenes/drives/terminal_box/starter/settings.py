@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from physics.arguments import quoted
 from physics.terminals import LINES, Wiring
 from scenes.drives.starting.motors import RATED_TORQUE
 from scenes.drives.terminal_box.board import BOARD, OFF, OWN, STRAIGHT, Joining
@@ -49,6 +50,18 @@ def leads_of(settings: dict) -> tuple[str, ...]:
 def as_settings(leads: tuple[str, ...]) -> dict[str, str]:
     """The settings that put the leads there as one's own."""
     return {f"lead-{pole}": stud for pole, stud in zip(POLES, leads, strict=True)}
+
+
+def touched(leads: tuple[str, ...], first: str, second: str) -> tuple[str, ...]:
+    """The leads once one and a stud have been pressed, or one dragged to the other: it goes there, or comes off if it was there.
+    `ValueError`, in a sentence, where that cannot be."""
+    for name in (first, second):
+        if name not in (*BOARD, *POLES):
+            raise ValueError(f"What can be joined is {', '.join((*BOARD, *POLES))}, not {quoted(name)}.")
+    if (first in POLES) == (second in POLES):
+        raise ValueError("On a starter the links are out: press a lead of Q1 or Q2 and then a stud.")
+    pole, stud = (first, second) if first in POLES else (second, first)
+    return tuple((OFF if at == stud else stud) if name == pole else at for name, at in zip(POLES, leads, strict=True))
 
 
 def pairs(leads: tuple[str, ...]) -> str:
