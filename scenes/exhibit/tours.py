@@ -200,7 +200,7 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
         TourStop(
             "The same motor for a higher voltage, its links out, on a star-delta starter: main and star close first, then main and delta.",
             13,
-            settings={"by": "starter", "plate": "400/690", "timer": 1.0, "slow": "2"},
+            settings={"by": "starter", "plate": "400/690", "timer": 5.0, "slow": "1"},
         ),
     ),
     "starting": (

@@ -70,7 +70,8 @@ class TerminalBox(Story):
     picks = picture.PICKS
     caution = (
         "Isolate, lock off, prove dead at the terminals and let capacitors discharge before the cover comes off; links and leads are "
-        "moved with the supply off only. Work on a supply is for a locally licensed person, by the local code and the maker's diagram."
+        "moved with the supply off only, and no interlock is ever bridged. Work on a supply is for a locally licensed person, by the "
+        "local code and the maker's diagram."
     )
     leaves_out = (
         "Joined by links, only steady currents: each switching has a transient besides, nearly twice as high, gone in a few cycles.",

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from physics.terminals import LINES, PHASES
 from scenes.drives.terminal_box.board import OFF
-from scenes.drives.terminal_box.picture import ON_STARTER, STUD_PICKS, Drawn, nodes_of, say
+from scenes.drives.terminal_box.picture import ON_STARTER, RELAY_WORDS, STUD_PICKS, Drawn, nodes_of, say
 from scenes.drives.terminal_box.starter.settings import POLES, joining
 from scenes.drives.terminal_box.starter.snapshot import Snapshot
-from scenes.drives.terminal_box.starter.words import TRIPPED, named
+from scenes.drives.terminal_box.starter.words import named
 from scenes.scene import phases
 from scenes.scene.scene import Pick
 from scenes.scene.story import Look
@@ -27,7 +27,7 @@ def place(drawn: Drawn, now: Snapshot, look: Look) -> None:
     drawn.box.wire((None,) * 3, (None,) * 3, colours)
     isolated = now.step == "isolated"
     drawn.starter.wire([None if stud == OFF else stud for stud in setup.leads], colours)
-    drawn.starter.switch(not isolated, now.step != "fuse", TRIPPED.get(now.step, "fuses, relay"), now.closed, setup.interlock)
+    drawn.starter.switch(not isolated, now.step != "fuse", RELAY_WORDS.get(now.step, "fuses, relay"), now.closed, setup.interlock)
     drawn.starter.timer.run(now.timed, f"K1 timer: {setup.timer:.1f} s")
     joined = joining(setup.leads, now.closed)
     leads = {line: stud for line, stud in zip(LINES, joined.leads, strict=True) if stud != OFF}
@@ -43,8 +43,8 @@ def _told(now: Snapshot) -> tuple[str, bool]:
     """What stands under the circuit, and whether something is wrong."""
     if now.case.wrong:
         return f"wrong: {now.case.wrong}", True
-    if now.step in TRIPPED:
-        return TRIPPED[now.step], True
+    if now.step in RELAY_WORDS:
+        return RELAY_WORDS[now.step], True
     said = {
         "isolated": "six leads, links out; isolated",
         "star": f"star: {named(now.closed)} closed",

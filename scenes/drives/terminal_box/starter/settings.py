@@ -14,8 +14,8 @@ from scenes.drives.starting.motors import RATED_TORQUE
 from scenes.drives.terminal_box.board import BOARD, OFF, OWN, STRAIGHT, Joining
 from scenes.drives.terminal_box.motors import PLATES, Plate
 from scenes.scene.controls import Choice, Number, Switch
+from visual.switchgear.star_delta_starter import DELTA, MAIN, STAR
 
-MAIN, DELTA, STAR = "main contactor", "delta contactor", "star contactor"
 NAMES = {MAIN: "Q1 main", DELTA: "Q2 delta", STAR: "Q3 star"}
 POLES = tuple(f"{contactor}-{pole}" for contactor in ("Q1", "Q2") for pole in "246")
 WAYS = {"U1-W2": ("W2", "U2", "V2"), "U1-V2": ("V2", "W2", "U2")}  # studs of the leads of Q2

@@ -6,8 +6,6 @@ from scenes.drives.terminal_box.starter.case import StarterCase, case_for
 from scenes.drives.terminal_box.starter.settings import NAMES, Setup, pairs
 from scenes.drives.terminal_box.starter.snapshot import CLOSED, Snapshot
 
-TRIPPED = {"fuse": "fuses: blown", "relay": "relay: tripped"}
-
 
 def judged(case: StarterCase) -> str:
     """Whether leads and plate are right, as a phrase; why it is not switched on if that would do harm."""
