@@ -124,7 +124,8 @@ class StarDeltaStarter(Group):
         into = 0.006 + 0.0035 * number
         aside = 0.001 * (number - 2.5)
         down = across + aside - (0.014 if at == LOWER else 0.0)
-        via = [(x, level, front), (down, level, front), (down, LID + 0.012, into)]
+        jog = 0.006 if abs(down - x) < 0.01 else 0.0  # a short way across is laid aslant, or the bends would fold
+        via = [(x, level + jog, front), (down, level - jog, front), (down, LID + 0.012, into)]
         via += [(down, at + 0.018, into)] if at == LOWER else []
         return Lead(self, start, end, squared([start.at, *via, (across + aside, at + 0.012, deep), end.at])[1:-1], THICK, WHITE)
 

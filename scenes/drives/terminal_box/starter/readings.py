@@ -7,7 +7,7 @@ import math
 from scenes.drives.starting.motors import RATED_TORQUE
 from scenes.drives.terminal_box.case import case_of
 from scenes.drives.terminal_box.motors import POLES
-from scenes.drives.terminal_box.starter.settings import DELTA, MAIN, joining
+from scenes.drives.terminal_box.starter.settings import DELTA, MAIN, joining, other_way
 from scenes.drives.terminal_box.starter.snapshot import Snapshot
 from scenes.drives.terminal_box.starter.words import judged, named, rated, way, why
 from scenes.scene.scene import Reading, minus
@@ -88,59 +88,47 @@ def _of_the_shaft(now: Snapshot, look: Look) -> list[Reading]:
 
 def _of_the_changeover(now: Snapshot) -> list[Reading]:
     case = now.case
-    if not case.may_run:
+    if case.miswired:
         return []
-    direct, difference = case.direct, now.difference or case.peak.difference
+    both = (case.leads, other_way(case.leads))
+    nothing = dict.fromkeys(("difference", *both, "direct", "torque"), ("0", case.wrong))  # it is not switched on
+    told = _peaks(now) if case.may_run else nothing
+    figures = (
+        ("U", "voltage across each winding at closing, put on less induced", "V", "difference"),
+        *[("I", f"current peak after the change-over, delta {way(leads)}", "A", leads) for leads in both],
+        ("I", "current peak direct on line, for comparison", "A", "direct"),
+        ("T", "torque peak after the change-over", "N m", "torque"),
+    )
+    return [Reading(symbol, words, told[which][0], unit, told[which][1], tells=True) for symbol, words, unit, which in figures]
+
+
+def _peaks(now: Snapshot) -> dict:
+    """Value and formula of each figure of the change-over."""
+    case, direct = now.case, now.case.direct
     seen = f"{minus(now.peak_current, 0)} A so far since Q2 closed" if now.changed_over else "Q2 has not closed yet"
-    return [
-        Reading(
-            "U",
-            "voltage across each winding at closing, put on less induced",
+    own, induced = case.peak, abs(case.start.residual) / math.sqrt(2)
+    difference = now.difference or own.difference
+    told: dict = {
+        "difference": (
             minus(difference, 0),
-            "V",
             f"{'now, all open' if now.difference else 'when Q2 closes'}; delta puts on {case.supply:.0f} V, and the rotor's field still "
-            f"induces {abs(case.start.residual) / math.sqrt(2):.0f} V then, fallen behind",
-            tells=True,
+            f"induces {induced:.0f} V then, fallen behind",
         ),
-        *[
-            Reading(
-                "I",
-                f"current peak after the change-over, delta {way(leads)}",
-                minus(peak.current, 0),
-                "A",
-                f"{peak.current / direct.current:.2f} × the peak direct on line; "
-                + (f"as it is wired, {seen}" if leads == case.leads else "the other way round"),
-                tells=True,
-            )
-            for leads, peak in case.peaks.items()
-        ],
-        Reading(
-            "I",
-            "current peak direct on line, for comparison",
-            minus(direct.current, 0),
-            "A",
-            f"{direct.current / (math.sqrt(2) * rated(now)):.1f} × the peak value of the rated current",
-            tells=True,
-        ),
-        Reading(
-            "T",
-            "torque peak after the change-over",
-            minus(case.peak.torque, 0),
-            "N m",
-            f"{case.peak.torque / RATED_TORQUE:.1f} × the rated; direct on line {direct.torque:.0f} N m",
-            tells=True,
-        ),
-    ]
+        "direct": (minus(direct.current, 0), f"{direct.current / (math.sqrt(2) * rated(now)):.1f} × the peak value of the rated current"),
+        "torque": (minus(own.torque, 0), f"{own.torque / RATED_TORQUE:.1f} × the rated; direct on line {direct.torque:.0f} N m"),
+    }
+    for leads, peak in case.peaks.items():
+        how = f"as it is wired, {seen}" if leads == case.leads else "the other way round"
+        told[leads] = minus(peak.current, 0), f"{peak.current / direct.current:.2f} × the peak direct on line; {how}"
+    return told
 
 
 def _of_protection(now: Snapshot) -> list[Reading]:
     setup = now.setup
     relay, fuse = setup.plate.relay(setup.supply), setup.plate.fuse(setup.supply)
     both = setup.lines_shorted
-    if not now.case.may_run:
-        wrong = case_of(joining(setup.leads, frozenset((MAIN, DELTA))), setup.plate, setup.supply, setup.frequency, setup.load)
-        would = "a short circuit" if wrong.short else f"{abs(wrong.at_first.line_currents).max():.0f} A in a line"
-        return [Reading("", "if delta were switched on", would, "", now.case.wrong, tells=True)]
+    delta = case_of(joining(setup.leads, frozenset((MAIN, DELTA))), setup.plate, setup.supply, setup.frequency, setup.load)
+    amperes = "short circuit" if delta.short else f"{abs(delta.at_first.line_currents).max():.0f} A"
     return [
         Reading(
             "",
@@ -148,6 +136,14 @@ def _of_protection(now: Snapshot) -> list[Reading]:
             "fitted" if setup.interlock else "missing",
             "",
             f"both closed would join {both}, a short circuit" if both else "",
+        ),
+        Reading(
+            "",
+            "at standstill in delta, steady, the lines would carry",
+            amperes,
+            "",
+            "r.m.s.; with the iron's curve as joined by hand",
+            True,
         ),
         Reading("", "protection", f"relay set to {relay.setting:.1f} A, fuses {fuse.rating} A", "", "class 10, gG, in the lines"),
     ]
