@@ -173,14 +173,12 @@ def test_a_starter_by_mouse_keys_and_touch_and_it_changes_over(page, browser, be
     tab.context.close()
     page.settle()
     assert verdict(page)[0] == "yes" and not page.drawn("starter-delta contactor")["visible"]
-    for _ in range(4):  # a step is 40 ms
-        page.send(do="step")
-    page.settle()
-    assert page.drawn("starter-star contactor")["visible"] and not page.drawn("starter-delta contactor")["visible"]
-    for _ in range(8):
-        page.send(do="step")
-    page.settle()
-    assert page.drawn("starter-delta contactor")["visible"] and not page.drawn("starter-star contactor")["visible"]
+    closed = "name => window.stream.drawn(`starter-${name} contactor`).visible"
+    for steps, contactor, other in ((4, "star", "delta"), (8, "delta", "star")):  # of 40 ms each
+        for _ in range(steps):
+            page.send(do="step")
+        page.wait_for(closed, contactor)
+        assert page.tab.evaluate(closed, "main") and not page.tab.evaluate(closed, other)
     page.send(do="view", name="front")
 
 
