@@ -119,10 +119,11 @@ def _peak(setup: Setup) -> Question:
 
 
 def random_setup(random) -> dict:
+    asked = random.choice([name for name, _ in ASKED])
     plate, supply = random.choice((("230/400", "230"), ("400/690", "400"), ("400/690", "400"), ("230/400", "400")))
     return {
         "by": "starter",
-        "asked-starter": random.choice([name for name, _ in ASKED]),
+        "asked-starter": asked,
         "way": random.choice(list(WAYS)),
         "plate": plate,
         "supply": supply,
@@ -130,5 +131,5 @@ def random_setup(random) -> dict:
         "timer": random.choice((0.3, 0.6, 2.0, 3.0)),
         "pause": float(random.choice((20, 50, 50, 100))),
         "interlock": random.random() < 0.7,
-        "sticks": random.random() < 0.4,
+        "sticks": random.random() < (0.4 if asked == "closed" else 0.1),
     }
