@@ -197,6 +197,11 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
         TourStop("One lead off: on one phase it only hums, and its windings overheat.", 10, settings={"joined": "lead-off"}),
         TourStop("Delta on the voltage for star: it starts fast, and it burns.", 10, settings={"joined": "delta"}),
         TourStop("Links for star and for delta together are a short circuit: the fuses blow.", 10, settings={"joined": "both"}),
+        TourStop(
+            "The same motor for a higher voltage, its links out, on a star-delta starter: main and star close first, then main and delta.",
+            13,
+            settings={"by": "starter", "plate": "400/690", "timer": 5.0, "slow": "1"},
+        ),
     ),
     "starting": (
         TourStop(

@@ -44,7 +44,6 @@ def described(scene) -> messages.Scene:
             for view in scene.views
         ],
         "arrows": [{"letter": key.letter, "words": key.words, "colour": key.colour, "unit": key.unit} for key in scene.arrows],
-        "picks": [{"name": pick.name, "words": pick.words, "at": pick.at} for pick in scene.picks],
         "chart": described_chart(scene.chart),
     }
 
@@ -68,7 +67,7 @@ def described_control(control) -> messages.Control:
 
 
 def described_view(scene) -> messages.View:
-    """Where the eye of a scene is, what shall fill the picture, and which letters come first, as plain data."""
+    """Where the eye of a scene is, what shall fill the picture, which letters come first and what may be joined, as plain data."""
     view = scene.eye
     return {
         "name": view.name,
@@ -77,6 +76,7 @@ def described_view(scene) -> messages.View:
         "subject": view.subject or scene.subject,
         "directions": view.directions.axes(),
         "letters": view.letters or scene.letters,
+        "picks": [{"name": pick.name, "words": pick.words, "at": pick.at} for pick in scene.picks],
     }
 
 

@@ -15,6 +15,8 @@ from visual.solid.mesh import Mesh, at_right_angles, circle, rod, simplified, sw
 from visual.solid.solids import Solid
 from visual.solid.told import Told
 
+CORNER = 0.005  # m beside a corner within which a lead is bent, where it is laid square
+
 
 @dataclass(eq=False)
 class Terminal:
@@ -79,6 +81,21 @@ def cord(points, thickness: float, colour=palette.CORD, smooth: int = 6):
     tangents = np.gradient(line, axis=0)
     sideways = np.eye(3)[np.argmin(np.max(np.abs(tangents) / np.linalg.norm(tangents, axis=1, keepdims=True), axis=0))]
     return swept(circle(thickness / 2, smooth), line, sideways, colour)
+
+
+def squared(points) -> list:
+    """The points with one more at each side of every corner, so that only the corners are bent (`cord` cuts a part of each length)."""
+    line = [np.asarray(point, float) for point in points]
+    made = [line[0]]
+    for before, corner, after in zip(line, line[1:], line[2:], strict=False):
+        for other in (before, after):
+            long = float(np.linalg.norm(other - corner))
+            near = corner + (other - corner) * min(CORNER / long, 0.45) if long else corner
+            made.append(near)
+            if other is before:
+                made.append(corner)
+    made.append(line[-1])
+    return made
 
 
 class TautLead:

@@ -252,7 +252,6 @@ class Scene(TypedDict):
     controls: list[Control]
     views: list[ReadyView]
     arrows: list[ArrowKey]
-    picks: list[Pick]
     chart: ChartAxes | None
 
 
@@ -346,7 +345,7 @@ class Notice(TypedDict):
 
 class View(TypedDict):
     """Where the eye is: unit vectors. `directions`: the words with their vectors; `subject`: boxes, their corners in metres, that
-    shall fill the picture; `letters`: those that come first."""
+    shall fill the picture; `letters`: those that come first; `picks`: what may be joined there."""
 
     name: str
     forward: Vector
@@ -354,6 +353,7 @@ class View(TypedDict):
     subject: Sequence[Sequence[Vector]]
     directions: Sequence[tuple[str, Vector]]
     letters: Sequence[str]
+    picks: list[Pick]
 
 
 class Axis(TypedDict):

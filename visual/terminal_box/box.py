@@ -1,7 +1,8 @@
 """A motor's terminal box with its cover off: six studs, links and leads as they are laid, and what the leads come from.
 
 The studs stand as W2 U2 V2 above U1 V1 W1 (common practice; letters by IEC 60034-8). The supply comes from below by an isolator, then
-fuses and an overload relay in one box, then the leads to the studs; the protective conductor goes to its own terminal in the box.
+fuses and an overload relay in one box, then the leads to the studs; the protective conductor goes to its own terminal in the box. With
+`feed` out of sight the leads come from elsewhere (`switchgear.star_delta_starter`).
 """
 
 from __future__ import annotations
@@ -9,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from visual import palette
-from visual.apparatus.wiring import Inside, Lead, Terminal
+from visual.apparatus.wiring import Inside, Lead, Terminal, squared
 from visual.solid.mesh import Mesh, at_right_angles, block, circle, joined, rod, swept
 from visual.solid.solids import Group, Letters, Solid
 from visual.solid.told import Told
@@ -29,7 +30,8 @@ BOX = (MIDDLE, 0.052, 0.215, 0.165)  # middle, width and height of the opening
 GLAND = BOX[1] - BOX[3] / 2  # height at which leads come into the box
 RELAY_AT, ISOLATOR_AT, POSTS_AT = -0.068, -0.126, -0.168  # m, heights
 LEADS_AT = tuple((MIDDLE + x, GLAND - 0.008, 0.016 + 0.006 * k) for k, x in enumerate(POLES))  # where the glands let leads in
-EARTH_AT = (MIDDLE + 0.09, -0.014, 0.01)
+EARTH_BESIDE = 0.09  # m from the middle line to the protective conductor
+EARTH_AT = (MIDDLE + EARTH_BESIDE, -0.014, 0.01)
 JUMPER = 0.118  # m
 WHITE = (1.0, 1.0, 1.0)
 CASTING, BOARD = palette.rgb("#6f8791"), palette.rgb("#2c3338")
@@ -82,11 +84,12 @@ class TerminalBoxDrawn(Group):
         self.box.put((0, 0, 0))
         Stamped(self, _markings())
         self.links = [Laid(self, number) for number in range(3)]
-        self.isolator = Contactor(self, (MIDDLE, ISOLATOR_AT, 0), ISOLATOR, ISOLATOR, contactor_shapes())
+        self.feed = self.add(Group())
+        self.isolator = Contactor(self.feed, (MIDDLE, ISOLATOR_AT, 0), ISOLATOR, ISOLATOR, contactor_shapes())
         self.isolator.near = True
         self.isolator.name.put((MIDDLE - 0.094, ISOLATOR_AT, 0.01))
-        self.relay = ThroughBox(self, (MIDDLE, RELAY_AT, 0), RELAY, "", ("2", "4", "6"), ("1", "3", "5"), lambda: self.conducting)
-        self.relay_words = self.add(Letters("", palette.PAPER, 14, ground=palette.SLATE, role="switchgear"))
+        self.relay = ThroughBox(self.feed, (MIDDLE, RELAY_AT, 0), RELAY, "", ("2", "4", "6"), ("1", "3", "5"), lambda: self.conducting)
+        self.relay_words = self.feed.add(Letters("", palette.PAPER, 14, ground=palette.SLATE, role="switchgear"))
         self.relay_words.put((MIDDLE - 0.094, RELAY_AT, 0.01))
         self._feed()
         self.leads = {(line, stud): self._lead(k, line, stud) for k, line in enumerate(LINES) for stud in STUDS}
@@ -111,31 +114,15 @@ class TerminalBoxDrawn(Group):
         self.relay_words.text = words
 
     def _feed(self) -> None:
-        self.posts = [Terminal(SUPPLY, line, (MIDDLE + x, POSTS_AT, 0.008)) for line, x in zip(LINES, POLES, strict=True)]
-        posts = [rod([*post.at[:2], 0], [*post.at[:2], 0.012], 0.006, palette.BRASS, 10) for post in self.posts]
-        earth = (EARTH_AT[0], POSTS_AT, 0.008)
-        posts.append(rod([*earth[:2], 0], [*earth[:2], 0.012], 0.006, palette.BRASS, 10))
-        self.add(Solid(joined(block([MIDDLE + 0.034, POSTS_AT, -0.004], [0.186, 0.024, 0.006], palette.INK), *posts))).put((0, 0, 0))
+        self.posts = supply_posts(self.feed, (MIDDLE, POSTS_AT), EARTH_BESIDE)
         self.feeds = [
             [
-                Lead(self, post, below, thickness=0.004, colour=WHITE),
-                Lead(self, above, through, thickness=0.004, colour=WHITE),
+                Lead(self.feed, post, below, thickness=0.004, colour=WHITE),
+                Lead(self.feed, above, through, thickness=0.004, colour=WHITE),
             ]
             for post, below, above, through in zip(self.posts, self.isolator.bottom, self.isolator.top, self.relay.bottom, strict=True)
         ]
-        for k in range(3):
-            Inside(self, "mains", self.posts[k], self.posts[(k + 1) % 3])
-        self._earth(earth)
-
-    def _earth(self, below) -> None:
-        ends = Terminal(SUPPLY, EARTH, below), Terminal(MOTOR, EARTH, EARTH_AT)
-        Lead(self, *ends, thickness=0.004, colour=GREEN)
-        x, low, high = EARTH_AT[0], below[1], EARTH_AT[1]
-        heights = np.arange(low + 0.01, high - 0.008, 0.014)
-        bands = [rod([x, y, below[2]], [x, y + 0.006, below[2]], 0.0024, YELLOW, 8) for y in heights]
-        self.add(Solid(joined(*bands))).put((0, 0, 0.0))
-        Inside(self, "earth", ends[0], "earth")
-        Inside(self, "frame", ends[1], "frame")
+        earth_lead(self.feed, (EARTH_AT[0], POSTS_AT, 0.008))
 
     def _lead(self, k: int, line: str, stud: str) -> Lead:
         """From the relay up through the gland to a stud: below the lower row it goes across, one lead in front of the other, and to
@@ -158,6 +145,36 @@ class TerminalBoxDrawn(Group):
         return Lead(self, start, end, via, 0.0045, WHITE)
 
 
+def supply_posts(group, middle, beside: float) -> list[Terminal]:
+    """The posts of L1, L2, L3, the middle one at `middle`, (2,), with that of the protective conductor `beside` it, and their letters."""
+    x, y = middle
+    posts = [Terminal(SUPPLY, line, (x + pole, y, 0.008)) for line, pole in zip(LINES, POLES, strict=True)]
+    shapes = [rod([x + across, y, 0], [x + across, y, 0.012], 0.006, palette.BRASS, 10) for across in (*POLES, beside)]
+    group.add(Solid(joined(block([x + (beside - 0.027) / 2, y, -0.004], [beside + 0.091, 0.024, 0.006], palette.INK), *shapes))).put(
+        (0, 0, 0)
+    )
+    letters = [(line, (x + pole + 0.016, y, 0.0), 0.0125, palette.PAPER) for line, pole in zip(LINES, POLES, strict=True)]
+    Stamped(group, [*letters, (EARTH, (x + beside + 0.0185, y, 0.0), 0.0125, palette.PAPER)])
+    for k in range(3):
+        Inside(group, "mains", posts[k], posts[(k + 1) % 3])
+    return posts
+
+
+def earth_lead(group, below, via=()) -> None:
+    """The protective conductor from its post through the points `via` to its terminal in the box, yellow bands on the green."""
+    ends = Terminal(SUPPLY, EARTH, below), Terminal(MOTOR, EARTH, EARTH_AT)
+    Lead(group, *ends, squared([below, *via, EARTH_AT])[1:-1], thickness=0.004, colour=GREEN)
+    points = np.array([below, *via, EARTH_AT], float)
+    bands = []
+    for start, end in zip(points, points[1:], strict=False):
+        along = (end - start) / np.linalg.norm(end - start)
+        for out in np.arange(0.01, np.linalg.norm(end - start) - 0.008, 0.014):
+            bands.append(rod(start + out * along, start + (out + 0.006) * along, 0.0024, YELLOW, 8))
+    group.add(Solid(joined(*bands))).put((0, 0, 0.0))
+    Inside(group, "earth", ends[0], "earth")
+    Inside(group, "frame", ends[1], "frame")
+
+
 def name_parts(drawn: TerminalBoxDrawn):
     """(name, drawn object) of the parts that tests look for."""
     yield "box", drawn.box.drawn
@@ -169,12 +186,9 @@ def name_parts(drawn: TerminalBoxDrawn):
 
 
 def _markings():
-    """Terminal letters: of the studs on the board, of the supply below, and of the protective conductor at both its ends."""
+    """Terminal letters of the studs on the board and of the protective conductor."""
     for name, (x, y, _) in STUDS.items():
         yield name, (x + 0.0235, y + (0.017 if y == UPPER else -0.017), 0.003), 0.0145, palette.PAPER
-    for line, x in zip(LINES, POLES, strict=True):
-        yield line, (MIDDLE + x + 0.016, POSTS_AT, 0.0), 0.0125, palette.PAPER
-    yield EARTH, (EARTH_AT[0] + 0.0185, POSTS_AT, 0.0), 0.0125, palette.PAPER
     yield EARTH, (EARTH_AT[0] - 0.0185, EARTH_AT[1] - 0.002, -0.006), 0.011, palette.PAPER
 
 

@@ -30,8 +30,7 @@ class WindingCircuit(Group):
 
     def __init__(self, middle, size):
         super().__init__()
-        self.middle = np.asarray(middle, float)
-        self.add(Solid(block([0, 0, -0.003], [*size, 0.004], palette.PAPER))).put(self.middle)
+        self.sheet = self.add(Solid(block([0, 0, -0.003], [*size, 0.004], palette.PAPER)))
         shapes = [Solid(_coil(long)) for long in (RADIUS, RADIUS * np.sqrt(3))]
         wire = Solid(rod([0, 0, 0], [1, 0, 0], 0.0011, WIRE, 6))
         for shape in (*shapes, wire):
@@ -41,11 +40,17 @@ class WindingCircuit(Group):
         self.ends = {phase + end: Marking(self, phase + end, 0.0105, palette.INK) for phase in PHASES for end in "12"}
         self.lines = {line: Marking(self, line, 0.0125, palette.INK) for line in LINES}
         self.figures = {phase: self.add(Letters("", palette.INK, 16, ground=palette.PAPER, role="figure")) for phase in PHASES}
-        for k, letters in enumerate(self.figures.values()):
-            letters.put(self.middle + [FIGURES_AT[0], FIGURES_AT[1] - LINE * k, 0.001])
         self.links: tuple[tuple[str, str], ...] = ()
         self.leads: dict[str, str] = {}
         self.shown: tuple | None = None
+        self.move(middle)
+
+    def move(self, middle) -> None:
+        """Lay the sheet elsewhere; what is on it follows when it is next drawn."""
+        self.middle, self.shown = np.asarray(middle, float), None
+        self.sheet.put(self.middle)
+        for k, letters in enumerate(self.figures.values()):
+            letters.put(self.middle + [FIGURES_AT[0], FIGURES_AT[1] - LINE * k, 0.001])
 
     def draw(self, links, leads: dict[str, str], nodes: dict[str, int], figures: dict[str, str]) -> None:
         """links: pairs of ends; leads: end by line; nodes: of each end, the number of what it is joined to; figures: by phase."""

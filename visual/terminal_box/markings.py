@@ -61,7 +61,7 @@ def stamped(text: str, height: float, colour) -> Mesh:
 
 
 class Stamped(Solid):
-    """Markings that stay where they are, all one solid: (text, place of its middle, height in metres, colour)."""
+    """Markings, all one solid: (text, place of its middle, height in metres, colour); the places are those before it is moved."""
 
     def __init__(self, group, markings):
         self.markings = list(markings)
@@ -71,7 +71,7 @@ class Stamped(Solid):
 
     def tell(self, found: Told) -> None:
         for text, at, _, _ in self.markings:
-            found.letters.append((text, point(at), ""))
+            found.letters.append((text, point(np.add(at, self.place[0])), ""))
 
 
 class Marking(Solid):

@@ -63,6 +63,7 @@ USUAL: dict[str, tuple[str, tuple[str, ...], tuple[str, ...]]] = {
     "lead-off": ("star, lead L3 off", STAR, ("U1", "V1", OFF)),
     "both": ("star and delta links together", ("W2-U2", "U1-W2", "V1-U2"), STRAIGHT),
 }
+BY_HAND = ("by", "hand")
 _OWN = ("joined", OWN)
 
 
@@ -70,7 +71,7 @@ def controls() -> tuple[Choice, ...]:
     """The way of joining and, where it is one's own, the place of each link and lead."""
     usual = tuple((name, words) for name, (words, _, _) in USUAL.items())
     return (
-        Choice("joined", "Joining", "star", (*usual, (OWN, "as set below"))),
+        Choice("joined", "Joining", "star", (*usual, (OWN, "as set below")), only_with=BY_HAND),
         *[
             Choice(name, f"Link {number}", at, tuple((pair, pair) for pair in (*PAIRS, OFF)), only_with=_OWN)
             for number, (name, at) in enumerate(zip(LINKS, STAR, strict=True), 1)
@@ -79,7 +80,7 @@ def controls() -> tuple[Choice, ...]:
             Choice(name, f"Lead {line}", at, tuple((stud, stud) for stud in (*BOARD, OFF)), only_with=_OWN)
             for name, line, at in zip(LEADS, LINES, STRAIGHT, strict=True)
         ],
-        Choice("reversed", "Winding reversed inside", "none", tuple((each, each) for each in ("none", "U", "V", "W"))),
+        Choice("reversed", "Winding reversed inside", "none", tuple((each, each) for each in ("none", "U", "V", "W")), only_with=BY_HAND),
     )
 
 

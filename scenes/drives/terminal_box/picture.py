@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -17,16 +18,31 @@ from scenes.scene.story import Look
 from visual import palette
 from visual.solid.mesh import block
 from visual.solid.solids import Group, Letters, Solid
+from visual.switchgear.star_delta_starter import COLUMN, StarDeltaStarter
+from visual.switchgear.star_delta_starter import POSTS_AT as STARTER_POSTS_AT
 from visual.terminal_box.box import LEADS_AT, MIDDLE, POSTS_AT, TerminalBoxDrawn, name_parts
 from visual.terminal_box.box import STUDS as STUDS_AT
 from visual.terminal_box.circuit import WindingCircuit
 from visual.terminal_box.drive_end import DriveEnd
 from visual.terminal_box.markings import Stamped
 
-CIRCUIT_AT, CIRCUIT_SIZE = (0.165, 0.032, 0.0), (0.26, 0.166)
-VERDICT_AT, LETTERS_A_LINE = (0.16, -0.061, 0.0), 42
-MOTOR_AT, MOTOR_RADIUS = (0.09, -0.158, 0.0), 0.034
-PLATE_AT = (0.21, -0.132, 0.0)
+
+@dataclass(frozen=True)
+class Layout:
+    """Where things stand beside the box: the circuit, the first line of the verdict, motor, first line of the plate, the supply's words."""
+
+    circuit: tuple[float, float, float]
+    verdict: tuple[float, float, float]
+    motor: tuple[float, float, float]
+    plate: tuple[float, float, float]
+    supply: tuple[float, float, float]
+
+
+BY_HAND = Layout((0.165, 0.032, 0.0), (0.16, -0.061, 0.0), (0.09, -0.158, 0.0), (0.21, -0.132, 0.0), (MIDDLE, POSTS_AT - 0.022, 0.01))
+ON_STARTER = Layout(
+    (0.19, 0.098, 0.0), (0.19, -0.004, 0.0), (0.152, 0.24, 0.0), (0.262, 0.268, 0.0), (COLUMN, STARTER_POSTS_AT - 0.022, 0.01)
+)
+CIRCUIT_SIZE, LETTERS_A_LINE, MOTOR_RADIUS = (0.26, 0.166), 42, 0.034
 PLATE_LINE = 0.0165  # m from one line of the plate to the next
 LINE = 0.031  # m from one line of text to the next: enough on a telephone
 RIGHT, WRONG = palette.rgb("#2f6b2b"), palette.rgb("#9c2f24")
@@ -34,23 +50,41 @@ RELAY_WORDS = {"fuse": "fuses: blown", "relay": "relay: tripped"}
 
 
 class Drawn(Group):
-    """Box, circuit, motor and plate."""
+    """Box, starter, circuit, motor and plate."""
 
     def __init__(self):
         super().__init__()
         self.box = self.add(TerminalBoxDrawn())
-        self.circuit = self.add(WindingCircuit(CIRCUIT_AT, CIRCUIT_SIZE))
-        self.motor = self.add(DriveEnd(MOTOR_AT, MOTOR_RADIUS))
-        self.add(Solid(block([0, -1.5 * PLATE_LINE, -0.004], [0.132, 4.6 * PLATE_LINE, 0.004], palette.STEEL))).put(PLATE_AT)
-        self.plates = {name: self.add(Group()) for name in PLATES}
+        self.starter = self.add(StarDeltaStarter(self.box.studs))
+        self.circuit = self.add(WindingCircuit(BY_HAND.circuit, CIRCUIT_SIZE))
+        self.motor = self.add(DriveEnd(BY_HAND.motor, MOTOR_RADIUS))
+        self.blank = self.add(Solid(block([0, -1.5 * PLATE_LINE, -0.004], [0.132, 4.6 * PLATE_LINE, 0.004], palette.STEEL)))
+        self.plates = {}
         for name, plate in PLATES.items():
-            lines = [((PLATE_AT[0], PLATE_AT[1] - PLATE_LINE * k, 0.0), line) for k, line in enumerate(_on_the_plate(plate))]
-            Stamped(self.plates[name], [(line, at, 0.0095, palette.INK) for at, line in lines])
+            lines = [(line, (0.0, -PLATE_LINE * k, 0.0), 0.0095, palette.INK) for k, line in enumerate(_on_the_plate(plate))]
+            self.plates[name] = Stamped(self, lines)
         self.supply = self.add(Letters("", palette.PAPER, 15, ground=palette.SLATE, role="supply"))
-        self.supply.put((MIDDLE, POSTS_AT - 0.022, 0.01))
         self.verdict = [self.add(Letters("", palette.PAPER, 16, ground=WRONG, role="verdict")) for _ in range(3)]
+        self.layout: Layout | None = None
+
+    def arrange(self, layout: Layout) -> None:
+        """Put everything beside the box where that layout has it, with the feed that goes with it."""
+        self.box.feed.visible = self.visible and layout is BY_HAND
+        self.starter.visible = self.visible and layout is ON_STARTER
+        if layout is self.layout:
+            return
+        self.layout = layout
+        self.circuit.move(layout.circuit)
+        self.motor.move(layout.motor)
+        for solid in (self.blank, *self.plates.values()):
+            solid.put(layout.plate)
+        self.supply.put(layout.supply)
         for k, letters in enumerate(self.verdict):
-            letters.put((VERDICT_AT[0], VERDICT_AT[1] - LINE * k, VERDICT_AT[2]))
+            letters.put((layout.verdict[0], layout.verdict[1] - LINE * k, layout.verdict[2]))
+
+    def show_plate(self, plate: Plate) -> None:
+        for name, shown in self.plates.items():
+            shown.visible = self.visible and name == plate.name
 
 
 def build(host) -> Drawn:
@@ -58,15 +92,18 @@ def build(host) -> Drawn:
     for name, part in name_parts(drawn.box):
         host.name(f"terminal-{name}", part)
     host.name("terminal-shaft", drawn.motor.shaft.drawn)
+    for thing, contactor in drawn.starter.contactors.items():
+        host.name(f"starter-{thing}", contactor.made.drawn)
     return drawn
 
 
 def place(drawn: Drawn, now: Snapshot, look: Look) -> None:
     setup = now.setup
-    joining, plate = setup.joining, setup.plate
+    joining = setup.joining
     colours = phases.REGIONS[setup.colours].colours
     links = [None if link == OFF else tuple(link.split("-")) for link in joining.links]
     leads = [None if stud == OFF else stud for stud in joining.leads]
+    drawn.arrange(BY_HAND)
     drawn.box.wire(links, leads, colours)
     drawn.box.switch(now.state != "isolated", now.state not in RELAY_WORDS, RELAY_WORDS.get(now.state, "fuses, relay"))
     drawn.circuit.draw(
@@ -76,10 +113,10 @@ def place(drawn: Drawn, now: Snapshot, look: Look) -> None:
         _figures(now, look),
     )
     drawn.motor.turn(now.angle)
-    _say(drawn.verdict, now, look)
+    wrong = fault(now.case)
+    say(drawn.verdict, f"wrong: {wrong}" if wrong else judged(now.case), bool(wrong), look)
     drawn.supply.text = f"supply {setup.supply:.0f} V, {setup.frequency:.0f} Hz"
-    for name, shown in drawn.plates.items():
-        shown.visible = drawn.visible and name == plate.name
+    drawn.show_plate(setup.plate)
 
 
 def _on_the_plate(plate: Plate) -> tuple[str, ...]:
@@ -92,20 +129,18 @@ def _on_the_plate(plate: Plate) -> tuple[str, ...]:
     )
 
 
-def _say(verdict: list[Letters], now: Snapshot, look: Look) -> None:
-    """Whether it is joined rightly, at once and in words, unless that would answer the question."""
-    wrong = fault(now.case)
-    lines = textwrap.wrap(f"wrong: {wrong}" if wrong else judged(now.case), LETTERS_A_LINE) if look.reveals_answer else []
+def say(verdict: list[Letters], said: str, wrong: bool, look: Look) -> None:
+    """What is right or wrong, at once and in words, unless that would answer the question."""
+    lines = [line for part in said.split("\n") for line in textwrap.wrap(part, LETTERS_A_LINE)] if look.reveals_answer else []
     for k, letters in enumerate(verdict):
         letters.text = lines[k] if k < len(lines) else ""
         letters.paint(palette.PAPER, WRONG if wrong else RIGHT)
         letters.visible = bool(letters.text)
 
 
-def picks() -> tuple[Pick, ...]:
-    """What may be joined: the six studs, and each lead where it comes in."""
-    studs = [Pick(name, f"stud {name}", at) for name, at in STUDS_AT.items()]
-    return (*studs, *(Pick(line, f"lead {line}", at) for line, at in zip(LINES, LEADS_AT, strict=True)))
+STUD_PICKS = tuple(Pick(name, f"stud {name}", at) for name, at in STUDS_AT.items())
+PICKS = (*STUD_PICKS, *(Pick(line, f"lead {line}", at) for line, at in zip(LINES, LEADS_AT, strict=True)))
+"""What may be joined: the six studs, and each lead where it comes in."""
 
 
 def nodes_of(joining: Joining) -> dict[str, int]:

@@ -129,11 +129,12 @@ def _trips(now: Snapshot, look: Look) -> Question:
 
 
 def random_setup(random) -> dict:
+    """Joined by hand."""
     asked = random.choice([name for name, _ in ASKED])
     plate, supply = random.choice(
         (("230/400", "230"), ("230/400", "400"), ("230/400", "690"), ("400/690", "230"), ("400/690", "400"), ("400/690", "690"))
     )
-    setup = {"asked": asked, "plate": plate, "supply": supply, "load": float(random.choice((0, 30, 50, 100)))}
+    setup = {"by": "hand", "asked": asked, "plate": plate, "supply": supply, "load": float(random.choice((0, 30, 50, 100)))}
     if random.random() < 0.6:
         return setup | {"joined": random.choice(list(USUAL)), "reversed": random.choice(("none",) * 7 + ("U", "V", "W"))}
     links = USUAL[random.choice(("star", "delta", "other-delta", "delta"))][1]

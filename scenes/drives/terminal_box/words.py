@@ -23,6 +23,11 @@ def judged(case: Case) -> str:
 
 def fault(case: Case) -> str:
     """What is wrong with it, "" if nothing is."""
+    return misjoined(case) or voltage_fault(case)
+
+
+def misjoined(case: Case) -> str:
+    """What is wrong with the joining, whatever the voltages, "" if nothing is."""
     joining = case.joining
     if case.short:
         lines = " and ".join(f"L{k + 1}" for k, shorted in enumerate(case.network.shorted) if shorted)
@@ -39,15 +44,16 @@ def fault(case: Case) -> str:
         return f"both ends of winding {across[0]} are joined together, and current is driven round it"
     if not flowing.all():
         dead = ", ".join(phase for phase, flows in zip(PHASES, flowing, strict=True) if not flows)
-        return f"a link is missing or misplaced, and winding {dead} carries no current"
+        return f"a link or lead is missing or misplaced, and winding {dead} carries no current"
     if joining.reversed:
         return f"winding {joining.reversed[0]} is reversed, so the field does not rotate evenly"
     if case.connected.kind not in KINDS or _uneven(case):
         return "joined neither in star nor in delta: the voltages differ"
-    return _voltage_fault(case)
+    return ""
 
 
-def _voltage_fault(case: Case) -> str:
+def voltage_fault(case: Case) -> str:
+    """Whether a whole star or delta gives each winding what it is made for, "" if so."""
     volts, rated = float(np.abs(case.at_first.voltages).mean()), case.plate.delta_voltage
     kind = case.connected.kind
     if volts > rated * (1 + FIT):

@@ -1,4 +1,4 @@
-"""The terminal box joined in a real browser: a star, a delta and a mistake, by mouse, by touch and by keys alone."""
+"""The terminal box joined in a real browser: a star, a delta, a mistake and a starter, by mouse, by touch and by keys alone."""
 
 from __future__ import annotations
 
@@ -52,7 +52,7 @@ def lies_between(page, number: int, first: str, second: str, studs) -> None:
 
 
 def test_a_star_by_mouse_each_button_over_its_stud(box):
-    studs = {pick["name"]: pick["at"] for pick in box.told("scene")["picks"]}
+    studs = {pick["name"]: pick["at"] for pick in box.told("view")["picks"]}
     for first, second in (("W2", "U2"), ("U2", "V2")):
         stud(box, first).click()
         assert stud(box, first).get_attribute("aria-pressed") == "true"
@@ -135,3 +135,58 @@ def test_other_scenes_have_no_buttons_over_them(box):
     box.wait_for("() => window.bench.socket.told.scene.name === 'two-wires'")
     box.settle()
     assert box.tab.locator(".picks button:visible").count() == 0
+
+
+SIX = {"Q1-2": "U1", "Q1-4": "V1", "Q1-6": "W1", "Q2-2": "V2", "Q2-4": "W2", "Q2-6": "U2"}
+
+
+def pole(page, name: str):
+    return page.tab.get_by_role("button", name=f"lead of {name[:2]}, pole {name[3]}", exact=True)
+
+
+def test_a_starter_by_mouse_keys_and_touch_and_it_changes_over(page, browser, bench, open_page):
+    """Six leads one by one; until the last is on it stays locked off, then Q1 and Q3 close, and after the timer Q1 and Q2."""
+    off = {f"lead-{name}": "off" for name in SIX}
+    page.set_up("terminal-box", {"by": "starter", "plate": "400/690", "way": "own", "timer": 0.3, "slow": "1"} | off)
+    assert page.tab.locator(".picks button").count() == 12 and verdict(page)[0] == "no"
+    for name in ("Q1-2", "Q1-4"):
+        pole(page, name).click()
+        stud(page, SIX[name]).click()
+    for name in ("Q1-6", "Q2-2", "Q2-4"):
+        for button in (pole(page, name), stud(page, SIX[name])):
+            button.focus()
+            page.tab.keyboard.press("Enter")
+    page.wait_for(f"() => {SETTINGS}['lead-Q2-4'] === 'W2'")
+    page.settle()
+    assert verdict(page)[0] == "no"
+    page.send(do="view", name="board")
+    tab = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True).new_page()
+    touched = open_page(tab, bench.address)
+    touched.wait_for("() => document.querySelectorAll('.picks button').length === 12")
+    touched.settle()
+    boxes = [pole(touched, name).bounding_box() for name in SIX]
+    assert all(place["width"] >= 24 and place["height"] >= 24 for place in boxes)
+    assert all(right["x"] - left["x"] >= left["width"] for left, right in zip(boxes, boxes[1:], strict=False))
+    pole(touched, "Q2-6").tap()
+    stud(touched, "U2").tap()
+    touched.wait_for(f"() => {SETTINGS}['lead-Q2-6'] === 'U2'")
+    tab.context.close()
+    page.settle()
+    assert verdict(page)[0] == "yes" and not page.drawn("starter-delta contactor")["visible"]
+    closed = "name => window.stream.drawn(`starter-${name} contactor`).visible"
+    for steps, contactor, other in ((4, "star", "delta"), (8, "delta", "star")):  # of 40 ms each
+        for _ in range(steps):
+            page.send(do="step")
+        page.wait_for(closed, contactor)
+        assert page.tab.evaluate(closed, "main") and not page.tab.evaluate(closed, other)
+    page.send(do="view", name="front")
+
+
+def test_settings_of_the_other_way_of_joining_are_out_of_sight(box):
+    """Joined by hand with links of one's own: the links' settings are there; on a starter they are not, nor what they depend on."""
+    label = box.tab.get_by_text("Link 1", exact=True)
+    assert label.is_visible() and not box.tab.get_by_text("Timer: time in star", exact=True).is_visible()
+    box.send(do="set", name="by", value="starter")
+    box.wait_for(f"() => {SETTINGS}.by === 'starter'")
+    box.settle()
+    assert not label.is_visible() and box.tab.get_by_text("Timer: time in star", exact=True).is_visible()

@@ -107,6 +107,7 @@ def at_stop(name: str, words: str):
         ("terminal-box", "only hums", "lead L3 is off"),
         ("terminal-box", "it burns", "made for 230 V"),
         ("terminal-box", "fuses blow", "a short circuit"),
+        ("terminal-box", "its links out", "six leads for star and delta on 400 V"),
         ("starting", "does not even move", "stays at rest"),
         ("starting", "longer start", "runs up"),
     ],

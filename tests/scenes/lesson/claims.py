@@ -291,6 +291,18 @@ def it_runs_and_burns(now, before):
     assert any("155 °C" in reading["words"] and re.match(r"after \d", str(reading["value"])) for reading in now.data[0]["readings"])
 
 
+def a_third_then_a_peak(now, before):
+    """In star a third of what delta draws at that slip, by the motor's circuit; later in delta, with a peak of many times the rated."""
+    assert [step["value"] for step in (now.data[k]["readings"][0] for k in (0, 1, 3))] == ["isolator open", "in star", "in delta"]
+    slip, scale = 1 - now.of("n", 1) / 1500, (690 / 400) ** 2
+    running, starting = 0.5926 / slip + 2.836j, 0.5011 / slip
+    rotor = 0.721j + running * starting / (running + starting)
+    in_delta = math.sqrt(3) * 400 / scale / abs(0.415 + 0.721j + 24.54j * rotor / (24.54j + rotor))
+    assert now.of("I", 1) == pytest.approx(in_delta / 3, rel=0.05)
+    peak = next(each["value"] for each in now.data[3]["readings"] if each["words"].endswith("delta U1-V2"))
+    assert peak > 5 * math.sqrt(2) * 21.2
+
+
 LESSON = {
     "A wire through a table, the switch open: every needle points north.": every_needle_points_north,
     "Close the switch: the needles swing to lie round the wire.": needles_lie_round_the_wire,
@@ -323,8 +335,8 @@ LESSON = {
     "Above rated frequency the field weakens, and the breakdown torque falls.": weaker_field_above_rated,
     "Star on 400 V: each winding gets 231 V, as its plate asks.": each_winding_has_the_plates_voltage,
     "Delta on the voltage for star: it runs, and it burns.": it_runs_and_burns,
+    "A star-delta starter: in star a third of the current, then the peak of the change-over.": a_third_then_a_peak,
     "Direct-on-line: several times rated current, until it is nearly up to speed.": direct_on_line,
-    "Star-delta: in star, a third of the line current and a third of the torque.": a_third,
     "A wound rotor with resistance starts it, on about half the current.": on_half_the_current,
     "An inverter starts it too, on less than rated current from the line.": on_less_than_rated_current,
     "High inertia? Then the heat decides, and here most of it leaves the rotor.": heat_leaves_the_rotor,

@@ -42,7 +42,7 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ words: string, unit: string, series: Series[] }} ChartBelow */
 /** @typedef {{ words: string, unit: string, seconds: number, series: Series[], below: ChartBelow|null }} ChartAxes */
 /** @typedef {{ name: string, title: string, principle: string, caution: string, leaves_out: string[], narration: string,
- *  controls: Control[], views: ReadyView[], arrows: ArrowKey[], picks: Pick[], chart: ChartAxes|null }} Scene */
+ *  controls: Control[], views: ReadyView[], arrows: ArrowKey[], chart: ChartAxes|null }} Scene */
 /** @typedef {{ symbol: string, words: string, value: string, unit: string, formula: string, first: boolean }} Reading */
 /** @typedef {{ name: string, words: string, here: boolean }} WorkingTopic */
 /** @typedef {{ name: string, words: string, unit: string, value: string, choices: string[] }} WorkingInput */
@@ -55,7 +55,7 @@ is for stands in host/messages.py, which has the same ones. */
  *  string|null, reason: string|null, note: string, score: Score }} Question */
 /** @typedef {{ text: string, serial: number }} Notice */
 /** @typedef {{ name: string, forward: number[], up: number[], subject: number[][][], directions: [string, number[]][],
- *  letters: string[] }} View */
+ *  letters: string[], picks: Pick[] }} View */
 /** @typedef {{ words: string, unit: string }} Axis */
 /** @typedef {{ name: string, colour: string, points: number[][] }} Curve */
 /** @typedef {{ x: Axis, y: Axis, lines: Curve[] }} Plot */

@@ -28,7 +28,7 @@ export function start(socket, notify) {
     conditions = [];
     byId("controls").replaceChildren(...others.map((control) => {
       const element = build(control, notify);
-      if (control.only_with) conditions.push({ element, needs: control.only_with });
+      if (control.only_with) conditions.push({ name: control.name, element, needs: control.only_with });
       return element;
     }));
     byId("controls").parentElement.hidden = !others.length;
@@ -36,7 +36,11 @@ export function start(socket, notify) {
   });
   socket.on("settings", (newest) => {
     settings = newest;
-    for (const { element, needs: [other, value] } of conditions) element.hidden = settings[other] !== value;
+    const hidden = new Set(); // a condition on a control that is hidden itself does not hold
+    for (const { name, element, needs: [other, value] } of conditions) {
+      element.hidden = settings[other] !== value || hidden.has(other);
+      if (element.hidden) hidden.add(name);
+    }
     for (const name of inputs.keys()) show(name);
   });
 }

@@ -17,7 +17,7 @@ export function start(place, socket) {
   rope = make("div", { class: "rope", hidden: true });
   sheet = make("div", { class: "picks", role: "group", "aria-label": "In the picture: press two to join them or to take them apart" }, rope);
   place.append(sheet);
-  socket.on("scene", (scene) => lay(scene.picks));
+  socket.on("view", (view) => lay(view.picks));
   window.picture.onDrawn(follow);
   sheet.addEventListener("keydown", (event) => {
     if (event.key === "Escape" && chosen) choose(null);
