@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from importlib import import_module
-from pkgutil import iter_modules
+from pkgutil import walk_packages
 
 from tests.benchmarks.mutation import Mutation
 
 MUTATIONS: tuple[Mutation, ...] = tuple(
-    mutation for module in iter_modules(__path__) for mutation in getattr(import_module(f"{__name__}.{module.name}"), "MUTATIONS", ())
+    mutation for module in walk_packages(__path__, f"{__name__}.") for mutation in getattr(import_module(module.name), "MUTATIONS", ())
 )
 
 __all__ = ["MUTATIONS", "Mutation"]
