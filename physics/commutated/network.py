@@ -111,7 +111,7 @@ def _incidence(coils: int) -> np.ndarray:
 def _without_contacts(coils: int, coil_resistance: float, circuit: OutsideCircuit) -> np.ndarray:
     """The part of the circuit's matrix that does not change while the rotor turns."""
     incidence = _incidence(coils)
-    positive_brush, negative_brush, outside = np.arange(3) + winding_ends(coils)
+    positive_brush, negative_brush, outside = (np.arange(3) + winding_ends(coils)).tolist()
     matrix = np.zeros((outside + 1, outside + 1))
     matrix[:positive_brush, :positive_brush] = incidence.T @ incidence / coil_resistance
     matrix[positive_brush, outside], matrix[negative_brush, outside] = -1.0, 1.0

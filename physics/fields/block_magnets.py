@@ -84,7 +84,7 @@ def _block_field(points: np.ndarray, half: np.ndarray, polarisation: np.ndarray)
     nearest_squared = (2 * _NEAREST_TO_AN_EDGE * half.max()) ** 2
 
     field = polarisation[:, np.newaxis] * inside
-    for axis in np.flatnonzero(polarisation):
+    for axis in np.flatnonzero(polarisation).tolist():
         # The axis of polarisation comes first; the other two follow in turn. Corners: shape (2, 2, 2, n).
         second, third = (axis + 1) % 3, (axis + 2) % 3
         along_squared = squares[axis][:, None, None]

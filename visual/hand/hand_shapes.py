@@ -179,7 +179,7 @@ def smooth_normals(points, triangles) -> np.ndarray:
     faces = _units(np.cross(onward[:, 0], onward[:, 1]))
     _, place = np.unique(np.round(points, 9), axis=0, return_inverse=True)
     place = place.reshape(-1)
-    sums = np.zeros((place.max() + 1, 3))
+    sums = np.zeros((int(np.max(place)) + 1, 3))
     np.add.at(sums, place[triangles], angles[:, :, None] * faces[:, None])
     return _units(sums[place])
 

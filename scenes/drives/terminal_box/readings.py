@@ -71,7 +71,12 @@ def _of_lines(now: Snapshot) -> list[Reading]:
     rated = now.setup.plate.line_current(now.setup.supply)
     return [
         Reading(
-            "I", "largest current in a line", minus(lines.max(), 1), "A", f"{values}; {now.times:.2f} × the rated {rated:.1f} A", tells=True
+            "I",
+            "largest current in a line",
+            minus(np.max(lines), 1),
+            "A",
+            f"{values}; {now.times:.2f} × the rated {rated:.1f} A",
+            tells=True,
         )
     ]
 

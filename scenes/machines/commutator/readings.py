@@ -154,7 +154,7 @@ def _commutating(now: Snapshot) -> Reading:
     """Which coil a brush short-circuits at this instant, and which brush; of two coils, whether both are at the brushes."""
     if now.setup.rings:
         return Reading("", "commutating", "nothing: slip rings", "")
-    touched = (now.machine.contact_shares > 0).sum(axis=-1).max()
+    touched = np.max(np.sum(now.machine.contact_shares > 0, axis=-1))
     if now.setup.coils == 1:
         return Reading("", "commutating", "no coil" if touched else "the coil: its brushes stand on the gaps", "")
     if now.setup.coils == 2:

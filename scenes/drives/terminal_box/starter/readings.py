@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from scenes.drives.starting.motors import RATED_TORQUE
 from scenes.drives.terminal_box.case import case_of
 from scenes.drives.terminal_box.motors import POLES
@@ -128,7 +130,7 @@ def _of_protection(now: Snapshot) -> list[Reading]:
     relay, fuse = setup.plate.relay(setup.supply), setup.plate.fuse(setup.supply)
     both = setup.lines_shorted
     delta = case_of(joining(setup.leads, frozenset((MAIN, DELTA))), setup.plate, setup.supply, setup.frequency, setup.load)
-    amperes = "short circuit" if delta.short else f"{abs(delta.at_first.line_currents).max():.0f} A"
+    amperes = "short circuit" if delta.short else f"{np.max(np.abs(delta.at_first.line_currents)):.0f} A"
     return [
         Reading(
             "",
