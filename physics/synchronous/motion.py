@@ -18,12 +18,21 @@ from physics.shaft.shafts import FreeShaft
 from physics.synchronous.round_rotor import RoundRotorMachine, Running
 
 LONGEST_STEP = 5e-4  # s, of the Runge-Kutta steps: a fortieth of a cycle at 50 Hz
-State = tuple[float, float, complex, complex]  # angle, speed, flux linkages of stator and damper
 FIELD_RISE = 0.15  # s, time constant with which the field current follows what is set: common practice for small machines, no source
+MOST_TURNED = 1.0  # rad, by which an inverter's loop turns its voltage
+
+State = tuple[float, float, complex, complex]  # angle, speed, flux linkages of stator and damper
+Slope = Callable[..., State]
+Volts = tuple[complex, complex, complex]
+Fields = tuple[float, float, float]
 
 
 class Supply(Protocol):
-    """Balanced three-phase voltages."""
+    """Balanced three-phase voltages. `stabilising`: s; the voltage is turned back by this times what the rotor's electrical speed has
+    above the supply's own, rad/s, at most by `MOST_TURNED`; 0 for a supply that knows nothing of the rotor."""
+
+    @property
+    def stabilising(self) -> float: ...
 
     def peak(self, time: float) -> float:
         """Peak of the phase voltage, V, `time` seconds after it was switched on."""
@@ -41,6 +50,7 @@ class Mains:
 
     line_voltage: float
     rated_frequency: float
+    stabilising = 0.0
 
     def __post_init__(self) -> None:
         arguments.positive("line_voltage", self.line_voltage)
@@ -61,18 +71,21 @@ class RisingFrequency:
     """An inverter whose frequency rises evenly from 0 to `rated_frequency`, Hz, in `rise`, s, its voltage in proportion.
 
     line_voltage: V r.m.s. between lines at rated frequency; boost: V peak of a phase added against the drop in the stator's
-    resistance, as far as the rated voltage allows.
+    resistance, as far as the rated voltage allows; stabilising: s, see `Supply`, by an encoder on the
+    shaft. Without that loop a rotor without a damper swings until it is lost (standard result for open-loop supply).
     """
 
     line_voltage: float
     rated_frequency: float
     rise: float
     boost: float = 0.0
+    stabilising: float = 0.0
 
     def __post_init__(self) -> None:
         for name in ("line_voltage", "rated_frequency", "rise"):
             arguments.positive(name, getattr(self, name))
         arguments.not_negative("boost", self.boost)
+        arguments.not_negative("stabilising", self.stabilising)
 
     def peak(self, time: float) -> float:
         rated = self.line_voltage * math.sqrt(2 / 3)
@@ -113,13 +126,17 @@ def instant(machine: RoundRotorMachine, supply: Supply, sense: float, moment: Mo
     """Voltage, currents and torque at that moment; `sense` 1 where the supply turns its field counter-clockwise, -1 clockwise."""
     current, damper_current = machine.currents(moment.stator, moment.damper, moment.excitation)
     turned = sense * supply.angle(moment.time) - machine.pole_pairs * moment.angle
+    turned -= _turned_back(supply.stabilising, machine.pole_pairs * moment.speed - sense * 2 * math.pi * supply.frequency(moment.time))
     voltage = supply.peak(moment.time) * cmath.exp(1j * turned)
     return Instant(voltage, current, damper_current, machine.torque(moment.stator, current))
 
 
 def in_step(machine: RoundRotorMachine, supply: Supply, sense: float, running: Running) -> Moment:
     """The moment, at time 0, of a machine that has run in step for long, its field turning in that `sense`."""
-    turn = (lambda value: value) if sense > 0 else (lambda value: value.conjugate())  # a mirror image runs clockwise
+
+    def turn(value: complex) -> complex:
+        return value if sense > 0 else value.conjugate()  # a mirror image runs clockwise
+
     angle = (sense * supply.angle(0.0) - cmath.phase(turn(running.voltage))) / machine.pole_pairs
     linkage = turn(running.flux_linkage)
     damper = turn(running.machine.inductances[1] * running.current) + running.excitation
@@ -139,30 +156,30 @@ def advance(
     step = seconds / steps
     kept = math.exp(-step / FIELD_RISE), math.exp(-step / 2 / FIELD_RISE)
     turn = sense * 1j
-    slope = _slope(machine, shaft)
+    slope = _slope(machine, shaft, supply.stabilising)
     time, field = moment.time, moment.excitation
     state = moment.angle, moment.speed, moment.stator, moment.damper
     volts = supply.peak(time) * cmath.exp(turn * supply.angle(time))
     for _ in range(steps):
         halfway = time + step / 2
         time += step
+        pace = sense * 2 * math.pi * supply.frequency(halfway)
         voltages = (
             volts,
             supply.peak(halfway) * cmath.exp(turn * supply.angle(halfway)),
             supply.peak(time) * cmath.exp(turn * supply.angle(time)),
         )
         fields = field, excitation + (field - excitation) * kept[1], excitation + (field - excitation) * kept[0]
-        state = _stepped(
-            slope, shaft, machine.torque(state[2], machine.currents(state[2], state[3], field)[0]), state, voltages, fields, step
-        )
+        torque = machine.torque(state[2], machine.currents(state[2], state[3], field)[0])
+        state = _stepped(slope, shaft, torque, pace, state, voltages, fields, step)
         volts, field = voltages[2], fields[2]
     angle, speed, stator, damper = state
     return Moment(time, math.remainder(angle, 2 * math.pi), speed, stator, damper, field)
 
 
-def _slope(machine: RoundRotorMachine, shaft: FreeShaft) -> Callable[..., State]:
-    """The rates of change of angle, speed and flux linkages, as a function of voltage, V in the stator's frame, excitation, friction
-    and those four. Written out in plain numbers: a second of run-up asks eight thousand times."""
+def _slope(machine: RoundRotorMachine, shaft: FreeShaft, stabilising: float) -> Slope:
+    """The rates of change of angle, speed and flux linkages, as a function of voltage, V in the stator's frame, excitation, friction,
+    the supply's pace, rad/s, and those four. Written out in plain numbers: a second of run-up asks eight thousand times."""
     pairs, resistance = machine.pole_pairs, machine.resistance
     own, mutual, of_damper = machine.inductances
     determinant = own * of_damper - mutual * mutual
@@ -172,31 +189,40 @@ def _slope(machine: RoundRotorMachine, shaft: FreeShaft) -> Callable[..., State]
     damping = machine.damper.resistance if machine.damper else 0.0
     drive, inertia, viscous, load = 1.5 * pairs, shaft.inertia, shaft.viscous_friction, shaft.load
 
-    def slope(volts: complex, field: float, friction: float, angle: float, speed: float, stator: complex, damper: complex) -> State:
+    def slope(
+        volts: complex, field: float, friction: float, pace: float, angle: float, speed: float, stator: complex, damper: complex
+    ) -> State:
         of_stator, in_damper = stator - field, damper - field
         current = to_stator * of_stator - across * in_damper
         torque = drive * (stator.real * current.imag - stator.imag * current.real) - friction - load(speed) - viscous * speed
         turned = pairs * angle
+        if stabilising:
+            turned += _turned_back(stabilising, pairs * speed - pace)
         change = volts * complex(math.cos(turned), -math.sin(turned)) - resistance * current - 1j * pairs * speed * stator
         return speed, torque / inertia, change, damping * (across * of_stator - to_damper * in_damper)
 
     return slope
 
 
-def _stepped(slope, shaft: FreeShaft, torque: float, state: State, volts, field, step: float) -> State:
+def _stepped(slope: Slope, shaft: FreeShaft, torque: float, pace: float, state: State, volts: Volts, field: Fields, step: float) -> State:
     """One Runge-Kutta step; `torque` at its beginning, `volts` and `field` at its beginning, middle and end."""
     angle, speed, stator, damper = state
     friction, half = _friction(shaft, speed, torque), step / 2
-    a = slope(volts[0], field[0], friction, *state)
-    b = slope(volts[1], field[1], friction, angle + half * a[0], speed + half * a[1], stator + half * a[2], damper + half * a[3])
-    c = slope(volts[1], field[1], friction, angle + half * b[0], speed + half * b[1], stator + half * b[2], damper + half * b[3])
-    d = slope(volts[2], field[2], friction, angle + step * c[0], speed + step * c[1], stator + step * c[2], damper + step * c[3])
+    a = slope(volts[0], field[0], friction, pace, *state)
+    b = slope(volts[1], field[1], friction, pace, angle + half * a[0], speed + half * a[1], stator + half * a[2], damper + half * a[3])
+    c = slope(volts[1], field[1], friction, pace, angle + half * b[0], speed + half * b[1], stator + half * b[2], damper + half * b[3])
+    d = slope(volts[2], field[2], friction, pace, angle + step * c[0], speed + step * c[1], stator + step * c[2], damper + step * c[3])
     stator += step / 6 * (a[2] + 2 * b[2] + 2 * c[2] + d[2])
     damper += step / 6 * (a[3] + 2 * b[3] + 2 * c[3] + d[3])
     if speed == 0.0 and abs(torque) < shaft.dry_friction:
         return angle, speed, stator, damper
     after = shaft.through_rest(speed, speed + step / 6 * (a[1] + 2 * b[1] + 2 * c[1] + d[1]))
     return angle + step / 6 * (a[0] + 2 * b[0] + 2 * c[0] + d[0]), after, stator, damper
+
+
+def _turned_back(stabilising: float, ahead: float) -> float:
+    """Rad by which an inverter's loop turns the voltage back while the rotor runs `ahead`, electrical rad/s."""
+    return max(-MOST_TURNED, min(stabilising * ahead, MOST_TURNED))
 
 
 def _friction(shaft: FreeShaft, speed: float, torque: float) -> float:

@@ -1,0 +1,106 @@
+"""What is said of a synchronous motor, and what is asked of it: whether it comes and stays in step, and how its current stands."""
+
+from __future__ import annotations
+
+import math
+
+from scenes.drives.synchronous_motor import motors
+from scenes.drives.synchronous_motor.readings import phase_words
+from scenes.drives.synchronous_motor.snapshot import (
+    BY_INVERTER,
+    IN_STEP,
+    LAGGING,
+    LEADING,
+    ON_MAINS,
+    SLIPS,
+    STAYS,
+    Setup,
+    Snapshot,
+    outcome,
+)
+from scenes.scene.scene import Question, minus
+from scenes.scene.story import Look
+
+CHOICES = (
+    (LEADING, "it runs in step with the field, its current leading"),
+    (LAGGING, "it runs in step with the field, its current lagging"),
+    (SLIPS, "it turns, but out of step with the field"),
+    (STAYS, "it does not start"),
+)
+
+
+def sentence(now: Snapshot, look: Look) -> str:
+    view = look.view
+    rising = now.frequency < motors.FREQUENCY
+    speed = "slower than 50 Hz yet" if rising else f"at {60 * now.field_speed:.0f} r/min"
+    field = f"Looking at {view.end}, the field turns {view.turning(now.sense)} {speed}"
+    if now.at_rest:
+        return f"{field}; the rotor is at standstill."
+    if not now.in_step:
+        return f"{field}; the rotor turns {view.turning(now.sense * now.speed)}, out of step with it."
+    if not look.reveals_answer:
+        return f"{field} and the rotor turns in step with it."
+    back = math.degrees(now.load_angle)
+    leans = f"{abs(back):.0f}° {'behind' if back >= 0 else 'ahead of'} it"
+    return f"{field} and the rotor turns in step, {leans}; the current is {phase_words(now)}, power factor {minus(math.cos(now.phase_angle), 2)}."
+
+
+def question(now: Snapshot, look: Look) -> Question:
+    setup = now.setup
+    answer, last = outcome(setup)
+    load = f"{setup.percent:g} % of rated torque" if setup.percent else "nothing"
+    cage = "with" if setup.damper else "without"
+    emf = f"an EMF of {setup.emf / motors.VOLTAGE:.0%} of the line voltage"
+    text = {
+        IN_STEP: f"A synchronous motor {cage} a damper cage runs in step without load, excited for {emf}. Then its load takes {load}.",
+        ON_MAINS: f"A synchronous motor {cage} a damper cage, its load taking {load}, is switched on to the mains at standstill. It is "
+        f"excited for {emf} {'before that' if setup.excited else 'when it comes to 95 % of synchronous speed'}.",
+        BY_INVERTER: f"A synchronous motor {cage} a damper cage, excited for {emf}, its load taking {load}, is started by an inverter that "
+        f"raises its frequency from 0 to 50 Hz in {motors.RISE:g} s.",
+    }[setup.start]
+    return Question(f"{text} What does the motor do?", CHOICES, answer, _reason(setup, answer, last))
+
+
+def _reason(setup: Setup, answer: str, last: Snapshot) -> str:
+    if answer in (LEADING, LAGGING):
+        side = "more than" if answer == LEADING else "less than"
+        return (
+            f"It runs at exactly {60 * last.field_speed:.0f} r/min, the load angle {math.degrees(last.load_angle):.0f}°. Its excitation is "
+            f"{side} this load takes at unity power factor: its current of {last.current:.1f} A is {phase_words(last)}, power factor "
+            f"{minus(math.cos(last.phase_angle), 2)}."
+        )
+    most = motors.most(setup.poles, setup.emf).torque / motors.rated_torque(setup.poles)
+    if answer == SLIPS:
+        if not setup.emf:
+            return "Without excitation the rotor has no poles that the field could hold. The damper cage turns it, with slip, as in a cage motor."
+        if setup.percent / 100 > most:
+            return f"Its pull-out torque is {most:.0%} of rated, and the load takes {setup.percent:g} %: the field pulls past the poles."
+        return (
+            f"Its pull-out torque of {most:.0%} of rated would hold the load of {setup.percent:g} % in step, but it does not come there: "
+            "the swing, or the slip, is too large for the field to catch its poles."
+        )
+    if setup.start == BY_INVERTER:
+        return f"Its pull-out torque of {most:.0%} of rated does not carry it along as the frequency rises: it is left behind and only shakes."
+    if not setup.damper and (not setup.excited or not setup.emf):
+        return "A round rotor without excitation and without a cage carries no current: there is no torque at all."
+    if not setup.damper:
+        return (
+            "The field passes the poles at rest 50 times a second, pulls them on and back again, and comes to no torque on the whole. A "
+            "damper cage or an inverter would start it."
+        )
+    return "At standstill the damper cage has less torque than load and excitation together take: it does not come up to speed."
+
+
+def random_setup(random) -> dict:
+    start = random.choice((IN_STEP, IN_STEP, ON_MAINS, ON_MAINS, BY_INVERTER))
+    light, heavy = (0.0, 20.0, 40.0), (80.0, 120.0, 170.0)
+    return {
+        "start": start,
+        "load": random.choice((*light, *heavy)),
+        "excitation": random.choice((60.0, 80.0, 130.0, 160.0)),
+        "damper": random.random() < 0.7,
+        "excited": random.choice(("near", "near", "before")),
+        "poles": random.choice(("2", "4")),
+        "lines": random.choice(("L1-L2-L3", "L2-L1-L3")),
+        "lamp": random.choice(("steady", "flashing")),
+    }
