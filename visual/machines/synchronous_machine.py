@@ -30,7 +30,7 @@ FRONT = STATOR.half_length + 0.004  # m, the ends of the rotor
 SHAFT_END = FRONT + 0.012  # m: short, for the arrows stand before it
 LONGEST_FIELD = 0.072  # m, the longest of the arrows from the shaft
 ARC = 0.049  # m, radius of the load angle's arc
-ANGLE_AT = (0.112, -0.078)  # m, where the load angle is written: to the right of the stator, from either end
+ANGLE_AT = (0.118, -0.02)  # m, where the load angle is written: to the right of the stator, from either end
 # of the curved arrows outside: where they begin, rad, on which radius, m, and how far round they go at most, rad
 TORQUE, SPEED = (np.pi, 0.0945, 1.1), (-np.pi / 2, 0.1035, 1.1)
 
@@ -99,6 +99,7 @@ class OutwardArrows(FieldArrows):
         for k, arrow in enumerate(self.arrows):
             way = polar(1.0, peak_angle + 2 * np.pi * k / self.pole_pairs)
             arrow.put([0.0, 0.0, z], size * way)
+        self.letter.visible = self.visible and size > 0.02 * LONGEST_FIELD / self.metres_per_unit
         self.letter.put(polar(0.6 * size * self.metres_per_unit, peak_angle, z))
 
 
@@ -169,5 +170,8 @@ def _cage(poles: int) -> Mesh:
     bars = [
         rod(polar(ROTOR - 0.0035, a, -FRONT - 0.008), polar(ROTOR - 0.0035, a, FRONT + 0.008), 0.0027, palette.BRASS, 8) for a in angles
     ]
-    rings = [ring_part(ROTOR - 0.0052, ROTOR - 0.0018, 0, 2 * np.pi, z - 0.001, z + 0.001, palette.BRASS) for z in (FRONT + 0.0065, -FRONT - 0.0065)]
+    rings = [
+        ring_part(ROTOR - 0.0052, ROTOR - 0.0018, 0, 2 * np.pi, z - 0.001, z + 0.001, palette.BRASS)
+        for z in (FRONT + 0.0065, -FRONT - 0.0065)
+    ]
     return joined(*bars, *rings)

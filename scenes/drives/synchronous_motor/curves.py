@@ -25,10 +25,10 @@ def curves(now: Snapshot, look: Look) -> Plot | None:
 
 def _torque(now: Snapshot) -> Plot:
     setup, machine, rated = now.setup, motors.machine(now.setup.poles, True), motors.rated_torque(now.setup.poles)
-    at = [running_at_angle(machine, motors.VOLTAGE, setup.emf, math.radians(degrees)) for degrees in range(-180, 181, 5)]
+    at = [running_at_angle(machine, motors.VOLTAGE, setup.emf, math.radians(degrees)) for degrees in range(-190, 191, 5)]
     angles = np.degrees(np.unwrap([each.load_angle for each in at]))
     angles -= 360 * round(float(angles.mean()) / 360)
-    points = tuple(zip(angles.tolist(), [100 * each.torque / rated for each in at], strict=True))
+    points = tuple((float(x), 100 * each.torque / rated) for x, each in zip(angles, at, strict=True) if abs(x) <= 180)
     return Plot(
         "load angle",
         "°",

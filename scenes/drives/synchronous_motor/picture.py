@@ -6,6 +6,7 @@ import math
 
 from scenes.drives.synchronous_motor import motors
 from scenes.drives.synchronous_motor.snapshot import BY_INVERTER, Snapshot
+from scenes.scene.scene import minus
 from scenes.scene.story import Look
 from visual.machines.synchronous_machine import LONGEST_FIELD, SynchronousDrawn
 
@@ -33,7 +34,7 @@ def place(drawn: SynchronousDrawn, now: Snapshot, look: Look) -> None:
     drawn.show_rotor(poles, now.rotor_angle, now.rotor_field if now.magnetised else 0.0, setup.damper, side)
     shown = look.reveals_answer and now.magnetised
     back = -now.sense * now.load_angle / setup.machine.pole_pairs
-    drawn.show_load_angle(now.field_angle, back, f"δ {abs(math.degrees(now.load_angle)):.0f}°" if shown else "", side)
+    drawn.show_load_angle(now.field_angle, back, f"δ {minus(math.degrees(now.load_angle), 0)}°" if shown else "", side)
     torque = now.sense * now.torque if look.reveals_answer else 0.0
     full = FULL_TORQUE * motors.rated_torque(poles)
     drawn.show_shaft(torque, full, now.sense * 60 * now.speed, 60 * setup.machine.speed / (2 * math.pi), side)

@@ -42,7 +42,8 @@ def sentence(now: Snapshot, look: Look) -> str:
         return f"{field} and the rotor turns in step with it."
     back = math.degrees(now.load_angle)
     leans = f"{abs(back):.0f}° {'behind' if back >= 0 else 'ahead of'} it"
-    return f"{field} and the rotor turns in step, {leans}; the current is {phase_words(now)}, power factor {minus(math.cos(now.phase_angle), 2)}."
+    factor = minus(math.cos(now.phase_angle), 2)
+    return f"{field} and the rotor turns in step, {leans}; the current is {phase_words(now)}, power factor {factor}."
 
 
 def question(now: Snapshot, look: Look) -> Question:
@@ -50,7 +51,7 @@ def question(now: Snapshot, look: Look) -> Question:
     answer, last = outcome(setup)
     load = f"{setup.percent:g} % of rated torque" if setup.percent else "nothing"
     cage = "with" if setup.damper else "without"
-    emf = f"an EMF of {setup.emf / motors.VOLTAGE:.0%} of the line voltage"
+    emf = f"an EMF of {100 * setup.emf / motors.VOLTAGE:.0f} % of the line voltage"
     text = {
         IN_STEP: f"A synchronous motor {cage} a damper cage runs in step without load, excited for {emf}. Then its load takes {load}.",
         ON_MAINS: f"A synchronous motor {cage} a damper cage, its load taking {load}, is switched on to the mains at standstill. It is "
@@ -72,15 +73,20 @@ def _reason(setup: Setup, answer: str, last: Snapshot) -> str:
     most = motors.most(setup.poles, setup.emf).torque / motors.rated_torque(setup.poles)
     if answer == SLIPS:
         if not setup.emf:
-            return "Without excitation the rotor has no poles that the field could hold. The damper cage turns it, with slip, as in a cage motor."
+            return (
+                "Without excitation the rotor has no poles for the field to hold. The damper cage turns it with slip, as in a cage motor."
+            )
         if setup.percent / 100 > most:
-            return f"Its pull-out torque is {most:.0%} of rated, and the load takes {setup.percent:g} %: the field pulls past the poles."
+            return f"Its pull-out torque is {100 * most:.0f} % of rated, and the load takes {setup.percent:g} %: the field pulls past the poles."
         return (
-            f"Its pull-out torque of {most:.0%} of rated would hold the load of {setup.percent:g} % in step, but it does not come there: "
-            "the swing, or the slip, is too large for the field to catch its poles."
+            f"Its pull-out torque of {100 * most:.0f} % of rated would hold the load of {setup.percent:g} % in step, but it does not come "
+            "there: the swing, or the slip, is too large for the field to catch its poles."
         )
     if setup.start == BY_INVERTER:
-        return f"Its pull-out torque of {most:.0%} of rated does not carry it along as the frequency rises: it is left behind and only shakes."
+        return (
+            f"Its pull-out torque of {100 * most:.0f} % of rated does not carry it along as the frequency rises: it is left behind and "
+            "only shakes."
+        )
     if not setup.damper and (not setup.excited or not setup.emf):
         return "A round rotor without excitation and without a cage carries no current: there is no torque at all."
     if not setup.damper:
@@ -92,13 +98,16 @@ def _reason(setup: Setup, answer: str, last: Snapshot) -> str:
 
 
 def random_setup(random) -> dict:
+    """Without a damper cage, running or by an inverter, a load so light that it is held: more than that is a matter of the swing."""
     start = random.choice((IN_STEP, IN_STEP, ON_MAINS, ON_MAINS, BY_INVERTER))
-    light, heavy = (0.0, 20.0, 40.0), (80.0, 120.0, 170.0)
+    damper = random.random() < 0.7
+    light, heavy = (0.0, 20.0), (40.0, 80.0, 120.0, 170.0)
+    weak, strong = (60.0, 80.0), (130.0, 160.0)
     return {
         "start": start,
-        "load": random.choice((*light, *heavy)),
-        "excitation": random.choice((60.0, 80.0, 130.0, 160.0)),
-        "damper": random.random() < 0.7,
+        "load": random.choice((*light, *heavy) if damper or start == ON_MAINS else light),
+        "excitation": random.choice((*weak, *strong) if damper or start != BY_INVERTER else weak),
+        "damper": damper,
         "excited": random.choice(("near", "near", "before")),
         "poles": random.choice(("2", "4")),
         "lines": random.choice(("L1-L2-L3", "L2-L1-L3")),

@@ -25,6 +25,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
 
 def _of_speed(now: Snapshot) -> list[Reading]:
     setup, field, rotor = now.setup, 60 * now.field_speed, 60 * now.speed
+    turned = f"{minus(math.degrees(now.load_angle) / setup.machine.pole_pairs, 1)}°"
     return [
         Reading("f", "frequency of the supply", f"{now.frequency:.1f}", "Hz", f"{now.voltage:.0f} V between lines"),
         Reading(
@@ -40,8 +41,7 @@ def _of_speed(now: Snapshot) -> list[Reading]:
             "load angle, electrical, by which the pole axis lags the field",
             minus(math.degrees(now.load_angle), 1) if now.magnetised else "none",
             "°" if now.magnetised else "",
-            f"{setup.machine.pole_pairs} pole pair{'s' * (setup.poles > 2)} × {minus(math.degrees(now.load_angle) / setup.machine.pole_pairs, 1)}° "
-            "in the picture"
+            f"{setup.machine.pole_pairs} pole pair{'s' * (setup.poles > 2)} × {turned} in the picture"
             if now.magnetised
             else "the rotor is not excited: it has no poles",
             tells=True,
@@ -53,7 +53,14 @@ def _of_torque(now: Snapshot) -> list[Reading]:
     setup, rated = now.setup, motors.rated_torque(now.setup.poles)
     most = motors.most(setup.poles, setup.emf)
     return [
-        Reading("T", "torque in the gap", minus(now.torque, 1), "N m", f"{minus(100 * now.torque / rated, 0)} % of the rated {rated:.2f} N m", tells=True),
+        Reading(
+            "T",
+            "torque in the gap",
+            minus(now.torque, 1),
+            "N m",
+            f"{minus(100 * now.torque / rated, 0)} % of the rated {rated:.2f} N m",
+            tells=True,
+        ),
         Reading(
             "T\N{LATIN SUBSCRIPT SMALL LETTER L}", "load on the shaft", f"{setup.load:.1f}", "N m", f"{setup.percent:g} % × {rated:.2f} N m"
         ),
@@ -81,9 +88,16 @@ def _of_current(now: Snapshot) -> list[Reading]:
             "EMF that the excitation makes at synchronous speed, between lines",
             f"{at_speed:.0f}",
             "V",
-            f"set to {setup.emf / motors.VOLTAGE:.0%} × {motors.VOLTAGE:.0f} V{'' if now.excited else '; not switched on yet'}",
+            f"set to {100 * setup.emf / motors.VOLTAGE:.0f} % × {motors.VOLTAGE:.0f} V{'' if now.excited else '; not switched on yet'}",
         ),
-        Reading("I", "current in a line, r.m.s.", f"{current:.1f}", "A", f"{current / rated:.2f} × {rated:.1f} A, rated at unity power factor", tells=True),
+        Reading(
+            "I",
+            "current in a line, r.m.s.",
+            f"{current:.1f}",
+            "A",
+            f"{current / rated:.2f} × {rated:.1f} A, rated at unity power factor",
+            tells=True,
+        ),
         Reading(
             "",
             f"power factor, the current {phase_words(now)}",

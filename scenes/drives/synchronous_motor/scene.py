@@ -59,27 +59,36 @@ class SynchronousMotor(Story):
     )
     subject = (
         *round_the_shaft(0.104, -0.03, 0.03),
-        ((-0.13, -0.09, -0.03), (0.13, 0.0, 0.03)),
+        ((-0.13, -0.11, 0.0), (0.135, 0.0, 0.03)),
         ((-0.04, 0.05, -0.013), (0.145, 0.125, 0.013)),
     )
     letters = ("δ", "B", "B\N{LATIN SUBSCRIPT SMALL LETTER R}", "rotor N", "S", "T", "n", "rotor S")
     views = (
         View("drive-end", "from the drive end", (-0.12, -0.09, -1.0)),
-        View("other-end", "from the non-drive end", (0.12, -0.09, 1.0)),
+        View(
+            "other-end",
+            "from the non-drive end",
+            (0.12, -0.09, 1.0),
+            subject=(
+                *round_the_shaft(0.104, -0.03, 0.03),
+                ((-0.135, -0.11, -0.03), (0.13, 0.0, 0.0)),
+                ((-0.04, 0.05, -0.013), (0.145, 0.125, 0.013)),
+            ),
+        ),
     )
     caution = (
-        "An excited rotor makes voltage at the terminals for as long as it turns, also when the motor is switched off. Before anyone touches "
-        "them: excitation off, rotor stopped and secured, isolated, locked off, proved dead, capacitors of an inverter discharged, by "
-        "people licensed for it under your local code."
+        "An excited rotor makes voltage at the terminals for as long as it turns, also when the motor is switched off. Before anyone "
+        "touches them: excitation off, rotor stopped and secured, isolated, locked off, an inverter's capacitors discharged, proved dead, "
+        "by people licensed for it under your local code."
     )
     narration = "The rotor turns with the field, leaning back by the load angle. Too much load, and the field pulls past its poles."
     leaves_out = (
         "Salient poles: the rotor is round, so that all its torque comes of its excitation.",
         "Saturation: more excitation gives EMF in proportion, where a real machine gives less and less.",
-        "The winding of the excitation as a circuit: its current rises evenly smoothed, and swings of the rotor induce nothing in it.",
-        "At a start from rest without excitation it is taken as open; a real one is closed on a resistor, or its voltage would break through.",
+        "The winding of the excitation as a circuit: its current follows what is set within half a second, and swings of the rotor induce none in it.",
+        "While the excitation is off its winding is taken as open; a real one is closed on a resistor, or its voltage would break through.",
         "Iron loss, friction of the bearings and fan, and heating of the windings.",
-        "Leakage: the field that is drawn has the stator's leakage in it; the field in the gap alone lies a few degrees nearer to the poles.",
+        "Leakage: the field drawn has the stator's leakage in it; the field in the gap alone lies a few degrees nearer to the poles.",
         "Protection: out of step for long, a real motor is tripped, and its damper cage would overheat.",
     )
 
