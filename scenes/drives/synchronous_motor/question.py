@@ -25,7 +25,7 @@ CHOICES = (
     (LEADING, "it runs in step with the field, its current leading"),
     (LAGGING, "it runs in step with the field, its current lagging"),
     (SLIPS, "it turns, but out of step with the field"),
-    (STAYS, "it does not start"),
+    (STAYS, "it stays at standstill, or comes to it"),
 )
 
 
@@ -34,8 +34,8 @@ def sentence(now: Snapshot, look: Look) -> str:
     rising = now.frequency < motors.FREQUENCY
     speed = "slower than 50 Hz yet" if rising else f"at {60 * now.field_speed:.0f} r/min"
     field = f"Looking at {view.end}, the field turns {view.turning(now.sense)} {speed}"
-    if now.at_rest:
-        return f"{field}; the rotor is at standstill."
+    if now.standstill:
+        return f"{field}; the rotor is {now.standstill} standstill."
     if not now.in_step:
         return f"{field}; the rotor turns {view.turning(now.sense * now.speed)}, out of step with it."
     if not look.reveals_answer:
@@ -71,28 +71,26 @@ def _reason(setup: Setup, answer: str, last: Snapshot) -> str:
             f"{minus(math.cos(last.phase_angle), 2)}."
         )
     most = motors.most(setup.poles, setup.emf).torque / motors.rated_torque(setup.poles)
+    torques = f"Its pull-out torque is {100 * most:.0f} % of rated, the load takes {setup.percent:g} %"
     if answer == SLIPS:
         if not setup.emf:
             return (
                 "Without excitation the rotor has no poles for the field to hold. The damper cage turns it with slip, as in a cage motor."
             )
         if setup.percent / 100 > most:
-            return f"Its pull-out torque is {100 * most:.0f} % of rated, and the load takes {setup.percent:g} %: the field pulls past the poles."
-        return (
-            f"Its pull-out torque of {100 * most:.0f} % of rated would hold the load of {setup.percent:g} % in step, but it does not come "
-            "there: the swing, or the slip, is too large for the field to catch its poles."
-        )
+            return f"{torques}: the field pulls past its poles."
+        return f"{torques}, but it does not come into step: the swing, or the slip, is too large for the field to catch its poles."
+    if setup.start == IN_STEP:
+        past = "the field pulls past its poles" if setup.percent / 100 > most else "but the first swing carries it past that"
+        return f"{torques}, {past}. Out of step, its torque only swings to and fro, and the load stops it."
     if setup.start == BY_INVERTER:
-        return (
-            f"Its pull-out torque of {100 * most:.0f} % of rated does not carry it along as the frequency rises: it is left behind and "
-            "only shakes."
-        )
+        return f"{torques}, and swings besides: as the frequency rises the rotor is left behind and only shakes."
     if not setup.damper and (not setup.excited or not setup.emf):
         return "A round rotor without excitation and without a cage carries no current: there is no torque at all."
     if not setup.damper:
         return (
             "The field passes the poles at rest 50 times a second, pulls them on and back again, and comes to no torque on the whole. A "
-            "damper cage or an inverter would start it."
+            "damper cage would start it, or an inverter that begins slowly."
         )
     return "At standstill the damper cage has less torque than load and excitation together take: it does not come up to speed."
 

@@ -100,8 +100,8 @@ def _of_current(now: Snapshot) -> list[Reading]:
         ),
         Reading(
             "",
-            f"power factor, the current {phase_words(now)}",
-            minus(math.cos(now.phase_angle), 2),
+            "power factor, and how the current stands to the voltage",
+            f"{minus(math.cos(now.phase_angle), 2)} {phase_words(now).removesuffix(' the voltage').removesuffix(' with').removesuffix(' to')}",
             "",
             f"cos φ, φ = {minus(degrees, 0)}°, positive where the current lags",
             tells=True,

@@ -85,7 +85,7 @@ class SynchronousMotor(Story):
     leaves_out = (
         "Salient poles: the rotor is round, so that all its torque comes of its excitation.",
         "Saturation: more excitation gives EMF in proportion, where a real machine gives less and less.",
-        "The winding of the excitation as a circuit: its current follows what is set within half a second, and swings of the rotor induce none in it.",
+        "The excitation winding as a circuit: its current follows what is set within half a second, and no swing induces any in it.",
         "While the excitation is off its winding is taken as open; a real one is closed on a resistor, or its voltage would break through.",
         "Iron loss, friction of the bearings and fan, and heating of the windings.",
         "Leakage: the field drawn has the stator's leakage in it; the field in the gap alone lies a few degrees nearer to the poles.",

@@ -19,7 +19,7 @@ UPWARD = math.pi / 2  # where a north pole stands before a start from rest
 EXCITED_AT = 0.95  # of synchronous speed: common practice, no source
 LOOK = 0.005  # s between two looks of what switches the excitation on
 SINCE_A_SLIP, NEAR = 0.5, 2.5  # s without a pole slipped, and Hz between field and rotor, after and within which it counts as in step
-AT_REST, STARTED = 0.005, 0.05  # of synchronous speed: what counts as standstill, and as a start
+AT_REST, STARTED = 0.005, 0.06  # of synchronous speed: what counts as standstill, and as a start
 LONGEST = 5.0  # s until it is judged what became of it
 LEADING, LAGGING, SLIPS, STAYS = "leading", "lagging", "slips", "stays"
 NEVER = -math.inf
@@ -143,8 +143,10 @@ class Snapshot:
         return self.frequency / self.setup.machine.pole_pairs
 
     @property
-    def at_rest(self) -> bool:
-        return abs(self.speed) * 2 * math.pi < AT_REST * self.setup.machine.speed
+    def standstill(self) -> str:
+        """ "at" or "near" where it is at standstill or shakes about it, else nothing."""
+        share = abs(self.speed) * 2 * math.pi / self.setup.machine.speed
+        return "" if self.in_step or share > STARTED else "near" if share > AT_REST else "at"
 
     @property
     def magnetised(self) -> bool:
