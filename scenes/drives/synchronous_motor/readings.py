@@ -13,10 +13,10 @@ UNITY = 0.995  # power factor from which the current counts as in phase
 
 
 def phase_words(now: Snapshot) -> str:
-    """How the current stands to the voltage."""
+    """How the current stands to the voltage, as the word after "it is"."""
     if abs(math.cos(now.phase_angle)) > UNITY:
-        return "in phase with the voltage" if now.power >= 0 else "opposite to the voltage"
-    return "lagging the voltage" if now.phase_angle > 0 else "leading the voltage"
+        return "in phase" if now.power >= 0 else "opposite in phase"
+    return "lagging" if now.phase_angle > 0 else "leading"
 
 
 def readings(now: Snapshot, look: Look) -> list[Reading]:
@@ -101,7 +101,7 @@ def _of_current(now: Snapshot) -> list[Reading]:
         Reading(
             "",
             "power factor, and how the current stands to the voltage",
-            f"{minus(math.cos(now.phase_angle), 2)} {phase_words(now).removesuffix(' the voltage').removesuffix(' with').removesuffix(' to')}",
+            f"{minus(math.cos(now.phase_angle), 2)} {phase_words(now)}",
             "",
             f"cos φ, φ = {minus(degrees, 0)}°, positive where the current lags",
             tells=True,

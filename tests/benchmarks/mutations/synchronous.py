@@ -20,7 +20,7 @@ MUTATIONS = tuple(
         (SNAPSHOT, "UPWARD * (machine.pole_pairs + sense)", "UPWARD * machine.pole_pairs"),
         (SNAPSHOT, "return (LAGGING if last.phase_angle > 0", "return (LAGGING if last.phase_angle < 0"),
         (SNAPSHOT, 'sequence == "positive" else 1.0', 'sequence != "positive" else 1.0'),
-        (READINGS, 'return "lagging the voltage" if now.phase_angle > 0', 'return "lagging the voltage" if now.phase_angle < 0'),
+        (READINGS, 'return "lagging" if now.phase_angle > 0', 'return "lagging" if now.phase_angle < 0'),
         (QUESTION, "'behind' if back >= 0 else", "'behind' if back <= 0 else"),
         (QUESTION, "view.turning(now.sense)}", "view.turning(-now.sense)}"),
         (QUESTION, "view.turning(now.sense * now.speed)", "view.turning(now.speed)"),
