@@ -49,7 +49,6 @@ class SynchronousDrawn(Group):
             n: self.add(OutwardArrows("B\N{LATIN SUBSCRIPT SMALL LETTER R}", n // 2, palette.EMF, full_field, 0.0055)) for n in poles
         }
         self.arc = self.add(CurvedArrow("", palette.MOTION, ARC, 0.0036, math.pi, stands_for="δ"))
-        self.arc.full = math.pi
         self.angle = self.add(Letters("", palette.PAPER, 24, ground=palette.MOTION, role="δ"))
         self.torque = self.add(CurvedArrow("T", palette.FORCE, TORQUE[1], 0.0085, TORQUE[2]))
         self.speed = self.add(CurvedArrow("n", palette.MOTION, SPEED[1], 0.007, SPEED[2]))
@@ -69,10 +68,11 @@ class SynchronousDrawn(Group):
         self.rotors[poles].put(angle, tesla > 0.02, damper, side)
         self.rotor_fields[poles].put(angle, tesla, side * (SHAFT_END + 0.0045))
 
-    def show_load_angle(self, peak_angle: float, back: float, words: str, side: float) -> None:
-        """The arc from the field's axis to that of the rotor, `back` rad counter-clockwise in the picture, with `words`; "" for none."""
+    def show_load_angle(self, poles: int, peak_angle: float, back: float, words: str, side: float) -> None:
+        """The arc from the field's axis to that of the rotor, `back` electrical degrees counter-clockwise, with `words`; "" for none."""
         there = bool(words)
         self.angle.visible = self.visible and there
+        self.arc.full = 180.0 * poles / 2
         self.arc.put(peak_angle, back if there else 0.0, side * (SHAFT_END + 0.007))
         self.angle.text = words
         self.angle.put((side * ANGLE_AT[0], ANGLE_AT[1], side * STATOR.half_length))

@@ -33,8 +33,8 @@ def place(drawn: SynchronousDrawn, now: Snapshot, look: Look) -> None:
     drawn.show_field(poles, now.field_angle, now.field, side)
     drawn.show_rotor(poles, now.rotor_angle, now.rotor_field if now.magnetised else 0.0, setup.damper, side)
     shown = look.reveals_answer and now.magnetised
-    back = -now.sense * now.load_angle / setup.machine.pole_pairs
-    drawn.show_load_angle(now.field_angle, back, f"δ {minus(math.degrees(now.load_angle), 0)}°" if shown else "", side)
+    degrees = math.degrees(now.load_angle)
+    drawn.show_load_angle(poles, now.field_angle, -now.sense * degrees, f"δ {minus(degrees, 0)}°" if shown else "", side)
     torque = now.sense * now.torque if look.reveals_answer else 0.0
     full = FULL_TORQUE * motors.rated_torque(poles)
     drawn.show_shaft(torque, full, now.sense * 60 * now.speed, 60 * setup.machine.speed / (2 * math.pi), side)

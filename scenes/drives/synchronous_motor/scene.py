@@ -53,7 +53,7 @@ class SynchronousMotor(Story):
     arrows = (
         Key("B", "field of the stator, peak", palette.HEX["field"], "T"),
         Key("B\N{LATIN SUBSCRIPT SMALL LETTER R}", "the rotor's own field, along the axis of an N pole", palette.HEX["emf"], "T"),
-        Key("δ", "load angle: from the field back to the pole axis", palette.HEX["motion"], "rad in the picture"),
+        Key("δ", "load angle, electrical: from the field back to the pole axis", palette.HEX["motion"], "°"),
         Key("T", "torque on the rotor", palette.HEX["force"], "N m"),
         Key("n", "speed of the rotor", palette.HEX["motion"], "r/min"),
     )

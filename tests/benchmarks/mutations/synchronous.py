@@ -24,7 +24,7 @@ MUTATIONS = tuple(
         (QUESTION, "'behind' if back >= 0 else", "'behind' if back <= 0 else"),
         (QUESTION, "view.turning(now.sense)}", "view.turning(-now.sense)}"),
         (QUESTION, "view.turning(now.sense * now.speed)", "view.turning(now.speed)"),
-        (PICTURE, "back = -now.sense * now.load_angle", "back = now.sense * now.load_angle"),
+        (PICTURE, "now.field_angle, -now.sense * degrees", "now.field_angle, now.sense * degrees"),
         (PICTURE, "through_inverter=setup.start == BY_INVERTER", "through_inverter=setup.start != BY_INVERTER"),
         (PICTURE, "torque = now.sense * now.torque", "torque = now.torque"),
         (DRAWN, '(("N", palette.NORTH), ("S", palette.SOUTH))', '(("S", palette.SOUTH), ("N", palette.NORTH))'),

@@ -135,7 +135,7 @@ def _drawn(data, sense, pairs):
         tip = next(needle for needle in data["needles"] if needle["words"] == "curved arrow: δ")["at"]
         assert min(apart(angle_of(arc["at"]), angle_of(each["vector"])) for each in fields) < 1e-6
         assert apart(pairs * angle_of(tip), pairs * angle_of(own)) < 1e-6
-        assert arc["vector"][2] == pytest.approx(-sense * back / pairs, abs=1e-6)
+        assert arc["vector"][2] == pytest.approx(-sense * math.degrees(back), abs=1e-4) and arc["unit"] == "°"
     return field, own, back
 
 
