@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Collection
 from difflib import get_close_matches
 
@@ -15,5 +16,11 @@ def no_such(kind: str, name: object, names: Collection[str]) -> str:
 
 def did_you_mean(name: object, names: Collection[str], otherwise: str = "there are") -> str:
     """The end of a sentence about an unknown name: the nearest of `names`, or all of them."""
-    near = get_close_matches(name.lower() if isinstance(name, str) else "", names, 1, 0.45)
+    written = name if isinstance(name, str) else ""
+    near = get_close_matches(written, names, 1, 0.45) or get_close_matches(written.lower(), names, 1, 0.45)
     return f"did you mean {near[0]}?" if near else f"{otherwise} {', '.join(names)}."
+
+
+def plain_name(name: str) -> str:
+    """A symbol as any keyboard can write it, its sub- and superscripts on the line: "ns" for nₛ, "Imax" for Iₘₐₓ."""
+    return unicodedata.normalize("NFKC", name).replace("_", "")

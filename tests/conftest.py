@@ -14,8 +14,8 @@ import pytest
 
 TAKE_LONG = (
     "test_lesson", "test_letters", "test_scenes", "test_page", "test_share", "test_behind_a_proxy", "test_exhibit", "test_soak",
-    "test_for_everyone", "test_abuse", "test_coils_and_commutator", "test_checked", "test_nameplate", "test_captions", "test_slip_and_speed",
-    "test_hands_can_be_read", "test_starting", "test_worksheet", "test_practice",
+    "test_for_everyone", "test_abuse", "test_coils_and_commutator", "test_checked", "test_nameplate", "test_captions",
+    "test_slip_and_speed", "test_hands_can_be_read", "test_starting", "test_worksheet", "test_practice",
 )  # fmt: skip
 
 

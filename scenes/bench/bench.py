@@ -9,6 +9,7 @@ from physics.arguments import quoted
 from scenes import catalogue
 from scenes.bench.prediction import checked_seed
 from scenes.bench.run_loop import RunLoop, log
+from scenes.bench.workings import from_address
 from scenes.scene import address
 from visual.host import messages
 from visual.host.encoding import request
@@ -40,6 +41,7 @@ class Bench(RunLoop):
             messages.CloseQuestion: lambda it: self.enough(),
             messages.Look: lambda it: self.look(it.name),
             messages.ShowTally: lambda it: self.open_tally(),
+            messages.Work: lambda it: self.sheet.choose(it.topic, it.inputs),
         }
         host.on_message = self.receive
 
@@ -89,6 +91,7 @@ class Bench(RunLoop):
         if not query or followed == self.run_word:
             return
         name, settings, seed = address.read(query)
+        working = from_address(settings)
         scene = self._scene(name) if name else self.scene
         view = None if "view" not in settings else scene.checked_view(settings.pop("view"))
         number = None if seed is None else checked_seed(seed)
@@ -105,6 +108,7 @@ class Bench(RunLoop):
             self.host.chart.clear()
         if view is not None:
             self.look(view)
+        self.sheet.open_address(working)
         if unknown:
             raise ValueError(f"The address names {quoted(', '.join(unknown))}, which {scene.name} does not have.")
 

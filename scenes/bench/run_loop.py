@@ -8,8 +8,9 @@ import secrets
 from scenes import catalogue
 from scenes.bench.prediction import Prediction
 from scenes.bench.tally import Tally
+from scenes.bench.workings import WorkingSheet
 from scenes.scene import address
-from scenes.scene.described import described, described_mark, described_plot, described_reading, described_view
+from scenes.scene.described import described, described_mark, described_plot, described_readings, described_view
 from scenes.scene.scene import Plot, Scene
 from visual.host import messages
 from visual.host.server import Host
@@ -34,6 +35,8 @@ class RunLoop:
         self.answers_shown = True
         self.prediction = Prediction()
         self.tally = Tally()
+        self.sheet = WorkingSheet(may_wait)
+        self.first_readings: tuple[str, ...] = ()  # the names of those that matter now, as a lesson's step has them
         self._notices = 0
         self._plotted: Plot | None = None
         self._frame = 0
@@ -64,6 +67,8 @@ class RunLoop:
         self.scene = scene
         scene.drawn.visible = True
         scene.restart()
+        self.sheet.begin(scene)
+        self.first_readings = ()
         self.host.chart.clear()
         self.host.publish(scene=described(scene))
         self.show_state()
@@ -112,7 +117,7 @@ class RunLoop:
         lights.shine_along(scene.eye.forward)
         self.host.publish(
             settings=dict(scene.settings),
-            address=address.written(scene, self.prediction.seed),
+            address=address.written(scene, self.prediction.seed, self.sheet.address()),
             question=self.prediction.shown(),
             bench=self._state(),
             view=described_view(scene),
@@ -132,12 +137,18 @@ class RunLoop:
         scene, reveals_answer = self.scene, self.reveals_answer
         self._publish_plot()
         self.host.publish(
-            readings=[described_reading(reading, reveals_answer) for reading in scene.readings(reveals_answer)],
+            readings=described_readings(scene.readings(reveals_answer), reveals_answer, self.first_readings),
             scales=scene.scales(),
             marks=[described_mark(mark) for mark in scene.marks(reveals_answer)],
             says=scene.says() if reveals_answer else self._sentence_while_hidden(),
         )
+        self._publish_working()
         self._publish_tally()
+
+    def _publish_working(self) -> None:
+        working = self.sheet.shown(self.scene, self.reveals_answer)
+        if working != self.host.published.get("working"):
+            self.host.publish(working=working)
 
     def _publish_tally(self) -> None:
         self.host.publish(tally=self.tally.shown(self.prediction, self.host.count("class")))

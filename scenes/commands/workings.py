@@ -5,27 +5,11 @@ from __future__ import annotations
 import argparse
 import re
 
-import numpy as np
-
 from scenes.commands.command_line import Parser, UsageError, add_json, number, print_json
-from scenes.workings import circuit, conductors, nameplate, speeds, starting
+from scenes.workings.topics import TOPICS, Beyond, worked
 from scenes.workings.writing import Topic, Working, as_data, as_text
 
 SUMMARY = "set a calculation out as on the board: formula, numbers substituted, result"
-
-BEYOND = "These numbers give results too large or too small to compute."
-
-TOPICS = {
-    topic.name: topic
-    for topics in (
-        speeds.TOPICS,
-        nameplate.TOPICS,
-        circuit.TOPICS,
-        starting.TOPICS,
-        conductors.TOPICS,
-    )
-    for topic in topics
-}
 
 
 def add_options(parser: Parser) -> None:
@@ -58,15 +42,11 @@ def run(wanted: argparse.Namespace) -> None:
 def _worked(topic: Topic, values: dict) -> Working:
     """The working; an error about an argument is reported for the option that gave it."""
     try:
-        with np.errstate(all="ignore"):  # overflow is checked for afterwards
-            working = topic.work(**values)
-    except ArithmeticError:
-        raise UsageError(BEYOND) from None
+        return worked(topic, values)
+    except Beyond as wrong:
+        raise UsageError(str(wrong)) from None
     except ValueError as wrong:
         raise UsageError(f"{_of_options(str(wrong), topic)}; see thumbwise workings {topic.name} --help.") from None
-    if not all(np.isfinite(result.value) for step in working.steps for result in step.results):
-        raise UsageError(BEYOND)
-    return working
 
 
 def _of_options(text: str, topic: Topic) -> str:

@@ -15,11 +15,12 @@ from physics.arguments import quoted
 from scenes import catalogue
 from scenes.bench.prediction import Prediction
 from scenes.lesson.toml_lines import TomlLines
-from scenes.names import did_you_mean
+from scenes.names import did_you_mean, plain_name
 from scenes.scene.scene import Scene
 
 LONGEST_CAPTION = 120  # characters that can be read from the back row at a glance
 MOST_STEPS = 999
+MOST_READINGS = 5  # that are taken in at once
 LONGEST = 1_000_000  # characters of a file
 LONGEST_LINE = 10_000  # characters: a key with many thousand dots takes tomllib minutes
 
@@ -27,6 +28,7 @@ KINDS: dict[str, tuple[type | tuple[type, ...], str]] = {
     "scene": (str, "text in quotes"),
     "settings": (dict, "settings in braces, { name = value }"),
     "view": (str, "text in quotes"),
+    "readings": (list, 'names in brackets, ["F", "I"]'),
     "caption": (str, "text in quotes"),
     "notes": (str, "text in quotes"),
     "question": ((bool, int), "true, or the number of a question"),
@@ -53,11 +55,13 @@ class Step:
     """One step: what is set up, captioned and asked.
 
     `question` is True for the scene's question about this set-up, or the number of a question that brings its own set-up.
+    `readings` are the names of those that matter, in their order; the others are folded away.
     """
 
     scene: str
     settings: dict = field(default_factory=dict)
     view: str | None = None
+    readings: tuple[str, ...] = ()
     caption: str = ""
     notes: str = ""
     question: bool | int = False
@@ -160,9 +164,16 @@ class _Reader:
             raise self.error(f"a caption has at most {LONGEST_CAPTION} characters, this one {length}", "step", place, "caption")
         if type(given.get("question")) is int and given.get("settings"):
             raise self.error("a numbered question brings its own settings, so the step can have none", "step", place, "settings")
-        step = Step(**given)
+        if "readings" in given:
+            self.check_names(given["readings"], place)
+        step = Step(**given | {"readings": tuple(map(plain_name, given.get("readings", ())))})
         self.try_out(step, place)
         return step
+
+    def check_names(self, names: list, place: int) -> None:
+        if not 1 <= len(names) <= MOST_READINGS or not all(isinstance(name, str) for name in names):
+            kind = KINDS["readings"][1]
+            raise self.error(f"readings takes from 1 to {MOST_READINGS} {kind}, not {quoted(names)}", "step", place, "readings")
 
     def try_out(self, step: Step, place: int) -> None:
         """Set up the step as the lesson will, and put its question."""
@@ -187,3 +198,8 @@ class _Reader:
                 does()
             except ValueError as wrong:
                 raise self.error(wrong, "step", place, key) from None
+        there = list(dict.fromkeys(reading.name for reading in scene.readings()))
+        for name in step.readings:
+            if name not in there:
+                what = f"{scene.name} has no reading {quoted(name)} in this step; {did_you_mean(name, there, 'it has')}"
+                raise self.error(what, "step", place, "readings")

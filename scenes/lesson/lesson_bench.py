@@ -53,6 +53,7 @@ class LessonBench(Bench):
             step.set_up(self.scene)
             self.host.chart.clear()
         self.answers_shown = step.answers
+        self.first_readings = step.readings
         self.running = not step.hold
         if step.question:
             step.put_question(self.prediction, self.scene)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from urllib.parse import parse_qsl, urlencode
 
 from scenes.scene.scene import Scene
@@ -9,15 +10,15 @@ from scenes.scene.scene import Scene
 LONGEST = 2000  # characters
 
 
-def written(scene: Scene, seed: int | None = None) -> str:
-    """The address of the present set-up."""
+def written(scene: Scene, seed: int | None = None, more: Iterable[tuple[str, str]] = ()) -> str:
+    """The address of the present set-up, with `more` names and values."""
     pairs = [("scene", scene.name)]
     pairs += [(control.name, control.text(scene[control.name])) for control in scene.controls]
     if scene.view != scene.views[0].name:
         pairs.append(("view", scene.view))
     if seed is not None:
         pairs.append(("ask", str(seed)))
-    return urlencode(pairs)
+    return urlencode([*pairs, *more])
 
 
 def read(query: str) -> tuple[str | None, dict[str, str], str | None]:

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from scenes.scene.scene import Chart, Mark, Reading
 from visual.host import messages
+
+USUAL, LEAST = 4, 3  # readings in sight: without a word on it, and at least
 
 
 def described_plot(plot) -> messages.Plot:
@@ -77,7 +80,18 @@ def described_view(scene) -> messages.View:
     }
 
 
-def described_reading(reading: Reading, reveals_answer: bool) -> messages.Reading:
+def described_readings(readings: list[Reading], reveals_answer: bool, first: Sequence[str] = ()) -> list[messages.Reading]:
+    """Readings as plain data, those named in `first` before the others. These are in sight, and so many more that there
+    are three; without `first`, the scene's first four. A fold with one reading alone is not worth its line."""
+    places = {name: place for place, name in reversed(list(enumerate(first)))}
+    ordered = sorted(readings, key=lambda reading: places.get(reading.name, len(places)))
+    shown = max(LEAST, sum(reading.name in places for reading in readings)) if first else USUAL
+    if len(ordered) == shown + 1:
+        shown += 1
+    return [_described_reading(reading, reveals_answer, place < shown) for place, reading in enumerate(ordered)]
+
+
+def _described_reading(reading: Reading, reveals_answer: bool, first: bool) -> messages.Reading:
     """A reading as plain data, without its figure if that gives an answer away that must not be seen."""
     hidden = reading.tells and not reveals_answer
     return {
@@ -86,6 +100,7 @@ def described_reading(reading: Reading, reveals_answer: bool) -> messages.Readin
         "value": "?" if hidden else reading.value,
         "unit": reading.unit,
         "formula": "" if hidden else reading.formula,
+        "first": first,
     }
 
 

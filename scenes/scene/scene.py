@@ -16,7 +16,7 @@ import numpy as np
 
 from physics.arguments import quoted
 from physics.directions import turning_sense
-from scenes.names import did_you_mean
+from scenes.names import did_you_mean, plain_name
 from scenes.scene.controls import ROLES, Choice, Number, Switch
 from scenes.scene.seen import Directions, can_be_read, directions_of
 
@@ -51,6 +51,11 @@ class Reading:
     unit: str
     formula: str = ""
     tells: bool = False
+
+    @property
+    def name(self) -> str:
+        """What it is called in a lesson: its symbol or, where it has none, its words, without what is added to them."""
+        return plain_name(self.symbol or self.words.replace(":", ",").split(",")[0])
 
 
 @dataclass(frozen=True)
@@ -304,6 +309,10 @@ class Scene:
     def readings(self, reveals_answer: bool = True) -> list[Reading]:
         """The figures at this instant."""
         return []
+
+    def workings(self) -> dict[str, dict[str, float | str]]:
+        """The calculations of `thumbwise workings` that belong to this scene, each with the inputs that it gives at this instant."""
+        return {}
 
     def scales(self) -> dict[str, str]:
         """What the length of each arrow means, by its letter."""

@@ -30,6 +30,7 @@ class Story(Scene):
     observe(setup, state)        the snapshot: everything physical at this instant, frozen
     place(drawn, now, look)      hand the snapshot's vectors to what is drawn
     readings_of(now, look)       the figures
+    workings_of(now)             the calculations that belong to it, with the inputs it gives
     scales_of(now)               what the length of each arrow means
     sentence(now, look)          the present state in one sentence, for screen-reader users
     question_of(now, look)       the question about the present set-up
@@ -47,6 +48,9 @@ class Story(Scene):
     readings_of: Any
     sentence: Any
     question_of: Any
+
+    def workings_of(self, now) -> dict[str, dict[str, float | str]]:
+        return {}
 
     def scales_of(self, now) -> dict[str, str]:
         return {}
@@ -94,6 +98,9 @@ class Story(Scene):
 
     def readings(self, reveals_answer: bool = True) -> list[Reading]:
         return self.readings_of(self.now, Look(self.eye, reveals_answer))
+
+    def workings(self) -> dict[str, dict[str, float | str]]:
+        return self.workings_of(self.now)
 
     def scales(self) -> dict[str, str]:
         return self.scales_of(self.now)

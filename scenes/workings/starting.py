@@ -20,11 +20,11 @@ WOUND_ROTOR = "Rotor-resistance starting needs a wound rotor with slip rings."
 LOADS = ("fan", "pump", "conveyor", "flywheel")
 
 
-def run_up(rotor_inertia, load, load_inertia, load_torque=0.0, **plate) -> Working:
+def run_up(rotor_inertia, load, load_inertia, load_torque=0.0, breakaway_torque=None, **plate) -> Working:
     """The motor of this `plate` (see `nameplate.nameplate`) on a load (see `run_up_of_circuit`)."""
     fit = fit_circuit(read_plate(**plate))
     told = (fit.sentence, fit.assumption)
-    return _side_by_side(fit.circuit, fit.friction, rotor_inertia, load, load_inertia, load_torque, told)
+    return _side_by_side(fit.circuit, fit.friction, rotor_inertia, load, load_inertia, load_torque, breakaway_torque, told)
 
 
 def run_up_of_circuit(
@@ -40,18 +40,20 @@ def run_up_of_circuit(
     load,
     load_inertia,
     load_torque=0.0,
+    breakaway_torque=None,
     **more,
 ) -> Working:
     """The motor of this circuit, Ω per phase in star, V between lines, Hz, with a rotor of `rotor_inertia`, kg m².
 
     load: one of `LOADS`, of `load_inertia`, kg m², needing `load_torque`, N m: for a fan or pump at synchronous speed, for
-    a conveyor at any speed; a flywheel needs none. more: a second cage and saturation, as in `circuit.equivalent_circuit`.
+    a conveyor at any speed; a flywheel needs none. breakaway_torque, N m: what it takes to move a conveyor
+    from rest. more: a second cage and saturation, as in `circuit.equivalent_circuit`.
     """
     motor = EquivalentCircuit(
         stator_resistance, stator_reactance, rotor_resistance, rotor_reactance, magnetising_reactance,
         arguments.positive("voltage", voltage), frequency, poles, **more,
     )  # fmt: skip
-    return _side_by_side(motor, Friction(), rotor_inertia, load, load_inertia, load_torque)
+    return _side_by_side(motor, Friction(), rotor_inertia, load, load_inertia, load_torque, breakaway_torque)
 
 
 def _side_by_side(
@@ -61,37 +63,44 @@ def _side_by_side(
     load,
     load_inertia,
     load_torque,
+    breakaway_torque,
     told: tuple[str, ...] = (),
 ) -> Working:
     """The working; `told` are sentences on where the circuit comes from, for the remark."""
-    driven = _load(load, motor.synchronous_speed, load_inertia, load_torque)
+    driven = _load(load, motor.synchronous_speed, load_inertia, load_torque, breakaway_torque)
     shaft = Shaft(rotor_inertia, driven, friction=friction)
     starts = starting.compare(motor, shaft)
     return Working(
         "One motor, one load, started in different ways",
-        _given(motor, float(rotor_inertia), load, float(load_inertia), float(load_torque)),
+        _given(motor, float(rotor_inertia), load, float(load_inertia), float(load_torque), breakaway_torque),
         _steps(motor, shaft, float(rotor_inertia), float(load_inertia), starts),
         tables=(_table(starts),),
         remark=" ".join([_remark(starts), *filter(None, told)]),
     )
 
 
-def _load(kind: str, synchronous_speed: float, inertia, torque) -> Load:
+def _load(kind: str, synchronous_speed: float, inertia, torque, breakaway) -> Load:
     inertia, torque = arguments.not_negative("load_inertia", inertia), arguments.not_negative("load_torque", torque)
     if kind == "flywheel" and torque:
         raise ValueError("load_torque must be 0 or left out for a flywheel, which needs none")
+    if breakaway is not None and kind != "conveyor":
+        raise ValueError(f"breakaway_torque must be left out for a {kind}: it is that of a conveyor")
+    if breakaway is not None and arguments.number("breakaway_torque", breakaway) < torque:
+        raise ValueError(f"breakaway_torque must be at least load_torque, {torque:g} N m, not {breakaway:g}")
     if kind == "fan":
         return Fan(synchronous_speed, torque, inertia)
     if kind == "pump":
         return Pump(synchronous_speed, torque, inertia)
     if kind == "conveyor":
-        return Conveyor(inertia, Friction(torque))
+        return Conveyor(inertia, Friction(torque, breakaway))
     if kind == "flywheel":
         return Flywheel(inertia)
     raise ValueError(f"load must be one of {', '.join(LOADS)}, not {kind!r}")
 
 
-def _given(motor: EquivalentCircuit, rotor_inertia: float, load: str, load_inertia: float, load_torque: float) -> tuple[Given, ...]:
+def _given(
+    motor: EquivalentCircuit, rotor_inertia: float, load: str, load_inertia: float, load_torque: float, breakaway: float | None
+) -> tuple[Given, ...]:
     where = "at synchronous speed" if load in ("fan", "pump") else "at any speed"
     return (
         known("U", "voltage between lines", motor.line_voltage, "V"),
@@ -100,6 +109,7 @@ def _given(motor: EquivalentCircuit, rotor_inertia: float, load: str, load_inert
         known("J_m", "inertia of the rotor", rotor_inertia, "kg m²"),
         known("J_l", f"inertia of the {load}", load_inertia, "kg m²"),
         known("T_l", f"torque of the {load} {where}", load_torque, "N m"),
+        *([] if breakaway is None else [known("T_0", f"torque to move the {load} from rest", breakaway, "N m")]),
     )
 
 
@@ -215,14 +225,16 @@ ON_THE_SHAFT = (
         "N m",
         needed=False,
     ),
+    Ask("breakaway_torque", "torque that moves a conveyor from rest; as when it runs if not given", "N m", needed=False),
 )
 
 TOPICS = (
-    Topic("run-up", "starting methods side by side, for a motor with a nameplate", (*PLATE, *ON_THE_SHAFT), run_up),
+    Topic("run-up", "starting methods side by side, for a motor with a nameplate", (*PLATE, *ON_THE_SHAFT), run_up, slow=True),
     Topic(
         "run-up-of-circuit",
         "starting methods side by side, for a motor with a known circuit",
         (*CIRCUIT, *ON_THE_SHAFT, *SECOND_CAGE, *SATURATION),
         run_up_of_circuit,
+        slow=True,
     ),
 )

@@ -87,12 +87,13 @@ class Ask:
 
 @dataclass(frozen=True)
 class Topic:
-    """A kind of calculation: its inputs, and the function that takes them as keyword arguments."""
+    """A kind of calculation: its inputs, and the function that takes them as keyword arguments. slow: it takes about a second."""
 
     name: str
     summary: str
     asks: tuple[Ask, ...]
     work: Callable[..., Working]
+    slow: bool = False
 
 
 def known(symbol: str, words: str, value: float, unit: str = "") -> Given:

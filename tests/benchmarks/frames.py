@@ -1,12 +1,15 @@
-"""Frames a second of every scene in headless Chromium without a GPU, with Python's share and the bytes on the wire.
+"""Pictures a second of every scene in headless Chromium without a graphics card, with Python's share and the bytes on the wire.
 
-    python tests/benchmarks/frames.py [SCENE ...] [--size 960x540] [--seconds 6]
+    python tests/benchmarks/frames.py [SCENE ...] [--window 1366x768] [--flags software renderer] [--seconds 5]
 
-Everything runs as in life: the bench's own loop, its page, one browser. The picture is brought to the size asked for;
-one as wide as a projector's is shown alone, as with the key O. Only pictures with something new in them are counted.
-Python is the processor time of the bench for each frame, the mean and the 99th percentile; page and graphics are the
-browser's, which tells more than the frames where the machine is busy. Prints a table; run it on a machine that does
-nothing else.
+Everything runs as in life: the bench's own loop, its page as it lays itself out in that window, one browser. Only pictures with
+something new in them are counted. Python is the processor time of the bench for each picture, the mean and the 99th percentile;
+page and graphics are those of the browser's processes, which tell more than the pictures where the machine is busy.
+
+The browser is started with two kinds of flags, one after the other. "software": the page is composited in software and only the
+canvas drawn by the software renderer, as on a machine without a graphics card. "renderer": the page goes through the software
+renderer too. The row "a box" is a page on which a box of 10 pixels moves and nothing else: what such a browser costs by itself.
+Prints a table for each; run it on a machine that does nothing else.
 """
 
 from __future__ import annotations
@@ -34,6 +37,17 @@ FLAGS = [
     "--disable-sync",
     "--no-first-run",
 ]
+KINDS = {"software": FLAGS, "renderer": [*FLAGS, "--use-gl=angle", "--use-angle=swiftshader"]}
+BOX = """data:text/html,<body style="margin:0"><div style="width:10px;height:10px;background:black"></div><script>
+let x = 0; const box = document.querySelector('div')
+const move = () => { x = (x + 1) % 300; box.style.transform = `translateX(${x}px)`; requestAnimationFrame(move) }; move()</script>"""
+COUNT_BOX = """seconds => new Promise(done => {
+    let drawn = 0, last = performance.now(), longest = 0
+    const end = last + seconds * 1000
+    const frame = now => { drawn += 1; longest = Math.max(longest, now - last); last = now
+        if (now < end) requestAnimationFrame(frame); else done([drawn / seconds, longest]) }
+    requestAnimationFrame(frame)
+})"""
 MOVING = {"two-wires": {"slow": "50"}}  # in a moment the wires have come to rest, and what rests is not drawn anew
 COUNT = """seconds => new Promise(done => {
     let drawn = 0, last = performance.now(), longest = 0, on = true, asked = 0
@@ -95,56 +109,66 @@ class Spent:
         return 1000 * float(np.mean(times)), 1000 * float(np.percentile(times, 99))
 
 
-async def measure(names, size, seconds) -> None:
-    host = Host()
-    port = host.listen(0)
-    bench = Bench(host)
-    spent = Spent(host)
-    loop = asyncio.create_task(host.run(spent.frame(bench.frame)))
+class Bencher:
+    """A bench that is served and measured while one browser after another shows it."""
+
+    def __init__(self, seconds: float):
+        self.seconds, self.host = seconds, Host()
+        self.port, self.bench, self.spent = self.host.listen(0), Bench(self.host), Spent(self.host)
+        self.served = asyncio.create_task(self.host.run(self.spent.frame(self.bench.frame)))
+
+    async def scene(self, page, name: str) -> str:
+        """One row of the table."""
+        self.bench.receive({"do": "scene", "name": name})
+        for setting, value in MOVING.get(name, {}).items():
+            self.bench.receive({"do": "set", "name": setting, "value": value})
+        self.bench.receive({"do": "run", "on": True})
+        await asyncio.sleep(3)
+        frames, sent = self.host.frames, self.host.bytes_sent
+        self.spent.figures()
+        browsers = await counted(page, COUNT, self.seconds)
+        frames = max(1, self.host.frames - frames)
+        (mean, late), wire = self.spent.figures(), (self.host.bytes_sent - sent) / frames
+        scale = await page.evaluate("() => window.picture.quality.scale")
+        return f"{name:<22} {browsers} {scale:>7.2f} {mean:>7.2f} {late:>6.2f} ms {wire:>7.0f} B"
+
+
+async def counted(page, count: str, seconds: float) -> str:
+    """Pictures a second, the longest time between two, and what page and graphics took for each."""
+    before = browser_seconds()
+    drawn, longest = await page.evaluate(count, seconds)
+    page_took, graphics = (1000 * (browser_seconds()[kind] - before[kind]) / max(1, drawn * seconds) for kind in ("page", "graphics"))
+    return f"{drawn:>10.1f} {longest:>6.0f} ms {page_took:>6.1f} ms {graphics:>6.1f} ms"
+
+
+async def measure(names, window, kinds, seconds) -> None:
+    bencher, viewport = Bencher(seconds), {"width": window[0], "height": window[1]}
     path = shutil.which("chromium") or shutil.which("google-chrome")
-    print(f"{platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}, picture {size[0]} x {size[1]}")
-    print(f"{'scene':<22} {'frames/s':>9} {'longest':>9} {'buffer':>7} {'Python':>16} {'wire':>9} {'page':>9} {'graphics':>12}")
+    print(f"{platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}, window {window[0]} x {window[1]}")
     async with async_playwright() as playwright:
-        browser = await playwright.chromium.launch(executable_path=path, args=FLAGS)
-        page = await browser.new_page(viewport={"width": max(1366, size[0]), "height": max(768, size[1])})
-        await page.goto(f"http://localhost:{port}/")
-        await page.wait_for_function("() => window.bench && window.bench.socket.told.scene")
-        await page.add_style_tag(
-            content="#picture { position: fixed !important; left: 0; top: 0; z-index: 9; "
-            f"width: {size[0]}px !important; height: {size[1]}px !important; }}"
-        )
-        if size[0] > 1366:
-            await page.keyboard.press("o")
-        for name in names:
-            bench.receive({"do": "scene", "name": name})
-            for setting, value in MOVING.get(name, {}).items():
-                bench.receive({"do": "set", "name": setting, "value": value})
-            bench.receive({"do": "run", "on": True})
-            await asyncio.sleep(3)
-            before = host.frames, host.bytes_sent
-            spent.figures()
-            used = browser_seconds()
-            drawn, longest = await page.evaluate(COUNT, seconds)
-            used = {kind: 1000 * (now - used.get(kind, 0)) / max(1, drawn * seconds) for kind, now in browser_seconds().items()}
-            frames = max(1, host.frames - before[0])
-            mean, late = spent.figures()
-            scale = await page.evaluate("() => window.picture.quality.scale")
-            print(
-                f"{name:<22} {drawn:>9.1f} {longest:>6.0f} ms {scale:>7.2f} {mean:>6.2f} {late:>6.2f} ms"
-                f" {(host.bytes_sent - before[1]) / frames:>7.0f} B {used.get('page', 0):>6.1f} ms {used.get('graphics', 0):>9.1f} ms",
-                flush=True,
-            )
-        await browser.close()
-    loop.cancel()
+        for kind in kinds:
+            print(f"\n{kind:<22} {'pictures/s':>10} {'longest':>9} {'page':>9} {'graphics':>9} {'buffer':>7} {'Python':>17} {'wire':>9}")
+            browser = await playwright.chromium.launch(executable_path=path, args=KINDS[kind])
+            page = await browser.new_page(viewport=viewport)
+            await page.goto(BOX)
+            await asyncio.sleep(1)
+            print(f"{'a box':<22} {await counted(page, COUNT_BOX, seconds)}", flush=True)
+            await page.goto(f"http://localhost:{bencher.port}/")
+            await page.wait_for_function("() => window.bench && window.bench.socket.told.scene")
+            for name in names:
+                print(await bencher.scene(page, name), flush=True)
+            await browser.close()
+    bencher.served.cancel()
 
 
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("scenes", nargs="*", default=list(catalogue.NAMES))
-    parser.add_argument("--size", default="960x540")
-    parser.add_argument("--seconds", type=float, default=6.0)
+    parser.add_argument("--window", default="1366x768")
+    parser.add_argument("--flags", nargs="+", choices=KINDS, default=list(KINDS))
+    parser.add_argument("--seconds", type=float, default=5.0)
     wanted = parser.parse_args()
-    asyncio.run(measure(wanted.scenes, [int(side) for side in wanted.size.split("x")], wanted.seconds))
+    asyncio.run(measure(wanted.scenes, [int(side) for side in wanted.window.split("x")], wanted.flags, wanted.seconds))
 
 
 if __name__ == "__main__":

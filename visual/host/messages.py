@@ -141,6 +141,14 @@ class ShowTally(Request, do="tally"):
     """Show how the class answers while the question still waits."""
 
 
+@dataclass(frozen=True)
+class Work(Request, do="work"):
+    """Open a calculation, or none; `inputs` are those entered by hand, as in an address: "speed=1440&poles=4"."""
+
+    topic: str
+    inputs: str = ""
+
+
 class StartClock(Request, do="clock"):
     """In a lesson: it begins now."""
 
@@ -249,13 +257,55 @@ class Scene(TypedDict):
 
 
 class Reading(TypedDict):
-    """All text, ready to show."""
+    """All text, ready to show; `first`: in sight, not folded away."""
 
     symbol: str
     words: str
     value: str
     unit: str
     formula: str
+    first: bool
+
+
+class WorkingTopic(TypedDict):
+    """A calculation that may be opened; `here`: the scene gives its figures for it."""
+
+    name: str
+    words: str
+    here: bool
+
+
+class WorkingInput(TypedDict):
+    """`choices`, if there are any, are all that it may be."""
+
+    name: str
+    words: str
+    unit: str
+    value: str
+    choices: list[str]
+
+
+class BoardLine(TypedDict):
+    """As written on the board, each row ready to show or empty."""
+
+    words: str
+    symbols: str
+    numbers: str
+    result: str
+
+
+class Working(TypedDict):
+    """The calculation that is open, if `topic` names one. `entered`: whether an input was entered by hand; `wrong`: why there are
+    no lines, in a sentence."""
+
+    topic: str
+    topics: list[WorkingTopic]
+    title: str
+    inputs: list[WorkingInput]
+    entered: bool
+    lines: list[BoardLine]
+    remark: str
+    wrong: str
 
 
 class BenchState(TypedDict):
@@ -430,6 +480,7 @@ class Published(TypedDict, total=False):
     scene: Scene
     settings: dict[str, Scalar]  # by control
     readings: list[Reading]
+    working: Working
     scales: dict[str, str]  # how long an arrow is, by its letter: "10 mm is 0.05 N"
     bench: BenchState
     question: Question | None

@@ -171,7 +171,7 @@ def name_parts(drawn: TerminalBoxDrawn):
 def _markings():
     """Terminal letters: of the studs on the board, of the supply below, and of the protective conductor at both its ends."""
     for name, (x, y, _) in STUDS.items():
-        yield name, (x + 0.0215, y + (0.017 if y == UPPER else -0.017), 0.003), 0.0145, palette.PAPER
+        yield name, (x + 0.0235, y + (0.017 if y == UPPER else -0.017), 0.003), 0.0145, palette.PAPER
     for line, x in zip(LINES, POLES, strict=True):
         yield line, (MIDDLE + x + 0.016, POSTS_AT, 0.0), 0.0125, palette.PAPER
     yield EARTH, (EARTH_AT[0] + 0.0185, POSTS_AT, 0.0), 0.0125, palette.PAPER

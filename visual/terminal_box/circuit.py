@@ -20,8 +20,8 @@ WIRES = 24
 OUT = 0.016  # m from an end to its line's letters
 WIRE = palette.INK
 THICK = 0.0013  # m
-CIRCUIT_AT, FIGURES_AT = (-0.052, -0.004), (0.068, 0.03)  # m from the middle of the sheet: the circuit, and the first line of figures
-LINE = 0.031  # m from one line of figures to the next
+CIRCUIT_AT, FIGURES_AT = (-0.052, -0.004), (0.07, 0.045)  # m from the middle of the sheet: the circuit, and the first line of figures
+LINE = 0.028  # m from one line of figures to the next
 LETTERS_ALONG = 0.0145  # m from an end to its letters
 
 

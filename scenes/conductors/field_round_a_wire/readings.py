@@ -47,6 +47,11 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
     ]
 
 
+def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:
+    """The calculations that belong here, with this instant's inputs."""
+    return {"wire-field": {"current": now.setup.current, "distance": 1000 * now.setup.radius}}
+
+
 def microtesla(field) -> float:
     """The magnitude in µT of a field in T, shape (3,)."""
     return float(np.linalg.norm(field)) * 1e6

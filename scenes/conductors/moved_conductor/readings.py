@@ -49,6 +49,15 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
     ]
 
 
+def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:
+    """The calculations that belong here, with this instant's inputs."""
+    if now.setup.way == "along-rod":  # the calculation is of a conductor moved across its length
+        return {}
+    angle = 90 if now.setup.way == "across" else 0
+    field, speed = float(np.linalg.norm(now.field)), abs(now.state.speed)
+    return {"conductor-emf": {"field": field, "speed": speed, "length": 1000 * LENGTH, "angle": angle, "turns": now.setup.turns}}
+
+
 def _loaded(now: Snapshot, speed: float) -> list[Reading]:
     """Current, voltage and force, for a closed circuit."""
     setup, own, millivolts = now.setup, now.setup.own_resistance, minus(now.emf * 1000, 2)

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from scenes.conductors.moved_conductor import question
 from scenes.conductors.moved_conductor.picture import build, chart_point, place, scales
-from scenes.conductors.moved_conductor.readings import readings, sentence
+from scenes.conductors.moved_conductor.readings import readings, sentence, workings
 from scenes.conductors.moved_conductor.snapshot import DEPTHS, Setup, advance, begin, observe
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
 from scenes.scene.scene import Chart, Key, View
@@ -58,7 +58,7 @@ class MovedConductor(Story):
     letters = ("E", "v", "B", "hand", "N", "S", "V", "F", "+")
     views = (
         View("corner", "from the front corner", (-0.42, -0.4, -1.0)),
-        View("front", "along the rod", (0.3, -0.38, -1.0)),
+        View("front", "along the rod", (0.42, -0.3, -1.0)),
         View("above", "from above", (0.25, -1.0, -0.45)),
     )
     chart = Chart("EMF", "mV", 4.0, (("EMF", palette.HEX["emf"]),))
@@ -79,6 +79,7 @@ class MovedConductor(Story):
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
+    workings_of = staticmethod(workings)
     sentence, question_of, chart_of = staticmethod(sentence), staticmethod(question.question), staticmethod(chart_point)
 
     def changed(self, name: str) -> None:

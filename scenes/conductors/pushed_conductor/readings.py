@@ -46,6 +46,12 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
     ]
 
 
+def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:
+    """The calculations that belong here, with this instant's inputs."""
+    field, current = float(np.linalg.norm(now.field)), abs(now.setup.current)
+    return {"conductor-force": {"field": field, "current": current, "length": 2000 * HALF_ROD, "angle": now.degrees}}
+
+
 def sentence(now: Snapshot, look: Look) -> str:
     if not now.setup.current:
         return "No current flows and nothing pushes the rod."

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from scenes.conductors.pushed_conductor import question
 from scenes.conductors.pushed_conductor.picture import build, place, scales
-from scenes.conductors.pushed_conductor.readings import readings, sentence
+from scenes.conductors.pushed_conductor.readings import readings, sentence, workings
 from scenes.conductors.pushed_conductor.snapshot import Setup, advance, begin, observe
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
 from scenes.scene.scene import Key, View
@@ -39,8 +39,8 @@ class PushedConductor(Story):
     letters = ("F", "B", "I", "hand", "N", "S", "+")
     views = (
         View("corner", "from the front corner", (-0.46, -0.44, -1.0)),
-        View("front", "along the rod", (0.3, -0.42, -1.0)),
-        View("side", "across the rod", (-1.0, -0.42, -0.3), subject=(*BENCH, ((-0.06, -0.06, 0.1), (0.02, 0.05, 0.19)))),
+        View("front", "along the rod", (0.55, -0.35, -1.0)),
+        View("side", "across the rod", (-1.0, -0.35, -0.55), subject=(*BENCH, ((-0.06, -0.06, 0.1), (0.02, 0.05, 0.19)))),
     )
     caution = (
         "Strong magnets snap together and pinch; keep them from watches and pacemakers. Leads that carry ten amperes get hot: "
@@ -56,6 +56,7 @@ class PushedConductor(Story):
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
+    workings_of = staticmethod(workings)
     sentence, question_of = staticmethod(sentence), staticmethod(question.question)
 
     def changed(self, name: str) -> None:

@@ -78,3 +78,9 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
         Reading("I₁", "current in the left wire, positive toward end P", minus(currents["left"], 1), "A"),
         Reading("I₂", "current in the right wire, positive toward end P", minus(currents["right"], 1), "A"),
     ]
+
+
+def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:
+    """The calculations that belong here, with this instant's inputs."""
+    currents, apart, length = now.setup.currents, 1000 * now.apart, 1000 * now.setup.length
+    return {"wires-force": {"current": currents["left"], "other_current": currents["right"], "distance": apart, "length": length}}

@@ -6,6 +6,7 @@ from scenes.drives.changing_speed.motors import FREQUENCY, RATED_TORQUE, TOOTH_S
 from scenes.drives.changing_speed.snapshot import INVERTER, Setup, Snapshot
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
+from scenes.workings.inputs import of_circuit, of_running
 
 
 def readings(now: Snapshot, look: Look) -> list[Reading]:
@@ -51,6 +52,13 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
             tells=True,
         ),
     ]
+
+
+def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:
+    """The calculations that belong here, with this instant's inputs."""
+    motor = now.setup.circuit
+    calculations = of_running(motor.frequency, motor.poles, 60 * (1 - now.slip) * motor.synchronous_speed)
+    return calculations | {"equivalent-circuit": of_circuit(motor) | {"slip": 100 * now.slip}}
 
 
 def _of_the_inverter(now: Snapshot) -> list[Reading]:

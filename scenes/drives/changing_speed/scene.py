@@ -5,7 +5,7 @@ from __future__ import annotations
 from scenes.drives.changing_speed import curves, question
 from scenes.drives.changing_speed.motors import full_field
 from scenes.drives.changing_speed.picture import build, place
-from scenes.drives.changing_speed.readings import readings
+from scenes.drives.changing_speed.readings import readings, workings
 from scenes.drives.changing_speed.snapshot import INVERTER, ONE_WINDING, TWO_WINDINGS, Setup, Snapshot, advance, begin, observe
 from scenes.scene import common_controls, phases
 from scenes.scene.controls import Choice, slow_motion
@@ -92,5 +92,6 @@ class ChangingSpeed(Story):
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
+    workings_of = staticmethod(workings)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)

@@ -39,6 +39,7 @@ class BenchMotor:
     lost: float = 0.0
     assumed: tuple[str, ...] = ()
     unknown: tuple[str, ...] = ()
+    plate: Nameplate | None = None
 
     def rests_on_assumption(self, slip: float) -> bool:
         """Whether current, torque and heat at this slip rest on what was assumed: on the plate stands the rated point alone."""
@@ -96,6 +97,7 @@ def motor_of(plate: Nameplate) -> BenchMotor:
         fit.loss_torque / plate.speed,
         tuple(fit.assumed),
         tuple(name for name in ("starting_current", "starting_torque", "breakdown_torque") if getattr(plate, name) is None),
+        plate,
     )
 
 

@@ -6,6 +6,7 @@ from physics.speeds import rotor_frequency
 from scenes.drives.slip_and_speed.snapshot import Snapshot
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
+from scenes.workings.inputs import of_circuit, of_plate, of_running
 
 ASSUMED = ", assumed: not on the nameplate"
 RESTS = " (rests on assumed figures)"
@@ -13,6 +14,16 @@ RESTS = " (rests on assumed figures)"
 
 def readings(now: Snapshot, look: Look) -> list[Reading]:
     return [*_of_the_plate(now), *_of_speed(now), *_of_torque(now), *_of_motor(now)]
+
+
+def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:
+    """The calculations that belong here, with this instant's inputs."""
+    motor = now.motor.circuit
+    calculations = of_running(motor.frequency, motor.poles, 60 * (1 - now.slip) * motor.synchronous_speed)
+    calculations["equivalent-circuit"] = of_circuit(motor) | {"slip": 100 * now.slip}
+    if now.motor.plate is not None:
+        calculations["nameplate"] = of_plate(now.motor.plate)
+    return calculations
 
 
 def _of_the_plate(now: Snapshot) -> list[Reading]:

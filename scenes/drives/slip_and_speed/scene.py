@@ -5,7 +5,7 @@ from __future__ import annotations
 from scenes.drives.slip_and_speed import curves, plate, question
 from scenes.drives.slip_and_speed.picture import build, place, scales
 from scenes.drives.slip_and_speed.plate import WithPlate
-from scenes.drives.slip_and_speed.readings import readings
+from scenes.drives.slip_and_speed.readings import readings, workings
 from scenes.drives.slip_and_speed.snapshot import Setup, advance, begin, observe
 from scenes.scene import common_controls
 from scenes.scene.controls import slow_motion
@@ -77,6 +77,7 @@ class SlipAndSpeed(WithPlate):
     build, random_setup = staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
+    workings_of = staticmethod(workings)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
 

@@ -43,12 +43,12 @@ class StartingDrawn(Group):
             list(IN_THE_PICTURE.values()),
             "I",
             palette.CURRENT,
-            (0.19, 0.295, 0.0),
+            (0.19, 0.3, 0.0),
             0.18,
             8.0,
             {1.0: "1 × rated", 4.0: "4 ×", 8.0: "8 ×"},
         )
-        self.speed_bar = drive.Bars(machine, ["speed"], "n", palette.MOTION, (0.19, 0.04, 0.0), 0.18, 1.0, {0.5: "½", 1.0: "nₛ"})
+        self.speed_bar = drive.Bars(machine, ["speed"], "n", palette.MOTION, (0.19, 0.03, 0.0), 0.18, 1.0, {0.5: "½", 1.0: "nₛ"})
 
 
 def build(host) -> StartingDrawn:
@@ -79,8 +79,8 @@ def place(drawn: StartingDrawn, now: Snapshot, look: Look) -> None:
         [None if start is None else start.largest_line_current / RATED_CURRENT for start in starts],
         [start is not None and not start.starts for start in starts],
         METHODS.index(case.method),
-        moment.line_current / RATED_CURRENT if look.reveals_answer else 0.0,
+        moment.line_current / RATED_CURRENT if look.reveals_answer else None,
     )
-    drawn.speed_bar.show([None], [False], 0, moment.speed / SYNCHRONOUS if look.reveals_answer else 0.0)
+    drawn.speed_bar.show([None], [False], 0, moment.speed / SYNCHRONOUS if look.reveals_answer else None)
     drawn.panel.paint(REGIONS[now.setup.colours].colours)
     drawn.panel.show(case.method, moment.stage_name, closed_contactors(case.method, moment.stage), now.setup.tap, near, behind)

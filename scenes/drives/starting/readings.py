@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 
 from physics.starting.starts import STAYS_AT_REST, Start
-from scenes.drives.starting.motors import MOTOR, RATED_CURRENT, RATED_TORQUE, WOUND
+from scenes.drives.starting.motors import BREAKAWAY, MOTOR, RATED_CURRENT, RATED_TORQUE, ROTOR_INERTIA, WOUND
 from scenes.drives.starting.snapshot import Snapshot
 from scenes.drives.starting.starters import WORDS
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
+from scenes.workings.inputs import of_circuit, of_running
 
 NOT_YET = "…"  # while it is worked out
 
@@ -33,6 +34,17 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
         _motor(now),
         *[_row(name, start, look) for name, start in now.others.items()],
     ]
+
+
+def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:
+    """The calculations that belong here, with this instant's inputs."""
+    case, motor = now.case, now.case.motor
+    load: dict[str, float | str] = {"rotor_inertia": ROTOR_INERTIA, "load": case.drive, "load_inertia": ROTOR_INERTIA * case.inertia}
+    if case.drive != "flywheel":
+        load["load_torque"] = RATED_TORQUE * case.load
+    if case.drive == "conveyor":
+        load["breakaway_torque"] = BREAKAWAY * RATED_TORQUE * case.load
+    return {"run-up-of-circuit": of_circuit(motor) | load} | of_running(motor.frequency, motor.poles, 60 * now.moment.speed)
 
 
 def _torques(now: Snapshot) -> str:

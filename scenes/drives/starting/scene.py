@@ -5,7 +5,7 @@ from __future__ import annotations
 from scenes.drives.starting import curves
 from scenes.drives.starting.picture import METHODS, build, place
 from scenes.drives.starting.question import QuestionOfAStart, random_setup, sentence
-from scenes.drives.starting.readings import readings
+from scenes.drives.starting.readings import readings, workings
 from scenes.drives.starting.snapshot import Begun, Setup, Snapshot, advance, begin, observe
 from scenes.drives.starting.starters import WORDS
 from scenes.drives.starting.worked_out import StartTable, WorkedOut
@@ -20,13 +20,13 @@ QUIET_PICTURES = 16  # without a change, before the rest of the table is worked 
 ONLY_LOOKS = ("slow", "curves", "colours")  # controls that leave the start as it is
 
 # close to the starter
-STARTER_LETTERS = ("stage", "main", "delta", "star", "full", "transformer", "motor", "supply", "soft starter", "inverter")
+STARTER_LETTERS = ("stage", "main", "delta", "star", "full", "transformer", "motor", "supply", "soft starter", "inverter", "L1", "L2", "L3")
 
 
 PANEL, MACHINE, BARS = (
     ((-0.53, -0.085, 0.05), (-0.1, 0.315, 0.07)),
     ((-0.07, -0.08, -0.1), (0.1, 0.11, 0.22)),
-    ((0.1, 0.03, 0.0), (0.38, 0.31, 0.0)),
+    ((0.1, 0.015, 0.0), (0.38, 0.322, 0.0)),
 )
 ALL = (PANEL, MACHINE, BARS)  # without the edges of the bench, which may be cut off
 
@@ -59,11 +59,20 @@ class Starting(Story):
         ((-0.13, -0.1, 0.0), (0.1, 0.1, 0.2)),
         ((0.03, -0.02, -0.1), (0.33, 0.31, -0.06)),
     )
-    letters = ("I", "direct-on-line", "star-delta", "autotransformer", "soft starter", "inverter", "rotor resistance", "n")
+    letters = (
+        "direct-on-line",
+        "star-delta",
+        "autotransformer",
+        "soft starter",
+        "inverter",
+        "rotor resistance",
+        "I",
+        "n",
+    )
     views = (
         View("corner", "from the drive-end corner", (0.2, -0.18, -0.96), subject=ALL),
         View("drive-end", "from the drive end", (0.1, -0.12, -1.0), subject=ALL),
-        View("other-end", "from the non-drive-end corner", (0.72, -0.38, 0.58), subject=(((-0.13, -0.1, -0.2), (0.09, 0.12, 0.05)),)),
+        View("other-end", "from the non-drive-end corner", (0.2, -0.5, 0.85), subject=(((-0.13, -0.1, -0.2), (0.1, 0.1, 0.22)),)),
         View(
             "starter",
             "close to the starter",
@@ -91,6 +100,7 @@ class Starting(Story):
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(random_setup)
     begin = staticmethod(begin)
     place, readings_of, sentence = staticmethod(place), staticmethod(readings), staticmethod(sentence)
+    workings_of = staticmethod(workings)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
 
     def __init__(self, may_wait: bool = True):

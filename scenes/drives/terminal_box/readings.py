@@ -11,6 +11,7 @@ from scenes.drives.terminal_box.snapshot import Snapshot
 from scenes.drives.terminal_box.words import fault, heated, heating, judged, tripping
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
+from scenes.workings.inputs import of_running
 
 KINDS = {"star": "in star", "delta": "in delta", "open": "no closed circuit", "other": "neither star nor delta"}
 SWITCHED = {"isolated": "isolator open", "on": "switched on", "fuse": "fuses blown", "relay": "overload relay tripped"}
@@ -18,6 +19,11 @@ SWITCHED = {"isolated": "isolator open", "on": "switched on", "fuse": "fuses blo
 
 def readings(now: Snapshot, look: Look) -> list[Reading]:
     return [*_of_the_board(now), *_of_windings(now), *_of_lines(now), *_of_the_shaft(now, look), *_of_protection(now)]
+
+
+def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:
+    """The calculations that belong here, with this instant's inputs."""
+    return of_running(now.setup.frequency, POLES, 60 * abs(now.speed))
 
 
 def _of_the_board(now: Snapshot) -> list[Reading]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from scenes.drives.terminal_box import board, question
 from scenes.drives.terminal_box.motors import PLATES
 from scenes.drives.terminal_box.picture import build, picks, place
-from scenes.drives.terminal_box.readings import readings
+from scenes.drives.terminal_box.readings import readings, workings
 from scenes.drives.terminal_box.snapshot import Setup, advance, begin, observe
 from scenes.scene import common_controls, phases
 from scenes.scene.controls import Choice, slow_motion
@@ -41,7 +41,7 @@ class TerminalBox(Story):
     letters = ("verdict",) * 3 + ("figure",) * 3 + ("isolator", "switchgear", "supply")
     views = (
         View("front", "into the box", (0.0, -0.25, -1.0)),
-        View("board", "the board from near", (0.0, -0.3, -1.0), subject=BOARD),
+        View("board", "the board from near", (0.0, -0.3, -1.0), subject=BOARD, letters=("verdict",) * 3),  # the others name what is below
         View("circuit", "the windings from near", (0.0, -0.2, -1.0), subject=CIRCUIT),
     )
     picks = picks()
@@ -64,6 +64,7 @@ class TerminalBox(Story):
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of = staticmethod(place), staticmethod(readings)
+    workings_of = staticmethod(workings)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
 
     def set(self, name: str, value) -> None:

@@ -48,6 +48,12 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
     ]
 
 
+def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:
+    """The calculations that belong here, with this instant's inputs."""
+    flux, speed = abs(now.machine.magnet.pole_flux()) * 1000, 60 * abs(now.setup.speed)
+    return {"coil-emf": {"turns": TURNS, "flux": flux, "poles": now.setup.poles, "speed": speed}}
+
+
 def _loaded(now: Snapshot) -> list[Reading]:
     """Current, power and torque; zero without lamps."""
     if not now.setup.lamps:

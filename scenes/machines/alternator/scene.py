@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from scenes.machines.alternator import question, waves
 from scenes.machines.alternator.picture import METRES_PER_SPEED, METRES_PER_TESLA, build, place
-from scenes.machines.alternator.readings import readings
+from scenes.machines.alternator.readings import readings, workings
 from scenes.machines.alternator.snapshot import LARGEST_FIELD, LARGEST_SPEED, Setup, Snapshot, advance, begin, observe
 from scenes.scene import common_controls, phases
 from scenes.scene.controls import Choice, Number, slow_motion
@@ -62,7 +62,7 @@ class AlternatorScene(Story):
         View(
             "other-end",
             "from the non-drive end",
-            (0.36, -0.36, 1.0),
+            (0.84, -0.35, 1.0),
             subject=(
                 *round_the_shaft(0.103, -0.04, 0.04),
                 ((-0.21, -0.05, -0.02), (-0.1, 0.06, 0.07)),
@@ -90,5 +90,6 @@ class AlternatorScene(Story):
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
+    workings_of = staticmethod(workings)
     sentence, question_of = staticmethod(sentence), staticmethod(question.question)
     plot_of, marks_of = staticmethod(waves.waves), staticmethod(waves.marks)

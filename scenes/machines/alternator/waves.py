@@ -11,6 +11,7 @@ from scenes.scene.story import Look
 from visual import palette
 
 PLOTTED = np.radians(np.arange(0, 361, 3))
+NOT_SEEN = "#00000000"
 
 
 def waves(now: Snapshot, look: Look) -> Plot:
@@ -20,7 +21,7 @@ def waves(now: Snapshot, look: Look) -> Plot:
     lines = [
         Line(phase, colours[k], tuple(zip(np.degrees(PLOTTED).tolist(), emfs[:, k].tolist(), strict=True)))
         for k, phase in enumerate(setup.wound if look.reveals_answer else ())
-    ] or [Line("", palette.HEX["emf"], ((0.0, 0.0), (360.0, 0.0)))]
+    ] or [Line("", NOT_SEEN, ((0.0, 0.0), (360.0, 0.0)))]  # the axes alone: a line on zero would say that there is no EMF
     return Plot("angle turned by the magnet", "°", "EMF", "V", tuple(lines))
 
 

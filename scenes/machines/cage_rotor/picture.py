@@ -39,12 +39,12 @@ def place(machine: CageMachine, now: Snapshot, look: Look) -> None:
     machine.show_iron(setup.iron)
     machine.rotor.full_current, machine.rotor.full_force = most.most_current, most.most_force
     machine.rotor.put(
-        now.moment.rotor_angle, shown * state.current, shown * state.force, now.cage.missing, now.number if chosen else None, side
+        now.moment.rotor_angle, shown * state.current, shown * state.force, now.cage.missing, now.bar.number if chosen else None, side
     )
     machine.show_field(setup.poles, now.peak_angle, now.peak, side)
     machine.show_reaction(now.fed.pole_pairs, now.peak_angle, state.lag, shown * now.rotor_field, most.most_rotor_field, side)
     machine.show_shaft(shown * state.torque, most.most_torque, now.moment.rotor_speed * RPM, abs(now.synchronous) * RPM, side)
-    machine.show_hand(look.view.readable(now.hand(setup.hand)) if shown and chosen and now.generates else None, now.bar_angle, side)
+    machine.show_hand(look.view.readable(now.bar.hand(setup.hand)) if shown and chosen and now.generates else None, now.bar.angle, side)
 
 
 def scales(now: Snapshot) -> dict[str, str]:

@@ -29,17 +29,17 @@ def question(now: Snapshot, look: Look) -> Question:
 
 
 def _of_the_current(now: Snapshot, look: Look) -> Question:
-    view, along = look.view, float(now.current @ AXIS)
+    view, along = look.view, float(now.bar.current @ AXIS)
     answer = "toward" if along > 0 else "away" if along < 0 else "none"
     right = _hand(now, look, "right")
     return Question(
         f"The field stands still and the bars are turned {view.turning(now.moment.rotor_speed)}, seen from {view.end}. Which way does "
-        f"current flow in the bar at the {now.setup.pole} pole?",
+        f"current flow in the bar at the {now.bar.pole} pole?",
         tuple(ALONG.items()),
         answer,
-        f"Bar {now.number + 1}. {right} {LAGGING} {ALONG[answer]}."
+        f"Bar {now.bar.number + 1}. {right} {LAGGING} {ALONG[answer]}."
         if now.lags
-        else f"Bar {now.number + 1}. {right} The force on it is then against its motion. {_hand(now, look, 'left')}",
+        else f"Bar {now.bar.number + 1}. {right} The force on it is then against its motion. {_hand(now, look, 'left')}",
     )
 
 
@@ -65,8 +65,8 @@ def _reason(now: Snapshot, look: Look, answer: str) -> str:
         return "A bar that moves with the field cuts no flux: no EMF, no current, no force."
     relative = view.turning(now.moment.rotor_speed - now.field_speed)
     begins = (
-        f"Relative to the field the bars move {relative}, seen from {view.end}. At the first instant bar {now.number + 1} is at the "
-        f"{now.setup.pole} pole. {_hand(now, look, 'right')} "
+        f"Relative to the field the bars move {relative}, seen from {view.end}. At the first instant bar {now.bar.number + 1} is at the "
+        f"{now.bar.pole} pole. {_hand(now, look, 'right')} "
     )
     if now.lags:
         return f"{begins}{LAGGING} the other way. Over all bars together the torque is {answer}, against that motion."
@@ -74,7 +74,7 @@ def _reason(now: Snapshot, look: Look, answer: str) -> str:
 
 
 def _hand(now: Snapshot, look: Look, side: str) -> str:
-    return now.hand(side).words(look.view.directions.words)
+    return now.bar.hand(side).words(look.view.directions.words)
 
 
 def random_setup(random) -> dict:

@@ -9,10 +9,22 @@ from scenes.machines.cage_rotor.motor import LENGTH, RADIUS, RPM, rated_torque
 from scenes.machines.cage_rotor.snapshot import Snapshot
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
+from scenes.workings.inputs import of_circuit, of_running
 
 
 def readings(now: Snapshot, look: Look) -> list[Reading]:
     return [*_of_motion(now, look), *_of_supply(now), *_of_the_bar(now), *_of_the_rotor(now, look)]
+
+
+def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:
+    """The calculations that belong here, with this instant's inputs."""
+    setup, motor = now.setup, now.fed.circuit
+    if setup.stands:
+        return {}
+    calculations = of_running(setup.frequency, setup.poles, 60 * (1 - now.slip) * motor.synchronous_speed)
+    if setup.held is None and setup.broken == "none":
+        calculations["equivalent-circuit"] = of_circuit(motor) | {"slip": 100 * now.slip}
+    return calculations
 
 
 def _of_motion(now: Snapshot, look: Look) -> list[Reading]:
@@ -95,8 +107,8 @@ def _of_supply(now: Snapshot) -> list[Reading]:
 
 
 def _of_the_bar(now: Snapshot) -> list[Reading]:
-    state, k = now.state, now.number
-    field, cutting = float(np.linalg.norm(now.field)), float(np.linalg.norm(now.motion))
+    state, k = now.state, now.bar.number
+    field, cutting = float(np.linalg.norm(now.bar.field)), float(np.linalg.norm(now.bar.motion))
     return [
         Reading(
             "E",

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from physics.cage.motion import RotorMoment
+from physics.directions import Hand
 from scenes.machines.cage_rotor import curves, question
 from scenes.machines.cage_rotor.motor import LARGEST_FIELD, NO_LOAD_FIELD
 from scenes.machines.cage_rotor.picture import build, place, scales
-from scenes.machines.cage_rotor.readings import readings
-from scenes.machines.cage_rotor.snapshot import Setup, advance, begin, observe
+from scenes.machines.cage_rotor.readings import readings, workings
+from scenes.machines.cage_rotor.snapshot import Setup, Snapshot, advance, begin, observe
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, Number, slow_motion
 from scenes.scene.scene import Key, View, round_the_shaft
@@ -46,7 +48,7 @@ class CageRotor(Story):
                 ("left", "left: direction of the force"),
             ),
         ),
-        Choice("bar", "for the bar", "N", (("N", "at the N pole"), ("S", "at the S pole"))),
+        Choice("bar", "for the bar", "either", (("either", "seen best"), ("N", "at the N pole"), ("S", "at the S pole"))),
         common_controls.line_order(),
         common_controls.poles(),
         common_controls.frequency(),
@@ -115,7 +117,19 @@ class CageRotor(Story):
     )
 
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
-    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
+    begin, advance = staticmethod(begin), staticmethod(advance)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
+    workings_of = staticmethod(workings)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
+
+    def observe(self, setup: Setup, moment: RotorMoment) -> Snapshot:
+        return observe(setup, moment, self._seen)
+
+    def _seen(self, hand: Hand) -> int:
+        """How well it is seen from here: its second finger is along the shaft, and behind its palm where it points away."""
+        return 0 if self.eye.readable(hand) is None else 2 if hand.second_finger @ self.eye.forward < 0 else 1
+
+    def look(self, name: str) -> None:
+        super().look(name)
+        self._now = None  # another bar's hand may be the one that can be read from there

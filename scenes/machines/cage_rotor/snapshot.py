@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -26,7 +27,8 @@ NO_CURRENT = 1e-9  # V: an EMF below this is none
 class Setup:
     """What is set. rotor: "free", "held", "driven" or "proof", in which the field is stopped; share: of synchronous speed at which
     the shaft is held or driven; load: N m, asked of a free shaft; inertia: kg m2; lines: on U, V, W; frequency: Hz; held: T at which
-    the field is held, None where the supply's voltage is; hand: the one shown, or none; pole: of the bar it is at, "N" or "S";
+    the field is held, None where the supply's voltage is; hand: the one shown, or none; pole: of the bar it is at, "N", "S" or
+    "either";
     iron: how it is shown, "shown", "edges" or "off"."""
 
     rotor: str
@@ -105,12 +107,29 @@ def advance(setup: Setup, moment: RotorMoment, seconds: float) -> RotorMoment:
 
 
 @dataclass(frozen=True)
-class Snapshot:
-    """Everything physical at one instant. Angles and speeds mechanical, counter-clockwise positive seen from the drive end.
+class Bar:
+    """The bar of that `number`, from 0, at that `angle`, rad: at it `field`, T, `motion` relative to the field, m/s, and `current`
+    along the shaft, A, all (3,)."""
 
-    `field`, T, `motion` relative to the field, m/s, and `current` along the shaft, A, are vectors at the chosen bar, `number`
-    from 0, whose angle is `bar_angle`.
-    """
+    number: int
+    angle: float
+    field: np.ndarray
+    motion: np.ndarray
+    current: np.ndarray
+
+    @property
+    def pole(self) -> str:
+        """The stator's pole over it: where flux comes in, its north pole."""
+        return "N" if float(self.field @ [np.cos(self.angle), np.sin(self.angle), 0.0]) < 0 else "S"
+
+    def hand(self, side: str) -> Hand:
+        """The "right" or the "left" hand at it."""
+        return right_hand(self.field, self.motion) if side == "right" else left_hand(self.field, self.current)
+
+
+@dataclass(frozen=True)
+class Snapshot:
+    """Everything physical at one instant. Angles and speeds mechanical, counter-clockwise positive seen from the drive end."""
 
     setup: Setup
     moment: RotorMoment
@@ -123,11 +142,7 @@ class Snapshot:
     slip: float  # where the field stands, as if it turned past bars at rest with the speed that the bars have
     rotor_field: float  # T, peak of what the rotor's currents would make alone
     stator: StatorPoint | None  # None where the field stands: direct current
-    number: int
-    bar_angle: float
-    field: np.ndarray
-    motion: np.ndarray
-    current: np.ndarray
+    bar: Bar  # the one spoken of
 
     @property
     def cage(self) -> Cage:
@@ -145,13 +160,13 @@ class Snapshot:
 
     @property
     def generates(self) -> bool:
-        """Whether there is an EMF in the chosen bar."""
-        return abs(float(self.state.emf[self.number])) > NO_CURRENT
+        """Whether there is an EMF in that bar."""
+        return abs(float(self.state.emf[self.bar.number])) > NO_CURRENT
 
     @property
     def lags(self) -> bool:
-        """Whether the current of the bar is so far behind the EMF that at this moment it flows against it."""
-        return float(self.state.emf[self.number] * self.state.current[self.number]) < 0
+        """Whether the current of that bar is so far behind the EMF that at this moment it flows against it."""
+        return bool(_against(self.state)[self.bar.number])
 
     @property
     def stalled(self) -> bool:
@@ -159,19 +174,26 @@ class Snapshot:
         load = self.setup.load
         return self.setup.free and self.moment.rotor_speed == 0.0 and abs(self.state.torque) <= load and load > 0
 
-    def hand(self, side: str) -> Hand:
-        """The "right" or the "left" hand at the bar."""
-        return right_hand(self.field, self.motion) if side == "right" else left_hand(self.field, self.current)
 
-
-def observe(setup: Setup, moment: RotorMoment) -> Snapshot:
-    """The motor at that moment, and the whole bar that is nearest to the middle of the pole that is set."""
+def observe(setup: Setup, moment: RotorMoment, seen: Callable[[Hand], int] = lambda hand: 0) -> Snapshot:
+    """The motor at that moment, and the whole bar that is nearest to the middle of the pole that is set, or another at such a pole
+    whose hand is `seen` better."""
     moment, fed, field, held = setup.on_shaft(moment), setup.fed, setup.field, setup.held
     state = cage_motion.bars(fed.cage, field, moment)
     peak, peak_angle = cage_motion.peak_at(field, moment)
-    number = _bar_at(setup.pole, fed.cage, field, peak_angle, moment.rotor_angle)
-    angle = float(fed.cage.bar_angles[number]) + moment.rotor_angle
-    outward, onward = np.array([np.cos(angle), np.sin(angle), 0.0]), np.array([-np.sin(angle), np.cos(angle), 0.0])
+
+    def bar(number: int) -> Bar:
+        angle = float(fed.cage.bar_angles[number]) + moment.rotor_angle
+        outward, onward = np.array([np.cos(angle), np.sin(angle), 0.0]), np.array([-np.sin(angle), np.cos(angle), 0.0])
+        return Bar(
+            number=number,
+            angle=angle,
+            field=peak * np.cos(field.pole_pairs * (angle - peak_angle)) * outward,
+            motion=(moment.rotor_speed - field.speed) * RADIUS * onward,
+            current=state.current[number] * AXIS,
+        )
+
+    bars = [bar(number) for number in _bars_at(setup.pole, fed.cage, field, peak_angle, moment.rotor_angle, _against(state))]
     slip = -moment.rotor_speed / fed.speed if setup.stands else fed.slip(moment.rotor_speed)
     stator = None if setup.stands else fed.running(slip) if held is None else fed.with_field(held, slip)
     return Snapshot(
@@ -186,19 +208,21 @@ def observe(setup: Setup, moment: RotorMoment) -> Snapshot:
         slip=slip,
         rotor_field=fed.rotor_field(state.reaction_mmf),
         stator=stator,
-        number=number,
-        bar_angle=angle,
-        field=peak * np.cos(field.pole_pairs * (angle - peak_angle)) * outward,
-        motion=(moment.rotor_speed - field.speed) * RADIUS * onward,
-        current=state.current[number] * AXIS,
+        bar=bars[0] if setup.hand == "none" else max(bars, key=lambda each: seen(each.hand(setup.hand))),
     )
 
 
-def _bar_at(pole: str, cage: Cage, field: Field, peak_angle: float, rotor_angle: float) -> int:
-    """Of the first pole of that name, or where broken bars leave none there, of another."""
-    middle = peak_angle + (np.pi / field.pole_pairs if pole == "N" else 0.0)
+def _against(state: CageState) -> np.ndarray:
+    """In which bars the current flows against the EMF, (bars,) bool."""
+    return state.emf * state.current < 0
+
+
+def _bars_at(pole: str, cage: Cage, field: Field, peak_angle: float, rotor_angle: float, against: np.ndarray) -> list[int]:
+    """The whole bars at the poles of that name, the nearest to the middle of the first of them first, but those last in which the
+    current is `against` the EMF; where broken bars leave none there, the one that is nearest to such a pole."""
+    middle, alike = peak_angle + (0.0 if pole == "S" else np.pi / field.pole_pairs), 2 if pole == "either" else 1
     past = cage.bar_angles + rotor_angle - middle
-    away, within = np.abs(np.angle(np.exp(1j * past))), np.abs(np.angle(np.exp(1j * field.pole_pairs * past)))
-    away[list(cage.missing)] = within[list(cage.missing)] = np.inf
-    number = int(np.argmin(away))
-    return number if within[number] <= WITHIN_THE_POLE else int(np.argmin(within))
+    away, within = np.abs(np.angle(np.exp(1j * past))), np.abs(np.angle(np.exp(1j * alike * field.pole_pairs * past))) / alike
+    within[list(cage.missing)] = np.inf
+    at_poles = [number for number in np.lexsort((away, against)).tolist() if within[number] <= WITHIN_THE_POLE]
+    return at_poles or [int(np.argmin(within))]

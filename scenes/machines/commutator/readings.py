@@ -16,6 +16,12 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
     return [*_of_the_machine(now, look), *_of_the_side(now), _commutating(now)]
 
 
+def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:
+    """The calculations that belong here, with this instant's inputs."""
+    field, speed = abs(float(now.machine.side_fields[now.shown.at])), RADIUS * abs(now.speed)
+    return {"conductor-emf": {"field": field, "speed": speed, "length": 1000 * LENGTH, "turns": TURNS}}
+
+
 def _of_the_machine(now: Snapshot, look: Look) -> list[Reading]:
     """Speed, voltage, current, EMF at the brushes, torque and power."""
     by_hand, speed = now.setup.by_hand, now.speed

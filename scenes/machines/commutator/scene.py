@@ -9,7 +9,7 @@ import numpy as np
 from scenes.machines.commutator import question
 from scenes.machines.commutator.machine import LARGEST_FIELD, SIDES
 from scenes.machines.commutator.picture import build, place, scales
-from scenes.machines.commutator.readings import readings
+from scenes.machines.commutator.readings import readings, workings
 from scenes.machines.commutator.snapshot import NEAR_A_POLE, Setup, Snapshot, advance, begin, observe
 from scenes.scene.controls import Choice, Number, slow_motion
 from scenes.scene.scene import Chart, Key, View
@@ -94,11 +94,11 @@ class CoilsAndCommutator(Story):
     )
     letters = ("N", "S", "A1", "A2", "hand", "F", "B", "+")
     views = (
-        View("drive-end", "from the drive end", (-0.12, -0.62, -0.9)),
+        View("drive-end", "from the drive end", (0.21, -0.43, -1.0)),
         View(
             "other-end",
             "from the commutator end",
-            (-0.32, -0.6, 0.9),
+            (-0.45, -0.58, 0.8),
             subject=(
                 ((-0.1, -0.09, -0.13), (0.1, 0.05, 0.1)),
                 ((-0.223, -0.03, -0.05), (-0.1, 0.07, 0.0)),
@@ -141,6 +141,7 @@ class CoilsAndCommutator(Story):
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
+    workings_of = staticmethod(workings)
     sentence, question_of, chart_of = staticmethod(sentence), staticmethod(question.question), staticmethod(emfs_and_current)
 
     def changed(self, name: str) -> None:

@@ -76,6 +76,11 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
     ]
 
 
+def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:
+    """The calculations that belong here, with this instant's inputs."""
+    return {"synchronous-speed": {"frequency": now.setup.frequency, "poles": now.setup.poles}}
+
+
 def strongest_group(now: Snapshot) -> str:
     """The phase group, such as +U, in which the largest current flows toward the drive end: the first of equals."""
     if not np.any(np.abs(now.currents) > 1e-9):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from physics.windings.coils_in_slots import PHASES
 from scenes.machines.turning_field import question, waves
 from scenes.machines.turning_field.picture import build, place
-from scenes.machines.turning_field.readings import readings
+from scenes.machines.turning_field.readings import readings, workings
 from scenes.machines.turning_field.snapshot import Setup, Snapshot, advance, begin, next_instant, observe
 from scenes.machines.turning_field.windings import FULL, largest
 from scenes.scene import common_controls, phases
@@ -96,6 +96,7 @@ class TurningField(Story):
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
+    workings_of = staticmethod(workings)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     plot_of, marks_of = staticmethod(waves.waves), staticmethod(waves.marks)
 

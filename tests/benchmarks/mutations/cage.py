@@ -12,8 +12,10 @@ MUTATIONS = tuple(
     Mutation(*each, ORACLE)
     for each in (
         (SNAPSHOT, "motion=(moment.rotor_speed - field.speed)", "motion=(field.speed - moment.rotor_speed)"),
-        (SNAPSHOT, 'if pole == "N" else 0.0)', 'if pole == "S" else 0.0)'),
+        (SNAPSHOT, '(0.0 if pole == "S" else np.pi', '(0.0 if pole != "S" else np.pi'),
         (SNAPSHOT, "current=state.current[number] * AXIS", "current=-state.current[number] * AXIS"),
+        (SNAPSHOT, "key=lambda each: seen(each.hand(setup.hand))", "key=lambda each: 0"),
+        (SNAPSHOT, 'return "N" if float(', 'return "S" if float('),
         (SNAPSHOT, "abs(self.state.torque) <= load", "abs(self.state.torque) >= load"),
         (SNAPSHOT, 'sequence == "positive" else 1.0', 'sequence != "positive" else 1.0'),
         (SNAPSHOT, '"proof": -PROOF_SPEED}', '"proof": PROOF_SPEED}'),
@@ -24,7 +26,7 @@ MUTATIONS = tuple(
             "sense = rated_torque(setup.poles), float(np.sum(state.force)), view.turning(-state.torque)",
         ),
         (READINGS, "np.degrees(now.sense * state.lag)", "np.degrees(state.lag)"),
-        (QUESTION, "return now.hand(side).words(look.view.directions.words)", "return now.hand(side).words()"),
+        (QUESTION, "return now.bar.hand(side).words(look.view.directions.words)", "return now.bar.hand(side).words()"),
         (QUESTION, "sense = view.turning(torque) if abs(torque) > 1e-6", "sense = view.turning(-torque) if abs(torque) > 1e-6"),
         (PICTURE, "machine.wiring.join(setup.lines,", 'machine.wiring.join(("L1", "L2", "L3"),'),
         (PICTURE, "through_inverter=setup.stands", "through_inverter=False"),

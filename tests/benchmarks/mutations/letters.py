@@ -1,4 +1,4 @@
-"""Breaks in where letters stand, in the framing of the subject and on the board."""
+"""Breaks in where letters stand, in the framing of the subject, on the board and in which readings are in sight."""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ from tests.benchmarks.mutation import Mutation
 
 LETTERS, BOARD = ("tests/browser/page/test_letters.py",), ("tests/browser/page/test_board.py",)
 PLACES, FRAMING = "visual/page/picture/places.js", "visual/page/picture/framing.js"
+LINES, SHEET = ("tests/scenes/workings/test_board_lines.py",), ("tests/scenes/bench/test_workings.py",)
+LESSON = ("tests/scenes/lesson/test_lesson.py",)
 
 MUTATIONS = (
     Mutation(PLACES, "if (filled.some((other) => meet(own, other, APART))) return Infinity;", "", LETTERS),
@@ -17,11 +19,32 @@ MUTATIONS = (
     Mutation("visual/page/picture/stream.js", "radius: radius * size.y }", "radius: 0 }", LETTERS),
     Mutation("visual/page/panels/board.js", "const LINES = 17;", "const LINES = 24;", BOARD),
     Mutation("visual/page/panels/board.js", "rest.length > 1 ? rest.slice(0, -1) : rest;", "rest.slice(1);", BOARD),
-    Mutation("visual/page/panels/panel.js", "const FIRST = 4;", "const FIRST = 40;", BOARD),
+    Mutation("scenes/scene/described.py", "USUAL, LEAST = 4, 3", "USUAL, LEAST = 40, 3", LESSON),
     Mutation(
         "visual/apparatus/circuit.py",
         "self.visible and current > 0",
         "self.visible and current < 0",
         ("tests/scenes/oracle/test_field_round_a_wire.py",),
     ),
+    Mutation("scenes/workings/board_lines.py", 'return BoardLine(self.words, result="?")', "return self", SHEET),
+    Mutation(
+        "scenes/workings/board_lines.py", "if not isinstance(cell, str) and math.isfinite(cell)", "if not isinstance(cell, str)", LINES
+    ),
+    Mutation("scenes/workings/starting.py", "Friction(torque, breakaway)", "Friction(torque)", LINES),
+    Mutation("scenes/workings/inputs.py", 'running = supply | {"speed": speed}', 'running = supply | {"speed": -speed}', LINES),
+    Mutation("scenes/conductors/pushed_conductor/readings.py", '"length": 2000 * HALF_ROD', '"length": 1000 * HALF_ROD', LINES),
+    Mutation("scenes/conductors/two_wires/readings.py", "1000 * now.apart", "1000 * now.setup.spacing", LINES),
+    Mutation(
+        "scenes/drives/slip_and_speed/readings.py",
+        'of_circuit(motor) | {"slip": 100 * now.slip}',
+        'of_circuit(motor) | {"slip": 100 * now.motor.rated_slip}',
+        LINES,
+    ),
+    Mutation(
+        "scenes/bench/workings.py", 'self.entered.get(ask.name, _written(own.get(ask.name, "")))', '_written(own.get(ask.name, ""))', SHEET
+    ),
+    Mutation("scenes/bench/workings.py", "beside = topic.slow and not self.may_wait", "beside = False", SHEET),
+    Mutation("scenes/bench/workings.py", "if not reveals_answer:", "if False:", SHEET),
+    Mutation("scenes/lesson/lesson_bench.py", "self.first_readings = step.readings", "self.first_readings = ()", LESSON),
+    Mutation("scenes/scene/described.py", "max(LEAST, sum(reading.name in places for reading in readings))", "LEAST", LESSON),
 )

@@ -67,7 +67,7 @@ MUTATIONS = tuple(
             ORACLE,
         ),
         (SCENE + "picture.py", "now.others[name] if look.reveals_answer else None", "now.others[name]", ORACLE),
-        (SCENE + "readings.py", "if not start.starts and look.reveals_answer", "if not start.starts", WAITING),
+        (SCENE + "readings.py", "if not start.starts and look.reveals_answer", "if not start.starts", NO_NAMES),
         (SCENE + "readings.py", "if start is None or not look.reveals_answer", "if start is None", NO_NAMES),
         (SCENE + "curves.py", "now.worked_out if look.reveals_answer else None", "now.worked_out", WAITING),
         (SCENE + "question.py", "case.shaft.torque(SYNCHRONOUS):.0f", "case.torque_to_move:.0f", ORACLE),

@@ -65,13 +65,10 @@ MUTATIONS = (
     Mutation("scenes/machines/turning_field/readings.py", "µ₀ p Θ / r =", "µ₀ p Θ / R =", SYMBOLS),
     Mutation("scenes/conductors/two_wires/readings.py", '"d",\n            "distance', '"s",\n            "distance', SYMBOLS),
     Mutation("scenes/conductors/moved_conductor/scene.py", 'Key("E", "EMF', 'Key("F", "EMF', SYMBOLS),
-    Mutation("scenes/machines/turning_field/readings.py", "_amplitude_formula(now), tells=True)", "_amplitude_formula(now))", WAITING),
     Mutation(
-        "scenes/machines/alternator/readings.py",
-        '"no current, no torque", tells=True),\n        ]',
-        '"no current, no torque"),\n        ]',
-        WAITING,
+        "scenes/machines/turning_field/readings.py", 'minus(now.waves[1], 0), "A", tells=True)', 'minus(now.waves[1], 0), "A")', WAITING
     ),
+    Mutation("scenes/machines/alternator/readings.py", 'now.order, "", tells=True)', 'now.order, "")', WAITING),
     Mutation(
         "scenes/machines/alternator/scene.py",
         '"fills the slot at the peak of the EMF"',

@@ -74,3 +74,92 @@ def test_all_letters_on_demand(page):
     page.wait_for(f"few => ({count})() > few && ({count})() > 8", few)
     page.tab.keyboard.press("m")
     page.wait_for(f"() => ({count})() <= 8")
+
+
+WRITTEN = """() => {
+    window.penned = []
+    const pen = CanvasRenderingContext2D.prototype
+    window.fillText ??= pen.fillText
+    pen.fillText = function (text, ...place) {
+        window.penned.push([text, parseFloat(this.font.match(/([\\d.]+)px/)[1]), this.canvas])
+        return window.fillText.call(this, text, ...place)
+    }
+}"""
+IN_VIEW = """() => {
+    const high = document.querySelector('.view').clientHeight, rows = document.querySelectorAll('#board-strip p:not(.what):not([hidden])')
+    return [...rows].map(row => parseFloat(getComputedStyle(row).fontSize) / high)
+}"""
+
+
+def test_a_calculation_goes_on_the_board_line_by_line(page):
+    page.set_up("turning-field", {"poles": "4"})
+    page.tab.locator("#workings summary").focus()
+    page.tab.keyboard.press("Enter")
+    page.wait_for("() => document.querySelectorAll('#workings .lines button').length === 2")
+    assert page.tab.locator("#workings-topic").input_value() == "synchronous-speed"
+    page.tab.locator("#workings .lines button").nth(1).focus()
+    page.tab.keyboard.press("Enter")
+    written = on_the_board(page)  # 50 Hz and two pairs of poles, worked here
+    assert (written["in-symbols"], written["numbers"], written["result"]) == (
+        "ns = f / p",
+        "= 50 Hz / 2",
+        f"ns = {50 // 2} rev/s = {3000 // 2} r/min",
+    )
+    assert page.tab.locator("#board-strip sub").first.text_content() == "s"
+
+    page.send(do="set", name="poles", value="6")
+    page.wait_for("() => document.querySelector('#board-strip .result').textContent.includes('1000 r/min')")
+    for size in ((1366, 768), (1920, 1080)):
+        page.tab.set_viewport_size({"width": size[0], "height": size[1]})
+        page.settle()
+        assert min(page.tab.evaluate(IN_VIEW)) >= 1 / LARGE_ENOUGH, size
+        page.tab.keyboard.press("o")
+        page.settle()
+        assert min(page.tab.evaluate(IN_VIEW)) >= 1 / LARGE_ENOUGH, size
+        page.tab.locator('[data-turn="previous"]').click()
+        assert on_the_board(page)["numbers"] == "f = 50 Hz, p = 3"
+        page.tab.locator('[data-turn="next"]').click()
+        page.tab.keyboard.press("o")
+
+    page.tab.evaluate(WRITTEN)
+    with page.tab.expect_download():
+        page.tab.evaluate("() => { window.bench.actions.with(); window.bench.actions.save() }")
+    penned = page.tab.evaluate("() => window.penned.map(([text, size, sheet]) => [text, size / sheet.height])")
+    page.tab.evaluate("() => { CanvasRenderingContext2D.prototype.fillText = window.fillText; window.bench.actions.with() }")
+    shares = {text.strip(): share for text, share in penned}
+    assert shares["= 50 Hz / 3"] >= 1 / LARGE_ENOUGH and shares["s"] < shares["= 50 Hz / 3"], shares
+
+    page.tab.locator('[data-input="frequency"]').fill("fifty")
+    page.tab.locator('[data-input="frequency"]').press("Enter")
+    page.wait_for("() => document.querySelector('#workings .wrong').textContent.includes(\"not 'fifty'\")")
+    assert page.tab.locator("#board-strip").is_hidden() and page.tab.locator('[data-input="frequency"]').input_value() == "fifty"
+    page.tab.locator("#workings .own").click()
+    page.wait_for("() => document.querySelectorAll('#workings .lines button').length === 2")
+    page.tab.locator("#workings summary").click()
+    page.wait_for("() => window.bench.socket.told.working.topic === ''")
+
+
+def test_a_chart_names_both_axes_with_their_units_and_leaves_the_names_free(page):
+    for name, words in (
+        ("coils-and-commutator", {"EMF (V)", "current I (A)", "time (s)"}),
+        ("slip-and-speed", {"of rated (%)", "speed (r/min)"}),
+    ):
+        page.set_up(name, {})
+        page.send(do="run", on=True)
+        box = "#chart" if name.startswith("coils") else "#plot .curves"
+        page.tab.set_viewport_size({"width": 390, "height": 844})
+        page.wait_for("box => document.querySelectorAll(`${box} .annotation-text`).length > 1", box)
+        page.settle()
+        shown = page.tab.evaluate("box => [...document.querySelectorAll(`${box} .annotation-text`)].map(each => each.textContent)", box)
+        assert set(shown) == words
+        apart = page.tab.evaluate(
+            """box => {
+                const boxes = chosen => [...document.querySelectorAll(chosen)].map(each => each.getBoundingClientRect())
+                const names = boxes(`${box} .annotation-text`), figures = `${box} :is(.xtick, .ytick) text`
+                const others = boxes(`${figures}, ${box} .legendtext, #plot .legend span`)
+                return names.flatMap(a => others.filter(b => a.width && b.width && a.left < b.right - 1 && b.left < a.right - 1
+                    && a.top < b.bottom - 2 && b.top < a.bottom - 2)).length
+            }""",
+            box,
+        )
+        assert apart == 0, f"a name lies over a figure or the legend in {name}"

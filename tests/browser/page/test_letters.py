@@ -15,7 +15,7 @@ from visual.solid.told import told
 
 SIZES = {"1366 x 768": (1366, 768), "1920 x 1080": (1920, 1080), "1080 x 1920": (1080, 1920), "390 wide": (390, 844)}
 EVERY_VIEW = ("1366 x 768", "390 wide")  # in the others the view that a scene opens with
-STEPS = {"1366 x 768": 16}
+STEPS = {"1366 x 768": 10}
 FEW = 5  # steps at the other sizes
 MOST = 8
 FILLED = 0.6  # of the picture's height or width
@@ -145,6 +145,8 @@ def wrong_with(look: dict, scene) -> list[str]:
     own_places = [(each, project(at)[0]) for each, at, _ in told(scene.drawn).letters]
     least = scene.eye is scene.views[0]  # from near there may be none left to name
     found = [] if least <= len(letters) <= MOST else [f"{len(letters)} letters"]
+    tips = [("a fingertip", None, project(tip)[0]) for tip in fingertips(scene)]
+    tips += [("its own arrow", name, project(tip)[0]) for name, tip in arrow_tips(scene)]
     for place, (text, box) in enumerate(letters):
         middle, high = np.array([box[0] + box[2], box[1] + box[3]]) / 2, box[3] - box[1]
         if min((np.linalg.norm(middle - at) for each, at in own_places if each == text), default=np.inf) > FAR * high:
@@ -153,12 +155,8 @@ def wrong_with(look: dict, scene) -> list[str]:
         if box[0] < 0 or box[1] < 0 or box[2] > width or box[3] > height:
             found.append(f"{text} leaves the picture")
         found += [f"{text} lies under a button" for over in look["over"] if meet(box, over)]
-        tips = [("a fingertip", tip) for tip in fingertips(scene)] + [
-            ("its own arrow", tip) for name, tip in arrow_tips(scene) if name == text
-        ]
-        for what, tip in tips:
-            x, y = project(tip)[0]
-            if meet(box, (x - TIP, y - TIP, x + TIP, y + TIP), -1):
+        for what, name, (x, y) in tips:
+            if name in (None, text) and meet(box, (x - TIP, y - TIP, x + TIP, y + TIP), -1):
                 found.append(f"{text} covers {what}")
     return found
 

@@ -74,7 +74,7 @@ def test_the_cage_is_drawn_as_it_is(page, seed):
         assert np.cross(drawn["cage-torque"]["pos"], drawn["cage-torque"]["axis"])[2] * at.state.torque > 0
     if "cage-speed" in drawn:  # a curved arrow round the shaft
         assert np.cross(drawn["cage-speed"]["pos"], drawn["cage-speed"]["axis"])[2] * scene.now.moment.rotor_speed > 0
-    hand = at.hand(settings["hand"])
+    hand = at.bar.hand(settings["hand"])
     assert f"cage-{settings['hand']}-hand" in drawn
     assert f"cage-{'left' if settings['hand'] == 'right' else 'right'}-hand" not in drawn
     turn = fleming_rotation(settings["hand"], hand.thumb, hand.first_finger, hand.second_finger)

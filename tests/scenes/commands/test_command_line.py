@@ -20,7 +20,7 @@ import pytest
 
 from scenes import catalogue
 from scenes.__main__ import COMMANDS, main
-from scenes.commands.workings import TOPICS
+from scenes.workings.topics import TOPICS
 from tests import programs
 
 ROOT = Path(__file__).parents[3]

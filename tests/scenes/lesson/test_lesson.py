@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import resource
 import signal
 import sys
@@ -12,7 +13,7 @@ import pytest
 from scenes import catalogue
 from scenes.__main__ import main
 from scenes.bench.prediction import Prediction
-from scenes.lesson.lesson import LONGEST_CAPTION, LessonError, built_in, read
+from scenes.lesson.lesson import LONGEST_CAPTION, Lesson, LessonError, built_in, read
 from scenes.lesson.lesson_bench import SPEAKERS_PAGE, LessonBench
 from scenes.lesson.toml_lines import TomlLines
 from tests import programs
@@ -71,7 +72,7 @@ SECOND = HEAD + '\n[[step]]\n\nscene = "moved-conductor"\n'
         (HEAD + 'captoin = "x"\n', "line 5: a step has no 'captoin'; did you mean caption?"),
         (
             HEAD + 'colour = "x"\n',
-            "line 5: a step has no 'colour'; it has scene, settings, view, caption, notes, question, go_on, hold, answers.",
+            "line 5: a step has no 'colour'; it has scene, settings, view, readings, caption, notes, question, go_on, hold, answers.",
         ),
         (HEAD + "caption = 3\n", "line 5: caption takes text in quotes, not 3."),
         (HEAD + f'caption = "{"x" * 121}"\n', f"line 5: a caption has at most {LONGEST_CAPTION} characters, this one 121."),
@@ -82,6 +83,14 @@ SECOND = HEAD + '\n[[step]]\n\nscene = "moved-conductor"\n'
         (HEAD + "settings.tilt = 30\nsettings.field = 'left'\n", "line 6: field takes one of up, down, not 'left'."),
         (HEAD + "[step.settings]\ntilt = 30\n\nfield = 'left'\n", "line 8: field takes one of up, down, not 'left'."),
         (HEAD + 'view = "inside"\n', "line 5: pushed-conductor is seen from corner, front, side, not 'inside'."),
+        (HEAD + 'readings = "F"\n', """line 5: readings takes names in brackets, ["F", "I"], not 'F'."""),
+        (HEAD + "readings = []\n", 'line 5: readings takes from 1 to 5 names in brackets, ["F", "I"], not []'),
+        (HEAD + "hold = true\nreadings = ['F', 3]\n", "line 6: readings takes from 1 to 5 names in brackets"),
+        (HEAD + "readings = ['F', 'Fx']\n", "line 5: pushed-conductor has no reading 'Fx' in this step; did you mean F?"),
+        (
+            HEAD + "readings = [\n  'F',\n  'zz',\n]\n",
+            "line 5: pushed-conductor has no reading 'zz' in this step; it has F, α, B, I, l, θ.",
+        ),
         (HEAD + "question = 0\n", "line 5: A question's number is from 1 to 9999, not '0'."),
         (HEAD + "question = 'yes'\n", "line 5: question takes true, or the number of a question, not 'yes'."),
         (HEAD + "question = 7\nsettings = { current = 1 }\n", "line 6: a numbered question brings its own settings, so the step"),
@@ -348,3 +357,47 @@ def test_the_clock_begins_with_the_first_picture_and_when_it_is_told_to():
     assert clock() == {"lesson": 70, "step": 5}
     bench.receive({"do": "clock"})
     assert clock() == {"lesson": 0, "step": 0}
+
+
+SPOKEN_OF = {  # in a caption, and how the readings call it: our own reading of the words
+    r"\bforces?\b": "force",
+    r"\bvoltage": "EMF|voltage",
+    r"\btorque": "torque",
+    r"\bslip\b": "slip",
+    r"(?<!drive the )\bcurrents?\b": "current",
+    r"\b(speed(?!\.)|slows|faster)\b": "speed",
+    r"\bheat\b": "heat",
+    r"\bfield\b": "field|direction|force|EMF|flux|speed of the rotor|laps",
+}
+
+
+@pytest.fixture(scope="module")
+def walked():
+    """One bench for all steps: to read the lesson anew for each takes long."""
+    return LessonBench(Host(), Lesson("", STEPS))
+
+
+@pytest.mark.parametrize("number", range(1, len(STEPS) + 1))
+def test_a_step_has_in_sight_what_it_speaks_of(walked, number):
+    walked.go_to(number - 1)
+    readings, named = walked.host.published["readings"], STEPS[number - 1].readings
+    in_sight = [reading for reading in readings if reading["first"]]
+    assert in_sight == readings[: len(in_sight)], "one that is folded away stands before one that is not"
+    assert 3 <= len(in_sight) <= 5 and len(readings) - len(in_sight) != 1
+    assert named, "every step says which figures matter"
+    said = [reading["symbol"] or reading["words"] for reading in in_sight]
+    for place, name in enumerate(named):  # a subscript as plain letters, by our own table
+        plain = said[place].translate(str.maketrans("ₛₗₘᵣₑₜₐₓ₁₂₊₋", "slmretax12+−"))
+        assert plain == name or plain.startswith((f"{name},", f"{name}:")), (name, said)
+    for word, called in SPOKEN_OF.items():
+        if re.search(word, STEPS[number - 1].caption, re.IGNORECASE):
+            assert any(re.search(called, reading["words"]) for reading in in_sight), (STEPS[number - 1].caption, word, said)
+
+
+def test_a_scene_shown_beside_the_lesson_has_its_usual_readings_in_sight(walked):
+    walked.go_to(20)
+    walked.show("cage-rotor")
+    walked.show_state()
+    shown = walked.host.published["readings"]
+    assert [reading["symbol"] for reading in shown if reading["first"]] == ["nₛ", "n", "s", "fᵣ"]
+    assert [reading["symbol"] for reading in shown] == [reading.symbol for reading in walked.scene.readings()]

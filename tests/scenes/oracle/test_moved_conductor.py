@@ -37,6 +37,12 @@ def own_resistance(turns: int) -> float:
     return COPPER * turns * (LENGTH / (50e-6 / turns) + 0.6 / (25e-6 / turns))
 
 
+def assert_drawn(scene, turns: int) -> None:
+    """One rod, or as many wires as turns, up to twelve."""
+    shown = [number for number, each in scene.drawn.bundles.items() if each.visible]
+    assert scene.drawn.rod.visible == (turns == 1) and shown == ([] if turns == 1 else [min(turns, 12)])
+
+
 def test_what_is_drawn_read_and_said_of_the_moved_conductor_is_true():
     hands = loaded = 0
     for scene, data in states("moved-conductor", 0.6):
@@ -113,9 +119,7 @@ def test_what_is_drawn_read_and_said_of_the_moved_conductor_is_true():
         for lead, marking in ((lead_ends(first)[1], "+"), (lead_ends(second)[0], "\N{MINUS SIGN}")):
             sign = next(letter["at"] for letter in data["letters"] if letter["text"] == marking)
             assert math.dist(lead, sign) < 0.02
-        assert scene.drawn.rod.visible == (turns == 1) and [number for number, each in scene.drawn.bundles.items() if each.visible] == (
-            [] if turns == 1 else [min(turns, 12)]
-        )
+        assert_drawn(scene, turns)
         assert f"wires drawn side by side: {min(turns, 12)} of {turns}" in {mark["words"] for mark in data["marks"]}
         told = [letter["text"] for letter in data["letters"] if "turns" in letter["text"]]
         assert told == ([] if turns == 1 else [f"{turns} turns" + (", 12 drawn" if turns > 12 else "")])
@@ -214,3 +218,11 @@ def test_what_is_revealed_is_what_was_answered_from_first_to_last():
             checked += emf != 0
             assert emf == 0 if answer == "nowhere" else emf * (1 if answer == "toward you" else -1) >= 0, (seed, answer)
     assert checked > 300
+
+
+@pytest.mark.parametrize("turns", [1, 2, 3, 11, 12, 13, 100])
+def test_a_wire_is_drawn_for_each_turn_up_to_twelve(turns):
+    scene = catalogue.scene_class("moved-conductor")()
+    scene.set_all({"turns": turns})
+    reached(scene, 0.0)
+    assert_drawn(scene, turns)

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from tests.oracle import cross, dot, fits_hand, force_on, in_a_loop, loose_ends, seen, size, unit
+from tests.oracle import cross, dot, fits_hand, force_on, in_a_loop, loose_ends, seen, size, told_apart, unit
 from tests.scenes.oracle.states import reading, states, view_of
 
 SIDE = {"left": -1, "right": 1}
@@ -99,16 +99,16 @@ def test_what_is_drawn_and_said_of_the_two_wires_is_true():
         here, there = currents[wire], currents[other]
         field = at_middle(there, length, tuple(-part for part in away))
         push = force_on((0, 0, here), field)
-        if here and there:
+        readable = bool(here and there) and told_apart([unit(push), unit(field), (0, 0, math.copysign(1, here))], forward, up)
+        assert (data["hand"] is not None) == readable
+        if readable:
             hands += 1
             hand = data["hand"]
             assert hand["which"] == "left" and fits_hand("left", hand["thumb"], hand["first"], hand["second"])
             assert dot(hand["first"], unit(field)) > 0.999 and dot(hand["thumb"], unit(push)) > 0.999
             assert hand["second"][2] * here > 0.999 * abs(here)
             assert hand["on"] == pytest.approx(middles[wire], abs=2e-4)
-        else:
-            nothing += 1
-            assert data["hand"] is None
+        nothing += not (here and there)
 
         # wiring: each wire has its own battery and switch; a current toward end P leaves the wire there, comes back by the switch
         # and goes in at the battery's negative terminal

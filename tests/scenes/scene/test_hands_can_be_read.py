@@ -20,9 +20,9 @@ LEAST = {
     "pushed-conductor": (1.0, set()),
     "moved-conductor": (0.7, set()),  # none near the turning points of its motion
     "two-wires": (1.0, set()),
-    "coils-and-commutator": (0.5, {"commutator"}),  # its coil side goes round, and passes behind another finger now and then
+    "coils-and-commutator": (0.7, {"commutator"}),  # its coil side goes round, and passes behind another finger now and then
     "alternator": (0.7, set()),
-    "cage-rotor": (0.3, set()),
+    "cage-rotor": (1.0, set()),
 }
 INSTANTS = 9
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from scenes.commands.workings import TOPICS
 from scenes.workings import writing as workings
+from scenes.workings.topics import TOPICS
 
 CHAPMAN = dict(
     voltage=460, frequency=60, poles=4, stator_resistance=0.641, stator_reactance=1.106, rotor_resistance=0.332,

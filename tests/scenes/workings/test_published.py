@@ -10,8 +10,8 @@ import numpy as np
 import pytest
 import scipy.constants
 
-from scenes.commands.workings import TOPICS
 from scenes.workings import writing as workings
+from scenes.workings.topics import TOPICS
 from tests.scenes.workings.arithmetic import check_arithmetic
 from tests.scenes.workings.examples import PLATE, result, worked
 

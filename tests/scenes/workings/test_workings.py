@@ -15,8 +15,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scenes.__main__ import main
-from scenes.commands.workings import TOPICS
 from scenes.workings import writing as workings
+from scenes.workings.topics import TOPICS
 from tests.scenes.workings.arithmetic import arithmetic, check_arithmetic
 from tests.scenes.workings.examples import CHAPMAN, EXAMPLES, options, result, worked
 

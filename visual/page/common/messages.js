@@ -24,6 +24,7 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ do: "enough" }} CloseQuestion */
 /** @typedef {{ do: "view", name: string }} Look */
 /** @typedef {{ do: "tally" }} ShowTally */
+/** @typedef {{ do: "work", topic: string, inputs?: string }} Work */
 /** @typedef {{ do: "clock" }} StartClock */
 /** @typedef {{ do: "touch" }} Touch */
 
@@ -42,7 +43,12 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ words: string, unit: string, seconds: number, series: Series[], below: ChartBelow|null }} ChartAxes */
 /** @typedef {{ name: string, title: string, principle: string, caution: string, leaves_out: string[], narration: string,
  *  controls: Control[], views: ReadyView[], arrows: ArrowKey[], picks: Pick[], chart: ChartAxes|null }} Scene */
-/** @typedef {{ symbol: string, words: string, value: string, unit: string, formula: string }} Reading */
+/** @typedef {{ symbol: string, words: string, value: string, unit: string, formula: string, first: boolean }} Reading */
+/** @typedef {{ name: string, words: string, here: boolean }} WorkingTopic */
+/** @typedef {{ name: string, words: string, unit: string, value: string, choices: string[] }} WorkingInput */
+/** @typedef {{ words: string, symbols: string, numbers: string, result: string }} BoardLine */
+/** @typedef {{ topic: string, topics: WorkingTopic[], title: string, inputs: WorkingInput[], entered: boolean, lines: BoardLine[],
+ *  remark: string, wrong: string }} Working */
 /** @typedef {{ running: boolean, slowness: string, answers_shown: boolean, held: string }} BenchState */
 /** @typedef {{ right: number, asked: number }} Score */
 /** @typedef {{ text: string, choices: ChoiceWords[], seed: number|null, given: string|null, right: boolean|null, answer:
@@ -67,7 +73,7 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ clear: boolean, points: ((number|null)[])[] }} ChartPoints */
 /** @typedef {{ cmds?: Object<string, any>[], attrs?: string[], fresh?: boolean }} Stream */
 /** @typedef {{ stream?: Stream, names?: Object<string, number>, run?: string, lesson?: SceneTitle[], scene?: Scene,
- *  settings?: Object<string, Scalar>, readings?: Reading[], scales?: Object<string, string>, bench?: BenchState, question?:
+ *  settings?: Object<string, Scalar>, readings?: Reading[], working?: Working, scales?: Object<string, string>, bench?: BenchState, question?:
  *  Question|null, says?: string, notice?: Notice, address?: string, view?: View, plot?: Plot|null, marks?: Mark[], chart?:
  *  ChartPoints, tally?: Tally, vote?: Vote, share?: Share, exhibit?: Exhibit, step?: LessonStep, prompt?: Prompt, clock?:
  *  Clock, alive?: boolean }} Published */
@@ -97,6 +103,7 @@ export function requestsOver(send) {
     enough: () => send({ do: "enough" }),
     view: (name) => send({ do: "view", name }),
     tally: () => send({ do: "tally" }),
+    work: (topic, inputs) => send({ do: "work", topic, inputs }),
     clock: () => send({ do: "clock" }),
     touch: () => send({ do: "touch" }),
   };

@@ -1,7 +1,7 @@
 /* A strip chart of what the scene records. */
 
 import { atMostEvery, byId } from "../common/dom.js";
-import { axisLook, fetchPlotly, look, niceAbove, plotlyDash, upwardName } from "./plotly.js";
+import { axisLook, fetchPlotly, look, niceAbove, onwardName, plotlyDash, roomAbove, roomBelow, upwardName } from "./plotly.js";
 
 const DRAW_EVERY = 125; // ms
 const SHARE = 0.04; // of a slow machine's time, for the chart; to paint it costs as much again, and the picture needs the rest
@@ -9,7 +9,7 @@ const MOST_POINTS = 3000;
 
 let plan = null; // scene.chart
 let points = [];
-let halves = [0, 0]; // of the heights, in the charts' units; 0: not chosen yet
+let ends = []; // of the upward axes, { low, high } in the charts' units
 let cost = 0; // ms that the last drawing took
 
 export function start(socket) {
@@ -19,6 +19,7 @@ export function start(socket) {
     plan = scene.chart;
     forgetAll();
     byId("chart").hidden = !plan;
+    byId("chart").classList.toggle("two", Boolean(plan && plan.below));
     const words = plan ? `Chart of ${charts().map((each) => `${each.words} in ${each.unit}`).join(" and ")} over ${plan.seconds} seconds` : "";
     byId("chart").setAttribute("aria-label", words);
     draw();
@@ -36,7 +37,7 @@ export function start(socket) {
 
 function forgetAll() {
   points = [];
-  halves = [0, 0];
+  ends = [];
 }
 
 /* The chart, and the second one if there is one: beside it where there is room, else below. Each with the place of its first value in a
@@ -45,7 +46,7 @@ function charts(wide = true) {
   if (!plan.below) return [{ ...plan, first: 1, across: [0, 1], upward: [0, 1], axis: "" }];
   const second = { ...plan.below, first: 1 + plan.series.length, axis: "2" };
   return [
-    { ...plan, first: 1, axis: "", ...(wide ? { across: [0, 0.47], upward: [0, 1] } : { across: [0, 1], upward: [0.6, 1] }) },
+    { ...plan, first: 1, axis: "", ...(wide ? { across: [0, 0.47], upward: [0, 1] } : { across: [0, 1], upward: [0.64, 1] }) },
     { ...second, ...(wide ? { across: [0.55, 1], upward: [0, 1] } : { across: [0, 1], upward: [0, 0.36] }) },
   ];
 }
@@ -72,7 +73,7 @@ function curves() {
   const seconds = points.map((point) => point[0]);
   return charts().flatMap(({ series: lines, first, axis }) => lines.map((series, place) => ({
     type: "scatter", mode: "lines", name: series.name, hoverinfo: "skip", xaxis: `x${axis}`, yaxis: `y${axis}`, connectgaps: false,
-    showlegend: plan.series.length > 1 && points.some((point) => point[first + place] !== null),
+    showlegend: lines.length > 1 && points.some((point) => point[first + place] !== null),
     x: seconds, y: points.map((point) => point[first + place]),
     line: { color: series.colour, width: 2.5, dash: plotlyDash(place), shape: "linear", simplify: true },
   })));
@@ -86,37 +87,47 @@ function layout(box) {
   const left = Math.max(first, last - plan.seconds);
   const wide = box.clientWidth > 40 * text, shown = charts(wide);
   const axis = axisLook(looks);
-  const note = { xref: "paper", yref: "paper", showarrow: false };
   const zero = { zeroline: true, zerolinecolor: colour("--soft"), zerolinewidth: 2 };
   const axes = Object.fromEntries(shown.flatMap(({ axis: number, across, upward }, place) => {
-    const height = halfHeight(place);
+    const { low, high } = endsOf(place);
     return [
       [`xaxis${number}`, { ...axis, range: [left, left + plan.seconds], nticks: shown.length > 1 && wide ? 4 : 7, domain: across, anchor: `y${number}` }],
-      [`yaxis${number}`, { ...axis, range: [-height, height], nticks: wide ? 5 : 3, domain: upward, anchor: `x${number}`, ...zero }],
+      [`yaxis${number}`, { ...axis, range: [low, high], nticks: wide ? 5 : 4, domain: upward, anchor: `x${number}`, ...zero }],
     ];
   }));
   return {
     width: box.clientWidth, height: box.clientHeight, autosize: false,
-    margin: { l: Math.round(4.2 * text), r: Math.round(1.4 * text), t: Math.round(1.7 * text), b: Math.round(1.6 * text) },
+    margin: { l: Math.round(4.2 * text), r: Math.round(1.4 * text), t: roomAbove(text, box.clientWidth, plan.series.length > 1), b: roomBelow(text) },
     paper_bgcolor: "rgba(0,0,0,0)", plot_bgcolor: colour("--sheet"),
     font: { family, color: colour("--ink"), size: 0.85 * text },
     showlegend: plan.series.length > 1,
-    legend: { orientation: "h", x: 1, xanchor: "right", y: 1.02, yanchor: "bottom", bgcolor: "rgba(0,0,0,0)" },
-    annotations: [
-      ...shown.map(({ words, unit, series, across, upward }) => (
-        { ...upwardName(`${words} (${unit})`, looks, box.clientWidth, series.length > 1), x: across[0], y: upward[1] })),
-      { ...note, text: "s", x: 1, y: 0, xanchor: "left", yanchor: "top", xshift: 0.6 * text,
-        font: { size: 0.78 * text, color: colour("--soft") } },
-    ],
+    legend: { orientation: "h", x: shown[0].across[1], xanchor: "right", y: legendAt(box, text), yanchor: "bottom", bgcolor: "rgba(0,0,0,0)" },
+    annotations: shown.flatMap(({ words, unit, series, across, upward }) => [
+      { ...upwardName(`${words}${series.length > 1 ? "" : named(series[0], words)} (${unit})`, looks), x: across[0], y: upward[1] },
+      { ...onwardName("time (s)", looks), x: across[1], y: upward[0] },
+    ]),
     ...axes,
   };
 }
 
-/* The scale grows at once and shrinks only when most of it stands empty, so that it is not restless. */
-function halfHeight(place) {
+/* A line that is alone in its chart is named with the axis, unless it is called the same. */
+const named = ({ name }, words) => (name === words ? "" : ` ${name}`);
+
+/* Above the names of the axes where it is narrow, else beside them, as a share of the height. */
+function legendAt(box, text) {
+  const above = roomAbove(text, box.clientWidth, true), high = box.clientHeight - above - roomBelow(text);
+  return 1 + Math.max(0, above - 1.7 * text) / high + 0.02;
+}
+
+/* The ends of an upward axis. It grows at once and shrinks only when most of it stands empty, so that it is not restless. */
+function endsOf(place) {
   const { first, series } = charts()[place];
-  let most = 0;
-  for (const point of points) for (const value of point.slice(first, first + series.length)) most = Math.max(most, Math.abs(value));
-  if (most > halves[place] || most < 0.3 * halves[place] || halves[place] === 0) halves[place] = niceAbove(most);
-  return halves[place];
+  let least = 0, most = 0;
+  for (const point of points) {
+    for (const value of point.slice(first, first + series.length)) [least, most] = [Math.min(least, value), Math.max(most, value)];
+  }
+  const before = ends[place], span = most - least;
+  const fits = before && least >= before.low && most <= before.high && span >= 0.3 * (before.high - before.low);
+  if (!fits) ends[place] = { low: least < -0.02 * span ? -niceAbove(-least) : 0, high: most > 0.02 * span || least === 0 ? niceAbove(most) : 0 };
+  return ends[place];
 }

@@ -6,7 +6,6 @@ import { remember, remembered } from "../common/looks.js";
 import * as board from "./board.js";
 import * as speech from "../common/speech.js";
 
-const FIRST = 4; // readings in sight; the others are folded away
 const TEXT_EVERY = 100; // ms: text that changes faster cannot be read
 
 let lesson = [];
@@ -98,29 +97,28 @@ function showScales(scales) {
 
 /* Rows stay and only their text changes; a column or a formula may grow but never shrinks, so nothing jumps. */
 function showReadings(readings) {
-  const list = byId("readings"), more = byId("more-readings");
+  const list = byId("readings"), more = byId("more-readings"), inSight = readings.filter((reading) => reading.first).length;
+  const plan = [inSight, ...readings.map((reading) => reading.symbol)].join();
   list.parentElement.hidden = !readings.length;
-  if (rows().length !== readings.length) {
+  if (rows().length !== readings.length || list.dataset.plan !== plan) {
+    list.dataset.plan = plan;
     const made = readings.map(row);
-    list.replaceChildren(...made.slice(0, shownAtOnce(made.length)));
-    more.querySelector("dl").replaceChildren(...made.slice(shownAtOnce(made.length)));
-    more.hidden = made.length <= FIRST + 1;
+    list.replaceChildren(...made.slice(0, inSight));
+    more.querySelector("dl").replaceChildren(...made.slice(inSight));
+    more.hidden = inSight === made.length;
     widest = { digits: 0, letters: 0 };
     list.parentElement.removeAttribute("style");
   }
   const all = rows();
   readings.forEach((reading, place) => fill(all[place], reading, list.parentElement));
-  board.show(readings);
+  board.showReadings(readings);
 }
 
 const rows = () => [...document.querySelectorAll(".readings dl > div")];
 
-/* One more than usual is shown rather than a fold with a single row. */
-const shownAtOnce = (count) => (count <= FIRST + 1 ? count : FIRST);
-
 function row(_, place) {
   return make("div", {},
-    make("dt", {}, make("button", { type: "button", title: "Write it on the board", onclick: () => board.open(place) },
+    make("dt", {}, make("button", { type: "button", title: "Write it on the board", onclick: () => board.open("readings", place) },
       make("i", {}), make("span", {}))),
     make("dd", { class: "value" }, make("b", {}), make("span", { class: "unit" })),
     make("dd", { class: "formula" }));

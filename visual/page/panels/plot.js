@@ -5,7 +5,7 @@ next to nothing; both reckon with the same margins and ranges. */
 
 import { contrast } from "../common/colours.js";
 import { atMostEvery, byId, make, write } from "../common/dom.js";
-import { axisLook, dashesOf, fetchPlotly, look, niceAbove, plotlyDash, upwardName } from "./plotly.js";
+import { axisLook, dashesOf, fetchPlotly, look, niceAbove, onwardName, plotlyDash, roomAbove, roomBelow, upwardName } from "./plotly.js";
 
 const DRAW_EVERY = 125; // ms
 const SHARE = 0.15; // of a slow machine's time, while a slider is drawn along
@@ -62,7 +62,7 @@ function framed(box, { text, colour }) {
   const least = Math.min(0, ...ys), most = Math.max(0, ...ys);
   return {
     width: box.clientWidth, height: box.clientHeight, ground: colour("--sheet"),
-    left: Math.round(4.2 * text), right: Math.round(1.4 * text), top: Math.round(1.7 * text), bottom: Math.round(2.6 * text),
+    left: Math.round(4.2 * text), right: Math.round(1.4 * text), top: roomAbove(text, box.clientWidth, named().length > 1), bottom: roomBelow(text),
     x: [Math.min(...xs), Math.max(...xs)],
     y: [least < 0 ? -niceAbove(-least) : 0, most > 0 ? niceAbove(most) : 0],
   };
@@ -91,11 +91,7 @@ function layout(looks) {
     width, height, autosize: false, margin: { l: left, r: right, t: top, b: bottom },
     paper_bgcolor: "rgba(0,0,0,0)", plot_bgcolor: colour("--sheet"),
     font: { family, color: colour("--ink"), size: 0.85 * text }, showlegend: false,
-    annotations: [
-      upwardName(titled(plan.y), looks, width, named().length > 1),
-      { xref: "paper", yref: "paper", showarrow: false, text: titled(plan.x), x: 1, y: 0, xanchor: "right", yanchor: "top",
-        yshift: -1.25 * text, font: { size: 0.9 * text } },
-    ],
+    annotations: [upwardName(titled(plan.y), looks), onwardName(titled(plan.x), looks)],
     xaxis: { ...axis, range: frame.x, ...ticks(plan.x.unit, Math.max(3, Math.min(13, Math.round(width / 60)))) },
     yaxis: { ...axis, range: frame.y, nticks: 5, zeroline: true, zerolinecolor: colour("--soft"), zerolinewidth: 2 },
   };

@@ -41,14 +41,22 @@ export function dashesOf(place) {
 /** The same for Plotly. */
 export const plotlyDash = (place) => dashesOf(place).map((part) => `${part}px`).join(",") || "solid";
 
-/** Where the name of the upward axis stands: above it, or, where a legend needs that room, in the plot's corner. */
-export function upwardName(words, { colour, text }, width, hasLegend) {
-  const inside = hasLegend && width < 36 * text;
-  return {
-    text: words, xref: "paper", yref: "paper", showarrow: false, x: 0, xanchor: "left", y: 1, yanchor: inside ? "top" : "bottom",
-    bgcolor: inside ? colour("--sheet") : "rgba(0,0,0,0)", font: { size: 0.9 * text },
-  };
-}
+/** Room above the axes in pixels: for the name of the upward axis, and where it is narrow for the legend above that. */
+export const roomAbove = (text, width, hasLegend) => Math.round((hasLegend && width < 36 * text ? 3.2 : 1.7) * text);
+
+/** Room below them, for figures and the name of the other axis. */
+export const roomBelow = (text) => Math.round(2.6 * text);
+
+/** Where the name of the upward axis stands: above it. */
+export const upwardName = (words, { text }) => ({
+  text: words, xref: "paper", yref: "paper", showarrow: false, x: 0, xanchor: "left", y: 1, yanchor: "bottom", font: { size: 0.9 * text },
+});
+
+/** Where the name of the other axis stands: below its end. */
+export const onwardName = (words, { text }) => ({
+  text: words, xref: "paper", yref: "paper", showarrow: false, x: 1, xanchor: "right", y: 0, yanchor: "top", yshift: -1.25 * text,
+  font: { size: 0.9 * text },
+});
 
 /** The round number that `value` and a little more stay below. */
 export function niceAbove(value) {

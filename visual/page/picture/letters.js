@@ -173,7 +173,8 @@ function put(at, place) {
 function lead(at, { choice }) {
   const [x, y] = target(at);
   const away = Math.hypot(x - at.px, y - at.py);
-  at.leader.hidden = choice === 0 || away < at.height;
+  const outside = x < 0 || y < 0 || x > canvas.width || y > canvas.height;
+  at.leader.hidden = choice === 0 || away < at.height || outside;
   at.points = at.leader.hidden ? null : [at.px, at.py, x, y];
   if (at.points) at.leader.style.transform = `translate(${at.px}px, ${at.py}px) rotate(${Math.atan2(y - at.py, x - at.px)}rad) scaleX(${away})`;
 }

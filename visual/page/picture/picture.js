@@ -11,6 +11,7 @@ const BUSY = 45; // ms after a frame within which the bench has told what is nex
 const ENOUGH = 1920 * 1080; // pixels: a picture with no more of them is never drawn coarser than the page
 const AT_REST = 400; // ms without a change, after which the picture is drawn once more, finer
 const FINER = 2; // than the page, at rest: the edges are smooth
+const ACROSS = 0.6; // of the picture's width, from which on the buttons below are kept clear of the subject
 const MARGIN = 0.035; // of the picture's shorter side, beside the subject
 
 let element, line, eye = null, given = null, moved = false;
@@ -183,14 +184,21 @@ function look() {
   window.picture.redraw();
 }
 
-/* The subject as large as the picture; where it would come under the buttons above, all of it below them. */
+/* The subject as large as the picture; where it would come under the buttons above, all of it below them, and above those that
+   reach across most of the picture below. */
 function framing(canvas) {
-  const margin = MARGIN * Math.min(canvas.width, canvas.height);
+  const margin = MARGIN * Math.min(canvas.width, canvas.height), over = overThePicture();
   const clear = { left: margin, right: margin, bottom: margin, top: margin };
-  const frame = framed(given.subject, given.forward, canvas, clear);
-  const buttons = overThePicture().filter(({ bottom }) => bottom < canvas.height / 2);
-  if (!comesUnder(given.subject, given.forward, canvas, frame, buttons)) return frame;
-  return framed(given.subject, given.forward, canvas, { ...clear, top: Math.max(...buttons.map(({ bottom }) => bottom + 4)) });
+  const above = over.filter(({ bottom }) => bottom < canvas.height / 2), below = over.filter(({ top }) => top > canvas.height / 2);
+  const wide = below.reduce((sum, { left, right }) => sum + right - left, 0) > ACROSS * canvas.width;
+  let frame = framed(given.subject, given.forward, canvas, clear);
+  const comesUnderOne = (of) => comesUnder(given.subject, given.forward, canvas, frame, of);
+  if (comesUnderOne(above)) {
+    clear.top = Math.max(...above.map(({ bottom }) => bottom + 4));
+    frame = framed(given.subject, given.forward, canvas, clear);
+  }
+  if (!wide || !comesUnderOne(below)) return frame;
+  return framed(given.subject, given.forward, canvas, { ...clear, bottom: canvas.height - Math.min(...below.map(({ top }) => top - 4)) });
 }
 
 function handle(surface) {

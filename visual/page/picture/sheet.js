@@ -1,8 +1,11 @@
 /* The picture for a file with what stands round it: the lesson's caption, the board, the chart. */
 
+import { runsOf } from "../common/subscripts.js";
 import { lines } from "../panels/board.js";
 
 const EDGE = 0.018; // of the width, round everything
+const LINES = 17; // so many letters of the board are at least as high as the whole sheet
+const LOW = 0.7; // size of a subscript
 
 /** The PNG `picture`, with caption, board and chart below it as far as the page shows them; `finer`: its pixels for one of the page's. */
 export async function withWords(picture, finer) {
@@ -11,15 +14,18 @@ export async function withWords(picture, finer) {
   const caption = document.querySelector("#caption:not([hidden]) .words");
   const blocks = [];
   if (caption) blocks.push({ rows: [[caption.textContent, "600", 1.6 * text, "#fffdf8"]] });
-  const board = lines().map(([kind, words]) => [words, kind === "what" || kind === "numbers" ? "400" : "700",
-    kind === "what" ? 1.1 * text : 1.9 * text, kind === "result" ? "#ffd27a" : "#fffdf8"]);
-  if (board.length) blocks.push({ rows: board });
   const sheet = document.createElement("canvas"), edge = EDGE * image.width;
   const pen = sheet.getContext("2d");
-  for (const block of blocks) block.lines = block.rows.flatMap((row) => wrapped(pen, row, image.width - 2 * edge, style.fontFamily));
-  const heights = blocks.map(({ lines: each }) => each.reduce((sum, { size }) => sum + 1.3 * size, edge));
+  const high = (block) => {
+    block.lines = block.rows.flatMap((row) => wrapped(pen, row, image.width - 2 * edge, style.fontFamily));
+    return block.lines.reduce((sum, { size }) => sum + 1.3 * size, edge);
+  };
+  const rest = blocks.map(high).concat(charts.map((each) => each.height * image.width / each.width)).reduce((sum, each) => sum + each, image.height);
+  const board = lines().length ? boardOver(rest, high, image.width / LINES) : null;
+  if (board) blocks.push(board);
+  const heights = blocks.map(high);
   sheet.width = image.width;
-  sheet.height = Math.round(image.height + heights.reduce((sum, each) => sum + each, 0) + charts.reduce((sum, each) => sum + each.height * image.width / each.width, 0));
+  sheet.height = Math.round(rest + (board ? high(board) : 0));
   pen.drawImage(image, 0, 0);
   let y = image.height;
   for (const [place, block] of blocks.entries()) {
@@ -27,8 +33,13 @@ export async function withWords(picture, finer) {
     pen.fillRect(0, y, sheet.width, heights[place]);
     let line = y + edge / 2;
     for (const { words, font, size, colour } of block.lines) {
-      [pen.font, pen.fillStyle, pen.textBaseline] = [font, colour, "top"];
-      pen.fillText(words, edge, line);
+      [pen.fillStyle, pen.textBaseline] = [colour, "top"];
+      let x = edge;
+      for (const [part, low] of runsOf(words)) {
+        pen.font = font(low ? LOW * size : size);
+        pen.fillText(part, x, low ? line + (1 - 0.6 * LOW) * size : line);
+        x += pen.measureText(part).width;
+      }
       line += 1.3 * size;
     }
     y += heights[place];
@@ -43,13 +54,25 @@ export async function withWords(picture, finer) {
   return new Promise((done) => sheet.toBlob(done, "image/png"));
 }
 
+/* The board's block, with letters for the back row: that part of the sheet's whole height, of which the board is one itself. */
+function boardOver(rest, high, largest) {
+  const block = (size) => ({ rows: lines().map(([kind, words]) => [words, kind === "what" || kind === "numbers" ? "400" : "700",
+    kind === "what" ? 0.6 * size : size, kind === "result" ? "#ffd27a" : "#fffdf8"]) });
+  let size = rest / LINES;
+  for (let again = 0; again < 8; again++) size = Math.min(largest, (rest + high(block(size))) / LINES);
+  return block(size);
+}
+
 /* A row of text in as many lines as the width takes. */
 function wrapped(pen, [words, weight, size, colour], width, family) {
-  const font = `${weight} ${size}px ${family}`, found = [""];
-  pen.font = font;
+  const font = (high) => `${weight} ${high}px ${family}`, found = [""];
+  const wide = (text) => runsOf(text).reduce((sum, [part, low]) => {
+    pen.font = font(low ? LOW * size : size);
+    return sum + pen.measureText(part).width;
+  }, 0);
   for (const word of words.split(" ")) {
     const longer = `${found[found.length - 1]} ${word}`.trim();
-    if (pen.measureText(longer).width <= width || found[found.length - 1] === "") found[found.length - 1] = longer;
+    if (wide(longer) <= width || found[found.length - 1] === "") found[found.length - 1] = longer;
     else found.push(word);
   }
   return found.map((line) => ({ words: line, font, size, colour }));

@@ -17,6 +17,7 @@ import * as plot from "../panels/plot.js";
 import * as question from "../panels/question.js";
 import { createSocket, memory } from "../common/socket.js";
 import * as tally from "../panels/tally.js";
+import * as workings from "../panels/workings.js";
 import { coverWhileWaiting } from "../common/waiting.js";
 import * as whole from "../common/whole.js";
 
@@ -24,6 +25,7 @@ const socket = createSocket();
 
 looks.start();
 panel.start(socket);
+workings.start(socket);
 controls.start(socket, notify);
 question.start(socket);
 tally.start(socket);
