@@ -35,7 +35,7 @@ MUTATIONS += tuple(
     for each in (
         (MOTION, "- 1j * pairs * speed * stator", "+ 1j * pairs * speed * stator"),
         (MOTION, "to_stator * of_stator - across * in_damper", "to_stator * of_stator + across * in_damper"),
-        (MOTION, "return max(-shaft.dry_friction, min(torque, shaft.dry_friction))", "return 0.0"),
+        (MOTION, "if speed == 0.0 and abs(torque) < shaft.dry_friction:", "if speed == 1.0 and abs(torque) < shaft.dry_friction:"),
         (MOTION, "value.conjugate()  # a mirror", "value  # a mirror"),
         (ROTOR, "return 1.5 * self.pole_pairs *", "return 1.5 *"),
         (ROTOR, "math.atan2(machine.reactance, machine.resistance)", "math.pi / 2"),
