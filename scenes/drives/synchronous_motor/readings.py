@@ -23,6 +23,11 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
     return [*_of_speed(now), *_of_torque(now), *_of_current(now)]
 
 
+def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:
+    """The calculations that belong here, with this instant's inputs; before an inverter begins, those of rated frequency."""
+    return {"synchronous-speed": {"frequency": now.frequency or motors.FREQUENCY, "poles": now.setup.poles}}
+
+
 def _of_speed(now: Snapshot) -> list[Reading]:
     setup, field, rotor = now.setup, 60 * now.field_speed, 60 * now.speed
     turned = f"{minus(math.degrees(now.load_angle) / setup.machine.pole_pairs, 1)}°"

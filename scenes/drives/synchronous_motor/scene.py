@@ -5,7 +5,7 @@ from __future__ import annotations
 from scenes.drives.synchronous_motor import curves, question
 from scenes.drives.synchronous_motor.motors import POLES
 from scenes.drives.synchronous_motor.picture import build, place, scales
-from scenes.drives.synchronous_motor.readings import readings
+from scenes.drives.synchronous_motor.readings import readings, workings
 from scenes.drives.synchronous_motor.snapshot import BY_INVERTER, IN_STEP, ON_MAINS, Setup, advance, begin, observe
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
@@ -96,6 +96,7 @@ class SynchronousMotor(Story):
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
+    workings_of = staticmethod(workings)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
 
     def changed(self, name: str) -> None:
