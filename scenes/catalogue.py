@@ -9,6 +9,7 @@ from scenes.conductors.two_wires import TwoWires
 from scenes.drives.changing_speed import ChangingSpeed
 from scenes.drives.slip_and_speed import SlipAndSpeed
 from scenes.drives.starting import Starting
+from scenes.drives.synchronous_motor import SynchronousMotor
 from scenes.drives.terminal_box import TerminalBox
 from scenes.machines.alternator import AlternatorScene
 from scenes.machines.cage_rotor import CageRotor
@@ -28,6 +29,7 @@ LESSON: tuple[type[Scene], ...] = (
     CageRotor,
     SlipAndSpeed,
     ChangingSpeed,
+    SynchronousMotor,
     TerminalBox,
     Starting,
 )

@@ -185,6 +185,27 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
         ),
         TourStop("Connected for two poles: the high speed. There is nothing between the two.", 11, settings={"tapped": "2"}),
     ),
+    "synchronous-motor": (
+        TourStop("A magnet for a rotor: it runs exactly with the field, and only leans back a little under load.", 12, "drive-end"),
+        TourStop(
+            "In the light of a lamp that flashes with the supply all stands still, and one sees it lean.",
+            12,
+            settings={"lamp": "flashing", "load": 100},
+        ),
+        TourStop("Too much load: the field pulls past its poles, and it falls out of step.", 13, settings={"load": 200}),
+        TourStop(
+            "Without excitation a cage in its poles starts it. Near the field's speed it is excited, and falls into step.",
+            14,
+            settings={"lamp": "steady", "load": 20, "start": "mains", "slow": "5"},
+            anew=True,
+        ),
+        TourStop(
+            "Without that cage it cannot start on the mains: the field passes too fast, and it only shakes.",
+            11,
+            settings={"damper": False, "excited": "before", "slow": "20"},
+            anew=True,
+        ),
+    ),
     "terminal-box": (
         TourStop(
             "A motor's terminal box: six ends of three windings on six studs. Links across the upper row join them in star.", 12, "front"

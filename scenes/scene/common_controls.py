@@ -22,6 +22,11 @@ def load(default: float = 0.0, only_with=None) -> Number:
     return Number("load", "Load on the shaft", default, "% of rated torque", 0.0, 300.0, 5.0, only_with=only_with)
 
 
+def lamp() -> Choice:
+    """The control `lamp`: the light in which a machine is seen."""
+    return Choice("lamp", "Light", "steady", (("steady", "steady"), ("flashing", "a lamp that flashes with the field")))
+
+
 class LineOrder(Choice):
     """Which lines are connected to U, V, W. Reversing swaps L1 and L2, or swaps them back."""
 

@@ -8,7 +8,7 @@ from scenes.drives.slip_and_speed.plate import WithPlate
 from scenes.drives.slip_and_speed.readings import readings, workings
 from scenes.drives.slip_and_speed.snapshot import Setup, advance, begin, observe
 from scenes.scene import common_controls
-from scenes.scene.controls import Choice, slow_motion
+from scenes.scene.controls import slow_motion
 from scenes.scene.scene import Key, View, round_the_shaft
 from visual import palette
 
@@ -25,7 +25,7 @@ class SlipAndSpeed(WithPlate):
         common_controls.frequency(only_with=("plate", False)),
         common_controls.poles(only_with=("plate", False)),
         *plate.FIGURES,
-        Choice("lamp", "Light", "steady", (("steady", "steady"), ("flashing", "a lamp that flashes with the field"))),
+        common_controls.lamp(),
         common_controls.line_order(),
         slow_motion("20", ("1", "5", "20", "50", "100", "200")),
     )

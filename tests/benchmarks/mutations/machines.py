@@ -38,3 +38,49 @@ MUTATIONS += tuple(
         ("scenes/machines/turning_field/snapshot.py", "coil.sign * of_phases", "of_phases"),
     )
 )
+
+# the synchronous motor
+SYNCHRONOUS_ORACLE = ("tests/scenes/oracle/drives/test_synchronous_motor.py",)
+SYNCHRONOUS_PHYSICS = ("tests/physics/synchronous/test_motion.py", "tests/physics/synchronous/test_round_rotor.py")
+SYNCHRONOUS_SNAPSHOT, SYNCHRONOUS_READINGS, SYNCHRONOUS_QUESTION, SYNCHRONOUS_PICTURE = (
+    f"scenes/drives/synchronous_motor/{name}.py" for name in ("snapshot", "readings", "question", "picture")
+)
+SYNCHRONOUS_DRAWN = "visual/machines/synchronous_machine.py"
+SYNCHRONOUS_MOTION, SYNCHRONOUS_ROTOR = "physics/synchronous/motion.py", "physics/synchronous/round_rotor.py"
+
+MUTATIONS += tuple(
+    Mutation(*each, SYNCHRONOUS_ORACLE)
+    for each in (
+        (SYNCHRONOUS_SNAPSHOT, "load_angle=sense * ahead", "load_angle=ahead"),
+        (SYNCHRONOUS_SNAPSHOT, "torque=sense * now.torque", "torque=now.torque"),
+        (SYNCHRONOUS_SNAPSHOT, "phase_angle=sense * cmath.phase(power)", "phase_angle=cmath.phase(power)"),
+        (SYNCHRONOUS_SNAPSHOT, "field_angle=rotor_angle + ahead /", "field_angle=rotor_angle - ahead /"),
+        (SYNCHRONOUS_SNAPSHOT, "UPWARD * (machine.pole_pairs + sense)", "UPWARD * machine.pole_pairs"),
+        (SYNCHRONOUS_SNAPSHOT, "return (LAGGING if last.phase_angle > 0", "return (LAGGING if last.phase_angle < 0"),
+        (SYNCHRONOUS_SNAPSHOT, 'sequence == "positive" else 1.0', 'sequence != "positive" else 1.0'),
+        (SYNCHRONOUS_READINGS, 'return "lagging" if now.phase_angle > 0', 'return "lagging" if now.phase_angle < 0'),
+        (SYNCHRONOUS_QUESTION, "'behind' if back >= 0 else", "'behind' if back <= 0 else"),
+        (SYNCHRONOUS_QUESTION, "view.turning(now.sense)}", "view.turning(-now.sense)}"),
+        (SYNCHRONOUS_QUESTION, "view.turning(now.sense * now.speed)", "view.turning(now.speed)"),
+        (SYNCHRONOUS_PICTURE, "now.field_angle, -now.sense * degrees", "now.field_angle, now.sense * degrees"),
+        (SYNCHRONOUS_PICTURE, "through_inverter=setup.start == BY_INVERTER", "through_inverter=setup.start != BY_INVERTER"),
+        (SYNCHRONOUS_PICTURE, "torque = now.sense * now.torque", "torque = now.torque"),
+        (SYNCHRONOUS_DRAWN, '(("N", palette.NORTH), ("S", palette.SOUTH))', '(("S", palette.SOUTH), ("N", palette.NORTH))'),
+    )
+)
+MUTATIONS += tuple(
+    Mutation(*each, SYNCHRONOUS_PHYSICS)
+    for each in (
+        (SYNCHRONOUS_MOTION, "- 1j * pairs * speed * stator", "+ 1j * pairs * speed * stator"),
+        (SYNCHRONOUS_MOTION, "to_stator * of_stator - across * in_damper", "to_stator * of_stator + across * in_damper"),
+        (
+            SYNCHRONOUS_MOTION,
+            "if speed == 0.0 and abs(torque) < shaft.dry_friction:",
+            "if speed == 1.0 and abs(torque) < shaft.dry_friction:",
+        ),
+        (SYNCHRONOUS_MOTION, "value.conjugate()  # a mirror", "value  # a mirror"),
+        (SYNCHRONOUS_ROTOR, "return 1.5 * self.pole_pairs *", "return 1.5 *"),
+        (SYNCHRONOUS_ROTOR, "math.atan2(machine.reactance, machine.resistance)", "math.pi / 2"),
+        (SYNCHRONOUS_ROTOR, "along = (-half + math.sqrt(", "along = (-half - math.sqrt("),
+    )
+)

@@ -101,6 +101,8 @@ def at_stop(name: str, words: str):
         ("turning-field", "half the speed", "it has 4 poles"),
         ("changing-speed", "twice the field's speed", "1500 r/min"),
         ("changing-speed", "high speed", "with 2 poles"),
+        ("synchronous-motor", "exactly with the field", "the rotor turns in step"),
+        ("synchronous-motor", "only shakes", "the rotor is at standstill"),
         ("terminal-box", "in star", "joined in star on 400 V"),
         ("terminal-box", "right on 230 V", "joined in delta on 230 V"),
         ("terminal-box", "are a delta too", "joined in delta on 230 V"),
@@ -130,6 +132,19 @@ def test_twice_the_load_more_than_doubles_the_slip():
             scene.step(1 / 60 / scene.slowness)
         slips.append(float(next(r.value for r in scene.readings() if r.symbol == "s")))
     assert slips[1] > 2 * slips[0] > 0
+
+
+def test_the_synchronous_motor_leans_falls_out_and_is_started_by_its_cage():
+    """Each as its caption says, run for as long as it is shown."""
+    said = {}
+    for words in ("only leans back", "one sees it lean", "falls out of step", "falls into step", "only shakes"):
+        scene = at_stop("synchronous-motor", words)
+        for _ in range(int(60 * 10 / float(scene["slow"]))):
+            scene.step(1 / 60)
+        said[words] = scene.says()
+    assert all(", out of step" not in said[words] and "in step" in said[words] for words in ("only leans back", "one sees it lean"))
+    assert "out of step with it" in said["falls out of step"] and "turns in step" in said["falls into step"]
+    assert "near standstill" in said["only shakes"]
 
 
 # the loop

@@ -197,6 +197,12 @@ def it_slows_until_torque_meets_load(now, before):
     assert abs(now.of("Tₗ", 3) - now.of("T", 3)) < 0.15 * now.of("Tₗ", 3) < abs(now.of("Tₗ", 0) - now.of("T", 0))
 
 
+def exactly_as_fast_and_behind(now, before):
+    """From the swing of the first moments it settles at the field's speed, behind it by less than 90 degrees."""
+    assert now.of("n") == now.of("nₛ") == 3000 and 0 < now.of("δ") < 90
+    assert all(abs(now.of("n", k) - 3000) < 90 for k in range(4))
+
+
 def laps_count(now, before):
     assert now.of("s") == pytest.approx(100 * (now.of("nₛ") - now.of("n")) / now.of("nₛ"), abs=0.1) and now.of("s") > 1
 
@@ -331,6 +337,7 @@ LESSON = {
     "Let it go: it runs after the field, and never catches it.": it_runs_after_the_field,
     "Load it: it slows until its torque meets the load.": it_slows_until_torque_meets_load,
     "Count the laps: that is the slip.": laps_count,
+    "A rotor that is a magnet: exactly as fast as its field, it only leans back.": exactly_as_fast_and_behind,
     "Half the frequency: about half the speed. An inverter sets any speed.": about_half_speed,
     "Above rated frequency the field weakens, and the breakdown torque falls.": weaker_field_above_rated,
     "Star on 400 V: each winding gets 231 V, as its plate asks.": each_winding_has_the_plates_voltage,
@@ -349,13 +356,11 @@ HEADINGS = {
     "Cut the ring into bars: the brushes keep one polarity.",
     "Feed it from a battery, and the same machine is a motor.",
     "Turn the magnet instead: one coil, one alternating voltage.",
-    "A second coil, 120 degrees on, follows a third of a cycle later.",
-    "A third coil: three phases.",
+    "Two more coils, 120 degrees on: three phases.",
     "Now feed three phases into twelve slots.",
     "Step by step: each step of 60 degrees turns the field by 60 degrees.",
     "Enter a nameplate, and it is that motor.",
     "Or change the poles: one tapped winding, two fixed speeds.",
-    "Two such windings: four fixed speeds, and nothing between.",
     "So choose: ask the load, the supply and the speed.",
 }
 STOPS = {
