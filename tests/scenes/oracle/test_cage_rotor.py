@@ -190,7 +190,9 @@ def test_what_is_drawn_and_said_of_the_cage_is_true():
             field, motion = own.density(peak, crest, angle), scaled(onward(angle), own.against * RADIUS)
             assert settings["bar"] == "either" or (dot(field, outward(angle)) > 0) == (settings["bar"] == "S")
             emf = own.emf(peak, crest, angle)
-            assert reading(data, "E") == pytest.approx(1000 * emf, abs=0.06 + 1e-3 * abs(1000 * emf))
+            # below 100 r/min no arrow tells the speed of a shaft that is free
+            unknown = 0.0 if "n" in arrows or settings["rotor"] != "free" else peak * LENGTH * RADIUS * 100 * math.pi / 30
+            assert reading(data, "E") == pytest.approx(1000 * emf, abs=0.06 + 1e-3 * abs(1000 * emf) + 1000 * unknown)
             if whole:
                 current = own.current(peak, crest, angle)
                 assert reading(data, "I") == pytest.approx(current, abs=1 + 2e-3 * abs(current))
