@@ -10,6 +10,7 @@ import pytest
 from scenes import catalogue
 from scenes.scene.state import reached
 from visual.hand.hand_on_bench import FlemingHand, GripHand
+from visual.machines.stator import CurrentMark
 from visual.solid.solids import Arrow, Solid
 from visual.solid.told import told
 
@@ -91,6 +92,9 @@ def scenes():
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Solid, "__init__", keep)
+        for kind, shapes_of_all in ((Arrow, ("_shaft", "_head")), (CurrentMark, ("_shape",))):  # made once, and perhaps before
+            for name in shapes_of_all:
+                patch.setattr(kind, name, None)
         yield {}
 
 

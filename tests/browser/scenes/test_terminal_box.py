@@ -14,7 +14,7 @@ STAR, DELTA = "U2-V2 W2-U2", "U1-W2 V1-U2 W1-V2"
 
 @pytest.fixture
 def box(page):
-    page.set_up("terminal-box", {"joined": "own", "link-1": "off", "link-2": "off", "link-3": "off"})
+    page.set_up("terminal-box", {"by": "hand", "joined": "own", "link-1": "off", "link-2": "off", "link-3": "off"})
     return page
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from base64 import b64decode
 
 import numpy as np
 import pytest
@@ -26,8 +27,8 @@ def test_every_triangle_faces_outwards(bench, name):
     meshes = [command["mesh"] for command in commands if "mesh" in command]
     assert meshes
     for arrays in meshes:
-        points, normals = (np.reshape(arrays[key], (-1, 3)) for key in ("pos", "normal"))
-        corners = np.reshape(arrays["index"], (-1, 3))
+        kinds = {"pos": "<i2", "normal": "i1", "index": "<u2"}
+        points, normals, corners = (np.frombuffer(b64decode(arrays[key]), kind).reshape(-1, 3).astype(int) for key, kind in kinds.items())
         a, b, c = (points[corners[:, k]] for k in range(3))
         across = np.cross(b - a, c - a)
         area = np.linalg.norm(across, axis=1)

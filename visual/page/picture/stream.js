@@ -6,6 +6,9 @@ const meshes = new Map();
 let count = 0;
 let names = {};
 
+/* Whole numbers as the bench packs them: see solids.py. */
+const unpacked = (text, Kind) => new Kind(Uint8Array.from(atob(text), (sign) => sign.charCodeAt(0)).buffer);
+
 /* So many `parts` times `unit`, begun again where they are at their end. Plain loops: a scene has hundreds of thousands. */
 function scaled(parts, unit, count) {
   const all = new Float32Array(count);
@@ -21,7 +24,9 @@ function buildMesh(command) {
   if (!canvas.__renderer) canvas.__activate(); // VPython waits for the first object of its own kind
   let model = meshes.get(command.like === undefined ? command.idx : command.like);
   if (command.mesh !== undefined) {
-    const { unit, pos, normal, color, index } = command.mesh; // whole numbers: see solids.py
+    const { unit } = command.mesh;
+    const pos = unpacked(command.mesh.pos, Int16Array), normal = unpacked(command.mesh.normal, Int8Array);
+    const color = unpacked(command.mesh.color, Uint8Array), index = Array.from(unpacked(command.mesh.index, Uint16Array));
     const points = pos.length / 3;
     model = {
       pos: scaled(pos, unit, 3 * points),
