@@ -9,6 +9,7 @@ import pytest
 
 from scenes import catalogue
 from scenes.scene.state import reached
+from visual.apparatus.compass import CompassDrawn
 from visual.hand.hand_on_bench import FlemingHand, GripHand
 from visual.machines.stator import CurrentMark
 from visual.solid.solids import Arrow, Solid
@@ -92,8 +93,10 @@ def scenes():
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Solid, "__init__", keep)
-        for kind, shapes_of_all in ((Arrow, ("_shaft", "_head")), (CurrentMark, ("_shape",))):  # made once, and perhaps before
-            for name in shapes_of_all:
+        # some shapes are made once, and perhaps before
+        made_once = {Arrow: ("_shaft", "_head"), CurrentMark: ("_shape",), CompassDrawn: ("_case", "_needle")}
+        for kind, names in made_once.items():
+            for name in names:
                 patch.setattr(kind, name, None)
         yield {}
 
