@@ -8,13 +8,15 @@ SNAPSHOT, READINGS, QUESTION, PICTURE = (
 )
 DRAWN, MACHINE, LINES = "visual/machines/cage_drawn.py", "visual/machines/cage_machine.py", "visual/switchgear/three_phase.py"
 
-MUTATIONS = tuple(
+HANDS = ("tests/scenes/scene/test_hands_can_be_read.py", "tests/scenes/scene/test_fingers_in_sight.py")
+
+MUTATIONS = (Mutation(SNAPSHOT, "key=lambda each: seen(each.hand(setup.hand))", "key=lambda each: 0", HANDS),)
+MUTATIONS += tuple(
     Mutation(*each, ORACLE)
     for each in (
         (SNAPSHOT, "motion=(moment.rotor_speed - field.speed)", "motion=(field.speed - moment.rotor_speed)"),
         (SNAPSHOT, '(0.0 if pole == "S" else np.pi', '(0.0 if pole != "S" else np.pi'),
         (SNAPSHOT, "current=state.current[number] * AXIS", "current=-state.current[number] * AXIS"),
-        (SNAPSHOT, "key=lambda each: seen(each.hand(setup.hand))", "key=lambda each: 0"),
         (SNAPSHOT, 'return "N" if float(', 'return "S" if float('),
         (SNAPSHOT, "abs(self.state.torque) <= load", "abs(self.state.torque) >= load"),
         (SNAPSHOT, 'sequence == "positive" else 1.0', 'sequence != "positive" else 1.0'),

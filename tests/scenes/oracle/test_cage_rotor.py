@@ -189,6 +189,8 @@ def test_what_is_drawn_and_said_of_the_cage_is_true():
             assert place[2] * side > 0
             field, motion = own.density(peak, crest, angle), scaled(onward(angle), own.against * RADIUS)
             assert settings["bar"] == "either" or (dot(field, outward(angle)) > 0) == (settings["bar"] == "S")
+            named = re.search(r"in the bar at the ([NS]) pole", data["question"]["text"])
+            assert named is None or named[1] == ("S" if dot(field, outward(angle)) > 0 else "N")
             emf = own.emf(peak, crest, angle)
             # below 100 r/min no arrow tells the speed of a shaft that is free
             unknown = 0.0 if "n" in arrows or settings["rotor"] != "free" else peak * LENGTH * RADIUS * 100 * math.pi / 30
