@@ -18,6 +18,7 @@ IN_STEP, ON_MAINS, BY_INVERTER = "in-step", "mains", "inverter"
 UPWARD = math.pi / 2  # where a north pole stands before a start from rest
 EXCITED_AT = 0.95  # of synchronous speed: common practice, no source
 LOOK = 0.005  # s between two looks of what switches the excitation on
+ON_THE_MEAN = 1e-3  # of synchronous speed, by how much a motor in step may differ over a second
 SINCE_A_SLIP, NEAR = 0.5, 2.5  # s without a pole slipped, and Hz between field and rotor, after and within which it counts as in step
 AT_REST, STARTED = 0.005, 0.06  # of synchronous speed: what counts as standstill, and as a start
 LONGEST = 5.0  # s until it is judged what became of it
@@ -191,7 +192,7 @@ def becomes(setup: Setup) -> tuple[str, Snapshot]:
         if len(speeds) > 60 and max(speeds[-8:]) - min(speeds[-8:]) < 1e-4 and abs(speeds[-1] - 1) < 1e-4:
             break
     last = observe(setup, state)
-    if last.in_step:
+    if last.in_step and abs(sum(speeds[-20:]) / 20 - 1) < ON_THE_MEAN:  # a pole that slips slowly may not have slipped for a while
         return (LAGGING if last.phase_angle > 0 else LEADING), last
     return (SLIPS if sum(speeds[-20:]) / 20 > STARTED else STAYS), last
 
