@@ -1,4 +1,4 @@
-"""The motor on the bench, 15 kW on 400 V and 50 Hz, and what becomes of it in a set-up.
+"""The motor on the bench, 15 kW on 400 V and 50 Hz, and its steady running.
 
 Per-unit values as usual for small round-rotor machines: common practice, no source.
 """

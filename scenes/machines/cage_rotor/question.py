@@ -46,7 +46,7 @@ def _of_the_current(now: Snapshot, look: Look) -> Question:
 def _of_the_torque(now: Snapshot, look: Look) -> Question:
     view, setup, torque = look.view, now.setup, now.state.torque
     sense, percent = view.turning(now.moment.rotor_speed), abs(100 * setup.share)
-    shaft = {"free": "stands and is let go", "held": "is held still"}.get(
+    shaft = {"free": "is at standstill and free to turn", "held": "is held still"}.get(
         setup.rotor, f"is driven {sense} at {percent:g} % of the field's speed" if percent else "is held still"
     )
     answer = view.turning(torque) if abs(torque) > 1e-9 else "none"

@@ -99,7 +99,7 @@ class CageRotor(Story):
         View("bars", "along the bars", (-0.8, -0.35, -0.9)),
     )
     caution = (
-        "A motor that is held still draws several times its rated current and burns within seconds; a rotor that is let go starts at once. "
+        "A motor with a locked rotor draws several times its rated current and burns within seconds; a rotor that is freed starts at once. "
         "Never reach in: isolate, lock off and prove dead first, as your local code and your licence ask."
     )
     narration = (

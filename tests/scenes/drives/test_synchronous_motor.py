@@ -94,7 +94,7 @@ def test_what_is_not_turned_while_it_runs_begins_anew(scene, name):
         ({"load": 170.0, "start": "inverter"}, "stays", "left behind"),
     ],
 )
-def test_the_reason_fits_what_becomes_of_it(scene, settings, answer, says):
+def test_the_reason_fits_the_result(scene, settings, answer, says):
     question = set_up(scene, **settings).question()
     assert question.answer == answer and says in question.reason
 
@@ -106,3 +106,15 @@ def test_swapped_lines_change_nothing_but_the_direction(scene):
         (one.speed, one.torque, one.load_angle, one.phase_angle), rel=1e-6
     )
     assert other.sense == -one.sense
+
+
+def test_a_motor_that_slips_slowly_is_not_said_to_run_in_step(scene):
+    """With 5 % excitation it holds 5 % of rated torque; the damper carries 45 % at a slip of which a pole takes long to slip."""
+    set_up(scene, 3.0, start="in-step", damper=True, excitation=5.0, load=45.0)
+    slipping = []
+    for _ in range(40):
+        scene.step(0.05)
+        slipping.append(scene.now.frequency - scene.now.speed * int(scene["poles"]) / 2)
+        assert "out of step" in scene.says() and "in step with it" not in scene.says()
+    assert min(slipping) > 0.1
+    assert scene.question().answer == "slips"
