@@ -7,6 +7,7 @@ this machine only. pages.py answers the browsers.
 from __future__ import annotations
 
 import asyncio
+import contextlib
 import logging
 import socket
 import time
@@ -169,10 +170,9 @@ class Host:
             self.flush()
             self._wake.clear()
             pause = max(0.0, last + self._every - time.perf_counter()) if self.viewers else 3600
-            try:
-                await asyncio.wait_for(self._wake.wait(), pause)
-            except TimeoutError:
-                pass
+            with contextlib.suppress(TimeoutError):
+                async with asyncio.timeout(pause):  # not wait_for, which up to Python 3.11 can lose a cancellation
+                    await self._wake.wait()
             if not self.viewers:
                 last = time.perf_counter()
 

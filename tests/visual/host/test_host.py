@@ -362,6 +362,23 @@ def test_a_way_in_beside_another_is_told_what_it_hears_and_what_is_for_it_alone(
     served(host, conversation, endpoint=Endpoint(beside=(BESIDE,)))
 
 
+@pytest.mark.parametrize("between", range(4))
+def test_it_ends_at_once_when_told_so_just_as_a_page_has_spoken(host, between):
+    """Between a page's message and the picture it brings there are a few turns of the loop; in none may the order to end be lost."""
+
+    async def conversation():
+        running = asyncio.create_task(host.run(lambda seconds: None))
+        await asyncio.sleep(0.05)
+        host.come(Viewer(lambda text: None, set()))
+        for _ in range(between):
+            await asyncio.sleep(0)
+        running.cancel()
+        done, _ = await asyncio.wait({running}, timeout=1)
+        return running in done and running.cancelled()
+
+    assert asyncio.run(conversation())
+
+
 def test_no_picture_is_computed_for_a_page_that_still_draws_the_last(host):
     computed = [0]
 
