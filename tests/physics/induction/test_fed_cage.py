@@ -61,7 +61,7 @@ def test_the_forces_on_its_bars_add_up_to_the_torque_of_the_circuit(slip, pole_p
     fed = motor(pole_pairs, sense=sense)
     moment = RotorMoment(0.7, stands, (1 - slip) * fed.speed)
     state = bars(fed.cage, fed, moment)
-    expected = by_hand(fed, slip)[2] if slip else 0.0
+    expected = by_hand(fed, slip)[2] if abs(slip) > 1e-15 else 0.0  # below, the resistance over the slip overflows
     assert sense * state.torque == pytest.approx(expected, rel=1e-8, abs=1e-9)
     assert np.sum(state.force) * RADIUS == pytest.approx(state.torque)
 
