@@ -40,8 +40,9 @@ class Running:
     """The motor at one speed, or at m of them: every array has the speeds' shape first.
 
     voltages, currents: complex, (..., 3), of U, V, W from end 1 to end 2, V and A r.m.s.; line_currents: complex, (..., 3), of L1, L2,
-    L3 into the board; components: complex, (..., 3), of the current: in phase, following U-V-W, following U-W-V; flux: of the rated.
-    Powers in W; input_power = stator_loss + rotor_loss + converted_power.
+    L3 into the board; components: complex, (..., 3), of the current: in phase, following U-V-W, following U-W-V; gap_voltages: complex,
+    (..., 2), V that each of the last two fields induces in a winding; flux: of the rated. Powers in W; input_power = stator_loss +
+    rotor_loss + converted_power.
     """
 
     speed: np.ndarray
@@ -49,6 +50,7 @@ class Running:
     currents: np.ndarray
     line_currents: np.ndarray
     components: np.ndarray
+    gap_voltages: np.ndarray
     flux: np.ndarray
     torque: np.ndarray
     input_power: np.ndarray
@@ -157,7 +159,8 @@ class JoinedMotor:
             "converted_power": (1.0 - slip) * (across[:, 0] - across[:, 1]),
         }
         vectors = {"voltages": voltages, "currents": currents, "line_currents": lines, "components": components}
+        vectors["gap_voltages"] = components[:, 1:] * gap
         return Running(
             **{name: value.reshape(shape) for name, value in values.items()},
-            **{name: value.reshape(*shape, 3) for name, value in vectors.items()},
+            **{name: value.reshape(*shape, value.shape[-1]) for name, value in vectors.items()},
         )
