@@ -32,8 +32,8 @@ LESSON: tuple[type[Scene], ...] = (
     ChangingSpeed,
     SynchronousMotor,
     TerminalBox,
-    Starting,
     OnePhase,
+    Starting,
 )
 
 NAMES = tuple(scene.name for scene in LESSON)

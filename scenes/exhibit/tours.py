@@ -224,6 +224,32 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
             settings={"by": "starter", "plate": "400/690", "timer": 5.0, "slow": "1"},
         ),
     ),
+    "one-phase": (
+        TourStop(
+            "One winding on one phase: two equal fields rotate in opposite directions. It hums, and does not start.",
+            10,
+            "drive-end",
+            {"motor": "main"},
+            anew=True,
+        ),
+        TourStop("A pull on the shaft is enough: it goes on in that direction.", 12, "machine", {"start": "clockwise"}),
+        TourStop("Or in the opposite one: it does not mind which.", 12, settings={"start": "counter-clockwise"}),
+        TourStop(
+            "A second winding behind a capacitor makes one field the stronger: it starts by itself.",
+            12,
+            "drive-end",
+            {"motor": "run", "start": "rest"},
+        ),
+        TourStop(
+            "With the ends of one winding swapped it starts in the other direction.", 12, settings={"motor": "start"}, reverse="field"
+        ),
+        TourStop(
+            "A three-phase motor that loses a phase goes on, with far more current and heat.",
+            12,
+            settings={"motor": "star", "start": "running", "load": 60},
+        ),
+        TourStop("From rest it would only hum, until its overload relay trips.", 14, settings={"start": "rest"}),
+    ),
     "starting": (
         TourStop(
             "Direct-on-line: a motor draws several times its rated current until it is nearly up to speed.",

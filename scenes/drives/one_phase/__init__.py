@@ -1,4 +1,4 @@
-"""One phase: a three-phase motor that has lost a line, and motors made for one phase."""
+"""One phase: a three-phase motor that has lost a phase, and motors made for one phase."""
 
 from scenes.drives.one_phase.scene import OnePhase
 

@@ -29,7 +29,7 @@ WORDS = {
     START_CAPACITOR: "A single-phase motor with a start capacitor and a centrifugal switch",
     MAIN_ALONE: "A single-phase motor with its auxiliary winding open",
 }
-OPEN = {NOTHING: "", LINE: "line L3 lost", WINDING: "winding W open"}
+OPEN = {NOTHING: "", LINE: "phase L3 lost", WINDING: "winding W open"}
 
 
 def sentence(now: Snapshot, look: Look) -> str:
@@ -66,7 +66,7 @@ def _given(setup: Setup) -> str:
 
 
 def _loses(opened: str) -> str:
-    return "line L3 is lost" if opened == LINE else "its winding W comes open"
+    return "phase L3 is lost" if opened == LINE else "its winding W comes open"
 
 
 def question(now: Snapshot, look: Look) -> Question:

@@ -1,4 +1,4 @@
-"""One phase: two fields that turn against each other, in a motor that has lost a line and in motors made for one phase."""
+"""One phase: two fields that turn against each other, in a motor that has lost a phase and in motors made for one phase."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ CIRCUIT = (((0.124, -0.094, 0.0), (0.4, 0.108, 0.005)),)
 
 class OnePhase(Story):
     name = "one-phase"
-    title = "One phase: a line lost, and the motor with a capacitor"
+    title = "One phase: a phase lost, and the motor with a capacitor"
     principle = (
         "On one phase the field only swells and shrinks: two equal fields that rotate in opposite directions. At standstill they cancel, "
         "so it hums; turning, the one that turns with the rotor wins."
@@ -42,9 +42,9 @@ class OnePhase(Story):
         ),
         Choice(
             "open",
-            "Lost, of three phases",
+            "Three-phase motor has lost",
             LINE,
-            ((NOTHING, "nothing"), (LINE, "line L3"), (WINDING, "winding W, open inside")),
+            ((NOTHING, "nothing"), (LINE, "phase L3"), (WINDING, "winding W, open inside")),
         ),
         Choice(
             "start",
@@ -54,7 +54,7 @@ class OnePhase(Story):
                 (REST, "from rest"),
                 (CLOCKWISE, "turned by hand, clockwise looking at the drive end"),
                 (COUNTER, "turned by hand, counter-clockwise looking at the drive end"),
-                (RUNNING, "running, then it is lost"),
+                (RUNNING, "already running"),
             ),
         ),
         common_controls.load(20.0),

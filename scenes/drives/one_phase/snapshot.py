@@ -12,8 +12,6 @@ import numpy as np
 from scenes.drives.one_phase import shaft
 from scenes.drives.one_phase.motors import (
     FREQUENCY,
-    IN_DELTA,
-    LINE,
     NOTHING,
     START_CAPACITOR,
     SYNCHRONOUS,
@@ -44,8 +42,7 @@ class Setup:
     def of(cls, settings: dict) -> Setup:
         motor = settings["motor"]
         if motor in THREE_PHASE:
-            opened = settings["open"] if motor == IN_DELTA or settings["open"] in (NOTHING, LINE) else LINE
-            feed = Feed(motor, opened)
+            feed = Feed(motor, settings["open"])
         else:
             feed = Feed(motor, NOTHING, settings["main"] == "swapped", settings["auxiliary"] == "swapped")
         return cls(feed, settings["load"], settings["start"], settings["lamp"] == "flashing", settings["asked"])
