@@ -23,6 +23,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from physics import arguments, speeds
+from physics.arguments import NumberOrArray
 from physics.induction.circuit import EquivalentCircuit
 from physics.terminals import Network
 
@@ -33,6 +34,11 @@ _TO_COMPONENTS = np.linalg.inv(_TO_WINDINGS)
 _STRAIGHT, _STEEPNESS = 0.75, 7  # of the magnetising current
 _HALVINGS, _SECANTS = 5, 10
 _OPEN = 1e-9  # share of the rated current below which a current is rounding
+
+
+def reactance_left(flux: NumberOrArray) -> NumberOrArray:
+    """What is left of the magnetising reactance at `flux`, both over the rated."""
+    return 1.0 / (_STRAIGHT + (1 - _STRAIGHT) * flux ** (_STEEPNESS - 1))
 
 
 @dataclass(frozen=True)
@@ -113,7 +119,7 @@ class JoinedMotor:
     def _impedances(self, ratio: float, slip: np.ndarray, flux: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Of the components (m, 3), and of the gap branches of the two that turn (m, 2), ohm."""
         circuit = self.circuit
-        magnetising = 1j * ratio * circuit.magnetising_reactance / (_STRAIGHT + (1 - _STRAIGHT) * flux ** (_STEEPNESS - 1))
+        magnetising = 1j * ratio * circuit.magnetising_reactance * reactance_left(flux)
         both = np.stack([slip, 2.0 - slip], axis=-1)
         rotor_times_slip = circuit.rotor_impedance(ratio * both)
         magnetising = magnetising[:, np.newaxis]
