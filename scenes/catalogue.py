@@ -6,6 +6,7 @@ from scenes.conductors.field_round_a_wire import FieldRoundAWire
 from scenes.conductors.moved_conductor import MovedConductor
 from scenes.conductors.pushed_conductor import PushedConductor
 from scenes.conductors.two_wires import TwoWires
+from scenes.drives.braking import Braking
 from scenes.drives.changing_speed import ChangingSpeed
 from scenes.drives.one_phase import OnePhase
 from scenes.drives.slip_and_speed import SlipAndSpeed
@@ -34,6 +35,7 @@ LESSON: tuple[type[Scene], ...] = (
     TerminalBox,
     OnePhase,
     Starting,
+    Braking,
 )
 
 NAMES = tuple(scene.name for scene in LESSON)

@@ -115,6 +115,7 @@ def at_stop(name: str, words: str):
         ("one-phase", "the opposite one", "the rotor turns counter-clockwise"),
         ("one-phase", "loses a phase goes on", "the rotor turns clockwise"),
         ("one-phase", "would only hum", "the rotor stands and hums"),
+        ("braking", "only coasts", "before the braking begins"),
         ("starting", "does not even move", "stays at rest"),
         ("starting", "longer start", "runs up"),
     ],
