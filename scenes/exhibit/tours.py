@@ -229,7 +229,7 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
             "One winding on one phase: two equal fields rotate in opposite directions. It hums, and does not start.",
             10,
             "drive-end",
-            {"motor": "main"},
+            {"auxiliary": "main"},
             anew=True,
         ),
         TourStop("A pull on the shaft is enough: it goes on in that direction.", 12, "machine", {"start": "clockwise"}),
@@ -238,15 +238,15 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
             "A second winding behind a capacitor makes one field the stronger: it starts by itself.",
             12,
             "drive-end",
-            {"motor": "run", "start": "rest"},
+            {"auxiliary": "run", "start": "rest"},
         ),
         TourStop(
-            "With the ends of one winding swapped it starts in the other direction.", 12, settings={"motor": "start"}, reverse="field"
+            "With the ends of one winding swapped it starts in the other direction.", 12, settings={"auxiliary": "start"}, reverse="field"
         ),
         TourStop(
             "A three-phase motor that loses a phase goes on, with far more current and heat.",
             12,
-            settings={"motor": "star", "start": "running", "load": 60},
+            settings={"motor": "three", "start": "running", "load": 60},
         ),
         TourStop("From rest it would only hum, until its overload relay trips.", 14, settings={"start": "rest"}),
     ),

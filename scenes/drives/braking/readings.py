@@ -65,6 +65,13 @@ def _of_speed(now: Snapshot, look: Look) -> list[Reading]:
             else "s = (nₛ − n) / nₛ, with the field's direction: below 0 it generates, above 100 it brakes",
             tells=True,
         ),
+        Reading(
+            "",
+            "zero-speed switch",
+            "there" if now.case.stops else "none",
+            "",
+            "opens the contactor at standstill" if now.case.stops else "nothing opens the contactor at standstill",
+        ),
         Reading("", "standstill after", rest_after(now), "", "counted from the beginning of the braking", tells=True),
     ]
 

@@ -11,12 +11,13 @@ from scenes.drives.one_phase.motors import (
     NOTHING,
     RUN_CAPACITOR,
     START_CAPACITOR,
+    THREE_PHASE,
     WINDING,
     rated,
 )
 from scenes.drives.one_phase.readings import after
 from scenes.drives.one_phase.shaft import CLOCKWISE, COUNTER, REST, RUNNING
-from scenes.drives.one_phase.snapshot import Setup, Snapshot
+from scenes.drives.one_phase.snapshot import ONE, THREE, Setup, Snapshot
 from scenes.scene.scene import Question
 from scenes.scene.story import Look
 
@@ -140,11 +141,12 @@ def random_setup(random) -> dict:
         (REST, REST, RUNNING, CLOCKWISE, COUNTER) if motor in (MAIN_ALONE, IN_STAR, IN_DELTA) else (REST, REST, REST, RUNNING)
     )
     return {
-        "motor": motor,
+        "motor": THREE if motor in THREE_PHASE else ONE,
+        "joined" if motor in THREE_PHASE else "auxiliary": motor,
         "open": random.choice((LINE, LINE, WINDING)),
         "start": start,
         "load": float(random.choice((0, 20, 20, 50, 80, 140))),
         "main": random.choice(("marked", "marked", "swapped")),
-        "auxiliary": random.choice(("marked", "swapped")),
+        "ends": random.choice(("marked", "swapped")),
         "asked": random.choice(("turns", "turns", "turns", "trips")),
     }

@@ -7,7 +7,7 @@ from scenes.drives.one_phase.motors import IN_DELTA, IN_STAR, LINE, MAIN_ALONE, 
 from scenes.drives.one_phase.picture import build, place, scales
 from scenes.drives.one_phase.readings import readings, workings
 from scenes.drives.one_phase.shaft import CLOCKWISE, COUNTER, REST, RUNNING
-from scenes.drives.one_phase.snapshot import Setup, advance, begin, observe
+from scenes.drives.one_phase.snapshot import ONE, THREE, Setup, advance, begin, observe
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, slow_motion
 from scenes.scene.scene import Key, View, round_the_shaft
@@ -15,7 +15,7 @@ from scenes.scene.story import Story
 from visual import palette
 from visual.one_phase.machine import BACKWARD, FORWARD
 
-STARTS_ANEW = ("motor", "start")  # controls that are not turned while it runs
+STARTS_ANEW = ("motor", "auxiliary", "joined", "start")  # controls that are not turned while it runs
 MACHINE = (*round_the_shaft(0.111, -0.03, 0.03),)
 CIRCUIT = (((0.124, -0.094, 0.0), (0.4, 0.108, 0.005)),)
 
@@ -28,23 +28,25 @@ class OnePhase(Story):
         "so it hums; turning, the one that turns with the rotor wins."
     )
     controls = (
+        Choice("motor", "Motor", ONE, ((ONE, "single-phase"), (THREE, "three-phase"))),
         Choice(
-            "motor",
-            "Motor",
+            "auxiliary",
+            "Auxiliary winding",
             RUN_CAPACITOR,
             (
-                (IN_STAR, "three-phase, in star"),
-                (IN_DELTA, "three-phase, in delta"),
-                (RUN_CAPACITOR, "single-phase, run capacitor"),
-                (START_CAPACITOR, "single-phase, start capacitor and switch"),
-                (MAIN_ALONE, "single-phase, auxiliary winding open"),
+                (RUN_CAPACITOR, "with a run capacitor"),
+                (START_CAPACITOR, "with a start capacitor and a switch"),
+                (MAIN_ALONE, "open: the main winding alone"),
             ),
+            only_with=("motor", ONE),
         ),
+        Choice("joined", "Windings joined", IN_STAR, ((IN_STAR, "in star"), (IN_DELTA, "in delta")), only_with=("motor", THREE)),
         Choice(
             "open",
-            "Three-phase motor has lost",
+            "Lost",
             LINE,
             ((NOTHING, "nothing"), (LINE, "phase L3"), (WINDING, "winding W, open inside")),
+            only_with=("motor", THREE),
         ),
         Choice(
             "start",
@@ -59,14 +61,20 @@ class OnePhase(Story):
         ),
         common_controls.load(20.0),
         Choice(
-            "main", "Ends of the main winding", "marked", (("marked", "U1 on L, U2 on N"), ("swapped", "U2 on L, U1 on N")), role="current"
+            "main",
+            "Ends of the main winding",
+            "marked",
+            (("marked", "U1 on L, U2 on N"), ("swapped", "U2 on L, U1 on N")),
+            role="current",
+            only_with=("motor", ONE),
         ),
         Choice(
-            "auxiliary",
+            "ends",
             "Ends of the auxiliary winding",
             "marked",
             (("marked", "Z1 toward L, Z2 on N"), ("swapped", "Z2 toward L, Z1 on N")),
             role="field",
+            only_with=("motor", ONE),
         ),
         Choice("lamp", "Light", "flashing", (("flashing", "a lamp that flashes nearly with the supply"), ("steady", "steady"))),
         Choice("asked", "Question about", "turns", question.ASKED),
@@ -108,6 +116,12 @@ class OnePhase(Story):
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     workings_of = staticmethod(workings)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
+
+    def reverse(self, role: str) -> None:
+        """Swap the ends of the main ("current") or of the auxiliary winding ("field"); `ValueError` where there are three."""
+        if self["motor"] == THREE:
+            raise ValueError("Choose the single-phase motor to reverse one of its two windings.")
+        super().reverse(role)
 
     def changed(self, name: str) -> None:
         super().changed(name)

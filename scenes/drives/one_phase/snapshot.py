@@ -15,13 +15,13 @@ from scenes.drives.one_phase.motors import (
     NOTHING,
     START_CAPACITOR,
     SYNCHRONOUS,
-    THREE_PHASE,
     Electrical,
     Feed,
     rated,
 )
 from scenes.drives.one_phase.shaft import Case, Turning
 
+ONE, THREE = "one", "three"  # phases of the motor
 UPWARD = math.pi / 2  # where the axis of winding U stands
 SEEN = 0.5  # Hz at which a lamp that flashes nearly with the supply shows it
 AXES = {"U": 0.0, "V": 2 * math.pi / 3, "W": 4 * math.pi / 3, "Z": -UPWARD}  # rad, clockwise from that of U
@@ -40,11 +40,10 @@ class Setup:
 
     @classmethod
     def of(cls, settings: dict) -> Setup:
-        motor = settings["motor"]
-        if motor in THREE_PHASE:
-            feed = Feed(motor, settings["open"])
+        if settings["motor"] == THREE:
+            feed = Feed(settings["joined"], settings["open"])
         else:
-            feed = Feed(motor, NOTHING, settings["main"] == "swapped", settings["auxiliary"] == "swapped")
+            feed = Feed(settings["auxiliary"], NOTHING, settings["main"] == "swapped", settings["ends"] == "swapped")
         return cls(feed, settings["load"], settings["start"], settings["lamp"] == "flashing", settings["asked"])
 
     @property
