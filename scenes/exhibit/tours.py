@@ -251,13 +251,19 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
         TourStop("From rest it would only hum, until its overload relay trips.", 14, settings={"start": "rest"}),
     ),
     "braking": (
-        TourStop("A motor switched off only coasts. What stops it sooner?", 9, "drive-end", {"method": "coast", "slow": "5"}, anew=True),
+        TourStop(
+            "Switched off, a motor only coasts: its friction stops it, and that takes time.",
+            9,
+            "drive-end",
+            {"method": "coast", "slow": "5"},
+            anew=True,
+        ),
         TourStop(
             "Two lines swapped: its field turns against it, and its rotor gets three times the energy as heat.",
             14,
             settings={"method": "plug", "friction": 0},
         ),
-        TourStop("If nothing opens the contactor then, it runs up in the opposite direction.", 14, settings={"zero": False}),
+        TourStop("If nothing opens the contactor then, it starts again in the opposite direction.", 14, settings={"zero": False}),
         TourStop("With direct current the field stands still, and the rotor brakes itself.", 14, settings={"method": "dc", "direct": 300}),
         TourStop("Driven faster than its field it gives power back to the lines.", 10, settings={"method": "load"}),
         TourStop("So it does while an inverter lowers its frequency.", 14, settings={"method": "inverter"}),

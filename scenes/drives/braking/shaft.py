@@ -148,9 +148,9 @@ def _run(case: Case) -> History:
         if case.stops and supplied in (SWAPPED, DIRECT) and speed < OPENS:
             supplied = OFF
         rows.append((time, speed, turns, supplied, *sums))
-    columns = list(zip(*rows, strict=True))
-    arrays = [np.array(columns[k], float) for k in (0, 1, 2)]
-    return History(*arrays, columns[3], *[np.array(column, float) for column in columns[4:]])
+    columns: list[tuple] = list(zip(*rows, strict=True))
+    time_s, speeds, turned, rotor, stator, drawn, taken = (np.array(columns[k], float) for k in (0, 1, 2, 4, 5, 6, 7))
+    return History(time_s, speeds, turned, columns[3], rotor, stator, drawn, taken)
 
 
 def _step(case: Case, time: float, torque: float, speed: float) -> float:

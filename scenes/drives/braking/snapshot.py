@@ -99,7 +99,7 @@ class Snapshot:
     field: float
     field_angle: float
     rotor_angle: float
-    energies: tuple[float, float, float, float, float]
+    energies: tuple[float, ...]
 
     @property
     def case(self) -> Case:

@@ -453,7 +453,7 @@ STOPS = {
     "until its overload relay trips": it_hums,
     "only coasts": it_coasts,
     "three times the energy as heat": three_times_the_energy,
-    "runs up in the opposite direction.": it_runs_up_backwards,
+    "it starts again in the opposite direction": it_runs_up_backwards,
     "the field stands still, and the rotor brakes": the_field_stands_still,
     "it gives power back": it_generates_and_holds,
     "while an inverter lowers": it_generates_as_it_slows,
