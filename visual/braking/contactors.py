@@ -49,9 +49,7 @@ class BrakingCircuit(Group):
             self.names[name] = Marking(self, name, LETTERS, palette.INK)
             self.names[name].put(self.middle + [poles[-1] + 0.0135, (TOP + FOOT) / 2 + 0.007, 0.001])
         self.words = {name: self._letters(POLES[name][-1] + 0.016, (TOP + FOOT) / 2 - 0.009) for name in POLES}
-        self.inverter_words = self._letters(POLES["K1"][1], (TOP + FOOT) / 2)
-        self.source = self._letters(*SOURCE)
-        self.source.text = "d.c."
+        self.inverter_words = self._letters(POLES["K1"][-1] + 0.028, (TOP + FOOT) / 2)
         self.by_inverter = False
         self.closed: frozenset[str] = frozenset()
 
@@ -78,7 +76,6 @@ class BrakingCircuit(Group):
             self.words[name].paint(palette.PAPER, LIVE if is_closed else palette.SLATE)
         self.inverter.visible = self.inverter_words.visible = self.visible and by_inverter
         self.inverter_words.text = inverter_words
-        self.source.visible = self.visible and not by_inverter
 
     def tell(self, found: Told) -> None:
         for k in range(3):
@@ -137,7 +134,7 @@ def _branch(name: str) -> Mesh:
         pieces += [rod([x, y, 0], [x, y, 0.001], 0.0021, WIRE, 10) for y in (TOP, FOOT)]
     if name == "K3":
         x, y = SOURCE
-        pieces.append(block([x, y, 0.0002], [0.036, 0.018, 0.001], palette.SLATE))
+        pieces += _converter(x, y, 0.034, 0.018, _waves, _steady)
         plus, minus = ((at + way * 0.006, y - 0.0155) for at, way in zip(POLES["K3"], (-1, 1), strict=True))
         pieces += [block([*sign, 0], [0.005, 0.0012, 0.001], WIRE) for sign in (plus, minus)]
         pieces.append(block([*plus, 0], [0.0012, 0.005, 0.001], WIRE))
@@ -150,10 +147,28 @@ def _contacts(name: str, lean: float) -> Mesh:
     return joined(*[rod([x, FOOT, 0.0005], np.array([x, FOOT, 0.0005]) + tip, 0.0012, WIRE, 6) for x in POLES[name]])
 
 
+def _converter(x: float, y: float, wide: float, high: float, into, out) -> list[Mesh]:
+    """A box with what goes into it in its upper corner, and what comes out in its lower one (IEC 60617)."""
+    left, right, top, foot = x - wide / 2, x + wide / 2, y + high / 2, y - high / 2
+    lines = _wire((left, foot), (left, top), (right, top), (right, foot), (left, foot), (right, top))
+    return [*lines, *into(x - 0.28 * wide, y + 0.22 * high), *out(x + 0.28 * wide, y - 0.22 * high)]
+
+
+def _waves(x: float, y: float) -> list[Mesh]:
+    """The sign for alternating current."""
+    along = np.linspace(-1, 1, 9)
+    return _wire(*zip(x + 0.0045 * along, y + 0.0019 * np.sin(np.pi * along), strict=True))
+
+
+def _steady(x: float, y: float) -> list[Mesh]:
+    """The sign for direct current."""
+    return [*_wire((x - 0.004, y + 0.0012), (x + 0.004, y + 0.0012)), *_wire((x - 0.004, y - 0.0014), (x + 0.004, y - 0.0014))]
+
+
 def _inverter() -> Mesh:
     """A box between the lines and the bus, in the place of the first contactor."""
     middle = POLES["K1"][1]
-    pieces = [block([middle, (TOP + FOOT) / 2, 0.0004], [0.062, 0.03, 0.001], palette.SLATE)]
+    pieces = _converter(middle, (TOP + FOOT) / 2, 0.05, TOP - FOOT, _waves, _waves)
     for x, line, end in zip(POLES["K1"], LINES, ENDS, strict=True):
         pieces += [*_wire((x, RAILS[line]), (x, TOP)), *_wire((x, FOOT), (x, BUS[end])), _dot(x, RAILS[line]), _dot(x, BUS[end])]
     return joined(*pieces)

@@ -10,7 +10,7 @@ from visual.solid.solids import Group, Letters, Solid
 from visual.solid.told import Told, point
 from visual.terminal_box.markings import Stamped
 
-APART, THICK = 0.026, 0.016  # m from one bar to the next, and how high one is
+APART, THICK = 0.04, 0.022  # m from one bar to the next, and how high one is
 BACK = palette.rgb("#eeeeea")
 
 
@@ -41,7 +41,7 @@ class EnergyBars(Group):
             bar.colour(colour)
             self.bars.append(bar)
             letters = self.add(Letters("", palette.INK, 15, ground=palette.PAPER, role="energy"))
-            letters.put(self.pos + [metres_per_unit * most + 0.05, -APART * k, 0.0])
+            letters.put(self.pos + [metres_per_unit * most + 0.062, -APART * k, 0.0])
             self.letters.append(letters)
         self.names = [name for name, _ in names]
 

@@ -12,11 +12,10 @@ import numpy as np
 from visual import palette
 from visual.machines.machine_shapes import ring_part
 from visual.machines.motor_iron import SLOTS, stand
-from visual.machines.slip_machine import RotorHand
 from visual.machines.stator import CurrentMark, StatorShape, polar, sector, slotted_iron, turned
 from visual.solid.curved import CurvedArrow
-from visual.solid.mesh import Mesh, joined, repeated, ring, rod
-from visual.solid.solids import Arrow, Group, Solid
+from visual.solid.mesh import Mesh, block, joined, repeated, ring, rod
+from visual.solid.solids import Arrow, Group, Letters, Solid
 from visual.solid.told import Told, point
 from visual.terminal_box.markings import Stamped
 
@@ -31,7 +30,7 @@ TINTS = {"U": palette.rgb("#c98a5b"), "V": palette.rgb("#b9a05a"), "W": palette.
 SLOT_ANGLES = 2 * np.pi * (np.arange(SLOTS) + 0.5) / SLOTS
 ROTOR, BARS, FRONT = 0.058, 28, SHAPE.half_length + 0.004  # m, bars, m
 ARROWS_AT = FRONT + 0.016  # m along the shaft
-HAND = 0.034  # m
+MARK = 0.031, 0.046  # m, radii between which the rotor is marked
 PATH = 0.0012  # m, thickness of the line along which the field's tip goes
 TORQUE, SPEED = (math.pi, 0.1005, 1.0), (-math.pi / 2, 0.1095, 1.0)
 CURRENT_MARK = 0.0058  # m, radius for the largest current
@@ -48,13 +47,13 @@ class OnePhaseMachine(Group):
         self.layouts = {name: self.add(Layout(name)) for name in SHAPES}
         self.marks = [self.add(CurrentMark(SHAPE.half_length + 0.004)) for _ in range(0, SLOTS, 2)]
         self.rotor = self.add(Solid(_rotor()))
-        self.hand = self.add(RotorHand(HAND))
+        self.mark = self.add(RotorMark())
         self.arrows = {
             letter: self.add(Arrow(letter, colour, thick, metres_per_tesla))
             for letter, colour, thick in (
-                (FORWARD, palette.CURRENT, 0.0055),
-                (BACKWARD, palette.EMF, 0.0055),
-                (SUM, palette.FIELD, 0.0075),
+                (FORWARD, palette.CURRENT, 0.005),
+                (BACKWARD, palette.EMF, 0.005),
+                (SUM, palette.FIELD, 0.0068),
             )
         }
         self.path = self.add(FieldPath(metres_per_tesla))
@@ -73,7 +72,7 @@ class OnePhaseMachine(Group):
     def turn(self, angle: float, side: float) -> None:
         """The mark of the rotor at that angle."""
         self.rotor.put((0, 0, 0), turned(angle))
-        self.hand.put(angle, side * (FRONT + 0.006))
+        self.mark.put(angle, side)
 
     def show_fields(self, clockwise, counter, total, shown: bool, side: float) -> None:
         """Vectors (2,), T: the two rotating fields and their sum; shown: whether the parts may be seen."""
@@ -91,6 +90,27 @@ class OnePhaseMachine(Group):
         self.torque.full, self.speed.full = full_torque, full_speed
         self.torque.put(TORQUE[0], torque, side * SHAPE.half_length)
         self.speed.put(SPEED[0], speed, side * SHAPE.half_length)
+
+
+class RotorMark(Group):
+    """A mark on both ends of the rotor, by which one sees it turn; no quantity."""
+
+    def __init__(self):
+        super().__init__()
+        middle, long = sum(MARK) / 2, MARK[1] - MARK[0]
+        ends = [block([middle, 0, side * (SHAPE.half_length + 0.001)], [long, 0.009, 0.003], palette.MOTION) for side in (1, -1)]
+        self.solid = self.add(Solid(joined(*ends)))
+        self.letter = self.add(Letters("rotor", palette.PAPER, 16, ground=palette.MOTION))
+        self._along = (1.0, 0.0, 0.0)
+
+    def put(self, angle: float, side: float) -> None:
+        """At that angle, its letters at the end of that `side`."""
+        self.solid.put((0, 0, 0), turned(angle))
+        self.letter.put(polar(MARK[0] - 0.006, angle, side * (FRONT + 0.002)))
+        self._along = point(polar(1.0, angle))
+
+    def tell(self, found: Told) -> None:
+        found.needles.append(("mark on the rotor", (0.0, 0.0, 0.0), self._along))
 
 
 class Layout(Group):

@@ -24,7 +24,7 @@ def curves(now: Snapshot, look: Look) -> Plot:
         lines = _over_time(now.case) if look.reveals_answer else ()
         return Plot("time", "s", "in times its value at first; torque of rated", "", lines)
     lines = _over_speed(now.case) if look.reveals_answer else ()
-    return Plot("speed, clockwise positive", "% of nₛ", "torque, clockwise positive", "% of rated", lines)
+    return Plot("speed, clockwise positive", "% of nₛ", "torque", "% of rated", lines)
 
 
 def marks(now: Snapshot, look: Look) -> list[Mark]:

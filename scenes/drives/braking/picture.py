@@ -14,10 +14,10 @@ from visual.braking.energies import EnergyBars
 from visual.one_phase.machine import OnePhaseMachine
 from visual.solid.solids import Group
 
-METRES_PER_TESLA = 0.056
-FULL_TORQUE, FULL_CURRENT = 3.0, 5.0  # of rated: the longest arrow, and in times the rated peak, the largest mark
-SHEET, SIZE = (0.265, 0.03, 0.0), (0.27, 0.205)
-BARS_AT, PER_ENERGY, LEAST, MOST = (0.185, -0.1, 0.0), 0.03, -1.2, 4.2
+METRES_PER_TESLA = 0.062
+FULL_TORQUE, FULL_CURRENT = 3.0, 4.0  # of rated: the longest arrow, and in times the rated peak, the largest mark
+SHEET, SIZE = (0.262, 0.0, 0.0), (0.27, 0.205)
+BARS_AT, PER_ENERGY, LEAST, MOST = (0.436, 0.09, 0.0), 0.02, -1.2, 4.2
 CLOSED = {LINES: "K1", SWAPPED: "K2", DIRECT: "K3"}
 NAMES = (
     ("in motion", palette.MOTION),

@@ -6,19 +6,13 @@ import numpy as np
 
 from physics.induction.direct_current import EQUIVALENT
 from scenes.drives.braking.motors import BY_INVERTER, DIRECT, FREQUENCY, JOINED, LINES, OFF, POLES, RATED_CURRENT, RATED_TORQUE, SWAPPED
-from scenes.drives.braking.shaft import COAST, DIRECT_CURRENT, HOIST, PLUG, RAMP
+from scenes.drives.braking.shaft import HOIST, RAMP
 from scenes.drives.braking.snapshot import Snapshot
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
 from scenes.workings.inputs import of_running
 
-STATES = {
-    LINES: "K1 closed: on the lines",
-    OFF: "all contactors open",
-    SWAPPED: "K2 closed: L1 and L2 swapped",
-    DIRECT: "K3 closed: direct current in U and V",
-    BY_INVERTER: "on the inverter",
-}
+STATES = {LINES: "K1 closed", OFF: "all open", SWAPPED: "K2 closed", DIRECT: "K3 closed", BY_INVERTER: "inverter"}
 
 
 def readings(now: Snapshot, look: Look) -> list[Reading]:
@@ -45,7 +39,7 @@ def _of_speed(now: Snapshot, look: Look) -> list[Reading]:
     slip = 100 * (now.field_speed - now.speed * 50.0) / now.field_speed if now.field_speed else None
     rotates = look.view.turning(-now.field_speed)
     return [
-        Reading("", "state of the circuit", STATES[now.supplied], "", _words_of(now), tells=True),
+        Reading("", "contactors", STATES[now.supplied], "", _words_of(now), tells=True),
         Reading("n", "speed of the shaft", minus(60 * abs(now.shaft_speed), 0), "r/min", turning, tells=True),
         Reading(
             "nₛ",
@@ -82,7 +76,7 @@ def _words_of(now: Snapshot) -> str:
     if now.supplied == DIRECT:
         share = EQUIVALENT[JOINED]
         return f"{now.case.direct:.0f} A through two windings is like {share * now.case.direct:.0f} A of three phases: {share:.3f} of it"
-    return {COAST: "coasting", PLUG: "plugging", DIRECT_CURRENT: "d.c. injection", HOIST: "driven by its load"}.get(now.setup.method, "")
+    return {LINES: "on the lines", SWAPPED: "L1 and L2 swapped"}.get(now.supplied, "no current flows")
 
 
 def _of_torque(now: Snapshot) -> list[Reading]:

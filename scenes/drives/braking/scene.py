@@ -13,9 +13,9 @@ from scenes.scene.story import Story
 from visual import palette
 
 ONLY_LOOKS = ("slow", "curves", "asked")  # controls that leave the braking as it is
-MACHINE = (*round_the_shaft(0.111, -0.03, 0.03),)
-CIRCUIT = (((0.13, -0.073, 0.0), (0.4, 0.133, 0.005)),)
-ENERGY = (((0.13, -0.225, 0.0), (0.4, -0.083, 0.005)),)
+MACHINE = (*round_the_shaft(0.111, -0.03, 0.03), ((-0.085, -0.128, 0.0), (0.085, -0.1, 0.03)))
+CIRCUIT = (((0.127, -0.102, 0.0), (0.397, 0.102, 0.005)),)
+ENERGY = (((0.4, -0.09, 0.0), (0.638, 0.125, 0.005)),)
 
 
 class Braking(Story):
@@ -49,6 +49,7 @@ class Braking(Story):
         View("drive-end", "from the drive end", (0.0, -0.08, -1.0)),
         View("machine", "the motor from near", (0.0, -0.06, -1.0), subject=MACHINE, letters=("B", "T", "n", "rotor")),
         View("circuit", "the circuit from near", (0.0, -0.06, -1.0), subject=CIRCUIT, letters=("contactor",) * 4),
+        View("energy", "the energy from near", (0.0, -0.06, -1.0), subject=ENERGY, letters=("energy",) * 5),
     )
     caution = (
         "A brake by current alone does not hold a load and fails with the supply: hoists have a mechanical brake. Plugging strains shaft, "

@@ -7,19 +7,20 @@ from functools import lru_cache
 import numpy as np
 
 from scenes.drives.one_phase.motors import SPEEDS, START_CAPACITOR, Feed, rated
+from scenes.drives.one_phase.shaft import OPENS
 from scenes.drives.one_phase.snapshot import Snapshot
 from scenes.scene.scene import Line, Mark, Plot
 from scenes.scene.story import Look
 from visual import palette
 
-EVERY = 4  # of the knots
+EVERY, WIDE = 4, 1.02  # of the knots, and of synchronous speed: how far the curves go
 LOAD = "#6b7378"
 
 
 def curves(now: Snapshot, look: Look) -> Plot:
     """No lines while the answer is hidden."""
     lines = (*_lines(now.setup.feed), _load(now)) if look.reveals_answer else ()
-    return Plot("speed, clockwise positive", "% of nₛ", "torque, clockwise positive", "% of rated", lines)
+    return Plot("speed, clockwise positive", "% of nₛ", "torque", "% of rated", lines)
 
 
 def marks(now: Snapshot, look: Look) -> list[Mark]:
@@ -32,22 +33,24 @@ def marks(now: Snapshot, look: Look) -> list[Mark]:
 def _load(now: Snapshot) -> Line:
     """Friction against the motion, whichever way."""
     held = 100 * now.setup.case.load / rated(now.setup.feed.motor)[0]
-    return Line("load and bearings", LOAD, ((100 * float(SPEEDS[0]), -held), (0.0, -held), (0.0, held), (100 * float(SPEEDS[-1]), held)))
+    return Line("load", LOAD, ((-100 * WIDE, -held), (0.0, -held), (0.0, held), (100 * WIDE, held)))
 
 
 @lru_cache(maxsize=32)
 def _lines(feed: Feed) -> tuple[Line, ...]:
-    full = rated(feed.motor)[0]
-    point = feed.at(SPEEDS[::EVERY])
-    parts = [
-        ("mean torque", palette.HEX["force"], point.torque),
-        ("by the clockwise field", palette.HEX["current"], point.forward_torque),
-        ("by the counter-clockwise field", palette.HEX["emf"], point.backward_torque),
+    speeds = SPEEDS[np.abs(SPEEDS) <= WIDE][::EVERY]
+    point = feed.at(speeds)
+    lines = [
+        _line(feed, "mean", palette.HEX["force"], speeds, point.torque),
+        _line(feed, "clockwise field", palette.HEX["current"], speeds, point.forward_torque),
+        _line(feed, "counter-clockwise field", palette.HEX["emf"], speeds, point.backward_torque),
     ]
     if feed.motor == START_CAPACITOR:
-        parts.insert(1, ("mean torque, switch closed", palette.HEX["motion"], feed.at(SPEEDS[::EVERY], True).torque))
-    return tuple(Line(name, colour, _points(values / full)) for name, colour, values in parts)
+        slow = speeds[np.abs(speeds) <= OPENS]
+        lines.append(_line(feed, "switch closed", palette.HEX["motion"], slow, feed.at(slow, True).torque))
+    return tuple(lines)
 
 
-def _points(torques: np.ndarray) -> tuple[tuple[float, float], ...]:
-    return tuple(zip((100 * SPEEDS[::EVERY]).tolist(), (100 * torques).tolist(), strict=True))
+def _line(feed: Feed, name: str, colour: str, speeds: np.ndarray, torques: np.ndarray) -> Line:
+    points = zip((100 * speeds).tolist(), (100 * torques / rated(feed.motor)[0]).tolist(), strict=True)
+    return Line(name, colour, tuple(points))

@@ -15,8 +15,8 @@ from visual.one_phase.machine import BACKWARD, FORWARD, SUM, OnePhaseMachine
 from visual.solid.solids import Group
 from visual.terminal_box.circuit import WindingCircuit
 
-METRES_PER_TESLA = 0.052
-FULL_TORQUE, FULL_CURRENT = 2.5, 3.0  # of rated, the longest arrow; of the rated peak, the largest mark
+METRES_PER_TESLA = 0.065
+FULL_TORQUE, FULL_CURRENT = 2.5, 1.6  # of rated, the longest arrow; of the rated peak, the largest mark
 SHEET, SIZE = (0.262, 0.004, 0.0), (0.276, 0.196)
 THREE_AT = (0.262, 0.01, 0.0)
 BRANCH = {RUN_CAPACITOR: RUN, START_CAPACITOR: START, MAIN_ALONE: OPEN}

@@ -60,8 +60,8 @@ def on_direct(amperes: float, share):
 
 
 def state_of(data) -> str:
-    said = named(data, "state of the circuit")["value"]
-    return {"all": "off", "on": "inverter"}.get(said.split()[0], said[:2])
+    said = named(data, "contactors")["value"]
+    return {"all open": "off"}.get(said, said.removesuffix(" closed"))
 
 
 def test_what_is_drawn_and_said_of_a_braking_is_true():
@@ -77,7 +77,7 @@ def test_what_is_drawn_and_said_of_a_braking_is_true():
         check_contactors(data, state)
         if state == "inverter":
             ratio = min(1.0, 1 - max(time, 0) / settings["ramp"])
-            assert named(data, "state of the circuit")["formula"].startswith(f"{max(50 * ratio, 0):.1f} Hz")
+            assert named(data, "contactors")["formula"].startswith(f"{max(50 * ratio, 0):.1f} Hz")
         else:
             ratio = 1.0
         check_figures(data, settings, state, speed, ratio, time)
