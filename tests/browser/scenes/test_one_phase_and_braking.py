@@ -10,6 +10,8 @@ import pytest
 from scenes.drives.braking import Braking
 from scenes.drives.one_phase import OnePhase
 
+USUAL = {control.name: control.default for control in OnePhase.controls}
+
 
 def value(page, words: str) -> float:
     """Of the reading whose words begin so."""
@@ -21,7 +23,7 @@ def value(page, words: str) -> float:
     "settings", [{"auxiliary": "main", "start": "clockwise"}, {"motor": "three", "start": "running"}, {"ends": "swapped"}]
 )
 def test_the_field_is_drawn_as_the_sum_of_two_that_turn_against_each_other(page, settings):
-    drawn = page.stepped(OnePhase(), settings | {"slow": "1"}, 9)
+    drawn = page.stepped(OnePhase(), USUAL | settings, 9)
     parts = [np.array(drawn[f"one-phase-{name}"]["axis"]) for name in ("forward", "backward")]
     whole = np.array(drawn["one-phase-sum"]["axis"])
     # the shaft of an arrow is as long as the arrow less its head, so directions are compared, and which way each goes
@@ -36,7 +38,7 @@ def test_the_field_is_drawn_as_the_sum_of_two_that_turn_against_each_other(page,
 
 
 def test_the_centrifugal_switch_opens_as_it_runs_up(page):
-    page.set_up("one-phase", {"auxiliary": "start", "slow": "1"})
+    page.set_up("one-phase", USUAL | {"auxiliary": "start"})
     assert page.drawn("one-phase-contact")["visible"] and value(page, "speed of the rotor") == 0
     page.send(do="run", on=True)
     page.wait_for("() => !window.stream.drawn('one-phase-contact').visible")
@@ -46,9 +48,9 @@ def test_the_centrifugal_switch_opens_as_it_runs_up(page):
 
 
 def test_what_would_answer_is_hidden_until_it_is_answered(page):
-    page.set_up("one-phase", {"auxiliary": "main"})
+    page.set_up("one-phase", USUAL | {"auxiliary": "main"})
     page.send(do="ask", seed=2)
-    page.wait_for("() => window.bench.socket.told.prediction && window.bench.socket.told.prediction.posed !== null")
+    page.wait_for("() => window.bench.socket.told.question !== null")
     page.settle()
     seen = page.drawn_all()
     assert not {"one-phase-forward", "one-phase-backward", "one-phase-path", "one-phase-torque"} & set(seen)
