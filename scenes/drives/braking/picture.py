@@ -50,6 +50,7 @@ def build(host) -> Drawn:
 
 def place(drawn: Drawn, now: Snapshot, look: Look) -> None:
     side, shown, machine = look.view.side, look.reveals_answer, drawn.machine
+    machine.visible = drawn.visible and look.view.name not in ("circuit", "energy")  # from near, these alone
     full = FULL_CURRENT * math.sqrt(2) * RATED_CURRENT
     machine.carry("UVW", {letter: flows / full for letter, flows in zip("UVW", now.flowing, strict=True)}, side)
     machine.turn(now.rotor_angle, side)

@@ -14,8 +14,8 @@ from visual import palette
 
 ONLY_LOOKS = ("slow", "curves", "asked")  # controls that leave the braking as it is
 MACHINE = (*round_the_shaft(0.111, -0.03, 0.03), ((-0.085, -0.128, 0.0), (0.085, -0.1, 0.03)))
-CIRCUIT = (((0.127, -0.102, 0.0), (0.397, 0.102, 0.005)),)
-ENERGY = (((0.4, -0.09, 0.0), (0.638, 0.125, 0.005)),)
+CIRCUIT = (((0.127, -0.103, -0.006), (0.397, 0.102, 0.005)),)
+ENERGY = (((0.4, -0.09, -0.006), (0.638, 0.125, 0.005)),)
 
 
 class Braking(Story):

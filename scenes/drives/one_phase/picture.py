@@ -47,6 +47,7 @@ def place(drawn: Drawn, now: Snapshot, look: Look) -> None:
     feed, side, shown = now.setup.feed, look.view.side, look.reveals_answer
     torque, amperes = rated(feed.motor)
     machine, running = drawn.machine, now.running
+    machine.visible = drawn.visible and look.view.name != "circuit"  # from near, the circuit alone
     full = FULL_CURRENT * math.sqrt(2) * amperes / (1 if running.letters == "UZ" else math.sqrt(3) if feed.motor == "delta" else 1)
     machine.carry(running.letters, {letter: flows / full for letter, flows in zip(running.letters, now.flowing, strict=True)}, side)
     machine.turn(now.rotor_angle, side)

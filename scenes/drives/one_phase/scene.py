@@ -17,7 +17,7 @@ from visual.one_phase.machine import BACKWARD, FORWARD
 
 STARTS_ANEW = ("motor", "auxiliary", "joined", "start")  # controls that are not turned while it runs
 MACHINE = (*round_the_shaft(0.111, -0.03, 0.03), ((-0.085, -0.128, 0.0), (0.085, -0.1, 0.03)))
-CIRCUIT = (((0.124, -0.094, 0.0), (0.4, 0.108, 0.005)),)
+CIRCUIT = (((0.124, -0.094, -0.006), (0.4, 0.108, 0.005)),)
 
 
 class OnePhase(Story):

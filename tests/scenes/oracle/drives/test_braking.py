@@ -112,6 +112,8 @@ def check_figures(data, settings, state, speed, ratio, time):
         pointing = 90 - math.degrees(cmath.phase(gap / 1j * seen)) if way > 0 else -30 + math.degrees(cmath.phase(gap / 1j * seen))
         currents = current * (np.array([A**2, 1, A]) if way < 0 else np.array([1, A**2, A]))
     assert reading(data, "T") == pytest.approx(float(torque), abs=0.35 if state == "inverter" else 0.06)
+    if data["view"] in ("circuit", "energy"):  # from near, these are alone
+        return
     assert math.hypot(*arrows["B"]) == pytest.approx(0.85 * flux, abs=4e-3)
     if state != "inverter":
         assert abs(math.remainder(angle(arrows["B"]) - pointing, 360)) < 0.2
