@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -26,7 +27,7 @@ EQUIVALENT = {
     "star, one terminal against two": math.sqrt(1 / 2),  # all in one winding, half of it in each of the others
     "delta, two terminals": math.sqrt(2) / 3,  # two thirds in one winding, one third in the two others, in series
 }
-_HALVINGS = 50
+_HALVINGS = 40
 
 
 def equivalent_current(direct: float, joined: str) -> float:
@@ -70,8 +71,8 @@ class BrakedMotor:
         speed = arguments.numbers("speed", speed)[()]
         share = np.abs(speed)
         rotor = self.circuit.rotor_impedance(share)  # R2 + j v X2: the branch, in which the speed generates
-        rated = float(abs(self.circuit.at(self.rated_slip).gap_voltage))
-        flux = self._flux(share, rotor, rated)
+        rated = self._rated_gap_voltage
+        flux = self._flux(share, rotor) if self.saturates else np.zeros_like(share)
         reactance = self.circuit.magnetising_reactance * (reactance_left(flux) if self.saturates else 1.0)
         # of the current that is given, as much as the rotor leaves magnetises
         whole = rotor + 1j * share * reactance
@@ -86,12 +87,16 @@ class BrakedMotor:
             rotor_loss=torque * share * synchronous,
         )
 
-    def _flux(self, share: np.ndarray, rotor: np.ndarray, rated: float) -> np.ndarray:
+    @cached_property
+    def _rated_gap_voltage(self) -> float:
+        return float(abs(self.circuit.at(self.rated_slip).gap_voltage))
+
+    def _flux(self, share: np.ndarray, rotor: np.ndarray) -> np.ndarray:
         """The flux that gives itself, by halving: more flux is less reactance is less flux."""
         low, high = np.zeros_like(share), np.full_like(share, 4.0)
         for _ in range(_HALVINGS):
             tried = (low + high) / 2
             reactance = self.circuit.magnetising_reactance * reactance_left(tried)
-            given = reactance * self.current * np.abs(rotor / (rotor + 1j * share * reactance)) / rated
+            given = reactance * self.current * np.abs(rotor / (rotor + 1j * share * reactance)) / self._rated_gap_voltage
             low, high = np.where(given > tried, tried, low), np.where(given > tried, high, tried)
         return (low + high) / 2

@@ -65,7 +65,7 @@ def on_lines(speed, swapped: bool = False, ratio: float = 1.0) -> Electrical:
 def on_direct_current(speed, amperes: float) -> Electrical:
     """With `amperes` of direct current through U and V; its resistance is heated from the rectifier."""
     speed = np.asarray(speed, float)
-    point = BrakedMotor(MOTOR, RATED_SLIP, equivalent_current(amperes, JOINED)).at(speed)
+    point = _braked(amperes).at(speed)
     heat = np.full_like(speed, 2 * MOTOR.stator_resistance * amperes**2)
     way = np.where(speed < 0, -1.0, 1.0)
     return Electrical(
@@ -77,6 +77,11 @@ def on_direct_current(speed, amperes: float) -> Electrical:
         stator_loss=heat,
         rotor_loss=point.rotor_loss,
     )
+
+
+@lru_cache(maxsize=64)
+def _braked(amperes: float) -> BrakedMotor:
+    return BrakedMotor(MOTOR, RATED_SLIP, equivalent_current(amperes, JOINED))
 
 
 def switched_off(speed) -> Electrical:

@@ -175,6 +175,12 @@ def rated(motor: str) -> tuple[float, float]:
     return torque, float(np.abs(Feed(motor).at(speed).lines).max())
 
 
+@lru_cache(maxsize=256)
+def running_at(feed: Feed, speed: float, starting: bool) -> Electrical:
+    """What flows at one speed, kept for a motor that runs steadily: `speed` to a millionth."""
+    return feed.at(speed, starting)
+
+
 @lru_cache(maxsize=64)
 def table_of(feed: Feed, starting: bool) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """Torque, N m, and largest line current, A, at each of `SPEEDS`."""

@@ -18,6 +18,7 @@ from scenes.drives.one_phase.motors import (
     Electrical,
     Feed,
     rated,
+    running_at,
 )
 from scenes.drives.one_phase.shaft import Case, Turning
 
@@ -109,7 +110,7 @@ class Snapshot:
 
 
 def observe(setup: Setup, state: Turning) -> Snapshot:
-    running = setup.feed.at(state.speed, _switch_closed(setup, state))
+    running = running_at(setup.feed, round(state.speed, 6), _switch_closed(setup, state))
     if state.tripped:
         running = _nothing(running)
     seen = state.time * (SEEN if setup.flashing else FREQUENCY)
