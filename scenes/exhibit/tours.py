@@ -255,7 +255,7 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
             "Switched off, a motor only coasts: its friction stops it, and that takes time.",
             9,
             "drive-end",
-            {"method": "coast", "slow": "5"},
+            {"method": "coast", "slow": "2"},
             anew=True,
         ),
         TourStop(

@@ -96,4 +96,6 @@ def _of_capacitor(now: Snapshot, look: Look) -> list[str]:
         return []
     shown = look.reveals_answer and now.live
     volts = f", {abs(now.running.capacitor):.0f} V" if shown else ""
+    if now.state.charge and look.reveals_answer:
+        volts = f", {now.state.charge:.0f} V kept"
     return [f"C {1e6 * FARAD[feed.motor]:g} µF{volts}"]

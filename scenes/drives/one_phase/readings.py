@@ -118,14 +118,15 @@ def _of_currents(now: Snapshot) -> list[Reading]:
     if feed.motor in FARAD:
         volts, flows = float(abs(running.capacitor)), amperes[1] > 0
         ahead = math.degrees(cmath.phase(running.currents[1] * running.currents[0].conjugate())) if flows else 0.0
-        micro = 1e6 * FARAD[feed.motor]
+        micro, kept = 1e6 * FARAD[feed.motor], now.state.charge
+        how = f"U = I / (2π f C) = {minus(amperes[1], 2)} A / (2π × {FREQUENCY:.0f} Hz × {micro:g} µF)"
         found += [
             Reading(
                 "U C",
                 "voltage of the capacitor",
-                minus(volts, 0),
+                minus(kept or volts, 0),
                 "V",
-                f"U = I / (2π f C) = {minus(amperes[1], 2)} A / (2π × {FREQUENCY:.0f} Hz × {micro:g} µF)",
+                "direct, kept since its switch opened: it stays until it is discharged through a resistor" if kept else how,
                 tells=True,
             ),
             Reading(
@@ -168,10 +169,11 @@ def _of_powers(now: Snapshot) -> list[Reading]:
 def _of_the_relay(now: Snapshot) -> list[Reading]:
     case, state = now.setup.case, now.state
     share = 100 * state.heat / float(case.relay.threshold([1.0, 1.0, 0.0 if shaft.lost(case) else 1.0])) ** 2
+    says, why = after(shaft.trips_after(case, now.setup.start)), f"class 10, set to {case.relay.setting:.1f} A, counted from the start"
     if state.tripped:
         says, why = "has tripped", "isolated by the relay; start again from the beginning"
-    else:
-        says, why = after(shaft.trips_after(case, now.setup.start)), f"class 10, set to {case.relay.setting:.1f} A, counted from the start"
+    elif shaft.lost(case):
+        why += f"; one that does not notice a lost phase: {after(shaft.trips_unaware(case, now.setup.start))}"
     return [
         Reading("", "overload relay trips", says, "", why, tells=True),
         Reading(

@@ -6,6 +6,8 @@ import math
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+import numpy as np
+
 from physics.protection import OverloadRelay
 from physics.shaft.shafts import FreeShaft
 from scenes.drives.one_phase.motors import (
@@ -45,7 +47,8 @@ class Case:
 @dataclass(frozen=True)
 class Turning:
     """time: s; speed: relative to synchronous speed, clockwise positive; turns: of the shaft, the same; starting: whether the
-    centrifugal switch is closed; heat: of the relay, 1 at its setting for good; tripped: whether it has switched off."""
+    centrifugal switch is closed; heat: of the relay, 1 at its setting for good; tripped: whether it has switched off; charge: V that
+    a start capacitor has kept since its switch opened."""
 
     time: float = 0.0
     speed: float = 0.0
@@ -53,6 +56,7 @@ class Turning:
     starting: bool = True
     heat: float = 0.0
     tripped: bool = False
+    charge: float = 0.0
 
 
 def begun(case: Case, start: str) -> Turning:
@@ -73,9 +77,15 @@ def _running(case: Case) -> Turning:
     whole = replace(case, feed=replace(feed, motor=case.feed.motor))
     settled = _settle(whole, Turning(speed=0.98 * sense, starting=False))
     amperes = abs(whole.feed.at(settled.speed).lines)
-    return Turning(
-        speed=settled.speed, starting=abs(settled.speed) < OPENS, heat=min(1.0, float((amperes.max() / whole.relay.setting) ** 2))
-    )
+    heat = min(1.0, float((amperes.max() / whole.relay.setting) ** 2))
+    return Turning(speed=settled.speed, starting=False, heat=heat, charge=charge_left(whole.feed, OPENS * sense))
+
+
+@lru_cache(maxsize=64)
+def charge_left(feed: Feed, speed: float) -> float:
+    """V that a start capacitor keeps when its switch opens at that speed: the arc goes out as the current passes through nothing, and
+    then the voltage is at its peak."""
+    return math.sqrt(2) * float(abs(feed.at(speed, True).capacitor)) if feed.motor == START_CAPACITOR else 0.0
 
 
 def advance(case: Case, state: Turning, seconds: float) -> Turning:
@@ -104,7 +114,9 @@ def _stepped(case: Case, state: Turning, step: float) -> Turning:
     heat = float(relay.warmed(heat, lines, step))
     tripped = state.tripped or heat >= float(relay.threshold(lines)) ** 2
     turns = state.turns + (speed + after) / 2 * SYNCHRONOUS * step
-    return Turning(state.time + step, after, turns, starting, heat, tripped)
+    # while its switch is closed a start capacitor has the windings to discharge through
+    charge = 0.0 if starting else charge_left(feed, math.copysign(OPENS, speed)) if state.starting and not state.tripped else state.charge
+    return Turning(state.time + step, after, turns, starting, heat, tripped, charge)
 
 
 @lru_cache(maxsize=64)
@@ -164,4 +176,15 @@ def trips_after(case: Case, start: str) -> float:
         state = _stepped(case, state, STEP)
         if state.tripped:
             return state.time
-    return state.time + case.relay.trips_after(case.feed.at(last.speed, last.starting).lines, state.heat)
+    return state.time + case.relay.trips_after(_lines_of(case, last), state.heat)
+
+
+@lru_cache(maxsize=256)
+def trips_unaware(case: Case, start: str) -> float:
+    """The same, about, of a relay that does not notice a phase that is missing: as if all three poles carried the largest current."""
+    first, last = begun(case, start), settled(case, start)
+    return case.relay.trips_after(np.full(3, np.abs(_lines_of(case, last)).max()), first.heat)
+
+
+def _lines_of(case: Case, state: Turning) -> np.ndarray:
+    return case.feed.at(state.speed, state.starting).lines

@@ -163,6 +163,10 @@ def check_fields_and_figures(data, settings, speed, starting, state):
         assert float(named(data, "swing")["value"][2:]) == pytest.approx(swing, abs=0.006)
         if data["view"] != "circuit":
             check_field_arrows(data, state, settings, e, e_back)
+        if settings["motor"] == "start" and not starting:  # it opened at 0.75, with the current at nothing and the voltage at its peak
+            at_opening = of_one(math.copysign(0.75, speed), FARAD["start"], *signs_of(settings))[0][1]
+            kept = math.sqrt(2) * abs(at_opening) / (OMEGA * FARAD["start"])
+            assert reading(data, "U C") == pytest.approx(kept, rel=0.01)
         if farad and settings["motor"] in FARAD:
             assert reading(data, "U C") == pytest.approx(abs(currents[1]) / (OMEGA * farad), abs=0.51)
             ahead = math.degrees(cmath.phase(currents[1] / currents[0]))
