@@ -14,6 +14,7 @@ from scenes.drives.terminal_box import TerminalBox
 from scenes.machines.alternator import AlternatorScene
 from scenes.machines.cage_rotor import CageRotor
 from scenes.machines.commutator import CoilsAndCommutator
+from scenes.machines.laying_the_winding import LayingTheWinding
 from scenes.machines.turning_field import TurningField
 from scenes.names import no_such
 from scenes.scene.scene import Scene
@@ -26,6 +27,7 @@ LESSON: tuple[type[Scene], ...] = (
     CoilsAndCommutator,
     AlternatorScene,
     TurningField,
+    LayingTheWinding,
     CageRotor,
     SlipAndSpeed,
     ChangingSpeed,

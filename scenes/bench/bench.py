@@ -130,8 +130,11 @@ class Bench(RunLoop):
         self.prediction.reset(self.scene)
 
     def join(self, first: str, second: str) -> None:
-        self.scene.join(first, second)
-        self.prediction.reset(self.scene)
+        elsewhere = self.scene.join(first, second)
+        if elsewhere:
+            self.open(elsewhere)
+        else:
+            self.prediction.reset(self.scene)
 
     def run(self, on: bool) -> None:
         self.running = on

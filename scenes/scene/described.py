@@ -63,6 +63,8 @@ def described_control(control) -> messages.Control:
         data |= {"low": control.low, "high": control.high, "step": control.step}
     if control.kind == "choice":
         data["choices"] = [{"value": value, "words": words} for value, words in control.choices]
+        if control.other:
+            data["other"] = control.other
     return data
 
 
@@ -76,7 +78,7 @@ def described_view(scene) -> messages.View:
         "subject": view.subject or scene.subject,
         "directions": view.directions.axes(),
         "letters": view.letters or scene.letters,
-        "picks": [{"name": pick.name, "words": pick.words, "at": pick.at} for pick in scene.picks],
+        "picks": [{"name": pick.name, "words": pick.words, "at": pick.at, "alone": pick.alone} for pick in scene.picks],
     }
 
 

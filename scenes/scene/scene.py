@@ -122,11 +122,13 @@ class Key:
 
 @dataclass(frozen=True)
 class Pick:
-    """A thing in the picture that a user may join to another: its name in a message, its words, and where it stands, metres."""
+    """A thing in the picture that a user may join to another: its name in a message, its words, and where it stands, metres. One
+    that is pressed `alone` does something by itself, and shows its words."""
 
     name: str
     words: str
     at: tuple[float, float, float]
+    alone: bool = False
 
 
 @dataclass(frozen=True)
@@ -237,8 +239,9 @@ class Scene:
                 return
         raise ValueError(f"There is no {role} to reverse in this scene.")
 
-    def join(self, first: str, second: str) -> None:
-        """Join two of `picks`, or take apart what joins them; `ValueError`, in a sentence, where that cannot be."""
+    def join(self, first: str, second: str) -> str | None:
+        """Join two of `picks`, or take apart what joins them; one pressed alone comes twice. The address of another scene where it
+        goes on there. `ValueError`, in a sentence, where that cannot be."""
         raise ValueError("There is nothing to join in this scene.")
 
     def look(self, name: str) -> None:

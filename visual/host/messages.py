@@ -81,7 +81,7 @@ class Reverse(Request, do="reverse"):
 
 @dataclass(frozen=True)
 class Join(Request, do="join"):
-    """Join two of the scene's `picks`, or take apart what joins them."""
+    """Join two of the scene's `picks`, or take apart what joins them; one that is pressed alone, with itself."""
 
     first: str
     second: str
@@ -174,7 +174,8 @@ class ChoiceWords(TypedDict):
 
 class Control(TypedDict):
     """A control of the scene. `kind` is "number", "choice" or "switch"; `role` is "current", "field" or "": what a reversing key
-    takes. With `only_with` [name, value] it is shown only while that other control has that value."""
+    takes. With `only_with` [name, value] it is shown only while that other control has that value; `other` stands for any value that is
+    none of its choices."""
 
     name: str
     words: str
@@ -187,6 +188,7 @@ class Control(TypedDict):
     high: NotRequired[float]
     step: NotRequired[float]
     choices: NotRequired[list[ChoiceWords]]
+    other: NotRequired[str]
 
 
 class Direction(TypedDict):
@@ -210,11 +212,12 @@ class ArrowKey(TypedDict):
 
 
 class Pick(TypedDict):
-    """A thing in the picture that may be joined to another: its words, and where it stands."""
+    """A thing in the picture that may be joined to another, or is pressed `alone`: its words, and where it stands."""
 
     name: str
     words: str
     at: Vector
+    alone: bool
 
 
 class Series(TypedDict):

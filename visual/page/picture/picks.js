@@ -27,10 +27,12 @@ export function start(place, socket) {
 }
 
 function lay(wanted) {
-  if (JSON.stringify(wanted) === JSON.stringify(picks.map(({ name, words, at }) => ({ name, words, at })))) return;
+  if (JSON.stringify(wanted) === JSON.stringify(picks.map(({ name, words, at, alone }) => ({ name, words, at, alone })))) return;
   choose(null);
   picks = wanted.map((pick) => {
-    const button = make("button", { type: "button", "aria-pressed": "false", "aria-label": pick.words, title: pick.words });
+    const button = pick.alone
+      ? make("button", { type: "button", class: "alone" }, pick.words)
+      : make("button", { type: "button", "aria-pressed": "false", "aria-label": pick.words, title: pick.words });
     const own = { ...pick, button };
     button.addEventListener("click", () => { if (!own.dragged) press(own); });
     drag(own);
@@ -42,6 +44,7 @@ function lay(wanted) {
 }
 
 function press(pick) {
+  if (pick.alone) return line.request.join(pick.name, pick.name);
   if (!chosen) return choose(pick);
   const first = chosen;
   choose(null);
@@ -91,8 +94,9 @@ function stretch(pick, clientX, clientY) {
 function follow() {
   if (!picks.length) return;
   const places = picks.map((pick) => onScreen(pick.at));
+  const spread = places.filter((_, k) => !picks[k].alone);
   let apart = LARGEST / 0.8;
-  places.forEach((one, k) => places.slice(k + 1).forEach((other) => {
+  spread.forEach((one, k) => spread.slice(k + 1).forEach((other) => {
     if (one && other) apart = Math.min(apart, Math.hypot(one[0] - other[0], one[1] - other[1]));
   }));
   const size = Math.max(SMALLEST, Math.round(0.8 * apart));
@@ -101,7 +105,8 @@ function follow() {
     pick.button.hidden = !at;
     if (!at) return;
     [pick.x, pick.y] = at.map(Math.round);
-    const style = `width: ${size}px; height: ${size}px; transform: translate(${pick.x}px, ${pick.y}px) translate(-50%, -50%)`;
+    const extent = pick.alone ? "" : `width: ${size}px; height: ${size}px; `;
+    const style = `${extent}transform: translate(${pick.x}px, ${pick.y}px) translate(-50%, -50%)`;
     if (pick.button.style.cssText !== style && pick.placed !== style) pick.button.style.cssText = pick.placed = style;
   });
 }
