@@ -23,7 +23,7 @@ def factors(now: Snapshot, look: Look) -> Plot:
         if not look.reveals_answer or not now.winding.counts[number]:
             continue
         points = [
-            (order + 0.3 * (number - 1), height) for order, size in zip(ORDERS, sizes, strict=True) for height in (0.0, size[number], 0.0)
+            (order + 0.2 * (number - 1), height) for order, size in zip(ORDERS, sizes, strict=True) for height in (0.0, size[number], 0.0)
         ]
         lines.append(Line(phase, colour, tuple((float(x), float(y)) for x, y in points)))
     return Plot("order of the harmonic", "", "winding factor", "", tuple(lines) or (Line("", NOT_SEEN, ((1.0, 0.0), (13.0, 1.0))),))

@@ -9,7 +9,7 @@ import numpy as np
 from physics.supply.supplies import instantaneous
 from physics.windings.bore_lines import field_at_the_wall
 from physics.windings.coils_in_slots import BALANCED, PHASES
-from scenes.machines.laying_the_winding.plans import Plan, ends, winding_of
+from scenes.machines.laying_the_winding.plans import Plan, winding_of
 from scenes.machines.laying_the_winding.snapshot import FULL, SHAPE, Setup, Snapshot
 from scenes.scene import phases
 from scenes.scene.scene import Pick
@@ -19,7 +19,7 @@ from visual.machines.bore_field import FieldArrows, PolesDrawn
 from visual.machines.field_machine import TURNING_SPAN, longest_field
 from visual.machines.stator import polar
 from visual.machines.winding.joined_coils import JoinedCoils
-from visual.machines.winding.laid_stator import LaidStator
+from visual.machines.winding.laid_stator import LaidStator, paled
 from visual.machines.winding.unrolled import SHEET, MmfOnTeeth, SlotArrows, UnrolledWinding
 from visual.solid.curved import CurvedArrow
 from visual.solid.solids import Group
@@ -49,10 +49,12 @@ class Drawn(Group):
                 self.add(UnrolledWinding(slots, span, layers)),
             )
         for each, pair in self.stators.items():
-            for part in pair:
-                part.visible = self.visible and each == key
+            if each != key:
+                for part in pair:
+                    part.visible = False
         for pairs, field in self.fields.items():
-            field.visible = self.visible and pairs == plan.poles // 2
+            if pairs != plan.poles // 2:
+                field.visible = False
         return self.stators[key]
 
 
@@ -113,6 +115,10 @@ def place(drawn: Drawn, now: Snapshot, look: Look) -> None:
     ]
     stator.lay(coils)
     unrolled.lay(coils)
+    # from near each is seen alone
+    stator.visible = drawn.fields[setup.plan.poles // 2].visible = drawn.visible and look.view.name != "unrolled"
+    for part in (unrolled, drawn.mmf, drawn.arrows, drawn.leads):
+        part.visible = drawn.visible and look.view.name != "bore"
     field, mmf, slot_current = largest_of(setup.plan)
     shares = now.slot_currents * look.reveals_answer / slot_current
     stator.carry(shares)
@@ -123,7 +129,8 @@ def place(drawn: Drawn, now: Snapshot, look: Look) -> None:
     # slots count clockwise from the first
     places = (winding.first_slot_angle - now.peak - 2 * np.pi * np.arange(pairs) / pairs) / (2 * np.pi) * winding.slots
     drawn.mmf.put(now.tooth_mmf * look.reveals_answer, mmf, places if known and now.field * MILLI > 0.02 * field else ())
-    drawn.leads.join(_paths(now, unrolled), [k for k in range(3) if setup.phasors[k]] if look.reveals_answer else (), colours)
+    shown = [paled(colours[k], setup.bold in ("all", "last", phase)) for k, phase in enumerate(PHASES)]
+    drawn.leads.join(_paths(now, unrolled), [k for k in range(3) if setup.phasors[k]] if look.reveals_answer else (), shown)
 
 
 def _bold(setup: Setup, number: int, phase: str) -> bool:
@@ -158,15 +165,8 @@ def picks(plan: Plan, view: str) -> tuple[Pick, ...]:
         at = [(SHEET.slot(slots, k), SHEET.middle - 0.012 * (k % rows - (rows - 1) / 2), SHEET.front) for k in range(slots)]
     return (
         *(Pick(f"slot {k + 1}", f"slot {k + 1}", place) for k, place in enumerate(at)),
-        *(Pick(name, words, place, alone=True) for (name, words), place in zip(ALONE, ALONE_AT[view], strict=True)),
+        *(Pick(name, words, at[0], alone=True) for name, words in ALONE),
     )
 
 
-ALONE = (("next", "Lay the next coil right"), ("last", "Take the last coil out"), ("bench", "To the rotating field"))
-BELOW = SHEET.left + SHEET.width / 2
-ALONE_AT = {
-    "both": ((-0.06, -0.152, 0.0), (0.13, -0.152, 0.0), (0.32, -0.152, 0.0)),
-    "bore": ((-0.12, -0.152, 0.0), (0.0, -0.152, 0.0), (0.12, -0.152, 0.0)),
-    "unrolled": ((BELOW - 0.15, -0.158, 0.0), (BELOW, -0.158, 0.0), (BELOW + 0.15, -0.158, 0.0)),
-}
-__all__ = ["ALONE", "build", "ends", "largest_of", "picks", "place"]
+ALONE = (("next", "Lay next coil"), ("last", "Take last out"), ("bench", "To rotating field"))

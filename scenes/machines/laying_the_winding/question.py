@@ -23,7 +23,8 @@ SUBSETS = ("none", "U", "V", "W", "U and V", "V and W", "U and W", "U and V and 
 def sentence(now: Snapshot, look: Look) -> str:
     winding, plan = now.winding, now.setup.plan
     count, of = len(winding.coils), len(winding.plan.coils)
-    laid = f"{'All' if winding.whole else f'{count} of'} {of} coils are laid in {plan.slots} slots for {plan.poles} poles"
+    many = "all" if winding.whole else f"{count} of" if count else "none of"
+    laid = f"In {plan.slots} slots for {plan.poles} poles {many} {of} coils {'is' if count == 1 else 'are'} laid"
     if not look.reveals_answer:
         return f"{laid}."
     wrong = f", {' and '.join(now.wrong)} not as planned" if now.wrong else ""

@@ -6,7 +6,7 @@ import numpy as np
 
 from physics.windings.coils_in_slots import PHASES
 from scenes.machines.laying_the_winding.plans import ends
-from scenes.machines.laying_the_winding.snapshot import Snapshot
+from scenes.machines.laying_the_winding.snapshot import FREQUENCY, Snapshot
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
 
@@ -91,18 +91,18 @@ def _factors(now: Snapshot) -> list[Reading]:
     return [
         Reading(
             "k_p",
-            "pitch factor of the plan",
+            "pitch factor of the plan: y coil pitch, τ full pitch",
             f"{pitch:.3f}",
             "",
-            f"k_p = sin(coil pitch / full pitch × 90°) = sin({plan.span}/{full} × 90°) = sin {half:g}° = {pitch:.3f}",
+            f"k_p = sin(y / τ × 90°) = sin({plan.span} / {full} × 90°) = sin {half:g}° = {pitch:.3f}",
             tells=now.setup.asked == "slot",
         ),
         Reading(
             "k_d",
-            "distribution factor of the plan",
+            "distribution factor of the plan: z slots per pole and phase, γ angle of a slot",
             f"{spread:.3f}",
             "",
-            f"k_d = sin(q γ/2) / (q sin(γ/2)) = sin({q} × {step / 2:g}°) / ({q} sin {step / 2:g}°) = {spread:.3f}",
+            f"k_d = sin(z γ / 2) / (z sin(γ / 2)) = sin({q} × {step / 2:g}°) / ({q} sin {step / 2:g}°) = {spread:.3f}",
         ),
         *[
             Reading(
@@ -139,7 +139,7 @@ def _emfs(now: Snapshot) -> list[Reading]:
     found = [
         Reading(
             "θ",
-            f"EMF of {second} behind that of {first}",
+            f"angle by which the EMF of {second} lags that of {first}",
             _angle(now, first, second),
             "°",
             "right: 120°, a third of a pole pair",
@@ -167,3 +167,8 @@ def _angle(now: Snapshot, first: str, second: str) -> str:
     if abs(ahead) < 1e-9 or abs(behind) < 1e-9:
         return "none"
     return minus(np.degrees(np.angle(ahead / behind)) % 360, 0)
+
+
+def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:
+    """The calculations that belong here, with this instant's inputs."""
+    return {"synchronous-speed": {"frequency": FREQUENCY, "poles": now.setup.plan.poles}}

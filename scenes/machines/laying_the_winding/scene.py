@@ -19,7 +19,7 @@ from scenes.machines.laying_the_winding.plans import (
     with_pressed,
     wound_text,
 )
-from scenes.machines.laying_the_winding.readings import readings
+from scenes.machines.laying_the_winding.readings import readings, workings
 from scenes.machines.laying_the_winding.snapshot import FULL, Setup, Snapshot, advance, begin, observe
 from scenes.scene import phases
 from scenes.scene.controls import Choice, Number, slow_motion
@@ -29,8 +29,8 @@ from visual import palette
 from visual.machines.field_machine import longest_field
 from visual.machines.winding.unrolled import SHEET
 
-BORE = ((-0.13, -0.16, -0.03), (0.13, 0.13, 0.05))
-DRAWING = ((SHEET.left - 0.006, -0.162, 0.0), (SHEET.left + SHEET.width + 0.006, 0.15, 0.01))
+BORE = ((-0.138, -0.17, -0.03), (0.138, 0.145, 0.05))
+DRAWING = ((SHEET.left - 0.008, -0.175, 0.0), (SHEET.left + SHEET.width + 0.008, 0.172, 0.01))
 
 
 def scales(now: Snapshot) -> dict[str, str]:
@@ -101,6 +101,7 @@ class LayingTheWinding(Story):
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
+    workings_of = staticmethod(workings)
     random_setup, plot_of = staticmethod(question.random_setup), staticmethod(curves.factors)
 
     def changed(self, name: str) -> None:

@@ -73,17 +73,18 @@ class LaidStator(Group):
         return coil_mesh(shape, self.span * pitch, first, second)
 
     def _numbers(self) -> Mesh:
-        """The numbers of the slots round the end windings, as many as can be read."""
+        """A ring round the end windings with the numbers of the slots on its front, as many as can be read."""
         count = len(self.angles)
         every = 1 if count <= 24 else 2 if count <= 36 else 4
         height = 0.0125 if count <= 18 else 0.0105
         radius = self.shape.slot_bottom + NUMBERS_AT
         ring = np.linspace(0, 2 * np.pi, 73)
-        plate = sector(ring, radius - 0.009, radius + 0.009, 0.001).coloured(DEEP).moved([0, 0, -self.shape.half_length])
+        front = self.shape.half_length + OUT
+        plate = sector(ring, radius - 0.009, radius + 0.009, front).coloured(DEEP)
         return joined(
             plate,
             *[
-                stamped(str(slot + 1), height, palette.INK).moved(polar(radius, float(self.angles[slot]), -self.shape.half_length + 0.002))
+                stamped(str(slot + 1), height, palette.INK).moved(polar(radius, float(self.angles[slot]), front + 0.001))
                 for slot in range(0, count, every)
             ],
         )

@@ -118,7 +118,11 @@ class UnrolledWinding(Group):
         """The pieces of a line on the sheet, in slots across and metres up: what goes over an edge comes in at the other."""
         pieces, (x, y), (to_x, to_y) = [], start, end
         edges = [edge for edge in (-0.5, self.slots - 0.5, 2 * self.slots - 0.5) if min(x, to_x) < edge < max(x, to_x)]
-        corners = [(x, y), *[(edge, y + (edge - x) / (to_x - x) * (to_y - y)) for edge in sorted(edges, reverse=to_x < x)], (to_x, to_y)]
+        corners = [
+            (x, y),
+            *[(edge, y + (edge - x) / (to_x - x) * (to_y - y)) for edge in sorted(edges, reverse=bool(to_x < x))],
+            (to_x, to_y),
+        ]
         for (a, low), (b, high) in zip(corners, corners[1:], strict=False):
             turn = self.slots * np.floor(((a + b) / 2 + 0.5) / self.slots)
             pieces.append(((a - turn, low), (b - turn, high)))
@@ -155,7 +159,15 @@ def _dashes(start, end, count: int = 5) -> list:
     return [(tuple(low + 2 * k * step), tuple(low + (2 * k + 1) * step)) for k in range(count)]
 
 
-TERMINALS_AT = -0.122  # m, height of the six terminals
+def _flat_head() -> Mesh:
+    """A flat head that points along x, seen from both sides."""
+    corners = np.array([[-0.5, -0.45, 0.0], [0.5, 0.0, 0.0], [-0.5, 0.45, 0.0]])
+    normals = np.repeat([[0, 0, 1.0], [0, 0, -1.0]], 3, axis=0)
+    colours = np.tile(np.asarray(palette.CURRENT, float), (6, 1))
+    return Mesh(np.vstack([corners, corners]), normals, colours, np.array([[0, 1, 2], [3, 5, 4]]))
+
+
+TERMINALS_AT = -0.116  # m, height of the six terminals
 
 
 class MmfOnTeeth(Group):
@@ -205,7 +217,7 @@ class SlotArrows(Group):
     def __init__(self, most: int, sheet: Sheet = SHEET):
         super().__init__()
         self.sheet = sheet
-        head = Solid(cone([-0.5, 0, 0], [0.5, 0, 0], 0.45, palette.CURRENT, 12))
+        head = Solid(_flat_head())
         self.heads = [self.add(head if k == 0 else head.copy()) for k in range(most)]
         self._told: list[tuple] = []
 

@@ -31,14 +31,16 @@ function lay(wanted) {
   choose(null);
   picks = wanted.map((pick) => {
     const button = pick.alone
-      ? make("button", { type: "button", class: "alone" }, pick.words)
+      ? make("button", { type: "button" }, pick.words)
       : make("button", { type: "button", "aria-pressed": "false", "aria-label": pick.words, title: pick.words });
     const own = { ...pick, button };
     button.addEventListener("click", () => { if (!own.dragged) press(own); });
-    drag(own);
+    if (!pick.alone) drag(own);
     return own;
   });
-  sheet.replaceChildren(rope, ...picks.map((pick) => pick.button));
+  sheet.replaceChildren(rope, ...picks.filter((pick) => !pick.alone).map((pick) => pick.button));
+  const alone = picks.filter((pick) => pick.alone).map((pick) => pick.button);
+  if (alone.length) sheet.append(make("div", { class: "alone" }, ...alone));
   sheet.hidden = !picks.length;
   window.picture.redraw();
 }
@@ -93,20 +95,19 @@ function stretch(pick, clientX, clientY) {
 /* After each picture the buttons go where their things are; neighbours never overlap. */
 function follow() {
   if (!picks.length) return;
-  const places = picks.map((pick) => onScreen(pick.at));
-  const spread = places.filter((_, k) => !picks[k].alone);
+  const spread = picks.filter((pick) => !pick.alone);
+  const places = spread.map((pick) => onScreen(pick.at));
   let apart = LARGEST / 0.8;
-  spread.forEach((one, k) => spread.slice(k + 1).forEach((other) => {
+  places.forEach((one, k) => places.slice(k + 1).forEach((other) => {
     if (one && other) apart = Math.min(apart, Math.hypot(one[0] - other[0], one[1] - other[1]));
   }));
   const size = Math.max(SMALLEST, Math.round(0.8 * apart));
-  picks.forEach((pick, k) => {
+  spread.forEach((pick, k) => {
     const at = places[k];
     pick.button.hidden = !at;
     if (!at) return;
     [pick.x, pick.y] = at.map(Math.round);
-    const extent = pick.alone ? "" : `width: ${size}px; height: ${size}px; `;
-    const style = `${extent}transform: translate(${pick.x}px, ${pick.y}px) translate(-50%, -50%)`;
+    const style = `width: ${size}px; height: ${size}px; transform: translate(${pick.x}px, ${pick.y}px) translate(-50%, -50%)`;
     if (pick.button.style.cssText !== style && pick.placed !== style) pick.button.style.cssText = pick.placed = style;
   });
 }
