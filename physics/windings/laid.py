@@ -29,6 +29,7 @@ class InPath(NamedTuple):
     finish: int
 
 
+# Long, a third of it docstrings: what may be laid, what lies there and how it is joined are answered from the same coils.
 @dataclass(frozen=True)
 class LaidWinding(CoilsInSlots):
     """Coils in the slots meant for `plan`, in the order in which they were laid.
@@ -79,8 +80,7 @@ class LaidWinding(CoilsInSlots):
     @cached_property
     def right(self) -> bool:
         """Whether every coil side laid so far is of the phase, and carries its current the way, that the plan has there."""
-        planned = {(side.slot, side.layer): (side.phase, side.sign) for side in self.plan.slot_table}
-        return all(planned[side.slot, side.layer] == (side.phase, side.sign) for side in self.slot_table)
+        return not wrong_phases(self)
 
     @property
     def counts(self) -> tuple[int, int, int]:
@@ -194,6 +194,13 @@ class LaidWinding(CoilsInSlots):
         """The slots in which there is no place for `coil` any more."""
         taken = {side for each in laid for side in _sides(each, self.layers)}
         return [slot for slot, layer in _sides(coil, self.layers) if (slot, layer) in taken]
+
+
+def wrong_phases(winding: LaidWinding) -> tuple[str, ...]:
+    """The phases of which a coil side lies where the plan has another, or carries its current the other way."""
+    planned = {(side.slot, side.layer): (side.phase, side.sign) for side in winding.plan.slot_table}
+    wrong = {side.phase for side in winding.slot_table if planned[side.slot, side.layer] != (side.phase, side.sign)}
+    return tuple(phase for phase in PHASES if phase in wrong)
 
 
 def circulating_currents(emfs: ArrayLike, impedance: complex) -> np.ndarray:

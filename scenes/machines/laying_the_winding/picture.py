@@ -19,7 +19,7 @@ from visual.machines.bore_field import FieldArrows, PolesDrawn
 from visual.machines.field_machine import TURNING_SPAN, longest_field
 from visual.machines.stator import polar
 from visual.machines.winding.joined_coils import JoinedCoils
-from visual.machines.winding.laid_stator import LaidStator, paled
+from visual.machines.winding.laid_stator import LaidStator, numbered_ring, paled
 from visual.machines.winding.unrolled import SHEET, MmfOnTeeth, SlotArrows, UnrolledWinding
 from visual.solid.curved import CurvedArrow
 from visual.solid.solids import Group
@@ -44,8 +44,9 @@ class Drawn(Group):
         key = plan.slots, plan.winding.span, plan.winding.layers, plan.winding.first_slot_angle
         if key not in self.stators:
             slots, span, layers, _ = key
+            angles = plan.winding.slot_angles
             self.stators[key] = (
-                self.add(LaidStator(SHAPE, plan.winding.slot_angles, span, layers)),
+                self.add(LaidStator(SHAPE, angles, span, layers, numbered_ring(SHAPE, angles))),
                 self.add(UnrolledWinding(slots, span, layers)),
             )
         for each, pair in self.stators.items():

@@ -183,3 +183,14 @@ def with_next(plan: Plan, text: str, phase: str) -> LaidWinding:
 def wound_text(settings: dict) -> str:
     """Stator, coils and how they are joined as one text, with which another scene takes the winding."""
     return " ".join(settings[name] for name in ("stator", "winding", "joined", "laid"))
+
+
+@lru_cache(maxsize=16)
+def laid_of(text: str) -> LaidWinding:
+    """The winding of a text by `wound_text`; `ValueError`, in a sentence, if it is none."""
+    stator, winding, joined, coils = (text.split(" ") + [""] * 4)[:4]
+    stators = [f"{slots}-{poles}" for slots, poles in STATORS]
+    if stator not in stators or winding not in KINDS or joined not in ("series", "parallel") or text.count(" ") != 3:
+        raise ValueError(f"wound takes usual, or a winding as it comes from laying-the-winding, not {quoted(text)}.")
+    plan = plan_of({"stator": stator, "winding": winding, "joined": joined})
+    return laid(plan, LaidCoils("wound", "", "all", tuple(USUAL.items())).checked(coils))

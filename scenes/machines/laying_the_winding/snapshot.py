@@ -10,6 +10,7 @@ from physics.supply.supplies import instantaneous
 from physics.windings import LaidWinding
 from physics.windings.bore_lines import field_at_the_wall
 from physics.windings.coils_in_slots import BALANCED, PHASES
+from physics.windings.laid import wrong_phases
 from scenes.machines.laying_the_winding.plans import Plan, laid, plan_of
 from visual.machines.stator import StatorShape
 
@@ -131,13 +132,6 @@ class Snapshot:
     def wrong(self) -> tuple[str, ...]:
         """The phases of which a coil lies where the plan has another, or the other way round."""
         return wrong_phases(self.winding)
-
-
-def wrong_phases(winding: LaidWinding) -> tuple[str, ...]:
-    """The phases of which a coil side lies where the plan has another, or carries its current the other way."""
-    planned = {(side.slot, side.layer): (side.phase, side.sign) for side in winding.plan.slot_table}
-    wrong = {side.phase for side in winding.slot_table if planned[side.slot, side.layer] != (side.phase, side.sign)}
-    return tuple(phase for phase in PHASES if phase in wrong)
 
 
 def observe(setup: Setup, state: Instant) -> Snapshot:

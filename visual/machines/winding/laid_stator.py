@@ -24,14 +24,15 @@ DEEP = 0.86, 0.86, 0.84  # behind the numbers
 
 
 class LaidStator(Group):
-    """Iron with slots at `slot_angles`, rad, falling; coils of `span` slots in one or two `layers`, none laid yet."""
+    """Iron with slots at `slot_angles`, rad, falling, and what is `around` it; coils of `span` slots in one or two `layers`, none laid
+    yet."""
 
-    def __init__(self, shape: StatorShape, slot_angles, span: int, layers: int):
+    def __init__(self, shape: StatorShape, slot_angles, span: int, layers: int, around: Mesh):
         super().__init__()
         self.shape, self.angles, self.span, self.layers = shape, np.asarray(slot_angles, float), span, layers
         pitch = 2 * np.pi / len(self.angles)
         self.pitch = pitch
-        self.iron = self.add(Solid(joined(slotted_iron(shape, self.angles, pitch), self._numbers())))
+        self.iron = self.add(Solid(joined(slotted_iron(shape, self.angles, pitch), around)))
         self.iron.put((0, 0, 0))
         coil = Solid(self._coil(pitch))
         # by the slot of the side at the bore; of one shape, which is sent once
@@ -72,22 +73,21 @@ class LaidStator(Group):
         first, second = (sector(across, *ring, long).coloured(WHITE) for ring in rings)
         return coil_mesh(shape, self.span * pitch, first, second)
 
-    def _numbers(self) -> Mesh:
-        """A ring round the end windings with the numbers of the slots on its front, as many as can be read."""
-        count = len(self.angles)
-        every = 1 if count <= 24 else 2 if count <= 36 else 4
-        height = 0.0125 if count <= 18 else 0.0105
-        radius = self.shape.slot_bottom + NUMBERS_AT
-        ring = np.linspace(0, 2 * np.pi, 73)
-        front = self.shape.half_length + OUT
-        plate = sector(ring, radius - 0.009, radius + 0.009, front).coloured(DEEP)
-        return joined(
-            plate,
-            *[
-                stamped(str(slot + 1), height, palette.INK).moved(polar(radius, float(self.angles[slot]), front + 0.001))
-                for slot in range(0, count, every)
-            ],
-        )
+
+def numbered_ring(shape: StatorShape, slot_angles) -> Mesh:
+    """A ring round the end windings with the numbers of the slots on its front, as many as can be read."""
+    count = len(slot_angles)
+    every = 1 if count <= 24 else 2 if count <= 36 else 4
+    height = 0.0125 if count <= 18 else 0.0105
+    radius, front = shape.slot_bottom + NUMBERS_AT, shape.half_length + OUT
+    plate = sector(np.linspace(0, 2 * np.pi, 73), radius - 0.009, radius + 0.009, front).coloured(DEEP)
+    return joined(
+        plate,
+        *[
+            stamped(str(slot + 1), height, palette.INK).moved(polar(radius, float(slot_angles[slot]), front + 0.001))
+            for slot in range(0, count, every)
+        ],
+    )
 
 
 def paled(colour, bold: bool):
