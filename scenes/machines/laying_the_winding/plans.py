@@ -161,12 +161,15 @@ def replace_phase(coil: Coil, phase: str, sign: int) -> Coil:
 
 
 def with_pressed(plan: Plan, text: str, phase: str, first: int, second: int) -> LaidWinding:
-    """Once two slots (from 1) have been pressed: a coil of `phase` more or, where that coil lies already, without it."""
+    """Once two slots (from 1) have been pressed: with a coil of `phase` more or, where a coil fills those two, without it."""
     winding = laid(plan, text)
-    for number, coil in enumerate(winding.coils):
-        if coil.phase == phase and ends(coil) == (first - 1, second - 1):
-            return winding.without_coil(number)
-    return winding.with_coil(phase, first - 1, second - 1)
+    try:
+        return winding.with_coil(phase, first - 1, second - 1)
+    except ValueError:
+        there = [number for number, coil in enumerate(winding.coils) if set(ends(coil)) == {first - 1, second - 1}]
+        if not there:
+            raise
+        return winding.without_coil(there[-1])
 
 
 def with_next(plan: Plan, text: str, phase: str) -> LaidWinding:
