@@ -186,7 +186,7 @@ class LaidWinding(CoilsInSlots):
         if full:
             slots = " and ".join(str(slot + 1) for slot in sorted(full))
             said = f"Slot {slots} is full" if len(full) == 1 else f"Slots {slots} are full"
-            raise ValueError(f"{said}{'' if self.layers == 1 else ' in that layer'}: a coil needs two free places.")
+            raise ValueError(f"{said}: a coil needs two free places.")
         if sum(each.phase == coil.phase for each in laid) == self.plan.coils_per_phase:
             raise ValueError(f"Phase {coil.phase} has all its {self.plan.coils_per_phase} coils: lay another phase.")
 

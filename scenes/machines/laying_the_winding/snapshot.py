@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -80,11 +80,16 @@ def advance(setup: Setup, state: Instant, seconds: float) -> Instant:
 
 def _at(setup: Setup, state: Instant, angle: float) -> Instant:
     angle = float(angle % (2 * np.pi))
-    axis = setup.winding.field_axis(_currents(setup, angle))
+    return Instant(angle, _followed(setup, state.peak, _currents(setup, angle)))
+
+
+def _followed(setup: Setup, before: float, currents: np.ndarray) -> float:
+    """The field peak nearest to the position `before`, mechanical rad; `before` itself if there is no field."""
+    axis = setup.winding.field_axis(currents)
     if np.isnan(axis):
-        return replace(state, angle=angle)
+        return before
     apart = 4 * np.pi / setup.plan.poles
-    return Instant(angle, state.peak + (axis / (setup.plan.poles / 2) - state.peak + apart / 2) % apart - apart / 2)
+    return before + (axis / (setup.plan.poles / 2) - before + apart / 2) % apart - apart / 2
 
 
 def _currents(setup: Setup, angle: float) -> np.ndarray:
@@ -147,7 +152,7 @@ def observe(setup: Setup, state: Instant) -> Snapshot:
         tooth_mmf=winding.mmf(winding.slot_angles - np.pi / winding.slots, currents),
         amplitude=amplitude,
         field=float(field_at_the_wall(amplitude, pairs, SHAPE.bore)),
-        peak=state.peak,
+        peak=_followed(setup, state.peak, currents),  # coils may have been laid since
         waves=(float(clockwise), float(other)),
         star=winding.slot_star(),
         emfs=winding.phase_emfs(),

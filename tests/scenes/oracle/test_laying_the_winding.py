@@ -361,9 +361,9 @@ def test_coils_by_hand_are_kept_in_the_address_and_what_does_not_fit_is_said_and
     scene.set_all({"stator": "12-2", "laid": "U1-7.U8-2"})
     scene.join("slot 8", "slot 2")
     assert scene["laid"] == "U1-7", "pressed again, a coil comes out"
-    scene.set_all({"stator": "24-4", "winding": "short", "laid": "U1-6"})
-    with pytest.raises(ValueError, match="Slot 6 is full in that layer"):
-        scene.join("slot 11", "slot 6")
+    scene.set_all({"stator": "24-4", "laid": "U1-7"})
+    with pytest.raises(ValueError, match="Slot 7 is full: a coil needs two free places."):
+        scene.join("slot 7", "slot 13")
 
 
 def test_a_finished_winding_goes_on_the_bench_of_the_rotating_field_with_its_mistake():

@@ -35,7 +35,8 @@ function lay(wanted) {
       : make("button", { type: "button", "aria-pressed": "false", "aria-label": pick.words, title: pick.words });
     const own = { ...pick, button };
     button.addEventListener("click", () => { if (!own.dragged) press(own); });
-    if (!pick.alone) drag(own);
+    if (pick.alone) button.addEventListener("pointerdown", (event) => event.stopPropagation()); // the picture does not turn
+    else drag(own);
     return own;
   });
   sheet.replaceChildren(rope, ...picks.filter((pick) => !pick.alone).map((pick) => pick.button));
