@@ -5,6 +5,8 @@ Letters that lie over the picture (`solids.Letters`) are few at a time; a termin
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 from visual.solid.mesh import Mesh, joined, rod
@@ -50,7 +52,8 @@ BETWEEN = 0.24  # from one character to the next
 THICK = 0.075  # half a stroke
 
 
-def stamped(text: str, height: float, colour) -> Mesh:
+@lru_cache(maxsize=512)
+def stamped(text: str, height: float, colour: tuple[float, float, float]) -> Mesh:
     """The text with its middle at the origin, upright in x and y, `height` metres high, read from +z."""
     pieces, right = [], 0.0
     for character in text:

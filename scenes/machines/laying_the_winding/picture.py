@@ -38,6 +38,7 @@ class Drawn(Group):
         self.mmf = self.add(MmfOnTeeth(MOST))
         self.arrows = self.add(SlotArrows(MOST))
         self.leads = self.add(JoinedCoils(MOST))
+        self.laid_as: tuple | None = None
 
     def show(self, plan: Plan) -> tuple[LaidStator, UnrolledWinding]:
         """The stator and the drawing for that plan, in sight; the others are not."""
@@ -108,28 +109,36 @@ def build(host) -> Drawn:
 
 def place(drawn: Drawn, now: Snapshot, look: Look) -> None:
     setup, winding = now.setup, now.winding
-    colours = phases.REGIONS[setup.colours].colours
+    pairs, known = setup.plan.poles // 2, look.reveals_answer and now.amplitude > 1e-6
     stator, unrolled = drawn.show(setup.plan)
-    coils = [
-        (coil.go, coil.phase, colours[PHASES.index(coil.phase)], _bold(setup, number, coil.phase))
-        for number, coil in enumerate(winding.coils)
-    ]
-    stator.lay(coils)
-    unrolled.lay(coils)
-    # from near each is seen alone
-    stator.visible = drawn.fields[setup.plan.poles // 2].visible = drawn.visible and look.view.name != "unrolled"
-    for part in (unrolled, drawn.mmf, drawn.arrows, drawn.leads):
-        part.visible = drawn.visible and look.view.name != "bore"
+    _lay(drawn, now, look, stator, unrolled)
     field, mmf, slot_current = largest_of(setup.plan)
     shares = now.slot_currents * look.reveals_answer / slot_current
     stator.carry(shares)
     drawn.arrows.put(shares)
-    pairs = setup.plan.poles // 2
-    known = look.reveals_answer and now.amplitude > 1e-6
     drawn.fields[pairs].put(now.peak, now.field * MILLI * known, field, now.rotation)
     # slots count clockwise from the first
     places = (winding.first_slot_angle - now.peak - 2 * np.pi * np.arange(pairs) / pairs) / (2 * np.pi) * winding.slots
     drawn.mmf.put(now.tooth_mmf * look.reveals_answer, mmf, places if known and now.field * MILLI > 0.02 * field else ())
+
+
+def _lay(drawn: Drawn, now: Snapshot, look: Look, stator: LaidStator, unrolled: UnrolledWinding) -> None:
+    """What changes with the settings alone: the coils, their leads, and what is seen from near by itself."""
+    setup, near = now.setup, look.view.name
+    key = (setup.plan, setup.text, setup.bold, setup.colours, setup.current > 0, look.reveals_answer, near, drawn.visible)
+    if key == drawn.laid_as:
+        return
+    drawn.laid_as = key
+    colours = phases.REGIONS[setup.colours].colours
+    coils = [
+        (coil.go, coil.phase, colours[PHASES.index(coil.phase)], _bold(setup, number, coil.phase))
+        for number, coil in enumerate(now.winding.coils)
+    ]
+    stator.lay(coils)
+    unrolled.lay(coils)
+    stator.visible = drawn.fields[setup.plan.poles // 2].visible = drawn.visible and near != "unrolled"
+    for part in (unrolled, drawn.mmf, drawn.arrows, drawn.leads):
+        part.visible = drawn.visible and near != "bore"
     shown = [paled(colours[k], setup.bold in ("all", "last", phase)) for k, phase in enumerate(PHASES)]
     drawn.leads.join(_paths(now, unrolled), [k for k in range(3) if setup.phasors[k]] if look.reveals_answer else (), shown)
 

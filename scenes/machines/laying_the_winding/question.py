@@ -6,7 +6,7 @@ import cmath
 import math
 
 from physics.windings.coils_in_slots import PHASES
-from scenes.machines.laying_the_winding.plans import KINDS, STATORS, USUAL, Plan, ends, in_order
+from scenes.machines.laying_the_winding.plans import KINDS, USUAL, Plan, ends, in_order
 from scenes.machines.laying_the_winding.snapshot import Snapshot
 from scenes.scene.scene import Question
 from scenes.scene.story import Look
@@ -17,6 +17,7 @@ ASKED = (
     ("wrong", "which phase is wrong"),
     ("turns", "rotation of the field"),
 )
+QUESTIONED = ("12-2", "12-2", "12-2", "24-2", "24-4", "36-4", "18-6", "24-8")
 SUBSETS = ("none", "U", "V", "W", "U and V", "V and W", "U and W", "U and V and W")
 
 
@@ -157,10 +158,9 @@ def _turns(now: Snapshot, look: Look) -> Question:
 
 def random_setup(random) -> dict:
     asked = random.choice([name for name, _ in ASKED])
-    slots, poles = random.choice(STATORS[:1] * 3 + STATORS)
     setup = {
         "asked": asked,
-        "stator": f"{slots}-{poles}",
+        "stator": random.choice(QUESTIONED),
         "winding": random.choice(list(KINDS)),
         "hand": random.choice(PHASES),
         "current": 20.0,

@@ -53,7 +53,7 @@ class LayingTheWinding(Story):
     controls = (
         Choice("stator", "Stator", "12-2", tuple((f"{slots}-{poles}", f"{slots} slots, {poles} poles") for slots, poles in STATORS)),
         Choice("winding", "Coils", "one-layer", tuple(KINDS.items())),
-        LaidCoils("laid", "Coils laid", "all", tuple(USUAL.items()), other=BY_HAND),
+        LaidCoils("laid", "Coils laid", "phase", tuple(USUAL.items()), other=BY_HAND),
         Choice("hand", "Phase of the next coil", "U", tuple((phase, phase) for phase in "UVW")),
         Choice("joined", "Coils of a phase joined", "series", (("series", "in series"), ("parallel", "in parallel paths"))),
         Choice(

@@ -58,15 +58,11 @@ class JoinedCoils(Group):
         self._runs: list[Run] = []
         self._fed: set[int] = set()
         self._inside: list[tuple[str, str, str]] = []
-        self._key: tuple | None = None
 
     def join(self, paths, fed, colours) -> None:
         """Of each phase its parallel paths, each a list of (number of the coil, x of the leg by which current enters it, x of the other);
         `fed`: the phases that carry current, by number; the colours of the phases."""
-        key = (repr(paths), tuple(fed), tuple(colours), self.visible)
-        if key == self._key:
-            return
-        self._key, self._fed = key, set(fed)
+        self._fed = set(fed)
         self._inside = [
             (f"coil {number} start", f"coil {number} finish", f"coil {number}") for phase in paths for path in phase for number, *_ in path
         ]
