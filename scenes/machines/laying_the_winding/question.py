@@ -6,7 +6,7 @@ import cmath
 import math
 
 from physics.windings.coils_in_slots import PHASES
-from scenes.machines.laying_the_winding.plans import KINDS, USUAL, Plan, ends, in_order
+from scenes.machines.laying_the_winding.plans import KINDS, Plan, ends, in_order, laid, one_by_one, plan_of
 from scenes.machines.laying_the_winding.snapshot import Snapshot
 from scenes.scene.scene import Question
 from scenes.scene.story import Look
@@ -174,4 +174,5 @@ def random_setup(random) -> dict:
     if setup["stator"] != "12-2":
         setup["winding"] = "one-layer"  # more coils are too many to be told one by one
     names = ("all", "all", "reversed", "ends", "early", "exchanged", *(("two", "phase") if asked == "turns" else ()))
-    return setup | {"laid": random.choice([name for name in names if name in USUAL])}
+    plan = plan_of(setup | {"joined": "series"})
+    return setup | {"laid": one_by_one(laid(plan, random.choice(names)))}

@@ -30,6 +30,7 @@ from visual.machines.field_machine import longest_field
 from visual.machines.winding.unrolled import SHEET
 
 BORE = ((-0.138, -0.17, -0.03), (0.138, 0.145, 0.05))
+NEAR = ((-0.138, -0.2, -0.03), (0.138, 0.16, 0.05))
 DRAWING = ((SHEET.left - 0.008, -0.192, 0.0), (SHEET.left + SHEET.width + 0.008, 0.168, 0.01))
 
 
@@ -80,7 +81,7 @@ class LayingTheWinding(Story):
     letters = ("Θ", "N", "S", "B")
     views = (
         View("both", "bore and drawing", (0.0, -0.12, -1.0)),
-        View("bore", "the bore from near", (0.0, -0.12, -1.0), subject=(BORE,)),
+        View("bore", "the bore from near", (0.0, -0.12, -1.0), subject=(NEAR,)),
         View("unrolled", "the drawing from near", (0.0, -0.05, -1.0), subject=(DRAWING,)),
     )
     caution = (

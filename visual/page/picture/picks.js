@@ -8,6 +8,7 @@ const LARGEST = 46, SMALLEST = 24; // px across: WCAG 2.2, 2.5.8 asks for 24
 const FAR = 8; // px that a pointer moves before it drags
 
 let line, sheet, rope;
+let row; // of those that are pressed alone; while a question waits it is not there
 let picks = []; // { name, words, at, button, x, y }
 let chosen = null; // the pick that waits for its second
 
@@ -15,9 +16,11 @@ let chosen = null; // the pick that waits for its second
 export function start(place, socket) {
   line = socket;
   rope = make("div", { class: "rope", hidden: true });
+  row = make("div", { class: "alone" });
   sheet = make("div", { class: "picks", role: "group", "aria-label": "In the picture: press two to join them or to take them apart" }, rope);
   place.append(sheet);
   socket.on("view", (view) => lay(view.picks));
+  socket.on("bench", (bench) => (row.hidden = Boolean(bench.held)));
   window.picture.onDrawn(follow);
   sheet.addEventListener("keydown", (event) => {
     if (event.key === "Escape" && chosen) choose(null);
@@ -41,7 +44,8 @@ function lay(wanted) {
   });
   sheet.replaceChildren(rope, ...picks.filter((pick) => !pick.alone).map((pick) => pick.button));
   const alone = picks.filter((pick) => pick.alone).map((pick) => pick.button);
-  if (alone.length) sheet.append(make("div", { class: "alone" }, ...alone));
+  row.replaceChildren(...alone);
+  if (alone.length) sheet.append(row);
   sheet.hidden = !picks.length;
   window.picture.redraw();
 }
