@@ -90,7 +90,7 @@ class LayingTheWinding(Story):
     )
     leaves_out = (
         "Currents are set, not voltages; coils that are laid carry the current of their phase even before the phase is whole.",
-        "Parallel paths share the current evenly; what their difference drives round them is given as a voltage, not as a current.",
+        "The field is that of parallel paths that share the current evenly; what goes round unequal paths is told, not drawn.",
         "There is no rotor: the bore is empty, and the iron takes no MMF, does not saturate and has no losses.",
         "Slot insulation, wedges, binding and the turns of a coil are not drawn.",
         "Arrow and poles are those of the working wave; the steps of the MMF on the teeth have its harmonics too.",

@@ -15,7 +15,7 @@ MUTATIONS = (
             ("coil.sign * (slots[coil.go] - slots[coil.back])", "coil.sign * (slots[coil.back] - slots[coil.go])"),
             ("(coil.go, coil.back) if coil.sign > 0 else (coil.back, coil.go)", "(coil.go, coil.back)"),
             ("return (volts - volts.mean()) / impedance", "return volts / impedance"),
-            ("float(np.abs(emfs[:, None] - emfs).max() / whole)", "float(np.abs(emfs).max() / whole)"),
+            ("float(np.abs(emfs[:, None] - emfs).max())", "float(np.abs(emfs).max())"),
             ("taken = {side for each in laid for side in _sides(each, self.layers)}", "taken = {(each.go, 1) for each in laid}"),
         )
     ),

@@ -203,6 +203,31 @@ def check_figures(settings, data):
         else:
             assert abs((lag - math.degrees(cmath.phase(behind / ahead)) + 180) % 360 - 180) < 0.51
     check_words(settings, data, expected, wrong)
+    if paths_of(settings) == 2 and len(coils) == slots * layers // 2:
+        check_paths(settings, data)
+
+
+def check_paths(settings, data):
+    """Two paths of a phase: the first and the second half of its coils, in the order of the sides at the bore."""
+    slots, poles, layers, pitch, turns = stator(settings)
+    turn = np.exp(1j * math.pi * poles * np.arange(slots) / slots)
+    whole, most = abs(emf(settings | {"laid": "all", "joined": "series"}, "U")) / 2, 0.0
+    for phase in "UVW":
+        sides = []
+        for each, start, finish in coils_of(settings):
+            if each == phase:
+                forward = (finish - start) % slots == pitch
+                taken = [side for side, *_ in sides]
+                first = start if forward and (2 * pitch != slots or start not in taken) else finish
+                sides.append((first, turns * (turn[start] - turn[finish])))
+        sides.sort(key=lambda side: side[0])
+        halves = [sum(value for _, value in part) for part in (sides[: len(sides) // 2], sides[len(sides) // 2 :])]
+        most = max(most, abs(halves[0] - halves[1]) / whole)
+    words = {each["words"]: each["value"] for each in data["readings"]}
+    volts = next(value for said, value in words.items() if said.startswith("EMF round the 2 parallel paths"))
+    assert volts == pytest.approx(100 * most, abs=0.51)
+    # round the loop of two paths of 20 % impedance each
+    assert words["current that it drives round them at rated voltage"] == pytest.approx(most / 0.4, abs=0.051)
 
 
 def slot_turns_alone(settings, phase: str) -> float:
