@@ -1,0 +1,50 @@
+"""What is told of the lit part, and how far the motor is apart."""
+
+from __future__ import annotations
+
+from scenes.drives.terminal_box.motors import FREQUENCY, POLES, RATED_SPEED
+from scenes.machines.inside_a_motor.figures import figure
+from scenes.machines.inside_a_motor.parts import MOTORS, PARTS, owners
+from scenes.machines.inside_a_motor.snapshot import Snapshot
+from scenes.machines.inside_a_motor.taking_apart import ORDER, STEPS
+from scenes.scene.scene import Reading
+from scenes.scene.story import Look
+from scenes.workings.inputs import of_running
+
+
+def readings(now: Snapshot, look: Look) -> list[Reading]:
+    return [*_of_the_part(now), *_of_the_motor(now)]
+
+
+def _of_the_part(now: Snapshot) -> list[Reading]:
+    part, motor = now.part, now.setup.motor
+    if part is None:
+        return [Reading("", "part lit", "none", "", f"press one in the picture; there are {len(PARTS[motor])}", tells=True)]
+    worked_out = figure(motor, part.key)
+    has = owners(part.key)
+    return [
+        Reading("", "part lit", part.name, "", f"number {now.setup.number} of {len(PARTS[motor])}: {part.where}", tells=True),
+        Reading("", "it is there to", part.job, "", tells=True),
+        Reading("", "it carries", part.carries, "", tells=True),
+        *([] if worked_out is None else [_hidden(worked_out)]),
+        Reading("", "made of", part.material, "", "as is usual", tells=True),
+        Reading("", "which motor has it", "both" if has == "both" else f"the {MOTORS[has]} alone", "", tells=True),
+    ]
+
+
+def _hidden(reading: Reading) -> Reading:
+    return Reading(reading.symbol, reading.words, reading.value, reading.unit, reading.formula, tells=True)
+
+
+def _of_the_motor(now: Snapshot) -> list[Reading]:
+    order = ORDER[now.setup.motor]
+    done = order.index(now.step) + 1 if now.step else 0
+    return [
+        Reading("", "taken apart", f"{100 * now.share:.0f}", "%", f"step {done} of {len(order)}"),
+        Reading("", "last step", STEPS[now.step] if now.step else "none: it is together", "", tells=True),
+    ]
+
+
+def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:
+    """The calculations that belong here, with this motor's inputs."""
+    return of_running(FREQUENCY, POLES, float(RATED_SPEED))
