@@ -92,7 +92,7 @@ def _bearing(now: Rated) -> Reading:
     speed = math.pi * middle * RATED_SPEED / 60
     return Reading(
         "v", "speed of the inner ring past the outer, on the circle of the balls", f"{speed:.1f}", "m/s",
-        f"π d n = π × {middle:.4f} m × {RATED_SPEED / 60:.2f} rev/s = {speed:.1f} m/s",
+        f"v = π d n = π × {middle:.4f} m × {RATED_SPEED / 60:.2f} rev/s = {speed:.1f} m/s",
     )  # fmt: skip
 
 
@@ -126,7 +126,7 @@ def _fan(now: Rated) -> Reading:
     tip = 2 * math.pi * sizes.FAN_RADIUS * RATED_SPEED / 60
     return Reading(
         "v", "speed of the tips of its blades", f"{tip:.1f}", "m/s",
-        f"π d n = π × {2 * sizes.FAN_RADIUS:.2f} m × {RATED_SPEED / 60:.2f} rev/s = {tip:.1f} m/s",
+        f"v = π d n = π × {2 * sizes.FAN_RADIUS:.2f} m × {RATED_SPEED / 60:.2f} rev/s = {tip:.1f} m/s",
     )  # fmt: skip
 
 
@@ -181,7 +181,7 @@ def _sliding(now: Rated) -> Reading:
     speed = 2 * math.pi * sizes.RING_RADIUS * RATED_SPEED / 60
     return Reading(
         "v", "speed of the rings past the brushes", f"{speed:.1f}", "m/s",
-        f"π d n = π × {2 * sizes.RING_RADIUS:.3f} m × {RATED_SPEED / 60:.2f} rev/s = {speed:.1f} m/s",
+        f"v = π d n = π × {2 * sizes.RING_RADIUS:.3f} m × {RATED_SPEED / 60:.2f} rev/s = {speed:.1f} m/s",
     )  # fmt: skip
 
 

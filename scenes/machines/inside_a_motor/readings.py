@@ -13,27 +13,24 @@ from scenes.workings.inputs import of_running
 
 
 def readings(now: Snapshot, look: Look) -> list[Reading]:
-    return [*_of_the_part(now), *_of_the_motor(now)]
+    return [*_of_the_part(now, look.reveals_answer), *_of_the_motor(now)]
 
 
-def _of_the_part(now: Snapshot) -> list[Reading]:
+def _of_the_part(now: Snapshot, reveals_answer: bool) -> list[Reading]:
+    """The figure is left out while an answer is hidden: what it is a figure of would give the part away."""
     part, motor = now.part, now.setup.motor
     if part is None:
         return [Reading("", "part lit", "none", "", f"press one in the picture; there are {len(PARTS[motor])}", tells=True)]
-    worked_out = figure(motor, part.key)
+    worked_out = figure(motor, part.key) if reveals_answer else None
     has = owners(part.key)
     return [
         Reading("", "part lit", part.name, "", f"number {now.setup.number} of {len(PARTS[motor])}: {part.where}", tells=True),
         Reading("", "it is there to", part.job, "", tells=True),
         Reading("", "it carries", part.carries, "", tells=True),
-        *([] if worked_out is None else [_hidden(worked_out)]),
+        *([] if worked_out is None else [worked_out]),
         Reading("", "made of", part.material, "", "as is usual", tells=True),
         Reading("", "which motor has it", "both" if has == "both" else f"the {MOTORS[has]} alone", "", tells=True),
     ]
-
-
-def _hidden(reading: Reading) -> Reading:
-    return Reading(reading.symbol, reading.words, reading.value, reading.unit, reading.formula, tells=True)
 
 
 def _of_the_motor(now: Snapshot) -> list[Reading]:

@@ -18,7 +18,7 @@ def sentence(now: Snapshot, look: Look) -> str:
     motor, part = MOTORS[now.setup.motor], now.part
     state = (
         "together"
-        if now.share <= 0
+        if not now.step
         else "apart in all its parts"
         if now.share >= 1
         else f"{'being put together' if now.closing else 'partly apart'}, at the step: {STEPS[now.step]}"

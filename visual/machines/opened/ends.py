@@ -11,6 +11,7 @@ from visual.machines.opened.housing import turned_round
 from visual.machines.opened.turned import ball, tube, turned_part
 from visual.machines.stator import polar
 from visual.solid.mesh import Mesh, block, joined, repeated, rod
+from visual.solid.shade import shaded
 
 SHIELD = (0.47, 0.63, 0.69)
 COWL, FAN = (0.33, 0.42, 0.47), (0.30, 0.33, 0.36)
@@ -20,7 +21,7 @@ TOP = np.pi / 2
 
 def drive_end_shield() -> Mesh:
     """A dish with the seat of the bearing in its hub, ribs, and the heads of its bolts."""
-    return joined(_dish(0.0), _bolts())
+    return shaded(joined(_dish(0.0), _bolts()))
 
 
 def other_end_shield() -> Mesh:
@@ -40,7 +41,7 @@ def slip_ring_end_shield() -> Mesh:
         tube(low, high, back - 0.006, back, SHIELD),
     ]
     hub = turned_round(_dish(sizes.BEHIND, flange=False))
-    return joined(flange, *barrel, hub, turned_round(_bolts()))
+    return shaded(joined(flange, *barrel, hub, turned_round(_bolts())))
 
 
 def _dish(beyond: float, flange: bool = True) -> Mesh:
@@ -84,7 +85,7 @@ def fan() -> Mesh:
     hub = tube(0.0192, 0.036, end, start, FAN, 24)
     plate = tube(0.030, sizes.FAN_RADIUS, start - 0.007, start - 0.003, FAN)
     blade = block([(0.030 + sizes.FAN_RADIUS) / 2, 0, (start + end) / 2 - 0.003], [sizes.FAN_RADIUS - 0.030, 0.004, 0.024], FAN)
-    return joined(hub, plate, repeated(blade, 2 * np.pi * np.arange(9) / 9))
+    return shaded(joined(hub, plate, repeated(blade, 2 * np.pi * np.arange(9) / 9)))
 
 
 def cowl() -> Mesh:

@@ -9,6 +9,7 @@ from visual.machines.opened import sizes
 from visual.machines.opened.turned import tube
 from visual.machines.stator import StatorShape, sector, slotted_iron
 from visual.solid.mesh import Mesh, block, joined, repeated, ring, rod, swept
+from visual.solid.shade import shaded
 
 PAINT = (0.40, 0.56, 0.63)
 DARK = (0.16, 0.18, 0.19)
@@ -38,7 +39,7 @@ def frame() -> Mesh:
     parts.append(block([0, 0.140, 0], [0.11, 0.020, 0.150], PAINT))
     parts.append(block([-0.1455, 0.0, 0.0], [0.024, 0.062, 0.11], PAINT))
     parts.append(rod([0, 0.130, 0.108], [0, sizes.FIN_TOP, 0.108], 0.017, PAINT, 14))
-    return joined(*parts)
+    return shaded(joined(*parts), ground=-sizes.SHAFT_HEIGHT)
 
 
 def stator_core() -> Mesh:

@@ -13,7 +13,6 @@ from visual import palette
 from visual.machines.opened import ends, housing, rotors, sizes
 from visual.machines.opened.turned import shadow
 from visual.solid.mesh import Mesh, block
-from visual.solid.shade import shaded
 from visual.solid.solids import Group, Letters, Solid
 from visual.solid.told import Told, point
 
@@ -87,7 +86,7 @@ class OpenedMotor(Group):
                 if name in shared and name not in OWN:
                     self.solids[motor][name] = shared[name]
                     continue
-                self.solids[motor][name] = shared[name] = self.add(Solid(shaded(shape)))
+                self.solids[motor][name] = shared[name] = self.add(Solid(shape))
         one = Solid(shadow(FLOOR, DARK))
         self.shadows = {name: self.add(one if k == 0 else one.copy()) for k, name in enumerate(SHADOWS)}
         self.sign = self.add(Letters("", palette.PAPER, 19, ground=palette.INK, role="part"))

@@ -12,6 +12,7 @@ from visual.machines.opened.housing import end_winding, turned_round
 from visual.machines.opened.turned import tube, turned_part
 from visual.machines.stator import LAMINATIONS, polar, sector
 from visual.solid.mesh import Mesh, block, joined, repeated, rod
+from visual.solid.shade import shaded
 
 SHAFT = (0.66, 0.69, 0.71)
 ALUMINIUM = (0.90, 0.92, 0.93)
@@ -88,6 +89,7 @@ def end_rings() -> Mesh:
         [(low + high) / 2, 0, (end + sizes.BLADE_END) / 2 - 0.001], [high - low - 0.003, 0.0045, sizes.BLADE_END - end + 0.002], ALUMINIUM
     )
     one = joined(front, repeated(blade, 2 * np.pi * np.arange(9) / 9))
+    one = shaded(one)
     return joined(one, turned_round(one))
 
 
