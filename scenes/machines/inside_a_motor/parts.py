@@ -37,7 +37,7 @@ class Part:
 
 _BOTH = (
     Part("shaft", "shaft", "steel", "along the middle, from end to end", "carry the rotor and take the torque out to the load",
-         "torque", "", (0.0, 0.021, 0.300)),
+         "torque", "", (-0.010, 0.0185, 0.222)),
     Part("key", "key", "bright steel", "sunk in the shaft at the drive end", "make the coupling or pulley turn with the motor",
          "torque, as a force on its flanks", "", (0.0, 0.024, 0.255)),
     Part("drive-bearing", "bearing, drive end", "bearing steel and grease", "on the shaft, in the hub next to the load",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from scenes.drives.terminal_box.motors import FREQUENCY, POLES, RATED_SPEED
 from scenes.machines.inside_a_motor.figures import figure
 from scenes.machines.inside_a_motor.parts import MOTORS, PARTS, owners
@@ -24,22 +26,24 @@ def _of_the_part(now: Snapshot, reveals_answer: bool) -> list[Reading]:
     worked_out = figure(motor, part.key) if reveals_answer else None
     has = owners(part.key)
     return [
-        Reading("", "part lit", part.name, "", f"number {now.setup.number} of {len(PARTS[motor])}: {part.where}", tells=True),
-        Reading("", "it is there to", part.job, "", tells=True),
-        Reading("", "it carries", part.carries, "", tells=True),
+        Reading("", "part lit", part.name, "", f"{now.setup.number} of {len(PARTS[motor])}: {part.it} there to {part.job}", tells=True),
+        Reading("", "it carries", _first(part.carries), "", part.carries if _first(part.carries) != part.carries else "", tells=True),
         *([] if worked_out is None else [worked_out]),
-        Reading("", "made of", part.material, "", "as is usual", tells=True),
-        Reading("", "which motor has it", "both" if has == "both" else f"the {MOTORS[has]} alone", "", tells=True),
+        Reading("", "made of", _first(part.material), "", f"{part.material}; {part.where}", tells=True),
+        Reading("", "which motor has it", "both" if has == "both" else f"the {MOTORS[has]}", "", tells=True),
     ]
+
+
+def _first(words: str) -> str:
+    """What comes first, without what is added to it."""
+    return re.split("[,:]", words)[0]
 
 
 def _of_the_motor(now: Snapshot) -> list[Reading]:
     order = ORDER[now.setup.motor]
     done = order.index(now.step) + 1 if now.step else 0
-    return [
-        Reading("", "taken apart", f"{100 * now.share:.0f}", "%", f"step {done} of {len(order)}"),
-        Reading("", "last step", STEPS[now.step] if now.step else "none: it is together", "", tells=True),
-    ]
+    last = f": {STEPS[now.step]}" if now.step else ""
+    return [Reading("", "taken apart", f"{100 * now.share:.0f}", "%", f"step {done} of {len(order)}{last}", tells=True)]
 
 
 def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:

@@ -45,7 +45,7 @@ class InsideAMotor(Story):
         Choice("asked", "The question is about", "which", question.ASKED),
         slow_motion("1", ("1", "2", "5")),
     )
-    subject = (((-0.16, -0.16, -0.78), (0.16, 0.16, 0.875)), ((-0.08, 0.15, -0.37), (0.08, 0.37, -0.23)))
+    subject = (((-0.16, -0.16, -0.80), (0.16, 0.16, 0.92)), ((-0.08, 0.15, -0.37), (0.08, 0.37, -0.23)))
     letters = ("part", "A", "B", "C", "D", "E")
     views = (
         View("side", "from the side", (0.82, -0.36, -0.56)),

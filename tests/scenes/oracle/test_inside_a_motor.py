@@ -9,12 +9,14 @@ from __future__ import annotations
 import math
 from collections import Counter
 
+import numpy as np
 import pytest
 
 from scenes import catalogue
 from scenes.bench.prediction import setup_of
 from scenes.scene.state import as_data, reached
 from tests.scenes.oracle.states import states
+from visual.machines.opened.motor import meshes
 
 # by the name as it is told: (key of the solid, a word of what it is for that no other part's use has, what it is made of)
 BOTH = {
@@ -48,6 +50,7 @@ SLIP_RING = {
     "brush gear cover": ("brush-cover", "inspection", "steel"),
 }
 MOTORS = {"cage": BOTH | CAGE, "slip-ring": BOTH | SLIP_RING}
+SHAPES = {motor: meshes(motor, 0.001) for motor in MOTORS}
 # who must be out of the way before whom; a part that stands for several moves with them
 BEFORE = {
     "cage": ("box-cover", "terminal-board", "cowl", "fan", "key", "drive-shield", "other-shield", "rotor-core", "frame"),
@@ -67,6 +70,12 @@ def drawn_parts(data) -> dict[str, tuple]:
 
 def told(data, words: str):
     return next(each["value"] for each in data["readings"] if each["words"] == words)
+
+
+def is_on(place, motor: str, key: str, moved) -> bool:
+    """Whether a place is on the part, which has been moved so far."""
+    points = SHAPES[motor][key].points + np.array(moved)
+    return bool(np.all(place >= points.min(axis=0) - 0.004) and np.all(place <= points.max(axis=0) + 0.004))
 
 
 def check_order(motor, places, share) -> None:
@@ -125,12 +134,11 @@ def test_what_is_drawn_lit_and_said_of_the_parts_is_true():
         (letter,) = data["letters"]
         words = letter["text"].replace("\n", " ")
         assert words.startswith(f"{name} to ") and use in words
-        assert math.dist(letter["at"], parts[key][0]) < 0.40  # on that part: no motor reaches further from its middle
-        assert use in told(data, "it is there to") and material in told(data, "made of")
-        assert (
-            told(data, "which motor has it")
-            == {0: "both", 1: "the cage motor alone", 2: "the slip-ring motor alone"}[(name in CAGE) + 2 * (name in SLIP_RING)]
-        )
+        assert is_on(letter["at"], motor, key, parts[key][0])
+        formulas = {each["words"]: each["formula"] for each in data["readings"]}
+        assert use in formulas["part lit"] and material in formulas["made of"] and told(data, "made of") in formulas["made of"]
+        owner = "the cage motor" if name in CAGE else "the slip-ring motor" if name in SLIP_RING else "both"
+        assert told(data, "which motor has it") == owner
         assert f"{name} is lit" in data["says"] or f"{name} are lit" in data["says"]
         assert ("slip-ring" if motor == "slip-ring" else "cage") in data["says"] and use in data["says"]
         figure = figure_of(name)
@@ -206,7 +214,7 @@ def check_letters(letters, data, key) -> None:
     assert by_letter.keys() == letters.keys() and key in by_letter.values()
     parts = drawn_parts(data)
     for letter, at in letters.items():
-        assert math.dist(at, parts[by_letter[letter]][0]) < 0.40
+        assert is_on(at, data["settings"]["motor"], by_letter[letter], parts[by_letter[letter]][0])
 
 
 def lit_name(scene, motor: str, number: int) -> str:

@@ -93,10 +93,10 @@ def cowl() -> Mesh:
     start, end = -sizes.COWL_AT[0], -sizes.COWL_AT[1]
     outer, inner = sizes.COWL_RADIUS, sizes.COWL_RADIUS - 0.003
     parts = [
-        turned_part([(start, inner), (start, outer), (end + 0.012, outer), (end, outer - 0.012), (end, outer - 0.030), (end + 0.003,
-                     outer - 0.030), (end + 0.003, outer - 0.0135), (end + 0.013, inner)], COWL),
+        turned_part([(start, inner), (start, outer), (end + 0.012, outer), (end, outer - 0.012), (end, outer - 0.038), (end + 0.003,
+                     outer - 0.038), (end + 0.003, outer - 0.0135), (end + 0.013, inner)], COWL),
     ]  # fmt: skip
-    parts += [tube(r, r + 0.008, end, end + 0.003, COWL, 32) for r in (0.112, 0.094, 0.076, 0.058, 0.040)]
+    parts += [tube(r, r + 0.008, end, end + 0.003, COWL, 32) for r in (0.104, 0.088, 0.072, 0.056, 0.040)]
     parts.append(turned_part([(end, 0.0), (end + 0.003, 0.0), (end + 0.003, 0.028), (end, 0.028)], COWL, 24))
     rib = block([0.078, 0, end + 0.0015], [0.106, 0.008, 0.003], COWL)
     parts.append(repeated(rib, np.pi / 2 * np.arange(4) + np.pi / 4))

@@ -13,17 +13,18 @@ from visual import palette
 from visual.machines.opened import ends, housing, rotors, sizes
 from visual.machines.opened.turned import shadow
 from visual.solid.mesh import Mesh, block
-from visual.solid.solids import Group, Letters, Solid
+from visual.solid.solids import Group, Letters, NamedLine, Solid
 from visual.solid.told import Told, point
 
 CAGE, SLIP_RING = "cage", "slip-ring"
-LIT = (1.0, 0.55, 0.08)
+LIT = np.array((1.0, 0.52, 0.06))
 DIMMED, AS_BUILT = (0.80, 0.82, 0.84), (1.0, 1.0, 1.0)
 FLOOR, DARK = (0.80, 0.83, 0.84), (0.40, 0.43, 0.45)
+AWAY = 0.06  # m from the frame at which a part throws a shadow of its own
 # half across and half along of the shadow of each part that throws one of its own
 SHADOWS = {
     "frame": (0.21, 0.20), "stator-core": (0.15, 0.13), "drive-shield": (0.15, 0.06), "other-shield": (0.15, 0.06), "cowl": (0.16, 0.09),
-    "fan": (0.11, 0.03), "rotor-core": (0.10, 0.13), "shaft": (0.04, 0.30),
+    "fan": (0.11, 0.03), "rotor-core": (0.10, 0.17),
 }  # fmt: skip
 
 
@@ -76,7 +77,7 @@ class OpenedMotor(Group):
     def __init__(self, gap: float, anchors: Mapping[str, tuple[float, float, float]]):
         super().__init__()
         self.anchors = anchors
-        self.floor = self.add(Solid(block([0.0, -sizes.SHAFT_HEIGHT - 0.012, 0.0], [0.9, 0.02, 2.6], FLOOR)))
+        self.floor = self.add(Solid(block([0.0, -sizes.SHAFT_HEIGHT - 0.012, 0.0], [3.0, 0.02, 5.0], FLOOR)))
         self.floor.put((0, 0, 0))
         made = {motor: meshes(motor, gap) for motor in (CAGE, SLIP_RING)}
         shared: dict[str, Solid] = {}
@@ -89,7 +90,9 @@ class OpenedMotor(Group):
                 self.solids[motor][name] = shared[name] = self.add(Solid(shape))
         one = Solid(shadow(FLOOR, DARK))
         self.shadows = {name: self.add(one if k == 0 else one.copy()) for k, name in enumerate(SHADOWS)}
-        self.sign = self.add(Letters("", palette.PAPER, 19, ground=palette.INK, role="part"))
+        own = [(name, solid, made[motor][name]) for motor, parts in self.solids.items() for name, solid in parts.items()]
+        self.signs = {id(solid): self.add(self._sign(name, solid, shape)) for name, solid, shape in own}
+        self._lit = {id(solid): LIT * min(2.2, 0.72 / float(shape.colours.mean())) for _, solid, shape in own}  # dark ones too are seen
         self.balloons = [self.add(Letters(letter, palette.PAPER, 22, ground=palette.INK, role=letter)) for letter in "ABCDE"]
         self.motor, self.lit = CAGE, ""
         self.places: dict[str, np.ndarray] = {}
@@ -104,10 +107,11 @@ class OpenedMotor(Group):
         behind = np.array([0.0, 0.0, -sizes.BEHIND if motor == SLIP_RING else 0.0])
         for name, solid in own.items():
             solid.put(self.places[name] + (behind if name in SHIFTED else 0.0))
-            solid.colour(LIT if name == lit else DIMMED if lit else AS_BUILT)
+            solid.colour(self._lit[id(solid)] if name == lit else DIMMED if lit else AS_BUILT)
         for k, (name, spot) in enumerate(self.shadows.items()):
             across, along = SHADOWS[name]
             x, _, z = self.places[name] + self._middle(name, motor)
+            spot.visible = self.visible and (name == "frame" or abs(self.places[name][2] - self.places["frame"][2]) > AWAY)
             spot.put((x, -sizes.SHAFT_HEIGHT - 0.0015 + 0.0002 * k, z), stretch=(across, 1.0, along))
 
     def _middle(self, name: str, motor: str) -> np.ndarray:
@@ -117,7 +121,6 @@ class OpenedMotor(Group):
             "other-shield": -0.17 - behind / 2,
             "cowl": -0.21 - behind,
             "fan": -0.225 - behind,
-            "shaft": 0.04 - behind / 2,
         }
         return np.array([0.0, 0.0, at.get(name, 0.0)])
 
@@ -126,12 +129,23 @@ class OpenedMotor(Group):
         behind = -sizes.BEHIND if self.motor == SLIP_RING and name in SHIFTED else 0.0
         return np.add(self.anchors[name], [0.0, 0.0, behind]) + self.places[name]
 
+    def _sign(self, name: str, solid: Solid, shape: Mesh) -> Letters:
+        """The letters of a part, which keep off it and point at it."""
+        low, high = shape.points.min(axis=0), shape.points.max(axis=0)
+        middle, at = (low + high) / 2, point(self.anchors[name])
+        thick = 0.42 * float(max(high[0] - low[0], high[1] - low[1]))
+        ends = [point((middle[0], middle[1], z)) for z in (low[2] + thick / 2, high[2] - thick / 2)]
+        lines = NamedLine(solid, ends[0], ends[1], thick), NamedLine(solid, at, at, 0.001)
+        return Letters("", palette.PAPER, 19, ground=palette.INK, role="part", lines=lines)
+
     def name_lit(self, words: str) -> None:
         """What stands beside the part that is lit, line by line; nothing for no words."""
-        self.sign.text = words
-        self.sign.visible = self.visible and bool(words)
-        if words:
-            self.sign.put(self.anchor(self.lit))
+        own = self.solids[self.motor].get(self.lit)
+        for solid, sign in self.signs.items():
+            sign.visible = self.visible and bool(words) and solid == id(own)
+            if sign.visible:
+                sign.text = words
+                sign.put(self.anchor(self.lit))
 
     def letter(self, parts: list[str]) -> None:
         """A letter, from A on, at each of those parts; none for none."""
@@ -145,5 +159,4 @@ class OpenedMotor(Group):
         for name, solid in self.solids[self.motor].items():
             if solid.visible:
                 shown = solid.drawn.color
-                lit = (shown.x, shown.y, shown.z) == LIT
-                found.marks.append((f"part: {name}", point(self.places[name]), int(lit)))
+                found.marks.append((f"part: {name}", point(self.places[name]), int(shown.x > 2 * shown.z)))
