@@ -154,7 +154,7 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
         ),
     ),
     "inside-a-motor": (
-        TourStop("A motor as it stands in the workshop, on its feet.", 8, "together", {"by": "hand", "apart": 0, "part": 0}),
+        TourStop("A motor as it stands in the workshop, on its feet.", 8, "near", {"by": "hand", "apart": 0, "part": 0}),
         TourStop(
             "It comes apart: cover and leads first, then fan cowl and fan, and both end shields.", 13, "side", {"by": "itself"}, anew=True
         ),

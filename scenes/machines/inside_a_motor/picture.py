@@ -11,7 +11,7 @@ from scenes.machines.inside_a_motor.snapshot import Snapshot
 from scenes.scene.story import Look
 from visual.machines.opened.motor import OpenedMotor
 
-LETTERS_A_LINE = 30
+LETTERS_A_LINE = 34
 
 
 def build(host) -> OpenedMotor:

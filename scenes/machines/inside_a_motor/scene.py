@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from scenes.machines.inside_a_motor import question
 from scenes.machines.inside_a_motor.parts import CAGE, MOST, MOTORS, PARTS, SLIP_RING, number_of
 from scenes.machines.inside_a_motor.picture import build, place
 from scenes.machines.inside_a_motor.question import LETTERS, lettered
 from scenes.machines.inside_a_motor.readings import readings, workings
 from scenes.machines.inside_a_motor.snapshot import Setup, Snapshot, advance, begin, observe
-from scenes.machines.inside_a_motor.taking_apart import STEPS
+from scenes.machines.inside_a_motor.taking_apart import STEPS, offsets
 from scenes.scene.controls import Choice, Number, slow_motion
-from scenes.scene.scene import Pick, View
+from scenes.scene.scene import Box, Pick, View
 from scenes.scene.story import Look, Story
+from visual.machines.opened import sizes
+from visual.machines.opened.housing import BOX_TOP
 
 
 def sentence(now: Snapshot, look: Look) -> str:
@@ -27,7 +31,17 @@ def sentence(now: Snapshot, look: Look) -> str:
     return f"A {motor}, {state}.{lit}"
 
 
-TOGETHER = (((-0.165, -0.16, -0.275), (0.165, 0.165, 0.325)), ((-0.09, 0.15, -0.07), (0.09, 0.238, 0.07)))
+NEAR = "near"
+
+
+def boxes_round(setup: Setup) -> tuple[Box, ...]:
+    """Close round all that is there at the share that is set: what lies along the shaft, and what stands on the frame."""
+    away = offsets(setup.motor, setup.share)
+    behind = sizes.BEHIND if setup.motor == SLIP_RING else 0.0
+    low = float(away["cowl"][2]) - sizes.COWL_AT[1] - behind
+    high = float(max(away["shaft"][2] + sizes.SHAFT_END[1], away["drive-shield"][2] + sizes.SHIELD_FACE))
+    frame, top = float(away["frame"][2]), float(away["box-cover"][1]) + BOX_TOP + 0.016
+    return ((-0.16, -sizes.SHAFT_HEIGHT, low), (0.16, 0.16, high)), ((-0.07, 0.15, frame - 0.07), (0.07, top, frame + 0.07))
 
 
 class InsideAMotor(Story):
@@ -45,12 +59,12 @@ class InsideAMotor(Story):
         Choice("asked", "The question is about", "which", question.ASKED),
         slow_motion("1", ("1", "2", "5")),
     )
-    subject = (((-0.16, -0.16, -0.80), (0.16, 0.16, 0.92)), ((-0.08, 0.15, -0.37), (0.08, 0.37, -0.23)))
+    subject = (((-0.16, -0.16, -0.80), (0.16, 0.16, 0.92)), ((-0.08, 0.15, -0.37), (0.08, 0.45, -0.23)))
     letters = ("part", "A", "B", "C", "D", "E")
     views = (
         View("side", "from the side", (0.82, -0.36, -0.56)),
-        View("together", "near, while it is together", (0.72, -0.36, -0.70), subject=TOGETHER),
-        View("drive-end", "from the drive end", (0.45, -0.32, -0.9)),
+        View(NEAR, "as near as can be", (0.72, -0.36, -0.70)),
+        View("drive-end", "from the drive end", (0.42, -0.62, -0.66)),
         View("other-end", "from the non-drive end", (0.80, -0.36, 0.62)),
     )
     caution = (
@@ -71,6 +85,12 @@ class InsideAMotor(Story):
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, workings_of = staticmethod(place), staticmethod(readings), staticmethod(workings)
     sentence, question_of = staticmethod(sentence), staticmethod(question.question)
+
+    @property
+    def eye(self) -> View:
+        """The present view; by hand the near one comes as near as the slider lets it."""
+        view = super().eye
+        return replace(view, subject=boxes_round(self.setup)) if view.name == NEAR and self["by"] == "hand" else view
 
     def press(self, name: str) -> None:
         """Light the part of that name, or put it out."""

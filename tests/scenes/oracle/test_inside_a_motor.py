@@ -134,7 +134,9 @@ def test_what_is_drawn_lit_and_said_of_the_parts_is_true():
         (letter,) = data["letters"]
         words = letter["text"].replace("\n", " ")
         assert words.startswith(f"{name} to ") and use in words
-        assert is_on(letter["at"], motor, key, parts[key][0])
+        x, y, z = letter["at"]
+        low, high = (SHAPES[motor][key].points + parts[key][0]).min(axis=0), (SHAPES[motor][key].points + parts[key][0]).max(axis=0)
+        assert low[0] <= x <= high[0] and low[2] <= z <= high[2] and y > high[1], "above the part"
         formulas = {each["words"]: each["formula"] for each in data["readings"]}
         assert use in formulas["part lit"] and material in formulas["made of"] and told(data, "made of") in formulas["made of"]
         owner = "the cage motor" if name in CAGE else "the slip-ring motor" if name in SLIP_RING else "both"

@@ -20,6 +20,7 @@ CAGE, SLIP_RING = "cage", "slip-ring"
 LIT = np.array((1.0, 0.52, 0.06))
 DIMMED, AS_BUILT = (0.80, 0.82, 0.84), (1.0, 1.0, 1.0)
 FLOOR, DARK = (0.80, 0.83, 0.84), (0.40, 0.43, 0.45)
+BESIDE, OVER = 0.08, 0.11  # m: so far along the shaft it counts what is there, and so far above it the letters stand
 AWAY = 0.06  # m from the frame at which a part throws a shadow of its own
 # half across and half along of the shadow of each part that throws one of its own
 SHADOWS = {
@@ -93,6 +94,10 @@ class OpenedMotor(Group):
         own = [(name, solid, made[motor][name]) for motor, parts in self.solids.items() for name, solid in parts.items()]
         self.signs = {id(solid): self.add(self._sign(name, solid, shape)) for name, solid, shape in own}
         self._lit = {id(solid): LIT * min(2.2, 0.72 / float(shape.colours.mean())) for _, solid, shape in own}  # dark ones too are seen
+        self._extents = {
+            motor: {name: (shape.points.min(axis=0), shape.points.max(axis=0)) for name, shape in parts.items()}
+            for motor, parts in made.items()
+        }
         self.balloons = [self.add(Letters(letter, palette.PAPER, 22, ground=palette.INK, role=letter)) for letter in "ABCDE"]
         self.motor, self.lit = CAGE, ""
         self.places: dict[str, np.ndarray] = {}
@@ -138,6 +143,16 @@ class OpenedMotor(Group):
         lines = NamedLine(solid, ends[0], ends[1], thick), NamedLine(solid, at, at, 0.001)
         return Letters("", palette.PAPER, 19, ground=palette.INK, role="part", lines=lines)
 
+    def _over(self, name: str) -> np.ndarray:
+        """Where the letters of a part stand: above it, and above all that is there."""
+        x, y, z = self.anchor(name)
+        tops = [y]
+        for other, (low, high) in self._extents[self.motor].items():
+            moved = self.places[other]
+            if low[2] + moved[2] - BESIDE < z < high[2] + moved[2] + BESIDE:
+                tops.append(high[1] + moved[1])
+        return np.array([x, max(tops) + OVER, z])
+
     def name_lit(self, words: str) -> None:
         """What stands beside the part that is lit, line by line; nothing for no words."""
         own = self.solids[self.motor].get(self.lit)
@@ -145,7 +160,7 @@ class OpenedMotor(Group):
             sign.visible = self.visible and bool(words) and solid == id(own)
             if sign.visible:
                 sign.text = words
-                sign.put(self.anchor(self.lit))
+                sign.put(self._over(self.lit))
 
     def letter(self, parts: list[str]) -> None:
         """A letter, from A on, at each of those parts; none for none."""
