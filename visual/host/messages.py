@@ -333,10 +333,11 @@ class Score(TypedDict):
 
 class Question(TypedDict):
     """`given`, `right`, `answer` and `reason` are null until it is answered; `right` also if the answer was shown without anyone
-    giving one. `note` is a sentence or empty."""
+    giving one. `pressed`: it may also be answered by pressing in the picture. `note` is a sentence or empty."""
 
     text: str
     choices: list[ChoiceWords]
+    pressed: bool
     seed: int | None
     given: str | None
     right: bool | None

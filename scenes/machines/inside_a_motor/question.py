@@ -5,9 +5,9 @@ from __future__ import annotations
 
 import random as chance
 
-from scenes.machines.inside_a_motor.parts import CAGE, MOTORS, PARTS, SLIP_RING, Part, owners
+from scenes.machines.inside_a_motor.parts import CAGE, MOST, MOTORS, PARTS, SLIP_RING, Part, owners
 from scenes.machines.inside_a_motor.snapshot import Setup, Snapshot
-from scenes.machines.inside_a_motor.taking_apart import ORDER, STEPS, comes_off_in
+from scenes.machines.inside_a_motor.taking_apart import ORDER, STEPS, before, comes_off_in
 from scenes.scene.scene import Question
 from scenes.scene.story import Look
 
@@ -20,7 +20,6 @@ ASKED = (
     ("motor", "which motor has it"),
 )
 LIT_WHILE_ASKED = ("name", "job")
-PRESSED = ("which", "place")
 LETTERS = "ABCDE"
 # parts whose names or uses a beginner could rightly give for each other are never offered together
 _ALIKE = (
@@ -74,7 +73,7 @@ def question(now: Snapshot, look: Look) -> Question:
 def _which(setup: Setup) -> Question:
     part = subject(setup)
     return Question(
-        f"Choose it, or press it in the picture: which part of a {MOTORS[setup.motor]} is there to {part.job}?",
+        f"Which part of a {MOTORS[setup.motor]} is there to {part.job}?",
         tuple((each.key, each.name) for each in offered(setup)),
         part.key,
         f"{_sentence(part)} {part.it.capitalize()} {part.where}.",
@@ -86,7 +85,7 @@ def _place(setup: Setup) -> Question:
     part, parts = subject(setup), offered(setup)
     letter = LETTERS[parts.index(part)]
     return Question(
-        f"Press it, or choose its letter: which of the parts with a letter {part.verb} the {part.name}?",
+        f"Which of the parts with a letter {part.verb} the {part.name}?",
         tuple((each.key, f"{LETTERS[place]}: {each.where}") for place, each in enumerate(parts)),
         part.key,
         f"{letter} {part.verb} the {part.name}, {part.where}. {part.it.capitalize()} there to {part.job}.",
@@ -114,28 +113,24 @@ def _job(setup: Setup) -> Question:
     )
 
 
-def first_of(motor: str, parts: list[Part]) -> Part:
-    """The one that comes off before the others."""
-    return min(parts, key=lambda part: ORDER[motor].index(comes_off_in(motor, part.key)))
-
-
 def _order(setup: Setup) -> Question:
-    own, motor = subject(setup), setup.motor
-    steps: set[str] = set()
-    parts: list[Part] = []
-    for part in [own, *others(setup, 99, apart=False)]:
-        step = comes_off_in(motor, part.key)
-        if step and step not in steps and len(parts) < 4:
-            steps.add(step)
-            parts.append(part)
-    _dice(setup, "order").shuffle(parts)
-    first = first_of(motor, parts)
-    after = sorted(steps, key=ORDER[motor].index)
+    """Of four parts the one that has to come off before the others can."""
+    motor, dice = setup.motor, _dice(setup, "order")
+    by_step: dict[str, Part] = {}
+    for part in (subject(setup), *others(setup, MOST, apart=False)):
+        by_step.setdefault(comes_off_in(motor, part.key), part)
+    own, steps = comes_off_in(motor, subject(setup).key), [step for step in by_step if step]
+    after = {first: [step for step in steps if first in before(motor, step)] for first in steps}
+    first = dice.choice([step for step in steps if len(after[step]) >= 3 and own in (step, "", *after[step])])
+    rest = [step for step in after[first] if step != own]
+    dice.shuffle(rest)
+    asked = [first, *([own] if own in after[first] else []), *rest][:4]
+    dice.shuffle(asked)
     return Question(
         f"A {MOTORS[motor]} is taken apart, isolated, locked off and proved dead. Which of these comes off first?",
-        tuple((part.key, part.name) for part in parts),
-        first.key,
-        f"The {first.name}. The order of these: {'; '.join(STEPS[step] for step in after)}.",
+        tuple((by_step[step].key, by_step[step].name) for step in asked),
+        by_step[first].key,
+        f"The {by_step[first].name}. The order of these: {'; '.join(STEPS[step] for step in ORDER[motor] if step in asked)}.",
     )
 
 
@@ -160,9 +155,11 @@ def _sentence(part: Part) -> str:
 
 
 def random_setup(random) -> dict:
-    """Mostly what differs between the two motors, and every part now and then."""
+    """What differs between the two motors more often than the rest. Asked what comes off first it is together, and then comes apart."""
     motor = random.choice((CAGE, SLIP_RING))
     parts = PARTS[motor]
     own = [number for number, part in enumerate(parts, 1) if owners(part.key) != "both"]
     number = random.choice(own) if random.random() < 0.4 else random.randint(1, len(parts))
-    return {"motor": motor, "by": "hand", "apart": 100.0, "part": float(number), "asked": random.choice([name for name, _ in ASKED])}
+    asked = random.choice([name for name, _ in ASKED])
+    shown = {"by": "itself", "apart": 0.0} if asked == "order" else {"by": "hand", "apart": 100.0}
+    return {"motor": motor, "part": float(number), "asked": asked} | shown

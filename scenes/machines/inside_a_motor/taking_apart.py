@@ -2,12 +2,13 @@
 
 The order is that of the workshop: leads off first, brushes lifted before anything is drawn over them, fan before the end shields,
 both end shields before the rotor is withdrawn, bearings last of what turns (common practice, no source). The core is drawn out of its
-frame at the end so that it is seen; in the workshop it stays there.
+frame at the end so that it is seen, and the terminal board lifted; in the workshop they stay there.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -16,7 +17,7 @@ from scenes.machines.inside_a_motor.parts import CAGE, PARTS, SLIP_RING
 # what comes off in each step, in words, by the step's name
 STEPS = {
     "box-cover": "terminal box cover off",
-    "terminal-board": "leads off, terminal board out",
+    "terminal-board": "leads off; terminal board out, to show it",
     "brush-cover": "brush gear cover off",
     "brushes": "brushes lifted out",
     "brush-holders": "brush-holders out",
@@ -28,6 +29,20 @@ STEPS = {
     "rotor": "rotor withdrawn at the drive end",
     "bearings": "bearings drawn off",
     "frame": "frame off the core, to show it",
+}
+# what has to be done before a step; what is at different ends or places may come off in any order
+_WAITS_FOR: dict[str, set[str]] = {
+    "box-cover": set(),
+    "brush-cover": {"box-cover"},
+    "brushes": {"brush-cover"},
+    "brush-holders": {"brushes"},
+    "cowl": {"box-cover"},
+    "fan": {"cowl"},
+    "key": {"box-cover"},
+    "drive-shield": {"key"},
+    "other-shield": {"fan", "brush-holders"},
+    "rotor": {"drive-shield", "other-shield"},
+    "bearings": {"rotor"},
 }
 _ONLY_SLIP_RING = ("brush-cover", "brushes", "brush-holders")
 ORDER = {CAGE: tuple(step for step in STEPS if step not in _ONLY_SLIP_RING), SLIP_RING: tuple(STEPS)}
@@ -114,6 +129,13 @@ def in_sight(motor: str, share: float) -> set[str]:
 
 
 def comes_off_in(motor: str, key: str) -> str:
-    """The step in which a part first leaves its place; "" for what stays together in the workshop."""
+    """The step in which a part first leaves its place; "" for what stays where it is in the workshop."""
     first = min((ORDER[motor].index(step) for step, _ in _MOVES[motor][key]), default=len(ORDER[motor]) - 1)
-    return ORDER[motor][first] if ORDER[motor][first] != "frame" else ""
+    return ORDER[motor][first] if ORDER[motor][first] in _WAITS_FOR else ""
+
+
+@lru_cache(maxsize=64)
+def before(motor: str, step: str) -> frozenset[str]:
+    """The steps that have to be done before one."""
+    own = _WAITS_FOR[step] & set(ORDER[motor])
+    return frozenset(own.union(*(before(motor, each) for each in own)))

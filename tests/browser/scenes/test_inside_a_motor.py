@@ -51,6 +51,7 @@ def test_a_part_pressed_by_touch_answers_the_question(motor, browser, bench, ope
     touched = open_page(tab, bench.address)
     touched.wait_for("() => document.querySelectorAll('.picks button').length === 22")
     touched.settle()
+    assert tab.get_by_text("Or press it in the picture.").count() == 1
     assert {tab.locator(".picks button").nth(k).get_attribute("title") for k in range(22)} == {"part"}
     places = tab.evaluate("() => Object.fromEntries(window.bench.socket.told.picks.map(({name, on}, k) => [name, k]))")
     boxes = tab.locator(".picks button")

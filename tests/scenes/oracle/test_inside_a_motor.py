@@ -59,8 +59,25 @@ BEFORE = {
         "rotor-core", "frame",
     ),
 }  # fmt: skip
+# nothing comes off that its neighbour still holds: disconnected first; the fan under the cowl and before the shield, brushes under their
+# lid and on rings that the shield is drawn over, the key before the shield drawn over the shaft, both shields before the rotor
+HELD_BY = {
+    "fan": {"cowl"}, "cowl": {"box-cover"}, "key": {"box-cover"}, "drive-shield": {"key"}, "other-shield": {"fan", "brush-holders"},
+    "brush-cover": {"box-cover"}, "brushes": {"brush-cover"}, "brush-holders": {"brushes"}, "rotor": {"drive-shield", "other-shield"},
+    "bearing": {"rotor"}, "box-cover": set(),
+}  # fmt: skip
 WITH_ROTOR = ("shaft", "bars", "end-rings", "rotor-winding", "slip-rings", "drive-bearing", "other-bearing")
 QUESTION = ("which", "place", "name", "job", "order", "motor")
+
+
+def step_of(key: str) -> str:
+    return "bearing" if "bearing" in key else "rotor" if key in (*WITH_ROTOR, "rotor-core") else key
+
+
+def all_before(motor: str, step: str) -> set[str]:
+    """All that has to be off before; what the motor has not holds nothing."""
+    own = {each for each in HELD_BY[step] if motor == "slip-ring" or "brush" not in each}
+    return own.union(*(all_before(motor, each) for each in own))
 
 
 def drawn_parts(data) -> dict[str, tuple]:
@@ -174,12 +191,8 @@ def check_question(motor, settings, question, name) -> None:
     if asked == "job":
         assert name not in text and all(own[by_key[each]][1] in said for each, said in words.items())
     if asked == "order":
-        order = BEFORE[motor]
-        ranks = {}
-        for each in words:
-            bearing = "bearing" in each  # drawn off when the rotor is out
-            ranks[each] = order.index("frame") - 0.5 if bearing else order.index("rotor-core" if each in WITH_ROTOR else each)
-        assert answer == min(ranks, key=ranks.get) and len(set(ranks.values())) == len(ranks) == 4
+        assert len(words) == 4 and words == {each: by_key[each] for each in words}
+        assert all(step_of(answer) in all_before(motor, step_of(each)) for each in words if each != answer), (answer, words)
     if asked == "motor":
         assert use in text and answer == ("cage" if name in CAGE else "slip-ring" if name in SLIP_RING else "both")
 

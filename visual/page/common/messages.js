@@ -52,7 +52,7 @@ is for stands in host/messages.py, which has the same ones. */
  *  remark: string, wrong: string }} Working */
 /** @typedef {{ running: boolean, slowness: string, answers_shown: boolean, held: string }} BenchState */
 /** @typedef {{ right: number, asked: number }} Score */
-/** @typedef {{ text: string, choices: ChoiceWords[], seed: number|null, given: string|null, right: boolean|null, answer:
+/** @typedef {{ text: string, choices: ChoiceWords[], pressed: boolean, seed: number|null, given: string|null, right: boolean|null, answer:
  *  string|null, reason: string|null, note: string, score: Score }} Question */
 /** @typedef {{ text: string, serial: number }} Notice */
 /** @typedef {{ name: string, forward: number[], up: number[], subject: number[][][], directions: [string, number[]][],
