@@ -156,9 +156,9 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
     "inside-a-motor": (
         TourStop("A motor as it stands in the workshop, on its feet.", 8, "near", {"by": "hand", "apart": 0, "part": 0}),
         TourStop(
-            "It comes apart: cover and leads first, then fan cowl and fan, and both end shields.", 13, "side", {"by": "itself"}, anew=True
+            "It comes apart: cover and leads first, then fan cowl and fan, and both end shields.", 11, "side", {"by": "itself"}, anew=True
         ),
-        TourStop("The rotor is withdrawn at the drive end: bars of aluminium and two end rings, and no wire to it.", 10),
+        TourStop("The rotor is withdrawn at the drive end: bars of aluminium and two end rings, and no wire to it.", 9),
         TourStop(
             "The other kind has a winding on its rotor. Slip rings and brushes lead its currents out, to resistors.",
             12,

@@ -68,13 +68,9 @@ def share_at(start: float, time: float) -> tuple[float, bool]:
     """How far apart it is by itself, and whether it is being put together: from `start` first to the end that is further away, with a
     rest at either end."""
     closes_first = start >= 0.5
-    before = start if closes_first else 1.0 - start  # as a share of a whole way, to the end it goes to first
-    lap = REST + WORK
-    ran = time + (1.0 - before) * WORK if time >= REST else 0.0  # as if it had come from the other end
-    if time < REST:
-        return start, closes_first
-    laps, within = divmod(ran, lap)
-    done = float(np.clip((within - REST) / WORK, 0.0, 1.0))
+    way = start if closes_first else 1.0 - start  # to the end it goes to first, as a share of the whole way
+    laps, within = divmod(time + (1.0 - way) * WORK, WORK + REST)
+    done = min(within / WORK, 1.0)
     closing = (int(laps) % 2 == 0) == closes_first
     return (1.0 - done if closing else done), closing
 

@@ -44,14 +44,14 @@ MUTATIONS = (
             ("taking_apart.py", "come[part.under] > 0.6", "come[part.under] >= 0"),
             ("figures.py", "return self.bar_current / (2 * math.sin(", "return self.bar_current / (4 * math.sin("),
             ("figures.py", "turns**2 / (pairs**2 * inductance)", "turns**2 / (pairs * inductance)"),
-            ("snapshot.py", "(1.0 - before) * WORK if", "before * WORK if"),
+            ("snapshot.py", "divmod(time + (1.0 - way) * WORK", "divmod(time + way * WORK"),
             ("scene.py", "0 if number == self.setup.number else number", "number"),
         )
     ),
     *(
         Mutation(DRAWN + file, old, new, GEOMETRY)
         for file, old, new in (
-            ("sizes.py", "RING_RADIUS, RING_HALF = 0.045, 0.006", "RING_RADIUS, RING_HALF = 0.047, 0.006"),
+            ("rotors.py", "foot = sizes.RING_RADIUS - 0.0001", "foot = sizes.RING_RADIUS + 0.003"),
             ("sizes.py", "END_RING = 0.054, 0.0765, 0.0975", "END_RING = 0.054, 0.0865, 0.0975"),
             ("sizes.py", "COWL_RADIUS = 0.158", "COWL_RADIUS = 0.121"),
             ("sizes.py", "BEARING_AT = 0.1825", "BEARING_AT = 0.1885"),

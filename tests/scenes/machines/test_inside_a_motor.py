@@ -135,7 +135,7 @@ def test_by_itself_it_goes_to_and_fro_without_a_jump():
     for start in (0.0, 0.3, 0.5, 1.0):
         times = np.arange(0, 3 * (REST + WORK) + REST, 0.05)
         shares = np.array([share_at(start, float(time))[0] for time in times])
-        assert shares[0] == start and np.abs(np.diff(shares)).max() <= 0.051 / WORK
+        assert shares[0] == pytest.approx(start) and np.abs(np.diff(shares)).max() <= 0.051 / WORK
         assert shares.min() == 0.0 and shares.max() == 1.0
         closing = np.array([share_at(start, float(time))[1] for time in times])
         moving = np.abs(np.diff(shares)) > 1e-9
