@@ -191,7 +191,7 @@ def test_a_question_is_answered_by_pressing_the_part(bench):
     assert bench.host.published["question"]["right"] is True
     bench.receive({"do": "set", "name": "asked", "value": "name"})
     bench.receive({"do": "ask", "present": True})
-    bench.receive({"do": "press", "name": "cowl"})
+    bench.receive({"do": "press", "name": next(each["value"] for each in bench.host.published["question"]["choices"])})
     assert bench.host.published["question"]["given"] is None, "to press is no answer to the question of a name"
 
 
