@@ -153,6 +153,19 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
             "At the field's own speed nothing is left: no current in the bars, no torque.", 11, settings={"rotor": "driven", "speed": 100}
         ),
     ),
+    "inside-a-motor": (
+        TourStop("A motor as it stands in the workshop, on its feet.", 8, "near", {"by": "hand", "apart": 0, "part": 0}),
+        TourStop(
+            "It comes apart: cover and leads first, then fan cowl and fan, and both end shields.", 11, "side", {"by": "itself"}, anew=True
+        ),
+        TourStop("The rotor is withdrawn at the drive end: bars of aluminium and two end rings, and no wire to it.", 9),
+        TourStop(
+            "The other kind has a winding on its rotor. Slip rings and brushes lead its currents out, to resistors.",
+            12,
+            settings={"motor": "slip-ring", "by": "hand", "apart": 100, "part": 19},
+        ),
+        TourStop("Brush-holders press the brushes on the rings. They wear: somebody has to look after them.", 10, settings={"part": 21}),
+    ),
     "slip-and-speed": (
         TourStop(
             'Arrow B is the field, the hand marked "rotor" is the rotor. The rotor drops behind: that is the slip.',

@@ -309,6 +309,15 @@ def a_third_then_a_peak(now, before):
     assert peak > 5 * math.sqrt(2) * 21.2
 
 
+def a_rotor_of_bars_and_rings(now, before):
+    """Bars and rings go with the rotor's core wherever it is; nothing that leads a current on to it or off it is there."""
+    for data in now.data:
+        places = {mark["words"].removeprefix("part: "): mark["at"] for mark in data["marks"]}
+        assert places["bars"] == places["end-rings"] == places["rotor-core"]
+        assert not any("slip" in part or "brush" in part for part in places)
+    assert now.of("I") > 100
+
+
 LESSON = {
     "A wire through a table, the switch open: every needle points north.": every_needle_points_north,
     "Close the switch: the needles swing to lie round the wire.": needles_lie_round_the_wire,
@@ -336,6 +345,7 @@ LESSON = {
     "Stop the field and turn the bars backward: the same relative motion.": field_stands_bars_turn,
     "Let it go: it runs after the field, and never catches it.": it_runs_after_the_field,
     "Load it: it slows until its torque meets the load.": it_slows_until_torque_meets_load,
+    "A cage motor taken apart: bars and end rings, and no wire to the rotor.": a_rotor_of_bars_and_rings,
     "Count the laps: that is the slip.": laps_count,
     "A rotor that is a magnet: exactly as fast as its field, it only leans back.": exactly_as_fast_and_behind,
     "Half the frequency: about half the speed. An inverter sets any speed.": about_half_speed,
