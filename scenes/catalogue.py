@@ -15,6 +15,7 @@ from scenes.machines.alternator import AlternatorScene
 from scenes.machines.cage_rotor import CageRotor
 from scenes.machines.commutator import CoilsAndCommutator
 from scenes.machines.inside_a_motor import InsideAMotor
+from scenes.machines.laying_the_winding import LayingTheWinding
 from scenes.machines.turning_field import TurningField
 from scenes.names import no_such
 from scenes.scene.scene import Scene
@@ -27,6 +28,7 @@ LESSON: tuple[type[Scene], ...] = (
     CoilsAndCommutator,
     AlternatorScene,
     TurningField,
+    LayingTheWinding,
     CageRotor,
     InsideAMotor,
     SlipAndSpeed,

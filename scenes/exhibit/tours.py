@@ -139,6 +139,14 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
             settings={"lost": "none", "poles": "4"},
         ),
     ),
+    "laying-the-winding": (
+        TourStop("A motor's winding is laid coil by coil. The first coil of phase U spans half the bore.", 10, "both", {"laid": "first"}),
+        TourStop("With phase U laid its field only pulsates.", 9, settings={"laid": "phase"}),
+        TourStop("Phases U, V and W are laid a third of a pole pair apart, and the field rotates.", 11, settings={"laid": "all"}),
+        TourStop("One coil the wrong way round: the field still rotates, but unevenly.", 11, settings={"laid": "reversed", "slow": "1000"}),
+        TourStop("The two ends of V swapped: now the stronger field goes the other way.", 11, settings={"laid": "ends"}),
+        TourStop("More coils in more slots make steps of the field finer.", 10, settings={"laid": "all", "stator": "24-4", "slow": "500"}),
+    ),
     "cage-rotor": (
         TourStop("The rotating field sweeps over the bars of the cage and induces currents in them.", 12, "drive-end"),
         TourStop("The currents flow along the bars and back through the end rings.", 10, "bars"),

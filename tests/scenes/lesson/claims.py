@@ -369,6 +369,7 @@ HEADINGS = {
     "Two more coils, 120 degrees on: three phases.",
     "Now feed three phases into twelve slots.",
     "Step by step: each step of 60 degrees turns the field by 60 degrees.",
+    "How it gets its winding: phase U is laid, two coils of full pitch in twelve slots.",
     "Enter a nameplate, and it is that motor.",
     "Or change the poles: one tapped winding, two fixed speeds.",
     "So choose: ask the load, the supply and the speed.",

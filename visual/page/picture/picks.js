@@ -12,7 +12,7 @@ const LARGEST = 46, SMALLEST = 24; // px across: WCAG 2.2, 2.5.8 asks for 24
 const FAR = 8; // px that a pointer moves before it drags
 
 let line, sheet, rope;
-let picks = []; // { name, words, at, alone, on, button, x, y }
+let picks = []; // { name, words, at, alone, on, button, x, y }; without a place, a button with its words at the edge
 let told = "";
 let chosen = null; // the pick that waits for its second
 
@@ -122,7 +122,7 @@ function follow() {
     if (one && other) apart = Math.min(apart, Math.hypot(one[0] - other[0], one[1] - other[1]));
   }));
   const size = Math.max(SMALLEST, Math.round(0.8 * apart));
-  picks.forEach((pick, k) => {
+  spread.forEach((pick, k) => {
     const at = places[k];
     pick.button.hidden = !at;
     if (!at) return;
