@@ -328,7 +328,7 @@ def test_laying_the_next_coil_right_each_time_ends_with_the_winders_table(stator
     assert scene["laid"] == "all" and scene.now.wrong == ()
     with pytest.raises(ValueError, match="All .* coils are laid"):
         scene.press("next")
-    scene.join("last", "last")
+    scene.press("last")
     assert len(scene.setup.winding.coils) == len(planned(scene.settings)) - 1 and scene["hand"] == "W"
 
 
@@ -343,10 +343,10 @@ def test_coils_by_hand_are_kept_in_the_address_and_what_does_not_fit_is_said_and
         ("slot 3", "slot 8", "A coil spans 6 slots here: from slot 3 it goes to slot 9, not to slot 8."),
         ("slot 1", "slot 1", "A coil spans 6 slots here: from slot 1 it goes to slot 7, not to slot 1."),
         ("slot 1", "stud", "A coil goes from one of the slots 1 to 12 to another."),
-        ("bench", "bench", "Lay all coils first: a winding that is not finished stays here."),
+        ("bench", "", "Lay all coils first: a winding that is not finished stays here."),
     ):
         with pytest.raises(ValueError, match=re.escape(said)):
-            scene.join(first, second)
+            scene.join(first, second) if second else scene.press(first)
         assert scene.settings == before
     with pytest.raises(ValueError, match="from slot 1 it goes to slot 7, not to slot 5"):
         scene.set("laid", "U1-5")
