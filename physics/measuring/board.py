@@ -102,7 +102,7 @@ class Board:
         """(node, node, ohm) of all that joins outside the windings' turns: lines, links, shorted turns."""
         lines = [
             (line, end, 0.0) for line, end, closed in zip(LINES, LEAD_ENDS, self.closed, strict=True)
-            if closed and line not in self.defects.lost
+            if self.leads and closed and line not in self.defects.lost
         ]  # fmt: skip
         leads = [(end, stud, LEAD_OHM) for end, stud in zip(LEAD_ENDS, self.leads, strict=False)]
         links = [(*pair, self.defects.loose.get(pair, 0.0)) for pair in self.links]
@@ -119,9 +119,7 @@ class Board:
                 made.append((phase + end, PHASES[(k + 1) % 3] + end, 0.5 / SOUND_BETWEEN))
             if phase in self.defects.earthed:
                 made.append((self.middle(phase), EARTH, 1 / self.defects.earthed[phase]))
-        # what is broken or off does not float
-        loose_ends = [*LEAD_ENDS, *(phase + " broken" for phase in self.defects.opened)]
-        return [*made, *[(node, EARTH, 0.1 / SOUND_TO_EARTH) for node in loose_ends]]
+        return made
 
     def middle(self, phase: str) -> str:
         """The node in the middle of a winding's turns that its earth fault is at."""

@@ -20,6 +20,7 @@ WORDS = {
     ROTATION: "phase-rotation indicator",
 }
 POINTS = {CLAMP: 1, VOLTMETER: 2, OHMMETER: 2, INSULATION: 2, ROTATION: 3}  # that each is laid on
+QUANTITIES = {CLAMP: "current", VOLTMETER: "voltage", OHMMETER: "resistance", INSULATION: "insulation resistance", ROTATION: "phase order"}
 SYMBOLS = {CLAMP: "I", VOLTMETER: "U", OHMMETER: "R", INSULATION: "R", ROTATION: ""}
 OHM_RANGE, INSULATION_RANGE = 20e6, 999e6  # ohm: the most that is shown
 ALIKE = 0.004  # share by which two figures may differ and count as the same
@@ -35,16 +36,19 @@ class Key:
 
     @property
     def symbol(self) -> str:
-        """The quantity and where, as "U U1-V1"."""
-        return f"{SYMBOLS[self.instrument]} {'-'.join(self.points)}".strip()
+        """The quantity and where, as "U U1-V1"; "" for one that has no letter."""
+        letter = SYMBOLS[self.instrument]
+        return f"{letter} {'-'.join(self.points)}" if letter else ""
 
     @property
     def words(self) -> str:
         """How it was measured."""
         condition = self.condition
         state = "live" if condition.on else "dead"
-        off = [name for name, on in (("links", condition.links), ("leads", condition.leads)) if not on]
-        return f"{WORDS[self.instrument]}, {state}{', ' + ' and '.join(off) + ' off' if off else ''}"
+        taken_off = [name for name, on in (("links", condition.links), ("leads", condition.leads)) if not on]
+        at = "" if SYMBOLS[self.instrument] else f" of {'-'.join(self.points)}"
+        off = f", {' and '.join(taken_off)} off" if taken_off else ""
+        return f"{QUANTITIES[self.instrument]}{at} by the {WORDS[self.instrument]}, {state}{off}"
 
 
 @dataclass(frozen=True)

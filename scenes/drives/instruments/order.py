@@ -58,7 +58,7 @@ class Proof:
         if not self.tester or points not in [frozenset(pair) for pair in PAIRS_TO_PROVE]:
             return self
         if test.value >= DEAD_BELOW:
-            return Proof(True, frozenset(), False, test.key.points)
+            return Proof(True, frozenset(), False, self.live or test.key.points)
         return Proof(True, self.dead | {points}, False, self.live)
 
 

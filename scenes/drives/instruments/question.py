@@ -74,7 +74,7 @@ def _why(case: Case, records: tuple[Measured, ...]) -> str:
     """The fault, what shows it of the figures there are, and what else would show the same."""
     truth = f"{case.fault.words(case.joined)[0].upper()}{case.fault.words(case.joined)[1:]}"
     shown = telling(case, records)[:3]
-    figures = "; ".join(f"{each.key.symbol} {each.shown} ({expected(case, each.key)})" for each in shown)
+    figures = "; ".join(f"{each.key.symbol or each.key.words} {each.shown} ({expected(case, each.key)})" for each in shown)
     if not records:
         evidence = "nothing was measured"
     elif not shown:

@@ -8,7 +8,7 @@ from physics.measuring.limits import unbalance
 from physics.terminals import LINES
 from scenes.drives.instruments import order
 from scenes.drives.instruments.diagnosis import ROUND
-from scenes.drives.instruments.measured import CLAMP, SYMBOLS, VOLTMETER, WORDS, Measured, expected
+from scenes.drives.instruments.measured import CLAMP, QUANTITIES, SYMBOLS, VOLTMETER, WORDS, Measured, expected
 from scenes.drives.instruments.snapshot import Snapshot
 from scenes.drives.terminal_box.motors import FREQUENCY, POLES
 from scenes.drives.terminal_box.words import after
@@ -36,7 +36,9 @@ def _shown(now: Snapshot) -> Reading:
         return Reading("", f"shown by the {name}", "nothing", "", now.mistake or "not laid on")
     value, unit = now.answer.figures
     where = " and ".join(now.answer.key.points) if len(now.answer.key.points) < 3 else ", ".join(now.answer.key.points)
-    return Reading(symbol, f"shown by the {name}, on {where}", value, unit, expected(now.case, now.answer.key))
+    return Reading(
+        symbol, f"{QUANTITIES[now.setup.instrument]} shown by the {name}, on {where}", value, unit, expected(now.case, now.answer.key)
+    )
 
 
 def _order(now: Snapshot) -> list[Reading]:
@@ -92,6 +94,8 @@ def _motor(now: Snapshot, look: Look) -> list[Reading]:
     fault = now.case.fault.words(now.setup.joined) if now.named or not now.setup.hidden else "to be found"
     return [
         Reading("n", "speed of the shaft", f"{60 * abs(now.speed):.0f}", "r/min", turning),
-        Reading("", "overload relay trips", trips, "", f"class 10 relay set to {relay.setting:.1f} A, from cold, at this current"),
+        Reading(
+            "", "overload relay trips", trips, "", f"class 10 relay set to {relay.setting:.1f} A, from cold, at this current", tells=True
+        ),
         Reading("", "fault", fault, "", "", tells=True),
     ]

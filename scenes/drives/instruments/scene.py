@@ -24,6 +24,7 @@ ANEW = ("joined", "fault", "place", "number", "pole")  # another motor: what was
 TRIOS = (("U1", "V1", "W1"), ("L1", "L2", "L3"))
 
 
+# Long, for laying an instrument on is a few rules of one kind: what is refused, what is lifted, what is noted.
 class Instruments(Story):
     name = "instruments"
     title = "Instruments: measure in the right order and find the fault"
@@ -54,7 +55,7 @@ class Instruments(Story):
         View("front", "into the box", (0.0, -0.25, -1.0)),
         View("board", "the board from near", (0.0, -0.3, -1.0), subject=picture.BOARD),
     )
-    picks = picture.PROBE_PICKS
+    picks = picture.CLAMP_PICKS
     caution = (
         "Live measuring is for licensed persons with a risk assessed, guarded probes and instruments of the right category; otherwise "
         "isolate, lock off, prove dead with a proved tester, and discharge what was tested for insulation. Local codes and a licensed "
