@@ -14,10 +14,10 @@ from visual.solid.solids import Group, Letters, Solid
 
 WIDE, HIGH, DEEP = 0.236, 0.118, 0.03  # m, the case
 GLASS = palette.rgb("#dfe6d8")
-FIGURE = 0.058  # m, the height of a figure
+FIGURE = 0.05  # m, the height of a figure
 PROBE_COLOURS = (palette.rgb("#b3261e"), palette.INK, palette.rgb("#d9a400"))  # red, black; the third clip yellow
 TIP, HANDLE = 0.012, 0.05  # m
-LEANS = np.array([0.75, -0.32, 0.58])  # from a tip along its handle: to the hand that holds it
+LEANS = np.array([0.08, -0.7, 0.66])  # from a tip along its handle: to the hand that holds it
 JAW = 0.0125  # m, radius
 
 
@@ -42,10 +42,10 @@ class Instrument(Group):
             case.put(self.middle)
         front = self.middle + [0, 0, DEEP / 2 + 0.002]
         self._laid = 0
-        self.digits = self.add(Digits(front + [0.058, -0.024, 0], FIGURE))
-        self.unit = self.add(Letters("", palette.INK, 30, ground=GLASS, role="display"))
-        self.unit.put(front + [0.083, 0.0, 0])
-        self.words = self.add(Letters("", palette.INK, 26, ground=GLASS, role="display"))
+        self.digits = self.add(Digits(front + [0.063, -0.018, 0], FIGURE))
+        self.unit = self.add(Letters("", palette.INK, 38, role="display"))
+        self.unit.put(front + [0.084, -0.006, 0])
+        self.words = self.add(Letters("", palette.INK, 24, role="display"))
         self.words.put(front + [0, 0.006, 0])
         self.name = self.add(Letters("", palette.PAPER, 16, ground=palette.SLATE, role="instrument"))
         self.name.put(self.middle + [0, HIGH / 2 + 0.015, 0])
@@ -119,7 +119,7 @@ class Jaw:
         if place is not None:
             at = np.asarray(place, float)
             self.solid.put(at)
-            self.lead.second = Terminal("jaw round", line, tuple(at + [0.018, -0.002, 0.03]))
+            self.lead.second = Terminal("jaw round", line, tuple(at + [0.008, -0.013, 0.036]))
             self.lead.put()
         self.solid.visible = self.lead.solid.visible = there
 
@@ -149,8 +149,7 @@ def _probe(colour):
 
 def _jaw():
     """Two half-rings and a handle toward +z, round a lead along y through the origin."""
-    flat = np.array([[1.0, 0, 0], [0, 0, 1.0], [0, -1.0, 0]])
-    return joined(
-        ring(JAW, 0.005, palette.NORTH, 28, 8).turned(flat),
-        block([0.008, 0, 0.022], [0.018, 0.011, 0.022], palette.INK),
-    )
+    c, s = np.cos(0.35), np.sin(0.35)  # it hangs a little toward whoever reads it
+    hangs = np.array([[1.0, 0, 0], [0, c, -s], [0, s, c]])
+    jaw = joined(ring(JAW, 0.0052, palette.NORTH, 28, 8), block([0.004, 0, 0.024], [0.018, 0.011, 0.026], palette.INK))
+    return jaw.turned(hangs)

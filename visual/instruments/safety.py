@@ -32,7 +32,7 @@ class KnownSource(Group):
 
 
 class Padlock(Group):
-    """A padlock with its tag, about `middle`, (3,)."""
+    """A padlock with its tag, about `middle`, (3,), through the hasp on its right."""
 
     def __init__(self, middle):
         super().__init__()
@@ -40,6 +40,8 @@ class Padlock(Group):
         turn = np.linspace(0, np.pi, 13)
         shackle = np.column_stack([0.008 * np.cos(turn), 0.012 + 0.009 * np.sin(turn), np.zeros(13)])
         line = np.vstack([[0.008, 0.0, 0], shackle, [-0.008, 0.0, 0]])
+        hasp = block([0.008, 0.0165, 0], [0.03, 0.007, 0.003], palette.STEEL)
+        self.add(Solid(hasp)).put(self.at)
         body = block([0, -0.004, 0], [0.026, 0.02, 0.01], palette.NORTH)
         self.lock = self.add(Solid(joined(body, swept(circle(0.0022, 8), line, [0, 0, 1.0], palette.STEEL))))
         self.lock.put(self.at)

@@ -76,15 +76,15 @@ def mistake(key: Key, work: str, proof: Proof) -> str:
     if work == ON:
         return f"No {name} on a live board: isolate, lock off and prove dead first."
     if proof.live:
-        return f"Not dead: {' to '.join(proof.live)} has voltage with the isolator open. Find the supply that feeds it first."
+        return f"Not dead: {' to '.join(proof.live)} has voltage. Find what feeds it first."
     if work == OFF:
-        return f"Isolated, but anyone can switch on: lock off and prove dead before the {name}."
+        return "Isolated, but anyone can switch on: lock off and prove dead first."
     if work == LOCKED:
-        return f"Not proved dead: use the voltmeter before the {name}; {proof.next}."
+        return f"Not proved dead: {proof.next}."
     if set(key.points) & set(LINES):
-        return f"L1, L2 and L3 stay live on the supply's side of the open isolator: no {name} there."
+        return "L1, L2 and L3 stay live on the supply's side of the open isolator."
     if set(key.points) & set(KNOWN):
         return f"The known source is live: no {name} on it."
     if key.instrument == INSULATION and key.condition.leads:
-        return f"Take the leads off first: {TEST_VOLTAGE:.0f} V d.c. would reach whatever else is on them."
+        return f"Take the leads off first: {TEST_VOLTAGE:.0f} V d.c. would reach whatever is on them."
     return ""

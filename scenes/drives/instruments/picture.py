@@ -28,9 +28,9 @@ from visual.terminal_box.box import STUDS as STUDS_AT
 from visual.terminal_box.drive_end import DriveEnd
 from visual.terminal_box.markings import Stamped
 
-INSTRUMENT_AT, SOURCE_AT, LOCK_AT = (0.172, 0.07, 0.0), (0.245, -0.098, 0.0), (MIDDLE - 0.094, ISOLATOR_AT - 0.028, 0.012)
+INSTRUMENT_AT, SOURCE_AT, LOCK_AT = (0.172, 0.07, 0.0), (0.245, -0.098, 0.0), (MIDDLE - 0.067, ISOLATOR_AT - 0.033, 0.006)
 MOTOR_AT, MOTOR_RADIUS, PLATE_AT = (0.1, -0.158, 0.0), 0.03, (0.222, -0.148, 0.0)
-VERDICT_AT, LINE, LETTERS_A_LINE = (0.17, -0.024, 0.0), 0.027, 44
+VERDICT_AT, LINE, LETTERS_A_LINE = (0.17, -0.02, 0.0), 0.027, 34
 SUBJECT = (((-0.228, -0.196, 0.0), (0.298, 0.152, 0.03)),)
 BOARD = (((-0.212, -0.045, 0.0), (0.012, 0.142, 0.03)),)
 FACES = {
@@ -41,6 +41,7 @@ FACES = {
     ROTATION: Face(WORDS[ROTATION], "phase-rotation indicator", ("L1", "L2", "L3"), palette.rgb("#4a4566")),
 }
 CLAMP_ITSELF = "clamp"
+ROUND_AT = tuple((x, -0.0215, z) for x, _, z in LEADS_AT)  # m, where the clamp closes round the lead of each line
 POSTS = tuple((MIDDLE + pole, POSTS_AT, 0.02) for pole in POLES)
 FRONT = 0.0355  # m, where a probe's tip meets a stud
 PROBE_AT = {
@@ -108,10 +109,10 @@ def _lay(drawn: Drawn, now: Snapshot) -> None:
     instrument.choose(setup.instrument)
     clamp = setup.instrument == CLAMP
     instrument.lay([drawn.points[clip] for clip in setup.clips if not clamp])
-    around = LEADS_AT[LINES.index(setup.clips[0])] if clamp and setup.clips and setup.condition.leads else None
+    around = ROUND_AT[LINES.index(setup.clips[0])] if clamp and setup.clips and setup.condition.leads else None
     instrument.jaw.round(around, setup.clips[0] if setup.clips else "")
     if now.answer is None:
-        instrument.show("", "", "no measurement" if now.mistake else "not laid on")
+        instrument.show("---", "")
     elif setup.instrument == ROTATION:
         instrument.show("", "", now.answer.shown)
     else:
@@ -124,7 +125,7 @@ def _say(drawn: Drawn, now: Snapshot) -> None:
     if not said and setup.work == order.LOCKED:
         said = f"proving dead, {now.proof.tests} of {order.ALL_TESTS} tests: {now.proof.next}"
     if not said and setup.work == order.PROVED:
-        said = "proved dead: ohmmeter and insulation tester may be laid on" if not now.proof.live else f"not dead: {now.proof.next}"
+        said = "proved dead: now ohmmeter and insulation tester" if not now.proof.live else f"not dead: {now.proof.next}"
     wrong = bool(now.mistake or now.proof.live)
     lines = textwrap.wrap(said, LETTERS_A_LINE)
     for k, letters in enumerate(drawn.verdict):
@@ -142,5 +143,5 @@ PROBE_PICKS = (
 )
 CLAMP_PICKS = (
     Pick(CLAMP_ITSELF, "the clamp", (INSTRUMENT_AT[0], INSTRUMENT_AT[1], 0.03)),
-    *[Pick(line, f"lead {line}", at) for line, at in zip(LINES, LEADS_AT, strict=True)],
+    *[Pick(line, f"lead {line}", at) for line, at in zip(LINES, ROUND_AT, strict=True)],
 )

@@ -7,7 +7,6 @@ from scenes.drives.instruments.case import Case
 from scenes.drives.instruments.diagnosis import agreeing, deciding, kinds_of, sheet_keys, telling
 from scenes.drives.instruments.faults import CHOICES, HIDDEN
 from scenes.drives.instruments.measured import CLAMP, INSULATION, WORDS, Key, Measured, expected, measure
-from scenes.drives.instruments.readings import STATE
 from scenes.drives.instruments.snapshot import MOST_RECORDS, Snapshot
 from scenes.scene.scene import Question
 from scenes.scene.story import Look
@@ -22,7 +21,7 @@ def sentence(now: Snapshot, look: Look) -> str:
 def _board(now: Snapshot, look: Look) -> str:
     work = now.setup.work
     if work != order.ON:
-        return f"The motor is {STATE[work]}."
+        return f"The motor is {dict(order.WORK)[work]}."
     turning = look.view.turning(now.speed)
     if turning == "none":
         return "The motor is switched on and does not turn."

@@ -16,7 +16,7 @@ from scenes.scene.scene import Reading
 from scenes.scene.story import Look
 from scenes.workings.inputs import of_running
 
-STATE = dict(order.WORK)
+SHORT = {order.ON: "switched on", order.OFF: "isolated", order.LOCKED: "locked off", order.PROVED: "proved dead"}
 POSTS = tuple(zip(LINES, (*LINES[1:], LINES[0]), strict=True))
 
 
@@ -50,7 +50,7 @@ def _order(now: Snapshot) -> list[Reading]:
         order.LOCKED: f"next: prove dead; {proof.next}",
         order.PROVED: proof.next,
     }[work]
-    return [Reading("", "order of work", STATE[work], "", next_step), Reading("", "proved dead", proved, "", proof.next)]
+    return [Reading("", "order of work", SHORT[work], "", next_step), Reading("", "proved dead", proved, "", proof.next)]
 
 
 def _record(now: Snapshot, each: Measured) -> Reading:

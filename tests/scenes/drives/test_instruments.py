@@ -77,7 +77,7 @@ def test_a_tester_that_is_not_proved_proves_nothing_and_proved_once_not_enough(s
         scene.join(*pair)
     assert reading(scene, "proved dead").value == "7 of 8 tests" and scene["work"] == "locked"
     scene.set("instrument", "ohmmeter")
-    with pytest.raises(ValueError, match="last the voltmeter on the known source again"):
+    with pytest.raises(ValueError, match="Not proved dead: last the voltmeter on the known source again"):
         scene.join("U1", "V1")
 
 
