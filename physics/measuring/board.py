@@ -148,7 +148,7 @@ class Board:
         if first == second:
             return 0.0
         volts, _ = self.network.solve(self.impedances(winding_ohm, np.zeros((1, 3, 3))), {}, {first: 1.0, second: -1.0})
-        return float((volts[first] - volts[second]).real[0])
+        return float(abs((volts[first] - volts[second]).real[0]))
 
     def insulation(self, first: str, second: str, winding_ohm: float) -> float:
         """What an insulation tester shows between two points, ohm: `TEST_VOLTAGE` over what it drives; without polarisation, which

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import lru_cache
 
 from physics.measuring import Board, Live, settled
-from physics.measuring.limits import DEAD_BELOW, phase_order
+from physics.measuring.limits import phase_order
 from physics.terminals import LINES
 from scenes.drives.instruments.faults import LINKS, LOAD, OVERLOAD, Fault
 from scenes.drives.starting.motors import RATED_TORQUE
@@ -75,21 +75,15 @@ class Case:
     def ohms(self, condition: Condition, first: str, second: str) -> float:
         return self.board(condition).resistance(first, second, self.winding_ohm)
 
-    @cached_property
-    def found_live(self) -> tuple[str, str] | None:
-        """The first pair that has voltage with the isolator open, None if there is none."""
-        condition = Condition(on=False)
-        return next((pair for pair in PAIRS_TO_PROVE if self.volts(condition, *pair) >= DEAD_BELOW), None)
 
-
-@lru_cache(maxsize=128)
+@lru_cache(maxsize=256)
 def _live(case: Case, condition: Condition) -> Live:
     load = OVERLOAD if case.fault.kind == "overload" else LOAD
     running = case.fault.kind == "lost-running"
     return settled(case.board(condition), motor_of(case.plate), FREQUENCY, (load + BEARINGS) * RATED_TORQUE, running)
 
 
-@lru_cache(maxsize=128)
+@lru_cache(maxsize=256)
 def case_of(joined: str, fault: Fault, sticks: bool = False) -> Case:
     """The case, kept: it is worked out part by part as it is asked for."""
     return Case(joined, fault, sticks)
