@@ -231,18 +231,18 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
             "front",
             {"instrument": "clamp", "first": "L1"},
         ),
-        TourStop("A line lost while it runs: the others carry nearly twice as much.", 10, settings={"fault": "lost-running", "place": "3"}),
+        TourStop("A line lost while it runs: the others carry nearly twice as much.", 10, settings={"fault": "lost-running-L3"}),
         TourStop(
             "An ohmmeter on a live board is a mistake. Isolate, lock off and prove dead first.",
             11,
             settings={"fault": "sound", "instrument": "ohmmeter", "first": "U1", "second": "V1"},
         ),
         TourStop("Now it answers: in star, two windings in a row.", 9, settings={"work": "proved"}),
-        TourStop("With turns of one winding shorted it shows less.", 9, settings={"fault": "shorted", "place": "1"}),
+        TourStop("With turns of one winding shorted it shows less.", 9, settings={"fault": "shorted-U"}),
         TourStop(
             "An insulation tester at 500 V, leads and links off: this winding has an earth fault.",
             11,
-            settings={"fault": "earth", "links": False, "leads": False, "instrument": "insulation", "second": "PE"},
+            settings={"fault": "earth-U", "links": False, "leads": False, "instrument": "insulation", "second": "PE"},
         ),
     ),
     "starting": (

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from physics.terminals import LINES, PHASES
 from scenes.drives.instruments.case import Case, Condition, case_of
-from scenes.drives.instruments.faults import KINDS, Fault, every
+from scenes.drives.instruments.faults import EVERY, KINDS, Fault
 from scenes.drives.instruments.measured import CLAMP, INSULATION, OHMMETER, VOLTMETER, Key, Measured, measure, sound
 
 ROUND = (("U1", "V1"), ("V1", "W1"), ("W1", "U1"))
@@ -31,11 +31,7 @@ def sheet_keys() -> list[Key]:
 
 def agreeing(case: Case, records: Sequence[Measured]) -> list[Fault]:
     """The faults that would show the same in each of `records`."""
-    return [
-        fault
-        for fault in every(case.joined)
-        if all(measure(case_of(case.joined, fault, case.sticks), each.key).like(each) for each in records)
-    ]
+    return [fault for fault in EVERY if all(measure(case_of(case.joined, fault, case.sticks), each.key).like(each) for each in records)]
 
 
 def kinds_of(faults: Sequence[Fault]) -> list[str]:

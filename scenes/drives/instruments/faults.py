@@ -1,9 +1,10 @@
-"""The faults that a board may have, each at one of three places, and the one that is drawn for a number."""
+"""The faults that a board may have, each at the places where it can be, and the one that is drawn for a number."""
 
 from __future__ import annotations
 
 import random
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from physics.measuring import Defects
 from physics.terminals import LINES, PHASES
@@ -16,25 +17,36 @@ UNEVEN = 0.92  # of its voltage that one line has left
 LOAD, OVERLOAD = 0.7, 1.5  # of rated torque
 LINKS = {joined: tuple((link[:2], link[3:]) for link in links if link != OFF) for joined, links in (("star", STAR), ("delta", DELTA))}
 HIDDEN, SOUND = "hidden", "sound"
-# name: (as a setting, as an answer)
+FIRST_LINKS = ("first", "second")  # a star has no more
+
+
+class Kind(NamedTuple):
+    """Where a kind of fault can be, and its words: as a setting, as an answer, and of one that is there."""
+
+    places: tuple[str, ...]
+    setting: str
+    answer: str
+    said: str
+
+
 KINDS = {
-    SOUND: ("none: it is sound", "nothing: it is sound"),
-    "open": ("a winding open", "a winding is open"),
-    "shorted": ("turns of a winding shorted", "turns of a winding are shorted"),
-    "earth": ("an earth fault of a winding", "a winding has an earth fault"),
-    "reversed": ("a winding reversed", "a winding is reversed"),
-    "loose": ("a loose link", "a link is loose"),
-    "lost": ("a line lost before it starts", "a line is lost"),
-    "lost-running": ("a line lost while it runs", "a line is lost"),
-    "uneven": ("an unbalanced supply", "the supply is unbalanced"),
-    "overload": ("an overload", "the motor is overloaded"),
+    SOUND: Kind(("",), "none: it is sound", "nothing: it is sound", "nothing is wrong"),
+    "open": Kind(PHASES, "winding {} open", "a winding is open", "winding {} is open"),
+    "shorted": Kind(PHASES, "turns of winding {} shorted", "turns of a winding are shorted", "turns of winding {} are shorted"),
+    "earth": Kind(PHASES, "earth fault of winding {}", "a winding has an earth fault", "winding {} has an earth fault"),
+    "reversed": Kind(PHASES, "winding {} reversed", "a winding is reversed", "winding {} is reversed"),
+    "loose": Kind(FIRST_LINKS, "{} link loose", "a link is loose", "link {} is loose"),
+    "lost": Kind(LINES, "line {} lost before it starts", "a line is lost", "line {} is lost"),
+    "lost-running": Kind(LINES, "line {} lost while it runs", "a line is lost", "line {} is lost"),
+    "uneven": Kind(LINES, "unbalanced supply, {} low", "the supply is unbalanced", "the supply is unbalanced, {} is low"),
+    "overload": Kind(("",), "overload", "the motor is overloaded", "the motor is overloaded"),
 }
-CHOICES = tuple((kind, words) for kind, (_, words) in KINDS.items() if kind != "lost-running")
+CHOICES = tuple((name, kind.answer) for name, kind in KINDS.items() if name != "lost-running")
 
 
 @dataclass(frozen=True)
 class Fault:
-    """A fault of that kind; place: 0, 1, 2 for winding U, V, W, for line L1, L2, L3, or for the first, second, third link."""
+    """A fault of that kind at one of its places, by their order in `KINDS`."""
 
     kind: str
     place: int = 0
@@ -44,13 +56,21 @@ class Fault:
         """The kind as it is asked for: when a line was lost makes no other fault of it."""
         return "lost" if self.kind == "lost-running" else self.kind
 
+    @property
+    def name(self) -> str:
+        """As a setting: its kind and place."""
+        return f"{self.kind}-{self.where}" if self.where else self.kind
+
+    @property
+    def where(self) -> str:
+        return KINDS[self.kind].places[self.place]
+
     def link(self, joined: str) -> tuple[str, str]:
-        """The pair of studs of the link at its place; a star has two."""
-        links = LINKS[joined]
-        return links[self.place % len(links)]
+        """The pair of studs of the link at its place."""
+        return LINKS[joined][self.place]
 
     def defects(self, joined: str) -> Defects:
-        phase, line = PHASES[self.place], LINES[self.place]
+        phase = line = self.where
         supply = [UNEVEN if k == self.place and self.kind == "uneven" else 1.0 for k in range(3)]
         return Defects(
             opened=frozenset([phase] if self.kind == "open" else []),
@@ -64,27 +84,16 @@ class Fault:
 
     def words(self, joined: str) -> str:
         """What is wrong and where, as a sentence without its full stop."""
-        phase, line = PHASES[self.place], LINES[self.place]
-        return {
-            SOUND: "nothing is wrong",
-            "open": f"winding {phase} is open",
-            "shorted": f"turns of winding {phase} are shorted",
-            "earth": f"winding {phase} has an earth fault",
-            "reversed": f"winding {phase} is reversed",
-            "loose": f"link {'-'.join(self.link(joined))} is loose",
-            "lost": f"line {line} is lost",
-            "uneven": f"the supply is unbalanced: {line} is low",
-            "overload": "the motor is overloaded",
-        }[self.answer]
+        return KINDS[self.kind].said.format("-".join(self.link(joined)) if self.kind == "loose" else self.where)
 
 
-def every(joined: str) -> list[Fault]:
-    """Every fault at each place that it can have."""
-    places = {SOUND: 1, "overload": 1, "loose": len(LINKS[joined])}
-    return [Fault(kind, place) for kind in KINDS for place in range(places.get(kind, 3))]
+EVERY = tuple(Fault(kind, place) for kind, it in KINDS.items() for place in range(len(it.places)))
+NAMED = {fault.name: fault for fault in EVERY}
+SETTINGS = tuple((name, KINDS[fault.kind].setting.format(fault.where)) for name, fault in NAMED.items())
 
 
 def drawn_for(number: int) -> Fault:
-    """The hidden fault of that number."""
+    """The hidden fault of that number: every kind as likely as every other."""
     dice = random.Random(f"instruments {number}")
-    return Fault(dice.choice(list(KINDS)), dice.randrange(3))
+    kind = dice.choice(list(KINDS))
+    return Fault(kind, dice.randrange(len(KINDS[kind].places)))

@@ -42,7 +42,7 @@ def _instrument(now: Snapshot) -> str:
 def question(now: Snapshot, look: Look) -> Question:
     case = now.case
     records = _records(now)
-    text = _sheet(case) if now.setup.sheet else f"Measure, in the right order. So far there are {len(records) or 'no'} figures."
+    text = _sheet(case) if now.setup.sheet else f"Measure, in the right order. Figures so far: {len(records) or 'none'}."
     return Question(f"{text} Which fault is it?", CHOICES, case.fault.answer, _why(case, records))
 
 
@@ -103,7 +103,7 @@ def random_setup(random) -> dict:
         "fault": HIDDEN,
         "number": float(random.randint(1, 9999)),
         "joined": random.choice(("star", "delta")),
-        "figures": "sheet",
+        "asked": "sheet",
     }
 
 

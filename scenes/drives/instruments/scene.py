@@ -12,7 +12,6 @@ from scenes.scene.controls import Choice, Number, Switch, slow_motion
 from scenes.scene.scene import View
 from scenes.scene.story import Story
 
-PLACES = (("1", "U, L1, or the first link"), ("2", "V, L2, or the second link"), ("3", "W, L3, or the third link"))
 AT = (
     *[(point, point) for point in POINTS],
     ("K1", "known source, first socket"),
@@ -20,7 +19,7 @@ AT = (
     ("off", "nowhere"),
 )
 CLIPS = ("first", "second", "third")
-ANEW = ("joined", "fault", "place", "number", "pole")  # another motor: what was measured does not hold for it
+ANEW = ("joined", "fault", "number", "sticks")  # another motor: what was measured does not hold for it
 TRIOS = (("U1", "V1", "W1"), ("L1", "L2", "L3"))
 
 
@@ -34,18 +33,17 @@ class Instruments(Story):
     )
     controls = (
         Choice("work", "State of the supply", order.ON, order.WORK),
-        Choice("instrument", "Instrument", measured.CLAMP, tuple(measured.WORDS.items())),
-        Choice("first", "First probe, or lead in the clamp", "off", AT),
-        Choice("second", "Second probe", "off", AT),
-        Choice("third", "Third clip", "off", AT, only_with=("instrument", measured.ROTATION)),
+        Choice("instrument", "Instrument", measured.VOLTMETER, tuple(measured.WORDS.items())),
+        Choice("first", "First probe, or lead in the clamp", "U1", AT),
+        Choice("second", "Second probe", "V1", AT),
+        Choice("third", "Third clip", "W1", AT, only_with=("instrument", measured.ROTATION)),
         Switch("links", "Links on the board", True, only_with=("work", order.PROVED)),
         Switch("leads", "Leads on the board", True, only_with=("work", order.PROVED)),
         Choice("joined", "Joined in", "star", (("star", "star, motor for 230/400 V"), ("delta", "delta, motor for 400/690 V"))),
-        Choice("fault", "Fault", faults.SOUND, (*[(kind, said[0]) for kind, said in faults.KINDS.items()], ("hidden", "hidden: find it"))),
-        Choice("place", "Place of the fault", "1", PLACES),
+        Choice("fault", "Fault", faults.SOUND, (*faults.SETTINGS, (faults.HIDDEN, "hidden: find it"))),
         Number("number", "Number of the hidden fault", 1.0, "", 1.0, 9999.0, 1.0, only_with=("fault", faults.HIDDEN)),
-        Choice("pole", "Isolator", "opens", (("opens", "opens all poles"), ("sticks", "one pole does not open"))),
-        Choice("figures", "The question gives", "none", (("none", "no figures: measure them"), ("sheet", "a test sheet"))),
+        Switch("sticks", "One pole of the isolator does not open", False),
+        Choice("asked", "The question is about", "measured", (("measured", "the figures that are measured"), ("sheet", "a test sheet"))),
         phases.colours(),
         slow_motion("50", ("1", "5", "10", "20", "50", "100")),
     )
@@ -55,7 +53,7 @@ class Instruments(Story):
         View("front", "into the box", (0.0, -0.25, -1.0)),
         View("board", "the board from near", (0.0, -0.3, -1.0), subject=picture.BOARD),
     )
-    picks = picture.CLAMP_PICKS
+    picks = picture.PROBE_PICKS
     caution = (
         "Live measuring is for licensed persons with a risk assessed, guarded probes and instruments of the right category; otherwise "
         "isolate, lock off, prove dead with a proved tester, and discharge what was tested for insulation. Local codes and a licensed "
@@ -85,14 +83,16 @@ class Instruments(Story):
     random_setup = staticmethod(question.random_setup)
 
     def set(self, name: str, value) -> None:
-        """Set one control. By itself, the supply is closed only on a whole board, and links and leads come off only a dead one."""
+        """Set one control. By itself, links and leads come off a dead board only, and are back on it before anything else is done."""
         value = self._checked(name, value)
-        if not self._several:
-            self._refuse(name, value)
+        if not self._several and name in ("links", "leads") and value != self[name] and not self.now.proof.again:
+            raise ValueError("Links and leads are moved on a dead board only: isolate, lock off and prove dead first.")
         super().set(name, value)
         if not self._several:
             if name in ("instrument", "work"):  # the probes come off first
                 self._put(dict.fromkeys(CLIPS, "off"))
+            if name == "work" and value != order.PROVED:
+                self._put({"links": True, "leads": True})
             self._note()
 
     def set_all(self, values: dict) -> None:
@@ -125,12 +125,6 @@ class Instruments(Story):
             self.state = self.begin(self.setup)
         elif name == "work":
             self.state = replace(self.state, tests=())
-
-    def _refuse(self, name: str, value) -> None:
-        if name in ("links", "leads") and value != self[name] and not self.now.proof.again:
-            raise ValueError("Links and leads are moved on a dead board only: isolate, lock off and prove dead first.")
-        if name == "work" and value == order.ON and not (self["links"] and self["leads"]):
-            raise ValueError("Put links and leads back on before the supply is switched on.")
 
     def _laid(self, first: str, second: str) -> dict[str, str]:
         """The settings of the clips once two things have been pressed, or one dragged to the other."""

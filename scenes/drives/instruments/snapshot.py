@@ -37,17 +37,17 @@ class Setup:
     @classmethod
     def of(cls, settings: dict) -> Setup:
         hidden = settings["fault"] == faults.HIDDEN
-        fault = faults.drawn_for(round(settings["number"])) if hidden else Fault(settings["fault"], int(settings["place"]) - 1)
+        fault = faults.drawn_for(round(settings["number"])) if hidden else faults.NAMED[settings["fault"]]
         return cls(
             joined=settings["joined"],
             fault=fault,
             hidden=hidden,
-            sticks=settings["pole"] == "sticks",
+            sticks=settings["sticks"],
             work=settings["work"],
             condition=Condition(settings["work"] == order.ON, settings["links"], settings["leads"]),
             instrument=settings["instrument"],
             clips=clips_of(settings),
-            sheet=settings["figures"] == "sheet",
+            sheet=settings["asked"] == "sheet",
             colours=settings["colours"],
         )
 
@@ -134,5 +134,13 @@ def observe(setup: Setup, state: Bench) -> Snapshot:
     live = case.live(setup.condition) if setup.condition.on else None
     speed = 0.0 if live is None else -live.speed * motor_of(case.plate).synchronous_speed(FREQUENCY)
     return Snapshot(
-        setup, live, speed, 2 * math.pi * math.fmod(speed * state.time, 1.0), answer, mistake, proof, state.records, state.named
+        setup,
+        live,
+        speed,
+        2 * math.pi * math.fmod(speed * state.time, 1.0),
+        answer,
+        mistake,
+        proof,
+        state.noted(setup, answer).records,
+        state.named,
     )

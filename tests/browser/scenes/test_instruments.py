@@ -13,8 +13,8 @@ PROVING = [("K1", "K2"), ("U1", "V1"), ("V1", "W1"), ("W1", "U1"), ("U1", "PE"),
 @pytest.fixture
 def motor(page):
     """A motor whose winding V has an earth fault, the voltmeter at hand."""
-    plain = {"links": True, "leads": True, "work": "on", "first": "off", "second": "off", "third": "off", "joined": "star", "pole": "opens"}
-    page.set_up("instruments", plain | {"fault": "earth", "place": "2", "instrument": "voltmeter", "figures": "none"})
+    plain = {"links": True, "leads": True, "work": "on", "joined": "star", "sticks": False}
+    page.set_up("instruments", plain | {"fault": "earth-V", "instrument": "voltmeter", "asked": "measured"})
     return page
 
 
