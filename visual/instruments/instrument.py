@@ -43,7 +43,7 @@ class Instrument(Group):
         front = self.middle + [0, 0, DEEP / 2 + 0.002]
         self._laid = 0
         self.digits = self.add(Digits(front + [0.063, -0.018, 0], FIGURE))
-        self.unit = self.add(Letters("", palette.INK, 38, role="display"))
+        self.unit = self.add(Letters("", palette.INK, 32, role="display"))
         self.unit.put(front + [0.084, -0.006, 0])
         self.words = self.add(Letters("", palette.INK, 24, role="display"))
         self.words.put(front + [0, 0.006, 0])
