@@ -18,7 +18,7 @@ def asked_question(name: str, seed: int):
     return prediction.question
 
 
-@pytest.mark.parametrize("name", catalogue.NAMES)
+@pytest.mark.parametrize("name", ("field-round-a-wire", "turning-field", "starting"))
 def test_a_question_is_answered_wrongly_and_then_rightly(page, name):
     page.send(do="scene", name=name)
     page.wait_for("name => window.bench.socket.told.scene.name === name", name)

@@ -127,6 +127,8 @@ def test_a_whole_lesson_is_walked_by_keys_with_the_speaker_in_step(browser, shar
     revealed = 0
     for number, step in enumerate(STEPS, 1):
         lesson.is_at(number)
+        if number == 1:
+            assert page.locator("#previous").is_disabled() and speaker.locator("[data-do=previous]").is_disabled()
         if step.question:
             answer = lesson.question_waits()
             choices = [words["words"] for words in lesson.page.told("question")["choices"]]
@@ -150,10 +152,9 @@ def test_a_whole_lesson_is_walked_by_keys_with_the_speaker_in_step(browser, shar
         if number < len(STEPS):  # either leads
             [page.keyboard, speaker.keyboard][number % 2].press(["n", "PageDown"][number // 2 % 2])
     assert revealed >= 3
-    for number in range(len(STEPS) - 1, 0, -1):
+    for number in range(len(STEPS) - 1, len(STEPS) - 9, -1):
         [page.keyboard, speaker.keyboard][number % 2].press(["p", "PageUp"][number // 2 % 2])
         lesson.is_at(number)
-    assert page.locator("#previous").is_disabled() and speaker.locator("[data-do=previous]").is_disabled()
     assert secrets_in(lesson.heard) == set() and len(lesson.heard) > len(STEPS)
     assert secrets_in(follower.heard) == set() and len(follower.heard) > len(STEPS)
     assert secrets_in([json.dumps({"note": STEPS[3].notes.splitlines()[0]})]), "what is looked for can be found"
