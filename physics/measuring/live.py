@@ -23,9 +23,7 @@ SPEEDS = np.concatenate([_SLIPS[::-1] - 1, np.linspace(-0.8, 0.8, 41), 1 - _SLIP
 class Live:
     """The board on its supply, the shaft at `speed` relative to synchronous speed, clockwise positive seen from the drive end.
 
-    line_currents: complex, (3,), A out of the supply's posts; lead_currents: complex, (3,), A into the board by the leads of L1, L2, L3;
-    link_currents: complex, A, in the order of the board's links, from the first stud to the second; part_currents: complex, A, in the
-    order of the board's parts; torque: N m, clockwise positive.
+    line_currents: complex, (3,), A into the board by the leads of L1, L2, L3; torque: N m, clockwise positive.
     """
 
     board: Board
@@ -33,9 +31,6 @@ class Live:
     frequency: float
     speed: float
     line_currents: np.ndarray
-    lead_currents: np.ndarray
-    link_currents: np.ndarray
-    part_currents: np.ndarray
     torque: float
 
     def voltage(self, first: str, second: str) -> float:
@@ -70,20 +65,8 @@ def settled(board: Board, motor: JoinedMotor, frequency: float, friction: float,
     _, torques = _currents(board, motor, frequency, SPEEDS)
     speed = _settled_speed(torques, friction, running)
     currents, torque = _currents(board, motor, frequency, np.array([speed]))
-    begin = {name: [k for k, tie in enumerate(board.ties, len(board.parts)) if tie[0] == name] for name in (*LINES, "M1", "M2", "M3")}
-    links = [k for pair in board.links for k, tie in enumerate(board.ties, len(board.parts)) if tie[:2] == pair]
-    drawn = {name: sum(currents[0, k] for k in own) for name, own in begin.items()}
-    return Live(
-        board,
-        motor,
-        frequency,
-        speed,
-        np.array([drawn[line] for line in LINES], complex),
-        np.array([drawn[end] for end in ("M1", "M2", "M3")], complex),
-        currents[0, links],
-        currents[0, : len(board.parts)],
-        float(torque[0]),
-    )
+    lines = {line: sum(currents[0, k] for k, tie in enumerate(board.ties, len(board.parts)) if tie[0] == line) for line in LINES}
+    return Live(board, motor, frequency, speed, np.array(list(lines.values()), complex), float(torque[0]))
 
 
 def _settled_speed(torques: np.ndarray, friction: float, running: bool) -> float:

@@ -63,7 +63,7 @@ class Case:
         return self.board(condition).dead_voltage(first, second)
 
     def amperes(self, condition: Condition, line: str) -> float:
-        return float(abs(self.live(condition).lead_currents[LINES.index(line)])) if condition.on and condition.leads else 0.0
+        return float(abs(self.live(condition).line_currents[LINES.index(line)])) if condition.on and condition.leads else 0.0
 
     def order(self, condition: Condition, clips: tuple[str, ...]) -> str:
         """What a phase-rotation indicator shows on three points."""

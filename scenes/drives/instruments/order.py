@@ -68,6 +68,21 @@ def tests_in_order(case: Case) -> list[Measured]:
     return [measure(case, Key(VOLTMETER, pair, condition)) for pair in (KNOWN, *PAIRS_TO_PROVE, KNOWN)]
 
 
+def advice(key: Key | None, work: str, proof: Proof) -> str:
+    """What to mind or to do next where nothing is wrong, in few words."""
+    if work == ON:
+        return "live: for a licensed person only, by the local code"
+    if work == OFF:
+        return "next: lock it off"
+    if work == LOCKED:
+        return f"proving dead, {proof.tests} of {ALL_TESTS} tests: {proof.next}"
+    if proof.live:
+        return f"not dead: {proof.next}"
+    if key and key.instrument == INSULATION:
+        return "leave the probes on until the tester has discharged the winding"
+    return "proved dead: now ohmmeter and insulation tester"
+
+
 def mistake(key: Key, work: str, proof: Proof) -> str:
     """What is wrong with laying that instrument there now, as a sentence; "" if nothing is."""
     if key.instrument not in (OHMMETER, INSULATION):

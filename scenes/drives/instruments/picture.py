@@ -120,17 +120,13 @@ def _lay(drawn: Drawn, now: Snapshot) -> None:
 
 
 def _say(drawn: Drawn, now: Snapshot) -> None:
-    """What is wrong, or what comes next in proving dead."""
-    setup, said = now.setup, now.mistake
-    if not said and setup.work == order.LOCKED:
-        said = f"proving dead, {now.proof.tests} of {order.ALL_TESTS} tests: {now.proof.next}"
-    if not said and setup.work == order.PROVED:
-        said = "proved dead: now ohmmeter and insulation tester" if not now.proof.live else f"not dead: {now.proof.next}"
-    wrong = bool(now.mistake or now.proof.live)
-    lines = textwrap.wrap(said, LETTERS_A_LINE)
+    """What is wrong, or what to mind and to do next."""
+    setup = now.setup
+    lines = textwrap.wrap(now.mistake or order.advice(setup.key, setup.work, now.proof), LETTERS_A_LINE)
+    ground = WRONG if now.mistake or now.proof.live else RIGHT if now.proof.again else palette.SLATE
     for k, letters in enumerate(drawn.verdict):
         letters.text = lines[k] if k < len(lines) else ""
-        letters.paint(palette.PAPER, WRONG if wrong else RIGHT)
+        letters.paint(palette.PAPER, ground)
         letters.visible = drawn.visible and bool(letters.text)
 
 

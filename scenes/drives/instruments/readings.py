@@ -44,13 +44,10 @@ def _shown(now: Snapshot) -> Reading:
 def _order(now: Snapshot) -> list[Reading]:
     work, proof = now.setup.work, now.proof
     proved = f"{proof.tests} of {order.ALL_TESTS} tests" if not proof.live else f"{' to '.join(proof.live)} is live"
-    next_step = {
-        order.ON: "live: voltmeter, clamp meter and phase-rotation indicator only",
-        order.OFF: "next: lock it off",
-        order.LOCKED: f"next: prove dead; {proof.next}",
-        order.PROVED: proof.next,
-    }[work]
-    return [Reading("", "order of work", SHORT[work], "", next_step), Reading("", "proved dead", proved, "", proof.next)]
+    return [
+        Reading("", "order of work", SHORT[work], "", now.mistake or order.advice(now.setup.key, work, proof)),
+        Reading("", "proved dead", proved, "", proof.next),
+    ]
 
 
 def _record(now: Snapshot, each: Measured) -> Reading:

@@ -58,7 +58,6 @@ def test_live_every_voltage_current_and_torque_is_as_the_nodes_have_it(joined, n
     slip = 1 - live.speed
     volts, lines, torque = bench.live(slip)
     np.testing.assert_allclose(live.line_currents, lines, atol=2e-5)
-    np.testing.assert_allclose(live.lead_currents, lines, atol=2e-5)
     assert live.torque == pytest.approx(torque, abs=1e-4)
     for first, second in itertools.combinations(POINTS, 2):
         assert live.voltage(first, second) == pytest.approx(bench.shown(slip, first, second), abs=1e-3), (first, second)
@@ -134,13 +133,12 @@ def test_a_line_lost_while_it_runs_takes_about_root_three_times_the_current():
     assert standing.speed == 0 and abs(standing.torque) < 1e-6
 
 
-def test_shorted_turns_are_a_ring_that_carries_many_times_the_rated_current():
-    """As the secondary of a transformer: a winding of turns N with x N of them shorted, at standstill of an open rotor's field, has
-    I = x E / (x R + j x X): the ring's own ohms alone limit it (handbook, memory). Far above the rated 21 A."""
-    live = settled(boards("star", {"shorted": ("U", 0.15)})[0], motor("star"), 50.0, LOAD)
-    ring = abs(live.part_currents[0])
-    within = [node for node in live.board.parts if node[0] == "U"]
-    assert within[0][3] == pytest.approx(0.15) and ring > 5 * 21.2
+def test_shorted_turns_are_the_secondary_of_a_transformer():
+    """A ring of x N turns has x E in it and x (R + j X) of ohms: E / |R + j X| flows, which is x times that seen from all N turns
+    (handbook, memory). So at no load the faulty winding draws about x E / |R + j X| more."""
+    sound, faulty = (settled(boards("star", wrong)[0], motor("star"), 50.0, 1.0) for wrong in ({}, {"shorted": ("U", 0.15)}))
+    more = abs(faulty.line_currents[0] - sound.line_currents[0])
+    assert more == pytest.approx(230.9 * 0.15 / abs(0.415 + 0.721j), rel=0.3)
 
 
 def test_unbalance_as_nema_has_it():

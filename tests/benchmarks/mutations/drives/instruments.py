@@ -39,7 +39,7 @@ MUTATIONS = (
     *(
         Mutation(SCENE + "order.py", old, new, HANDS)
         for old, new in (
-            ("if work == LOCKED:", "if work == LOCKED and not proof.tester:"),
+            ('return f"Not proved dead: {proof.next}."', 'return ""'),
             ("if test.value >= DEAD_BELOW:", "if test.value >= 1000 * DEAD_BELOW:"),
             ("if not self.tester or points", "if points"),
             ("if set(key.points) & set(LINES):", "if set(key.points) <= set(LINES):"),
