@@ -7,6 +7,7 @@ from scenes.conductors.moved_conductor import MovedConductor
 from scenes.conductors.pushed_conductor import PushedConductor
 from scenes.conductors.two_wires import TwoWires
 from scenes.drives.changing_speed import ChangingSpeed
+from scenes.drives.instruments import Instruments
 from scenes.drives.slip_and_speed import SlipAndSpeed
 from scenes.drives.starting import Starting
 from scenes.drives.synchronous_motor import SynchronousMotor
@@ -35,6 +36,7 @@ LESSON: tuple[type[Scene], ...] = (
     ChangingSpeed,
     SynchronousMotor,
     TerminalBox,
+    Instruments,
     Starting,
 )
 

@@ -245,6 +245,27 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
             settings={"by": "starter", "plate": "400/690", "timer": 5.0, "slow": "1"},
         ),
     ),
+    "instruments": (
+        TourStop(
+            "A clamp meter round a lead shows its current: on a sound motor the same in all three.",
+            11,
+            "front",
+            {"instrument": "clamp", "first": "L1"},
+        ),
+        TourStop("A line lost while it runs: the others carry nearly twice as much.", 10, settings={"fault": "lost-running-L3"}),
+        TourStop(
+            "An ohmmeter on a live board is a mistake. Isolate, lock off and prove dead first.",
+            11,
+            settings={"fault": "sound", "instrument": "ohmmeter", "first": "U1", "second": "V1"},
+        ),
+        TourStop("Now it answers: in star, two windings in a row.", 9, settings={"work": "proved"}),
+        TourStop("With turns of one winding shorted it shows less.", 9, settings={"fault": "shorted-U"}),
+        TourStop(
+            "An insulation tester at 500 V, leads and links off: this winding has an earth fault.",
+            11,
+            settings={"fault": "earth-U", "links": False, "leads": False, "instrument": "insulation", "second": "PE"},
+        ),
+    ),
     "starting": (
         TourStop(
             "Direct-on-line: a motor draws several times its rated current until it is nearly up to speed.",

@@ -58,6 +58,15 @@ class Shown:
 # what the captions claim
 
 
+def the_ohmmeter_does_not_answer(now, before):
+    """Nothing is shown, though its probes lie on two studs that have the line voltage between them, and what comes first is said."""
+    data = now.data[-1]
+    leads = [(lead["from"], lead["to"]) for lead in data["leads"]]
+    assert ("ohmmeter Ω", "motor U1") in leads and ("ohmmeter 0", "motor V1") in leads
+    assert not any(each["unit"] == "Ω" for each in data["readings"])
+    assert re.search("isolate, lock off and prove dead first", data["says"])
+
+
 def every_needle_points_north(now, before):
     for instant in range(len(now.data)):
         assert now.compasses(instant) and all(vector[2] < -0.99 for _, vector in now.compasses(instant))
@@ -353,6 +362,7 @@ LESSON = {
     "Star on 400 V: each winding gets 231 V, as its plate asks.": each_winding_has_the_plates_voltage,
     "Delta on the voltage for star: it runs, and it burns.": it_runs_and_burns,
     "A star-delta starter: in star a third of the current, then the peak of the change-over.": a_third_then_a_peak,
+    "No ohmmeter on a live board: isolate, lock off, prove dead, then measure.": the_ohmmeter_does_not_answer,
     "Direct-on-line: several times rated current, until it is nearly up to speed.": direct_on_line,
     "A wound rotor with resistance starts it, on about half the current.": on_half_the_current,
     "An inverter starts it too, on less than rated current from the line.": on_less_than_rated_current,

@@ -19,7 +19,7 @@ TOLD_WITH = {
     "current": (("current",), ("A", "mA")),
     "voltage": (("voltage",), ("V", "mV")),
     "torque": (("torque", "load"), ("N m", "mN m")),
-    "resistance": (("resistance",), ("Ω",)),
+    "resistance": (("resistance",), ("Ω", "kΩ", "MΩ")),
     "reactance": (("reactance",), ("Ω",)),
     "power": (("power",), ("W", "mW", "kW")),
     "heat": (("heat",), ("J", "kJ")),
