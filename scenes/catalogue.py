@@ -6,8 +6,10 @@ from scenes.conductors.field_round_a_wire import FieldRoundAWire
 from scenes.conductors.moved_conductor import MovedConductor
 from scenes.conductors.pushed_conductor import PushedConductor
 from scenes.conductors.two_wires import TwoWires
+from scenes.drives.braking import Braking
 from scenes.drives.changing_speed import ChangingSpeed
 from scenes.drives.instruments import Instruments
+from scenes.drives.one_phase import OnePhase
 from scenes.drives.slip_and_speed import SlipAndSpeed
 from scenes.drives.starting import Starting
 from scenes.drives.synchronous_motor import SynchronousMotor
@@ -37,7 +39,9 @@ LESSON: tuple[type[Scene], ...] = (
     SynchronousMotor,
     TerminalBox,
     Instruments,
+    OnePhase,
     Starting,
+    Braking,
 )
 
 NAMES = tuple(scene.name for scene in LESSON)

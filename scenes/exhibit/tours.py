@@ -266,6 +266,50 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
             settings={"fault": "earth-U", "links": False, "leads": False, "instrument": "insulation", "second": "PE"},
         ),
     ),
+    "one-phase": (
+        TourStop(
+            "One winding on one phase: two equal fields rotate in opposite directions. It hums, and does not start.",
+            10,
+            "drive-end",
+            {"auxiliary": "main"},
+            anew=True,
+        ),
+        TourStop("A pull on the shaft is enough: it goes on in that direction.", 12, "machine", {"start": "clockwise"}),
+        TourStop("Or in the opposite one: it does not mind which.", 12, settings={"start": "counter-clockwise"}),
+        TourStop(
+            "A second winding behind a capacitor makes one field the stronger: it starts by itself.",
+            12,
+            "drive-end",
+            {"auxiliary": "run", "start": "rest"},
+        ),
+        TourStop(
+            "With the ends of one winding swapped it starts in the other direction.", 12, settings={"auxiliary": "start"}, reverse="field"
+        ),
+        TourStop(
+            "A three-phase motor that loses a phase goes on, with far more current and heat.",
+            12,
+            settings={"motor": "three", "start": "running", "load": 60},
+        ),
+        TourStop("From rest it would only hum, until its overload relay trips.", 14, settings={"start": "rest"}),
+    ),
+    "braking": (
+        TourStop(
+            "Switched off, a motor only coasts: its friction stops it, and that takes time.",
+            9,
+            "drive-end",
+            {"method": "coast", "slow": "2"},
+            anew=True,
+        ),
+        TourStop(
+            "Two lines swapped: its field turns against it, and its rotor gets three times the energy as heat.",
+            14,
+            settings={"method": "plug", "friction": 0},
+        ),
+        TourStop("If nothing opens the contactor then, it starts again in the opposite direction.", 14, settings={"zero": False}),
+        TourStop("With direct current the field stands still, and the rotor brakes itself.", 14, settings={"method": "dc", "direct": 300}),
+        TourStop("Driven faster than its field it gives power back to the lines.", 10, settings={"method": "load"}),
+        TourStop("So it does while an inverter lowers its frequency.", 14, settings={"method": "inverter"}),
+    ),
     "starting": (
         TourStop(
             "Direct-on-line: a motor draws several times its rated current until it is nearly up to speed.",

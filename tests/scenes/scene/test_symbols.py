@@ -21,6 +21,7 @@ TOLD_WITH = {
     "torque": (("torque", "load"), ("N m", "mN m")),
     "resistance": (("resistance",), ("Ω", "kΩ", "MΩ")),
     "reactance": (("reactance",), ("Ω",)),
+    "capacitance": (("capacitance",), ("µF",)),
     "power": (("power",), ("W", "mW", "kW")),
     "heat": (("heat",), ("J", "kJ")),
     "heat per second": (("heat per second",), ("W", "kW")),
