@@ -154,7 +154,8 @@ class LaidWinding(CoilsInSlots):
         Coils are joined in the order of their go slots; neighbours that are all the other way round are passed from the last to the
         first, finish of one group to finish of the next (common practice, no source).
         """
-        ours = sorted((coil.go, number) for number, coil in enumerate(self.coils) if coil.phase == phase)
+        first = {coil.go for coil in self.plan.coils}  # in one layer a coil may as well have been laid from its other slot
+        ours = sorted((coil.go if coil.go in first else coil.back, n) for n, coil in enumerate(self.coils) if coil.phase == phase)
         share = self.plan.coils_per_phase // self.paths
         paths = [ours[k * share : (k + 1) * share] for k in range(self.paths)]
         return [self._in_order([number for _, number in path]) for path in paths]

@@ -161,6 +161,19 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
             "At the field's own speed nothing is left: no current in the bars, no torque.", 11, settings={"rotor": "driven", "speed": 100}
         ),
     ),
+    "inside-a-motor": (
+        TourStop("A motor as it stands in the workshop, on its feet.", 8, "near", {"by": "hand", "apart": 0, "part": 0}),
+        TourStop(
+            "It comes apart: cover and leads first, then fan cowl and fan, and both end shields.", 11, "side", {"by": "itself"}, anew=True
+        ),
+        TourStop("The rotor is withdrawn at the drive end: bars of aluminium and two end rings, and no wire to it.", 9),
+        TourStop(
+            "The other kind has a winding on its rotor. Slip rings and brushes lead its currents out, to resistors.",
+            12,
+            settings={"motor": "slip-ring", "by": "hand", "apart": 100, "part": 19},
+        ),
+        TourStop("Brush-holders press the brushes on the rings. They wear: somebody has to look after them.", 10, settings={"part": 21}),
+    ),
     "slip-and-speed": (
         TourStop(
             'Arrow B is the field, the hand marked "rotor" is the rotor. The rotor drops behind: that is the slip.',
@@ -231,6 +244,71 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
             13,
             settings={"by": "starter", "plate": "400/690", "timer": 5.0, "slow": "1"},
         ),
+    ),
+    "instruments": (
+        TourStop(
+            "A clamp meter round a lead shows its current: on a sound motor the same in all three.",
+            11,
+            "front",
+            {"instrument": "clamp", "first": "L1"},
+        ),
+        TourStop("A line lost while it runs: the others carry nearly twice as much.", 10, settings={"fault": "lost-running-L3"}),
+        TourStop(
+            "An ohmmeter on a live board is a mistake. Isolate, lock off and prove dead first.",
+            11,
+            settings={"fault": "sound", "instrument": "ohmmeter", "first": "U1", "second": "V1"},
+        ),
+        TourStop("Now it answers: in star, two windings in a row.", 9, settings={"work": "proved"}),
+        TourStop("With turns of one winding shorted it shows less.", 9, settings={"fault": "shorted-U"}),
+        TourStop(
+            "An insulation tester at 500 V, leads and links off: this winding has an earth fault.",
+            11,
+            settings={"fault": "earth-U", "links": False, "leads": False, "instrument": "insulation", "second": "PE"},
+        ),
+    ),
+    "one-phase": (
+        TourStop(
+            "One winding on one phase: two equal fields rotate in opposite directions. It hums, and does not start.",
+            10,
+            "drive-end",
+            {"auxiliary": "main"},
+            anew=True,
+        ),
+        TourStop("A pull on the shaft is enough: it goes on in that direction.", 12, "machine", {"start": "clockwise"}),
+        TourStop("Or in the opposite one: it does not mind which.", 12, settings={"start": "counter-clockwise"}),
+        TourStop(
+            "A second winding behind a capacitor makes one field the stronger: it starts by itself.",
+            12,
+            "drive-end",
+            {"auxiliary": "run", "start": "rest"},
+        ),
+        TourStop(
+            "With the ends of one winding swapped it starts in the other direction.", 12, settings={"auxiliary": "start"}, reverse="field"
+        ),
+        TourStop(
+            "A three-phase motor that loses a phase goes on, with far more current and heat.",
+            12,
+            settings={"motor": "three", "start": "running", "load": 60},
+        ),
+        TourStop("From rest it would only hum, until its overload relay trips.", 14, settings={"start": "rest"}),
+    ),
+    "braking": (
+        TourStop(
+            "Switched off, a motor only coasts: its friction stops it, and that takes time.",
+            9,
+            "drive-end",
+            {"method": "coast", "slow": "2"},
+            anew=True,
+        ),
+        TourStop(
+            "Two lines swapped: its field turns against it, and its rotor gets three times the energy as heat.",
+            14,
+            settings={"method": "plug", "friction": 0},
+        ),
+        TourStop("If nothing opens the contactor then, it starts again in the opposite direction.", 14, settings={"zero": False}),
+        TourStop("With direct current the field stands still, and the rotor brakes itself.", 14, settings={"method": "dc", "direct": 300}),
+        TourStop("Driven faster than its field it gives power back to the lines.", 10, settings={"method": "load"}),
+        TourStop("So it does while an inverter lowers its frequency.", 14, settings={"method": "inverter"}),
     ),
     "starting": (
         TourStop(

@@ -20,6 +20,7 @@ MEANINGS: dict[str, str] = {
     "T": "torque",
     "R": "resistance",
     "X": "reactance",
+    "C": "capacitance",
     "P": "power",
     "W": "heat",
     "q": "heat per second",

@@ -175,7 +175,7 @@ def picks(plan: Plan, view: str) -> tuple[Pick, ...]:
         at = [(SHEET.slot(slots, k), SHEET.middle - 0.012 * (k % rows - (rows - 1) / 2), SHEET.front) for k in range(slots)]
     return (
         *(Pick(f"slot {k + 1}", f"slot {k + 1}", place) for k, place in enumerate(at)),
-        *(Pick(name, words, at[0], alone=True) for name, words in ALONE),
+        *(Pick(name, words, None, alone=True) for name, words in ALONE),
     )
 
 

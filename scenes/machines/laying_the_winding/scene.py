@@ -131,20 +131,20 @@ class LayingTheWinding(Story):
         for name, value in values.items():
             super().set(name, value)
 
-    def join(self, first: str, second: str) -> str | None:
-        """Press two slots, the start of a coil and its finish, or drag from one to the other; or one of the other buttons."""
+    def join(self, first: str, second: str) -> None:
+        """Press two slots, the start of a coil and its finish, or drag from one to the other."""
         setup = self.setup
-        if first in dict(ALONE):
-            return self._alone(first)
         numbers = {f"slot {k + 1}": k + 1 for k in range(setup.plan.slots)}
         for name in (first, second):
             if name not in numbers:
                 raise ValueError(f"A coil goes from one of the slots 1 to {setup.plan.slots} to another.")
         self._lay(text_of(with_pressed(setup.plan, setup.text, setup.next_phase, numbers[first], numbers[second])))
-        return None
 
-    def _alone(self, name: str) -> str | None:
+    def press(self, name: str) -> str | None:
+        """Lay the next coil, take the last one out, or take the winding to the rotating field."""
         setup = self.setup
+        if name not in dict(ALONE):
+            return super().press(name)
         if name == "bench":
             if not setup.winding.whole:
                 raise ValueError("Lay all coils first: a winding that is not finished stays here.")

@@ -120,7 +120,7 @@ def test_by_touch_on_a_telephone_and_what_does_not_fit_is_one_sentence(bare, bro
     assert all(right["x"] - left["x"] >= left["width"] for left, right in zip(boxes, boxes[1:], strict=False))
     slot(touched, 1).tap()
     slot(touched, 6).tap()
-    touched.wait_for("() => window.bench.socket.told.notice.text.includes('A coil spans 6 slots here')")
+    touched.wait_for("() => window.bench.socket.told.notice?.text.includes('A coil spans 6 slots here')")
     assert touched.tab.evaluate(f"{SETTINGS}.laid") == "none"
     slot(touched, 1).tap()
     slot(touched, 7).tap()

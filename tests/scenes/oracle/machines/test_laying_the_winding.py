@@ -348,13 +348,13 @@ def test_laying_the_next_coil_right_each_time_ends_with_the_winders_table(stator
     scene = built()
     scene.set_all({"stator": stator_of, "laid": "none", "winding": "one-layer"})
     for _ in planned(scene.settings):
-        assert scene.join("next", "next") is None
+        assert scene.press("next") is None
         coil = scene.setup.winding.coils[-1]
         assert (coil.phase, coil.go, coil.back) in [each[:3] for each in planned(scene.settings)]
     assert scene["laid"] == "all" and scene.now.wrong == ()
     with pytest.raises(ValueError, match="All .* coils are laid"):
-        scene.join("next", "next")
-    scene.join("last", "last")
+        scene.press("next")
+    scene.press("last")
     assert len(scene.setup.winding.coils) == len(planned(scene.settings)) - 1 and scene["hand"] == "W"
 
 
@@ -369,10 +369,10 @@ def test_coils_by_hand_are_kept_in_the_address_and_what_does_not_fit_is_said_and
         ("slot 3", "slot 8", "A coil spans 6 slots here: from slot 3 it goes to slot 9, not to slot 8."),
         ("slot 1", "slot 1", "A coil spans 6 slots here: from slot 1 it goes to slot 7, not to slot 1."),
         ("slot 1", "stud", "A coil goes from one of the slots 1 to 12 to another."),
-        ("bench", "bench", "Lay all coils first: a winding that is not finished stays here."),
+        ("bench", "", "Lay all coils first: a winding that is not finished stays here."),
     ):
         with pytest.raises(ValueError, match=re.escape(said)):
-            scene.join(first, second)
+            scene.join(first, second) if second else scene.press(first)
         assert scene.settings == before
     with pytest.raises(ValueError, match="from slot 1 it goes to slot 7, not to slot 5"):
         scene.set("laid", "U1-5")
@@ -400,7 +400,7 @@ def test_a_finished_winding_goes_on_the_bench_of_the_rotating_field_with_its_mis
     field.ensure_built(NoPage())
     for settings, rotation in (({"laid": "ends"}, 1.0), ({"laid": "all", "stator": "24-4", "winding": "short"}, -1.0)):
         scene.set_all({"stator": "12-2", "winding": "one-layer"} | settings)
-        address = parse_qs(scene.join("bench", "bench"))
+        address = parse_qs(scene.press("bench"))
         assert address["scene"] == ["turning-field"]
         field.set_all({"wound": address["wound"][0]})
         assert field.now.rotation == rotation and field["poles"] == scene["stator"].split("-")[1]
