@@ -82,7 +82,7 @@ def advice(key: Key | None, work: str, proof: Proof) -> str:
         return f"not dead: {proof.next}"
     if key and key.instrument == INSULATION:
         return "leave the probes on until the tester has discharged the winding"
-    return "proved dead: now ohmmeter and insulation tester"
+    return "proved dead: now measure resistance"
 
 
 def mistake(key: Key, work: str, proof: Proof) -> str:
