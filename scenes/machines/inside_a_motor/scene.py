@@ -63,7 +63,7 @@ class InsideAMotor(Story):
     letters = ("part", "A", "B", "C", "D", "E")
     views = (
         View("side", "from the side", (0.82, -0.36, -0.56)),
-        View(NEAR, "as near as can be", (0.72, -0.36, -0.70)),
+        View(NEAR, "close-up", (0.72, -0.36, -0.70)),
         View("drive-end", "from the drive end", (0.42, -0.62, -0.66)),
         View("other-end", "from the non-drive end", (0.80, -0.36, 0.62)),
     )
