@@ -23,6 +23,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from physics import arguments, speeds
+from physics.arguments import NumberOrArray
 from physics.induction.circuit import EquivalentCircuit
 from physics.terminals import Network
 
@@ -35,13 +36,19 @@ _HALVINGS, _SECANTS = 5, 10
 _OPEN = 1e-9  # share of the rated current below which a current is rounding
 
 
+def reactance_left(flux: NumberOrArray) -> NumberOrArray:
+    """What is left of the magnetising reactance at `flux`, both over the rated."""
+    return 1.0 / (_STRAIGHT + (1 - _STRAIGHT) * flux ** (_STEEPNESS - 1))
+
+
 @dataclass(frozen=True)
 class Running:
     """The motor at one speed, or at m of them: every array has the speeds' shape first.
 
     voltages, currents: complex, (..., 3), of U, V, W from end 1 to end 2, V and A r.m.s.; line_currents: complex, (..., 3), of L1, L2,
-    L3 into the board; components: complex, (..., 3), of the current: in phase, following U-V-W, following U-W-V; flux: of the rated.
-    Powers in W; input_power = stator_loss + rotor_loss + converted_power.
+    L3 into the board; components: complex, (..., 3), of the current: in phase, following U-V-W, following U-W-V; gap_voltages: complex,
+    (..., 2), V that each of the last two fields induces in a winding; flux: of the rated. Powers in W; input_power = stator_loss +
+    rotor_loss + converted_power.
     """
 
     speed: np.ndarray
@@ -49,6 +56,7 @@ class Running:
     currents: np.ndarray
     line_currents: np.ndarray
     components: np.ndarray
+    gap_voltages: np.ndarray
     flux: np.ndarray
     torque: np.ndarray
     input_power: np.ndarray
@@ -91,6 +99,17 @@ class JoinedMotor:
         ratio = arguments.positive("frequency", frequency) / self.circuit.frequency
         return self._running(network, ratio, slip, self._settled_flux(network, ratio, slip), asked.shape)
 
+    def unsaturated(self, frequency: float, speed: ArrayLike) -> tuple[complex, np.ndarray, np.ndarray]:
+        """The motor with the flux of its rated point: ohm of one winding by itself; ohm between the windings U, V, W through the field
+        in the gap, (m, 3, 3); and the resistances that take the power over the gap, of the fields that turn clockwise and
+        counter-clockwise, (m, 2). At `frequency`, Hz, and m speeds relative to synchronous speed.
+        """
+        slip = 1.0 - arguments.numbers("speed", speed).reshape(-1)
+        ratio = arguments.positive("frequency", frequency) / self.circuit.frequency
+        impedances, gap = self._impedances(ratio, slip, np.ones_like(slip))
+        turning = np.concatenate([np.zeros((slip.size, 1)), gap], axis=-1)
+        return complex(impedances[0, 0]), (_TO_WINDINGS * turning[:, np.newaxis, :]) @ _TO_COMPONENTS, gap.real
+
     def _settled_flux(self, network: Network, ratio: float, slip: np.ndarray) -> np.ndarray:
         """The flux that gives itself, (m,). More flux is less reactance is less flux, so there is one: halvings, then secants, of
         which an end that stays is weighed down by half (Illinois)."""
@@ -111,7 +130,7 @@ class JoinedMotor:
     def _impedances(self, ratio: float, slip: np.ndarray, flux: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Of the components (m, 3), and of the gap branches of the two that turn (m, 2), ohm."""
         circuit = self.circuit
-        magnetising = 1j * ratio * circuit.magnetising_reactance / (_STRAIGHT + (1 - _STRAIGHT) * flux ** (_STEEPNESS - 1))
+        magnetising = 1j * ratio * circuit.magnetising_reactance * reactance_left(flux)
         both = np.stack([slip, 2.0 - slip], axis=-1)
         rotor_times_slip = circuit.rotor_impedance(ratio * both)
         magnetising = magnetising[:, np.newaxis]
@@ -157,7 +176,8 @@ class JoinedMotor:
             "converted_power": (1.0 - slip) * (across[:, 0] - across[:, 1]),
         }
         vectors = {"voltages": voltages, "currents": currents, "line_currents": lines, "components": components}
+        vectors["gap_voltages"] = components[:, 1:] * gap
         return Running(
             **{name: value.reshape(shape) for name, value in values.items()},
-            **{name: value.reshape(*shape, 3) for name, value in vectors.items()},
+            **{name: value.reshape(*shape, value.shape[-1]) for name, value in vectors.items()},
         )

@@ -139,8 +139,11 @@ class Bench(RunLoop):
         if self.prediction.waiting and self.prediction.posed.pressed:
             self.answer(name)
             return
-        self.scene.press(name)
-        self.prediction.reset(self.scene)
+        elsewhere = self.scene.press(name)
+        if elsewhere:
+            self.open(elsewhere)
+        else:
+            self.prediction.reset(self.scene)
 
     def run(self, on: bool) -> None:
         self.running = on

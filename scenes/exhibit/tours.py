@@ -139,6 +139,14 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
             settings={"lost": "none", "poles": "4"},
         ),
     ),
+    "laying-the-winding": (
+        TourStop("A motor's winding is laid coil by coil. The first coil of phase U spans half the bore.", 10, "both", {"laid": "first"}),
+        TourStop("With phase U laid its field only pulsates.", 9, settings={"laid": "phase"}),
+        TourStop("Phases U, V and W are laid a third of a pole pair apart, and the field rotates.", 11, settings={"laid": "all"}),
+        TourStop("One coil the wrong way round: the field still rotates, but unevenly.", 11, settings={"laid": "reversed", "slow": "1000"}),
+        TourStop("The two ends of V swapped: now the stronger field goes the other way.", 11, settings={"laid": "ends"}),
+        TourStop("More coils in more slots make steps of the field finer.", 10, settings={"laid": "all", "stator": "24-4", "slow": "500"}),
+    ),
     "cage-rotor": (
         TourStop("The rotating field sweeps over the bars of the cage and induces currents in them.", 12, "drive-end"),
         TourStop("The currents flow along the bars and back through the end rings.", 10, "bars"),
@@ -236,6 +244,71 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
             13,
             settings={"by": "starter", "plate": "400/690", "timer": 5.0, "slow": "1"},
         ),
+    ),
+    "instruments": (
+        TourStop(
+            "A clamp meter round a lead shows its current: on a sound motor the same in all three.",
+            11,
+            "front",
+            {"instrument": "clamp", "first": "L1"},
+        ),
+        TourStop("A line lost while it runs: the others carry nearly twice as much.", 10, settings={"fault": "lost-running-L3"}),
+        TourStop(
+            "An ohmmeter on a live board is a mistake. Isolate, lock off and prove dead first.",
+            11,
+            settings={"fault": "sound", "instrument": "ohmmeter", "first": "U1", "second": "V1"},
+        ),
+        TourStop("Now it answers: in star, two windings in a row.", 9, settings={"work": "proved"}),
+        TourStop("With turns of one winding shorted it shows less.", 9, settings={"fault": "shorted-U"}),
+        TourStop(
+            "An insulation tester at 500 V, leads and links off: this winding has an earth fault.",
+            11,
+            settings={"fault": "earth-U", "links": False, "leads": False, "instrument": "insulation", "second": "PE"},
+        ),
+    ),
+    "one-phase": (
+        TourStop(
+            "One winding on one phase: two equal fields rotate in opposite directions. It hums, and does not start.",
+            10,
+            "drive-end",
+            {"auxiliary": "main"},
+            anew=True,
+        ),
+        TourStop("A pull on the shaft is enough: it goes on in that direction.", 12, "machine", {"start": "clockwise"}),
+        TourStop("Or in the opposite one: it does not mind which.", 12, settings={"start": "counter-clockwise"}),
+        TourStop(
+            "A second winding behind a capacitor makes one field the stronger: it starts by itself.",
+            12,
+            "drive-end",
+            {"auxiliary": "run", "start": "rest"},
+        ),
+        TourStop(
+            "With the ends of one winding swapped it starts in the other direction.", 12, settings={"auxiliary": "start"}, reverse="field"
+        ),
+        TourStop(
+            "A three-phase motor that loses a phase goes on, with far more current and heat.",
+            12,
+            settings={"motor": "three", "start": "running", "load": 60},
+        ),
+        TourStop("From rest it would only hum, until its overload relay trips.", 14, settings={"start": "rest"}),
+    ),
+    "braking": (
+        TourStop(
+            "Switched off, a motor only coasts: its friction stops it, and that takes time.",
+            9,
+            "drive-end",
+            {"method": "coast", "slow": "2"},
+            anew=True,
+        ),
+        TourStop(
+            "Two lines swapped: its field turns against it, and its rotor gets three times the energy as heat.",
+            14,
+            settings={"method": "plug", "friction": 0},
+        ),
+        TourStop("If nothing opens the contactor then, it starts again in the opposite direction.", 14, settings={"zero": False}),
+        TourStop("With direct current the field stands still, and the rotor brakes itself.", 14, settings={"method": "dc", "direct": 300}),
+        TourStop("Driven faster than its field it gives power back to the lines.", 10, settings={"method": "load"}),
+        TourStop("So it does while an inverter lowers its frequency.", 14, settings={"method": "inverter"}),
     ),
     "starting": (
         TourStop(

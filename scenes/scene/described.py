@@ -63,6 +63,8 @@ def described_control(control) -> messages.Control:
         data |= {"low": control.low, "high": control.high, "step": control.step}
     if control.kind == "choice":
         data["choices"] = [{"value": value, "words": words} for value, words in control.choices]
+        if control.other:
+            data["other"] = control.other
     return data
 
 

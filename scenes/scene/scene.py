@@ -126,12 +126,12 @@ class Pick:
     """A thing in the picture that a user may press: its name in a message, its words, and where it stands, metres.
 
     It is pressed to be joined to another that is pressed next or, `alone`, for itself; `on`: the solid that carries it about, from
-    whose own origin `at` then counts.
+    whose own origin `at` then counts. One that stands nowhere is a button with its words at the picture's edge.
     """
 
     name: str
     words: str
-    at: tuple[float, float, float]
+    at: tuple[float, float, float] | None
     alone: bool = False
     on: Any = None
 
@@ -248,8 +248,9 @@ class Scene:
         """Join two of `picks`, or take apart what joins them; `ValueError`, in a sentence, where that cannot be."""
         raise ValueError("There is nothing to join in this scene.")
 
-    def press(self, name: str) -> None:
-        """Press one of `picks` for itself; `ValueError`, in a sentence, where that does nothing."""
+    def press(self, name: str) -> str | None:
+        """Press one of `picks` for itself; the address of another scene where it goes on there. `ValueError`, in a sentence, where that
+        does nothing."""
         raise ValueError("There is nothing to press in this scene.")
 
     def picks_now(self, reveals_answer: bool) -> Sequence[Pick]:

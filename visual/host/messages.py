@@ -181,7 +181,8 @@ class ChoiceWords(TypedDict):
 
 class Control(TypedDict):
     """A control of the scene. `kind` is "number", "choice" or "switch"; `role` is "current", "field" or "": what a reversing key
-    takes. With `only_with` [name, value] it is shown only while that other control has that value."""
+    takes. With `only_with` [name, value] it is shown only while that other control has that value; `other` stands for any value that is
+    none of its choices."""
 
     name: str
     words: str
@@ -194,6 +195,7 @@ class Control(TypedDict):
     high: NotRequired[float]
     step: NotRequired[float]
     choices: NotRequired[list[ChoiceWords]]
+    other: NotRequired[str]
 
 
 class Direction(TypedDict):
@@ -218,11 +220,11 @@ class ArrowKey(TypedDict):
 
 class Pick(TypedDict):
     """A thing in the picture that may be pressed, `alone` or to be joined to the next: its words, and where it stands: on the bench, or
-    counted from the drawn object with the number `on`."""
+    counted from the drawn object with the number `on`, or nowhere."""
 
     name: str
     words: str
-    at: Vector
+    at: Vector | None
     alone: bool
     on: int | None
 

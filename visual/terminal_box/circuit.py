@@ -31,7 +31,7 @@ class WindingCircuit(Group):
     def __init__(self, middle, size):
         super().__init__()
         self.sheet = self.add(Solid(block([0, 0, -0.003], [*size, 0.004], palette.PAPER)))
-        shapes = [Solid(_coil(long)) for long in (RADIUS, RADIUS * np.sqrt(3))]
+        shapes = [Solid(coil_symbol(long)) for long in (RADIUS, RADIUS * np.sqrt(3))]
         wire = Solid(rod([0, 0, 0], [1, 0, 0], 0.0011, WIRE, 6))
         for shape in (*shapes, wire):
             shape.visible = False
@@ -188,7 +188,7 @@ def _beside(start, end, ring: bool) -> np.ndarray:
     return across * np.sign(np.dot(middle, along))
 
 
-def _coil(long: float) -> Mesh:
+def coil_symbol(long: float) -> Mesh:
     """A winding `long` metres in x: its ends straight, four half-rings between (the symbol of IEC 60617 for an inductor)."""
     bumps, radius = 4, 0.0055
     first = long / 2 - bumps * radius

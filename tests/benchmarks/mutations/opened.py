@@ -2,7 +2,7 @@
 
 from tests.benchmarks.mutation import Mutation
 
-ORACLE = ("tests/scenes/oracle/test_inside_a_motor.py",)
+ORACLE = ("tests/scenes/oracle/machines/test_inside_a_motor.py",)
 GEOMETRY = ("tests/scenes/machines/test_inside_a_motor.py",)
 SCENE = "scenes/machines/inside_a_motor/"
 DRAWN = "visual/machines/opened/"

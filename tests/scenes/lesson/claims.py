@@ -58,6 +58,15 @@ class Shown:
 # what the captions claim
 
 
+def the_ohmmeter_does_not_answer(now, before):
+    """Nothing is shown, though its probes lie on two studs that have the line voltage between them, and what comes first is said."""
+    data = now.data[-1]
+    leads = [(lead["from"], lead["to"]) for lead in data["leads"]]
+    assert ("ohmmeter Ω", "motor U1") in leads and ("ohmmeter 0", "motor V1") in leads
+    assert not any(each["unit"] == "Ω" for each in data["readings"])
+    assert re.search("isolate, lock off and prove dead first", data["says"])
+
+
 def every_needle_points_north(now, before):
     for instant in range(len(now.data)):
         assert now.compasses(instant) and all(vector[2] < -0.99 for _, vector in now.compasses(instant))
@@ -318,6 +327,65 @@ def a_rotor_of_bars_and_rings(now, before):
     assert now.of("I") > 100
 
 
+def it_goes_on_hotter(now, before):
+    """60 % of the load on two of three lines: root three times 0.6 of the current and more (common practice), against the load."""
+    for instant in range(len(now.data)):
+        assert now.of("n", instant) > 2700
+    assert now.of("I") > 0.6 * math.sqrt(3) * 21.2
+    assert now.of("T") == pytest.approx(now.of("Tₗ"), rel=0.06)
+    # with all three lines the rotor's heat is the slip times the power across the gap: 0.6 of 11 kW at about 1.3 % slip
+    assert now.of("q") > 2 * 0.013 * 0.6 * 11000
+
+
+def it_leads_and_starts(now, before):
+    assert 20 < now.of("φ", 0) < 180 and now.of("n", 0) == 0 and now.of("T", 0) > now.of("Tₗ", 0)
+    assert now.of("n") > 2800 and now.of("U C") > 230
+
+
+def it_hums(now, before):
+    assert now.peaks["n"] < 0.5 and abs(now.of("T", 0)) < 0.01 and now.of("I", 0) > 2 * 3.7
+
+
+def it_coasts(now, before):
+    assert now.peaks["I"] < 20 and now.of("I") == 0 and now.of("n", 0) > now.of("n", 2) > now.of("n")
+
+
+def three_times_the_energy(now, before):
+    """J w^2 (s1^2 - s2^2) / 2 from a slip of 2 to 1: three times J w^2 / 2, with 0.3 kg m2 at 3000 r/min; less what the bearings take."""
+    assert now.peaks["W"] > 0.9 * 3 * 0.5 * 0.3 * (100 * math.pi) ** 2
+    assert now.vector("T", 1)[2] > 0 > now.vector("n", 1)[2]
+
+
+def it_runs_up_backwards(now, before):
+    assert now.vector("n", 0)[2] < 0 and (now.of("s") > 90 or now.vector("n")[2] > 0)
+
+
+def the_field_stands_still(now, before):
+    """Past the first instant, when it still runs: the field arrow where it was, and current through U and V alone, from the rectifier."""
+    first, later = now.vector("B", 2), now.vector("B")
+    assert oracle.dot(oracle.unit(first), oracle.unit(later)) > 0.1 and now.of("nₛ") == 0
+    assert now.of("n") < now.of("n", 0) and now.peaks["P"] < 1.5e5 and now.of("W") > 0
+
+
+def it_generates_and_holds(now, before):
+    assert (
+        now.of("n") > 3000
+        and now.of("P") < 0
+        and abs(now.of("T")) == pytest.approx(now.of("T\N{LATIN SUBSCRIPT SMALL LETTER L}"), rel=0.05)
+    )
+
+
+def it_generates_as_it_slows(now, before):
+    assert now.of("n", 2) < now.of("n", 0) and now.of("P", 2) < 0 and now.of("n", 2) > now.of("nₛ", 2)
+
+
+def runs(sense):
+    def claim(now, before):
+        assert now.of("n") > 2500 and now.vector("n")[2] * sense > 0
+
+    return claim
+
+
 LESSON = {
     "A wire through a table, the switch open: every needle points north.": every_needle_points_north,
     "Close the switch: the needles swing to lie round the wire.": needles_lie_round_the_wire,
@@ -350,9 +418,14 @@ LESSON = {
     "A rotor that is a magnet: exactly as fast as its field, it only leans back.": exactly_as_fast_and_behind,
     "Half the frequency: about half the speed. An inverter sets any speed.": about_half_speed,
     "Above rated frequency the field weakens, and the breakdown torque falls.": weaker_field_above_rated,
+    "Single-phasing: a running motor that loses a phase goes on, and runs hotter.": it_goes_on_hotter,
+    "A second winding behind a capacitor: its current leads, and the field rotates.": it_leads_and_starts,
+    "Direct current: the field stands still, and the rotor generates into itself.": the_field_stands_still,
+    "Driven past synchronous speed it generates, and holds the load that drives it.": it_generates_and_holds,
     "Star on 400 V: each winding gets 231 V, as its plate asks.": each_winding_has_the_plates_voltage,
     "Delta on the voltage for star: it runs, and it burns.": it_runs_and_burns,
     "A star-delta starter: in star a third of the current, then the peak of the change-over.": a_third_then_a_peak,
+    "No ohmmeter on a live board: isolate, lock off, prove dead, then measure.": the_ohmmeter_does_not_answer,
     "Direct-on-line: several times rated current, until it is nearly up to speed.": direct_on_line,
     "A wound rotor with resistance starts it, on about half the current.": on_half_the_current,
     "An inverter starts it too, on less than rated current from the line.": on_less_than_rated_current,
@@ -369,6 +442,7 @@ HEADINGS = {
     "Two more coils, 120 degrees on: three phases.",
     "Now feed three phases into twelve slots.",
     "Step by step: each step of 60 degrees turns the field by 60 degrees.",
+    "How it gets its winding: phase U is laid, two coils of full pitch in twelve slots.",
     "Enter a nameplate, and it is that motor.",
     "Or change the poles: one tapped winding, two fixed speeds.",
     "So choose: ask the load, the supply and the speed.",
@@ -391,6 +465,19 @@ STOPS = {
     "the field rotates in the other direction: this": field_rotates_the_other_way,
     "it only pulsates": field_only_pulsates,
     "the field rotates at half the speed.": half_the_field_speed,
+    "It hums, and does not start": it_hums,
+    "it goes on in that direction": runs(-1),
+    "it does not mind which": runs(1),
+    "it starts by itself": runs(-1),
+    "it starts in the other direction": runs(1),
+    "goes on, with far more current": it_goes_on_hotter,
+    "until its overload relay trips": it_hums,
+    "only coasts": it_coasts,
+    "three times the energy as heat": three_times_the_energy,
+    "it starts again in the opposite direction": it_runs_up_backwards,
+    "the field stands still, and the rotor brakes": the_field_stands_still,
+    "it gives power back": it_generates_and_holds,
+    "while an inverter lowers": it_generates_as_it_slows,
     "Star-delta: in star a third": longer_than_direct,
     "The starter from near": three_contactors_six_leads,
     "does not even move": does_not_move,

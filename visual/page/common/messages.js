@@ -34,11 +34,11 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ name: string, title: string }} SceneTitle */
 /** @typedef {{ value: string, words: string }} ChoiceWords */
 /** @typedef {{ name: string, words: string, unit: string, kind: string, role: string, default: Scalar, only_with:
- *  Scalar[]|null, low?: number, high?: number, step?: number, choices?: ChoiceWords[] }} Control */
+ *  Scalar[]|null, low?: number, high?: number, step?: number, choices?: ChoiceWords[], other?: string }} Control */
 /** @typedef {{ words: string, axis: number[] }} Direction */
 /** @typedef {{ name: string, words: string, forward: number[], up: number[], directions: Direction[] }} ReadyView */
 /** @typedef {{ letter: string, words: string, colour: string, unit: string }} ArrowKey */
-/** @typedef {{ name: string, words: string, at: number[], alone: boolean, on: number|null }} Pick */
+/** @typedef {{ name: string, words: string, at: number[]|null, alone: boolean, on: number|null }} Pick */
 /** @typedef {{ name: string, colour: string }} Series */
 /** @typedef {{ words: string, unit: string, series: Series[] }} ChartBelow */
 /** @typedef {{ words: string, unit: string, seconds: number, series: Series[], below: ChartBelow|null }} ChartAxes */

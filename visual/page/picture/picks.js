@@ -11,8 +11,8 @@ const TO_JOIN = "In the picture: press two to join them or to take them apart", 
 const LARGEST = 46, SMALLEST = 24; // px across: WCAG 2.2, 2.5.8 asks for 24
 const FAR = 8; // px that a pointer moves before it drags
 
-let line, sheet, rope;
-let picks = []; // { name, words, at, alone, on, button, x, y }
+let line, sheet, rope, edge;
+let picks = []; // { name, words, at, alone, on, button, x, y }; without a place, a button with its words at the edge
 let told = "";
 let chosen = null; // the pick that waits for its second
 
@@ -21,6 +21,7 @@ export function start(place, socket) {
   line = socket;
   rope = make("div", { class: "rope", hidden: true });
   sheet = make("div", { class: "picks", role: "group", "aria-label": TO_JOIN }, rope);
+  edge = make("div", { class: "alone" });
   place.append(sheet);
   socket.on("picks", lay);
   window.picture.onDrawn(follow);
@@ -40,16 +41,20 @@ function lay(wanted) {
     const own = Object.assign(before.find(({ name }) => name === pick.name) || begun(), pick);
     own.button.setAttribute("aria-label", pick.words);
     own.button.title = pick.words;
+    own.button.textContent = pick.at ? "" : pick.words;
     return own;
   });
   const there = new Set(picks);
   for (const gone of before) if (!there.has(gone)) gone.button.remove();
   let neighbour = rope;
-  for (const { button } of picks) { // none that stays is moved, or it would lose the focus
+  for (const { button, at } of picks) { // none that stays is moved, or it would lose the focus
+    if (!at && !edge.contains(button)) edge.append(button);
+    if (!at) continue;
     if (!button.isConnected) neighbour.after(button);
     neighbour = button;
   }
-  sheet.setAttribute("aria-label", picks.some(({ alone }) => alone) ? TO_PRESS : TO_JOIN);
+  if (!edge.isConnected) sheet.append(edge);
+  sheet.setAttribute("aria-label", picks.some(({ alone, at }) => alone && at) ? TO_PRESS : TO_JOIN);
   sheet.hidden = !picks.length;
   window.picture.redraw();
 }
@@ -115,14 +120,15 @@ function placeOf({ at, on }) {
 
 /* After each picture the buttons go where their things are; neighbours never overlap. */
 function follow() {
-  if (!picks.length) return;
-  const places = picks.map((pick) => placeOf(pick));
+  const inPicture = picks.filter(({ at }) => at);
+  if (!inPicture.length) return;
+  const places = inPicture.map((pick) => placeOf(pick));
   let apart = LARGEST / 0.8;
   places.forEach((one, k) => places.slice(k + 1).forEach((other) => {
     if (one && other) apart = Math.min(apart, Math.hypot(one[0] - other[0], one[1] - other[1]));
   }));
   const size = Math.max(SMALLEST, Math.round(0.8 * apart));
-  picks.forEach((pick, k) => {
+  inPicture.forEach((pick, k) => {
     const at = places[k];
     pick.button.hidden = !at;
     if (!at) return;

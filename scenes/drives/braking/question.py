@@ -1,0 +1,163 @@
+"""What is said of a braking, and what is asked: what the shaft does, and how much heat the rotor gets."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from scenes.drives.braking.motors import BY_INVERTER, DIRECT, LINES, MOTOR, OFF, RATED_TORQUE, SWAPPED
+from scenes.drives.braking.readings import rest_after
+from scenes.drives.braking.shaft import COAST, DIRECT_CURRENT, FASTEST, HOIST, PLUG, RAMP, Case
+from scenes.drives.braking.snapshot import Setup, Snapshot
+from scenes.scene.scene import Question, minus
+from scenes.scene.story import Look
+
+ASKED = (("result", "what the shaft does"), ("heat", "heat in the rotor"))
+STOPS, REVERSES, RUNS_ON, RUNS_AWAY = "stops", "reverses", "on", "away"
+RESULTS = (
+    (STOPS, "it slows down and stands"),
+    (REVERSES, "it slows down, then runs up in the opposite direction"),
+    (RUNS_ON, "it runs on, a little faster than its field"),
+    (RUNS_AWAY, "it runs away, faster and faster"),
+)
+HEATS = (("least", "less than a quarter of that"), ("once", "about as much as that"), ("three", "about three times that"))
+METHODS = (
+    (COAST, "switched off: it coasts"),
+    (PLUG, "two lines swapped (plugging)"),
+    (DIRECT_CURRENT, "direct current injected"),
+    (HOIST, "driven past synchronous speed by its load"),
+    (RAMP, "inverter lowers its frequency"),
+)
+
+
+def sentence(now: Snapshot, look: Look) -> str:
+    view = look.view
+    turning = view.turning(now.shaft_speed)
+    shaft = "the shaft stands" if turning == "none" else f"the shaft turns {turning}"
+    if now.time < 0:
+        return f"Looking at {view.end}, {shaft}, before the braking begins."
+    if not look.reveals_answer:
+        return f"{_given(now.setup)}."
+    field = {
+        OFF: "all contactors are open and there is no field",
+        DIRECT: "the field of the direct current stands still",
+        BY_INVERTER: "the field slows down with the inverter's frequency" if now.ratio else "the inverter has come down to standstill",
+        SWAPPED: f"with two lines swapped the field rotates {view.turning(1.0)}",
+        LINES: f"the field rotates {view.turning(-1.0)}",
+    }[now.supplied]
+    torque = float(now.running.torque) * now.speed
+    does = "" if abs(torque) < 1e-3 * RATED_TORQUE else "; the motor drives it" if torque > 0 else "; the motor brakes it"
+    back = " and feeds power back" if float(now.running.input_power) < -1 else ""
+    return f"Looking at {view.end}, {shaft}; {field}{does}{back}."
+
+
+def _given(setup: Setup) -> str:
+    load = f"{setup.percent:g} % of rated torque"
+    inertia = f"with {setup.inertia:g} times its rotor's inertia"
+    if setup.method == HOIST:
+        return f"A motor {inertia} runs on the lines, and a weight begins to drive it with {load}"
+    how = {
+        COAST: "is switched off",
+        PLUG: f"has two of its lines swapped, {'with' if setup.stops else 'without'} a zero-speed switch",
+        DIRECT_CURRENT: f"is taken off the lines and fed with direct current, {100 * setup.direct:g} % of its rated current",
+        RAMP: f"is slowed down by its inverter in {setup.ramp:g} s",
+    }[setup.method]
+    return f"A motor {inertia}, its load {load} of friction, {how}"
+
+
+def result(case: Case) -> str:
+    """What the shaft does in the end."""
+    last = case.last
+    if last > FASTEST:
+        return RUNS_AWAY
+    if last < -0.5:
+        return REVERSES
+    return RUNS_ON if last > 0.5 else STOPS
+
+
+def question(now: Snapshot, look: Look) -> Question:
+    """Heat is asked of what comes to rest; what runs on gets more for as long as it does."""
+    return _heat(now) if now.setup.asked == "heat" and result(now.case) == STOPS else _result(now)
+
+
+def _result(now: Snapshot) -> Question:
+    return Question(f"{_given(now.setup)}. What does the shaft do?", RESULTS, result(now.case), _why(now))
+
+
+def _why(now: Snapshot) -> str:
+    case, answer = now.case, result(now.case)
+    if answer == RUNS_AWAY:
+        return f"Past synchronous speed it can hold {-generator()[1]:.0f} N m at most, and the weight drives with {case.driving:.0f} N m."
+    if answer == RUNS_ON:
+        faster = 100 * (case.last - 1)
+        return (
+            f"Past synchronous speed the rotor overtakes the field and generates: at {faster:.1f} % above it the motor holds the "
+            f"{case.driving:.0f} N m, and {-float(_last_power(case)) / 1000:.1f} kW go back to the lines."
+            if faster > 0
+            else "The weight drives with less than the bearings take: it still motors a little."
+        )
+    if answer == REVERSES:
+        return (
+            "The field rotates in the opposite direction. It brakes the shaft to standstill and, as nothing opens the contactor, starts it "
+            "the other way: a zero-speed switch is what opens it."
+        )
+    after = {
+        COAST: "Only load and bearings slow it down",
+        PLUG: "The field rotates against it and brakes hard, and the zero-speed switch opens the contactor at standstill",
+        DIRECT_CURRENT: "The field stands still; the rotor generates into itself, and its torque fades with the speed",
+        RAMP: "The field slows down and the rotor, faster than it, generates back; only near standstill is there nothing left to hold it",
+    }.get(case.method, "It stands")
+    if case.method == PLUG and not case.stops:
+        after = "The field rotates against it, but at standstill it has less torque than load and bearings take"
+    return f"{after}: standstill after {rest_after(now)}, with {heat_share(case):.2f} times the energy of motion as heat in the rotor."
+
+
+@lru_cache(maxsize=1)
+def generator() -> tuple[float, float]:
+    return MOTOR.generator_breakdown()
+
+
+def _last_power(case: Case) -> float:
+    return float(MOTOR.at(1 - case.last).input_power)
+
+
+def heat_share(case: Case) -> float:
+    """What the rotor gets as heat, of the energy of motion at the beginning."""
+    return float(case.history.rotor_heat[-1]) / case.energy
+
+
+def heat_class(case: Case) -> str:
+    share = heat_share(case)
+    return "least" if share < 0.25 else "once" if share < 1.5 else "three"
+
+
+def _heat(now: Snapshot) -> Question:
+    case = now.case
+    drawn = float(case.history.drawn[-1]) / case.energy
+    why = {
+        COAST: "No current flows, so no heat comes of it in the rotor",
+        PLUG: "The slip begins at nearly 200 %, and what the field gives across the gap is heat besides the energy of motion",
+        DIRECT_CURRENT: "The field stands still and gives nothing: what the shaft gives up, less its friction, is the heat",
+        RAMP: "The field goes down with the shaft, the slip stays small, and most flows back",
+    }[case.method]
+    return Question(
+        f"{_given(now.setup)}. How much heat does its rotor get in the end, compared with its energy of motion at first?",
+        HEATS,
+        heat_class(case),
+        f"{why}: {heat_share(case):.2f} times the energy of motion; from the lines come {minus(drawn, 2)} times.",
+    )
+
+
+def random_setup(random) -> dict:
+    """Heat is asked of what comes to rest."""
+    method = random.choice((COAST, PLUG, PLUG, DIRECT_CURRENT, HOIST, HOIST, RAMP))
+    heat = method in (PLUG, DIRECT_CURRENT, RAMP, COAST) and random.random() < 0.4
+    return {
+        "method": method,
+        "zero": heat or random.random() < 0.5,
+        "direct": float(random.choice((150, 200, 300))),
+        "ramp": float(random.choice((2, 4))),
+        "inertia": float(random.choice((3, 5, 8))),
+        "friction": float(random.choice((0, 5) if heat else (0, 0, 10, 20))),
+        "weight": float(random.choice((60, 120, 200, 480))),
+        "asked": "heat" if heat else "result",
+    }

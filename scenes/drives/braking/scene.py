@@ -1,0 +1,78 @@
+"""Braking: what stops a motor or holds it, what the energy of its motion becomes, and what happens if the contactor stays in."""
+
+from __future__ import annotations
+
+from scenes.drives.braking import curves, question
+from scenes.drives.braking.picture import build, place, scales
+from scenes.drives.braking.readings import readings, workings
+from scenes.drives.braking.shaft import DIRECT_CURRENT, HOIST, PLUG, RAMP
+from scenes.drives.braking.snapshot import Setup, advance, begin, observe
+from scenes.scene.controls import Choice, Number, Switch, slow_motion
+from scenes.scene.scene import Key, View, round_the_shaft
+from scenes.scene.story import Story
+from visual import palette
+
+ONLY_LOOKS = ("slow", "curves", "asked")  # controls that leave the braking as it is
+MACHINE = (*round_the_shaft(0.111, -0.03, 0.03), ((-0.085, -0.128, 0.0), (0.085, -0.1, 0.03)))
+CIRCUIT = (((0.127, -0.103, -0.006), (0.397, 0.102, 0.005)),)
+ENERGY = (((0.4, -0.09, -0.006), (0.638, 0.125, 0.005)),)
+
+
+class Braking(Story):
+    name = "braking"
+    title = "Braking: plugging, direct current, generating"
+    principle = (
+        "A motor brakes when its field turns slower than its rotor, stands still, or turns against it. The energy of motion goes back to "
+        "the lines or into the rotor as heat, three times over when two lines are swapped."
+    )
+    controls = (
+        Choice("method", "Method of braking", PLUG, question.METHODS),
+        Switch("zero", "Zero-speed switch opens the contactor", True),
+        Number("direct", "Direct current", 200.0, "% of rated current", 20.0, 400.0, 10.0, only_with=("method", DIRECT_CURRENT)),
+        Number("ramp", "Ramp of the inverter", 3.0, "s", 0.5, 10.0, 0.5, only_with=("method", RAMP)),
+        Number("inertia", "Inertia of the load", 5.0, "times the rotor's", 1.0, 20.0, 1.0),
+        Number("friction", "Friction of the load", 10.0, "% of rated torque", 0.0, 150.0, 5.0),
+        Number("weight", "Weight drives with", 120.0, "% of rated torque", 0.0, 500.0, 10.0, only_with=("method", HOIST)),
+        Choice("curves", "Curves", "time", (("time", "against time"), ("speed", "torque against speed"))),
+        Choice("asked", "Question about", "result", question.ASKED),
+        slow_motion("10", ("1", "2", "5", "10", "20", "50", "100")),
+    )
+    arrows = (
+        Key("B", "field across the gap, peak", palette.HEX["field"], "T"),
+        Key("T", "torque of the motor on its rotor", palette.HEX["force"], "N m"),
+        Key("n", "speed of the rotor", palette.HEX["motion"], "r/min"),
+        Key("\N{CIRCLED DOT OPERATOR}", "dot: current toward this end in that slot; cross: toward the far end", palette.HEX["current"]),
+    )
+    subject = (*MACHINE, *CIRCUIT, *ENERGY)
+    letters = ("B", "T", "n", *("energy",) * 5)
+    views = (
+        View("drive-end", "from the drive end", (0.0, -0.08, -1.0)),
+        View("machine", "the motor from near", (0.0, -0.06, -1.0), subject=MACHINE, letters=("B", "T", "n", "rotor")),
+        View("circuit", "the circuit from near", (0.0, -0.06, -1.0), subject=CIRCUIT, letters=("contactor",) * 4),
+        View("energy", "the energy from near", (0.0, -0.06, -1.0), subject=ENERGY, letters=("energy",) * 5),
+    )
+    caution = (
+        "A brake by current alone does not hold a load and fails with the supply: hoists have a mechanical brake. Plugging strains shaft, "
+        "coupling and machine, and heats the rotor: keep to the maker's starts and stops per hour, rotors stay hot. A contactor that stays "
+        "in runs the drive up backwards. Guards on; isolate, lock off, stop and secure, prove dead; licensed people, by the local code."
+    )
+    narration = "The same motor stops in three ways. Watch how fast, and watch where the energy of its motion goes."
+    leaves_out = (
+        "The transient of each switching: the motor has at once the current and torque of steady running at that speed.",
+        "The field left in the rotor once it is switched off, which fades in some tenths of a second, and the pause between contactors.",
+        "Saturation on alternating current; with direct current it is there, by a magnetising curve that is assumed.",
+        "Iron loss and fan; heating of the windings; what an inverter does with the energy that comes back, a resistor or the lines.",
+        "A mechanical brake, which a load that drives must have besides.",
+    )
+
+    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
+    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
+    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
+    sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
+    workings_of = staticmethod(workings)
+    plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
+
+    def changed(self, name: str) -> None:
+        super().changed(name)
+        if name not in ONLY_LOOKS:
+            self.restart()

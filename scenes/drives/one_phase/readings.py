@@ -1,0 +1,187 @@
+"""The figures of a motor on one phase, each with its formula and this instant's numbers."""
+
+from __future__ import annotations
+
+import cmath
+import math
+
+import numpy as np
+
+from scenes.drives.one_phase import shaft
+from scenes.drives.one_phase.motors import FARAD, FREQUENCY, POLES, SYNCHRONOUS, rated
+from scenes.drives.one_phase.snapshot import Snapshot
+from scenes.scene.scene import Reading, minus
+from scenes.scene.story import Look
+from scenes.workings.inputs import of_running
+
+FORWARD, BACKWARD = "T\N{SUBSCRIPT PLUS SIGN}", "T\N{SUBSCRIPT MINUS}"
+
+
+def readings(now: Snapshot, look: Look) -> list[Reading]:
+    return [*_of_the_shaft(now, look), *_of_torques(now), *_of_currents(now), *_of_powers(now), *_of_the_relay(now)]
+
+
+def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:
+    """The calculations that belong here, with this instant's inputs; the slip in the field that turns with the rotor."""
+    return of_running(FREQUENCY, POLES, 60 * abs(now.speed))
+
+
+def after(seconds: float) -> str:
+    """A time until something trips, in words that fit how well it is known."""
+    if seconds == shaft.NEVER:
+        return "never"
+    return f"after {seconds:.0f} s" if seconds < 120 else f"after {seconds / 60:.0f} min"
+
+
+def _of_the_shaft(now: Snapshot, look: Look) -> list[Reading]:
+    rpm, direction = 60 * abs(now.speed), look.view.turning(now.speed)
+    with_it = 1 - abs(now.state.speed)
+    return [
+        Reading(
+            "n",
+            "speed of the rotor",
+            f"{rpm:.0f}",
+            "r/min",
+            "at standstill" if direction == "none" else f"{direction}, looking at {look.view.end}",
+            tells=True,
+        ),
+        Reading(
+            "nₛ",
+            "synchronous speed: that of both fields",
+            f"{60 * SYNCHRONOUS:.0f}",
+            "r/min",
+            f"nₛ = 120 f / poles = 120 × {FREQUENCY:.0f} Hz / {POLES} = {60 * SYNCHRONOUS:.0f} r/min",
+        ),
+        Reading(
+            "s",
+            "slip in the field that turns with the rotor",
+            minus(100 * with_it, 1),
+            "%",
+            f"(nₛ − n) / nₛ; in the other field {minus(200 - 100 * with_it, 1)} %, which is the rest of 200 %",
+            tells=True,
+        ),
+    ]
+
+
+def _of_torques(now: Snapshot) -> list[Reading]:
+    running, full = now.running, rated(now.setup.feed.motor)[0]
+    parts = [float(running.forward_torque), float(running.backward_torque)]
+    swing = float(abs(running.pulsation))
+    return [
+        Reading(
+            "T",
+            "torque on the rotor, its mean",
+            minus(running.torque, 2),
+            "N m",
+            f"T = {FORWARD} + {BACKWARD} = {minus(parts[0], 2)} N m + ({minus(parts[1], 2)} N m), clockwise positive",
+            tells=True,
+        ),
+        Reading(FORWARD, "torque by the clockwise field", minus(parts[0], 2), "N m", "", tells=True),
+        Reading(BACKWARD, "torque by the counter-clockwise field", minus(parts[1], 2), "N m", "", tells=True),
+        Reading(
+            "",
+            f"swing of the torque, {2 * FREQUENCY:.0f} times a second",
+            f"± {swing:.2f}",
+            "N m",
+            "each field acts on the rotor current of the other, twice in a cycle",
+            tells=True,
+        ),
+        Reading(
+            "T\N{LATIN SUBSCRIPT SMALL LETTER L}",
+            "load torque",
+            f"{now.setup.load:.2f}",
+            "N m",
+            f"{now.setup.percent:g} % × the rated {full:.2f} N m; the bearings take {100 * shaft.BEARINGS:g} % besides",
+        ),
+    ]
+
+
+def _of_currents(now: Snapshot) -> list[Reading]:
+    running, feed = now.running, now.setup.feed
+    amperes = np.abs(running.currents)
+    full = rated(feed.motor)[1]
+    names = {"Z": "the auxiliary winding", "U": "winding U" if feed.three_phase else "the main winding"}
+    found = [
+        Reading(
+            "I",
+            "current in a line, the largest",
+            minus(np.abs(running.lines).max(), 1),
+            "A",
+            f"{now.times:.2f} × the rated {full:.1f} A",
+            tells=True,
+        ),
+        *[
+            Reading(f"I {letter}", f"current of {names.get(letter, f'winding {letter}')}", minus(amperes[k], 1), "A", "r.m.s.", tells=True)
+            for k, letter in enumerate(running.letters)
+        ],
+    ]
+    if feed.motor in FARAD:
+        volts, flows = float(abs(running.capacitor)), amperes[1] > 0
+        ahead = math.degrees(cmath.phase(running.currents[1] * running.currents[0].conjugate())) if flows else 0.0
+        micro, kept = 1e6 * FARAD[feed.motor], now.state.charge
+        how = f"U = I / (2π f C) = {minus(amperes[1], 2)} A / (2π × {FREQUENCY:.0f} Hz × {micro:g} µF)"
+        found += [
+            Reading(
+                "U C",
+                "voltage of the capacitor",
+                minus(kept or volts, 0),
+                "V",
+                "direct, kept since its switch opened: it stays until it is discharged through a resistor" if kept else how,
+                tells=True,
+            ),
+            Reading(
+                "φ",
+                "phase angle from the main winding's current to the auxiliary's",
+                minus(ahead, 0) if flows else "none",
+                "°" if flows else "",
+                "90° and equal fields would be a round rotating field" if flows else "the auxiliary winding carries no current",
+                tells=True,
+            ),
+        ]
+    return found
+
+
+def _of_powers(now: Snapshot) -> list[Reading]:
+    running = now.running
+    drawn, copper, rotor, shaft_power = (
+        float(getattr(running, name)) for name in ("input_power", "stator_loss", "rotor_loss", "converted_power")
+    )
+    return [
+        Reading(
+            "P",
+            "power drawn",
+            minus(drawn / 1000, 2),
+            "kW",
+            f"shaft {minus(shaft_power / 1000, 2)} kW + stator heat {copper / 1000:.2f} kW + rotor heat {rotor / 1000:.2f} kW",
+            tells=True,
+        ),
+        Reading(
+            "q",
+            "heat per second in the rotor",
+            minus(rotor, 0),
+            "W",
+            f"slip × the power across the gap, in each field by itself; in the stator {copper:.0f} W",
+            tells=True,
+        ),
+    ]
+
+
+def _of_the_relay(now: Snapshot) -> list[Reading]:
+    case, state = now.setup.case, now.state
+    share = 100 * state.heat / float(case.relay.threshold([1.0, 1.0, 0.0 if shaft.lost(case) else 1.0])) ** 2
+    says, why = after(shaft.trips_after(case, now.setup.start)), f"class 10, set to {case.relay.setting:.1f} A, counted from the start"
+    if state.tripped:
+        says, why = "has tripped", "isolated by the relay; start again from the beginning"
+    elif shaft.lost(case):
+        why += f"; one that does not notice a lost phase: {after(shaft.trips_unaware(case, now.setup.start))}"
+    return [
+        Reading("", "overload relay trips", says, "", why, tells=True),
+        Reading(
+            "",
+            "overload relay warmed up to",
+            f"{min(100.0, share):.0f}",
+            "%",
+            "of what trips it; its strips warm with I² and trip sooner where one of three stays cold",
+            tells=True,
+        ),
+    ]

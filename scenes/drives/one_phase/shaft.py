@@ -1,0 +1,190 @@
+"""How a motor that is fed somehow goes on: its shaft, its centrifugal switch and its overload relay; and what becomes of a start."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+import numpy as np
+
+from physics.protection import OverloadRelay
+from physics.shaft.shafts import FreeShaft
+from scenes.drives.one_phase.motors import (
+    INERTIA,
+    KNOTS,
+    MAIN_ALONE,
+    MOST,
+    RUN_CAPACITOR,
+    START_CAPACITOR,
+    SYNCHRONOUS,
+    Feed,
+    rated,
+    table_of,
+)
+
+STEP = 0.002  # s
+BEARINGS = 0.02  # of rated torque: friction
+OPENS, CLOSES = 0.75, 0.45  # of synchronous speed, a centrifugal switch: common practice, no source
+BY_HAND = 0.2  # of synchronous speed, a pull on the belt
+LONGEST, PATIENCE, NEAR = 12.0, 0.2, 1e-4  # s of a run, s looked back, and of synchronous speed: no longer changing
+REST, RUNNING, CLOCKWISE, COUNTER = "rest", "running", "clockwise", "counter-clockwise"
+NEVER = math.inf
+
+
+@dataclass(frozen=True)
+class Case:
+    """A motor as it is fed and loaded: `load` N m of friction, with the bearings."""
+
+    feed: Feed
+    load: float
+
+    @property
+    def relay(self) -> OverloadRelay:
+        return OverloadRelay(rated(self.feed.motor)[1])
+
+
+@dataclass(frozen=True)
+class Turning:
+    """time: s; speed: relative to synchronous speed, clockwise positive; turns: of the shaft, the same; starting: whether the
+    centrifugal switch is closed; heat: of the relay, 1 at its setting for good; tripped: whether it has switched off; charge: V that
+    a start capacitor has kept since its switch opened."""
+
+    time: float = 0.0
+    speed: float = 0.0
+    turns: float = 0.0
+    starting: bool = True
+    heat: float = 0.0
+    tripped: bool = False
+    charge: float = 0.0
+
+
+def begun(case: Case, start: str) -> Turning:
+    """At rest, turned by hand, or running as it would with nothing open, its relay warm from that."""
+    if start == REST:
+        return Turning()
+    if start != RUNNING:
+        return Turning(speed=BY_HAND if start == CLOCKWISE else -BY_HAND)
+    return _running(case)
+
+
+@lru_cache(maxsize=64)
+def _running(case: Case) -> Turning:
+    feed = case.feed.whole
+    if feed.motor == MAIN_ALONE:  # its auxiliary has been open since it ran up
+        feed = replace(feed, motor=RUN_CAPACITOR)
+    sense = -1.0 if feed.reversed_main != feed.reversed_auxiliary else 1.0
+    whole = replace(case, feed=replace(feed, motor=case.feed.motor))
+    settled = _settle(whole, Turning(speed=0.98 * sense, starting=False))
+    amperes = abs(whole.feed.at(settled.speed).lines)
+    heat = min(1.0, float((amperes.max() / whole.relay.setting) ** 2))
+    return Turning(speed=settled.speed, starting=False, heat=heat, charge=charge_left(whole.feed, OPENS * sense))
+
+
+@lru_cache(maxsize=64)
+def charge_left(feed: Feed, speed: float) -> float:
+    """V that a start capacitor keeps when its switch opens at that speed: the arc goes out as the current passes through nothing, and
+    then the voltage is at its peak."""
+    return math.sqrt(2) * float(abs(feed.at(speed, True).capacitor)) if feed.motor == START_CAPACITOR else 0.0
+
+
+def advance(case: Case, state: Turning, seconds: float) -> Turning:
+    """The state `seconds` later."""
+    steps = max(1, math.ceil(seconds / STEP - 1e-9))
+    for _ in range(steps):
+        state = _stepped(case, state, seconds / steps)
+    return state
+
+
+def _stepped(case: Case, state: Turning, step: float) -> Turning:
+    feed = case.feed
+    speed = state.speed
+    starting = feed.motor == START_CAPACITOR and abs(speed) < (OPENS if state.starting else CLOSES)
+    if state.tripped:
+        torque = slope = amperes = 0.0
+    else:
+        torque, slope, amperes = _looked_up(feed, starting, speed)
+    # with two of three heaters alike the relay trips by their difference
+    shaft = FreeShaft(INERTIA[feed.three_phase], case.load)
+    unit = 2 * math.pi * SYNCHRONOUS
+    after = shaft.speed_after(speed * unit, step, torque - slope * speed, slope / unit)
+    after = shaft.through_rest(speed * unit, after) / unit
+    relay, heat = case.relay, state.heat
+    lines = [amperes, amperes, 0.0 if feed.three_phase and lost(case) else amperes]
+    heat = float(relay.warmed(heat, lines, step))
+    tripped = state.tripped or heat >= float(relay.threshold(lines)) ** 2
+    turns = state.turns + (speed + after) / 2 * SYNCHRONOUS * step
+    # while its switch is closed a start capacitor has the windings to discharge through
+    charge = 0.0 if starting else charge_left(feed, math.copysign(OPENS, speed)) if state.starting and not state.tripped else state.charge
+    return Turning(state.time + step, after, turns, starting, heat, tripped, charge)
+
+
+@lru_cache(maxsize=64)
+def _few_poles(feed: Feed) -> bool:
+    sizes = abs(feed.at(0.9).lines)
+    return bool(sizes.min() < 0.5 * sizes.max())
+
+
+def lost(case: Case) -> bool:
+    """Whether one pole of the relay carries less than half of the others."""
+    return _few_poles(case.feed)
+
+
+def _looked_up(feed: Feed, starting: bool, speed: float) -> tuple[float, float, float]:
+    """Torque, its steepness over the relative speed, and the largest line current, between two knots of the table."""
+    torques, amperes = table_of(feed, starting)
+    place = (speed + MOST) * (KNOTS - 1) / (2 * MOST)
+    knot = min(max(int(place), 0), KNOTS - 2)
+    part = place - knot
+    rise = torques[knot + 1] - torques[knot]
+    return (
+        torques[knot] + part * rise,
+        rise * (KNOTS - 1) / (2 * MOST),
+        amperes[knot] + part * (amperes[knot + 1] - amperes[knot]),
+    )
+
+
+def _settle(case: Case, state: Turning) -> Turning:
+    """The state when its speed no longer changes; its relay is not asked."""
+    while state.time < LONGEST:
+        before = state
+        while state.time < before.time + PATIENCE:
+            state = replace(_stepped(case, state, STEP), tripped=False)
+        if abs(state.speed - before.speed) < NEAR:
+            break
+    return state
+
+
+@lru_cache(maxsize=256)
+def settled(case: Case, start: str) -> Turning:
+    """What becomes of a start if nothing trips."""
+    return _settle(case, begun(case, start))
+
+
+def direction(case: Case, start: str) -> str:
+    """ "clockwise" or "counter-clockwise", looking at the drive end, or "none" where it hums at rest or comes to it."""
+    speed = settled(case, start).speed
+    return "none" if abs(speed) < 1e-3 else CLOCKWISE if speed > 0 else COUNTER
+
+
+@lru_cache(maxsize=256)
+def trips_after(case: Case, start: str) -> float:
+    """Seconds until the overload relay trips, inf if it never does."""
+    state = begun(case, start)
+    last = settled(case, start)
+    while state.time < last.time:
+        state = _stepped(case, state, STEP)
+        if state.tripped:
+            return state.time
+    return state.time + case.relay.trips_after(_lines_of(case, last), state.heat)
+
+
+@lru_cache(maxsize=256)
+def trips_unaware(case: Case, start: str) -> float:
+    """The same, about, of a relay that does not notice a phase that is missing: as if all three poles carried the largest current."""
+    first, last = begun(case, start), settled(case, start)
+    return case.relay.trips_after(np.full(3, np.abs(_lines_of(case, last)).max()), first.heat)
+
+
+def _lines_of(case: Case, state: Turning) -> np.ndarray:
+    return case.feed.at(state.speed, state.starting).lines

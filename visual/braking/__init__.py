@@ -1,0 +1,1 @@
+"""A motor being braked: its contactors, and where the energy goes."""

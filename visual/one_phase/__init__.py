@@ -1,0 +1,1 @@
+"""Motors on one phase: windings, fields and the circuit they are in."""
