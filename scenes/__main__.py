@@ -16,7 +16,7 @@ import threading
 
 try:
     from scenes import catalogue
-    from scenes.commands import ask, bench, exhibit, lesson, picture, practice, scenes, state, workings, worksheet
+    from scenes.commands import ask, bench, exhibit, lesson, picture, practice, scenes, state, takehome, workings, worksheet
     from scenes.commands.command_line import Parser, UsageError
     from scenes.names import no_such
 except ImportError as wrong:
@@ -32,6 +32,7 @@ COMMANDS = {
     "exhibit": exhibit,
     "practice": practice,
     "worksheet": worksheet,
+    "takehome": takehome,
     "picture": picture,
     "state": state,
     "workings": workings,

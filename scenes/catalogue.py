@@ -8,6 +8,7 @@ from scenes.conductors.pushed_conductor import PushedConductor
 from scenes.conductors.two_wires import TwoWires
 from scenes.drives.braking import Braking
 from scenes.drives.changing_speed import ChangingSpeed
+from scenes.drives.instruments import Instruments
 from scenes.drives.one_phase import OnePhase
 from scenes.drives.slip_and_speed import SlipAndSpeed
 from scenes.drives.starting import Starting
@@ -16,6 +17,8 @@ from scenes.drives.terminal_box import TerminalBox
 from scenes.machines.alternator import AlternatorScene
 from scenes.machines.cage_rotor import CageRotor
 from scenes.machines.commutator import CoilsAndCommutator
+from scenes.machines.inside_a_motor import InsideAMotor
+from scenes.machines.laying_the_winding import LayingTheWinding
 from scenes.machines.turning_field import TurningField
 from scenes.names import no_such
 from scenes.scene.scene import Scene
@@ -28,11 +31,14 @@ LESSON: tuple[type[Scene], ...] = (
     CoilsAndCommutator,
     AlternatorScene,
     TurningField,
+    LayingTheWinding,
     CageRotor,
+    InsideAMotor,
     SlipAndSpeed,
     ChangingSpeed,
     SynchronousMotor,
     TerminalBox,
+    Instruments,
     OnePhase,
     Starting,
     Braking,

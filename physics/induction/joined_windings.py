@@ -99,6 +99,17 @@ class JoinedMotor:
         ratio = arguments.positive("frequency", frequency) / self.circuit.frequency
         return self._running(network, ratio, slip, self._settled_flux(network, ratio, slip), asked.shape)
 
+    def unsaturated(self, frequency: float, speed: ArrayLike) -> tuple[complex, np.ndarray, np.ndarray]:
+        """The motor with the flux of its rated point: ohm of one winding by itself; ohm between the windings U, V, W through the field
+        in the gap, (m, 3, 3); and the resistances that take the power over the gap, of the fields that turn clockwise and
+        counter-clockwise, (m, 2). At `frequency`, Hz, and m speeds relative to synchronous speed.
+        """
+        slip = 1.0 - arguments.numbers("speed", speed).reshape(-1)
+        ratio = arguments.positive("frequency", frequency) / self.circuit.frequency
+        impedances, gap = self._impedances(ratio, slip, np.ones_like(slip))
+        turning = np.concatenate([np.zeros((slip.size, 1)), gap], axis=-1)
+        return complex(impedances[0, 0]), (_TO_WINDINGS * turning[:, np.newaxis, :]) @ _TO_COMPONENTS, gap.real
+
     def _settled_flux(self, network: Network, ratio: float, slip: np.ndarray) -> np.ndarray:
         """The flux that gives itself, (m,). More flux is less reactance is less flux, so there is one: halvings, then secants, of
         which an end that stays is weighed down by half (Illinois)."""

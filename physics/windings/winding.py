@@ -67,7 +67,8 @@ class Winding(CoilsInSlots):
     paths = 1  # all coils of a phase in series; no field of the dataclass
 
     @property
-    def _pitch(self) -> int:
+    def span(self) -> int:
+        """Coil pitch in slots, full pitch included."""
         assert self.coil_pitch is not None  # taken as full pitch above
         return self.coil_pitch
 
@@ -95,7 +96,7 @@ class Winding(CoilsInSlots):
     def first_slot_angle(self) -> float:
         """Mechanical angle of slot 0, such that the axis of phase U is at 0: its first belt of go sides lies half a
         coil pitch counter-clockwise of its axis, and slot 0 is the belt's end on that side."""
-        slots_ahead = (self._pitch + self.slots_per_pole_and_phase - 1) / 2
+        slots_ahead = (self.span + self.slots_per_pole_and_phase - 1) / 2
         return 2 * np.pi * slots_ahead / self.slots
 
     @cached_property
@@ -105,7 +106,7 @@ class Winding(CoilsInSlots):
         for slot in range(self.slots):
             phase, sign = BELTS[slot // self.slots_per_pole_and_phase % 6]
             if sign > 0 or self.layers == 2:
-                coils.append(Coil(phase, slot, (slot + self._pitch) % self.slots, sign))
+                coils.append(Coil(phase, slot, (slot + self.span) % self.slots, sign))
         return tuple(coils)
 
     def belt_at_largest_current(self, phase_currents: ArrayLike) -> str:
@@ -120,7 +121,7 @@ class Winding(CoilsInSlots):
     def pitch_factor(self, harmonic: ArrayLike = 1) -> NumberOrArray:
         """k_p = sin(n (y / tau) pi / 2) of harmonic n, signed; y coil pitch, tau pole pitch."""
         n = _harmonics(harmonic)
-        return np.sin(n * (self._pitch * self.poles / self.slots) * np.pi / 2)
+        return np.sin(n * (self.span * self.poles / self.slots) * np.pi / 2)
 
     def distribution_factor(self, harmonic: ArrayLike = 1) -> NumberOrArray:
         """k_d = sin(q g / 2) / (q sin(g / 2)) of harmonic n, signed; g = n x electrical slot pitch, q slots a belt.

@@ -31,6 +31,7 @@ class Bench(RunLoop):
             messages.SetControl: lambda it: self.set(it.name, it.value),
             messages.Reverse: lambda it: self.reverse(it.what),
             messages.Join: lambda it: self.join(it.first, it.second),
+            messages.Press: lambda it: self.press(it.name),
             messages.Run: lambda it: self.run(it.on),
             messages.OneStep: lambda it: self.one_step(),
             messages.Restart: lambda it: self.restart(),
@@ -132,6 +133,17 @@ class Bench(RunLoop):
     def join(self, first: str, second: str) -> None:
         self.scene.join(first, second)
         self.prediction.reset(self.scene)
+
+    def press(self, name: str) -> None:
+        """Answer with the thing that is pressed, where the question that waits may be answered so; else what the scene does with it."""
+        if self.prediction.waiting and self.prediction.posed.pressed:
+            self.answer(name)
+            return
+        elsewhere = self.scene.press(name)
+        if elsewhere:
+            self.open(elsewhere)
+        else:
+            self.prediction.reset(self.scene)
 
     def run(self, on: bool) -> None:
         self.running = on

@@ -94,6 +94,7 @@ class Prediction:
         return {
             "text": self.question.text,
             "choices": [{"value": value, "words": said} for value, said in self.posed.choices],
+            "pressed": self.question.pressed,
             "seed": self.seed,
             "given": self.given,
             "right": self.given == self.posed.answer if answered and not self.told else None,

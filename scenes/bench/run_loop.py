@@ -10,7 +10,7 @@ from scenes.bench.prediction import Prediction
 from scenes.bench.tally import Tally
 from scenes.bench.workings import WorkingSheet
 from scenes.scene import address
-from scenes.scene.described import described, described_mark, described_plot, described_readings, described_view
+from scenes.scene.described import described, described_mark, described_picks, described_plot, described_readings, described_view
 from scenes.scene.scene import Plot, Scene
 from visual.host import messages
 from visual.host.server import Host
@@ -136,6 +136,9 @@ class RunLoop:
     def read_out(self) -> None:
         scene, reveals_answer = self.scene, self.reveals_answer
         self._publish_plot()
+        picks = described_picks(scene, reveals_answer)
+        if picks != self.host.published.get("picks"):
+            self.host.publish(picks=picks)
         self.host.publish(
             readings=described_readings(scene.readings(reveals_answer), reveals_answer, self.first_readings),
             scales=scene.scales(),

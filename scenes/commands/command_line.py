@@ -98,6 +98,11 @@ def add_json(parser: argparse.ArgumentParser) -> None:
 def add_scene(parser: argparse.ArgumentParser, **more: Any) -> None:
     """Add the options for a scene and its settings."""
     parser.add_argument("scene", metavar="SCENE", help="the scene's name (thumbwise scenes lists them)", **more)
+    add_settings(parser)
+
+
+def add_settings(parser: argparse.ArgumentParser) -> None:
+    """Add the option for the settings of a scene."""
     parser.add_argument(
         "--set", type=_setting, action="append", default=[], metavar="name=value", help="set a control (listed there too); may be repeated"
     )

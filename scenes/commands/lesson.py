@@ -26,7 +26,7 @@ def run(wanted: argparse.Namespace) -> None:
     if wanted.write is not None:
         _write(wanted.write)
         return
-    taught = _read(wanted.file)
+    taught = read_lesson(wanted.file)
     if wanted.notes:
         print(as_text(taught))
         return
@@ -45,7 +45,7 @@ def as_text(taught: lesson.Lesson) -> str:
     return "\n".join(lines)
 
 
-def _read(file: str | None) -> lesson.Lesson:
+def read_lesson(file: str | None) -> lesson.Lesson:
     try:
         with reported(lesson.LessonError):
             if file is None:

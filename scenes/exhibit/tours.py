@@ -139,6 +139,14 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
             settings={"lost": "none", "poles": "4"},
         ),
     ),
+    "laying-the-winding": (
+        TourStop("A motor's winding is laid coil by coil. The first coil of phase U spans half the bore.", 10, "both", {"laid": "first"}),
+        TourStop("With phase U laid its field only pulsates.", 9, settings={"laid": "phase"}),
+        TourStop("Phases U, V and W are laid a third of a pole pair apart, and the field rotates.", 11, settings={"laid": "all"}),
+        TourStop("One coil the wrong way round: the field still rotates, but unevenly.", 11, settings={"laid": "reversed", "slow": "1000"}),
+        TourStop("The two ends of V swapped: now the stronger field goes the other way.", 11, settings={"laid": "ends"}),
+        TourStop("More coils in more slots make steps of the field finer.", 10, settings={"laid": "all", "stator": "24-4", "slow": "500"}),
+    ),
     "cage-rotor": (
         TourStop("The rotating field sweeps over the bars of the cage and induces currents in them.", 12, "drive-end"),
         TourStop("The currents flow along the bars and back through the end rings.", 10, "bars"),
@@ -152,6 +160,19 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
         TourStop(
             "At the field's own speed nothing is left: no current in the bars, no torque.", 11, settings={"rotor": "driven", "speed": 100}
         ),
+    ),
+    "inside-a-motor": (
+        TourStop("A motor as it stands in the workshop, on its feet.", 8, "near", {"by": "hand", "apart": 0, "part": 0}),
+        TourStop(
+            "It comes apart: cover and leads first, then fan cowl and fan, and both end shields.", 11, "side", {"by": "itself"}, anew=True
+        ),
+        TourStop("The rotor is withdrawn at the drive end: aluminium bars and two end rings, and no wire to it.", 9, settings={"part": 18}),
+        TourStop(
+            "The other kind has a winding on its rotor. Slip rings and brushes lead its currents out, to resistors.",
+            12,
+            settings={"motor": "slip-ring", "by": "hand", "apart": 100, "part": 19},
+        ),
+        TourStop("Brush-holders press the brushes on the rings. Brushes wear: somebody has to look after them.", 10, settings={"part": 21}),
     ),
     "slip-and-speed": (
         TourStop(
@@ -222,6 +243,27 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
             "The same motor for a higher voltage, its links out, on a star-delta starter: main and star close first, then main and delta.",
             13,
             settings={"by": "starter", "plate": "400/690", "timer": 5.0, "slow": "1"},
+        ),
+    ),
+    "instruments": (
+        TourStop(
+            "A clamp meter round a lead shows its current: on a sound motor the same in all three.",
+            11,
+            "front",
+            {"instrument": "clamp", "first": "L1"},
+        ),
+        TourStop("A line lost while it runs: the others carry nearly twice as much.", 10, settings={"fault": "lost-running-L3"}),
+        TourStop(
+            "An ohmmeter on a live board is a mistake. Isolate, lock off and prove dead first.",
+            11,
+            settings={"fault": "sound", "instrument": "ohmmeter", "first": "U1", "second": "V1"},
+        ),
+        TourStop("Now it answers: in star, two windings in a row.", 9, settings={"work": "proved"}),
+        TourStop("With turns of one winding shorted it shows less.", 9, settings={"fault": "shorted-U"}),
+        TourStop(
+            "An insulation tester at 500 V, leads and links off: this winding has an earth fault.",
+            11,
+            settings={"fault": "earth-U", "links": False, "leads": False, "instrument": "insulation", "second": "PE"},
         ),
     ),
     "one-phase": (

@@ -46,7 +46,8 @@ class Number:
 
 @dataclass(frozen=True)
 class Choice:
-    """A control with a few values, each with its words; two values can be reversed."""
+    """A control with a few values, each with its words; two values can be reversed. `other`: the words where a kind of it takes
+    values besides."""
 
     name: str
     words: str
@@ -55,6 +56,7 @@ class Choice:
     role: str = ""
     unit: str = ""
     only_with: tuple[str, object] | None = None
+    other: str = ""
     kind = "choice"
 
     def checked(self, value) -> str:

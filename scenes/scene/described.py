@@ -63,11 +63,13 @@ def described_control(control) -> messages.Control:
         data |= {"low": control.low, "high": control.high, "step": control.step}
     if control.kind == "choice":
         data["choices"] = [{"value": value, "words": words} for value, words in control.choices]
+        if control.other:
+            data["other"] = control.other
     return data
 
 
 def described_view(scene) -> messages.View:
-    """Where the eye of a scene is, what shall fill the picture, which letters come first and what may be joined, as plain data."""
+    """Where the eye of a scene is, what shall fill the picture, and which letters come first, as plain data."""
     view = scene.eye
     return {
         "name": view.name,
@@ -76,8 +78,21 @@ def described_view(scene) -> messages.View:
         "subject": view.subject or scene.subject,
         "directions": view.directions.axes(),
         "letters": view.letters or scene.letters,
-        "picks": [{"name": pick.name, "words": pick.words, "at": pick.at} for pick in scene.picks],
     }
+
+
+def described_picks(scene, reveals_answer: bool) -> list[messages.Pick]:
+    """What may be pressed in the picture, as plain data."""
+    return [
+        {
+            "name": pick.name,
+            "words": pick.words,
+            "at": pick.at,
+            "alone": pick.alone,
+            "on": None if pick.on is None else pick.on.drawn.idx,
+        }
+        for pick in scene.picks_now(reveals_answer)
+    ]
 
 
 def described_readings(readings: list[Reading], reveals_answer: bool, first: Sequence[str] = ()) -> list[messages.Reading]:

@@ -8,7 +8,7 @@ The controls are in `controls.py`.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Any, SupportsFloat, TypeVar
 
@@ -66,6 +66,7 @@ class Question:
     choices: tuple[tuple[str, str], ...]
     answer: str
     reason: str
+    pressed: bool = False  # whether one may also answer by pressing the thing in the picture that has the choice's value as its name
 
     @property
     def worked_out(self) -> bool:
@@ -122,11 +123,17 @@ class Key:
 
 @dataclass(frozen=True)
 class Pick:
-    """A thing in the picture that a user may join to another: its name in a message, its words, and where it stands, metres."""
+    """A thing in the picture that a user may press: its name in a message, its words, and where it stands, metres.
+
+    It is pressed to be joined to another that is pressed next or, `alone`, for itself; `on`: the solid that carries it about, from
+    whose own origin `at` then counts. One that stands nowhere is a button with its words at the picture's edge.
+    """
 
     name: str
     words: str
-    at: tuple[float, float, float]
+    at: tuple[float, float, float] | None
+    alone: bool = False
+    on: Any = None
 
 
 @dataclass(frozen=True)
@@ -240,6 +247,15 @@ class Scene:
     def join(self, first: str, second: str) -> None:
         """Join two of `picks`, or take apart what joins them; `ValueError`, in a sentence, where that cannot be."""
         raise ValueError("There is nothing to join in this scene.")
+
+    def press(self, name: str) -> str | None:
+        """Press one of `picks` for itself; the address of another scene where it goes on there. `ValueError`, in a sentence, where that
+        does nothing."""
+        raise ValueError("There is nothing to press in this scene.")
+
+    def picks_now(self, reveals_answer: bool) -> Sequence[Pick]:
+        """The things that may be pressed at this instant, in words that give no answer away which must not be seen."""
+        return self.picks
 
     def look(self, name: str) -> None:
         """See it from the view of that name; `ValueError` when there is none."""

@@ -39,11 +39,12 @@ MEANINGS: dict[str, str] = {
     "β": "angle",  # by which one field lags another
     "δ": "load angle",
     "φ": "phase angle",
+    "k": "winding factor",
 }
 SIGNS = {"\N{CIRCLED DOT OPERATOR}", "\N{CIRCLED TIMES}", "N pole", "S pole", "+", "▶", "\N{MINUS SIGN}"}
 SUBSCRIPTS = "₀₁₂₃₄₅₆₇₈₉₊₋ₐₑₕᵢⱼₖₗₘₙₒₚᵣₛₜᵤᵥₓ"
 
 
 def letter_of(symbol: str) -> str:
-    """The letter of a symbol without its subscript or the phase after it: "nₛ" is n, "e U" is e."""
-    return re.sub(rf"[{SUBSCRIPTS}]+", "", symbol.split(" ")[0])
+    """The letter of a symbol without its subscript or the phase after it: "nₛ" is n, "k_w" is k, "e U" is e."""
+    return re.sub(rf"[{SUBSCRIPTS}]+|_\w+", "", symbol.split(" ")[0])

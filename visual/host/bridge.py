@@ -17,7 +17,7 @@ import sys
 import types
 import warnings
 from collections.abc import Iterable, Sequence
-from importlib.metadata import PackageNotFoundError, version
+from importlib.metadata import PackageNotFoundError, distribution, version
 from pathlib import Path
 from typing import Any
 
@@ -88,6 +88,11 @@ def page_scripts() -> dict[str, bytes]:
     return scripts
 
 
+def licence() -> str:
+    """VPython's own, which goes along with its scripts."""
+    return (distribution("vpython").read_text("LICENSE.txt") or distribution("vpython").metadata["License"] or "").strip()
+
+
 def message_handlers(page: str) -> str:
     """The part of VPython's page that turns messages into objects, cut out of that page's text."""
     if page.count(SAME_IN_ALL) != 1 or page.count("</script>", page.find(SAME_IN_ALL)) != 1:
@@ -138,6 +143,9 @@ def letters_object(role: str, lines: Sequence[tuple[int, Sequence[float], Sequen
     made = vpython.label(**look)
     _base.updates["cmds"][-1] |= {"role": role, "lines": [[idx, [*start], [*end], radius] for idx, start, end, radius in lines]}
     return made
+
+
+CHANGES = ("pos", "size", "axis", "up", "color", "visible", "text", "background")  # what the bench changes of what it has made
 
 
 class ObjectStream:
@@ -201,16 +209,38 @@ class ObjectStream:
     def message(self, first_command: int, keys: Iterable[tuple[int, str]], fresh: bool) -> str:
         """Commands from `first_command` on and the newest values of `keys`, in JSON, as the page's handlers expect them; empty
         if there are none. `fresh` tells the page that this is everything."""
-        ordered = sorted(keys, key=lambda key: (key[0], self.ORDER.get(key[1], 3)))
+        changed = self.in_order({key: self.attributes[key] for key in keys})
         commands = self.commands[first_command:]
         parts = []
         if commands:
             parts.append(f'"cmds":[{",".join(commands)}]')
-        if ordered:
-            parts.append(f'"attrs":{encoded([self.attributes[key] for key in ordered])}')
+        if changed:
+            parts.append(f'"attrs":{encoded(changed)}')
         if parts and fresh:
             parts.append('"fresh":true')
         return f"{{{','.join(parts)}}}" if parts else ""
+
+    @classmethod
+    def in_order(cls, attributes: dict[tuple[int, str], str]) -> list[str]:
+        """Attributes in the order in which a page applies them."""
+        return [attributes[key] for key in sorted(attributes, key=lambda key: (key[0], cls.ORDER.get(key[1], 3)))]
+
+    @staticmethod
+    def as_they_are(indices: Iterable[int]) -> dict[tuple[int, str], str]:
+        """All that may ever change of these objects, as it is now."""
+        found = {}
+        for index in indices:
+            for name in CHANGES:
+                if hasattr(_base.object_registry[index], name):
+                    text = _told(index, name)
+                    if text is not None:
+                        found[index, name] = text
+        return found
+
+    @staticmethod
+    def hidden(indices: Iterable[int]) -> list[str]:
+        """The attributes that hide these objects."""
+        return [_core._encode_attr({index: {"visible": False}}, False)[0] for index in sorted(indices)]
 
     def name(self, name: str, drawn: Any) -> None:
         """Let tests and tools find the object on the page by `name`."""
@@ -229,6 +259,8 @@ def _told(index: int, name: str) -> str | None:
         if not math.isfinite(value):
             return None
     encoded: str = _core._encode_attr({index: {name: value}}, False)[0]
+    if isinstance(value, list):  # VPython writes sixteen figures, of which the last ten are those of binary fractions
+        return encoded[: len(f"a{index}X")] + ",".join(f"{part:.6g}" for part in value)
     return encoded
 
 

@@ -88,6 +88,13 @@ class Join(Request, do="join"):
 
 
 @dataclass(frozen=True)
+class Press(Request, do="press"):
+    """Press one of the scene's `picks` that stands alone."""
+
+    name: str
+
+
+@dataclass(frozen=True)
 class Run(Request, do="run"):
     """Run, or pause."""
 
@@ -174,7 +181,8 @@ class ChoiceWords(TypedDict):
 
 class Control(TypedDict):
     """A control of the scene. `kind` is "number", "choice" or "switch"; `role` is "current", "field" or "": what a reversing key
-    takes. With `only_with` [name, value] it is shown only while that other control has that value."""
+    takes. With `only_with` [name, value] it is shown only while that other control has that value; `other` stands for any value that is
+    none of its choices."""
 
     name: str
     words: str
@@ -187,6 +195,7 @@ class Control(TypedDict):
     high: NotRequired[float]
     step: NotRequired[float]
     choices: NotRequired[list[ChoiceWords]]
+    other: NotRequired[str]
 
 
 class Direction(TypedDict):
@@ -210,11 +219,14 @@ class ArrowKey(TypedDict):
 
 
 class Pick(TypedDict):
-    """A thing in the picture that may be joined to another: its words, and where it stands."""
+    """A thing in the picture that may be pressed, `alone` or to be joined to the next: its words, and where it stands: on the bench, or
+    counted from the drawn object with the number `on`, or nowhere."""
 
     name: str
     words: str
-    at: Vector
+    at: Vector | None
+    alone: bool
+    on: int | None
 
 
 class Series(TypedDict):
@@ -323,10 +335,11 @@ class Score(TypedDict):
 
 class Question(TypedDict):
     """`given`, `right`, `answer` and `reason` are null until it is answered; `right` also if the answer was shown without anyone
-    giving one. `note` is a sentence or empty."""
+    giving one. `pressed`: it may also be answered by pressing in the picture. `note` is a sentence or empty."""
 
     text: str
     choices: list[ChoiceWords]
+    pressed: bool
     seed: int | None
     given: str | None
     right: bool | None
@@ -345,7 +358,7 @@ class Notice(TypedDict):
 
 class View(TypedDict):
     """Where the eye is: unit vectors. `directions`: the words with their vectors; `subject`: boxes, their corners in metres, that
-    shall fill the picture; `letters`: those that come first; `picks`: what may be joined there."""
+    shall fill the picture; `letters`: those that come first."""
 
     name: str
     forward: Vector
@@ -353,7 +366,6 @@ class View(TypedDict):
     subject: Sequence[Sequence[Vector]]
     directions: Sequence[tuple[str, Vector]]
     letters: Sequence[str]
-    picks: list[Pick]
 
 
 class Axis(TypedDict):
@@ -488,6 +500,7 @@ class Published(TypedDict, total=False):
     notice: Notice
     address: str  # the query of the page's URL
     view: View
+    picks: list[Pick]  # what may be pressed in the picture
     plot: Plot | None
     marks: list[Mark]
     chart: ChartPoints

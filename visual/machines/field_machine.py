@@ -49,17 +49,24 @@ class FieldMachine(Group):
         self.stator.label(groups)
         self.stator.carry(currents, coil_currents, passed)
 
-    def put_field(self, peak_angle, field, mmf, rotation, picture, side) -> None:
+    def scale(self, full_field: float, full_mmf: float) -> None:
+        """From now on the longest arrow, all lines and the highest step are for these."""
+        self.full_field, self.mmf.full = full_field, full_mmf
+        self.arrows.scale(full_field)
+
+    def put_field(self, peak_angle, field, mmf, rotation, picture, side, ring: MmfRing | None = None) -> None:
         """The `field` with its outward peak at `peak_angle`, which way it turns (counter-clockwise above 0), the MMF on each tooth,
-        and of them `picture`: "lines", "mmf" or "nothing"."""
+        and of them `picture`: "lines", "mmf" or "nothing". `ring`: takes the MMF where it is not of this winding."""
         known = picture != "nothing"
         share = field / self.full_field
         self.poles.visible = known and share > 0.02
         self.arrows.visible = self.poles.visible and picture == "lines"
-        self.lines.visible, self.mmf.visible = known and picture == "lines", known and picture == "mmf"
+        self.lines.visible, self.mmf.visible = known and picture == "lines", False
+        ring = ring or self.mmf
+        ring.visible = known and picture == "mmf"
         self.poles.put(peak_angle, side)
         self.arrows.put(peak_angle, field, 0.008 * side)
         self.turning.visible = self.poles.visible
         self.turning.put(peak_angle + 0.3 / len(self.arrows.arrows) * rotation, rotation, 0.008 * side)
         self.lines.put(peak_angle, share)
-        self.mmf.put(mmf, 0.9 * self.shape.half_length * side)
+        ring.put(mmf, 0.9 * self.shape.half_length * side)

@@ -5,6 +5,8 @@ Letters that lie over the picture (`solids.Letters`) are few at a time; a termin
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 from visual.solid.mesh import Mesh, joined, rod
@@ -29,8 +31,8 @@ STROKES: dict[str, tuple[tuple[tuple[float, float], ...], ...]] = {
     "6": (((0.46, 0.95), (0.25, 0.95), (0.08, 0.7), (0, 0.35), (0.08, 0.08), (0.27, 0), (0.46, 0.08), (0.53, 0.3), (0.42, 0.52),
            (0.25, 0.57), (0.04, 0.4)),),
     "7": (((0, 1), (0.54, 1), (0.18, 0)),),
-    "8": (((0.27, 0.53), (0.08, 0.64), (0.05, 0.82), (0.27, 1), (0.49, 0.82), (0.46, 0.64), (0.27, 0.53), (0.05, 0.4), (0, 0.22),
-           (0.27, 0), (0.54, 0.22), (0.49, 0.4), (0.27, 0.53)),),
+    "8": (((0.27, 0.53), (0.08, 0.63), (0.04, 0.8), (0.12, 0.95), (0.27, 1), (0.42, 0.95), (0.5, 0.8), (0.46, 0.63), (0.27, 0.53),
+           (0.06, 0.4), (0, 0.22), (0.1, 0.05), (0.27, 0), (0.44, 0.05), (0.54, 0.22), (0.48, 0.4), (0.27, 0.53)),),
     "9": (((0.08, 0.05), (0.29, 0.05), (0.46, 0.3), (0.54, 0.65), (0.46, 0.92), (0.27, 1), (0.08, 0.92), (0.01, 0.7), (0.12, 0.48),
            (0.29, 0.43), (0.5, 0.6)),),
     "A": (((0, 0), (0.32, 1), (0.64, 0)), ((0.12, 0.36), (0.52, 0.36))),
@@ -53,7 +55,8 @@ BETWEEN = 0.24  # from one character to the next
 THICK = 0.075  # half a stroke
 
 
-def stamped(text: str, height: float, colour) -> Mesh:
+@lru_cache(maxsize=512)
+def stamped(text: str, height: float, colour: tuple[float, float, float]) -> Mesh:
     """The text with its middle at the origin, upright in x and y, `height` metres high, read from +z."""
     pieces, right = [], 0.0
     for character in text:

@@ -61,7 +61,7 @@ class Drawn(Group):
         self.blank = self.add(Solid(block([0, -1.5 * PLATE_LINE, -0.004], [0.132, 4.6 * PLATE_LINE, 0.004], palette.STEEL)))
         self.plates = {}
         for name, plate in PLATES.items():
-            lines = [(line, (0.0, -PLATE_LINE * k, 0.0), 0.0095, palette.INK) for k, line in enumerate(_on_the_plate(plate))]
+            lines = [(line, (0.0, -PLATE_LINE * k, 0.0), 0.0095, palette.INK) for k, line in enumerate(on_the_plate(plate))]
             self.plates[name] = Stamped(self, lines)
         self.supply = self.add(Letters("", palette.PAPER, 15, ground=palette.SLATE, role="supply"))
         self.verdict = [self.add(Letters("", palette.PAPER, 16, ground=WRONG, role="verdict")) for _ in range(3)]
@@ -119,7 +119,7 @@ def place(drawn: Drawn, now: Snapshot, look: Look) -> None:
     drawn.show_plate(setup.plate)
 
 
-def _on_the_plate(plate: Plate) -> tuple[str, ...]:
+def on_the_plate(plate: Plate) -> tuple[str, ...]:
     """The lines of a nameplate."""
     return (
         f"{POWER:g} kW  {RATED_SPEED}/min",

@@ -2,13 +2,31 @@
 
 from __future__ import annotations
 
+import numpy as np
+
+from physics.windings import LaidWinding
 from physics.windings.bore_lines import wave_lines
 from physics.windings.coils_in_slots import PHASES
 from scenes.machines.turning_field.snapshot import Snapshot
-from scenes.machines.turning_field.windings import FULL, SHAPE, SLOTS, TURNS_OF_A_POLE, groups_of, largest, winding_of
+from scenes.machines.turning_field.windings import (
+    FULL,
+    SHAPE,
+    SLOTS,
+    TURNS_OF_A_POLE,
+    groups_of,
+    largest,
+    largest_of,
+    tooth_angles,
+    winding_of,
+)
 from scenes.scene import phases
 from scenes.scene.story import Look
+from visual.machines.bore_field import MmfRing
 from visual.machines.field_machine import FieldMachine
+from visual.machines.motor_iron import stand
+from visual.machines.stator import slotted_iron
+from visual.machines.winding.coil_leads import Tails
+from visual.machines.winding.laid_stator import LaidStator
 from visual.solid.solids import Group
 from visual.switchgear.motor_wiring import Fuses, Joined
 
@@ -27,12 +45,31 @@ class FieldDrawn(Group):
         self.wiring = self.add(Fuses([*ends[0], "W2", "U2", "V2"], list(zip(*ends, strict=True)), linked=(3, 4, 5)))
         studs = {stud.marking: stud.at for stud in self.wiring.studs}
         self.machines = {poles: self.add(machine_of(poles, studs)) for poles in SLOTS}
+        self.tails = self.add(Tails(SHAPE, studs))
+        self.laid: dict[tuple, tuple[LaidStator, MmfRing]] = {}
 
     def show(self, poles: int) -> FieldMachine:
         """Show the stator with that number of poles, and hide the others."""
         for number, machine in self.machines.items():
             machine.visible = self.visible and number == poles
         return self.machines[poles]
+
+    def show_laid(self, winding: LaidWinding | None) -> tuple[LaidStator, MmfRing] | None:
+        """Show the stator and the MMF of a winding laid by hand, made when they are first wanted; of None, neither."""
+        key = () if winding is None else (winding.slots, winding.plan.span, winding.layers, winding.first_slot_angle)
+        if winding is not None and key not in self.laid:
+            angles = winding.slot_angles
+            foot = stand(SHAPE, slotted_iron(SHAPE, angles, 2 * np.pi / winding.slots), -SHAPE.outside - 0.013)
+            self.laid[key] = (
+                self.add(LaidStator(SHAPE, angles, winding.plan.span, winding.layers, foot)),
+                self.add(MmfRing(tooth_angles(winding))),
+            )
+        for each, (stator, ring) in self.laid.items():
+            stator.visible = self.visible and each == key
+            if each != key:
+                ring.visible = False
+        self.tails.visible = self.visible and winding is not None
+        return self.laid.get(key)
 
 
 def machine_of(poles: int, studs: dict) -> FieldMachine:
@@ -81,12 +118,51 @@ def build(host) -> FieldDrawn:
 
 
 def place(drawn: FieldDrawn, now: Snapshot, look: Look) -> None:
-    setup, winding = now.setup, now.setup.winding
+    setup = now.setup
     region = phases.REGIONS[setup.colours]
-    # while a question waits no slot shows its current: with a phase lost, slots that are empty together would tell that the field pulsates
-    full = TURNS_OF_A_POLE / (winding.slots / (3 * setup.poles)) * FULL
     of_lines = [phases.LINES.index(line) for line in setup.lines]
     machine = drawn.show(setup.poles)
+    machine.stator.visible = machine.visible and setup.laid is None
+    field, mmf = largest_of(setup.wound)
+    machine.scale(field * MILLI, mmf)
+    laid = drawn.show_laid(setup.laid)
+    if laid:
+        _place_laid(drawn, laid, now, look, [region.colours[n] for n in of_lines], mmf)
+    else:
+        _place_usual(machine, now, look, region, of_lines)
+    machine.put_field(
+        peak_angle=now.peak,
+        field=now.field * MILLI,
+        mmf=now.tooth_mmf,
+        rotation=now.rotation,
+        picture=setup.picture if look.reveals_answer else "nothing",
+        side=look.view.side,
+        ring=laid[1] if laid else None,
+    )
+    drawn.wiring.put(
+        Joined(
+            studs=tuple(setup.lines.index(line) for line in phases.LINES),
+            bars=tuple((n, n) for n, line in enumerate(phases.LINES) if line != setup.lost),
+        ),
+        region.colours,
+    )
+
+
+def _place_laid(drawn: FieldDrawn, laid: tuple[LaidStator, MmfRing], now: Snapshot, look: Look, colours, mmf: float) -> None:
+    """The coils as they were laid."""
+    setup, winding = now.setup, now.setup.wound
+    stator, ring = laid
+    shown = [coil for coil in winding.coils if setup.looked_at in (None, PHASES.index(coil.phase))]
+    stator.lay([(coil.go, coil.phase, colours[PHASES.index(coil.phase)], True) for coil in (shown[:1] if setup.one_coil else shown)])
+    stator.carry(look.reveals_answer * now.slot_currents / (winding.turns * winding.layers * FULL / winding.paths))
+    drawn.tails.colour(colours)
+    ring.full = mmf
+
+
+def _place_usual(machine: FieldMachine, now: Snapshot, look: Look, region: phases.Region, of_lines: list[int]) -> None:
+    setup, winding = now.setup, now.setup.winding
+    # while a question waits no slot shows its current: with a phase lost, slots that are empty together would tell that the field pulsates
+    full = TURNS_OF_A_POLE / (winding.slots / (3 * setup.poles)) * FULL
     machine.put_coils(
         phase=setup.looked_at,
         one=setup.one_coil,
@@ -98,19 +174,4 @@ def place(drawn: FieldDrawn, now: Snapshot, look: Look) -> None:
         coil_currents=now.coil_currents * look.reveals_answer / FULL,
         passed=now.coil_charges / FULL,
         side=look.view.side,
-    )
-    machine.put_field(
-        peak_angle=now.peak,
-        field=now.field * MILLI,
-        mmf=now.tooth_mmf,
-        rotation=now.rotation,
-        picture=setup.picture if look.reveals_answer else "nothing",
-        side=look.view.side,
-    )
-    drawn.wiring.put(
-        Joined(
-            studs=tuple(setup.lines.index(line) for line in phases.LINES),
-            bars=tuple((n, n) for n, line in enumerate(phases.LINES) if line != setup.lost),
-        ),
-        region.colours,
     )

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from physics.windings.coils_in_slots import PHASES
+from physics.windings.laid import wrong_phases
 from scenes.machines.turning_field.snapshot import Snapshot
-from scenes.machines.turning_field.windings import winding_of
 from scenes.scene import phases
 from scenes.scene.common_controls import line_order
 from scenes.scene.scene import Question
@@ -21,11 +21,11 @@ def sentence(now: Snapshot, look: Look) -> str:
 def question(now: Snapshot, look: Look) -> Question:
     setup = now.setup
     feeds = ", ".join(f"{line} feeds {phase}" for line, phase in zip(setup.lines, PHASES, strict=True))
-    faults = []
+    faults = [] if setup.laid is None else [f"The winding is laid by hand: {' and '.join(wrong_phases(setup.laid)) or 'no phase'} wrong."]
     if setup.lost is not None:
         faults.append(f"Phase {setup.lost} is lost.")
     if setup.backwards is not None:
-        faults.append(f"One of the {winding_of(setup.poles).slots // 6} coils of {setup.backwards} is connected backwards.")
+        faults.append(f"One of the {len(setup.wound.coils) // 3} coils of {setup.backwards} is connected backwards.")
     return Question(
         " ".join([f"{feeds}.", *faults, f"Looking at {look.view.end}, which way does the field rotate?"]),
         (("clockwise", "clockwise"), ("counter-clockwise", "counter-clockwise"), ("none", "it does not rotate")),
@@ -37,11 +37,14 @@ def question(now: Snapshot, look: Look) -> Question:
 def _reason(now: Snapshot, look: Look) -> str:
     clockwise, other = now.waves
     if not now.rotation:
-        return (
-            "Only one current is left, through two windings in series. Its field pulsates along one axis: two waves of "
-            f"{clockwise:.0f} A that rotate against each other."
-        )
+        left = "Only one current is left, through two windings in series." if now.setup.lost else "No wave is the larger one."
+        return f"{left} The field pulsates along one axis: two waves of {clockwise:.0f} A that rotate against each other."
     view = look.view
+    if now.setup.laid is not None and not now.setup.laid.right:
+        return (
+            f"The coils as they lie make a wave of {clockwise:.0f} A that rotates {view.turning(-1.0)} and one of {other:.0f} A that "
+            f"rotates {view.turning(1.0)}: the larger one decides."
+        )
     why = (
         f"The currents peak in the order {'-'.join(now.order)}, and looking at {view.end} the axes of U, V and W follow each other "
         f"{view.turning(-1.0)}: the field rotates {view.turning(now.rotation)}."

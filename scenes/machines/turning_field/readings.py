@@ -98,10 +98,12 @@ def _current_formula(now: Snapshot, line: str, degrees: float) -> str:
 
 def _amplitude_formula(now: Snapshot) -> str:
     setup = now.setup
-    if setup.lost is not None or setup.backwards is not None:
+    laid = setup.laid
+    if setup.lost is not None or setup.backwards is not None or laid is not None and not laid.right:
         return "the waves of U, V and W at this instant, added as arrows"
-    wound = winding_of(setup.poles)
+    wound = winding_of(setup.poles) if laid is None else laid.plan
+    turns = wound.series_turns // setup.wound.paths
     return (
-        f"Θ = 3/2 × 4/π × N k_w Î / poles = 1.5 × 1.273 × {wound.series_turns} × {float(wound.winding_factor()):.3f} × "
+        f"Θ = 3/2 × 4/π × N k_w Î / poles = 1.5 × 1.273 × {turns} × {float(wound.winding_factor()):.3f} × "
         f"{setup.current:g} A / {setup.poles} = {now.mmf_amplitude:.0f} A"
     )

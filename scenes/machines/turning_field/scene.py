@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from physics.windings.coils_in_slots import PHASES
+from scenes.machines.laying_the_winding.plans import BY_HAND
 from scenes.machines.turning_field import question, waves
 from scenes.machines.turning_field.picture import build, place
 from scenes.machines.turning_field.readings import readings, workings
 from scenes.machines.turning_field.snapshot import Setup, Snapshot, advance, begin, next_instant, observe
-from scenes.machines.turning_field.windings import FULL, largest
+from scenes.machines.turning_field.windings import FULL, USUAL, WoundByHand, largest_of, wound_by_hand
 from scenes.scene import common_controls, phases
 from scenes.scene.controls import Choice, Number, slow_motion
 from scenes.scene.scene import Key, View
@@ -18,7 +19,7 @@ from visual.machines.field_machine import longest_field
 
 
 def scales(now: Snapshot) -> dict[str, str]:
-    field, mmf = largest(now.setup.poles)
+    field, mmf = largest_of(now.setup.wound)
     full = f"fills the slot at {FULL:g} A"
     return {
         "B": f"10 mm is {0.01 / longest_field(now.setup.poles // 2) * field * 1000:.1f} mT",
@@ -41,6 +42,7 @@ class TurningField(Story):
             "reversed", "Coil connected backwards", "none", (("none", "none"), *((phase, f"the first coil of {phase}") for phase in PHASES))
         ),
         common_controls.poles(),
+        WoundByHand("wound", "Winding", USUAL, ((USUAL, "the usual one"),), other=BY_HAND),
         Choice(
             "coils",
             "Coils shown",
@@ -99,6 +101,14 @@ class TurningField(Story):
     workings_of = staticmethod(workings)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     plot_of, marks_of = staticmethod(waves.waves), staticmethod(waves.marks)
+
+    def changed(self, name: str) -> None:
+        """A winding laid by hand brings its number of poles; another number brings the usual winding back."""
+        super().changed(name)
+        if name == "poles":
+            self.settings["wound"] = USUAL
+        elif name == "wound" and self["wound"] != USUAL:
+            self.settings["poles"] = str(2 * wound_by_hand(self["wound"]).pole_pairs)
 
     def one_step(self) -> None:
         """Go to the next numbered instant."""

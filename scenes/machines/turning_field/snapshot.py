@@ -10,9 +10,10 @@ import numpy as np
 from physics.speeds import synchronous_speed
 from physics.supply.star_delta import StarLoad
 from physics.supply.supplies import ThreePhaseSupply, instantaneous
+from physics.windings import LaidWinding, Winding
 from physics.windings.bore_lines import field_at_the_wall
 from physics.windings.coils_in_slots import PHASES, CoilsInSlots
-from scenes.machines.turning_field.windings import SHAPE, connected, tooth_angles
+from scenes.machines.turning_field.windings import SHAPE, USUAL, connected, tooth_angles, winding_of, wound_by_hand
 from scenes.scene.phases import LINES
 
 
@@ -21,7 +22,7 @@ class Setup:
     """The settings. lines: the line on each of U, V, W; lost: the line that is lost; backwards: the phase with a coil
     connected backwards; current: A, peak; frequency: Hz; step: electrical rad from one numbered instant to the
     next; picture: what is shown in the bore, "lines" or "mmf"; colours: of the phases; looked_at: the number of the phase whose coils
-    are shown, None for all, and one_coil: whether only its first is."""
+    are shown, None for all, and one_coil: whether only its first is; laid: the winding laid by hand, None for the usual one."""
 
     lines: tuple[str, str, str]
     lost: str | None
@@ -34,14 +35,16 @@ class Setup:
     colours: str
     looked_at: int | None
     one_coil: bool
+    laid: LaidWinding | None = None
 
     @classmethod
     def of(cls, settings: dict) -> Setup:
+        laid = None if settings["wound"] == USUAL else wound_by_hand(settings["wound"])
         return cls(
             lines=tuple(settings["lines"].split("-")),
             lost=None if settings["lost"] == "none" else settings["lost"],
             backwards=None if settings["reversed"] == "none" else settings["reversed"],
-            poles=int(settings["poles"]),
+            poles=2 * laid.pole_pairs if laid else int(settings["poles"]),
             current=settings["current"],
             frequency=settings["frequency"],
             step=float(np.radians(int(settings["instants"]))),
@@ -49,12 +52,18 @@ class Setup:
             colours=settings["colours"],
             looked_at=None if settings["coils"] == "all" else PHASES.index(settings["coils"][-1]),
             one_coil=settings["coils"].startswith("first"),
+            laid=laid,
         )
 
     @property
     def winding(self) -> CoilsInSlots:
         """The winding as it is connected."""
-        return connected(self.poles, self.backwards)
+        return connected(self.wound, self.backwards)
+
+    @property
+    def wound(self) -> Winding | LaidWinding:
+        """The winding as it was laid, before a coil is connected backwards."""
+        return self.laid or winding_of(self.poles)
 
     @property
     def phasors(self) -> np.ndarray:

@@ -7,10 +7,13 @@ from functools import lru_cache
 import numpy as np
 
 from physics.supply.supplies import ThreePhaseSupply, instantaneous
-from physics.windings import Winding
+from physics.windings import LaidWinding, Winding
 from physics.windings.bore_lines import field_at_the_wall
+from scenes.machines.laying_the_winding.plans import laid_of
+from scenes.scene.controls import Choice
 from visual.machines.stator import StatorShape
 
+USUAL = "usual"
 SLOTS = {2: 12, 4: 12, 6: 18, 8: 24}
 TURNS_OF_A_POLE = 40  # of one phase: in two coils with two poles, otherwise in one
 FULL = 20.0  # A, peak, for a full-size slot mark and the longest arrow
@@ -27,21 +30,44 @@ def winding_of(poles: int) -> Winding:
 
 
 @lru_cache(maxsize=16)
-def connected(poles: int, backwards: str | None):
+def connected(wound: Winding | LaidWinding, backwards: str | None):
     """The winding as it is connected: with the first coil of that phase `backwards`, if any."""
-    wound = winding_of(poles)
     if backwards is None:
         return wound
     return wound.with_coil_reversed(next(number for number, coil in enumerate(wound.coils) if coil.phase == backwards))
 
 
-@lru_cache(maxsize=4)
 def largest(poles: int) -> tuple[float, float]:
-    """Field at the wall, T, and MMF on a tooth, A, that the whole winding makes with the largest current."""
-    wound = winding_of(poles)
-    each = instantaneous(ThreePhaseSupply(np.sqrt(1.5) * FULL, 50.0).phase_phasors, PLOTTED)
-    field = float(field_at_the_wall(wound.fundamental_amplitude(each[0]), poles // 2, SHAPE.bore))
-    return field, float(np.abs(wound.mmf(tooth_angles(wound), each)).max())
+    """Field at the wall, T, and MMF on a tooth, A, that the whole usual winding makes with the largest current."""
+    return largest_of(winding_of(poles))
+
+
+@lru_cache(maxsize=16)
+def largest_of(wound: Winding | LaidWinding) -> tuple[float, float]:
+    """The same of any winding; of one laid by hand, as it is meant to be."""
+    plan = wound.plan if isinstance(wound, LaidWinding) else wound
+    each = instantaneous(ThreePhaseSupply(np.sqrt(1.5) * FULL, 50.0).phase_phasors, PLOTTED) / wound.paths
+    field = float(field_at_the_wall(plan.fundamental_amplitude(each[0]), plan.pole_pairs, SHAPE.bore))
+    return field, float(np.abs(plan.mmf(tooth_angles(plan), each)).max())
+
+
+class WoundByHand(Choice):
+    """The control of the winding: the usual one for the number of poles, or one that was laid coil by coil, as its text."""
+
+    def checked(self, value) -> str:
+        if str(value) == USUAL:
+            return USUAL
+        wound_by_hand(str(value))
+        return str(value)
+
+
+@lru_cache(maxsize=16)
+def wound_by_hand(text: str) -> LaidWinding:
+    """The winding of that text; `ValueError` unless all its coils are laid."""
+    winding = laid_of(text)
+    if not winding.whole:
+        raise ValueError("wound takes a winding of which all coils are laid.")
+    return winding
 
 
 def tooth_angles(winding) -> np.ndarray:

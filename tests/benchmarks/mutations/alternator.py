@@ -2,7 +2,7 @@
 
 from tests.benchmarks.mutation import Mutation
 
-ORACLE = ("tests/scenes/oracle/test_alternator.py",)
+ORACLE = ("tests/scenes/oracle/machines/test_alternator.py",)
 SCENE = "scenes/machines/alternator/"
 DRAWN = "visual/machines/alternator_drawn.py"
 

@@ -2,7 +2,7 @@
 
 from tests.benchmarks.mutation import Mutation
 
-ORACLE = ("tests/scenes/oracle/test_cage_rotor.py",)
+ORACLE = ("tests/scenes/oracle/machines/test_cage_rotor.py",)
 SNAPSHOT, READINGS, QUESTION, PICTURE = (
     f"scenes/machines/cage_rotor/{name}.py" for name in ("snapshot", "readings", "question", "picture")
 )

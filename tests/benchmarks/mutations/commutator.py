@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tests.benchmarks.mutation import Mutation
 
-ORACLE = ("tests/scenes/oracle/test_coils_and_commutator.py",)
+ORACLE = ("tests/scenes/oracle/machines/test_coils_and_commutator.py",)
 POLES = ("tests/physics/commutated/test_block_poles.py",)
 ROOM = "scenes/machines/commutator"
 CONNECTIONS = "visual/machines/commutator/connections.py"

@@ -24,7 +24,7 @@ MUTATIONS = (
         "visual/apparatus/circuit.py",
         "self.visible and current > 0",
         "self.visible and current < 0",
-        ("tests/scenes/oracle/test_field_round_a_wire.py",),
+        ("tests/scenes/oracle/conductors/test_field_round_a_wire.py",),
     ),
     Mutation("scenes/workings/board_lines.py", 'return BoardLine(self.words, result="?")', "return self", SHEET),
     Mutation(

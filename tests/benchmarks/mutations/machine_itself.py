@@ -5,12 +5,12 @@ from __future__ import annotations
 from tests.benchmarks.mutation import Mutation
 
 COMMUTATOR = ("tests/physics/commutated/test_commutator.py", "tests/physics/commutated/test_generator_and_motor.py")
-ORACLE = ("tests/scenes/oracle/test_coils_and_commutator.py",)
+ORACLE = ("tests/scenes/oracle/machines/test_coils_and_commutator.py",)
 MACHINE = ("tests/scenes/machines/test_coils_and_commutator.py",)
 SHAPES = ("tests/visual/solid/test_shapes.py",)
 LINES = ("tests/physics/fields/test_flux_lines.py",)
 HANDS = ("tests/scenes/scene/test_hands_can_be_read.py",)
-MOVED = ("tests/scenes/oracle/test_moved_conductor.py",)
+MOVED = ("tests/scenes/oracle/conductors/test_moved_conductor.py",)
 
 MUTATIONS = (
     Mutation("physics/commutated/commutator.py", "first = -np.pi / 2 if is_open", "first = np.pi / 2 if is_open", COMMUTATOR),

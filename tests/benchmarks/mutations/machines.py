@@ -3,11 +3,11 @@
 from tests.benchmarks.mutation import Mutation
 
 COILS, LEADS, CURVED = "visual/machines/winding/coils.py", "visual/machines/winding/coil_leads.py", "visual/solid/curved.py"
-OF_FIELD = ("tests/scenes/oracle/test_turning_field.py",)
+OF_FIELD = ("tests/scenes/oracle/machines/test_turning_field.py",)
 
 RINGS = "visual/switchgear/rotor_resistors.py"
-OF_SPEED = ("tests/scenes/oracle/test_changing_speed.py",)
-OF_STARTING = ("tests/scenes/oracle/test_starting.py",)
+OF_SPEED = ("tests/scenes/oracle/drives/test_changing_speed.py",)
+OF_STARTING = ("tests/scenes/oracle/drives/test_starting.py",)
 
 MUTATIONS: tuple[Mutation, ...] = (
     Mutation("visual/machines/speed_machine.py", "rotation, rotation, side * 0.036)", "rotation, -rotation, side * 0.036)", OF_SPEED),

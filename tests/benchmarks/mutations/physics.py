@@ -59,8 +59,8 @@ MUTATIONS = (
         Mutation(*each, WOUND)
         for each in (
             (WINDING, '("U", +1), ("W", -1), ("V", +1)', '("U", +1), ("V", -1), ("W", +1)'),
-            (WINDING, "slots_ahead = (self._pitch +", "slots_ahead = -(self._pitch +"),
-            (WINDING, "(self._pitch * self.poles / self.slots) * np.pi / 2", "(self._pitch * self.poles / self.slots) * np.pi"),
+            (WINDING, "slots_ahead = (self.span +", "slots_ahead = -(self.span +"),
+            (WINDING, "(self.span * self.poles / self.slots) * np.pi / 2", "(self.span * self.poles / self.slots) * np.pi"),
             (WINDING, "np.sin(q * half_step) / denominator", "np.sin(half_step) / denominator"),
             (WINDING, "max(BELTS, key=lambda belt: belt[1] *", "min(BELTS, key=lambda belt: belt[1] *"),
             (SLOTS, "self.first_slot_angle - 2 * np.pi", "self.first_slot_angle + 2 * np.pi"),

@@ -2,7 +2,7 @@
 
 from tests.benchmarks.mutation import Mutation
 
-PUSHED, MOVED = ("tests/scenes/oracle/test_pushed_conductor.py",), ("tests/scenes/oracle/test_moved_conductor.py",)
+PUSHED, MOVED = ("tests/scenes/oracle/conductors/test_pushed_conductor.py",), ("tests/scenes/oracle/conductors/test_moved_conductor.py",)
 HAND = ("tests/visual/hand/test_hand_on_bench.py",)
 WAITING = ("tests/scenes/bench/test_while_a_question_waits.py",)
 PUSHED_SCENE, MOVED_SCENE = "scenes/conductors/pushed_conductor/", "scenes/conductors/moved_conductor/"

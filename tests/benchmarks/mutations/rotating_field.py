@@ -3,7 +3,7 @@
 from tests.benchmarks.mutation import Mutation
 
 FIELD, SPEED = "scenes/machines/turning_field/", "scenes/drives/changing_speed/"
-OF_FIELD, OF_SPEED = ("tests/scenes/oracle/test_turning_field.py",), ("tests/scenes/oracle/test_changing_speed.py",)
+OF_FIELD, OF_SPEED = ("tests/scenes/oracle/machines/test_turning_field.py",), ("tests/scenes/oracle/drives/test_changing_speed.py",)
 OF_WINDINGS = ("tests/physics/test_pole_changing.py",)
 BORE, WIRING, LAYERS = "visual/machines/bore_field.py", "visual/switchgear/motor_wiring.py", "visual/machines/layered_stator.py"
 POLES = "physics/pole_changing.py"

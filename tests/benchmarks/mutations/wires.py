@@ -2,7 +2,7 @@
 
 from tests.benchmarks.mutation import Mutation
 
-ROUND, TWO = ("tests/scenes/oracle/test_field_round_a_wire.py",), ("tests/scenes/oracle/test_two_wires.py",)
+ROUND, TWO = ("tests/scenes/oracle/conductors/test_field_round_a_wire.py",), ("tests/scenes/oracle/conductors/test_two_wires.py",)
 PAIR, ENDS = ("tests/physics/conductors/test_hung_pair.py",), ("tests/visual/apparatus/test_which_end_points.py",)
 ONE_WIRE, TWO_WIRES = "scenes/conductors/field_round_a_wire/", "scenes/conductors/two_wires/"
 HUNG, NEEDLE, FLUX = "physics/conductors/hung_pair.py", "physics/fields/compass.py", "visual/apparatus/flux.py"

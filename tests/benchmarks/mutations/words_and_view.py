@@ -32,21 +32,29 @@ MUTATIONS = (
             (DESCRIBED, '"leaves_out": list(scene.leaves_out)', '"leaves_out": []'),
         )
     ),
-    Mutation(STATE, '"vector": vector, "unit": unit}', '"vector": at, "unit": unit}', ("tests/scenes/oracle/test_pushed_conductor.py",)),
+    Mutation(
+        STATE,
+        '"vector": vector, "unit": unit}',
+        '"vector": at, "unit": unit}',
+        ("tests/scenes/oracle/conductors/test_pushed_conductor.py",),
+    ),
     Mutation(
         STATE,
         '"thumb": told_of.thumb,',
         '"thumb": told_of.first,',
-        ("tests/scenes/oracle/test_pushed_conductor.py",),
+        ("tests/scenes/oracle/conductors/test_pushed_conductor.py",),
     ),
     Mutation(
-        STATE, '.replace("\\N{MINUS SIGN}", "-")', '.replace("\\N{MINUS SIGN}", "")', ("tests/scenes/oracle/test_pushed_conductor.py",)
+        STATE,
+        '.replace("\\N{MINUS SIGN}", "-")',
+        '.replace("\\N{MINUS SIGN}", "")',
+        ("tests/scenes/oracle/conductors/test_pushed_conductor.py",),
     ),
     Mutation(
         STATE,
         '{"from": first, "to": second, "through": through}',
         '{"from": second, "to": first, "through": through}',
-        ("tests/scenes/oracle/test_turning_field.py",),
+        ("tests/scenes/oracle/machines/test_turning_field.py",),
     ),
     Mutation("visual/palette.py", 'NORTH = rgb("#b4443c")', 'NORTH = rgb("#4e6f80")', COLOURS),
     Mutation("scenes/scene/phases.py", '("#8a4b1f", "#1d1d1d", "#9a9fa3")', '("#8a4b1f", "#9a9fa3", "#1d1d1d")', COLOURS),

@@ -74,12 +74,12 @@ def test_ones_own_leads_begin_where_they_are(scene, way):
 def test_what_can_be_joined_follows_how_the_windings_are_joined():
     bench = Bench(Host(), "terminal-box")
     bench.receive({"do": "set", "name": "by", "value": "starter"})
-    picks = {pick["name"] for pick in bench.host.published["view"]["picks"]}
+    picks = {pick["name"] for pick in bench.host.published["picks"]}
     assert picks == {"U1", "V1", "W1", "U2", "V2", "W2", *POLES}
     bench.receive({"do": "join", "first": "Q2-2", "second": "Q1-2"})
     assert "the links are out" in bench.host.published["notice"]["text"]
     bench.receive({"do": "set", "name": "by", "value": "hand"})
-    assert {pick["name"] for pick in bench.host.published["view"]["picks"]} == {"U1", "V1", "W1", "U2", "V2", "W2", "L1", "L2", "L3"}
+    assert {pick["name"] for pick in bench.host.published["picks"]} == {"U1", "V1", "W1", "U2", "V2", "W2", "L1", "L2", "L3"}
 
 
 def test_nothing_is_rewired_with_the_supply_on(scene):

@@ -95,7 +95,7 @@ def test_nothing_is_joined_anew_with_the_supply_on(scene):
 
 def test_pages_join_and_are_told_what_cannot_be(scene):
     bench = Bench(Host(), "terminal-box")
-    picks = {pick["name"] for pick in bench.host.published["view"]["picks"]}
+    picks = {pick["name"] for pick in bench.host.published["picks"]}
     assert picks == {*STUDS, "L1", "L2", "L3"}
     bench.receive({"do": "join", "first": "U2", "second": "V2"})
     assert bench.host.published["settings"]["joined"] == "own" and not bench.host.published.get("notice", {}).get("text")
@@ -103,7 +103,7 @@ def test_pages_join_and_are_told_what_cannot_be(scene):
     assert "A lead goes on a stud" in bench.host.published["notice"]["text"]
     bench.receive({"do": "scene", "name": "two-wires"})
     bench.receive({"do": "join", "first": "U2", "second": "V2"})
-    assert "nothing to join" in bench.host.published["notice"]["text"] and bench.host.published["view"]["picks"] == []
+    assert "nothing to join" in bench.host.published["notice"]["text"] and bench.host.published["picks"] == []
 
 
 def followed(scene, seconds: float, step: float = 0.01):

@@ -58,6 +58,15 @@ class Shown:
 # what the captions claim
 
 
+def the_ohmmeter_does_not_answer(now, before):
+    """Nothing is shown, though its probes lie on two studs that have the line voltage between them, and what comes first is said."""
+    data = now.data[-1]
+    leads = [(lead["from"], lead["to"]) for lead in data["leads"]]
+    assert ("ohmmeter Ω", "motor U1") in leads and ("ohmmeter 0", "motor V1") in leads
+    assert not any(each["unit"] == "Ω" for each in data["readings"])
+    assert re.search("isolate, lock off and prove dead first", data["says"])
+
+
 def every_needle_points_north(now, before):
     for instant in range(len(now.data)):
         assert now.compasses(instant) and all(vector[2] < -0.99 for _, vector in now.compasses(instant))
@@ -309,6 +318,15 @@ def a_third_then_a_peak(now, before):
     assert peak > 5 * math.sqrt(2) * 21.2
 
 
+def a_rotor_of_bars_and_rings(now, before):
+    """Bars and rings go with the rotor's core wherever it is; nothing that leads a current on to it or off it is there."""
+    for data in now.data:
+        places = {mark["words"].removeprefix("part: "): mark["at"] for mark in data["marks"]}
+        assert places["bars"] == places["end-rings"] == places["rotor-core"]
+        assert not any("slip" in part or "brush" in part for part in places)
+    assert now.of("I") > 100
+
+
 def it_goes_on_hotter(now, before):
     """60 % of the load on two of three lines: root three times 0.6 of the current and more (common practice), against the load."""
     for instant in range(len(now.data)):
@@ -395,6 +413,7 @@ LESSON = {
     "Stop the field and turn the bars backward: the same relative motion.": field_stands_bars_turn,
     "Let it go: it runs after the field, and never catches it.": it_runs_after_the_field,
     "Load it: it slows until its torque meets the load.": it_slows_until_torque_meets_load,
+    "A cage motor taken apart: bars and end rings, and no wire to the rotor.": a_rotor_of_bars_and_rings,
     "Count the laps: that is the slip.": laps_count,
     "A rotor that is a magnet: exactly as fast as its field, it only leans back.": exactly_as_fast_and_behind,
     "Half the frequency: about half the speed. An inverter sets any speed.": about_half_speed,
@@ -406,6 +425,7 @@ LESSON = {
     "Star on 400 V: each winding gets 231 V, as its plate asks.": each_winding_has_the_plates_voltage,
     "Delta on the voltage for star: it runs, and it burns.": it_runs_and_burns,
     "A star-delta starter: in star a third of the current, then the peak of the change-over.": a_third_then_a_peak,
+    "No ohmmeter on a live board: isolate, lock off, prove dead, then measure.": the_ohmmeter_does_not_answer,
     "Direct-on-line: several times rated current, until it is nearly up to speed.": direct_on_line,
     "A wound rotor with resistance starts it, on about half the current.": on_half_the_current,
     "An inverter starts it too, on less than rated current from the line.": on_less_than_rated_current,
@@ -422,6 +442,7 @@ HEADINGS = {
     "Two more coils, 120 degrees on: three phases.",
     "Now feed three phases into twelve slots.",
     "Step by step: each step of 60 degrees turns the field by 60 degrees.",
+    "How it gets its winding: phase U is laid, two coils of full pitch in twelve slots.",
     "Enter a nameplate, and it is that motor.",
     "Or change the poles: one tapped winding, two fixed speeds.",
     "So choose: ask the load, the supply and the speed.",

@@ -13,7 +13,7 @@ from scenes.scene.state import as_data, reached
 from visual.host.bridge import ObjectStream
 
 # how fast it is shown, what a question is about, and what is noticed only when the starter changes over
-SEEN_LATER = ("slow", "asked", "asked-starter", "sticks")
+SEEN_LATER = ("slow", "asked", "asked-starter", "sticks", "wound")
 
 
 @pytest.mark.parametrize("name", catalogue.NAMES)

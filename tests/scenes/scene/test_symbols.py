@@ -19,7 +19,7 @@ TOLD_WITH = {
     "current": (("current",), ("A", "mA")),
     "voltage": (("voltage",), ("V", "mV")),
     "torque": (("torque", "load"), ("N m", "mN m")),
-    "resistance": (("resistance",), ("Ω",)),
+    "resistance": (("resistance",), ("Ω", "kΩ", "MΩ")),
     "reactance": (("reactance",), ("Ω",)),
     "capacitance": (("capacitance",), ("µF",)),
     "power": (("power",), ("W", "mW", "kW")),
@@ -38,10 +38,12 @@ TOLD_WITH = {
     "deflection": (("deflection",), ("°",)),
     "load angle": (("load angle",), ("°",)),
     "phase angle": (("phase angle",), ("°",)),
+    "winding factor": (("factor",), ("",)),
 }
 QUOTIENTS = {"F / l": ("force", "mN/m"), "U / f": ("volts per hertz", "V/Hz"), "dΨ/dt": ("flux cut each second", "mWb/s")}
-# What stands in formulas alone: radius, pole pairs, winding factor, flux of a pole, angular speed and constants
-IN_FORMULAS = {"r", "p", "k", "Φ", "ω", "π", "µ", "Σ", "sin", "cos", "poles", "Î"}
+# What stands in formulas alone: radius, pole pairs, flux of a pole, angular speed, of a winding its coil and full pitch, slots per pole
+# and phase and the angle of a slot, and constants
+IN_FORMULAS = {"r", "p", "y", "τ", "z", "γ", "Φ", "ω", "π", "µ", "Σ", "sin", "cos", "poles", "Î"}
 
 
 def shown(name: str):

@@ -65,6 +65,23 @@ class CoilLeads(Group):
             found.marks.extend((words, place, -1) for words, place in (self._told[key] if solid.visible else ()))
 
 
+class Tails(Group):
+    """The six ends of a winding, bound to the end windings at the rear, from there to the board; colours of the phases by number."""
+
+    def __init__(self, shape: StatorShape, studs: dict, phases=("U", "V", "W")):
+        super().__init__()
+        self.drawn = []
+        for phase, name in enumerate(phases):
+            ends = [_to_stud(shape, OUT_AT + 0.05 * (2 * phase + k), studs[f"{name}{k + 1}"], 2 * phase + k) for k in (0, 1)]
+            solid = self.add(Solid(joined(*[cord(line, THICK, WHITE, 4) for line in ends])))
+            solid.put((0, 0, 0))
+            self.drawn.append(solid)
+
+    def colour(self, colours) -> None:
+        for solid, colour in zip(self.drawn, colours, strict=True):
+            solid.colour(colour)
+
+
 def _degrees(angle: float) -> str:
     return f"{np.degrees(angle) % 360:.1f}°"
 

@@ -146,13 +146,14 @@ class FlowMarks(Group):
         found.needles.extend((f"flow mark on coil {coil + 1}", point(at), point(way)) for coil, at, way in self._told)
 
 
-def coil_mesh(shape: StatorShape, span: float, side: Mesh) -> Mesh:
-    """A whole coil, its go side at angle 0 and its return side `span` rad clockwise of it; white."""
+def coil_mesh(shape: StatorShape, span: float, side: Mesh, other: Mesh | None = None) -> Mesh:
+    """A whole coil, its go side at angle 0 and its return side `span` rad clockwise of it; white. `other`: the return side, where
+    it is not as the go side."""
     front = simplified(end_path(shape, span), 0.001)
     end = swept(PROFILE, front, [0.0, 0.0, 1.0], (1, 1, 1))
     rings = len(front) * len(PROFILE)
     end.colours[:rings] *= np.tile(FURROWS, len(front))[:, None]
-    return joined(side, side.turned(turned(-span)), end, _mirrored_in_z(end))
+    return joined(side, (other or side).turned(turned(-span)), end, _mirrored_in_z(end))
 
 
 def end_path(shape: StatorShape, span: float) -> np.ndarray:

@@ -14,6 +14,7 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ do: "set", name: string, value: Scalar }} SetControl */
 /** @typedef {{ do: "reverse", what: string }} Reverse */
 /** @typedef {{ do: "join", first: string, second: string }} Join */
+/** @typedef {{ do: "press", name: string }} Press */
 /** @typedef {{ do: "run", on: boolean }} Run */
 /** @typedef {{ do: "step" }} OneStep */
 /** @typedef {{ do: "restart" }} Restart */
@@ -33,11 +34,11 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ name: string, title: string }} SceneTitle */
 /** @typedef {{ value: string, words: string }} ChoiceWords */
 /** @typedef {{ name: string, words: string, unit: string, kind: string, role: string, default: Scalar, only_with:
- *  Scalar[]|null, low?: number, high?: number, step?: number, choices?: ChoiceWords[] }} Control */
+ *  Scalar[]|null, low?: number, high?: number, step?: number, choices?: ChoiceWords[], other?: string }} Control */
 /** @typedef {{ words: string, axis: number[] }} Direction */
 /** @typedef {{ name: string, words: string, forward: number[], up: number[], directions: Direction[] }} ReadyView */
 /** @typedef {{ letter: string, words: string, colour: string, unit: string }} ArrowKey */
-/** @typedef {{ name: string, words: string, at: number[] }} Pick */
+/** @typedef {{ name: string, words: string, at: number[]|null, alone: boolean, on: number|null }} Pick */
 /** @typedef {{ name: string, colour: string }} Series */
 /** @typedef {{ words: string, unit: string, series: Series[] }} ChartBelow */
 /** @typedef {{ words: string, unit: string, seconds: number, series: Series[], below: ChartBelow|null }} ChartAxes */
@@ -51,11 +52,11 @@ is for stands in host/messages.py, which has the same ones. */
  *  remark: string, wrong: string }} Working */
 /** @typedef {{ running: boolean, slowness: string, answers_shown: boolean, held: string }} BenchState */
 /** @typedef {{ right: number, asked: number }} Score */
-/** @typedef {{ text: string, choices: ChoiceWords[], seed: number|null, given: string|null, right: boolean|null, answer:
+/** @typedef {{ text: string, choices: ChoiceWords[], pressed: boolean, seed: number|null, given: string|null, right: boolean|null, answer:
  *  string|null, reason: string|null, note: string, score: Score }} Question */
 /** @typedef {{ text: string, serial: number }} Notice */
 /** @typedef {{ name: string, forward: number[], up: number[], subject: number[][][], directions: [string, number[]][],
- *  letters: string[], picks: Pick[] }} View */
+ *  letters: string[] }} View */
 /** @typedef {{ words: string, unit: string }} Axis */
 /** @typedef {{ name: string, colour: string, points: number[][] }} Curve */
 /** @typedef {{ x: Axis, y: Axis, lines: Curve[] }} Plot */
@@ -74,7 +75,7 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ cmds?: Object<string, any>[], attrs?: string[], fresh?: boolean }} Stream */
 /** @typedef {{ stream?: Stream, names?: Object<string, number>, run?: string, lesson?: SceneTitle[], scene?: Scene,
  *  settings?: Object<string, Scalar>, readings?: Reading[], working?: Working, scales?: Object<string, string>, bench?: BenchState, question?:
- *  Question|null, says?: string, notice?: Notice, address?: string, view?: View, plot?: Plot|null, marks?: Mark[], chart?:
+ *  Question|null, says?: string, notice?: Notice, address?: string, view?: View, picks?: Pick[], plot?: Plot|null, marks?: Mark[], chart?:
  *  ChartPoints, tally?: Tally, vote?: Vote, share?: Share, exhibit?: Exhibit, step?: LessonStep, prompt?: Prompt, clock?:
  *  Clock, alive?: boolean }} Published */
 
@@ -93,6 +94,7 @@ export function requestsOver(send) {
     set: (name, value) => send({ do: "set", name, value }),
     reverse: (what) => send({ do: "reverse", what }),
     join: (first, second) => send({ do: "join", first, second }),
+    press: (name) => send({ do: "press", name }),
     run: (on) => send({ do: "run", on }),
     step: () => send({ do: "step" }),
     restart: () => send({ do: "restart" }),

@@ -199,14 +199,16 @@ function list(control) {
   const id = `control-${name}`;
   const settle = settling(name);
   const select = make("select", { id },
-    ...control.choices.map((choice, place) => make("option", { value: place }, choice.words)));
+    ...control.choices.map((choice, place) => make("option", { value: place }, choice.words)),
+    ...(control.other ? [make("option", { value: -1, hidden: true }, control.other)] : []));
+  const places = control.choices.map((choice) => choice.value);
   select.addEventListener("change", () => {
     settle.touch();
     tellBench(name, control.choices[select.selectedIndex].value);
   });
   inputs.set(name, {
     busy: settle.busy,
-    show: (value) => (select.selectedIndex = control.choices.findIndex((choice) => choice.value === value)),
+    show: (value) => (select.selectedIndex = control.other && !places.includes(value) ? places.length : places.indexOf(value)),
   });
   return make("div", { class: "control list" }, make("label", { for: id }, words), select);
 }

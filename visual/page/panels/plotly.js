@@ -1,4 +1,5 @@
-/* VPython brings Plotly along; it is fetched when the first scene that draws a curve comes. */
+/* VPython brings Plotly along; it is fetched, in a page that is one file unpacked, when the
+first scene that draws a curve comes. */
 
 let library = null;
 
@@ -6,13 +7,15 @@ let library = null;
 export function fetchPlotly() {
   library ??= new Promise((resolve) => {
     const script = document.createElement("script");
-    script.src = "vpython/plotly.min.js";
     script.onload = () => resolve(window.Plotly);
     script.onerror = () => {
       library = null;
       resolve(null);
     };
-    document.head.append(script);
+    Promise.resolve(window.film ? window.film.later() : "vpython/plotly.min.js").then((address) => {
+      script.src = address;
+      document.head.append(script);
+    });
   });
   return library;
 }

@@ -29,7 +29,7 @@ function show() {
   card.classList.toggle("answered", !isOpen());
   card.replaceChildren(
     make("h2", { id: "question-words" }, question.text),
-    ...(isOpen() ? [choices()] : verdict()),
+    ...(isOpen() ? [choices(), ...(question.pressed ? [make("p", { class: "note" }, "Or press it in the picture.")] : [])] : verdict()),
     ...(question.note ? [make("p", { class: "note" }, question.note)] : []),
     foot());
   byId("column").scrollTop = 0;

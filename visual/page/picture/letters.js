@@ -122,7 +122,7 @@ function take(label, eye) {
   if (!place || !label.text) return;
   const at = written.get(label) || began(label);
   at.round = round;
-  if (at.text !== label.text) at.element.textContent = at.text = label.text;
+  if (at.text !== label.text) at.element.textContent = at.text = label.text; // of several lines if it has so many
   const look = `${label.height} ${factor} ${html(label.color)} ${label.opacity > 0 ? html(label.background) : "transparent"}`;
   if (at.look !== look) dress(at, label, look);
   [at.x, at.y] = place;
@@ -144,8 +144,9 @@ function dress(at, label, look) {
 function measure(at, size) {
   at.measured = size;
   pen.font = `${at.size}px ${getComputedStyle(sheet).fontFamily}`;
-  at.width = pen.measureText(at.text).width + 2 * PADDING[0] * at.size;
-  at.height = (LINE + 2 * PADDING[1]) * at.size;
+  const lines = at.text.split("\n");
+  at.width = Math.max(...lines.map((line) => pen.measureText(line).width)) + 2 * PADDING[0] * at.size;
+  at.height = (LINE * lines.length + 2 * PADDING[1]) * at.size;
 }
 
 function line(named) {
@@ -220,7 +221,8 @@ export function drawOn(sheetPen, finer) {
     sheetPen.fill();
     sheetPen.font = `${looks.fontWeight} ${looks.fontSize} ${looks.fontFamily}`;
     sheetPen.fillStyle = looks.color;
-    sheetPen.fillText(text, x, y);
+    const lines = text.split("\n"), high = LINE * parseFloat(looks.fontSize);
+    lines.forEach((line, k) => sheetPen.fillText(line, x, y + (k - (lines.length - 1) / 2) * high));
   }
 }
 

@@ -1,23 +1,31 @@
-/* Things in the picture that are joined to one another by hand: real buttons over them, for mouse, touch, keys and screen readers.
+/* Things in the picture that are pressed: real buttons over them, for mouse, touch, keys and screen readers.
 
-   Two are pressed one after the other, or one is dragged to the other; what that does is the bench's to say. */
+   One that stands alone is pressed for itself; of others two are pressed one after the other, or one is dragged to the other. What that
+   does is the bench's to say. */
 import { make } from "../common/dom.js";
 import { onScreen } from "./letters.js";
+import { turn, TURNED } from "./picture.js";
+import { placeOn } from "./stream.js";
+
+const TO_JOIN = "In the picture: press two to join them or to take them apart", TO_PRESS = "In the picture: press a part";
 
 const LARGEST = 46, SMALLEST = 24; // px across: WCAG 2.2, 2.5.8 asks for 24
 const FAR = 8; // px that a pointer moves before it drags
 
-let line, sheet, rope;
-let picks = []; // { name, words, at, button, x, y }
+let line, sheet, rope, edge;
+let picks = []; // { name, words, at, alone, on, button, x, y }; without a place, a button with its words at the edge
+let told = "";
 let chosen = null; // the pick that waits for its second
 
 /** Lay the buttons of each scene over the picture in `place`. */
 export function start(place, socket) {
   line = socket;
   rope = make("div", { class: "rope", hidden: true });
-  sheet = make("div", { class: "picks", role: "group", "aria-label": "In the picture: press two to join them or to take them apart" }, rope);
+  sheet = make("div", { class: "picks", role: "group", "aria-label": TO_JOIN }, rope);
+  edge = make("div", { class: "alone" });
   place.append(sheet);
-  socket.on("view", (view) => lay(view.picks));
+  socket.on("picks", lay);
+  socket.on("bench", ({ held }) => (edge.hidden = Boolean(held))); // while a question waits nothing is done with one press
   window.picture.onDrawn(follow);
   sheet.addEventListener("keydown", (event) => {
     if (event.key === "Escape" && chosen) choose(null);
@@ -27,21 +35,41 @@ export function start(place, socket) {
 }
 
 function lay(wanted) {
-  if (JSON.stringify(wanted) === JSON.stringify(picks.map(({ name, words, at }) => ({ name, words, at })))) return;
+  if (JSON.stringify(wanted) === told) return;
+  told = JSON.stringify(wanted);
   choose(null);
+  const before = picks;
   picks = wanted.map((pick) => {
-    const button = make("button", { type: "button", "aria-pressed": "false", "aria-label": pick.words, title: pick.words });
-    const own = { ...pick, button };
-    button.addEventListener("click", () => { if (!own.dragged) press(own); });
-    drag(own);
+    const own = Object.assign(before.find(({ name }) => name === pick.name) || begun(), pick);
+    own.button.setAttribute("aria-label", pick.words);
+    own.button.title = pick.words;
+    own.button.textContent = pick.at ? "" : pick.words;
     return own;
   });
-  sheet.replaceChildren(rope, ...picks.map((pick) => pick.button));
+  const there = new Set(picks);
+  for (const gone of before) if (!there.has(gone)) gone.button.remove();
+  let neighbour = rope;
+  for (const { button, at } of picks) { // none that stays is moved, or it would lose the focus
+    if (!at && !edge.contains(button)) edge.append(button);
+    if (!at) continue;
+    if (!button.isConnected) neighbour.after(button);
+    neighbour = button;
+  }
+  if (!edge.isConnected) sheet.append(edge);
+  sheet.setAttribute("aria-label", picks.some(({ alone, at }) => alone && at) ? TO_PRESS : TO_JOIN);
   sheet.hidden = !picks.length;
   window.picture.redraw();
 }
 
+function begun() {
+  const own = { button: make("button", { type: "button", "aria-pressed": "false" }) };
+  own.button.addEventListener("click", () => { if (!own.dragged) press(own); });
+  drag(own);
+  return own;
+}
+
 function press(pick) {
+  if (pick.alone) return line.request.press(pick.name);
   if (!chosen) return choose(pick);
   const first = chosen;
   choose(null);
@@ -54,7 +82,8 @@ function choose(pick) {
   if (chosen) chosen.button.setAttribute("aria-pressed", "true");
 }
 
-/* From one to another: a line follows the pointer, and the one it is let go on is the second. */
+/* From one to another: a line follows the pointer, and the one it is let go on is the second. Dragged from one that stands alone the
+   picture turns, as from anywhere else. */
 function drag(pick) {
   const { button } = pick;
   let from = null;
@@ -67,12 +96,15 @@ function drag(pick) {
   button.addEventListener("pointermove", (event) => {
     if (!from) return;
     pick.dragged ||= Math.hypot(event.clientX - from[0], event.clientY - from[1]) > FAR;
-    if (pick.dragged) stretch(pick, event.clientX, event.clientY);
+    if (!pick.dragged) return;
+    if (!pick.alone) return stretch(pick, event.clientX, event.clientY);
+    turn((event.clientX - from[0]) * TURNED, (event.clientY - from[1]) * TURNED);
+    from = [event.clientX, event.clientY];
   });
   button.addEventListener("pointerup", (event) => {
     const under = document.elementFromPoint(event.clientX, event.clientY);
     const second = picks.find((each) => each.button === under);
-    if (from && pick.dragged && second && second !== pick) line.request.join(pick.name, second.name);
+    if (from && !pick.alone && pick.dragged && second && second !== pick) line.request.join(pick.name, second.name);
     from = null;
     rope.hidden = true;
   });
@@ -87,16 +119,22 @@ function stretch(pick, clientX, clientY) {
   rope.style.transform = `translate(${pick.x}px, ${pick.y}px) rotate(${Math.atan2(down, across)}rad)`;
 }
 
+function placeOf({ at, on }) {
+  const place = on === null ? at : placeOn(on, at);
+  return place && onScreen(place);
+}
+
 /* After each picture the buttons go where their things are; neighbours never overlap. */
 function follow() {
-  if (!picks.length) return;
-  const places = picks.map((pick) => onScreen(pick.at));
+  const inPicture = picks.filter(({ at }) => at);
+  if (!inPicture.length) return;
+  const places = inPicture.map((pick) => placeOf(pick));
   let apart = LARGEST / 0.8;
   places.forEach((one, k) => places.slice(k + 1).forEach((other) => {
     if (one && other) apart = Math.min(apart, Math.hypot(one[0] - other[0], one[1] - other[1]));
   }));
   const size = Math.max(SMALLEST, Math.round(0.8 * apart));
-  picks.forEach((pick, k) => {
+  inPicture.forEach((pick, k) => {
     const at = places[k];
     pick.button.hidden = !at;
     if (!at) return;

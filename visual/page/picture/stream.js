@@ -104,6 +104,12 @@ export function lineOf([index, start, end, radius]) {
   return { from: place(start), to: place(end), radius: radius * size.y };
 }
 
+/** Where a drawn thing is, the numbers counted from its own origin added; null while it is hidden. */
+export function placeOn(index, [x, y, z]) {
+  const { pos, visible } = glowObjs[index] || {};
+  return visible ? [pos.x + x, pos.y + y, pos.z + z] : null;
+}
+
 // What is drawn under a name, for tests and tools: plain numbers.
 export function drawn(name) {
   const object = glowObjs[names[name]];

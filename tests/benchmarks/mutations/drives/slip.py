@@ -2,7 +2,7 @@
 
 from tests.benchmarks.mutation import Mutation
 
-ORACLE = ("tests/scenes/oracle/test_slip_and_speed.py",)
+ORACLE = ("tests/scenes/oracle/drives/test_slip_and_speed.py",)
 PLATES = ("tests/scenes/drives/test_slip_and_speed.py",)
 SNAPSHOT, READINGS, QUESTION, PICTURE, MOTORS = (
     f"scenes/drives/slip_and_speed/{name}.py" for name in ("snapshot", "readings", "question", "picture", "motors")

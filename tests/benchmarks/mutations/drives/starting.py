@@ -2,7 +2,7 @@
 
 from tests.benchmarks.mutation import Mutation
 
-ORACLE = ("tests/scenes/oracle/test_starting.py",)
+ORACLE = ("tests/scenes/oracle/drives/test_starting.py",)
 WAITING = ("tests/scenes/bench/test_while_a_question_waits.py::test_nothing_that_is_told_goes_with_one_answer_alone[starting]",)
 TOURS = ("tests/scenes/exhibit/test_exhibit.py::test_the_caption_is_what_the_scene_works_out",)
 SCENE = "scenes/drives/starting/"

@@ -1,0 +1,136 @@
+"""A lesson in one file, opened from a disk: it plays, is run to and fro, and its questions are answered, with no network."""
+
+from __future__ import annotations
+
+import json
+
+import numpy as np
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+
+from scenes.__main__ import main
+from scenes.lesson.lesson import read
+
+LESSON = """
+title = "Taken home"
+[[step]]
+scene = "field-round-a-wire"
+settings = { current = 8.0 }
+caption = "A current makes a field."
+[[step]]
+scene = "pushed-conductor"
+settings = { current = 6.0 }
+caption = "Which way is it pushed?"
+question = true
+[[step]]
+scene = "turning-field"
+caption = "A field that turns."
+[[step]]
+scene = "pushed-conductor"
+settings = { current = -6.0 }
+caption = "Reversed."
+"""
+READY = "() => window.bench && window.bench.socket.told.scene && document.querySelector('#picture canvas')"
+NUMBER = "window.bench.socket.film.number"
+
+
+@pytest.fixture(scope="module")
+def file(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("home")
+    lesson, out = folder / "lesson.toml", folder / "home.html"
+    lesson.write_text(LESSON)
+    assert len(read(LESSON, "it").steps) == 4
+    assert main(["takehome", str(lesson), "--seconds", "3", "--out", str(out)]) == 0
+    return out
+
+
+@pytest.fixture
+def opened(browser, file):
+    """The file on a page of its own, with what it asked for from elsewhere and what went wrong."""
+    context = browser.new_context(viewport={"width": 1100, "height": 700})
+    tab = context.new_page()
+    wrong: list[str] = []
+    tab.on("pageerror", lambda error: wrong.append(str(error)))
+    tab.on("request", lambda asked: wrong.append(asked.url) if not asked.url.startswith(("blob:", "data:", "file:")) else None)
+    tab.goto(file.as_uri())
+    tab.wait_for_function(READY)
+    tab.evaluate("() => window.bench.socket.film.hold()")
+    yield tab
+    assert wrong == []
+
+
+def readings(tab) -> dict:
+    return {one["symbol"]: one["value"] for one in tab.evaluate("() => window.bench.socket.told.readings")}
+
+
+def at_step(tab, number: int) -> None:
+    tab.wait_for_function(f"number => {NUMBER} === number - 1", arg=number)
+
+
+def test_a_question_is_answered_before_the_answer_is_shown(opened):
+    opened.keyboard.press("n")
+    at_step(opened, 2)
+    assert readings(opened)["F"] == "?"
+    question = opened.evaluate("() => window.bench.socket.told.question")
+    # by the left hand: the current toward the viewer (0, 0, 1) in a field that points up pushes to the left
+    pushed = np.cross([0, 0, 1], [0, 1, 0])
+    assert list(pushed) == [-1, 0, 0] and "toward you" in question["text"] and "up" in question["text"]
+    wrong = next(place for place, choice in enumerate(question["choices"], 1) if choice["words"] == "to the right")
+    opened.keyboard.press(str(wrong))
+    opened.get_by_text("Wrong:").wait_for()
+    assert opened.locator("#question .true").inner_text().split("\n")[-1].strip().endswith("to the left")
+    opened.wait_for_function("() => window.bench.socket.film.place > 3")
+    assert float(readings(opened)["F"].replace("\u2212", "-")) != 0
+    opened.get_by_role("combobox", name="Step").select_option("0")
+    at_step(opened, 1)
+    opened.get_by_role("button", name="Next step").click()
+    at_step(opened, 2)
+    opened.get_by_role("button", name="to the left").click()
+    opened.get_by_text("Right:").wait_for()
+
+
+def test_it_is_run_to_and_fro_by_pictures_and_each_looks_the_same_again(opened):
+    opened.evaluate("() => window.bench.socket.film.go(2)")
+    at_step(opened, 3)
+    opened.evaluate("() => window.bench.socket.film.hold()")
+    slider = opened.get_by_role("slider", name="Seconds into this step")
+    state = """() => JSON.stringify([window.bench.socket.told.readings, window.bench.socket.told.says,
+        glowObjs.map(one => one && one.visible && one.pos ? [one.pos.x, one.axis && one.axis.x, one.axis && one.axis.y] : 0)])"""
+    seen = []
+    for picture in (12, 24, 12, 0, 24):
+        slider.fill(str(picture))
+        seen.append(opened.evaluate(state))
+    assert seen[0] == seen[2] and seen[1] == seen[4] and len(set(seen)) == 3
+    opened.get_by_role("button", name="Picture back").click()
+    opened.get_by_role("button", name="Picture on").click()
+    assert opened.evaluate(state) == seen[1]
+    opened.get_by_role("button", name="Run", exact=True).click()
+    opened.get_by_role("button", name="Run again").wait_for()
+    assert opened.evaluate("() => window.bench.socket.film.place") == 36
+
+
+def test_a_scene_comes_again_as_it_was_after_another(opened):
+    """The rod's current is drawn along the bench's z, the way the setting's sign says, and nothing of other scenes is left."""
+    drawn = "() => glowObjs.filter(one => one && one.visible && one.pos && one !== glowObjs[0]).length"
+    counts = {}
+    for step in (2, 4, 3, 2, 4, 1, 4):
+        opened.evaluate("step => window.bench.socket.film.go(step - 1)", step)
+        at_step(opened, step)
+        opened.evaluate("() => { const { film } = window.bench.socket; film.reveal(); film.hold(); film.seek(10) }")
+        counts.setdefault(step, set()).add(opened.evaluate(drawn))
+        if step in (2, 4):
+            told = json.loads(opened.evaluate("() => JSON.stringify(window.bench.socket.told.settings)"))
+            assert told["current"] == (6.0 if step == 2 else -6.0)
+            assert float(readings(opened)["I"].replace("\u2212", "-")) == told["current"]
+    assert all(len(found) == 1 for found in counts.values()), counts
+
+
+def test_it_can_be_used_by_all_and_fits_a_telephone(opened):
+    opened.set_viewport_size({"width": 390, "height": 844})
+    for _ in range(2):
+        found = Axe().run(opened).response["violations"]
+        assert found == [], [(one["id"], [node["target"] for node in one["nodes"]]) for one in found]
+        assert opened.evaluate("() => document.documentElement.scrollWidth") <= 390
+        opened.keyboard.press("n")
+        at_step(opened, 2)
+    assert "computed" in opened.locator(".made").inner_text()

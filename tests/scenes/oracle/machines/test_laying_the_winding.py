@@ -1,0 +1,451 @@
+"""The winding that is being laid, against phasors and ampere turns added up slot by slot here, and the figures it tells.
+
+Slots count clockwise looking at the drive end (the scene says so); U-V-W then turns clockwise there (IEC 60034-8). A coil's text names
+its start, where positive current comes toward the drive end, and its finish.
+"""
+
+from __future__ import annotations
+
+import cmath
+import math
+import random
+import re
+
+import numpy as np
+import pytest
+
+from scenes import catalogue
+from scenes.scene.phases import REGIONS
+from scenes.scene.state import NoPage, as_data, reached
+from tests.oracle import in_a_loop, loose_ends
+from tests.scenes.oracle.states import reading, states
+from visual.solid.told import told
+
+NAME = "laying-the-winding"
+MIDDLE, LEFT, WIDTH = 0.02, 0.165, 0.46  # of the slots on the drawing, m
+BORE, MU0 = 0.070, 1.25663706127e-6  # m; CODATA 2022
+BELTS = (("U", 1), ("W", -1), ("V", 1), ("U", -1), ("W", 1), ("V", -1))  # of a pole pair, clockwise: any handbook (memory)
+
+
+def stator(settings) -> tuple[int, int, int, int, int]:
+    """Slots, poles, layers, coil pitch and turns of a coil: 48 of a phase in a pole pair."""
+    slots, poles = map(int, settings["stator"].split("-"))
+    layers = 1 if settings["winding"] == "one-layer" else 2
+    full = slots // poles
+    return slots, poles, layers, full * 5 // 6 if settings["winding"] == "short" else full, 48 // (slots * layers // (3 * poles))
+
+
+def planned(settings) -> list[tuple[str, int, int, int]]:
+    """(phase, start, finish, slot of the side at the bore) of each coil as a winder's table has it, phase by phase; slots from 0."""
+    slots, poles, layers, pitch, _ = stator(settings)
+    belt, coils = slots // (3 * poles), []
+    for slot in range(slots):
+        phase, sign = BELTS[slot // belt % 6]
+        if layers == 2 or sign > 0:
+            ends = (slot, (slot + pitch) % slots)
+            coils.append((phase, *(ends if sign > 0 else ends[::-1]), slot))
+    return sorted(coils, key=lambda coil: (coil[0], coil[3]))
+
+
+def coils_of(settings) -> list[tuple[str, int, int]]:
+    """The coils that the settings lay: a name of the usual states, or text."""
+    name, coils = settings["laid"], [coil[:3] for coil in planned(settings)]
+    each = len(coils) // 3
+    if "-" in name:
+        return [(p, int(a) - 1, int(b) - 1) for p, a, b in re.findall(r"([UVW])(\d+)-(\d+)", name)]
+    if name == "reversed":
+        return [(p, b, a) if k == each else (p, a, b) for k, (p, a, b) in enumerate(coils)]
+    if name == "ends":
+        return [(p, b, a) if p == "V" else (p, a, b) for p, a, b in coils]
+    if name in ("early", "exchanged"):
+        swapped = {"U": "U", "V": "W", "W": "V"}
+        # where W belongs, its start and finish changed over, V lies 60 degrees behind U instead of 120
+        return [(swapped[p], *((b, a) if name == "early" and p == "W" else (a, b))) for p, a, b in coils]
+    return coils[: {"none": 0, "first": 1, "phase": each, "two": 2 * each}.get(name, 3 * each)]
+
+
+def paths_of(settings) -> int:
+    if settings["joined"] == "series":
+        return 1
+    slots, poles, layers, _, _ = stator(settings)
+    groups = poles // 2 * layers
+    shared = groups if groups > 1 else slots * layers // 6
+    return next(n for n in range(2, 49) if shared % n == 0)
+
+
+def slot_turns(settings, phase: str) -> np.ndarray:
+    """Conductors of a phase toward the drive end in each slot, over the number of paths."""
+    slots, _, _, _, turns = stator(settings)
+    found = np.zeros(slots)
+    for each, start, finish in coils_of(settings):
+        if each == phase:
+            found[start] += turns / paths_of(settings)
+            found[finish] -= turns / paths_of(settings)
+    return found
+
+
+def currents(settings, angle: float) -> dict[str, float]:
+    """Of U, V, W, a third of a cycle apart; none in a phase without coils."""
+    laid = {phase for phase, _, _ in coils_of(settings)}
+    return {p: settings["current"] * math.cos(angle - 2 * math.pi * k / 3) * (p in laid) for k, p in enumerate("UVW")}
+
+
+def waves(settings) -> tuple[float, float]:
+    """Peaks of the working waves that go clockwise and counter-clockwise: the discrete sum over the slots, at two instants."""
+    slots, poles, _, _, _ = stator(settings)
+    turn = np.exp(1j * math.pi * poles * np.arange(slots) / slots)  # clockwise electrical angle of each slot
+
+    def wave(angle: float) -> complex:
+        now = currents(settings, angle)
+        return sum(now[p] * slot_turns(settings, p) @ turn for p in "UVW") / (math.pi * poles / 2)
+
+    first, quarter = wave(0.0), wave(math.pi / 2)
+    return abs(first - 1j * quarter) / 2, abs(first + 1j * quarter) / 2
+
+
+def emf(settings, phase: str, order: int = 1) -> complex:
+    """Of a phase, by the clockwise electrical angles of its coil sides; the angle is how far its axis lies clockwise of slot 1."""
+    slots, poles, _, _, _ = stator(settings)
+    turn = np.exp(1j * order * math.pi * poles * np.arange(slots) / slots)
+    return complex(slot_turns(settings, phase) @ turn)
+
+
+def wrong_of(settings) -> list[str]:
+    slots, _, _, _, _ = stator(settings)
+    right = settings | {"laid": "all"}
+    if settings["laid"] in ("none", "first", "phase", "two", "all"):
+        return []
+    laid = {p for p, _, _ in coils_of(settings)}  # of each phase all coils
+    return [p for p in "UVW" if p in laid and not np.allclose(slot_turns(settings, p), slot_turns(right, p))]
+
+
+def check_field(settings, data):
+    slots, poles, layers, pitch, turns = stator(settings)
+    angle = 2 * math.pi * 50 * data["time"]
+    now = currents(settings, angle)
+    per_slot = sum(now[p] * slot_turns(settings, p) for p in "UVW")
+    # on the drawing an arrow up for current toward the drive end; in the bore a dot there, at the same slot
+    heads = {each["words"]: each for each in data["needles"] if each["words"].startswith("current of slot")}
+    full = turns * layers * 20 / paths_of(settings)
+    for slot, amperes in enumerate(per_slot):
+        if data["view"] != "bore":
+            head = heads.pop(f"current of slot {slot + 1}", None)
+            assert (head is None) == (abs(amperes) <= 0.02 * full)
+            if head:
+                assert head["vector"][1] * amperes > 0
+                assert head["at"][0] == pytest.approx(LEFT + WIDTH * (slot + 0.5) / slots)
+    assert not heads
+    # MMF on the tooth right of each slot: up by what the slot between two teeth carries toward the drive end, with zero mean
+    steps = np.cumsum(per_slot)
+    steps = steps - steps.mean()
+    if data["view"] != "bore":
+        drawn = {round(each["at"][0], 6): each["vector"][1] for each in data["arrows"] if each["letter"] == "Θ"}
+        for slot, step in enumerate(steps):
+            x = LEFT + WIDTH * (slot + 1 if slot < slots - 1 else slot + 0.75) / slots
+            assert drawn.pop(round(x, 6), 0.0) == pytest.approx(step, abs=0.03 * max(1.0, 20 * turns * layers * pitch))
+        assert not drawn
+    turn = np.exp(1j * math.pi * poles * np.arange(slots) / slots)
+    wave = (per_slot @ turn) / (1j * math.pi * poles / 2)
+    assert reading(data, "Θ") == pytest.approx(abs(wave), abs=0.51)
+    assert reading(data, "B") == pytest.approx(1000 * MU0 * poles / 2 * abs(wave) / BORE, abs=0.051)
+    check_peaks(settings, data, per_slot)
+
+
+def check_peaks(settings, data, per_slot):
+    """The marks over the drawing and the arrow in the bore stand where the working wave drives most flux outward."""
+    slots, poles, _, _, _ = stator(settings)
+    around = (np.arange(7200) + 0.5) / 7200 * slots  # clockwise, in slots from slot 1
+    curve = sum(amperes * (((around - slot) % slots) / slots - 0.5) * -1 for slot, amperes in enumerate(per_slot))
+    wave = np.mean(curve * np.exp(-1j * math.pi * poles * around / slots))
+    expected = sorted((-cmath.phase(wave) / (math.pi * poles) * slots + 2 * slots / poles * k) % slots for k in range(poles // 2))
+    marks = [each for each in data["marks"] if each["words"] == "outward peak over the unrolled bore"]
+    found = sorted((each["at"][0] - LEFT) / WIDTH * slots - 0.5 for each in marks)
+    for one in found:
+        assert min(abs((one - other + slots / 2) % slots - slots / 2) for other in expected) < 0.06
+    arrows = [each["vector"] for each in data["arrows"] if each["letter"] == "B"]
+    if arrows and data["view"] != "unrolled":
+        # where the drawn coils enter the slots says where slot 1 stands: U's first coil as planned starts there
+        ends = settings | {"laid": "all"}
+        start = first_slot_angle(ends)
+        for x, y, _ in arrows:
+            clockwise = (start - math.degrees(math.atan2(y, x))) / 360 * slots
+            assert min(abs((clockwise - other + slots / 2) % slots - slots / 2) for other in expected) < 0.06
+
+
+def first_slot_angle(settings) -> float:
+    """Degrees counter-clockwise of slot 1, such that the axis of U as planned lies at 0."""
+    slots, poles, _, _, _ = stator(settings)
+    return math.degrees(cmath.phase(emf(settings, "U")) + math.pi / 2) / (poles / 2) % (720 / poles)
+
+
+def check_figures(settings, data):
+    slots, poles, layers, pitch, _ = stator(settings)
+    words = {each["words"].split(",")[0]: each["value"] for each in data["readings"]}
+    coils = coils_of(settings)
+    assert words["coils laid"] == f"{len(coils)} of {slots * layers // 2}"
+    assert words["slots per pole and phase"] == slots / 3 / poles and words["coil pitch"] == pitch
+    clockwise, other = waves(settings)
+    assert (reading(data, "Θ₊"), reading(data, "Θ₋")) == pytest.approx((clockwise, other), abs=0.51)
+    turns = {"clockwise": clockwise > other + 1e-6, "counter-clockwise": other > clockwise + 1e-6}
+    expected = next((each for each, is_it in turns.items() if is_it), "it does not rotate")
+    assert words["rotation of the field"] == expected
+    wrong = wrong_of(settings)
+    assert words["laid wrong"] == (" and ".join(wrong) or "no phase")
+    for order, symbol in ((1, "k_w"), (5, "k_w5"), (7, "k_w7")):
+        sides = np.abs(slot_turns_alone(settings, "U"))
+        factor = reading(data, symbol)
+        assert factor == "no coil yet" if not sides else factor == pytest.approx(abs(emf(settings, "U", order)) / sides, abs=6e-4)
+    lags = [each["value"] for each in data["readings"] if each["symbol"] == "θ"]
+    for (first, second), lag in zip((("U", "V"), ("V", "W")), lags, strict=True):
+        ahead, behind = emf(settings, first), emf(settings, second)
+        if abs(ahead) < 1e-6 or abs(behind) < 1e-6:
+            assert lag == "none"
+        else:
+            assert abs((lag - math.degrees(cmath.phase(behind / ahead)) + 180) % 360 - 180) < 0.51
+    check_words(settings, data, expected, wrong)
+    if paths_of(settings) == 2 and len(coils) == slots * layers // 2:
+        check_paths(settings, data)
+
+
+def check_paths(settings, data):
+    """Two paths of a phase: the first and the second half of its coils, in the order of the sides at the bore."""
+    slots, poles, layers, pitch, turns = stator(settings)
+    turn = np.exp(1j * math.pi * poles * np.arange(slots) / slots)
+    whole, most = abs(emf(settings | {"laid": "all", "joined": "series"}, "U")) / 2, 0.0
+    for phase in "UVW":
+        sides = []
+        for each, start, finish in coils_of(settings):
+            if each == phase:
+                forward = (finish - start) % slots == pitch
+                taken = [side for side, *_ in sides]
+                first = start if forward and (2 * pitch != slots or start not in taken) else finish
+                sides.append((first, turns * (turn[start] - turn[finish])))
+        sides.sort(key=lambda side: side[0])
+        halves = [sum(value for _, value in part) for part in (sides[: len(sides) // 2], sides[len(sides) // 2 :])]
+        most = max(most, abs(halves[0] - halves[1]) / whole)
+    words = {each["words"]: each["value"] for each in data["readings"]}
+    volts = next(value for said, value in words.items() if said.startswith("EMF round the 2 parallel paths"))
+    assert volts == pytest.approx(100 * most, abs=0.51)
+    # round the loop of two paths of 20 % impedance each
+    assert words["current that it drives round them at rated voltage"] == pytest.approx(most / 0.4, abs=0.051)
+
+
+def slot_turns_alone(settings, phase: str) -> float:
+    """What all coil sides of a phase would give in line."""
+    _, _, _, _, turns = stator(settings)
+    return 2 * turns / paths_of(settings) * sum(each == phase for each, _, _ in coils_of(settings))
+
+
+def check_words(settings, data, rotation, wrong):
+    slots, poles, layers, _, _ = stator(settings)
+    said, count, of = data["says"], len(coils_of(settings)), slots * layers // 2
+    many = "all" if count == of else f"{count} of" if count else "none of"
+    assert said.startswith(f"In {slots} slots for {poles} poles {many} {of} coils ")
+    assert (f"{' and '.join(wrong)} not as planned" in said) if wrong else ("not as planned" not in said)
+    if any(wave > 1e-9 for wave in waves(settings)):
+        assert (
+            ("it pulsates" in said)
+            if rotation == "it does not rotate"
+            else (f"looking at the drive end, the field rotates {rotation}" in said)
+        )
+        assert ("unevenly" in said) == (rotation != "it does not rotate" and min(waves(settings)) > 1e-6 * max(waves(settings)))
+    else:
+        assert "no field" in said
+
+
+def check_drawing(scene, settings, data):
+    """Every coil lies in the bore and on the drawing in its two slots, and its leads close a loop from terminal to terminal."""
+    slots, poles, layers, pitch, _ = stator(settings)
+    start = first_slot_angle(settings | {"laid": "all"})
+    wanted = sorted((phase, *sorted(((start - 360 * slot / slots) % 360) for slot in (a, b))) for phase, a, b in coils_of(settings))
+    marks = [re.fullmatch(r"end winding of (\w) from ([\d.]+)° to ([\d.]+)°", each["words"]) for each in data["marks"]]
+    drawn = sorted((found[1], *sorted(float(found[k]) for k in (2, 3))) for found in marks if found)
+    if data["view"] != "unrolled":
+        assert len(drawn) == len(wanted)
+        for one, other in zip(_rounded(drawn), _rounded(wanted), strict=True):
+            assert one == other
+    flat = [re.fullmatch(r"unrolled coil of (\w) in slots (\d+) and (\d+)", each["words"]) for each in data["marks"]]
+    flat = sorted((found[1], *sorted(int(found[k]) - 1 for k in (2, 3))) for found in flat if found)
+    if data["view"] == "bore":
+        return
+    assert flat == sorted((phase, *sorted((a, b))) for phase, a, b in coils_of(settings))
+    leads, carried = data["leads"], {p for p, _, _ in coils_of(settings)} if settings["current"] else set()
+    for number, (phase, _, _) in enumerate(coils_of(settings), 1):
+        # parallel paths make a loop of their own, with or without the supply
+        assert in_a_loop(leads, f"coil {number}") == (phase in carried) or paths_of(settings) > 1
+    if carried:
+        assert loose_ends(leads) == set()
+    texts = {each["text"] for each in data["letters"]}
+    assert {f"{p}{k}" for p in {p for p, _, _ in coils_of(settings)} for k in (1, 2)} <= texts
+
+
+def _rounded(ends):
+    return sorted((phase, *sorted(round(each % 360 + 1e-6, 0) % 360 for each in (a, b))) for phase, a, b in ends)
+
+
+def check_question(settings, data):
+    slots, poles, layers, pitch, _ = stator(settings)
+    question, coils = data["question"], coils_of(settings)
+    if settings["asked"] == "slot":
+        phase, start = re.search(r"A coil of (\w) starts in slot (\d+)\.", question["text"]).groups()
+        back = "comes before it" in question["text"]
+        expected = (int(start) - 1 + (-pitch if back else pitch)) % slots + 1
+        assert (phase, int(start) - 1, expected - 1) in [coil[:3] for coil in planned(settings)]
+        assert question["answer"] == str(expected) and f"to slot {expected}." in question["reason"]
+    elif settings["asked"] == "start":
+        phase = re.search(r"In which slot does (\w) start", question["text"])[1]
+        third = 2 * slots // poles // 3
+        expected = 1 + third * "UVW".index(phase)
+        assert question["answer"] == str(expected)
+        # no other choice is as good: a whole pole pair further is the same place
+        same = [value for value in question["choices"] if (int(value["value"]) - expected) % (2 * slots // poles) == 0]
+        assert len(same) == 1
+    elif settings["asked"] == "wrong":
+        assert question["answer"] == (" and ".join(wrong_of(settings)) or "none")
+    else:
+        clockwise, other = waves(settings)
+        expected = (
+            "none"
+            if abs(clockwise - other) < 1e-6 * (clockwise + other + 1e-9)
+            else "clockwise"
+            if clockwise > other
+            else "counter-clockwise"
+        )
+        assert question["answer"] == expected
+    assert len(question["choices"]) >= 3 and coils is not None
+
+
+def test_what_is_drawn_and_said_of_the_winding_is_true():
+    seen = set()
+    for scene, data in states(NAME, 0.03, count=16):
+        settings = data["settings"]
+        check_field(settings, data)
+        check_figures(settings, data)
+        check_drawing(scene, settings, data)
+        check_question(settings, data)
+        seen.add((settings["asked"], settings["winding"]))
+    assert len(seen) >= 7
+
+
+def built():
+    scene = catalogue.scene_class(NAME)()
+    scene.ensure_built(NoPage())
+    return scene
+
+
+def test_while_a_question_waits_nothing_gives_it_away():
+    for scene, _ in states(NAME, 0.03, count=6):
+        scene.draw(reveals_answer=False)
+        seen = told(scene.drawn)
+        assert not seen.arrows and not seen.needles and not [words for words, *_ in seen.marks if "pole face" in words or "dot" in words]
+        assert not [text for text, *_ in seen.letters if text in ("N", "S", "B")]
+        assert not [words for words, *_ in seen.marks if "peak" in words]
+        assert "rotates" not in scene.says(reveals_answer=False) and "planned" not in scene.says(reveals_answer=False)
+
+
+@pytest.mark.parametrize("stator_of", ["12-2", "24-4", "18-6"])
+def test_laying_the_next_coil_right_each_time_ends_with_the_winders_table(stator_of):
+    scene = built()
+    scene.set_all({"stator": stator_of, "laid": "none", "winding": "one-layer"})
+    for _ in planned(scene.settings):
+        assert scene.press("next") is None
+        coil = scene.setup.winding.coils[-1]
+        assert (coil.phase, coil.go, coil.back) in [each[:3] for each in planned(scene.settings)]
+    assert scene["laid"] == "all" and scene.now.wrong == ()
+    with pytest.raises(ValueError, match="All .* coils are laid"):
+        scene.press("next")
+    scene.press("last")
+    assert len(scene.setup.winding.coils) == len(planned(scene.settings)) - 1 and scene["hand"] == "W"
+
+
+def test_coils_by_hand_are_kept_in_the_address_and_what_does_not_fit_is_said_and_changes_nothing():
+    scene = built()
+    scene.set("laid", "none")
+    scene.join("slot 1", "slot 7")
+    scene.join("slot 8", "slot 2")
+    assert scene["laid"] == "U1-7.U8-2" and scene["hand"] == "V" and scene.now.wrong == ("U",)
+    before = dict(scene.settings)
+    for first, second, said in (
+        ("slot 3", "slot 8", "A coil spans 6 slots here: from slot 3 it goes to slot 9, not to slot 8."),
+        ("slot 1", "slot 1", "A coil spans 6 slots here: from slot 1 it goes to slot 7, not to slot 1."),
+        ("slot 1", "stud", "A coil goes from one of the slots 1 to 12 to another."),
+        ("bench", "", "Lay all coils first: a winding that is not finished stays here."),
+    ):
+        with pytest.raises(ValueError, match=re.escape(said)):
+            scene.join(first, second) if second else scene.press(first)
+        assert scene.settings == before
+    with pytest.raises(ValueError, match="from slot 1 it goes to slot 7, not to slot 5"):
+        scene.set("laid", "U1-5")
+    with pytest.raises(ValueError, match="This stator has slots 1 to 12"):
+        scene.set_all({"laid": "U13-7"})
+    assert scene.settings == before
+    scene.set("hand", "U")
+    scene.set("stator", "24-4")
+    assert scene["laid"] == "U1-7.U8-2", "the pitch is six slots there too"
+    scene.set("stator", "18-2")
+    assert scene["laid"] == "none", "the coils of the other stator do not fit"
+    scene.set_all({"stator": "12-2", "laid": "U1-7.U8-2"})
+    scene.join("slot 8", "slot 2")
+    assert scene["laid"] == "U1-7", "pressed again, a coil comes out"
+    scene.set_all({"stator": "24-4", "laid": "U1-7"})
+    with pytest.raises(ValueError, match="Slot 7 is full: a coil needs two free places."):
+        scene.join("slot 7", "slot 13")
+
+
+def test_a_finished_winding_goes_on_the_bench_of_the_rotating_field_with_its_mistake():
+    """V's ends swapped: the field there goes the other way too; and a right one of 24 slots turns at half the speed."""
+    from urllib.parse import parse_qs
+
+    scene, field = built(), catalogue.scene_class("turning-field")()
+    field.ensure_built(NoPage())
+    for settings, rotation in (({"laid": "ends"}, 1.0), ({"laid": "all", "stator": "24-4", "winding": "short"}, -1.0)):
+        scene.set_all({"stator": "12-2", "winding": "one-layer"} | settings)
+        address = parse_qs(scene.press("bench"))
+        assert address["scene"] == ["turning-field"]
+        field.set_all({"wound": address["wound"][0]})
+        assert field.now.rotation == rotation and field["poles"] == scene["stator"].split("-")[1]
+        clockwise, other = waves(scene.settings | {"current": field["current"]})
+        assert field.now.waves == pytest.approx((clockwise, other), rel=1e-6, abs=1e-6)
+        data = as_data(reached(field, 0.002), 0.002)
+        start, slots = first_slot_angle(scene.settings | {"laid": "all"}), stator(scene.settings)[0]
+        wanted = _rounded([(p, *[(start - 360 * each / slots) % 360 for each in (a, b)]) for p, a, b in coils_of(scene.settings)])
+        marks = [re.fullmatch(r"end winding of (\w) from ([\d.]+)° to ([\d.]+)°", each["words"]) for each in data["marks"]]
+        assert _rounded([(found[1], float(found[2]), float(found[3])) for found in marks if found]) == wanted
+        question = field.question()
+        assert question.answer == ("counter-clockwise" if rotation > 0 else "clockwise")
+    field.set("poles", "6")
+    assert field["wound"] == "usual"
+    with pytest.raises(ValueError, match="wound takes usual, or a winding as it comes from laying-the-winding"):
+        field.set("wound", "12-2 nonsense")
+    with pytest.raises(ValueError, match="wound takes a winding of which all coils are laid"):
+        field.set("wound", "12-2 one-layer series U1-7")
+
+
+def test_colours_are_those_of_the_phases_and_pale_where_another_is_looked_at():
+    scene = built()
+    for bold in ("all", "V"):
+        scene.set_all({"bold": bold, "laid": "all", "colours": "old-british"})
+        scene.draw()
+        (pair,) = [pair for key, pair in scene.drawn.stators.items() if pair[0].visible and pair[1].visible]
+        for part in pair:
+            for slot, phase in ((0, "U"), (4, "V"), (8, "W")):
+                colour = part.coils[slot].drawn.color
+                wanted = REGIONS["old-british"].colours["UVW".index(phase)]
+                same = (colour.x, colour.y, colour.z) == pytest.approx(wanted)
+                assert same == (bold in ("all", phase))
+
+
+def test_random_set_ups_ask_all_four_questions_with_more_than_one_answer():
+    answers: dict[str, set] = {}
+    scene = built()
+    for seed in range(60):
+        scene.set_all(scene.random_setup(random.Random(seed)))
+        answers.setdefault(scene["asked"], set()).add(scene.question().answer)
+        assert scene["laid"] in ("none", "first") or "-" in scene["laid"], "its name would say what is wrong"
+        check_question(scene.settings, {"question": _as_data(scene.question())})
+    assert {asked: len(found) >= 2 for asked, found in answers.items()} == dict.fromkeys(("slot", "start", "wrong", "turns"), True)
+
+
+def _as_data(question) -> dict:
+    return {"text": question.text, "answer": question.answer, "reason": question.reason,
+            "choices": [{"value": value, "words": words} for value, words in question.choices]}  # fmt: skip

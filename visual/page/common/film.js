@@ -1,0 +1,147 @@
+/* In place of the line to the bench, in a page without one: plays what a bench has told, from the file that the page is.
+
+It has what socket.js has, and `film` beside it: which step is shown, how far it has run, and whether it waits for an answer.
+*/
+import { createDispatcher, requestsOver } from "./messages.js";
+
+export const memory = { follow() {}, knownRun: () => null };
+
+const { rate, steps, unpacked } = window.film;
+const KEY = /^\D+\d+\D/; // of an attribute: the object and what of it, before the value
+
+export function createSocket() {
+  const { told, on, hand, handAll } = createDispatcher();
+  const watchers = [], listeners = [];
+  const brought = new Map(); // by the number of a step, the things that came with it: their scene, and what hides them
+  let reel = null;
+  let number = -1;
+  let wanted = -1; // the step asked for last: it may still be unpacking
+  let place = 0; // how many pictures after the beginning of the step
+  let waits = false; // for an answer
+  let playing = false;
+  let due = 0; // when the next picture is, in ms
+  let unpacking = Promise.resolve();
+
+  const film = {
+    steps,
+    get number() { return number; },
+    get place() { return place; },
+    get length() { return reel === null ? 0 : reel.pictures.length; },
+    get waits() { return waits; },
+    get playing() { return playing; },
+    on: (listener) => listeners.push(listener),
+    go, seek, play, hold, reveal,
+  };
+  const changed = () => listeners.forEach((listener) => listener());
+
+  /* One after the other: each brings the shapes that those before it have not brought. */
+  function go(step) {
+    wanted = Math.max(0, Math.min(steps.length - 1, step));
+    unpacking = unpacking.then(() => show(wanted)).catch((error) => console.error("this step cannot be shown", error));
+    return unpacking;
+  }
+
+  async function show(step) {
+    if (step === number && reel !== null) return;
+    const cmds = [];
+    for (let earlier = 0; earlier <= step; earlier++) {
+      if (!steps[earlier].shapes || brought.has(earlier)) continue;
+      const { shapes, scene, hides } = await unpacked(`shapes-${earlier}`);
+      cmds.push(...shapes);
+      brought.set(earlier, { scene, hides });
+    }
+    reel = await unpacked(`reel-${step}`);
+    number = step;
+    place = 0;
+    waits = steps[step].asks;
+    playing = !waits && !steps[step].holds;
+    const away = [...brought.values()].flatMap(({ scene, hides }) => (scene === reel.scene ? [] : hides));
+    const begin = { ...reel.begin, vote: null, stream: { cmds, attrs: [...away, ...reel.begin.stream.attrs] } };
+    tell(begin);
+    due = performance.now() + 1000 / rate;
+    changed();
+  }
+
+  function tell(message) {
+    socket.arrivedAt = performance.now();
+    const { bench, tally } = message;
+    handAll({
+      ...message, ...(bench && { bench: { ...bench, running: playing } }), ...(tally && { tally: { ...tally, counts: null } }),
+    });
+    for (const watcher of watchers) watcher(true);
+  }
+
+  const tellWhetherItRuns = () => hand("bench", { ...told.bench, running: playing });
+
+  /* All that has changed up to a picture, in one message. */
+  function seek(picture) {
+    if (reel === null || waits) return;
+    const last = Math.max(0, Math.min(reel.pictures.length, picture));
+    const messages = last >= place ? reel.pictures.slice(place, last) : [reel.begin, ...reel.pictures.slice(0, last)];
+    const attrs = new Map(), points = [];
+    let clear = false, all = {};
+    for (const { stream, chart, ...rest } of messages) {
+      all = { ...all, ...rest };
+      for (const text of (stream && stream.attrs) || []) attrs.set((KEY.exec(text) || [text])[0], text);
+      if (chart && chart.clear) [clear, points.length] = [true, 0];
+      if (chart) points.push(...chart.points);
+    }
+    place = last;
+    if (messages.length) tell({ ...all, stream: { attrs: [...attrs.values()] }, ...(clear || points.length ? { chart: { clear, points } } : {}) });
+    due = performance.now() + 1000 / rate;
+    changed();
+  }
+
+  function play() {
+    if (reel === null || waits) return;
+    if (place >= reel.pictures.length) seek(0);
+    playing = true;
+    due = performance.now();
+    tellWhetherItRuns();
+    changed();
+  }
+
+  function hold() {
+    playing = false;
+    tellWhetherItRuns();
+    changed();
+  }
+
+  /* The answer to the question that waits, given or not. */
+  function reveal() {
+    if (!waits) return;
+    waits = false;
+    play();
+  }
+
+  function answer(choice) {
+    if (!waits || !told.question.choices.some(({ value }) => value === choice)) return false;
+    hand("vote", { round: told.tally.round, choice, refused: "" });
+    reveal();
+    return true;
+  }
+
+  function frame(now) {
+    requestAnimationFrame(frame);
+    if (!playing || reel === null || now < due) return;
+    const late = Math.min(10, Math.floor((now - due) * rate / 1000)); // a slow machine leaves pictures out
+    seek(place + 1 + late);
+    if (place >= reel.pictures.length) hold();
+  }
+
+  const socket = {
+    arrivedAt: 0,
+    told,
+    on,
+    request: requestsOver((message) => message.do === "answer" && answer(message.choice)),
+    watch: (watcher) => watchers.push(watcher),
+    send: (message) => message.do === "answer" && answer(message.choice),
+    connect() {
+      go(Math.max(0, Number(new URLSearchParams(location.hash.slice(1)).get("step") || 1) - 1));
+      requestAnimationFrame(frame);
+    },
+    drop() {},
+    film,
+  };
+  return socket;
+}

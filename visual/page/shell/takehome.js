@@ -1,0 +1,79 @@
+/* A lesson in one file: the follower's page, whose line to the bench is a film, with what is needed to run it to and fro. */
+
+import "./follow.js";
+import { byId, make, write } from "../common/dom.js";
+
+const { film, told, request } = window.bench.socket;
+
+const choose = make("select", { "aria-label": "Step", onchange: () => film.go(Number(choose.value)) },
+  ...film.steps.map(({ caption, asks }, place) => make("option", { value: place }, `${place + 1}. ${asks ? "? " : ""}${caption}`)));
+const run = make("button", { type: "button", class: "main", onclick: runOrHold });
+const slider = make("input", { type: "range", min: 0, step: 1, "aria-label": "Seconds into this step", oninput: () => look(slider.valueAsNumber) });
+const seconds = make("output", { class: "seconds" });
+const buttons = {
+  previous: button("Previous step", "P", () => film.go(film.number - 1)),
+  back: button("Picture back", ",", () => look(film.place - 1)),
+  on: button("Picture on", ".", () => look(film.place + 1)),
+  next: button("Next step", "N", onward),
+};
+const made = make("p", { class: "made" }, window.film.made);
+
+byId("as-shown").textContent = "Back to the first view";
+document.title = window.film.title;
+document.querySelector(".view").after(make("nav", { class: "bar film-bar", "aria-label": "Steps and pictures" },
+  make("div", { class: "group" }, buttons.previous, choose, buttons.next),
+  make("div", { class: "group" }, run, buttons.back, slider, buttons.on, seconds)));
+byId("column").append(made);
+film.on(show);
+document.addEventListener("keydown", press);
+show();
+
+function button(words, key, onclick) {
+  return make("button", { type: "button", onclick, "aria-keyshortcuts": key, title: `${words} (${key})` }, words);
+}
+
+function runOrHold() {
+  if (film.waits) film.reveal();
+  else if (film.playing) film.hold();
+  else film.play();
+}
+
+function look(picture) {
+  film.hold();
+  film.seek(picture);
+}
+
+/* As in the lesson: from a question that waits, onward shows its answer first. */
+function onward() {
+  if (film.waits) film.reveal();
+  else film.go(film.number + 1);
+}
+
+const KEYS = {
+  " ": runOrHold, ",": () => look(film.place - 1), ".": () => look(film.place + 1),
+  n: onward, p: () => film.go(film.number - 1), pagedown: onward, pageup: () => film.go(film.number - 1),
+};
+
+function press(event) {
+  if (event.ctrlKey || event.altKey || event.metaKey || /^(SELECT|INPUT|TEXTAREA)$/.test(event.target.tagName)) return;
+  const key = event.key.toLowerCase();
+  if (key === " " && event.target.tagName === "BUTTON") return; // it is pressed itself
+  if (film.waits && /^[1-9]$/.test(key)) {
+    const chosen = told.question.choices[key - 1];
+    if (chosen) request.answer(chosen.value);
+  } else if (KEYS[key]) KEYS[key]();
+  else return;
+  event.preventDefault();
+}
+
+function show() {
+  if (film.number < 0) return;
+  choose.value = film.number;
+  write(run, film.waits ? "Show the answer" : film.playing ? "Hold" : film.place >= film.length ? "Run again" : "Run");
+  slider.max = film.length;
+  slider.value = film.place;
+  for (const one of [slider, buttons.back, buttons.on]) one.disabled = film.waits;
+  write(seconds, `${(film.place / window.film.rate).toFixed(1)} s`);
+  buttons.previous.disabled = film.number === 0;
+  buttons.next.disabled = film.number === film.steps.length - 1 && !film.waits;
+}
