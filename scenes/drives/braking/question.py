@@ -14,7 +14,7 @@ from scenes.scene.story import Look
 ASKED = (("result", "what the shaft does"), ("heat", "heat in the rotor"))
 STOPS, REVERSES, RUNS_ON, RUNS_AWAY = "stops", "reverses", "on", "away"
 RESULTS = (
-    (STOPS, "it slows down and stands"),
+    (STOPS, "it slows down to standstill"),
     (REVERSES, "it slows down, then runs up in the opposite direction"),
     (RUNS_ON, "it runs on, a little faster than its field"),
     (RUNS_AWAY, "it runs away, faster and faster"),
@@ -32,7 +32,7 @@ METHODS = (
 def sentence(now: Snapshot, look: Look) -> str:
     view = look.view
     turning = view.turning(now.shaft_speed)
-    shaft = "the shaft stands" if turning == "none" else f"the shaft turns {turning}"
+    shaft = "the shaft is at standstill" if turning == "none" else f"the shaft turns {turning}"
     if now.time < 0:
         return f"Looking at {view.end}, {shaft}, before the braking begins."
     if not look.reveals_answer:
@@ -105,7 +105,7 @@ def _why(now: Snapshot) -> str:
         PLUG: "The field rotates against it and brakes hard, and the zero-speed switch opens the contactor at standstill",
         DIRECT_CURRENT: "The field stands still; the rotor generates into itself, and its torque fades with the speed",
         RAMP: "The field slows down and the rotor, faster than it, generates back; only near standstill is there nothing left to hold it",
-    }.get(case.method, "It stands")
+    }.get(case.method, "It comes to rest")
     if case.method == PLUG and not case.stops:
         after = "The field rotates against it, but at standstill it has less torque than load and bearings take"
     return f"{after}: standstill after {rest_after(now)}, with {heat_share(case):.2f} times the energy of motion as heat in the rotor."

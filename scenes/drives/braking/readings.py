@@ -41,7 +41,7 @@ def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:
 
 
 def rest_after(now: Snapshot) -> str:
-    """When it first stands, in words."""
+    """When it first comes to rest, in words."""
     history = now.case.history
     still = np.flatnonzero(history.speed <= 1e-3)
     return f"{history.time[still[0]]:.1f} s" if still.size else "never"

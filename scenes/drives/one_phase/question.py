@@ -49,7 +49,7 @@ def sentence(now: Snapshot, look: Look) -> str:
         else f"the field that turns {view.turning(-1.0 if forward > backward else 1.0)} is the stronger"
     )
     if now.stands:
-        return f"Looking at {view.end}, the rotor stands and hums; {fields}."
+        return f"Looking at {view.end}, the rotor hums at standstill; {fields}."
     pulls = float(running.torque) * now.state.speed > 0
     return f"Looking at {view.end}, the rotor turns {view.turning(now.speed)}{'' if pulls else ' and slows down'}; {fields}."
 
@@ -121,7 +121,7 @@ def _trips(now: Snapshot) -> Question:
     last = shaft.settled(setup.case, setup.start)
     amperes = abs(setup.feed.at(last.speed, last.starting).lines).max()
     full = rated(setup.feed.motor)[1]
-    does = "stands" if abs(last.speed) < 1e-3 else f"runs at {abs(last.speed) * 3000:.0f} r/min"
+    does = "stays at standstill" if abs(last.speed) < 1e-3 else f"runs at {abs(last.speed) * 3000:.0f} r/min"
     cold = " Two heaters of three carry the current, so it trips from 1.05 times its setting." if shaft.lost(setup.case) else ""
     return Question(
         f"{_given(setup)}. Does the overload relay trip, set to the rated current?",

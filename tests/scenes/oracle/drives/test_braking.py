@@ -166,7 +166,7 @@ def check_words(data, state, speed, side, met, ratio):
     end = "the drive end" if side > 0 else "the non-drive end"
     direction = turning(-speed, side)
     assert end in said
-    assert ("the shaft stands" if direction == "none" else f"the shaft turns {direction}") in said
+    assert ("the shaft is at standstill" if direction == "none" else f"the shaft turns {direction}") in said
     if "before the braking" in said:
         return
     if state in ("K1", "K2"):
