@@ -50,15 +50,17 @@ class Proof:
         return "all is dead and the tester works" if self.again else "last the voltmeter on the known source again"
 
     def after(self, test: Measured) -> Proof:
-        """Once the voltmeter has shown something: a test before the tester is known to work counts for nothing."""
+        """Once the voltmeter has shown something: no voltage counts for nothing before the tester is known to work, voltage always."""
         points = frozenset(test.key.points)
         if points == set(KNOWN):
             complete = self.tester and len(self.dead) == len(PAIRS_TO_PROVE)
             return Proof(True, self.dead, complete, self.live)
-        if not self.tester or points not in [frozenset(pair) for pair in PAIRS_TO_PROVE]:
+        if points & set(LINES):
             return self
         if test.value >= DEAD_BELOW:
-            return Proof(True, frozenset(), False, self.live or test.key.points)
+            return Proof(self.tester, frozenset(), False, self.live or test.key.points)
+        if not self.tester or points not in [frozenset(pair) for pair in PAIRS_TO_PROVE]:
+            return self
         return Proof(True, self.dead | {points}, False, self.live)
 
 
@@ -80,7 +82,7 @@ def advice(key: Key | None, work: str, proof: Proof) -> str:
         return f"not dead: {proof.next}"
     if key and key.instrument == INSULATION:
         return "leave the probes on until the tester has discharged the winding"
-    return "proved dead: now ohmmeter and insulation tester"
+    return "proved dead: now measure resistance"
 
 
 def mistake(key: Key, work: str, proof: Proof) -> str:

@@ -34,6 +34,7 @@ class Bench:
     leads: bool = True
     closed: tuple = (True, True, True)
     parts: list = field(default_factory=list)  # (phase, node, node, share)
+    kept: dict = field(default_factory=dict)  # what was worked out before
 
     def __post_init__(self):
         for phase in "UVW":
@@ -83,11 +84,11 @@ class Bench:
                     made.append((line, stud, 1 / LEAD))
         return made
 
-    def matrix(self, ohms: np.ndarray, extra=()):
+    def matrix(self, ohms: np.ndarray):
         """Nodes and their admittance matrix: the coupled parts inverted as one, then everything else; `ohms` (parts, parts)."""
         same = self.merged()
         at = lambda node: same.get(node, node)  # noqa: E731
-        conductances = [*self.conductances(), *extra]
+        conductances = self.conductances()
         nodes = sorted(
             {at(n) for part in self.parts for n in part[1:3]} | {at(n) for c in conductances for n in c[:2]} - {"0"} | set(LINES)
         )
@@ -114,11 +115,10 @@ class Bench:
         ohms = np.array([[through["UVW".index(a[0]), "UVW".index(b[0])] * a[3] * b[3] for b in self.parts] for a in self.parts])
         return ohms + np.diag([scale * part[3] * (0.415 + 0.721j) for part in self.parts]), [scale * gap for gap in gaps]
 
-    def live(self, slip: float, meter=()):
-        """(volts by node against earth, A of the lines, torque N m clockwise); `meter`: two points with a voltmeter between."""
+    def live(self, slip: float):
+        """(volts by node against earth, A of the lines, torque N m clockwise)."""
         ohms, gaps = self.coils(slip)
-        extra = [tuple("0" if point == "PE" else point for point in meter) + (1 / METER,)] if meter else []
-        nodes, matrix, incidence = self.matrix(ohms, extra)
+        nodes, matrix, incidence = self.matrix(ohms)
         found = self.solved(nodes, matrix)
         volts = np.array([found[node] for node in nodes])
         currents = np.linalg.inv(ohms) @ incidence.T @ volts
@@ -140,25 +140,33 @@ class Bench:
         return {nodes[k]: v for k, v in zip(held + free, [*given, *left], strict=True)}
 
     def shown(self, slip, first: str, second: str) -> float:
-        """V that a voltmeter shows."""
-        volts = self.live(slip, (first, second))[0]
-        return abs(volts[first] - volts[second])
+        """V that a voltmeter of 10 megohm shows: the open voltage, divided between meter and the ohms behind it (Thevenin)."""
+        if slip not in self.kept:
+            nodes, matrix, _ = self.matrix(self.coils(slip)[0])
+            free = [k for k, node in enumerate(nodes) if node not in LINES]
+            self.kept[slip] = self.live(slip)[0], [nodes[k] for k in free], np.linalg.inv(matrix[np.ix_(free, free)])
+        volts, free, behind = self.kept[slip]
+        same = self.merged()
+        fed = np.zeros(len(free))
+        for point, sign in ((first, 1), (second, -1)):
+            if same.get(point, point) in free:
+                fed[free.index(same.get(point, point))] += sign
+        volts = volts | self.volts()
+        return abs((volts[first] - volts[second]) * METER / (METER + fed @ behind @ fed))
 
     def ohms(self, first: str, second: str) -> float:
         """Ohm between two points of the dead board."""
-        winding = SCALE[self.joined] * 0.415
-        nodes, matrix, _ = self.matrix(np.diag([winding * part[3] for part in self.parts]))
-        same = self.merged()
-        keep = [k for k, node in enumerate(nodes) if np.abs(matrix[k]).sum() > 0]
-        fed = np.zeros(len(nodes), complex)
+        if "dead" not in self.kept:
+            winding = SCALE[self.joined] * 0.415
+            nodes, matrix, _ = self.matrix(np.diag([winding * part[3] for part in self.parts]))
+            there = [k for k, node in enumerate(nodes) if np.abs(matrix[k]).sum() > 0]
+            self.kept["dead"] = [nodes[k] for k in there], np.linalg.inv(matrix[np.ix_(there, there)]).real
+        nodes, behind = self.kept["dead"]
+        fed = np.zeros(len(nodes))
         for point, sign in ((first, 1), (second, -1)):
             if point != "PE":
-                fed[nodes.index(same[point])] += sign
-        volts = dict.fromkeys(nodes, 0.0) | dict(
-            zip([nodes[k] for k in keep], np.linalg.solve(matrix[np.ix_(keep, keep)], fed[keep]), strict=True)
-        )
-        at = lambda point: 0.0 if point == "PE" else volts[same[point]]  # noqa: E731
-        return (at(first) - at(second)).real
+                fed[nodes.index(self.merged()[point])] += sign
+        return float(fed @ behind @ fed)
 
 
 def benches(joined: str):

@@ -81,6 +81,18 @@ def test_a_tester_that_is_not_proved_proves_nothing_and_proved_once_not_enough(s
         scene.join("U1", "V1")
 
 
+def test_voltage_on_a_locked_board_is_told_whoever_finds_it(scene):
+    """A tester that is not proved may show too little, never too much."""
+    lock_off(scene, sticks=True)
+    scene.set("instrument", "voltmeter")
+    scene.join("W2", "V2")
+    assert "is live" not in reading(scene, "proved dead").value
+    scene.join("L1", "L2")
+    assert "is live" not in reading(scene, "proved dead").value, "the supply's side is live on any locked board"
+    scene.join("W2", "PE")
+    assert reading(scene, "proved dead").value == "W2 to PE is live"
+
+
 @pytest.mark.parametrize("left_out", range(1, 7))
 def test_a_pair_that_is_left_out_is_named(scene, left_out):
     lock_off(scene)

@@ -56,7 +56,7 @@ class Meant:
 
     def found_live(self) -> bool:
         """Whether a stuck pole puts voltage on a stud, its lead on: not where its line is lost."""
-        bench = replace(self.bench, links=True, leads=True, closed=(True, False, False), parts=[])
+        bench = replace(self.bench, links=True, leads=True, closed=(True, False, False), parts=[], kept={})
         return any(bench.shown(1.0, *pair) > 12 for pair in PROVING)
 
     def forbidden(self) -> str:
