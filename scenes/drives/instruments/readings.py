@@ -35,29 +35,30 @@ def _shown(now: Snapshot) -> Reading:
     if now.answer is None:
         return Reading("", f"shown by the {name}", "nothing", "", now.mistake or "not laid on")
     value, unit = now.answer.figures
-    where = " and ".join(now.answer.key.points) if len(now.answer.key.points) < 3 else ", ".join(now.answer.key.points)
+    where = " and ".join(now.answer.laid.points) if len(now.answer.laid.points) < 3 else ", ".join(now.answer.laid.points)
     return Reading(
-        symbol, f"{QUANTITIES[now.setup.instrument]} shown by the {name}, on {where}", value, unit, expected(now.case, now.answer.key)
+        symbol, f"{QUANTITIES[now.setup.instrument]} shown by the {name}, on {where}", value, unit, expected(now.case, now.answer.laid)
     )
 
 
 def _order(now: Snapshot) -> list[Reading]:
     work, proof = now.setup.work, now.proof
-    proved = f"{proof.tests} of {order.ALL_TESTS} tests" if not proof.live else f"{' to '.join(proof.live)} is live"
+    tests = "taken as done" if proof.taken else f"{proof.tests} of {order.ALL_TESTS} tests"
+    proved = f"{' to '.join(proof.live)} is live" if proof.live else tests
     return [
-        Reading("", "order of work", SHORT[work], "", now.mistake or order.advice(now.setup.key, work, proof)),
+        Reading("", "order of work", SHORT[work], "", now.mistake or order.advice(now.setup.laid, work, proof)),
         Reading("", "proved dead", proved, "", proof.next),
     ]
 
 
 def _record(now: Snapshot, each: Measured) -> Reading:
     value, unit = each.figures
-    return Reading(each.key.symbol, each.key.words, value, unit, expected(now.case, each.key))
+    return Reading(each.laid.symbol, each.laid.words, value, unit, expected(now.case, each.laid))
 
 
 def _of_three(now: Snapshot, instrument: str, places) -> list[Measured]:
     """The live records at three places, [] unless all are there."""
-    found = {frozenset(each.key.points): each for each in now.records if each.key.instrument == instrument and each.key.condition.on}
+    found = {frozenset(each.laid.points): each for each in now.records if each.laid.instrument == instrument and each.laid.condition.on}
     three = [found.get(frozenset(place)) for place in places]
     return [each for each in three if each is not None] if all(three) else []
 
