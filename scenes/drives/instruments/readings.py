@@ -21,8 +21,10 @@ POSTS = tuple(zip(LINES, (*LINES[1:], LINES[0]), strict=True))
 
 
 def readings(now: Snapshot, look: Look) -> list[Reading]:
-    records = [_record(now, each) for each in reversed(now.records)]
-    return [_shown(now), *_order(now), _currents(now), *records, _voltages(now), *_motor(now, look)]
+    earlier = [each for each in reversed(now.records) if each != now.answer]  # what is shown now stands at the top
+    table = [_record(now, each) for each in (*earlier, *[each for each in now.records if each == now.answer])]
+    work, proof = _order(now)
+    return [_shown(now), work, *table, proof, _currents(now), _voltages(now), *_motor(now, look)]
 
 
 def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:
