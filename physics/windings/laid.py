@@ -134,19 +134,19 @@ class LaidWinding(CoilsInSlots):
         slots = np.exp(1j * order * self.slot_angles) / 2j
         return np.array([coil.sign * (slots[coil.go] - slots[coil.back]) for coil in self.coils], complex)
 
-    def phase_emfs(self) -> np.ndarray:
-        """EMF of U, V and W, the mean of their paths; complex, shape (3,), as shares of that of a phase laid as planned.
+    def path_emfs(self, phase: str) -> np.ndarray:
+        """EMF of each parallel path of `phase`, complex, shape (paths,), as shares of a path laid as planned; 0 of one without coils."""
+        emfs, whole = self.emfs(), self.plan.coils_per_phase / self.paths * abs(self.plan.winding_factor())
+        return np.array([sum(emfs[each.coil] for each in path) / whole for path in self.connections(phase)], complex)
 
-        A path without coils has none.
-        """
-        whole = self.plan.coils_per_phase / self.paths * abs(self.plan.winding_factor())
-        return np.array([sum(self._path_emf(path) for path in self.connections(phase)) / self.paths for phase in PHASES]) / whole
+    def phase_emfs(self) -> np.ndarray:
+        """EMF of U, V and W, the mean of their paths; complex, shape (3,), as shares of that of a phase laid as planned."""
+        return np.array([self.path_emfs(phase).mean() for phase in PHASES])
 
     def circulating_voltage(self, phase: str) -> float:
         """The largest difference of EMF between two parallel paths of `phase`, as a share of a whole path's EMF; 0 in series."""
-        whole = self.plan.coils_per_phase / self.paths * abs(self.plan.winding_factor())
-        emfs = np.array([self._path_emf(path) for path in self.connections(phase)])
-        return float(np.abs(emfs[:, None] - emfs).max() / whole)
+        emfs = self.path_emfs(phase)
+        return float(np.abs(emfs[:, None] - emfs).max())
 
     def connections(self, phase: str) -> list[list[InPath]]:
         """Of each parallel path the coils as its current passes them.
@@ -154,7 +154,8 @@ class LaidWinding(CoilsInSlots):
         Coils are joined in the order of their go slots; neighbours that are all the other way round are passed from the last to the
         first, finish of one group to finish of the next (common practice, no source).
         """
-        ours = sorted((coil.go, number) for number, coil in enumerate(self.coils) if coil.phase == phase)
+        first = {coil.go for coil in self.plan.coils}  # in one layer a coil may as well have been laid from its other slot
+        ours = sorted((coil.go if coil.go in first else coil.back, n) for n, coil in enumerate(self.coils) if coil.phase == phase)
         share = self.plan.coils_per_phase // self.paths
         paths = [ours[k * share : (k + 1) * share] for k in range(self.paths)]
         return [self._in_order([number for _, number in path]) for path in paths]
@@ -172,10 +173,6 @@ class LaidWinding(CoilsInSlots):
             ordered += group if self.coils[group[-1]].sign > 0 else group[::-1]
         ends = [(number, self.coils[number]) for number in ordered]
         return [InPath(number, *((coil.go, coil.back) if coil.sign > 0 else (coil.back, coil.go))) for number, coil in ends]
-
-    def _path_emf(self, path: list[InPath]) -> complex:
-        emfs = self.emfs()
-        return complex(sum(emfs[each.coil] for each in path))
 
     def _check(self, coil: Coil, laid: tuple[Coil, ...]) -> None:
         if coil.phase not in PHASES:

@@ -166,13 +166,13 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
         TourStop(
             "It comes apart: cover and leads first, then fan cowl and fan, and both end shields.", 11, "side", {"by": "itself"}, anew=True
         ),
-        TourStop("The rotor is withdrawn at the drive end: bars of aluminium and two end rings, and no wire to it.", 9),
+        TourStop("The rotor is withdrawn at the drive end: aluminium bars and two end rings, and no wire to it.", 9, settings={"part": 18}),
         TourStop(
             "The other kind has a winding on its rotor. Slip rings and brushes lead its currents out, to resistors.",
             12,
             settings={"motor": "slip-ring", "by": "hand", "apart": 100, "part": 19},
         ),
-        TourStop("Brush-holders press the brushes on the rings. They wear: somebody has to look after them.", 10, settings={"part": 21}),
+        TourStop("Brush-holders press the brushes on the rings. Brushes wear: somebody has to look after them.", 10, settings={"part": 21}),
     ),
     "slip-and-speed": (
         TourStop(

@@ -18,8 +18,8 @@ LINES = ("L1", "L2", "L3")
 PEAK = 10  # A
 # scenes whose questions can be answered from the words alone, without the picture or the motor's figures
 IN_WORDS = (
-    "field-round-a-wire", "pushed-conductor", "two-wires", "moved-conductor", "alternator", "turning-field", "cage-rotor",
-    "instruments",
+    "field-round-a-wire", "pushed-conductor", "two-wires", "moved-conductor", "alternator", "turning-field", "laying-the-winding",
+    "cage-rotor", "instruments",
 )  # fmt: skip
 TURNS = {"clockwise": "clockwise", "counter-clockwise": "counter-clockwise", "none": "it does not start"}
 MOVING = {1: "to the right", -1: "to the left"}

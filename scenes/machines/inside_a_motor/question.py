@@ -21,7 +21,7 @@ ASKED = (
 )
 LIT_WHILE_ASKED = ("name", "job")
 LETTERS = "ABCDE"
-# parts whose names or uses a beginner could rightly give for each other are never offered together
+# parts that are close together and have to do with each other
 _ALIKE = (
     {"drive-bearing", "other-bearing"}, {"drive-shield", "other-shield"}, {"fan", "cowl"}, {"bars", "end-rings"},
     {"brushes", "slip-rings", "brush-holders"}, {"terminal-box", "box-cover", "brush-cover"}, {"stator-core", "rotor-core"},
@@ -39,23 +39,29 @@ def _dice(setup: Setup, what: str) -> chance.Random:
     return chance.Random(f"{setup.motor} {subject(setup).key} {what}")
 
 
+def alike(one: Part, other: Part) -> bool:
+    """Whether a beginner could take one for the other."""
+    return any({one.key, other.key} <= each for each in _ALIKE)
+
+
 def others(setup: Setup, count: int, *, apart: bool) -> list[Part]:
-    """That many other parts of the motor; `apart`: none that could be taken for the right one or for each other."""
-    own, taken = subject(setup), [subject(setup)]
+    """That many other parts of the motor: first those that could be taken for the right one; `apart`: no two that could be taken for
+    each other, for these are also close together."""
+    own = subject(setup)
     rest = [part for part in PARTS[setup.motor] if part is not own]
     _dice(setup, "others").shuffle(rest)
+    if not apart:
+        return sorted(rest, key=lambda part: not alike(own, part))[:count]
+    taken = [own]
     for part in rest:
-        clash = any({part.key, each.key} <= alike for alike in _ALIKE for each in taken)
-        same = any(part.material == each.material for each in taken)
-        if len(taken) <= count and not (apart and (clash or same)):
+        if len(taken) <= count and not any(alike(part, each) for each in taken):
             taken.append(part)
     return taken[1:]
 
 
 def offered(setup: Setup) -> list[Part]:
     """The parts among which one chooses, in the order in which they stand."""
-    apart = setup.asked != "place"
-    parts = [subject(setup), *others(setup, 4 if setup.asked in ("which", "place", "name") else 3, apart=apart)]
+    parts = [subject(setup), *others(setup, 3 if setup.asked == "job" else 4, apart=setup.asked == "place")]
     _dice(setup, "order").shuffle(parts)
     return parts
 

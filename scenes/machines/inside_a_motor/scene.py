@@ -63,7 +63,7 @@ class InsideAMotor(Story):
     letters = ("part", "A", "B", "C", "D", "E")
     views = (
         View("side", "from the side", (0.82, -0.36, -0.56)),
-        View(NEAR, "as near as can be", (0.72, -0.36, -0.70)),
+        View(NEAR, "close-up", (0.72, -0.36, -0.70)),
         View("drive-end", "from the drive end", (0.42, -0.62, -0.66)),
         View("other-end", "from the non-drive end", (0.80, -0.36, 0.62)),
     )
@@ -73,7 +73,7 @@ class InsideAMotor(Story):
         "locally licensed person, by the local code and the maker's instructions."
     )
     leaves_out = (
-        "Screws, seals, grease, wave washers, bearing covers, cables and the leads between windings and terminal board are not drawn.",
+        "Screws, seals, grease, wave washers, bearing covers, cables, the leads to the terminal board and its markings are not drawn.",
         "The core of the stator is drawn out of its frame to be seen; in the workshop it stays there, shrunk in.",
         "Nothing runs here: the motor is dead and its shaft at rest; other scenes have it running.",
         "The gap is drawn as wide as if iron and slots were air; between the real sheets it is about half of that.",

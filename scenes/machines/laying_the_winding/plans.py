@@ -118,8 +118,11 @@ def laid(plan: Plan, text: str) -> LaidWinding:
 
 def text_of(winding: LaidWinding) -> str:
     """The coils as text; "none" without any, "all" where they are those of the plan."""
-    if winding.whole and set(winding.coils) == set(winding.plan.coils):
-        return "all"
+    return "all" if winding.whole and set(winding.coils) == set(winding.plan.coils) else one_by_one(winding)
+
+
+def one_by_one(winding: LaidWinding) -> str:
+    """The coils as text, even where that is one of `USUAL`, so that the setting does not say what is wrong."""
     return ".".join(f"{coil.phase}{start + 1}-{finish + 1}" for coil in winding.coils for start, finish in [ends(coil)]) or "none"
 
 

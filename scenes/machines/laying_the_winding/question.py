@@ -6,7 +6,7 @@ import cmath
 import math
 
 from physics.windings.coils_in_slots import PHASES
-from scenes.machines.laying_the_winding.plans import KINDS, USUAL, Plan, ends, in_order
+from scenes.machines.laying_the_winding.plans import KINDS, Plan, ends, in_order, laid, one_by_one, plan_of
 from scenes.machines.laying_the_winding.snapshot import Snapshot
 from scenes.scene.scene import Question
 from scenes.scene.story import Look
@@ -100,7 +100,8 @@ def _wrong(now: Snapshot, look: Look) -> Question:
     else:
         why = "Every coil side lies where the plan has it: from U to V to W it is 120° each, a third of a pole pair."
     return Question(
-        f"{_given(plan)}It is laid as drawn: {_listed(now)}. Phase U shall start in slot 1, V a third of a pole pair on, W two thirds. "
+        f"{_given(plan)}The coils lie so, each from its start to its finish: {_listed(now)}. "
+        "Phase U shall start in slot 1, V a third of a pole pair on, W two thirds. "
         "Which phase is laid wrong?",
         tuple((each, words.get(each, each)) for each in offered),
         answer,
@@ -109,12 +110,12 @@ def _wrong(now: Snapshot, look: Look) -> Question:
 
 
 def _listed(now: Snapshot) -> str:
-    """The coils of each phase as start and finish; of many, the first of each belt."""
+    """The coils of each phase as start and finish; of more than eight, as many."""
     found = []
     for phase in PHASES:
         pairs = [ends(coil) for coil in now.winding.coils if coil.phase == phase]
-        shown = ", ".join(f"{start + 1}-{finish + 1}" for start, finish in pairs[:3])
-        found.append(f"{phase} {shown or 'none'}{' and so on' if len(pairs) > 3 else ''}")
+        shown = ", ".join(f"{start + 1}-{finish + 1}" for start, finish in pairs[:8])
+        found.append(f"{phase} {shown or 'none'}{' and so on' if len(pairs) > 8 else ''}")
     return "; ".join(found)
 
 
@@ -148,7 +149,8 @@ def _turns(now: Snapshot, look: Look) -> Question:
             f"{words['counter-clockwise']}: the larger one decides."
         )
     return Question(
-        f"{_given(now.setup.plan)}It is laid as drawn: {_listed(now)}. Currents of U, V and W peak in that order. "
+        f"{_given(now.setup.plan)}The coils lie so, each from its start to its finish: {_listed(now)}. "
+        "Currents of U, V and W peak in that order. "
         f"Looking at {view.end}, which way does the field rotate?",
         (*((value, said) for value, said in words.items()), ("none", "it does not rotate")),
         answer,
@@ -169,5 +171,8 @@ def random_setup(random) -> dict:
         return setup | {"laid": "none"}
     if asked == "start":
         return setup | {"laid": random.choice(("none", "first"))}
+    if setup["stator"] != "12-2":
+        setup["winding"] = "one-layer"  # more coils are too many to be told one by one
     names = ("all", "all", "reversed", "ends", "early", "exchanged", *(("two", "phase") if asked == "turns" else ()))
-    return setup | {"laid": random.choice([name for name in names if name in USUAL])}
+    plan = plan_of(setup | {"joined": "series"})
+    return setup | {"laid": one_by_one(laid(plan, random.choice(names)))}

@@ -4,11 +4,17 @@ from __future__ import annotations
 
 import numpy as np
 
+from physics.windings import LaidWinding
 from physics.windings.coils_in_slots import PHASES
+from physics.windings.laid import circulating_currents
 from scenes.machines.laying_the_winding.plans import ends
 from scenes.machines.laying_the_winding.snapshot import FREQUENCY, Snapshot
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
+
+PATH_IMPEDANCE = (
+    0.2  # of its rated voltage over its rated current: that of a motor which starts on five times its current (common practice)
+)
 
 
 def readings(now: Snapshot, look: Look) -> list[Reading]:
@@ -148,18 +154,35 @@ def _emfs(now: Snapshot) -> list[Reading]:
         for first, second in (("U", "V"), ("V", "W"))
     ]
     if now.setup.plan.paths > 1:
-        volts = max(winding.circulating_voltage(phase) for phase in PHASES) * 100
-        found.append(
-            Reading(
-                "",
-                f"EMF round the {winding.paths} parallel paths of a phase",
-                f"{volts:.0f}" if winding.whole else "?",
-                "% of one path's",
-                "it drives a current round them: none, where all paths are equal" if winding.whole else "lay all coils first",
-                tells=True,
-            )
-        )
+        found += _round_the_paths(winding)
     return found
+
+
+def _round_the_paths(winding: LaidWinding) -> list[Reading]:
+    """What parallel paths that differ drive round themselves: in the phase in which that is most."""
+    worst = max(PHASES, key=winding.circulating_voltage)
+    volts = 100 * winding.circulating_voltage(worst)
+    amperes = float(np.abs(circulating_currents(winding.path_emfs(worst), 1j * PATH_IMPEDANCE)).max())
+    paths = f"{winding.paths} parallel paths of {worst}" if volts > 0.5 else f"{winding.paths} parallel paths of a phase"
+    why = f"the difference over two paths in series, each of {PATH_IMPEDANCE:.0%} impedance (usual)"
+    return [
+        Reading(
+            "",
+            f"EMF round the {paths}",
+            f"{volts:.0f}" if winding.whole else "?",
+            "% of one path's",
+            "none, where all paths are equal" if winding.whole else "lay all coils first",
+            tells=True,
+        ),
+        Reading(
+            "",
+            "current that it drives round them at rated voltage",
+            f"{amperes:.1f}" if winding.whole else "?",
+            "× rated",
+            why if winding.whole else "lay all coils first",
+            tells=True,
+        ),
+    ]
 
 
 def _angle(now: Snapshot, first: str, second: str) -> str:

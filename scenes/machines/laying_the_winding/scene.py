@@ -30,6 +30,7 @@ from visual.machines.field_machine import longest_field
 from visual.machines.winding.unrolled import SHEET
 
 BORE = ((-0.138, -0.17, -0.03), (0.138, 0.145, 0.05))
+NEAR = ((-0.138, -0.2, -0.03), (0.138, 0.16, 0.05))
 DRAWING = ((SHEET.left - 0.008, -0.192, 0.0), (SHEET.left + SHEET.width + 0.008, 0.168, 0.01))
 
 
@@ -80,7 +81,7 @@ class LayingTheWinding(Story):
     letters = ("Θ", "N", "S", "B")
     views = (
         View("both", "bore and drawing", (0.0, -0.12, -1.0)),
-        View("bore", "the bore from near", (0.0, -0.12, -1.0), subject=(BORE,)),
+        View("bore", "the bore from near", (0.0, -0.12, -1.0), subject=(NEAR,)),
         View("unrolled", "the drawing from near", (0.0, -0.05, -1.0), subject=(DRAWING,)),
     )
     caution = (
@@ -89,7 +90,7 @@ class LayingTheWinding(Story):
     )
     leaves_out = (
         "Currents are set, not voltages; coils that are laid carry the current of their phase even before the phase is whole.",
-        "Parallel paths share the current evenly; what their difference drives round them is given as a voltage, not as a current.",
+        "The field is that of parallel paths that share the current evenly; what goes round unequal paths is told, not drawn.",
         "There is no rotor: the bore is empty, and the iron takes no MMF, does not saturate and has no losses.",
         "Slot insulation, wedges, binding and the turns of a coil are not drawn.",
         "Arrow and poles are those of the working wave; the steps of the MMF on the teeth have its harmonics too.",

@@ -32,7 +32,12 @@ MUTATIONS = (
             (DESCRIBED, '"leaves_out": list(scene.leaves_out)', '"leaves_out": []'),
         )
     ),
-    Mutation(STATE, '"vector": vector, "unit": unit}', '"vector": at, "unit": unit}', ("tests/scenes/oracle/conductors/test_pushed_conductor.py",)),
+    Mutation(
+        STATE,
+        '"vector": vector, "unit": unit}',
+        '"vector": at, "unit": unit}',
+        ("tests/scenes/oracle/conductors/test_pushed_conductor.py",),
+    ),
     Mutation(
         STATE,
         '"thumb": told_of.thumb,',
@@ -40,7 +45,10 @@ MUTATIONS = (
         ("tests/scenes/oracle/conductors/test_pushed_conductor.py",),
     ),
     Mutation(
-        STATE, '.replace("\\N{MINUS SIGN}", "-")', '.replace("\\N{MINUS SIGN}", "")', ("tests/scenes/oracle/conductors/test_pushed_conductor.py",)
+        STATE,
+        '.replace("\\N{MINUS SIGN}", "-")',
+        '.replace("\\N{MINUS SIGN}", "")',
+        ("tests/scenes/oracle/conductors/test_pushed_conductor.py",),
     ),
     Mutation(
         STATE,

@@ -34,6 +34,14 @@ def test_parts_pressed_by_mouse_and_by_keys_are_lit_and_named(motor):
     assert "to blow cooling air" in letter.inner_text().replace("\n", " ")
     box, own = letter.bounding_box(), part(motor, "external fan").bounding_box()
     assert box["height"] > 2 * 19 and abs(box["x"] + box["width"] / 2 - own["x"] - own["width"] / 2) < box["width"]
+    cowl, forward = part(motor, "fan cowl").bounding_box(), "() => { const f = window.stream.canvas().forward; return [f.x, f.y, f.z] }"
+    looked = motor.tab.evaluate(forward)
+    motor.tab.mouse.move(cowl["x"] + cowl["width"] / 2, cowl["y"] + cowl["height"] / 2)
+    motor.tab.mouse.down()
+    motor.tab.mouse.move(cowl["x"] + 90, cowl["y"] + 20, steps=4)
+    motor.tab.mouse.up()
+    motor.settle()
+    assert motor.tab.evaluate(forward) != looked and motor.told("readings")[0]["value"] == "external fan", "dragged, it turns the picture"
     brushes = part(motor, "brushes")
     brushes.focus()
     motor.tab.keyboard.press("Enter")

@@ -11,6 +11,8 @@ import numpy as np
 import pytest
 
 from scenes.bench.bench import Bench
+from scenes.exhibit.tours import TOURS
+from scenes.machines.inside_a_motor import InsideAMotor
 from scenes.machines.inside_a_motor.figures import GAP, rated
 from scenes.machines.inside_a_motor.parts import PARTS
 from scenes.machines.inside_a_motor.snapshot import REST, WORK, share_at
@@ -199,3 +201,18 @@ def test_elsewhere_nothing_is_pressed():
     bench = Bench(Host(), "two-wires")
     bench.receive({"do": "press", "name": "fan"})
     assert "nothing to press" in bench.host.published["notice"]["text"] and bench.host.published["picks"] == []
+
+
+def test_on_tour_it_is_as_far_apart_as_is_being_said():
+    """At the end of each stop, the clock running on from stop to stop: shields off and rotor in, then the rotor out."""
+    scene, seen = InsideAMotor(), {}
+    for stop in TOURS["inside-a-motor"]:
+        scene.set_all(stop.settings)
+        if stop.anew:
+            scene.restart()
+        for _ in range(round(stop.seconds / 0.05)):
+            scene.step(0.05)
+        seen.setdefault(stop.caption.split()[0], {name: float(at[2]) for name, at in scene.now.places.items()})
+    assert not any(seen["A"].values())
+    assert seen["It"]["drive-shield"] > 0.3 and seen["It"]["other-shield"] < -0.15 and seen["It"]["rotor-core"] == 0
+    assert seen["The"]["rotor-core"] > 0.4 and seen["The"]["stator-core"] == 0

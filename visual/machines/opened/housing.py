@@ -7,7 +7,7 @@ import numpy as np
 from visual import palette
 from visual.machines.opened import sizes
 from visual.machines.opened.turned import tube
-from visual.machines.stator import StatorShape, sector, slotted_iron
+from visual.machines.stator import LAMINATIONS, StatorShape, sector, slotted_iron
 from visual.solid.mesh import Mesh, block, joined, repeated, ring, rod, swept
 from visual.solid.shade import shaded
 
@@ -45,7 +45,9 @@ def frame() -> Mesh:
 def stator_core() -> Mesh:
     shape = StatorShape(sizes.BORE, sizes.SLOT_BOTTOM, sizes.CORE_OUTSIDE - 0.0002, sizes.CORE_HALF)
     pitch = 2 * np.pi / SLOTS
-    return slotted_iron(shape, pitch * np.arange(SLOTS), pitch)
+    iron = slotted_iron(shape, pitch * np.arange(SLOTS), pitch)
+    behind = tube(sizes.SLOT_BOTTOM + 0.002, sizes.CORE_OUTSIDE - 0.0008, -sizes.CORE_HALF + 0.0003, sizes.CORE_HALF - 0.0003, LAMINATIONS)
+    return joined(iron, behind)  # no seam between its pieces shows what is beyond
 
 
 def stator_winding() -> Mesh:

@@ -61,7 +61,8 @@ class LaidStator(Group):
     def tell(self, found: Told) -> None:
         """Each end winding at the drive end, by the angles at which it enters the slots."""
         for slot, phase, _ in self._laid:
-            line = end_path(self.shape, self.span * self.pitch) @ turned(float(self.angles[slot])).T
+            _, x_axis, y_axis, _ = self.coils[slot].place
+            line = end_path(self.shape, self.span * self.pitch) @ np.array([x_axis, y_axis, [0.0, 0.0, 1.0]])
             first, last = (np.degrees(np.arctan2(at[1], at[0])) % 360 for at in (line[0], line[-1]))
             found.marks.append((f"end winding of {phase} from {first:.1f}° to {last:.1f}°", point(line[len(line) // 2]), 1))
 

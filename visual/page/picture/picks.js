@@ -4,6 +4,7 @@
    does is the bench's to say. */
 import { make } from "../common/dom.js";
 import { onScreen } from "./letters.js";
+import { turn, TURNED } from "./picture.js";
 import { placeOn } from "./stream.js";
 
 const TO_JOIN = "In the picture: press two to join them or to take them apart", TO_PRESS = "In the picture: press a part";
@@ -24,6 +25,7 @@ export function start(place, socket) {
   edge = make("div", { class: "alone" });
   place.append(sheet);
   socket.on("picks", lay);
+  socket.on("bench", ({ held }) => (edge.hidden = Boolean(held))); // while a question waits nothing is done with one press
   window.picture.onDrawn(follow);
   sheet.addEventListener("keydown", (event) => {
     if (event.key === "Escape" && chosen) choose(null);
@@ -80,7 +82,8 @@ function choose(pick) {
   if (chosen) chosen.button.setAttribute("aria-pressed", "true");
 }
 
-/* From one to another: a line follows the pointer, and the one it is let go on is the second. */
+/* From one to another: a line follows the pointer, and the one it is let go on is the second. Dragged from one that stands alone the
+   picture turns, as from anywhere else. */
 function drag(pick) {
   const { button } = pick;
   let from = null;
@@ -92,13 +95,16 @@ function drag(pick) {
   });
   button.addEventListener("pointermove", (event) => {
     if (!from) return;
-    pick.dragged ||= !pick.alone && Math.hypot(event.clientX - from[0], event.clientY - from[1]) > FAR;
-    if (pick.dragged) stretch(pick, event.clientX, event.clientY);
+    pick.dragged ||= Math.hypot(event.clientX - from[0], event.clientY - from[1]) > FAR;
+    if (!pick.dragged) return;
+    if (!pick.alone) return stretch(pick, event.clientX, event.clientY);
+    turn((event.clientX - from[0]) * TURNED, (event.clientY - from[1]) * TURNED);
+    from = [event.clientX, event.clientY];
   });
   button.addEventListener("pointerup", (event) => {
     const under = document.elementFromPoint(event.clientX, event.clientY);
     const second = picks.find((each) => each.button === under);
-    if (from && pick.dragged && second && second !== pick) line.request.join(pick.name, second.name);
+    if (from && !pick.alone && pick.dragged && second && second !== pick) line.request.join(pick.name, second.name);
     from = null;
     rope.hidden = true;
   });

@@ -205,6 +205,8 @@ function framing(canvas) {
   return lifted.range < FARTHER * alone.range ? lifted : frame;
 }
 
+export const TURNED = 0.008; // rad for each pixel that it is dragged
+
 function handle(surface) {
   const touches = new Map();
   surface.style.touchAction = "none";
@@ -222,7 +224,7 @@ function handle(surface) {
     } else if (event.shiftKey || event.buttons === 4) {
       shift(event.clientX - x, event.clientY - y);
     } else {
-      turn((event.clientX - x) * 0.008, (event.clientY - y) * 0.008);
+      turn((event.clientX - x) * TURNED, (event.clientY - y) * TURNED);
     }
   });
   for (const end of ["pointerup", "pointercancel"]) {

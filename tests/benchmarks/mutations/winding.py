@@ -1,0 +1,52 @@
+"""Breaks of the winding that is laid coil by coil: physics, text, drawing, words, and what the rotating field takes of it."""
+
+from tests.benchmarks.mutation import Mutation
+
+PHYSICS = ("tests/physics/windings/test_laid.py",)
+ORACLE = ("tests/scenes/oracle/test_laying_the_winding.py",)
+LAID, SCENE = "physics/windings/laid.py", "scenes/machines/laying_the_winding/"
+DRAWN = "visual/machines/winding/"
+
+MUTATIONS = (
+    *(
+        Mutation(LAID, old, new, PHYSICS)
+        for old, new in (
+            ("ways += [Coil(phase, finish, start, -1)]", "ways += [Coil(phase, finish, start, 1)]"),
+            ("coil.sign * (slots[coil.go] - slots[coil.back])", "coil.sign * (slots[coil.back] - slots[coil.go])"),
+            ("(coil.go, coil.back) if coil.sign > 0 else (coil.back, coil.go)", "(coil.go, coil.back)"),
+            ("return (volts - volts.mean()) / impedance", "return volts / impedance"),
+            ("float(np.abs(emfs[:, None] - emfs).max())", "float(np.abs(emfs).max())"),
+            ("taken = {side for each in laid for side in _sides(each, self.layers)}", "taken = {(each.go, 1) for each in laid}"),
+        )
+    ),
+    *(
+        Mutation(SCENE + file, old, new, ORACLE)
+        for file, old, new in (
+            ("plans.py", 'sign = -1 if name == "early" else 1', "sign = 1"),
+            ("plans.py", 'pitch = full * 5 // 6 if kind == "short" else full', 'pitch = full - 1 if kind == "short" else full'),
+            ("snapshot.py", "float(np.sign(other - clockwise))", "float(np.sign(clockwise - other))"),
+            ("snapshot.py", "_followed(setup, state.peak, currents),", "state.peak + 0.5,"),
+            ("picture.py", "shares = now.slot_currents * look.reveals_answer", "shares = -now.slot_currents * look.reveals_answer"),
+            ("picture.py", "(winding.first_slot_angle - now.peak -", "(winding.first_slot_angle + now.peak -"),
+            ("picture.py", "(first, other) if start == winding.coils[number].go else (other, first)", "(first,)"),
+            ("readings.py", "minus(np.degrees(np.angle(ahead / behind)) % 360, 0)", "minus(np.degrees(np.angle(behind / ahead)) % 360, 0)"),
+            ("question.py", "sense = 1 if start == coil.go else -1", "sense = 1"),
+            ("question.py", "(phase, 1) and side.layer == 1)", "(phase, -1) and side.layer == 1)"),
+            ("scene.py", 'values["laid"] = "none"', 'values["laid"] = "all"'),
+        )
+    ),
+    *(
+        Mutation(file, old, new, ORACLE)
+        for file, old, new in (
+            (DRAWN + "unrolled.py", "way = 1.0 if share > 0 else -1.0", "way = -1.0 if share > 0 else 1.0"),
+            (
+                DRAWN + "unrolled.py",
+                "self._told.append(((x, self.sheet.mmf_at, 0.004), (0.0, value, 0.0)))",
+                "self._told.append(((x, self.sheet.mmf_at, 0.004), (0.0, -value, 0.0)))",
+            ),
+            (DRAWN + "joined_coils.py", 'Leg(f"coil {path[-1][0]} finish", path[-1][2])', 'Leg(f"coil {path[0][0]} finish", path[0][2])'),
+            (DRAWN + "laid_stator.py", "solid.put((0, 0, 0), turned(float(angle)))", "solid.put((0, 0, 0), turned(-float(angle)))"),
+            ("scenes/machines/turning_field/snapshot.py", "return self.laid or winding_of(self.poles)", "return winding_of(self.poles)"),
+        )
+    ),
+)
