@@ -43,7 +43,7 @@ MUTATIONS = (
             ("if test.value >= DEAD_BELOW:", "if test.value >= 1000 * DEAD_BELOW:"),
             ("if not self.tester or points", "if points"),
             ("if set(laid.points) & set(LINES):", "if set(laid.points) <= set(LINES):"),
-            ("if laid.instrument == INSULATION and laid.condition.leads:", "if laid.instrument == INSULATION and not laid.condition.leads:"),
+            ("INSULATION and laid.condition.leads:", "INSULATION and not laid.condition.leads:"),
         )
     ),
     *(
