@@ -14,8 +14,8 @@ from scenes.bench.prediction import setup_of
 from scenes.scene.state import number, reached
 from tests.oracle import cross, dot, emf_in, fits_hand, force_on, in_a_loop, loose_ends, seen, size, unit
 from tests.scenes.oracle import magnets
-from tests.scenes.oracle.states import reading, states, view_of
 from tests.scenes.oracle.conductors.test_pushed_conductor import formula_of, lead_ends, nearly
+from tests.scenes.oracle.states import reading, states, view_of
 
 LENGTH, GAP = 0.150, 0.060
 WAYS = {"across": (1.0, 0.0, 0.0), "along-field": (0.0, 1.0, 0.0), "along-rod": (0.0, 0.0, 1.0)}
