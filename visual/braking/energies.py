@@ -31,7 +31,7 @@ class EnergyBars(Group):
             [metres_per_unit * (least + most) / 2, middle, -0.002], [metres_per_unit * (most - least) + 0.02, high + 0.006, 0.002], BACK
         )
         self.add(Solid(joined(sheet, *marks))).put(self.pos)
-        numbers = [at for at in range(int(np.ceil(least)), int(most) + 1) if at >= 0]
+        numbers = [at for at in range(int(np.ceil(least)), int(most) + 1) if at >= 0 and at % 2 == 0]
         top = 0.5 * high + middle + 0.009
         Stamped(self, [(str(at), tuple(self.pos + [metres_per_unit * at, top, 0.001]), 0.009, palette.INK) for at in numbers])
         shape = Solid(block([0.5, 0, 0.004], [1.0, THICK, 0.004], (1, 1, 1)))
@@ -41,7 +41,7 @@ class EnergyBars(Group):
             bar.colour(colour)
             self.bars.append(bar)
             letters = self.add(Letters("", palette.INK, 15, ground=palette.PAPER, role="energy"))
-            letters.put(self.pos + [metres_per_unit * most + 0.062, -APART * k, 0.0])
+            letters.put(self.pos + [metres_per_unit * most + 0.058, -APART * k, 0.0])
             self.letters.append(letters)
         self.names = [name for name, _ in names]
 

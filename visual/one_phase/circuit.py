@@ -53,7 +53,7 @@ class SinglePhaseCircuit(Group):
         for k, letters in enumerate(self.figures):
             letters.put(self.middle + [FIGURES[0], FIGURES[1] - LINE * k, 0.001])
         self.state = self.add(Letters("", palette.PAPER, 15, ground=palette.SLATE, role="switch"))
-        self.state.put(self.middle + [AUXILIARY + 0.026, 0.055, 0.001])
+        self.state.put(self.middle + [(MAIN + AUXILIARY) / 2, 0.058, 0.001])
         self.branch, self.closed, self.upper = RUN, True, {"U": "U1", "Z": "Z1"}
 
     def _part(self, shape: Mesh) -> Solid:

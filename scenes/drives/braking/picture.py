@@ -17,7 +17,7 @@ from visual.solid.solids import Group
 METRES_PER_TESLA = 0.062
 FULL_TORQUE, FULL_CURRENT = 3.0, 4.0  # of rated: the longest arrow, and in times the rated peak, the largest mark
 SHEET, SIZE = (0.262, 0.0, 0.0), (0.27, 0.205)
-BARS_AT, PER_ENERGY, LEAST, MOST = (0.436, 0.09, 0.0), 0.02, -1.2, 4.2
+BARS_AT, PER_ENERGY, LEAST, MOST = (0.438, 0.09, 0.0), 0.0115, -2.2, 8.2
 CLOSED = {LINES: "K1", SWAPPED: "K2", DIRECT: "K3"}
 NAMES = (
     ("in motion", palette.MOTION),
@@ -50,7 +50,9 @@ def build(host) -> Drawn:
 
 def place(drawn: Drawn, now: Snapshot, look: Look) -> None:
     side, shown, machine = look.view.side, look.reveals_answer, drawn.machine
-    machine.visible = drawn.visible and look.view.name not in ("circuit", "energy")  # from near, these alone
+    near = look.view.name  # from near, one of the three alone
+    machine.visible = drawn.visible and near in ("drive-end", "machine")
+    drawn.circuit.visible, drawn.bars.visible = (drawn.visible and near in ("drive-end", own) for own in ("circuit", "energy"))
     full = FULL_CURRENT * math.sqrt(2) * RATED_CURRENT
     machine.carry("UVW", {letter: flows / full for letter, flows in zip("UVW", now.flowing, strict=True)}, side)
     machine.turn(now.rotor_angle, side)

@@ -5,7 +5,21 @@ from __future__ import annotations
 import numpy as np
 
 from physics.induction.direct_current import EQUIVALENT
-from scenes.drives.braking.motors import BY_INVERTER, DIRECT, FREQUENCY, JOINED, LINES, OFF, POLES, RATED_CURRENT, RATED_TORQUE, SWAPPED
+from scenes.drives.braking.motors import (
+    BY_INVERTER,
+    DIRECT,
+    FREQUENCY,
+    INVERTER,
+    JOINED,
+    LINES,
+    OFF,
+    POLES,
+    RATED_CURRENT,
+    RATED_TORQUE,
+    SWAPPED,
+    SYNCHRONOUS,
+    VOLTAGE,
+)
 from scenes.drives.braking.shaft import HOIST, RAMP
 from scenes.drives.braking.snapshot import Snapshot
 from scenes.scene.scene import Reading, minus
@@ -36,7 +50,7 @@ def rest_after(now: Snapshot) -> str:
 def _of_speed(now: Snapshot, look: Look) -> list[Reading]:
     direction, field = look.view.turning(now.shaft_speed), 60 * now.field_speed
     turning = "at standstill" if direction == "none" else f"{direction}, looking at {look.view.end}"
-    slip = 100 * (now.field_speed - now.speed * 50.0) / now.field_speed if now.field_speed else None
+    slip = 100 * (now.field_speed - now.speed * SYNCHRONOUS) / now.field_speed if now.field_speed else None
     rotates = look.view.turning(-now.field_speed)
     return [
         Reading("", "contactors", STATES[now.supplied], "", _words_of(now), tells=True),
@@ -54,9 +68,7 @@ def _of_speed(now: Snapshot, look: Look) -> list[Reading]:
             "slip",
             "none" if slip is None else minus(slip, 1),
             "" if slip is None else "%",
-            "no field rotates"
-            if slip is None
-            else "s = (nₛ − n) / nₛ, with the field's direction: below 0 it generates, above 100 it brakes",
+            "no field rotates" if slip is None else _slip(now, slip),
             tells=True,
         ),
         Reading(
@@ -77,6 +89,27 @@ def _words_of(now: Snapshot) -> str:
         share = EQUIVALENT[JOINED]
         return f"{now.case.direct:.0f} A through two windings is like {share * now.case.direct:.0f} A of three phases: {share:.3f} of it"
     return {LINES: "on the lines", SWAPPED: "L1 and L2 swapped"}.get(now.supplied, "no current flows")
+
+
+def _slip(now: Snapshot, slip: float) -> str:
+    """The formula with numbers: the shaft's speed counted positive with the field."""
+    field, along = 60 * abs(now.field_speed), 60 * now.speed * SYNCHRONOUS * (1 if now.field_speed > 0 else -1)
+    means = "the motor generates" if slip < 0 else "it brakes" if slip > 100 else "it motors"
+    less = f"− {along:.0f}" if along >= 0 else f"+ {-along:.0f}"
+    return f"s = (nₛ − n) / nₛ = ({field:.0f} {less}) / {field:.0f} = {minus(slip, 1)} %: {means}"
+
+
+def _power(now: Snapshot) -> str:
+    """With numbers; the power factor is below 0 where power flows back."""
+    watts, amperes = float(now.running.input_power), float(now.running.line)
+    if now.supplied == DIRECT:
+        return "what the two windings take as heat, through the rectifier"
+    if not amperes:
+        return "no current flows"
+    volts = float(INVERTER.voltage(now.ratio * FREQUENCY)) if now.supplied == BY_INVERTER else VOLTAGE
+    factor = watts / (3**0.5 * volts * amperes)
+    back = ": it goes back" if watts < 0 else ""
+    return f"P = √3 U I cos φ = 1.732 × {volts:.0f} V × {amperes:.1f} A × {minus(factor, 2)}{back}"
 
 
 def _of_torque(now: Snapshot) -> list[Reading]:
@@ -111,7 +144,7 @@ def _of_torque(now: Snapshot) -> list[Reading]:
             "power from the lines",
             minus(float(now.running.input_power) / 1000, 2),
             "kW",
-            "below 0 the motor generates, and it goes back" if now.running.input_power < 0 else "drawn",
+            _power(now),
             tells=True,
         ),
     ]

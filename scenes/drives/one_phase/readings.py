@@ -57,7 +57,8 @@ def _of_the_shaft(now: Snapshot, look: Look) -> list[Reading]:
             "slip in the field that turns with the rotor",
             minus(100 * with_it, 1),
             "%",
-            f"(nₛ − n) / nₛ; in the other field {minus(200 - 100 * with_it, 1)} %, which is the rest of 200 %",
+            f"s = (nₛ − n) / nₛ = ({60 * SYNCHRONOUS:.0f} − {rpm:.0f}) / {60 * SYNCHRONOUS:.0f} = {minus(100 * with_it, 1)} %; "
+            f"in the other field 200 % less that, {minus(200 - 100 * with_it, 1)} %",
             tells=True,
         ),
     ]

@@ -74,7 +74,8 @@ def test_what_is_drawn_and_said_of_a_braking_is_true():
         met["backward"] += speed < -0.01
         met["stands"] += speed == 0
         assert reading(data, "n") == pytest.approx(3000 * abs(speed), abs=0.51)
-        check_contactors(data, state)
+        if data["view"] in ("drive-end", "circuit"):
+            check_contactors(data, state)
         if state == "inverter":
             ratio = min(1.0, 1 - max(time, 0) / settings["ramp"])
             assert named(data, "contactors")["formula"].startswith(f"{max(50 * ratio, 0):.1f} Hz")
@@ -149,10 +150,12 @@ def check_energy(data, scene, settings):
     begins = whole * (1 - np.interp(held, on_lines(slips)[2], slips)) ** 2
     assert named(data, "energy in motion")["value"] == pytest.approx(whole * scene.now.speed**2 / 1000, abs=0.006)
     assert reading(data, "W") == pytest.approx(rotor * begins / 1000, rel=1e-3, abs=0.006)
+    if data["view"] not in ("drive-end", "energy"):
+        return
     bars = {needle["words"][8:]: needle["vector"][0] for needle in data["needles"] if needle["words"].startswith("energy")}
     told = {"in motion": motion, "rotor heat": rotor, "stator heat": stator, "to the load": taken, "from the lines": drawn}
     for name, value in told.items():
-        if 0.01 < abs(value) and -1.1 < value < 4.1:
+        if 0.02 < abs(value) and -2.1 < value < 8.1:
             assert bars[name] == pytest.approx(value, abs=2e-3)
         (words,) = [letter["text"] for letter in data["letters"] if letter["text"].startswith(name)]
         assert float(words.split()[-2].replace("\N{MINUS SIGN}", "-")) == pytest.approx(value, abs=0.006)

@@ -343,6 +343,13 @@ def test_the_answers_are_those_of_the_torque_curves():
         assert "clockwise" in words["clockwise"] and "counter-clockwise" in words["counter-clockwise"]
         met[answer] = met.get(answer, 0) + 1
     assert min(met.get(each, 0) for each in ("clockwise", "counter-clockwise", "none", "trips")) >= 4, met
+    usual = {control.name: control.default for control in scene.controls}
+    answers = []
+    for load in (20.0, 50.0, 80.0, 140.0):  # borne, borne for minutes, tripped, stalled
+        scene.set_all(usual | {"motor": "three", "start": "running", "load": load, "asked": "trips"})
+        check_trip(plain(scene.settings), scene.question())
+        answers.append(scene.question().answer)
+    assert answers == ["never", "later", "later", "soon"]
 
 
 def check_trip(settings, question):
