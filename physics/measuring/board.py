@@ -52,6 +52,8 @@ class Defects:
                 raise ValueError(f"{name} must be of {', '.join(PHASES)}, not {arguments.quoted(sorted(letters))}")
         if any(not 0 < share < 1 for share in self.shorted.values()):
             raise ValueError("shorted must be shares between 0 and 1")
+        if set(self.shorted) & set(self.earthed):
+            raise ValueError("shorted and earthed must not be of the same winding")
         if any(ohm <= 0 for ohm in (*self.earthed.values(), *self.loose.values())):
             raise ValueError("earthed and loose must be resistances greater than 0")
         if not set(self.lost) <= set(LINES):
@@ -92,7 +94,7 @@ class Board:
             if phase in self.defects.shorted:
                 cuts[self.defects.shorted[phase]] = phase + " shorted"
             if phase in self.defects.earthed:
-                cuts.setdefault(0.5, phase + " earthed")
+                cuts[0.5] = phase + " earthed"
             places = sorted(cuts)
             made += [(phase, cuts[low], cuts[high], high - low) for low, high in zip(places, places[1:], strict=False)]
         return made
@@ -118,12 +120,8 @@ class Board:
                 made.append((phase + end, EARTH, 0.5 / SOUND_TO_EARTH))
                 made.append((phase + end, PHASES[(k + 1) % 3] + end, 0.5 / SOUND_BETWEEN))
             if phase in self.defects.earthed:
-                made.append((self.middle(phase), EARTH, 1 / self.defects.earthed[phase]))
+                made.append((phase + " earthed", EARTH, 1 / self.defects.earthed[phase]))
         return made
-
-    def middle(self, phase: str) -> str:
-        """The node in the middle of a winding's turns that its earth fault is at."""
-        return phase + " shorted" if self.defects.shorted.get(phase) == 0.5 else phase + " earthed"
 
     @cached_property
     def network(self) -> Network:

@@ -105,21 +105,6 @@ class Prediction:
         }
 
 
-def choice_meant(question: Question, text: str) -> str:
-    """The value of the choice meant by `text`: its value, its words, or enough of its words to identify it; `ValueError`
-    with the choices if it matches none of them, or several."""
-    said = text.lower().split()
-    # words first: looking at the non-drive end, "clockwise" is the choice whose value is counter-clockwise
-    for exact in (lambda value, words: words, lambda value, words: value):
-        for value, words in question.choices:
-            if said == exact(value, words).lower().split():
-                return value
-    near = [value for value, words in question.choices if said and set(said) <= set(words.lower().split())]
-    if len(near) != 1:
-        raise ValueError(f"The answer is one of {' | '.join(words for _, words in question.choices)}, not {quoted(text)}.")
-    return near[0]
-
-
 def checked_seed(seed) -> int:
     """`seed` as a whole number; `ValueError` says which are allowed."""
     text = seed if isinstance(seed, str) else quoted(seed)

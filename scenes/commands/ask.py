@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from scenes.bench.prediction import choice_meant
+from scenes.bench.own_words import choice_meant
 from scenes.commands.command_line import Parser, add_json, add_scene, print_json, reported, scene_set_up
 from scenes.scene.scene import Question
 

@@ -49,7 +49,7 @@ def _write(data: dict) -> None:
         print(f"  {data['hand']['which']} hand: {fingers}")
     for mark in data["marks"]:
         print(f"  {mark['words']} at {_vector(mark['at'])} m")
-    print("  letters: " + " ".join(letter["text"] for letter in data["letters"]))
+    print("  letters: " + " ".join(letter["text"].replace("\n", " ") for letter in data["letters"]))
     for lead in data["leads"]:
         print(f"  {lead['from']} to {lead['to']}" + (f", through {lead['through']}" if lead["through"] else ""))
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from scenes import catalogue
-from scenes.bench.prediction import Prediction, choice_meant
+from scenes.bench.own_words import choice_meant
+from scenes.bench.prediction import Prediction
 from scenes.practice.practice import Practice, waiting
 from scenes.practice.results import NotKept
 from scenes.scene.scene import Question

@@ -60,13 +60,15 @@ class Reading:
 
 @dataclass(frozen=True)
 class Question:
-    """A question about the present set-up: choices (value, words), the answer's value and the reason."""
+    """A question about the present set-up: choices (value, words), the answer's value and the reason; `also`: words that people may
+    answer with besides, each with the value of the choice that they mean here."""
 
     text: str
     choices: tuple[tuple[str, str], ...]
     answer: str
     reason: str
     pressed: bool = False  # whether one may also answer by pressing the thing in the picture that has the choice's value as its name
+    also: tuple[tuple[str, str], ...] = ()
 
     @property
     def worked_out(self) -> bool:

@@ -36,11 +36,13 @@ def question(now: Snapshot, look: Look) -> Question:
             f"Right hand round the {other} wire, thumb {say(makes_it)}: at the {wire} wire its field points {say(field)}. "
             f"{left_hand(field, current).words(say)} The wires {together(float(current @ makes_it))}."
         )
+    toward = SIDES[other] - SIDES[wire]
     return Question(
         f"{_flowing(now, look)}. Which way does the field of the {other} wire push the {wire} wire?",
         tuple((direction_words(each), say(each) if any(each) else "it is not pushed") for each in CHOICES),
         direction_words(force_direction(field, current)),
         reason,
+        also=(("attract", direction_words([toward, 0, 0])), ("repel", direction_words([-toward, 0, 0]))),
     )
 
 

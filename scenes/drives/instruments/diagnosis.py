@@ -8,30 +8,30 @@ from collections.abc import Sequence
 from physics.terminals import LINES, PHASES
 from scenes.drives.instruments.case import Case, Condition, case_of
 from scenes.drives.instruments.faults import EVERY, KINDS, Fault
-from scenes.drives.instruments.measured import CLAMP, INSULATION, OHMMETER, VOLTMETER, Key, Measured, measure, sound
+from scenes.drives.instruments.measured import CLAMP, INSULATION, OHMMETER, VOLTMETER, Laid, Measured, measure, sound
 
 ROUND = (("U1", "V1"), ("V1", "W1"), ("W1", "U1"))
 
 
-def sheet_keys() -> list[Key]:
+def usual_measurements() -> list[Laid]:
     """The usual measurements, by threes: live currents, voltages of the supply and at the studs; dead, resistances with links on, those
     of the windings with links off, and insulation to earth."""
     on, dead = Condition(on=True), Condition(on=False, leads=False)
     apart = Condition(on=False, links=False, leads=False)
     at_posts = zip(LINES, (*LINES[1:], LINES[0]), strict=True)
     return [
-        *[Key(CLAMP, (line,), on) for line in LINES],
-        *[Key(VOLTMETER, pair, on) for pair in at_posts],
-        *[Key(VOLTMETER, pair, on) for pair in ROUND],
-        *[Key(OHMMETER, pair, dead) for pair in ROUND],
-        *[Key(OHMMETER, (phase + "1", phase + "2"), apart) for phase in PHASES],
-        *[Key(INSULATION, (phase + "1", "PE"), apart) for phase in PHASES],
+        *[Laid(CLAMP, (line,), on) for line in LINES],
+        *[Laid(VOLTMETER, pair, on) for pair in at_posts],
+        *[Laid(VOLTMETER, pair, on) for pair in ROUND],
+        *[Laid(OHMMETER, pair, dead) for pair in ROUND],
+        *[Laid(OHMMETER, (phase + "1", phase + "2"), apart) for phase in PHASES],
+        *[Laid(INSULATION, (phase + "1", "PE"), apart) for phase in PHASES],
     ]
 
 
 def agreeing(case: Case, records: Sequence[Measured]) -> list[Fault]:
     """The faults that would show the same in each of `records`."""
-    return [fault for fault in EVERY if all(measure(case_of(case.joined, fault, case.sticks), each.key).like(each) for each in records)]
+    return [fault for fault in EVERY if all(measure(case_of(case.joined, fault, case.sticks), each.laid).like(each) for each in records)]
 
 
 def kinds_of(faults: Sequence[Fault]) -> list[str]:
@@ -40,20 +40,22 @@ def kinds_of(faults: Sequence[Fault]) -> list[str]:
     return [kind for kind in KINDS if kind in met]
 
 
-def deciding(case: Case, among: Sequence[Fault]) -> Key | None:
+def deciding(case: Case, among: Sequence[Fault]) -> Laid | None:
     """The usual measurement that leaves fewest other kinds of those `among`, None if none leaves fewer."""
     best, fewest = None, len(kinds_of(among))
-    for key in sheet_keys():
-        shown = measure(case, key)
-        left = kinds_of([fault for fault in among if measure(case_of(case.joined, fault, case.sticks), key).like(shown)])
+    for laid in usual_measurements():
+        shown = measure(case, laid)
+        left = kinds_of([fault for fault in among if measure(case_of(case.joined, fault, case.sticks), laid).like(shown)])
         if len(left) < fewest:
-            best, fewest = key, len(left)
+            best, fewest = laid, len(left)
     return best
 
 
 def telling(case: Case, records: Sequence[Measured]) -> list[Measured]:
     """Those records that a sound board would not show, what differs most first."""
-    return sorted([each for each in records if not sound(case, each.key).like(each)], key=lambda each: -_apart(each, sound(case, each.key)))
+    return sorted(
+        [each for each in records if not sound(case, each.laid).like(each)], key=lambda each: -_apart(each, sound(case, each.laid))
+    )
 
 
 def _apart(one: Measured, other: Measured) -> float:

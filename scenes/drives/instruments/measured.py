@@ -27,7 +27,7 @@ ALIKE = 0.004  # share by which two figures may differ and count as the same
 
 
 @dataclass(frozen=True)
-class Key:
+class Laid:
     """What is measured: the instrument, the points that it is on, and how the board is."""
 
     instrument: str
@@ -56,13 +56,13 @@ class Measured:
     """What an instrument shows. value: V, A or ohm, inf beyond its range, or for a phase-rotation indicator 1 clockwise, -1
     counter-clockwise, 0 neither."""
 
-    key: Key
+    laid: Laid
     value: float
 
     @property
     def figures(self) -> tuple[str, str]:
         """Figure and unit as on the display."""
-        value, instrument = self.value, self.key.instrument
+        value, instrument = self.value, self.laid.instrument
         if instrument == ROTATION:
             return {1: "clockwise", -1: "counter-clockwise", 0: "no rotation"}[round(value)], ""
         if instrument == VOLTMETER:
@@ -83,47 +83,47 @@ class Measured:
         """Whether both show the same, but for the last figures."""
         if math.inf in (self.value, other.value):
             return self.value == other.value
-        least = {VOLTMETER: 0.3, CLAMP: 0.15, OHMMETER: 0.002, INSULATION: 500.0, ROTATION: 0.5}[self.key.instrument]
+        least = {VOLTMETER: 0.3, CLAMP: 0.15, OHMMETER: 0.002, INSULATION: 500.0, ROTATION: 0.5}[self.laid.instrument]
         return abs(self.value - other.value) <= max(ALIKE * max(abs(self.value), abs(other.value)), least)
 
 
 @lru_cache(maxsize=4096)
-def measure(case: Case, key: Key) -> Measured:
+def measure(case: Case, laid: Laid) -> Measured:
     """What the instrument shows there."""
-    if case.sticks and key.condition.on:  # a pole that does not open is no different while it is closed
-        return measure(case_of(case.joined, case.fault), key)
-    points, condition = key.points, key.condition
-    if key.instrument == CLAMP:
-        return Measured(key, case.amperes(condition, points[0]))
-    if key.instrument == VOLTMETER:
-        return Measured(key, case.volts(condition, *points))
-    if key.instrument == ROTATION:
-        return Measured(key, {"clockwise": 1.0, "counter-clockwise": -1.0, "none": 0.0}[case.order(condition, points)])
+    if case.sticks and laid.condition.on:  # a pole that does not open is no different while it is closed
+        return measure(case_of(case.joined, case.fault), laid)
+    points, condition = laid.points, laid.condition
+    if laid.instrument == CLAMP:
+        return Measured(laid, case.amperes(condition, points[0]))
+    if laid.instrument == VOLTMETER:
+        return Measured(laid, case.volts(condition, *points))
+    if laid.instrument == ROTATION:
+        return Measured(laid, {"clockwise": 1.0, "counter-clockwise": -1.0, "none": 0.0}[case.order(condition, points)])
     ohms = case.ohms(condition, *points)
-    most = OHM_RANGE if key.instrument == OHMMETER else INSULATION_RANGE
-    return Measured(key, ohms if ohms <= most else math.inf)
+    most = OHM_RANGE if laid.instrument == OHMMETER else INSULATION_RANGE
+    return Measured(laid, ohms if ohms <= most else math.inf)
 
 
-def sound(case: Case, key: Key) -> Measured:
+def sound(case: Case, laid: Laid) -> Measured:
     """What it would show on the same motor without a fault, and with an isolator that opens."""
-    return measure(case_of(case.joined, Fault(SOUND)), key)
+    return measure(case_of(case.joined, Fault(SOUND)), laid)
 
 
-def expected(case: Case, key: Key) -> str:
+def expected(case: Case, laid: Laid) -> str:
     """What a sound board has, with its closed form where there is one."""
-    healthy = sound(case, key)
-    if set(key.points) == set(KNOWN):
+    healthy = sound(case, laid)
+    if set(laid.points) == set(KNOWN):
         return f"the known source has {healthy.shown}"
-    if key.instrument == OHMMETER:
+    if laid.instrument == OHMMETER:
         return f"sound: {_in_windings(healthy.value, case.winding_ohm) or healthy.shown}"
-    if key.instrument == INSULATION:
+    if laid.instrument == INSULATION:
         if healthy.value < LEAST_INSULATION:
             return "joined by copper here: this says nothing of insulation"
         return (
             f"{TEST_VOLTAGE:.0f} V d.c.; sound: {healthy.shown}; at least {LEAST_INSULATION / 1e6:.0f} MΩ, "
             f"better {GOOD_INSULATION / 1e6:.0f} MΩ"
         )
-    if key.instrument == CLAMP:
+    if laid.instrument == CLAMP:
         return f"sound: {healthy.shown}; plate: {case.plate.line_current(400.0):.1f} A"
     return f"sound: {healthy.shown}"
 

@@ -12,7 +12,7 @@ from physics.measuring.board import TEST_VOLTAGE
 from physics.measuring.limits import DEAD_BELOW
 from physics.terminals import LINES
 from scenes.drives.instruments.case import KNOWN, PAIRS_TO_PROVE, Case, Condition
-from scenes.drives.instruments.measured import INSULATION, OHMMETER, VOLTMETER, WORDS, Key, Measured, measure
+from scenes.drives.instruments.measured import INSULATION, OHMMETER, VOLTMETER, WORDS, Laid, Measured, measure
 
 ON, OFF, LOCKED, PROVED = "on", "off", "locked", "proved"
 WORK = (
@@ -32,6 +32,7 @@ class Proof:
     dead: frozenset[frozenset[str]] = frozenset()
     again: bool = False
     live: tuple[str, ...] = ()
+    taken: bool = False  # as done, without its tests
 
     @property
     def tests(self) -> int:
@@ -51,14 +52,14 @@ class Proof:
 
     def after(self, test: Measured) -> Proof:
         """Once the voltmeter has shown something: no voltage counts for nothing before the tester is known to work, voltage always."""
-        points = frozenset(test.key.points)
+        points = frozenset(test.laid.points)
         if points == set(KNOWN):
             complete = self.tester and len(self.dead) == len(PAIRS_TO_PROVE)
             return Proof(True, self.dead, complete, self.live)
         if points & set(LINES):
             return self
         if test.value >= DEAD_BELOW:
-            return Proof(self.tester, frozenset(), False, self.live or test.key.points)
+            return Proof(self.tester, frozenset(), False, self.live or test.laid.points)
         if not self.tester or points not in [frozenset(pair) for pair in PAIRS_TO_PROVE]:
             return self
         return Proof(True, self.dead | {points}, False, self.live)
@@ -67,10 +68,10 @@ class Proof:
 def tests_in_order(case: Case) -> list[Measured]:
     """The whole of proving dead on that board, as the voltmeter shows it."""
     condition = Condition(on=False)
-    return [measure(case, Key(VOLTMETER, pair, condition)) for pair in (KNOWN, *PAIRS_TO_PROVE, KNOWN)]
+    return [measure(case, Laid(VOLTMETER, pair, condition)) for pair in (KNOWN, *PAIRS_TO_PROVE, KNOWN)]
 
 
-def advice(key: Key | None, work: str, proof: Proof) -> str:
+def advice(laid: Laid | None, work: str, proof: Proof) -> str:
     """What to mind or to do next where nothing is wrong, in few words."""
     if work == ON:
         return "live: for a licensed person only, by the local code"
@@ -80,16 +81,16 @@ def advice(key: Key | None, work: str, proof: Proof) -> str:
         return f"proving dead, {proof.tests} of {ALL_TESTS} tests: {proof.next}"
     if proof.live:
         return f"not dead: {proof.next}"
-    if key and key.instrument == INSULATION:
+    if laid and laid.instrument == INSULATION:
         return "leave the probes on until the tester has discharged the winding"
-    return "proved dead: now measure resistance"
+    return f"{'taken as ' if proof.taken else ''}proved dead: now measure resistance"
 
 
-def mistake(key: Key, work: str, proof: Proof) -> str:
+def mistake(laid: Laid, work: str, proof: Proof) -> str:
     """What is wrong with laying that instrument there now, as a sentence; "" if nothing is."""
-    if key.instrument not in (OHMMETER, INSULATION):
+    if laid.instrument not in (OHMMETER, INSULATION):
         return ""
-    name = WORDS[key.instrument]
+    name = WORDS[laid.instrument]
     if work == ON:
         return f"No {name} on a live board: isolate, lock off and prove dead first."
     if proof.live:
@@ -98,10 +99,10 @@ def mistake(key: Key, work: str, proof: Proof) -> str:
         return "Isolated, but anyone can switch on: lock off and prove dead first."
     if work == LOCKED:
         return f"Not proved dead: {proof.next}."
-    if set(key.points) & set(LINES):
+    if set(laid.points) & set(LINES):
         return "L1, L2 and L3 stay live on the supply's side of the open isolator."
-    if set(key.points) & set(KNOWN):
+    if set(laid.points) & set(KNOWN):
         return f"The known source is live: no {name} on it."
-    if key.instrument == INSULATION and key.condition.leads:
+    if laid.instrument == INSULATION and laid.condition.leads:
         return f"Take the leads off first: {TEST_VOLTAGE:.0f} V d.c. would reach whatever is on them."
     return ""

@@ -122,7 +122,7 @@ def _lay(drawn: Drawn, now: Snapshot) -> None:
 def _say(drawn: Drawn, now: Snapshot) -> None:
     """What is wrong, or what to mind and to do next."""
     setup = now.setup
-    lines = textwrap.wrap(now.mistake or order.advice(setup.key, setup.work, now.proof), LETTERS_A_LINE)
+    lines = textwrap.wrap(now.mistake or order.advice(setup.laid, setup.work, now.proof), LETTERS_A_LINE)
     ground = WRONG if now.mistake or now.proof.live else RIGHT if now.proof.again else palette.SLATE
     for k, letters in enumerate(drawn.verdict):
         letters.text = lines[k] if k < len(lines) else ""

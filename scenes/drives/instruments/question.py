@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from scenes.drives.instruments import order
 from scenes.drives.instruments.case import Case
-from scenes.drives.instruments.diagnosis import agreeing, deciding, kinds_of, sheet_keys, telling
+from scenes.drives.instruments.diagnosis import agreeing, deciding, kinds_of, telling, usual_measurements
 from scenes.drives.instruments.faults import CHOICES, HIDDEN
-from scenes.drives.instruments.measured import CLAMP, INSULATION, WORDS, Key, Measured, expected, measure
+from scenes.drives.instruments.measured import CLAMP, INSULATION, WORDS, Laid, Measured, expected, measure
 from scenes.drives.instruments.snapshot import MOST_RECORDS, Snapshot
 from scenes.scene.scene import Question
 from scenes.scene.story import Look
@@ -34,7 +34,7 @@ def _instrument(now: Snapshot) -> str:
     name = WORDS[now.setup.instrument]
     if now.answer is None:
         return f"The {name} is not laid on."
-    points = now.answer.key.points
+    points = now.answer.laid.points
     where = f"round lead {points[0]}" if now.setup.instrument == CLAMP else f"on {', '.join(points[:-1])} and {points[-1]}"
     return f"The {name} {where} shows {now.answer.shown}."
 
@@ -50,21 +50,21 @@ def _records(now: Snapshot) -> tuple[Measured, ...]:
     """The figures that are there to judge by."""
     if not now.setup.sheet:
         return now.records
-    return (*now.records, *[measure(now.case, key) for key in sheet_keys()])
+    return (*now.records, *[measure(now.case, laid) for laid in usual_measurements()])
 
 
 def _sheet(case: Case) -> str:
     """The usual measurements as a test sheet."""
-    keys = sheet_keys()
+    usual = usual_measurements()
     lines = [
-        ("Live, L1, L2, L3 carry", keys[0:3]),
-        ("between L1-L2, L2-L3, L3-L1 of the supply there are", keys[3:6]),
-        ("between U1-V1, V1-W1, W1-U1", keys[6:9]),
-        ("Dead, U1-V1, V1-W1, W1-U1 have with the links on", keys[9:12]),
-        ("windings U, V, W by themselves", keys[12:15]),
-        ("and to earth", keys[15:18]),
+        ("Live, L1, L2, L3 carry", usual[0:3]),
+        ("between L1-L2, L2-L3, L3-L1 of the supply there are", usual[3:6]),
+        ("between U1-V1, V1-W1, W1-U1", usual[6:9]),
+        ("Dead, U1-V1, V1-W1, W1-U1 have with the links on", usual[9:12]),
+        ("windings U, V, W by themselves", usual[12:15]),
+        ("and to earth", usual[15:18]),
     ]
-    said = [f"{words} {', '.join(measure(case, key).shown for key in each)}" for words, each in lines]
+    said = [f"{words} {', '.join(measure(case, laid).shown for laid in each)}" for words, each in lines]
     plate = f"{case.plate.line_current(400.0):.1f} A on its plate, {case.winding_ohm:.3f} Ω a winding when new"
     return f"Test sheet of a motor in {case.joined}, {plate}. {'; '.join(said[:3])}. {'; '.join(said[3:])}."
 
@@ -73,7 +73,7 @@ def _why(case: Case, records: tuple[Measured, ...]) -> str:
     """The fault, what shows it of the figures there are, and what else would show the same."""
     truth = f"{case.fault.words(case.joined)[0].upper()}{case.fault.words(case.joined)[1:]}"
     shown = telling(case, records)[:3]
-    figures = "; ".join(f"{each.key.symbol or each.key.words} {each.shown} ({expected(case, each.key)})" for each in shown)
+    figures = "; ".join(f"{each.laid.symbol or each.laid.words} {each.shown} ({expected(case, each.laid)})" for each in shown)
     if not records:
         evidence = "nothing was measured"
     elif not shown:
@@ -84,17 +84,17 @@ def _why(case: Case, records: tuple[Measured, ...]) -> str:
     others = [kind for kind in kinds_of(left) if kind != case.fault.answer]
     if not others:
         return f"{truth}: {evidence}. Nothing else that is asked about gives these figures."
-    key = deciding(case, left)
+    laid = deciding(case, left)
     among = f"{len(others)} others" if len(others) > 3 else " or ".join(f'"{KINDS[kind]}"' for kind in others)
-    if key is None:
+    if laid is None:
         return f"{truth}: {evidence}. No measurement here tells it from {among}."
-    return f"{truth}: {evidence}. That alone does not tell it from {among}: {_described(key)} would show {measure(case, key).shown}."
+    return f"{truth}: {evidence}. That alone does not tell it from {among}: {_described(laid)} would show {measure(case, laid).shown}."
 
 
-def _described(key: Key) -> str:
-    where = f"round {key.points[0]}" if key.instrument == CLAMP else f"from {key.points[0]} to {key.points[1]}"
-    off = "" if key.condition.links or key.instrument == INSULATION else ", links off,"
-    return f"the {WORDS[key.instrument]} {where}{off}"
+def _described(laid: Laid) -> str:
+    where = f"round {laid.points[0]}" if laid.instrument == CLAMP else f"from {laid.points[0]} to {laid.points[1]}"
+    off = "" if laid.condition.links or laid.instrument == INSULATION else ", links off,"
+    return f"the {WORDS[laid.instrument]} {where}{off}"
 
 
 def random_setup(random) -> dict:
@@ -107,4 +107,4 @@ def random_setup(random) -> dict:
     }
 
 
-assert MOST_RECORDS >= len(sheet_keys())  # what is on a sheet can be measured by hand
+assert MOST_RECORDS >= len(usual_measurements())  # what is on a sheet can be measured by hand

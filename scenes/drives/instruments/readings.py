@@ -21,8 +21,10 @@ POSTS = tuple(zip(LINES, (*LINES[1:], LINES[0]), strict=True))
 
 
 def readings(now: Snapshot, look: Look) -> list[Reading]:
-    records = [_record(now, each) for each in reversed(now.records)]
-    return [_shown(now), *_order(now), _currents(now), *records, _voltages(now), *_motor(now, look)]
+    earlier = [each for each in reversed(now.records) if each != now.answer]  # what is shown now stands at the top
+    table = [_record(now, each) for each in (*earlier, *[each for each in now.records if each == now.answer])]
+    work, proof = _order(now)
+    return [_shown(now), work, *table, proof, _currents(now), _voltages(now), *_motor(now, look)]
 
 
 def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:
@@ -35,29 +37,30 @@ def _shown(now: Snapshot) -> Reading:
     if now.answer is None:
         return Reading("", f"shown by the {name}", "nothing", "", now.mistake or "not laid on")
     value, unit = now.answer.figures
-    where = " and ".join(now.answer.key.points) if len(now.answer.key.points) < 3 else ", ".join(now.answer.key.points)
+    where = " and ".join(now.answer.laid.points) if len(now.answer.laid.points) < 3 else ", ".join(now.answer.laid.points)
     return Reading(
-        symbol, f"{QUANTITIES[now.setup.instrument]} shown by the {name}, on {where}", value, unit, expected(now.case, now.answer.key)
+        symbol, f"{QUANTITIES[now.setup.instrument]} shown by the {name}, on {where}", value, unit, expected(now.case, now.answer.laid)
     )
 
 
 def _order(now: Snapshot) -> list[Reading]:
     work, proof = now.setup.work, now.proof
-    proved = f"{proof.tests} of {order.ALL_TESTS} tests" if not proof.live else f"{' to '.join(proof.live)} is live"
+    tests = "taken as done" if proof.taken else f"{proof.tests} of {order.ALL_TESTS} tests"
+    proved = f"{' to '.join(proof.live)} is live" if proof.live else tests
     return [
-        Reading("", "order of work", SHORT[work], "", now.mistake or order.advice(now.setup.key, work, proof)),
+        Reading("", "order of work", SHORT[work], "", now.mistake or order.advice(now.setup.laid, work, proof)),
         Reading("", "proved dead", proved, "", proof.next),
     ]
 
 
 def _record(now: Snapshot, each: Measured) -> Reading:
     value, unit = each.figures
-    return Reading(each.key.symbol, each.key.words, value, unit, expected(now.case, each.key))
+    return Reading(each.laid.symbol, each.laid.words, value, unit, expected(now.case, each.laid))
 
 
 def _of_three(now: Snapshot, instrument: str, places) -> list[Measured]:
     """The live records at three places, [] unless all are there."""
-    found = {frozenset(each.key.points): each for each in now.records if each.key.instrument == instrument and each.key.condition.on}
+    found = {frozenset(each.laid.points): each for each in now.records if each.laid.instrument == instrument and each.laid.condition.on}
     three = [found.get(frozenset(place)) for place in places]
     return [each for each in three if each is not None] if all(three) else []
 

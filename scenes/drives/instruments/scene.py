@@ -102,7 +102,7 @@ class Instruments(Story):
     def join(self, first: str, second: str) -> None:
         """Lay the instrument on: the clamp round a lead, two probes on two points, three clips beginning with two of three lines.
         `ValueError`, in a sentence, where it must not be laid; it then lies there and shows nothing."""
-        self._put(self._laid(first, second))
+        self._put(self._clips(first, second))
         if self.now.mistake:
             raise ValueError(self.now.mistake)
         self._note()
@@ -126,7 +126,7 @@ class Instruments(Story):
         elif name == "work":
             self.state = replace(self.state, tests=())
 
-    def _laid(self, first: str, second: str) -> dict[str, str]:
+    def _clips(self, first: str, second: str) -> dict[str, str]:
         """The settings of the clips once two things have been pressed, or one dragged to the other."""
         names = {pick.name for pick in self.picks}
         for name in (first, second):
@@ -158,7 +158,9 @@ class Instruments(Story):
         self.state = self.state.noted(self.setup, self.now.answer)
         self._now = None
         if self["work"] == order.LOCKED and self.now.proof.again:
+            tests = self.state.tests
             self._put({"work": order.PROVED})
+            self.state = replace(self.state, tests=tests)
 
 
 assert set(KNOWN) <= {name for name, _ in AT}

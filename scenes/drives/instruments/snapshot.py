@@ -10,7 +10,7 @@ from physics.terminals import LINES
 from scenes.drives.instruments import faults, measured, order
 from scenes.drives.instruments.case import Case, Condition, case_of
 from scenes.drives.instruments.faults import Fault
-from scenes.drives.instruments.measured import Key, Measured, measure
+from scenes.drives.instruments.measured import Laid, Measured, measure
 from scenes.drives.instruments.order import Proof
 from scenes.drives.terminal_box.motors import FREQUENCY, motor_of
 
@@ -56,9 +56,9 @@ class Setup:
         return case_of(self.joined, self.fault, self.sticks)
 
     @property
-    def key(self) -> Key | None:
+    def laid(self) -> Laid | None:
         """What is to be measured now, None until the instrument is laid on."""
-        return Key(self.instrument, self.clips, self.condition) if self.clips else None
+        return Laid(self.instrument, self.clips, self.condition) if self.clips else None
 
 
 def clips_of(settings: dict) -> tuple[str, ...]:
@@ -83,12 +83,12 @@ class Bench:
 
     def noted(self, setup: Setup, answer: Measured | None) -> Bench:
         """Once the instrument has answered: what a tester shows on the locked board is a test, everything else a record."""
-        if answer is None or set(answer.key.points) & {"K1", "K2"} and setup.work != order.LOCKED:
+        if answer is None or set(answer.laid.points) & {"K1", "K2"} and setup.work != order.LOCKED:
             return self
-        if setup.work == order.LOCKED and answer.key.instrument == measured.VOLTMETER:
-            again = self.tests and self.tests[-1].key == answer.key
+        if setup.work == order.LOCKED and answer.laid.instrument == measured.VOLTMETER:
+            again = self.tests and self.tests[-1].laid == answer.laid
             return self if again else replace(self, tests=(*self.tests, answer)[-4 * order.ALL_TESTS :])
-        kept = [each for each in self.records if each.key != answer.key]
+        kept = [each for each in self.records if each.laid != answer.laid]
         return replace(self, records=(*kept, answer)[-MOST_RECORDS:])
 
 
@@ -127,10 +127,12 @@ class Snapshot:
 def observe(setup: Setup, state: Bench) -> Snapshot:
     case, proof = setup.case, Proof()
     if setup.work in (order.LOCKED, order.PROVED):
-        for test in state.tests if setup.work == order.LOCKED else order.tests_in_order(case):
+        taken = setup.work == order.PROVED and not state.tests
+        for test in order.tests_in_order(case) if taken else state.tests:
             proof = proof.after(test)
-    mistake = order.mistake(setup.key, setup.work, proof) if setup.key else ""
-    answer = None if mistake or setup.key is None else measure(case, setup.key)
+        proof = replace(proof, taken=taken)
+    mistake = order.mistake(setup.laid, setup.work, proof) if setup.laid else ""
+    answer = None if mistake or setup.laid is None else measure(case, setup.laid)
     live = case.live(setup.condition) if setup.condition.on else None
     speed = 0.0 if live is None else -live.speed * motor_of(case.plate).synchronous_speed(FREQUENCY)
     return Snapshot(

@@ -18,7 +18,7 @@ PATH_IMPEDANCE = (
 
 
 def readings(now: Snapshot, look: Look) -> list[Reading]:
-    return [*_laying(now), *_field(now, look), *_factors(now), *_emfs(now)]
+    return [*_laying(now), *_rotation(now, look), *_slots(now), *_field(now), *_factors(now), *_emfs(now)]
 
 
 def _laying(now: Snapshot) -> list[Reading]:
@@ -30,10 +30,16 @@ def _laying(now: Snapshot) -> list[Reading]:
     if coil is not None:
         start, finish = ends(coil)
         following = f"{coil.phase}: slot {start + 1} to slot {finish + 1}"
-    full = plan.slots // plan.poles
     return [
         Reading("", "coils laid", f"{len(winding.coils)} of {len(plan.coils)}", "", f"{counted}, of {plan.coils_per_phase} each"),
         Reading("", "next coil", following, "", "", tells=True),
+    ]
+
+
+def _slots(now: Snapshot) -> list[Reading]:
+    setup, plan = now.setup, now.winding.plan
+    full = plan.slots // plan.poles
+    return [
         Reading(
             "",
             "slots per pole and phase",
@@ -53,7 +59,7 @@ def _laying(now: Snapshot) -> list[Reading]:
     ]
 
 
-def _field(now: Snapshot, look: Look) -> list[Reading]:
+def _rotation(now: Snapshot, look: Look) -> list[Reading]:
     rotation = look.view.turning(now.rotation)
     wrong = now.wrong
     return [
@@ -66,6 +72,11 @@ def _field(now: Snapshot, look: Look) -> list[Reading]:
             tells=True,
         ),
         Reading("", "laid wrong", " and ".join(wrong) or "no phase", "", tells=True),
+    ]
+
+
+def _field(now: Snapshot) -> list[Reading]:
+    return [
         Reading(
             "Θ₊", "MMF wave that rotates clockwise, looking at the drive end", minus(now.waves[0], 0), "A", _wave_formula(now), tells=True
         ),

@@ -30,7 +30,7 @@ from visual.machines.field_machine import longest_field
 from visual.machines.winding.unrolled import SHEET
 
 BORE = ((-0.138, -0.17, -0.03), (0.138, 0.145, 0.05))
-NEAR = ((-0.138, -0.2, -0.03), (0.138, 0.16, 0.05))
+NEAR = ((-0.138, -0.172, -0.03), (0.138, 0.16, 0.05))
 DRAWING = ((SHEET.left - 0.008, -0.192, 0.0), (SHEET.left + SHEET.width + 0.008, 0.168, 0.01))
 
 

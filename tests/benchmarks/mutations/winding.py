@@ -3,7 +3,7 @@
 from tests.benchmarks.mutation import Mutation
 
 PHYSICS = ("tests/physics/windings/test_laid.py",)
-ORACLE = ("tests/scenes/oracle/test_laying_the_winding.py",)
+ORACLE = ("tests/scenes/oracle/machines/test_laying_the_winding.py",)
 LAID, SCENE = "physics/windings/laid.py", "scenes/machines/laying_the_winding/"
 DRAWN = "visual/machines/winding/"
 

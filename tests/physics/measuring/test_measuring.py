@@ -175,6 +175,7 @@ def test_limits_are_those_of_the_standards():
         ({"opened": frozenset("X")}, "opened must be of U, V, W"),
         ({"shorted": {"U": 1.0}}, "shorted must be shares between 0 and 1"),
         ({"earthed": {"U": 0.0}}, "greater than 0"),
+        ({"earthed": {"U": 9e3}, "shorted": {"U": 0.2}}, "not be of the same winding"),
         ({"lost": frozenset(["L4"])}, "lost must be of L1, L2, L3"),
         ({"supply": (1.0, -0.1, 1.0)}, "none below 0"),
     ],

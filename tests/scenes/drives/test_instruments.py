@@ -102,6 +102,16 @@ def test_a_pair_that_is_left_out_is_named(scene, left_out):
     assert scene["work"] == "locked" and " to ".join(PROVING[left_out]) in reading(scene, "proved dead").formula
 
 
+def test_what_was_not_tested_is_said_to_be_taken_as_done(scene):
+    scene.set("work", "proved")
+    assert reading(scene, "proved dead").value == "taken as done" and "taken as proved dead" in reading(scene, "order of work").formula
+    scene.set("work", "off")
+    lock_off(scene)
+    prove_dead(scene)
+    scene.set("instrument", "ohmmeter")
+    assert reading(scene, "proved dead").value == "8 of 8 tests" and "taken" not in reading(scene, "order of work").formula
+
+
 def test_closing_the_isolator_undoes_the_proof(scene):
     lock_off(scene)
     prove_dead(scene)

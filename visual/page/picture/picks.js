@@ -43,6 +43,8 @@ function lay(wanted) {
     const own = Object.assign(before.find(({ name }) => name === pick.name) || begun(), pick);
     own.button.setAttribute("aria-label", pick.words);
     own.button.title = pick.words;
+    if (pick.alone) own.button.removeAttribute("aria-pressed"); // it does not stay pressed
+    else own.button.setAttribute("aria-pressed", "false");
     own.button.textContent = pick.at ? "" : pick.words;
     return own;
   });

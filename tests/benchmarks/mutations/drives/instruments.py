@@ -42,8 +42,8 @@ MUTATIONS = (
             ('return f"Not proved dead: {proof.next}."', 'return ""'),
             ("if test.value >= DEAD_BELOW:", "if test.value >= 1000 * DEAD_BELOW:"),
             ("if not self.tester or points", "if points"),
-            ("if set(key.points) & set(LINES):", "if set(key.points) <= set(LINES):"),
-            ("if key.instrument == INSULATION and key.condition.leads:", "if key.instrument == INSULATION and not key.condition.leads:"),
+            ("if set(laid.points) & set(LINES):", "if set(laid.points) <= set(LINES):"),
+            ("INSULATION and laid.condition.leads:", "INSULATION and not laid.condition.leads:"),
         )
     ),
     *(

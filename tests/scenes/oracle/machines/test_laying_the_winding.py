@@ -219,6 +219,8 @@ def check_paths(settings, data):
                 forward = (finish - start) % slots == pitch
                 taken = [side for side, *_ in sides]
                 first = start if forward and (2 * pitch != slots or start not in taken) else finish
+                if layers == 1:  # either slot may be the first: that of a belt of go sides is
+                    first = start if BELTS[start // (slots // (3 * poles)) % 6][1] > 0 else finish
                 sides.append((first, turns * (turn[start] - turn[finish])))
         sides.sort(key=lambda side: side[0])
         halves = [sum(value for _, value in part) for part in (sides[: len(sides) // 2], sides[len(sides) // 2 :])]

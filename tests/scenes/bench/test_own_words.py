@@ -1,0 +1,71 @@
+"""Answers in people's own words: understood where they can mean one choice only, asked back where they may mean two."""
+
+from __future__ import annotations
+
+import pytest
+
+from scenes.bench.own_words import choice_meant
+from scenes.conductors.two_wires import TwoWires
+from scenes.scene.scene import Question
+
+
+def asked(*choices: str) -> Question:
+    return Question("Which?", tuple(each.split("=")[:2] if "=" in each else (each, each) for each in choices), "", "")
+
+
+WAYS = asked("to the left", "to the right", "up", "down", "nowhere=it is not pushed")
+DEEP = asked("toward you", "away from you", "nowhere=there is no voltage")
+TURNS = asked("clockwise", "counter-clockwise", "none=it does not rotate")
+FROM_BEHIND = asked("counter-clockwise=clockwise", "clockwise=counter-clockwise", "none=it does not keep turning")
+SPEEDS = asked("375=375 r/min", "750=750 r/min", "1500=1500 r/min")
+HERTZ = asked("12.5=12.5 Hz", "25=25 Hz", "50=50 Hz")
+LOADED = asked(
+    "rated=it runs on, with about its rated current or less", "over=it runs on, with more than its rated current", "stalls=it stalls"
+)
+
+UNDERSTOOD = [
+    (WAYS, "Left.", "to the left"), (WAYS, "to the left side", "to the left"), (WAYS, "it moves right", "to the right"),
+    (WAYS, "leftwards", "to the left"), (WAYS, "UP!", "up"), (WAYS, "upward", "up"), (WAYS, "downwards", "down"),
+    (WAYS, "I think to the right", "to the right"), (WAYS, "no force", "nowhere"), (WAYS, "nothing", "nowhere"),
+    (WAYS, "it doesn't move", "nowhere"), (WAYS, "it doesn\u2019t move", "nowhere"), (WAYS, "not at all", "nowhere"),
+    (WAYS, "stays still", "nowhere"), (WAYS, "The rod is pushed down", "down"),
+    (DEEP, "towards me", "toward you"), (DEEP, "toward me", "toward you"), (DEEP, "out of the page", "toward you"),
+    (DEEP, "into the page", "away from you"), (DEEP, "away", "away from you"), (DEEP, "away from me", "away from you"),
+    (DEEP, "into the screen", "away from you"), (DEEP, "no voltage", "nowhere"), (DEEP, "None.", "nowhere"),
+    (TURNS, "anticlockwise", "counter-clockwise"), (TURNS, "Anti-clockwise", "counter-clockwise"), (TURNS, "CCW", "counter-clockwise"),
+    (TURNS, "counterclockwise", "counter-clockwise"), (TURNS, "counter clockwise", "counter-clockwise"), (TURNS, "cw", "clockwise"),
+    (TURNS, "it turns clockwise", "clockwise"), (TURNS, "does not turn", "none"), (TURNS, "acw", "counter-clockwise"),
+    (FROM_BEHIND, "clockwise", "counter-clockwise"), (FROM_BEHIND, "anticlockwise", "clockwise"),
+    (SPEEDS, "750 rpm", "750"), (SPEEDS, "750rpm", "750"), (SPEEDS, "1 500 rpm", "1500"), (SPEEDS, "1,500 rev/min", "1500"),
+    (SPEEDS, "375 revolutions per minute", "375"), (SPEEDS, "1500", "1500"), (SPEEDS, "750 r.p.m.", "750"),
+    (HERTZ, "25hz", "25"), (HERTZ, "12,5 Hz", "12.5"), (HERTZ, "50 hertz", "50"),
+    (LOADED, "stalled", "stalls"), (LOADED, "more", "over"), (LOADED, "It stalls!", "stalls"),
+]  # fmt: skip
+ASKED_BACK = [
+    (WAYS, "left or right", "to the left or to the right"), (WAYS, "up and down", "up or down"), (WAYS, "sideways", "one of"),
+    (WAYS, "not left", "say which"), (WAYS, "toward you", "one of"), (WAYS, "no, to the left", "one of"),
+    (LOADED, "it runs on", "may mean"), (LOADED, "current", "one of"), (TURNS, "clockwise or counter-clockwise", "may mean"),
+    (SPEEDS, "r/min", "may mean"), (SPEEDS, "1000 rpm", "one of"), (HERTZ, "5", "one of"), (DEEP, "you", "may mean"), (DEEP, "?", "one of"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("question, text, meant", UNDERSTOOD)
+def test_what_people_write_is_understood(question, text, meant):
+    assert choice_meant(question, text) == meant
+
+
+@pytest.mark.parametrize("question, text, told", ASKED_BACK)
+def test_what_may_mean_two_things_or_none_is_asked_back(question, text, told):
+    with pytest.raises(ValueError) as wrong:
+        choice_meant(question, text)
+    assert told in str(wrong.value) and str(wrong.value).endswith(".") and "\n" not in str(wrong.value)
+
+
+@pytest.mark.parametrize("wire, attracts", [("left", "to the right"), ("right", "to the left")])
+def test_attracted_is_toward_the_other_wire(wire, attracts):
+    scene = TwoWires()
+    scene.set("wire", wire)
+    question = scene.question()
+    repels = {"to the right": "to the left", "to the left": "to the right"}[attracts]
+    assert choice_meant(question, "they attract each other") == choice_meant(question, "attraction") == attracts
+    assert choice_meant(question, "Repelled") == choice_meant(question, "they repel") == repels
