@@ -133,7 +133,8 @@ def test_a_finished_winding_opens_on_the_bench_of_the_rotating_field(bare):
     bare.send(do="set", name="laid", value="ends")
     bare.settle()
     bare.tab.get_by_role("button", name="To rotating field", exact=True).click()
-    bare.wait_for("() => window.bench.socket.told.scene.name === 'turning-field'")
+    # a page that had to wait too long for that scene to be built has begun anew
+    bare.wait_for("() => window.bench?.socket.told.scene?.name === 'turning-field' && window.bench.socket.told.says")
     bare.settle()
     coils = [(phase, *((finish, start) if phase == "V" else (start, finish))) for phase, start, finish in TABLE]
     assert wave_turns(coils) > 0 and "rotates counter-clockwise, unevenly" in sentence(bare)
