@@ -8,7 +8,7 @@ import { createDispatcher, requestsOver } from "./messages.js";
 const HIDDEN_PAGE = 300; // ms between answers of a page nobody sees
 const STUCK_FRAME = 500; // ms: a covered window may be "visible" and yet get no frames
 const PING = 2000; // ms between questions whether the line lives
-const SILENCE = 6000; // ms without an answer: the line is dead though nobody closed it
+const SILENCE = 15000; // ms without an answer: the line is dead though nobody closed it; a slow machine builds a scene for seconds
 const LONGEST_PAUSE = 3000; // ms between attempts to connect
 const LONGEST_ADDRESS = 4000; // characters: the bench takes fewer and says so; endless ones would break the line
 
