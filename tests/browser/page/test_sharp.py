@@ -10,7 +10,6 @@ def pixels():
     return True
 
 
-FINENESS = "() => { const canvas = document.querySelector('#picture canvas'); return canvas.width / canvas.clientWidth }"
 FINE = "() => { const canvas = document.querySelector('#picture canvas'); return canvas.width / canvas.clientWidth > 1.9 }"
 AS_THE_PAGE = (
     "() => { const canvas = document.querySelector('#picture canvas'); return Math.abs(canvas.width / canvas.clientWidth - 1) < 0.01 }"
@@ -20,8 +19,7 @@ AS_THE_PAGE = (
 def test_a_picture_at_rest_is_drawn_twice_as_fine_until_it_moves_again(page):
     page.send(do="scene", name="turning-field")
     page.wait_for("() => window.bench.socket.told.scene.name === 'turning-field'")
-    page.settle()
-    assert abs(page.tab.evaluate(FINENESS) - 1) < 0.01
+    page.wait_for(AS_THE_PAGE)  # on a machine with much to do even a moving picture rests at times
     page.send(do="run", on=False)
     page.wait_for(FINE)
     page.send(do="run", on=True)
