@@ -34,6 +34,8 @@ NOTHING = re.compile(
     r"|neither|(does|do|is|will)(n't| not) (be )?(move|moved|turn|rotate|pushed?|go|start|anywhere|act)|stays? (still|put|where it is)"
     r"|(stands?|stay) still|no)\b"
 )
+DENIED = re.compile(r"\b(not|no|never|neither)\b|n't\b")
+NUMBERS = {word: str(number) for number, word in enumerate("zero one two three four five six seven eight nine ten eleven twelve".split())}
 OF_NOTHING = ("nowhere", "none", "sound", "stays", "stays at rest")  # the values of the choices that say so
 
 
@@ -54,7 +56,7 @@ def choice_meant(question: Question, text: str) -> str:
     words_of = dict(question.choices)
     if near:
         raise ValueError(f"{quoted(text)} may mean {' or '.join(words_of[value] for value in near)}; say which.")
-    raise ValueError(f"The answer is one of {' | '.join(words_of.values())}, not {quoted(text)}.")
+    raise ValueError(f"{quoted(text)} is none of the answers: {' | '.join(words_of.values())}.")
 
 
 def _in_own_words(question: Question, text: str) -> list[str]:
@@ -69,10 +71,16 @@ def _in_own_words(question: Question, text: str) -> list[str]:
         nothing = [value for value, _ in question.choices if value in OF_NOTHING]
         elsewhere = any(tokens & words for value, words in named if value not in nothing)
         return [] if elsewhere else nothing
-    if not tokens:
+    if not tokens or DENIED.search(said):
         return []
     within = [value for value, words in named if tokens <= words]
-    return within or [value for value, words in named if words and words <= tokens]
+    holding = [value for value, words in named if words and words <= tokens]
+    return within or holding or [value for value, words in named if tokens & words - _of_others(value, named)]
+
+
+def _of_others(value: str, named: list[tuple[str, set[str]]]) -> set[str]:
+    """The words of the other choices: one that is in none of them tells a choice by itself."""
+    return set().union(*(words for other, words in named if other != value))
 
 
 def _plain(text: str) -> str:
@@ -88,4 +96,4 @@ def _plain(text: str) -> str:
 
 def _telling(plain: str) -> set[str]:
     """The words that tell one choice from another."""
-    return set(plain.split()) - FILLERS
+    return {NUMBERS.get(word, word) for word in plain.split()} - FILLERS

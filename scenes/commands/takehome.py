@@ -95,7 +95,7 @@ def _of_scenes(names: list[str], settings: list[tuple[str, str]]) -> Lesson:
         with reported(ValueError):
             scene.set_all(dict(settings))
         shown = dict(scene.settings)
-        steps.append(Step(name, shown, caption=scene.title, question=True))
-        steps.append(Step(name, shown, caption=scene.narration.split(". ")[0].rstrip(".") + "."))
+        steps.append(Step(name, shown, caption=f"{scene.title}: what do you expect?", question=True))
+        steps.append(Step(name, shown, caption=scene.title))
     titles = [catalogue.scene_class(name).title for name in names]
     return Lesson(titles[0] if len(titles) == 1 else "Motor principles", tuple(steps))

@@ -19,6 +19,9 @@ TURNS = asked("clockwise", "counter-clockwise", "none=it does not rotate")
 FROM_BEHIND = asked("counter-clockwise=clockwise", "clockwise=counter-clockwise", "none=it does not keep turning")
 SPEEDS = asked("375=375 r/min", "750=750 r/min", "1500=1500 r/min")
 HERTZ = asked("12.5=12.5 Hz", "25=25 Hz", "50=50 Hz")
+HUMS = asked("clockwise=it runs clockwise", "counter-clockwise=it runs counter-clockwise", "none=it hums at standstill, or comes to it")
+FAULTS = asked("sound=nothing: it is sound", "earth=a winding has an earth fault", "open=a winding is open", "lost=a line is lost")
+SLOTS = asked("9=slot 9", "10=slot 10", "11=slot 11")
 LOADED = asked(
     "rated=it runs on, with about its rated current or less", "over=it runs on, with more than its rated current", "stalls=it stalls"
 )
@@ -39,13 +42,16 @@ UNDERSTOOD = [
     (SPEEDS, "750 rpm", "750"), (SPEEDS, "750rpm", "750"), (SPEEDS, "1 500 rpm", "1500"), (SPEEDS, "1,500 rev/min", "1500"),
     (SPEEDS, "375 revolutions per minute", "375"), (SPEEDS, "1500", "1500"), (SPEEDS, "750 r.p.m.", "750"),
     (HERTZ, "25hz", "25"), (HERTZ, "12,5 Hz", "12.5"), (HERTZ, "50 hertz", "50"),
+    (HUMS, "it just sits there and hums", "none"), (HUMS, "it runs backwards, anticlockwise", "counter-clockwise"),
+    (FAULTS, "we lost a phase", "lost"), (FAULTS, "the earth", "earth"), (SLOTS, "slot eleven", "11"), (SLOTS, "eleven", "11"),
     (LOADED, "stalled", "stalls"), (LOADED, "more", "over"), (LOADED, "It stalls!", "stalls"),
 ]  # fmt: skip
+NEITHER, EITHER = "none of the answers", "may mean"
 ASKED_BACK = [
-    (WAYS, "left or right", "to the left or to the right"), (WAYS, "up and down", "up or down"), (WAYS, "sideways", "one of"),
-    (WAYS, "not left", "say which"), (WAYS, "toward you", "one of"), (WAYS, "no, to the left", "one of"),
-    (LOADED, "it runs on", "may mean"), (LOADED, "current", "one of"), (TURNS, "clockwise or counter-clockwise", "may mean"),
-    (SPEEDS, "r/min", "may mean"), (SPEEDS, "1000 rpm", "one of"), (HERTZ, "5", "one of"), (DEEP, "you", "may mean"), (DEEP, "?", "one of"),
+    (WAYS, "left or right", "to the left or to the right"), (WAYS, "up and down", "up or down"), (WAYS, "sideways", NEITHER),
+    (WAYS, "not left", NEITHER), (WAYS, "toward you", NEITHER), (WAYS, "no, to the left", NEITHER), (LOADED, "it runs on", EITHER),
+    (LOADED, "current", NEITHER), (TURNS, "clockwise or counter-clockwise", EITHER), (SPEEDS, "r/min", EITHER), (DEEP, "you", EITHER),
+    (SPEEDS, "1000 rpm", NEITHER), (HERTZ, "5", NEITHER), (SPEEDS, "not 750", NEITHER), (DEEP, "?", NEITHER),
 ]  # fmt: skip
 
 

@@ -101,7 +101,7 @@ def test_a_choice_is_meant_by_its_value_its_words_or_enough_of_them(text, meant)
 
 @pytest.mark.parametrize("text", ["", "sideways", "1"])
 def test_what_is_no_choice_is_answered_with_the_choices(text):
-    with pytest.raises(ValueError, match=r"one of to the left \| up \| it is not pushed up or down, not"):
+    with pytest.raises(ValueError, match=r"is none of the answers: to the left \| up \| it is not pushed up or down"):
         choice_meant(ASKED, text)
 
 
@@ -117,7 +117,7 @@ def test_ask_tells_a_prediction_right_or_wrong(name, capsys):
         said = capsys.readouterr().out
         assert f"{'Right' if value == question.answer else 'Wrong'}: {words}.\n" in said and question.reason in said
     assert main(["ask", name, "--predict", "sideways and back"]) == 2
-    assert "The answer is one of" in capsys.readouterr().err
+    assert "is none of the answers" in capsys.readouterr().err
 
 
 def test_a_prediction_about_the_present_set_up_leaves_it_as_it_is():

@@ -22,6 +22,7 @@ export function start(socket) {
     plan = newest;
     byId("plot").hidden = !plan;
     if (!plan) return void (frame = null); // marks that come before the next curves wait for them
+    byId("plot").classList.toggle("empty", !plan.lines.some(({ points }) => points.length)); // its room stays, its axes would be of nothing
     byId("plot").setAttribute("aria-label", said());
     draw();
   });

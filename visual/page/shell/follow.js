@@ -30,8 +30,10 @@ plot.start(socket);
 followTheView();
 socket.on("question", (newest) => {
   if (JSON.stringify(newest) === JSON.stringify(question)) return;
+  const answeredNow = question !== null && question.given === null && newest !== null && newest.given !== null;
   question = newest;
   show();
+  if (answeredNow) byId("question").lastElementChild.scrollIntoView({ block: "nearest" }); // on a telephone it is below the choices
 });
 socket.on("tally", (newest) => {
   const shown = ({ round, counts }) => JSON.stringify([round, counts]);
