@@ -31,7 +31,7 @@ MUTATIONS = (
         Mutation(DRAWN + file, old, new, ORACLE)
         for file, old, new in (
             ("motor.py", "self._lit[id(solid)] if name == lit else DIMMED if lit else AS_BUILT", "DIMMED if lit else AS_BUILT"),
-            ("motor.py", "sign.put(self._over(self.lit))", "sign.put(self._over('shaft'))"),
+            ("motor.py", "sign.put(self.anchor(self.lit))", "sign.put(self.anchor('shaft'))"),
             ("motor.py", "balloon.put(self.anchor(parts[k]))", "balloon.put(self.anchor(parts[0]))"),
         )
     ),
