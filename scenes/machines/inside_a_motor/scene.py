@@ -60,7 +60,11 @@ class InsideAMotor(Story):
         Choice("asked", "The question is about", "which", question.ASKED),
         slow_motion("1", ("1", "2", "5")),
     )
-    subject = (((-0.16, -0.16, -0.80), (0.16, 0.16, 0.92)), ((-0.08, 0.15, -0.37), (0.08, 0.45, -0.23)))
+    subject = (
+        ((-0.16, -0.16, -0.80), (0.16, 0.16, 0.92)),
+        ((-0.08, 0.15, -0.37), (0.08, 0.45, -0.23)),  # what stands on the frame, apart
+        ((-0.08, 0.15, -0.23), (0.08, 0.26, 0.13)),  # and together
+    )
     letters = ("aside", "A", "B", "C", "D", "E")
     views = (
         View("side", "from the side", (0.82, -0.36, -0.56)),

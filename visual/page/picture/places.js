@@ -9,7 +9,7 @@ const EDGE = 3; // to the picture's edge
 const STAYS = 1.1; // of its height: so much nearer another place must be before a letter moves there
 const ROUNDS = [1, 1.7, 2.6, 3.7, 5]; // how far out the places round a letter's own lie, in its own lengths
 const SIDES = 12; // places on each round
-const ACROSS = 5, DOWN = 9; // places for a letter that stands aside
+const ACROSS = 7, DOWN = 25; // places for a letter that stands aside
 const COVERS = 400; // px of way that it goes rather than cover one place of what is looked at
 
 /* Sideways and upward of each place, in half a letter's width and height and so much more. */
@@ -66,7 +66,9 @@ function placeAside(letter, { room, filled, covered }) {
     const own = box(letter, { x, y });
     if (filled.some((other) => meet(own, other, APART))) continue;
     const staying = choice + 1 === letter.was ? STAYS * letter.height : 0;
-    const cost = Math.hypot(x - letter.x, y - letter.y) - staying + COVERS * samples(own).filter(covered).length;
+    const away = Math.hypot(x - letter.x, y - letter.y) - staying;
+    if (best && away >= best.cost) continue;
+    const cost = away + COVERS * samples(own).filter(covered).length;
     if (!best || cost < best.cost) best = { x, y, choice: choice + 1, cost };
   }
   return best && { x: best.x, y: best.y, choice: best.choice };

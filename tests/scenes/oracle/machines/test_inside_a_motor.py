@@ -149,7 +149,7 @@ OUTSIDE = {
 def check_inside(motor, key, settings, share, says, words) -> None:
     """A part that is lit and covered is said to be inside; one outside, or of a motor that is all apart, never is."""
     inside = "inside, and not to be seen until the motor is apart" in says
-    assert inside == ("not to be seen" in words)
+    assert inside == ("out of sight" in words)
     if share <= 0 or key in OUTSIDE or share >= 1:
         assert inside == (share <= 0 and key not in OUTSIDE), (motor, key, settings, share)
 
