@@ -28,9 +28,9 @@ from visual.terminal_box.box import STUDS as STUDS_AT
 from visual.terminal_box.drive_end import DriveEnd
 from visual.terminal_box.markings import Stamped
 
-INSTRUMENT_AT, SOURCE_AT, LOCK_AT = (0.172, 0.07, 0.0), (0.1, -0.1, 0.0), (MIDDLE - 0.067, ISOLATOR_AT - 0.033, 0.006)
+INSTRUMENT_AT, SOURCE_AT, LOCK_AT = (0.172, 0.07, 0.0), (0.085, -0.09, 0.0), (MIDDLE - 0.067, ISOLATOR_AT - 0.033, 0.006)
 MOTOR_AT, MOTOR_RADIUS, PLATE_AT = (0.1, -0.158, 0.0), 0.03, (0.222, -0.118, 0.0)
-VERDICT_AT, LINE, LETTERS_A_LINE = (0.17, -0.02, 0.0), 0.027, 34
+VERDICT_AT, LINE, LETTERS_A_LINE = (0.2, -0.02, 0.0), 0.027, 34
 SUBJECT = (((-0.228, -0.196, 0.0), (0.298, 0.152, 0.03)),)
 BOARD = (((-0.212, -0.045, 0.0), (0.012, 0.142, 0.03)),)
 FACES = {
