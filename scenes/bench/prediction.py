@@ -99,7 +99,7 @@ class Prediction:
             "given": self.given,
             "right": self.given == self.posed.answer if answered and not self.told else None,
             "answer": words[self.question.answer] if answered else None,
-            "reason": self.question.reason if answered else None,
+            "reason": self.question.reason_after(self.given) if answered else None,
             "note": self.note,
             "score": {"right": self.right, "asked": self.asked},
         }

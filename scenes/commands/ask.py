@@ -30,7 +30,7 @@ def run(wanted: argparse.Namespace) -> None:
     if predicted is not None:
         print(f"{'Right' if predicted == question.answer else 'Wrong'}: {words[predicted]}.")
     if predicted != question.answer:
-        print(f"{words[question.answer][:1].upper()}{words[question.answer][1:]}. {question.reason}")
+        print(f"{words[question.answer][:1].upper()}{words[question.answer][1:]}. {question.reason_after(predicted)}")
     else:
         print(question.reason)
 

@@ -85,7 +85,7 @@ def _explain(prediction: Prediction, when_it_returns: str) -> None:
         print(f"Right: {words[prediction.given]}.")
     else:
         print(f"Wrong: {words[prediction.given]}. Answer: {words[question.answer]}.")
-    print(" ".join([question.reason, when_it_returns]).strip())
+    print(" ".join([question.reason_after(prediction.given), when_it_returns]).strip())
 
 
 def _sum_up(practice: Practice, prediction: Prediction) -> None:

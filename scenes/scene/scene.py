@@ -61,7 +61,8 @@ class Reading:
 @dataclass(frozen=True)
 class Question:
     """A question about the present set-up: choices (value, words), the answer's value and the reason; `also`: words that people may
-    answer with besides, each with the value of the choice that they mean here."""
+    answer with besides, each with the value of the choice that they mean here; `against`: what speaks against a wrong choice, by its
+    value, a sentence that comes before the reason."""
 
     text: str
     choices: tuple[tuple[str, str], ...]
@@ -69,6 +70,11 @@ class Question:
     reason: str
     pressed: bool = False  # whether one may also answer by pressing the thing in the picture that has the choice's value as its name
     also: tuple[tuple[str, str], ...] = ()
+    against: tuple[tuple[str, str], ...] = ()
+
+    def reason_after(self, given: str | None) -> str:
+        """The reason as it is told to one who gave that answer."""
+        return f"{dict(self.against).get(given or '', '')} {self.reason}".strip()
 
     @property
     def worked_out(self) -> bool:

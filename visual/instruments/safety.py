@@ -1,4 +1,4 @@
-"""What the order of work needs: a known source to prove a tester on, a padlock on the isolator, and an isolator with a stuck pole."""
+"""What the order of work needs: a proving unit to prove a tester on, a padlock on the isolator, and an isolator with a stuck pole."""
 
 from __future__ import annotations
 
@@ -11,10 +11,10 @@ from visual.solid.solids import Group, Letters, Solid
 from visual.solid.told import Told, point
 from visual.switchgear.contactor import FRONT, HALF, OPEN_BY, POLES
 
-APART = 0.034  # m between the sockets of the known source
+APART = 0.034  # m between the sockets of the proving unit
 
 
-class KnownSource(Group):
+class ProvingUnit(Group):
     """A small source of a known voltage about `middle`, (3,), its two sockets marked `names`."""
 
     def __init__(self, middle, names: tuple[str, str], words: str):
@@ -24,9 +24,9 @@ class KnownSource(Group):
         sockets = [rod([x, -0.004, 0.008], [x, -0.004, 0.016], 0.0062, palette.BRASS, 12) for x in across]
         self.add(Solid(joined(block([0, 0, 0], [0.094, 0.036, 0.02], palette.SLATE), *sockets))).put(at)
         self.sockets = [
-            Terminal("known source", name, (at[0] + x, at[1] - 0.004, at[2] + 0.016)) for name, x in zip(names, across, strict=True)
+            Terminal("proving unit", name, (at[0] + x, at[1] - 0.004, at[2] + 0.016)) for name, x in zip(names, across, strict=True)
         ]
-        Inside(self, "known source", self.sockets[0], self.sockets[1])
+        Inside(self, "proving unit", self.sockets[0], self.sockets[1])
         self.words = self.add(Letters(words, palette.PAPER, 14, ground=palette.SLATE, role="known"))
         self.words.put(at + [0, 0.029, 0.01])
 

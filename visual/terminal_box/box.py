@@ -189,7 +189,7 @@ def _markings():
     """Terminal letters of the studs on the board and of the protective conductor."""
     for name, (x, y, _) in STUDS.items():
         yield name, (x + 0.0235, y + (0.017 if y == UPPER else -0.017), 0.003), 0.0145, palette.PAPER
-    yield EARTH, (EARTH_AT[0] - 0.0185, EARTH_AT[1] - 0.002, -0.006), 0.011, palette.PAPER
+    yield EARTH, (EARTH_AT[0] + 0.009, EARTH_AT[1] + 0.0115, -0.006), 0.0095, palette.PAPER  # test leads pass below it
 
 
 def _bar() -> Mesh:

@@ -15,7 +15,7 @@ from scenes.drives.terminal_box.case import BEARINGS
 from scenes.drives.terminal_box.motors import FREQUENCY, PLATES, Plate, motor_of
 
 VOLTS = 400.0  # V between lines of the supply
-KNOWN = ("K1", "K2")  # sockets of the known source
+KNOWN = ("K1", "K2")  # sockets of the proving unit
 KNOWN_VOLTS = 230.0
 FITTING = {"star": PLATES["230/400"], "delta": PLATES["400/690"]}  # the plates that this supply fits
 PAIRS_TO_PROVE = (("U1", "V1"), ("V1", "W1"), ("W1", "U1"), ("U1", "PE"), ("V1", "PE"), ("W1", "PE"))
@@ -57,7 +57,7 @@ class Case:
 
     def volts(self, condition: Condition, first: str, second: str) -> float:
         if first in KNOWN or second in KNOWN:
-            return KNOWN_VOLTS if {first, second} == set(KNOWN) else 0.0  # the known source is joined to nothing else
+            return KNOWN_VOLTS if {first, second} == set(KNOWN) else 0.0  # the proving unit is joined to nothing else
         if condition.on:
             return self.live(condition).voltage(first, second)
         return self.board(condition).dead_voltage(first, second)

@@ -34,6 +34,19 @@ def agreeing(case: Case, records: Sequence[Measured]) -> list[Fault]:
     return [fault for fault in EVERY if all(measure(case_of(case.joined, fault, case.sticks), each.laid).like(each) for each in records)]
 
 
+def refuting(case: Case, kind: str, records: Sequence[Measured]) -> list[Measured]:
+    """Few of `records` that no fault of that kind shows together, wherever it is; [] where one shows them all."""
+    left = [fault for fault in EVERY if fault.answer == kind]
+    shows = {each: {fault for fault in left if measure(case_of(case.joined, fault, case.sticks), each.laid).like(each)} for each in records}
+    if set(left).intersection(*shows.values()):
+        return []
+    chosen: list[Measured] = []
+    while left:
+        chosen.append(min(records, key=lambda each: len(shows[each].intersection(left))))
+        left = [fault for fault in left if fault in shows[chosen[-1]]]
+    return chosen
+
+
 def kinds_of(faults: Sequence[Fault]) -> list[str]:
     """Their kinds, each once, in the order of the answers."""
     met = {fault.answer for fault in faults}

@@ -113,7 +113,7 @@ def expected(case: Case, laid: Laid) -> str:
     """What a sound board has, with its closed form where there is one."""
     healthy = sound(case, laid)
     if set(laid.points) == set(KNOWN):
-        return f"the known source has {healthy.shown}"
+        return f"the proving unit gives {healthy.shown}"
     if laid.instrument == OHMMETER:
         return f"sound: {_in_windings(healthy.value, case.winding_ohm) or healthy.shown}"
     if laid.instrument == INSULATION:

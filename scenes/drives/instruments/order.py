@@ -1,6 +1,6 @@
 """The order of work: isolate, lock off, prove dead, then measure. What is wrong with laying an instrument now, and what comes first.
 
-Proving dead: the tester on a known source, every conductor against every other and against earth, the tester on the known source again
+Proving dead: the tester on a proving unit, every conductor against every other and against earth, the tester on the proving unit again
 (common practice; EN 50110-1, memory).
 """
 
@@ -44,11 +44,11 @@ class Proof:
         if self.live:
             return f"{' to '.join(self.live)} is live: it is not isolated"
         if not self.tester:
-            return "first the voltmeter on the known source"
+            return "first the voltmeter on the proving unit"
         left = [" to ".join(pair) for pair in PAIRS_TO_PROVE if frozenset(pair) not in self.dead]
         if left:
             return f"next {left[0]}"
-        return "all is dead and the tester works" if self.again else "last the voltmeter on the known source again"
+        return "all is dead and the tester works" if self.again else "last the voltmeter on the proving unit again"
 
     def after(self, test: Measured) -> Proof:
         """Once the voltmeter has shown something: no voltage counts for nothing before the tester is known to work, voltage always."""
@@ -102,7 +102,7 @@ def mistake(laid: Laid, work: str, proof: Proof) -> str:
     if set(laid.points) & set(LINES):
         return "L1, L2 and L3 stay live on the supply's side of the open isolator."
     if set(laid.points) & set(KNOWN):
-        return f"The known source is live: no {name} on it."
+        return f"The proving unit is live: no {name} on it."
     if laid.instrument == INSULATION and laid.condition.leads:
         return f"Take the leads off first: {TEST_VOLTAGE:.0f} V d.c. would reach whatever is on them."
     return ""

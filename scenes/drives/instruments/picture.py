@@ -19,7 +19,7 @@ from scenes.scene.story import Look
 from visual import palette
 from visual.apparatus.wiring import Terminal
 from visual.instruments.instrument import Face, Instrument
-from visual.instruments.safety import APART, KnownSource, Padlock, StuckPole
+from visual.instruments.safety import APART, Padlock, ProvingUnit, StuckPole
 from visual.solid.mesh import block
 from visual.solid.solids import Group, Letters, Solid
 from visual.switchgear.contactor import POLES
@@ -28,9 +28,9 @@ from visual.terminal_box.box import STUDS as STUDS_AT
 from visual.terminal_box.drive_end import DriveEnd
 from visual.terminal_box.markings import Stamped
 
-INSTRUMENT_AT, SOURCE_AT, LOCK_AT = (0.172, 0.07, 0.0), (0.245, -0.098, 0.0), (MIDDLE - 0.067, ISOLATOR_AT - 0.033, 0.006)
-MOTOR_AT, MOTOR_RADIUS, PLATE_AT = (0.1, -0.158, 0.0), 0.03, (0.222, -0.148, 0.0)
-VERDICT_AT, LINE, LETTERS_A_LINE = (0.17, -0.02, 0.0), 0.027, 34
+INSTRUMENT_AT, SOURCE_AT, LOCK_AT = (0.172, 0.07, 0.0), (0.085, -0.09, 0.0), (MIDDLE - 0.067, ISOLATOR_AT - 0.033, 0.006)
+MOTOR_AT, MOTOR_RADIUS, PLATE_AT = (0.1, -0.158, 0.0), 0.03, (0.222, -0.118, 0.0)
+VERDICT_AT, LINE, LETTERS_A_LINE = (0.2, -0.02, 0.0), 0.027, 34
 SUBJECT = (((-0.228, -0.196, 0.0), (0.298, 0.152, 0.03)),)
 BOARD = (((-0.212, -0.045, 0.0), (0.012, 0.142, 0.03)),)
 FACES = {
@@ -40,7 +40,6 @@ FACES = {
     INSULATION: Face(WORDS[INSULATION], "insulation tester", ("+", "\N{MINUS SIGN}"), palette.rgb("#6b3a3a")),
     ROTATION: Face(WORDS[ROTATION], "phase-rotation indicator", ("L1", "L2", "L3"), palette.rgb("#4a4566")),
 }
-CLAMP_ITSELF = "clamp"
 ROUND_AT = tuple((x, -0.0215, z) for x, _, z in LEADS_AT)  # m, where the clamp closes round the lead of each line
 POSTS = tuple((MIDDLE + pole, POSTS_AT, 0.02) for pole in POLES)
 FRONT = 0.0355  # m, where a probe's tip meets a stud
@@ -52,13 +51,13 @@ PROBE_AT = {
 
 
 class Drawn(Group):
-    """Box, instrument, known source, lock, motor and plates."""
+    """Box, instrument, proving unit, lock, motor and plates."""
 
     def __init__(self):
         super().__init__()
         self.box = self.add(TerminalBoxDrawn())
         self.instrument = self.add(Instrument(INSTRUMENT_AT, FACES))
-        self.source = self.add(KnownSource(SOURCE_AT, KNOWN, f"known source, {KNOWN_VOLTS:.0f} V"))
+        self.source = self.add(ProvingUnit(SOURCE_AT, KNOWN, f"proving unit, {KNOWN_VOLTS:.0f} V"))
         self.lock = self.add(Padlock(LOCK_AT))
         self.stuck = self.add(StuckPole((MIDDLE, ISOLATOR_AT, 0), self.box.isolator.bottom[0], self.box.isolator.top[0]))
         self.motor = self.add(DriveEnd(MOTOR_AT, MOTOR_RADIUS))
@@ -134,10 +133,17 @@ PROBE_PICKS = (
     *[Pick(name, f"stud {name}", at) for name, at in PROBE_AT.items() if name in STUDS_AT],
     *[Pick(line, f"supply {line}", at) for line, at in zip(LINES, POSTS, strict=True)],
     Pick("PE", "earth terminal PE", PROBE_AT["PE"]),
-    Pick("K1", "known source, first socket", (SOURCE_AT[0] - APART / 2, SOURCE_AT[1] - 0.004, 0.016)),
-    Pick("K2", "known source, other socket", (SOURCE_AT[0] + APART / 2, SOURCE_AT[1] - 0.004, 0.016)),
+    Pick("K1", "proving unit, first socket", (SOURCE_AT[0] - APART / 2, SOURCE_AT[1] - 0.004, 0.016)),
+    Pick("K2", "proving unit, other socket", (SOURCE_AT[0] + APART / 2, SOURCE_AT[1] - 0.004, 0.016)),
 )
-CLAMP_PICKS = (
-    Pick(CLAMP_ITSELF, "the clamp", (INSTRUMENT_AT[0], INSTRUMENT_AT[1], 0.03)),
-    *[Pick(line, f"lead {line}", at) for line, at in zip(LINES, ROUND_AT, strict=True)],
+# a lead is pressed where the clamp goes round it, on its stud, or below the isolator
+LEAD_OF = {name: line for line, stud in zip(LINES, STRAIGHT, strict=True) for name in (line, stud, f"supply {line}")}
+CLAMP_PICKS = tuple(
+    Pick(name, words, at, alone=True)
+    for line, stud, around, post in zip(LINES, STRAIGHT, ROUND_AT, POSTS, strict=True)
+    for name, words, at in (
+        (line, f"lead {line}", around),
+        (stud, f"lead {line} at stud {stud}", PROBE_AT[stud]),
+        (f"supply {line}", f"lead {line} at the supply", post),
+    )
 )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from scenes.drives.instruments import order
 from scenes.drives.instruments.case import Case
-from scenes.drives.instruments.diagnosis import agreeing, deciding, kinds_of, telling, usual_measurements
+from scenes.drives.instruments.diagnosis import agreeing, deciding, kinds_of, refuting, telling, usual_measurements
 from scenes.drives.instruments.faults import CHOICES, HIDDEN
 from scenes.drives.instruments.measured import CLAMP, INSULATION, WORDS, Laid, Measured, expected, measure
 from scenes.drives.instruments.snapshot import MOST_RECORDS, Snapshot
@@ -12,6 +12,7 @@ from scenes.scene.scene import Question
 from scenes.scene.story import Look
 
 KINDS = dict(CHOICES)
+COUNTED = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight")
 
 
 def sentence(now: Snapshot, look: Look) -> str:
@@ -31,11 +32,11 @@ def _board(now: Snapshot, look: Look) -> str:
 def _instrument(now: Snapshot) -> str:
     if now.mistake:
         return now.mistake
-    name = WORDS[now.setup.instrument]
+    name, clamp = WORDS[now.setup.instrument], now.setup.instrument == CLAMP
     if now.answer is None:
-        return f"The {name} is not laid on."
+        return f"The {name} is not laid on: {'press a lead, or choose it' if clamp else 'press two points, or choose them'} in the list."
     points = now.answer.laid.points
-    where = f"round lead {points[0]}" if now.setup.instrument == CLAMP else f"on {', '.join(points[:-1])} and {points[-1]}"
+    where = f"round lead {points[0]}" if clamp else f"on {', '.join(points[:-1])} and {points[-1]}"
     return f"The {name} {where} shows {now.answer.shown}."
 
 
@@ -43,7 +44,9 @@ def question(now: Snapshot, look: Look) -> Question:
     case = now.case
     records = _records(now)
     text = _sheet(case) if now.setup.sheet else f"Measure, in the right order. Figures so far: {len(records) or 'none'}."
-    return Question(f"{text} Which fault is it?", CHOICES, case.fault.answer, _why(case, records))
+    where = "on the sheet" if now.setup.sheet else "you took"
+    against = tuple((kind, speaks_against(case, kind, records, where)) for kind, _ in CHOICES if kind != case.fault.answer)
+    return Question(f"{text} Which fault is it?", CHOICES, case.fault.answer, _why(case, records, where), against=against)
 
 
 def _records(now: Snapshot) -> tuple[Measured, ...]:
@@ -69,26 +72,44 @@ def _sheet(case: Case) -> str:
     return f"Test sheet of a motor in {case.joined}, {plate}. {'; '.join(said[:3])}. {'; '.join(said[3:])}."
 
 
-def _why(case: Case, records: tuple[Measured, ...]) -> str:
+def speaks_against(case: Case, kind: str, records: tuple[Measured, ...], where: str) -> str:
+    """The fewest figures that a fault of that kind does not give, wherever it is; or that there are none, and so more must be measured."""
+    said = f'"{KINDS[kind]}"'
+    if not records:
+        return f"Nothing was measured, so nothing speaks for or against {said}: measure first."
+    figures = refuting(case, kind, records)
+    if figures:
+        return f"Against {said} {'speaks' if len(figures) == 1 else 'speak'} {' together with '.join(map(_figure, figures))}."
+    if not telling(case, records):
+        return f"Every figure {where} is that of a sound motor and fits {said} too: measure something else."
+    return f"Every figure {where} fits {said} too: measure something else."
+
+
+def _figure(each: Measured) -> str:
+    return f"{each.laid.symbol or each.laid.words} {each.shown}"
+
+
+def _why(case: Case, records: tuple[Measured, ...], where: str) -> str:
     """The fault, what shows it of the figures there are, and what else would show the same."""
     truth = f"{case.fault.words(case.joined)[0].upper()}{case.fault.words(case.joined)[1:]}"
     shown = telling(case, records)[:3]
-    figures = "; ".join(f"{each.laid.symbol or each.laid.words} {each.shown} ({expected(case, each.laid)})" for each in shown)
+    figures = "; ".join(f"{_figure(each)} ({expected(case, each.laid)})" for each in shown)
     if not records:
-        evidence = "nothing was measured"
+        evidence = ": nothing was measured"
     elif not shown:
-        evidence = f"{'each figure' if len(records) > 1 else 'the figure'} is as on a sound motor"
+        evidence = f". {'Every' if len(records) > 1 else 'The'} figure {where} is that of a sound motor"
     else:
-        evidence = figures
+        evidence = f": {figures}"
     left = agreeing(case, records)
     others = [kind for kind in kinds_of(left) if kind != case.fault.answer]
     if not others:
-        return f"{truth}: {evidence}. Nothing else that is asked about gives these figures."
+        return f"{truth}{evidence}. Nothing else that is asked about gives these figures."
     laid = deciding(case, left)
-    among = f"{len(others)} others" if len(others) > 3 else " or ".join(f'"{KINDS[kind]}"' for kind in others)
+    among = f"{COUNTED[len(others)]} other answers" if len(others) > 3 else " and ".join(f'"{KINDS[kind]}"' for kind in others)
+    as_well = f"{among} {'fits' if len(others) == 1 else 'fit'} as well"
     if laid is None:
-        return f"{truth}: {evidence}. No measurement here tells it from {among}."
-    return f"{truth}: {evidence}. That alone does not tell it from {among}: {_described(laid)} would show {measure(case, laid).shown}."
+        return f"{truth}{evidence}; {as_well}, and no measurement here tells them apart."
+    return f"{truth}{evidence}; {as_well}: {_described(laid)} would show {measure(case, laid).shown}."
 
 
 def _described(laid: Laid) -> str:

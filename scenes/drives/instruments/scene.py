@@ -14,8 +14,8 @@ from scenes.scene.story import Story
 
 AT = (
     *[(point, point) for point in POINTS],
-    ("K1", "known source, first socket"),
-    ("K2", "known source, other socket"),
+    ("K1", "proving unit, first socket"),
+    ("K2", "proving unit, other socket"),
     ("off", "nowhere"),
 )
 CLIPS = ("first", "second", "third")
@@ -100,9 +100,20 @@ class Instruments(Story):
         self._note()
 
     def join(self, first: str, second: str) -> None:
-        """Lay the instrument on: the clamp round a lead, two probes on two points, three clips beginning with two of three lines.
-        `ValueError`, in a sentence, where it must not be laid; it then lies there and shows nothing."""
-        self._put(self._clips(first, second))
+        """Lay the instrument on: two probes on two points, three clips beginning with two of three lines. `ValueError`, in a sentence,
+        where it must not be laid; it then lies there and shows nothing."""
+        self._lay(self._clips(first, second))
+
+    def press(self, name: str) -> None:
+        """Lay the clamp round the lead that ends there; `ValueError`, in a sentence, for another instrument or where no lead ends."""
+        if self["instrument"] != measured.CLAMP:
+            raise ValueError("Two points are pressed, one after the other.")
+        if name not in picture.LEAD_OF:
+            raise ValueError(f"The clamp goes round one lead: press {', '.join(picture.LEAD_OF)}.")
+        self._lay({"first": picture.LEAD_OF[name], "second": "off", "third": "off"})
+
+    def _lay(self, clips: dict[str, str]) -> None:
+        self._put(clips)
         if self.now.mistake:
             raise ValueError(self.now.mistake)
         self._note()
@@ -133,10 +144,7 @@ class Instruments(Story):
             if name not in names:
                 raise ValueError(f"What can be pressed now is {', '.join(sorted(names))}.")
         if self["instrument"] == measured.CLAMP:
-            leads = [name for name in (first, second) if name != picture.CLAMP_ITSELF]
-            if len(leads) != 1:
-                raise ValueError("The clamp goes round one lead: press the clamp and then a lead.")
-            return {"first": leads[0], "second": "off", "third": "off"}
+            raise ValueError("The clamp goes round one lead: press a lead.")
         if first == second:
             raise ValueError("The probes go on two different points.")
         if self["instrument"] != measured.ROTATION:

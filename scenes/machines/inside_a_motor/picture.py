@@ -26,5 +26,6 @@ def place(drawn: OpenedMotor, now: Snapshot, look: Look) -> None:
     setup, part, shown = now.setup, now.part, look.reveals_answer
     lit = part if shown or setup.asked in LIT_WHILE_ASKED else None
     drawn.put(setup.motor, now.places, lit.key if lit else "")
-    drawn.name_lit("\n".join([part.name, *textwrap.wrap(f"to {part.job}", LETTERS_A_LINE)]) if part and shown else "")
+    inside = " (inside, out of sight)" if now.hides_lit else ""
+    drawn.name_lit("\n".join([part.name, *textwrap.wrap(f"to {part.job}{inside}", LETTERS_A_LINE)]) if part and shown else "")
     drawn.letter([] if shown else [each.key for each in lettered(setup)])

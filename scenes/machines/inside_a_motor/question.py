@@ -136,7 +136,7 @@ def _order(setup: Setup) -> Question:
         f"A {MOTORS[motor]} is taken apart, isolated, locked off and proved dead. Which of these comes off first?",
         tuple((by_step[step].key, by_step[step].name) for step in asked),
         by_step[first].key,
-        f"The {by_step[first].name}. The order of these: {'; '.join(STEPS[step] for step in ORDER[motor] if step in asked)}.",
+        f"The order of these: {'; '.join(STEPS[step] for step in ORDER[motor] if step in asked)}.",
     )
 
 

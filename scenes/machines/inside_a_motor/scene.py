@@ -21,14 +21,15 @@ from visual.machines.opened.housing import BOX_TOP
 def sentence(now: Snapshot, look: Look) -> str:
     motor, part = MOTORS[now.setup.motor], now.part
     state = (
-        "together"
+        "assembled"
         if not now.step
-        else "apart in all its parts"
+        else "fully dismantled"
         if now.share >= 1
-        else f"{'being put together' if now.closing else 'partly apart'}, at the step: {STEPS[now.step]}"
+        else f"{'being reassembled' if now.closing else 'partly dismantled'}; step: {STEPS[now.step]}"
     )
     lit = "" if part is None else f" The {part.name} {part.verb} lit: {part.it} there to {part.job}."
-    return f"A {motor}, {state}.{lit}"
+    hidden = f" {part.it.capitalize()} inside, and not to be seen until the motor is apart." if part and now.hides_lit else ""
+    return f"A {motor}, {state}.{lit}{hidden}"
 
 
 NEAR = "near"
@@ -59,8 +60,12 @@ class InsideAMotor(Story):
         Choice("asked", "The question is about", "which", question.ASKED),
         slow_motion("1", ("1", "2", "5")),
     )
-    subject = (((-0.16, -0.16, -0.80), (0.16, 0.16, 0.92)), ((-0.08, 0.15, -0.37), (0.08, 0.45, -0.23)))
-    letters = ("part", "A", "B", "C", "D", "E")
+    subject = (
+        ((-0.16, -0.16, -0.80), (0.16, 0.16, 0.92)),
+        ((-0.08, 0.15, -0.37), (0.08, 0.45, -0.23)),  # what stands on the frame, apart
+        ((-0.08, 0.15, -0.23), (0.08, 0.26, 0.13)),  # and together
+    )
+    letters = ("aside", "A", "B", "C", "D", "E")
     views = (
         View("side", "from the side", (0.82, -0.36, -0.56)),
         View(NEAR, "close-up", (0.72, -0.36, -0.70)),

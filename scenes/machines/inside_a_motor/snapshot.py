@@ -63,6 +63,11 @@ class Snapshot:
     def part(self) -> Part | None:
         return self.setup.part
 
+    @property
+    def hides_lit(self) -> bool:
+        """Whether there is a part lit that others still cover."""
+        return self.part is not None and self.part.key not in self.seen
+
 
 def share_at(start: float, time: float) -> tuple[float, bool]:
     """How far apart it is by itself, and whether it is being put together: from `start` first to the end that is further away, with a

@@ -125,7 +125,7 @@ def step_now(motor: str, share: float) -> str:
 def in_sight(motor: str, share: float) -> set[str]:
     """The parts that nothing covers any more."""
     come = progress(motor, share)
-    return {part.key for part in PARTS[motor] if not part.under or come[part.under] > 0.6}
+    return {part.key for part in PARTS[motor] if not part.under or come[part.under] > 0.3}
 
 
 def comes_off_in(motor: str, key: str) -> str:

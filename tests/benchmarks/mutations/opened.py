@@ -22,6 +22,7 @@ MUTATIONS = (
             ("picture.py", "lit = part if shown or setup.asked in LIT_WHILE_ASKED else None", "lit = part"),
             ("picture.py", "if part and shown else", "if part else"),
             ("picture.py", "[] if shown else [each.key for each in lettered(setup)]", "[each.key for each in reversed(lettered(setup))]"),
+            ("snapshot.py", "and self.part.key not in self.seen", "and not self.seen"),
             ("readings.py", "figure(motor, part.key) if reveals_answer else None", "figure(motor, part.key)"),
             ("figures.py", "force = now.torque / sizes.SHAFT_END_RADIUS", "force = now.torque / (2 * sizes.SHAFT_END_RADIUS)"),
             ("scene.py", 'part.name if reveals_answer else letters.get(part.key, "part")', "part.name"),
@@ -31,7 +32,7 @@ MUTATIONS = (
         Mutation(DRAWN + file, old, new, ORACLE)
         for file, old, new in (
             ("motor.py", "self._lit[id(solid)] if name == lit else DIMMED if lit else AS_BUILT", "DIMMED if lit else AS_BUILT"),
-            ("motor.py", "sign.put(self._over(self.lit))", "sign.put(self._over('shaft'))"),
+            ("motor.py", "sign.put(self.anchor(self.lit))", "sign.put(self.anchor('shaft'))"),
             ("motor.py", "balloon.put(self.anchor(parts[k]))", "balloon.put(self.anchor(parts[0]))"),
         )
     ),
@@ -41,7 +42,7 @@ MUTATIONS = (
             ("taking_apart.py", 'move("key", (0.0, 0.165, 0.0), "key")', 'move("key", (0.0, 0.050, 0.0), "key")'),
             ("taking_apart.py", "CAGE: Distances(0.505, 0.390,", "CAGE: Distances(0.405, 0.390,"),
             ("taking_apart.py", "0.0, 1.0)) for place, step in enumerate(order)", "0.0, 1.0)) for place, step in enumerate(order[::-1])"),
-            ("taking_apart.py", "come[part.under] > 0.6", "come[part.under] >= 0"),
+            ("taking_apart.py", "come[part.under] > 0.3", "come[part.under] >= 0"),
             ("figures.py", "return self.bar_current / (2 * math.sin(", "return self.bar_current / (4 * math.sin("),
             ("figures.py", "turns**2 / (pairs**2 * inductance)", "turns**2 / (pairs * inductance)"),
             ("snapshot.py", "divmod(time + (1.0 - way) * WORK", "divmod(time + way * WORK"),

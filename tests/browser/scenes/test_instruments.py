@@ -19,7 +19,7 @@ def motor(page):
 
 
 def point(page, name: str):
-    words = {"K1": "known source, first socket", "K2": "known source, other socket", "PE": "earth terminal PE", "clamp": "the clamp"}
+    words = {"K1": "proving unit, first socket", "K2": "proving unit, other socket", "PE": "earth terminal PE"}
     return page.tab.get_by_role("button", name=words.get(name, f"stud {name}"), exact=True)
 
 
@@ -112,13 +112,14 @@ def test_the_clamp_by_touch_on_a_telephone(motor, browser, bench, open_page):
     choose(motor, "instrument", "clamp")
     tab = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True).new_page()
     touched = open_page(tab, bench.address)
-    touched.wait_for("() => document.querySelectorAll('.picks button').length === 4")
+    touched.wait_for("() => document.querySelectorAll('.picks button').length === 9")
     touched.settle()
-    leads = [touched.tab.get_by_role("button", name=f"lead L{k}", exact=True) for k in (1, 2, 3)]
-    boxes = [each.bounding_box() for each in (*leads, point(touched, "clamp"))]
+    leads = [touched.tab.get_by_role("button", name=f"lead L{k}{at}", exact=True) for at in ("", " at the supply") for k in (1, 2, 3)]
+    boxes = [each.bounding_box() for each in leads]
     assert all(box["width"] >= 24 and box["height"] >= 24 for box in boxes)
-    point(touched, "clamp").tap()
-    leads[2].tap()
+    touched.tab.get_by_role("button", name="lead L1 at stud U1", exact=True).tap()
+    touched.wait_for(f"() => {SETTINGS}.first === 'L1'")
+    leads[5].tap()
     touched.wait_for(f"() => {SETTINGS}.first === 'L3'")
     tab.context.close()
     motor.settle()

@@ -77,7 +77,7 @@ def test_a_tester_that_is_not_proved_proves_nothing_and_proved_once_not_enough(s
         scene.join(*pair)
     assert reading(scene, "proved dead").value == "7 of 8 tests" and scene["work"] == "locked"
     scene.set("instrument", "ohmmeter")
-    with pytest.raises(ValueError, match="Not proved dead: last the voltmeter on the known source again"):
+    with pytest.raises(ValueError, match="Not proved dead: last the voltmeter on the proving unit again"):
         scene.join("U1", "V1")
 
 
@@ -140,7 +140,7 @@ def test_a_stuck_pole_is_found_by_the_tests_to_earth_alone(scene):
 def test_the_supplys_side_stays_live_and_the_known_source_too(scene):
     scene.set("work", "proved")
     scene.set("instrument", "ohmmeter")
-    for pair, says in ((("L1", "U1"), "stay live"), (("K1", "K2"), "known source is live")):
+    for pair, says in ((("L1", "U1"), "stay live"), (("K1", "K2"), "proving unit is live")):
         with pytest.raises(ValueError, match=says):
             scene.join(*pair)
     scene.set("instrument", "voltmeter")
@@ -175,12 +175,18 @@ def test_links_and_leads_come_off_a_dead_board_only_and_go_back_before_it_is_swi
 
 def test_the_clamp_goes_round_a_lead_and_the_indicator_on_three_lines(scene):
     scene.set("instrument", "clamp")
-    scene.join("clamp", "L2")
+    scene.press("L2")
     assert shown(scene) == "16.1 A" and reading(scene, "I L2").value == "16.1"
-    with pytest.raises(ValueError, match="press the clamp and then a lead"):
-        scene.join("L1", "L2")
-    with pytest.raises(ValueError, match="What can be pressed now is L1, L2, L3, clamp"):
-        scene.join("clamp", "U1")
+    for place, lead in (("U1", "L1"), ("supply L3", "L3"), ("V1", "L2")):  # a lead is taken hold of at either end
+        scene.press(place)
+        assert scene["first"] == lead and reading(scene, f"I {lead}").value == "16.1"
+    with pytest.raises(ValueError, match="goes round one lead: press"):
+        scene.press("U2")
+    with pytest.raises(ValueError, match="goes round one lead"):
+        scene.join("L1", "V1")
+    scene.set("work", "off")
+    assert "press a lead, or choose it in the list" in scene.says()
+    scene.set("work", "on")
     scene.set("instrument", "rotation")
     scene.join("U1", "V1")
     assert shown(scene) == "clockwise" and scene["third"] == "W1"
@@ -206,8 +212,8 @@ def test_the_indicator_is_fooled_by_a_running_motor_and_not_before_the_fuses(sce
 def test_what_was_measured_is_kept_in_a_table_until_it_is_another_motor(scene):
     scene.set("instrument", "clamp")
     for line in ("L1", "L2", "L3"):
-        scene.join("clamp", line)
-    scene.join("clamp", "L1")
+        scene.press(line)
+    scene.press("L1")
     symbols = [each.symbol for each in scene.readings()]
     assert [symbols.count(f"I L{k}") for k in (1, 2, 3)] == [1, 1, 1]
     assert reading(scene, "unbalance of the line currents").value == "0.0"
@@ -220,7 +226,7 @@ def test_what_was_measured_is_kept_in_a_table_until_it_is_another_motor(scene):
 def test_unbalance_is_that_of_the_three_figures(scene):
     scene.set_all({"fault": "uneven-L2", "instrument": "clamp"})
     for line in ("L1", "L2", "L3"):
-        scene.join("clamp", line)
+        scene.press(line)
     three = [float(reading(scene, f"I {line}").value) for line in ("L1", "L2", "L3")]
     mean = sum(three) / 3
     expected = 100 * max(abs(each - mean) for each in three) / mean
@@ -240,11 +246,12 @@ def test_a_hidden_fault_is_told_only_once_it_is_named(scene):
     bench.receive({"do": "ask", "present": True})
     assert told() == "?"
     for line in ("L1", "L2", "L3"):
-        bench.receive({"do": "join", "first": "clamp", "second": line})
+        bench.receive({"do": "press", "name": line})
     assert bench.prediction.waiting and len(bench.scene.now.records) >= 3
     bench.receive({"do": "answer", "choice": "uneven"})
     asked = bench.host.published["question"]
     assert asked["right"] is False and asked["answer"] == "turns of a winding are shorted"
+    assert asked["reason"].startswith('Against "the supply is unbalanced" speak'), "first what speaks against the answer"
     assert "Turns of winding" in asked["reason"] and "sound: 16.1 A" in asked["reason"]
     assert "shorted" in told()
 
@@ -260,10 +267,17 @@ def test_a_mistake_is_told_on_the_page_while_a_question_waits():
 
 def test_figures_that_two_faults_share_do_not_decide_and_the_one_that_would_is_named(scene):
     """A loose link and shorted turns both leave unequal resistances with the links on; the windings by themselves tell them apart."""
+    scene.set_all({"fault": "reversed-U", "instrument": "voltmeter"})
+    scene.join("U1", "V1")
+    scene.join("V1", "W1")
+    reason, fit = scene.question().reason, [words for _, words in scene.question().against if "measure something else" in words]
+    assert (
+        len(fit) == 6 and "Every figure you took is that of a sound motor; six other answers fit as well: the clamp meter round" in reason
+    )
     scene.set_all({"fault": "earth-V", "instrument": "clamp", "first": "off"})
-    scene.join("clamp", "L1")
+    scene.press("L1")
     reason = scene.question().reason
-    assert "That alone does not tell it from" in reason and "the insulation tester from" in reason
+    assert "The figure you took is that of a sound motor" in reason and "fits as well: the insulation tester from" in reason
     scene.set("work", "proved")
     scene.set("leads", False)
     scene.set("links", False)
@@ -271,6 +285,26 @@ def test_figures_that_two_faults_share_do_not_decide_and_the_one_that_would_is_n
     scene.join("V1", "PE")
     reason = scene.question().reason
     assert "Winding V has an earth fault" in reason and "R V1-PE 0.008 MΩ" in reason and "Nothing else that is asked about" in reason
+
+
+def test_a_wrong_answer_is_told_the_figures_that_speak_against_it(scene):
+    """Equal currents: no line is lost, no winding open; a sound motor has them too, so nothing speaks against an earth fault."""
+    scene.set_all({"fault": "overload", "instrument": "clamp", "first": "off"})
+    assert all("Nothing was measured" in words for _, words in scene.question().against)
+    scene.press("L2")
+    amperes = shown(scene)
+    against = dict(scene.question().against)
+    assert set(against) == {kind for kind, _ in scene.question().choices} - {"overload"}
+    assert against["sound"] == f'Against "nothing: it is sound" speaks I L2 {amperes}.'
+    assert against["earth"] == f'Against "a winding has an earth fault" speaks I L2 {amperes}.'
+    scene.set_all({"fault": "sound", "instrument": "clamp", "first": "off"})
+    for line in ("L1", "L2"):
+        scene.press(line)
+    against = dict(scene.question().against)
+    assert "that of a sound motor" in against["earth"] and "measure something else" in against["earth"]
+    assert "I L1 16.1 A" in against["lost"] + against["overload"] and "speak" in against["overload"]
+    assert scene.question().reason_after("earth") == f"{against['earth']} {scene.question().reason}"
+    assert scene.question().reason_after("sound") == scene.question().reason
 
 
 def test_nothing_measured_is_no_reason(scene):

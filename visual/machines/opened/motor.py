@@ -20,7 +20,6 @@ CAGE, SLIP_RING = "cage", "slip-ring"
 LIT = np.array((1.0, 0.52, 0.06))
 DIMMED, AS_BUILT = (0.80, 0.82, 0.84), (1.0, 1.0, 1.0)
 FLOOR, DARK = (0.80, 0.83, 0.84), (0.40, 0.43, 0.45)
-BESIDE, OVER = 0.08, 0.11  # m: so far along the shaft it counts what is there, and so far above it the letters stand
 AWAY = 0.06  # m from the frame at which a part throws a shadow of its own
 # half across and half along of the shadow of each part that throws one of its own
 SHADOWS = {
@@ -92,12 +91,8 @@ class OpenedMotor(Group):
         one = Solid(shadow(FLOOR, DARK))
         self.shadows = {name: self.add(one if k == 0 else one.copy()) for k, name in enumerate(SHADOWS)}
         own = [(name, solid, made[motor][name]) for motor, parts in self.solids.items() for name, solid in parts.items()]
-        self.signs = {id(solid): self.add(self._sign(name, solid, shape)) for name, solid, shape in own}
+        self.signs = {id(solid): self.add(self._sign(name, solid)) for name, solid, _ in own}
         self._lit = {id(solid): LIT * min(2.2, 0.72 / float(shape.colours.mean())) for _, solid, shape in own}  # dark ones too are seen
-        self._extents = {
-            motor: {name: (shape.points.min(axis=0), shape.points.max(axis=0)) for name, shape in parts.items()}
-            for motor, parts in made.items()
-        }
         self.balloons = [self.add(Letters(letter, palette.PAPER, 22, ground=palette.INK, role=letter)) for letter in "ABCDE"]
         self.motor, self.lit = CAGE, ""
         self.places: dict[str, np.ndarray] = {}
@@ -134,33 +129,19 @@ class OpenedMotor(Group):
         behind = -sizes.BEHIND if self.motor == SLIP_RING and name in SHIFTED else 0.0
         return np.add(self.anchors[name], [0.0, 0.0, behind]) + self.places[name]
 
-    def _sign(self, name: str, solid: Solid, shape: Mesh) -> Letters:
-        """The letters of a part, which keep off it and point at it."""
-        low, high = shape.points.min(axis=0), shape.points.max(axis=0)
-        middle, at = (low + high) / 2, point(self.anchors[name])
-        thick = 0.42 * float(max(high[0] - low[0], high[1] - low[1]))
-        ends = [point((middle[0], middle[1], z)) for z in (low[2] + thick / 2, high[2] - thick / 2)]
-        lines = NamedLine(solid, ends[0], ends[1], thick), NamedLine(solid, at, at, 0.001)
-        return Letters("", palette.PAPER, 19, ground=palette.INK, role="part", lines=lines)
-
-    def _over(self, name: str) -> np.ndarray:
-        """Where the letters of a part stand: above it, and above all that is there."""
-        x, y, z = self.anchor(name)
-        tops = [y]
-        for other, (low, high) in self._extents[self.motor].items():
-            moved = self.places[other]
-            if low[2] + moved[2] - BESIDE < z < high[2] + moved[2] + BESIDE:
-                tops.append(high[1] + moved[1])
-        return np.array([x, max(tops) + OVER, z])
+    def _sign(self, name: str, solid: Solid) -> Letters:
+        """The letters of a part, which stand clear of the motor and point at it."""
+        at = point(self.anchors[name])
+        return Letters("", palette.PAPER, 19, ground=palette.INK, role="aside", lines=(NamedLine(solid, at, at, 0.001),))
 
     def name_lit(self, words: str) -> None:
-        """What stands beside the part that is lit, line by line; nothing for no words."""
+        """What is said of the part that is lit, line by line; nothing for no words."""
         own = self.solids[self.motor].get(self.lit)
         for solid, sign in self.signs.items():
             sign.visible = self.visible and bool(words) and solid == id(own)
             if sign.visible:
                 sign.text = words
-                sign.put(self._over(self.lit))
+                sign.put(self.anchor(self.lit))
 
     def letter(self, parts: list[str]) -> None:
         """A letter, from A on, at each of those parts; none for none."""

@@ -4,6 +4,7 @@
    spends more on that sheet than on the picture itself. Here VPython only tells when they are due and where its camera is.
    Those that the scene names first are shown, at most eight; where each stands is worked out in places.js. */
 import { make } from "../common/dom.js";
+import { meetsBox } from "./hit.js";
 import { places } from "./places.js";
 import { lineOf } from "./stream.js";
 
@@ -19,6 +20,7 @@ let camera = null; // VPython's, as of the last round
 let factor = 1; // of the size the bench asks for
 let round = 0, settled = -1;
 let first = []; // what is shown first, by text or role
+let subject = []; // boxes round what is looked at, each by its least and greatest corner
 let all = false;
 let inTheWay = () => []; // boxes of what lies over the picture
 const written = new Map(); // by VPython's label: its element and what was last put there
@@ -41,9 +43,10 @@ export function enlarge(by) {
   again();
 }
 
-/** Show those of these texts and roles first, in this order. */
-export function showFirst(names) {
+/** Show those of these texts and roles first, in this order; those that stand aside keep off these boxes. */
+export function showFirst(names, boxes) {
   first = names || [];
+  subject = boxes;
   forget();
 }
 
@@ -80,10 +83,15 @@ export function settle() {
   for (const at of left) Object.assign(at, { was: null, waits: 0, shown: false }), put(at, null);
   const tips = due.flatMap((at) => (at.role === "hand" ? at.own : at.own.slice(-1).map(({ to }) => ({ from: to, to, radius: TIP }))));
   const found = places(wanted, {
-    room: { left: 0, top: 0, right: canvas.width, bottom: canvas.height }, taken: inTheWay(), tips,
+    room: { left: 0, top: 0, right: canvas.width, bottom: canvas.height }, taken: inTheWay(), tips, covered,
     most: all ? Infinity : MOST, crowded: all,
   });
   wanted.forEach((at, index) => put(at, held(at, found[index])));
+}
+
+function covered(place) {
+  const { from, along } = sightThrough(place);
+  return subject.some(([low, high]) => meetsBox({ low, high }, from, along));
 }
 
 /* A letter that had no room comes back only when there has been some for a while. */
@@ -114,6 +122,14 @@ function chosen(due) {
 /** Where a place on the bench is in the picture, in the page's pixels; null behind the eye or before the first picture. */
 export function onScreen([x, y, z]) {
   return camera && projected({ x, y, z });
+}
+
+/** The line of sight through a place in the picture, in the page's pixels: from the eye along a direction; null before the first picture. */
+export function sightThrough([x, y]) {
+  if (!camera) return null;
+  const { forward, right, above } = directions(), metre = scaleAtDepth(1);
+  const [sideways, upward] = [(x - canvas.width / 2) / metre, (canvas.height / 2 - y) / metre];
+  return { from: camera.pos, along: forward.map((part, k) => part + sideways * right[k] + upward * above[k]) };
 }
 
 function take(label, eye) {
@@ -247,16 +263,20 @@ function projected(pos) {
 }
 
 /* How many of the page's pixels a metre is there. */
-function scaleAt(pos) {
-  return (camera.distance * Math.min(canvas.width, canvas.height)) / (seen(pos).depth * 2 * canvas.range);
-}
+const scaleAt = (pos) => scaleAtDepth(seen(pos).depth);
+const scaleAtDepth = (depth) => (camera.distance * Math.min(canvas.width, canvas.height)) / (depth * 2 * canvas.range);
 
 function seen(pos) {
+  const { forward, right, above } = directions(), from = camera.pos;
+  const away = [pos.x - from[0], pos.y - from[1], pos.z - from[2]];
+  return { right, above, away, depth: dot(away, forward) };
+}
+
+function directions() {
   const [from, to, up] = [camera.pos, camera.target, camera.up];
   const forward = unit([to[0] - from[0], to[1] - from[1], to[2] - from[2]]);
   const right = unit(cross(forward, up));
-  const away = [pos.x - from[0], pos.y - from[1], pos.z - from[2]];
-  return { right, above: cross(right, forward), away, depth: dot(away, forward) };
+  return { forward, right, above: cross(right, forward) };
 }
 
 const html = (colour) => `rgb(${[colour.x, colour.y, colour.z].map((part) => Math.round(255 * part)).join(" ")})`;

@@ -1,9 +1,10 @@
 /* Things in the picture that are pressed: real buttons over them, for mouse, touch, keys and screen readers.
 
-   One that stands alone is pressed for itself; of others two are pressed one after the other, or one is dragged to the other. What that
-   does is the bench's to say. */
+   One that stands alone is pressed for itself, anywhere on the solid that it is on; of others two are pressed one after the other, or one
+   is dragged to the other. What that does is the bench's to say. */
 import { make } from "../common/dom.js";
-import { onScreen } from "./letters.js";
+import { firstAlong } from "./hit.js";
+import { onScreen, sightThrough } from "./letters.js";
 import { turn, TURNED } from "./picture.js";
 import { placeOn } from "./stream.js";
 
@@ -12,7 +13,7 @@ const TO_JOIN = "In the picture: press two to join them or to take them apart", 
 const LARGEST = 46, SMALLEST = 24; // px across: WCAG 2.2, 2.5.8 asks for 24
 const FAR = 8; // px that a pointer moves before it drags
 
-let line, sheet, rope, edge;
+let line, surface, sheet, rope, edge;
 let picks = []; // { name, words, at, alone, on, button, x, y }; without a place, a button with its words at the edge
 let told = "";
 let chosen = null; // the pick that waits for its second
@@ -20,6 +21,8 @@ let chosen = null; // the pick that waits for its second
 /** Lay the buttons of each scene over the picture in `place`. */
 export function start(place, socket) {
   line = socket;
+  surface = place;
+  pressBodies();
   rope = make("div", { class: "rope", hidden: true });
   sheet = make("div", { class: "picks", role: "group", "aria-label": TO_JOIN }, rope);
   edge = make("div", { class: "alone" });
@@ -60,14 +63,51 @@ function lay(wanted) {
   if (!edge.isConnected) sheet.append(edge);
   sheet.setAttribute("aria-label", picks.some(({ alone, at }) => alone && at) ? TO_PRESS : TO_JOIN);
   sheet.hidden = !picks.length;
+  surface.style.cursor = "";
   window.picture.redraw();
 }
 
 function begun() {
   const own = { button: make("button", { type: "button", "aria-pressed": "false" }) };
-  own.button.addEventListener("click", () => { if (!own.dragged) press(own); });
+  own.button.addEventListener("click", (event) => { if (!own.dragged) press(meant(own, event)); });
   drag(own);
   return own;
+}
+
+/* A solid is pressed anywhere on it: what is in front there counts. */
+function pressBodies() {
+  let from = null, looking = 0;
+  surface.addEventListener("pointerdown", (event) => (from = [event.clientX, event.clientY]));
+  surface.addEventListener("click", (event) => {
+    if (!from || event.target.closest("button") || Math.hypot(event.clientX - from[0], event.clientY - from[1]) > FAR) return;
+    const body = inFront(placeIn(event));
+    if (body) press(body);
+  });
+  surface.addEventListener("pointermove", (event) => {
+    if (event.buttons || looking || !picks.some(({ on }) => on !== null)) return;
+    looking = requestAnimationFrame(() => {
+      looking = 0;
+      surface.style.cursor = inFront(placeIn(event)) ? "pointer" : "";
+    });
+  });
+}
+
+function placeIn({ clientX, clientY }) {
+  const corner = surface.getBoundingClientRect();
+  return [clientX - corner.left, clientY - corner.top];
+}
+
+/* The pick whose solid is seen at a place in the picture. */
+function inFront(place) {
+  const sight = picks.some(({ alone, on }) => alone && on !== null) && sightThrough(place);
+  const first = sight ? firstAlong(sight) : null;
+  return first === null ? undefined : picks.find(({ alone, on }) => alone && on === first);
+}
+
+/* A button that lies over what hides its own solid gives way to what is in front. */
+function meant(pick, event) {
+  if (!event.detail || !pick.at || pick.on === null || inFront([pick.x, pick.y]) === pick) return pick; // by a key, or its solid is in sight
+  return inFront(placeIn(event)) || pick;
 }
 
 function press(pick) {

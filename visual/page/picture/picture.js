@@ -36,7 +36,7 @@ export function start(place, socket) {
   socket.on("view", (view) => {
     given = view;
     triad.name(view.directions);
-    letters.showFirst(view.letters);
+    letters.showFirst(view.letters, view.subject);
     resetView();
   });
   window.picture.onDrawn(letters.settle);

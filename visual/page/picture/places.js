@@ -9,6 +9,8 @@ const EDGE = 3; // to the picture's edge
 const STAYS = 1.1; // of its height: so much nearer another place must be before a letter moves there
 const ROUNDS = [1, 1.7, 2.6, 3.7, 5]; // how far out the places round a letter's own lie, in its own lengths
 const SIDES = 12; // places on each round
+const ACROSS = 7, DOWN = 25; // places for a letter that stands aside
+const COVERS = 400; // px of way that it goes rather than cover one place of what is looked at
 
 /* Sideways and upward of each place, in half a letter's width and height and so much more. */
 const AROUND = [[0, 0], ...ROUNDS.flatMap((far) => Array.from({ length: SIDES }, (_, side) => {
@@ -22,15 +24,17 @@ const AROUND = [[0, 0], ...ROUNDS.flatMap((far) => Array.from({ length: SIDES },
     room     { left, top, right, bottom }
     taken    boxes that nothing may cover: { left, top, right, bottom }
     tips     lines that no letter may cover: { from: [x, y], to: [x, y], radius }
+    covered  whether a place [x, y] belongs to what is looked at: a letter with the role "aside" keeps off all of it
     most     how many at most
     crowded  whether a letter without room is put at its own place all the same */
-export function places(letters, { room, taken, tips, most, crowded = false }) {
+export function places(letters, { room, taken, tips, covered, most, crowded = false }) {
   const filled = [...taken];
   let left = most;
   return letters.map((letter, index) => {
     if (left <= 0) return null;
     const others = letters.slice(index + 1);
-    const best = bestPlace(letter, { room, filled, tips, others }) || (crowded ? { ...middle(letter, [0, 0]), choice: 0 } : null);
+    const found = letter.role === "aside" ? placeAside(letter, { room, filled, covered }) : bestPlace(letter, { room, filled, tips, others });
+    const best = found || (crowded ? { ...middle(letter, [0, 0]), choice: 0 } : null);
     if (!best) return null;
     left -= 1;
     filled.push(box(letter, best));
@@ -51,6 +55,28 @@ function bestPlace(letter, surroundings) {
   });
   return best && { x: best.x, y: best.y, choice: best.choice };
 }
+
+/* Clear of what is looked at, as near to what it names as that allows. */
+function placeAside(letter, { room, filled, covered }) {
+  const [wide, high] = [room.right - room.left - letter.width - 2 * EDGE, room.bottom - room.top - letter.height - 2 * EDGE];
+  let best = null;
+  for (let choice = 0; choice < ACROSS * DOWN; choice++) {
+    const x = room.left + EDGE + letter.width / 2 + (wide * (choice % ACROSS)) / (ACROSS - 1);
+    const y = room.top + EDGE + letter.height / 2 + (high * Math.floor(choice / ACROSS)) / (DOWN - 1);
+    const own = box(letter, { x, y });
+    if (filled.some((other) => meet(own, other, APART))) continue;
+    const staying = choice + 1 === letter.was ? STAYS * letter.height : 0;
+    const away = Math.hypot(x - letter.x, y - letter.y) - staying;
+    if (best && away >= best.cost) continue;
+    const cost = away + COVERS * samples(own).filter(covered).length;
+    if (!best || cost < best.cost) best = { x, y, choice: choice + 1, cost };
+  }
+  return best && { x: best.x, y: best.y, choice: best.choice };
+}
+
+/* Places spread over a box. */
+const samples = ({ left, right, top, bottom }) => [0, 0.25, 0.5, 0.75, 1].flatMap((across) =>
+  [0, 0.5, 1].map((down) => [left + across * (right - left), top + down * (bottom - top)]));
 
 /* What a place costs beside the way to it; Infinity where it is not free. */
 function costOf(letter, at, { room, filled, tips, others }) {

@@ -42,8 +42,8 @@ function buildMesh(command) {
       __mesh_id: "thumbwise" + (++count),
     };
     canvas.__renderer.add_model(model, false);
-    meshes.set(command.idx, model);
   }
+  meshes.set(command.idx, model);
   const made = compound([], { __cloning: model, canvas, visible: true });
   made.size = vec(1, 1, 1);
   made.axis = vec(1, 0, 0);
@@ -108,6 +108,16 @@ export function lineOf([index, start, end, radius]) {
 export function placeOn(index, [x, y, z]) {
   const { pos, visible } = glowObjs[index] || {};
   return visible ? [pos.x + x, pos.y + y, pos.z + z] : null;
+}
+
+/** Every mesh in sight: its number, its place, its three axes and what it is stretched by along them, and its shape. */
+export function surfaces() {
+  const plain = (v) => [v.x, v.y, v.z];
+  return [...meshes].filter(([index]) => glowObjs[index].visible).map(([index, shape]) => {
+    const { pos, axis, up, size } = glowObjs[index];
+    const x = axis.norm(), y = up.norm();
+    return { index, at: plain(pos), axes: [x, y, x.cross(y)].map(plain), size: plain(size), shape };
+  });
 }
 
 // What is drawn under a name, for tests and tools: plain numbers.

@@ -55,6 +55,8 @@ MUTATIONS = (
             ("raise ValueError(self.now.mistake)", "pass"),
         )
     ),
+    Mutation(SCENE + "diagnosis.py", "if set(left).intersection(*shows.values()):", "if not left:", HANDS),
+    Mutation(SCENE + "picture.py", "for name in (line, stud,", "for name in (line, stud[:1] + '2',", HANDS),
     *(
         Mutation(SCENE + name, old, new, ORACLE)
         for name, old, new in (

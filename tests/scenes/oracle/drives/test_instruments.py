@@ -71,7 +71,7 @@ class Meant:
         if set(self.points) & set(LINES):
             return "stay live"
         if set(self.points) & {"K1", "K2"}:
-            return "known source"
+            return "proving unit"
         return "leads off" if self.settings["instrument"] == "insulation" and self.settings["leads"] else ""
 
     def figure(self, slip: float) -> float:
@@ -135,12 +135,12 @@ def check_picture(data: dict, meant: Meant) -> None:
     if settings["instrument"] == "clamp":
         assert ends == ([f"jaw round {settings['first']}"] if meant.laid and settings["leads"] else [])
     else:
-        of = {**dict.fromkeys(("K1", "K2"), "known source "), **dict.fromkeys(LINES, "supply ")}
+        of = {**dict.fromkeys(("K1", "K2"), "proving unit "), **dict.fromkeys(LINES, "supply ")}
         assert ends == ([of.get(point, "motor ") + point for point in meant.points] if meant.laid else [])
     assert any(mark["words"] == "isolator locked" for mark in data["marks"]) == (settings["work"] in ("locked", "proved"))
     closed = [lead["through"] for lead in data["leads"]].count("isolator")
     assert closed == (3 if meant.on else 1 if meant.sticks else 0)
-    allowed = ("isolator", "fuses", "jaw", "clamp meter", "motor", "known source", "supply")
+    allowed = ("isolator", "fuses", "jaw", "clamp meter", "motor", "proving unit", "supply")
     assert not [end for end in loose_ends(data["leads"]) if not end.startswith(allowed)]
     if meant.on and settings["links"] and settings["leads"]:
         assert in_a_loop(data["leads"], "winding V") and in_a_loop(data["leads"], "mains")

@@ -130,6 +130,30 @@ def figure_of(name: str) -> tuple[float, str] | None:
     }.get(name)
 
 
+# what nothing covers while the motor is together
+OUTSIDE = {
+    "shaft",
+    "key",
+    "drive-shield",
+    "other-shield",
+    "frame",
+    "terminal-box",
+    "box-cover",
+    "cowl",
+    "nameplate",
+    "eye-bolt",
+    "brush-cover",
+}
+
+
+def check_inside(motor, key, settings, share, says, words) -> None:
+    """A part that is lit and covered is said to be inside; one outside, or of a motor that is all apart, never is."""
+    inside = "inside, and not to be seen until the motor is apart" in says
+    assert inside == ("out of sight" in words)
+    if share <= 0 or key in OUTSIDE or share >= 1:
+        assert inside == (share <= 0 and key not in OUTSIDE), (motor, key, settings, share)
+
+
 def test_what_is_drawn_lit_and_said_of_the_parts_is_true():
     met: Counter = Counter()
     for scene, data in states("inside-a-motor", 60.0, fixed=("slow",)):
@@ -151,9 +175,8 @@ def test_what_is_drawn_lit_and_said_of_the_parts_is_true():
         (letter,) = data["letters"]
         words = letter["text"].replace("\n", " ")
         assert words.startswith(f"{name} to ") and use in words
-        x, y, z = letter["at"]
-        low, high = (SHAPES[motor][key].points + parts[key][0]).min(axis=0), (SHAPES[motor][key].points + parts[key][0]).max(axis=0)
-        assert low[0] <= x <= high[0] and low[2] <= z <= high[2] and y > high[1], "above the part"
+        assert is_on(np.array(letter["at"]), motor, key, parts[key][0]), "it points at the part"
+        check_inside(motor, key, settings, share, data["says"], words)
         formulas = {each["words"]: each["formula"] for each in data["readings"]}
         assert use in formulas["part lit"] and material in formulas["made of"] and told(data, "made of") in formulas["made of"]
         owner = "the cage motor" if name in CAGE else "the slip-ring motor" if name in SLIP_RING else "both"
