@@ -15,7 +15,7 @@ from visual import palette
 ONLY_LOOKS = ("slow", "curves", "asked")  # controls that leave the braking as it is
 MACHINE = (*round_the_shaft(0.111, -0.03, 0.03), ((-0.085, -0.128, 0.0), (0.085, -0.1, 0.03)))
 CIRCUIT = (((0.127, -0.103, -0.006), (0.397, 0.102, 0.005)),)
-ENERGY = (((0.405, -0.132, -0.006), (0.56, 0.137, 0.005)),)
+ENERGY = (((0.405, -0.092, -0.006), (0.56, 0.138, 0.005)),)
 
 
 class Braking(Story):

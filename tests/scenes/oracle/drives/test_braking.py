@@ -154,11 +154,15 @@ def check_energy(data, scene, settings):
     if data["view"] not in ("drive-end", "energy"):
         return
     bars = {needle["words"][8:]: needle["vector"][0] for needle in data["needles"] if needle["words"].startswith("energy")}
+    beside = {needle["words"][8:]: needle["at"] for needle in data["needles"] if needle["words"].startswith("energy")}
+    assert "× energy of motion at first" in [letter["text"] for letter in data["letters"]]
     told = {"in motion": motion, "rotor heat": rotor, "stator heat": stator, "to the load": taken, "from the lines": drawn}
     for name, value in told.items():
         if 0.02 < abs(value) and -2.1 < value < 8.1:
             assert bars[name] == pytest.approx(value, abs=2e-3)
-        (words,) = [letter["text"] for letter in data["letters"] if letter["text"].startswith(name)]
+        (words, at) = next((each["text"], each["at"]) for each in data["letters"] if each["text"].startswith(name))
+        if name in bars:
+            assert min(beside, key=lambda each: abs(beside[each][1] - at[1])) == name, "the name is at its own bar"
         assert float(words.split()[-1].replace("\N{MINUS SIGN}", "-")) == pytest.approx(value, abs=0.006)
 
 
