@@ -15,17 +15,17 @@ from visual.solid.told import Told
 from visual.terminal_box.markings import Marking
 
 LINES, ENDS = ("L1", "L2", "L3"), ("U", "V", "W")
-RAILS = {"L1": 0.078, "L2": 0.067, "L3": 0.056}  # m above the middle, heights
-BUS = {"U": -0.012, "V": -0.023, "W": -0.034}  # m, of what goes to the motor
+RAILS = {"L1": 0.09, "L2": 0.072, "L3": 0.054}  # m above the middle, heights
+BUS = {"U": -0.006, "V": -0.023, "W": -0.04}  # m, of what goes to the motor
 POLES = {"K1": (-0.086, -0.071, -0.056), "K2": (-0.022, -0.007, 0.008), "K3": (0.058, 0.073)}  # m across
 TOP, FOOT = 0.033, 0.013  # m, heights of the contacts
 SOURCE = (0.0655, 0.062)  # m, middle of the rectifier
-LEFT, RIGHT = -0.112, 0.008  # m, where the rails begin, and where the last pole is
+LEFT, RIGHT = -0.108, 0.008  # m, where the rails begin, and where the last pole is
 MOTOR = (-0.03, -0.077)  # m
 SHAFTS = (-0.041, -0.03, -0.019)  # m across, of the leads into the motor
 SWAPPED = {"L1": "V", "L2": "U", "L3": "W"}
 TO_MOTOR = {"K1": dict(zip(LINES, ENDS, strict=True)), "K2": SWAPPED, "K3": {"+": "U", "\N{MINUS SIGN}": "V"}}
-THICK, LETTERS = 0.0009, 0.009  # m
+THICK, LETTERS = 0.0009, 0.0125  # m
 WIRE = palette.INK
 LIVE = palette.rgb("#b4443c")
 
@@ -43,7 +43,7 @@ class BrakingCircuit(Group):
         self.broken = {name: self._part(_contacts(name, 0.55)) for name in POLES}
         self.inverter = self._part(_inverter())
         for name, y in (*RAILS.items(), *BUS.items()):
-            Marking(self, name, LETTERS, palette.INK).put(self.middle + [LEFT - 0.014 if name in RAILS else LEFT + 0.008, y, 0.001])
+            Marking(self, name, LETTERS, palette.INK).put(self.middle + [LEFT - 0.013 if name in RAILS else LEFT + 0.008, y, 0.001])
         self.names = {}
         for name, poles in POLES.items():
             self.names[name] = Marking(self, name, LETTERS, palette.INK)

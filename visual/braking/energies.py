@@ -10,30 +10,29 @@ from visual.solid.solids import Group, Letters, Solid
 from visual.solid.told import Told, point
 from visual.terminal_box.markings import Stamped
 
-APART, THICK = 0.04, 0.022  # m from one bar to the next, and how high one is
+APART, THICK = 0.038, 0.015  # m from one bar to the next, and how high one is
+NAMED, EDGE = 0.0175, 0.012  # m from a bar up to its name, and from there or from the last bar to the sheet's edge
 BACK = palette.rgb("#eeeeea")
 
 
 class EnergyBars(Group):
     """`names`: of the bars with their colours, one under another, the zero of the first at `pos`, (3,); `metres_per_unit` of the
-    figures, which go from `least` to `most`."""
+    figures, which go from `least` to `most`; heading: what they are counted in, over them all."""
 
-    def __init__(self, pos, names, metres_per_unit: float, least: float, most: float):
+    def __init__(self, pos, names, metres_per_unit: float, least: float, most: float, heading: str):
         super().__init__()
         self.pos, self.unit, self.least, self.most = np.asarray(pos, float), metres_per_unit, least, most
-        middle = -0.5 * APART * (len(names) - 1)
-        high = APART * len(names)
+        over, below = NAMED + EDGE, APART * (len(names) - 1) + EDGE
+        middle, high, across = (over - below) / 2, over + below, metres_per_unit * (least + most) / 2
         marks = [
             block([metres_per_unit * at, middle, 0.001], [0.0016 if at else 0.0026, high, 0.002], palette.STEEL if at else palette.INK)
             for at in range(int(np.ceil(least)), int(most) + 1)
         ]
-        sheet = block(
-            [metres_per_unit * (least + most) / 2, middle, -0.002], [metres_per_unit * (most - least) + 0.02, high + 0.006, 0.002], BACK
-        )
+        sheet = block([across, middle, -0.002], [metres_per_unit * (most - least) + 0.02, high, 0.002], BACK)
         self.add(Solid(joined(sheet, *marks))).put(self.pos)
         numbers = [at for at in range(int(np.ceil(least)), int(most) + 1) if at >= 0 and at % 2 == 0]
-        top = 0.5 * high + middle + 0.009
-        Stamped(self, [(str(at), tuple(self.pos + [metres_per_unit * at, top, 0.001]), 0.009, palette.INK) for at in numbers])
+        Stamped(self, [(str(at), tuple(self.pos + [metres_per_unit * at, over + 0.009, 0.001]), 0.01, palette.INK) for at in numbers])
+        self.add(Letters(heading, palette.INK, 15, role="energy")).put(self.pos + [across - 0.022, over + 0.028, 0.0])
         shape = Solid(block([0.5, 0, 0.004], [1.0, THICK, 0.004], (1, 1, 1)))
         self.bars, self.letters, self.values = [], [], [0.0] * len(names)
         for k, (_, colour) in enumerate(names):
@@ -41,7 +40,7 @@ class EnergyBars(Group):
             bar.colour(colour)
             self.bars.append(bar)
             letters = self.add(Letters("", palette.INK, 15, ground=palette.PAPER, role="energy"))
-            letters.put(self.pos + [metres_per_unit * most + 0.058, -APART * k, 0.0])
+            letters.put(self.pos + [across, NAMED - APART * k, 0.0])
             self.letters.append(letters)
         self.names = [name for name, _ in names]
 
@@ -53,7 +52,7 @@ class EnergyBars(Group):
             bar.visible = self.visible and shown and abs(drawn) > 2e-4
             # a block cannot be turned inside out: to the left it begins where the figure ends
             bar.put(self.pos + [min(drawn, 0.0), -APART * k, 0], None, (max(abs(drawn), 2e-4), 1.0, 1.0))
-            self.letters[k].text = f"{self.names[k]} {value:.2f} ×".replace("-", "\N{MINUS SIGN}") if shown else self.names[k]
+            self.letters[k].text = f"{self.names[k]} {value:.2f}".replace("-", "\N{MINUS SIGN}") if shown else self.names[k]
 
     def tell(self, found: Told) -> None:
         for name, value, bar in zip(self.names, self.values, self.bars, strict=True):

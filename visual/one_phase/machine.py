@@ -33,6 +33,7 @@ ARROWS_AT = FRONT + 0.016  # m along the shaft
 MARK = 0.031, 0.046  # m, radii between which the rotor is marked
 PATH = 0.0012  # m, thickness of the line along which the field's tip goes
 TORQUE, SPEED = (math.pi, 0.1005, 1.0), (-math.pi / 2, 0.1095, 1.0)
+NEAR = 0.02  # m between two tips: no room for a letter at each
 CURRENT_MARK = 0.0058  # m, radius for the largest current
 FORWARD, BACKWARD, SUM = "B\N{SUBSCRIPT PLUS SIGN}", "B\N{SUBSCRIPT MINUS}", "B"
 
@@ -81,6 +82,9 @@ class OnePhaseMachine(Group):
             self.arrows[letter].put((0, 0, side * (ARROWS_AT + 0.002 * k)), (*(np.asarray(vector) * visible), 0.0))
         sizes = float(np.hypot(*clockwise)), float(np.hypot(*counter))
         angles = math.atan2(clockwise[1], clockwise[0]), math.atan2(counter[1], counter[0])
+        letters = self.arrows[SUM].letters
+        if letters:  # the sum's tip lies as far from that of the one part as the other is long: too near, theirs are enough
+            letters.text = "" if shown and 0 < min(sizes) * self.path.metres_per_tesla < NEAR else SUM
         self.path.visible = self.visible and shown and sum(sizes) > 0.02
         # the one turns as far one way as the other the other way: they meet half-way between
         self.path.put(sizes[0] + sizes[1], abs(sizes[0] - sizes[1]), (angles[0] + angles[1]) / 2, side * (ARROWS_AT - 0.002))

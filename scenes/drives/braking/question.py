@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from scenes.drives.braking.motors import BY_INVERTER, DIRECT, LINES, MOTOR, OFF, RATED_TORQUE, SWAPPED
-from scenes.drives.braking.readings import rest_after
+from scenes.drives.braking.readings import opening, rest_after
 from scenes.drives.braking.shaft import COAST, DIRECT_CURRENT, FASTEST, HOIST, PLUG, RAMP, Case
 from scenes.drives.braking.snapshot import Setup, Snapshot
 from scenes.scene.scene import Question, minus
@@ -38,7 +38,7 @@ def sentence(now: Snapshot, look: Look) -> str:
     if not look.reveals_answer:
         return f"{_given(now.setup)}."
     field = {
-        OFF: "all contactors are open and there is no field",
+        OFF: f"{f'the zero-speed switch opened {opening(now.case)}' if now.case.stops else 'all contactors are open'}: there is no field",
         DIRECT: "the field of the direct current stands still",
         BY_INVERTER: "the field slows down with the inverter's frequency" if now.ratio else "the inverter has come down to standstill",
         SWAPPED: f"with two lines swapped the field rotates {view.turning(1.0)}",
@@ -102,13 +102,15 @@ def _why(now: Snapshot) -> str:
         )
     after = {
         COAST: "Only load and bearings slow it down",
-        PLUG: "The field rotates against it and brakes hard, and the zero-speed switch opens the contactor at standstill",
+        PLUG: "The field rotates against it and brakes hard",
         DIRECT_CURRENT: "The field stands still; the rotor generates into itself, and its torque fades with the speed",
         RAMP: "The field slows down and the rotor, faster than it, generates back; only near standstill is there nothing left to hold it",
     }.get(case.method, "It comes to rest")
     if case.method == PLUG and not case.stops:
         after = "The field rotates against it, but at standstill it has less torque than load and bearings take"
-    return f"{after}: standstill after {rest_after(now)}, with {heat_share(case):.2f} times the energy of motion as heat in the rotor."
+    opens = f". The zero-speed switch opens {opening(case)}" if case.stops else ""
+    heat = f"{heat_share(case):.2f} times the energy of motion as heat in the rotor"
+    return f"{after}{opens}: standstill after {rest_after(now)}, with {heat}."
 
 
 @lru_cache(maxsize=1)

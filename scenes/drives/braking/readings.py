@@ -20,7 +20,7 @@ from scenes.drives.braking.motors import (
     SYNCHRONOUS,
     VOLTAGE,
 )
-from scenes.drives.braking.shaft import HOIST, RAMP
+from scenes.drives.braking.shaft import HOIST, RAMP, Case
 from scenes.drives.braking.snapshot import Snapshot
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
@@ -45,6 +45,11 @@ def rest_after(now: Snapshot) -> str:
     history = now.case.history
     still = np.flatnonzero(history.speed <= 1e-3)
     return f"{history.time[still[0]]:.1f} s" if still.size else "never"
+
+
+def opening(case: Case) -> str:
+    """What a zero-speed switch opens, and at which speed."""
+    return f"the contactor just before standstill, at {case.opens_at:.0f} r/min"
 
 
 def _of_speed(now: Snapshot, look: Look) -> list[Reading]:
@@ -76,7 +81,7 @@ def _of_speed(now: Snapshot, look: Look) -> list[Reading]:
             "zero-speed switch",
             "there" if now.case.stops else "none",
             "",
-            "opens the contactor at standstill" if now.case.stops else "nothing opens the contactor at standstill",
+            f"opens {opening(now.case)}" if now.case.stops else "nothing opens the contactor at standstill",
         ),
         Reading("", "standstill after", rest_after(now), "", "counted from the beginning of the braking", tells=True),
     ]

@@ -15,7 +15,7 @@ from visual import palette
 ONLY_LOOKS = ("slow", "curves", "asked")  # controls that leave the braking as it is
 MACHINE = (*round_the_shaft(0.111, -0.03, 0.03), ((-0.085, -0.128, 0.0), (0.085, -0.1, 0.03)))
 CIRCUIT = (((0.127, -0.103, -0.006), (0.397, 0.102, 0.005)),)
-ENERGY = (((0.4, -0.09, -0.006), (0.638, 0.125, 0.005)),)
+ENERGY = (((0.405, -0.092, -0.006), (0.56, 0.138, 0.005)),)
 
 
 class Braking(Story):
@@ -44,12 +44,12 @@ class Braking(Story):
         Key("\N{CIRCLED DOT OPERATOR}", "dot: current toward this end in that slot; cross: toward the far end", palette.HEX["current"]),
     )
     subject = (*MACHINE, *CIRCUIT, *ENERGY)
-    letters = ("B", "T", "n", *("energy",) * 5)
+    letters = ("T", "n", *("energy",) * 6, "B")
     views = (
         View("drive-end", "from the drive end", (0.0, -0.08, -1.0)),
         View("machine", "the motor from near", (0.0, -0.06, -1.0), subject=MACHINE, letters=("B", "T", "n", "rotor")),
         View("circuit", "the circuit from near", (0.0, -0.06, -1.0), subject=CIRCUIT, letters=("contactor",) * 4),
-        View("energy", "the energy from near", (0.0, -0.06, -1.0), subject=ENERGY, letters=("energy",) * 5),
+        View("energy", "the energy from near", (0.0, -0.06, -1.0), subject=ENERGY, letters=("energy",) * 6),
     )
     caution = (
         "A brake by current alone does not hold a load and fails with the supply: hoists have a mechanical brake. Plugging strains shaft, "

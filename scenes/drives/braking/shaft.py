@@ -103,6 +103,11 @@ class Case:
     def history(self) -> History:
         return _run(self)
 
+    @property
+    def opens_at(self) -> float:
+        """r/min at which the zero-speed switch opens the contactor, where there is one."""
+        return 60 * SYNCHRONOUS * float(self.history.speed[self.history.supplied.index(OFF)])
+
     @cached_property
     def last(self) -> float:
         """Speed in the end."""

@@ -27,7 +27,9 @@ def marks(now: Snapshot, look: Look) -> list[Mark]:
     if not look.reveals_answer or not now.live:
         return []
     full = rated(now.setup.feed.motor)[0]
-    return [Mark("now", palette.HEX["field"], 100 * now.state.speed, 100 * float(now.running.torque) / full)]
+    # named after the curve on which it lies, it bears no words that would hide that
+    curve = "switch closed" if now.setup.feed.motor == START_CAPACITOR and now.state.starting else "mean"
+    return [Mark(curve, palette.HEX["field"], 100 * now.state.speed, 100 * float(now.running.torque) / full)]
 
 
 def _load(now: Snapshot) -> Line:

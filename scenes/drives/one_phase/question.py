@@ -14,6 +14,7 @@ from scenes.drives.one_phase.motors import (
     THREE_PHASE,
     WINDING,
     rated,
+    running_at,
 )
 from scenes.drives.one_phase.readings import after
 from scenes.drives.one_phase.shaft import CLOCKWISE, COUNTER, REST, RUNNING
@@ -51,7 +52,20 @@ def sentence(now: Snapshot, look: Look) -> str:
     if now.stands:
         return f"Looking at {view.end}, the rotor hums at standstill; {fields}."
     pulls = float(running.torque) * now.state.speed > 0
-    return f"Looking at {view.end}, the rotor turns {view.turning(now.speed)}{'' if pulls else ' and slows down'}; {fields}."
+    turns = f"the rotor turns {view.turning(now.speed)}{'' if pulls else ' and slows down'}"
+    return f"Looking at {view.end}, {turns}; {fields}{_of_swapped_ends(now, look)}."
+
+
+def _of_swapped_ends(now: Snapshot, look: Look) -> str:
+    """What it takes to reverse a single-phase motor that runs against the direction in which it would start."""
+    case, speed = now.setup.case, now.state.speed
+    pulls = 0.0 if case.feed.three_phase else float(running_at(case.feed, 0.0, True).torque)
+    if pulls * speed >= 0 or abs(pulls) < 1e-6 * rated(case.feed.motor)[0] or not shaft.keeps_direction(case, now.state):
+        return ""
+    from_rest = look.view.turning(-pulls)
+    if abs(pulls) <= case.load:
+        return f". Running, it keeps its direction; at standstill its torque is now {from_rest}, too little for this load"
+    return f". Running, it keeps its direction; to turn it {from_rest}, as its ends are now, switch off, let it stop, start again"
 
 
 def _given(setup: Setup) -> str:
@@ -121,6 +135,7 @@ def _trips(now: Snapshot) -> Question:
     last = shaft.settled(setup.case, setup.start)
     amperes = abs(setup.feed.at(last.speed, last.starting).lines).max()
     full = rated(setup.feed.motor)[1]
+    relay = "the relay never trips" if seconds == shaft.NEVER else f"the relay trips {after(seconds)}"
     does = "stays at standstill" if abs(last.speed) < 1e-3 else f"runs at {abs(last.speed) * 3000:.0f} r/min"
     cold = " Two heaters of three carry the current, so it trips from 1.05 times its setting." if shaft.lost(setup.case) else ""
     return Question(
@@ -131,7 +146,7 @@ def _trips(now: Snapshot) -> Question:
             ("later", f"yes, but later than {SOON:.0f} s"),
         ),
         answer,
-        f"It {does} and draws {amperes:.1f} A, {amperes / full:.2f} times the rated current: the relay trips {after(seconds)}.{cold}",
+        f"It {does} and draws {amperes:.1f} A, {amperes / full:.2f} times the rated current: {relay}.{cold}",
     )
 
 

@@ -8,7 +8,7 @@ import math
 import numpy as np
 
 from scenes.drives.one_phase import shaft
-from scenes.drives.one_phase.motors import FARAD, FREQUENCY, POLES, SYNCHRONOUS, rated
+from scenes.drives.one_phase.motors import FARAD, FREQUENCY, POLES, SYNCHRONOUS, VOLTS, rated, running_at
 from scenes.drives.one_phase.snapshot import Snapshot
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
@@ -58,7 +58,7 @@ def _of_the_shaft(now: Snapshot, look: Look) -> list[Reading]:
             minus(100 * with_it, 1),
             "%",
             f"s = (nₛ − n) / nₛ = ({60 * SYNCHRONOUS:.0f} − {rpm:.0f}) / {60 * SYNCHRONOUS:.0f} = {minus(100 * with_it, 1)} %; "
-            f"in the other field 200 % less that, {minus(200 - 100 * with_it, 1)} %",
+            f"in the other field 200 % minus that, {minus(200 - 100 * with_it, 1)} %",
             tells=True,
         ),
     ]
@@ -111,6 +111,7 @@ def _of_currents(now: Snapshot) -> list[Reading]:
             f"{now.times:.2f} × the rated {full:.1f} A",
             tells=True,
         ),
+        *_of_a_lost_phase(now),
         *[
             Reading(f"I {letter}", f"current of {names.get(letter, f'winding {letter}')}", minus(amperes[k], 1), "A", "r.m.s.", tells=True)
             for k, letter in enumerate(running.letters)
@@ -140,6 +141,29 @@ def _of_currents(now: Snapshot) -> list[Reading]:
             ),
         ]
     return found
+
+
+def _of_a_lost_phase(now: Snapshot) -> list[Reading]:
+    """While two lines carry what three did: why the current is what it is, of what three phases would take for the same load."""
+    before = shaft.on_all_phases(now.setup.case)
+    if not now.live or not shaft.lost(now.setup.case) or min(abs(now.state.speed), abs(before.speed)) < 0.5:
+        return []
+    whole = running_at(now.setup.feed.whole, round(before.speed, 6), False)
+    currents = [float(np.abs(point.lines).max()) for point in (whole, now.running)]
+    powers = [float(point.input_power) for point in (whole, now.running)]
+    factors = [power / (root * VOLTS[True] * amperes) for root, power, amperes in zip((3**0.5, 1), powers, currents, strict=True)]
+    slips = [f"{100 * (1 - abs(speed)):.1f} %" for speed in (before.speed, now.state.speed)]
+    return [
+        Reading(
+            "",
+            "current compared with three phases, at the same load",
+            f"{currents[1] / currents[0]:.2f}",
+            "×",
+            f"√3 at the same power and power factor, × {powers[1] / powers[0]:.2f} for the power (slip {slips[1]}, with three "
+            f"{slips[0]}), × {factors[0] / factors[1]:.2f} for the power factor ({factors[1]:.2f}, with three {factors[0]:.2f})",
+            tells=True,
+        ),
+    ]
 
 
 def _of_powers(now: Snapshot) -> list[Reading]:

@@ -24,8 +24,8 @@ class OnePhase(Story):
     name = "one-phase"
     title = "One phase: a phase lost, and the motor with a capacitor"
     principle = (
-        "On one phase the field only swells and shrinks: two equal fields that rotate in opposite directions. At standstill they cancel, "
-        "so it hums; turning, the one that turns with the rotor wins."
+        "On one phase the field only swells and shrinks: two equal fields that rotate in opposite directions. At standstill their "
+        "pulls cancel, so it hums; turning, the one that turns with the rotor wins."
     )
     controls = (
         Choice("motor", "Motor", ONE, ((ONE, "single-phase"), (THREE, "three-phase"))),
@@ -101,7 +101,7 @@ class OnePhase(Story):
         "leads. A motor that tripped may start again when it cools or the line comes back. Work on it is for locally licensed people, "
         "by the local code."
     )
-    narration = "Two fields of equal size rotate against each other. The rotor goes with whichever it already follows, or it hums."
+    narration = "Two fields rotate in opposite directions. If they are equal, a rotor at rest hums; if not, it starts with the stronger."
     leaves_out = (
         "The rush of the first cycles after each change: currents are those of steady running at the speed of each moment.",
         "The wobble of the speed at 100 Hz by the torque's swing, and the sound itself: the pull on the iron swings as often.",

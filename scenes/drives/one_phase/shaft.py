@@ -16,6 +16,7 @@ from scenes.drives.one_phase.motors import (
     MAIN_ALONE,
     MOST,
     RUN_CAPACITOR,
+    SPEEDS,
     START_CAPACITOR,
     SYNCHRONOUS,
     Feed,
@@ -65,11 +66,12 @@ def begun(case: Case, start: str) -> Turning:
         return Turning()
     if start != RUNNING:
         return Turning(speed=BY_HAND if start == CLOCKWISE else -BY_HAND)
-    return _running(case)
+    return on_all_phases(case)
 
 
 @lru_cache(maxsize=64)
-def _running(case: Case) -> Turning:
+def on_all_phases(case: Case) -> Turning:
+    """As it runs with nothing open, its relay warm from that."""
     feed = case.feed.whole
     if feed.motor == MAIN_ALONE:  # its auxiliary has been open since it ran up
         feed = replace(feed, motor=RUN_CAPACITOR)
@@ -153,6 +155,16 @@ def _settle(case: Case, state: Turning) -> Turning:
         if abs(state.speed - before.speed) < NEAR:
             break
     return state
+
+
+def keeps_direction(case: Case, state: Turning) -> bool:
+    """Whether a motor that turns goes on in its direction, fed and loaded as it is: somewhere up to its speed it carries the load."""
+    sense, slowest = math.copysign(1.0, state.speed), 0.0
+    if case.feed.motor == START_CAPACITOR and not state.starting:
+        slowest = CLOSES
+    along = SPEEDS * sense
+    reached = (along > slowest) & (along <= abs(state.speed) + SPEEDS[1] - SPEEDS[0])
+    return bool((np.array(table_of(case.feed, state.starting)[0])[reached] * sense > case.load).any())
 
 
 @lru_cache(maxsize=256)

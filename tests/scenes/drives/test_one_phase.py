@@ -96,9 +96,16 @@ def test_swapping_the_ends_while_it_runs_does_not_turn_it_back(scene):
     scene.reverse("field")
     scene.step(3.0)
     assert scene.state.speed > 0.9
+    assert "keeps its direction; to turn it counter-clockwise" in scene.says() and "switch off, let it stop, start again" in scene.says()
+    scene.set("load", 60.0)  # more than its torque at standstill, 0.4 of rated
+    assert "keeps its direction" in scene.says() and "too little for this load" in scene.says()
+    scene.set("load", 20.0)
     scene.restart()
     scene.step(6.0)
-    assert scene.state.speed < -0.9
+    assert scene.state.speed < -0.9 and "keeps" not in scene.says()
+    set_up(scene, 0.1, auxiliary="start", load=0.0)  # before its switch opens it does not keep it
+    scene.reverse("field")
+    assert scene.state.speed > 0.1 and "keeps" not in scene.says()
 
 
 def test_the_shaft_goes_as_its_own_torque_has_it(scene):

@@ -39,6 +39,7 @@ MUTATIONS = tuple(
         (SCENE + "question.py", "if last < -0.5:", "if last < -2.0:", ORACLE),
         (SCENE + "question.py", "torque = float(now.running.torque) * now.speed", "torque = float(now.running.torque)", ORACLE),
         (SCENE + "question.py", "if float(now.running.input_power) < -1", "if float(now.running.input_power) > 1", ORACLE),
+        (SCENE + "shaft.py", "self.history.supplied.index(OFF)", "0", ORACLE),
         (SCENE + "picture.py", 'LINES: "K1", SWAPPED: "K2", DIRECT: "K3"', 'LINES: "K2", SWAPPED: "K1", DIRECT: "K3"', ORACLE),
         (DRAWN + "contactors.py", 'SWAPPED = {"L1": "V", "L2": "U", "L3": "W"}', 'SWAPPED = {"L1": "W", "L2": "V", "L3": "U"}', ORACLE),
         (DRAWN + "energies.py", "self.pos + [min(drawn, 0.0), -APART * k, 0]", "self.pos + [0.0, -APART * k, 0]", ORACLE),

@@ -60,6 +60,8 @@ MUTATIONS = tuple(
             "view.turning(1.0 if forward > backward else -1.0)",
             ORACLE,
         ),
+        (SCENE + "question.py", "view.turning(-pulls)", "view.turning(pulls)", ("tests/scenes/drives/test_one_phase.py",)),
+        (SCENE + "readings.py", "zip((3**0.5, 1), powers", "zip((1, 3**0.5), powers", ORACLE),
         (
             SCENE + "question.py",
             'answer = "never" if seconds == shaft.NEVER else "soon"',

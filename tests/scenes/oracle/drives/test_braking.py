@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import cmath
 import math
+import re
 
 import numpy as np
 import pytest
@@ -153,12 +154,16 @@ def check_energy(data, scene, settings):
     if data["view"] not in ("drive-end", "energy"):
         return
     bars = {needle["words"][8:]: needle["vector"][0] for needle in data["needles"] if needle["words"].startswith("energy")}
+    beside = {needle["words"][8:]: needle["at"] for needle in data["needles"] if needle["words"].startswith("energy")}
+    assert "× energy of motion at first" in [letter["text"] for letter in data["letters"]]
     told = {"in motion": motion, "rotor heat": rotor, "stator heat": stator, "to the load": taken, "from the lines": drawn}
     for name, value in told.items():
         if 0.02 < abs(value) and -2.1 < value < 8.1:
             assert bars[name] == pytest.approx(value, abs=2e-3)
-        (words,) = [letter["text"] for letter in data["letters"] if letter["text"].startswith(name)]
-        assert float(words.split()[-2].replace("\N{MINUS SIGN}", "-")) == pytest.approx(value, abs=0.006)
+        (words, at) = next((each["text"], each["at"]) for each in data["letters"] if each["text"].startswith(name))
+        if name in bars:
+            assert min(beside, key=lambda each: abs(beside[each][1] - at[1])) == name, "the name is at its own bar"
+        assert float(words.split()[-1].replace("\N{MINUS SIGN}", "-")) == pytest.approx(value, abs=0.006)
 
 
 def check_words(data, state, speed, side, met, ratio):
@@ -172,6 +177,11 @@ def check_words(data, state, speed, side, met, ratio):
     if state in ("K1", "K2"):
         assert f"the field rotates {turning(1 if state == 'K2' else -1, side)}" in said
     assert ("stands still" in said) == (state == "K3")
+    opened = re.search(r"zero-speed switch opened the contactor just before standstill, at (\d+) r/min", said)
+    assert bool(opened) == (state == "off" and data["settings"]["zero"] and data["settings"]["method"] in ("plug", "dc"))
+    if opened:
+        assert max(50, 3000 * abs(speed) - 1) <= int(opened[1]) <= 60
+        assert opened[0].split(" opened ")[1] in named(data, "zero-speed switch")["formula"]
     torque = reading(data, "T") * speed
     if abs(reading(data, "T")) > 0.2 and speed:
         assert ("the motor drives it" in said) == (torque > 0) and ("the motor brakes it" in said) == (torque < 0)

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import cmath
 import math
+import re
 from functools import lru_cache
 
 import numpy as np
@@ -283,6 +284,11 @@ def check_words(data, settings, speed, side, met):
         if abs(speed) > 0.03 and data["view"] != "circuit":
             assert arrows["n"][2] == pytest.approx(-3000 * speed, rel=1e-3)
         assert named(data, "speed of the rotor")["formula"] == f"{direction}, looking at {end}"
+    if "keeps its direction" in said:
+        from_rest = torque_of(settings, 0.0, True)
+        carries = abs(from_rest) > (settings["load"] / 100 + 0.02) * rated()[settings["motor"]][0]
+        assert from_rest * speed < 0 and f" {turning(-from_rest, side)}, " in said.split("keeps its direction")[1]
+        assert ("switch off, let it stop, start again" in said) == carries
     if data["view"] == "circuit":
         return
     sizes = {sign: math.hypot(*arrows.get("B" + sign, (0, 0, 0))) for sign in (PLUS, MINUS)}
@@ -350,6 +356,35 @@ def test_the_answers_are_those_of_the_torque_curves():
         check_trip(plain(scene.settings), scene.question())
         answers.append(scene.question().answer)
     assert answers == ["never", "later", "later", "soon"]
+
+
+@pytest.mark.parametrize("load", [50.0, 100.0])
+def test_the_current_on_two_lines_is_explained_by_power_and_power_factor(load):
+    """I = P / (U cos phi) instead of P / (root 3 U cos phi), at the speeds where the motor carries the load on two lines and on three."""
+    scene = next(iter(states("one-phase", 0.0, count=1)))[0]
+    scene.set_all({control.name: control.default for control in scene.controls} | {"motor": "three", "start": "running", "load": load})
+    scene.restart()
+    scene.step(3.0)
+    amperes, powers = {}, {}
+    for lost in ("nothing", "L3"):
+        low, high = 0.9, 1.0
+        for _ in range(24):
+            middle = (low + high) / 2
+            carries = of_three("star", lost, middle)[2] > (load / 100 + 0.02) * rated()["star"][0]
+            low, high = (middle, high) if carries else (low, middle)
+        windings, lines, torque = of_three("star", lost, low)
+        amperes[lost] = np.abs(lines).max()
+        # star: what each winding takes of the phase-to-star voltage, or both together of the voltage between two lines
+        volts = [400 / math.sqrt(3) * A**-k for k in range(3)] if lost == "nothing" else [400 * cmath.rect(1, math.pi / 6), 0, 0]
+        powers[lost] = abs(sum((v * i.conjugate()).real for v, i in zip(volts, windings, strict=True)))
+    told = named({"readings": [vars(each) for each in scene.readings()]}, "current compared with three phases")
+    assert float(told["value"]) == pytest.approx(amperes["L3"] / amperes["nothing"], abs=0.012)
+    assert float(told["value"]) == pytest.approx({50.0: 1.74, 100.0: 2.05}[load], abs=0.011)
+    power, factor = (float(word) for word in re.findall(r"× (\d\.\d+) for", told["formula"]))
+    assert power == pytest.approx(powers["L3"] / powers["nothing"], abs=0.007)
+    assert math.sqrt(3) * power * factor == pytest.approx(float(told["value"]), abs=0.02)
+    scene.set("open", "nothing")
+    assert not any("compared" in each.words for each in scene.readings())
 
 
 def check_trip(settings, question):
