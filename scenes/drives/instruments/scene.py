@@ -20,6 +20,7 @@ AT = (
 )
 CLIPS = ("first", "second", "third")
 ANEW = ("joined", "fault", "number", "sticks")  # another motor: what was measured does not hold for it
+LETTERS = ("display", "instrument", *("verdict",) * 3, "isolator", "lock")
 TRIOS = (("U1", "V1", "W1"), ("L1", "L2", "L3"))
 
 
@@ -48,10 +49,10 @@ class Instruments(Story):
         slow_motion("50", ("1", "5", "10", "20", "50", "100")),
     )
     subject = picture.SUBJECT
-    letters = ("display", "instrument", *("verdict",) * 3, "isolator", "lock", "known")
+    letters = (*LETTERS, "known")
     views = (
         View("front", "into the box", (0.0, -0.25, -1.0)),
-        View("board", "the board from near", (0.0, -0.3, -1.0), subject=picture.BOARD),
+        View("board", "the board from near", (0.0, -0.3, -1.0), subject=picture.BOARD, letters=LETTERS),
     )
     picks = picture.PROBE_PICKS
     caution = (

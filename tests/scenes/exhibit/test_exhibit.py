@@ -99,7 +99,7 @@ def at_stop(name: str, words: str):
         ("turning-field", "other direction", "counter-clockwise"),
         ("turning-field", "only pulsates", "does not rotate"),
         ("turning-field", "half the speed", "it has 4 poles"),
-        ("inside-a-motor", "on its feet", "A cage motor, together"),
+        ("inside-a-motor", "on its feet", "A cage motor, assembled"),
         ("inside-a-motor", "lead its currents out", "A slip-ring motor, fully dismantled. The slip rings are lit"),
         ("inside-a-motor", "press the brushes", "The brush-holders are lit: they are there to guide"),
         ("laying-the-winding", "spans half the bore", "In 12 slots for 2 poles 1 of 6 coils is laid"),
