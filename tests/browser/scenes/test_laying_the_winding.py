@@ -67,7 +67,7 @@ def test_by_mouse_pressed_and_dragged_and_its_field_turns(bare):
     """The first four coils by two clicks each, the others dragged; then it turns as the phasors of the table say."""
     for _, start, finish in TABLE[:4]:
         wanted = f"Press slot {start}, then slot {finish}; or Lay next coil."
-        bare.tab.locator(".alone p", has_text=wanted).wait_for()
+        bare.tab.locator(".to-press", has_text=wanted).wait_for()
         assert sentence(bare).endswith(wanted)
         slot(bare, start).click()
         assert slot(bare, start).get_attribute("aria-pressed") == "true"
@@ -80,7 +80,7 @@ def test_by_mouse_pressed_and_dragged_and_its_field_turns(bare):
         bare.tab.mouse.up()
         bare.settle()
     wait_for_coils(bare, WHOLE)
-    assert "all 6 coils are laid" in sentence(bare) and not bare.tab.locator(".alone p").is_visible()
+    assert "all 6 coils are laid" in sentence(bare) and not bare.tab.locator(".to-press").is_visible()
     assert wave_turns(TABLE) < 0 and turned_by(bare, 4) < -0.05
     assert "rotates clockwise." in sentence(bare)
     # each button stands over its slot's arrow on the drawing, which stands right of the one before

@@ -22,8 +22,10 @@ export function start(place, socket) {
   line = socket;
   rope = make("div", { class: "rope", hidden: true });
   sheet = make("div", { class: "picks", role: "group", "aria-label": TO_JOIN }, rope);
-  edge = make("div", { class: "alone" }, toPress = make("p", { hidden: true, "aria-hidden": "true" })); // it is spoken with the sentence
+  edge = make("div", { class: "alone" });
+  toPress = make("p", { class: "to-press", hidden: true, "aria-hidden": "true" }); // it is spoken with the sentence
   place.append(sheet);
+  place.after(toPress);
   socket.on("picks", lay);
   socket.on("to_press", (words) => {
     write(toPress, words);
