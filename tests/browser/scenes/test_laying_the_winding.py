@@ -148,4 +148,4 @@ def test_a_finished_winding_opens_on_the_bench_of_the_rotating_field(bare):
     bare.wait_for("() => window.bench?.socket.told.scene?.name === 'laying-the-winding' && window.bench.socket.told.says")
     bare.settle()
     assert bare.told("settings")["laid"] == "ends"
-    bare.tab.get_by_text("To take a wrong coil out, press its two slots again").wait_for()
+    bare.tab.locator(".to-press", has_text="To take a wrong coil out, press its two slots again").wait_for()
