@@ -194,10 +194,16 @@ class LaidWinding(CoilsInSlots):
 
 
 def wrong_phases(winding: LaidWinding) -> tuple[str, ...]:
-    """The phases of which a coil side lies where the plan has another, or carries its current the other way."""
-    planned = {(side.slot, side.layer): (side.phase, side.sign) for side in winding.plan.slot_table}
-    wrong = {side.phase for side in winding.slot_table if planned[side.slot, side.layer] != (side.phase, side.sign)}
+    """The phases of which a coil lies wrong."""
+    wrong = {winding.coils[number].phase for number in wrong_coils(winding)}
     return tuple(phase for phase in PHASES if phase in wrong)
+
+
+def wrong_coils(winding: LaidWinding) -> tuple[int, ...]:
+    """The numbers of the coils of which a side lies where the plan has another phase, or carries its current the other way."""
+    planned = {(side.slot, side.layer): (side.phase, side.sign) for side in winding.plan.slot_table}
+    wrong = {side.coil for side in winding.slot_table if planned[side.slot, side.layer] != (side.phase, side.sign)}
+    return tuple(sorted(wrong))
 
 
 def circulating_currents(emfs: ArrayLike, impedance: complex) -> np.ndarray:

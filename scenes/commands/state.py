@@ -37,7 +37,7 @@ def run(wanted: argparse.Namespace) -> None:
 
 def _write(data: dict) -> None:
     print(f"{data['scene']}, {data['time']:g} s after its start, view {data['view']}")
-    print(data["says"])
+    print(f"{data['says']} {data['to_press']}".rstrip())
     for reading in data["readings"]:
         print(f"  {reading['symbol']:<8} {reading['value']} {reading['unit']}  {reading['words']}")
     for arrow in data["arrows"]:

@@ -14,13 +14,16 @@ USUAL, LEAST = 4, 3  # readings in sight: without a word on it, and at least
 def described_plot(plot) -> messages.Plot:
     """A plot as plain data, its points rounded to what the screen shows."""
     return {
-        "x": {"words": plot.x_words, "unit": plot.x_unit},
-        "y": {"words": plot.y_words, "unit": plot.y_unit},
+        "x": {"words": plot.x_words, "unit": plot.x_unit, "ticks": list(plot.x_ticks)},
+        "y": {"words": plot.y_words, "unit": plot.y_unit, "ticks": []},
         "lines": [
-            {"name": line.name, "colour": line.colour, "points": [[float(f"{x:.4g}"), float(f"{y:.4g}")] for x, y in line.points]}
-            for line in plot.lines
+            {"name": line.name, "colour": line.colour, "points": [_described_point(*point) for point in line.points]} for line in plot.lines
         ],
     }
+
+
+def _described_point(x: float, y: float) -> list[float | None]:
+    return [float(f"{x:.4g}"), None if math.isnan(y) else float(f"{y:.4g}")]
 
 
 def described(scene) -> messages.Scene:

@@ -160,7 +160,7 @@ class Chart:
 
 @dataclass(frozen=True)
 class Line:
-    """A curve of a plot: name, colour and points, shape (n, 2)."""
+    """A curve of a plot: name, colour and points, shape (n, 2); it is broken off where y is nan."""
 
     name: str
     colour: str
@@ -179,13 +179,15 @@ class Mark:
 
 @dataclass(frozen=True)
 class Plot:
-    """Curves against something other than time, which change with the settings: axes with units, and lines."""
+    """Curves against something other than time, which change with the settings: axes with units, and lines; `x_ticks`: the values
+    that are named along it, where only these have a meaning."""
 
     x_words: str
     x_unit: str
     y_words: str
     y_unit: str
     lines: tuple[Line, ...]
+    x_ticks: tuple[float, ...] = ()
 
 
 # Long, for it lists every method that a scene may override, most of them two lines.
@@ -260,6 +262,10 @@ class Scene:
         """Press one of `picks` for itself; the address of another scene where it goes on there. `ValueError`, in a sentence, where that
         does nothing."""
         raise ValueError("There is nothing to press in this scene.")
+
+    def to_press(self, reveals_answer: bool) -> str:
+        """What may be pressed next of `picks`, in sentences that give no answer away which must not be seen; "" for nothing to say."""
+        return ""
 
     def picks_now(self, reveals_answer: bool) -> Sequence[Pick]:
         """The things that may be pressed at this instant, in words that give no answer away which must not be seen."""

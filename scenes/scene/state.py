@@ -43,6 +43,7 @@ def as_data(scene: Scene, seconds: float, reveals_answer: bool = True) -> dict:
             for each in scene.readings(reveals_answer)
         ],
         "says": scene.says(reveals_answer),
+        "to_press": scene.to_press(reveals_answer),
         "question": {
             "text": question.text,
             "choices": [{"value": value, "words": words} for value, words in question.choices],

@@ -369,14 +369,19 @@ class View(TypedDict):
 
 
 class Axis(TypedDict):
+    """An axis of a plot; `ticks`: the values named along it, or none where any may be."""
+
     words: str
     unit: str
+    ticks: list[float]
 
 
 class Curve(TypedDict):
+    """A curve of a plot: points with x and y; None for y where it is broken off."""
+
     name: str
     colour: str
-    points: list[Vector]
+    points: list[list[float | None]]
 
 
 class Plot(TypedDict):
@@ -501,6 +506,7 @@ class Published(TypedDict, total=False):
     address: str  # the query of the page's URL
     view: View
     picks: list[Pick]  # what may be pressed in the picture
+    to_press: str  # which of them next, in words
     plot: Plot | None
     marks: list[Mark]
     chart: ChartPoints

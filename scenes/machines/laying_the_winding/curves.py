@@ -1,6 +1,8 @@
-"""The winding factors of the harmonics as the coils lie: a line for each order."""
+"""The winding factors of the harmonics as the coils lie: a bar for each order."""
 
 from __future__ import annotations
+
+import math
 
 import numpy as np
 
@@ -11,19 +13,19 @@ from scenes.scene.scene import Line, Plot
 from scenes.scene.story import Look
 
 ORDERS = range(1, 14, 2)
-NOT_SEEN = "#00000000"
+BROKEN = math.nan  # where a line is broken off
+APART = 0.35  # of the bars of two phases, in orders
+ENDS = ((0.0, BROKEN), (ORDERS[-1] + 1.0, BROKEN))  # room on either side
 
 
 def factors(now: Snapshot, look: Look) -> Plot:
-    """Of each phase an upright line at each odd order, side by side."""
-    lines = []
+    """Of each phase that is laid a bar at each odd order, side by side round it."""
     colours = phases.REGIONS[now.setup.colours].hexes
     sizes = np.abs([now.winding.slot_star(order) for order in ORDERS])
-    for number, (phase, colour) in enumerate(zip(PHASES, colours, strict=True)):
-        if not look.reveals_answer or not now.winding.counts[number]:
-            continue
-        points = [
-            (order + 0.2 * (number - 1), height) for order, size in zip(ORDERS, sizes, strict=True) for height in (0.0, size[number], 0.0)
-        ]
-        lines.append(Line(phase, colour, tuple((float(x), float(y)) for x, y in points)))
-    return Plot("order of the harmonic", "", "winding factor", "", tuple(lines) or (Line("", NOT_SEEN, ((1.0, 0.0), (13.0, 1.0))),))
+    laid = [number for number, count in enumerate(now.winding.counts) if count and look.reveals_answer]
+    lines = []
+    for place, number in enumerate(laid):
+        aside = APART * (place - (len(laid) - 1) / 2)
+        bars = [(order + aside, height) for order, size in zip(ORDERS, sizes[:, number], strict=True) for height in (0.0, size, BROKEN)]
+        lines.append(Line(PHASES[number], colours[number], (*ENDS, *((float(x), float(y)) for x, y in bars))))
+    return Plot("order of the harmonic", "", "winding factor", "", tuple(lines), tuple(ORDERS))

@@ -42,9 +42,10 @@ USUAL = {
     "all": "all three phases",
     "reversed": "all, the first coil of V the wrong way round",
     "ends": "all, the two ends of V swapped",
-    "early": "all, V and W started 60° too early",
+    "early": "all, the phases 60° apart instead of 120°",
     "exchanged": "all, V and W in each other's place",
 }
+WOUND = ("stator", "winding", "joined", "laid")  # the settings that make a winding
 BY_HAND = "as laid by hand"
 LONGEST = 400  # characters of coils as text, which a winding of 48 coils does not reach
 ONE = re.compile(r"([UVW])([1-9]\d?)-([1-9]\d?)")
@@ -145,7 +146,7 @@ def _usual(winding: Winding, name: str) -> tuple[Coil, ...]:
     elif name == "ends":
         coils = [_turned(coil) if coil.phase == "V" else coil for coil in coils]
     elif name in ("early", "exchanged"):
-        # 60 degrees too early, V lies where the returns of W belong, and W where V belongs
+        # 60 degrees after the one before, V lies where the returns of W belong, and W where V belongs
         sign = -1 if name == "early" else 1
         first, second = (
             [replace_phase(coil, "V", sign) for coil in coils[2 * each :]],
@@ -188,7 +189,12 @@ def with_next(plan: Plan, text: str, phase: str) -> LaidWinding:
 
 def wound_text(settings: dict) -> str:
     """Stator, coils and how they are joined as one text, with which another scene takes the winding."""
-    return " ".join(settings[name] for name in ("stator", "winding", "joined", "laid"))
+    return " ".join(settings[name] for name in WOUND)
+
+
+def settings_of(text: str) -> dict[str, str]:
+    """The settings from which `wound_text` made the text."""
+    return dict(zip(WOUND, text.split(" "), strict=True))
 
 
 @lru_cache(maxsize=16)

@@ -6,6 +6,7 @@ import cmath
 import math
 
 from physics.windings.coils_in_slots import PHASES
+from scenes.machines.laying_the_winding.mistakes import wrong_words
 from scenes.machines.laying_the_winding.plans import KINDS, Plan, ends, in_order, laid, one_by_one, plan_of
 from scenes.machines.laying_the_winding.snapshot import Snapshot
 from scenes.scene.scene import Question
@@ -24,11 +25,11 @@ SUBSETS = ("none", "U", "V", "W", "U and V", "V and W", "U and W", "U and V and 
 def sentence(now: Snapshot, look: Look) -> str:
     winding, plan = now.winding, now.setup.plan
     count, of = len(winding.coils), len(winding.plan.coils)
-    many = "all" if winding.whole else f"{count} of" if count else "none of"
-    laid = f"In {plan.slots} slots for {plan.poles} poles {many} {of} coils {'is' if count == 1 else 'are'} laid"
+    many = f"all {of} coils are" if winding.whole else f"{count} of {of} coils {'is' if count == 1 else 'are'}"
+    laid = f"In {plan.slots} slots for {plan.poles} poles {many if count else 'no coil is'} laid{'' if count else ' yet'}"
     if not look.reveals_answer:
         return f"{laid}."
-    wrong = f", {' and '.join(now.wrong)} not as planned" if now.wrong else ""
+    wrong = f", {wrong_words(winding)}" if now.wrong else ""
     if not any(now.waves):
         return f"{laid}{wrong}; there is no field."
     rotation = look.view.turning(now.rotation)

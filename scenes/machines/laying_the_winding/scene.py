@@ -5,6 +5,7 @@ from __future__ import annotations
 from urllib.parse import urlencode
 
 from scenes.machines.laying_the_winding import curves, picture, question
+from scenes.machines.laying_the_winding.mistakes import to_press
 from scenes.machines.laying_the_winding.picture import ALONE, build, largest_of, place
 from scenes.machines.laying_the_winding.plans import (
     BY_HAND,
@@ -48,8 +49,8 @@ class LayingTheWinding(Story):
     name = "laying-the-winding"
     title = "Laying the winding, coil by coil"
     principle = (
-        "Each coil spans about one pole. Three phases a third of a pole pair apart make one field that rotates; a coil laid wrong "
-        "spoils it."
+        "Each coil spans about one pole. Three phases laid a third of a pole pair apart and fed a third of a cycle apart make one field "
+        "that rotates evenly; a coil laid wrong makes it uneven."
     )
     controls = (
         Choice("stator", "Stator", "12-2", tuple((f"{slots}-{poles}", f"{slots} slots, {poles} poles") for slots, poles in STATORS)),
@@ -96,7 +97,10 @@ class LayingTheWinding(Story):
         "Arrow and poles are those of the working wave; the steps of the MMF on the teeth have its harmonics too.",
     )
     picks = picture.picks(plan_of({"stator": "12-2", "winding": "one-layer", "joined": "series"}), "both")
-    narration = "Coil by coil three phases go into the slots; fed one after the other they make a field that rotates, though nothing moves."
+    narration = (
+        "Coil by coil three phases go into the slots. Laid a third of a pole pair apart and fed a third of a cycle apart, they make a "
+        "field that rotates, though nothing moves."
+    )
 
     build, setup_of = staticmethod(build), staticmethod(Setup.of)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
@@ -130,6 +134,9 @@ class LayingTheWinding(Story):
             values["laid"] = "none"
         for name, value in values.items():
             super().set(name, value)
+
+    def to_press(self, reveals_answer: bool) -> str:
+        return to_press(self.setup, reveals_answer)
 
     def join(self, first: str, second: str) -> None:
         """Press two slots, the start of a coil and its finish, or drag from one to the other."""

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from physics.windings.coils_in_slots import PHASES
-from physics.windings.laid import wrong_phases
 from scenes.machines.turning_field.snapshot import Snapshot
+from scenes.machines.turning_field.windings import as_laid
 from scenes.scene import phases
 from scenes.scene.common_controls import line_order
 from scenes.scene.scene import Question
@@ -13,15 +13,18 @@ from scenes.scene.story import Look
 
 def sentence(now: Snapshot, look: Look) -> str:
     rotation = look.view.turning(now.rotation)
+    unevenly = ", unevenly" if now.uneven else ""
+    said = f"Looking at {look.view.end}, the field rotates {rotation}{unevenly}; it has {now.setup.poles} poles."
     if rotation == "none":
-        return "The field does not rotate: it pulsates along one axis."
-    return f"Looking at {look.view.end}, the field rotates {rotation}{', unevenly' if now.uneven else ''}; it has {now.setup.poles} poles."
+        said = "The field does not rotate: it pulsates along one axis."
+    laid = now.setup.laid
+    return said if laid is None else f"Your winding of {laid.slots} slots, {as_laid(laid)}: {said[0].lower()}{said[1:]}"
 
 
 def question(now: Snapshot, look: Look) -> Question:
     setup = now.setup
     feeds = ", ".join(f"{line} feeds {phase}" for line, phase in zip(setup.lines, PHASES, strict=True))
-    faults = [] if setup.laid is None else [f"The winding is laid by hand: {' and '.join(wrong_phases(setup.laid)) or 'no phase'} wrong."]
+    faults = [] if setup.laid is None else [f"Your winding of {setup.laid.slots} slots is on the bench, {as_laid(setup.laid)}."]
     if setup.lost is not None:
         faults.append(f"Phase {setup.lost} is lost.")
     if setup.backwards is not None:

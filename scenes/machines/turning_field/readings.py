@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 
+from physics.windings import LaidWinding
 from physics.windings.coils_in_slots import PHASES
 from scenes.machines.turning_field.snapshot import Snapshot
-from scenes.machines.turning_field.windings import SHAPE, winding_of
+from scenes.machines.turning_field.windings import SHAPE, as_laid, winding_of
 from scenes.scene.phases import LINES
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
@@ -26,8 +27,10 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
             f"rotation of the field, looking at {look.view.end}",
             "it does not rotate" if rotation == "none" else rotation,
             "",
+            "unevenly: a second wave rotates against it" if now.uneven else "",
             tells=True,
         ),
+        *_laid(setup.laid),
         Reading(
             "nₛ",
             "synchronous speed",
@@ -74,6 +77,10 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
         ),
         Reading("Θ₋", "MMF wave that rotates counter-clockwise, looking at the drive end", minus(now.waves[1], 0), "A", tells=True),
     ]
+
+
+def _laid(laid: LaidWinding | None) -> list[Reading]:
+    return [] if laid is None else [Reading("", "winding on the bench", f"yours of {laid.slots} slots", "", as_laid(laid))]
 
 
 def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:

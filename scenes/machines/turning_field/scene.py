@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from urllib.parse import urlencode
+
 from physics.windings.coils_in_slots import PHASES
-from scenes.machines.laying_the_winding.plans import BY_HAND
+from scenes.machines.laying_the_winding.plans import BY_HAND, settings_of
 from scenes.machines.turning_field import question, waves
 from scenes.machines.turning_field.picture import build, place
 from scenes.machines.turning_field.readings import readings, workings
@@ -11,11 +13,13 @@ from scenes.machines.turning_field.snapshot import Setup, Snapshot, advance, beg
 from scenes.machines.turning_field.windings import FULL, USUAL, WoundByHand, largest_of, wound_by_hand
 from scenes.scene import common_controls, phases
 from scenes.scene.controls import Choice, Number, slow_motion
-from scenes.scene.scene import Key, View
+from scenes.scene.scene import Key, Pick, View
 from scenes.scene.story import Story
 from visual import palette
 from visual.machines.bore_field import MmfRing
 from visual.machines.field_machine import longest_field
+
+BACK = (Pick("back", "Back to laying", None, alone=True),)
 
 
 def scales(now: Snapshot) -> dict[str, str]:
@@ -39,7 +43,11 @@ class TurningField(Story):
         common_controls.line_order(),
         Choice("lost", "Phase lost", "none", (("none", "none"), *((line, line) for line in phases.LINES))),
         Choice(
-            "reversed", "Coil connected backwards", "none", (("none", "none"), *((phase, f"the first coil of {phase}") for phase in PHASES))
+            "reversed",
+            "Coil connected backwards",
+            "none",
+            (("none", "none"), *((phase, f"the first coil of {phase}") for phase in PHASES)),
+            only_with=("wound", USUAL),
         ),
         common_controls.poles(),
         WoundByHand("wound", "Winding", USUAL, ((USUAL, "the usual one"),), other=BY_HAND),
@@ -93,7 +101,7 @@ class TurningField(Story):
         "Arrow, poles and flux lines are those of the fundamental; the steps of the MMF, its harmonics, are shown on the teeth alone.",
         "Overload relay, contactor and protective conductor are not drawn.",
     )
-    narration = "No part of this stator moves. The three currents rise and fall one after the other, and the field they make rotates."
+    narration = "No part of this stator moves. Three currents a third of a cycle apart make a field that rotates."
 
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
@@ -109,6 +117,15 @@ class TurningField(Story):
             self.settings["wound"] = USUAL
         elif name == "wound" and self["wound"] != USUAL:
             self.settings["poles"] = str(2 * wound_by_hand(self["wound"]).pole_pairs)
+
+    def picks_now(self, reveals_answer: bool) -> tuple[Pick, ...]:
+        return () if self["wound"] == USUAL else BACK
+
+    def press(self, name: str) -> str | None:
+        """Take a winding laid by hand back to where it was laid."""
+        if self["wound"] == USUAL or name not in [pick.name for pick in BACK]:
+            return super().press(name)
+        return urlencode({"scene": "laying-the-winding"} | settings_of(self["wound"]))
 
     def one_step(self) -> None:
         """Go to the next numbered instant."""

@@ -43,7 +43,8 @@ class Setup:
         return cls(
             lines=tuple(settings["lines"].split("-")),
             lost=None if settings["lost"] == "none" else settings["lost"],
-            backwards=None if settings["reversed"] == "none" else settings["reversed"],
+            # one laid by hand has its own mistakes
+            backwards=None if settings["reversed"] == "none" or laid else settings["reversed"],
             poles=2 * laid.pole_pairs if laid else int(settings["poles"]),
             current=settings["current"],
             frequency=settings["frequency"],

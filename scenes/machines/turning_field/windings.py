@@ -9,6 +9,7 @@ import numpy as np
 from physics.supply.supplies import ThreePhaseSupply, instantaneous
 from physics.windings import LaidWinding, Winding
 from physics.windings.bore_lines import field_at_the_wall
+from scenes.machines.laying_the_winding.mistakes import wrong_words
 from scenes.machines.laying_the_winding.plans import laid_of
 from scenes.scene.controls import Choice
 from visual.machines.stator import StatorShape
@@ -68,6 +69,11 @@ def wound_by_hand(text: str) -> LaidWinding:
     if not winding.whole:
         raise ValueError("wound takes a winding of which all coils are laid.")
     return winding
+
+
+def as_laid(winding: LaidWinding) -> str:
+    """What lies wrong in a winding laid by hand, or that nothing does."""
+    return wrong_words(winding) or "laid right"
 
 
 def tooth_angles(winding) -> np.ndarray:

@@ -50,8 +50,8 @@ MUTATIONS = (
             (FIELD + "readings.py", "minus(np.degrees(-now.peak)", "minus(np.degrees(now.peak)"),
             (
                 FIELD + "readings.py",
-                'if rotation == "none" else rotation,\n            "",\n            tells=True',
-                'if rotation == "none" else rotation,\n            ""',
+                'if now.uneven else "",\n            tells=True',
+                'if now.uneven else ""',
             ),
             (FIELD + "picture.py", "now.slot_currents * look.reveals_answer", "now.slot_currents"),
             (FIELD + "picture.py", 'picture=setup.picture if look.reveals_answer else "nothing"', "picture=setup.picture"),

@@ -33,6 +33,9 @@ MUTATIONS = (
             ("question.py", "sense = 1 if start == coil.go else -1", "sense = 1"),
             ("question.py", "(phase, 1) and side.layer == 1)", "(phase, -1) and side.layer == 1)"),
             ("scene.py", 'values["laid"] = "none"', 'values["laid"] = "all"'),
+            ("mistakes.py", "turned == winding.plan.coils_per_phase", "turned != winding.plan.coils_per_phase"),
+            ("mistakes.py", "if left == winding.without_coil(number):", "if left:"),
+            ("curves.py", "(len(laid) - 1) / 2", "1"),
         )
     ),
     *(
@@ -46,6 +49,7 @@ MUTATIONS = (
             ),
             (DRAWN + "joined_coils.py", 'Leg(f"coil {path[-1][0]} finish", path[-1][2])', 'Leg(f"coil {path[0][0]} finish", path[0][2])'),
             (DRAWN + "laid_stator.py", "solid.put((0, 0, 0), turned(float(angle)))", "solid.put((0, 0, 0), turned(-float(angle)))"),
+            ("scenes/machines/turning_field/snapshot.py", '"none" or laid else', '"none" else'),
             ("scenes/machines/turning_field/snapshot.py", "return self.laid or winding_of(self.poles)", "return winding_of(self.poles)"),
         )
     ),

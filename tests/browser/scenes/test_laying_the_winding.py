@@ -66,6 +66,9 @@ def sentence(page) -> str:
 def test_by_mouse_pressed_and_dragged_and_its_field_turns(bare):
     """The first four coils by two clicks each, the others dragged; then it turns as the phasors of the table say."""
     for _, start, finish in TABLE[:4]:
+        wanted = f"Press slot {start}, then slot {finish}; or Lay next coil."
+        bare.tab.locator(".to-press", has_text=wanted).wait_for()
+        assert sentence(bare).endswith(wanted)
         slot(bare, start).click()
         assert slot(bare, start).get_attribute("aria-pressed") == "true"
         slot(bare, finish).click()
@@ -77,7 +80,7 @@ def test_by_mouse_pressed_and_dragged_and_its_field_turns(bare):
         bare.tab.mouse.up()
         bare.settle()
     wait_for_coils(bare, WHOLE)
-    assert "all 6 coils are laid" in sentence(bare)
+    assert "all 6 coils are laid" in sentence(bare) and not bare.tab.locator(".to-press").is_visible()
     assert wave_turns(TABLE) < 0 and turned_by(bare, 4) < -0.05
     assert "rotates clockwise." in sentence(bare)
     # each button stands over its slot's arrow on the drawing, which stands right of the one before
@@ -93,7 +96,7 @@ def test_by_keys_alone_and_a_wrong_coil_is_told(bare):
         slot(bare, finish).focus()
         keys.press("Space")
     wait_for_coils(bare, "U1-7.U8-2")
-    assert "U not as planned" in sentence(bare)
+    assert "one coil of U laid the wrong way round" in sentence(bare)
     assert not bare.told("bench")["running"], "Space pressed the slot and not the run button"
     button = bare.tab.get_by_role("button", name="Lay next coil", exact=True)
     for _ in range(4):
@@ -138,8 +141,11 @@ def test_a_finished_winding_opens_on_the_bench_of_the_rotating_field(bare):
     bare.settle()
     coils = [(phase, *((finish, start) if phase == "V" else (start, finish))) for phase, start, finish in TABLE]
     assert wave_turns(coils) > 0 and "rotates counter-clockwise, unevenly" in sentence(bare)
-    assert bare.tab.locator(".picks button:visible").count() == 0
-    bare.send(do="set", name="poles", value="2") if bare.told("settings")["poles"] != "2" else bare.send(
-        do="set", name="wound", value="usual"
-    )
-    bare.wait_for(f"() => {SETTINGS}.wound === 'usual'")
+    assert sentence(bare).startswith("Your winding of 12 slots, V laid the wrong way round")
+    assert not bare.tab.get_by_label("Coil connected backwards").is_visible()
+    assert bare.tab.locator(".picks button:visible").all_inner_texts() == ["Back to laying"]
+    bare.tab.get_by_role("button", name="Back to laying", exact=True).click()
+    bare.wait_for("() => window.bench?.socket.told.scene?.name === 'laying-the-winding' && window.bench.socket.told.says")
+    bare.settle()
+    assert bare.told("settings")["laid"] == "ends"
+    bare.tab.locator(".to-press", has_text="To take a wrong coil out, press its two slots again").wait_for()

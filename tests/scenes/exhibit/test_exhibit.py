@@ -105,7 +105,11 @@ def at_stop(name: str, words: str):
         ("laying-the-winding", "spans half the bore", "In 12 slots for 2 poles 1 of 6 coils is laid"),
         ("laying-the-winding", "only pulsates", "the field does not rotate"),
         ("laying-the-winding", "and the field rotates", "the field rotates clockwise."),
-        ("laying-the-winding", "but unevenly", "V not as planned; looking at the drive end, the field rotates clockwise, unevenly"),
+        (
+            "laying-the-winding",
+            "but unevenly",
+            "V laid the wrong way round; looking at the drive end, the field rotates clockwise, unevenly",
+        ),
         ("laying-the-winding", "goes the other way", "the field rotates counter-clockwise, unevenly"),
         ("changing-speed", "twice the field's speed", "1500 r/min"),
         ("changing-speed", "high speed", "with 2 poles"),

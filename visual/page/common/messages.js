@@ -57,8 +57,8 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ text: string, serial: number }} Notice */
 /** @typedef {{ name: string, forward: number[], up: number[], subject: number[][][], directions: [string, number[]][],
  *  letters: string[] }} View */
-/** @typedef {{ words: string, unit: string }} Axis */
-/** @typedef {{ name: string, colour: string, points: number[][] }} Curve */
+/** @typedef {{ words: string, unit: string, ticks: number[] }} Axis */
+/** @typedef {{ name: string, colour: string, points: ((number|null)[])[] }} Curve */
 /** @typedef {{ x: Axis, y: Axis, lines: Curve[] }} Plot */
 /** @typedef {{ name: string, colour: string, x: number, y: number|null }} Mark */
 /** @typedef {{ round: number, following: number, answered: number, counts: Object<string, number>|null }} Tally */
@@ -75,8 +75,8 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ cmds?: Object<string, any>[], attrs?: string[], fresh?: boolean }} Stream */
 /** @typedef {{ stream?: Stream, names?: Object<string, number>, run?: string, lesson?: SceneTitle[], scene?: Scene,
  *  settings?: Object<string, Scalar>, readings?: Reading[], working?: Working, scales?: Object<string, string>, bench?: BenchState, question?:
- *  Question|null, says?: string, notice?: Notice, address?: string, view?: View, picks?: Pick[], plot?: Plot|null, marks?: Mark[], chart?:
- *  ChartPoints, tally?: Tally, vote?: Vote, share?: Share, exhibit?: Exhibit, step?: LessonStep, prompt?: Prompt, clock?:
+ *  Question|null, says?: string, notice?: Notice, address?: string, view?: View, picks?: Pick[], to_press?: string, plot?: Plot|null, marks?:
+ *  Mark[], chart?: ChartPoints, tally?: Tally, vote?: Vote, share?: Share, exhibit?: Exhibit, step?: LessonStep, prompt?: Prompt, clock?:
  *  Clock, alive?: boolean }} Published */
 
 const FIRST = ["lesson", "scene", "settings", "bench", "stream"]; // the others build on these

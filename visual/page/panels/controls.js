@@ -53,7 +53,7 @@ function show(name) {
 function build(control, notify) {
   if (control.kind === "number") return number(control, notify);
   if (control.kind === "switch") return onOff(control);
-  return control.choices.length <= 4 && lettersOf(control) <= 34 ? row(control) : list(control);
+  return !control.other && control.choices.length <= 4 && lettersOf(control) <= 34 ? row(control) : list(control);
 }
 
 const lettersOf = (control) => control.choices.map((choice) => choice.words).join("").length;

@@ -93,13 +93,14 @@ function layout(looks) {
     paper_bgcolor: "rgba(0,0,0,0)", plot_bgcolor: colour("--sheet"),
     font: { family, color: colour("--ink"), size: 0.85 * text }, showlegend: false,
     annotations: [upwardName(titled(plan.y), looks), onwardName(titled(plan.x), looks)],
-    xaxis: { ...axis, range: frame.x, ...ticks(plan.x.unit, Math.max(3, Math.min(13, Math.round(width / 60)))) },
+    xaxis: { ...axis, range: frame.x, ...ticks(plan.x, Math.max(3, Math.min(13, Math.round(width / 60)))) },
     yaxis: { ...axis, range: frame.y, nticks: 5, zeroline: true, zerolinecolor: colour("--soft"), zerolinewidth: 2 },
   };
 }
 
 /* Angles are read in parts of a turn. */
-function ticks(unit, most) {
+function ticks({ unit, ticks: named }, most) {
+  if (named.length) return { tickmode: "array", tickvals: named };
   if (unit !== "\u00b0") return { nticks: most };
   const span = frame.x[1] - frame.x[0];
   return { tick0: 0, dtick: [10, 15, 30, 60, 90, 180].find((part) => span / part < most) || 360 };

@@ -2,7 +2,7 @@
 
    One that stands alone is pressed for itself, anywhere on the solid that it is on; of others two are pressed one after the other, or one
    is dragged to the other. What that does is the bench's to say. */
-import { make } from "../common/dom.js";
+import { make, write } from "../common/dom.js";
 import { firstAlong } from "./hit.js";
 import { onScreen, sightThrough } from "./letters.js";
 import { turn, TURNED } from "./picture.js";
@@ -13,7 +13,7 @@ const TO_JOIN = "In the picture: press two to join them or to take them apart", 
 const LARGEST = 46, SMALLEST = 24; // px across: WCAG 2.2, 2.5.8 asks for 24
 const FAR = 8; // px that a pointer moves before it drags
 
-let line, surface, sheet, rope, edge;
+let line, surface, sheet, rope, edge, toPress;
 let picks = []; // { name, words, at, alone, on, button, x, y }; without a place, a button with its words at the edge
 let told = "";
 let chosen = null; // the pick that waits for its second
@@ -26,8 +26,14 @@ export function start(place, socket) {
   rope = make("div", { class: "rope", hidden: true });
   sheet = make("div", { class: "picks", role: "group", "aria-label": TO_JOIN }, rope);
   edge = make("div", { class: "alone" });
+  toPress = make("p", { class: "to-press", hidden: true, "aria-hidden": "true" }); // it is spoken with the sentence
   place.append(sheet);
+  place.after(toPress);
   socket.on("picks", lay);
+  socket.on("to_press", (words) => {
+    write(toPress, words);
+    toPress.hidden = !words;
+  });
   socket.on("bench", ({ held }) => (edge.hidden = Boolean(held))); // while a question waits nothing is done with one press
   window.picture.onDrawn(follow);
   sheet.addEventListener("keydown", (event) => {

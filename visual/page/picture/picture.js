@@ -196,14 +196,19 @@ function framing(canvas) {
   let frame = alone;
   const comesUnderOne = (of) => comesUnder(given.subject, given.forward, canvas, frame, of);
   if (comesUnderOne(above)) {
-    clear.top = Math.max(...above.map(({ bottom }) => bottom + 4));
+    clear.top = belowThese(above);
     frame = framed(given.subject, given.forward, canvas, clear);
   }
   if (!wide || !comesUnderOne(below)) return frame;
   const bottom = canvas.height - Math.min(...below.map(({ top }) => top - 4));
-  const lifted = framed(given.subject, given.forward, canvas, { ...clear, bottom });
+  let lifted = framed(given.subject, given.forward, canvas, { ...clear, bottom });
+  if (comesUnder(given.subject, given.forward, canvas, lifted, above)) { // lifted, it may come where it was clear before
+    lifted = framed(given.subject, given.forward, canvas, { ...clear, top: belowThese(above), bottom });
+  }
   return lifted.range < FARTHER * alone.range ? lifted : frame;
 }
+
+const belowThese = (above) => Math.max(...above.map(({ bottom }) => bottom + 4));
 
 export const TURNED = 0.008; // rad for each pixel that it is dragged
 

@@ -7,6 +7,7 @@ its start, where positive current comes toward the drive end, and its finish.
 from __future__ import annotations
 
 import cmath
+import contextlib
 import math
 import random
 import re
@@ -15,6 +16,7 @@ import numpy as np
 import pytest
 
 from scenes import catalogue
+from scenes.scene.described import described_plot
 from scenes.scene.phases import REGIONS
 from scenes.scene.state import NoPage, as_data, reached
 from tests.oracle import in_a_loop, loose_ends
@@ -238,12 +240,33 @@ def slot_turns_alone(settings, phase: str) -> float:
     return 2 * turns / paths_of(settings) * sum(each == phase for each, _, _ in coils_of(settings))
 
 
+WRONG = {
+    "none": " yet;",
+    "reversed": ", one coil of V laid the wrong way round;",
+    "ends": ", V laid the wrong way round;",
+    "early": ", V and W laid wrong;",
+    "exchanged": ", V and W laid in each other's place;",
+}
+
+
+def next_coil(settings):
+    """The next coil of the phase in hand, or of the first phase that is not whole, by the winder's table; None where all are laid."""
+    laid, coils = coils_of(settings), [coil[:3] for coil in planned(settings)]
+    missing = [p for p in (settings["hand"], *"UVW") if sum(coil[0] == p for coil in laid) < len(coils) // 3]
+    return next((coil for coil in coils if missing and coil[0] == missing[0] and coil not in laid), None)
+
+
 def check_words(settings, data, rotation, wrong):
     slots, poles, layers, _, _ = stator(settings)
     said, count, of = data["says"], len(coils_of(settings)), slots * layers // 2
-    many = "all" if count == of else f"{count} of" if count else "none of"
-    assert said.startswith(f"In {slots} slots for {poles} poles {many} {of} coils ")
-    assert (f"{' and '.join(wrong)} not as planned" in said) if wrong else ("not as planned" not in said)
+    many = f"all {of} coils are" if count == of else f"{count} of {of} coils {'is' if count == 1 else 'are'}"
+    assert said.startswith(f"In {slots} slots for {poles} poles {many if count else 'no coil is'} laid{WRONG.get(settings['laid'], '')}")
+    assert ("wrong" in said or "each other" in said) == bool(wrong)
+    coil = next_coil(settings)
+    if coil:
+        assert data["to_press"] == f"Press slot {coil[1] + 1}, then slot {coil[2] + 1}; or Lay next coil."
+    else:
+        assert bool(data["to_press"]) == bool(wrong)
     if any(wave > 1e-9 for wave in waves(settings)):
         assert (
             ("it pulsates" in said)
@@ -342,7 +365,9 @@ def test_while_a_question_waits_nothing_gives_it_away():
         assert not seen.arrows and not seen.needles and not [words for words, *_ in seen.marks if "pole face" in words or "dot" in words]
         assert not [text for text, *_ in seen.letters if text in ("N", "S", "B")]
         assert not [words for words, *_ in seen.marks if "peak" in words]
-        assert "rotates" not in scene.says(reveals_answer=False) and "planned" not in scene.says(reveals_answer=False)
+        said = f"{scene.says(reveals_answer=False)} {scene.to_press(reveals_answer=False)}"
+        assert "rotates" not in said and "wrong" not in said and "each other" not in said and "Press slot" not in said
+        assert ("Press the slot where the coil starts, then the one where it ends." in said) == bool(next_coil(scene.settings))
 
 
 @pytest.mark.parametrize("stator_of", ["12-2", "24-4", "18-6"])
@@ -358,6 +383,56 @@ def test_laying_the_next_coil_right_each_time_ends_with_the_winders_table(stator
         scene.press("next")
     scene.press("last")
     assert len(scene.setup.winding.coils) == len(planned(scene.settings)) - 1 and scene["hand"] == "W"
+
+
+@pytest.mark.parametrize("kind", ["one-layer", "two-layers", "short"])
+@pytest.mark.parametrize("stator_of", ["12-2", "24-4"])
+@pytest.mark.parametrize("mistake", ["none", "reversed", "ends", "early", "exchanged", "U2-8"])
+def test_who_presses_what_is_said_puts_every_mistake_right(stator_of, kind, mistake):
+    """Each sentence is carried out word for word; what comes out was wrong, what goes in is right, and it ends with the plan."""
+    scene = built()
+    with contextlib.suppress(ValueError):
+        scene.set_all({"stator": stator_of, "winding": kind, "joined": "series", "hand": "U", "laid": mistake})
+    right = {phase: slot_turns(scene.settings | {"laid": "all"}, phase) for phase in "UVW"}
+    for _ in range(200):
+        said, before = scene.to_press(reveals_answer=True), coils_of(scene.settings)
+        if not said:
+            break
+        again = re.match(r"To take a wrong coil out, press its two slots again: (slot \d+), then (slot \d+)\.", said)
+        following = re.search(r"Press (slot \d+), then (slot \d+); or Lay next coil\.$", said)
+        if again:
+            scene.join(*again.groups())
+        elif "Take last out" in said:
+            scene.press("last")
+        else:
+            scene.join(*following.groups())
+        after = coils_of(scene.settings)
+        assert len(after) == len(before) + (1 if not again and following and "Take last out" not in said else -1)
+    assert not scene.to_press(reveals_answer=True)
+    for phase in "UVW":
+        assert slot_turns(scene.settings, phase) == pytest.approx(right[phase])
+
+
+def test_a_bar_stands_over_its_order_and_those_of_several_phases_evenly_round_it():
+    scene = built()
+    for laid, of in (("phase", "U"), ("two", "UV"), ("all", "UVW")):
+        scene.set_all({"stator": "24-2", "winding": "short", "laid": laid})
+        curves = described_plot(scene.plot())
+        assert [line["name"] for line in curves["lines"]] == list(of)
+        feet = []
+        for line in curves["lines"]:
+            bars = [point for point in line["points"] if point[1]]
+            feet.append([x for x, _ in bars])
+            for order, (x, height) in zip((1, 3, 5, 7, 9, 11, 13), bars, strict=True):
+                factor = abs(emf(scene.settings, line["name"], order)) / slot_turns_alone(scene.settings, line["name"])
+                assert height == pytest.approx(factor, abs=6e-4) and abs(x - order) < 0.5
+                # it goes up from the axis once and breaks off there: gone over twice, its dashes would fill up
+                at = line["points"].index([x, height])
+                assert line["points"][at - 1] == [x, 0.0] and line["points"][at + 1][1] is None
+        assert np.mean(feet, axis=0) == pytest.approx([1, 3, 5, 7, 9, 11, 13]) and curves["x"]["ticks"] == [1, 3, 5, 7, 9, 11, 13]
+        places = [x for line in curves["lines"] for x, _ in line["points"]]
+        assert min(places) < np.min(feet) - 0.4 and max(places) > np.max(feet) + 0.4
+    assert not scene.plot(reveals_answer=False).lines
 
 
 def test_coils_by_hand_are_kept_in_the_address_and_what_does_not_fit_is_said_and_changes_nothing():
@@ -415,7 +490,32 @@ def test_a_finished_winding_goes_on_the_bench_of_the_rotating_field_with_its_mis
         assert _rounded([(found[1], float(found[2]), float(found[3])) for found in marks if found]) == wanted
         question = field.question()
         assert question.answer == ("counter-clockwise" if rotation > 0 else "clockwise")
+        slots, faulty = stator(scene.settings)[0], settings["laid"] == "ends"
+        lies = "V laid the wrong way round" if faulty else "laid right"
+        assert data["says"].startswith(
+            f"Your winding of {slots} slots, {lies}: looking at the drive end, the field rotates {question.answer}"
+        )
+        assert (", unevenly;" in data["says"]) == faulty and f"Your winding of {slots} slots is on the bench, {lies}." in question.text
+        told_of = {each["words"].split(",")[0]: (each["value"], each["formula"]) for each in data["readings"]}
+        assert told_of["winding on the bench"] == (f"yours of {slots} slots", lies)
+        turns, how = told_of["rotation of the field"]
+        assert turns == question.answer and how.startswith("unevenly") == faulty
+        # the usual winding's coil that may be connected backwards is no part of this one
+        field.set("reversed", "U")
+        assert field.now.waves == pytest.approx((clockwise, other), rel=1e-6, abs=1e-6)
+        field.set("reversed", "none")
+        # and back: the same winding lies there again
+        (back,) = field.picks_now(reveals_answer=True)
+        before = dict(scene.settings)
+        scene.set_all({"stator": "36-4", "laid": "none"})
+        address = {name: value for name, (value,) in parse_qs(field.press(back.name)).items()}
+        assert address.pop("scene") == NAME
+        scene.set_all(address)
+        assert scene.settings == before
     field.set("poles", "6")
+    assert not field.picks_now(reveals_answer=True)
+    with pytest.raises(ValueError, match="nothing to press"):
+        field.press("back")
     assert field["wound"] == "usual"
     with pytest.raises(ValueError, match="wound takes usual, or a winding as it comes from laying-the-winding"):
         field.set("wound", "12-2 nonsense")
