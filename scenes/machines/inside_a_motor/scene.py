@@ -27,9 +27,9 @@ def sentence(now: Snapshot, look: Look) -> str:
         if now.share >= 1
         else f"{'being reassembled' if now.closing else 'partly dismantled'}; step: {STEPS[now.step]}"
     )
-    lit = "" if part is None else f" The {part.name} {part.verb} lit: {part.it} there to {part.job}."
-    hidden = f" {part.it.capitalize()} inside, and not to be seen until the motor is apart." if part and now.hides_lit else ""
-    return f"A {motor}, {state}.{lit}{hidden}"
+    hidden = ", inside, and not to be seen until the motor is apart" if now.hides_lit else ""
+    lit = "" if part is None else f" The {part.name} {part.verb} lit{hidden}: {part.it} there to {part.job}."
+    return f"A {motor}, {state}.{lit}"
 
 
 NEAR = "near"

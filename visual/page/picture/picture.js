@@ -150,7 +150,7 @@ function stir() {
   if (!resting) return;
   window.picture.quality.scale = resting;
   resting = 0;
-  fit();
+  queueMicrotask(fit); // once a chart or a curve that came with it has its room: the observer sees no size that is the old one again
 }
 
 function rest() {
