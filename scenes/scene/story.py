@@ -38,7 +38,11 @@ class Story(Scene):
     marks_of(now, look)          where on the curves the scene is now
     chart_of(now, look)          the present values of the chart's lines
     random_setup(random)         random settings to ask about
+
+    `starts_anew` names the controls with which it goes back to the start: what nobody changes while it runs.
     """
+
+    starts_anew: tuple[str, ...] = ()
 
     setup_of: Any
     begin: Any
@@ -84,6 +88,8 @@ class Story(Scene):
 
     def changed(self, name: str) -> None:
         self._setup = self._now = None
+        if name in self.starts_anew:
+            self.restart()
 
     def restart(self) -> None:
         self.state = self.begin(self.setup)

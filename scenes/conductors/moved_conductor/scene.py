@@ -75,17 +75,13 @@ class MovedConductor(Story):
         "Move the rod across the field and the meter swings; reverse the motion and it swings the other way. "
         "Hold still, and there is nothing."
     )
+    starts_anew = ("way", "motion")
 
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     workings_of = staticmethod(workings)
     sentence, question_of, chart_of = staticmethod(sentence), staticmethod(question.question), staticmethod(chart_point)
-
-    def changed(self, name: str) -> None:
-        super().changed(name)
-        if name in ("way", "motion"):
-            self.restart()
 
     def restart(self) -> None:
         clock = self.state.clock if hasattr(self, "state") else 0.0  # of the chart, which continues through a restart

@@ -52,14 +52,10 @@ class PushedConductor(Story):
         "The leads swing as one stiff frame with the rod; the drag of air and joints is a fixed damping.",
     )
     narration = "A rod hangs between the poles of a magnet. Switch the current on, and it is pushed out sideways."
+    starts_anew = ("tilt",)  # the rod is held while it is tilted
 
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     workings_of = staticmethod(workings)
     sentence, question_of = staticmethod(sentence), staticmethod(question.question)
-
-    def changed(self, name: str) -> None:
-        super().changed(name)
-        if name == "tilt":  # the rod is held while it is tilted
-            self.restart()

@@ -54,14 +54,10 @@ class TwoWires(Story):
         "Where go and return leads run side by side, along the rails and to the post, their fields are taken to cancel.",
     )
     narration = "Two wires hang side by side. Currents in the same direction draw them together, opposite currents push them apart."
+    starts_anew = ("spacing", "length")  # different wires are hung up
 
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     workings_of = staticmethod(workings)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
-
-    def changed(self, name: str) -> None:
-        super().changed(name)
-        if name in ("spacing", "length"):
-            self.restart()  # different wires are hung up

@@ -12,7 +12,6 @@ from scenes.scene.scene import Key, View, round_the_shaft
 from scenes.scene.story import Story
 from visual import palette
 
-ONLY_LOOKS = ("slow", "curves", "asked")  # controls that leave the braking as it is
 MACHINE = (*round_the_shaft(0.111, -0.03, 0.03), ((-0.085, -0.128, 0.0), (0.085, -0.1, 0.03)))
 CIRCUIT = (((0.127, -0.103, -0.006), (0.397, 0.102, 0.005)),)
 ENERGY = (((0.405, -0.092, -0.006), (0.56, 0.138, 0.005)),)
@@ -64,6 +63,7 @@ class Braking(Story):
         "Iron loss and fan; heating of the windings; what an inverter does with the energy that comes back, a resistor or the lines.",
         "A mechanical brake, which a load that drives must have besides.",
     )
+    starts_anew = tuple(control.name for control in controls if control.name not in ("slow", "curves", "asked"))
 
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
@@ -71,8 +71,3 @@ class Braking(Story):
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     workings_of = staticmethod(workings)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
-
-    def changed(self, name: str) -> None:
-        super().changed(name)
-        if name not in ONLY_LOOKS:
-            self.restart()

@@ -15,7 +15,6 @@ from scenes.scene.story import Story
 from visual import palette
 from visual.one_phase.machine import BACKWARD, FORWARD
 
-STARTS_ANEW = ("motor", "auxiliary", "joined", "start")  # controls that are not turned while it runs
 MACHINE = (*round_the_shaft(0.111, -0.03, 0.03), ((-0.085, -0.128, 0.0), (0.085, -0.1, 0.03)))
 CIRCUIT = (((0.124, -0.094, -0.006), (0.4, 0.108, 0.005)),)
 
@@ -109,6 +108,7 @@ class OnePhase(Story):
         "Iron loss, harmonics of the windings, loss in the capacitor, and heating of the windings.",
         "A maker's own order of the windings: here Z1 with U1 on L turns clockwise looking at the drive end; the maker's diagram decides.",
     )
+    starts_anew = ("motor", "auxiliary", "joined", "start")
 
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
@@ -122,8 +122,3 @@ class OnePhase(Story):
         if self["motor"] == THREE:
             raise ValueError("Choose the single-phase motor to reverse one of its two windings.")
         super().reverse(role)
-
-    def changed(self, name: str) -> None:
-        super().changed(name)
-        if name in STARTS_ANEW:
-            self.restart()

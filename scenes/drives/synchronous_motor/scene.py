@@ -13,8 +13,6 @@ from scenes.scene.scene import Key, View, round_the_shaft
 from scenes.scene.story import Story
 from visual import palette
 
-STARTS_ANEW = ("start", "damper", "poles", "excited")  # controls that are not turned while it runs
-
 
 class SynchronousMotor(Story):
     name = "synchronous-motor"
@@ -91,6 +89,7 @@ class SynchronousMotor(Story):
         "Leakage: the field drawn has the stator's leakage in it; the field in the gap alone lies a few degrees nearer to the poles.",
         "Protection: out of step for long, a real motor is tripped, and its damper cage would overheat.",
     )
+    starts_anew = ("start", "damper", "poles", "excited")
 
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
@@ -98,8 +97,3 @@ class SynchronousMotor(Story):
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     workings_of = staticmethod(workings)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
-
-    def changed(self, name: str) -> None:
-        super().changed(name)
-        if name in STARTS_ANEW:
-            self.restart()
