@@ -6,6 +6,8 @@ import re
 
 import pytest
 
+from tests.browser.pointer import middle
+
 SETTINGS = "window.bench.socket.told.settings"
 PROVING = [("K1", "K2"), ("U1", "V1"), ("V1", "W1"), ("W1", "U1"), ("U1", "PE"), ("V1", "PE"), ("W1", "PE"), ("K1", "K2")]
 
@@ -36,11 +38,6 @@ def reading(page, words: str) -> dict:
 def shown(page) -> str:
     each = page.told("readings")[0]
     return f"{each['value']} {each['unit']}".strip()
-
-
-def middle(locator) -> tuple[float, float]:
-    box = locator.bounding_box()
-    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
 
 def lay(page, first: str, second: str) -> None:

@@ -7,6 +7,8 @@ import math
 import numpy as np
 import pytest
 
+from tests.browser.pointer import middle
+
 SETTINGS = "window.bench.socket.told.settings"
 # winder's table of 12 slots, 2 poles, one layer (any handbook, memory): start and finish of the coils of U, V, W
 TABLE = (("U", 1, 7), ("U", 2, 8), ("V", 5, 11), ("V", 6, 12), ("W", 9, 3), ("W", 10, 4))
@@ -23,11 +25,6 @@ def bare(page):
 
 def slot(page, number: int):
     return page.tab.get_by_role("button", name=f"slot {number}", exact=True)
-
-
-def middle(locator) -> tuple[float, float]:
-    box = locator.bounding_box()
-    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
 
 def wait_for_coils(page, text: str) -> None:

@@ -7,6 +7,8 @@ import math
 import numpy as np
 import pytest
 
+from tests.browser.pointer import middle
+
 SETTINGS = "window.bench.socket.told.settings"
 LINKS = f"['link-1', 'link-2', 'link-3'].map(name => {SETTINGS}[name]).filter(link => link !== 'off').sort().join(' ')"
 STAR, DELTA = "U2-V2 W2-U2", "U1-W2 V1-U2 W1-V2"
@@ -20,11 +22,6 @@ def box(page):
 
 def stud(page, name: str):
     return page.tab.get_by_role("button", name=f"{'lead' if name.startswith('L') else 'stud'} {name}", exact=True)
-
-
-def middle(locator) -> tuple[float, float]:
-    box = locator.bounding_box()
-    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
 
 def wait_for_links(page, wanted: str) -> None:
