@@ -139,13 +139,12 @@ class RunLoop:
         picks = described_picks(scene, reveals_answer)
         if picks != self.host.published.get("picks"):
             self.host.publish(picks=picks)
-        to_press = self.to_press()
         self.host.publish(
             readings=described_readings(scene.readings(reveals_answer), reveals_answer, self.first_readings),
             scales=scene.scales(),
             marks=[described_mark(mark) for mark in scene.marks(reveals_answer)],
-            says=f"{scene.says() if reveals_answer else self._sentence_while_hidden()} {to_press}".rstrip(),
-            to_press=to_press,
+            says=scene.says() if reveals_answer else self._sentence_while_hidden(),
+            to_press="" if self.prediction.waiting else scene.to_press(reveals_answer),
         )
         self._publish_working()
         self._publish_tally()
@@ -164,10 +163,6 @@ class RunLoop:
             return
         self._plotted = plot
         self.host.publish(plot=None if plot is None else described_plot(plot))
-
-    def to_press(self) -> str:
-        """What may be pressed next in the picture; nothing while a question waits."""
-        return "" if self.prediction.waiting else self.scene.to_press(self.reveals_answer)
 
     def _sentence_while_hidden(self) -> str:
         """What to say while the answer is hidden; the question itself is spoken elsewhere."""

@@ -114,10 +114,6 @@ class ExhibitBench(Bench):
         if hasattr(self, "tour"):
             self._publish_caption()
 
-    def to_press(self) -> str:
-        """A visitor presses nothing in the picture."""
-        return ""
-
     def _publish_caption(self) -> None:
         caption = "" if self.visited else self.tour[self.here].caption
         if self.prediction.waiting:

@@ -26,7 +26,7 @@ export function start(place, socket) {
   rope = make("div", { class: "rope", hidden: true });
   sheet = make("div", { class: "picks", role: "group", "aria-label": TO_JOIN }, rope);
   edge = make("div", { class: "alone" });
-  toPress = make("p", { class: "to-press", hidden: true, "aria-hidden": "true" }); // it is spoken with the sentence
+  toPress = make("p", { class: "to-press", hidden: true, "aria-live": "polite" });
   place.append(sheet);
   place.after(toPress);
   socket.on("picks", lay);
