@@ -94,7 +94,7 @@ def step(
 ) -> MotorState:
     """The state `seconds` later. Motor, supply, load and connection may be others at every call: flux linkages stay.
 
-    Where the connection has lost lines, their current is gone at once, as if switched without an arc; the closed rotor
+    Where the connection has lost phases, their current is gone at once, as if switched without an arc; the closed rotor
     windings keep their flux linkage.
     """
     seconds = arguments.not_negative("seconds", seconds)
@@ -117,7 +117,7 @@ def moments(
 
     Runge-Kutta of fourth order in steps no longer than the motor's. Each step counts in a frame that turns with the
     rotor, where near synchronous speed all but the starting transient stands nearly still: a settled motor comes out
-    as by the circuit, however long the steps. With a line lost the current has a direction fixed in the stator; the
+    as by the circuit, however long the steps. With a phase lost the current has a direction fixed in the stator; the
     frame stands still then, and the steps are half as long.
     """
     if not callable(supply):
@@ -183,7 +183,7 @@ def _rates(motor: Motor, load_torque: LoadTorque, connection: Connection) -> Rat
     first four, as the lines allow.
 
     `frame` is j times the speed, electrical rad/s, of the axes against which the flux vectors and the voltage are
-    given; with a line lost it must be 0.
+    given; with a phase lost it must be 0.
     """
     # dF1/dt = v - R1 (a F1 - b F2) and dF2/dt = j p w F2 - R2 (c F2 - b F1), the products taken out of the loop
     a, b, c = motor.inverse_inductances

@@ -63,7 +63,7 @@ class Connection:
     """How the windings are connected to the lines: `winding` "star" (without neutral) or "delta" (phase U between the terminals
     U and V, V between V and W, W between W and U), and `lines_lost`, the terminals whose line is open.
 
-    One line lost leaves a single voltage, between the other two; with two or three lost no current flows.
+    One phase lost leaves a single voltage, between the other two; with two or three lost no current flows.
     """
 
     winding: str
@@ -87,7 +87,7 @@ class Connection:
 
     @cached_property
     def direction(self) -> complex | None:
-        """With one line lost, the unit vector along which alone winding current can flow; otherwise None."""
+        """With one phase lost, the unit vector along which alone winding current can flow; otherwise None."""
         if len(self.lines_lost) != 1:
             return None
         square_to_lost_phase = 1j * ONE_THIRD_TURN ** PHASES.index(self.lines_lost[0])

@@ -49,7 +49,7 @@ class StarLoad:
     def on(self, voltages: ArrayLike, line_lost: str | None = None) -> LoadState:
         """The state on lines at `voltages`, V (U, V, W against neutral, shape (3,)); line_lost: None, "U", "V" or "W".
 
-        With a line lost the other two phases are in series between the lines that are left.
+        With a phase lost the other two phases are in series between the lines that are left.
         """
         admittance = 1 / np.array(self.impedances)
         nodes = np.diag(admittance) - np.outer(admittance, admittance) / admittance.sum()
@@ -71,7 +71,7 @@ class DeltaLoad:
     def on(self, voltages: ArrayLike, line_lost: str | None = None) -> LoadState:
         """The state on lines at `voltages`, V (U, V, W against neutral, shape (3,)); line_lost: None, "U", "V" or "W".
 
-        With a line lost one phase keeps its full voltage, and the other two share it in series.
+        With a phase lost one phase keeps its full voltage, and the other two share it in series.
         """
         across = np.eye(3) - np.roll(np.eye(3), 1, axis=1)  # rows: U - V, V - W, W - U
         nodes = across.T @ np.diag(1 / np.array(self.impedances)) @ across

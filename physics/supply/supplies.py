@@ -2,7 +2,7 @@
 
 Alternating quantities are complex r.m.s. phasors: v(t) = sqrt(2) Re(V exp(j w t)). Phase voltages are those of the
 lines against the star point, in the order of the terminals U, V, W. What a load in star or delta makes of them, whole
-or with a line lost, is in `physics.supply.star_delta`.
+or with a phase lost, is in `physics.supply.star_delta`.
 
 Formulae: any textbook of electrical machines; symmetrical components after Fortescue, 1918.
 """

@@ -252,7 +252,7 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
             "front",
             {"instrument": "clamp", "first": "L1"},
         ),
-        TourStop("A line lost while it runs: the others carry nearly twice as much.", 10, settings={"fault": "lost-running-L3"}),
+        TourStop("A phase lost while it runs: the others carry nearly twice as much.", 10, settings={"fault": "lost-running-L3"}),
         TourStop(
             "An ohmmeter on a live board is a mistake. Isolate, lock off and prove dead first.",
             11,

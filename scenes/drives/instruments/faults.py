@@ -36,8 +36,8 @@ KINDS = {
     "earth": Kind(PHASES, "earth fault of winding {}", "a winding has an earth fault", "winding {} has an earth fault"),
     "reversed": Kind(PHASES, "winding {} reversed", "a winding is reversed", "winding {} is reversed"),
     "loose": Kind(FIRST_LINKS, "{} link loose", "a link is loose", "link {} is loose"),
-    "lost": Kind(LINES, "line {} lost before it starts", "a line is lost", "line {} is lost"),
-    "lost-running": Kind(LINES, "line {} lost while it runs", "a line is lost", "line {} is lost"),
+    "lost": Kind(LINES, "phase {} lost before it starts", "a phase is lost", "phase {} is lost"),
+    "lost-running": Kind(LINES, "phase {} lost while it runs", "a phase is lost", "phase {} is lost"),
     "uneven": Kind(LINES, "unbalanced supply, {} low", "the supply is unbalanced", "the supply is unbalanced, {} is low"),
     "overload": Kind(("",), "overload", "the motor is overloaded", "the motor is overloaded"),
 }
@@ -53,7 +53,7 @@ class Fault:
 
     @property
     def answer(self) -> str:
-        """The kind as it is asked for: when a line was lost makes no other fault of it."""
+        """The kind as it is asked for: a phase lost while it runs and one lost before are the same fault."""
         return "lost" if self.kind == "lost-running" else self.kind
 
     @property

@@ -1,4 +1,4 @@
-"""How a motor that is fed somehow goes on: its shaft, its centrifugal switch and its overload relay; and what becomes of a start."""
+"""How a motor runs on, whatever feeds it: its shaft, its centrifugal switch and its overload relay; and the result of a start."""
 
 from __future__ import annotations
 
@@ -169,7 +169,7 @@ def keeps_direction(case: Case, state: Turning) -> bool:
 
 @lru_cache(maxsize=256)
 def settled(case: Case, start: str) -> Turning:
-    """What becomes of a start if nothing trips."""
+    """The result of a start if nothing trips."""
     return _settle(case, begun(case, start))
 
 

@@ -132,7 +132,7 @@ class TestTransient:
 
     @pytest.mark.parametrize("connection", [STAR, Connection("star", ("V",)), Connection("delta", ("W",))])
     def test_energy_adds_up(self, connection):
-        """Drawn = heat + turned into motion + gain of the fields, also with a line lost; trapezoids over 20 microseconds."""
+        """Drawn = heat + turned into motion + gain of the fields, also with a phase lost; trapezoids over 20 microseconds."""
         wound, to_star = (star_wound, 1.0) if connection.winding == "star" else (delta_wound, 3.0)
         motor, matrix = wound(TWO, 0.3), Matrix(TWO, to_star)
         state = steady_state(TWO, 0.3, 0.0, Connection(connection.winding))

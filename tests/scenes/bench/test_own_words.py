@@ -20,7 +20,7 @@ FROM_BEHIND = asked("counter-clockwise=clockwise", "clockwise=counter-clockwise"
 SPEEDS = asked("375=375 r/min", "750=750 r/min", "1500=1500 r/min")
 HERTZ = asked("12.5=12.5 Hz", "25=25 Hz", "50=50 Hz")
 HUMS = asked("clockwise=it runs clockwise", "counter-clockwise=it runs counter-clockwise", "none=it hums at standstill, or comes to it")
-FAULTS = asked("sound=nothing: it is sound", "earth=a winding has an earth fault", "open=a winding is open", "lost=a line is lost")
+FAULTS = asked("sound=nothing: it is sound", "earth=a winding has an earth fault", "open=a winding is open", "lost=a phase is lost")
 SLOTS = asked("9=slot 9", "10=slot 10", "11=slot 11")
 LOADED = asked(
     "rated=it runs on, with about its rated current or less", "over=it runs on, with more than its rated current", "stalls=it stalls"

@@ -146,7 +146,7 @@ export function createSocket(rest = 0) {
     told,
     on,
     request,
-    /** Call `watcher(true)` when a message has been shown, `watcher(false)` when the line is lost. */
+    /** Call `watcher(true)` when a message has been shown, `watcher(false)` when the connection has gone. */
     watch(watcher) {
       watchers.push(watcher);
     },
