@@ -65,7 +65,6 @@ def test_by_mouse_pressed_and_dragged_and_its_field_turns(bare):
     for _, start, finish in TABLE[:4]:
         wanted = f"Press slot {start}, then slot {finish}; or Lay next coil."
         bare.tab.locator(".to-press", has_text=wanted).wait_for()
-        assert sentence(bare).endswith(wanted)
         slot(bare, start).click()
         assert slot(bare, start).get_attribute("aria-pressed") == "true"
         slot(bare, finish).click()
