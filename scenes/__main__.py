@@ -16,8 +16,9 @@ import threading
 
 try:
     from scenes import catalogue
-    from scenes.commands import ask, bench, exhibit, lesson, picture, practice, scenes, state, takehome, workings, worksheet
+    from scenes.commands import ask, bench, exhibit, lesson, practice, scenes, state, workings
     from scenes.commands.command_line import Parser, UsageError
+    from scenes.commands.outputs import picture, takehome, worksheet
     from scenes.names import no_such
 except ImportError as wrong:
     if wrong.name != "vpython":

@@ -1,0 +1,1 @@
+"""The commands that write a file to keep: a picture, a worksheet, a lesson to take home."""
