@@ -27,13 +27,13 @@ ENDPOINT = Endpoint(beside=(SPEAKERS_PAGE,))
 class LessonBench(Bench):
     """A bench stepped through a lesson. Whatever is changed in between, the next step sets the scene up afresh."""
 
-    def __init__(self, host, lesson: Lesson, clock=time.monotonic):
+    def __init__(self, host, lesson: Lesson, clock=time.monotonic, may_wait: bool = False):
         self.lesson = lesson
         self.place = 0
         self._clock = clock
         self._began: float | None = None  # when the lesson began: with the first picture shown
         self._step_began = clock()
-        super().__init__(host, lesson.steps[0].scene)
+        super().__init__(host, lesson.steps[0].scene, may_wait=may_wait)
         self.actions |= {
             messages.ShowScene: lambda it: self.go_to_scene(it.name),
             messages.StartClock: lambda it: self.begin_clock(),

@@ -37,7 +37,7 @@ def record(lesson: Lesson, seconds: float, done: Callable[[int], object] = lambd
     """
     host = Host()
     recorder = Recorder(host, FOLLOWER)
-    bench = LessonBench(host, lesson)
+    bench = LessonBench(host, lesson, may_wait=True)
     for place, step in enumerate(lesson.steps):
         bench.go_to(place)
         recorder.begin(step.scene)

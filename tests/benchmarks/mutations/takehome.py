@@ -5,6 +5,7 @@ from __future__ import annotations
 from tests.benchmarks.mutation import Mutation
 
 FILM, PAGE = ("tests/scenes/takehome",), ("tests/browser/ways_to_use/test_takehome.py",)
+SCENES = ("tests/browser/ways_to_use/test_takehome_scenes.py",)
 RECORDER, PLAYER = "visual/host/recorder.py", "visual/page/common/film.js"
 
 MUTATIONS = (
@@ -14,4 +15,14 @@ MUTATIONS = (
     Mutation(PLAYER, "attrs: [...away, ", "attrs: [", PAGE),
     Mutation(PLAYER, ": [reel.begin, ...reel.pictures.slice(0, last)]", ": reel.pictures.slice(0, last)", PAGE),
     Mutation(PLAYER, "    waits = steps[step].asks;\n", "", PAGE),
+    Mutation("scenes/takehome/film.py", "LessonBench(host, lesson, may_wait=True)", "LessonBench(host, lesson)", FILM),
+    Mutation(
+        PLAYER,
+        "messages = last >= place ? reel.pictures.slice(place, last)",
+        "messages = last >= place ? reel.pictures.slice(place + 1, last)",
+        SCENES,
+    ),
+    Mutation(PLAYER, "tellWrong).then(changed)", "() => {}).then(changed)", PAGE),
+    Mutation("visual/page/shell/one-file.js", ".catch(window.tellDamaged)", "", PAGE),
+    Mutation("visual/page/shell/damaged.js", "if (!window.begun) window.tellDamaged();", "", PAGE),
 )

@@ -1,0 +1,70 @@
+"""A page to print: self-contained HTML in black and grey, for A4 or Letter.
+
+The page is also well-formed XML, so other tools can read it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from html import escape
+
+PAPERS = {"a4": "A4", "letter": "letter"}
+
+STYLE = """
+* { box-sizing: border-box; margin: 0; padding: 0; }
+html { font: 11pt/1.35 "Liberation Sans", Arial, Helvetica, sans-serif; color: #000; background: #fff; }
+body { max-width: 180mm; margin: 8mm auto; }
+svg { display: block; max-width: 100%; font-family: inherit; }
+h1 { font-size: 17pt; line-height: 1.2; }
+.head { border-bottom: 0.6mm solid #000; padding-bottom: 3mm; margin-bottom: 2mm; }
+.fields { display: flex; gap: 6mm; margin-top: 6mm; }
+.fields span { flex: 1; border-bottom: 0.25mm solid #000; white-space: nowrap; }
+.fields span:first-child { flex: 2.4; }
+sub { font-size: 0.72em; line-height: 0; }
+.lines i { display: block; height: 8.5mm; border-bottom: 0.2mm solid #777; }
+.choices { list-style: none; display: grid; grid-template-columns: 1fr 1fr; gap: 1.5mm 4mm; }
+.choices li { padding-left: 6mm; text-indent: -6mm; }
+.choices li::before { content: ""; display: inline-block; width: 3.4mm; height: 3.4mm; margin-right: 2.6mm;
+  border: 0.3mm solid #000; vertical-align: -0.4mm; text-indent: 0; }
+.key { break-before: page; }
+.key .answer { font-weight: 700; }
+@media screen { .key { border-top: 1mm dashed #777; margin-top: 12mm; padding-top: 8mm; } }
+@media screen and (max-width: 150mm) { body { padding: 0 4mm; } }
+@media print { body { max-width: none; margin: 0; } }
+"""
+
+
+def printed(title: str, body: str, paper: str, style: str, foot: str) -> str:
+    """The whole page: `body` is XML, `style` comes after the style that all pages share, and `foot` stands before the number of each
+    page."""
+    counted = f'"{_in_style(foot)}, page " counter(page) " of " counter(pages)'
+    return (
+        '<!DOCTYPE html>\n<html lang="en" xmlns="http://www.w3.org/1999/xhtml">\n<head>\n<meta charset="utf-8"/>\n'
+        '<meta name="viewport" content="width=device-width, initial-scale=1"/>\n'
+        f"<title>{escape(title)}</title>\n<style>{STYLE}{style}"
+        f"@page {{ size: {PAPERS[paper]} portrait; margin: 14mm 15mm 17mm; @bottom-right {{ "
+        f'font: 8.5pt "Liberation Sans", Arial, sans-serif; content: {counted}; }} }}\n'
+        f"</style>\n</head>\n<body>\n<main>\n{body}</main>\n</body>\n</html>\n"
+    )
+
+
+def worded(text: str) -> str:
+    """Text as HTML, with what follows a _ as a subscript, as in n_s."""
+    return re.sub(r"\b([A-Za-z])_([A-Za-z0-9]+)", r"\1<sub>\2</sub>", escape(text, quote=False))
+
+
+def choices(words: Iterable[str]) -> str:
+    """A list of choices, each with a box to tick."""
+    listed = "".join(f"<li>{worded(choice)}</li>" for choice in words)
+    return f'<ul class="choices">{listed}</ul>' if listed else ""
+
+
+def ruled(lines: int) -> str:
+    """So many lines to write on."""
+    return f'<div class="lines">{"<i></i>" * lines}</div>' if lines else ""
+
+
+def _in_style(text: str) -> str:
+    """Text between the quotes of a style sheet."""
+    return re.sub(r"[^\w ]", lambda sign: f"\\{ord(sign[0]):x} ", text)
