@@ -13,6 +13,7 @@ from visual.paper.curves import curves
 from visual.paper.pages import choices, printed, ruled, worded
 
 LEAD = re.compile(r"([^\W\d_][^\W\d_]*(?:[ ',-]+[^\W\d_]+)*): (.+)")  # a line of the notes that says what it is
+SHORT = 18  # characters of choices that stand two beside each other
 UNKNOWN = "?"  # a figure that the class shall find
 
 CURVES = (84.0, 42.0)  # mm
@@ -43,6 +44,7 @@ figcaption b { font-style: italic; }
 .readings .formula { text-align: left; font-weight: 400; white-space: normal; padding: 0 0 0.7mm 4mm; border-bottom: 0.1mm solid #bbb; }
 .step .question { font-weight: 700; }
 .step .choices { grid-template-columns: 1fr; gap: 1mm; }
+.step .short .choices { grid-template-columns: 1fr 1fr; }
 .notes { font-size: 9pt; border-left: 0.8mm solid #777; padding-left: 3mm; margin-top: 2mm; }
 .notes .care { border: 0.3mm solid #000; padding: 0.8mm 1.5mm; }
 .answered { padding: 2.5mm 0; border-top: 0.2mm solid #777; break-inside: avoid; font-size: 10pt; }
@@ -74,28 +76,23 @@ def _scene(step: PrintedStep) -> str:
 
 
 def _step(step: PrintedStep, notes: bool) -> str:
-    words = f"<h3><b>{step.number}</b>{worded(step.caption)}</h3>{_readings(step.readings)}{_question(step)}"
-    said = _notes(step.notes) if notes else ""
-    seen = _seen(step)
-    kinds = " ".join(["step", *["begins"] * step.begins, *["alone"] * (not seen)])
-    return f'<section class="{kinds}" id="step-{step.number}">{_scene(step)}{seen}<div class="words">{words}</div>{said}</section>\n'
-
-
-def _seen(step: PrintedStep) -> str:
-    """Picture and curves, one below the other."""
+    """Picture on the left, words on the right, and the curves where there is room for them."""
     plot = curves(step.plot, step.marks, *CURVES) if step.plot else ""
-    seen = f"{_picture(step)}{plot}"
-    return f'<div class="seen">{seen}</div>' if seen else ""
+    left, right = [_picture(step)], [f"<h3><b>{step.number}</b>{worded(step.caption)}</h3>", _readings(step.readings)]
+    (right if step.question is None else left).append(plot)
+    right.append(_question(step))
+    seen, words, said = "".join(left), "".join(right), _notes(step.notes) if notes else ""
+    kinds = " ".join(["step", *["begins"] * step.begins, *["alone"] * (not seen)])
+    shown = f'<div class="seen">{seen}</div>' if seen else ""
+    return f'<section class="{kinds}" id="step-{step.number}">{_scene(step)}{shown}<div class="words">{words}</div>{said}</section>\n'
 
 
 def _picture(step: PrintedStep) -> str:
     if not step.picture:
         return ""
-    width, height = PRINTED.size
     key = "".join(f"; <b>{worded(letter)}</b> {worded(words)}" for letter, words in step.key)
     return (
-        f'<figure><img width="{width}" height="{height}" alt="{escape(step.says)}" '
-        f'src="data:image/{PRINTED.kind};base64,{b64encode(step.picture).decode()}"/>'
+        f'<figure><img alt="{escape(step.says)}" src="data:image/{PRINTED.kind};base64,{b64encode(step.picture).decode()}"/>'
         f"<figcaption>View: {worded(step.view)}{key}</figcaption></figure>"
     )
 
@@ -109,14 +106,16 @@ def _reading(reading: messages.Reading) -> str:
     figure = '<span class="blank"></span>' if reading["value"] == UNKNOWN else worded(reading["value"])
     said = "" if re.match(r"[-+−]?\d|\?", reading["value"]) else ' class="said"'
     formula = f'<tr><td class="formula" colspan="2">{worded(reading["formula"])}</td></tr>' if reading["formula"] else ""
-    return f'<tr><th scope="row">{symbol}{worded(reading["words"])}</th><td{said}>{figure} {worded(reading["unit"])}</td></tr>{formula}'
+    unit = "°" if reading["unit"] == "°" else f" {worded(reading['unit'])}"
+    return f'<tr><th scope="row">{symbol}{worded(reading["words"])}</th><td{said}>{figure}{unit}</td></tr>{formula}'
 
 
 def _question(step: PrintedStep) -> str:
     if step.question is None:
         return ""
-    words = (words for _, words in step.question.choices)
-    return f'<p class="question">{worded(step.question.text)}</p>{choices(words)}<p>Because:</p>{ruled(2)}'
+    words = [words for _, words in step.question.choices]
+    beside = ' class="short"' if max(map(len, words)) <= SHORT else ""
+    return f'<p class="question">{worded(step.question.text)}</p><div{beside}>{choices(words)}</div><p>Because:</p>{ruled(2)}'
 
 
 def _notes(notes: str) -> str:

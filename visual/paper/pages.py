@@ -9,6 +9,8 @@ import re
 from collections.abc import Iterable
 from html import escape
 
+# the space between a figure and its unit, and within newton metres
+TOGETHER = re.compile(r"(?<=\d) (?=(?:%|°|Ω|r/min|rev/s|(?:[µmk]?(?:A|V|W|Hz|T|N|Wb|J|m|s|Ω))(?![\w])))|(?<=\bN) (?=m\b)")
 PAPERS = {"a4": "A4", "letter": "letter"}
 
 STYLE = """
@@ -50,8 +52,9 @@ def printed(title: str, body: str, paper: str, style: str, foot: str) -> str:
 
 
 def worded(text: str) -> str:
-    """Text as HTML, with what follows a _ as a subscript, as in n_s."""
-    return re.sub(r"\b([A-Za-z])_([A-Za-z0-9]+)", r"\1<sub>\2</sub>", escape(text, quote=False))
+    """Text as HTML, with what follows a _ as a subscript, as in n_s, and no figure parted from its unit at the end of a line."""
+    kept = TOGETHER.sub("\N{NO-BREAK SPACE}", text)
+    return re.sub(r"\b([A-Za-z])_([A-Za-z0-9]+)", r"\1<sub>\2</sub>", escape(kept, quote=False))
 
 
 def choices(words: Iterable[str]) -> str:
