@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from scenes import catalogue
 from scenes.lesson.lesson import Lesson
 from scenes.lesson.lesson_bench import LessonBench
 from visual.host.recorder import Recorder, Reel
@@ -24,7 +25,12 @@ class Film:
     def steps(self) -> list[dict]:
         """What the page is told of each step before it is unpacked."""
         return [
-            {"caption": step.caption, "asks": bool(step.question), "holds": step.hold, "shapes": bool(reel.shapes)}
+            {
+                "caption": step.caption or catalogue.scene_class(step.scene).title,
+                "asks": bool(step.question),
+                "holds": step.hold,
+                "shapes": bool(reel.shapes),
+            }
             for step, reel in zip(self.lesson.steps, self.reels, strict=True)
         ]
 

@@ -21,7 +21,8 @@ def curves(plot: messages.Plot, marks: Sequence[messages.Mark], width: float, he
     """A plot as SVG, `width` mm wide and, without its legend, `height` mm high."""
     named = [line["name"] for line in plot["lines"] if line["name"]]
     rows = math.ceil(len(named) / 2) if len(named) > 1 else 0
-    drawing = Drawing(width, height + rows * LEGEND, f"{_titled(plot['y'])} against {_titled(plot['x'])}: {', '.join(named)}.")
+    of = f" of {', '.join(named)}" if named else ""
+    drawing = Drawing(width, height + rows * LEGEND, f"Curves{of}: {_titled(plot['y'])} against {_titled(plot['x'])}.")
     sheet = _Axes(drawing, plot, height)
     sheet.draw()
     for line in plot["lines"]:

@@ -22,7 +22,7 @@ const made = make("p", { class: "made" }, window.film.made);
 
 byId("as-shown").textContent = "Back to the first view";
 document.title = window.film.title;
-document.querySelector(".view").after(make("nav", { class: "bar film-bar", "aria-label": "Steps and pictures" },
+byId("caption").after(make("nav", { class: "bar film-bar", "aria-label": "Steps and pictures" },
   make("div", { class: "group" }, buttons.previous, choose, buttons.next),
   make("div", { class: "group" }, run, buttons.back, slider, buttons.on, seconds),
   damaged));
