@@ -17,6 +17,7 @@ POLE = np.array([0.110, 0.024, 0.110])  # m, each block: across the rod, toward 
 GAP = 0.070  # m
 POLARISATION = 1.3  # T, typical of a rare-earth magnet (common practice, no source)
 HALF_ROD, ROD_RADIUS = 0.023, 0.007  # m
+LENGTH_OF_ROD = 2 * HALF_ROD
 HEIGHT = 0.120  # m, from the rod up to the rails it hangs from
 RAIL = 0.009  # m, of each rail from the middle: the leads hang from the rails, which carry the current
 REACH = 0.087  # m, how far the leads go out round the upper pole, one to either side so that they balance
