@@ -54,7 +54,10 @@ def backward(
             for each in offered[1:]
         }
         question = Question(
-            asks(setup, dict(own.choices)[own.answer]), tuple(said.items()), str(setup.settings[control]), because(setup) if because else own.reason
+            asks(setup, dict(own.choices)[own.answer]),
+            tuple(said.items()),
+            str(setup.settings[control]),
+            because(setup) if because else own.reason,
         )
         return question.of_kind(name, setup.shuffled(said.items()), mistakes)
 

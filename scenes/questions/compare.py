@@ -59,7 +59,13 @@ def compared(before: float, after: float) -> str | None:
 
 
 def compare(
-    given: Callable[[SetUp], str], changes: Sequence[Change], measures: Sequence[Measure], *, name: str = "compare", of: Callable[[SetUp], Any] = lambda setup: setup.now, **more
+    given: Callable[[SetUp], str],
+    changes: Sequence[Change],
+    measures: Sequence[Measure],
+    *,
+    name: str = "compare",
+    of: Callable[[SetUp], Any] = lambda setup: setup.now,
+    **more,
 ) -> Kind:
     """What becomes of a quantity when one control is changed. First it is left to chance which answer shall be right, then which change
     and which quantity have it. `of`: what is measured, for one that needs no snapshot."""
@@ -87,7 +93,11 @@ def _asked(setup: SetUp, given: str, control: str, value, measure: Measure, size
     changed = _changed(setup, control, value)
     by = f", {shown(after / before)} times as much" if answer != SAME and min(before, after) > 0 else ""
     unit = f" {measure.unit}" if measure.unit else ""
-    reason = f"{measure.law} From {shown(before)}{unit} to {shown(after)}{unit}{by}." if answer != SAME else f"{measure.law} It stays {shown(before)}{unit}."
+    reason = (
+        f"{measure.law} From {shown(before)}{unit} to {shown(after)}{unit}{by}."
+        if answer != SAME
+        else f"{measure.law} It stays {shown(before)}{unit}."
+    )
     wrong = {
         MORE: {LESS: [INVERSE], SAME: [NO_EFFECT]},
         LESS: {MORE: [INVERSE], SAME: [NO_EFFECT]},
@@ -99,7 +109,9 @@ def _asked(setup: SetUp, given: str, control: str, value, measure: Measure, size
 
 def _changed(setup: SetUp, control: str, value) -> str:
     of = setup.scene.by_name[control]
-    return f"Then one thing is changed, {of.words[0].lower()}{of.words[1:]}: from {_said(of, setup.settings[control])} to {_said(of, value)}."
+    return (
+        f"Then one thing is changed, {of.words[0].lower()}{of.words[1:]}: from {_said(of, setup.settings[control])} to {_said(of, value)}."
+    )
 
 
 def _said(control, value) -> str:

@@ -8,7 +8,7 @@ from typing import Any
 from scenes.questions.kinds import Kind, SetUp
 from scenes.questions.mistakes import PREFIX
 from scenes.scene.question import TYPED, Question
-from scenes.scene.typed import Figure
+from scenes.scene.typed import WITHOUT_PREFIX, Figure
 
 TOLERANCE = 0.03  # of the figure
 
@@ -36,9 +36,11 @@ def figure(
         now = of(setup)
         right = float(size(now))
         wrong = [(float(each), mistake) for mistake, each in slips(now).items()]
-        if unit and "r/min" not in unit:
+        if unit and unit not in WITHOUT_PREFIX:
             wrong += [(right * 1000, PREFIX), (right / 1000, PREFIX)]
-        asked = Figure(right, unit, tolerance, tuple((each, mistake) for each, mistake in wrong if not abs(each - right) <= tolerance * abs(right)))
+        asked = Figure(
+            right, unit, tolerance, tuple((each, mistake) for each, mistake in wrong if not abs(each - right) <= tolerance * abs(right))
+        )
         if right <= 0:
             return None
         return Question(asks(now), (), asked.written(right), because(now), kind=name, figure=asked)

@@ -37,9 +37,13 @@ NOT_REVERSED = "field not reversed"
 WIDEST = "range for deviation"
 ONE_WINDING = "one winding for all"
 OTHER_FIELD = "the other field"
+SLIPS = "slip where there is none"
+LIKE_PART = "taken for a part beside it"
+MECHANICAL = "mechanical for electrical angle"
 
 WHAT_IT_IS = {
-    OTHER_HAND: "That is what the other hand gives: the left hand is for a wire that is pushed, the right hand for one that generates and for "
+    OTHER_HAND: "That is what the other hand gives: the left hand is for a wire that is pushed, the right hand for one that "
+    "generates and for "
     "the field round a wire.",
     FINGERS: "That is what first and second finger exchanged give: the first finger is the field, the second the current.",
     ELECTRONS: "That is what electron flow gives: in these rules current flows from + to −, against the electrons.",
@@ -69,6 +73,9 @@ WHAT_IT_IS = {
     WIDEST: "That is the range from least to most; unbalance is the largest deviation from the mean.",
     ONE_WINDING: "That is one winding by itself; between two terminals there are others too.",
     OTHER_FIELD: "That is of the field that turns with the rotor; the other one turns against it.",
+    SLIPS: "A synchronous motor has no slip: in step it has the speed of the field.",
+    LIKE_PART: "That part is close to the one asked for, and has to do with it.",
+    MECHANICAL: "That is the mechanical angle: the electrical one is as many times larger as there are pole pairs.",
     ALWAYS_WITH: "That takes the rotor to be pushed with the field always: faster than the field it is held back.",
 }
 ENOUGH, LOOKED_BACK = 2, 5  # wrong answers with it, of that many answers

@@ -1,4 +1,5 @@
-"""What scenes with rotating fields ask alike: the speed of the field, slip and the frequency in the rotor, and the usual slips of the pen."""
+"""What scenes with rotating fields ask alike: the speed of the field, slip and the frequency in the rotor, and the usual slips "
+"of the pen."""
 
 from __future__ import annotations
 

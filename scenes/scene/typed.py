@@ -11,7 +11,9 @@ from physics.arguments import quoted
 PREFIXES = {"n": 1e-9, "µ": 1e-6, "u": 1e-6, "m": 1e-3, "": 1.0, "k": 1e3, "M": 1e6}
 # units as they are printed here, with what people write for them, in small letters and without spaces
 UNITS: dict[str, tuple[str, ...]] = {
-    "r/min": ("r/min", "rpm", "r.p.m.", "r.p.m", "rev/min", "revs/min", "revolutions/minute", "revolutionsperminute", "1/min", "min-1", "min^-1"),
+    "r/min": (
+        "r/min", "rpm", "r.p.m.", "r.p.m", "rev/min", "revs/min", "revolutions/minute", "revolutionsperminute", "1/min", "min-1", "min^-1",
+    ),
     "Hz": ("hz", "hertz", "cycles/s", "cyclespersecond"),
     "A": ("a", "amp", "amps", "ampere", "amperes"),
     "V": ("v", "volt", "volts"),
@@ -58,7 +60,9 @@ class Figure:
     def read(self, text: str) -> float:
         """What somebody wrote, in `unit`; `ValueError`, in a sentence, if it is no figure, has no unit or one of something else."""
         plain = re.sub(r"(?<=\d)[ ,'\N{NARROW NO-BREAK SPACE}](?=\d{3}(?!\d))", "", text.replace("\N{MINUS SIGN}", "-").strip())
-        plain = re.sub(r"^(about|approx\.?|approximately|=|~|it is)\s*", "", re.sub(r"(?<=\d),(?=\d)", ".", plain), flags=re.IGNORECASE)
+        plain = re.sub(
+            r"^(about|approx\.?|approximately|=|~|it is|in slot|slot)\s*", "", re.sub(r"(?<=\d),(?=\d)", ".", plain), flags=re.IGNORECASE
+        )
         found = _NUMBER.match(plain)
         if not found:
             raise ValueError(f"{quoted(text)} is not a figure; write one{self._such_as()}.")

@@ -38,7 +38,8 @@ def _microtesla(now: Snapshot) -> float:
 
 def _because(now: Snapshot) -> str:
     return (
-        f"B = µ₀ I / (2π r) = 1.257 µT m/A × {abs(now.setup.current):g} A / (2π × {now.setup.radius:.3f} m) = {_microtesla(now):.1f} µT: round the "
+        f"B = µ₀ I / (2π r) = 1.257 µT m/A × {abs(now.setup.current):g} A / (2π × {now.setup.radius:.3f} m) = "
+        f"{_microtesla(now):.1f} µT: round the "
         "wire it spreads over a circle of 2π r."
     )
 
@@ -52,7 +53,8 @@ def _why(setup: SetUp) -> Reasons:
         return f"{hand} hand round the wire, thumb {thumb}"
 
     return Reasons(
-        f"{_flows(setup)} Which hand, held how, shows with its curled fingers that the field {IN_WORDS[of.place]} the wire points {seen(field)}, and why so?",
+        f"{_flows(setup)} Which hand, held how, shows with its curled fingers that the field {IN_WORDS[of.place]} the wire points "
+        f"{seen(field)}, and why so?",
         f"{held('right', up)}: along the current",
         [
             (f"{held('left', up)}: along the current", OTHER_HAND),
@@ -69,7 +71,10 @@ KINDS = (
         "current",
         "which way the current must flow",
         "current",
-        asks=lambda setup, points: f"{IN_WORDS[setup.now.setup.place].capitalize()} the wire its own field points {points}. Which way does the current flow through the table?",
+        asks=lambda setup, points: (
+            f"{IN_WORDS[setup.now.setup.place].capitalize()} the wire its own field points {points}. Which way does the current "
+            f"flow through the table?"
+        ),
         says=lambda setup: setup.look.view.directions.words(setup.now.setup.current * UP),
         values=reversed_value("current"),
         hidden=0.0,
@@ -91,7 +96,10 @@ KINDS = (
         "figure",
         "how strong the field is",
         "µT",
-        asks=lambda now: f"A long wire carries {abs(now.setup.current):g} A. How strong is its field {1000 * now.setup.radius:g} mm from it? (µ₀ = 1.257 µT m/A)",
+        asks=lambda now: (
+            f"A long wire carries {abs(now.setup.current):g} A. How strong is its field {1000 * now.setup.radius:g} mm from it? "
+            f"(µ₀ = 1.257 µT m/A)"
+        ),
         size=_microtesla,
         because=_because,
         slips=lambda now: {FACTOR: 2 * np.pi * _microtesla(now)},
@@ -107,7 +115,9 @@ KINDS = (
             Change("earth", one_of(True, False)),
         ),
         (Measure("the size of the current's own field at the compass", _microtesla, "µT", "B = µ₀ I / (2π r)."),),
-        setup=lambda dice, settings: FLOWS | {"current": float(dice.choice((-1, 1)) * dice.choice((16, 20, 24))), "distance": dice.choice((50.0, 100.0))},
+        setup=lambda dice, settings: (
+            FLOWS | {"current": float(dice.choice((-1, 1)) * dice.choice((16, 20, 24))), "distance": dice.choice((50.0, 100.0))}
+        ),
     ),
     why(_why, words="which hand shows it, and how it is held", setup=lambda dice, settings: FLOWS),
 )

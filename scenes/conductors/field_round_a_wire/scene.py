@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from scenes.conductors.field_round_a_wire.kinds import KINDS
 from scenes.conductors.field_round_a_wire import question
+from scenes.conductors.field_round_a_wire.kinds import KINDS
 from scenes.conductors.field_round_a_wire.picture import build, place, scales
 from scenes.conductors.field_round_a_wire.readings import readings, workings
 from scenes.conductors.field_round_a_wire.snapshot import IN_WORDS, PLACES, Setup, advance, begin, observe

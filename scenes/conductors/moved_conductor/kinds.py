@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from physics.directions import direction_words, emf_direction
-from scenes.conductors.moved_conductor.snapshot import ALONG_ROD, LENGTH, Snapshot
+from scenes.conductors.moved_conductor.snapshot import LENGTH, Snapshot
 from scenes.questions.backward import backward, reversed_value
 from scenes.questions.compare import Change, Measure, compare, one_of, times
 from scenes.questions.figures import figure
@@ -37,7 +37,10 @@ def _asks_motion(setup: SetUp, drives: str) -> str:
 
 def _asks_poles(setup: SetUp, drives: str) -> str:
     motion = setup.look.view.directions.words(_vectors(setup.now)[1])
-    return f"One magnet is above the rod, one below. The rod is moved {motion}, and the EMF drives current {drives} in it. Which magnet has its N pole toward the rod?"
+    return (
+        f"One magnet is above the rod, one below. The rod is moved {motion}, and the EMF drives current {drives} in it. Which "
+        f"magnet has its N pole toward the rod?"
+    )
 
 
 def _millivolts(now: Snapshot) -> float:
@@ -50,15 +53,26 @@ def _given(now: Snapshot) -> str:
 
 
 def _asks_emf(now: Snapshot) -> str:
-    return f"{_given(now)} at {now.state.speed:g} m/s across a field of {1000 * np.linalg.norm(now.field):.1f} mT, the mean along it. How large is its EMF?"
+    return (
+        f"{_given(now)} at {now.state.speed:g} m/s across a field of {1000 * np.linalg.norm(now.field):.1f} mT, the mean along "
+        f"it. How large is its EMF?"
+    )
 
 
 def _because(now: Snapshot) -> str:
-    return f"E = N B l v = {now.setup.turns} × {np.linalg.norm(now.field):.4f} T × {LENGTH:.3f} m × {now.state.speed:g} m/s = {_millivolts(now):.1f} mV."
+    return (
+        f"E = N B l v = {now.setup.turns} × {np.linalg.norm(now.field):.4f} T × {LENGTH:.3f} m × {now.state.speed:g} m/s = "
+        f"{_millivolts(now):.1f} mV."
+    )
 
 
 def _to_and_fro(dice, settings) -> dict:
-    return ACROSS | {"motion": "to-and-fro", "speed": dice.choice((0.4, 0.5, 0.8, 1.0)), "turns": dice.choice((5.0, 10.0, 20.0, 50.0)), "strength": dice.choice((0.6, 0.7))}
+    return ACROSS | {
+        "motion": "to-and-fro",
+        "speed": dice.choice((0.4, 0.5, 0.8, 1.0)),
+        "turns": dice.choice((5.0, 10.0, 20.0, 50.0)),
+        "strength": dice.choice((0.6, 0.7)),
+    }
 
 
 def _why(setup: SetUp) -> Reasons:
@@ -66,7 +80,8 @@ def _why(setup: SetUp) -> Reasons:
     seen = setup.look.view.directions.words
     true, false = hands("right", seen(field), seen(motion), seen(-motion))
     return Reasons(
-        f"The field points {seen(field)}, the rod moves {seen(motion)}. Which hand, held how, shows with its second finger the way the EMF drives current?",
+        f"The field points {seen(field)}, the rod moves {seen(motion)}. Which hand, held how, shows with its second finger the "
+        f"way the EMF drives current?",
         true,
         false,
         setup.question().reason,
@@ -97,7 +112,16 @@ KINDS = (
         mistaken=_mistaken,
         setup=lambda dice, settings: ACROSS,
     ),
-    figure("figure", "how large the EMF is", "mV", asks=_asks_emf, size=_millivolts, because=_because, slips=lambda now: {FACTOR: _millivolts(now) / now.setup.turns}, setup=_to_and_fro),
+    figure(
+        "figure",
+        "how large the EMF is",
+        "mV",
+        asks=_asks_emf,
+        size=_millivolts,
+        because=_because,
+        slips=lambda now: {FACTOR: _millivolts(now) / now.setup.turns},
+        setup=_to_and_fro,
+    ),
     compare(
         lambda setup: f"{_given(setup.now)} to and fro across a field.",
         (

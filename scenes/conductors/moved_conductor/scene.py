@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from scenes.conductors.moved_conductor.kinds import KINDS
 from scenes.conductors.moved_conductor import question
+from scenes.conductors.moved_conductor.kinds import KINDS
 from scenes.conductors.moved_conductor.picture import build, chart_point, place, scales
 from scenes.conductors.moved_conductor.readings import readings, sentence, workings
 from scenes.conductors.moved_conductor.snapshot import DEPTHS, Setup, advance, begin, observe

@@ -35,12 +35,18 @@ def _mistaken(setup: SetUp) -> dict[str, str]:
 
 def _back_to_the_current(setup: SetUp, pushed: str) -> str:
     field, _ = _vectors(setup.now)
-    return f"The rod lies level, the field points {setup.look.view.directions.words(field)}, and the rod is pushed {pushed}. Which way does the current flow in it?"
+    return (
+        f"The rod lies level, the field points {setup.look.view.directions.words(field)}, and the rod is pushed {pushed}. "
+        f"Which way does the current flow in it?"
+    )
 
 
 def _back_to_the_poles(setup: SetUp, pushed: str) -> str:
     _, current = _vectors(setup.now)
-    return f"One magnet is above the rod, one below. The current flows {setup.look.view.directions.words(current)}, and the rod is pushed {pushed}. Which magnet has its N pole toward the rod?"
+    return (
+        f"One magnet is above the rod, one below. The current flows {setup.look.view.directions.words(current)}, and the rod "
+        f"is pushed {pushed}. Which magnet has its N pole toward the rod?"
+    )
 
 
 def _amount(now: Snapshot) -> float:
@@ -50,7 +56,8 @@ def _amount(now: Snapshot) -> float:
 def _asks(now: Snapshot) -> str:
     lies = "across the field" if not now.setup.tilt else f"at {_angle(now):.0f}° to the field"
     return (
-        f"A rod {1000 * LENGTH_OF_ROD:.0f} mm long lies {lies} of {1000 * np.linalg.norm(now.field):.0f} mT and carries {abs(now.setup.current):g} A. "
+        f"A rod {1000 * LENGTH_OF_ROD:.0f} mm long lies {lies} of {1000 * np.linalg.norm(now.field):.0f} mT and carries "
+        f"{abs(now.setup.current):g} A. "
         "How large is the force on it?"
     )
 
@@ -62,7 +69,8 @@ def _angle(now: Snapshot) -> float:
 def _because(now: Snapshot) -> str:
     sine = "" if not now.setup.tilt else f" × sin {_angle(now):.0f}°"
     return (
-        f"F = B I l{' sin θ' if sine else ''} = {np.linalg.norm(now.field):.3f} T × {abs(now.setup.current):g} A × {LENGTH_OF_ROD:.3f} m{sine} = {_amount(now):.1f} mN."
+        f"F = B I l{' sin θ' if sine else ''} = {np.linalg.norm(now.field):.3f} T × {abs(now.setup.current):g} A × "
+        f"{LENGTH_OF_ROD:.3f} m{sine} = {_amount(now):.1f} mN."
     )
 
 
@@ -73,7 +81,8 @@ def _why(setup: SetUp) -> Reasons | None:
     seen = setup.look.view.directions.words
     true, false = hands("left", seen(field), seen(current), seen(-current))
     return Reasons(
-        f"The current flows {seen(current)}, the field points {seen(field)}. Which hand, held how, shows with its thumb the way the rod is pushed?",
+        f"The current flows {seen(current)}, the field points {seen(field)}. Which hand, held how, shows with its thumb the way "
+        f"the rod is pushed?",
         true,
         false,
         setup.question().reason,
@@ -111,9 +120,11 @@ KINDS = (
         asks=_asks,
         size=_amount,
         because=_because,
-        slips=lambda now: {FACTOR: _amount(now) / now.sine, ALONG: _amount(now) / now.sine * float(np.cos(np.arcsin(min(now.sine, 1.0))))}
-        if now.setup.tilt and now.sine
-        else {},
+        slips=lambda now: (
+            {FACTOR: _amount(now) / now.sine, ALONG: _amount(now) / now.sine * float(np.cos(np.arcsin(min(now.sine, 1.0))))}
+            if now.setup.tilt and now.sine
+            else {}
+        ),
         setup=lambda dice, settings: {"switch": True, "tilt": float(dice.choice((0, 20, 30, 60)))},
     ),
     compare(
@@ -124,8 +135,19 @@ KINDS = (
             Change("field", one_of("up", "down")),
             Change("tilt", one_of(0.0, 45.0, 60.0)),
         ),
-        (Measure("the size of the force on it", _amount, "mN", "F = B I l sin θ, θ from current to field: its size, not its direction, is asked for."),),
-        setup=lambda dice, settings: {"switch": True, "current": float(dice.choice((-1, 1)) * dice.choice((6, 8, 10))), "tilt": float(dice.choice((0, 0, 45, 60)))},
+        (
+            Measure(
+                "the size of the force on it",
+                _amount,
+                "mN",
+                "F = B I l sin θ, θ from current to field: its size, not its direction, is asked for.",
+            ),
+        ),
+        setup=lambda dice, settings: {
+            "switch": True,
+            "current": float(dice.choice((-1, 1)) * dice.choice((6, 8, 10))),
+            "tilt": float(dice.choice((0, 0, 45, 60))),
+        },
     ),
     why(_why, words="which hand shows it, and how it is held"),
 )

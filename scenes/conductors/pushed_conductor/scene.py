@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from scenes.conductors.pushed_conductor.kinds import KINDS
 from scenes.conductors.pushed_conductor import question
+from scenes.conductors.pushed_conductor.kinds import KINDS
 from scenes.conductors.pushed_conductor.picture import build, place, scales
 from scenes.conductors.pushed_conductor.readings import readings, sentence, workings
 from scenes.conductors.pushed_conductor.snapshot import Setup, advance, begin, observe

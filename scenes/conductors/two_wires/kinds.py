@@ -68,7 +68,10 @@ def _slips(now: Snapshot) -> dict[str, float]:
 
 def _because(now: Snapshot) -> str:
     first, second = (abs(each) for each in now.setup.currents.values())
-    return f"F / l = µ₀ I₁ I₂ / (2π d) = 1.257 µN/A² × {first:g} A × {second:g} A / (2π × {now.setup.spacing:.3f} m) = {_per_metre(now):.2f} mN/m."
+    return (
+        f"F / l = µ₀ I₁ I₂ / (2π d) = 1.257 µN/A² × {first:g} A × {second:g} A / (2π × {now.setup.spacing:.3f} m) = "
+        f"{_per_metre(now):.2f} mN/m."
+    )
 
 
 def _why(setup: SetUp) -> Reasons:
@@ -108,7 +111,10 @@ KINDS = (
         "figure",
         "how large the force per metre is",
         "mN/m",
-        asks=lambda now: f"Two long wires {1000 * now.setup.spacing:g} mm apart carry {abs(now.setup.currents['left']):g} A and {abs(now.setup.currents['right']):g} A. How large is the force on each metre of one of them? (µ₀ = 1.257 µN/A²)",
+        asks=lambda now: (
+            f"Two long wires {1000 * now.setup.spacing:g} mm apart carry {abs(now.setup.currents['left']):g} A and "
+            f"{abs(now.setup.currents['right']):g} A. How large is the force on each metre of one of them? (µ₀ = 1.257 µN/A²)"
+        ),
         size=_per_metre,
         because=_because,
         slips=_slips,
@@ -124,7 +130,12 @@ KINDS = (
             Change("other", reverse),
         ),
         (Measure("the size of the force per metre between them", _per_metre, "mN/m", "F / l = µ₀ I₁ I₂ / (2π d)."),),
-        setup=lambda dice, settings: {"switch": True, "current": float(dice.choice((-1, 1)) * dice.choice((20, 24))), "other": float(dice.choice((-1, 1)) * dice.choice((20, 24))), "spacing": dice.choice((30.0, 40.0, 60.0, 80.0))},
+        setup=lambda dice, settings: {
+            "switch": True,
+            "current": float(dice.choice((-1, 1)) * dice.choice((20, 24))),
+            "other": float(dice.choice((-1, 1)) * dice.choice((20, 24))),
+            "spacing": dice.choice((30.0, 40.0, 60.0, 80.0)),
+        },
     ),
     why(_why, words="why the wires attract or repel", setup=_both),
 )

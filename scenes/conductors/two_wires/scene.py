@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from scenes.conductors.two_wires.kinds import KINDS
 from scenes.conductors.two_wires import question
+from scenes.conductors.two_wires.kinds import KINDS
 from scenes.conductors.two_wires.picture import build, place, scales
 from scenes.conductors.two_wires.readings import readings, workings
 from scenes.conductors.two_wires.snapshot import LONGEST, Setup, advance, begin, observe

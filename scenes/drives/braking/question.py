@@ -76,10 +76,10 @@ def result(case: Case) -> str:
 
 def question(now: Snapshot, look: Look) -> Question:
     """Heat is asked of what comes to rest; what runs on gets more for as long as it does."""
-    return _heat(now) if now.setup.asked == "heat" and result(now.case) == STOPS else _result(now)
+    return heat_question(now) if now.setup.asked == "heat" and result(now.case) == STOPS else result_question(now)
 
 
-def _result(now: Snapshot) -> Question:
+def result_question(now: Snapshot) -> Question:
     return Question(f"{_given(now.setup)}. What does the shaft do?", RESULTS, result(now.case), _why(now))
 
 
@@ -132,7 +132,7 @@ def heat_class(case: Case) -> str:
     return "least" if share < 0.25 else "once" if share < 1.5 else "three"
 
 
-def _heat(now: Snapshot) -> Question:
+def heat_question(now: Snapshot) -> Question:
     case = now.case
     drawn = float(case.history.drawn[-1]) / case.energy
     why = {

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from scenes.drives.changing_speed.motors import FREQUENCY
-from scenes.drives.changing_speed.snapshot import INVERTER, ONE_WINDING, POLES as POLES_OF, TWO_WINDINGS, Setup
+from scenes.drives.changing_speed.snapshot import INVERTER, ONE_WINDING, TWO_WINDINGS, Setup
+from scenes.drives.changing_speed.snapshot import POLES as POLES_OF
 from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, times
 from scenes.questions.figures import figure
@@ -44,7 +45,11 @@ def _rpm(of: Setup) -> float:
 
 
 def _motor(of: Setup) -> str:
-    return f"A motor of {of.poles} poles" if of.method == INVERTER else f"A motor with two tapped windings is connected for {of.poles} poles and"
+    return (
+        f"A motor of {of.poles} poles"
+        if of.method == INVERTER
+        else f"A motor with two tapped windings is connected for {of.poles} poles and"
+    )
 
 
 def _asks_speed(of: Setup) -> str:
@@ -66,7 +71,8 @@ def _why(setup: SetUp) -> Reasons:
     of = _of(setup)
     pairs, cycles = of.poles // 2, f"{of.frequency:g}"
     return statements(
-        f"A motor of {of.poles} poles is fed by an inverter at {of.frequency:g} Hz, and its field rotates at {_rpm(of):.0f} r/min. Where does that come from?",
+        f"A motor of {of.poles} poles is fed by an inverter at {of.frequency:g} Hz, and its field rotates at {_rpm(of):.0f} "
+        f"r/min. Where does that come from?",
         "{} cycles in a {}, and {} to a revolution",
         (cycles, "second", _cycles(pairs)),
         [
@@ -88,7 +94,9 @@ KINDS = (
         "poles",
         "how many poles are connected",
         "joined",
-        asks=lambda setup, speed: f"A motor with two tapped windings on 50 Hz has its field rotate at {speed}. For how many poles is it connected?",
+        asks=lambda setup, speed: (
+            f"A motor with two tapped windings on 50 Hz has its field rotate at {speed}. For how many poles is it connected?"
+        ),
         says=lambda setup: f"{setup.settings['joined']} poles",
         values=lambda setup: tuple(str(each) for each in POLES_OF[TWO_WINDINGS]),
         hidden=None,
@@ -96,13 +104,25 @@ KINDS = (
         mistaken=lambda setup: {POLES: shown(_rpm(_of(setup)) / 2)},
         setup=_joined,
     ),
-    figure("figure", "how fast the field rotates", "r/min", of=_of, asks=_asks_speed, size=_rpm, because=lambda of: field_speed_because(of.frequency, of.poles), slips=lambda of: field_speed_slips(of.frequency, of.poles), setup=lambda dice, settings: dice.choice((_by_inverter, _joined))(dice, settings)),
+    figure(
+        "figure",
+        "how fast the field rotates",
+        "r/min",
+        of=_of,
+        asks=_asks_speed,
+        size=_rpm,
+        because=lambda of: field_speed_because(of.frequency, of.poles),
+        slips=lambda of: field_speed_slips(of.frequency, of.poles),
+        setup=lambda dice, settings: dice.choice((_by_inverter, _joined))(dice, settings),
+    ),
     figure(
         "frequency",
         "which frequency the inverter gives",
         "Hz",
         of=_of,
-        asks=lambda of: f"The field of a motor of {of.poles} poles shall rotate at {_rpm(of):.0f} r/min. Which frequency must the inverter give?",
+        asks=lambda of: (
+            f"The field of a motor of {of.poles} poles shall rotate at {_rpm(of):.0f} r/min. Which frequency must the inverter give?"
+        ),
         size=lambda of: of.frequency,
         because=lambda of: f"f = nₛ × pole pairs / 60 = {_rpm(of):.0f} r/min × {of.poles // 2} / 60 = {of.frequency:g} Hz.",
         slips=_frequency_slips,
@@ -121,7 +141,12 @@ KINDS = (
             Measure("its breakdown torque", lambda now: now.breakdown, "N m", "It goes roughly with the square of volts per hertz."),
             Measure("its torque", lambda now: now.torque, "N m", "Running steadily, the torque is what the load takes."),
         ),
-        setup=lambda dice, settings: {"method": INVERTER, "frequency": float(dice.choice((25, 50, 100))), "load": float(dice.choice((20, 40))), "lines": "L1-L2-L3"},
+        setup=lambda dice, settings: {
+            "method": INVERTER,
+            "frequency": float(dice.choice((25, 50, 100))),
+            "load": float(dice.choice((20, 40))),
+            "lines": "L1-L2-L3",
+        },
     ),
     why(_why, words="where the speed comes from", setup=_by_inverter),
 )

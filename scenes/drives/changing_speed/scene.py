@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from scenes.drives.changing_speed.kinds import KINDS
 from scenes.drives.changing_speed import curves, question
+from scenes.drives.changing_speed.kinds import KINDS
 from scenes.drives.changing_speed.motors import full_field
 from scenes.drives.changing_speed.picture import build, place
 from scenes.drives.changing_speed.readings import readings, workings

@@ -54,14 +54,19 @@ def _asks_frequency(of: Setup) -> str:
 
 
 def _because_frequency(of: Setup) -> str:
-    return f"{slip_because(_synchronous(of), _rotor(of))} fᵣ = s f = {_slip(of):.4f} × {of.motor.circuit.frequency:g} Hz = {shown(_slip(of) * of.motor.circuit.frequency)} Hz."
+    return (
+        f"{slip_because(_synchronous(of), _rotor(of))} fᵣ = s f = {_slip(of):.4f} × {of.motor.circuit.frequency:g} Hz = "
+        f"{shown(_slip(of) * of.motor.circuit.frequency)} Hz."
+    )
 
 
 def _field_speed(setup: SetUp) -> Question:
     of = _of(setup)
     circuit = of.motor.circuit
     answer = f"{field_speed(circuit.frequency, circuit.poles):.0f}"
-    because = f"The rotor is a little slower than the field: the nearest speed above it. {field_speed_because(circuit.frequency, circuit.poles)}"
+    because = (
+        f"The rotor is a little slower than the field: the nearest speed above it. {field_speed_because(circuit.frequency, circuit.poles)}"
+    )
     return Question("", ((answer, f"{answer} r/min"),), answer, because)
 
 
@@ -116,7 +121,9 @@ KINDS = (
         asks=lambda of: f"{_runs(of)} How large is its slip?",
         size=lambda of: 100 * _slip(of),
         because=lambda of: slip_because(_synchronous(of), _rotor(of)),
-        slips=lambda of: slip_slips(_synchronous(of), _rotor(of)) | {POLES: 100 * (_synchronous(of) / 2 - _rotor(of)) / (_synchronous(of) / 2)},
+        slips=lambda of: (
+            slip_slips(_synchronous(of), _rotor(of)) | {POLES: 100 * (_synchronous(of) / 2 - _rotor(of)) / (_synchronous(of) / 2)}
+        ),
         setup=_loaded,
     ),
     figure(
@@ -131,7 +138,10 @@ KINDS = (
         setup=_loaded,
     ),
     compare(
-        lambda setup: f"A motor of {_of(setup).motor.circuit.poles} poles on {_of(setup).motor.circuit.frequency:g} Hz carries {_of(setup).percent:g} % of its rated torque.",
+        lambda setup: (
+            f"A motor of {_of(setup).motor.circuit.poles} poles on {_of(setup).motor.circuit.frequency:g} Hz carries "
+            f"{_of(setup).percent:g} % of its rated torque."
+        ),
         (
             Change("load", times(2, 0.5, low=10, high=150)),
             Change("poles", one_of("2", "4", "8")),
@@ -143,7 +153,14 @@ KINDS = (
             Measure("the speed of its field, in r/min", _synchronous, "r/min", "nₛ = 60 f / pole pairs, whatever the load."),
         ),
         of=_of,
-        setup=lambda dice, settings: OWN | {"load": float(dice.choice((40, 60))), "frequency": float(dice.choice((25, 50))), "poles": dice.choice(("2", "4", "8"))},
+        setup=lambda dice, settings: (
+            OWN | {"load": float(dice.choice((40, 60))), "frequency": float(dice.choice((25, 50))), "poles": dice.choice(("2", "4", "8"))}
+        ),
     ),
-    why(_why, words="why the motor does it", even=True, setup=lambda dice, settings: OWN | {"load": float(dice.choice((40, 80, 95, 130, 160, 180, 260, 300)))}),
+    why(
+        _why,
+        words="why the motor does it",
+        even=True,
+        setup=lambda dice, settings: OWN | {"load": float(dice.choice((40, 80, 95, 130, 160, 180, 260, 300)))},
+    ),
 )

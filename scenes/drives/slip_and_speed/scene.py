@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from scenes.drives.slip_and_speed.kinds import KINDS
 from scenes.drives.slip_and_speed import curves, plate, question
+from scenes.drives.slip_and_speed.kinds import KINDS
 from scenes.drives.slip_and_speed.picture import build, place, scales
 from scenes.drives.slip_and_speed.plate import WithPlate
 from scenes.drives.slip_and_speed.readings import readings, workings

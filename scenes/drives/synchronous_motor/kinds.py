@@ -10,6 +10,7 @@ from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
+from scenes.questions.mistakes import FACTOR, INVERSE, MINUTES, SLIPS
 from scenes.questions.speeds import field_speed, field_speed_because, field_speed_slips
 from scenes.questions.why import Reasons, why
 from scenes.scene.question import Question
@@ -24,7 +25,13 @@ def _of(setup: SetUp) -> Setup:
 
 
 def _in_step(dice, settings) -> dict:
-    return {"start": IN_STEP, "damper": True, "load": float(dice.choice((20, 40))), "excitation": dice.choice((WEAK, STRONG)), "poles": dice.choice(("2", "4"))}
+    return {
+        "start": IN_STEP,
+        "damper": True,
+        "load": float(dice.choice((20, 40))),
+        "excitation": dice.choice((WEAK, STRONG)),
+        "poles": dice.choice(("2", "4")),
+    }
 
 
 def _running(of: Setup):
@@ -42,12 +49,18 @@ def _stands(setup: SetUp) -> Question:
     phase = _phase(of)
     answer = LAGGING if phase > 0 else LEADING
     unity = "more" if answer == LEADING else "less"
-    because = f"Its EMF is {unity} than this load takes at unity power factor: the current {'leads' if phase < 0 else 'lags'} by {abs(math.degrees(phase)):.0f}°."
+    because = (
+        f"Its EMF is {unity} than this load takes at unity power factor: the current {'leads' if phase < 0 else 'lags'} by "
+        f"{abs(math.degrees(phase)):.0f}°."
+    )
     return Question("", ((LEADING, "leads"), (LAGGING, "lags")), answer, because)
 
 
 def _asks_excitation(setup: SetUp, stands: str) -> str:
-    return f"A synchronous motor runs in step, its load {_of(setup).percent:g} % of rated torque, and its current {stands} the voltage. For which EMF is it excited, of the line voltage?"
+    return (
+        f"A synchronous motor runs in step, its load {_of(setup).percent:g} % of rated torque, and its current {stands} the "
+        f"voltage. For which EMF is it excited, of the line voltage?"
+    )
 
 
 def _rpm(of: Setup) -> float:
@@ -70,9 +83,10 @@ def _why(setup: SetUp) -> Reasons | None:
     slower, faster = "its rotor turns a little slower than the field", "its rotor turns a little faster than the field"
     true, false = (less, more) if phase > 0 else (more, less)
     return Reasons(
-        f"A synchronous motor runs in step, its load {of.percent:g} % of rated torque, and its current {dict(stands.choices)[stands.answer]} the voltage. Why?",
+        f"A synchronous motor runs in step, its load {of.percent:g} % of rated torque, and its current "
+        f"{dict(stands.choices)[stands.answer]} the voltage. Why?",
         true,
-        [(false, ""), (slower, ""), (faster, "")],
+        [(false, INVERSE), (slower, SLIPS), (faster, "")],
         f"{stands.reason} In step the rotor has the field's speed, whatever the load. {ends}",
     )
 
@@ -95,7 +109,10 @@ KINDS = (
         "how fast it runs",
         "r/min",
         of=_of,
-        asks=lambda of: f"A synchronous motor of {of.poles} poles on {motors.FREQUENCY:g} Hz runs in step, its load {of.percent:g} % of rated torque. How fast does it run?",
+        asks=lambda of: (
+            f"A synchronous motor of {of.poles} poles on {motors.FREQUENCY:g} Hz runs in step, its load {of.percent:g} % of rated "
+            f"torque. How fast does it run?"
+        ),
         size=_rpm,
         because=lambda of: f"In step it has the field's speed, whatever the load. {field_speed_because(motors.FREQUENCY, of.poles)}",
         slips=lambda of: field_speed_slips(motors.FREQUENCY, of.poles),
@@ -107,14 +124,20 @@ KINDS = (
         "how large the rated torque is",
         "N m",
         of=_of,
-        asks=lambda of: f"A synchronous motor of {of.poles} poles on {motors.FREQUENCY:g} Hz gives {motors.POWER / 1000:g} kW at its shaft. How large is its torque?",
+        asks=lambda of: (
+            f"A synchronous motor of {of.poles} poles on {motors.FREQUENCY:g} Hz gives {motors.POWER / 1000:g} kW at its shaft. "
+            f"How large is its torque?"
+        ),
         size=lambda of: motors.rated_torque(of.poles),
         because=lambda of: f"T = P / ω = {motors.POWER:.0f} W / (2π × {_rpm(of):.0f} / 60 s) = {shown(motors.rated_torque(of.poles))} N m.",
-        slips=lambda of: {"minutes for seconds": motors.rated_torque(of.poles) / 60, "forgotten factor": motors.rated_torque(of.poles) * 2 * math.pi},
+        slips=lambda of: {MINUTES: motors.rated_torque(of.poles) / 60, FACTOR: motors.rated_torque(of.poles) * 2 * math.pi},
         setup=_in_step,
     ),
     compare(
-        lambda setup: f"A synchronous motor of {_of(setup).poles} poles runs in step, its load {_of(setup).percent:g} % of rated torque, excited for {100 * _of(setup).emf / motors.VOLTAGE:.0f} % of the line voltage.",
+        lambda setup: (
+            f"A synchronous motor of {_of(setup).poles} poles runs in step, its load {_of(setup).percent:g} % of rated torque, "
+            f"excited for {100 * _of(setup).emf / motors.VOLTAGE:.0f} % of the line voltage."
+        ),
         (
             Change("load", times(2, 0.5, low=10, high=100)),
             Change("excitation", one_of(80.0, 160.0)),
@@ -122,7 +145,12 @@ KINDS = (
         ),
         (
             Measure("its speed, in r/min", _rpm, "r/min", "In step it has the field's speed: nₛ = 60 f / pole pairs."),
-            Measure("its load angle", _load_angle, "°", "The poles fall back until the pull of the field meets the load; stronger poles fall back less."),
+            Measure(
+                "its load angle",
+                _load_angle,
+                "°",
+                "The poles fall back until the pull of the field meets the load; stronger poles fall back less.",
+            ),
         ),
         of=_of,
         setup=lambda dice, settings: _in_step(dice, settings) | {"excitation": dice.choice((80.0, 160.0))},

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from scenes.drives.synchronous_motor.kinds import KINDS
 from scenes.drives.synchronous_motor import curves, question
+from scenes.drives.synchronous_motor.kinds import KINDS
 from scenes.drives.synchronous_motor.motors import POLES
 from scenes.drives.synchronous_motor.picture import build, place, scales
 from scenes.drives.synchronous_motor.readings import readings, workings

@@ -49,7 +49,10 @@ def _frequency(setup: SetUp) -> Question:
 
 
 def _because(now: Snapshot) -> str:
-    return f"{_cycles(_pairs(now))} per revolution, one for each pole pair: f = {_rpm(now):.0f} r/min / 60 × {_pairs(now)} = {shown(now.frequency)} Hz."
+    return (
+        f"{_cycles(_pairs(now))} per revolution, one for each pole pair: f = {_rpm(now):.0f} r/min / 60 × {_pairs(now)} = "
+        f"{shown(now.frequency)} Hz."
+    )
 
 
 def _slips(now: Snapshot) -> dict[str, float]:
@@ -61,7 +64,8 @@ def _why(setup: SetUp) -> Reasons:
     now = setup.now
     pairs, turns = _pairs(now), shown(_rpm(now) / 60)
     return statements(
-        f"A magnet of {now.setup.poles} poles turns at {_rpm(now):.0f} r/min, and the voltage in coil U has {shown(now.frequency)} Hz. Where does that come from?",
+        f"A magnet of {now.setup.poles} poles turns at {_rpm(now):.0f} r/min, and the voltage in coil U has "
+        f"{shown(now.frequency)} Hz. Where does that come from?",
         "{} in a revolution, {} revolutions in a second",
         (_cycles(pairs), turns),
         [
@@ -95,7 +99,9 @@ KINDS = (
         "poles",
         "how many poles it has",
         "poles",
-        asks=lambda setup, hertz: f"A magnet turns at {_rpm(setup.now):.0f} r/min, and the voltage in coil U has {hertz}. How many poles has it?",
+        asks=lambda setup, hertz: (
+            f"A magnet turns at {_rpm(setup.now):.0f} r/min, and the voltage in coil U has {hertz}. How many poles has it?"
+        ),
         says=lambda setup: f"{setup.now.setup.poles} poles",
         values=lambda setup: ("2", "4", "6", "8"),
         hidden=None,
@@ -107,7 +113,9 @@ KINDS = (
         "figure",
         "at what frequency",
         "Hz",
-        asks=lambda now: f"A magnet of {now.setup.poles} poles turns at {_rpm(now):.0f} r/min. What is the frequency of the voltage in coil U?",
+        asks=lambda now: (
+            f"A magnet of {now.setup.poles} poles turns at {_rpm(now):.0f} r/min. What is the frequency of the voltage in coil U?"
+        ),
         size=lambda now: now.frequency,
         because=_because,
         slips=_slips,
@@ -124,9 +132,16 @@ KINDS = (
         ),
         (
             Measure("the frequency of the voltage", lambda now: now.frequency, "Hz", "f = pole pairs × r/min / 60."),
-            Measure("the EMF of a phase", lambda now: now.rms, "V", "The EMF goes with speed and field; each phase has the same turns for any poles."),
+            Measure(
+                "the EMF of a phase",
+                lambda now: now.rms,
+                "V",
+                "The EMF goes with speed and field; each phase has the same turns for any poles.",
+            ),
         ),
-        setup=lambda dice, settings: _turning(dice, settings) | {"speed": dice.choice((-1500.0, -1000.0, 1000.0, 1500.0)), "field": dice.choice((200.0, 300.0))},
+        setup=lambda dice, settings: (
+            _turning(dice, settings) | {"speed": dice.choice((-1500.0, -1000.0, 1000.0, 1500.0)), "field": dice.choice((200.0, 300.0))}
+        ),
     ),
     why(_why, words="where the frequency comes from", setup=_turning),
 )

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from scenes.machines.alternator.kinds import KINDS
 from scenes.machines.alternator import question, waves
+from scenes.machines.alternator.kinds import KINDS
 from scenes.machines.alternator.picture import METRES_PER_SPEED, METRES_PER_TESLA, build, place
 from scenes.machines.alternator.readings import readings, workings
 from scenes.machines.alternator.snapshot import LARGEST_FIELD, LARGEST_SPEED, Setup, Snapshot, advance, begin, observe

@@ -23,7 +23,12 @@ def _moving(dice, settings) -> dict:
 
 
 def _slower(dice, settings) -> dict:
-    return {"rotor": "driven", "speed": float(dice.choice((50, 60, 80, 90, 95))), "lines": dice.choice((MARKED, SWAPPED)), "frequency": dice.choice((40.0, 50.0, 60.0))}
+    return {
+        "rotor": "driven",
+        "speed": float(dice.choice((50, 60, 80, 90, 95))),
+        "lines": dice.choice((MARKED, SWAPPED)),
+        "frequency": dice.choice((40.0, 50.0, 60.0)),
+    }
 
 
 def _proof(dice, settings) -> dict:
@@ -43,7 +48,11 @@ def _mistaken_current(setup: SetUp) -> dict[str, str]:
 
 def _asks_field(setup: SetUp, pushed: str) -> str:
     view, setup_now = setup.look.view, setup.now.setup
-    shaft = "at standstill" if setup_now.rotor in ("free", "held") else f"driven {view.turning(setup.now.moment.rotor_speed)}, slower than the field,"
+    shaft = (
+        "at standstill"
+        if setup_now.rotor in ("free", "held")
+        else f"driven {view.turning(setup.now.moment.rotor_speed)}, slower than the field,"
+    )
     return f"Seen from {view.end}, the rotor is {shaft} and the forces on its bars push it {pushed}. Which way does the field turn?"
 
 
@@ -70,7 +79,10 @@ def _asks_frequency(now: Snapshot) -> str:
 
 
 def _because_frequency(now: Snapshot) -> str:
-    return f"The bars meet the field's poles only as fast as they fall behind them: s f = {now.slip:g} × {now.setup.frequency:g} Hz = {_rotor_frequency(now):g} Hz."
+    return (
+        f"The bars meet the field's poles only as fast as they fall behind them: s f = {now.slip:g} × {now.setup.frequency:g} "
+        f"Hz = {_rotor_frequency(now):g} Hz."
+    )
 
 
 def _why(setup: SetUp) -> Reasons:
@@ -100,7 +112,16 @@ KINDS = (
         setup=lambda dice, settings: {"rotor": dice.choice(("free", "held")), "lines": dice.choice((MARKED, SWAPPED))},
         mistaken=lambda setup: {OTHER_END: setup.look.view.turning(-setup.now.state.torque)},
     ),
-    figure("slip", "how large the slip is", "%", asks=_asks_slip, size=_slip, because=lambda now: slip_because(*_speeds(now)), slips=lambda now: slip_slips(*_speeds(now)), setup=_slower),
+    figure(
+        "slip",
+        "how large the slip is",
+        "%",
+        asks=_asks_slip,
+        size=_slip,
+        because=lambda now: slip_because(*_speeds(now)),
+        slips=lambda now: slip_slips(*_speeds(now)),
+        setup=_slower,
+    ),
     figure(
         "figure",
         "at what frequency the rotor's currents are",

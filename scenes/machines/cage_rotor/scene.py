@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from physics.cage.motion import RotorMoment
 from physics.directions import Hand
-from scenes.machines.cage_rotor.kinds import KINDS
 from scenes.machines.cage_rotor import curves, question
+from scenes.machines.cage_rotor.kinds import KINDS
 from scenes.machines.cage_rotor.motor import LARGEST_FIELD, NO_LOAD_FIELD
 from scenes.machines.cage_rotor.picture import build, place, scales
 from scenes.machines.cage_rotor.readings import readings, workings

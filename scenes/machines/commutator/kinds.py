@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-
 from scenes.machines.commutator.machine import LENGTH, RADIUS, TURNS
 from scenes.machines.commutator.snapshot import Snapshot
 from scenes.questions.backward import backward, reversed_value
@@ -44,12 +43,17 @@ def _poles(setup: SetUp) -> str:
 
 
 def _asks_crank(setup: SetUp, brush: str) -> str:
-    return f"{_poles(setup)} The machine is cranked, with a commutator on the shaft, and brush {brush} is positive. Which way is it cranked?"
+    return (
+        f"{_poles(setup)} The machine is cranked, with a commutator on the shaft, and brush {brush} is positive. Which way is it cranked?"
+    )
 
 
 def _asks_north(setup: SetUp, brush: str) -> str:
     view = setup.look.view
-    return f"Looking at {view.end}, the machine is cranked {view.turning(setup.now.setup.cranked)}, with a commutator on the shaft, and brush {brush} is positive. On which side is the N pole?"
+    return (
+        f"Looking at {view.end}, the machine is cranked {view.turning(setup.now.setup.cranked)}, with a commutator on the "
+        f"shaft, and brush {brush} is positive. On which side is the N pole?"
+    )
 
 
 def _side(now: Snapshot) -> float:
@@ -63,7 +67,8 @@ def _side_emf(now: Snapshot) -> float:
 
 def _asks_emf(now: Snapshot) -> str:
     return (
-        f"A coil side of {TURNS} wires in series, {1000 * LENGTH:.0f} mm long, passes a pole at {RADIUS * abs(now.speed):.3f} m/s, in a field of "
+        f"A coil side of {TURNS} wires in series, {1000 * LENGTH:.0f} mm long, passes a pole at {RADIUS * abs(now.speed):.3f} "
+        f"m/s, in a field of "
         f"{1000 * _side(now):.0f} mT. How large is its EMF?"
     )
 
@@ -77,7 +82,8 @@ def _why(setup: SetUp) -> Reasons:
     field, motion = start.fields[at], start.velocities[at]
     true, false = hands("right", seen(field), seen(motion), seen(-motion))
     return Reasons(
-        f"{_poles(setup)} The machine is cranked {setup.look.view.turning(start.setup.cranked)}. Which hand, held how, shows with its second finger "
+        f"{_poles(setup)} The machine is cranked {setup.look.view.turning(start.setup.cranked)}. Which hand, held how, shows with "
+        f"its second finger "
         "the way current is driven in the coil side at the N pole?",
         true,
         false,
@@ -112,7 +118,16 @@ KINDS = (
         setup=_cranked,
         in_text=False,
     ),
-    figure("figure", "how large the EMF of a coil side is", "V", asks=_asks_emf, size=_side_emf, because=_because_emf, slips=lambda now: {FACTOR: _side_emf(now) / TURNS}, setup=_cranked),
+    figure(
+        "figure",
+        "how large the EMF of a coil side is",
+        "V",
+        asks=_asks_emf,
+        size=_side_emf,
+        because=_because_emf,
+        slips=lambda now: {FACTOR: _side_emf(now) / TURNS},
+        setup=_cranked,
+    ),
     compare(
         lambda setup: "The machine is cranked, with nothing across its brushes.",
         (
@@ -123,7 +138,9 @@ KINDS = (
             Change("coils", one_of("1", "2", "3")),
         ),
         (Measure("the EMF of a coil side at the pole", _side_emf, "V", "e = N B l v: it goes with the field and with the speed."),),
-        setup=lambda dice, settings: _cranked(dice, settings) | {"field": float(dice.choice((-1, 1)) * 120), "crank": float(dice.choice((-1, 1)) * 100)},
+        setup=lambda dice, settings: (
+            _cranked(dice, settings) | {"field": float(dice.choice((-1, 1)) * 120), "crank": float(dice.choice((-1, 1)) * 100)}
+        ),
     ),
     why(_why, words="which hand shows it, and how it is held", setup=_cranked),
 )

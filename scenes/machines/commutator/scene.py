@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import numpy as np
 
-from scenes.machines.commutator.kinds import KINDS
 from scenes.machines.commutator import question
+from scenes.machines.commutator.kinds import KINDS
 from scenes.machines.commutator.machine import LARGEST_FIELD, SIDES
 from scenes.machines.commutator.picture import build, place, scales
 from scenes.machines.commutator.readings import readings, workings

@@ -63,7 +63,9 @@ KINDS = (
         "lines",
         "whether two lines are exchanged",
         "lines",
-        asks=lambda setup, rotates: f"Looking at {setup.look.view.end}, the field rotates {rotates}. How are the lines L1, L2, L3 on the windings U, V, W?",
+        asks=lambda setup, rotates: (
+            f"Looking at {setup.look.view.end}, the field rotates {rotates}. How are the lines L1, L2, L3 on the windings U, V, W?"
+        ),
         says=lambda setup: "in their order" if setup.settings["lines"] == MARKED else "two of them exchanged",
         values=lambda setup: (MARKED, SWAPPED),
         hidden=None,

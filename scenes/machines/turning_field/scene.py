@@ -6,8 +6,8 @@ from urllib.parse import urlencode
 
 from physics.windings.coils_in_slots import PHASES
 from scenes.machines.laying_the_winding.plans import BY_HAND, settings_of
-from scenes.machines.turning_field.kinds import KINDS
 from scenes.machines.turning_field import question, waves
+from scenes.machines.turning_field.kinds import KINDS
 from scenes.machines.turning_field.picture import build, place
 from scenes.machines.turning_field.readings import readings, workings
 from scenes.machines.turning_field.snapshot import Setup, Snapshot, advance, begin, next_instant, observe
