@@ -93,6 +93,12 @@ def told(mistake: str | None) -> str:
     return WHAT_IT_IS.get(mistake or "", "")
 
 
+def explained(question: Question, given: str | None) -> str:
+    """The mistake, where it is known, and the reason, as told to one who gave that answer, or to one who gave none."""
+    known = None if given is None else mistake_in(question, given)
+    return f"{told(known)} {question.reason_after(given)}".strip()
+
+
 def steady(wrong: Sequence[Iterable[str]]) -> str | None:
     """The mistake that one who answers has made steadily: of each of the last wrong answers the mistakes that may be behind it. The one
     that is behind every one of them for which any is known, if it is the only such and they are at least two."""
