@@ -62,4 +62,4 @@ def backward(
         return question.of_kind(name, setup.shuffled(said.items()), mistakes)
 
     hides: Mapping[str, Any] = {control: hidden}
-    return Kind(name, words, put, **({"hides": hides} | more))
+    return Kind(name, words, put, **({"hides": hides, "even": False} | more))

@@ -12,25 +12,26 @@ PREFIXES = {"n": 1e-9, "µ": 1e-6, "u": 1e-6, "m": 1e-3, "": 1.0, "k": 1e3, "M":
 # units as they are printed here, with what people write for them, in small letters and without spaces
 UNITS: dict[str, tuple[str, ...]] = {
     "r/min": (
-        "r/min", "rpm", "r.p.m.", "r.p.m", "rev/min", "revs/min", "revolutions/minute", "revolutionsperminute", "1/min", "min-1", "min^-1",
+        "r/min", "rpm", "r.p.m.", "r.p.m", "rev/min", "revs/min", "revolutions/min", "1/min", "min-1", "min^-1",
     ),
-    "Hz": ("hz", "hertz", "cycles/s", "cyclespersecond"),
+    "Hz": ("hz", "hertz", "cycles/s"),
     "A": ("a", "amp", "amps", "ampere", "amperes"),
     "V": ("v", "volt", "volts"),
     "W": ("w", "watt", "watts"),
     "J": ("j", "joule", "joules"),
     "N m": ("nm", "n·m", "n.m", "n*m", "newtonmetres", "newtonmetre", "newtonmeters"),
-    "N/m": ("n/m", "newtonspermetre"),
+    "N/m": ("n/m", "newtons/m", "newton/m"),
     "N": ("n", "newton", "newtons"),
     "T": ("t", "tesla", "teslas"),
     "Ω": ("ω", "ohm", "ohms"),
     "s": ("s", "sec", "second", "seconds"),
-    "m/s": ("m/s", "metrespersecond", "meterspersecond"),
-    "%": ("%", "percent", "per cent"),
+    "m/s": ("m/s", "metres/s", "meters/s"),
+    "%": ("%", "percent"),
     "°": ("°", "degrees", "degree", "deg"),
     "slots": ("slots", "slot"),
 }  # fmt: skip
 WHOLE_WORDS = {"nano": "n", "micro": "µ", "milli": "m", "kilo": "k", "mega": "M"}
+PER = {"min(ute)?s?": "min", "sec(ond)?s?": "s", "met(re|er)s?": "m"}
 WITHOUT_PREFIX = ("r/min", "%", "°", "m/s", "slots")
 _NUMBER = re.compile(r"[-+]?(\d+(\.\d*)?|\.\d+)(e[-+]?\d+)?", re.IGNORECASE)
 
@@ -102,6 +103,8 @@ def _scaled(unit: str) -> tuple[float, str] | None:
     for word, prefix in WHOLE_WORDS.items():
         spelt = re.sub(rf"^{word}", prefix, spelt, flags=re.IGNORECASE)
     spelt = re.sub(r"\s+per\s+", "/", spelt, flags=re.IGNORECASE).replace(" ", "")
+    for word, short in PER.items():
+        spelt = re.sub(rf"/{word}$", f"/{short}", spelt, flags=re.IGNORECASE)
     for prefix, factor in (("", 1.0), *((prefix, factor) for prefix, factor in PREFIXES.items() if prefix)):
         if not spelt.startswith(prefix):
             continue

@@ -115,7 +115,6 @@ KINDS = (
         hidden=None,
         result=lambda setup: heat_question(setup.now),
         setup=lambda dice, settings: STOPPED | {"method": dice.choice((PLUG, DIRECT_CURRENT, RAMP, COAST))},
-        even=False,
     ),
     figure(
         "figure",
