@@ -84,6 +84,8 @@ class Prediction:
 
     def _put(self, scene: Scene, drawn: Drawn) -> None:
         """Put a question of a kind, and show of its set-up what may be shown."""
+        if drawn.view is not None:
+            scene.look(drawn.view)
         question = drawn.question(scene)
         scene.set_all(drawn.settings | _hiding(scene, drawn.kind.hides))
         scene.restart()
@@ -107,7 +109,7 @@ class Prediction:
     def reword(self, scene: Scene) -> None:
         """The view has changed: a question that waits names its directions as seen from there."""
         if self.waiting:
-            self.question = self.drawn.question(scene) if self.drawn else scene.question()
+            self.question = self.drawn.question(scene, scene.eye) if self.drawn else scene.question()
 
     def answer(self, choice: str, tries: int = 1) -> bool:
         """Commit to a choice; returns whether it is right. Of two `tries`, a wrong first one leaves the question waiting; the score counts

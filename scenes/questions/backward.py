@@ -28,6 +28,7 @@ def backward(
     result: Callable[[SetUp], Question] = SetUp.question,
     mistaken: Mistaken = no_mistakes,
     because: Callable[[SetUp], str] | None = None,
+    most: int = MOST,
     **more,
 ) -> Kind:
     """Which value the control must have for the result.
@@ -38,6 +39,7 @@ def backward(
     hidden    the value that the picture shows while it is asked
     result    the question whose answer is the result;  mistaken  where usual mistakes would lead from a set-up
     because   the reason, from the right set-up; without it that of the result
+    most      values that are offered
     """
 
     def put(setup: SetUp) -> Question | None:
@@ -45,7 +47,7 @@ def backward(
         others = [setup.other(**{control: value}) for value in values(setup) if value != setup.settings[control]]
         wrong = [each for each in others if result(each).answer != own.answer]
         setup.dice.shuffle(wrong)
-        offered = [setup, *wrong[: MOST - 1]]
+        offered = [setup, *wrong[: most - 1]]
         if len(offered) < 2:
             return None
         said = {str(each.settings[control]): says(each) for each in offered}

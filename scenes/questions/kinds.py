@@ -15,6 +15,7 @@ from typing import Any
 
 from scenes.names import no_such
 from scenes.scene.question import CHOSEN, FORWARD, Question
+from scenes.scene.scene import View
 from scenes.scene.story import Look
 
 TRIES = 24  # set-ups drawn for one to which the question can be put and whose answer comes up evenly
@@ -64,6 +65,7 @@ class Kind:
     setup        settings for it, from dice and those that the scene draws
     even         whether set-ups are drawn so that each choice is right equally often
     in_text      whether it can be answered from its words alone, without the picture
+    views        ready views, one of which is drawn with the set-up; none: the first
     hides        controls whose value it asks for, each with a value that gives nothing away: the picture shows that till it is answered
     """
 
@@ -74,20 +76,24 @@ class Kind:
     setup: Callable[[random.Random, dict], dict] = field(default=lambda dice, settings: {})
     even: bool = True
     in_text: bool = True
+    views: tuple[str, ...] = ()
     hides: Mapping[str, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
 class Drawn:
-    """A question of a kind about certain settings; `seed`: what is left to chance, so that it can be put again in another view."""
+    """A question of a kind about certain settings; `seed`: what is left to chance, so that it can be put again in another view; `view`:
+    the ready view from which it is put at first; `None`: from where the scene is seen."""
 
     kind: Kind
     settings: dict
     seed: str
+    view: str | None = None
 
-    def question(self, scene, look: Look | None = None) -> Question:
-        """`ValueError` where the kind cannot be put to that set-up."""
-        seen = Look(scene.eye, reveals_answer=True) if look is None else look
+    def question(self, scene, view: View | None = None) -> Question:
+        """As seen from its own view or from that one. `ValueError` where the kind cannot be put to that set-up."""
+        own = scene.eye if self.view is None else next(each for each in scene.views if each.name == self.view)
+        seen = Look(view or own, reveals_answer=True)
         question = self.kind.put(SetUp(scene, self.settings, seen, random.Random(self.seed)))
         if question is None:
             raise ValueError(f"{scene.name} has no question {self.kind.name} about this set-up.")
@@ -108,16 +114,17 @@ def about(scene, kind: Kind, settings: dict, seed: str = "1") -> Drawn:
 
 
 def draw(scene, kind: Kind, seed: int) -> Drawn:
-    """The set-up and question of that kind that belong to a seed, in whatever view."""
+    """The set-up, view and question of that kind that belong to a seed."""
     plain = {control.name: control.default for control in scene.controls}
     wanted: str | None = None
     found: Drawn | None = None
     for attempt in range(TRIES):
         dice = random.Random(f"{scene.name} {kind.name} {seed} {attempt}")
         drawn = plain | scene.random_setup(dice)
-        each = about(scene, kind, drawn | kind.setup(dice, drawn), f"{seed} {attempt}")
+        settings, view = drawn | kind.setup(dice, drawn), dice.choice(kind.views or (scene.views[0].name,))
+        each = replace(about(scene, kind, settings, f"{seed} {attempt}"), view=view)
         try:
-            question = each.question(scene, Look(scene.views[0], reveals_answer=True))
+            question = each.question(scene)
         except ValueError:
             continue
         found = each

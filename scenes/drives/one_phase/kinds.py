@@ -6,7 +6,6 @@ from scenes.drives.one_phase import shaft
 from scenes.drives.one_phase.motors import (
     IN_DELTA,
     IN_STAR,
-    LINE,
     MAIN_ALONE,
     NOTHING,
     RUN_CAPACITOR,
@@ -40,7 +39,7 @@ def _with_capacitor(dice, settings) -> dict:
         "auxiliary": dice.choice(CAPACITORS),
         "start": REST,
         "load": 20.0,
-        "main": "marked",
+        "main": dice.choice(("marked", "swapped")),
         "ends": dice.choice(("marked", "swapped")),
         "asked": "turns",
     }
@@ -69,12 +68,13 @@ def _starts(setup: SetUp) -> Question:
 
 
 def _asks_ends(setup: SetUp, turns: str) -> str:
-    as_marked = setup.other(main="marked", ends="marked")
-    marked = dict(_starts(as_marked).choices)[_starts(as_marked).answer]
-    end = setup.look.view.end
+    as_marked = _starts(setup.other(main="marked", ends="marked"))
+    main = "as marked" if setup.settings["main"] == "marked" else "swapped"
     return (
-        f"Looking at {end}, a single-phase motor with a capacitor starts {marked} with the ends of both windings as marked. "
-        f"This one starts {turns}, the ends of its main winding as marked. How are the ends of its auxiliary winding?"
+        f"Looking at {setup.look.view.end}, a single-phase motor with a capacitor starts {dict(as_marked.choices)[as_marked.answer]} "
+        "with the "
+        f"ends of both windings as marked. This one starts {turns}, the ends of its main winding {main}. How are the ends of its auxiliary "
+        "winding?"
     )
 
 
@@ -124,7 +124,7 @@ def _words(of: Setup) -> str:
 def _why(setup: SetUp) -> Reasons:
     of, view = _of(setup), setup.look.view
     clockwise, other = _torques(of)
-    lost = {LINE: ", phase L3 lost,", WINDING: ", winding W open,"}.get(of.feed.opened, "")
+    lost = ", winding W open," if of.feed.opened == WINDING else ""
     equal = abs(clockwise - other) < NEARLY * (clockwise + other)
     said = {"the two are equal": equal}
     said |= {
@@ -132,15 +132,15 @@ def _why(setup: SetUp) -> Reasons:
         for sense in (-1.0, 1.0)
     }
     (true,) = [words for words, so in said.items() if so]
-    does = "hums and does not start" if equal else f"starts {view.turning(-1.0 if clockwise > other else 1.0)}"
     ends = (
         ", the ends of its auxiliary winding swapped,"
         if of.feed.reversed_auxiliary and not of.feed.three_phase and of.feed.motor != MAIN_ALONE
         else ""
     )
     return statements(
-        f"Looking at {view.end}, a {_words(of)}{lost}{ends} is switched on at rest, without load: it {does}. Why, of its two "
-        f"rotating fields?",
+        f"Looking at {view.end}, a {_words(of)}{lost}{ends} is switched on at rest, without load. Why does it start as it does, or not "
+        "at all, "
+        "of its two rotating fields?",
         "{}",
         (true,),
         [((words,), OTHER_END if not equal and "turns" in words else "") for words in said if words != true],
@@ -150,9 +150,9 @@ def _why(setup: SetUp) -> Reasons:
 
 
 def _any(dice, settings) -> dict:
-    motor = dice.choice((*CAPACITORS, *CAPACITORS, MAIN_ALONE, IN_STAR, IN_DELTA))
+    motor = dice.choice((*CAPACITORS, *CAPACITORS, MAIN_ALONE, IN_STAR, IN_STAR, IN_DELTA))
     if motor in (IN_STAR, IN_DELTA):
-        return {"motor": THREE, "joined": motor, "open": dice.choice((NOTHING, LINE, LINE, WINDING)), "start": REST}
+        return {"motor": THREE, "joined": motor, "open": dice.choice((NOTHING, WINDING, WINDING)), "start": REST}
     return {"motor": ONE, "auxiliary": motor, "start": REST, "main": "marked", "ends": dice.choice(("marked", "swapped"))}
 
 

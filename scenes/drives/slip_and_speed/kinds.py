@@ -9,9 +9,9 @@ from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import POLES
+from scenes.questions.mistakes import POLES, ROTOR_FOR_FIELD, SUM
 from scenes.questions.speeds import field_speed, field_speed_because, rotor_frequency_slips, slip_because, slip_slips
-from scenes.questions.why import Reasons, why
+from scenes.questions.why import Reasons, statements, why
 from scenes.scene.question import Question
 from scenes.scene.typed import shown
 
@@ -82,20 +82,21 @@ def _mistaken_poles(setup: SetUp) -> dict[str, str]:
 
 def _why(setup: SetUp) -> Reasons:
     of = _of(setup)
-    most, percent = 100 * of.motor.breakdown[1] / of.motor.rated_torque, of.percent
-    answer = setup.question()
-    does = dict(answer.choices)[answer.answer]
-    causes = {
-        "the load asks for more than its breakdown torque": percent > most,
-        "the load asks for more than its rated torque, and less than its breakdown torque": 100 < percent <= most,
-        "the load asks for no more than its rated torque": percent <= 100,
-    }
-    (true,) = [words for words, so in causes.items() if so]
-    return Reasons(
-        f"A motor has at most {most:.0f} % of its rated torque. Its load comes to {percent:g} %, and {does}. Why?",
-        true,
-        [(words, "") for words, so in causes.items() if not so],
-        answer.reason,
+    field, rotor, hertz = _synchronous(of), _rotor(of), of.motor.circuit.frequency
+
+    def passing(rpm: float) -> tuple[str, str]:
+        """How fast the field passes the bars, and the frequency of that."""
+        return f"{rpm:.0f}", shown(hertz * rpm / field)
+
+    less = [(field - rotor) / divided for divided in (2, 3, 60)]
+    more = [(field + rotor, SUM), (rotor, ROTOR_FOR_FIELD), (field, "")]
+    below = setup.dice.randint(0, len(less))  # so many are less than the right one, which is the least of those that mistakes give
+    return statements(
+        f"{_runs(of)} What makes its torque?",
+        "the field passes the bars at {} r/min, and induces currents of {} Hz in them",
+        passing(field - rotor),
+        [*[(passing(each), "") for each in less[:below]], *[(passing(rpm), mistake) for rpm, mistake in more[: len(more) - below]]],
+        _because_frequency(of),
     )
 
 
@@ -157,10 +158,5 @@ KINDS = (
             OWN | {"load": float(dice.choice((40, 60))), "frequency": float(dice.choice((25, 50))), "poles": dice.choice(("2", "4", "8"))}
         ),
     ),
-    why(
-        _why,
-        words="why the motor does it",
-        even=True,
-        setup=lambda dice, settings: OWN | {"load": float(dice.choice((40, 80, 95, 130, 160, 180, 260, 300)))},
-    ),
+    why(_why, words="what makes its torque", setup=_loaded),
 )

@@ -166,7 +166,7 @@ KINDS = (
             Change("method", one_of("direct", "star-delta")),
             Change("tap", one_of(50.0, 80.0)),
             Change("load", one_of(20.0, 80.0)),
-            Change("drive", one_of("fan", "pump", "flywheel")),
+            Change("drive", one_of("fan", "pump", "conveyor")),
         ),
         (
             Measure(
@@ -180,6 +180,12 @@ KINDS = (
                 _torque,
                 "N m",
                 f"It goes with the square of a winding's voltage; rated are {RATED_TORQUE:.0f} N m.",
+            ),
+            Measure(
+                "the torque that the load takes to move",
+                lambda case: case.torque_to_move,
+                "N m",
+                "It hangs on what is driven, not on the starter.",
             ),
         ),
         of=_case,

@@ -16,7 +16,7 @@ from scenes.questions.why import Reasons, why
 from scenes.scene.question import Question
 from scenes.scene.typed import shown
 
-WEAK, STRONG = 60.0, 160.0  # excitation, % of the line voltage
+WEAK, STRONG = (60.0, 80.0), (130.0, 160.0)  # excitation, % of the line voltage
 UNITY = 0.05  # rad within which the current is neither leading nor lagging
 
 
@@ -29,7 +29,7 @@ def _in_step(dice, settings) -> dict:
         "start": IN_STEP,
         "damper": True,
         "load": float(dice.choice((20, 40))),
-        "excitation": dice.choice((WEAK, STRONG)),
+        "excitation": dice.choice((*WEAK, *STRONG)),
         "poles": dice.choice(("2", "4")),
     }
 
@@ -99,7 +99,8 @@ KINDS = (
         "excitation",
         asks=_asks_excitation,
         says=lambda setup: f"{setup.settings['excitation']:g} %",
-        values=lambda setup: (WEAK, STRONG),
+        values=lambda setup: (*WEAK, *STRONG),
+        most=2,
         hidden=None,
         result=_stands,
         setup=_in_step,

@@ -12,6 +12,7 @@ from scenes.questions.why import Reasons, statements, why
 from scenes.scene.question import Question
 from scenes.scene.typed import shown
 
+ENDS = ("drive-end", "other-end")
 SPEEDS = (500.0, 600.0, 1000.0, 1500.0, 1800.0, 3000.0)
 
 
@@ -83,7 +84,7 @@ def _cycles(number: int) -> str:
 
 
 KINDS = (
-    forward("which phase peaks next", _mistaken, without=("none",), setup=_turning),
+    forward("which phase peaks next", _mistaken, without=("none",), setup=_turning, views=ENDS),
     backward(
         "direction",
         "which way the magnet turns",
@@ -94,6 +95,7 @@ KINDS = (
         hidden=0.0,
         mistaken=lambda setup: {OTHER_END: _mistaken(setup)[OTHER_END]},
         setup=_turning,
+        views=ENDS,
     ),
     backward(
         "poles",

@@ -12,6 +12,7 @@ from scenes.questions.speeds import rotor_frequency_slips, slip_because, slip_sl
 from scenes.questions.why import Reasons, hands, why
 
 RPM = 60 / 6.283185307179586
+ENDS = ("drive-end", "other-end")
 MARKED, SWAPPED = "L1-L2-L3", "L2-L1-L3"
 OPPOSITE = {"toward": "away", "away": "toward", "none": "none"}
 
@@ -99,8 +100,8 @@ def _why(setup: SetUp) -> Reasons:
 
 
 KINDS = (
-    forward("which way the bars are pushed", _mistaken, without=("none",), setup=_moving),
-    forward("which way the current of a bar flows", _mistaken_current, name="current", without=("none",), setup=_proof),
+    forward("which way the bars are pushed", _mistaken, without=("none",), setup=_moving, views=ENDS),
+    forward("which way the current of a bar flows", _mistaken_current, name="current", without=("none",), setup=_proof, views=ENDS),
     backward(
         "field",
         "which way the field turns",
@@ -147,5 +148,5 @@ KINDS = (
         ),
         setup=lambda dice, settings: _slower(dice, settings) | {"speed": dice.choice((60.0, 80.0)), "frequency": dice.choice((40.0, 50.0))},
     ),
-    why(_why, words="which hand shows it, and how it is held", setup=_proof),
+    why(_why, words="which hand shows it, and how it is held", setup=_proof, views=ENDS),
 )

@@ -11,6 +11,7 @@ from scenes.questions.kinds import SetUp, forward
 from scenes.questions.mistakes import ELECTRONS, FACTOR, FINGERS, OTHER_END, OTHER_HAND
 from scenes.questions.why import Reasons, hands, why
 
+ENDS = ("drive-end", "other-end")
 FIELDED = {"collector": "commutator", "side": "n-pole", "slow": "5"}
 OTHER = {"A1": "A2", "A2": "A1", "clockwise": "counter-clockwise", "counter-clockwise": "clockwise", "none": "none"}
 
@@ -92,7 +93,7 @@ def _why(setup: SetUp) -> Reasons:
 
 
 KINDS = (
-    forward("which way it turns", _mistaken_turning, without=("none",), setup=_on_a_battery, in_text=False),
+    forward("which way it turns", _mistaken_turning, without=("none",), setup=_on_a_battery, views=ENDS, in_text=False),
     forward("which brush is positive", _mistaken_brush, name="brush", without=("changes", "neither"), setup=_cranked, in_text=False),
     backward(
         "crank",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from scenes.machines.laying_the_winding import question
 from scenes.machines.laying_the_winding.plans import KINDS as WINDINGS
-from scenes.machines.laying_the_winding.plans import Plan, ends
+from scenes.machines.laying_the_winding.plans import Plan, ends, laid, one_by_one, plan_of
 from scenes.questions.compare import Change, Measure, compare, one_of
 from scenes.questions.figures import figure
 from scenes.questions.kinds import Kind, SetUp, forward
@@ -27,6 +27,20 @@ def _asked(name: str):
                 return drawn
 
     return setup
+
+
+def _one_wrong(dice, settings) -> dict:
+    """All laid, with coils of one phase the wrong way round; or as the scene draws it."""
+    drawn = _asked("wrong")(dice, settings)
+    if dice.random() < 0.4:
+        return drawn
+    plan = plan_of(drawn | {"joined": "series"})
+    phase, coils = dice.choice("UVW"), one_by_one(laid(plan, "all")).split(".")
+    of_phase = [place for place, coil in enumerate(coils) if coil.startswith(phase)]
+    for place in of_phase[: dice.choice((1, len(of_phase)))]:
+        start, finish = coils[place][1:].split("-")
+        coils[place] = f"{phase}{finish}-{start}"
+    return drawn | {"laid": ".".join(coils)}
 
 
 def _none_laid(dice, settings) -> dict:
@@ -98,7 +112,7 @@ def _why(setup: SetUp) -> Reasons:
 KINDS = (
     forward("which way the field rotates", lambda setup: {OTHER_END: OTHER[setup.question().answer]}, setup=_asked("turns")),
     Kind("slot", "in which slot a coil finishes", _slot, answered=PRESSED, setup=_none_laid, even=False),
-    forward("which phase is laid wrong", name="wrong", setup=_asked("wrong")),
+    forward("which phase is laid wrong", name="wrong", setup=_one_wrong),
     figure(
         "start",
         "in which slot a phase starts",

@@ -14,6 +14,7 @@ from scenes.scene.question import Question
 from scenes.scene.typed import shown
 
 WHOLE = {"lost": "none", "reversed": "none"}
+ENDS = ("drive-end", "other-end")
 MARKED, SWAPPED = "L1-L2-L3", "L2-L1-L3"
 
 
@@ -58,7 +59,7 @@ def _why(setup: SetUp) -> Reasons:
 
 
 KINDS = (
-    forward("which way the field rotates", _mistaken, without=("none",), setup=lambda dice, settings: {"lost": "none"}),
+    forward("which way the field rotates", _mistaken, without=("none",), setup=lambda dice, settings: {"lost": "none"}, views=ENDS),
     backward(
         "lines",
         "whether two lines are exchanged",
@@ -71,6 +72,7 @@ KINDS = (
         hidden=None,
         mistaken=lambda setup: {OTHER_END: setup.look.view.turning(-setup.now.rotation)},
         setup=lambda dice, settings: WHOLE | {"lines": dice.choice((MARKED, SWAPPED))},
+        views=ENDS,
     ),
     backward(
         "poles",
@@ -108,5 +110,5 @@ KINDS = (
         ),
         setup=lambda dice, settings: _fed(dice, settings) | {"current": 10.0, "lines": dice.choice((MARKED, SWAPPED))},
     ),
-    why(_why, words="why it rotates so", setup=lambda dice, settings: WHOLE),
+    why(_why, words="why it rotates so", setup=lambda dice, settings: WHOLE, views=ENDS),
 )

@@ -15,9 +15,11 @@ STATES = int(os.environ.get("THUMBWISE_STATES", "0"))
 DRAWS = STATES or 150  # of a scene, all its kinds together
 FEW = 6  # of a kind for whose answer a run is worked out, unless all are asked for
 WORKED_OUT = {
-    ("instruments", "forward"), ("instruments", "why"), ("braking", "forward"), ("braking", "heat"), ("braking", "method"), ("braking", "why"),
+    ("instruments", "forward"), ("instruments", "why"), ("braking", "forward"), ("braking", "heat"), ("braking", "method"),
+    ("braking", "why"),
     ("one-phase", "forward"), ("one-phase", "trips"), ("one-phase", "figure"), ("synchronous-motor", "forward"), ("starting", "forward"),
-    ("starting", "why"), ("coils-and-commutator", "forward"), ("terminal-box", "forward"), ("terminal-box", "trips"), ("terminal-box", "way"),
+    ("starting", "why"), ("coils-and-commutator", "forward"), ("terminal-box", "forward"), ("terminal-box", "trips"),
+    ("terminal-box", "way"),
     ("terminal-box", "peak"), ("terminal-box", "contactors"),
 }  # fmt: skip
 
