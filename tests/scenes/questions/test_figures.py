@@ -2,7 +2,8 @@
 
 Formulae: textbook knowledge (memory): B = mu0 I / 2 pi r; F = B I l sin theta; F / l = mu0 I1 I2 / 2 pi d; E = N B l v; f = p n / 60;
 s = (ns - n) / ns; star: U / sqrt 3, between two terminals 2 R; delta 2/3 R;
-unbalance: the largest deviation from the mean over the mean; W = J omega^2 / 2; T = P / omega; star-delta and transformer: torque by the square of the voltage.
+unbalance: the largest deviation from the mean over the mean; W = J omega^2 / 2; T = P / omega;
+star-delta and transformer: torque by the square of the voltage.
 """
 
 from __future__ import annotations
