@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from scenes.questions.kinds import Kind, Mistaken, SetUp, no_mistakes
@@ -63,5 +63,5 @@ def backward(
         )
         return question.of_kind(name, setup.shuffled(said.items()), mistakes)
 
-    hides: Mapping[str, Any] = {control: hidden}
-    return Kind(name, words, put, **({"hides": hides, "even": False} | more))
+    rest: dict[str, Any] = {"hides": {control: hidden}, "even": False}
+    return Kind(name, words, put, **(rest | more))

@@ -3,8 +3,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from scenes.questions.mistakes import FACTOR, MINUTES, POLES, ROTOR_FOR_FIELD, SUM
 from scenes.scene.typed import shown
 
@@ -14,7 +12,7 @@ def field_speed(frequency: float, poles: int) -> float:
     return 60 * frequency / (poles / 2)
 
 
-def field_speed_slips(frequency: float, poles: int) -> Mapping[str, float]:
+def field_speed_slips(frequency: float, poles: int) -> dict[str, float]:
     return {POLES: 60 * frequency / poles, MINUTES: frequency / (poles / 2), FACTOR: 60 * frequency}
 
 
@@ -26,7 +24,7 @@ def field_speed_because(frequency: float, poles: int) -> str:
     )
 
 
-def slip_slips(synchronous: float, rotor: float) -> Mapping[str, float]:
+def slip_slips(synchronous: float, rotor: float) -> dict[str, float]:
     """Of the slip in %, from both speeds in r/min."""
     found = {SUM: 100 * (synchronous + rotor) / synchronous}
     return found | ({ROTOR_FOR_FIELD: 100 * (synchronous - rotor) / rotor} if rotor else {})
@@ -37,6 +35,6 @@ def slip_because(synchronous: float, rotor: float) -> str:
     return f"s = (nₛ − n) / nₛ = ({synchronous:.0f} − {rotor:.0f}) / {synchronous:.0f} = {shown(slip)} %."
 
 
-def rotor_frequency_slips(frequency: float, slip: float) -> Mapping[str, float]:
+def rotor_frequency_slips(frequency: float, slip: float) -> dict[str, float]:
     """Of the frequency in the rotor, from the slip as a share."""
     return {ROTOR_FOR_FIELD: frequency * abs(1 - slip), SUM: frequency * (1 + slip)}

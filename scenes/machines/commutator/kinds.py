@@ -93,8 +93,10 @@ def _why(setup: SetUp) -> Reasons:
 
 
 KINDS = (
-    forward("which way it turns", _mistaken_turning, without=("none",), setup=_on_a_battery, views=ENDS, in_text=False),
-    forward("which brush is positive", _mistaken_brush, name="brush", without=("changes", "neither"), setup=_cranked, in_text=False),
+    forward("which way it turns", _mistaken_turning, without=("none",), even=False, setup=_on_a_battery, views=ENDS, in_text=False),
+    forward(
+        "which brush is positive", _mistaken_brush, name="brush", without=("changes", "neither"), even=False, setup=_cranked, in_text=False
+    ),
     backward(
         "crank",
         "which way it must be cranked",
