@@ -8,7 +8,7 @@ from scenes.questions.backward import backward, reversed_value
 from scenes.questions.compare import Change, Measure, compare, one_of, reverse, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import ELECTRONS, FACTOR, FINGERS, OTHER_END, OTHER_HAND
+from scenes.questions.mistakes import ELECTRONS, FACTOR, FINGERS, OTHER_HAND
 from scenes.questions.why import Reasons, hands, why
 
 ENDS = ("drive-end", "other-end")
@@ -30,12 +30,12 @@ def _on_a_battery(dice, settings) -> dict:
 
 def _mistaken_turning(setup: SetUp) -> dict[str, str]:
     other = OTHER[setup.question().answer]
-    return {OTHER_HAND: other, FINGERS: other, ELECTRONS: other, OTHER_END: other}
+    return {OTHER_HAND: other, FINGERS: other, ELECTRONS: other}
 
 
 def _mistaken_brush(setup: SetUp) -> dict[str, str]:
     other = OTHER[setup.question().answer]
-    return {OTHER_HAND: other, FINGERS: other, OTHER_END: other}
+    return {OTHER_HAND: other, FINGERS: other}
 
 
 def _poles(setup: SetUp) -> str:
