@@ -45,12 +45,13 @@ def two_wires(currents, forces, words: str) -> Drawing:
     return drawing
 
 
-def coil(field, sides, currents, words: str, height: float | None = None) -> Drawing:
-    """A coil between poles, looking along its shaft: its two sides at (x, y), with their currents."""
-    drawing = poles(field, words, height=height)
+def coil(field, sides, currents, words: str, height: float | None = None, across: bool = True, letters=("N", "S")) -> Drawing:
+    """A coil between poles, looking along its shaft: its two sides at (x, y), with their currents, and what joins them across, if shown."""
+    drawing = poles(field, words, letters, height)
     first, second = np.asarray(sides)
-    drawing.line(first, second, width=1.2)
-    drawing.circle((0, 0), 1.3, fill="#fff")
+    if across:
+        drawing.line(first, second, width=1.2)
+        drawing.circle((0, 0), 1.3, fill="#fff")
     for place, letter, current in zip((first, second), "AB", currents, strict=False):
         drawing.conductor(place, current, 2.9)
         aside = np.array([-place[1], place[0]]) / np.linalg.norm(place)
@@ -68,7 +69,7 @@ def in_space(arrows, words: str) -> Drawing:
             x, y, z = (-value if n == axis else value for n, value in enumerate(corner))
             other = (x, y, z)
             if corner < other:
-                drawing.line(place, corners[other], width=0.15, dashed=(-1, -1, -1) in (corner, other))
+                drawing.line(place, corners[other], width=0.15, dashes="1.6 1.2" if (-1, -1, -1) in (corner, other) else "")
     for letter, *vector in arrows:
         drawing.arrow((0, 0), oblique(np.asarray(vector) * 15.0), letter)
     drawing.circle((0, 0), 0.8, fill="#000")
