@@ -479,12 +479,16 @@ def check_flow(settings, data, start, slots, angle):
             sides[go] = phase, {first: 1, second: -1}
     told = set()
     for mark in (each for each in data["needles"] if each["words"].startswith("flow mark")):
-        (x, y, z), (_, _, along) = mark["at"], mark["vector"]
-        phase, signs = sides[int(mark["words"].split()[-1]) - 1]
+        (x, y, z), (along_x, along_y, along) = mark["at"], mark["vector"]
+        go = int(mark["words"].split()[-1]) - 1
+        phase, signs = sides[go]
+        up = np.sign(current[phase]) * signs[go]  # in its first side toward the drive end
         if abs(z) < 0.028:
             slot = round((start - math.degrees(math.atan2(y, x))) / (360 / slots)) % slots
-            assert along * np.sign(current[phase]) * signs[slot] > 0.9
-            told.add(phase)
+            assert along * up * (1 if slot == go else -1) > 0.9
+        elif math.hypot(x, y) > 0.0895 and abs(along) < 0.5:  # past the drive end it goes on clockwise to the second side
+            assert (x * along_y - y * along_x) * up * math.copysign(1.0, z) < 0
+        told.add(phase)
     assert told == set("UVW"), "some in every phase"
 
 
