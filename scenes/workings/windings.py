@@ -53,7 +53,7 @@ def winding_factor_steps(winding: Winding) -> tuple[Step, ...]:
         step("angle from slot to slot, electrical", "α", "180° × 2p / Q", f"180° × {winding.poles} / {winding.slots}", angle, "°"),
         step(
             "distribution factor", "k_d", "sin(q α / 2) / (q sin(α / 2))",
-            f"sin({per_belt} × {figure(angle / 2)}°) / ({per_belt} × sin {figure(angle / 2)}°)", distribution,
+            f"sin({per_belt} × {figure(angle / 2)}°) / ({per_belt} × sin({figure(angle / 2)}°))", distribution,
         ),
         step("full pitch", "τ", "Q / 2p", f"{winding.slots} / {winding.poles}", full, "slots"),
         step("pitch factor", "k_p", "sin(90° × y / τ)", f"sin(90° × {winding.span} / {exact(full)})", pitch),
