@@ -210,7 +210,7 @@ def inverter(dice) -> Exercise:
 
 
 def parts_of_a_motor(dice) -> Exercise:
-    asked = sorted(dice.sample(list(SHOWN), ASKED), key=lambda part: machines.middle_of(part)[0])
+    asked = sorted(dice.sample(list(SHOWN), ASKED), key=lambda part: machines.pointed_at(part)[0])
     letters = dict(zip("ABCDEF", asked, strict=True))
     parts = {letter: PARTS[CAGE][number_of(CAGE, SHOWN[part]) - 1] for letter, part in letters.items()}
     names = {letter: part.name.partition(",")[0] for letter, part in parts.items()}

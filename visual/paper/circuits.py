@@ -63,17 +63,17 @@ def _meter(drawing: Drawing, studs, down: float) -> None:
         drawing.circle(middle, 4.0, fill="#fff", width=0.5)
         drawing.letters(middle, "Ω", 4.2)
         for side, place in zip((-1, 1), sorted(studs, key=lambda each: each[0]), strict=True):
-            turn = np.array([place[0] - 3.8 * (1 if place[1] > down else 0), middle[1]])
-            past = [np.array([turn[0], place[1]])] if place[1] > down else []
-            drawing.line(middle + (4.0 * side, 0), turn, *past, place, width=0.4)
+            # past the studs of the lower row, and beside the one that stands over the meter
+            x = place[0] + (side * 7.5 if place[0] == 0 else -3.8 if place[1] > down else 0.0)
+            drawing.line(middle + (4.0 * side, 0), (x, middle[1]), (x, place[1]), place, width=0.4)
             drawing.circle(place, 0.9, fill="#000")
 
 
 def star_and_delta(words: str) -> Drawing:
     """Three windings joined in star, and the same three in delta, with their terminals."""
     drawing = Drawing(64, 34, words)
-    for centre, joined in (((-17.0, -2.0), "star"), ((17.0, -2.0), "delta")):
-        corners = [np.array([np.cos(angle), np.sin(angle)]) * 11.5 for angle in np.radians((90, -30, 210))]
+    for centre, joined in (((-16.0, -1.0), "star"), ((16.0, -1.0), "delta")):
+        corners = [np.array([np.cos(angle), np.sin(angle)]) * 10.0 for angle in np.radians((90, -30, 210))]
         middle = np.asarray(centre)
         with drawing.group(joined):
             for place, (letter, corner) in enumerate(zip("UVW", corners, strict=True)):
@@ -83,7 +83,7 @@ def star_and_delta(words: str) -> Drawing:
                 drawing.letters(middle + 1.3 * corner, f"{letter}1", 3.2)
             if joined == "star":
                 drawing.circle(middle, 0.8, fill="#000")
-        drawing.letters(middle + (0, -11.5), joined, 3.4, bold=False)
+        drawing.letters(middle + (0, -12.0), joined, 3.4, bold=False)
     return drawing
 
 

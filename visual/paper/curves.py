@@ -20,7 +20,7 @@ class Axes:
         foot = max(BOTTOM, self.at(across[0], 0.0)[1])
         self.drawing.arrow((LEFT, foot), (RIGHT + 2, foot), width=0.3)
         self.drawing.arrow((LEFT, BOTTOM), (LEFT, TOP + 4), width=0.3)
-        self.drawing.letters((RIGHT - 4, BOTTOM - 5.4), names[0], 3.0, bold=False)
+        self.drawing.letters(((LEFT + RIGHT) / 2, BOTTOM - 5.6), names[0], 3.0, bold=False)
         self.drawing.letters((LEFT + 3, TOP + 6.6), names[1], 3.0, bold=False)
 
     def at(self, x: float, y: float) -> np.ndarray:

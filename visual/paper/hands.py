@@ -13,7 +13,7 @@ from visual.paper.paper_setups import oblique
 from visual.solid.mesh import Mesh
 
 SIGHT = np.array([0.55, 0.42, 1.0])  # toward the eye: what lies along it falls on one place of `oblique`
-SIZE = 17.0  # mm, a hand's length
+SIZE = 21.0  # mm, a hand's length
 BEYOND = 4.2  # mm from a fingertip to its letter
 EDGE, OUTLINE = 2.0, 0.25  # mm round the hand and its letters; the width of a line
 WHITE = (1.0, 1.0, 1.0)

@@ -7,9 +7,10 @@ from collections.abc import Mapping
 import numpy as np
 
 from visual.paper.paper import GREY, THICK, Drawing
-from visual.paper.paper_setups import coil
+from visual.paper.paper_setups import coil_sides, poles
 
-COMMUTATOR, BRUSH = 3.2, 2.6  # mm, its radius, and a brush's length
+BETWEEN, SIDE = 40.0, 14.5  # mm between the poles, and from the shaft to a side of the coil
+COMMUTATOR, BRUSH = 6.0, 4.0  # mm, its radius, and a brush's length
 
 
 def commutator(
@@ -24,24 +25,25 @@ def commutator(
     """
     axis = np.asarray(field, float)
     angle = float(np.arctan2(axis[1], axis[0])) + turned
-    side = 7.6 * _at(angle)
-    drawing = coil(field, (side, -side), currents, words, 56, across=False, letters=letters)
-    for number in (0, 1):
-        place, middle = (side, angle + np.pi / 2) if number == 0 else (-side, angle - np.pi / 2)
+    side = SIDE * _at(angle)
+    drawing = poles(axis, words, letters, 62 if axis[0] else 76, BETWEEN)
+    for place, middle in ((side, angle + np.pi / 2), (-side, angle - np.pi / 2)):
         with drawing.group("segment"):
-            drawing.line(place - 2.9 * place / 7.6, COMMUTATOR * _at(middle - 1.2), width=0.4)
-            drawing.line(*(COMMUTATOR * _at(each) for each in middle + np.linspace(-1.4, 1.4, 25)), width=1.1)
+            drawing.line(place, COMMUTATOR * _at(middle - 1.3), width=0.5)
+            drawing.line(*(COMMUTATOR * _at(each) for each in middle + np.linspace(-1.45, 1.45, 31)), width=1.6)
+    coil_sides(drawing, (side, -side), currents)
     across = np.array([-axis[1], axis[0]])
     for sign, (name, polarity) in zip((1, -1), brushes.items(), strict=True):
-        middle = sign * (COMMUTATOR + 0.5 + BRUSH / 2) * across
+        middle = sign * (COMMUTATOR + 0.8 + BRUSH / 2) * across
         with drawing.group("brush"):
-            drawing.block(middle, *((2.4, BRUSH) if axis[0] else (BRUSH, 2.4)), GREY)
-            drawing.line(middle + sign * BRUSH / 2 * across, middle + sign * 8.5 * across, width=0.4)
-            drawing.letters(middle + sign * 11 * across, name, 3.6)
+            drawing.block(middle, *((3.6, BRUSH) if axis[0] else (BRUSH, 3.6)), GREY)
+            drawing.line(middle + sign * BRUSH / 2 * across, middle + sign * 6 * across, width=0.5)
+            drawing.letters(middle + sign * 9.2 * across, name, 3.8)
             if polarity:
-                drawing.letters(middle + sign * 11 * across + (5.2, 0), "+" if polarity > 0 else "\N{MINUS SIGN}", 4.2)
+                beside = (5.6, 0) if axis[0] else (0, 5.2)
+                drawing.letters(middle + sign * 9.2 * across + beside, "+" if polarity > 0 else "\N{MINUS SIGN}", 5.0)
     if clockwise is not None:
-        drawing.turning((0, 0), 21.0 if axis[0] else 24.0, clockwise)
+        drawing.turning((0, 0), 27.0 if axis[0] else 33.5, clockwise)
     return drawing
 
 
@@ -95,6 +97,7 @@ PARTS = {
     "cowl": ((-28.6, 2.8, -27.6, 20.6), (-27.6, 19.6, -19.7, 20.6)),
 }
 DOWN = 12.0  # mm, the shaft's middle line below the drawing's
+SHARE = {"cowl": 0.3, "frame": 0.25, "stator-core": 0.4, "rotor-core": 0.6, "shaft": 0.95}  # of a part's length, where its letter points
 LIGHT = {"rotor-core": GREY, "stator-core": GREY, "shaft": "#eee"}
 
 
@@ -107,7 +110,7 @@ def cut_motor(letters: Mapping[str, str], words: str) -> Drawing:
             drawing.block(((left + right) / 2, (low + high) / 2 - DOWN), right - left, high - low, LIGHT.get(part, "#fff"))
     drawing.line((-32, -DOWN), (36, -DOWN), width=0.15, dashes="4 1 1 1")
     for place, (letter, part) in enumerate(letters.items()):
-        end = middle_of(part)
+        end = pointed_at(part)
         foot = np.array([-30 + 60 * place / max(1, len(letters) - 1), 17.0])
         with drawing.group("pointer"):
             drawing.line(foot, end, width=0.25)
@@ -116,10 +119,10 @@ def cut_motor(letters: Mapping[str, str], words: str) -> Drawing:
     return drawing
 
 
-def middle_of(part: str) -> np.ndarray:
-    """The middle of a part in the drawing of `cut_motor`, mm: of the outline nearest to the drive end."""
+def pointed_at(part: str) -> np.ndarray:
+    """The place in the drawing of `cut_motor`, mm, on which the line from a part's letter ends."""
     left, low, right, high = PARTS[part][-1]
-    return np.array([(left + right) / 2, (low + high) / 2 - DOWN])
+    return np.array([left + SHARE.get(part, 0.5) * (right - left), (low + high) / 2 - DOWN])
 
 
 def in_step(field_angle: float, rotor_angle: float, clockwise: bool, words: str) -> Drawing:
@@ -128,10 +131,11 @@ def in_step(field_angle: float, rotor_angle: float, clockwise: bool, words: str)
     drawing.circle((0, 0), 20.0, width=THICK)
     along, across = _at(rotor_angle), _at(rotor_angle + np.pi / 2)
     drawing.line(*(x * 13 * along + y * 4.2 * across for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1))), closed=True, fill=GREY)
+    drawing.line((0, 0), 20 * along, width=0.25, dashes="1.6 1.2")
     for sign, letter in ((1, "N"), (-1, "S")):
-        drawing.letters(sign * 10 * along, letter, 4.6)
+        drawing.letters(sign * 9.5 * along, letter, 4.6)
+    drawing.arrow((0, 0), 19.6 * _at(field_angle), width=0.5)
     drawing.circle((0, 0), 1.6, fill="#fff")
-    drawing.arrow(14.2 * _at(field_angle), 19.6 * _at(field_angle))
     drawing.letters(23.4 * _at(field_angle), "B", 4.2)
     drawing.turning((0, 0), 27.5, clockwise)
     return drawing

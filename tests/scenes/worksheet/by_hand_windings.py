@@ -21,15 +21,15 @@ SIGNS = {1: "+", -1: "−", 0: "0"}
 def brush_of_a(drawn: Drawn) -> str:
     """The name of the brush that stands on the segment from which a line goes to side A."""
     side = drawn.conductors[drawn.at("A")][1]
-    (segment,) = [group for (group,) in drawn.groups["segment"] if np.linalg.norm(drawn.lines(group)[0][0] - side) < 3.5]
+    (segment,) = [group for (group,) in drawn.groups["segment"] if np.linalg.norm(drawn.lines(group)[0][0] - side) < 0.1]
     _, arc = drawn.lines(segment)
     on = {}
     for (group,) in drawn.groups["brush"]:
         block = np.mean(drawn.points(group[0]), axis=0)
-        (name,) = [text for text, place in drawn.letters if text in ("A1", "A2") and np.linalg.norm(place - block) < 12]
+        (name,) = [text for text, place in drawn.letters if text in ("A1", "A2") and np.linalg.norm(place - block) < 11]
         on[name] = min(np.linalg.norm(block - place) for place in arc)
     nearest, other = sorted(on, key=on.get)
-    assert on[nearest] < 2.0 < on[other], "one brush stands on it, the other does not"
+    assert on[nearest] < 3.2 < on[other], "one brush stands on it, the other does not"
     return nearest
 
 

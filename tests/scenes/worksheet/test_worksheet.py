@@ -66,13 +66,12 @@ RULE = {
                                   "force-figure", "emf-figure", "bar", "battery", "brush"])  # fmt: skip
 def test_the_key_draws_the_hand_of_the_rule(asked, kind):
     """Its letters lie in the directions that the working says, from one place, as they are seen obliquely."""
-    drawn = [(question, hand) for question in asked[kind] for hand in question.hands]
+    drawn = [hand for question in asked[kind] for hand in question.hands]
     assert len(drawn) > len(asked[kind]) / 2
-    for question, hand in drawn:
+    for hand in drawn:
         label = hand.svg.get("aria-label")
         side, field, *two = re.match(RULE["left" if "(force)" in label else "right"], label).groups()
         other, answer = (vector_of(words) for words in two)
-        assert any(label.split(": ", 2)[2][:-1] in line for line in question.workings)
         assert side == ("left" if "(force)" in label else "right")
         directions = {"B": vector_of(field), "I" if side == "left" else "v": other, "F" if side == "left" else "E": answer}
         if kind != "brush" and kind != "battery":
@@ -104,7 +103,7 @@ def test_every_scene_can_be_asked_for_and_the_sheet_keeps_to_it(scene):
 
 
 def test_topics_are_the_words_of_practice_and_add_up():
-    kinds = {question.kind for question in sheet(40, 2, ["left hand", "braking"]).questions}
+    kinds = {question.kind for question in sheet(14, 2, ["left hand", "braking"]).questions}
     assert kinds == {"push", "which-pole", "left-hand", "force-figure", "plugging", "energy-and-heat", "bench"}
 
 
