@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from html import escape
 
 from scenes.worksheet.exercise import Exercise
-from scenes.worksheet.paging import LINE, MARGINS, lines_to_write
+from scenes.worksheet.paging import LINE, MARGINS, column_shares, lines_to_write
 from scenes.worksheet.worksheet import Question, Sheet
 
 PAPERS = {"a4": "A4", "letter": "letter"}
@@ -45,7 +45,7 @@ sub { font-size: 0.72em; line-height: 0; }
 .choices li { padding-left: 6mm; text-indent: -6mm; }
 .choices li::before { content: ""; display: inline-block; width: 3.4mm; height: 3.4mm; margin-right: 2.6mm;
   border: 0.3mm solid #000; vertical-align: -0.4mm; text-indent: 0; }
-table { border-collapse: collapse; width: 100%; }
+table { border-collapse: collapse; width: 100%; table-layout: fixed; }
 th, td { border: 0.2mm solid #000; padding: 1.2mm 1.5mm; text-align: center; height: 8mm; font-weight: 400; }
 th { background: #e8e8e8; font-size: 9.5pt; }
 .key, .questions + .questions { break-before: page; }
@@ -162,7 +162,7 @@ def _marks(question: Question) -> str:
 def _asked(question: Question, lines: int) -> str:
     exercise = question.exercise
     room = f'<div class="lines">{"<i></i>" * lines}</div>' if lines else ""
-    return f"<p>{_text(exercise.text)}{_marks(question)}</p>{_table(exercise.table)}{_choices(exercise.choices)}{room}"
+    return f"<p>{_text(exercise.text)}{_marks(question)}</p>{_table(exercise, exercise.table)}{_choices(exercise.choices)}{room}"
 
 
 def _answered(question: Question) -> str:
@@ -170,7 +170,7 @@ def _answered(question: Question) -> str:
     workings = "".join(f"<p>{_text(line)}</p>" for line in exercise.workings)
     accepted = f"<p>Accept {_text('; '.join(each.text for each in exercise.accepted))}.</p>" if exercise.accepted else ""
     answer = f'<p class="answer"><span>{_text(exercise.answer)}</span>{_marks(question)}</p>'
-    return f"{answer}{accepted}{_table(exercise.filled)}<div>{workings}</div>"
+    return f"{answer}{accepted}{_table(exercise, exercise.filled)}<div>{workings}</div>"
 
 
 def _text(text: str) -> str:
@@ -184,12 +184,13 @@ def _choices(choices: tuple[str, ...]) -> str:
     return f'<ul class="choices">{"".join(f"<li>{_text(choice)}</li>" for choice in choices)}</ul>'
 
 
-def _table(rows: tuple[tuple[str, ...], ...]) -> str:
+def _table(exercise: Exercise, rows: tuple[tuple[str, ...], ...]) -> str:
     if not rows:
         return ""
     head, *others = rows
+    columns = "".join(f'<col style="width: {100 * share:.0f}%"/>' for share in column_shares(exercise))
     body = "".join(f"<tr>{_cells('td', row)}</tr>" for row in others)
-    return f"<table><thead><tr>{_cells('th', head)}</tr></thead><tbody>{body}</tbody></table>"
+    return f"<table><colgroup>{columns}</colgroup><thead><tr>{_cells('th', head)}</tr></thead><tbody>{body}</tbody></table>"
 
 
 def _cells(tag: str, cells: tuple[str, ...]) -> str:

@@ -15,11 +15,10 @@ from scenes.worksheet.worksheet import Sheet
 SHEETS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}  # ISO 216; ANSI Y14.1, size A
 MARGINS = {"top": 14.0, "side": 15.0, "bottom": 17.0}
 LINE = 8.5  # to write on
-TEXT, LETTER = 5.25, 2.0  # a printed line, and a letter of it on the average
-HEAD, PADDING, GAP = 37.0, 7.3, 2.0  # above the first question; round a question; between its parts
+TEXT, LETTER = 5.25, 1.9  # a printed line, and a letter of it on the average
+HEAD, PADDING, GAP = 31.0, 7.3, 2.0  # above the first question; round a question; between its parts
 NUMBER, COLUMN_GAP = 9.0, 4.0
-CHOICE, CELL = 7.0, 8.2
-SLACK = 4.0
+CELL, SLACK = 8.2, 3.0
 
 
 def lines_to_write(sheet: Sheet, paper: str) -> list[int]:
@@ -75,9 +74,16 @@ def _words(exercise: Exercise, width: float) -> float:
         rows = zip(exercise.choices[::2], [*exercise.choices[1::2], ""][: math.ceil(len(exercise.choices) / 2)], strict=True)
         height += GAP + sum(max(_rows(choice, room / 2 - 8) for choice in row) * TEXT + 1.5 for row in rows)
     if exercise.table:
-        columns = len(exercise.table[0])
-        height += GAP + sum(max(CELL, max(_rows(cell, room / columns - 3.5) for cell in row) * TEXT + 2.6) for row in exercise.table)
+        widths = [room * share - 3.5 for share in column_shares(exercise)]
+        tallest = (max(_rows(cell, wide) for cell, wide in zip(row, widths, strict=True)) for row in exercise.table)
+        height += GAP + sum(max(CELL, rows * TEXT + 2.6) for rows in tallest)
     return height
+
+
+def column_shares(exercise: Exercise) -> list[float]:
+    """The columns' shares of the width of its table, by what is to be written into them."""
+    longest = [max(map(len, column)) + 4 for column in zip(*exercise.filled, strict=True)]
+    return [each / sum(longest) for each in longest]
 
 
 def _rows(text: str, room: float) -> int:
