@@ -62,7 +62,8 @@ class Reading:
 class Question:
     """A question about the present set-up: choices (value, words), the answer's value and the reason; `also`: words that people may
     answer with besides, each with the value of the choice that they mean here; `against`: what speaks against a wrong choice, by its
-    value, a sentence that comes before the reason."""
+    value, a sentence that comes before the reason; `again`: what is to be done before a second try, once a first answer was wrong, in
+    a sentence; without one there is none."""
 
     text: str
     choices: tuple[tuple[str, str], ...]
@@ -71,6 +72,7 @@ class Question:
     pressed: bool = False  # whether one may also answer by pressing the thing in the picture that has the choice's value as its name
     also: tuple[tuple[str, str], ...] = ()
     against: tuple[tuple[str, str], ...] = ()
+    again: str = ""
 
     def reason_after(self, given: str | None) -> str:
         """The reason as it is told to one who gave that answer."""
