@@ -15,7 +15,7 @@ from visual.host import messages
 
 LARGEST_SEED = 9999
 TWO = 2  # choices: with one of them wrong the other is not tried, but known
-TRY_AGAIN = "Not right. Try once more."
+TRY_AGAIN = "Try once more."
 
 
 # Long, for what may be done with a question, from putting it to closing it, is in one place.
@@ -48,6 +48,11 @@ class Prediction:
         if self.question is None:
             raise ValueError("No question is waiting for an answer.")
         return self.question
+
+    @property
+    def first_given(self) -> str | None:
+        """The answer that counts: the first, whether or not there was a second try."""
+        return self.tried or self.given
 
     @property
     def kind(self) -> str | None:
@@ -96,7 +101,12 @@ class Prediction:
         if not self.waiting:
             return
         scene.restart()
-        self.seed = None
+        before, self.seed = self.posed, None
+        self._put_anew(scene)
+        if self.posed.answer != before.answer:  # another question: what was tried does not hold for it
+            self.tried, self.note = None, ""
+
+    def _put_anew(self, scene: Scene) -> None:
         if self.drawn is not None:
             hidden = {name: self.drawn.settings[name] for name in self.drawn.kind.hides}
             try:
@@ -112,8 +122,8 @@ class Prediction:
             self.question = self.drawn.question(scene, scene.eye) if self.drawn else scene.question()
 
     def answer(self, choice: str, tries: int = 1) -> bool:
-        """Commit to a choice; returns whether it is right. Of two `tries`, a wrong first one leaves the question waiting; the score counts
-        the first. `ValueError` if no question waits or that is not a choice."""
+        """Commit to a choice; returns whether it is right. After a wrong one that leaves a second try, because of two `tries` or of the
+        question itself, it goes on waiting; the score counts the first. `ValueError` if no question waits or that is not a choice."""
         if not self.waiting:
             raise ValueError("No question is waiting for an answer.")
         given = self.posed.taken(choice)
@@ -121,11 +131,12 @@ class Prediction:
         if self.tried is None:
             self.asked += 1
             self.right += right
-            if tries > 1 and not right and len(self.posed.choices) != TWO:
+            if not right and (self.posed.again or tries > 1 and len(self.posed.choices) != TWO):
                 self.tried = given
-                self.note = f"{told(mistake_in(self.posed, given))} {TRY_AGAIN}".strip()
+                said = (f"Wrong: {self.posed.words_of(given)}.", told(mistake_in(self.posed, given)), dict(self.posed.against).get(given))
+                self.note = " ".join(filter(None, (*said, self.posed.again or TRY_AGAIN)))
                 return False
-        self.given = given
+        self.given, self.note = given, ""
         return right
 
     def reveal(self) -> None:

@@ -169,7 +169,7 @@ class Practice:
 
     def take(self, scene: Scene, prediction: Prediction) -> None:
         """Add the answer just given, of two the first, to the results, to be written."""
-        question, given = prediction.posed, prediction.tried or prediction.given
+        question, given = prediction.posed, prediction.first_given
         assert given is not None  # it was just given
         kind = [("kind", prediction.kind)] if prediction.kind else []
         self.results.add(

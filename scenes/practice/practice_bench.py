@@ -39,7 +39,7 @@ class PracticeBench(Bench):
             self.writer.write()
             steady = self.practice.steady_mistake()
         if self.prediction.waiting:
-            self.prediction.note = f"{steady} {TRY_AGAIN}" if steady else self.prediction.note
+            self.prediction.note = f"{steady} {self.prediction.posed.again or TRY_AGAIN}" if steady else self.prediction.note
             return
         self._answered()
         self.prediction.note = f"{steady} {self.practice.when_it_returns()}".strip()

@@ -17,7 +17,8 @@ CHOSEN, TYPED, PRESSED = "choice", "typed", "pressed"
 class Question:
     """A question about the present set-up: choices (value, words), the answer's value and the reason; `also`: words that people may
     answer with besides, each with the value of the choice that they mean here; `against`: what speaks against a wrong choice, by its
-    value, a sentence that comes before the reason.
+    value, a sentence that comes before the reason; `again`: what is to be done before a second try, once a first answer was wrong, in
+    a sentence; without one there is none but in practice.
 
     kind      its kind, by name
     mistakes  of a wrong choice, by its value: the usual mistakes that lead to it
@@ -31,6 +32,7 @@ class Question:
     pressed: bool = False  # whether one may also answer by pressing the thing in the picture that has the choice's value as its name
     also: tuple[tuple[str, str], ...] = ()
     against: tuple[tuple[str, str], ...] = ()
+    again: str = ""
     kind: str = FORWARD
     mistakes: tuple[tuple[str, tuple[str, ...]], ...] = ()
     figure: Figure | None = None

@@ -19,7 +19,7 @@ from physics.directions import turning_sense
 from scenes.names import did_you_mean, plain_name
 from scenes.scene.controls import ROLES, Choice, Number, Switch
 from scenes.scene.question import Question as Question  # where scenes look for it
-from scenes.scene.seen import Directions, can_be_read, directions_of
+from scenes.scene.seen import Directions, directions_of
 
 ONE_STEP = 1 / 25  # s as shown
 AT_REST = 1e-9  # slower than this, in whatever unit, is standing still
@@ -88,7 +88,7 @@ class View:
     def readable(self, hand):
         """The hand, with `thumb`, `first_finger` and `second_finger`, if its fingers can be told apart from here; else None."""
         fingers = (hand.thumb, hand.first_finger, hand.second_finger)
-        return hand if all(np.any(each) for each in fingers) and can_be_read(fingers, self.forward, self.up) else None
+        return hand if all(np.any(each) for each in fingers) and self.directions.can_be_read(fingers) else None
 
     def turning(self, speed: float) -> str:
         """The rotation seen from here: "clockwise", "counter-clockwise" or "none"; `speed` is positive counter-clockwise looking
