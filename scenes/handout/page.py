@@ -9,8 +9,8 @@ from html import escape
 
 from scenes.handout.handout import PRINTED, PrintedStep
 from visual.host import messages
-from visual.paper.curves import curves
-from visual.paper.pages import choices, printed, ruled, worded
+from visual.paper.pages import choices, foot, printed, ruled, worded
+from visual.paper.plots import plotted
 
 LEAD = re.compile(r"([^\W\d_][^\W\d_]*(?:[ ',-]+[^\W\d_]+)*): (.+)")  # a line of the notes that says what it is
 SHORT = 18  # characters of choices that stand two beside each other
@@ -60,12 +60,12 @@ def handout_page(title: str, steps: Sequence[PrintedStep], paper: str, notes: bo
     key = _answers(title, steps) if answers else ""
     fields = "" if notes else '<p class="fields"><span>Name </span><span>Date </span></p>'
     head = f'<header class="head"><h1>{worded(title)}</h1>{fields}</header>\n'
-    return printed(title, f'<article class="handout">\n{head}{body}</article>\n{key}', paper, STYLE, title)
+    return printed(title, f'<article class="handout">\n{head}{body}</article>\n{key}', paper, STYLE + foot(title))
 
 
 def answers_page(title: str, steps: Sequence[PrintedStep], paper: str) -> str:
     """The answers only."""
-    return printed(f"{title}: answers", _answers(title, steps), paper, STYLE, f"{title}: answers")
+    return printed(f"{title}: answers", _answers(title, steps), paper, STYLE + foot(f"{title}: answers"))
 
 
 def _scene(step: PrintedStep) -> str:
@@ -77,7 +77,7 @@ def _scene(step: PrintedStep) -> str:
 
 def _step(step: PrintedStep, notes: bool) -> str:
     """Picture on the left, words on the right, and the curves where there is room for them."""
-    plot = curves(step.plot, step.marks, *CURVES) if step.plot else ""
+    plot = plotted(step.plot, step.marks, *CURVES) if step.plot else ""
     left, right = [_picture(step)], [f"<h3><b>{step.number}</b>{worded(step.caption)}</h3>", _readings(step.readings)]
     (right if step.question is None else left).append(plot)
     right.append(_question(step))

@@ -1,120 +1,65 @@
-"""Curves on paper: axes with their figures, lines told apart by how they are broken, and the marks of one instant."""
+"""Curves on paper: the currents of three phases over time, torque over speed."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
-from typing import Any
+import numpy as np
 
-from visual.host import messages
-from visual.paper.paper import THICK, Drawing
+from visual.paper.paper import Drawing
 
-LEFT, RIGHT, ABOVE, BELOW = 10.0, 4.0, 5.0, 8.5  # mm beside the axes, for their figures and names
-LEGEND = 4.0  # mm, a row of it
-SMALL = 2.5  # mm, the letters
-BROKEN = ("", "2.6 1.2", "0.5 1", "3.4 1 0.5 1", "5.5 1.4")  # mm drawn and left out, of one named line after the other
-FAINT = 0.25  # mm, a line without a name
-PARTS_OF_A_TURN = (10, 15, 30, 45, 60, 90, 180, 360)  # degrees
+DASHES = ("", "2.2 1", "0.7 0.9")  # told apart without colour; in mm, of one curve after the other
+LEFT, RIGHT, BOTTOM, TOP = -25.0, 31.0, -17.0, 15.0  # mm, the frame in a drawing of 68 x 44 mm
 
 
-def curves(plot: messages.Plot, marks: Sequence[messages.Mark], width: float, height: float) -> str:
-    """A plot as SVG, `width` mm wide and, without its legend, `height` mm high."""
-    named = [line["name"] for line in plot["lines"] if line["name"]]
-    rows = math.ceil(len(named) / 2) if len(named) > 1 else 0
-    of = f" of {', '.join(named)}" if named else ""
-    drawing = Drawing(width, height + rows * LEGEND, f"Curves{of}: {_titled(plot['y'])} against {_titled(plot['x'])}.")
-    sheet = _Axes(drawing, plot, height)
-    sheet.draw()
-    for line in plot["lines"]:
-        place = named.index(line["name"]) if line["name"] else 0
-        for run in _runs(line["points"]):
-            drawing.line(*map(sheet.at, run), width=THICK if line["name"] else FAINT, **_look(place))
-    for mark in marks:
-        sheet.mark(mark, "" if mark["name"] in named else mark["name"])
-    for place, name in enumerate(named if rows else ()):
-        x, y = (place % 2) * width / 2 - width / 2 + 1, rows * LEGEND - (place // 2 + 0.5) * LEGEND - drawing.height / 2
-        drawing.line((x, y), (x + 9, y), width=THICK, **_look(place))
-        drawing.letters((x + 11, y), name, SMALL, bold=False, anchor="start")
-    return drawing.svg()
+class Axes:
+    """Axes in a drawing, and what is drawn into them in the quantities' own units; y from `low` to `high`."""
+
+    def __init__(self, words: str, across: tuple[float, float], upward: tuple[float, float], names: tuple[str, str]):
+        self.drawing = Drawing(68, 48, words)
+        self._across, self._upward = across, upward
+        self._curves = 0
+        foot = max(BOTTOM, self.at(across[0], 0.0)[1])
+        self.drawing.arrow((LEFT, foot), (RIGHT + 2, foot), width=0.3)
+        self.drawing.arrow((LEFT, BOTTOM), (LEFT, TOP + 4), width=0.3)
+        self.drawing.letters(((LEFT + RIGHT) / 2, BOTTOM - 5.6), names[0], 3.0, bold=False)
+        self.drawing.letters((LEFT + 3, TOP + 6.6), names[1], 3.0, bold=False)
+
+    def at(self, x: float, y: float) -> np.ndarray:
+        """The place of a point, mm."""
+        (first, last), (low, high) = self._across, self._upward
+        return np.array([LEFT + (RIGHT - LEFT) * (x - first) / (last - first), BOTTOM + (TOP - BOTTOM) * (y - low) / (high - low)])
+
+    def marks(self, across, upward=()) -> None:
+        """Marks with their numbers along both axes."""
+        for x in across:
+            place = np.array([self.at(x, 0)[0], BOTTOM])
+            self.drawing.line(place, place + (0, 1.2))
+            self.drawing.letters(place - (0, 2.2), f"{x:g}", 2.8, bold=False)
+        for y in upward:
+            place = np.array([LEFT, self.at(0, y)[1]])
+            self.drawing.line(place, place + (1.2, 0))
+            self.drawing.letters(place - (3.6, 0), f"{y:g}", 2.8, bold=False)
+
+    def curve(self, letter: str, xs, ys, named_at: float, above: float = 2.6) -> None:
+        """A curve, with its letter beside the point nearest to x = `named_at`."""
+        dashes = DASHES[self._curves % len(DASHES)]
+        self._curves += 1
+        with self.drawing.group(f"curve {letter}"):
+            self.drawing.line(*(self.at(x, y) for x, y in zip(xs, ys, strict=True)), width=0.5, dashes=dashes)
+        nearest = int(np.argmin(np.abs(np.asarray(xs) - named_at)))
+        self.drawing.letters(self.at(xs[nearest], ys[nearest]) + (0, above), letter, 3.4)
+
+    def upright(self, x: float) -> None:
+        """A thin dashed line upward at x."""
+        with self.drawing.group("instant"):
+            self.drawing.line((self.at(x, 0)[0], BOTTOM), (self.at(x, 0)[0], TOP), dashes="1.6 1.2")
 
 
-def _look(place: int) -> dict[str, Any]:
-    dashes = BROKEN[place % len(BROKEN)]
-    return {"dashed": bool(dashes), "dashes": dashes}
-
-
-class _Axes:
-    """The axes of a plot, and where a point of it lies on the drawing."""
-
-    def __init__(self, drawing: Drawing, plot: messages.Plot, height: float):
-        self.drawing, self.plot = drawing, plot
-        points = [point for line in plot["lines"] for run in _runs(line["points"]) for point in run]
-        xs, ys = [point[0] for point in points], [point[1] for point in points]
-        self.x_ticks = plot["x"]["ticks"] or _ticks(min(xs), max(xs), plot["x"]["unit"])
-        self.y_ticks = _ticks(min(0.0, *ys), max(0.0, *ys), "", beyond=True)
-        self.x, self.y = (min(xs), max(xs)), (self.y_ticks[0], self.y_ticks[-1])
-        half, top = drawing.width / 2, drawing.height / 2
-        self.left, self.right, self.top, self.bottom = LEFT - half, half - RIGHT, top - ABOVE, top - height + BELOW
-
-    def at(self, point: Sequence[float]) -> tuple[float, float]:
-        """The place of a point; beyond the axes it lies at their end."""
-        return _between(point[0], self.x, self.left, self.right), _between(point[1], self.y, self.bottom, self.top)
-
-    def draw(self) -> None:
-        for value in self.y_ticks:
-            _, y = self.at((self.x[0], value))
-            self.drawing.line((self.left, y), (self.right, y), width=0.3 if value == 0 else 0.1)
-            self.drawing.letters((self.left - 1, y), _figure(value), SMALL, bold=False, anchor="end")
-        for value in self.x_ticks:
-            x, _ = self.at((value, 0))
-            self.drawing.line((x, self.bottom), (x, self.top), width=0.1)
-            self.drawing.letters((x, self.bottom - 2.2), _figure(value), SMALL, bold=False)
-        self.drawing.letters((self.left - LEFT + 1, self.top + 3), _titled(self.plot["y"]), SMALL, anchor="start")
-        self.drawing.letters((self.right, self.bottom - 5.8), _titled(self.plot["x"]), SMALL, anchor="end")
-
-    def mark(self, mark: messages.Mark, name: str) -> None:
-        """A dot, or a line across where it has no height, with its name."""
-        height = mark["y"]
-        if height is None:
-            x, y = self.at((mark["x"], self.y[1]))
-            self.drawing.line((x, self.bottom), (x, y), width=0.4)
-        else:
-            x, y = self.at((mark["x"], height))
-            self.drawing.circle((x, y), 1.1, fill="#fff", width=0.6)
-        toward_left = x > self.right - 20
-        self.drawing.letters((x - 2 if toward_left else x + 2, y - 2), name, SMALL, anchor="end" if toward_left else "start")
-
-
-def _titled(axis: messages.Axis) -> str:
-    return f"{axis['words']} ({axis['unit']})" if axis["unit"] else axis["words"]
-
-
-def _runs(points: Sequence[Sequence[float | None]]) -> list[list[tuple[float, float]]]:
-    """The pieces of a line that is broken off where it has no height."""
-    runs: list[list[tuple[float, float]]] = [[]]
-    for x, y in points:
-        if x is None or y is None:
-            runs.append([])
-        else:
-            runs[-1].append((x, y))
-    return [run for run in runs if len(run) > 1]
-
-
-def _ticks(low: float, high: float, unit: str, beyond: bool = False) -> list[float]:
-    """Round values from `low` to `high`, or with `beyond` to the next round one on each side."""
-    span = (high - low) or 1.0
-    power = 10.0 ** math.floor(math.log10(span / 4))
-    step = next(part for part in (1, 2, 2.5, 5, 10) if span / (part * power) <= 6) * power
-    if unit == "°":
-        step = next((part for part in PARTS_OF_A_TURN if span / part <= 8), PARTS_OF_A_TURN[-1])
-    first, last = (math.floor(low / step), math.ceil(high / step)) if beyond else (math.ceil(low / step), math.floor(high / step))
-    return [number * step for number in range(first, max(last, first + 1 if beyond else last) + 1)]
-
-
-def _between(value: float, ends: tuple[float, float], least: float, most: float) -> float:
-    share = (value - ends[0]) / (ends[1] - ends[0]) if ends[1] > ends[0] else 0.5
-    return least + min(1.0, max(0.0, share)) * (most - least)
-
-
-def _figure(value: float) -> str:
-    return f"{value:.4g}".replace("-", "\N{MINUS SIGN}")
+def three_phases(times, values, marks, instant: float | None, words: str) -> Axes:
+    """Currents of U, V, W, of -1 to 1, over time, ms; `values` (3, n); an instant may be marked."""
+    axes = Axes(words, (float(times[0]), float(times[-1])), (-1.1, 1.1), ("t in ms", "i"))
+    axes.marks(marks)
+    for letter, value in zip("UVW", values, strict=True):
+        axes.curve(letter, times, value, float(times[int(np.argmax(value))]))
+    if instant is not None:
+        axes.upright(instant)
+    return axes

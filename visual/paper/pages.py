@@ -11,9 +11,15 @@ from html import escape
 
 # the space between a figure and its unit, and within newton metres
 TOGETHER = re.compile(r"(?<=\d) (?=(?:%|°|Ω|r/min|rev/s|(?:[µmk]?(?:A|V|W|Hz|T|N|Wb|J|m|s|Ω))(?![\w])))|(?<=\bN) (?=m\b)")
+MARGINS = {"top": 14.0, "side": 15.0, "bottom": 17.0}  # mm
+LINE = 8.5  # mm, to write on
 PAPERS = {"a4": "A4", "letter": "letter"}
 
-STYLE = """
+STYLE = (
+    f"""
+.lines i {{ height: {LINE}mm; }}
+"""
+    + """
 * { box-sizing: border-box; margin: 0; padding: 0; }
 html { font: 11pt/1.35 "Liberation Sans", Arial, Helvetica, sans-serif; color: #000; background: #fff; }
 body { max-width: 180mm; margin: 8mm auto; }
@@ -24,7 +30,7 @@ h1 { font-size: 17pt; line-height: 1.2; }
 .fields span { flex: 1; border-bottom: 0.25mm solid #000; white-space: nowrap; }
 .fields span:first-child { flex: 2.4; }
 sub { font-size: 0.72em; line-height: 0; }
-.lines i { display: block; height: 8.5mm; border-bottom: 0.2mm solid #777; }
+.lines i { display: block; border-bottom: 0.2mm solid #777; }
 .choices { list-style: none; display: grid; grid-template-columns: 1fr 1fr; gap: 1.5mm 4mm; }
 .choices li { padding-left: 6mm; text-indent: -6mm; }
 .choices li::before { content: ""; display: inline-block; width: 3.4mm; height: 3.4mm; margin-right: 2.6mm;
@@ -35,20 +41,25 @@ sub { font-size: 0.72em; line-height: 0; }
 @media screen and (max-width: 150mm) { body { padding: 0 4mm; } }
 @media print { body { max-width: none; margin: 0; } }
 """
+)
 
 
-def printed(title: str, body: str, paper: str, style: str, foot: str) -> str:
-    """The whole page: `body` is XML, `style` comes after the style that all pages share, and `foot` stands before the number of each
-    page."""
-    counted = f'"{_in_style(foot)}, page " counter(page) " of " counter(pages)'
+def printed(title: str, body: str, paper: str, style: str) -> str:
+    """The whole page: `body` is XML, and `style` comes after the style that all pages share."""
+    margins = f"{MARGINS['top']:g}mm {MARGINS['side']:g}mm {MARGINS['bottom']:g}mm"
     return (
         '<!DOCTYPE html>\n<html lang="en" xmlns="http://www.w3.org/1999/xhtml">\n<head>\n<meta charset="utf-8"/>\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1"/>\n'
         f"<title>{escape(title)}</title>\n<style>{STYLE}{style}"
-        f"@page {{ size: {PAPERS[paper]} portrait; margin: 14mm 15mm 17mm; @bottom-right {{ "
-        f'font: 8.5pt "Liberation Sans", Arial, sans-serif; content: {counted}; }} }}\n'
+        f"@page {{ size: {PAPERS[paper]} portrait; margin: {margins}; }}\n"
         f"</style>\n</head>\n<body>\n<main>\n{body}</main>\n</body>\n</html>\n"
     )
+
+
+def foot(said: str, of: str = "") -> str:
+    """The style of the foot of each page, with its number after what is said there; `of`: the pages of that name alone."""
+    content = f'"{_in_style(said)}, page " counter(page) " of " counter(pages)'
+    return f'@page {of} {{ @bottom-right {{ font: 8.5pt "Liberation Sans", Arial, sans-serif; content: {content}; }} }}\n'
 
 
 def worded(text: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from scenes.drives.starting import curves
+from scenes.drives.starting.kinds import KINDS
 from scenes.drives.starting.picture import METHODS, build, place
 from scenes.drives.starting.question import QuestionOfAStart, random_setup, sentence
 from scenes.drives.starting.readings import readings, workings
@@ -102,6 +103,7 @@ class Starting(Story):
     place, readings_of, sentence = staticmethod(place), staticmethod(readings), staticmethod(sentence)
     workings_of = staticmethod(workings)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
+    kinds = KINDS
 
     def __init__(self, may_wait: bool = True):
         self.starts = StartTable()
@@ -144,8 +146,7 @@ class Starting(Story):
         missing = [name for name in METHODS if self.now.others[name] is None]
         if missing and self._quiet > QUIET_PICTURES and not self.starts.busy:
             self._quiet = QUIET_PICTURES // 2
-            work_out = self.starts.at_once if self.may_wait else self.starts.ask_for
-            work_out(self.setup.case_by(missing[0]))
+            (self.starts.at_once if self.may_wait else self.starts.ask_for)(self.setup.case_by(missing[0]))
             self._now = None
 
     def plot(self, reveals_answer: bool = True) -> Plot | None:

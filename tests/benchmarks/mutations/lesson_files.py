@@ -8,7 +8,7 @@ FILM, PAGE = ("tests/scenes/takehome",), ("tests/browser/ways_to_use/test_takeho
 SCENES = ("tests/browser/ways_to_use/test_takehome_scenes.py",)
 RECORDER, PLAYER = "visual/host/recorder.py", "visual/page/common/film.js"
 QUICK, PRINTED = ("tests/scenes/handout",), ("tests/browser/ways_to_use/test_handout_print.py",)
-WALK, PAPER, CURVES = "scenes/handout/handout.py", "scenes/handout/page.py", "visual/paper/curves.py"
+WALK, PAPER, PLOT = "scenes/handout/handout.py", "scenes/handout/page.py", "visual/paper/plots.py"
 
 MUTATIONS = (
     Mutation(RECORDER, "as_made | changed", "changed", FILM),
@@ -41,7 +41,7 @@ MUTATIONS = (
     Mutation(PAPER, "_answers(title, steps) if answers else", "_answers(title, steps) if True else", QUICK),
     Mutation(PAPER, "  break-inside: avoid; }\n.step.alone", " }\n.step.alone", PRINTED),
     Mutation(
-        CURVES,
+        PLOT,
         "return least + min(1.0, max(0.0, share)) * (most - least)",
         "return least + min(1.0, max(0.0, share)) * (least - most)",
         QUICK,
