@@ -7,6 +7,7 @@ from typing import Any
 
 from physics.arguments import quoted
 from scenes import catalogue
+from scenes.bench import sharing
 from scenes.bench.prediction import checked_seed
 from scenes.bench.run_loop import RunLoop, log
 from scenes.bench.workings import from_address
@@ -45,6 +46,10 @@ class Bench(RunLoop):
             messages.Work: lambda it: self.sheet.choose(it.topic, it.inputs),
         }
         host.on_message = self.receive
+
+    def share(self) -> str:
+        """Let a class follow; the sentence that says where."""
+        return sharing.what_it_opens(sharing.share(self.host))
 
     def receive(self, message: dict, viewer=None) -> None:
         """Carry out a message. If that is impossible, say so in a sentence and change nothing."""

@@ -12,12 +12,20 @@ import socket
 import threading
 import webbrowser
 from collections.abc import Callable
+from typing import Protocol
 
-from scenes.bench.bench import Bench
 from scenes.commands.command_line import Parser, UsageError, whole_number
 
 USUAL_PORT = 8642
 BEHIND_A_PROXY = "A proxy finds the page at the Unix socket {} (Ctrl+C ends it)."
+
+
+class Served(Protocol):
+    """What is served: it advances by a picture, and lets others in."""
+
+    def frame(self, seconds: float) -> None: ...
+
+    def share(self) -> str: ...
 
 
 def add_serving(parser: Parser) -> None:
@@ -33,23 +41,25 @@ def add_serving(parser: Parser) -> None:
     parser.set_defaults(share=False)
 
 
-def add_sharing(parser: Parser) -> None:
-    """Add the option that lets a class follow."""
+def add_sharing(
+    parser: Parser, what: str = "let others on your network follow: they see this bench and answer its question, but change nothing"
+) -> None:
+    """Add the option that lets others in."""
     parser.add_argument(
         "--share",
         action="store_true",
-        help="let others on your network follow: they see this bench and answer its question, but change nothing",
+        help=what,
     )
 
 
-def serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: str, endpoint=None) -> None:
+def serve(wanted: argparse.Namespace, make_bench: Callable[..., Served], said: str, endpoint=None, first: str = "") -> None:
     """Serve the bench that `make_bench(host)` makes until Ctrl+C ends it; `said` is printed with its address in place of {}.
 
-    `endpoint` is an `Endpoint` to serve in place of the bench's usual page.
+    `endpoint` is an `Endpoint` to serve in place of the bench's usual page; `first`: the page of it that a browser is opened at.
     """
     log_in_few_lines()
     try:
-        asyncio.run(_serve(wanted, make_bench, said, endpoint))
+        asyncio.run(_serve(wanted, make_bench, said, endpoint, first))
     except KeyboardInterrupt:
         pass
 
@@ -71,8 +81,7 @@ def _why_no_port(port: int | None, wrong: OSError) -> str:
     return f"The page cannot be served on port {port}: {wrong.strerror}."
 
 
-async def _serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: str, endpoint) -> None:
-    from scenes.bench import sharing
+async def _serve(wanted: argparse.Namespace, make_bench: Callable[..., Served], said: str, endpoint, first: str) -> None:
     from visual.host.server import Host
 
     host = Host()
@@ -81,9 +90,9 @@ async def _serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], s
     print(said.format(address) if address else BEHIND_A_PROXY.format(wanted.socket), flush=True)
     _tell_service_manager()
     if wanted.share:
-        print(sharing.what_it_opens(sharing.share(host)), flush=True)
+        print(bench.share(), flush=True)
     if address and not wanted.no_browser:
-        threading.Thread(target=_open_in_a_browser, args=(address,), daemon=True).start()
+        threading.Thread(target=_open_in_a_browser, args=(address + first,), daemon=True).start()
     await host.run(bench.frame)
 
 

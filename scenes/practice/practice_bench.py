@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from scenes.bench.bench import Bench
+from scenes.kept.writer import Writer
 from scenes.practice.practice import Practice
-from scenes.practice.results_writer import Writer
 
 
 class PracticeBench(Bench):

@@ -5,8 +5,8 @@ from __future__ import annotations
 from scenes import catalogue
 from scenes.bench.own_words import choice_meant
 from scenes.bench.prediction import Prediction
+from scenes.kept.lines import NotKept
 from scenes.practice.practice import Practice, waiting
-from scenes.practice.results import NotKept
 from scenes.scene.scene import Question
 
 LEAVE = ("q", "quit", "exit")

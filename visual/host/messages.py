@@ -8,7 +8,8 @@ accumulate).
 
 A page's role is that of its endpoint (`endpoints.Endpoint`, `viewer.role`). "bench" may send every request, and so may "speaker", a
 lesson's second page. "still" is drawn once and posts its picture. "visitor" uses an exhibit; the exhibit says what it may send.
-"class" follows on the network, may send `Answer`, and alone is sent `vote`.
+"class" follows on the network, may send `Answer`, and alone is sent `vote`. In a marked test "trainee" is a trainee's page, which may
+send `Begin` and `Answer` and is sent what is its own alone, and "instructor" the page of who holds it.
 """
 
 from __future__ import annotations
@@ -126,7 +127,10 @@ class Ask(Request, do="ask"):
 
 @dataclass(frozen=True)
 class Answer(Request, do="answer"):
+    """`place`: in a marked test, which question it answers, counted from 1."""
+
     choice: str
+    place: float | None = None
 
 
 class Reveal(Request, do="reveal"):
@@ -162,6 +166,13 @@ class StartClock(Request, do="clock"):
 
 class Touch(Request, do="touch"):
     """On a stand: somebody is there."""
+
+
+@dataclass(frozen=True)
+class Begin(Request, do="begin"):
+    """In a marked test: begin it under this name."""
+
+    name: str
 
 
 # from the bench
@@ -431,10 +442,18 @@ class Exhibit(TypedDict):
     reverse: list[Reversible]
 
 
+class Code(TypedDict):
+    """A code to scan: `size` squares each way with the quiet zone, and the outline of the dark ones as an SVG path."""
+
+    size: int
+    path: str
+
+
 class Share(TypedDict):
-    """Where others on the network may follow."""
+    """Where others on the network may follow, and the first of these addresses as a code."""
 
     addresses: list[str]
+    code: Code | None
 
 
 class LessonStep(TypedDict):
@@ -470,6 +489,47 @@ class Clock(TypedDict):
 
     lesson: int
     step: int
+
+
+class Given(TypedDict):
+    """One setting of a set-up that is asked about."""
+
+    words: str
+    value: str
+    unit: str
+
+
+class Sitting(TypedDict):
+    """How far a trainee has come in a marked test: under which name, or none yet; which question is put, of how many; if there is a limit,
+    the minutes for all of it and the seconds that are left; `another`: whether somebody may begin on that page now. `refused` says why
+    the last request was, or is empty."""
+
+    name: str | None
+    place: int
+    count: int
+    minutes: float | None
+    seconds: float | None
+    ended: bool
+    another: bool
+    refused: str
+
+
+class Trainee(TypedDict):
+    """Times of day, or empty."""
+
+    name: str
+    begun: str
+    ended: str
+
+
+class MarkedTest(TypedDict):
+    """For the instructor: what the test is, the file in which it is kept, and who has begun and ended."""
+
+    topics: list[str]
+    questions: int
+    minutes: float | None
+    file: str
+    trainees: list[Trainee]
 
 
 class ChartPoints(TypedDict):
@@ -517,4 +577,7 @@ class Published(TypedDict, total=False):
     step: LessonStep
     prompt: Prompt
     clock: Clock
+    given: list[Given]
+    sitting: Sitting
+    test: MarkedTest
     alive: bool  # the answer to `Alive`
