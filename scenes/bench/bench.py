@@ -42,7 +42,8 @@ class Bench(RunLoop):
             messages.Reveal: lambda it: self.reveal(),
             messages.CloseQuestion: lambda it: self.enough(),
             messages.Look: lambda it: self.look(it.name),
-            messages.ShowTally: lambda it: self.open_tally(),
+            messages.ShowTally: lambda it: self.tally.open(it.large),
+            messages.VoteAgain: lambda it: self.tally.again(self.prediction),
             messages.Work: lambda it: self.sheet.choose(it.topic, it.inputs),
         }
         host.on_message = self.receive
@@ -193,10 +194,6 @@ class Bench(RunLoop):
     def enough(self) -> None:
         self.prediction.enough()
         self.answers_shown = True
-
-    def open_tally(self) -> None:
-        """Show how the class answers while the question still waits."""
-        self.tally.opened = True
 
     def look(self, name: str) -> None:
         """Change to another ready view; a question that waits is reworded for it."""

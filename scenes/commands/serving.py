@@ -12,9 +12,12 @@ import socket
 import threading
 import webbrowser
 from collections.abc import Callable
+from pathlib import Path
 from typing import Protocol
 
-from scenes.commands.command_line import Parser, UsageError, whole_number
+from scenes.bench.votes import kept_in
+from scenes.commands.command_line import Parser, UsageError, reported, whole_number
+from scenes.kept.lines import NotKept
 
 USUAL_PORT = 8642
 BEHIND_A_PROXY = "A proxy finds the page at the Unix socket {} (Ctrl+C ends it)."
@@ -38,18 +41,17 @@ def add_serving(parser: Parser) -> None:
     )
     where.add_argument("--socket", metavar="PATH", help="serve it on a Unix socket at this path, for a proxy in front")
     parser.add_argument("--no-browser", action="store_true", help="do not open a browser; print the address only")
-    parser.set_defaults(share=False)
+    parser.set_defaults(share=False, votes=None)
 
 
-def add_sharing(
-    parser: Parser, what: str = "let others on your network follow: they see this bench and answer its question, but change nothing"
-) -> None:
-    """Add the option that lets others in."""
+def add_sharing(parser: Parser) -> None:
+    """Add the options that let a class follow and keep its votes."""
     parser.add_argument(
         "--share",
         action="store_true",
-        help=what,
+        help="let others on your network follow: they see this bench and answer its question, but change nothing",
     )
+    parser.add_argument("--votes", metavar="FILE", type=Path, help="with --share: keep in this file how many gave each answer; no names")
 
 
 def serve(wanted: argparse.Namespace, make_bench: Callable[..., Served], said: str, endpoint=None, first: str = "") -> None:
@@ -57,9 +59,12 @@ def serve(wanted: argparse.Namespace, make_bench: Callable[..., Served], said: s
 
     `endpoint` is an `Endpoint` to serve in place of the bench's usual page; `first`: the page of it that a browser is opened at.
     """
+    if wanted.votes and not wanted.share:
+        raise UsageError("--votes goes with --share: without it nobody votes.")
     log_in_few_lines()
     try:
-        asyncio.run(_serve(wanted, make_bench, said, endpoint, first))
+        with reported(NotKept), kept_in(wanted.votes) as keep:
+            asyncio.run(_serve(wanted, make_bench, said, endpoint, first, keep))
     except KeyboardInterrupt:
         pass
 
@@ -81,12 +86,15 @@ def _why_no_port(port: int | None, wrong: OSError) -> str:
     return f"The page cannot be served on port {port}: {wrong.strerror}."
 
 
-async def _serve(wanted: argparse.Namespace, make_bench: Callable[..., Served], said: str, endpoint, first: str) -> None:
+async def _serve(wanted: argparse.Namespace, make_bench: Callable[..., Served], said: str, endpoint, first: str, keep: Callable) -> None:
+    from scenes.bench.run_loop import RunLoop
     from visual.host.server import Host
 
     host = Host()
     address = _open(host, wanted, endpoint)
     bench = make_bench(host)
+    if isinstance(bench, RunLoop):
+        bench.tally.keep = keep
     print(said.format(address) if address else BEHIND_A_PROXY.format(wanted.socket), flush=True)
     _tell_service_manager()
     if wanted.share:

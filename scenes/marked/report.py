@@ -94,4 +94,5 @@ def _table(heads: Iterable[str], rows: Iterable[Sequence[str]]) -> str:
     def row(cells: Iterable[str], tag: str) -> str:
         return f"<tr>{''.join(f'<{tag}>{escape(cell)}</{tag}>' for cell in cells)}</tr>"
 
-    return f'<div class="wide"><table>\n<thead>{row(heads, "th")}</thead>\n<tbody>{"".join(row(cells, "td") for cells in rows)}</tbody></table></div>'
+    body = "".join(row(cells, "td") for cells in rows)
+    return f'<div class="wide"><table>\n<thead>{row(heads, "th")}</thead>\n<tbody>{body}</tbody></table></div>'

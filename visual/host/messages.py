@@ -148,8 +148,15 @@ class Look(Request, do="view"):
     name: str
 
 
+@dataclass(frozen=True)
 class ShowTally(Request, do="tally"):
-    """Show how the class answers while the question still waits."""
+    """Show how the class answers while the question still waits; `large`: over the picture."""
+
+    large: bool = False
+
+
+class VoteAgain(Request, do="again"):
+    """Ask the class once more, and show both counts in the end."""
 
 
 @dataclass(frozen=True)
@@ -411,13 +418,16 @@ class Mark(TypedDict):
 
 
 class Tally(TypedDict):
-    """The class's answers: how many follow, and how many have answered; `counts` by choice, while they are shown. `round` counts
-    questions."""
+    """The class's answers: how many follow, and how many have answered; `counts` by choice, while they are shown, and those `before` it
+    was asked again. `vote` is 1, or 2 when it is asked again; `large`: to be shown over the picture. `round` counts votes."""
 
     round: int
     following: int
     answered: int
     counts: dict[str, int] | None
+    before: dict[str, int] | None
+    vote: int
+    large: bool
 
 
 class Vote(TypedDict):
@@ -477,11 +487,12 @@ class RightAnswer(TypedDict):
 
 
 class Prompt(TypedDict):
-    """For the speaker alone."""
+    """For the speaker alone; `onward`: what going on does next, in words."""
 
     notes: str
     next: NextStep | None
     answer: RightAnswer | None
+    onward: str
 
 
 class Clock(TypedDict):

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from scenes import catalogue
 from scenes.commands.command_line import Parser, UsageError, number_within, reported, whole_number, write
-from scenes.commands.serving import add_serving, add_sharing, serve
+from scenes.commands.serving import add_serving, serve
 from scenes.kept.lines import NotKept, at
 from scenes.kept.writer import Writer
 from scenes.marked.record import MOST_MINUTES, MOST_QUESTIONS, Record, Terms
@@ -43,7 +43,7 @@ def add_options(parser: Parser) -> None:
     parser.add_argument("--csv", metavar="FILE.csv", type=Path, help="write the marks as CSV; hold no test")
     parser.add_argument("--delete", action="store_true", help="delete the test's file, with every name and answer; hold no test")
     add_serving(parser)
-    add_sharing(parser, "let trainees come in from their own devices on your network")
+    parser.add_argument("--share", action="store_true", help="let trainees come in from their own devices on your network")
 
 
 def run(wanted: argparse.Namespace) -> None:
@@ -85,9 +85,7 @@ def _hold(record: Record, wanted: argparse.Namespace, given: list[str]) -> None:
             made.opened()
         return made
 
-    print(
-        f"Names and answers are kept in {record.path}, which only you can read; delete them with --delete when they are no longer needed."
-    )
+    print(f"Names and answers are kept in {record.path}, which only you can read, until you give --delete.")
     with Writer(record) as writer:
         serve(wanted, room, WHERE, ENDPOINT, "" if wanted.share else DESK_FIRST)
     print(f"The marks: thumbwise test --results {wanted.results} --report FILE.html")

@@ -24,7 +24,8 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ do: "reveal" }} Reveal */
 /** @typedef {{ do: "enough" }} CloseQuestion */
 /** @typedef {{ do: "view", name: string }} Look */
-/** @typedef {{ do: "tally" }} ShowTally */
+/** @typedef {{ do: "tally", large?: boolean }} ShowTally */
+/** @typedef {{ do: "again" }} VoteAgain */
 /** @typedef {{ do: "work", topic: string, inputs?: string }} Work */
 /** @typedef {{ do: "clock" }} StartClock */
 /** @typedef {{ do: "touch" }} Touch */
@@ -62,7 +63,8 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ name: string, colour: string, points: ((number|null)[])[] }} Curve */
 /** @typedef {{ x: Axis, y: Axis, lines: Curve[] }} Plot */
 /** @typedef {{ name: string, colour: string, x: number, y: number|null }} Mark */
-/** @typedef {{ round: number, following: number, answered: number, counts: Object<string, number>|null }} Tally */
+/** @typedef {{ round: number, following: number, answered: number, counts: Object<string, number>|null, before: Object<string,
+ *  number>|null, vote: number, large: boolean }} Tally */
 /** @typedef {{ round: number, choice: string|null, refused: string }} Vote */
 /** @typedef {{ what: string, words: string }} Reversible */
 /** @typedef {{ title: string, caption: string, visited: boolean, reverse: Reversible[] }} Exhibit */
@@ -71,7 +73,7 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ number: number, count: number, caption: string, title: string }} LessonStep */
 /** @typedef {{ caption: string, scene: string, asks: boolean }} NextStep */
 /** @typedef {{ words: string, reason: string }} RightAnswer */
-/** @typedef {{ notes: string, next: NextStep|null, answer: RightAnswer|null }} Prompt */
+/** @typedef {{ notes: string, next: NextStep|null, answer: RightAnswer|null, onward: string }} Prompt */
 /** @typedef {{ lesson: number, step: number }} Clock */
 /** @typedef {{ words: string, value: string, unit: string }} Given */
 /** @typedef {{ name: string|null, place: number, count: number, minutes: number|null, seconds: number|null, ended:
@@ -111,7 +113,8 @@ export function requestsOver(send) {
     reveal: () => send({ do: "reveal" }),
     enough: () => send({ do: "enough" }),
     view: (name) => send({ do: "view", name }),
-    tally: () => send({ do: "tally" }),
+    tally: (large) => send({ do: "tally", large }),
+    again: () => send({ do: "again" }),
     work: (topic, inputs) => send({ do: "work", topic, inputs }),
     clock: () => send({ do: "clock" }),
     touch: () => send({ do: "touch" }),

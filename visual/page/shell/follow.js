@@ -131,7 +131,7 @@ function waiting() {
   if (sent !== null) return [make("p", { class: "note" }, "Sending\u2026")];
   const refused = vote && tally && vote.round === tally.round && vote.refused ? [make("p", { class: "note refused" }, vote.refused)] : [];
   const standing = taken() === null
-    ? (refused.length ? [] : [make("p", { class: "note" }, "Choose one.")])
+    ? (refused.length ? [] : [make("p", { class: "note" }, tally && tally.vote === 2 ? "The class votes again: choose once more." : "Choose one.")])
     : [make("p", { class: "note" }, `Your answer: ${question.choices[placeOf(taken())].words}. You can change it until the answer is shown.`)];
   return [...refused, ...standing];
 }
