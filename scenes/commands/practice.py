@@ -86,15 +86,14 @@ def _open(results: Results, asked_for: bool) -> None:
         results.forget()
         print(f"thumbwise: {wrong} Practice goes on without keeping them.", file=sys.stderr)
         return
-    for sentence in results.told:
+    for sentence in results.sentences():
         print(f"thumbwise: {sentence}", file=sys.stderr)
-    results.told.clear()
     print(f"Answers are kept in {results.path}.")
 
 
 def _export(results: Results, scenes: tuple[str, ...] | None, file: Path) -> None:
     results.read()
-    for sentence in results.told:
+    for sentence in results.sentences():
         print(f"thumbwise: {sentence}", file=sys.stderr)
     if results.is_at(file):
         raise UsageError(f"{file} holds the results themselves; give --export another file.")

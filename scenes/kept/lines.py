@@ -89,6 +89,12 @@ class KeptLines(Generic[Entry]):
         with self._memory:
             self._not_yet_kept.append(entry)
 
+    def sentences(self) -> list[str]:
+        """The sentences about the file that have not been shown; each is given out once."""
+        found = list(self.told)  # another thread may be adding one
+        del self.told[: len(found)]
+        return found
+
     def forget(self) -> None:
         """From now on hold entries in memory only and write nothing."""
         self._keeps = False

@@ -25,6 +25,7 @@ from visual.host.viewers import Viewer
 log = logging.getLogger("thumbwise")
 
 TRAINEE, INSTRUCTOR = "trainee", "instructor"
+FAILED = "This question hit an internal error; tell your instructor."
 TRY_AGAIN = 2.0  # s, after a line could not be written
 NOTHING_ELSE: frozenset[str] = frozenset()  # that a trainee's page hears beside what is its own
 DESK_FIRST = "sit/"
@@ -54,7 +55,9 @@ class Room:
         self._told: dict[Viewer, tuple] = {}
         self._brought: dict[Viewer, list[str]] = {}  # the scenes whose shapes a page has been sent
         self._tried = clock()
+        self._shown = -1, -1  # with how many lines, and when, the instructor's page was last told
         host.on_message = self.receive
+        host.publish(share={"addresses": [], "code": None})
         for name in terms.scenes:
             self._papers.build(name)
 
@@ -90,6 +93,9 @@ class Room:
                 raise ValueError("In a test one can only begin, answer and hand in.")
         except ValueError as wrong:
             refused = str(wrong)
+        except Exception:
+            log.exception("what a trainee sent could not be carried out: %r", message)
+            refused = FAILED
         self._refused[viewer] = refused, self._refused.get(viewer, ("", 0))[1] + bool(refused)
 
     def begin(self, viewer: Viewer, typed: str) -> None:
@@ -166,7 +172,10 @@ class Room:
             self.writer.write()
         for viewer in [viewer for viewer in self.host.viewers if viewer.role == TRAINEE and viewer.served]:
             self._tell(viewer)
-        self.host.publish_to(INSTRUCTOR, test=self._seen())
+        shown = self.record.counts[0], int(self._clock())
+        if shown != self._shown:
+            self._shown = shown
+            self.host.publish_to(INSTRUCTOR, test=self._seen())
         self._say_what_the_record_tells()
         for kept in (self._refused, self._told, self._brought):
             for gone in kept.keys() - self.host.viewers:
@@ -179,27 +188,33 @@ class Room:
         key = (None if mine is None else mine.trainee, place, over, self._refused.get(viewer))
         if self._told.get(viewer) == key:
             return
-        asked = mine is not None and place is not None and not over
-        if asked and self._told.get(viewer, ())[:3] != key[:3]:
-            name, seed = question_for(self.terms, mine.trainee, place)
-            paper = self._papers.paper(name, seed)
-            brought = self._brought.setdefault(viewer, [])
-            viewer.publish(**paper.told, stream=self._papers.stream(paper, brought))
-            if name not in brought:
-                brought.append(name)
-        self._told[viewer] = key
+        before, self._told[viewer] = self._told.get(viewer, ()), key
+        refused = self._refused.get(viewer, ("", 0))[0]
+        if mine is not None and place is not None and not over and before[:3] != key[:3]:
+            try:
+                self._put(viewer, *question_for(self.terms, mine.trainee, place))
+            except Exception:
+                log.exception("question %d of trainee %d could not be put", place, mine.trainee)
+                refused = FAILED
         viewer.publish(
             sitting={
                 "name": None if mine is None else mine.name,
                 "place": place or self.terms.questions,
                 "count": self.terms.questions,
                 "minutes": self.terms.minutes,
-                "seconds": max(0.0, mine.ends - now) if asked and mine.ends is not None else None,
+                "seconds": None if mine is None or mine.ends is None or over else max(0.0, mine.ends - now),
                 "ended": over,
                 "another": mine is None or (over and viewer.visitor is THIS_MACHINE),
-                "refused": self._refused.get(viewer, ("", 0))[0],
+                "refused": refused,
             }
         )
+
+    def _put(self, viewer: Viewer, name: str, seed: int) -> None:
+        """Send a question to one page, with the shapes that it has not had."""
+        paper, brought = self._papers.paper(name, seed), self._brought.setdefault(viewer, [])
+        viewer.publish(**paper.told, stream=self._papers.stream(paper, brought))
+        if name not in brought:
+            brought.append(name)
 
     def _seen(self) -> messages.MarkedTest:
         """Who has begun and ended, for the instructor."""
@@ -217,9 +232,7 @@ class Room:
 
     def _say_what_the_record_tells(self) -> None:
         """What the record has to tell, such as that it cannot be written, is said on the instructor's page and in the log."""
-        if self.record.told:
-            sentence = self.record.told[-1]
-            self.record.told.clear()
+        for sentence in self.record.sentences():
             log.warning("%s", sentence)
             self.host.publish_to(INSTRUCTOR, notice={"text": sentence, "serial": int(self._clock())})
 

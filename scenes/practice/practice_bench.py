@@ -36,8 +36,6 @@ class PracticeBench(Bench):
 
     def frame(self, seconds: float) -> None:
         super().frame(seconds)
-        told = self.practice.results.told
-        if told:
-            sentences = list(told)  # the writer may be adding another
-            del told[: len(sentences)]
+        sentences = self.practice.results.sentences()
+        if sentences:
             self.tell(" ".join(sentences))

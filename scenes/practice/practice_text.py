@@ -72,9 +72,8 @@ def _keep(practice: Practice, scene, prediction: Prediction) -> None:
         practice.results.keep()
     except NotKept as wrong:
         practice.results.told.append(f"{wrong} Saving is tried again with the next answer.")
-    for sentence in practice.results.told:
+    for sentence in practice.results.sentences():
         print(sentence)
-    practice.results.told.clear()
 
 
 def _explain(prediction: Prediction, when_it_returns: str) -> None:

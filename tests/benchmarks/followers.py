@@ -100,9 +100,7 @@ async def measure_test() -> None:
     asked = TRAINEES * QUESTIONS
     sent = sum(len(text) for trainee in trainees for text in trainee.heard)
     waits = sorted(wait for trainee in trainees for wait in trainee.waits)
-    print(
-        f"all {len(catalogue.NAMES)} scenes built in {built:.1f} s; {asked} questions in {passed:.1f} s, program and clients {worked:.1f} s of work"
-    )
+    print(f"all {len(catalogue.NAMES)} scenes built in {built:.1f} s; {asked} questions in {passed:.1f} s, of which {worked:.1f} s of work")
     print(f"a trainee waits {1000 * waits[len(waits) // 2]:.0f} ms for the next question, {1000 * waits[-1]:.0f} ms at most")
     print(f"{sent / asked / 1000:.0f} kB for a question, {sent / TRAINEES / 1e6:.1f} MB for a trainee")
 

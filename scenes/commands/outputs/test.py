@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import random
+import sys
 import time
 from pathlib import Path
 
@@ -74,9 +75,7 @@ def _hold(record: Record, wanted: argparse.Namespace, given: list[str]) -> None:
     record.keep()
     terms = record.terms
     assert terms is not None  # it was just read, or added
-    for sentence in record.told:
-        print(f"thumbwise: {sentence}")
-    record.told.clear()
+    _tell(record)
     from scenes.marked.room import DESK_FIRST, ENDPOINT, Room
 
     def room(host) -> Room:
@@ -104,6 +103,7 @@ def _terms(wanted: argparse.Namespace) -> Terms:
 
 def _report(record: Record, wanted: argparse.Namespace) -> None:
     terms = record.read_test()
+    _tell(record)
     sittings = list(sittings_of(terms, record.entries).values())
     for file, text in (
         (wanted.report, lambda: report_page(terms, sittings, str(record.path))),
@@ -114,6 +114,11 @@ def _report(record: Record, wanted: argparse.Namespace) -> None:
                 raise UsageError(f"{file} holds the test itself; give the report another file.")
             write(file, text())
             print(f"The marks of {len(sittings)} trainee{'s' * (len(sittings) != 1)} are in {file}.")
+
+
+def _tell(record: Record) -> None:
+    for sentence in record.sentences():
+        print(f"thumbwise: {sentence}", file=sys.stderr)
 
 
 def _delete(record: Record) -> None:

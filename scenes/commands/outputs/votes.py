@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from pathlib import Path
 
 from scenes.bench.votes import Votes, as_csv
@@ -25,5 +26,7 @@ def run(wanted: argparse.Namespace) -> None:
         raise UsageError(f"{wanted.csv} holds the votes themselves; give --csv another file.")
     with reported(NotKept):
         votes.read()
+    for sentence in votes.sentences():
+        print(f"thumbwise: {sentence}", file=sys.stderr)
     write(wanted.csv, as_csv(votes.entries))
     print(f"{len(votes.entries)} {'vote' if len(votes.entries) == 1 else 'votes'} written to {wanted.csv}.")
