@@ -8,8 +8,10 @@ Every line has a `version` (1), `what` it is, and `when`, UTC, as "2026-03-09T14
     begun     trainee: counted from 1; name: as typed; visitor: in the browser's cookie, or null on the instructor's machine
     answered  trainee; place: of the question, counted from 1; scene, seed and question; given; answer: the right one; right: whether
               they are the same; mistake: its name, or null
+    ended     trainee: has handed in before the last question
+    readmitted  trainee: may go on in another browser; who types the name next has that test, with a line `begun` of the same number
 
-Nothing else is stored: who has ended, and the marks, follow from these. Only this user may read the file.
+Nothing else is stored: who has come to the end, and the marks, follow from these. Only this user may read the file.
 """
 
 from __future__ import annotations
@@ -110,8 +112,28 @@ class Ended:
         return 1 <= self.trainee <= MOST_TRAINEES
 
 
-Line: TypeAlias = Terms | Opened | Begun | Answered | Ended
-KINDS: dict[str, type[Line]] = {"terms": Terms, "opened": Opened, "begun": Begun, "answered": Answered, "ended": Ended}
+@dataclass(frozen=True)
+class Readmitted:
+    """A trainee may go on in another browser."""
+
+    when: str
+    trainee: int
+    what: str = "readmitted"
+
+    @property
+    def sound(self) -> bool:
+        return 1 <= self.trainee <= MOST_TRAINEES
+
+
+Line: TypeAlias = Terms | Opened | Begun | Answered | Ended | Readmitted
+KINDS: dict[str, type[Line]] = {
+    "terms": Terms,
+    "opened": Opened,
+    "begun": Begun,
+    "answered": Answered,
+    "ended": Ended,
+    "readmitted": Readmitted,
+}
 
 
 class Record(KeptLines[Line]):

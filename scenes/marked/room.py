@@ -13,7 +13,7 @@ from scenes.bench.tally import OF_ONE_ADDRESS
 from scenes.kept.lines import at
 from scenes.kept.writer import Writer
 from scenes.marked.papers import Papers, mistake_in
-from scenes.marked.record import MOST_TRAINEES, Answered, Begun, Ended, Line, Opened, Record, Terms
+from scenes.marked.record import MOST_TRAINEES, Answered, Begun, Ended, Line, Opened, Readmitted, Record, Terms
 from scenes.marked.sittings import Sitting, checked_name, question_for, sittings_of
 from visual.host import messages
 from visual.host.doors import SecretWord, ThisMachine
@@ -78,12 +78,13 @@ class Room:
 
     def receive(self, message: dict, viewer: Viewer) -> None:
         """Carry out a trainee's message, or tell that page alone why not."""
-        if viewer.role != TRAINEE:
-            return
         refused = ""
         try:
             wanted = request(message)
-            if isinstance(wanted, messages.Begin):
+            if viewer.role == INSTRUCTOR:
+                if isinstance(wanted, messages.Readmit):
+                    self.readmit(wanted.name)
+            elif isinstance(wanted, messages.Begin):
                 self.begin(viewer, wanted.name)
             elif isinstance(wanted, messages.Answer):
                 self.answer(viewer, wanted.choice, wanted.place)
@@ -109,9 +110,10 @@ class Room:
             raise ValueError(f"{MOST_TRAINEES} trainees have begun, the most that a test takes.")
         if viewer.visitor is not THIS_MACHINE and self._names_from.get(viewer.address, 0) >= OF_ONE_ADDRESS:
             raise ValueError(f"{OF_ONE_ADDRESS} have begun from your network address, the most it may give.")
-        name = checked_name(typed, (sitting.name for sitting in sittings.values()))
+        name = checked_name(typed, (sitting.name for sitting in sittings.values() if not sitting.readmitted))
+        again = [sitting.trainee for sitting in sittings.values() if sitting.name.casefold() == name.casefold()]
         self._names_from[viewer.address] = self._names_from.get(viewer.address, 0) + 1
-        self._keep(Begun(at(now), max(sittings, default=0) + 1, name, viewer.visitor))
+        self._keep(Begun(at(now), again[0] if again else max(sittings, default=0) + 1, name, viewer.visitor))
 
     def answer(self, viewer: Viewer, given: str, place: float | None) -> None:
         """Take an answer for good. What comes again, as after a restart, changes nothing."""
@@ -139,6 +141,12 @@ class Room:
             raise ValueError("Type your name first.")
         if not mine.over(self.terms.questions, now):
             self._keep(Ended(at(now), mine.trainee))
+
+    def readmit(self, name: str) -> None:
+        """Let a trainee go on in another browser, as when a telephone has died."""
+        for sitting in self._all().values():
+            if sitting.name == name and not sitting.readmitted and not sitting.over(self.terms.questions, self._clock()):
+                self._keep(Readmitted(at(self._clock()), sitting.trainee))
 
     def _keep(self, line: Line) -> None:
         self.record.add(line)
@@ -225,7 +233,12 @@ class Room:
             "minutes": terms.minutes,
             "file": str(self.record.path),
             "trainees": [
-                {"name": sitting.name, "begun": _clock_time(sitting.begun), "ended": _clock_time(sitting.ended(terms.questions, now))}
+                {
+                    "name": sitting.name,
+                    "begun": _clock_time(sitting.begun),
+                    "ended": _clock_time(sitting.ended(terms.questions, now)),
+                    "readmitted": sitting.readmitted,
+                }
                 for sitting in self._saved().values()
             ],
         }

@@ -10,7 +10,7 @@ from datetime import datetime
 
 from physics.arguments import quoted
 from scenes.bench.prediction import LARGEST_SEED
-from scenes.marked.record import LONGEST_NAME, MOST_TRAINEES, Answered, Begun, Ended, Line, Opened, Terms
+from scenes.marked.record import LONGEST_NAME, MOST_TRAINEES, Answered, Begun, Ended, Line, Opened, Readmitted, Terms
 
 GRACE = 5.0  # s after the end in which an answer that was on its way still counts
 
@@ -18,7 +18,7 @@ GRACE = 5.0  # s after the end in which an answer that was on its way still coun
 @dataclass
 class Sitting:
     """A trainee's test. Times in s since 1970: when it was begun, when the time is over, if there is a limit, and when it was handed
-    in, if it was before the last question."""
+    in, if it was before the last question. `readmitted`: whether who types the name next has it."""
 
     trainee: int
     name: str
@@ -26,6 +26,7 @@ class Sitting:
     begun: float
     ends: float | None
     handed_in: float | None = None
+    readmitted: bool = False
     answers: dict[int, Answered] = field(default_factory=dict)  # by place
 
     def place(self, questions: int) -> int | None:
@@ -71,6 +72,10 @@ def sittings_of(terms: Terms, lines: Iterable[Line]) -> dict[int, Sitting]:
         elif isinstance(line, Begun) and line.trainee not in found:
             ends = None if terms.minutes is None else when + 60 * terms.minutes
             found[line.trainee] = Sitting(line.trainee, line.name, line.visitor, when, ends)
+        elif isinstance(line, Begun) and found[line.trainee].readmitted:
+            found[line.trainee].visitor, found[line.trainee].readmitted = line.visitor, False
+        elif isinstance(line, Readmitted) and line.trainee in found:
+            found[line.trainee].readmitted = True
         elif isinstance(line, Answered) and line.trainee in found and line.place <= terms.questions:
             found[line.trainee].answers.setdefault(line.place, line)
         elif isinstance(line, Ended) and line.trainee in found:

@@ -182,6 +182,13 @@ class Begin(Request, do="begin"):
     name: str
 
 
+@dataclass(frozen=True)
+class Readmit(Request, do="readmit"):
+    """In a marked test, from the instructor: whoever types this name next goes on with that test."""
+
+    name: str
+
+
 # from the bench
 
 
@@ -526,11 +533,12 @@ class Sitting(TypedDict):
 
 
 class Trainee(TypedDict):
-    """Times of day, or empty."""
+    """Times of day, or empty; `readmitted`: whoever types the name next goes on with it."""
 
     name: str
     begun: str
     ended: str
+    readmitted: bool
 
 
 class MarkedTest(TypedDict):

@@ -274,7 +274,27 @@ def test_the_instructor_sees_who_has_begun_and_ended_and_no_more(held, page):
     assert [bool(trainee["begun"]) for trainee in seen["trainees"]] == [True, True]
     assert [bool(trainee["ended"]) for trainee in seen["trainees"]] == [True, False]
     assert set(held.host.heard_by(INSTRUCTOR)) <= {"test", "share", "names", "notice"}
-    assert all(set(trainee) == {"name", "begun", "ended"} for trainee in seen["trainees"])
+    assert all(set(trainee) == {"name", "begun", "ended", "readmitted"} for trainee in seen["trainees"])
+
+
+def test_one_whose_telephone_has_died_goes_on_on_another_when_the_instructor_says_so(held, page):
+    page.answers(right=True)
+    question = page.told["question"]
+    other = Page(held, "bb")
+    held.settle()
+    for message in ({"do": "begin", "name": "Ada"}, {"do": "readmit", "name": "Ada"}, {"do": "begin", "name": "Ada"}):
+        assert other.asks(**message)["refused"], "no trainee lets anybody in"
+    instructor = Viewer(lambda text: None, (), INSTRUCTOR)
+    for _ in range(2):
+        held.host.receive(instructor, json.dumps({"do": "readmit", "name": "Ada"}))
+    held.settle()
+    assert page.told["question"] == question and page.told["sitting"]["name"] == "Ada", "until then it is the old one's"
+    assert (other.asks(do="begin", name="ada")["name"], other.told["sitting"]["place"], other.told["question"]) == ("Ada", 2, question)
+    assert page.told["sitting"]["name"] is None
+    third = Page(held, "cc")
+    held.settle()
+    assert "already" in third.asks(do="begin", name="Ada")["refused"]
+    assert [line["what"] for line in lines_of(held.file)].count("readmitted") == 1
 
 
 def test_nothing_counts_before_it_is_written_and_what_cannot_be_is_tried_again(held, page, monkeypatch):

@@ -30,6 +30,7 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ do: "clock" }} StartClock */
 /** @typedef {{ do: "touch" }} Touch */
 /** @typedef {{ do: "begin", name: string }} Begin */
+/** @typedef {{ do: "readmit", name: string }} Readmit */
 
 // from the bench
 
@@ -78,7 +79,7 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ words: string, value: string, unit: string }} Given */
 /** @typedef {{ name: string|null, place: number, count: number, minutes: number|null, seconds: number|null, ended:
  *  boolean, another: boolean, refused: string }} Sitting */
-/** @typedef {{ name: string, begun: string, ended: string }} Trainee */
+/** @typedef {{ name: string, begun: string, ended: string, readmitted: boolean }} Trainee */
 /** @typedef {{ topics: string[], questions: number, minutes: number|null, file: string, trainees: Trainee[] }} MarkedTest */
 /** @typedef {{ clear: boolean, points: ((number|null)[])[] }} ChartPoints */
 /** @typedef {{ cmds?: Object<string, any>[], attrs?: string[], fresh?: boolean }} Stream */
@@ -119,6 +120,7 @@ export function requestsOver(send) {
     clock: () => send({ do: "clock" }),
     touch: () => send({ do: "touch" }),
     begin: (name) => send({ do: "begin", name }),
+    readmit: (name) => send({ do: "readmit", name }),
   };
 }
 

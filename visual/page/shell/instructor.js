@@ -20,9 +20,15 @@ socket.on("test", ({ topics, questions, minutes, file, trainees }) => {
   write(byId("file"), file);
   const ended = trainees.filter((trainee) => trainee.ended).length;
   write(byId("counted"), `${trainees.length} begun, ${ended} ended`);
-  byId("trainees").replaceChildren(...trainees.map((trainee) =>
-    make("tr", {}, ...[trainee.name, trainee.begun, trainee.ended].map((words) => make("td", {}, words)))));
+  byId("trainees").replaceChildren(...trainees.map(row));
 });
+
+function row({ name, begun, ended, readmitted }) {
+  const again = readmitted ? "types the name again to go on"
+    : make("button", { type: "button", title: `${name} goes on on another device`, onclick: () => socket.request.readmit(name) }, "Let in again");
+  return make("tr", {}, make("td", {}, name), make("td", {}, begun), make("td", {}, ended), make("td", {}, ended ? "" : again));
+}
+
 coverWhileWaiting(socket);
 socket.connect();
 
