@@ -14,6 +14,7 @@ from __future__ import annotations
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from scenes.kept.lines import KeptLines, are_texts, is_time, table
 from scenes.kept.writer import Writer
@@ -42,7 +43,7 @@ class Votes(KeptLines[Vote]):
 
 def _vote(fields: dict) -> Vote | None:
     """The vote made of a line's fields, ignoring any others; `None` if they are not valid."""
-    wanted = {name: fields.get(name) for name in Vote.__dataclass_fields__}
+    wanted: dict[str, Any] = {name: fields.get(name) for name in Vote.__dataclass_fields__}
     texts, counts = [wanted[name] for name in ("address", "question", "answer")], wanted["counts"]
     if not (are_texts(*texts) and is_time(wanted["when"]) and wanted["vote"] in (1, 2) and isinstance(counts, dict)):
         return None

@@ -99,16 +99,16 @@ class Papers:
         """What is there in every scene: the light."""
         return {index for index, _ in self.host.stream.attributes} - {thing for built in self._built.values() for thing in built.things}
 
-    def stream(self, paper: Paper, brought: Iterable[str]) -> messages.Stream:
-        """The picture for a page to which the shapes of the scenes `brought` have been sent before; for a page that has none, all
-        that it needs."""
+    def published(self, paper: Paper, brought: Iterable[str]) -> messages.Published:
+        """The question with its picture, for a page to which the shapes of the scenes `brought` have been sent before; for a page that
+        has none, all that it needs."""
         built, before = self.build(paper.scene), [self._built[name] for name in brought]
         others = {thing for other in before if other is not built for thing in other.things}
         commands = [] if built in before else built.commands
         if not before:
             commands = [*(json.loads(text) for text in self.host.stream.commands), *commands]
         drawn: messages.Stream = {"cmds": commands, "attrs": [*ObjectStream.hidden(others), *paper.places]}
-        return drawn if before else drawn | {"fresh": True}
+        return paper.told | {"stream": drawn if before else drawn | {"fresh": True}}
 
 
 def _told(scene: Scene, prediction: Prediction) -> messages.Published:

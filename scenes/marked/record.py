@@ -18,7 +18,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, fields
 from pathlib import Path
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 from scenes import catalogue
 from scenes.bench.prediction import LARGEST_SEED
@@ -167,7 +167,7 @@ def _line(found: dict) -> Line | None:
     kind = KINDS.get(str(found.get("what")))
     if kind is None:
         return None
-    wanted = {field.name: found.get(field.name) for field in fields(kind)}
+    wanted: dict[str, Any] = {field.name: found.get(field.name) for field in fields(kind)}
     texts = [text for value in wanted.values() for text in (value if isinstance(value, list) else [value]) if isinstance(text, str)]
     if any(type(wanted[field.name]) not in TYPES[str(field.type)] for field in fields(kind)):
         return None

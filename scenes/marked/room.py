@@ -19,7 +19,6 @@ from visual.host import messages
 from visual.host.doors import SecretWord, ThisMachine
 from visual.host.encoding import request
 from visual.host.endpoints import Endpoint
-from visual.host.server import Host
 from visual.host.viewers import Viewer
 
 log = logging.getLogger("thumbwise")
@@ -44,10 +43,10 @@ def shared_endpoint(terms: Terms) -> Endpoint:
 class Room:
     """Holds a test. `writer` saves what happens; nothing counts for a page before it is saved. `clock`: s since 1970."""
 
-    def __init__(self, host: Host, record: Record, terms: Terms, writer: Writer, clock: Callable[[], float] = time.time):
-        self.host, self.record, self.terms, self.writer = host, record, terms, writer
+    def __init__(self, papers: Papers, record: Record, terms: Terms, writer: Writer, clock: Callable[[], float] = time.time):
+        self.host, self.record, self.terms, self.writer = papers.host, record, terms, writer
         self._clock = clock
-        self._papers = Papers(host)
+        self._papers = papers
         self._sittings: tuple[tuple[int, int], dict[int, Sitting]] = ((-1, -1), {})
         self._kept: tuple[int, dict[int, Sitting]] = (-1, {})
         self._names_from: dict[str | None, int] = {}  # by network address, how many have begun there
@@ -56,10 +55,10 @@ class Room:
         self._brought: dict[Viewer, list[str]] = {}  # the scenes whose shapes a page has been sent
         self._tried = clock()
         self._shown = -1, -1  # with how many lines, and when, the instructor's page was last told
-        host.on_message = self.receive
-        host.publish(share={"addresses": [], "code": None})
+        self.host.on_message = self.receive
+        self.host.publish(share={"addresses": [], "code": None})
         for name in terms.scenes:
-            self._papers.build(name)
+            papers.build(name)
 
     def share(self) -> str:
         """Let trainees in from the network, at the same address as before if there was one; the sentence that says where."""
@@ -124,7 +123,7 @@ class Room:
             return
         if mine.over(self.terms.questions, self._clock()):
             raise ValueError("Your time is over.")
-        if place != mine.place(self.terms.questions):
+        if place is None or place != mine.place(self.terms.questions):
             raise ValueError("That is not the question that you have.")
         name, seed = question_for(self.terms, mine.trainee, int(place))
         answered = self._papers.paper(name, seed).answered(given)
@@ -220,7 +219,7 @@ class Room:
     def _put(self, viewer: Viewer, name: str, seed: int) -> None:
         """Send a question to one page, with the shapes that it has not had."""
         paper, brought = self._papers.paper(name, seed), self._brought.setdefault(viewer, [])
-        viewer.publish(**paper.told, stream=self._papers.stream(paper, brought))
+        viewer.publish(**self._papers.published(paper, brought))
         if name not in brought:
             brought.append(name)
 

@@ -7,10 +7,11 @@ import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
+from functools import lru_cache
 
 from physics.arguments import quoted
 from scenes.bench.prediction import LARGEST_SEED
-from scenes.marked.record import LONGEST_NAME, MOST_TRAINEES, Answered, Begun, Ended, Line, Opened, Readmitted, Terms
+from scenes.marked.record import LONGEST_NAME, MOST_QUESTIONS, MOST_TRAINEES, Answered, Begun, Ended, Line, Opened, Readmitted, Terms
 
 GRACE = 5.0  # s after the end in which an answer that was on its way still counts
 
@@ -90,8 +91,13 @@ def question_for(terms: Terms, trainee: int, place: int) -> tuple[str, int]:
     topics: list[str] = []
     while len(topics) < place:
         topics += dice.sample(terms.scenes, len(terms.scenes))
-    seeds = random.Random(f"{terms.seed} {place}").sample(range(1, LARGEST_SEED + 1), MOST_TRAINEES)
-    return topics[place - 1], seeds[trainee - 1]
+    return topics[place - 1], _seeds(terms.seed)[MOST_TRAINEES * (place - 1) + trainee - 1]
+
+
+@lru_cache(4)
+def _seeds(seed: int) -> list[int]:
+    """The seeds of a test's questions, none of them twice."""
+    return random.Random(seed).sample(range(1, LARGEST_SEED + 1), MOST_TRAINEES * MOST_QUESTIONS)
 
 
 def checked_name(typed: str, taken: Iterable[str]) -> str:

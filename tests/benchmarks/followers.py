@@ -77,6 +77,7 @@ async def measure_test() -> None:
     """Thirty begin at once and answer each question as soon as it has come."""
     from scenes import catalogue
     from scenes.kept.writer import Writer
+    from scenes.marked.papers import Papers
     from scenes.marked.record import Record, Terms
     from scenes.marked.room import Room, shared_endpoint
     from tests.scenes.marked.trainees import Trainee
@@ -88,7 +89,7 @@ async def measure_test() -> None:
         record.add(terms)
         record.open()
         begun = time.perf_counter()
-        room = Room(host, record, terms, Writer(record))
+        room = Room(Papers(host), record, terms, Writer(record))
         built = time.perf_counter() - begun
         port = host.listen(0, endpoint=shared_endpoint(terms))
         serving = asyncio.create_task(host.run(room.frame))

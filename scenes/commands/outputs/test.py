@@ -76,10 +76,11 @@ def _hold(record: Record, wanted: argparse.Namespace, given: list[str]) -> None:
     terms = record.terms
     assert terms is not None  # it was just read, or added
     _tell(record)
+    from scenes.marked.papers import Papers
     from scenes.marked.room import DESK_FIRST, ENDPOINT, Room
 
     def room(host) -> Room:
-        made = Room(host, record, terms, writer)
+        made = Room(Papers(host), record, terms, writer)
         if not wanted.share:
             made.opened()
         return made

@@ -12,6 +12,7 @@ from scenes import catalogue
 from scenes.bench.prediction import setup_of
 from scenes.kept.lines import NotKept
 from scenes.kept.writer import Writer
+from scenes.marked.papers import Papers
 from scenes.marked.record import Record
 from scenes.marked.room import INSTRUCTOR, TRAINEE, Room
 from scenes.marked.sittings import question_for
@@ -65,15 +66,16 @@ def right_answer(scene_name: str, seed: int) -> str:
 class Held:
     """A test that is held in this process, on a clock that the test sets."""
 
-    def __init__(self, file, **terms):
+    def __init__(self, file, papers: Papers):
         if not file.exists():
-            written(file, TERMS | {"scenes": SCENES} | terms, OPENED)
+            written(file, TERMS | {"scenes": SCENES}, OPENED)
         self.file, self.now = file, EIGHT
-        self.host, self.record = Host(), Record(file)
+        self.host, self.record = papers.host, Record(file)
+        self.host.viewers.clear()
         found = self.record.read_test()
         self.record.open()
         self.writer = Writer(self.record)
-        self.room = Room(self.host, self.record, found, self.writer, lambda: self.now)
+        self.room = Room(papers, self.record, found, self.writer, lambda: self.now)
 
     def settle(self) -> None:
         """Everything is written, and told to every page."""
@@ -86,9 +88,15 @@ class Held:
             self.host.flush()
 
 
+@pytest.fixture(scope="module")
+def papers():
+    """With the scenes built once: that takes longer than most of these tests."""
+    return Papers(Host())
+
+
 @pytest.fixture
-def held(tmp_path):
-    return Held(tmp_path / "monday.jsonl")
+def held(tmp_path, papers):
+    return Held(tmp_path / "monday.jsonl", papers)
 
 
 @pytest.fixture
@@ -132,7 +140,7 @@ def test_nothing_that_is_sent_gives_an_answer_away(held):
 PLACE = re.compile(r"^([a-z])(\d+)(\D)(.*)$")  # an attribute: the object's number, a sign for what of it, and the value
 
 
-def test_of_what_is_hidden_only_that_it_is_hidden_is_sent(held, page):
+def test_of_what_is_hidden_only_that_it_is_hidden_is_sent(held, page, papers):
     """The arrow of the force is there, hidden: in no message has it a place, a length or a direction. Held together with the same
     set-up drawn with the answer shown."""
     scene_name, seed = question_for(held.room.terms, 1, 1)
@@ -141,7 +149,7 @@ def test_of_what_is_hidden_only_that_it_is_hidden_is_sent(held, page):
     assert hidden
     for text in attrs:
         assert PLACE.match(text)[2] not in hidden or PLACE.match(text)[3] == "t"
-    scene = held.room._papers.build(scene_name).scene
+    scene = papers.build(scene_name).scene
     scene.set_all(setup_of(scene, seed))
     scene.restart()
     scene.draw(reveals_answer=True)
@@ -169,6 +177,7 @@ def test_an_answer_counts_once_and_stays(held, page):
         ({"do": "answer", "choice": "nonsense", "place": 1}, "The answer is one of"),
         ({"do": "answer", "choice": "up", "place": 2}, "not the question"),
         ({"do": "answer", "choice": "up", "place": 1.5}, "not the question"),
+        ({"do": "answer", "choice": "up", "place": -1}, "not the question"),
         ({"do": "answer", "choice": "up"}, "not the question"),
         ({"do": "answer", "choice": "up", "place": 1e300}, "not the question"),
         ({"do": "begin", "name": "Bo"}, "begun already"),
@@ -192,17 +201,17 @@ def test_a_name_is_asked_first_and_is_nobody_elses(held, page):
     assert other.asks(do="answer", choice="up", place=1)["refused"] == "Type your name first."
     assert "begun as 'ada' already" in other.asks(do="begin", name="ada")["refused"]
     assert other.asks(do="begin", name="Bo")["name"] == "Bo"
-    assert "Ada" not in "".join(other.texts) and "Bo" not in "".join(page.texts)
+    assert '"Ada"' not in "".join(other.texts) and '"Bo"' not in "".join(page.texts)
 
 
-def test_who_comes_back_finds_his_own_question(held, page, tmp_path):
+def test_who_comes_back_finds_his_own_question(held, page, papers):
     page.answers(right=True)
     held.host.viewers.clear()
     again = Page(held, "aa")
     held.settle()
     assert (again.told["sitting"]["name"], again.told["sitting"]["place"]) == ("Ada", 2)
     assert again.told["question"] == page.told["question"] and again.told["stream"]["fresh"]
-    later = Held(held.file)  # the program is started again
+    later = Held(held.file, papers)  # the program is started again
     third = Page(later, "aa")
     later.settle()
     assert (third.told["sitting"]["name"], third.told["sitting"]["place"], third.told["question"]) == ("Ada", 2, page.told["question"])
@@ -342,7 +351,7 @@ def test_whatever_is_sent_every_answer_is_kept_and_nobody_elses_changes(held, pa
         if number % 50 == 0:
             held.settle()
     held.settle()
-    assert json.dumps(page.told) == before and "Ada" not in "".join(bad.texts)
+    assert json.dumps(page.told) == before and '"Ada"' not in "".join(bad.texts)
     page.answers(right=True)
     record = Record(held.file)
     record.read_test()

@@ -27,7 +27,7 @@ MUTATIONS = tuple(
         (SITTINGS, "answers.setdefault(line.place, line)", "answers[line.place] = line", RECORD_TEST),
         (SITTINGS, "sitting.ends += max(0.0, when - before)", "pass", RECORD_TEST),
         (SITTINGS, "sitting.ends + GRACE > before", "True", RECORD_TEST),
-        (SITTINGS, "return topics[place - 1], seeds[trainee - 1]", "return topics[place - 1], seeds[0]", RECORD_TEST),
+        (SITTINGS, "MOST_TRAINEES * (place - 1) + trainee - 1]", "MOST_TRAINEES * (place - 1)]", RECORD_TEST),
         (RECORD, "mode=PRIVATE", "mode=None", RECORD_TEST),
         (RECORD, "return self.terms is not None", "return True", RECORD_TEST),
         (LINES, "os.chmod(aside, path.stat().st_mode & 0o777)", "os.chmod(aside, 0o644)", RECORD_TEST),
