@@ -1,7 +1,7 @@
 """What a trainee's page is sent of a question: the set-up at rest, in three dimensions, and the question without its answer.
 
-Each scene is built once. For a question it is set up, drawn with the answer hidden, and read back; what is hidden then is not sent
-at all, but for that it is hidden. So a page holds nothing that it does not show.
+Each scene is built once. For a question it is set up, drawn with the answer hidden, and read back: only what is in sight is sent. So a
+page holds nothing that it does not show.
 """
 
 from __future__ import annotations
@@ -9,7 +9,6 @@ from __future__ import annotations
 import copy
 import json
 from collections import OrderedDict
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -23,17 +22,19 @@ from visual.host.server import Host
 from visual.solid import lights
 
 MOST_KEPT = 64  # papers: two for each of a class of thirty
+Command = dict[str, Any]
 
 
 @dataclass(frozen=True)
 class Paper:
-    """A question that was put: the scene and its seed, how it is answered, what the page is told, and where everything drawn is."""
+    """A question that was put: how it is answered, what the page is told, and what is in sight: the things' numbers, the commands that
+    make them, and how they stand."""
 
-    scene: str
-    seed: int
     prediction: Prediction
     told: messages.Published
-    places: list[str]
+    things: frozenset[int]
+    commands: tuple[Command, ...]
+    places: tuple[str, ...]
 
     def answered(self, given: str) -> Prediction:
         """The question with that answer given; `ValueError`, in a sentence, if it is none."""
@@ -43,12 +44,41 @@ class Paper:
 
 
 @dataclass
-class Built:
-    """A scene that is built: the commands that make what is drawn, and these things' numbers."""
+class Brought:
+    """What a page has been sent so far: things, and of each shape the thing that it was sent with."""
 
-    scene: Scene
-    commands: list[dict[str, Any]]
     things: set[int] = field(default_factory=set)
+    shapes: dict[int, int] = field(default_factory=dict)
+
+    def take(self, command: Command, shapes: dict[int, Any]) -> Command:
+        """A command as this page is sent it; `shapes`: by the thing that first had it."""
+        self.things.add(command["idx"])
+        first = command.get("like", command["idx"])
+        if first not in shapes:
+            return command
+        rest = {name: value for name, value in command.items() if name not in ("mesh", "like")}
+        if first in self.shapes:
+            return rest | {"like": self.shapes[first]}
+        self.shapes[first] = command["idx"]
+        return rest | {"mesh": shapes[first]}
+
+
+class Built:
+    """A scene that is built, with everything that it has drawn so far: some draw more when it is first needed."""
+
+    def __init__(self, scene: Scene, host: Host):
+        self.scene, self.stream = scene, ObjectStream()
+        scene.ensure_built(host)
+        scene.drawn.visible = True
+        self.commands: dict[int, Command] = {}
+        self.drain()
+
+    def drain(self) -> None:
+        """Take over what was drawn since."""
+        self.stream.drain()
+        for text in self.stream.commands[len(self.commands) :]:
+            command = json.loads(text)
+            self.commands[command["idx"]] = command
 
 
 class Papers:
@@ -57,19 +87,15 @@ class Papers:
     def __init__(self, host: Host):
         self.host = host
         host.stream.drain()
+        self._always = [json.loads(text) for text in host.stream.commands]  # the picture itself, and the light
+        self._shapes: dict[int, Any] = {}
         self._built: dict[str, Built] = {}
         self._kept: OrderedDict[tuple[str, int], Paper] = OrderedDict()
 
     def build(self, name: str) -> Built:
         """The scene of that name as it is drawn, made on first use."""
         if name not in self._built:
-            scene, stream = catalogue.scene_class(name)(), ObjectStream()
-            scene.ensure_built(self.host)
-            scene.drawn.visible = True
-            stream.drain()
-            commands = [json.loads(text) for text in stream.commands]
-            self.host.stream.attributes |= stream.attributes
-            self._built[name] = Built(scene, commands, {command["idx"] for command in commands})
+            self._built[name] = Built(catalogue.scene_class(name)(), self.host)
         return self._built[name]
 
     def paper(self, name: str, seed: int) -> Paper:
@@ -88,27 +114,21 @@ class Papers:
         prediction.ask(scene, seed)
         lights.shine_along(scene.eye.forward)
         scene.draw(reveals_answer=False)
-        self.host.stream.drain()
-        shown = ObjectStream.in_sight(built.things)
-        always = {key: text for key, text in self.host.stream.attributes.items() if key[0] in shown or key[0] in self._always}
-        places = [*ObjectStream.hidden(built.things - shown), *ObjectStream.in_order(always)]
-        return Paper(name, seed, prediction, _told(scene, prediction), places)
+        built.drain()
+        self._shapes |= {index: command["mesh"] for index, command in built.commands.items() if "mesh" in command}
+        things = ObjectStream.in_sight(built.commands)
+        light = {key: text for key, text in built.stream.attributes.items() if key[0] not in built.commands}
+        places = ObjectStream.in_order(light | ObjectStream.as_they_are(things))
+        commands = tuple(command for index, command in built.commands.items() if index in things)
+        return Paper(prediction, _told(scene, prediction), frozenset(things), commands, tuple(places))
 
-    @property
-    def _always(self) -> set[int]:
-        """What is there in every scene: the light."""
-        return {index for index, _ in self.host.stream.attributes} - {thing for built in self._built.values() for thing in built.things}
-
-    def published(self, paper: Paper, brought: Iterable[str]) -> messages.Published:
-        """The question with its picture, for a page to which the shapes of the scenes `brought` have been sent before; for a page that
-        has none, all that it needs."""
-        built, before = self.build(paper.scene), [self._built[name] for name in brought]
-        others = {thing for other in before if other is not built for thing in other.things}
-        commands = [] if built in before else built.commands
-        if not before:
-            commands = [*(json.loads(text) for text in self.host.stream.commands), *commands]
-        drawn: messages.Stream = {"cmds": commands, "attrs": [*ObjectStream.hidden(others), *paper.places]}
-        return paper.told | {"stream": drawn if before else drawn | {"fresh": True}}
+    def published(self, paper: Paper, brought: Brought) -> messages.Published:
+        """The question with its picture, for a page that has been sent what is `brought`, and now more."""
+        fresh = not brought.things
+        away = ObjectStream.hidden(brought.things - paper.things)
+        new = [brought.take(command, self._shapes) for command in paper.commands if command["idx"] not in brought.things]
+        drawn: messages.Stream = {"cmds": [*self._always, *new] if fresh else new, "attrs": [*away, *paper.places]}
+        return paper.told | {"stream": drawn | {"fresh": True} if fresh else drawn}
 
 
 def _told(scene: Scene, prediction: Prediction) -> messages.Published:
@@ -130,7 +150,7 @@ def _told(scene: Scene, prediction: Prediction) -> messages.Published:
 
 def _set_up(scene: Scene) -> list[messages.Given]:
     """How the scene is set, in words; not what is of no use here, such as how fast it runs."""
-    shown = [control for control in scene.controls if control.name != "slow" and _matters(scene, control)]
+    shown = [control for control in scene.controls if control.name not in ("slow", *scene.not_told) and _matters(scene, control)]
     return [{"words": control.words, "value": _in_words(control, scene[control.name]), "unit": control.unit} for control in shown]
 
 

@@ -12,7 +12,7 @@ from scenes.bench import sharing
 from scenes.bench.tally import OF_ONE_ADDRESS
 from scenes.kept.lines import at
 from scenes.kept.writer import Writer
-from scenes.marked.papers import Papers, mistake_in
+from scenes.marked.papers import Brought, Papers, mistake_in
 from scenes.marked.record import MOST_TRAINEES, Answered, Begun, Ended, Line, Opened, Readmitted, Record, Terms
 from scenes.marked.sittings import Sitting, checked_name, question_for, sittings_of
 from visual.host import messages
@@ -52,7 +52,7 @@ class Room:
         self._names_from: dict[str | None, int] = {}  # by network address, how many have begun there
         self._refused: dict[Viewer, tuple[str, int]] = {}  # why a page's last request was, and its number
         self._told: dict[Viewer, tuple] = {}
-        self._brought: dict[Viewer, list[str]] = {}  # the scenes whose shapes a page has been sent
+        self._brought: dict[Viewer, Brought] = {}  # what a page has been sent of pictures
         self._tried = clock()
         self._shown = -1, -1  # with how many lines, and when, the instructor's page was last told
         self.host.on_message = self.receive
@@ -217,11 +217,8 @@ class Room:
         )
 
     def _put(self, viewer: Viewer, name: str, seed: int) -> None:
-        """Send a question to one page, with the shapes that it has not had."""
-        paper, brought = self._papers.paper(name, seed), self._brought.setdefault(viewer, [])
-        viewer.publish(**self._papers.published(paper, brought))
-        if name not in brought:
-            brought.append(name)
+        """Send a question to one page."""
+        viewer.publish(**self._papers.published(self._papers.paper(name, seed), self._brought.setdefault(viewer, Brought())))
 
     def _seen(self) -> messages.MarkedTest:
         """Who has begun and ended, for the instructor."""
