@@ -17,6 +17,7 @@ class Prediction:
     def __init__(self, seeds: random.Random | None = None):
         self._seeds = seeds or random.Random()
         self.question: Question | None = None
+        self.own: Question | None = None  # one that is put in place of the scene's
         self.seed: int | None = None
         self.given: str | None = None
         self.told = False  # the answer was shown without anyone giving one
@@ -42,25 +43,26 @@ class Prediction:
         self.ask_present(scene)
         self.seed = seed
 
-    def ask_present(self, scene: Scene) -> None:
-        """Restart the present set-up, so that nothing has moved yet, and put the question about it."""
+    def ask_present(self, scene: Scene, own: Question | None = None) -> None:
+        """Restart the present set-up, so that nothing has moved yet, and put the question about it, or one's `own`."""
         scene.restart()
         self.seed = self.given = None
         self.told = False
         self.note = ""
-        self.question = scene.question()
+        self.own = own
+        self.question = own or scene.question()
 
     def reset(self, scene: Scene) -> None:
         """The set-up has changed while a question waits: put the question about the new set-up, from its start."""
         if self.waiting:
             scene.restart()
-            self.question = scene.question()
+            self.question = self.own or scene.question()
             self.seed = None
 
     def reword(self, scene: Scene) -> None:
         """The view has changed: a question that waits names its directions as seen from there."""
         if self.waiting:
-            self.question = scene.question()
+            self.question = self.own or scene.question()
 
     def answer(self, choice: str) -> bool:
         """Commit to a choice; returns whether it is right. `ValueError` if no question waits or that is not a choice."""
