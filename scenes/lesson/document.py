@@ -46,9 +46,7 @@ class Document:
         it is written anew and comments are lost."""
         data = tomllib.loads(text)
         cut = _cut(text)
-        if len(cut.parts) == len(data["step"]) and all(
-            part.given == given for part, given in zip(cut.parts, data["step"], strict=True)
-        ):
+        if len(cut.parts) == len(data["step"]) and all(part.given == given for part, given in zip(cut.parts, data["step"], strict=True)):
             return cut
         head = "".join(f"{statement(key, value)}\n" for key, value in data.items() if key != "step")
         return cls(head, tuple(map(Part.new, data["step"])))
@@ -85,11 +83,9 @@ class Document:
     def headed(self, key: str, value: object) -> Document:
         """With another value of one of the lesson's own keys."""
         lines = self.head.split("\n")
-        found = list(statements(self.head))
-        begin = end = found[0][0] - 1 if found else len(lines) - 1
-        for first, last, head in found:
-            if names_in(head) == (key,):
-                begin, end = first - 1, last
+        stands = {names_in(head): (first - 1, last) for first, last, head in statements(self.head)}
+        usual = stands[("version",)][1] if ("version",) in stands else min((first for first, _ in stands.values()), default=len(lines) - 1)
+        begin, end = stands.get((key,), (usual, usual))
         return replace(self, head="\n".join([*lines[:begin], statement(key, value), *lines[end:]]))
 
     def _with(self, parts: Iterable[Part]) -> Document:

@@ -135,13 +135,13 @@ def typed_lines(what: str, value: object, most: int) -> str:
 
 def _typed(what: str, value: object, most: int) -> str:
     if not isinstance(value, str):
-        raise ValueError(f"{what} takes text, not {quoted(value)}.")
+        raise ValueError(f"{what} must be text, not {quoted(value)}.")
     text = value.replace("\r\n", "\n").replace("\r", "\n")
     for sign in text:
         if unicodedata.category(sign) in ("Cc", "Cs") and sign not in "\n\t":
-            raise ValueError(f"{what} holds a control character, U+{ord(sign):04X}, which no page can show; take it out.")
+            raise ValueError(f"{what} cannot hold U+{ord(sign):04X}, a control character that no page shows; take it out.")
     if len(text.strip()) > most:
-        raise ValueError(f"{what} has at most {most} characters, this one {len(text.strip())}.")
+        raise ValueError(f"{what} may have at most {most} characters, not {len(text.strip())}.")
     return text
 
 

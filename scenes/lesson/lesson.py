@@ -42,7 +42,7 @@ KINDS: dict[str, tuple[type | tuple[type, ...], str]] = {
     "caption": TEXT,
     "notes": TEXT,
     "minutes": ((int, float), "a number"),
-    "question": ((bool, int, dict), "true, the number of a question, or one of your own below [step.question]"),
+    "question": ((bool, int, dict), "true, the number of a question, or your own, [step.question]"),
     "go_on": YES_OR_NO,
     "hold": YES_OR_NO,
     "answers": YES_OR_NO,
@@ -185,7 +185,7 @@ class _Reader:
         if not (step.title or step.text or step.picture):
             raise self.error("a step needs a scene, or else a title, a text or a picture of its own", "step", place)
         if isinstance(step.question, (bool, int)) and step.question is not False:
-            raise self.error("a page has no set-up to ask about; put a question of your own below [step.question]", "step", place, "question")
+            raise self.error("a page has no set-up to ask about; give it a question of its own, [step.question]", "step", place, "question")
         if not step.picture:
             return
         try:

@@ -87,8 +87,13 @@ class LessonBench(Bench):
         self.show_state()
 
     def _put_on_the_bench(self, scene: Scene) -> None:
-        self.page = None
+        self._uncover()
         super()._put_on_the_bench(scene)
+
+    def _uncover(self) -> None:
+        """Put the page that covers the scene away, if there is one."""
+        if self.page is not None:
+            self.page, self.running = None, True
 
     def _answered(self) -> None:
         super()._answered()
@@ -120,7 +125,8 @@ class LessonBench(Bench):
             return
         step = dict(parse_qsl(query[:100])).get("step", "")
         if not step:
-            self.page = None if query else self.page
+            if query:
+                self._uncover()
             super().open(query, followed)
         elif not step.isdecimal() or not 1 <= int(step) <= len(self.lesson.steps):
             raise ValueError(f"The lesson has steps from 1 to {len(self.lesson.steps)}, not {quoted(step)}.")

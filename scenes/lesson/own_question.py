@@ -41,5 +41,5 @@ def own_question(given: dict) -> Question:
 
 def as_given(question: Question) -> dict:
     """The table that such a question was made from."""
-    choices = [words for _, words in question.choices]
-    return {"text": question.text, "choices": choices, "right": int(question.answer)} | ({"reason": question.reason} if question.reason else {})
+    table = {"text": question.text, "choices": [words for _, words in question.choices], "right": int(question.answer)}
+    return table | ({"reason": question.reason} if question.reason else {})

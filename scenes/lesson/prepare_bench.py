@@ -8,7 +8,6 @@ from collections.abc import Callable
 
 from physics.arguments import quoted
 from scenes.lesson.draft import Draft, typed_question
-from scenes.lesson.lesson import LessonError
 from scenes.lesson.lesson_bench import SPEAKERS_PAGE, LessonBench
 from scenes.lesson.lesson_file import Changed, LessonFile
 from scenes.lesson.pictures import LARGEST

@@ -48,9 +48,9 @@ socket.on("question", showQuestion);
 socket.on("tally", showQuestion);
 socket.on("bench", showBench);
 socket.on("notice", ({ text }) => write(byId("notice"), text));
-socket.on("clock", ({ lesson, step }) => {
-  write(byId("in-lesson"), lasted(lesson));
-  write(byId("in-step"), lasted(step));
+socket.on("clock", (clock) => {
+  showTaken("lesson", clock.lesson, clock.lesson_planned);
+  showTaken("step", clock.step, clock.step_planned);
 });
 setInterval(showTimeOfDay, 1000);
 showTimeOfDay();
@@ -136,6 +136,13 @@ function showWayOn() {
 
 function showBench(bench) {
   write(buttons.run.querySelector(".words"), bench.running ? "Hold" : "Run");
+}
+
+/* The time taken, and beside it what was planned, if anything was. */
+function showTaken(what, taken, planned) {
+  write(byId(`in-${what}`), lasted(taken));
+  write(byId(`${what}-planned`), planned ? `of ${lasted(planned)}` : "");
+  byId(`in-${what}`).parentElement.classList.toggle("over", planned > 0 && taken > planned);
 }
 
 function showTimeOfDay() {
