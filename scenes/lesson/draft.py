@@ -95,27 +95,27 @@ class Draft:
     def insert(self, place: int, given: Mapping[str, object]) -> None:
         self.change(self.document.inserted(place, Part.new(given)))
 
-    def move(self, number: int, to: int) -> None:
+    def move(self, number: float, to: int) -> None:
         """Move a step to another place; beyond the ends, the first or last one."""
         here = self.document.place(number)
         self.change(self.document.without(here).inserted(max(0, min(len(self.document.parts) - 1, to)), self.document.parts[here]))
 
-    def copy(self, number: int) -> None:
+    def copy(self, number: float) -> None:
         here = self.document.place(number)
         self.insert(here + 1, self.document.parts[here].given)
 
-    def remove(self, number: int) -> None:
+    def remove(self, number: float) -> None:
         if len(self.document.parts) == 1:
             raise ValueError("A lesson keeps at least one step; add another before you take this one out.")
         self.change(self.document.without(self.document.place(number)))
 
-    def say(self, number: int, **values: object) -> None:
+    def say(self, number: float, **values: object) -> None:
         """Change what a step says: a value of None, or an empty one, takes the key out."""
         here = self.document.place(number)
         given = {**self.document.parts[here].given, **values}
         self.change(self.document.changed(here, {key: value for key, value in given.items() if value not in (None, "", {}, [])}))
 
-    def type(self, number: int, name: str, value: object) -> None:
+    def type(self, number: float, name: str, value: object) -> None:
         """Change one thing of a step to what somebody has typed or chosen on the page."""
         if name not in TYPED:
             raise ValueError(f"Of a step one can change {', '.join(TYPED)}, not {quoted(name)}.")

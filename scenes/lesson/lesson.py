@@ -164,8 +164,8 @@ class _Reader:
             kind, words = KINDS[key]
             if not isinstance(value, kind) or (key == "minutes" and isinstance(value, bool)):
                 raise self.error(f"{key} takes {words}, not {quoted(value)}", "step", place, key)
-            if key in LONGEST_OF and len(value) > LONGEST_OF[key]:
-                raise self.error(f"a {key} has at most {LONGEST_OF[key]} characters, this one {len(value)}", "step", place, key)
+            if key in LONGEST_OF and (length := len(given[key])) > LONGEST_OF[key]:
+                raise self.error(f"a {key} has at most {LONGEST_OF[key]} characters, this one {length}", "step", place, key)
             if key in (OF_A_PAGE if given.get("scene") else OF_A_SCENE):
                 whose = "a page, which is a step without a scene" if given.get("scene") else "a step with a scene"
                 raise self.error(f"{key} belongs to {whose}", "step", place, key)

@@ -143,10 +143,11 @@ class PrepareBench(LessonBench):
 
     def _hear(self, news: Changed) -> None:
         """Somebody has written to the file elsewhere."""
+        text = news.text
         try:
-            if news.text is None:
+            if text is None:
                 raise ValueError(f"{self.file.path} is not UTF-8 text, as a lesson must be.")
-            self._take_over(lambda: self.draft.read_anew(news.text))
+            self._take_over(lambda: self.draft.read_anew(text))
             self.unsound = ""
             self.tell("The lesson was changed in its file, and has been read again.")
         except ValueError as wrong:

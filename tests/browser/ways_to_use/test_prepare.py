@@ -4,6 +4,7 @@ again."""
 from __future__ import annotations
 
 import json
+import re
 import tomllib
 
 import pytest
@@ -30,10 +31,11 @@ class Desk:
         self.page.wait_for("count => document.querySelectorAll('#prepare .steps li').length === count", count)
 
     def write(self, label: str, text: str) -> None:
-        """Type into a field and leave it, as with the Tab key."""
-        field = self.panel.get_by_label(label)
-        field.fill("")
-        field.press_sequentially(text)
+        """Type into the field of that label and leave it with the Tab key."""
+        field = self.panel.get_by_label(re.compile(f"^{label}"))
+        field.click()
+        self.tab.keyboard.press("Control+a")
+        self.tab.keyboard.type(text)
         field.press("Tab")
 
     def says(self, name: str, value) -> None:
@@ -68,7 +70,7 @@ def mine(tmp_path):
 
 def make(desk: Desk, rotor) -> None:
     tab = desk.tab
-    desk.write("Title", "Why a rod moves")
+    desk.write("Title$", "Why a rod moves")
     desk.write("Text", "Bring goggles.")
     desk.says("text", "Bring goggles.")
     desk.set_up("pushed-conductor", current=-8)
@@ -80,7 +82,7 @@ def make(desk: Desk, rotor) -> None:
     # a page with a picture
     desk.press("Add a page")
     desk.steps(3)
-    desk.write("Title", "A rotor")
+    desk.write("Title$", "A rotor")
     desk.panel.get_by_label("Picture (PNG").set_input_files(rotor)
     desk.page.wait_for("() => document.querySelector('#own-page img')?.naturalWidth === 40")
     desk.write("What the picture shows", "A grey rotor")
@@ -88,7 +90,7 @@ def make(desk: Desk, rotor) -> None:
     desk.set_up("moved-conductor")
     desk.add(4)
     desk.panel.get_by_label("Question to the class").select_option("own")
-    desk.write("Question", "Who holds the meter?")
+    desk.write("Question$", "Who holds the meter?")
     desk.write("Choices", "the left hand\nnobody")
     assert "which of them is right" in desk.panel.locator(".needed").text_content()
     desk.panel.get_by_label("The right one").select_option("2")

@@ -32,12 +32,12 @@ function build(notify) {
   byId("page").prepend(buttons.prepare);
   const title = make("input", { id: "lesson-title", maxlength: 80, autocomplete: "off", onchange: (event) => request.title(event.target.value) });
   byId("prepare").append(
-    make("h2", { id: "prepare-head" }, "Prepare the lesson"),
+    make("div", { class: "prepare-top" }, make("h2", { id: "prepare-head" }, "Prepare the lesson"),
+      group("Changes", button("undo", "Undo", () => request.undo(false)), button("redo", "Redo", () => request.undo(true)))),
     make("div", { class: "typed" }, make("label", { for: "lesson-title" }, "Title of the lesson"), title),
     make("p", { class: "kept", role: "status" }),
-    group("Add and undo",
-      button("add", "Add this set-up", () => request.add(false), "main"), button("page", "Add a page", () => request.add(true)),
-      button("undo", "Undo", () => request.undo(false)), button("redo", "Redo", () => request.undo(true))),
+    group("Add a step",
+      button("add", "Add this set-up", () => request.add(false), "main"), button("page", "Add a page", () => request.add(true))),
     make("ol", { class: "steps", "aria-label": "Steps" }),
     make("h3", { id: "prepare-here" }),
     group("This step",
