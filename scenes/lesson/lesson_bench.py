@@ -9,20 +9,14 @@ from urllib.parse import parse_qsl
 from physics.arguments import quoted
 from scenes import catalogue
 from scenes.bench.bench import Bench
+from scenes.lesson import speaker
 from scenes.lesson.pictures import Picture
+from scenes.lesson.speaker import SPEAKER, SPEAKERS_PAGE
 from scenes.lesson.steps import Lesson, Step
 from scenes.scene.scene import Scene
 from visual.host import messages
-from visual.host.doors import ThisMachine
 from visual.host.endpoints import Endpoint
 
-SPEAKER = "speaker"
-SPEAKERS_PAGE = Endpoint(
-    {"": "speaker.html"},
-    SPEAKER,
-    ThisMachine("/speaker"),
-    hears=frozenset({"scene", "bench", "question", "tally", "notice", "run", "step", "view", "prompt", "clock"}),
-)
 ENDPOINT = Endpoint(beside=(SPEAKERS_PAGE,))
 OF_THE_SCENE = (
     messages.SetControl, messages.Reverse, messages.Join, messages.Press, messages.Run, messages.OneStep, messages.Restart,
@@ -30,6 +24,7 @@ OF_THE_SCENE = (
 )  # fmt: skip  # what a page of one's own, which covers the scene, leaves nothing to do with
 
 
+# Long, for all that leads from one step to another is in one place: keys, addresses, scenes, and pages over them.
 class LessonBench(Bench):
     """A bench stepped through a lesson. Whatever is changed in between, the next step sets the scene up afresh."""
 
@@ -141,18 +136,11 @@ class LessonBench(Bench):
     def show_state(self) -> None:
         super().show_state()
         number, count = self.place + 1, len(self.lesson.steps)
+        page = None if self.page is None else self.page.as_page(self.picture_of(self.page))
         self.host.publish(
             address=f"step={number}",
-            step={
-                "number": number, "count": count, "caption": self.step.caption, "title": self.lesson.title, "page": self._page()
-            },
-        )  # fmt: skip
-
-    def _page(self) -> messages.OwnPage | None:
-        """The page of one's own as the pages show it."""
-        if self.page is None:
-            return None
-        return {"title": self.page.title, "text": self.page.text, "picture": self.picture_of(self.page), "shows": self.page.shows}
+            step={"number": number, "count": count, "caption": self.step.caption, "title": self.lesson.title, "page": page},
+        )
 
     def picture_of(self, step: Step) -> str:
         """The address of a step's picture, or empty."""
@@ -166,33 +154,14 @@ class LessonBench(Bench):
         super().read_out()
         now = self._clock()
         began = now if self._began is None else self._began
+        following = self.lesson.steps[self.place + 1] if self.place + 1 < len(self.lesson.steps) else None
         self.host.publish_to(
             SPEAKER,
-            prompt={"notes": self.step.notes, "next": self._next(), "answer": self._answer()},
-            clock={
-                "lesson": int(now - began),
-                "step": int(now - self._step_began),
-                "lesson_planned": round(60 * sum(step.minutes for step in self.lesson.steps)),
-                "step_planned": round(60 * self.step.minutes),
-            },
+            prompt=speaker.prompt(self.step, following, self.scene.name, self.prediction.question),
+            clock=speaker.clock(self.lesson, self.step, now - began, now - self._step_began),
         )
 
     def _says(self) -> str:
         if self.page is None:
             return super()._says()
-        return ". ".join(filter(None, (self.page.title, " ".join(self.page.text.split()), self.page.shows)))
-
-    def _next(self) -> messages.NextStep | None:
-        """The next step, for the speaker."""
-        if self.place + 1 == len(self.lesson.steps):
-            return None
-        step = self.lesson.steps[self.place + 1]
-        title = catalogue.scene_class(step.scene).title if step.scene else ""
-        return {"caption": step.heading, "scene": "" if step.scene == self.scene.name else title, "asks": bool(step.question)}
-
-    def _answer(self) -> messages.RightAnswer | None:
-        """The answer to the present question, and the reason, for the speaker only; none while it is being worked out."""
-        question = self.prediction.question
-        if question is None or not question.worked_out:
-            return None
-        return {"words": dict(question.choices)[question.answer], "reason": question.reason}
+        return self.page.in_words

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from scenes.bench.prediction import Prediction
 from scenes.lesson.pictures import Picture
 from scenes.scene.scene import Question, Scene
+from visual.host import messages
 
 
 @dataclass(frozen=True)
@@ -40,6 +41,15 @@ class Step:
     def heading(self) -> str:
         """What the step is called in a list: its caption, or a page's title or the first words on it."""
         return self.caption or self.title or self.text.strip().split("\n")[0] or self.shows
+
+    @property
+    def in_words(self) -> str:
+        """All that is on a page, in words."""
+        return ". ".join(filter(None, (self.title, " ".join(self.text.split()), self.shows)))
+
+    def as_page(self, picture: str) -> messages.OwnPage:
+        """A page as it is shown; `picture` is the address of its picture."""
+        return {"title": self.title, "text": self.text, "picture": picture, "shows": self.shows}
 
     def set_up(self, scene: Scene) -> None:
         """Restart the scene as this step wants it, everything else at its default; `ValueError` if that is impossible."""

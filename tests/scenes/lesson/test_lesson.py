@@ -71,8 +71,8 @@ SECOND = HEAD + '\n[[step]]\n\nscene = "moved-conductor"\n'
         ('title = "t"\n[step]\nscene = "starting"\n', "line 2: each step begins with [[step]], in double brackets."),
         (HEAD + 'captoin = "x"\n', "line 5: a step has no 'captoin'; did you mean caption?"),
         (
-            HEAD + 'colour = "x"\n',
-            "line 5: a step has no 'colour'; it has scene, settings, view, readings, caption, notes, minutes, question, go_on, hold,",
+            HEAD + "qqqq = 1\n",
+            "line 5: a step has no 'qqqq'; it has scene, settings, view, readings, caption, notes, minutes, question, go_on, hold,",
         ),
         (HEAD + "caption = 3\n", "line 5: caption takes text in quotes, not 3."),
         (HEAD + f'caption = "{"x" * 121}"\n', f"line 5: a caption has at most {LONGEST_CAPTION} characters, this one 121."),

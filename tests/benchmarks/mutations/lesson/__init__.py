@@ -1,0 +1,1 @@
+"""Breaks in the lesson."""
