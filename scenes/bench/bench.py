@@ -173,7 +173,8 @@ class Bench(RunLoop):
 
     def answer(self, choice: str) -> None:
         self.prediction.answer(choice)
-        self._answered()
+        if not self.prediction.waiting:
+            self._answered()
 
     def reveal(self) -> None:
         """Show the answer to the question that waits without anyone giving one."""

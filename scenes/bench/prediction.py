@@ -20,6 +20,7 @@ class Prediction:
         self.own: Question | None = None  # one that is put in place of the scene's
         self.seed: int | None = None
         self.given: str | None = None
+        self.tried: str | None = None  # a first answer that was wrong, where the question allows a second
         self.told = False  # the answer was shown without anyone giving one
         self.note = ""
         self.right = 0
@@ -36,6 +37,11 @@ class Prediction:
             raise ValueError("No question is waiting for an answer.")
         return self.question
 
+    @property
+    def first_given(self) -> str | None:
+        """The answer that counts: the first, whether or not there was a second try."""
+        return self.tried or self.given
+
     def ask(self, scene: Scene, seed=None) -> None:
         """Set up the scene from a random seed and put its question."""
         seed = self._seeds.randint(1, LARGEST_SEED) if seed is None else checked_seed(seed)
@@ -46,7 +52,7 @@ class Prediction:
     def ask_present(self, scene: Scene, own: Question | None = None) -> None:
         """Restart the present set-up, so that nothing has moved yet, and put the question about it, or one's `own`."""
         scene.restart()
-        self.seed = self.given = None
+        self.seed = self.given = self.tried = None
         self.told = False
         self.note = ""
         self.own = own
@@ -56,8 +62,10 @@ class Prediction:
         """The set-up has changed while a question waits: put the question about the new set-up, from its start."""
         if self.waiting:
             scene.restart()
-            self.question = self.own or scene.question()
+            before, self.question = self.posed, self.own or scene.question()
             self.seed = None
+            if self.question.answer != before.answer:  # another question: what was tried does not hold for it
+                self.tried, self.note = None, ""
 
     def reword(self, scene: Scene) -> None:
         """The view has changed: a question that waits names its directions as seen from there."""
@@ -65,16 +73,23 @@ class Prediction:
             self.question = self.own or scene.question()
 
     def answer(self, choice: str) -> bool:
-        """Commit to a choice; returns whether it is right. `ValueError` if no question waits or that is not a choice."""
+        """Commit to a choice; returns whether it is right. After a wrong one that leaves a second try the question goes on waiting.
+        `ValueError` if no question waits or that is not a choice."""
         if not self.waiting:
             raise ValueError("No question is waiting for an answer.")
         values = [value for value, _ in self.posed.choices]
         if choice not in values:
             raise ValueError(f"The answer is one of {', '.join(values)}, not {quoted(choice)}.")
-        self.given = choice
-        self.asked += 1
         right = choice == self.posed.answer
-        self.right += right
+        if self.tried is None:
+            self.asked += 1
+            self.right += right
+        if not right and self.posed.again and self.tried is None:
+            self.tried = choice
+            wrong = f"Wrong: {dict(self.posed.choices)[choice]}."
+            self.note = " ".join(filter(None, (wrong, dict(self.posed.against).get(choice), self.posed.again)))
+        else:
+            self.given, self.note = choice, ""
         return right
 
     def reveal(self) -> None:
@@ -85,7 +100,7 @@ class Prediction:
         self.told = True
 
     def enough(self) -> None:
-        self.question = self.seed = self.given = None
+        self.question = self.seed = self.given = self.tried = None
 
     def shown(self) -> messages.Question | None:
         """The question as the page shows it, without the answer until one is given."""

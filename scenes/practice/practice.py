@@ -135,7 +135,8 @@ class Practice:
     def take(self, scene: Scene, prediction: Prediction) -> None:
         """Add the answer just given to the results, to be written."""
         question = prediction.posed
-        assert prediction.given is not None  # it was just given
+        given = prediction.first_given
+        assert given is not None  # it was just given
         self.results.add(
             Answer(
                 when=now(),
@@ -143,9 +144,9 @@ class Practice:
                 seed=prediction.seed,
                 address=address.written(scene, prediction.seed),
                 question=question.text,
-                given=prediction.given,
+                given=given,
                 answer=question.answer,
-                right=prediction.given == question.answer,
+                right=given == question.answer,
             )
         )
 

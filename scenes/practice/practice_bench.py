@@ -30,6 +30,8 @@ class PracticeBench(Bench):
 
     def answer(self, choice) -> None:
         super().answer(choice)
+        if self.prediction.waiting:  # a second try
+            return
         self.practice.take(self.scene, self.prediction)
         self.writer.write()
         self.prediction.note = self.practice.when_it_returns()

@@ -18,7 +18,7 @@ from physics.arguments import quoted
 from physics.directions import turning_sense
 from scenes.names import did_you_mean, plain_name
 from scenes.scene.controls import ROLES, Choice, Number, Switch
-from scenes.scene.seen import Directions, can_be_read, directions_of
+from scenes.scene.seen import Directions, directions_of
 
 ONE_STEP = 1 / 25  # s as shown
 AT_REST = 1e-9  # slower than this, in whatever unit, is standing still
@@ -62,7 +62,8 @@ class Reading:
 class Question:
     """A question about the present set-up: choices (value, words), the answer's value and the reason; `also`: words that people may
     answer with besides, each with the value of the choice that they mean here; `against`: what speaks against a wrong choice, by its
-    value, a sentence that comes before the reason."""
+    value, a sentence that comes before the reason; `again`: what is to be done before a second try, once a first answer was wrong, in
+    a sentence; without one there is none."""
 
     text: str
     choices: tuple[tuple[str, str], ...]
@@ -71,6 +72,7 @@ class Question:
     pressed: bool = False  # whether one may also answer by pressing the thing in the picture that has the choice's value as its name
     also: tuple[tuple[str, str], ...] = ()
     against: tuple[tuple[str, str], ...] = ()
+    again: str = ""
 
     def reason_after(self, given: str | None) -> str:
         """The reason as it is told to one who gave that answer."""
@@ -111,7 +113,7 @@ class View:
     def readable(self, hand):
         """The hand, with `thumb`, `first_finger` and `second_finger`, if its fingers can be told apart from here; else None."""
         fingers = (hand.thumb, hand.first_finger, hand.second_finger)
-        return hand if all(np.any(each) for each in fingers) and can_be_read(fingers, self.forward, self.up) else None
+        return hand if all(np.any(each) for each in fingers) and self.directions.can_be_read(fingers) else None
 
     def turning(self, speed: float) -> str:
         """The rotation seen from here: "clockwise", "counter-clockwise" or "none"; `speed` is positive counter-clockwise looking

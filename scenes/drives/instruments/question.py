@@ -46,7 +46,8 @@ def question(now: Snapshot, look: Look) -> Question:
     text = _sheet(case) if now.setup.sheet else f"Measure, in the right order. Figures so far: {len(records) or 'none'}."
     where = "on the sheet" if now.setup.sheet else "you took"
     against = tuple((kind, speaks_against(case, kind, records, where)) for kind, _ in CHOICES if kind != case.fault.answer)
-    return Question(f"{text} Which fault is it?", CHOICES, case.fault.answer, _why(case, records, where), against=against)
+    again = "" if now.setup.sheet else "Measure on, and name it once more."
+    return Question(f"{text} Which fault is it?", CHOICES, case.fault.answer, _why(case, records, where), against=against, again=again)
 
 
 def _records(now: Snapshot) -> tuple[Measured, ...]:

@@ -8,7 +8,7 @@ from scenes.machines.cage_rotor import curves, question
 from scenes.machines.cage_rotor.motor import LARGEST_FIELD, NO_LOAD_FIELD
 from scenes.machines.cage_rotor.picture import build, place, scales
 from scenes.machines.cage_rotor.readings import readings, workings
-from scenes.machines.cage_rotor.snapshot import Setup, Snapshot, advance, begin, observe
+from scenes.machines.cage_rotor.snapshot import SEEN_BEST, Setup, Snapshot, advance, begin, observe
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, Number, slow_motion
 from scenes.scene.scene import Key, View, round_the_shaft
@@ -128,7 +128,7 @@ class CageRotor(Story):
 
     def _seen(self, hand: Hand) -> int:
         """How well it is seen from here: its second finger is along the shaft, and behind its palm where it points away."""
-        return 0 if self.eye.readable(hand) is None else 2 if hand.second_finger @ self.eye.forward < 0 else 1
+        return 0 if self.eye.readable(hand) is None else SEEN_BEST if hand.second_finger @ self.eye.forward < 0 else 1
 
     def look(self, name: str) -> None:
         super().look(name)

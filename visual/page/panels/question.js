@@ -21,6 +21,13 @@ export function answer(place) {
   if (isOpen() && question.choices[place]) socket.request.answer(question.choices[place].value);
 }
 
+/** Close it; its set-up stays. Whether there was one. */
+export function close() {
+  if (question === null) return false;
+  socket.request.enough();
+  return true;
+}
+
 function show() {
   const card = byId("question");
   const hadFocus = card.contains(document.activeElement);
