@@ -1,1 +1,1 @@
-"""Breaks in the lesson."""
+"""Breaks in a lesson: as it is made, and as it is taken home."""
