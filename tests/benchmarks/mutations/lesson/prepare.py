@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from tests.benchmarks.mutation import Mutation
 
-ROOM, WIRE = ("tests/scenes/lesson",), ("tests/visual/host/test_upload.py",)
+ROOM = tuple(f"tests/scenes/lesson/test_{name}.py" for name in ("document", "draft", "pictures", "prepare_bench"))
+WIRE = ("tests/visual/host/test_upload.py",)
 FILE, DRAFT, DOCUMENT, BENCH = (f"scenes/lesson/{name}.py" for name in ("lesson_file", "draft", "document", "prepare_bench"))
 PICTURES, PAGES = "scenes/lesson/pictures.py", "visual/host/pages.py"
 
