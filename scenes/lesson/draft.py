@@ -112,8 +112,10 @@ class Draft:
     def say(self, number: float, **values: object) -> None:
         """Change what a step says: a value of None, or an empty one, takes the key out."""
         here = self.document.place(number)
-        given = {**self.document.parts[here].given, **values}
-        self.change(self.document.changed(here, {key: value for key, value in given.items() if value not in (None, "", {}, [])}))
+        before = self.document.parts[here].given
+        given = {key: value for key, value in {**before, **values}.items() if value not in (None, "", {}, [])}
+        if given != before:  # else it stays as it is written
+            self.change(self.document.changed(here, given))
 
     def type(self, number: float, name: str, value: object) -> None:
         """Change one thing of a step to what somebody has typed or chosen on the page."""

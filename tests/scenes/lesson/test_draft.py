@@ -124,6 +124,12 @@ def test_a_page_keeps_something_on_it_and_asks_no_demonstration(draft):
     assert draft.document.text == TEXT
 
 
+def test_what_is_said_already_changes_nothing(draft):
+    draft.type(number(draft, PAGE), "title", " A  page ")
+    draft.type(number(draft, ROD), "hold", False)
+    assert draft.document.text == TEXT and not draft.can_undo
+
+
 def test_what_is_as_usual_is_not_written(draft):
     rod = number(draft, ROD)
     for name, value in (("hold", True), ("answers", False), ("go_on", True), ("minutes", 2.5), ("question", "scene"), ("notes", "Say: so")):

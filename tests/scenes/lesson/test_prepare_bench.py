@@ -6,6 +6,7 @@ from __future__ import annotations
 import json
 import os
 import sys
+import threading
 import tomllib
 from pathlib import Path
 
@@ -397,10 +398,14 @@ def test_a_file_as_windows_writes_it_keeps_its_ends_of_lines(tmp_path):
     desk.file.thread.shutdown()
 
 
-def test_of_many_changes_at_once_the_newest_is_in_the_file_and_no_other_file_is_left(desk):
-    for count in range(50):
+def test_of_many_changes_while_the_disk_is_slow_only_the_newest_is_written_and_no_other_file_is_left(desk, monkeypatch):
+    disk, write, written = threading.Event(), desk.file.write, []
+    monkeypatch.setattr(desk.file, "write", lambda text: (written.append(text), write(text)))
+    desk.file.thread.submit(disk.wait)
+    for count in range(20):
         desk.does("change", number=desk.here, name="text", value=f"text {count}")
-    assert desk.in_the_file()["step"][0]["text"] == "text 49"
+    disk.set()
+    assert desk.in_the_file()["step"][0]["text"] == "text 19" and len(written) == 1
     assert os.listdir(desk.path.parent) == [desk.path.name]
 
 

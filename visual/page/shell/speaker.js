@@ -42,7 +42,7 @@ keys.start(actions, answer, () => write(byId("notice"), ""), false);
 keys.learn("R", "show the answer to the question", "reveal");
 socket.on("run", (run) => memory.follow("run", run));
 socket.on("step", showStep);
-socket.on("scene", (scene) => write(byId("scene"), scene.title));
+socket.on("scene", showScene);
 socket.on("prompt", showPrompt);
 socket.on("question", showQuestion);
 socket.on("tally", showQuestion);
@@ -85,9 +85,14 @@ function nextView() {
   socket.request.view(views[(place + 1) % views.length].name);
 }
 
+function showScene() {
+  write(byId("scene"), told.step && told.step.page ? "A page" : told.scene.title);
+}
+
 function showStep(step) {
   write(byId("place"), `Step ${step.number} of ${step.count}`);
-  write(byId("words"), step.caption);
+  write(byId("words"), step.caption || (step.page ? step.page.title : ""));
+  showScene();
   document.title = `Step ${step.number}: the speaker's window \u2013 Thumbwise`;
   buttons.previous.disabled = step.number === 1;
   showWayOn();
