@@ -19,6 +19,7 @@ export function start(theSocket, notify) {
     preparing = newest;
     show();
   });
+  socket.on("step", () => preparing && showWhatCanBeAdded());
 }
 
 function build(notify) {
@@ -38,6 +39,7 @@ function build(notify) {
     make("p", { class: "kept", role: "status" }),
     group("Add a step",
       button("add", "Add this set-up", () => request.add(false), "main"), button("page", "Add a page", () => request.add(true))),
+    make("p", { class: "hint" }, "To add a demonstration, choose it by its number above the page, and set it up."),
     make("ol", { class: "steps", "aria-label": "Steps" }),
     make("h3", { id: "prepare-here" }),
     group("This step",
@@ -73,7 +75,15 @@ function show() {
     undo: !canUndo, redo: !canRedo, up: place === 0, down: place === steps.length - 1, remove: steps.length === 1,
   })) buttons[name].disabled = off;
   buttons["set-up"].hidden = here.page;
+  showWhatCanBeAdded();
   fields.show(here);
+}
+
+/* A page covers the bench: then there is no set-up to be seen. */
+function showWhatCanBeAdded() {
+  const covered = Boolean(socket.told.step && socket.told.step.page);
+  buttons.add.disabled = buttons["set-up"].disabled = covered;
+  byId("prepare").querySelector(".hint").hidden = !covered;
 }
 
 /* The list is made anew only when something in it is different, and the keyboard stays on its step. */
