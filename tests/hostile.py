@@ -17,8 +17,9 @@ NASTY = (
 )  # fmt: skip
 FIELDS = {
     "open": ("address", "run"), "scene": ("name",), "next": (), "previous": (), "set": ("name", "value"), "reverse": ("what",),
-    "run": ("on",), "step": (), "restart": (), "answers": ("shown",), "ask": ("seed", "present"), "answer": ("choice",),
-    "reveal": (), "enough": (), "view": ("name",), "tally": (), "clock": (), "touch": (), "ready": (), "alive": (),
+    "run": ("on",), "step": (), "restart": (), "answers": ("shown",), "ask": ("seed", "present"), "answer": ("choice", "place"),
+    "reveal": (), "enough": (), "view": ("name",), "tally": ("large",), "again": (), "begin": ("name",), "readmit": ("name",),
+    "clock": (), "touch": (), "ready": (), "alive": (),
     "prepare": ("on",), "add": ("page",), "arrange": ("number", "how"), "change": ("number", "name", "value"), "title": ("title",),
     "own": ("number", "text", "choices", "right", "reason"), "undo": ("again",),
 }  # fmt: skip

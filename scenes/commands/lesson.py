@@ -14,7 +14,7 @@ from scenes.lesson import lesson
 from scenes.lesson.pictures import Pictures
 from scenes.lesson.steps import Lesson, Step
 from scenes.lesson.toml_text import statement, step_text
-from scenes.scene.scene import Question
+from scenes.scene.question import Question
 
 SUMMARY = "open the bench with a lesson, the built-in one or your own: N and P step through it"
 WHERE = "The lesson is at {0} and the speaker's window at {0}speaker/ (N and P step through it, Ctrl+C ends it)."

@@ -121,7 +121,8 @@ class Draft:
         """Change one thing of a step to what somebody has typed or chosen on the page."""
         if name not in TYPED:
             raise ValueError(f"Of a step one can change {', '.join(TYPED)}, not {quoted(name)}.")
-        self.say(number, **{name: TYPED[name](value)})
+        typed = {name: TYPED[name](value)}
+        self.say(number, **typed, **({"vote": None} if typed == {"question": None} else {}))  # without a question there is no vote
 
 
 def typed_line(what: str, value: object, most: int) -> str:
@@ -195,6 +196,7 @@ TYPED: dict[str, Callable[[object], object]] = {
     "go_on": _yes("Going on", False),
     "answers": _yes("Showing the answers", True),
     "question": _asked,
+    "vote": _yes("Voting twice", False),
     "title": lambda value: typed_line("A title", value, LONGEST_TITLE),
     "text": lambda value: typed_lines("The text", value, LONGEST_TEXT),
     "picture": lambda value: typed_line("A picture's name", value, 250),

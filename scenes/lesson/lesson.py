@@ -43,6 +43,7 @@ KINDS: dict[str, tuple[type | tuple[type, ...], str]] = {
     "notes": TEXT,
     "minutes": ((int, float), "a number"),
     "question": ((bool, int, dict), "true, the number of a question, or your own, [step.question]"),
+    "vote": YES_OR_NO,
     "go_on": YES_OR_NO,
     "hold": YES_OR_NO,
     "answers": YES_OR_NO,
@@ -173,6 +174,8 @@ class _Reader:
             raise self.error(f"minutes takes a number from 0 to {MOST_MINUTES}", "step", place, "minutes")
         if type(given.get("question")) is int and given.get("settings"):
             raise self.error("a numbered question brings its own settings, so the step can have none", "step", place, "settings")
+        if given.get("vote") and not given.get("question"):
+            raise self.error("vote needs a question in the same step", "step", place, "vote")
 
     def own_question(self, given: dict, place: int):
         try:

@@ -95,9 +95,10 @@ class LessonBench(Bench):
         self.running = self.page is None
 
     def walk(self, steps: int) -> None:
-        """Go forward or back. From a question that still waits, going forward shows its answer first."""
+        """Go forward or back. From a question that still waits, going forward shows its answer first, after the votes that are planned."""
         if steps > 0 and self.prediction.waiting:
-            self.reveal()
+            if not (self.step.vote and self.tally.go_on(self.prediction)):
+                self.reveal()
         elif 0 <= self.place + steps < len(self.lesson.steps):
             self.go_to(self.place + steps)
 
@@ -157,7 +158,7 @@ class LessonBench(Bench):
         following = self.lesson.steps[self.place + 1] if self.place + 1 < len(self.lesson.steps) else None
         self.host.publish_to(
             SPEAKER,
-            prompt=speaker.prompt(self.step, following, self.scene.name, self.prediction.question),
+            prompt=speaker.prompt(self.step, following, self.scene.name, self.prediction.question, self._onward()),
             clock=speaker.clock(self.lesson, self.step, now - began, now - self._step_began),
         )
 
@@ -165,3 +166,10 @@ class LessonBench(Bench):
         if self.page is None:
             return super()._says()
         return self.page.in_words
+
+    def _onward(self) -> str:
+        """What going on does, in words."""
+        if not self.prediction.waiting:
+            return "Next"
+        voted = self.tally.coming if self.step.vote else ""
+        return voted or "Show the answer"

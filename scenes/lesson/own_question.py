@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from physics.arguments import quoted
 from scenes.names import did_you_mean
-from scenes.scene.scene import Question
+from scenes.scene.question import Question
 
 LONGEST = {"text": 300, "choices": 120, "reason": 600}  # characters
 CHOICES = (2, 6)  # from so many to so many

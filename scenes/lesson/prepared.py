@@ -6,7 +6,7 @@ from scenes import catalogue
 from scenes.lesson.document import Document
 from scenes.lesson.own_question import as_given
 from scenes.lesson.steps import Lesson, Step
-from scenes.scene.scene import Question
+from scenes.scene.question import Question
 from visual.host import messages
 
 
@@ -36,6 +36,7 @@ def fields(number: int, step: Step, picture: str) -> messages.PreparedFields:
         "go_on": step.go_on,
         "answers": step.answers,
         "asks": _asks(step.question),
+        "vote": step.vote,
         "own": _own(step.question) if isinstance(step.question, Question) else None,
         "title": step.title,
         "text": step.text.strip("\n"),

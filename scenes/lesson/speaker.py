@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from scenes import catalogue
 from scenes.lesson.steps import Lesson, Step
-from scenes.scene.scene import Question
+from scenes.scene.question import Question
 from visual.host import messages
 from visual.host.doors import ThisMachine
 from visual.host.endpoints import Endpoint
@@ -18,9 +18,10 @@ SPEAKERS_PAGE = Endpoint(
 )
 
 
-def prompt(step: Step, following: Step | None, scene: str, question: Question | None) -> messages.Prompt:
-    """What to say in this step; `scene` is the one on the bench, `question` the one that was put."""
-    return {"notes": step.notes, "next": None if following is None else _next(following, scene), "answer": _answer(question)}
+def prompt(step: Step, following: Step | None, scene: str, question: Question | None, onward: str) -> messages.Prompt:
+    """What to say in this step; `scene` is the one on the bench, `question` the one that was put, `onward` what going on does."""
+    coming = None if following is None else _next(following, scene)
+    return {"notes": step.notes, "next": coming, "answer": _answer(question), "onward": onward}
 
 
 def clock(lesson: Lesson, step: Step, since_lesson: float, since_step: float) -> messages.Clock:
@@ -42,4 +43,4 @@ def _answer(question: Question | None) -> messages.RightAnswer | None:
     """The answer to the present question, and the reason; none while it is being worked out."""
     if question is None or not question.worked_out:
         return None
-    return {"words": dict(question.choices)[question.answer], "reason": question.reason}
+    return {"words": question.words_of(question.answer), "reason": question.reason}

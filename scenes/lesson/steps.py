@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 
 from scenes.bench.prediction import Prediction
 from scenes.lesson.pictures import Picture
-from scenes.scene.scene import Question, Scene
+from scenes.scene.question import Question
+from scenes.scene.scene import Scene
 from visual.host import messages
 
 
@@ -16,9 +17,10 @@ class Step:
     """One step: what is set up, captioned and asked; without a scene, a page of one's own.
 
     `question` is True for the scene's question about this set-up, the number of a question that brings its own set-up, or a question
-    of one's own. `readings` are the names of those that matter, in their order; the others are folded away. `minutes` are planned
-    for it, 0 if none are. A page has a `title`, a `text` and a `picture`, at least one of them: the picture is named as in the lesson's
-    file, and `shows` says in words what is to be seen in it.
+    of one's own. `vote`: going on shows the class's votes large, asks again, and shows both, before the answer. `readings` are the
+    names of those that matter, in their order; the others are folded away. `minutes` are planned for it, 0 if none are. A page has a
+    `title`, a `text` and a `picture`, at least one of them: the picture is named as in the lesson's file, and `shows` says in words
+    what is to be seen in it.
     """
 
     scene: str = ""
@@ -28,6 +30,7 @@ class Step:
     caption: str = ""
     notes: str = ""
     question: bool | int | Question = False
+    vote: bool = False
     go_on: bool = False
     hold: bool = False
     answers: bool = True

@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 
 ORDER = (
-    "scene", "settings", "view", "title", "text", "picture", "shows", "minutes", "question", "go_on", "hold", "answers", "readings",
+    "scene", "settings", "view", "title", "text", "picture", "shows", "minutes", "question", "vote", "go_on", "hold", "answers", "readings",
     "caption", "notes",
 )  # fmt: skip
 BARE = re.compile(r"[A-Za-z0-9_-]+")

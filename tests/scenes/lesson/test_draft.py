@@ -142,6 +142,17 @@ def test_what_is_as_usual_is_not_written(draft):
     assert steps(draft)[ROD] == {"scene": "pushed-conductor"}
 
 
+def test_a_vote_goes_with_its_question(draft):
+    rod = number(draft, ROD)
+    with pytest.raises(ValueError, match="Vote needs a question in the same step"):
+        draft.type(rod, "vote", True)
+    draft.type(rod, "question", "scene")
+    draft.type(rod, "vote", True)
+    assert draft.lesson.steps[ROD].vote
+    draft.type(rod, "question", "none")
+    assert steps(draft)[ROD] == {"scene": "pushed-conductor"}
+
+
 @settings(max_examples=60, deadline=None, derandomize=True)
 @given(
     st.text(st.characters(exclude_categories=("Cc", "Cs")) | st.sampled_from('\n\t"\\'), max_size=100),

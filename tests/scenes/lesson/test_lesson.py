@@ -72,7 +72,7 @@ SECOND = HEAD + '\n[[step]]\n\nscene = "moved-conductor"\n'
         (HEAD + 'captoin = "x"\n', "line 5: a step has no 'captoin'; did you mean caption?"),
         (
             HEAD + "qqqq = 1\n",
-            "line 5: a step has no 'qqqq'; it has scene, settings, view, readings, caption, notes, minutes, question, go_on, hold,",
+            "line 5: a step has no 'qqqq'; it has scene, settings, view, readings, caption, notes, minutes, question, vote, go_on, hold,",
         ),
         (HEAD + "caption = 3\n", "line 5: caption takes text in quotes, not 3."),
         (HEAD + f'caption = "{"x" * 121}"\n', f"line 5: a caption has at most {LONGEST_CAPTION} characters, this one 121."),

@@ -28,6 +28,7 @@ export function start(theBox, theSocket, theNotify) {
     tick("hold", "Stands still at first"),
     tick("go_on", "Goes on moving from the step before"),
     make("div", { class: "typed" }, make("label", { for: "step-asks" }, "Question to the class"), asks()),
+    tick("vote", "The class votes twice, the second time after talking"),
     own.build((...question) => socket.request.own(step.number, ...question)));
 }
 
@@ -60,6 +61,7 @@ const key = (number, name) => `${number} ${name}`;
 function showAsks() {
   for (const option of inputs.asks.options) option.hidden = (option.value === "scene" && step.page) || (option.value === "number" && step.asks !== "number");
   own.reveal(inputs.asks.value === "own");
+  inputs.vote.parentElement.hidden = step.asks === "none";
 }
 
 function field(name, input, words) {
