@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
 from contextlib import AsyncExitStack
 from dataclasses import dataclass
 
-from scenes.lesson.lesson import Lesson
 from scenes.lesson.lesson_bench import LessonBench
+from scenes.lesson.steps import Lesson
 from scenes.picture.picture import Format, NoPicture, drawing
 from scenes.scene.described import described_mark, described_plot, described_readings
-from scenes.scene.scene import Question
+from scenes.scene.question import Question
 from visual.host import messages
 from visual.host.server import Host
 from visual.solid.told import told
@@ -22,26 +22,30 @@ PRINTED = Format((600, 400), 1.5, "jpeg")  # letters as large as the text beside
 
 @dataclass(frozen=True)
 class PrintedStep:
-    """One step on paper. `begins`: the caution of its scene, if the step before was of another; `view`: where it is seen from;
-    `key`: letter and meaning of the arrows in sight; `plot` and `marks`: the
-    curves beside the picture, if there are any; `readings`: as the class sees them, a figure that it shall find as "?"; `after`:
-    those that are others once the question is answered; `picture`: a JPEG, empty without one."""
+    """One step on paper: a `page` of one's own, or a demonstration.
+
+    `begins`: the step before was of another scene, and here is its `caution`; `view`: where it is seen from; `key`: letter and meaning
+    of the arrows in sight; `says`: what is seen, in words; `plot` and `marks`: the curves beside the picture, if there are any;
+    `readings`: as the class sees them, a figure that it shall find as "?"; `after`: those that are others once the question is answered;
+    `picture`: a JPEG, empty without one.
+    """
 
     number: int
-    scene: str
-    begins: bool
-    caution: str
     caption: str
-    view: str
-    key: tuple[tuple[str, str], ...]
-    says: str
-    plot: messages.Plot | None
-    marks: tuple[messages.Mark, ...]
-    readings: tuple[messages.Reading, ...]
-    question: Question | None
-    after: tuple[messages.Reading, ...]
     notes: str
-    picture: bytes
+    page: messages.OwnPage | None = None
+    scene: str = ""
+    begins: bool = False
+    caution: str = ""
+    view: str = ""
+    key: tuple[tuple[str, str], ...] = ()
+    says: str = ""
+    plot: messages.Plot | None = None
+    marks: tuple[messages.Mark, ...] = ()
+    readings: tuple[messages.Reading, ...] = ()
+    question: Question | None = None
+    after: tuple[messages.Reading, ...] = ()
+    picture: bytes = b""
 
 
 async def printed_steps(
@@ -57,21 +61,21 @@ async def printed_steps(
     bench = LessonBench(Host(), lesson, may_wait=True)
     steps = []
     async with AsyncExitStack() as stack:
-        taken = None
+        taken: Callable[[], Awaitable[bytes]] | None = None
         for place, step in enumerate(lesson.steps):
             bench.go_to(place)
-            if not (step.hold or step.question):
+            if step.scene and not (step.hold or step.question):
                 _run(bench)
             bench.running = False
             bench.show_state()
             drawn = b""
             try:
-                if place == 0 and browser is not None:
-                    taken = await stack.enter_async_context(drawing(bench, PRINTED, browser))
-                if taken is not None:
+                if step.scene and browser is not None:
+                    if taken is None:
+                        taken = await stack.enter_async_context(drawing(bench, PRINTED, browser))
                     drawn = await taken()
             except NoPicture as why:
-                taken = None
+                browser = None
                 no_picture(why)
             steps.append(_printed(bench, drawn))
             done(place + 1)
@@ -86,9 +90,12 @@ def _run(bench: LessonBench) -> None:
 
 def _printed(bench: LessonBench, picture: bytes) -> PrintedStep:
     """The step that stands on the bench; a question that waits is answered, and what follows has run."""
-    lesson, place, scene = bench.lesson, bench.place, bench.scene
-    step = lesson.steps[place]
-    begins = place == 0 or lesson.steps[place - 1].scene != step.scene
+    step, place, scene = bench.step, bench.place, bench.scene
+    if not step.scene:
+        own = bench.lesson.pictures[step.picture].as_address() if step.picture else ""
+        return PrintedStep(place + 1, caption=step.title, notes=step.notes, page=step.as_page(own))
+    before = [each.scene for each in bench.lesson.steps[:place] if each.scene]
+    begins = not before or before[-1] != step.scene
     shown = {letter for letter, _, _ in told(scene.drawn).arrows}
     plot, marks = scene.plot(bench.reveals_answer), scene.marks(bench.reveals_answer)
     readings, question = _in_sight(bench), bench.prediction.question

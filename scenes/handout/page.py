@@ -30,6 +30,7 @@ STYLE = """
 .step > :is(.scene, .notes) { grid-column: 1 / -1; }
 .step h3 { font-size: 11pt; line-height: 1.25; }
 .step h3 b { font-size: 13pt; margin-right: 1.5mm; }
+.words .item { display: list-item; margin-left: 5mm; }
 .words > * + * { margin-top: 1.8mm; }
 .seen > svg { margin-top: 2mm; }
 figure img { display: block; width: 100%; height: auto; border: 0.2mm solid #777; }
@@ -78,7 +79,7 @@ def _scene(step: PrintedStep) -> str:
 def _step(step: PrintedStep, notes: bool) -> str:
     """Picture on the left, words on the right, and the curves where there is room for them."""
     plot = plotted(step.plot, step.marks, *CURVES) if step.plot else ""
-    left, right = [_picture(step)], [f"<h3><b>{step.number}</b>{worded(step.caption)}</h3>", _readings(step.readings)]
+    left, right = [_picture(step)], [f"<h3><b>{step.number}</b>{worded(step.caption)}</h3>", _text(step), _readings(step.readings)]
     (right if step.question is None else left).append(plot)
     right.append(_question(step))
     seen, words, said = "".join(left), "".join(right), _notes(step.notes) if notes else ""
@@ -87,7 +88,16 @@ def _step(step: PrintedStep, notes: bool) -> str:
     return f'<section class="{kinds}" id="step-{step.number}">{_scene(step)}{shown}<div class="words">{words}</div>{said}</section>\n'
 
 
+def _text(step: PrintedStep) -> str:
+    """The text of a page of one's own: each line a paragraph; one that begins with a dash is an item of a list."""
+    lines = [line.strip() for line in step.page["text"].splitlines()] if step.page else []
+    items = ((re.match(r"[-–•*] +", line), line) for line in lines if line)
+    return "".join(f'<p class="item">{worded(line[begun.end() :])}</p>' if begun else f"<p>{worded(line)}</p>" for begun, line in items)
+
+
 def _picture(step: PrintedStep) -> str:
+    if step.page and step.page["picture"]:
+        return f'<figure><img alt="{escape(step.page["shows"] or step.caption)}" src="{step.page["picture"]}"/></figure>'
     if not step.picture:
         return ""
     key = "".join(f"; <b>{worded(letter)}</b> {worded(words)}" for letter, words in step.key)

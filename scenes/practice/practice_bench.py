@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from scenes.bench.bench import Bench
 from scenes.bench.prediction import TRY_AGAIN
+from scenes.kept.writer import Writer
 from scenes.practice.practice import Practice
-from scenes.practice.results_writer import Writer
 
 
 class PracticeBench(Bench):
@@ -46,8 +46,6 @@ class PracticeBench(Bench):
 
     def frame(self, seconds: float) -> None:
         super().frame(seconds)
-        told = self.practice.results.told
-        if told:
-            sentences = list(told)  # the writer may be adding another
-            del told[: len(sentences)]
+        sentences = self.practice.results.sentences()
+        if sentences:
             self.tell(" ".join(sentences))

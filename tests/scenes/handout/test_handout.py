@@ -42,11 +42,20 @@ Care: Leads that carry ten amperes get hot.
 A line of its own.
 '''
 [[step]]
+title = "At the <bench>"
+text = "Isolate first.\\n- lock off\\n- prove dead"
+picture = "own.png"
+shows = "A padlock."
+[[step]]
 scene = "slip-and-speed"
 caption = "The torque falls to nothing at synchronous speed."
 """
 SPACE = "{http://www.w3.org/1999/xhtml}"
 GRAPHIC = "{http://www.w3.org/2000/svg}"
+OWN = bytes.fromhex(
+    "89504e470d0a1a0a0000000d4948445200000001000000010800000000"  # PNG: one grey pixel
+    "3a7e9b550000000a49444154789c6360000000020001e221bc330000000049454e44ae426082"
+)
 JPEGS = [b"\xff\xd8\xff\xe0picture " + bytes([65 + place]) for place in range(4)]
 
 
@@ -54,6 +63,7 @@ JPEGS = [b"\xff\xd8\xff\xe0picture " + bytes([65 + place]) for place in range(4)
 def file(tmp_path_factory):
     lesson = tmp_path_factory.mktemp("handout") / "lesson.toml"
     lesson.write_text(LESSON)
+    (lesson.parent / "own.png").write_bytes(OWN)
     return lesson
 
 
@@ -126,12 +136,13 @@ def number(text: str) -> float:
 
 def test_each_step_has_its_picture_its_caption_and_its_view(printed):
     pictures = [base64.b64decode(one.get("src").split(",")[1]) for one in printed.root.iter(f"{SPACE}img")]
-    assert pictures == JPEGS
+    assert pictures == [*JPEGS[:3], OWN, JPEGS[3]]
     assert [words(one) for one in printed.root.iter(f"{SPACE}h3")] == [
         "1Which way is it pushed?",
         "2And from there?",
         "3Both reversed.",
-        "4The torque falls to nothing at synchronous speed.",
+        "4At the <bench>",
+        "5The torque falls to nothing at synchronous speed.",
     ]
     under = [words(one) for one in printed.root.iter(f"{SPACE}figcaption")]
     views = {view.name: view.words for view in PushedConductor.views}
@@ -159,7 +170,7 @@ def test_what_a_question_asks_for_is_left_blank_until_the_last_page(printed):
         assert printed.sections[f"step-{step}"].findall(f".//{SPACE}i") and 'class="lines"' in section
         assert number(printed.readings(f"answer-{step}")["F"]) > 0
     assert "left hand" in words(printed.sections["answer-1"]).lower()
-    places = [printed.page.index(f'id="{name}"') for name in ("step-4", "answer-1", "answer-2")]
+    places = [printed.page.index(f'id="{name}"') for name in ("step-5", "answer-1", "answer-2")]
     assert places == sorted(places) and "answer-3" not in printed.sections
 
 
@@ -173,8 +184,16 @@ def test_a_formula_stands_with_its_numbers_and_comes_out(printed):
     assert number(printed.readings("step-3")["I"]) == -6.0
 
 
+def test_a_page_of_ones_own_has_its_words_its_list_and_its_picture(printed):
+    section = printed.sections["step-4"]
+    assert [words(line) for line in section.iter(f"{SPACE}p")] == ["Isolate first.", "lock off", "prove dead"]
+    assert printed.lines("step-4", "item") == ["lock off", "prove dead"]
+    (picture,) = section.iter(f"{SPACE}img")
+    assert picture.get("alt") == "A padlock." and picture.get("src").startswith("data:image/png;base64,")
+
+
 def test_curves_lie_on_their_axes_and_have_their_names(printed):
-    (drawing,) = printed.sections["step-4"].iter(f"{GRAPHIC}svg")
+    (drawing,) = printed.sections["step-5"].iter(f"{GRAPHIC}svg")
     texts = [words(text) for text in drawing.iter(f"{GRAPHIC}text")]
     assert "torque" in texts and "current" in texts
     width, height = (float(part) for part in drawing.get("viewBox").split()[2:])
@@ -208,7 +227,7 @@ def test_the_answers_can_go_elsewhere(file, tmp_path, no_browser, capsys):
     key = tmp_path / "key.html"
     sheet = made(tmp_path, file, "--key", str(key), "--paper", "letter")
     assert f"the answers in {key}" in capsys.readouterr().out
-    assert set(sheet.sections) == {f"step-{n}" for n in range(1, 5)} and "Answers" not in sheet.page
+    assert set(sheet.sections) == {f"step-{n}" for n in range(1, 6)} and "Answers" not in sheet.page
     assert set(Printed(key.read_text("utf-8")).sections) == {"answer-1", "answer-2"}
     assert "size: letter portrait" in sheet.page and "size: letter portrait" in key.read_text("utf-8")
 
@@ -218,8 +237,9 @@ def test_without_a_browser_it_says_so_in_a_sentence_and_leaves_the_pictures_out(
     told = capsys.readouterr()
     (sentence,) = sentences(told.err)
     assert sentence.startswith("thumbwise: No browser was found, so the pictures are left out")
-    assert "4 steps in" in told.out
-    assert not list(sheet.root.iter(f"{SPACE}img")) and "Which way is it pushed?" in sheet.page
+    assert "5 steps in" in told.out
+    assert len(list(sheet.root.iter(f"{SPACE}img"))) == 1, "the lesson's own"
+    assert "Which way is it pushed?" in sheet.page
     assert sheet.root.find(f".//{SPACE}h1").text == "Pushed <1> & turned"
     foot = re.search(r'content: "(.*?), page "', sheet.page)[1]
     assert re.sub(r"\\([0-9a-f]+) ", lambda code: chr(int(code[1], 16)), foot) == "Pushed <1> & turned"
@@ -229,7 +249,7 @@ def test_a_browser_that_ends_on_the_way_is_told_and_the_rest_is_printed(file, tm
     sheet = made(tmp_path, file, "--browser", stand_in(tmp_path, JPEGS[:2]))
     (sentence,) = sentences(capsys.readouterr().err)
     assert "ended before it had drawn the picture. From here on the pictures are left out" in sentence
-    assert [len(list(sheet.sections[f"step-{n}"].iter(f"{SPACE}img"))) for n in range(1, 5)] == [1, 1, 0, 0]
+    assert [len(list(sheet.sections[f"step-{n}"].iter(f"{SPACE}img"))) for n in range(1, 6)] == [1, 1, 0, 1, 0]
 
 
 @pytest.mark.parametrize(("arguments", "said"), [

@@ -17,7 +17,7 @@ MUTATIONS = (
     Mutation(PLAYER, "attrs: [...away, ", "attrs: [", PAGE),
     Mutation(PLAYER, ": [reel.begin, ...reel.pictures.slice(0, last)]", ": reel.pictures.slice(0, last)", PAGE),
     Mutation(PLAYER, "    waits = steps[step].asks;\n", "", PAGE),
-    Mutation("scenes/takehome/film.py", "LessonBench(host, lesson, may_wait=True)", "LessonBench(host, lesson)", FILM),
+    Mutation("scenes/takehome/film.py", "_Recorded(host, lesson, may_wait=True)", "_Recorded(host, lesson)", FILM),
     Mutation(
         PLAYER,
         "messages = last >= place ? reel.pictures.slice(place, last)",
@@ -35,7 +35,7 @@ MUTATIONS = (
         "described_readings(bench.scene.readings(True), True",
         QUICK,
     ),
-    Mutation(WALK, "                taken = None\n", "", QUICK),
+    Mutation(WALK, "                browser = None\n", "", QUICK),
     Mutation(PAPER, "{_readings(step.after)}", "", QUICK),
     Mutation(PAPER, "said = _notes(step.notes) if notes else", "said = _notes(step.notes) if True else", QUICK),
     Mutation(PAPER, "_answers(title, steps) if answers else", "_answers(title, steps) if True else", QUICK),
