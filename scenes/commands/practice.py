@@ -6,6 +6,7 @@ import argparse
 import os
 import random
 import sys
+from datetime import date
 from pathlib import Path
 
 from scenes import catalogue
@@ -13,6 +14,7 @@ from scenes.commands.command_line import Parser, UsageError, reported, whole_num
 from scenes.commands.serving import add_serving, serve
 from scenes.practice import practice_text
 from scenes.practice.practice import Practice, scenes_of, title_and_kind
+from scenes.practice.progress import in_words, progress
 from scenes.practice.results import NotKept, Results, as_csv, usual_place
 from scenes.practice.results_writer import Writer
 
@@ -52,6 +54,7 @@ def add_options(parser: Parser) -> None:
         help=f"keep the answers in this file (default {usual_place() or 'nowhere'})".replace("%", "%%"),
     )
     parser.add_argument("--export", metavar="FILE", type=Path, help="export the answers kept so far as CSV, and ask nothing")
+    parser.add_argument("--progress", action="store_true", help="tell what is known by now, by week, topic and mistake, and ask nothing")
     add_serving(parser)
 
 
@@ -64,7 +67,10 @@ def run(wanted: argparse.Namespace) -> None:
         raise UsageError("--mock goes with --text.")
     results = Results(wanted.results or usual_place())
     with reported(NotKept):
-        if wanted.export is not None:
+        if wanted.progress:
+            results.read()
+            print("\n".join(in_words(progress(results.answers, date.today()))))
+        elif wanted.export is not None:
             _export(results, scenes if wanted.topic else None, wanted.export)
         else:
             _practise(wanted, results, scenes)
