@@ -82,11 +82,16 @@ def _practise(wanted: argparse.Namespace, results: Results, scenes: tuple[str, .
     if wanted.text:
         practice_text.hold(Practice(results, scenes, dice, in_text=True), wanted.questions or A_ROUND, wanted.mock)
         return
-    from scenes.practice.practice_bench import PracticeBench
+    from scenes.practice.practice_bench import ENDPOINT, PracticeBench
 
     practice = Practice(results, scenes, dice)
     with Writer(results) as writer:
-        serve(wanted, lambda host: PracticeBench(host, practice, writer), "Practice is at {} (Ctrl+C ends it).")
+        serve(
+            wanted,
+            lambda host: PracticeBench(host, practice, writer),
+            "Practice is at {0}, progress at {0}progress/ (Ctrl+C ends it).",
+            ENDPOINT,
+        )
 
 
 def _open(results: Results, asked_for: bool) -> None:

@@ -14,6 +14,7 @@ from scenes import catalogue
 from scenes.practice.practice import kinds_in, waiting
 from scenes.practice.results import Answer
 from scenes.questions.mistakes import parted
+from visual.host import messages
 
 WEEKS = 8  # of the present one and those before it
 
@@ -94,6 +95,26 @@ def _topic(name: str, answers: Sequence[Answer]) -> Topic:
     latest = {answer.kind: answer.right for answer in own}
     known = [kind for kind, right in latest.items() if right and kind not in back]
     return Topic(catalogue.scene_class(name).title, _share(own), len(known), len(back), len(kinds_in(name)))
+
+
+def described(found: Progress) -> messages.Progress:
+    """As plain data, for the page."""
+    return {
+        "weeks": [week.isoformat() for week in found.weeks],
+        "shares": [{"right": share.right, "asked": share.asked} for share in found.shares],
+        "topics": [
+            {
+                "title": topic.title,
+                "right": topic.share.right,
+                "asked": topic.share.asked,
+                "known": topic.known,
+                "coming_back": topic.coming_back,
+                "kinds": topic.kinds,
+            }
+            for topic in found.topics
+        ],
+        "mistakes": [{"name": mistake.name, "by_week": list(mistake.by_week)} for mistake in found.mistakes],
+    }
 
 
 def in_words(found: Progress) -> list[str]:
