@@ -173,7 +173,8 @@ class RunLoop:
             self.host.publish(working=working)
 
     def _publish_tally(self) -> None:
-        self.host.publish(tally=self.tally.shown(self.prediction, self.host.count("class")))
+        about = address.written(self.scene, self.prediction.seed)
+        self.host.publish(tally=self.tally.shown(self.prediction, self.host.count("class"), about))
 
     def _publish_plot(self) -> None:
         plot = self.scene.plot(self.reveals_answer)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import os
 import random
 import sys
 from datetime import date
@@ -12,11 +11,12 @@ from pathlib import Path
 from scenes import catalogue
 from scenes.commands.command_line import Parser, UsageError, reported, whole_number, write
 from scenes.commands.serving import add_serving, serve
+from scenes.kept.lines import NotKept
+from scenes.kept.writer import Writer
 from scenes.practice import practice_text
 from scenes.practice.practice import Practice, scenes_of, title_and_kind
 from scenes.practice.progress import in_words, progress
-from scenes.practice.results import NotKept, Results, as_csv, usual_place
-from scenes.practice.results_writer import Writer
+from scenes.practice.results import Results, as_csv, usual_place
 
 SUMMARY = "put questions to one student, one after another: wrong answers come back, all answers are kept"
 A_ROUND, MOST_QUESTIONS, MOST_MINUTES = 10, 1000, 600  # in the terminal
@@ -105,17 +105,16 @@ def _open(results: Results, asked_for: bool) -> None:
         results.forget()
         print(f"thumbwise: {wrong} Practice goes on without keeping them.", file=sys.stderr)
         return
-    for sentence in results.told:
+    for sentence in results.sentences():
         print(f"thumbwise: {sentence}", file=sys.stderr)
-    results.told.clear()
     print(f"Answers are kept in {results.path}.")
 
 
 def _export(results: Results, scenes: tuple[str, ...] | None, file: Path) -> None:
     results.read()
-    for sentence in results.told:
+    for sentence in results.sentences():
         print(f"thumbwise: {sentence}", file=sys.stderr)
-    if Path(os.path.realpath(file)) == results.path:
+    if results.is_at(file):
         raise UsageError(f"{file} holds the results themselves; give --export another file.")
     answers = [answer for answer in results.answers if scenes is None or answer.scene in scenes]
     write(file, as_csv(answers, title_and_kind))

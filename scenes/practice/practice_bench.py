@@ -6,9 +6,9 @@ from datetime import UTC, datetime
 
 from scenes.bench.bench import Bench
 from scenes.bench.prediction import TRY_AGAIN
+from scenes.kept.writer import Writer
 from scenes.practice.practice import Practice
 from scenes.practice.progress import described, progress
-from scenes.practice.results_writer import Writer
 from visual.host.doors import ThisMachine
 from visual.host.endpoints import Endpoint
 
@@ -59,8 +59,6 @@ class PracticeBench(Bench):
 
     def frame(self, seconds: float) -> None:
         super().frame(seconds)
-        told = self.practice.results.told
-        if told:
-            sentences = list(told)  # the writer may be adding another
-            del told[: len(sentences)]
+        sentences = self.practice.results.sentences()
+        if sentences:
             self.tell(" ".join(sentences))
