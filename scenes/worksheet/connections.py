@@ -119,7 +119,7 @@ def broken_winding(dice) -> Exercise:
     ohm = dice.randrange(20, 300, 10) / 100
     wiring = Wiring({}, _pairs(LINKS[joined]))
     pairs = (("U1", "V1"), ("V1", "W1"), ("W1", "U1"))
-    shown = [wiring.resistance(*pair, ohm, broken) for pair in pairs]
+    shown = [wiring.resistance(first, second, ohm, broken) for first, second in pairs]
     table = (("studs", *("-".join(pair) for pair in pairs)), ("ohmmeter", *(_ohms(value) for value in shown)))
     # the links drawn join U1-W2, V1-U2, W1-V2, so winding U lies between U1 and V1
     reason = (
