@@ -1,0 +1,1 @@
+"""What is written to a file: which line, broken, must make which test fail."""
