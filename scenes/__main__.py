@@ -18,7 +18,7 @@ try:
     from scenes import catalogue
     from scenes.commands import ask, bench, exhibit, lesson, practice, scenes, state, workings
     from scenes.commands.command_line import Parser, UsageError
-    from scenes.commands.outputs import picture, takehome, worksheet
+    from scenes.commands.outputs import picture, takehome, test, votes, worksheet
     from scenes.names import no_such
 except ImportError as wrong:
     if wrong.name != "vpython":
@@ -34,6 +34,8 @@ COMMANDS = {
     "practice": practice,
     "worksheet": worksheet,
     "takehome": takehome,
+    "test": test,
+    "votes": votes,
     "picture": picture,
     "state": state,
     "workings": workings,

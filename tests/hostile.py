@@ -17,8 +17,9 @@ NASTY = (
 )  # fmt: skip
 FIELDS = {
     "open": ("address", "run"), "scene": ("name",), "next": (), "previous": (), "set": ("name", "value"), "reverse": ("what",),
-    "run": ("on",), "step": (), "restart": (), "answers": ("shown",), "ask": ("seed", "present"), "answer": ("choice",),
-    "reveal": (), "enough": (), "view": ("name",), "tally": (), "clock": (), "touch": (), "ready": (), "alive": (),
+    "run": ("on",), "step": (), "restart": (), "answers": ("shown",), "ask": ("seed", "present"), "answer": ("choice", "place"),
+    "reveal": (), "enough": (), "view": ("name",), "tally": ("large",), "again": (), "begin": ("name",), "readmit": ("name",),
+    "clock": (), "touch": (), "ready": (), "alive": (),
 }  # fmt: skip
 
 

@@ -32,6 +32,7 @@ KINDS: dict[str, tuple[type | tuple[type, ...], str]] = {
     "caption": (str, "text in quotes"),
     "notes": (str, "text in quotes"),
     "question": ((bool, int), "true, or the number of a question"),
+    "vote": (bool, "true or false"),
     "go_on": (bool, "true or false"),
     "hold": (bool, "true or false"),
     "answers": (bool, "true or false"),
@@ -55,7 +56,8 @@ class Step:
     """One step: what is set up, captioned and asked.
 
     `question` is True for the scene's question about this set-up, or the number of a question that brings its own set-up.
-    `readings` are the names of those that matter, in their order; the others are folded away.
+    `vote`: going on shows the class's votes large, asks again, and shows both, before the answer. `readings` are the names of those that
+    matter, in their order; the others are folded away.
     """
 
     scene: str
@@ -65,6 +67,7 @@ class Step:
     caption: str = ""
     notes: str = ""
     question: bool | int = False
+    vote: bool = False
     go_on: bool = False
     hold: bool = False
     answers: bool = True
@@ -164,6 +167,8 @@ class _Reader:
             raise self.error(f"a caption has at most {LONGEST_CAPTION} characters, this one {length}", "step", place, "caption")
         if type(given.get("question")) is int and given.get("settings"):
             raise self.error("a numbered question brings its own settings, so the step can have none", "step", place, "settings")
+        if given.get("vote") and not given.get("question"):
+            raise self.error("vote needs a question in the same step", "step", place, "vote")
         if "readings" in given:
             self.check_names(given["readings"], place)
         step = Step(**given | {"readings": tuple(map(plain_name, given.get("readings", ())))})

@@ -61,9 +61,10 @@ class LessonBench(Bench):
         self.show_state()
 
     def walk(self, steps: int) -> None:
-        """Go forward or back. From a question that still waits, going forward shows its answer first."""
+        """Go forward or back. From a question that still waits, going forward shows its answer first, after the votes that are planned."""
         if steps > 0 and self.prediction.waiting:
-            self.reveal()
+            if not (self.lesson.steps[self.place].vote and self.tally.go_on(self.prediction)):
+                self.reveal()
         elif 0 <= self.place + steps < len(self.lesson.steps):
             self.go_to(self.place + steps)
 
@@ -113,7 +114,7 @@ class LessonBench(Bench):
         notes = self.lesson.steps[self.place].notes
         self.host.publish_to(
             SPEAKER,
-            prompt={"notes": notes, "next": self._next(), "answer": self._answer()},
+            prompt={"notes": notes, "next": self._next(), "answer": self._answer(), "onward": self._onward()},
             clock={"lesson": int(now - began), "step": int(now - self._step_began)},
         )
 
@@ -125,9 +126,16 @@ class LessonBench(Bench):
         title = catalogue.scene_class(step.scene).title
         return {"caption": step.caption, "scene": "" if step.scene == self.scene.name else title, "asks": bool(step.question)}
 
+    def _onward(self) -> str:
+        """What going on does, in words."""
+        if not self.prediction.waiting:
+            return "Next"
+        voted = self.tally.coming if self.lesson.steps[self.place].vote else ""
+        return voted or "Show the answer"
+
     def _answer(self) -> messages.RightAnswer | None:
         """The answer to the present question, and the reason, for the speaker only; none while it is being worked out."""
         question = self.prediction.question
         if question is None or not question.worked_out:
             return None
-        return {"words": dict(question.choices)[question.answer], "reason": question.reason}
+        return {"words": question.words_of(question.answer), "reason": question.reason}

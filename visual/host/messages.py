@@ -8,7 +8,8 @@ accumulate).
 
 A page's role is that of its endpoint (`endpoints.Endpoint`, `viewer.role`). "bench" may send every request, and so may "speaker", a
 lesson's second page. "still" is drawn once and posts its picture. "visitor" uses an exhibit; the exhibit says what it may send.
-"class" follows on the network, may send `Answer`, and alone is sent `vote`.
+"class" follows on the network, may send `Answer`, and alone is sent `vote`. In a marked test "trainee" is a trainee's page, which may
+send `Begin` and `Answer` and is sent what is its own alone, and "instructor" the page of who holds it.
 """
 
 from __future__ import annotations
@@ -118,15 +119,19 @@ class ShowAnswers(Request, do="answers"):
 
 @dataclass(frozen=True)
 class Ask(Request, do="ask"):
-    """Put a question: at random, the one of that seed, or the one about the set-up that is there."""
+    """Put a question: at random, the one of that seed, or the one about the set-up that is there; `kind`: one of the scene's kinds."""
 
     seed: Scalar = None
     present: bool = False
+    kind: str = ""
 
 
 @dataclass(frozen=True)
 class Answer(Request, do="answer"):
+    """`place`: in a marked test, which question it answers, counted from 1."""
+
     choice: str
+    place: float | None = None
 
 
 class Reveal(Request, do="reveal"):
@@ -144,8 +149,15 @@ class Look(Request, do="view"):
     name: str
 
 
+@dataclass(frozen=True)
 class ShowTally(Request, do="tally"):
-    """Show how the class answers while the question still waits."""
+    """Show how the class answers while the question still waits; `large`: over the picture."""
+
+    large: bool = False
+
+
+class VoteAgain(Request, do="again"):
+    """Ask the class once more, and show both counts in the end."""
 
 
 @dataclass(frozen=True)
@@ -162,6 +174,20 @@ class StartClock(Request, do="clock"):
 
 class Touch(Request, do="touch"):
     """On a stand: somebody is there."""
+
+
+@dataclass(frozen=True)
+class Begin(Request, do="begin"):
+    """In a marked test: begin it under this name."""
+
+    name: str
+
+
+@dataclass(frozen=True)
+class Readmit(Request, do="readmit"):
+    """In a marked test, from the instructor: whoever types this name next goes on with that test."""
+
+    name: str
 
 
 # from the bench
@@ -335,12 +361,16 @@ class Score(TypedDict):
 
 class Question(TypedDict):
     """`given`, `right`, `answer` and `reason` are null until it is answered; `right` also if the answer was shown without anyone
-    giving one. `pressed`: it may also be answered by pressing in the picture. `note` is a sentence or empty."""
+    giving one. `answered`: by a "choice", by a figure that is "typed", or by what is "pressed" in the picture too. `covers`: the picture
+    would give the answer away, and is covered. `tried`: a first answer that was wrong. `note` is a sentence or empty."""
 
     text: str
     choices: list[ChoiceWords]
-    pressed: bool
+    answered: str
+    kind: str
+    covers: bool
     seed: int | None
+    tried: str | None
     given: str | None
     right: bool | None
     answer: str | None
@@ -400,13 +430,16 @@ class Mark(TypedDict):
 
 
 class Tally(TypedDict):
-    """The class's answers: how many follow, and how many have answered; `counts` by choice, while they are shown. `round` counts
-    questions."""
+    """The class's answers: how many follow, and how many have answered; `counts` by choice, while they are shown, and those `before` it
+    was asked again. `vote` is 1, or 2 when it is asked again; `large`: to be shown over the picture. `round` counts votes."""
 
     round: int
     following: int
     answered: int
     counts: dict[str, int] | None
+    before: dict[str, int] | None
+    vote: int
+    large: bool
 
 
 class Vote(TypedDict):
@@ -431,10 +464,18 @@ class Exhibit(TypedDict):
     reverse: list[Reversible]
 
 
+class Code(TypedDict):
+    """A code to scan: `size` squares each way with the quiet zone, and the outline of the dark ones as an SVG path."""
+
+    size: int
+    path: str
+
+
 class Share(TypedDict):
-    """Where others on the network may follow."""
+    """Where others on the network may follow, and the first of these addresses as a code."""
 
     addresses: list[str]
+    code: Code | None
 
 
 class LessonStep(TypedDict):
@@ -458,11 +499,12 @@ class RightAnswer(TypedDict):
 
 
 class Prompt(TypedDict):
-    """For the speaker alone."""
+    """For the speaker alone; `onward`: what going on does next, in words."""
 
     notes: str
     next: NextStep | None
     answer: RightAnswer | None
+    onward: str
 
 
 class Clock(TypedDict):
@@ -470,6 +512,48 @@ class Clock(TypedDict):
 
     lesson: int
     step: int
+
+
+class Given(TypedDict):
+    """One setting of a set-up that is asked about."""
+
+    words: str
+    value: str
+    unit: str
+
+
+class Sitting(TypedDict):
+    """How far a trainee has come in a marked test: under which name, or none yet; which question is put, of how many; if there is a limit,
+    the minutes for all of it and the seconds that are left; `another`: whether somebody may begin on that page now. `refused` says why
+    the last request was, or is empty."""
+
+    name: str | None
+    place: int
+    count: int
+    minutes: float | None
+    seconds: float | None
+    ended: bool
+    another: bool
+    refused: str
+
+
+class Trainee(TypedDict):
+    """Times of day, or empty; `readmitted`: whoever types the name next goes on with it."""
+
+    name: str
+    begun: str
+    ended: str
+    readmitted: bool
+
+
+class MarkedTest(TypedDict):
+    """For the instructor: what the test is, the file in which it is kept, and who has begun and ended."""
+
+    topics: list[str]
+    questions: int
+    minutes: float | None
+    file: str
+    trainees: list[Trainee]
 
 
 class ChartPoints(TypedDict):
@@ -517,4 +601,7 @@ class Published(TypedDict, total=False):
     step: LessonStep
     prompt: Prompt
     clock: Clock
+    given: list[Given]
+    sitting: Sitting
+    test: MarkedTest
     alive: bool  # the answer to `Alive`

@@ -94,6 +94,11 @@ class Viewer:
         if self.hears_of(key):
             self.keys.add(key)
 
+    @property
+    def served(self) -> bool:
+        """Whether the page has been sent, and has shown, all that was published to it alone."""
+        return self.ready and not self._own
+
     def publish(self, **values: Unpack[Published]) -> None:
         """Send to this page alone, once, under keys that the host does not use."""
         self._own |= {key: encoded(value) for key, value in values.items()}

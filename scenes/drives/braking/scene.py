@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from scenes.drives.braking import curves, question
+from scenes.drives.braking.kinds import KINDS
 from scenes.drives.braking.picture import build, place, scales
 from scenes.drives.braking.readings import readings, workings
 from scenes.drives.braking.shaft import DIRECT_CURRENT, HOIST, PLUG, RAMP
@@ -69,5 +70,6 @@ class Braking(Story):
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
+    kinds = KINDS
     workings_of = staticmethod(workings)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)

@@ -21,12 +21,12 @@ from scenes.__main__ import main
 from scenes.bench.bench import Bench
 from scenes.bench.tally import MOST
 from scenes.exhibit.exhibit import FOR_VISITORS, ExhibitBench
+from scenes.kept.writer import Writer
 from scenes.lesson import lesson
 from scenes.lesson.lesson_bench import SPEAKER, LessonBench
 from scenes.practice.practice import Practice
 from scenes.practice.practice_bench import PracticeBench
 from scenes.practice.results import Results, as_csv
-from scenes.practice.results_writer import Writer
 from scenes.scene import address
 from tests import hostile
 from visual.host.server import Host

@@ -66,7 +66,7 @@ export function createSocket() {
     socket.arrivedAt = performance.now();
     const { bench, tally } = message;
     handAll({
-      ...message, ...(bench && { bench: { ...bench, running: playing } }), ...(tally && { tally: { ...tally, counts: null } }),
+      ...message, ...(bench && { bench: { ...bench, running: playing } }), ...(tally && { tally: { ...tally, counts: null, before: null } }),
     });
     for (const watcher of watchers) watcher(true);
   }

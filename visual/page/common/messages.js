@@ -19,15 +19,18 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ do: "step" }} OneStep */
 /** @typedef {{ do: "restart" }} Restart */
 /** @typedef {{ do: "answers", shown: boolean }} ShowAnswers */
-/** @typedef {{ do: "ask", seed?: Scalar, present?: boolean }} Ask */
-/** @typedef {{ do: "answer", choice: string }} Answer */
+/** @typedef {{ do: "ask", seed?: Scalar, present?: boolean, kind?: string }} Ask */
+/** @typedef {{ do: "answer", choice: string, place?: number|null }} Answer */
 /** @typedef {{ do: "reveal" }} Reveal */
 /** @typedef {{ do: "enough" }} CloseQuestion */
 /** @typedef {{ do: "view", name: string }} Look */
-/** @typedef {{ do: "tally" }} ShowTally */
+/** @typedef {{ do: "tally", large?: boolean }} ShowTally */
+/** @typedef {{ do: "again" }} VoteAgain */
 /** @typedef {{ do: "work", topic: string, inputs?: string }} Work */
 /** @typedef {{ do: "clock" }} StartClock */
 /** @typedef {{ do: "touch" }} Touch */
+/** @typedef {{ do: "begin", name: string }} Begin */
+/** @typedef {{ do: "readmit", name: string }} Readmit */
 
 // from the bench
 
@@ -52,8 +55,8 @@ is for stands in host/messages.py, which has the same ones. */
  *  remark: string, wrong: string }} Working */
 /** @typedef {{ running: boolean, slowness: string, answers_shown: boolean, held: string }} BenchState */
 /** @typedef {{ right: number, asked: number }} Score */
-/** @typedef {{ text: string, choices: ChoiceWords[], pressed: boolean, seed: number|null, given: string|null, right: boolean|null, answer:
- *  string|null, reason: string|null, note: string, score: Score }} Question */
+/** @typedef {{ text: string, choices: ChoiceWords[], answered: string, kind: string, covers: boolean, seed: number|null, tried: string|null,
+ *  given: string|null, right: boolean|null, answer: string|null, reason: string|null, note: string, score: Score }} Question */
 /** @typedef {{ text: string, serial: number }} Notice */
 /** @typedef {{ name: string, forward: number[], up: number[], subject: number[][][], directions: [string, number[]][],
  *  letters: string[] }} View */
@@ -61,23 +64,30 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ name: string, colour: string, points: ((number|null)[])[] }} Curve */
 /** @typedef {{ x: Axis, y: Axis, lines: Curve[] }} Plot */
 /** @typedef {{ name: string, colour: string, x: number, y: number|null }} Mark */
-/** @typedef {{ round: number, following: number, answered: number, counts: Object<string, number>|null }} Tally */
+/** @typedef {{ round: number, following: number, answered: number, counts: Object<string, number>|null, before: Object<string,
+ *  number>|null, vote: number, large: boolean }} Tally */
 /** @typedef {{ round: number, choice: string|null, refused: string }} Vote */
 /** @typedef {{ what: string, words: string }} Reversible */
 /** @typedef {{ title: string, caption: string, visited: boolean, reverse: Reversible[] }} Exhibit */
-/** @typedef {{ addresses: string[] }} Share */
+/** @typedef {{ size: number, path: string }} Code */
+/** @typedef {{ addresses: string[], code: Code|null }} Share */
 /** @typedef {{ number: number, count: number, caption: string, title: string }} LessonStep */
 /** @typedef {{ caption: string, scene: string, asks: boolean }} NextStep */
 /** @typedef {{ words: string, reason: string }} RightAnswer */
-/** @typedef {{ notes: string, next: NextStep|null, answer: RightAnswer|null }} Prompt */
+/** @typedef {{ notes: string, next: NextStep|null, answer: RightAnswer|null, onward: string }} Prompt */
 /** @typedef {{ lesson: number, step: number }} Clock */
+/** @typedef {{ words: string, value: string, unit: string }} Given */
+/** @typedef {{ name: string|null, place: number, count: number, minutes: number|null, seconds: number|null, ended:
+ *  boolean, another: boolean, refused: string }} Sitting */
+/** @typedef {{ name: string, begun: string, ended: string, readmitted: boolean }} Trainee */
+/** @typedef {{ topics: string[], questions: number, minutes: number|null, file: string, trainees: Trainee[] }} MarkedTest */
 /** @typedef {{ clear: boolean, points: ((number|null)[])[] }} ChartPoints */
 /** @typedef {{ cmds?: Object<string, any>[], attrs?: string[], fresh?: boolean }} Stream */
 /** @typedef {{ stream?: Stream, names?: Object<string, number>, run?: string, lesson?: SceneTitle[], scene?: Scene,
  *  settings?: Object<string, Scalar>, readings?: Reading[], working?: Working, scales?: Object<string, string>, bench?: BenchState, question?:
  *  Question|null, says?: string, notice?: Notice, address?: string, view?: View, picks?: Pick[], to_press?: string, plot?: Plot|null, marks?:
  *  Mark[], chart?: ChartPoints, tally?: Tally, vote?: Vote, share?: Share, exhibit?: Exhibit, step?: LessonStep, prompt?: Prompt, clock?:
- *  Clock, alive?: boolean }} Published */
+ *  Clock, given?: Given[], sitting?: Sitting, test?: MarkedTest, alive?: boolean }} Published */
 
 const FIRST = ["lesson", "scene", "settings", "bench", "stream"]; // the others build on these
 
@@ -100,14 +110,17 @@ export function requestsOver(send) {
     restart: () => send({ do: "restart" }),
     answers: (shown) => send({ do: "answers", shown }),
     ask: (fields = {}) => send({ do: "ask", ...fields }),
-    answer: (choice) => send({ do: "answer", choice }),
+    answer: (choice, place) => send({ do: "answer", choice, place }),
     reveal: () => send({ do: "reveal" }),
     enough: () => send({ do: "enough" }),
     view: (name) => send({ do: "view", name }),
-    tally: () => send({ do: "tally" }),
+    tally: (large) => send({ do: "tally", large }),
+    again: () => send({ do: "again" }),
     work: (topic, inputs) => send({ do: "work", topic, inputs }),
     clock: () => send({ do: "clock" }),
     touch: () => send({ do: "touch" }),
+    begin: (name) => send({ do: "begin", name }),
+    readmit: (name) => send({ do: "readmit", name }),
   };
 }
 

@@ -39,7 +39,6 @@ const actions = {
 looks.start();
 build();
 keys.start(actions, answer, () => write(byId("notice"), ""), false);
-keys.learn("R", "show the answer to the question", "reveal");
 socket.on("run", (run) => memory.follow("run", run));
 socket.on("step", showStep);
 socket.on("scene", (scene) => write(byId("scene"), scene.title));
@@ -130,7 +129,7 @@ function showQuestion() {
 
 function showWayOn() {
   const { step } = told;
-  write(buttons.next.querySelector(".words"), waits() ? "Show the answer" : "Next");
+  write(buttons.next.querySelector(".words"), told.prompt ? told.prompt.onward : "Next");
   buttons.next.disabled = Boolean(step && step.number === step.count && !waits());
 }
 

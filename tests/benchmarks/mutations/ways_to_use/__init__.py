@@ -1,0 +1,1 @@
+"""Of the ways to use the scenes."""
