@@ -691,6 +691,33 @@ class Stream(TypedDict, total=False):
     fresh: bool
 
 
+class ProgressTopic(TypedDict):
+    """A scene in practice: its answers, and of its kinds of question how many are known and how many come back."""
+
+    title: str
+    right: int
+    asked: int
+    known: int
+    coming_back: int
+    kinds: int
+
+
+class ProgressMistake(TypedDict):
+    """A usual mistake, and how often it was made in each week."""
+
+    name: str
+    by_week: list[int]
+
+
+class Progress(TypedDict):
+    """A student's progress: weeks by their Mondays, the last one the present, and the score of each."""
+
+    weeks: list[str]
+    shares: list[Score]
+    topics: list[ProgressTopic]
+    mistakes: list[ProgressMistake]
+
+
 class Published(TypedDict, total=False):
     """All that a page may be told, by key."""
 
@@ -722,6 +749,7 @@ class Published(TypedDict, total=False):
     preparing: Preparing
     prompt: Prompt
     clock: Clock
+    progress: Progress
     given: list[Given]
     sitting: Sitting
     test: MarkedTest

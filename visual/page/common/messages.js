@@ -97,11 +97,15 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ topics: string[], questions: number, minutes: number|null, file: string, trainees: Trainee[] }} MarkedTest */
 /** @typedef {{ clear: boolean, points: ((number|null)[])[] }} ChartPoints */
 /** @typedef {{ cmds?: Object<string, any>[], attrs?: string[], fresh?: boolean }} Stream */
+/** @typedef {{ title: string, right: number, asked: number, known: number, coming_back: number, kinds: number }} ProgressTopic */
+/** @typedef {{ name: string, by_week: number[] }} ProgressMistake */
+/** @typedef {{ weeks: string[], shares: Score[], topics: ProgressTopic[], mistakes: ProgressMistake[] }} Progress */
 /** @typedef {{ stream?: Stream, names?: Object<string, number>, run?: string, lesson?: SceneTitle[], scene?: Scene,
  *  settings?: Object<string, Scalar>, readings?: Reading[], working?: Working, scales?: Object<string, string>, bench?: BenchState, question?:
  *  Question|null, says?: string, notice?: Notice, address?: string, view?: View, picks?: Pick[], to_press?: string, plot?: Plot|null, marks?:
  *  Mark[], chart?: ChartPoints, tally?: Tally, vote?: Vote, share?: Share, exhibit?: Exhibit, step?: LessonStep, preparing?:
- *  Preparing, prompt?: Prompt, clock?: Clock, given?: Given[], sitting?: Sitting, test?: MarkedTest, alive?: boolean }} Published */
+ *  Preparing, prompt?: Prompt, clock?: Clock, progress?: Progress, given?: Given[], sitting?: Sitting, test?: MarkedTest, alive?:
+ *  boolean }} Published */
 
 const FIRST = ["lesson", "scene", "settings", "bench", "stream"]; // the others build on these
 
