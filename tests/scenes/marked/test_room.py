@@ -236,7 +236,7 @@ def has_every_shape(page) -> bool:
     streams = [json.loads(text)["stream"] for text in page.texts if "stream" in json.loads(text)]
     made, meshes = [], set()
     for stream in streams:
-        for command in stream["cmds"]:
+        for command in (each for each in stream["cmds"] if each["idx"]):  # 0 is the picture itself
             made.append(command["idx"])
             meshes |= {command["idx"]} if "mesh" in command else set()
             assert command.get("cmd") != "mesh" or ("mesh" in command) != ("like" in command)
