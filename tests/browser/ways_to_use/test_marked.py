@@ -13,7 +13,7 @@ from tests.scenes.marked.tests_file import lines_of
 PATIENCE = 60_000  # ms
 QUESTIONS = 3
 STANDS = """place => {
-    const { sitting } = window.bench.socket.told
+    const { sitting } = (window.bench && window.bench.socket.told) || {}
     return sitting && sitting.place === place && sitting.name && document.querySelector('#question button')
 }"""
 
