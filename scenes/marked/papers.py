@@ -15,7 +15,8 @@ from typing import Any
 from scenes import catalogue
 from scenes.bench.prediction import Prediction
 from scenes.scene.described import described, described_mark, described_plot, described_readings, described_view
-from scenes.scene.scene import Question, Scene
+from scenes.scene.question import FORWARD
+from scenes.scene.scene import Scene
 from visual.host import messages
 from visual.host.bridge import ObjectStream
 from visual.host.server import Host
@@ -111,7 +112,7 @@ class Papers:
         built, prediction = self.build(name), Prediction()
         scene = built.scene
         scene.look(scene.views[0].name)
-        prediction.ask(scene, seed)
+        prediction.ask(scene, seed, FORWARD)  # its choices shuffled, its mistakes named
         lights.shine_along(scene.eye.forward)
         scene.draw(reveals_answer=False)
         built.drain()
@@ -166,8 +167,3 @@ def _in_words(control, value) -> str:
     if control.kind == "switch":
         return "on" if value else "off"
     return dict(control.choices).get(value, str(value)) if control.kind == "choice" else control.text(value).replace("-", "\N{MINUS SIGN}")
-
-
-def mistake_in(question: Question, given: str) -> str | None:
-    """What the mistake behind a wrong answer is called; `None` where it has no name."""
-    return None

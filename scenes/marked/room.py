@@ -12,9 +12,10 @@ from scenes.bench import sharing
 from scenes.bench.tally import OF_ONE_ADDRESS
 from scenes.kept.lines import at
 from scenes.kept.writer import Writer
-from scenes.marked.papers import Brought, Papers, mistake_in
+from scenes.marked.papers import Brought, Papers
 from scenes.marked.record import MOST_TRAINEES, Answered, Begun, Ended, Line, Opened, Readmitted, Record, Terms
 from scenes.marked.sittings import Sitting, checked_name, question_for, sittings_of
+from scenes.questions.mistakes import mistake_in
 from visual.host import messages
 from visual.host.doors import SecretWord, ThisMachine
 from visual.host.encoding import request

@@ -8,22 +8,27 @@ Every line has these fields, and may have others, which are kept as they are:
     seed      the question's number, from which its set-up follows; null for a set-up of the student's own
     address   the set-up as the query of the page's URL
     question  what was asked, in words
-    given     the choice taken
-    answer    the right choice
+    given     the choice taken, in words, or the figure; of two tries the first
+    answer    the right one
     right     whether they are the same
+    kind      the kind of question, as `thumbwise scenes` lists it; missing, as in files of before there were kinds: "forward"
+    mistake   the usual mistakes that give this answer, joined by " or "; "" or missing where none is known
 """
 
 from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Callable
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
 from scenes.kept.lines import KeptLines, are_texts, is_time, table
+from scenes.scene.question import FORWARD
 
-COLUMNS = ("when", "scene", "seed", "question", "given", "answer", "right")
+COLUMNS = ("when", "scene", "kind", "seed", "question", "given", "answer", "right", "mistake")
+LATER = {"kind": FORWARD, "mistake": ""}  # fields that a file of before does not have, and what they are then
 NO_HOME = "Results cannot be kept: this user has no home folder; give a file with --results."
 
 
@@ -39,6 +44,8 @@ class Answer:
     given: str
     answer: str
     right: bool
+    kind: str = FORWARD
+    mistake: str = ""
 
 
 class Results(KeptLines[Answer]):
@@ -74,15 +81,16 @@ def _data_folder() -> Path:
 
 def _answer(fields: dict) -> Answer | None:
     """The answer made of a line's fields, ignoring any others; `None` if they are not valid."""
-    wanted: dict[str, Any] = {name: fields.get(name) for name in Answer.__dataclass_fields__}
-    texts = [wanted[name] for name in ("scene", "address", "question", "given", "answer")]
+    wanted: dict[str, Any] = {name: fields.get(name, LATER.get(name)) for name in Answer.__dataclass_fields__}
+    texts = [wanted[name] for name in ("scene", "address", "question", "given", "answer", *LATER)]
     seed = wanted["seed"] is None or type(wanted["seed"]) is int
     if not (are_texts(*texts) and is_time(wanted["when"]) and seed and type(wanted["right"]) is bool):
         return None
     return Answer(**wanted)
 
 
-def as_csv(answers: list[Answer]) -> str:
-    """The answers as CSV, a heading first; right is yes or no."""
-    cells = [asdict(answer) | {"right": "yes" if answer.right else "no"} for answer in answers]
+def as_csv(answers: list[Answer], in_words: Callable[[Answer], dict[str, str]] = lambda answer: {}) -> str:
+    """The answers as CSV, a heading first; right is yes or no. `in_words`: fields that are told otherwise than they are kept, such as
+    the title of a scene."""
+    cells = [asdict(answer) | in_words(answer) | {"right": "yes" if answer.right else "no"} for answer in answers]
     return table(COLUMNS, [[each[name] for name in COLUMNS] for each in cells])

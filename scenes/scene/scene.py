@@ -18,6 +18,7 @@ from physics.arguments import quoted
 from physics.directions import turning_sense
 from scenes.names import did_you_mean, plain_name
 from scenes.scene.controls import ROLES, Choice, Number, Switch
+from scenes.scene.question import Question as Question  # where scenes look for it
 from scenes.scene.seen import Directions, directions_of
 
 ONE_STEP = 1 / 25  # s as shown
@@ -56,32 +57,6 @@ class Reading:
     def name(self) -> str:
         """What it is called in a lesson: its symbol or, where it has none, its words, without what is added to them."""
         return plain_name(self.symbol or self.words.replace(":", ",").split(",")[0])
-
-
-@dataclass(frozen=True)
-class Question:
-    """A question about the present set-up: choices (value, words), the answer's value and the reason; `also`: words that people may
-    answer with besides, each with the value of the choice that they mean here; `against`: what speaks against a wrong choice, by its
-    value, a sentence that comes before the reason; `again`: what is to be done before a second try, once a first answer was wrong, in
-    a sentence; without one there is none."""
-
-    text: str
-    choices: tuple[tuple[str, str], ...]
-    answer: str
-    reason: str
-    pressed: bool = False  # whether one may also answer by pressing the thing in the picture that has the choice's value as its name
-    also: tuple[tuple[str, str], ...] = ()
-    against: tuple[tuple[str, str], ...] = ()
-    again: str = ""
-
-    def reason_after(self, given: str | None) -> str:
-        """The reason as it is told to one who gave that answer."""
-        return f"{dict(self.against).get(given or '', '')} {self.reason}".strip()
-
-    @property
-    def worked_out(self) -> bool:
-        """Whether answer and reason are there without waiting for them."""
-        return True
 
 
 @dataclass(frozen=True)
@@ -214,6 +189,7 @@ class Scene:
     picks: tuple[Pick, ...] = ()
     not_told: tuple[str, ...] = ()  # controls whose value gives away what is asked: whoever sits a test is not told it
     chart: Chart | None = None
+    kinds: tuple[Any, ...] = ()  # of question, the scene's own way round first (`scenes.questions.kinds.Kind`)
 
     def __init__(self, may_wait: bool = True):
         self.may_wait = may_wait

@@ -219,7 +219,7 @@ class StarterPanel(Group):
 def _back() -> list[Mesh]:
     """What is seen from behind: channels that stiffen the plate, the ends of the bolts that hold what is in front, and the supply's
     cable, which comes up to the bars through a gland."""
-    channels = [block([0.012, y, -0.012], [0.40, 0.022, 0.010], (0.66, 0.69, 0.68)) for y in (CONTACTORS_AT, BOARD_AT)]
+    channels = [block([0.012, y, -0.012], [0.40, 0.022, 0.010], (0.50, 0.54, 0.55)) for y in (CONTACTORS_AT, BOARD_AT)]
     bolts = [
         rod([x, y, -0.016], [x, y, -0.022], 0.004, palette.STEEL, 6)
         for y in (CONTACTORS_AT, BOARD_AT)

@@ -6,6 +6,7 @@ from dataclasses import replace
 from types import ModuleType
 
 from scenes.drives.terminal_box import board, picture, question, readings, snapshot
+from scenes.drives.terminal_box.kinds import KINDS
 from scenes.drives.terminal_box.motors import PLATES
 from scenes.drives.terminal_box.picture import build
 from scenes.drives.terminal_box.starter import picture as starter_picture
@@ -95,6 +96,7 @@ class TerminalBox(Story):
     readings_of = staticmethod(lambda now, look: story(now.setup)[2].readings(now, look))
     sentence = staticmethod(lambda now, look: story(now.setup)[3].sentence(now, look))
     question_of = staticmethod(lambda now, look: story(now.setup)[3].question(now, look))
+    kinds = KINDS
     workings_of = staticmethod(readings.workings)
 
     @staticmethod

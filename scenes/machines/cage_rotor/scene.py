@@ -5,6 +5,7 @@ from __future__ import annotations
 from physics.cage.motion import RotorMoment
 from physics.directions import Hand
 from scenes.machines.cage_rotor import curves, question
+from scenes.machines.cage_rotor.kinds import KINDS
 from scenes.machines.cage_rotor.motor import LARGEST_FIELD, NO_LOAD_FIELD
 from scenes.machines.cage_rotor.picture import build, place, scales
 from scenes.machines.cage_rotor.readings import readings, workings
@@ -121,6 +122,7 @@ class CageRotor(Story):
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     workings_of = staticmethod(workings)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
+    kinds = KINDS
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
 
     def observe(self, setup: Setup, moment: RotorMoment) -> Snapshot:

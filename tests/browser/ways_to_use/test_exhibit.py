@@ -149,6 +149,9 @@ def test_nothing_leads_away_or_stays(browser, stand, open_page):
         page.tab.set_viewport_size({"width": width, "height": height})
         page.tab.mouse.wheel(300, 300)
         assert page.tab.evaluate("() => [scrollX, scrollY, document.documentElement.scrollWidth <= innerWidth]") == [0, 0, True]
+    picture = page.tab.locator("#picture").bounding_box()  # upright, the words are large and leave it not much more height than width
+    assert 0.7 < picture["height"] / picture["width"] < 1.2
+    assert page.tab.evaluate("() => parseFloat(getComputedStyle(document.querySelector('#caption')).fontSize)") > 44
     page.tab.context.close()
 
 

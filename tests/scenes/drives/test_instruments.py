@@ -248,6 +248,8 @@ def test_a_hidden_fault_is_told_only_once_it_is_named(scene):
     for line in ("L1", "L2", "L3"):
         bench.receive({"do": "press", "name": line})
     assert bench.prediction.waiting and len(bench.scene.now.records) >= 3
+    bench.receive({"do": "answer", "choice": "lost"})
+    assert told() == "?" and bench.host.published["question"]["answer"] is None, "it may be named once more"
     bench.receive({"do": "answer", "choice": "uneven"})
     asked = bench.host.published["question"]
     assert asked["right"] is False and asked["answer"] == "turns of a winding are shorted"

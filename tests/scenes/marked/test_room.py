@@ -9,13 +9,15 @@ import re
 import pytest
 
 from scenes import catalogue
-from scenes.bench.prediction import setup_of
 from scenes.kept.lines import NotKept
 from scenes.kept.writer import Writer
 from scenes.marked.papers import Papers
 from scenes.marked.record import Record
 from scenes.marked.room import INSTRUCTOR, TRAINEE, Room
 from scenes.marked.sittings import question_for
+from scenes.questions.kinds import draw, kind_of
+from scenes.scene.question import FORWARD
+from scenes.scene.scene import Scene
 from tests import hostile
 from tests.scenes.marked.tests_file import OPENED, TERMS, lines_of, written
 from visual.host.bridge import ObjectStream
@@ -59,9 +61,13 @@ class Page:
 
 def right_answer(scene_name: str, seed: int) -> str:
     scene = catalogue.scene_class(scene_name)()
-    scene.set_all(setup_of(scene, seed))
+    scene.set_all(settings_of(scene, seed))
     scene.restart()
     return scene.question().answer
+
+
+def settings_of(scene: Scene, seed: int) -> dict:
+    return draw(scene, kind_of(scene, FORWARD), seed).settings
 
 
 class Held:
@@ -148,7 +154,7 @@ def test_of_what_is_hidden_nothing_is_sent(held, page, papers):
     scene_name, seed = question_for(held.room.terms, 1, 1)
     built = papers.build(scene_name)
     built.scene.look(built.scene.views[0].name)
-    built.scene.set_all(setup_of(built.scene, seed))
+    built.scene.set_all(settings_of(built.scene, seed))
     built.scene.restart()
     for reveals_answer in (True, False):
         built.scene.draw(reveals_answer)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 TERMS = {
     "version": 1, "what": "terms", "when": "2026-03-09T08:00:00Z", "scenes": ["pushed-conductor", "two-wires"], "questions": 3,
-    "minutes": 20, "seed": 5, "word": "k7m3qd", "key": "0f" * 32,
+    "minutes": 20, "seed": 9, "word": "k7m3qd", "key": "0f" * 32,
 }  # fmt: skip
 OPENED = {"version": 1, "what": "opened", "when": "2026-03-09T08:00:01Z", "port": 8643}
 

@@ -39,8 +39,8 @@ MUTATIONS = (
     *(
         Mutation("scenes/bench/prediction.py", old, new, ("tests/scenes/drives/test_instruments.py",))
         for old, new in (
-            ("if not right and self.posed.again and self.tried is None:", "if not right and self.posed.again:"),
-            ("if self.question.answer != before.answer:", "if self.question is not before:"),
+            ("            if not right and (self.posed.again or", "        if not right and (self.posed.again or"),
+            ("if self.posed.answer != before.answer:", "if self.posed is not before:"),
             ("        if self.tried is None:\n            self.asked", "        if True:\n            self.asked"),
         )
     ),
