@@ -49,6 +49,7 @@ class Paper:
 class Brought:
     """What a page has been sent so far: things, and of each shape the thing that it was sent with."""
 
+    begun: bool = False
     things: set[int] = field(default_factory=set)
     shapes: dict[int, int] = field(default_factory=dict)
 
@@ -126,7 +127,7 @@ class Papers:
 
     def published(self, paper: Paper, brought: Brought) -> messages.Published:
         """The question with its picture, for a page that has been sent what is `brought`, and now more."""
-        fresh = not brought.things
+        fresh, brought.begun = not brought.begun, True
         away = ObjectStream.hidden(brought.things - paper.things)
         new = [brought.take(command, self._shapes) for command in paper.commands if command["idx"] not in brought.things]
         drawn: messages.Stream = {"cmds": [*self._always, *new] if fresh else new, "attrs": [*away, *paper.places]}

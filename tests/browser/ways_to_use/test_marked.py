@@ -24,15 +24,15 @@ def held(tmp_path):
     class Held:
         file = tmp_path / "monday.jsonl"
 
-        def start(self, *more: str) -> None:
-            self.program, self.address = started(self.file, *more)
+        def start(self) -> None:
+            self.program, self.address = started(self.file, questions=QUESTIONS, minutes=30, seed=5)
 
         def kill(self) -> None:
             self.program.send_signal(signal.SIGKILL)
             self.program.wait()
 
     one = Held()
-    one.start("pushed-conductor", "two-wires", "--questions", str(QUESTIONS), "--minutes", "30", "--seed", "5")
+    one.start()
     yield one
     one.program.terminate()
     assert "Traceback" not in one.program.communicate(timeout=60)[1]
