@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import random
 import sys
+from datetime import date
 from pathlib import Path
 
 from scenes import catalogue
@@ -14,6 +15,7 @@ from scenes.kept.lines import NotKept
 from scenes.kept.writer import Writer
 from scenes.practice import practice_text
 from scenes.practice.practice import Practice, scenes_of, title_and_kind
+from scenes.practice.progress import in_words, progress
 from scenes.practice.results import Results, as_csv, usual_place
 
 SUMMARY = "put questions to one student, one after another: wrong answers come back, all answers are kept"
@@ -52,6 +54,7 @@ def add_options(parser: Parser) -> None:
         help=f"keep the answers in this file (default {usual_place() or 'nowhere'})".replace("%", "%%"),
     )
     parser.add_argument("--export", metavar="FILE", type=Path, help="export the answers kept so far as CSV, and ask nothing")
+    parser.add_argument("--progress", action="store_true", help="tell what is known by now, by week, topic and mistake, and ask nothing")
     add_serving(parser)
 
 
@@ -64,7 +67,10 @@ def run(wanted: argparse.Namespace) -> None:
         raise UsageError("--mock goes with --text.")
     results = Results(wanted.results or usual_place())
     with reported(NotKept):
-        if wanted.export is not None:
+        if wanted.progress:
+            results.read()
+            print("\n".join(in_words(progress(results.answers, date.today()))))
+        elif wanted.export is not None:
             _export(results, scenes if wanted.topic else None, wanted.export)
         else:
             _practise(wanted, results, scenes)
@@ -76,11 +82,16 @@ def _practise(wanted: argparse.Namespace, results: Results, scenes: tuple[str, .
     if wanted.text:
         practice_text.hold(Practice(results, scenes, dice, in_text=True), wanted.questions or A_ROUND, wanted.mock)
         return
-    from scenes.practice.practice_bench import PracticeBench
+    from scenes.practice.practice_bench import ENDPOINT, PracticeBench
 
     practice = Practice(results, scenes, dice)
     with Writer(results) as writer:
-        serve(wanted, lambda host: PracticeBench(host, practice, writer), "Practice is at {} (Ctrl+C ends it).")
+        serve(
+            wanted,
+            lambda host: PracticeBench(host, practice, writer),
+            "Practice is at {0}, progress at {0}progress/ (Ctrl+C ends it).",
+            ENDPOINT,
+        )
 
 
 def _open(results: Results, asked_for: bool) -> None:

@@ -28,7 +28,8 @@ def lines_to_write(sheet: Sheet, paper: str) -> list[int]:
     )
     exercises = [question.exercise for question in sheet.questions]
     lines = [_beside_the_drawing(exercise, width) for exercise in exercises]
-    left, page = height - HEAD, []
+    left = height - HEAD
+    page: list[int] = []
     for number, exercise in enumerate(exercises):
         taken = _height(exercise, lines[number], width)
         if taken > left and page:
