@@ -51,7 +51,7 @@ BY_WORDS = {
     },
     "the insulation resistance from U1 to earth": {
         ("sound", "earth-U"): "less",
-        **dict.fromkeys((("sound", each) for each in (*OUTSIDE, "open-U", "shorted-U")), "same"),
+        **dict.fromkeys((("sound", each) for each in (*OUTSIDE, "shorted-U")), "same"),
     },
     "the voltage between L1 and L2 of the supply": dict.fromkeys(
         (("sound", each) for each in ("open-U", "shorted-U", "earth-U", "overload")), "same"
