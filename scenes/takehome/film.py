@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from scenes import catalogue
 from scenes.lesson.lesson import Lesson
 from scenes.lesson.lesson_bench import LessonBench
 from scenes.lesson.pictures import Picture
@@ -25,7 +26,12 @@ class Film:
     def steps(self) -> list[dict]:
         """What the page is told of each step before it is unpacked."""
         return [
-            {"caption": step.heading, "asks": bool(step.question), "holds": step.hold, "shapes": bool(reel.shapes)}
+            {
+                "caption": step.heading or catalogue.scene_class(step.scene).title,
+                "asks": bool(step.question),
+                "holds": step.hold,
+                "shapes": bool(reel.shapes),
+            }
             for step, reel in zip(self.lesson.steps, self.reels, strict=True)
         ]
 
@@ -45,7 +51,7 @@ def record(lesson: Lesson, seconds: float, done: Callable[[int], object] = lambd
     """
     host = Host()
     recorder = Recorder(host, FOLLOWER)
-    bench = _Recorded(host, lesson)
+    bench = _Recorded(host, lesson, may_wait=True)
     for place, step in enumerate(lesson.steps):
         bench.go_to(place)
         recorder.begin(bench.scene.name)
