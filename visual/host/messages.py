@@ -172,6 +172,60 @@ class StartClock(Request, do="clock"):
     """In a lesson: it begins now."""
 
 
+@dataclass(frozen=True)
+class Prepare(Request, do="prepare"):
+    """In a lesson from a file of one's own: open it for changes, or close it."""
+
+    on: bool
+
+
+@dataclass(frozen=True)
+class AddStep(Request, do="add"):
+    """While it is open: make a step of what stands on the bench, or a page of one's own."""
+
+    page: bool = False
+
+
+@dataclass(frozen=True)
+class ArrangeStep(Request, do="arrange"):
+    """The step with that `number`: "up", "down", "copy", "remove", "set-up" (give it the one that stands on the bench) or "show"."""
+
+    number: float
+    how: str
+
+
+@dataclass(frozen=True)
+class ChangeStep(Request, do="change"):
+    """Change one thing that a step says."""
+
+    number: float
+    name: str
+    value: Scalar
+
+
+@dataclass(frozen=True)
+class AskOwn(Request, do="own"):
+    """Give a step a question of one's own: each choice on a line, the `right` one counted from 1."""
+
+    number: float
+    text: str
+    choices: str
+    right: float
+    reason: str
+
+
+@dataclass(frozen=True)
+class NameLesson(Request, do="title"):
+    title: str
+
+
+@dataclass(frozen=True)
+class Undo(Request, do="undo"):
+    """Undo the last change to the lesson, or make an undone one `again`."""
+
+    again: bool = False
+
+
 class Touch(Request, do="touch"):
     """On a stand: somebody is there."""
 
@@ -478,11 +532,75 @@ class Share(TypedDict):
     code: Code | None
 
 
+class OwnPage(TypedDict):
+    """A page of the instructor's own, shown in place of the picture. `picture` is an address or empty, `shows` says what is to be seen
+    in it."""
+
+    title: str
+    text: str
+    picture: str
+    shows: str
+
+
 class LessonStep(TypedDict):
     number: int
     count: int
     caption: str
     title: str
+    page: OwnPage | None
+
+
+class PreparedStep(TypedDict):
+    """A step in the list; `number` stays its own wherever it is moved; `scene` is empty for a page of one's own."""
+
+    number: int
+    words: str
+    scene: str
+    asks: bool
+    minutes: float
+
+
+class PreparedQuestion(TypedDict):
+    """A question of one's own, each choice on a line."""
+
+    text: str
+    choices: str
+    right: int
+    reason: str
+
+
+class PreparedFields(TypedDict):
+    """What the present step says. `asks` is "none", "scene", "number" or "own"; `picture` is an address or empty."""
+
+    number: int
+    page: bool
+    caption: str
+    notes: str
+    minutes: float
+    hold: bool
+    go_on: bool
+    answers: bool
+    asks: str
+    vote: bool
+    own: PreparedQuestion | None
+    title: str
+    text: str
+    picture: str
+    shows: str
+
+
+class Preparing(TypedDict):
+    """For the instructor's page alone: the lesson in its file, while it is `open` for changes. `wrong`: why it is not in the file, or
+    what is wrong there, in a sentence, or empty."""
+
+    open: bool
+    file: str
+    title: str
+    wrong: str
+    steps: list[PreparedStep]
+    here: PreparedFields | None
+    can_undo: bool
+    can_redo: bool
 
 
 class NextStep(TypedDict):
@@ -508,10 +626,12 @@ class Prompt(TypedDict):
 
 
 class Clock(TypedDict):
-    """For the speaker alone, in seconds: since the lesson and since the step began."""
+    """For the speaker alone, in seconds: since the lesson and since the step began, and what was planned for each, or 0."""
 
     lesson: int
     step: int
+    lesson_planned: int
+    step_planned: int
 
 
 class Given(TypedDict):
@@ -626,6 +746,7 @@ class Published(TypedDict, total=False):
     share: Share
     exhibit: Exhibit
     step: LessonStep
+    preparing: Preparing
     prompt: Prompt
     clock: Clock
     progress: Progress

@@ -143,9 +143,10 @@ class Viewer:
 
 
 class Audience(Protocol):
-    """What a socket needs of the host: the open pages, and where messages go."""
+    """What a socket needs of the host: the open pages, the instructor's pictures for them, and where messages go."""
 
     viewers: set[Viewer]
+    pictures: dict[str, bytes]
 
     def heard_by(self, role: str) -> dict[str, str]: ...
 

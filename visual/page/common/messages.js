@@ -28,6 +28,13 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ do: "again" }} VoteAgain */
 /** @typedef {{ do: "work", topic: string, inputs?: string }} Work */
 /** @typedef {{ do: "clock" }} StartClock */
+/** @typedef {{ do: "prepare", on: boolean }} Prepare */
+/** @typedef {{ do: "add", page?: boolean }} AddStep */
+/** @typedef {{ do: "arrange", number: number, how: string }} ArrangeStep */
+/** @typedef {{ do: "change", number: number, name: string, value: Scalar }} ChangeStep */
+/** @typedef {{ do: "own", number: number, text: string, choices: string, right: number, reason: string }} AskOwn */
+/** @typedef {{ do: "title", title: string }} NameLesson */
+/** @typedef {{ do: "undo", again?: boolean }} Undo */
 /** @typedef {{ do: "touch" }} Touch */
 /** @typedef {{ do: "begin", name: string }} Begin */
 /** @typedef {{ do: "readmit", name: string }} Readmit */
@@ -71,11 +78,18 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ title: string, caption: string, visited: boolean, reverse: Reversible[] }} Exhibit */
 /** @typedef {{ size: number, path: string }} Code */
 /** @typedef {{ addresses: string[], code: Code|null }} Share */
-/** @typedef {{ number: number, count: number, caption: string, title: string }} LessonStep */
+/** @typedef {{ title: string, text: string, picture: string, shows: string }} OwnPage */
+/** @typedef {{ number: number, count: number, caption: string, title: string, page: OwnPage|null }} LessonStep */
+/** @typedef {{ number: number, words: string, scene: string, asks: boolean, minutes: number }} PreparedStep */
+/** @typedef {{ text: string, choices: string, right: number, reason: string }} PreparedQuestion */
+/** @typedef {{ number: number, page: boolean, caption: string, notes: string, minutes: number, hold: boolean, go_on: boolean, answers:
+ *  boolean, asks: string, vote: boolean, own: PreparedQuestion|null, title: string, text: string, picture: string, shows: string }} PreparedFields */
+/** @typedef {{ open: boolean, file: string, title: string, wrong: string, steps: PreparedStep[], here: PreparedFields|null, can_undo:
+ *  boolean, can_redo: boolean }} Preparing */
 /** @typedef {{ caption: string, scene: string, asks: boolean }} NextStep */
 /** @typedef {{ words: string, reason: string }} RightAnswer */
 /** @typedef {{ notes: string, next: NextStep|null, answer: RightAnswer|null, onward: string }} Prompt */
-/** @typedef {{ lesson: number, step: number }} Clock */
+/** @typedef {{ lesson: number, step: number, lesson_planned: number, step_planned: number }} Clock */
 /** @typedef {{ words: string, value: string, unit: string }} Given */
 /** @typedef {{ name: string|null, place: number, count: number, minutes: number|null, seconds: number|null, ended:
  *  boolean, another: boolean, refused: string }} Sitting */
@@ -89,8 +103,9 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ stream?: Stream, names?: Object<string, number>, run?: string, lesson?: SceneTitle[], scene?: Scene,
  *  settings?: Object<string, Scalar>, readings?: Reading[], working?: Working, scales?: Object<string, string>, bench?: BenchState, question?:
  *  Question|null, says?: string, notice?: Notice, address?: string, view?: View, picks?: Pick[], to_press?: string, plot?: Plot|null, marks?:
- *  Mark[], chart?: ChartPoints, tally?: Tally, vote?: Vote, share?: Share, exhibit?: Exhibit, step?: LessonStep, prompt?: Prompt, clock?:
- *  Clock, progress?: Progress, given?: Given[], sitting?: Sitting, test?: MarkedTest, alive?: boolean }} Published */
+ *  Mark[], chart?: ChartPoints, tally?: Tally, vote?: Vote, share?: Share, exhibit?: Exhibit, step?: LessonStep, preparing?:
+ *  Preparing, prompt?: Prompt, clock?: Clock, progress?: Progress, given?: Given[], sitting?: Sitting, test?: MarkedTest, alive?:
+ *  boolean }} Published */
 
 const FIRST = ["lesson", "scene", "settings", "bench", "stream"]; // the others build on these
 
@@ -121,6 +136,13 @@ export function requestsOver(send) {
     again: () => send({ do: "again" }),
     work: (topic, inputs) => send({ do: "work", topic, inputs }),
     clock: () => send({ do: "clock" }),
+    prepare: (on) => send({ do: "prepare", on }),
+    add: (page) => send({ do: "add", page }),
+    arrange: (number, how) => send({ do: "arrange", number, how }),
+    change: (number, name, value) => send({ do: "change", number, name, value }),
+    own: (number, text, choices, right, reason) => send({ do: "own", number, text, choices, right, reason }),
+    title: (title) => send({ do: "title", title }),
+    undo: (again) => send({ do: "undo", again }),
     touch: () => send({ do: "touch" }),
     begin: (name) => send({ do: "begin", name }),
     readmit: (name) => send({ do: "readmit", name }),
