@@ -15,6 +15,9 @@ from tests.scenes.questions.drawn import Put, of_kind, scene
 LAWS = {
     "the size of the force on it": {"current": 1, "field": 0},
     "the size of the current's own field at the compass": {"current": 1, "distance": -1, "compass": 0, "earth": 0},
+    "the size of the Earth's field at the compass": {"current": 0, "distance": 0},
+    "the torque that load and bearings take": {"load": 1, "joined": 0},
+    "the torque that the load takes": {"load": 1},
     "the size of the force per metre between them": {"current": 1, "other": 1, "spacing": -1},
     "the size of the EMF in the middle of the poles": {"speed": 1, "turns": 1, "strength": 1, "field": 0, "closed": 0},
     "the EMF of a coil side at the pole": {"crank": 1, "field": 1, "coils": 0},
