@@ -137,16 +137,17 @@ class Papers:
 def _told(scene: Scene, prediction: Prediction) -> messages.Published:
     """The question and its set-up in words and figures, without the words that answer most questions. The seed stays here, since
     whoever has the program could ask it there."""
-    plot, question = scene.plot(False), prediction.shown()
+    question, covered = prediction.shown(), prediction.covers
     assert question is not None  # it was just put
+    plot = None if covered else scene.plot(False)
     return {
         "scene": described(scene) | {"principle": "", "narration": ""},
         "view": described_view(scene),
         "question": question | {"seed": None},
-        "readings": described_readings(scene.readings(False), False),
-        "scales": scene.scales(),
+        "readings": [] if covered else described_readings(scene.readings(False), False),
+        "scales": {} if covered else scene.scales(),
         "plot": None if plot is None else described_plot(plot),
-        "marks": [described_mark(mark) for mark in scene.marks(False)],
+        "marks": [] if covered else [described_mark(mark) for mark in scene.marks(False)],
         "given": _set_up(scene, prediction.drawn.kind.hides if prediction.drawn else ()),
     }
 
