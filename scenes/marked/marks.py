@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from scenes import catalogue
 from scenes.marked.record import Terms
 from scenes.marked.sittings import Sitting, question_for
+from scenes.questions.kinds import kind_of
 
 
 @dataclass(frozen=True)
@@ -29,7 +30,9 @@ def questions_seen(terms: Terms, sittings: Sequence[Sitting]) -> list[QuestionSe
     found = []
     for place in range(1, terms.questions + 1):
         answers = [sitting.answers[place] for sitting in sittings if place in sitting.answers]
-        topic = catalogue.scene_class(question_for(terms, 1, place)[0]).title
+        asked = question_for(terms, 1, place)
+        scene = catalogue.scene_class(asked.scene)
+        topic = f"{scene.title}: {kind_of(scene, asked.kind).words}"
         (mistake, times), *_ = [*mistakes(answer.mistake for answer in answers), ("", 0)]
         found.append(QuestionSeen(place, topic, len(answers), sum(answer.right for answer in answers), mistake, times))
     return found

@@ -9,13 +9,14 @@ from __future__ import annotations
 import copy
 import json
 from collections import OrderedDict
+from collections.abc import Collection
 from dataclasses import dataclass, field
 from typing import Any
 
 from scenes import catalogue
 from scenes.bench.prediction import Prediction
+from scenes.marked.sittings import Asked
 from scenes.scene.described import described, described_mark, described_plot, described_readings, described_view
-from scenes.scene.question import FORWARD
 from scenes.scene.scene import Scene
 from visual.host import messages
 from visual.host.bridge import ObjectStream
@@ -48,6 +49,7 @@ class Paper:
 class Brought:
     """What a page has been sent so far: things, and of each shape the thing that it was sent with."""
 
+    begun: bool = False
     things: set[int] = field(default_factory=set)
     shapes: dict[int, int] = field(default_factory=dict)
 
@@ -91,7 +93,7 @@ class Papers:
         self._always = [json.loads(text) for text in host.stream.commands]  # the picture itself, and the light
         self._shapes: dict[int, Any] = {}
         self._built: dict[str, Built] = {}
-        self._kept: OrderedDict[tuple[str, int], Paper] = OrderedDict()
+        self._kept: OrderedDict[Asked, Paper] = OrderedDict()
 
     def build(self, name: str) -> Built:
         """The scene of that name as it is drawn, made on first use."""
@@ -99,25 +101,25 @@ class Papers:
             self._built[name] = Built(catalogue.scene_class(name)(), self.host)
         return self._built[name]
 
-    def paper(self, name: str, seed: int) -> Paper:
-        """The question of that seed in a scene."""
-        if (name, seed) not in self._kept:
-            self._kept[name, seed] = self._put(name, seed)
+    def paper(self, asked: Asked) -> Paper:
+        """That question, put."""
+        if asked not in self._kept:
+            self._kept[asked] = self._put(asked)
             while len(self._kept) > MOST_KEPT:
                 self._kept.popitem(last=False)
-        self._kept.move_to_end((name, seed))
-        return self._kept[name, seed]
+        self._kept.move_to_end(asked)
+        return self._kept[asked]
 
-    def _put(self, name: str, seed: int) -> Paper:
-        built, prediction = self.build(name), Prediction()
+    def _put(self, asked: Asked) -> Paper:
+        built, prediction = self.build(asked.scene), Prediction()
         scene = built.scene
         scene.look(scene.views[0].name)
-        prediction.ask(scene, seed, FORWARD)  # its choices shuffled, its mistakes named
+        prediction.ask(scene, asked.seed, asked.kind)
         lights.shine_along(scene.eye.forward)
         scene.draw(reveals_answer=False)
         built.drain()
         self._shapes |= {index: command["mesh"] for index, command in built.commands.items() if "mesh" in command}
-        things = ObjectStream.in_sight(built.commands)
+        things = set() if prediction.covers else ObjectStream.in_sight(built.commands)
         light = {key: text for key, text in built.stream.attributes.items() if key[0] not in built.commands}
         places = ObjectStream.in_order(light | ObjectStream.as_they_are(things))
         commands = tuple(command for index, command in built.commands.items() if index in things)
@@ -125,7 +127,7 @@ class Papers:
 
     def published(self, paper: Paper, brought: Brought) -> messages.Published:
         """The question with its picture, for a page that has been sent what is `brought`, and now more."""
-        fresh = not brought.things
+        fresh, brought.begun = not brought.begun, True
         away = ObjectStream.hidden(brought.things - paper.things)
         new = [brought.take(command, self._shapes) for command in paper.commands if command["idx"] not in brought.things]
         drawn: messages.Stream = {"cmds": [*self._always, *new] if fresh else new, "attrs": [*away, *paper.places]}
@@ -145,13 +147,14 @@ def _told(scene: Scene, prediction: Prediction) -> messages.Published:
         "scales": scene.scales(),
         "plot": None if plot is None else described_plot(plot),
         "marks": [described_mark(mark) for mark in scene.marks(False)],
-        "given": _set_up(scene),
+        "given": _set_up(scene, prediction.drawn.kind.hides if prediction.drawn else ()),
     }
 
 
-def _set_up(scene: Scene) -> list[messages.Given]:
-    """How the scene is set, in words; not what is of no use here, such as how fast it runs."""
-    shown = [control for control in scene.controls if control.name not in ("slow", *scene.not_told) and _matters(scene, control)]
+def _set_up(scene: Scene, hides: Collection[str]) -> list[messages.Given]:
+    """How the scene is set, in words; not what is asked for, nor what is of no use here, such as how fast it runs."""
+    left_out = {"slow", *scene.not_told, *hides}
+    shown = [control for control in scene.controls if control.name not in left_out and _matters(scene, control)]
     return [{"words": control.words, "value": _in_words(control, scene[control.name]), "unit": control.unit} for control in shown]
 
 

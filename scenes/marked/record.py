@@ -6,8 +6,8 @@ Every line has a `version` (1), `what` it is, and `when`, UTC, as "2026-03-09T14
               figures follow; word: in the shared address; key: in hexadecimal digits, with which trainees' cookies are signed
     opened    the program has started; port: of the shared address, or null
     begun     trainee: counted from 1; name: as typed; visitor: in the browser's cookie, or null on the instructor's machine
-    answered  trainee; place: of the question, counted from 1; scene, seed and question; given; answer: the right one; right: whether
-              they are the same; mistake: its name, or null
+    answered  trainee; place: of the question, counted from 1; scene, kind, seed and question; given, in words, or the figure; answer: the
+              right one; right: whether it was; mistake: the usual mistake behind it, by name, or null
     ended     trainee: has handed in before the last question
     readmitted  trainee: may go on in another browser; who types the name next has that test, with a line `begun` of the same number
 
@@ -86,6 +86,7 @@ class Answered:
     trainee: int
     place: int
     scene: str
+    kind: str
     seed: int
     question: str
     given: str

@@ -14,7 +14,7 @@ from scenes.kept.lines import at
 from scenes.kept.writer import Writer
 from scenes.marked.papers import Brought, Papers
 from scenes.marked.record import MOST_TRAINEES, Answered, Begun, Ended, Line, Opened, Readmitted, Record, Terms
-from scenes.marked.sittings import Sitting, checked_name, question_for, sittings_of
+from scenes.marked.sittings import Asked, Sitting, checked_name, question_for, sittings_of
 from scenes.questions.mistakes import mistake_in
 from visual.host import messages
 from visual.host.doors import SecretWord, ThisMachine
@@ -58,8 +58,8 @@ class Room:
         self._shown = -1, -1  # with how many lines, and when, the instructor's page was last told
         self.host.on_message = self.receive
         self.host.publish(share={"addresses": [], "code": None})
-        for name in terms.scenes:
-            papers.build(name)
+        for place in range(1, terms.questions + 1):  # all at the same place have the same scene
+            papers.build(question_for(terms, 1, place).scene)
 
     def share(self) -> str:
         """Let trainees in from the network, at the same address as before if there was one; the sentence that says where."""
@@ -126,13 +126,11 @@ class Room:
             raise ValueError("Your time is over.")
         if place is None or place != mine.place(self.terms.questions):
             raise ValueError("That is not the question that you have.")
-        name, seed = question_for(self.terms, mine.trainee, int(place))
-        answered = self._papers.paper(name, seed).answered(given)
-        question, taken = answered.posed, answered.given or given
-        right = answered.right == 1
-        mistake = None if right else mistake_in(question, taken)
-        line = (mine.trainee, int(place), name, seed, question.text, taken, question.answer, right, mistake)
-        self._keep(Answered(at(self._clock()), *line))
+        asked = question_for(self.terms, mine.trainee, int(place))
+        answered = self._papers.paper(asked).answered(given)
+        question, taken = answered.posed, answered.first_given or given
+        words = question.text, question.words_of(taken), question.words_of(question.answer)
+        self._keep(Answered(at(self._clock()), mine.trainee, int(place), *asked, *words, answered.right == 1, mistake_in(question, taken)))
 
     def hand_in(self, viewer: Viewer) -> None:
         """End it before the last question."""
@@ -200,7 +198,7 @@ class Room:
         refused = self._refused.get(viewer, ("", 0))[0]
         if mine is not None and place is not None and not over and before[:3] != key[:3]:
             try:
-                self._put(viewer, *question_for(self.terms, mine.trainee, place))
+                self._put(viewer, question_for(self.terms, mine.trainee, place))
             except Exception:
                 log.exception("question %d of trainee %d could not be put", place, mine.trainee)
                 refused = FAILED
@@ -217,9 +215,9 @@ class Room:
             }
         )
 
-    def _put(self, viewer: Viewer, name: str, seed: int) -> None:
+    def _put(self, viewer: Viewer, asked: Asked) -> None:
         """Send a question to one page."""
-        viewer.publish(**self._papers.published(self._papers.paper(name, seed), self._brought.setdefault(viewer, Brought())))
+        viewer.publish(**self._papers.published(self._papers.paper(asked), self._brought.setdefault(viewer, Brought())))
 
     def _seen(self) -> messages.MarkedTest:
         """Who has begun and ended, for the instructor."""

@@ -8,8 +8,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
 from functools import lru_cache
+from typing import NamedTuple
 
 from physics.arguments import quoted
+from scenes import catalogue
 from scenes.bench.prediction import LARGEST_SEED
 from scenes.marked.record import LONGEST_NAME, MOST_QUESTIONS, MOST_TRAINEES, Answered, Begun, Ended, Line, Opened, Readmitted, Terms
 
@@ -85,13 +87,22 @@ def sittings_of(terms: Terms, lines: Iterable[Line]) -> dict[int, Sitting]:
     return found
 
 
-def question_for(terms: Terms, trainee: int, place: int) -> tuple[str, int]:
-    """The scene and the seed of a trainee's question: of one topic for all at the same place, with other figures for each."""
+class Asked(NamedTuple):
+    """A question: the scene, the kind of question, and the seed of its figures."""
+
+    scene: str
+    kind: str
+    seed: int
+
+
+def question_for(terms: Terms, trainee: int, place: int) -> Asked:
+    """A trainee's question: of one topic and kind for all at the same place, with other figures for each."""
     dice = random.Random(f"{terms.seed} topics")
     topics: list[str] = []
     while len(topics) < place:
         topics += dice.sample(terms.scenes, len(terms.scenes))
-    return topics[place - 1], _seeds(terms.seed)[MOST_TRAINEES * (place - 1) + trainee - 1]
+    kind = random.Random(f"{terms.seed} kind {place}").choice(catalogue.scene_class(topics[place - 1]).kinds)
+    return Asked(topics[place - 1], kind.name, _seeds(terms.seed)[MOST_TRAINEES * (place - 1) + trainee - 1])
 
 
 @lru_cache(4)

@@ -46,21 +46,16 @@ def _because(now: Snapshot) -> str:
 
 def _why(setup: SetUp) -> Reasons:
     of, seen = setup.now.setup, setup.look.view.directions.words
-    current, field = of.current * UP, field_direction(of.current * UP, PLACES[of.place])
-    up, down = seen(current), seen(-current)
+    up, down = seen(of.current * UP), seen(-of.current * UP)
 
     def held(hand: str, thumb: str) -> str:
-        return f"{hand} hand round the wire, thumb {thumb}"
+        return f"{hand} hand, thumb {thumb}"
 
     return Reasons(
-        f"{_flows(setup)} Which hand, held how, shows with its curled fingers that the field {IN_WORDS[of.place]} the wire points "
-        f"{seen(field)}, and why so?",
-        f"{held('right', up)}: along the current",
-        [
-            (f"{held('left', up)}: along the current", OTHER_HAND),
-            (f"{held('right', down)}: along the electrons", ELECTRONS),
-            (f"{held('right', seen(PLACES[of.place]))}: away from the wire", ALONG),
-        ],
+        f"{_flows(setup)} Which hand round the wire, its thumb which way, shows with its curled fingers how the field points "
+        f"{IN_WORDS[of.place]} it?",
+        held("right", up),
+        [(held("left", up), OTHER_HAND), (held("right", down), ELECTRONS), (held("right", seen(PLACES[of.place])), ALONG)],
         setup.question().reason,
     )
 
@@ -111,12 +106,21 @@ KINDS = (
             Change("current", times(2, 0.5, low=-50, high=50)),
             Change("current", reverse),
             Change("distance", one_of(50.0, 100.0)),
-            Change("compass", one_of(*PLACES)),
             Change("earth", one_of(True, False)),
         ),
-        (Measure("the size of the current's own field at the compass", _microtesla, "µT", "B = µ₀ I / (2π r)."),),
+        (
+            Measure("the size of the current's own field at the compass", _microtesla, "µT", "B = µ₀ I / (2π r)."),
+            Measure(
+                "the size of the Earth's field at the compass",
+                lambda now: float(np.linalg.norm(now.earth)) * 1e6,
+                "µT",
+                "It is there whatever the current.",
+            ),
+        ),
         setup=lambda dice, settings: (
-            FLOWS | {"current": float(dice.choice((-1, 1)) * dice.choice((16, 20, 24))), "distance": dice.choice((50.0, 100.0))}
+            FLOWS
+            | {"current": float(dice.choice((-1, 1)) * dice.choice((16, 20, 24))), "distance": dice.choice((50.0, 100.0))}
+            | {"earth": dice.random() < 0.5}
         ),
     ),
     why(_why, words="which hand shows it, and how it is held", setup=lambda dice, settings: FLOWS),

@@ -128,10 +128,14 @@ KINDS = (
             Change("speed", times(2, 0.5, low=0.1, high=2)),
             Change("turns", times(2, 0.5, low=1, high=200)),
             Change("strength", times(2, 0.5, low=0.4, high=1.4)),
-            Change("field", one_of("up", "down")),
             Change("closed", one_of(True, False)),
         ),
-        (Measure("the size of the EMF in the middle of the poles", _millivolts, "mV", "E = N B l v."),),
+        (
+            Measure("the size of the EMF in the middle of the poles", _millivolts, "mV", "E = N B l v."),
+            Measure(
+                "the current in the rod there", lambda now: abs(now.current) * 1000, "mA", "It flows only while the circuit is closed."
+            ),
+        ),
         setup=lambda dice, settings: _to_and_fro(dice, settings) | {"closed": dice.random() < 0.5},
     ),
     why(_why, words="which hand shows it, and how it is held", setup=lambda dice, settings: ACROSS),

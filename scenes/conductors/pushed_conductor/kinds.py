@@ -132,7 +132,6 @@ KINDS = (
         (
             Change("current", times(2, 0.5, low=-20, high=20)),
             Change("current", reverse),
-            Change("field", one_of("up", "down")),
             Change("tilt", one_of(0.0, 45.0, 60.0)),
         ),
         (

@@ -134,7 +134,6 @@ KINDS = (
         (
             Change("frequency", times(2, 0.5, low=10, high=100)),
             Change("load", one_of(0.0, 20.0, 40.0)),
-            Change("lines", one_of("L1-L2-L3", "L2-L1-L3")),
         ),
         (
             Measure("the speed of its field, in r/min", lambda now: 60 * now.synchronous_speed, "r/min", "nₛ = 60 f / pole pairs."),

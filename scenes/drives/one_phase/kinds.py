@@ -194,10 +194,10 @@ KINDS = (
         ),
         (
             Change("auxiliary", one_of(*CAPACITORS, MAIN_ALONE)),
-            Change("ends", one_of("marked", "swapped")),
             Change("load", one_of(0.0, 50.0, 100.0)),
         ),
         (
+            Measure("the torque that the load takes", lambda of: of.load, "N m", "It hangs on what is driven, not on the motor."),
             Measure(
                 "its torque at standstill",
                 _torque,

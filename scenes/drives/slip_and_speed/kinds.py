@@ -147,7 +147,6 @@ KINDS = (
             Change("load", times(2, 0.5, low=10, high=150)),
             Change("poles", one_of("2", "4", "8")),
             Change("frequency", one_of(25.0, 50.0)),
-            Change("lines", one_of("L1-L2-L3", "L2-L1-L3")),
         ),
         (
             Measure("the slip at which it settles", _percent_or_none, "%", "It slips until its torque meets the load."),

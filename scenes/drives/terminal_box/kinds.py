@@ -16,7 +16,7 @@ from scenes.scene.typed import shown
 
 OTHER = {"clockwise": "counter-clockwise", "counter-clockwise": "clockwise", "none": "none"}
 FITTING = (("230/400", "230"), ("230/400", "400"), ("400/690", "400"), ("400/690", "690"))
-WHOLE = {"by": "hand", "reversed": "none", "load": 0.0, "hertz": "50"}
+WHOLE = {"by": "hand", "reversed": "none", "load": 30.0, "hertz": "50"}
 
 
 def _asked(name: str):
@@ -117,10 +117,10 @@ KINDS = (
         lambda setup: f"A motor of {_case(setup).plate.words} on {_case(setup).supply:.0f} V is joined in {_case(setup).connected.kind}.",
         (
             Change("joined", one_of("star", "delta")),
-            Change("joined", lambda value: ["star-swapped"] if value == "star" else ["other-delta"]),
-            Change("load", one_of(0.0, 50.0)),
+            Change("load", one_of(20.0, 50.0)),
         ),
         (
+            Measure("the torque that load and bearings take", lambda case: case.friction, "N m", "It hangs on what is driven."),
             Measure(
                 "the voltage of a winding",
                 _winding_volts,

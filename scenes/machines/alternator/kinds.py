@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from scenes.machines.alternator.snapshot import Snapshot
 from scenes.questions.backward import backward, reversed_value
 from scenes.questions.compare import Change, Measure, compare, one_of, reverse, times
@@ -133,6 +135,12 @@ KINDS = (
             Change("load", one_of("open", "lamp")),
         ),
         (
+            Measure(
+                "the current of a phase, r.m.s.",
+                lambda now: float(np.linalg.norm(now.currents)) / 3**0.5,
+                "A",
+                "It is the EMF over the resistance of winding and lamp; with nothing connected none flows.",
+            ),
             Measure("the frequency of the voltage", lambda now: now.frequency, "Hz", "f = pole pairs × r/min / 60."),
             Measure(
                 "the EMF of a phase",
@@ -142,7 +150,12 @@ KINDS = (
             ),
         ),
         setup=lambda dice, settings: (
-            _turning(dice, settings) | {"speed": dice.choice((-1500.0, -1000.0, 1000.0, 1500.0)), "field": dice.choice((200.0, 300.0))}
+            _turning(dice, settings)
+            | {
+                "load": dice.choice(("open", "lamp")),
+                "speed": dice.choice((-1500.0, -1000.0, 1000.0, 1500.0)),
+                "field": dice.choice((200.0, 300.0)),
+            }
         ),
     ),
     why(_why, words="where the frequency comes from", setup=_turning),

@@ -139,7 +139,6 @@ KINDS = (
             Change("speed", one_of(40.0, 60.0, 80.0, 90.0)),
             Change("frequency", times(2, 0.5, low=20, high=100)),
             Change("poles", one_of("2", "4", "8")),
-            Change("lines", one_of(MARKED, SWAPPED)),
         ),
         (
             Measure("the slip", _slip, "%", "s = (nₛ − n) / nₛ."),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from scenes.machines.commutator.machine import LENGTH, RADIUS, TURNS
 from scenes.machines.commutator.snapshot import Snapshot
 from scenes.questions.backward import backward, reversed_value
-from scenes.questions.compare import Change, Measure, compare, one_of, reverse, times
+from scenes.questions.compare import Change, Measure, compare, reverse, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
 from scenes.questions.mistakes import ELECTRONS, FACTOR, FINGERS, OTHER_HAND
@@ -138,7 +138,6 @@ KINDS = (
             Change("crank", reverse),
             Change("field", times(2, 0.5, low=-250, high=250)),
             Change("field", reverse),
-            Change("coils", one_of("1", "2", "3")),
         ),
         (Measure("the EMF of a coil side at the pole", _side_emf, "V", "e = N B l v: it goes with the field and with the speed."),),
         setup=lambda dice, settings: (

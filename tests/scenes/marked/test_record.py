@@ -26,7 +26,7 @@ def test_every_line_comes_back_as_it_was_written(file):
         Terms("2026-03-09T08:00:00Z", ["two-wires"], 2, None, 5, "k7m3qd", "0f" * 32),
         Opened("2026-03-09T08:00:01Z", None),
         Begun("2026-03-09T08:00:02Z", 1, "Ada", None),
-        Answered("2026-03-09T08:00:03Z", 1, 1, "two-wires", 9, "Which?", "a", "b", False, "other hand"),
+        Answered("2026-03-09T08:00:03Z", 1, 1, "two-wires", "forward", 9, "Which?", "a", "b", False, "other hand"),
     ]
     for line in lines:
         record.add(line)
@@ -163,10 +163,10 @@ def test_one_whose_time_was_over_before_gets_none_back(file):
 def test_all_have_the_same_topics_at_the_same_places_and_each_other_figures():
     terms = Terms("2026-03-09T08:00:00Z", ["two-wires", "pushed-conductor", "alternator"], 7, None, 5, "k7m3qd", "0f" * 32)
     papers = {trainee: [question_for(terms, trainee, place) for place in range(1, 8)] for trainee in range(1, 31)}
-    topics = [[scene for scene, _ in each] for each in papers.values()]
-    assert all(each == topics[0] for each in topics) and set(topics[0][:3]) == set(topics[0][3:6]) == set(terms.scenes)
-    for place in range(7):
-        assert len({each[place] for each in papers.values()}) == 30
+    topics = [[(asked.scene, asked.kind) for asked in each] for each in papers.values()]
+    assert all(each == topics[0] for each in topics)
+    assert {scene for scene, _ in topics[0][:3]} == {scene for scene, _ in topics[0][3:6]} == set(terms.scenes)
+    assert len({asked.seed for each in papers.values() for asked in each}) == 30 * 7
     assert papers[4] == [question_for(terms, 4, place) for place in range(1, 8)]
 
 

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import csv
 import io
+import re
+import socket
 from xml.etree import ElementTree
 
 import pytest
 
 from scenes.__main__ import main
-from tests.scenes.marked.tests_file import OPENED, TERMS, answered, begun, written
+from tests.scenes.marked.tests_file import OPENED, TERMS, answered, begun, lines_of, written
 
 LINES = (
     begun(1, "Ada & Co"), answered(1, 1, True), answered(1, 2, False, mistake="other hand"), answered(1, 3, True),
@@ -81,6 +83,19 @@ def test_what_does_not_go_together_is_told(made, more, said, capsys):
     error = capsys.readouterr().err
     assert said in error and len(error.splitlines()) == 1
     assert (made / "monday.jsonl").read_bytes() == raw
+
+
+def test_what_is_asked_for_stands_in_the_file_before_anybody_begins(tmp_path, capsys):
+    file = tmp_path / "new.jsonl"
+    with socket.socket() as taken:  # so that the program ends again
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        more = ["--questions", "4", "--minutes", "15", "--seed", "8", "--port", str(taken.getsockname()[1])]
+        assert main(["test", "two-wires", "alternator", *more, "--results", str(file)]) == 2
+    assert "in use" in capsys.readouterr().err
+    (terms,) = lines_of(file)
+    wanted = {"what": "terms", "scenes": ["two-wires", "alternator"], "questions": 4, "minutes": 15, "seed": 8}
+    assert terms | wanted == terms and re.fullmatch("[b-z2-9]{6}", terms["word"]) and re.fullmatch("[0-9a-f]{64}", terms["key"])
 
 
 def test_a_topic_that_there_is_not_makes_no_file(tmp_path, capsys):

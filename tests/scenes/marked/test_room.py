@@ -11,13 +11,12 @@ import pytest
 from scenes import catalogue
 from scenes.kept.lines import NotKept
 from scenes.kept.writer import Writer
-from scenes.marked.papers import Papers
+from scenes.marked.papers import Brought, Papers
 from scenes.marked.record import Record
 from scenes.marked.room import INSTRUCTOR, TRAINEE, Room
-from scenes.marked.sittings import question_for
+from scenes.marked.sittings import Asked, question_for
 from scenes.questions.kinds import draw, kind_of
 from scenes.scene.question import FORWARD
-from scenes.scene.scene import Scene
 from tests import hostile
 from tests.scenes.marked.tests_file import OPENED, TERMS, lines_of, written
 from visual.host.bridge import ObjectStream
@@ -48,10 +47,11 @@ class Page:
 
     def answers(self, right: bool) -> dict:
         question, place = self.told["question"], self.told["sitting"]["place"]
-        scene, seed = question_for(self.held.room.terms, self.trainee, place)
-        wanted = right_answer(scene, seed)
+        wanted, words = right_answer(question_for(self.held.room.terms, self.trainee, place))
         others = [choice["value"] for choice in question["choices"] if choice["value"] != wanted]
-        return self.asks(do="answer", choice=wanted if right else others[0], place=place)
+        return self.asks(
+            do="answer", choice=wanted if right else others[0] if others else words.replace(words.split()[0], "-777"), place=place
+        )
 
     @property
     def trainee(self) -> int:
@@ -59,15 +59,11 @@ class Page:
         return next(line["trainee"] for line in lines_of(self.held.file) if line.get("name") == name)
 
 
-def right_answer(scene_name: str, seed: int) -> str:
-    scene = catalogue.scene_class(scene_name)()
-    scene.set_all(settings_of(scene, seed))
-    scene.restart()
-    return scene.question().answer
-
-
-def settings_of(scene: Scene, seed: int) -> dict:
-    return draw(scene, kind_of(scene, FORWARD), seed).settings
+def right_answer(asked: Asked) -> tuple[str, str]:
+    """The right answer to a question and the same in words, put here on a scene that is not drawn."""
+    scene = catalogue.scene_class(asked.scene)()
+    question = draw(scene, kind_of(scene, asked.kind), asked.seed).question(scene)
+    return question.answer, question.words_of(question.answer)
 
 
 class Held:
@@ -144,31 +140,42 @@ def test_nothing_that_is_sent_gives_an_answer_away(held):
     assert any(reading["value"] == "?" for reading in page.told["readings"])
 
 
+OF_THE_PICTURE = {0, 1, 2, 3, 4}  # and the light
 PLACE = re.compile(r"^([a-z])(\d+)(\D)(.*)$")  # an attribute: the object's number, a sign for what of it, and the value
 
 
-def test_of_what_is_hidden_nothing_is_sent(held, page, papers):
+def test_of_what_is_hidden_nothing_is_sent(held, papers):
     """The arrow of the force is not there: held together with the same set-up drawn with the answer shown."""
-    sent = {command["idx"] for command in page.told["stream"]["cmds"]}
-    placed = {int(PLACE.match(text)[2]) for text in page.told["stream"]["attrs"]}
-    scene_name, seed = question_for(held.room.terms, 1, 1)
-    built = papers.build(scene_name)
-    built.scene.look(built.scene.views[0].name)
-    built.scene.set_all(settings_of(built.scene, seed))
+    asked = Asked("pushed-conductor", FORWARD, 12)
+    while right_answer(asked)[0] == "none":
+        asked = asked._replace(seed=asked.seed + 1)
+    told = papers.published(papers.paper(asked), Brought())
+    sent = {command["idx"] for command in told["stream"]["cmds"]}
+    placed = {int(PLACE.match(text)[2]) for text in told["stream"]["attrs"]}
+    built = papers.build(asked.scene)
+    built.scene.set_all(draw(built.scene, kind_of(built.scene, asked.kind), asked.seed).settings)
     built.scene.restart()
+    shown = {}
     for reveals_answer in (True, False):
         built.scene.draw(reveals_answer)
-        shown = ObjectStream.in_sight(built.commands)
-        if reveals_answer:
-            assert shown - sent, "the answer is to be seen in something"
-            assert not {text for text in page.texts for index in shown - sent if f'"idx":{index},' in text}
+        shown[reveals_answer] = ObjectStream.in_sight(built.commands)
     built.drain()
-    assert sent & built.commands.keys() == shown and placed - sent <= sent_always(page)
+    assert shown[True] - sent, "the answer is to be seen in something"
+    assert sent & built.commands.keys() == shown[False] and placed - sent <= OF_THE_PICTURE
 
 
-def sent_always(page) -> set[int]:
-    """The things that are neither meshes nor letters of a scene: the light."""
-    return {int(PLACE.match(text)[2]) for text in page.told["stream"]["attrs"] if int(PLACE.match(text)[2]) < 5}
+def test_what_the_question_hides_is_told_nowhere(papers):
+    """Of every kind that asks for a control: it is not among the settings, and where the picture would show it there is none."""
+    found = 0
+    for name in SCENES:
+        scene = catalogue.scene_class(name)()
+        for kind in scene.kinds:
+            paper = papers.paper(Asked(name, kind.name, 5))
+            words = {scene.by_name[control].words for control in kind.hides}
+            assert not words & {each["words"] for each in paper.told["given"]}
+            assert bool(paper.things) is not paper.told["question"]["covers"]
+            found += len(words)
+    assert found
 
 
 def test_an_answer_counts_once_and_stays(held, page):
@@ -247,7 +254,7 @@ def has_every_shape(page) -> bool:
             meshes |= {command["idx"]} if "mesh" in command else set()
             assert command.get("cmd") != "mesh" or ("mesh" in command) != ("like" in command)
             assert command.get("like", command["idx"]) in meshes or "like" not in command
-        assert {int(PLACE.match(text)[2]) for text in stream["attrs"]} - set(made) <= {0, 1, 2, 3, 4}
+        assert {int(PLACE.match(text)[2]) for text in stream["attrs"]} - set(made) <= OF_THE_PICTURE
     return len(made) == len(set(made))
 
 

@@ -6,6 +6,7 @@ import asyncio
 import contextlib
 import json
 import random
+import re
 import time
 
 import tornado.httpclient
@@ -23,6 +24,7 @@ class Trainee:
         self.dice = random.Random(name)
         self.sent: dict[int, str] = {}
         self.asked: dict[int, str] = {}
+        self.choices: dict[int, list[tuple[str, str]]] = {}
         self.heard: list[str] = []
         self.told: dict = {}
         self.comings = 0
@@ -67,7 +69,11 @@ class Trainee:
             self.waits.append(time.perf_counter() - self._answered_at)
         await asyncio.sleep(self.pause * self.dice.random())
         self.asked[place] = self.told["question"]["text"]
+        choices = [(choice["value"], choice["words"]) for choice in self.told["question"]["choices"]]
         if place not in self.sent:
-            self.sent[place] = self.dice.choice(self.told["question"]["choices"])["value"]
+            self.sent[place] = self.dice.choice(choices)[0] if choices else "12"
+            self.choices[place] = choices
+        elif not choices and (unit := re.search(r"such as (12 .+)\.$|asked in (.+)\.$", sitting["refused"])):
+            self.sent[place] = unit[1] or f"12 {unit[2]}"  # a figure without its unit is not taken
         self._answered_at = time.perf_counter()
         await line.write_message(json.dumps({"do": "answer", "choice": self.sent[place], "place": place}))

@@ -29,6 +29,7 @@ plot.start(socket);
 startPicture();
 socket.on("question", (newest) => {
   question = newest;
+  document.documentElement.classList.toggle("covered", question.covers);
   chosen = null;
   show();
 });
@@ -123,16 +124,36 @@ function showQuestion() {
   const focused = document.activeElement && document.activeElement.dataset.choice;
   byId("question").replaceChildren(
     make("h2", { id: "question-words" }, question.text),
-    make("ol", { class: "answers" }, ...question.choices.map(({ value, words }, place) => make("li", {},
-      make("button", { type: "button", "data-choice": value, "aria-pressed": String(value === mine), disabled: Boolean(sent), onclick: () => choose(value) },
-        make("b", { "aria-hidden": "true" }, place + 1), " ", make("span", {}, words))))),
+    question.answered === "typed" ? figure(mine, sent) : choices(mine, sent),
     ...(sitting.refused ? [make("p", { class: "note refused" }, sitting.refused)] : []),
     make("div", { class: "foot" },
-      make("span", {}, sent ? "Sending\u2026" : chosen === null ? "Choose one." : "You can still change it."),
+      make("span", {}, sent ? "Sending\u2026" : chosen !== null ? "You can still change it." : question.answered === "typed" ? "" : "Choose one."),
       make("span", { class: "then" },
         make("button", { type: "button", id: "answer", class: "main", disabled: chosen === null || Boolean(sent), onclick: send },
           sitting.place === sitting.count ? "Answer and hand in" : "Answer"))));
   if (focused) byId("question").querySelector(`[data-choice="${CSS.escape(focused)}"]`)?.focus();
+}
+
+function choices(mine, sent) {
+  return make("ol", { class: "answers" }, ...question.choices.map(({ value, words }, place) => make("li", {},
+    make("button", { type: "button", "data-choice": value, "aria-pressed": String(value === mine), disabled: Boolean(sent), onclick: () => choose(value) },
+      make("b", { "aria-hidden": "true" }, place + 1), " ", make("span", {}, words)))));
+}
+
+/* A figure with its unit; what cannot be read as one is told, and stays to be corrected. */
+function figure(mine, sent) {
+  const input = make("input", {
+    type: "text", id: "figure", autocomplete: "off", enterkeyhint: "send", size: 12, maxlength: 40, value: mine, disabled: Boolean(sent),
+    oninput: () => {
+      chosen = input.value.trim() || null;
+      byId("answer").disabled = chosen === null;
+    },
+  });
+  const submit = (event) => {
+    event.preventDefault();
+    send();
+  };
+  return make("form", { class: "typed", onsubmit: submit }, make("label", { for: "figure" }, "A figure with its unit"), input);
 }
 
 function choose(value) {
