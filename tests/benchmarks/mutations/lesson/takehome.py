@@ -37,9 +37,9 @@ MUTATIONS = (
     ),
     Mutation(WALK, "                browser = None\n", "", QUICK),
     Mutation(PAPER, "{_readings(step.after)}", "", QUICK),
-    Mutation(PAPER, "said = _notes(step.notes) if notes else", "said = _notes(step.notes) if True else", QUICK),
+    Mutation(PAPER, "_notes(step.notes) if notes else", "_notes(step.notes) if True else", QUICK),
     Mutation(PAPER, "_answers(title, steps) if answers else", "_answers(title, steps) if True else", QUICK),
-    Mutation(PAPER, "  break-inside: avoid; }\n.step.alone", " }\n.step.alone", PRINTED),
+    Mutation(PAPER, "  break-inside: avoid; }\n.head + .step", " }\n.head + .step", PRINTED),
     Mutation(
         PLOT,
         "return least + min(1.0, max(0.0, share)) * (most - least)",
