@@ -28,7 +28,7 @@ class Tally:
         self._question = None
         self._before: dict[str, int] | None = None  # the first vote's counts, once it is asked again
         self._answers: dict[str | None, tuple[str, str]] = {}  # by visitor: the choice, and from which address
-        self._kept = False
+        self._kept = self._over = False
 
     def follow(self, prediction: Prediction, about: str = "") -> None:
         """Clear the answers when another question is put, or this one about another set-up. `about`: its address, as soon as that is
@@ -40,10 +40,12 @@ class Tally:
         self._about = self._about or about
         if not prediction.waiting:
             self._keep()
+            if not self._over:  # what happens then is to be seen
+                self._over, self.large = True, False
 
     def _begin(self) -> None:
         self._answers.clear()
-        self.opened = self.large = self._kept = False
+        self.opened = self.large = self._kept = self._over = False
         self.round += 1
 
     def _keep(self) -> None:

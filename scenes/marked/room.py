@@ -58,8 +58,8 @@ class Room:
         self._shown = -1, -1  # with how many lines, and when, the instructor's page was last told
         self.host.on_message = self.receive
         self.host.publish(share={"addresses": [], "code": None})
-        for name in terms.scenes:
-            papers.build(name)
+        for place in range(1, terms.questions + 1):  # all at the same place have the same scene
+            papers.build(question_for(terms, 1, place).scene)
 
     def share(self) -> str:
         """Let trainees in from the network, at the same address as before if there was one; the sentence that says where."""

@@ -162,6 +162,15 @@ class Practice:
                 break
         return wanted
 
+    def unlike(self, sat: Sequence[Answer]) -> Next:
+        """A question for one who is tested: none comes back, and as long as there are others of no kind that was put before."""
+        before = {(answer.scene, answer.kind) for answer in sat}
+        for _ in range(8 * TRIES):
+            wanted = next_question([], self.scenes, self._dice, self.kinds)
+            if (wanted.scene, wanted.kind) not in before:
+                break
+        return wanted
+
     def _put(self, wanted: Next) -> Question:
         scene = self._built.setdefault(wanted.scene, catalogue.scene_class(wanted.scene)())
         prediction = Prediction()

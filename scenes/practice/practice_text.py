@@ -32,7 +32,7 @@ def hold(practice: Practice, questions: int, minutes: float | None = None) -> No
     sat: list[Answer] = []
     try:
         for number in range(1, questions + 1):
-            wanted = practice.next()
+            wanted = practice.next() if ends is None else practice.unlike(sat)
             scene = scenes[wanted.scene]
             prediction.ask(scene, wanted.seed, wanted.kind)
             again = " (you got this kind wrong earlier: try again)" if wanted.again and ends is None else ""
@@ -48,8 +48,10 @@ def hold(practice: Practice, questions: int, minutes: float | None = None) -> No
             if ends is not None:
                 sat.append(practice.results.all[-1])
                 continue
-            _second_try(prediction)
+            goes_on = _second_try(prediction)
             _explain(prediction, practice)
+            if not goes_on:
+                break
     except KeyboardInterrupt:
         print()
     if minutes is not None:
@@ -58,13 +60,14 @@ def hold(practice: Practice, questions: int, minutes: float | None = None) -> No
     practice.results.keep()
 
 
-def _second_try(prediction: Prediction) -> None:
-    """After a wrong answer another may be given, which does not count; whoever quits is told the answer."""
+def _second_try(prediction: Prediction) -> bool:
+    """After a wrong answer another may be given, which does not count; whether the round goes on: whoever quits is told the answer."""
     if not prediction.waiting:
-        return
+        return True
     print(prediction.note)
     choice = _taken(prediction.posed)
     prediction.answer(choice if choice is not None else prediction.tried or "")
+    return choice is not None
 
 
 def _answer_to(question: Question) -> str | None:

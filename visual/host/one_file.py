@@ -62,8 +62,8 @@ def one_file(page: str, entry: str, title: str, about: dict[str, Any], reels: Se
     ]
     data = "\n".join(f'<script type="text/plain" id="film-{name}">{_kept_in_a_script(part)}</script>' for name, part in parts)
     licences = html.escape(files("visual.page").joinpath("licences.txt").read_text("utf-8") + bridge.licence())
-    data = f"{data}\n<!--\n{licences.replace('--', '-&#45;')}\n-->\n<script>\n{found['shell/one-file.js'].decode()}</script>"
-    watch = f"<head>\n<script>\n{found['shell/damaged.js'].decode()}</script>"
+    data = f"{data}\n<!--\n{licences.replace('--', '-&#45;')}\n-->\n<script>\n{found['one_file/one-file.js'].decode()}</script>"
+    watch = f"<head>\n<script>\n{found['one_file/damaged.js'].decode()}</script>"
     text = text.replace("<head>", f'{watch}\n<meta name="generator" content="Thumbwise, take-home file {VERSION}">', 1)
     return text.replace("</body>", f"{data}\n</body>")
 

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from scenes.takehome.film import Film
 
 SUMMARY = "write a lesson or scenes to one file that runs in any browser, without the program or a network"
-ENTRY = "shell/takehome.js"
+ENTRY = "one_file/takehome.js"
 SECONDS = 8.0
 
 

@@ -338,7 +338,7 @@ def test_a_spreadsheet_works_nothing_out_that_stands_in_a_results_file(tmp_path)
     results = Results(file)
     results.open()
     row = as_csv(results.answers).splitlines()[1]
-    assert row == "2026-03-09T14:05:30Z,pushed-conductor,12,'@x,'=1+1,'-1,no"
+    assert row == "2026-03-09T14:05:30Z,pushed-conductor,forward,12,'@x,'=1+1,'-1,no,"
 
 
 # nameplates

@@ -131,7 +131,7 @@ def test_a_step_can_plan_both_votes_and_going_on_leads_through_them():
             vote(bench, first, first)
     assert found == [
         ("Show the votes", 1, False, True, 0), ("Ask again", 1, True, True, 0), ("Show the votes", 2, False, True, 0),
-        ("Show the answer", 2, True, True, 0), ("Next", 2, True, False, 0),
+        ("Show the answer", 2, True, True, 0), ("Next", 2, False, False, 0),  # what happens then is to be seen
     ]  # fmt: skip
     assert bench.place == 1
 

@@ -115,7 +115,8 @@ def test_a_mock_test_tells_what_was_right_only_at_its_end(file, practice):
 def test_a_mock_test_ends_when_its_time_is_over(file, practice, monkeypatch):
     clock = iter(range(0, 100_000, 400))
     monkeypatch.setattr("scenes.practice.practice_text.time.monotonic", lambda: float(next(clock)))
-    words, _ = play(Practice(Results(file), ("alternator",), random.Random(2), in_text=True), [True] * 3)
+    words, _ = play(Practice(Results(file), ("alternator",), random.Random(2), in_text=True), [True])
+    words += ["a", "1", "1 Hz", "1 V", "1 r/min"]  # whatever is asked then takes one of these
     out = practice(
         "alternator", "--text", "--mock", "10", "--questions", "3", "--seed", "2", "--results", str(file), said="\n".join(words)
     )[1]
@@ -125,7 +126,7 @@ def test_a_mock_test_ends_when_its_time_is_over(file, practice, monkeypatch):
 
 def test_leaving_early_keeps_what_was_answered(file, practice):
     for leave in ("q\n", ""):
-        status, out, err = practice("pushed-conductor", "--text", "--results", str(file), said=f"{EITHER}{leave}")
+        status, out, err = practice("pushed-conductor", "--text", "--seed", "2", "--results", str(file), said=f"{EITHER}{leave}")
         assert (status, err) == (0, "") and " of 1 right." in out
     assert len(lines(file)) == 2
 
@@ -200,3 +201,16 @@ def test_the_results_are_not_overwritten_by_their_own_export(file, capsys):
     before = file.read_bytes()
     assert main(["practice", "--results", str(file), "--export", str(file)]) == 2
     assert "give --export another file" in capsys.readouterr().err and file.read_bytes() == before
+
+
+def test_in_a_mock_test_no_kind_comes_twice_while_there_are_others(file, practice):
+    """What was wrong and comes back would tell that it was wrong."""
+    taken_by_some_kind = "\n".join(["4", "1 Hz", "1 V", "1 A", "1 r/min", "2"] * 40)
+    practice("alternator", "--text", "--mock", "10", "--questions", "4", "--seed", "3", "--results", str(file), said=taken_by_some_kind)
+    asked = [line["kind"] for line in lines(file)]
+    assert len(asked) == len(set(asked)) == 4
+
+
+def test_who_quits_at_the_second_try_quits(file, practice):
+    _, out, _ = practice("pushed-conductor", "--text", "--questions", "3", "--seed", "2", "--results", str(file), said="1\nq\n")
+    assert "Try once more." in out and "Answer:" in out and "\n2. " not in out

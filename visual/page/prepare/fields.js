@@ -42,7 +42,7 @@ export function show(here) {
   step = here;
   box.classList.toggle("of-a-page", here.page);
   for (const [name, input] of Object.entries(inputs)) {
-    if (input === document.activeElement && same) continue;
+    if (name === "asks" || (input === document.activeElement && same)) continue; // what is asked may be chosen and not whole yet
     if (input.type === "checkbox") input.checked = here[name];
     else input.value = typed.get(key(here.number, name)) ?? (name === "minutes" ? here.minutes || "" : here[name]);
   }

@@ -9,6 +9,7 @@ import * as fields from "./fields.js";
 let socket;
 let preparing = null; // as the bench told it
 let listed = "";
+let scenes; // the demonstrations, one of which stands on the bench where no page covers it
 const buttons = {};
 
 /** Nothing without a lesson in a file of one's own. `notify` shows a sentence. */
@@ -19,7 +20,7 @@ export function start(theSocket, notify) {
     preparing = newest;
     show();
   });
-  socket.on("step", () => preparing && showWhatCanBeAdded());
+  for (const told of ["step", "scene"]) socket.on(told, () => preparing && showWhatCanBeAdded());
 }
 
 function build(notify) {
@@ -32,14 +33,17 @@ function build(notify) {
   }, sign("prepare"));
   byId("page").prepend(buttons.prepare);
   const title = make("input", { id: "lesson-title", maxlength: 80, autocomplete: "off", onchange: (event) => request.title(event.target.value) });
+  scenes = make("select", { id: "prepare-scene", onchange: () => scenes.value && request.scene(scenes.value) },
+    make("option", { value: "" }, "choose one, then set it up"),
+    ...socket.told.lesson.map((scene) => make("option", { value: scene.name }, scene.title)));
   byId("prepare").append(
     make("div", { class: "prepare-top" }, make("h2", { id: "prepare-head" }, "Prepare the lesson"),
       group("Changes", button("undo", "Undo", () => request.undo(false)), button("redo", "Redo", () => request.undo(true)))),
     make("div", { class: "typed" }, make("label", { for: "lesson-title" }, "Title of the lesson"), title),
     make("p", { class: "kept", role: "status" }),
+    make("div", { class: "typed" }, make("label", { for: "prepare-scene" }, "Demonstration on the bench"), scenes),
     group("Add a step",
       button("add", "Add this set-up", () => request.add(false), "main"), button("page", "Add a page", () => request.add(true))),
-    make("p", { class: "hint" }, "To add a demonstration, choose it by its number above the page, and set it up."),
     make("ol", { class: "steps", "aria-label": "Steps" }),
     make("h3", { id: "prepare-here" }),
     group("This step",
@@ -83,7 +87,7 @@ function show() {
 function showWhatCanBeAdded() {
   const covered = Boolean(socket.told.step && socket.told.step.page);
   buttons.add.disabled = buttons["set-up"].disabled = covered;
-  byId("prepare").querySelector(".hint").hidden = !covered;
+  scenes.value = covered ? "" : socket.told.scene.name;
 }
 
 /* The list is made anew only when something in it is different, and the keyboard stays on its step. */

@@ -25,8 +25,8 @@ MUTATIONS = (
         SCENES,
     ),
     Mutation(PLAYER, "tellWrong).then(changed)", "() => {}).then(changed)", PAGE),
-    Mutation("visual/page/shell/one-file.js", ".catch(window.tellDamaged)", "", PAGE),
-    Mutation("visual/page/shell/damaged.js", "if (!window.begun) window.tellDamaged();", "", PAGE),
+    Mutation("visual/page/one_file/one-file.js", ".catch(window.tellDamaged)", "", PAGE),
+    Mutation("visual/page/one_file/damaged.js", "if (!window.begun) window.tellDamaged();", "", PAGE),
     Mutation(WALK, "        view=scene.eye.words,", "        view=scene.views[0].words,", QUICK),
     Mutation(WALK, " if key.letter in shown)", ")", QUICK),
     Mutation(

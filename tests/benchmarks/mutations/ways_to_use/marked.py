@@ -21,7 +21,7 @@ MUTATIONS = tuple(
         ),
         (ROOM, "if sitting.visitor == viewer.visitor]", "if sitting.visitor]", ROOM_TEST),
         (PAPERS, "scene.draw(reveals_answer=False)", "scene.draw(reveals_answer=True)", ROOM_TEST),
-        (PAPERS, "things = ObjectStream.in_sight(built.commands)", "things = set(built.commands)", ROOM_TEST),
+        (PAPERS, "else ObjectStream.in_sight(built.commands)", "else set(built.commands)", ROOM_TEST),
         (PAPERS, "if first in self.shapes:", "if True:", ROOM_TEST),
         (PAPERS, "[*away, *paper.places]", "[*paper.places]", ROOM_TEST),
         (PAPERS, 'question | {"seed": None}', "question", ROOM_TEST),

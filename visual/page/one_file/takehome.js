@@ -1,6 +1,6 @@
 /* A lesson in one file: the follower's page, whose line to the bench is a film, with what is needed to run it to and fro. */
 
-import "./follow.js";
+import "../shell/follow.js";
 import { byId, make, write } from "../common/dom.js";
 import * as board from "../panels/board.js";
 
