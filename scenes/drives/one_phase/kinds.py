@@ -194,7 +194,7 @@ KINDS = (
         ),
         (
             Change("auxiliary", one_of(*CAPACITORS, MAIN_ALONE)),
-            Change("load", one_of(0.0, 50.0, 100.0)),
+            Change("load", one_of(20.0, 50.0, 100.0)),
         ),
         (
             Measure("the torque that the load takes", lambda of: of.load, "N m", "It hangs on what is driven, not on the motor."),
@@ -218,7 +218,7 @@ KINDS = (
             "start": REST,
             "main": "marked",
             "ends": dice.choice(("marked", "swapped")),
-            "load": float(dice.choice((0, 50))),
+            "load": float(dice.choice((20, 50))),
         },
     ),
     why(_why, words="why it starts, or does not", setup=_any, even=True),
