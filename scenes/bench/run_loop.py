@@ -120,7 +120,7 @@ class RunLoop:
             address=address.written(scene, self.prediction.seed, self.sheet.address()),
             question=self.prediction.shown(),
             bench=self._state(),
-            view=described_view(scene),
+            view=self.described_view(),
         )
         self.read_out()
         scene.draw(self.reveals_answer)
@@ -136,7 +136,7 @@ class RunLoop:
     def read_out(self) -> None:
         scene, reveals_answer = self.scene, self.reveals_answer
         self._publish_plot()
-        picks = described_picks(scene, reveals_answer)
+        picks = self.described_picks()
         if picks != self.host.published.get("picks"):
             self.host.publish(picks=picks)
         self.host.publish(
@@ -148,6 +148,13 @@ class RunLoop:
         )
         self._publish_working()
         self._publish_tally()
+
+    def described_view(self) -> messages.View:
+        return described_view(self.scene)
+
+    def described_picks(self) -> list[messages.Pick]:
+        """What may be pressed now."""
+        return described_picks(self.scene, self.reveals_answer)
 
     def _publish_working(self) -> None:
         working = self.sheet.shown(self.scene, self.reveals_answer)

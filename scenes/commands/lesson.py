@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import argparse
-import os
 from pathlib import Path
 
-from scenes.commands.command_line import Parser, UsageError, reported, write
+from scenes.commands.command_line import Parser, read_text, reported, write_new
 from scenes.commands.serving import add_serving, add_sharing, serve
 from scenes.lesson import lesson
+from scenes.lesson.toml_reader import LONGEST
 
 SUMMARY = "open the bench with a lesson, the built-in one or your own: N and P step through it"
 WHERE = "The lesson is at {0} and the speaker's window at {0}speaker/ (N and P step through it, Ctrl+C ends it)."
@@ -46,20 +46,12 @@ def as_text(taught: lesson.Lesson) -> str:
 
 
 def read_lesson(file: str | None) -> lesson.Lesson:
-    try:
-        with reported(lesson.LessonError):
-            if file is None:
-                return lesson.read(lesson.built_in(), "the built-in lesson")
-            with open(file, encoding="utf-8-sig") as opened:
-                return lesson.read(opened.read(lesson.LONGEST + 1), file)
-    except UnicodeDecodeError:
-        raise UsageError(f"{file} is not UTF-8 text, as a lesson must be.") from None
-    except OSError as wrong:
-        raise UsageError(f"{file} cannot be read: {wrong.strerror}.") from None
+    with reported(lesson.LessonError):
+        if file is None:
+            return lesson.read(lesson.built_in(), "the built-in lesson")
+        return lesson.read(read_text(file, "a lesson", LONGEST + 1), file)
 
 
 def _write(file: Path) -> None:
-    if os.path.lexists(file):
-        raise UsageError(f"{file} already exists and is left as it is; give --write another file.")
-    write(file, lesson.built_in())
+    write_new(file, lesson.built_in())
     print(f"The built-in lesson is now in {file}; open it with: thumbwise lesson {file}")

@@ -6,23 +6,18 @@ read, and errors are reported with their line.
 
 from __future__ import annotations
 
-import re
-import tomllib
 from dataclasses import dataclass, field
 from importlib.resources import files
 
 from physics.arguments import quoted
-from scenes import catalogue
 from scenes.bench.prediction import Prediction
-from scenes.lesson.toml_lines import TomlLines
+from scenes.lesson.toml_reader import TomlError, TomlReader
 from scenes.names import did_you_mean, plain_name
 from scenes.scene.scene import Scene
 
 LONGEST_CAPTION = 120  # characters that can be read from the back row at a glance
 MOST_STEPS = 999
 MOST_READINGS = 5  # that are taken in at once
-LONGEST = 1_000_000  # characters of a file
-LONGEST_LINE = 10_000  # characters: a key with many thousand dots takes tomllib minutes
 
 KINDS: dict[str, tuple[type | tuple[type, ...], str]] = {
     "scene": (str, "text in quotes"),
@@ -37,16 +32,9 @@ KINDS: dict[str, tuple[type | tuple[type, ...], str]] = {
     "answers": (bool, "true or false"),
 }
 OF_THE_LESSON = ("title", "step")
-IN_PLAIN_WORDS = {  # tomllib's messages, where they leave the reader guessing
-    "Invalid value": "this value cannot be read; put text in quotes",
-    "Illegal character '\\n'": "a quote must be closed on the line where it opens",
-    "Invalid statement": "a line is name = value, or [[step]]",
-    "Cannot mutate immutable namespace": "something of that name exists already, and nothing can be added to it",
-    "Exceeds the limit": "a number has thousands of digits",
-}
 
 
-class LessonError(ValueError):
+class LessonError(TomlError):
     """What is wrong with a lesson, in one sentence with the file and the line."""
 
 
@@ -76,7 +64,7 @@ class Step:
 
     def change(self, scene: Scene) -> None:
         """Change the settings to this step's without stopping the motion."""
-        scene.set_all({control.name: control.default for control in scene.controls} | self.settings)
+        scene.set_all(scene.defaults | self.settings)
         scene.look(self.view or scene.views[0].name)
 
     def put_question(self, prediction: Prediction, scene: Scene) -> None:
@@ -100,42 +88,16 @@ def built_in() -> str:
 
 def read(text: str, name: str) -> Lesson:
     """The lesson in a file's `text`; `LessonError`, with the file's `name` and the line, if it is not valid."""
-    if len(text) > LONGEST:
-        raise LessonError(f"{name}, line 1: a lesson has at most {LONGEST} characters.")
-    for number, line in enumerate(text.split("\n"), 1):
-        if len(line) > LONGEST_LINE:
-            raise LessonError(f"{name}, line {number}: a line has at most {LONGEST_LINE} characters, this one {len(line)}.")
-    try:
-        data = tomllib.loads(text)
-    except (ValueError, RecursionError) as wrong:
-        raise _no_toml(text, name, wrong) from None
-    return _Reader(name, TomlLines(text)).lesson(data)
+    return _Reader(text, name).lesson()
 
 
-def _no_toml(text: str, name: str, wrong: Exception) -> LessonError:
-    """The error for text that is not TOML."""
-    if isinstance(wrong, RecursionError):
-        return LessonError(f"{name}, line 1: brackets are nested too deeply.")
-    said, line = str(wrong), re.search(r"\(at line (\d+), column \d+\)$", str(wrong))
-    what = re.sub(r" \(at .*\)$", "", said)
-    what = next((plain for begins, plain in IN_PLAIN_WORDS.items() if what.startswith(begins)), what[0].lower() + what[1:])
-    return LessonError(f"{name}, line {line[1] if line else text.rstrip().count(chr(10)) + 1}: {what}.")
+class _Reader(TomlReader):
+    """Builds the lesson from its file."""
 
+    what, part, failure = "lesson", "step", LessonError
 
-class _Reader:
-    """Builds the lesson from parsed TOML, and reports errors where they stand."""
-
-    def __init__(self, name: str, lines: TomlLines):
-        self.name = name
-        self.lines = lines
-        self.scenes: dict[str, Scene] = {}
-
-    def error(self, what, *path: str | int) -> LessonError:
-        """The error `what`, with the file's name and the line of `path`."""
-        sentence = str(what)
-        return LessonError(f"{self.name}, line {self.lines.of(*path)}: {sentence}{'' if sentence[-1] in '.?' else '.'}")
-
-    def lesson(self, data: dict) -> Lesson:
+    def lesson(self) -> Lesson:
+        data = self.data
         for key in data:
             if key in KINDS:
                 raise self.error(f"{key} belongs to a step, below its [[step]]", key)
@@ -151,12 +113,7 @@ class _Reader:
         return Lesson(title, tuple(self.step(given, place) for place, given in enumerate(steps)))
 
     def step(self, given: dict, place: int) -> Step:
-        for key, value in given.items():
-            if key not in KINDS:
-                raise self.error(f"a step has no {quoted(key)}; {did_you_mean(key, KINDS, 'it has')}", "step", place, key)
-            kind, words = KINDS[key]
-            if not isinstance(value, kind):
-                raise self.error(f"{key} takes {words}, not {quoted(value)}", "step", place, key)
+        self.check_kinds(given, KINDS, "a step", "step", place)
         if "scene" not in given:
             raise self.error("a step needs a scene", "step", place)
         if len(given.get("caption", "")) > LONGEST_CAPTION:
@@ -177,27 +134,15 @@ class _Reader:
 
     def try_out(self, step: Step, place: int) -> None:
         """Set up the step as the lesson will, and put its question."""
-        try:
-            scene = self.scenes[step.scene] = self.scenes.get(step.scene) or catalogue.scene_class(step.scene)()
-        except ValueError as wrong:
-            raise self.error(wrong, "step", place, "scene") from None
-        for name, value in step.settings.items():
-            if name not in scene.by_name:
-                what = f"{scene.name} has no setting {quoted(name)}; {did_you_mean(name, scene.by_name, 'it has')}"
-                raise self.error(what, "step", place, "settings", name)
-            try:
-                scene.by_name[name].checked(value)
-            except ValueError as wrong:
-                raise self.error(wrong, "step", place, "settings", name) from None
+        scene = self.scene(step.scene, "step", place, "scene")
+        self.check_settings(scene, step.settings, "step", place, "settings")
         for key, does in (
             ("view", lambda: scene.look(step.view or scene.view)),
             ("settings", lambda: step.set_up(scene)),
             ("question", lambda: step.put_question(Prediction(), scene)),
         ):
-            try:
+            with self.at("step", place, key):
                 does()
-            except ValueError as wrong:
-                raise self.error(wrong, "step", place, key) from None
         there = list(dict.fromkeys(reading.name for reading in scene.readings()))
         for name in step.readings:
             if name not in there:

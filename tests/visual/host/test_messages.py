@@ -14,6 +14,7 @@ import pytest
 
 from scenes import catalogue
 from scenes.bench.bench import Bench
+from scenes.exhibit import tour_file
 from scenes.exhibit.exhibit import ExhibitBench
 from scenes.lesson import lesson
 from scenes.lesson.lesson_bench import LessonBench
@@ -152,10 +153,10 @@ def test_what_a_lesson_and_an_exhibit_publish_is_as_the_types_say():
         taught.receive({"do": "next"})
         assert_fits(taught.host)
     assert {"step", "prompt", "clock"} <= set(taught.host.published) | set(taught.host.published_to["speaker"])
-    stand = ExhibitBench(Host())
+    stand = ExhibitBench(Host(), tour_file.read(tour_file.built_in(), ""))
     stand.frame(0.1)
     assert_fits(stand.host)
-    assert "exhibit" in stand.host.published
+    assert "exhibit" in stand.host.published and "status" in stand.host.published_to["status"]
 
 
 @pytest.mark.parametrize(

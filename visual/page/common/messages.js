@@ -27,7 +27,10 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ do: "tally" }} ShowTally */
 /** @typedef {{ do: "work", topic: string, inputs?: string }} Work */
 /** @typedef {{ do: "clock" }} StartClock */
-/** @typedef {{ do: "touch" }} Touch */
+/** @typedef {{ do: "touch", again?: boolean }} Touch */
+/** @typedef {{ do: "try", number: number }} Try */
+/** @typedef {{ do: "turn", speed: number }} Turn */
+/** @typedef {{ do: "speak", language: string }} Speak */
 
 // from the bench
 
@@ -63,8 +66,11 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ name: string, colour: string, x: number, y: number|null }} Mark */
 /** @typedef {{ round: number, following: number, answered: number, counts: Object<string, number>|null }} Tally */
 /** @typedef {{ round: number, choice: string|null, refused: string }} Vote */
-/** @typedef {{ what: string, words: string }} Reversible */
-/** @typedef {{ title: string, caption: string, visited: boolean, reverse: Reversible[] }} Exhibit */
+/** @typedef {{ words: string, does: string }} TryButton */
+/** @typedef {{ serial: number, place: number, stops: number, title: string, caption: string, spoken: string, tries: TryButton[],
+ *  answers: ChoiceWords[], slow: boolean, left: number|null, asleep: boolean, words: Object<string, string>, language: string,
+ *  languages: ChoiceWords[] }} Exhibit */
+/** @typedef {{ lines: [string, string][], wrong: string[] }} Status */
 /** @typedef {{ addresses: string[] }} Share */
 /** @typedef {{ number: number, count: number, caption: string, title: string }} LessonStep */
 /** @typedef {{ caption: string, scene: string, asks: boolean }} NextStep */
@@ -76,7 +82,7 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ stream?: Stream, names?: Object<string, number>, run?: string, lesson?: SceneTitle[], scene?: Scene,
  *  settings?: Object<string, Scalar>, readings?: Reading[], working?: Working, scales?: Object<string, string>, bench?: BenchState, question?:
  *  Question|null, says?: string, notice?: Notice, address?: string, view?: View, picks?: Pick[], to_press?: string, plot?: Plot|null, marks?:
- *  Mark[], chart?: ChartPoints, tally?: Tally, vote?: Vote, share?: Share, exhibit?: Exhibit, step?: LessonStep, prompt?: Prompt, clock?:
+ *  Mark[], chart?: ChartPoints, tally?: Tally, vote?: Vote, share?: Share, exhibit?: Exhibit, logo?: string, status?: Status, step?: LessonStep, prompt?: Prompt, clock?:
  *  Clock, alive?: boolean }} Published */
 
 const FIRST = ["lesson", "scene", "settings", "bench", "stream"]; // the others build on these
@@ -107,7 +113,10 @@ export function requestsOver(send) {
     tally: () => send({ do: "tally" }),
     work: (topic, inputs) => send({ do: "work", topic, inputs }),
     clock: () => send({ do: "clock" }),
-    touch: () => send({ do: "touch" }),
+    touch: (again) => send({ do: "touch", again }),
+    try: (number) => send({ do: "try", number }),
+    turn: (speed) => send({ do: "turn", speed }),
+    speak: (language) => send({ do: "speak", language }),
   };
 }
 

@@ -1,117 +1,85 @@
-/* The exhibit's page: no panels, a large caption, a few big buttons, and no way out. */
+/* The exhibit's page: the picture, one sentence, a few big buttons at the bottom, and no way out. */
 
 import { chip } from "../common/colours.js";
 import { atMostEvery, byId, make, write } from "../common/dom.js";
 import { keepVisitorsHere } from "../common/here.js";
-import * as picture from "../picture/picture.js";
 import { createSocket } from "../common/socket.js";
 import { coverWhileWaiting } from "../common/waiting.js";
+import * as letters from "../picture/letters.js";
+import * as picks from "../picture/picks.js";
+import * as picture from "../picture/picture.js";
+import * as buttons from "../stand/buttons.js";
+import { answerTouches } from "../stand/touches.js";
+import * as wheel from "../stand/wheel.js";
 
 const CAPTION_EVERY = 900; // ms: a sentence with changing figures must stay readable
-const TOUCH_EVERY = 2000; // ms between reports that somebody is turning the picture
+const TOUCH_EVERY = 2000; // ms between reports that somebody is still turning the picture
 const SHOWN_EVERY = 1000; // ms between reports to the surrounding frame that all is well
+const MOST_LETTERS = 3;
 
 const socket = createSocket();
-const buttons = {};
-let question = null;
-let visited = false;
+let serial = null;
 let shown = false;
 
 document.documentElement.dataset.theme = "light"; // the same on every stand
 keepVisitorsHere();
-buildButtons();
-showQuestion();
-const writeCaption = atMostEvery(() => CAPTION_EVERY, (words) => {
-  if (byId("caption").textContent === words) return;
-  write(byId("caption"), words);
-  fitWords();
+answerTouches();
+socket.on("view", (view) => letters.showAtMost(Math.min(MOST_LETTERS, view.letters.length)));
+buttons.start(byId("touch"), socket.request);
+const writeCaption = atMostEvery(() => CAPTION_EVERY, ({ caption, spoken }) => {
+  write(byId("caption"), caption);
+  byId("caption").lang = spoken;
 });
 socket.on("exhibit", (exhibit) => {
-  write(byId("title"), exhibit.title);
-  writeCaption(exhibit.caption);
-  showReversing(exhibit.reverse);
-  if (visited && !exhibit.visited) picture.resetView(); // the visitor who turned it has gone
-  visited = exhibit.visited;
-  byId("touch").classList.toggle("free", !visited);
+  const { words, place, left, asleep } = exhibit;
+  document.documentElement.lang = exhibit.language;
+  document.body.classList.toggle("attracts", place < 0);
+  byId("picture").setAttribute("aria-label", words.picture);
+  byId("touch").setAttribute("aria-label", words.buttons);
+  byId("night").hidden = !asleep;
+  write(byId("pace"), exhibit.slow && place >= 0 ? words.slow : "");
+  write(byId("wait"), words.wait);
+  writeCaption(place < 0 ? { caption: exhibit.title, spoken: "en" } : exhibit); // not seen while nobody is there
+  countDown(left, words.still_there);
+  buttons.show(exhibit);
+  wheel.show(exhibit);
+  if (serial !== null && serial !== exhibit.serial) picture.resetView(); // whoever turned it has gone, or gone on
+  serial = exhibit.serial;
 });
-socket.on("scene", ({ arrows }) => byId("arrows").replaceChildren(...arrows.map(({ letter, words, colour }) =>
-  make("li", {}, chip(letter, colour), make("span", {}, words)))));
-socket.on("bench", (bench) => write(byId("pace"), bench.slowness === "real time" ? "" : bench.slowness));
-socket.on("question", (newest) => {
-  if (JSON.stringify(newest) === JSON.stringify(question)) return;
-  question = newest;
-  showQuestion();
+socket.on("logo", (logo) => {
+  byId("logo").hidden = !logo;
+  if (logo) byId("logo").src = logo;
 });
+socket.on("scene", showKey);
+socket.on("view", showKey);
 picture.start(byId("picture"), socket);
-window.addEventListener("resize", fitWords);
-fitWords();
-const touched = atMostEvery(() => TOUCH_EVERY, () => socket.request.touch());
-for (const event of ["pointerdown", "wheel"]) byId("picture").addEventListener(event, touched);
-byId("picture").addEventListener("pointermove", (event) => event.buttons && touched());
+picks.start(byId("picture"), socket);
+wheel.start(byId("picture"), socket.request);
+for (const place of ["picture", "night"]) byId(place).addEventListener("pointerdown", () => socket.request.touch());
+const stillTouched = atMostEvery(() => TOUCH_EVERY, () => socket.request.touch(true));
+byId("picture").addEventListener("pointermove", (event) => event.buttons && stillTouched());
+byId("picture").addEventListener("wheel", stillTouched);
+byId("picture").addEventListener("click", ({ detail }) => detail || socket.request.touch()); // by a key, on a part
 coverWhileWaiting(socket);
 socket.watch((connected) => (shown = connected));
-setInterval(() => shown && parent !== window && parent.postMessage("shown", "*"), SHOWN_EVERY);
+setInterval(() => shown && parent !== window && parent.postMessage({ shown: byId("wait").textContent }, "*"), SHOWN_EVERY);
 for (const event of ["error", "unhandledrejection"]) window.addEventListener(event, (happened) => happened.preventDefault());
 socket.connect();
 
 window.bench = { socket }; // for tests and the console
 
-/* The longest sentences get smaller type so that they fit. */
-function fitInto(box) {
-  for (const size of [1, 0.92, 0.84, 0.76, 0.68, 0.6, 0.5]) {
-    box.style.setProperty("--shrunk", size);
-    if (box.scrollHeight <= box.clientHeight) break;
-  }
+/* Of the arrows only those whose letter may be seen. */
+function showKey() {
+  const { scene, view } = socket.told;
+  if (!scene || !view) return;
+  const seen = scene.arrows.filter(({ letter }) => view.letters.slice(0, MOST_LETTERS).includes(letter));
+  byId("arrows").replaceChildren(...seen.map(({ letter, words, colour }) => make("li", {}, chip(letter, colour), make("span", {}, words))));
 }
 
-function fitWords() {
-  fitInto(byId("caption").parentElement);
-  if (question !== null) fitInto(byId("question"));
-}
-
-function buildButtons() {
-  const big = (words, onclick) => make("button", { type: "button", onclick }, words);
-  const { request } = socket;
-  buttons.current = big("", () => request.reverse("current"));
-  buttons.field = big("", () => request.reverse("field"));
-  buttons.ask = big("A question", () => request.ask());
-  buttons.enough = big("Done", request.enough);
-  buttons.next = big("Next", request.next);
-  byId("touch").append(make("p", {}, "Touch the screen: turn the picture or press a button"), ...Object.values(buttons));
-}
-
-function showReversing(reversible) {
-  for (const what of ["current", "field"]) {
-    const words = (reversible.find((one) => one.what === what) || {}).words;
-    buttons[what].hidden = !words || question !== null;
-    if (words) write(buttons[what], words);
-  }
-}
-
-function showQuestion() {
-  const card = byId("question");
-  card.hidden = question === null;
-  buttons.ask.hidden = question !== null && question.given === null;
-  write(buttons.ask, question === null ? "A question" : "Next question");
-  buttons.enough.hidden = question === null;
-  if (socket.told.exhibit) showReversing(socket.told.exhibit.reverse);
-  if (question === null) return card.replaceChildren();
-  card.replaceChildren(make("h2", { id: "question-words" }, question.text), ...(question.given === null ? choices() : verdict()));
-  fitWords();
-}
-
-function choices() {
-  return [make("div", { class: "answers" }, ...question.choices.map(({ value, words }) =>
-    make("button", { type: "button", "data-choice": value, onclick: () => socket.request.answer(value) }, words)))];
-}
-
-function verdict() {
-  const words = (value) => question.choices.find((choice) => choice.value === value).words;
-  return [
-    make("p", { class: question.right ? "verdict right" : "verdict wrong" },
-      make("b", { "aria-hidden": "true" }, question.right ? "\u2713" : "\u2717"),
-      make("span", {}, question.right ? `Right: ${words(question.given)}` : `You said: ${words(question.given)}`)),
-    ...(question.right ? [] : [make("p", { class: "correct" }, "Answer: ", make("strong", {}, question.answer))]),
-    make("p", { class: "reason" }, question.reason || ""),
-  ];
+function countDown(left, words) {
+  const sign = byId("left");
+  sign.hidden = left === null;
+  if (left === null) return;
+  write(sign.querySelector("b"), String(left));
+  write(sign.querySelector("span"), words);
 }
