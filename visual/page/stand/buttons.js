@@ -13,7 +13,7 @@ export function start(place, requests) {
   acts = make("div", { class: "acts" });
   tongues = make("div", { class: "tongues", role: "group" });
   next = make("button", { type: "button", class: "next", onclick: () => request.next() });
-  nav.append(tongues, acts, next);
+  nav.append(acts, next, tongues);
 }
 
 /** Show the buttons of what the exhibit says. */
