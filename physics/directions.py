@@ -24,6 +24,8 @@ PARALLEL_SINE = 1e-12
 # shared equally by the eight directions "up", "up and to the right", "to the right", ...
 _WORTH_A_WORD = np.tan(np.pi / 8)
 
+_ONWARD, _BACK = np.array([1, 2, 0]), np.array([2, 0, 1])
+
 
 def unit(name: str, value: ArrayLike) -> np.ndarray:
     """`value`, shape (3,), scaled to length 1; zeros when it is zero. `ValueError` naming `name` for anything else."""
@@ -34,6 +36,11 @@ def unit(name: str, value: ArrayLike) -> np.ndarray:
     # Dividing by the largest part first keeps the squares from vanishing or overflowing.
     scaled = given / largest
     return scaled / np.sqrt(scaled @ scaled)
+
+
+def cross(first: np.ndarray, second: np.ndarray) -> np.ndarray:
+    """first x second, vectors of shape (..., 3): what `np.cross` gives, which takes four times as long for a few."""
+    return first[..., _ONWARD] * second[..., _BACK] - first[..., _BACK] * second[..., _ONWARD]
 
 
 def axis_of(name: str, value: ArrayLike) -> np.ndarray:
@@ -51,9 +58,9 @@ def plane_axes(name: str, normal: ArrayLike) -> tuple[np.ndarray, np.ndarray]:
     """
     along = axis_of(name, normal)
     # From the axis it is least along, the direction across is well defined.
-    first = np.cross(along, np.eye(3)[np.argmin(np.abs(along))])
+    first = cross(along, np.eye(3)[np.argmin(np.abs(along))])
     first /= np.sqrt(first @ first)
-    return first, np.cross(along, first)
+    return first, cross(along, first)
 
 
 def force_direction(field: ArrayLike, current: ArrayLike) -> np.ndarray:
@@ -190,7 +197,7 @@ def left_hand(field: ArrayLike, current: ArrayLike) -> Hand:
     """
     push = force_direction(field, current)
     along_field, along_current = unit("field", field), unit("current", current)
-    across = np.cross(along_field, push) if np.any(push) else along_current
+    across = cross(along_field, push) if np.any(push) else along_current
     return Hand("left", along_field, across, push)
 
 
@@ -205,12 +212,12 @@ def right_hand(field: ArrayLike, motion: ArrayLike) -> Hand:
     """
     emf = emf_direction(field, motion)
     along_field, along_motion = unit("field", field), unit("motion", motion)
-    across = np.cross(along_field, emf) if np.any(emf) else along_motion
+    across = cross(along_field, emf) if np.any(emf) else along_motion
     return Hand("right", along_field, emf, across)
 
 
 def _perpendicular(first: np.ndarray, second: np.ndarray) -> np.ndarray:
     """Unit vector along first x second, both of length 1 or zeros; zeros when they are parallel."""
-    product = np.cross(first, second)
+    product = cross(first, second)
     size = np.sqrt(product @ product)
     return product / size if size > PARALLEL_SINE else np.zeros(3)

@@ -13,6 +13,7 @@ from numpy.typing import ArrayLike
 
 from physics.arguments import not_negative, numbers, positive, vector
 from physics.constants import STANDARD_GRAVITY, VACUUM_PERMEABILITY
+from physics.directions import cross
 from physics.fields.currents import segment_field
 
 # Spots along each conductor on which a field is summed up, as shares of its length, and their weights.
@@ -108,11 +109,9 @@ class HungPair:
 
     def of_currents(self, points: np.ndarray, angles: Pair, currents: Pair) -> np.ndarray:
         """Flux density of all conductors together, T, shape (n, 3), at `points`, shape (n, 3), metres."""
-        total = np.zeros((len(points), 3))
-        for moving, still, current in zip(self.hung(angles), self.at_rest(), currents, strict=True):
-            both = np.concatenate([moving, still])
-            total += segment_field(points, both[:, 0], both[:, 1], current)
-        return total
+        of_each = np.concatenate([self.hung(angles), self.at_rest()], axis=1)
+        conductors = of_each.reshape(-1, 2, 3)
+        return segment_field(points, conductors[:, 0], conductors[:, 1], np.repeat(currents, of_each.shape[1]))
 
     def between(self, angles: Pair, currents: Pair) -> np.ndarray:
         """The force of the right wire on the left one, shape (3,), N; that of the left on the right is the reverse.
@@ -131,11 +130,11 @@ class HungPair:
     def lead_torques(self, angles: Pair, currents: Pair) -> np.ndarray:
         """The torque of all leads' fields on what swings, and of the wires' on the leads that hang, about the lines they swing
         about, N m, shape (2,), positive where it turns a wire to the right. By Biot and Savart and F = I l x B, at angles
-        rounded to a ten-thousandth of a radian."""
+        rounded to a thousandth of a radian."""
         left, right = currents
         if not left and not right:
             return np.zeros(2)
-        of_other, of_own = _lead_torques(self, *(round(float(angle), 4) for angle in angles))
+        of_other, of_own = _lead_torques(self, *(round(float(angle), 3) for angle in angles))
         return left * right * of_other + np.square(currents) * of_own
 
     def swings(self, swing: PairSwing, currents: Pair, seconds: float) -> PairSwing:
@@ -207,9 +206,9 @@ def _lead_torques(pair: HungPair, *angles: float) -> tuple[np.ndarray, np.ndarra
         flux = segment_field(points, sources[:, 0], sources[:, 1], 1.0)
         flux[_ON_LEADS] += segment_field(points[_ON_LEADS], starts_on, ends_on, 1.0)
         arms = points - [(-1, 1)[one] * pair.spacing / 2, pair.leads, 0.0]
-        of_other[one] = _about_z(arms, np.cross(pieces, flux))
+        of_other[one] = _about_z(arms, cross(pieces, flux))
         if len(pair.fixed):
-            of_own[one] = _about_z(arms, np.cross(pieces, segment_field(points, still[one][:, 0], still[one][:, 1], 1.0)))
+            of_own[one] = _about_z(arms, cross(pieces, segment_field(points, still[one][:, 0], still[one][:, 1], 1.0)))
     return of_other, of_own
 
 

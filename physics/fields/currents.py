@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike
 
 from physics.arguments import not_negative, number, numbers, positive, vector, vectors
 from physics.constants import VACUUM_PERMEABILITY
-from physics.directions import axis_of, unit
+from physics.directions import axis_of, cross, unit
 from physics.fields.block_magnets import block_magnet_field, gap_field
 
 __all__ = ["block_magnet_field", "earth_field", "gap_field", "long_wire_field", "loop_field", "segment_field"]
@@ -96,9 +96,9 @@ def _conductor_frames(start: np.ndarray, end: np.ndarray, current: np.ndarray) -
     origin = (start + difference / 2).mean(axis=0)
     along = difference / length[:, np.newaxis]
     # Across: any direction will do; from the axis the conductor is least along it is well defined.
-    first = np.cross(along, np.eye(3)[np.argmin(np.abs(along), axis=1)])
+    first = cross(along, np.eye(3)[np.argmin(np.abs(along), axis=1)])
     first /= np.sqrt(np.einsum("mi,mi->m", first, first))[:, np.newaxis]
-    second = np.cross(along, first)
+    second = cross(along, first)
     axes = [np.vstack([axis.T, -np.einsum("mi,mi->m", axis, start - origin)]) for axis in (along, first, second)]
     return origin, _Frames(axes[0], axes[1], axes[2], length, VACUUM_PERMEABILITY / (4 * np.pi) * length * current[with_length])
 
@@ -173,7 +173,7 @@ def long_wire_field(points: ArrayLike, point_on_axis: ArrayLike, direction: Arra
     offset -= np.outer(offset @ axis, axis)
     within = np.maximum(np.einsum("ni,ni->n", offset, offset), radius**2)
     strength = np.divide(VACUUM_PERMEABILITY * current / (2 * np.pi), within, out=np.zeros(len(points)), where=within > 0)
-    return strength[:, np.newaxis] * np.cross(axis, offset)
+    return strength[:, np.newaxis] * cross(axis, offset)
 
 
 def loop_field(points: ArrayLike, centre: ArrayLike, normal: ArrayLike, radius: float, current: float) -> np.ndarray:

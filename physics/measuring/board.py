@@ -8,7 +8,7 @@ memory). Shorted turns are then a ring that the field drives like the secondary 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -158,6 +158,11 @@ class Board:
         that does not open shows. The windings' impedances hardly matter, as next to nothing flows."""
         volts, _ = self.metered(first, second).solve(self.metered_impedances(1.0, np.zeros((1, 3, 3))), self.held)
         return float(abs(volts[first] - volts[second])[0])
+
+    def dead_phasors(self, points: Sequence[str]) -> np.ndarray:
+        """Complex V r.m.s. against earth of points on such a board, (n,), with no instrument that counts between them."""
+        volts, _ = self.network.solve(self.impedances(1.0, np.zeros((1, 3, 3))), self.held)
+        return np.array([volts[point][0] for point in points])
 
     @property
     def held(self) -> dict[str, complex]:

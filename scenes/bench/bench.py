@@ -36,7 +36,7 @@ class Bench(RunLoop):
             messages.OneStep: lambda it: self.one_step(),
             messages.Restart: lambda it: self.restart(),
             messages.ShowAnswers: lambda it: self.show_answers(it.shown),
-            messages.Ask: lambda it: self.ask_present() if it.present else self.ask(it.seed),
+            messages.Ask: lambda it: self.ask_present() if it.present else self.ask(it.seed, it.kind or None),
             messages.Answer: lambda it: self.answer(it.choice),
             messages.Reveal: lambda it: self.reveal(),
             messages.CloseQuestion: lambda it: self.enough(),
@@ -92,6 +92,7 @@ class Bench(RunLoop):
         if not query or followed == self.run_word:
             return
         name, settings, seed = address.read(query)
+        kind = settings.pop("kind", None)
         working = from_address(settings)
         scene = self._scene(name) if name else self.scene
         view = None if "view" not in settings else scene.checked_view(settings.pop("view"))
@@ -100,8 +101,8 @@ class Bench(RunLoop):
         unknown = [key for key in settings if key not in scene.by_name]
         if scene is not self.scene:
             self._put_on_the_bench(scene)
-        if number is not None and number != self.prediction.seed:
-            self.ask(number)
+        if number is not None and (number, kind) != (self.prediction.seed, self.prediction.kind):
+            self.ask(number, kind)
         elif any(scene[key] != value for key, value in checked.items()):
             scene.set_all(checked)
             scene.restart()
@@ -159,8 +160,8 @@ class Bench(RunLoop):
             raise ValueError("The answer stays hidden until the question is answered.")
         self.answers_shown = shown
 
-    def ask(self, seed=None) -> None:
-        self.prediction.ask(self.scene, seed)
+    def ask(self, seed=None, kind: str | None = None) -> None:
+        self.prediction.ask(self.scene, seed, kind)
         self._asked()
 
     def ask_present(self) -> None:
@@ -173,7 +174,8 @@ class Bench(RunLoop):
 
     def answer(self, choice: str) -> None:
         self.prediction.answer(choice)
-        self._answered()
+        if not self.prediction.waiting:
+            self._answered()
 
     def reveal(self) -> None:
         """Show the answer to the question that waits without anyone giving one."""
@@ -183,6 +185,7 @@ class Bench(RunLoop):
     def _answered(self) -> None:
         self.answers_shown = True
         self.running = True
+        self.prediction.uncover(self.scene)
         self.scene.revealed()
 
     def enough(self) -> None:

@@ -41,7 +41,9 @@ OF_NOTHING = ("nowhere", "none", "sound", "stays", "stays at rest")  # the value
 
 def choice_meant(question: Question, text: str) -> str:
     """The value of the choice meant by `text`: its value, its words, enough of its words to identify it, or what people say for it;
-    `ValueError` with the choices if it matches none of them, or several."""
+    `ValueError` with the choices if it matches none of them, or several. A figure with its unit where that is asked for."""
+    if question.figure:
+        return question.taken(text)
     said = text.lower().split()
     # words first: looking at the non-drive end, "clockwise" is the choice whose value is counter-clockwise
     for exact in (lambda value, words: words, lambda value, words: value):

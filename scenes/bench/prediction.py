@@ -3,22 +3,36 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Mapping
+from typing import Any
 
 from physics.arguments import quoted
-from scenes.scene.scene import Question, Scene
+from scenes.questions.kinds import Drawn, about, draw, kind_of
+from scenes.questions.mistakes import explained, mistake_in, told
+from scenes.scene.question import Question
+from scenes.scene.scene import Scene
 from visual.host import messages
 
 LARGEST_SEED = 9999
+TWO = 2  # choices: with one of them wrong the other is not tried, but known
+TRY_AGAIN = "Try once more."
 
 
+# Long, for what may be done with a question, from putting it to closing it, is in one place.
 class Prediction:
-    """The open question, the answer given, a note on it for the page, and the running score."""
+    """The open question, the answer given, a note on it for the page, and the running score.
+
+    tried: the wrong answer after which a second one may be given. drawn: the question's kind and true set-up, where it is of a kind
+    other than the scene's own way round; meanwhile the scene shows one that gives nothing away.
+    """
 
     def __init__(self, seeds: random.Random | None = None):
         self._seeds = seeds or random.Random()
         self.question: Question | None = None
         self.seed: int | None = None
+        self.drawn: Drawn | None = None
         self.given: str | None = None
+        self.tried: str | None = None
         self.told = False  # the answer was shown without anyone giving one
         self.note = ""
         self.right = 0
@@ -35,44 +49,94 @@ class Prediction:
             raise ValueError("No question is waiting for an answer.")
         return self.question
 
-    def ask(self, scene: Scene, seed=None) -> None:
-        """Set up the scene from a random seed and put its question."""
-        seed = self._seeds.randint(1, LARGEST_SEED) if seed is None else checked_seed(seed)
-        scene.set_all(setup_of(scene, seed))
-        self.ask_present(scene)
-        self.seed = seed
+    @property
+    def first_given(self) -> str | None:
+        """The answer that counts: the first, whether or not there was a second try."""
+        return self.tried or self.given
+
+    @property
+    def kind(self) -> str | None:
+        """The kind that was asked for by name, if one was."""
+        return self.drawn.kind.name if self.drawn else None
+
+    @property
+    def covers(self) -> bool:
+        """Whether the picture would give away what is asked for, and is covered."""
+        return self.waiting and self.drawn is not None and None in self.drawn.kind.hides.values()
+
+    def ask(self, scene: Scene, seed=None, kind: str | None = None) -> None:
+        """Set up the scene from a random seed and put its question, or one of that kind."""
+        number = self._seeds.randint(1, LARGEST_SEED) if seed is None else checked_seed(seed)
+        if kind is None:
+            scene.set_all(setup_of(scene, number))
+            self.ask_present(scene)
+        else:
+            drawn = draw(scene, kind_of(scene, kind), number)
+            self._begin()
+            self._put(scene, drawn)
+        self.seed = number
 
     def ask_present(self, scene: Scene) -> None:
         """Restart the present set-up, so that nothing has moved yet, and put the question about it."""
         scene.restart()
-        self.seed = self.given = None
+        self._begin()
+        self.question = scene.question()
+
+    def _begin(self) -> None:
+        self.seed = self.given = self.tried = self.drawn = None
         self.told = False
         self.note = ""
-        self.question = scene.question()
+
+    def _put(self, scene: Scene, drawn: Drawn) -> None:
+        """Put a question of a kind, and show of its set-up what may be shown."""
+        if drawn.view is not None:
+            scene.look(drawn.view)
+        question = drawn.question(scene)
+        scene.set_all(drawn.settings | _hiding(scene, drawn.kind.hides))
+        scene.restart()
+        self.drawn, self.question = drawn, question
 
     def reset(self, scene: Scene) -> None:
         """The set-up has changed while a question waits: put the question about the new set-up, from its start."""
-        if self.waiting:
-            scene.restart()
-            self.question = scene.question()
-            self.seed = None
+        if not self.waiting:
+            return
+        scene.restart()
+        before, self.seed = self.posed, None
+        self._put_anew(scene)
+        if self.posed.answer != before.answer:  # another question: what was tried does not hold for it
+            self.tried, self.note = None, ""
+
+    def _put_anew(self, scene: Scene) -> None:
+        if self.drawn is not None:
+            hidden = {name: self.drawn.settings[name] for name in self.drawn.kind.hides}
+            try:
+                self._put(scene, about(scene, self.drawn.kind, scene.settings | hidden))
+                return
+            except ValueError:  # a question of that kind cannot be put to it
+                self.drawn = None
+        self.question = scene.question()
 
     def reword(self, scene: Scene) -> None:
         """The view has changed: a question that waits names its directions as seen from there."""
         if self.waiting:
-            self.question = scene.question()
+            self.question = self.drawn.question(scene, scene.eye) if self.drawn else scene.question()
 
-    def answer(self, choice: str) -> bool:
-        """Commit to a choice; returns whether it is right. `ValueError` if no question waits or that is not a choice."""
+    def answer(self, choice: str, tries: int = 1) -> bool:
+        """Commit to a choice; returns whether it is right. After a wrong one that leaves a second try, because of two `tries` or of the
+        question itself, it goes on waiting; the score counts the first. `ValueError` if no question waits or that is not a choice."""
         if not self.waiting:
             raise ValueError("No question is waiting for an answer.")
-        values = [value for value, _ in self.posed.choices]
-        if choice not in values:
-            raise ValueError(f"The answer is one of {', '.join(values)}, not {quoted(choice)}.")
-        self.given = choice
-        self.asked += 1
-        right = choice == self.posed.answer
-        self.right += right
+        given = self.posed.taken(choice)
+        right = self.posed.is_right(given)
+        if self.tried is None:
+            self.asked += 1
+            self.right += right
+            if not right and (self.posed.again or tries > 1 and len(self.posed.choices) != TWO):
+                self.tried = given
+                said = (f"Wrong: {self.posed.words_of(given)}.", told(mistake_in(self.posed, given)), dict(self.posed.against).get(given))
+                self.note = " ".join(filter(None, (*said, self.posed.again or TRY_AGAIN)))
+                return False
+        self.given, self.note = given, ""
         return right
 
     def reveal(self) -> None:
@@ -82,27 +146,40 @@ class Prediction:
         self.given = self.posed.answer
         self.told = True
 
+    def uncover(self, scene: Scene) -> None:
+        """Show the set-up that the question was about."""
+        if self.drawn is not None:
+            scene.set_all(self.drawn.settings)
+
     def enough(self) -> None:
-        self.question = self.seed = self.given = None
+        self.question = None
+        self._begin()
 
     def shown(self) -> messages.Question | None:
         """The question as the page shows it, without the answer until one is given."""
         if self.question is None:
             return None
         answered = self.given is not None
-        words = dict(self.question.choices)
         return {
             "text": self.question.text,
             "choices": [{"value": value, "words": said} for value, said in self.posed.choices],
-            "pressed": self.question.pressed,
+            "answered": self.question.answered,
+            "kind": self.question.kind,
+            "covers": self.covers,
             "seed": self.seed,
+            "tried": self.tried,
             "given": self.given,
-            "right": self.given == self.posed.answer if answered and not self.told else None,
-            "answer": words[self.question.answer] if answered else None,
-            "reason": self.question.reason_after(self.given) if answered else None,
+            "right": self.posed.is_right(self.given) if self.given is not None and not self.told else None,
+            "answer": self.question.words_of(self.question.answer) if answered else None,
+            "reason": explained(self.question, None if self.told else self.given) if answered else None,
             "note": self.note,
             "score": {"right": self.right, "asked": self.asked},
         }
+
+
+def _hiding(scene: Scene, hides: Mapping[str, Any]) -> dict:
+    """Values of the hidden controls that give nothing away; where there is none, the one that every scene begins with."""
+    return {name: scene.by_name[name].default if value is None else value for name, value in hides.items()}
 
 
 def checked_seed(seed) -> int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import secrets
+from dataclasses import replace
 
 from scenes import catalogue
 from scenes.bench.prediction import Prediction
@@ -11,7 +12,7 @@ from scenes.bench.tally import Tally
 from scenes.bench.workings import WorkingSheet
 from scenes.scene import address
 from scenes.scene.described import described, described_mark, described_picks, described_plot, described_readings, described_view
-from scenes.scene.scene import Plot, Scene
+from scenes.scene.scene import Plot, Reading, Scene
 from visual.host import messages
 from visual.host.server import Host
 from visual.solid import lights
@@ -117,13 +118,17 @@ class RunLoop:
         lights.shine_along(scene.eye.forward)
         self.host.publish(
             settings=dict(scene.settings),
-            address=address.written(scene, self.prediction.seed, self.sheet.address()),
+            address=address.written(scene, self.prediction.seed, [*self._kind_asked(), *self.sheet.address()]),
             question=self.prediction.shown(),
             bench=self._state(),
-            view=self.described_view(),
+            view=self._view(),
         )
         self.read_out()
         scene.draw(self.reveals_answer)
+
+    def _kind_asked(self) -> list[tuple[str, str]]:
+        """Which kind of question the number in the address is of, where it is not the scene's own way round."""
+        return [("kind", self.prediction.kind)] if self.prediction.seed is not None and self.prediction.kind else []
 
     def _state(self) -> messages.BenchState:
         return {
@@ -136,11 +141,11 @@ class RunLoop:
     def read_out(self) -> None:
         scene, reveals_answer = self.scene, self.reveals_answer
         self._publish_plot()
-        picks = self.described_picks()
+        picks = self._picks()
         if picks != self.host.published.get("picks"):
             self.host.publish(picks=picks)
         self.host.publish(
-            readings=described_readings(scene.readings(reveals_answer), reveals_answer, self.first_readings),
+            readings=described_readings(self._readings(), reveals_answer, self.first_readings),
             scales=scene.scales(),
             marks=[described_mark(mark) for mark in scene.marks(reveals_answer)],
             says=scene.says() if reveals_answer else self._sentence_while_hidden(),
@@ -149,12 +154,21 @@ class RunLoop:
         self._publish_working()
         self._publish_tally()
 
-    def described_view(self) -> messages.View:
+    def _view(self) -> messages.View:
         return described_view(self.scene)
 
-    def described_picks(self) -> list[messages.Pick]:
-        """What may be pressed now."""
-        return described_picks(self.scene, self.reveals_answer)
+    def _readings(self) -> list[Reading]:
+        """The figures; while a question of a kind waits, any of them may be what is asked for."""
+        found = self.scene.readings(self.reveals_answer)
+        return [replace(each, tells=True) for each in found] if self.prediction.waiting and self.prediction.kind else found
+
+    def _picks(self) -> list[messages.Pick]:
+        """What may be pressed: for a question that is answered so, each of its answers by itself."""
+        picks = described_picks(self.scene, self.reveals_answer)
+        if not (self.prediction.waiting and self.prediction.posed.pressed):
+            return picks
+        answers = {value for value, _ in self.prediction.posed.choices}
+        return [pick | {"alone": pick["alone"] or pick["name"] in answers} for pick in picks]
 
     def _publish_working(self) -> None:
         working = self.sheet.shown(self.scene, self.reveals_answer)

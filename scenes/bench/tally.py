@@ -32,6 +32,8 @@ class Tally:
         self.follow(prediction)
         if not prediction.waiting:
             raise ValueError("No question is waiting for an answer.")
+        if prediction.posed.figure:
+            raise ValueError("This question is answered with a figure, at the bench.")
         if choice not in [value for value, _ in prediction.posed.choices]:
             raise ValueError(f"There is no answer {quoted(choice)} to this question.")
         if visitor not in self._answers:

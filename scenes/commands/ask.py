@@ -5,43 +5,69 @@ from __future__ import annotations
 import argparse
 
 from scenes.bench.own_words import choice_meant
-from scenes.commands.command_line import Parser, add_json, add_scene, print_json, reported, scene_set_up
-from scenes.scene.scene import Question
+from scenes.bench.prediction import LARGEST_SEED
+from scenes.commands.command_line import Parser, UsageError, add_json, add_scene, print_json, reported, scene_set_up, whole_number
+from scenes.questions.kinds import about, draw, kind_of
+from scenes.questions.mistakes import explained, mistake_in
+from scenes.scene.question import Question
 
 SUMMARY = "put a scene's question about a set-up and answer it, without a browser"
 
 
 def add_options(parser: Parser) -> None:
     add_scene(parser)
+    parser.add_argument("--kind", metavar="NAME", help="a question of that kind, of those that `thumbwise scenes` lists")
+    parser.add_argument(
+        "--seed",
+        type=whole_number(1, LARGEST_SEED),
+        metavar="N",
+        help="with --kind: the set-up that belongs to that number, in place of the one given",
+    )
     parser.add_argument("--predict", metavar="ANSWER", help="your prediction, to be marked right or wrong")
     add_json(parser)
 
 
 def run(wanted: argparse.Namespace) -> None:
-    question = scene_set_up(wanted).question()
+    question = _put(wanted)
     with reported(ValueError):
         predicted = None if wanted.predict is None else choice_meant(question, wanted.predict)
     if wanted.json:
         print_json(_as_data(question, predicted))
         return
-    words = dict(question.choices)
     print(question.text)
-    print("  " + " | ".join(words.values()))
+    if question.choices:
+        print("  " + " | ".join(words for _, words in question.choices))
+    right = predicted is not None and question.is_right(predicted)
     if predicted is not None:
-        print(f"{'Right' if predicted == question.answer else 'Wrong'}: {words[predicted]}.")
-    if predicted != question.answer:
-        print(f"{words[question.answer][:1].upper()}{words[question.answer][1:]}. {question.reason_after(predicted)}")
-    else:
+        print(f"{'Right' if right else 'Wrong'}: {question.words_of(predicted)}.")
+    if right:
         print(question.reason)
+    else:
+        answer = question.words_of(question.answer)
+        print(f"{answer[:1].upper()}{answer[1:]}. {explained(question, predicted)}")
+
+
+def _put(wanted: argparse.Namespace) -> Question:
+    scene = scene_set_up(wanted)
+    if wanted.kind is None:
+        if wanted.seed is not None:
+            raise UsageError("--seed goes with --kind.")
+        return scene.question()
+    with reported(ValueError):
+        kind = kind_of(scene, wanted.kind)
+        drawn = about(scene, kind, scene.settings) if wanted.seed is None else draw(scene, kind, wanted.seed)
+        return drawn.question(scene)
 
 
 def _as_data(question: Question, predicted: str | None) -> dict[str, object]:
     data: dict[str, object] = {
         "question": question.text,
+        "kind": question.kind,
+        "answered": question.answered,
         "choices": [{"value": value, "words": words} for value, words in question.choices],
         "answer": question.answer,
         "reason": question.reason,
     }
     if predicted is not None:
-        data |= {"predicted": predicted, "right": predicted == question.answer}
+        data |= {"predicted": predicted, "right": question.is_right(predicted), "mistake": mistake_in(question, predicted)}
     return data

@@ -12,12 +12,12 @@ from scenes import catalogue
 from scenes.commands.command_line import Parser, UsageError, reported, whole_number, write
 from scenes.commands.serving import add_serving, serve
 from scenes.practice import practice_text
-from scenes.practice.practice import Practice, scenes_of
+from scenes.practice.practice import Practice, scenes_of, title_and_kind
 from scenes.practice.results import NotKept, Results, as_csv, usual_place
 from scenes.practice.results_writer import Writer
 
 SUMMARY = "put questions to one student, one after another: wrong answers come back, all answers are kept"
-A_ROUND, MOST_QUESTIONS = 10, 1000  # in the terminal
+A_ROUND, MOST_QUESTIONS, MOST_MINUTES = 10, 1000, 600  # in the terminal
 LARGEST_SEED = 999_999
 
 
@@ -32,6 +32,12 @@ def add_options(parser: Parser) -> None:
         type=whole_number(1, MOST_QUESTIONS),
         metavar="N",
         help=f"questions in a round in the terminal (default {A_ROUND})",
+    )
+    parser.add_argument(
+        "--mock",
+        type=whole_number(1, MOST_MINUTES),
+        metavar="MINUTES",
+        help="with --text: as a test of so many minutes, which tells what was right at its end",
     )
     parser.add_argument(
         "--seed",
@@ -54,6 +60,8 @@ def run(wanted: argparse.Namespace) -> None:
         scenes = scenes_of(wanted.topic)
     if wanted.questions and not wanted.text:
         raise UsageError("--questions goes with --text: on the page practice goes on until the student stops.")
+    if wanted.mock and not wanted.text:
+        raise UsageError("--mock goes with --text.")
     results = Results(wanted.results or usual_place())
     with reported(NotKept):
         if wanted.export is not None:
@@ -66,7 +74,7 @@ def _practise(wanted: argparse.Namespace, results: Results, scenes: tuple[str, .
     _open(results, wanted.results is not None)
     dice = random.Random(wanted.seed)
     if wanted.text:
-        practice_text.hold(Practice(results, scenes, dice), wanted.questions or A_ROUND)
+        practice_text.hold(Practice(results, scenes, dice, in_text=True), wanted.questions or A_ROUND, wanted.mock)
         return
     from scenes.practice.practice_bench import PracticeBench
 
@@ -99,5 +107,5 @@ def _export(results: Results, scenes: tuple[str, ...] | None, file: Path) -> Non
     if Path(os.path.realpath(file)) == results.path:
         raise UsageError(f"{file} holds the results themselves; give --export another file.")
     answers = [answer for answer in results.answers if scenes is None or answer.scene in scenes]
-    write(file, as_csv(answers))
+    write(file, as_csv(answers, title_and_kind))
     print(f"{len(answers)} {'answer' if len(answers) == 1 else 'answers'} written to {file}.")

@@ -26,7 +26,8 @@ def run(wanted: argparse.Namespace) -> None:
         for control in scene["controls"]:
             print(f"     {control['name']:<12} {_range(control)}  {control['words']}")
         print("     read: " + ", ".join(f"{r['symbol']} {r['words']}".strip() for r in scene["readings"]))
-        print(f"     asked: {scene['question']['text']}\n")
+        print(f"     asked: {scene['question']['text']}")
+        print("     kinds: " + ", ".join(f"{kind['name']} ({kind['words']})" for kind in scene["questions"]) + "\n")
 
 
 def _described(scene: Scene) -> dict:
@@ -34,6 +35,7 @@ def _described(scene: Scene) -> dict:
     return described(scene) | {
         "readings": [{"symbol": r.symbol, "words": r.words, "unit": r.unit} for r in scene.readings()],
         "question": {"text": question.text, "choices": [value for value, _ in question.choices]},
+        "questions": [{"name": kind.name, "words": kind.words, "answered": kind.answered} for kind in scene.kinds],
     }
 
 

@@ -146,13 +146,16 @@ class ExhibitBench(Bench):
 
     def answer(self, choice: str) -> None:
         super().answer(choice)
-        self.counts.add(self._today(), answers=1, right=int(choice == self.prediction.posed.answer))
+        self.counts.add(self._today(), answers=1, right=int(self.prediction.posed.is_right(choice)))
 
     def press(self, name: str) -> None:
         """Press a part that stands alone; one that leads to another scene does nothing."""
-        if self.prediction.question is not None or name not in [pick["name"] for pick in self.described_picks()]:
+        if self.prediction.waiting and self.prediction.posed.pressed:
+            self.answer(name)
+        elif self.prediction.question is not None or name not in [pick["name"] for pick in self._picks()]:
             raise ValueError("There is nothing to press.")
-        self.attempts.press(name)
+        else:
+            self.attempts.press(name)
 
     def try_out(self, number: float) -> None:
         """Do what the button of that number says."""
@@ -225,16 +228,16 @@ class ExhibitBench(Bench):
     def tell(self, sentence: str) -> None:
         """An exhibit shows no notices."""
 
-    def described_view(self) -> messages.View:
+    def _view(self) -> messages.View:
         view, stop = described_view(self.scene), self.stop
         view["subject"] = _nearer(view["subject"], stop.near)
         if stop.letters is not None:
             view["letters"] = stop.letters
         return view
 
-    def described_picks(self) -> list[messages.Pick]:
+    def _picks(self) -> list[messages.Pick]:
         """What stands alone: to join two takes more than a visitor has time for."""
-        picks = super().described_picks()
+        picks = super()._picks()
         return picks if self.here != ATTRACT and all(pick["alone"] for pick in picks) else []
 
     def read_out(self) -> None:

@@ -50,7 +50,7 @@ def _of_the_question(bench: ExhibitBench) -> tuple[str, str]:
     own = tried if tried is not None and tried.answers else None
     spoken = bench.language if own else ENGLISH
     if given is None:
-        return (said(own.question, spoken) if own else posed.text), spoken
+        return (said(own.question, spoken) if own else bench.prediction.note or posed.text), spoken
     right = next(each["words"] for each in _answers(bench) if each["value"] == posed.answer)
     verdict = said(bench.tour.words["right" if given == posed.answer else "wrong"], bench.language)
     return f"{verdict} {right[0].upper()}{right[1:]}. {'' if own else posed.reason_after(given)}".strip(), spoken

@@ -130,4 +130,4 @@ class LessonBench(Bench):
         question = self.prediction.question
         if question is None or not question.worked_out:
             return None
-        return {"words": dict(question.choices)[question.answer], "reason": question.reason}
+        return {"words": question.words_of(question.answer), "reason": question.reason}

@@ -1,9 +1,11 @@
 """Which question a student is asked next, from the answers given so far.
 
-A question answered wrongly comes back after 3 others; if right then, again after 8, and a last time after 20. A wrong answer
-at any time starts this again. The spacing is counted in questions, not days, since practice comes in bursts; the count
-carries over from one day to the next. While none is due a new question is drawn: the more of a scene's last 6 answers
-were wrong the more likely that scene is, and a scene never asked about is likelier still.
+A kind of question answered wrongly comes back after 3 others, about another set-up; if right then, again after 8, and a last time
+after 20. A wrong answer at any time starts this again. It comes back with a set-up in which the same mistake would show. Where several
+mistakes give the same wrong answer, the scene's question why is put as well, which tells them apart. The spacing is counted in
+questions, not days, since practice comes in bursts; the count carries over from one day to the next. While none is due a new question is
+drawn: the more of a scene's last 6 answers were wrong the more likely that scene is, and a scene never asked about is likelier still; of
+its kinds likewise.
 
 All of this follows from the kept answers, so nothing else is stored.
 """
@@ -19,10 +21,14 @@ from scenes import catalogue
 from scenes.bench.prediction import LARGEST_SEED, Prediction
 from scenes.names import no_such
 from scenes.practice.results import Answer, Results, now
+from scenes.questions.kinds import Kind, kind_of
+from scenes.questions.mistakes import LOOKED_BACK, parted, steady, told, written
 from scenes.scene import address
+from scenes.scene.question import FORWARD, Question
 from scenes.scene.scene import Scene
 
 RESTS = (3, 8, 20)  # other questions in between, after a wrong answer and after each right one since
+TO_TELL_APART = "why"  # the kind by which mistakes are told apart that give the same answer elsewhere
 RECENT = 6  # answers of a scene that decide how often new questions of it are drawn
 NEVER_ASKED = 4  # weight of a scene without answers; one without recent mistakes has 1
 UNLIKE = 4  # recent answers whose wording a new question does not repeat
@@ -33,55 +39,72 @@ NUMBERS = range(1, LARGEST_SEED + 1)  # of questions that can be put; any other 
 
 @dataclass(frozen=True)
 class Next:
-    """The question that comes next, and whether it comes back after a wrong answer."""
+    """The question that comes next, and whether it comes back after a wrong answer; mistakes: those it should show then."""
 
     scene: str
+    kind: str
     seed: int
     again: bool
+    mistakes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
 class Waiting:
-    """A question that comes back: how many of the `RESTS` it has passed, and at which count of answers it is due."""
+    """A kind of question that comes back: how many of the `RESTS` it has passed, at which count of answers it is due, and the mistakes
+    that may have been made."""
 
     passed: int
     due: int
+    mistakes: tuple[str, ...] = ()
 
 
-def waiting(answers: Sequence[Answer]) -> dict[tuple[str, int], Waiting]:
-    """The questions that come back, by scene and seed."""
-    found: dict[tuple[str, int], Waiting] = {}
+def kinds_in(scene: str) -> tuple[str, ...]:
+    """The names of a scene's kinds of question."""
+    return tuple(kind.name for kind in catalogue.scene_class(scene).kinds) if scene in catalogue.NAMES else (FORWARD,)
+
+
+def waiting(answers: Sequence[Answer]) -> dict[tuple[str, str], Waiting]:
+    """The kinds of question that come back, by scene and kind."""
+    found: dict[tuple[str, str], Waiting] = {}
     for place, answer in enumerate(answers, 1):
-        if answer.seed is None:
+        key, mistakes = (answer.scene, answer.kind), parted(answer.mistake)
+        if answer.seed not in NUMBERS:
             continue
-        question = (answer.scene, answer.seed)
-        if answer.seed not in NUMBERS or (answer.right and question not in found):
-            continue
-        passed = found[question].passed + 1 if answer.right else 0
-        if passed == len(RESTS):
-            del found[question]
-        else:
-            found[question] = Waiting(passed, place + RESTS[passed])
+        if not answer.right:
+            found[key] = Waiting(0, place + RESTS[0], mistakes)
+            if len(mistakes) > 1 and answer.kind != TO_TELL_APART and TO_TELL_APART in kinds_in(answer.scene):
+                found.setdefault((answer.scene, TO_TELL_APART), Waiting(len(RESTS) - 1, place + 1, mistakes))
+        elif key in found and found[key].due < place:  # asked by chance before that, it does not count
+            passed = found[key].passed + 1
+            if passed == len(RESTS):
+                del found[key]
+            else:
+                found[key] = Waiting(passed, place + RESTS[passed], found[key].mistakes)
     return found
 
 
-def next_question(answers: Sequence[Answer], scenes: Sequence[str], dice: random.Random) -> Next:
-    """The next question from `scenes`, by name; due questions go before new ones."""
-    due = [
-        (wait.due, *question) for question, wait in waiting(answers).items()
-        if question[0] in scenes and wait.due <= len(answers)
-    ]  # fmt: skip
+def next_question(answers: Sequence[Answer], scenes: Sequence[str], dice: random.Random, kinds=kinds_in) -> Next:
+    """The next question from `scenes`, by name, and of their `kinds`; those due go before new ones, and none about a set-up that was
+    asked about before."""
+    back = {key: wait for key, wait in waiting(answers).items() if key[0] in scenes and key[1] in kinds(key[0])}
+    due = [(wait.due, *key) for key, wait in back.items() if wait.due <= len(answers)]
     if due:
-        _, scene, seed = min(due)
-        return Next(scene, seed, again=True)
+        _, scene, kind = min(due)
+        return Next(scene, kind, _new_seed(answers, scene, kind, dice), again=True, mistakes=back[scene, kind].mistakes)
     (scene,) = dice.choices(scenes, [_weight(answers, name) for name in scenes])
-    asked = {answer.seed for answer in answers if answer.scene == scene}
+    names = [name for name in kinds(scene) if (scene, name) not in back] or list(kinds(scene))
+    (kind,) = dice.choices(names, [_weight(answers, scene, name) for name in names])
+    return Next(scene, kind, _new_seed(answers, scene, kind, dice), again=False)
+
+
+def _new_seed(answers: Sequence[Answer], scene: str, kind: str, dice: random.Random) -> int:
+    asked = {answer.seed for answer in answers if (answer.scene, answer.kind) == (scene, kind)}
     new = [seed for seed in NUMBERS if seed not in asked]
-    return Next(scene, dice.choice(new or NUMBERS), again=False)
+    return dice.choice(new or NUMBERS)
 
 
-def _weight(answers: Sequence[Answer], scene: str) -> int:
-    recent = [answer.right for answer in answers if answer.scene == scene][-RECENT:]
+def _weight(answers: Sequence[Answer], scene: str, kind: str | None = None) -> int:
+    recent = [answer.right for answer in answers if answer.scene == scene and kind in (None, answer.kind)][-RECENT:]
     return 1 + recent.count(False) if recent else NEVER_ASKED
 
 
@@ -109,52 +132,82 @@ def _words_of(scene: type[Scene]) -> Iterable[str]:
     return _words(f"{scene.name} {scene.title} {scene.principle}")
 
 
-def _words_asked(wanted: Next) -> str:
-    prediction = Prediction()
-    prediction.ask(catalogue.scene_class(wanted.scene)(), wanted.seed)
-    return prediction.posed.text
-
-
 class Practice:
-    """A student at work: the results so far, the scenes that are asked about, and what comes next."""
+    """A student at work: the results so far, the scenes that are asked about, and what comes next. in_text: whether the picture is not
+    seen, so that only what can be answered from its words is asked."""
 
-    def __init__(self, results: Results, scenes: Sequence[str], dice: random.Random):
+    def __init__(self, results: Results, scenes: Sequence[str], dice: random.Random, in_text: bool = False):
         self.results = results
         self.scenes = scenes
+        self.in_text = in_text
         self._dice = dice
+        self._built: dict[str, Scene] = {}
+
+    def kinds(self, scene: str) -> tuple[str, ...]:
+        """The names of the kinds that are asked about a scene."""
+        return tuple(kind.name for kind in catalogue.scene_class(scene).kinds if kind.in_text or not self.in_text)
 
     def next(self) -> Next:
-        """The next question; a new one is not worded like any of the last few, if that can be had."""
+        """The next question; a new one is not worded like any of the last few, and one that comes back lets the mistake show, if that
+        can be had."""
         recent = {answer.question for answer in self.results.all[-UNLIKE:]}
         for _ in range(TRIES):
-            wanted = next_question(self.results.all, self.scenes, self._dice)
-            if wanted.again or _words_asked(wanted) not in recent:
+            wanted = next_question(self.results.all, self.scenes, self._dice, self.kinds)
+            question = self._put(wanted)
+            shows = {name for _, names in question.mistakes for name in names} | (
+                {name for _, name in question.figure.slips} if question.figure else set()
+            )
+            if question.text not in recent and (not wanted.mistakes or shows & set(wanted.mistakes)):
                 break
         return wanted
 
+    def _put(self, wanted: Next) -> Question:
+        scene = self._built.setdefault(wanted.scene, catalogue.scene_class(wanted.scene)())
+        prediction = Prediction()
+        prediction.ask(scene, wanted.seed, wanted.kind)
+        return prediction.posed
+
     def take(self, scene: Scene, prediction: Prediction) -> None:
-        """Add the answer just given to the results, to be written."""
-        question = prediction.posed
-        assert prediction.given is not None  # it was just given
+        """Add the answer just given, of two the first, to the results, to be written."""
+        question, given = prediction.posed, prediction.first_given
+        assert given is not None  # it was just given
+        kind = [("kind", prediction.kind)] if prediction.kind else []
         self.results.add(
             Answer(
                 when=now(),
                 scene=scene.name,
                 seed=prediction.seed,
-                address=address.written(scene, prediction.seed),
+                address=address.written(scene, prediction.seed, kind),
                 question=question.text,
-                given=prediction.given,
-                answer=question.answer,
-                right=prediction.given == question.answer,
+                given=question.words_of(given),
+                answer=question.words_of(question.answer),
+                right=question.is_right(given),
+                kind=question.kind,
+                mistake=written(question.may_be(given)),
             )
         )
 
     def when_it_returns(self) -> str:
-        """When the question just answered comes back, in a sentence; empty if it was right first time."""
+        """When the kind of question just answered comes back, in a sentence; empty if it was right first time."""
         answers = self.results.all
         last = answers[-1]
-        question = (last.scene, last.seed)
+        key = (last.scene, last.kind)
         coming_back = waiting(answers)
-        if question in coming_back:
-            return f"This question comes back after {RESTS[coming_back[question].passed]} others."
-        return "You know this one now." if question in waiting(answers[:-1]) else ""
+        if key in coming_back:
+            return f"A question of this kind comes back after {RESTS[coming_back[key].passed]} others."
+        return "You know this kind now." if key in waiting(answers[:-1]) else ""
+
+    def steady_mistake(self) -> str:
+        """The mistake that the last answers have in common, in two sentences; empty where they have none, or more than one."""
+        answers = self.results.all
+        name = "" if answers[-1].right else steady([parted(answer.mistake) for answer in answers[-LOOKED_BACK:] if not answer.right])
+        return f"The same mistake again: {name}. {told(name)}" if name else ""
+
+
+def title_and_kind(answer: Answer) -> dict[str, str]:
+    """Scene and kind of an answer in words; as they are kept where this version does not know them."""
+    if answer.scene not in catalogue.NAMES:
+        return {}
+    scene = catalogue.scene_class(answer.scene)
+    kind: Kind | None = kind_of(scene, answer.kind) if answer.kind in kinds_in(answer.scene) else None
+    return {"scene": scene.title, "kind": kind.words if kind else answer.kind}

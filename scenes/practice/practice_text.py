@@ -1,51 +1,82 @@
-"""Practice in the terminal: a round of questions, answered by the number or letter of a choice, or in words."""
+"""Practice in the terminal: a round of questions, answered by the number or letter of a choice, or in words; a mock test."""
 
 from __future__ import annotations
+
+import time
+from collections import Counter
 
 from scenes import catalogue
 from scenes.bench.own_words import choice_meant
 from scenes.bench.prediction import Prediction
 from scenes.practice.practice import Practice, waiting
-from scenes.practice.results import NotKept
-from scenes.scene.scene import Question
+from scenes.practice.results import Answer, NotKept
+from scenes.questions.mistakes import explained, parted
+from scenes.scene.question import Question
+from scenes.scene.scene import Scene
 
 LEAVE = ("q", "quit", "exit")
+MARKS = "123456789"
 
 
-def hold(practice: Practice, questions: int) -> None:
-    """Ask that many questions, or until the input ends, and print the score. `NotKept` if answers could not be saved."""
+def hold(practice: Practice, questions: int, minutes: float | None = None) -> None:
+    """Ask that many questions, or until the input ends, and print the score. `minutes`: as a mock test, which ends when they have passed
+    and tells what was right only then. `NotKept` if answers could not be saved."""
     scenes = {name: catalogue.scene_class(name)() for name in practice.scenes}
-    prediction = Prediction()
+    prediction, ends = Prediction(), None if minutes is None else time.monotonic() + 60 * minutes
+    mock = "" if minutes is None else f" A mock test of {minutes:g} minutes: what was right is told at the end."
     print(
         "One question." if questions == 1 else f"{questions} questions.",
-        "Answer with the number or letter of a choice, or in its words; q quits.",
+        f"Answer with the number or letter of a choice, or in its words; a figure with its unit; q quits.{mock}",
     )
+    sat: list[Answer] = []
     try:
         for number in range(1, questions + 1):
             wanted = practice.next()
             scene = scenes[wanted.scene]
-            prediction.ask(scene, wanted.seed)
-            again = " (you got this wrong earlier: try again)" if wanted.again else ""
+            prediction.ask(scene, wanted.seed, wanted.kind)
+            again = " (you got this kind wrong earlier: try again)" if wanted.again and ends is None else ""
             print(f"\n{number}. {scene.title}{again}")
             choice = _answer_to(prediction.posed)
             if choice is None:
                 break
-            prediction.answer(choice)
+            if ends is not None and time.monotonic() > ends:
+                print("The time is over: this answer does not count.")
+                break
+            prediction.answer(choice, tries=1 if ends is not None else 2)
             _keep(practice, scene, prediction)
-            _explain(prediction, practice.when_it_returns())
+            if ends is not None:
+                sat.append(practice.results.all[-1])
+                continue
+            _second_try(prediction)
+            _explain(prediction, practice)
     except KeyboardInterrupt:
         print()
+    if minutes is not None:
+        _go_through(sat)
     _sum_up(practice, prediction)
     practice.results.keep()
+
+
+def _second_try(prediction: Prediction) -> None:
+    """After a wrong answer another may be given, which does not count; whoever quits is told the answer."""
+    if not prediction.waiting:
+        return
+    print(prediction.note)
+    choice = _taken(prediction.posed)
+    prediction.answer(choice if choice is not None else prediction.tried or "")
 
 
 def _answer_to(question: Question) -> str | None:
     """The choice taken; `None` if the student quits."""
     print(question.text)
-    marks = _marks(question)
-    for mark, (_, words) in zip(marks, question.choices, strict=True):
+    for mark, (_, words) in zip(_marks(question), question.choices, strict=False):
         print(f"  {mark}  {words}")
-    marked = {mark: value for mark, (value, _) in zip(marks, question.choices, strict=True)}
+    return _taken(question)
+
+
+def _taken(question: Question) -> str | None:
+    marks = _marks(question)
+    marked = {mark: value for mark, (value, _) in zip(marks, question.choices, strict=False)}
     while True:
         try:
             text = input("> ").strip()
@@ -56,17 +87,19 @@ def _answer_to(question: Question) -> str | None:
             return None
         try:
             return marked.get(text.lower()) or choice_meant(question, text)
-        except ValueError:
-            print(f"Answer with one of {', '.join(marks)}, or in the words beside it; q quits.")
+        except ValueError as wrong:
+            print(f"Answer with one of {', '.join(marks)}, or in the words beside it; q quits." if marks else f"{wrong} q quits.")
 
 
 def _marks(question: Question) -> str:
-    """The mark of each choice: numbers, or letters where a choice is itself a number."""
+    """The mark of each choice: numbers, or letters where a choice is itself a number; none where there are too many."""
+    if len(question.choices) > len(MARKS):
+        return ""
     numbers = any(words[:1].isdigit() for _, words in question.choices)
-    return ("abcdefghi" if numbers else "123456789")[: len(question.choices)]
+    return ("abcdefghi" if numbers else MARKS)[: len(question.choices)]
 
 
-def _keep(practice: Practice, scene, prediction: Prediction) -> None:
+def _keep(practice: Practice, scene: Scene, prediction: Prediction) -> None:
     practice.take(scene, prediction)
     try:
         practice.results.keep()
@@ -77,18 +110,29 @@ def _keep(practice: Practice, scene, prediction: Prediction) -> None:
     practice.results.told.clear()
 
 
-def _explain(prediction: Prediction, when_it_returns: str) -> None:
+def _explain(prediction: Prediction, practice: Practice) -> None:
     question = prediction.posed
-    words = dict(question.choices)
-    assert prediction.given is not None  # it was just given
-    if prediction.given == question.answer:
-        print(f"Right: {words[prediction.given]}.")
+    given = prediction.given
+    assert given is not None  # it was just given
+    if question.is_right(given):
+        print(f"Right: {question.words_of(given)}.")
     else:
-        print(f"Wrong: {words[prediction.given]}. Answer: {words[question.answer]}.")
-    print(" ".join([question.reason_after(prediction.given), when_it_returns]).strip())
+        print(f"Wrong: {question.words_of(given)}. Answer: {question.words_of(question.answer)}.")
+    print(" ".join(filter(None, [explained(question, given), practice.steady_mistake(), practice.when_it_returns()])))
+
+
+def _go_through(sat: list[Answer]) -> None:
+    """What was wrong in a mock test, and which mistakes were made."""
+    print()
+    for answer in sat:
+        if not answer.right:
+            print(f"{answer.question}\n  Wrong: {answer.given}. Answer: {answer.answer}.")
+    made = Counter(name for answer in sat for name in parted(answer.mistake) if len(parted(answer.mistake)) == 1)
+    if made:
+        print(f"Mistakes: {', '.join(f'{name} ({count})' for name, count in made.most_common())}.")
 
 
 def _sum_up(practice: Practice, prediction: Prediction) -> None:
     back = sum(scene in practice.scenes for scene, _ in waiting(practice.results.all))
-    coming = {0: "", 1: " One question comes back in the next round."}.get(back, f" {back} questions come back in the next rounds.")
-    print(f"\n{prediction.right} of {prediction.asked} right.{coming}")
+    kinds = {0: "", 1: " One kind of question comes back in the next round."}
+    print(f"\n{prediction.right} of {prediction.asked} right.{kinds.get(back, f' {back} kinds of question come back in the next rounds.')}")

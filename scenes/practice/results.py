@@ -8,9 +8,11 @@ Every line has these fields, and may have others, which are kept as they are:
     seed      the question's number, from which its set-up follows; null for a set-up of the student's own
     address   the set-up as the query of the page's URL
     question  what was asked, in words
-    given     the choice taken
-    answer    the right choice
+    given     the choice taken, in words, or the figure; of two tries the first
+    answer    the right one
     right     whether they are the same
+    kind      the kind of question, as `thumbwise scenes` lists it; missing, as in files of before there were kinds: "forward"
+    mistake   the usual mistakes that give this answer, joined by " or "; "" or missing where none is known
 
 An answer is appended and synced to disk under a lock, so that two programs writing at once lose nothing. The system releases
 the lock of a program that dies. A line cut off by a power failure counts as damage: the file is set aside and replaced.
@@ -26,7 +28,7 @@ import json
 import os
 import sys
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import asdict, dataclass
 from datetime import UTC, datetime
@@ -35,9 +37,11 @@ from pathlib import Path
 from typing import Any
 
 from scenes.files import append, locked, replace
+from scenes.scene.question import FORWARD
 
 VERSION = 1
-COLUMNS = ("when", "scene", "seed", "question", "given", "answer", "right")
+COLUMNS = ("when", "scene", "kind", "seed", "question", "given", "answer", "right", "mistake")
+LATER = {"kind": FORWARD, "mistake": ""}  # fields that a file of before does not have, and what they are then
 NO_HOME = "Results cannot be kept: this user has no home folder; give a file with --results."
 
 
@@ -57,6 +61,8 @@ class Answer:
     given: str
     answer: str
     right: bool
+    kind: str = FORWARD
+    mistake: str = ""
 
     @property
     def line(self) -> str:
@@ -263,8 +269,8 @@ def _held(line: bytes) -> Answer | bool | None:
 
 def _answer(fields: dict) -> Answer | None:
     """The answer made of a line's fields, ignoring any others; `None` if they are not valid."""
-    wanted: dict[str, Any] = {name: fields.get(name) for name in Answer.__dataclass_fields__}
-    texts = [wanted[name] for name in ("when", "scene", "address", "question", "given", "answer")]
+    wanted: dict[str, Any] = {name: fields.get(name, LATER.get(name)) for name in Answer.__dataclass_fields__}
+    texts = [wanted[name] for name in ("when", "scene", "address", "question", "given", "answer", *LATER)]
     seed = wanted["seed"] is None or type(wanted["seed"]) is int
     if not (all(isinstance(text, str) for text in texts) and seed and type(wanted["right"]) is bool):
         return None
@@ -276,8 +282,9 @@ def _answer(fields: dict) -> Answer | None:
     return Answer(**wanted)
 
 
-def as_csv(answers: list[Answer]) -> str:
-    """The answers as CSV (RFC 4180), a heading first; right is yes or no.
+def as_csv(answers: list[Answer], in_words: Callable[[Answer], dict[str, str]] = lambda answer: {}) -> str:
+    """The answers as CSV (RFC 4180), a heading first; right is yes or no. `in_words`: fields that are told otherwise
+    than they are kept, such as the title of a scene.
 
     A cell that begins like a formula, which only a hand-edited file can hold, gets an apostrophe, so that no spreadsheet
     evaluates it.
@@ -286,7 +293,7 @@ def as_csv(answers: list[Answer]) -> str:
     writer = csv.writer(text)
     writer.writerow(COLUMNS)
     for answer in answers:
-        cells = asdict(answer) | {"right": "yes" if answer.right else "no"}
+        cells = asdict(answer) | in_words(answer) | {"right": "yes" if answer.right else "no"}
         writer.writerow([_cell(cells[name]) for name in COLUMNS])
     return text.getvalue()
 

@@ -18,7 +18,8 @@ from physics.arguments import quoted
 from physics.directions import turning_sense
 from scenes.names import did_you_mean, plain_name
 from scenes.scene.controls import ROLES, Choice, Number, Switch
-from scenes.scene.seen import Directions, can_be_read, directions_of
+from scenes.scene.question import Question as Question  # where scenes look for it
+from scenes.scene.seen import Directions, directions_of
 
 ONE_STEP = 1 / 25  # s as shown
 AT_REST = 1e-9  # slower than this, in whatever unit, is standing still
@@ -59,30 +60,6 @@ class Reading:
 
 
 @dataclass(frozen=True)
-class Question:
-    """A question about the present set-up: choices (value, words), the answer's value and the reason; `also`: words that people may
-    answer with besides, each with the value of the choice that they mean here; `against`: what speaks against a wrong choice, by its
-    value, a sentence that comes before the reason."""
-
-    text: str
-    choices: tuple[tuple[str, str], ...]
-    answer: str
-    reason: str
-    pressed: bool = False  # whether one may also answer by pressing the thing in the picture that has the choice's value as its name
-    also: tuple[tuple[str, str], ...] = ()
-    against: tuple[tuple[str, str], ...] = ()
-
-    def reason_after(self, given: str | None) -> str:
-        """The reason as it is told to one who gave that answer."""
-        return f"{dict(self.against).get(given or '', '')} {self.reason}".strip()
-
-    @property
-    def worked_out(self) -> bool:
-        """Whether answer and reason are there without waiting for them."""
-        return True
-
-
-@dataclass(frozen=True)
 class View:
     """A ready view: the eye looks along `forward`, from so far that the subject fills the picture."""
 
@@ -111,7 +88,7 @@ class View:
     def readable(self, hand):
         """The hand, with `thumb`, `first_finger` and `second_finger`, if its fingers can be told apart from here; else None."""
         fingers = (hand.thumb, hand.first_finger, hand.second_finger)
-        return hand if all(np.any(each) for each in fingers) and can_be_read(fingers, self.forward, self.up) else None
+        return hand if all(np.any(each) for each in fingers) and self.directions.can_be_read(fingers) else None
 
     def turning(self, speed: float) -> str:
         """The rotation seen from here: "clockwise", "counter-clockwise" or "none"; `speed` is positive counter-clockwise looking
@@ -211,6 +188,7 @@ class Scene:
     letters: tuple[str, ...] = ()  # those in the picture that are shown first, by text or role, the most important first
     picks: tuple[Pick, ...] = ()
     chart: Chart | None = None
+    kinds: tuple[Any, ...] = ()  # of question, the scene's own way round first (`scenes.questions.kinds.Kind`)
 
     def __init__(self, may_wait: bool = True):
         self.may_wait = may_wait

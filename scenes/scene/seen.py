@@ -28,6 +28,7 @@ class Directions:
         forward, up = unit("forward", forward), unit("up", up)
         right = unit("right", np.cross(forward, up))
         of_picture = np.array([right, np.cross(right, forward), -forward])  # right, upward, toward the eye
+        self._flat = of_picture[:2].T
         self._words: dict[tuple[int, int], str] = {}  # by axis and sign
         self._order: list[int] = []  # the axes in the order in which a sentence names them: upward, sideways, toward you
         for axis, (role, sign) in enumerate(_nearest(of_picture)):
@@ -48,6 +49,17 @@ class Directions:
             return NOWHERE
         return " and ".join([", ".join(named[:-1]), named[-1]]) if len(named) > 1 else named[0]
 
+    def can_be_read(self, fingers) -> bool:
+        """Whether fingers along these unit vectors, (n, 3), are told apart in the picture: none points so nearly at the eye that it
+        is a stump, and no two lie along each other."""
+        flat = np.asarray(fingers, float) @ self._flat
+        shown = np.hypot(*flat.T)
+        if shown.min() < SHORTEST:
+            return False
+        angles = np.arctan2(flat[:, 1], flat[:, 0])
+        between = np.abs(np.angle(np.exp(1j * (angles[:, None] - angles)))) + 2 * np.pi * np.eye(len(angles))
+        return bool(between.min() >= NEAREST)
+
     def axes(self) -> list[tuple[str, tuple[float, ...]]]:
         """Each direction's words with its vector on the bench, for drawing the triad."""
         return [(words, tuple(float(sign * part) for part in np.eye(3)[axis])) for (axis, sign), words in self._words.items()]
@@ -63,17 +75,3 @@ def _nearest(of_picture: np.ndarray) -> list[tuple[int, int]]:
     """For each axis of the bench, the nearest axis of the picture and the sign, each used once."""
     best = max(permutations(range(3)), key=lambda order: sum(abs(of_picture[role, axis]) for axis, role in enumerate(order)))
     return [(role, 1 if of_picture[role, axis] >= 0 else -1) for axis, role in enumerate(best)]
-
-
-def can_be_read(fingers, forward, up=(0.0, 1.0, 0.0)) -> bool:
-    """Whether fingers along these unit vectors, (n, 3), are told apart where one looks along `forward` with `up` upward: none
-    points so nearly at the eye that it is a stump, and no two lie along each other in the picture."""
-    ahead = unit("forward", forward)
-    right = unit("right", np.cross(ahead, up))
-    flat = np.asarray(fingers, float) @ np.array([right, np.cross(right, ahead)]).T
-    shown = np.hypot(*flat.T)
-    if shown.min() < SHORTEST:
-        return False
-    angles = np.arctan2(flat[:, 1], flat[:, 0])
-    between = np.abs(np.angle(np.exp(1j * (angles[:, None] - angles)))) + 2 * np.pi * np.eye(len(angles))
-    return bool(between.min() >= NEAREST)

@@ -86,6 +86,11 @@ class Story(Scene):
             self._now = self.observe(self.setup, self.state)
         return self._now
 
+    def at_start(self, settings: dict):
+        """The snapshot that these settings begin with; the scene's own stay as they are."""
+        setup = self.setup_of(settings)
+        return self.observe(setup, self.begin(setup))
+
     def changed(self, name: str) -> None:
         self._setup = self._now = None
         if name in self.starts_anew:

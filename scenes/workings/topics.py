@@ -6,14 +6,14 @@ from typing import Any
 
 import numpy as np
 
-from scenes.workings import circuit, conductors, nameplate, speeds, starting
+from scenes.workings import circuit, conductors, nameplate, speeds, starting, windings
 from scenes.workings.writing import Topic, Working
 
 BEYOND = "These numbers give results too large or too small to compute."
 
 TOPICS: dict[str, Topic] = {
     topic.name: topic
-    for topics in (speeds.TOPICS, nameplate.TOPICS, circuit.TOPICS, starting.TOPICS, conductors.TOPICS)
+    for topics in (speeds.TOPICS, nameplate.TOPICS, circuit.TOPICS, starting.TOPICS, conductors.TOPICS, windings.TOPICS)
     for topic in topics
 }
 

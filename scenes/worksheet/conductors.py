@@ -13,7 +13,17 @@ from physics.directions import (
     right_hand,
     turning_sense,
 )
-from scenes.worksheet.exercise import EVERY_DIRECTION, IN_THE_PAPER, MARKS, TOWARD_YOU, Exercise, mark, on_paper
+from scenes.worksheet.exercise import (
+    EVERY_DIRECTION,
+    IN_THE_PAPER,
+    MARKS,
+    TOWARD_YOU,
+    Exercise,
+    Kind,
+    drawn_hand,
+    mark,
+    on_paper,
+)
 from visual.paper import paper_setups
 
 NOWHERE = np.zeros(3)
@@ -58,6 +68,7 @@ def push(dice) -> Exercise:
         (hand.words(),),
         drawn(False),
         drawn(True),
+        hand=drawn_hand(hand),
     )
 
 
@@ -80,6 +91,7 @@ def emf_of_a_conductor(dice) -> Exercise:
         drawn(0),
         drawn(mark(hand.second_finger)),
         lines=1,
+        hand=drawn_hand(hand),
     )
 
 
@@ -104,6 +116,7 @@ def which_pole(dice) -> Exercise:
         drawn(("?", "?")),
         drawn(("N", "S") if on_paper(field) @ axis > 0 else ("S", "N")),
         lines=1,
+        hand=drawn_hand(left_hand(field, current)),
     )  # fmt: skip
 
 
@@ -149,6 +162,7 @@ def _in_space(text: str, given, answer, none: str, hand) -> Exercise:
         paper_setups.in_space((*shown, answer), words).svg(),
         tuple(choices),
         lines=0,
+        hand=drawn_hand(hand),
     )
 
 
@@ -199,6 +213,7 @@ def coil_as_motor(dice) -> Exercise:
         drawing.svg(),
         choices=tuple(TURNS.values()),
         lines=1,
+        hand=drawn_hand(left_hand(field, current)),
     )  # fmt: skip
 
 
@@ -235,17 +250,18 @@ def coil_as_generator(dice) -> Exercise:
         drawn((0, 0)),
         drawn([mark(emf) for emf in emfs]),
         lines=1,
+        hand=drawn_hand(right_hand(field, motions[0])),
     )
 
 
 KINDS = {
-    "compass-needles": compass_needles,
-    "push": push,
-    "emf": emf_of_a_conductor,
-    "which-pole": which_pole,
-    "left-hand": left_hand_in_space,
-    "right-hand": right_hand_in_space,
-    "two-wires": two_wires,
-    "coil-as-motor": coil_as_motor,
-    "coil-as-generator": coil_as_generator,
+    "compass-needles": Kind(("field-round-a-wire",), 1, 3, compass_needles),
+    "push": Kind(("pushed-conductor",), 1, 2, push),
+    "emf": Kind(("moved-conductor",), 1, 2, emf_of_a_conductor),
+    "which-pole": Kind(("pushed-conductor",), 3, 2, which_pole),
+    "left-hand": Kind(("pushed-conductor",), 1, 1, left_hand_in_space),
+    "right-hand": Kind(("moved-conductor",), 1, 1, right_hand_in_space),
+    "two-wires": Kind(("two-wires",), 2, 3, two_wires),
+    "coil-as-motor": Kind(("coils-and-commutator",), 2, 2, coil_as_motor),
+    "coil-as-generator": Kind(("coils-and-commutator", "alternator"), 2, 2, coil_as_generator),
 }

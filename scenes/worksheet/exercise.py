@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import random
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
-from scenes.workings.writing import Step, Working
+from physics.directions import Hand
+from scenes.workings.writing import Quantity, Step, Working, figure
+from visual.paper import hands
 
 RIGHT, UP, TOWARD_YOU = np.eye(3)
 IN_THE_PAPER = {
@@ -16,10 +21,29 @@ EVERY_DIRECTION = IN_THE_PAPER | {"toward you": TOWARD_YOU, "away from you": -TO
 MARKS = {1: "dot: toward you", -1: "cross: away from you", 0: "nothing: no current"}
 
 
+LETTERS = {"left": ("F", "B", "I"), "right": ("v", "B", "E")}  # at thumb, first and second finger
+
+
+@dataclass(frozen=True)
+class Accepted:
+    """A number of an answer, and how far off it may be and still be right, in percent: for rounding on the way."""
+
+    number: Quantity
+    percent: float = 2.0
+    what: str = ""
+
+    @property
+    def text(self) -> str:
+        share = self.percent / 100 * abs(complex(self.number.value).real)
+        value, unit = float(self.number.value), self.number.unit
+        low, high = (figure(value + sign * share, 3 if self.percent >= 1 else 5) for sign in (-1, 1))
+        return f"{self.what} {low} to {high}{unit if unit == '°' else f' {unit}'}".strip()
+
+
 @dataclass(frozen=True)
 class Exercise:
-    """An exercise: `drawing` and `solution` are SVG; `table` has a heading and rows, with empty cells to fill in, and
-    `filled` is the completed table; `lines` is the number of lines to write on."""
+    """An exercise: `drawing`, `solution` and `hand`, that of the rule, are SVG; `table` has a heading and rows, with empty cells to
+    fill in, and `filled` is the completed table; `lines` is the number of lines to write on; `accepted` are the answer's numbers."""
 
     text: str
     answer: str
@@ -30,6 +54,39 @@ class Exercise:
     table: tuple[tuple[str, ...], ...] = ()
     filled: tuple[tuple[str, ...], ...] = ()
     lines: int = 2
+    hand: str = ""
+    accepted: tuple[Accepted, ...] = ()
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind of exercise: the scenes it belongs to, its level and marks, and the function of a random generator that makes one.
+
+    Levels: 1 a direction, a name, a figure by one formula; 2 two steps; 3 reasoning. `asks_scene`: the function also takes the names
+    of scenes, one of whose own questions it puts."""
+
+    scenes: tuple[str, ...]
+    level: int
+    marks: int
+    make: Callable[..., Exercise]
+    asks_scene: bool = False
+
+    def exercise(self, dice: random.Random, scenes: tuple[str, ...]) -> Exercise:
+        """One that belongs to `scenes`, some of its own."""
+        return self.make(dice, scenes) if self.asks_scene else self.make(dice)
+
+
+def drawn_hand(hand: Hand) -> str:
+    """The hand of the rule, drawn; nothing where there is nothing to show."""
+    if not hand.shows_something:
+        return ""
+    fingers = (tuple(map(float, finger)) for finger in (hand.thumb, hand.first_finger, hand.second_finger))
+    return _drawn_hand(hand.side, *fingers, f"A {hand.side} hand: {hand.words()}")
+
+
+@lru_cache(maxsize=96)
+def _drawn_hand(side: str, thumb, first, second, words: str) -> str:
+    return hands.fleming(side, thumb, first, second, LETTERS[side], words).svg()
 
 
 def line_of(step: Step) -> str:

@@ -7,12 +7,24 @@ import math
 import numpy as np
 
 from physics import speeds
-from physics.directions import direction_words, emf_direction, force_direction
+from physics.directions import direction_words, left_hand, right_hand
 from physics.nameplate import Nameplate
 from scenes.workings.conductors import conductor_emf, conductor_force, wire_field
 from scenes.workings.speeds import rotor_frequency_step, slip_step, synchronous_speed_step
-from scenes.workings.writing import exact, figure, step
-from scenes.worksheet.exercise import IN_THE_PAPER, RIGHT, TOWARD_YOU, UP, Exercise, line_of, lines_of, on_paper
+from scenes.workings.writing import Quantity, exact, figure, step
+from scenes.worksheet.exercise import (
+    IN_THE_PAPER,
+    RIGHT,
+    TOWARD_YOU,
+    UP,
+    Accepted,
+    Exercise,
+    Kind,
+    drawn_hand,
+    line_of,
+    lines_of,
+    on_paper,
+)
 from visual.paper import paper_setups
 
 FREQUENCIES = (50, 60)
@@ -42,6 +54,7 @@ def field_of_a_wire(dice) -> Exercise:
         f"A long straight wire carries {current} A. How strong is its field {distance} mm from its centre?",
         working.steps[-1].results[0].text,
         lines_of(working),
+        accepted=(Accepted(working.steps[-1].results[0]),),
     )
 
 
@@ -49,7 +62,7 @@ def force_on_a_conductor(dice) -> Exercise:
     sight, across = dice.choice((1, -1)), dice.choice(list(IN_THE_PAPER))
     flux_density, current, length = dice.randrange(10, 125, 5) / 100, dice.randrange(2, 41), dice.randrange(50, 310, 10)
     field, flowing = sight * TOWARD_YOU, IN_THE_PAPER[across]
-    force = force_direction(field, flowing)
+    hand = left_hand(field, flowing)
     working = conductor_force(flux_density, current, length)
 
     def drawn(with_force: bool) -> str:
@@ -57,20 +70,19 @@ def force_on_a_conductor(dice) -> Exercise:
             sight, np.abs(on_paper(flowing)), on_paper(flowing), "I", "", "A conductor across a uniform field."
         )
         if with_force:
-            drawing.arrow((0, 0), 9 * on_paper(force), "F")
+            drawing.arrow((0, 0), 9 * on_paper(hand.thumb), "F")
         return drawing.svg()
 
     return Exercise(
         f"A uniform field of {exact(flux_density)} T goes {SIGHT[sight]}. A straight conductor in it, {length} mm "
         f"long, carries {current} A {across}. How large is the force on it, and in which direction?",
-        f"{working.steps[-1].results[-1].text}, {direction_words(force)}",
-        (
-            *lines_of(working),
-            f"Left hand: first finger {direction_words(field)}, second finger {across}, thumb {direction_words(force)}.",
-        ),
+        f"{working.steps[-1].results[-1].text}, {direction_words(hand.thumb)}",
+        (*lines_of(working), hand.words()),
         drawn(False),
         drawn(True),
         lines=3,
+        hand=drawn_hand(hand),
+        accepted=(Accepted(working.steps[-1].results[-1]),),
     )
 
 
@@ -83,7 +95,7 @@ def emf_and_its_sign(dice) -> Exercise:
     )
     field, motion = sight * TOWARD_YOU, IN_THE_PAPER[across]
     along = UP if motion @ RIGHT else RIGHT
-    emf = emf_direction(field, motion)
+    hand = right_hand(field, motion)
     working = conductor_emf(flux_density, speed, length)
     drawing = paper_setups.in_uniform_field(
         sight,
@@ -96,12 +108,12 @@ def emf_and_its_sign(dice) -> Exercise:
     return Exercise(
         f"A uniform field of {exact(flux_density)} T goes {SIGHT[sight]}. A conductor in it, {length} mm long, is "
         f"moved {across} at {exact(speed)} m/s. How large is its EMF, and which end, A or B, is positive?",
-        f"{working.steps[-1].results[-1].text}; {'B' if emf @ along > 0 else 'A'} is positive",
-        (*lines_of(working),
-         f"Right hand: first finger {direction_words(field)}, thumb {across}, second finger "
-         f"{direction_words(emf)}: inside a source current flows toward the positive end."),
+        f"{working.steps[-1].results[-1].text}; {'B' if hand.second_finger @ along > 0 else 'A'} is positive",
+        (*lines_of(working), hand.words(), "Inside a source current flows toward the positive end."),
         drawing.svg(),
         lines=3,
+        hand=drawn_hand(hand),
+        accepted=(Accepted(working.steps[-1].results[-1]),),
     )  # fmt: skip
 
 
@@ -152,12 +164,14 @@ def alternator(dice) -> Exercise:
             f"An alternator has a rotor of {poles} poles. How fast must it be driven to give {frequency} Hz?",
             f"{figure(per_minute)} r/min",
             (f"n = f / p = {frequency} Hz / {pairs} = {figure(per_minute / 60)} rev/s = {figure(per_minute)} r/min",),
+            accepted=(Accepted(Quantity(per_minute, "r/min"), 0.5),),
         )
     given = float(speeds.frequency_of_speed(per_minute / 60, poles))
     return Exercise(
         f"An alternator has a rotor of {poles} poles and is driven at {figure(per_minute, 6)} r/min. What frequency does it give?",
         f"{figure(given)} Hz",
         (f"f = p n = {pairs} × {figure(per_minute, 6)} r/min / 60 = {figure(given)} Hz",),
+        accepted=(Accepted(Quantity(given, "Hz"), 0.5),),
     )
 
 
@@ -190,6 +204,12 @@ def nameplate(dice) -> Exercise:
          *(line_of(each) for each in (first, second, third, torque, drawn, efficiency))),
         paper_setups.plate(rows, "A motor's nameplate.").svg(),
         lines=6,
+        accepted=(
+            Accepted(Quantity(100 * slip, "%"), 5.0),
+            Accepted(third.results[0], 5.0),
+            Accepted(Quantity(plate.torque, "N m")),
+            Accepted(efficiency.results[0]),
+        ),
     )  # fmt: skip
 
 
@@ -204,10 +224,10 @@ def _plate(dice) -> Nameplate:
 
 
 KINDS = {
-    "field-figure": field_of_a_wire,
-    "force-figure": force_on_a_conductor,
-    "emf-figure": emf_and_its_sign,
-    "speeds": speeds_and_slip,
-    "alternator": alternator,
-    "nameplate": nameplate,
+    "field-figure": Kind(("field-round-a-wire",), 1, 2, field_of_a_wire),
+    "force-figure": Kind(("pushed-conductor",), 2, 3, force_on_a_conductor),
+    "emf-figure": Kind(("moved-conductor",), 2, 3, emf_and_its_sign),
+    "speeds": Kind(("slip-and-speed", "changing-speed"), 2, 6, speeds_and_slip),
+    "alternator": Kind(("alternator",), 1, 2, alternator),
+    "nameplate": Kind(("slip-and-speed",), 3, 6, nameplate),
 }

@@ -4,23 +4,29 @@ from __future__ import annotations
 
 import numpy as np
 
-from physics.directions import direction_words, emf_direction, force_direction, turning_sense
+from physics.directions import direction_words, left_hand, right_hand, turning_sense
 from physics.windings import Winding
 from physics.windings.coils_in_slots import BALANCED, PHASES
 from scenes import catalogue
 from scenes.bench.prediction import LARGEST_SEED, Prediction
+from scenes.drives.terminal_box.board import joining_of
+from scenes.machines.laying_the_winding.plans import ends, laid, plan_of
 from scenes.workings.writing import MINUS, exact
-from scenes.worksheet.exercise import MARKS, RIGHT, TOWARD_YOU, UP, Exercise, mark
-from visual.paper import paper_setups
+from scenes.worksheet.connections import joined_as
+from scenes.worksheet.exercise import MARKS, RIGHT, TOWARD_YOU, UP, Exercise, Kind, drawn_hand, mark
+from visual.paper import circuits, machines, paper_setups
 
 STATOR = Winding(12, 2)
 LINES = ("L1", "L2", "L3")
 PEAK = 10  # A
-# scenes whose questions can be answered from the words alone, without the picture or the motor's figures
-IN_WORDS = (
-    "field-round-a-wire", "pushed-conductor", "two-wires", "moved-conductor", "alternator", "turning-field", "laying-the-winding",
-    "cage-rotor", "instruments",
-)  # fmt: skip
+MOST_COILS = 12  # that can be told apart in a drawing
+# scenes whose questions can be answered from the words, or a drawing beside them, without the motor's figures; and which of them
+IN_WORDS: dict[str, dict[str, tuple]] = {
+    "field-round-a-wire": {}, "pushed-conductor": {}, "two-wires": {}, "moved-conductor": {}, "alternator": {}, "turning-field": {},
+    "laying-the-winding": {}, "cage-rotor": {}, "inside-a-motor": {"asked": ("which", "order", "motor")},
+    "terminal-box": {"asked": ("turns", "joining", "voltage")}, "instruments": {}, "one-phase": {"asked": ("turns",)},
+    "braking": {"asked": ("heat",)},
+}  # fmt: skip
 TURNS = {"clockwise": "clockwise", "counter-clockwise": "counter-clockwise", "none": "it does not start"}
 MOVING = {1: "to the right", -1: "to the left"}
 BARS = {
@@ -99,8 +105,9 @@ def bar_of_the_rotor(dice) -> Exercise:
     share = dice.choice(list(BARS))
     field = -UP if letter == "N" else UP  # out of an N pole, into the rotor below it
     against_the_field = (share - 1) * pole_motion * RIGHT
-    emf = emf_direction(field, against_the_field)
-    force = force_direction(field, emf)
+    emf = right_hand(field, against_the_field).second_finger
+    hand = left_hand(field, emf)
+    force = hand.thumb
     words = "A pole of the stator's field above a rotor bar, with arrows for their speeds."
     answer = "; ".join([MARKS[mark(emf)], f"pushed {direction_words(force)}" if mark(emf) else "not pushed"])
     reason = (
@@ -119,27 +126,54 @@ def bar_of_the_rotor(dice) -> Exercise:
         paper_setups.bar_under_a_pole(letter, pole_motion, share * pole_motion, None, 0, words).svg(),
         paper_setups.bar_under_a_pole(letter, pole_motion, share * pole_motion, mark(emf), float(force[0]), words).svg(),
         lines=1,
+        hand=drawn_hand(hand),
     )
 
 
-def question_of_the_bench(dice) -> Exercise:
+def question_of_the_bench(dice, scenes: tuple[str, ...]) -> Exercise:
     """A scene's own question, so that the answer can be watched there."""
-    scene, prediction = catalogue.scene_class(dice.choice(IN_WORDS))(), Prediction()
-    prediction.ask(scene, dice.randint(1, LARGEST_SEED))
+    name, prediction = dice.choice(scenes), Prediction()
+    scene = catalogue.scene_class(name)()
+    while True:
+        prediction.ask(scene, dice.randint(1, LARGEST_SEED))
+        if all(scene.settings[setting] in values for setting, values in IN_WORDS[name].items()):
+            break
     question = prediction.posed
     words = dict(question.choices)
     return Exercise(
         question.text,
         words[question.answer],
         (question.reason, f"See it on the bench: {scene.title}, question no. {prediction.seed}."),
+        DRAWN[name](scene.settings) if name in DRAWN else "",
         choices=tuple(words.values()),
         lines=2,
     )
 
 
+def _board(settings) -> str:
+    joining = joining_of(settings)
+    return circuits.board(joining.wiring.links, joining.wiring.leads, "The terminal board, with its links and leads.").svg()
+
+
+def _measured(settings) -> str:
+    return circuits.board(joined_as(settings["joined"]), {}, f"The terminal board, its links in {settings['joined']}.").svg()
+
+
+def _laid(settings) -> str:
+    """The coils, one by one where they are few; otherwise the empty slots."""
+    plan = plan_of(settings)
+    coils = [(coil.phase, *(slot + 1 for slot in ends(coil))) for coil in laid(plan, settings["laid"]).coils]
+    return machines.unrolled(
+        plan.slots, coils if len(coils) <= MOST_COILS else (), "The slots of the stator, unrolled, and its coils."
+    ).svg()
+
+
+DRAWN = {"terminal-box": _board, "instruments": _measured, "laying-the-winding": _laid}
+
+
 KINDS = {
-    "stator": field_of_a_stator,
-    "lines": order_of_the_lines,
-    "bar": bar_of_the_rotor,
-    "bench": question_of_the_bench,
+    "stator": Kind(("turning-field",), 3, 4, field_of_a_stator),
+    "lines": Kind(("turning-field", "terminal-box"), 2, 2, order_of_the_lines),
+    "bar": Kind(("cage-rotor",), 2, 2, bar_of_the_rotor),
+    "bench": Kind(tuple(IN_WORDS), 3, 2, question_of_the_bench, asks_scene=True),
 }

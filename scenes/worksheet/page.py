@@ -6,15 +6,21 @@ The page is also well-formed XML, so other tools can read it.
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from html import escape
 
 from scenes.worksheet.exercise import Exercise
-from scenes.worksheet.worksheet import Sheet
+from scenes.worksheet.paging import LINE, MARGINS, column_shares, lines_to_write
+from scenes.worksheet.worksheet import Question, Sheet
 
 PAPERS = {"a4": "A4", "letter": "letter"}
 TITLE = "Which way, and how fast?"
 
-STYLE = """
+STYLE = (
+    f"""
+.lines i {{ height: {LINE}mm; }}
+"""
+    + """
 * { box-sizing: border-box; margin: 0; padding: 0; }
 html { font: 11pt/1.35 "Liberation Sans", Arial, Helvetica, sans-serif; color: #000; background: #fff; }
 body { max-width: 180mm; margin: 8mm auto; }
@@ -34,18 +40,21 @@ sub { font-size: 0.72em; line-height: 0; }
 .exercise > b { font-size: 13pt; line-height: 1.2; }
 .body > * + * { margin-top: 2mm; }
 .drawing { align-self: start; }
-.lines i { display: block; height: 8.5mm; border-bottom: 0.2mm solid #777; }
+.lines i { display: block; border-bottom: 0.2mm solid #777; }
 .choices { list-style: none; display: grid; grid-template-columns: 1fr 1fr; gap: 1.5mm 4mm; }
 .choices li { padding-left: 6mm; text-indent: -6mm; }
 .choices li::before { content: ""; display: inline-block; width: 3.4mm; height: 3.4mm; margin-right: 2.6mm;
   border: 0.3mm solid #000; vertical-align: -0.4mm; text-indent: 0; }
-table { border-collapse: collapse; width: 100%; }
+table { border-collapse: collapse; width: 100%; table-layout: fixed; }
 th, td { border: 0.2mm solid #000; padding: 1.2mm 1.5mm; text-align: center; height: 8mm; font-weight: 400; }
 th { background: #e8e8e8; font-size: 9.5pt; }
-.key { break-before: page; }
+.key, .questions + .questions { break-before: page; }
+.marks { white-space: nowrap; }
 .key .exercise { padding: 2.5mm 0; font-size: 10pt; }
 .key .exercise > b { font-size: 11pt; }
 .key svg { width: 42mm; height: auto; }
+.key .hand svg { width: auto; }
+.key .drawing { display: flex; gap: 3mm; align-items: flex-start; }
 .key .answer { font-weight: 700; }
 .key td, .key th { height: auto; padding: 0.6mm 1mm; }
 @media screen { .key { border-top: 1mm dashed #777; margin-top: 12mm; padding-top: 8mm; } }
@@ -56,6 +65,7 @@ th { background: #e8e8e8; font-size: 9.5pt; }
 }
 @media print { body { max-width: none; margin: 0; } }
 """
+)
 
 
 def _sign(inside: str) -> str:
@@ -68,71 +78,99 @@ def _sign(inside: str) -> str:
 DOT, CROSS = _sign('<circle cx="5" cy="5" r="1.3"/>'), _sign('<path d="M2 2l6 6M2 8l6-6" stroke="#000"/>')
 
 
-def questions_page(sheet: Sheet, paper: str, title: str = TITLE) -> str:
-    """The questions only."""
-    return _page(sheet, paper, title, _questions(sheet, title))
+def questions_page(sheets: Sequence[Sheet], paper: str, title: str = TITLE) -> str:
+    """The questions only, of each version."""
+    return _page(sheets, paper, title, "".join(_questions(sheet, paper, title) for sheet in sheets))
 
 
-def key_page(sheet: Sheet, paper: str, title: str = TITLE) -> str:
+def key_page(sheets: Sequence[Sheet], paper: str, title: str = TITLE) -> str:
     """The answers only."""
-    return _page(sheet, paper, f"{title} Key", _key(sheet, title))
+    return _page(sheets, paper, f"{title} Key", "".join(_key(sheet, title) for sheet in sheets))
 
 
-def whole_page(sheet: Sheet, paper: str, title: str = TITLE) -> str:
+def whole_page(sheets: Sequence[Sheet], paper: str, title: str = TITLE) -> str:
     """The questions, then the answers on a new page."""
-    return _page(sheet, paper, title, _questions(sheet, title) + _key(sheet, title))
+    asked = "".join(_questions(sheet, paper, title) for sheet in sheets)
+    return _page(sheets, paper, title, asked + "".join(_key(sheet, title) for sheet in sheets))
 
 
-def _page(sheet: Sheet, paper: str, title: str, body: str) -> str:
-    foot = f'font: 8.5pt "Liberation Sans", Arial, sans-serif; content: "Sheet {sheet.seed}'
+def _page(sheets: Sequence[Sheet], paper: str, title: str, body: str) -> str:
+    margins = f"{MARGINS['top']:g}mm {MARGINS['side']:g}mm {MARGINS['bottom']:g}mm"
+    feet = "".join(f".sheet-{sheet.version} {{ page: sheet-{sheet.version}; }}\n{_foot(sheet)}" for sheet in sheets)
     return (
         '<!DOCTYPE html>\n<html lang="en" xmlns="http://www.w3.org/1999/xhtml">\n<head>\n<meta charset="utf-8"/>\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1"/>\n'
         f"<title>{escape(title)}</title>\n<style>{STYLE}"
-        f"@page {{ size: {PAPERS[paper]} portrait; margin: 14mm 15mm 17mm; "
-        f'@bottom-right {{ {foot}, page " counter(page) " of " counter(pages); }} }}\n</style>\n</head>\n'
+        f"@page {{ size: {PAPERS[paper]} portrait; margin: {margins}; }}\n{feet}</style>\n</head>\n"
         f"<body>\n<main>\n{body}</main>\n</body>\n</html>\n"
     )
 
 
-def _questions(sheet: Sheet, title: str) -> str:
+def _foot(sheet: Sheet) -> str:
+    """The foot of a version's pages: loose ones can be told apart."""
+    font = 'font: 8.5pt "Liberation Sans", Arial, sans-serif'
+    said = f'"Sheet {sheet.name}, page " counter(page) " of " counter(pages)'
+    return f"@page sheet-{sheet.version} {{ @bottom-right {{ {font}; content: {said}; }} }}\n"
+
+
+def _questions(sheet: Sheet, paper: str, title: str) -> str:
     exercises = "".join(
-        _section("question", number, kind, _asked(exercise), exercise.drawing) for number, (kind, exercise) in enumerate(sheet.exercises, 1)
+        _section(_id("question", sheet, number), number, question, _asked(question, lines), [question.exercise.drawing])
+        for number, (question, lines) in enumerate(zip(sheet.questions, lines_to_write(sheet, paper), strict=True), 1)
     )
     return (
-        f'<article class="questions">\n<header class="head"><h1>{_text(title)}</h1>\n<p class="fields">'
-        '<span>Name </span><span>Date </span><span class="points">Mark </span></p></header>\n'
+        f'<article class="questions sheet-{sheet.version}">\n<header class="head"><h1>{_text(title)}{_version(sheet)}</h1>\n'
+        '<p class="fields"><span>Name </span><span>Date </span>'
+        f'<span class="points">Mark</span> / {sheet.marks}</p></header>\n'
         f'<p class="agreed">{DOT} current toward you, {CROSS} current away from you. '
         "B field, I current, F force, v motion; conventional current, from + to −.</p>\n"
         f"{exercises}</article>\n"
     )
 
 
+def _version(sheet: Sheet) -> str:
+    return f" <small>Version {sheet.version}</small>" if sheet.version else ""
+
+
 def _key(sheet: Sheet, title: str) -> str:
     exercises = "".join(
-        _section("answer", number, kind, _answered(exercise), exercise.solution)
-        for number, (kind, exercise) in enumerate(sheet.exercises, 1)
+        _section(_id("answer", sheet, number), number, question, _answered(question), [question.exercise.solution, question.exercise.hand])
+        for number, question in enumerate(sheet.questions, 1)
     )
-    heading = f"<h1>Key: {_text(title)} <small>(sheet {sheet.seed})</small></h1>"
-    return f'<article class="key">\n{heading}\n{exercises}</article>\n'
+    heading = f"<h1>Key: {_text(title)} <small>(sheet {sheet.name}, {sheet.marks} marks)</small></h1>"
+    return f'<article class="key sheet-{sheet.version}">\n{heading}\n{exercises}</article>\n'
 
 
-def _section(name: str, number: int, kind: str, body: str, drawing: str) -> str:
-    drawn = f'<div class="drawing">{drawing}</div>' if drawing else ""
+def _id(name: str, sheet: Sheet, number: int) -> str:
+    return f"{name}-{sheet.version}{number}"
+
+
+def _section(name: str, number: int, question: Question, body: str, drawings: Sequence[str]) -> str:
+    solution, *hand = drawings
+    parts = [solution, *(f'<div class="hand">{each}</div>' for each in hand if each)]
+    drawn = f'<div class="drawing">{"".join(parts)}</div>' if any(parts) else ""
     return (
-        f'<section class="exercise" data-kind="{kind}" id="{name}-{number}"><b>{number}</b>'
+        f'<section class="exercise" data-kind="{question.kind}" id="{name}"><b>{number}</b>'
         f'<div class="body">{body}</div>{drawn}</section>\n'
     )
 
 
-def _asked(exercise: Exercise) -> str:
-    lines = f'<div class="lines">{"<i></i>" * exercise.lines}</div>' if exercise.lines else ""
-    return f"<p>{_text(exercise.text)}</p>{_table(exercise.table)}{_choices(exercise.choices)}{lines}"
+def _marks(question: Question) -> str:
+    return f' <span class="marks">({"1 mark" if question.marks == 1 else f"{question.marks} marks"})</span>'
 
 
-def _answered(exercise: Exercise) -> str:
+def _asked(question: Question, lines: int) -> str:
+    exercise = question.exercise
+    room = f'<div class="lines">{"<i></i>" * lines}</div>' if lines else ""
+    return f"<p>{_text(exercise.text)}{_marks(question)}</p>{_table(exercise, exercise.table)}{_choices(exercise.choices)}{room}"
+
+
+def _answered(question: Question) -> str:
+    exercise: Exercise = question.exercise
     workings = "".join(f"<p>{_text(line)}</p>" for line in exercise.workings)
-    return f'<p class="answer">{_text(exercise.answer)}</p>{_table(exercise.filled)}<div>{workings}</div>'
+    accepted = f"<p>Accept {_text('; '.join(each.text for each in exercise.accepted))}.</p>" if exercise.accepted else ""
+    answer = f'<p class="answer"><span>{_text(exercise.answer)}</span>{_marks(question)}</p>'
+    return f"{answer}{accepted}{_table(exercise, exercise.filled)}<div>{workings}</div>"
 
 
 def _text(text: str) -> str:
@@ -146,12 +184,13 @@ def _choices(choices: tuple[str, ...]) -> str:
     return f'<ul class="choices">{"".join(f"<li>{_text(choice)}</li>" for choice in choices)}</ul>'
 
 
-def _table(rows: tuple[tuple[str, ...], ...]) -> str:
+def _table(exercise: Exercise, rows: tuple[tuple[str, ...], ...]) -> str:
     if not rows:
         return ""
     head, *others = rows
+    columns = "".join(f'<col style="width: {100 * share:.0f}%"/>' for share in column_shares(exercise))
     body = "".join(f"<tr>{_cells('td', row)}</tr>" for row in others)
-    return f"<table><thead><tr>{_cells('th', head)}</tr></thead><tbody>{body}</tbody></table>"
+    return f"<table><colgroup>{columns}</colgroup><thead><tr>{_cells('th', head)}</tr></thead><tbody>{body}</tbody></table>"
 
 
 def _cells(tag: str, cells: tuple[str, ...]) -> str:

@@ -118,10 +118,11 @@ class ShowAnswers(Request, do="answers"):
 
 @dataclass(frozen=True)
 class Ask(Request, do="ask"):
-    """Put a question: at random, the one of that seed, or the one about the set-up that is there."""
+    """Put a question: at random, the one of that seed, or the one about the set-up that is there; `kind`: one of the scene's kinds."""
 
     seed: Scalar = None
     present: bool = False
+    kind: str = ""
 
 
 @dataclass(frozen=True)
@@ -359,12 +360,16 @@ class Score(TypedDict):
 
 class Question(TypedDict):
     """`given`, `right`, `answer` and `reason` are null until it is answered; `right` also if the answer was shown without anyone
-    giving one. `pressed`: it may also be answered by pressing in the picture. `note` is a sentence or empty."""
+    giving one. `answered`: by a "choice", by a figure that is "typed", or by what is "pressed" in the picture too. `covers`: the picture
+    would give the answer away, and is covered. `tried`: a first answer that was wrong. `note` is a sentence or empty."""
 
     text: str
     choices: list[ChoiceWords]
-    pressed: bool
+    answered: str
+    kind: str
+    covers: bool
     seed: int | None
+    tried: str | None
     given: str | None
     right: bool | None
     answer: str | None

@@ -6,6 +6,8 @@ letters and shapes, never by colour, which a copier loses. The same calls give t
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from html import escape
 
 import numpy as np
@@ -30,13 +32,13 @@ class Drawing:
             f"{''.join(self._parts)}</svg>"
         )
 
-    def line(self, *places, width: float = THIN, dashed: bool = False, closed: bool = False, fill: str = "none") -> None:
-        """A line through places, or a closed outline."""
+    def line(self, *places, width: float = THIN, dashes: str = "", closed: bool = False, fill: str = "none") -> None:
+        """A line through places, or a closed outline; `dashes`: lengths of line and gap, mm."""
         points = " ".join(self._at(place) for place in places)
-        dashes = ' stroke-dasharray="1.6 1.2"' if dashed else ""
+        dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
         self._parts.append(
             f'<poly{"gon" if closed else "line"} points="{points}" fill="{fill}" '
-            f'stroke="#000" stroke-width="{_mm(width)}" stroke-linejoin="round"{dashes}/>'
+            f'stroke="#000" stroke-width="{_mm(width)}" stroke-linejoin="round"{dashed}/>'
         )
 
     def block(self, centre, width: float, height: float, fill: str = "#fff") -> None:
@@ -65,12 +67,11 @@ class Drawing:
         if np.allclose(start, end):
             return
         along = (end - start) / np.linalg.norm(end - start)
-        self._parts.append('<g class="arrow">')
-        self.line(start, end - HEAD * 0.8 * along, width=width)
-        self.head(end, along)
-        if letter:
-            self.letters(end + 3.4 * along, letter)
-        self._parts.append("</g>")
+        with self.group("arrow"):
+            self.line(start, end - HEAD * 0.8 * along, width=width)
+            self.head(end, along)
+            if letter:
+                self.letters(end + 3.4 * along, letter)
 
     def head(self, tip, along) -> None:
         """An arrowhead alone."""
@@ -85,21 +86,33 @@ class Drawing:
         angles = np.radians(90 + way * np.linspace(-50, 50, 21))
         places = np.asarray(centre) + radius * np.column_stack([np.cos(angles), np.sin(angles)])
         last = angles[-1]
-        self._parts.append(f'<g class="turning {"clockwise" if clockwise else "counter-clockwise"}">')
-        self.line(*places[:-1], width=THICK)
-        self.head(places[-1], way * np.array([-np.sin(last), np.cos(last)]))
-        self._parts.append("</g>")
+        with self.group(f"turning {'clockwise' if clockwise else 'counter-clockwise'}"):
+            self.line(*places[:-1], width=THICK)
+            self.head(places[-1], way * np.array([-np.sin(last), np.cos(last)]))
 
     def conductor(self, place, current: float, radius: float = 3.2) -> None:
         """A conductor end-on: a dot where the current flows toward the viewer, a cross where it flows away."""
-        self._parts.append(f'<g class="conductor {"dot" if current > 0 else "cross" if current < 0 else "open"}">')
-        self.circle(place, radius, fill="#fff", width=0.5)
-        if current > 0:
-            self.circle(place, radius * 0.28, fill="#000")
-        elif current < 0:
-            arm = radius * 0.7
-            for sign in (1, -1):
-                self.line(np.add(place, (-arm, -arm * sign)), np.add(place, (arm, arm * sign)), width=0.5)
+        with self.group(f"conductor {'dot' if current > 0 else 'cross' if current < 0 else 'open'}"):
+            self.circle(place, radius, fill="#fff", width=0.5)
+            if current > 0:
+                self.circle(place, radius * 0.28, fill="#000")
+            elif current < 0:
+                arm = radius * 0.7
+                for sign in (1, -1):
+                    self.line(np.add(place, (-arm, -arm * sign)), np.add(place, (arm, arm * sign)), width=0.5)
+
+    def faces(self, outlines) -> None:
+        """White faces without an edge, each an outline of places, as one shape; to 0.1 mm, for they are many."""
+        middle = np.array([self.width / 2, self.height / 2])
+        rounded = [np.round(np.asarray(outline) * (1, -1) + middle, 1) + 0.0 for outline in outlines]
+        path = "".join(f"M{'L'.join(f'{x:g},{y:g}' for x, y in outline)}z" for outline in rounded)
+        self._parts.append(f'<path d="{path}" fill="#fff" stroke="#fff" stroke-width="0.15"/>')
+
+    @contextmanager
+    def group(self, name: str) -> Iterator[None]:
+        """What is drawn within is one thing of that name."""
+        self._parts.append(f'<g class="{name}">')
+        yield
         self._parts.append("</g>")
 
     def _at(self, place) -> str:

@@ -10,13 +10,13 @@ GAP = 22.0  # mm between the poles
 POLE = (9.0, 20.0)  # mm, along the field and across it
 
 
-def poles(field, words: str, letters: tuple[str, str] = ("N", "S"), height: float | None = None) -> Drawing:
+def poles(field, words: str, letters: tuple[str, str] = ("N", "S"), height: float | None = None, gap: float = GAP) -> Drawing:
     """Two poles facing each other; `letters` for the one the field (x, y) comes from and the one it goes to."""
     along = np.asarray(field, float)
     drawing = Drawing(60, height or (34 if along[0] else 44), words)
     width, height = POLE if along[0] else POLE[::-1]
     for end, letter in zip((-1, 1), letters, strict=False):
-        centre = end * (GAP + POLE[0]) / 2 * along
+        centre = end * (gap + POLE[0]) / 2 * along
         drawing.block(centre, width, height, GREY if letter == "N" else "#fff")
         drawing.letters(centre, letter, 5.0)
     return drawing
@@ -51,11 +51,16 @@ def coil(field, sides, currents, words: str, height: float | None = None) -> Dra
     first, second = np.asarray(sides)
     drawing.line(first, second, width=1.2)
     drawing.circle((0, 0), 1.3, fill="#fff")
-    for place, letter, current in zip((first, second), "AB", currents, strict=False):
+    coil_sides(drawing, (first, second), currents)
+    return drawing
+
+
+def coil_sides(drawing: Drawing, sides, currents) -> None:
+    """The two sides of a coil end-on, A and B."""
+    for place, letter, current in zip(sides, "AB", currents, strict=False):
         drawing.conductor(place, current, 2.9)
         aside = np.array([-place[1], place[0]]) / np.linalg.norm(place)
         drawing.letters(place + 4.8 * aside * np.sign(aside[1] or aside[0]), letter, 3.4)
-    return drawing
 
 
 def in_space(arrows, words: str) -> Drawing:
@@ -68,7 +73,7 @@ def in_space(arrows, words: str) -> Drawing:
             x, y, z = (-value if n == axis else value for n, value in enumerate(corner))
             other = (x, y, z)
             if corner < other:
-                drawing.line(place, corners[other], width=0.15, dashed=(-1, -1, -1) in (corner, other))
+                drawing.line(place, corners[other], width=0.15, dashes="1.6 1.2" if (-1, -1, -1) in (corner, other) else "")
     for letter, *vector in arrows:
         drawing.arrow((0, 0), oblique(np.asarray(vector) * 15.0), letter)
     drawing.circle((0, 0), 0.8, fill="#000")

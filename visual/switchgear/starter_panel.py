@@ -12,7 +12,7 @@ import numpy as np
 from visual import palette
 from visual.apparatus.circuit import cord
 from visual.apparatus.wiring import Inside, Lead, Terminal
-from visual.solid.mesh import block, joined, rod
+from visual.solid.mesh import Mesh, block, joined, rod
 from visual.solid.solids import Group, Letters, Solid
 from visual.switchgear.contactor import FRONT, PITCH, Contactor, Link, StartingTransformer, TerminalBoard, ThroughBox, contactor_shapes
 from visual.switchgear.rotor_resistors import RotorResistors
@@ -21,6 +21,7 @@ LEFT, MIDDLE, RIGHT = -0.122, 0.0, 0.135  # m, where the contactors stand
 CONTACTORS_AT, BOARD_AT = 0.09, -0.07
 BARS_AT = (0.2, 0.17, 0.14)
 OVER = 0.008  # m that a lead which crosses others lies in front of them
+SUPPLY_AT = (-0.16, 0.17)  # m, where its cable comes through the plate
 LINES = ("L1", "L2", "L3")
 INTERLOCKED = {"star contactor", "delta contactor"}
 
@@ -42,7 +43,7 @@ class StarterPanel(Group):
         self.shapes = contactor_shapes()
         panel = block([0.012, 0.022, -0.004], [0.42, 0.4, 0.006], (0.80, 0.82, 0.81))
         feet = [block([0.012 + x, -0.17, -0.024], [0.02, 0.014, 0.09], palette.SLATE) for x in (-0.19, 0.19)]
-        self.add(Solid(joined(panel, *feet))).put(self.pos)
+        self.add(Solid(joined(panel, *feet, *_back()))).put(self.pos)
         self._supply(voltage)
         self._to_motor(gland)
         self.stage = self.add(Letters("", palette.PAPER, 18, ground=palette.SLATE, role="stage"))
@@ -213,6 +214,21 @@ class StarterPanel(Group):
     def _wound_rotor(self, group, steps: int, brushes) -> None:
         self._direct(group)
         RotorResistors(group, self.pos + [RIGHT, BOARD_AT - 0.03, 0], steps, brushes)
+
+
+def _back() -> list[Mesh]:
+    """What is seen from behind: channels that stiffen the plate, the ends of the bolts that hold what is in front, and the supply's
+    cable, which comes up to the bars through a gland."""
+    channels = [block([0.012, y, -0.012], [0.40, 0.022, 0.010], (0.50, 0.54, 0.55)) for y in (CONTACTORS_AT, BOARD_AT)]
+    bolts = [
+        rod([x, y, -0.016], [x, y, -0.022], 0.004, palette.STEEL, 6)
+        for y in (CONTACTORS_AT, BOARD_AT)
+        for x in (LEFT - PITCH, LEFT + PITCH, MIDDLE - PITCH, MIDDLE + PITCH, RIGHT - PITCH, RIGHT + PITCH)
+    ]
+    x, y = SUPPLY_AT
+    cable = cord([[x, -0.172, -0.020], [x, y - 0.03, -0.020], [x, y - 0.006, -0.016], [x, y, -0.004]], 0.011, palette.CORD, 8)
+    gland = rod([x, y, -0.006], [x, y, -0.018], 0.013, palette.SLATE, 10)
+    return [*channels, *bolts, cable, gland]
 
 
 def _letters_in(group: Group):

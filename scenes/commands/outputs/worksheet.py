@@ -7,9 +7,9 @@ import os
 import random
 from pathlib import Path
 
-from scenes.commands.command_line import Parser, UsageError, whole_number, write
+from scenes.commands.command_line import Parser, UsageError, reported, whole_number, write
 from scenes.worksheet import page as worksheet_page
-from scenes.worksheet.worksheet import LARGEST_SEED, MOST_QUESTIONS, sheet
+from scenes.worksheet.worksheet import LARGEST_SEED, LEVELS, MOST_QUESTIONS, VERSIONS, versions
 
 SUMMARY = "write a page of exercises to print, with drawings and a key"
 USUAL_QUESTIONS = 12
@@ -24,6 +24,29 @@ def add_options(parser: Parser) -> None:
         metavar="N",
         help=f"how many (default {USUAL_QUESTIONS})",
     )
+    parser.add_argument(
+        "--topics",
+        nargs="+",
+        default=(),
+        metavar="TOPIC",
+        help='scenes, or words from their titles, such as braking "left hand" (default all)',
+    )
+    parser.add_argument(
+        "--level",
+        nargs="+",
+        type=int,
+        choices=LEVELS,
+        default=LEVELS,
+        help="1 directions, names and plain substitution; 2 two steps; 3 reasoning (default all)",
+    )
+    parser.add_argument(
+        "--versions",
+        nargs="+",
+        choices=list(VERSIONS),
+        default=[""],
+        metavar="LETTER",
+        help="A B ...: sheets with the same kinds of question and other figures, for neighbours",
+    )
     parser.add_argument("--seed", type=whole_number(1, LARGEST_SEED), metavar="N", help="the number of the sheet, to make it again")
     parser.add_argument("--key", metavar="FILE", type=Path, help="write the key to this file, instead of on the last pages of the sheet")
     parser.add_argument("--paper", choices=list(worksheet_page.PAPERS), default="a4", help="paper size (default a4)")
@@ -35,7 +58,8 @@ def run(wanted: argparse.Namespace) -> None:
     if key is not None and os.path.realpath(key) == os.path.realpath(out):
         raise UsageError("--key needs a different file from --out.")
     seed = wanted.seed or random.Random().randint(1, LARGEST_SEED)
-    made = sheet(wanted.questions, seed)
+    with reported(ValueError):
+        made = versions(wanted.questions, seed, wanted.versions, wanted.topics, wanted.level)
     if key is None:
         write(out, worksheet_page.whole_page(made, wanted.paper, wanted.title))
         where = f"{out}, the key on its last pages"
@@ -45,5 +69,6 @@ def run(wanted: argparse.Namespace) -> None:
         where = f"{out}, the key in {key}"
     print(
         "1 question" if wanted.questions == 1 else f"{wanted.questions} questions",
+        *(["in versions", " and ".join(each.version for each in made)] if len(made) > 1 else []),
         f"(--seed {seed} makes the same sheet again) in {where}.",
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from scenes.conductors.field_round_a_wire import question
+from scenes.conductors.field_round_a_wire.kinds import KINDS
 from scenes.conductors.field_round_a_wire.picture import build, place, scales
 from scenes.conductors.field_round_a_wire.readings import readings, workings
 from scenes.conductors.field_round_a_wire.snapshot import IN_WORDS, PLACES, Setup, advance, begin, observe
@@ -57,3 +58,4 @@ class FieldRoundAWire(Story):
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     workings_of = staticmethod(workings)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
+    kinds = KINDS

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -84,8 +84,6 @@ class Snapshot:
     field     of the current in wire and leads at the compass that is read, T, shape (3,); of this and the next two only the
               horizontal part, which turns a needle
     earth     of the Earth there;  others: of the other needles
-    rest      where the needle that is read comes to rest, radians from north, positive toward west; nan if nothing from outside
-              turns it
     """
 
     setup: Setup
@@ -94,7 +92,13 @@ class Snapshot:
     field: np.ndarray
     earth: np.ndarray
     others: np.ndarray
-    rest: float
+
+    @cached_property
+    def rest(self) -> float:
+        """Where the needle that is read comes to rest, radians from north, positive toward west; nan if nothing from outside turns it."""
+        setup = self.setup
+        free = not setup.current and not setup.earth
+        return float("nan") if free else float(at_rest(setup.radius, setup.current, setup.earth).angle[setup.chosen])
 
     @property
     def total(self) -> np.ndarray:
@@ -109,7 +113,6 @@ class Snapshot:
 
 def observe(setup: Setup, needles: Needles) -> Snapshot:
     k = setup.chosen
-    free = not setup.current and not setup.earth
     return Snapshot(
         setup=setup,
         needles=needles,
@@ -117,7 +120,6 @@ def observe(setup: Setup, needles: Needles) -> Snapshot:
         field=setup.current * circuit_field(setup.radius)[k] * LEVEL,
         earth=setup.earth * EARTH * LEVEL,
         others=of_the_others(setup.spots, needles)[k] * LEVEL,
-        rest=float("nan") if free else float(at_rest(setup.radius, setup.current, setup.earth).angle[k]),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from scenes.conductors.moved_conductor import question
+from scenes.conductors.moved_conductor.kinds import KINDS
 from scenes.conductors.moved_conductor.picture import build, chart_point, place, scales
 from scenes.conductors.moved_conductor.readings import readings, sentence, workings
 from scenes.conductors.moved_conductor.snapshot import DEPTHS, Setup, advance, begin, observe
@@ -82,6 +83,7 @@ class MovedConductor(Story):
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     workings_of = staticmethod(workings)
     sentence, question_of, chart_of = staticmethod(sentence), staticmethod(question.question), staticmethod(chart_point)
+    kinds = KINDS
 
     def restart(self) -> None:
         clock = self.state.clock if hasattr(self, "state") else 0.0  # of the chart, which continues through a restart

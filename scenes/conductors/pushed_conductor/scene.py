@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from scenes.conductors.pushed_conductor import question
+from scenes.conductors.pushed_conductor.kinds import KINDS
 from scenes.conductors.pushed_conductor.picture import build, place, scales
 from scenes.conductors.pushed_conductor.readings import readings, sentence, workings
 from scenes.conductors.pushed_conductor.snapshot import Setup, advance, begin, observe
@@ -59,3 +60,4 @@ class PushedConductor(Story):
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     workings_of = staticmethod(workings)
     sentence, question_of = staticmethod(sentence), staticmethod(question.question)
+    kinds = KINDS

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -17,6 +17,7 @@ POLE = np.array([0.110, 0.024, 0.110])  # m, each block: across the rod, toward 
 GAP = 0.070  # m
 POLARISATION = 1.3  # T, typical of a rare-earth magnet (common practice, no source)
 HALF_ROD, ROD_RADIUS = 0.023, 0.007  # m
+LENGTH_OF_ROD = 2 * HALF_ROD
 HEIGHT = 0.120  # m, from the rod up to the rails it hangs from
 RAIL = 0.009  # m, of each rail from the middle: the leads hang from the rails, which carry the current
 REACH = 0.087  # m, how far the leads go out round the upper pole, one to either side so that they balance
@@ -105,7 +106,7 @@ def advance(setup: Setup, state: Swing, seconds: float) -> Swing:
 class Snapshot:
     """Everything physical at one instant.
 
-    turn     3x3, how the rod and its leads are swung;  angle, settled  rad, positive to the right, now and where it comes to rest
+    turn     3x3, how the rod and its leads are swung;  angle  rad, positive to the right
     ends     of the rod, its marked end last, (2, 3) m;  middle (3,) m;  leads  both as they hang now, each (4, 3) m
     field    mean along the rod, (3,) T;  current (3,) A;  force  on the rod, (3,) N
     sine     of the angle between rod and field;  degrees  from current to field (to the marked end without a current)
@@ -115,7 +116,6 @@ class Snapshot:
     setup: Setup
     turn: np.ndarray
     angle: float
-    settled: float
     ends: np.ndarray
     middle: np.ndarray
     leads: tuple[np.ndarray, np.ndarray]
@@ -125,6 +125,11 @@ class Snapshot:
     sine: float
     degrees: float
     hand: Hand
+
+    @cached_property
+    def settled(self) -> float:
+        """Where it comes to rest, rad, positive to the right."""
+        return settled(self.setup.current, self.setup.sense, self.setup.tilt)
 
     @property
     def is_pushed(self) -> bool:
@@ -147,7 +152,6 @@ def observe(setup: Setup, state: Swing) -> Snapshot:
         setup=setup,
         turn=turn,
         angle=state.angle,
-        settled=settled(setup.current, setup.sense, setup.tilt),
         ends=ends,
         middle=ends.mean(axis=0),
         leads=tuple((lead - rod.hinge) @ turn.T + rod.hinge for lead in rod.leads),

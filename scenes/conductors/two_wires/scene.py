@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from scenes.conductors.two_wires import question
+from scenes.conductors.two_wires.kinds import KINDS
 from scenes.conductors.two_wires.picture import build, place, scales
 from scenes.conductors.two_wires.readings import readings, workings
 from scenes.conductors.two_wires.snapshot import LONGEST, Setup, advance, begin, observe
@@ -61,3 +62,4 @@ class TwoWires(Story):
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     workings_of = staticmethod(workings)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
+    kinds = KINDS

@@ -17,7 +17,7 @@ from visual.solid.solids import Group
 METRES_PER_TESLA = 0.062
 FULL_TORQUE, FULL_CURRENT = 3.0, 4.0  # of rated: the longest arrow, and in times the rated peak, the largest mark
 SHEET, SIZE = (0.262, 0.0, 0.0), (0.27, 0.205)
-BARS_AT, PER_ENERGY, LEAST, MOST = (0.445, 0.072, 0.0), 0.0125, -2.2, 8.2
+BARS_AT, PER_ENERGY, LEAST, MOST = (0.445, 0.090, 0.0), 0.0125, -2.2, 8.2
 HEADING = "× energy of motion at first"
 CLOSED = {LINES: "K1", SWAPPED: "K2", DIRECT: "K3"}
 NAMES = (

@@ -47,7 +47,9 @@ def sentence(now: Snapshot, look: Look) -> str:
     torque = float(now.running.torque) * now.speed
     does = "" if abs(torque) < 1e-3 * RATED_TORQUE else "; the motor drives it" if torque > 0 else "; the motor brakes it"
     back = " and feeds power back" if float(now.running.input_power) < -1 else ""
-    return f"Looking at {view.end}, {shaft}; {field}{does}{back}."
+    away = now.case.runs_away and now.time >= float(now.case.history.time[-1])
+    beyond = f"; faster than {100 * FASTEST:.0f} % of synchronous speed it is not followed" if away else ""
+    return f"Looking at {view.end}, {shaft}; {field}{does}{back}{beyond}."
 
 
 def _given(setup: Setup) -> str:
@@ -67,7 +69,7 @@ def _given(setup: Setup) -> str:
 def result(case: Case) -> str:
     """What the shaft does in the end."""
     last = case.last
-    if last > FASTEST:
+    if case.runs_away:
         return RUNS_AWAY
     if last < -0.5:
         return REVERSES
@@ -76,10 +78,10 @@ def result(case: Case) -> str:
 
 def question(now: Snapshot, look: Look) -> Question:
     """Heat is asked of what comes to rest; what runs on gets more for as long as it does."""
-    return _heat(now) if now.setup.asked == "heat" and result(now.case) == STOPS else _result(now)
+    return heat_question(now) if now.setup.asked == "heat" and result(now.case) == STOPS else result_question(now)
 
 
-def _result(now: Snapshot) -> Question:
+def result_question(now: Snapshot) -> Question:
     return Question(f"{_given(now.setup)}. What does the shaft do?", RESULTS, result(now.case), _why(now))
 
 
@@ -132,7 +134,7 @@ def heat_class(case: Case) -> str:
     return "least" if share < 0.25 else "once" if share < 1.5 else "three"
 
 
-def _heat(now: Snapshot) -> Question:
+def heat_question(now: Snapshot) -> Question:
     case = now.case
     drawn = float(case.history.drawn[-1]) / case.energy
     why = {

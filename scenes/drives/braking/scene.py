@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from scenes.drives.braking import curves, question
+from scenes.drives.braking.kinds import KINDS
 from scenes.drives.braking.picture import build, place, scales
 from scenes.drives.braking.readings import readings, workings
 from scenes.drives.braking.shaft import DIRECT_CURRENT, HOIST, PLUG, RAMP
@@ -14,7 +15,7 @@ from visual import palette
 
 MACHINE = (*round_the_shaft(0.111, -0.03, 0.03), ((-0.085, -0.128, 0.0), (0.085, -0.1, 0.03)))
 CIRCUIT = (((0.127, -0.103, -0.006), (0.397, 0.102, 0.005)),)
-ENERGY = (((0.405, -0.092, -0.006), (0.56, 0.138, 0.005)),)
+ENERGY = (((0.405, -0.107, -0.006), (0.56, 0.160, 0.005)),)
 
 
 class Braking(Story):
@@ -69,5 +70,6 @@ class Braking(Story):
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
+    kinds = KINDS
     workings_of = staticmethod(workings)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)

@@ -108,6 +108,11 @@ class Case:
         """r/min at which the zero-speed switch opens the contactor, where there is one."""
         return 60 * SYNCHRONOUS * float(self.history.speed[self.history.supplied.index(OFF)])
 
+    @property
+    def runs_away(self) -> bool:
+        """Whether its load drives it faster and faster: past `FASTEST` it is not followed."""
+        return self.last > FASTEST
+
     @cached_property
     def last(self) -> float:
         """Speed in the end."""

@@ -76,7 +76,9 @@ def begin(setup: Setup) -> Begun:
 
 
 def advance(setup: Setup, state: Begun, seconds: float) -> Begun:
-    return replace(state, time=state.time + seconds)
+    """It goes on; what has run away stays where it was last followed."""
+    time = state.time + seconds
+    return replace(state, time=min(time, float(setup.case.history.time[-1])) if setup.case.runs_away else time)
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from scenes.drives.changing_speed import curves, question
+from scenes.drives.changing_speed.kinds import KINDS
 from scenes.drives.changing_speed.motors import full_field
 from scenes.drives.changing_speed.picture import build, place
 from scenes.drives.changing_speed.readings import readings, workings
@@ -94,4 +95,5 @@ class ChangingSpeed(Story):
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     workings_of = staticmethod(workings)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
+    kinds = KINDS
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)

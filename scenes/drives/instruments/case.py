@@ -69,8 +69,7 @@ class Case:
         """What a phase-rotation indicator shows on three points."""
         if condition.on:
             return phase_order(self.live(condition).phasors(clips))
-        supply = dict(zip(LINES, self.board(condition).supply, strict=True))
-        return phase_order([supply.get(clip, 0.0) for clip in clips])
+        return phase_order(self.board(condition).dead_phasors(clips))
 
     def ohms(self, condition: Condition, first: str, second: str) -> float:
         return self.board(condition).resistance(first, second, self.winding_ohm)

@@ -43,10 +43,11 @@ def _instrument(now: Snapshot) -> str:
 def question(now: Snapshot, look: Look) -> Question:
     case = now.case
     records = _records(now)
-    text = _sheet(case) if now.setup.sheet else f"Measure, in the right order. Figures so far: {len(records) or 'none'}."
+    text = sheet(case) if now.setup.sheet else f"Measure, in the right order. Figures so far: {len(records) or 'none'}."
     where = "on the sheet" if now.setup.sheet else "you took"
     against = tuple((kind, speaks_against(case, kind, records, where)) for kind, _ in CHOICES if kind != case.fault.answer)
-    return Question(f"{text} Which fault is it?", CHOICES, case.fault.answer, _why(case, records, where), against=against)
+    again = "" if now.setup.sheet else "Measure on, and name it once more."
+    return Question(f"{text} Which fault is it?", CHOICES, case.fault.answer, _why(case, records, where), against=against, again=again)
 
 
 def _records(now: Snapshot) -> tuple[Measured, ...]:
@@ -56,7 +57,7 @@ def _records(now: Snapshot) -> tuple[Measured, ...]:
     return (*now.records, *[measure(now.case, laid) for laid in usual_measurements()])
 
 
-def _sheet(case: Case) -> str:
+def sheet(case: Case) -> str:
     """The usual measurements as a test sheet."""
     usual = usual_measurements()
     lines = [
@@ -79,13 +80,13 @@ def speaks_against(case: Case, kind: str, records: tuple[Measured, ...], where: 
         return f"Nothing was measured, so nothing speaks for or against {said}: measure first."
     figures = refuting(case, kind, records)
     if figures:
-        return f"Against {said} {'speaks' if len(figures) == 1 else 'speak'} {' together with '.join(map(_figure, figures))}."
+        return f"Against {said} {'speaks' if len(figures) == 1 else 'speak'} {' together with '.join(map(said_figure, figures))}."
     if not telling(case, records):
         return f"Every figure {where} is that of a sound motor and fits {said} too: measure something else."
     return f"Every figure {where} fits {said} too: measure something else."
 
 
-def _figure(each: Measured) -> str:
+def said_figure(each: Measured) -> str:
     return f"{each.laid.symbol or each.laid.words} {each.shown}"
 
 
@@ -93,7 +94,7 @@ def _why(case: Case, records: tuple[Measured, ...], where: str) -> str:
     """The fault, what shows it of the figures there are, and what else would show the same."""
     truth = f"{case.fault.words(case.joined)[0].upper()}{case.fault.words(case.joined)[1:]}"
     shown = telling(case, records)[:3]
-    figures = "; ".join(f"{_figure(each)} ({expected(case, each.laid)})" for each in shown)
+    figures = "; ".join(f"{said_figure(each)} ({expected(case, each.laid)})" for each in shown)
     if not records:
         evidence = ": nothing was measured"
     elif not shown:

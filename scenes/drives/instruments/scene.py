@@ -7,6 +7,7 @@ from dataclasses import replace
 from physics.measuring.board import POINTS
 from scenes.drives.instruments import faults, measured, order, picture, question, readings, snapshot
 from scenes.drives.instruments.case import KNOWN
+from scenes.drives.instruments.kinds import KINDS
 from scenes.scene import phases
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
 from scenes.scene.scene import View
@@ -81,6 +82,7 @@ class Instruments(Story):
     workings_of = staticmethod(readings.workings)
     sentence = staticmethod(question.sentence)
     question_of = staticmethod(question.question)
+    kinds = KINDS
     random_setup = staticmethod(question.random_setup)
 
     def set(self, name: str, value) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from scenes.drives.one_phase import curves, question
+from scenes.drives.one_phase.kinds import KINDS
 from scenes.drives.one_phase.motors import IN_DELTA, IN_STAR, LINE, MAIN_ALONE, NOTHING, RUN_CAPACITOR, START_CAPACITOR, WINDING
 from scenes.drives.one_phase.picture import build, place, scales
 from scenes.drives.one_phase.readings import readings, workings
@@ -114,6 +115,7 @@ class OnePhase(Story):
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
+    kinds = KINDS
     workings_of = staticmethod(workings)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
 

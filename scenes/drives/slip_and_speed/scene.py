@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from scenes.drives.slip_and_speed import curves, plate, question
+from scenes.drives.slip_and_speed.kinds import KINDS
 from scenes.drives.slip_and_speed.picture import build, place, scales
 from scenes.drives.slip_and_speed.plate import WithPlate
 from scenes.drives.slip_and_speed.readings import readings, workings
@@ -79,6 +80,7 @@ class SlipAndSpeed(WithPlate):
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     workings_of = staticmethod(workings)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
+    kinds = KINDS
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
 
     def setup_of(self, settings: dict) -> Setup:

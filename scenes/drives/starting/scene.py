@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from scenes.drives.starting import curves
+from scenes.drives.starting.kinds import KINDS
 from scenes.drives.starting.picture import METHODS, build, place
 from scenes.drives.starting.question import QuestionOfAStart, random_setup, sentence
 from scenes.drives.starting.readings import readings, workings
@@ -102,6 +103,7 @@ class Starting(Story):
     place, readings_of, sentence = staticmethod(place), staticmethod(readings), staticmethod(sentence)
     workings_of = staticmethod(workings)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
+    kinds = KINDS
 
     def __init__(self, may_wait: bool = True):
         self.starts = StartTable()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from scenes.drives.synchronous_motor import curves, question
+from scenes.drives.synchronous_motor.kinds import KINDS
 from scenes.drives.synchronous_motor.motors import POLES
 from scenes.drives.synchronous_motor.picture import build, place, scales
 from scenes.drives.synchronous_motor.readings import readings, workings
@@ -95,5 +96,6 @@ class SynchronousMotor(Story):
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
+    kinds = KINDS
     workings_of = staticmethod(workings)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)

@@ -6,6 +6,7 @@ from dataclasses import replace
 from types import ModuleType
 
 from scenes.drives.terminal_box import board, picture, question, readings, snapshot
+from scenes.drives.terminal_box.kinds import KINDS
 from scenes.drives.terminal_box.motors import PLATES
 from scenes.drives.terminal_box.picture import build
 from scenes.drives.terminal_box.starter import picture as starter_picture
@@ -23,7 +24,7 @@ SUPPLIES = ("230", "400", "690")
 
 BOARD = (((-0.212, -0.045, 0.0), (0.012, 0.142, 0.03)),)
 WINDINGS = (((0.03, -0.115, 0.0), (0.3, 0.12, 0.01)),)
-CIRCUIT = (((0.05, -0.022, 0.0), (0.185, 0.11, 0.005)),)  # without the verdict below it
+CIRCUIT = (((0.05, -0.038, 0.0), (0.185, 0.11, 0.005)),)  # without the verdict below it, and clear of the buttons
 ON_STARTER = {
     "front": (((-0.385, -0.06, 0.0), (0.335, 0.312, 0.03)),),
     "board": (((-0.215, -0.045, 0.0), (0.02, 0.26, 0.03)),),
@@ -95,6 +96,7 @@ class TerminalBox(Story):
     readings_of = staticmethod(lambda now, look: story(now.setup)[2].readings(now, look))
     sentence = staticmethod(lambda now, look: story(now.setup)[3].sentence(now, look))
     question_of = staticmethod(lambda now, look: story(now.setup)[3].question(now, look))
+    kinds = KINDS
     workings_of = staticmethod(readings.workings)
 
     @staticmethod

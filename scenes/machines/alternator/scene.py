@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from scenes.machines.alternator import question, waves
+from scenes.machines.alternator.kinds import KINDS
 from scenes.machines.alternator.picture import METRES_PER_SPEED, METRES_PER_TESLA, build, place
 from scenes.machines.alternator.readings import readings, workings
 from scenes.machines.alternator.snapshot import LARGEST_FIELD, LARGEST_SPEED, Setup, Snapshot, advance, begin, observe
@@ -97,6 +98,7 @@ class AlternatorScene(Story):
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     workings_of = staticmethod(workings)
     sentence, question_of = staticmethod(sentence), staticmethod(question.question)
+    kinds = KINDS
     plot_of, marks_of = staticmethod(waves.waves), staticmethod(waves.marks)
 
     @property

@@ -5,10 +5,11 @@ from __future__ import annotations
 from physics.cage.motion import RotorMoment
 from physics.directions import Hand
 from scenes.machines.cage_rotor import curves, question
+from scenes.machines.cage_rotor.kinds import KINDS
 from scenes.machines.cage_rotor.motor import LARGEST_FIELD, NO_LOAD_FIELD
 from scenes.machines.cage_rotor.picture import build, place, scales
 from scenes.machines.cage_rotor.readings import readings, workings
-from scenes.machines.cage_rotor.snapshot import Setup, Snapshot, advance, begin, observe
+from scenes.machines.cage_rotor.snapshot import SEEN_BEST, Setup, Snapshot, advance, begin, observe
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, Number, slow_motion
 from scenes.scene.scene import Key, View, round_the_shaft
@@ -121,6 +122,7 @@ class CageRotor(Story):
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     workings_of = staticmethod(workings)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
+    kinds = KINDS
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
 
     def observe(self, setup: Setup, moment: RotorMoment) -> Snapshot:
@@ -128,7 +130,7 @@ class CageRotor(Story):
 
     def _seen(self, hand: Hand) -> int:
         """How well it is seen from here: its second finger is along the shaft, and behind its palm where it points away."""
-        return 0 if self.eye.readable(hand) is None else 2 if hand.second_finger @ self.eye.forward < 0 else 1
+        return 0 if self.eye.readable(hand) is None else SEEN_BEST if hand.second_finger @ self.eye.forward < 0 else 1
 
     def look(self, name: str) -> None:
         super().look(name)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -19,6 +19,7 @@ from scenes.machines.cage_rotor.motor import INERTIA, RADIUS, VOLTAGE, Curves
 
 PROOF_SPEED = 0.4  # of synchronous speed, at which the bars are turned the other way past a field that stands
 WITHIN_THE_POLE = np.pi / 3  # electrical rad from its middle: further off its field is weak, or another pole's
+SEEN_BEST = 2  # how well a hand is seen: not at all 0, with a finger behind its palm 1, whole
 AXIS = np.array([0.0, 0.0, 1.0])  # of the shaft, toward the drive end: counter-clockwise seen from there
 NO_CURRENT = 1e-9  # V: an EMF below this is none
 
@@ -177,7 +178,7 @@ class Snapshot:
 
 def observe(setup: Setup, moment: RotorMoment, seen: Callable[[Hand], int] = lambda hand: 0) -> Snapshot:
     """The motor at that moment, and the whole bar that is nearest to the middle of the pole that is set, or another at such a pole
-    whose hand is `seen` better."""
+    whose hand is `seen` better: up to `SEEN_BEST`."""
     moment, fed, field, held = setup.on_shaft(moment), setup.fed, setup.field, setup.held
     state = cage_motion.bars(fed.cage, field, moment)
     peak, peak_angle = cage_motion.peak_at(field, moment)
@@ -193,7 +194,7 @@ def observe(setup: Setup, moment: RotorMoment, seen: Callable[[Hand], int] = lam
             current=state.current[number] * AXIS,
         )
 
-    bars = [bar(number) for number in _bars_at(setup.pole, fed.cage, field, peak_angle, moment.rotor_angle, _against(state))]
+    numbers = _bars_at(setup.pole, fed.cage, field, peak_angle, moment.rotor_angle, _against(state))
     slip = -moment.rotor_speed / fed.speed if setup.stands else fed.slip(moment.rotor_speed)
     stator = None if setup.stands else fed.running(slip) if held is None else fed.with_field(held, slip)
     return Snapshot(
@@ -208,8 +209,20 @@ def observe(setup: Setup, moment: RotorMoment, seen: Callable[[Hand], int] = lam
         slip=slip,
         rotor_field=fed.rotor_field(state.reaction_mmf),
         stator=stator,
-        bar=bars[0] if setup.hand == "none" else max(bars, key=lambda each: seen(each.hand(setup.hand))),
+        bar=next(map(bar, numbers)) if setup.hand == "none" else _seen_best(map(bar, numbers), setup.hand, seen),
     )
+
+
+def _seen_best(bars: Iterable[Bar], side: str, seen: Callable[[Hand], int]) -> Bar:
+    """The first of the bars at which that hand is seen best."""
+    best, how_well = None, -1
+    for bar in bars:
+        if (this_well := seen(bar.hand(side))) > how_well:
+            best, how_well = bar, this_well
+        if how_well == SEEN_BEST:
+            break
+    assert best is not None  # a cage has bars
+    return best
 
 
 def _against(state: CageState) -> np.ndarray:

@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from scenes.machines.commutator import question
+from scenes.machines.commutator.kinds import KINDS
 from scenes.machines.commutator.machine import LARGEST_FIELD, SIDES
 from scenes.machines.commutator.picture import build, place, scales
 from scenes.machines.commutator.readings import readings, workings
@@ -143,6 +144,7 @@ class CoilsAndCommutator(Story):
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     workings_of = staticmethod(workings)
     sentence, question_of, chart_of = staticmethod(sentence), staticmethod(question.question), staticmethod(emfs_and_current)
+    kinds = KINDS
 
     def changed(self, name: str) -> None:
         super().changed(name)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from scenes.machines.inside_a_motor import question
+from scenes.machines.inside_a_motor.kinds import KINDS
 from scenes.machines.inside_a_motor.parts import CAGE, MOST, MOTORS, PARTS, SLIP_RING, number_of
 from scenes.machines.inside_a_motor.picture import build, place
 from scenes.machines.inside_a_motor.question import LETTERS, lettered
@@ -90,6 +91,7 @@ class InsideAMotor(Story):
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, workings_of = staticmethod(place), staticmethod(readings), staticmethod(workings)
     sentence, question_of = staticmethod(sentence), staticmethod(question.question)
+    kinds = KINDS
 
     @property
     def eye(self) -> View:

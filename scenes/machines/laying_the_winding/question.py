@@ -5,7 +5,7 @@ from __future__ import annotations
 import cmath
 import math
 
-from physics.windings.coils_in_slots import PHASES
+from physics.windings.coils_in_slots import PHASES, Coil
 from scenes.machines.laying_the_winding.mistakes import wrong_words
 from scenes.machines.laying_the_winding.plans import KINDS, Plan, ends, in_order, laid, one_by_one, plan_of
 from scenes.machines.laying_the_winding.snapshot import Snapshot
@@ -42,25 +42,28 @@ def question(now: Snapshot, look: Look) -> Question:
     return {"slot": _slot, "start": _start, "wrong": _wrong, "turns": _turns}[now.setup.asked](now, look)
 
 
-def _given(plan: Plan) -> str:
+def given(plan: Plan) -> str:
     full, span = plan.slots // plan.poles, plan.winding.span
     pitch = f"short pitch, {full - span} {'slot' if full - span == 1 else 'slots'} less than full" if span < full else "full pitch"
     layers = "one layer" if plan.winding.layers == 1 else "two layers"
     return f"A stator of {plan.slots} slots is wound for {plan.poles} poles in {layers}, {pitch}. "
 
 
+def coil_asked(now: Snapshot) -> tuple[Coil, int]:
+    """The coil whose finish is asked for, and whether one counts on to it, 1, or back, -1: back where it starts at its second side."""
+    coil = now.winding.next_right(now.setup.next_phase) or in_order(now.winding.plan)[0]
+    return coil, 1 if ends(coil)[0] == coil.go else -1
+
+
 def _slot(now: Snapshot, look: Look) -> Question:
-    setup, winding = now.setup, now.winding
-    plan = setup.plan
-    coil = winding.next_right(setup.next_phase) or in_order(winding.plan)[0]
+    plan = now.setup.plan
+    coil, sense = coil_asked(now)
     start, finish = ends(coil)
-    full, span = plan.slots // plan.poles, winding.plan.span
-    # of a coil that starts at its second side the way is counted back
-    sense = 1 if start == coil.go else -1
+    full, span = plan.slots // plan.poles, now.winding.plan.span
     others = [start + sense * each for each in (span + 1, span - 1, full, 2 * full, full // 2 + 1, span + 2)]
     back = "" if sense > 0 else " Its start lies at the bottom of the slot, and its finish comes before it in the count."
     return Question(
-        f"{_given(plan)}A coil of {coil.phase} starts in slot {start + 1}.{back} In which slot does it finish?",
+        f"{given(plan)}A coil of {coil.phase} starts in slot {start + 1}.{back} In which slot does it finish?",
         _slots(finish, others, plan.slots),
         str(finish + 1),
         f"The full pitch is slots / poles = {plan.slots} / {plan.poles} = {full}, the coil pitch {span}: from slot {start + 1} it goes "
@@ -77,7 +80,7 @@ def _start(now: Snapshot, look: Look) -> Question:
     others = [each for each in (belt, 2 * belt, 3 * belt, 4 * belt, 5 * belt, 1) if each % pair != right % pair]
     behind = "a third" if phase == "V" else "two thirds"
     return Question(
-        f"{_given(plan)}Phase U starts in slot 1. In which slot does {phase} start?",
+        f"{given(plan)}Phase U starts in slot 1. In which slot does {phase} start?",
         _slots(right, others, plan.slots),
         str(right + 1),
         f"{phase} lies {behind} of a pole pair behind U. A pole pair has {plan.slots} / {plan.poles // 2} = {pair} slots: "
@@ -101,7 +104,7 @@ def _wrong(now: Snapshot, look: Look) -> Question:
     else:
         why = "Every coil side lies where the plan has it: from U to V to W it is 120° each, a third of a pole pair."
     return Question(
-        f"{_given(plan)}The coils lie so, each from its start to its finish: {_listed(now)}. "
+        f"{given(plan)}The coils lie so, each from its start to its finish: {_listed(now)}. "
         "Phase U shall start in slot 1, V a third of a pole pair on, W two thirds. "
         "Which phase is laid wrong?",
         tuple((each, words.get(each, each)) for each in offered),
@@ -150,7 +153,7 @@ def _turns(now: Snapshot, look: Look) -> Question:
             f"{words['counter-clockwise']}: the larger one decides."
         )
     return Question(
-        f"{_given(now.setup.plan)}The coils lie so, each from its start to its finish: {_listed(now)}. "
+        f"{given(now.setup.plan)}The coils lie so, each from its start to its finish: {_listed(now)}. "
         "Currents of U, V and W peak in that order. "
         f"Looking at {view.end}, which way does the field rotate?",
         (*((value, said) for value, said in words.items()), ("none", "it does not rotate")),

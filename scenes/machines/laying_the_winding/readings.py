@@ -205,4 +205,8 @@ def _angle(now: Snapshot, first: str, second: str) -> str:
 
 def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:
     """The calculations that belong here, with this instant's inputs."""
-    return {"synchronous-speed": {"frequency": FREQUENCY, "poles": now.setup.plan.poles}}
+    plan = now.setup.plan
+    return {
+        "winding-factors": {"slots": plan.slots, "poles": plan.poles, "coil_pitch": plan.winding.span},
+        "synchronous-speed": {"frequency": FREQUENCY, "poles": plan.poles},
+    }

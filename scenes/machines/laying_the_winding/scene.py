@@ -5,6 +5,7 @@ from __future__ import annotations
 from urllib.parse import urlencode
 
 from scenes.machines.laying_the_winding import curves, picture, question
+from scenes.machines.laying_the_winding.kinds import KINDS as QUESTIONS
 from scenes.machines.laying_the_winding.mistakes import to_press
 from scenes.machines.laying_the_winding.picture import ALONE, build, largest_of, place
 from scenes.machines.laying_the_winding.plans import (
@@ -107,6 +108,7 @@ class LayingTheWinding(Story):
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     workings_of = staticmethod(workings)
+    kinds = QUESTIONS
     random_setup, plot_of = staticmethod(question.random_setup), staticmethod(curves.factors)
 
     def changed(self, name: str) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import numpy as np
 
 from physics.windings import LaidWinding
@@ -26,6 +28,7 @@ from visual.machines.field_machine import FieldMachine
 from visual.machines.motor_iron import stand
 from visual.machines.stator import slotted_iron
 from visual.machines.winding.coil_leads import Tails
+from visual.machines.winding.coils import CoilPlace, FlowMarks
 from visual.machines.winding.laid_stator import LaidStator
 from visual.solid.solids import Group
 from visual.switchgear.motor_wiring import Fuses, Joined
@@ -33,6 +36,14 @@ from visual.switchgear.motor_wiring import Fuses, Joined
 LINE_SETS = {2: 4, 4: 3, 6: 2, 8: 2}  # in how many strengths the flux lines are drawn
 LINE_POINTS = {2: 15, 4: 11, 6: 9, 8: 8}
 MILLI = 1000
+
+
+class LaidDrawn(NamedTuple):
+    """A winding laid by hand: its stator, the ring of its MMF, and the marks that flow along its coils, by the slot of the first side."""
+
+    stator: LaidStator
+    ring: MmfRing
+    flow: FlowMarks
 
 
 class FieldDrawn(Group):
@@ -46,7 +57,7 @@ class FieldDrawn(Group):
         studs = {stud.marking: stud.at for stud in self.wiring.studs}
         self.machines = {poles: self.add(machine_of(poles, studs)) for poles in SLOTS}
         self.tails = self.add(Tails(SHAPE, studs))
-        self.laid: dict[tuple, tuple[LaidStator, MmfRing]] = {}
+        self.laid: dict[tuple, LaidDrawn] = {}
 
     def show(self, poles: int) -> FieldMachine:
         """Show the stator with that number of poles, and hide the others."""
@@ -54,20 +65,22 @@ class FieldDrawn(Group):
             machine.visible = self.visible and number == poles
         return self.machines[poles]
 
-    def show_laid(self, winding: LaidWinding | None) -> tuple[LaidStator, MmfRing] | None:
+    def show_laid(self, winding: LaidWinding | None) -> LaidDrawn | None:
         """Show the stator and the MMF of a winding laid by hand, made when they are first wanted; of None, neither."""
         key = () if winding is None else (winding.slots, winding.plan.span, winding.layers, winding.first_slot_angle)
         if winding is not None and key not in self.laid:
             angles = winding.slot_angles
             foot = stand(SHAPE, slotted_iron(SHAPE, angles, 2 * np.pi / winding.slots), -SHAPE.outside - 0.013)
-            self.laid[key] = (
+            span = 2 * np.pi / winding.slots * winding.plan.span
+            self.laid[key] = LaidDrawn(
                 self.add(LaidStator(SHAPE, angles, winding.plan.span, winding.layers, foot)),
                 self.add(MmfRing(tooth_angles(winding))),
+                self.add(FlowMarks(SHAPE, [CoilPlace(0, float(angle), float(angle) - span) for angle in angles])),
             )
-        for each, (stator, ring) in self.laid.items():
-            stator.visible = self.visible and each == key
+        for each, drawn in self.laid.items():
+            drawn.stator.visible = drawn.flow.visible = self.visible and each == key
             if each != key:
-                ring.visible = False
+                drawn.ring.visible = False
         self.tails.visible = self.visible and winding is not None
         return self.laid.get(key)
 
@@ -137,7 +150,7 @@ def place(drawn: FieldDrawn, now: Snapshot, look: Look) -> None:
         rotation=now.rotation,
         picture=setup.picture if look.reveals_answer else "nothing",
         side=look.view.side,
-        ring=laid[1] if laid else None,
+        ring=laid.ring if laid else None,
     )
     drawn.wiring.put(
         Joined(
@@ -148,15 +161,18 @@ def place(drawn: FieldDrawn, now: Snapshot, look: Look) -> None:
     )
 
 
-def _place_laid(drawn: FieldDrawn, laid: tuple[LaidStator, MmfRing], now: Snapshot, look: Look, colours, mmf: float) -> None:
+def _place_laid(drawn: FieldDrawn, laid: LaidDrawn, now: Snapshot, look: Look, colours, mmf: float) -> None:
     """The coils as they were laid."""
     setup, winding = now.setup, now.setup.wound
-    stator, ring = laid
     shown = [coil for coil in winding.coils if setup.looked_at in (None, PHASES.index(coil.phase))]
-    stator.lay([(coil.go, coil.phase, colours[PHASES.index(coil.phase)], True) for coil in (shown[:1] if setup.one_coil else shown)])
-    stator.carry(look.reveals_answer * now.slot_currents / (winding.turns * winding.layers * FULL / winding.paths))
+    shown = shown[:1] if setup.one_coil else shown
+    laid.stator.lay([(coil.go, coil.phase, colours[PHASES.index(coil.phase)], True) for coil in shown])
+    laid.stator.carry(look.reveals_answer * now.slot_currents / (winding.turns * winding.layers * FULL / winding.paths))
+    by_slot = np.zeros((2, winding.slots))
+    by_slot[:, [coil.go for coil in winding.coils]] = look.reveals_answer * now.coil_currents / FULL, now.coil_charges / FULL
+    laid.flow.put(sorted(coil.go for coil in shown), *by_slot)
     drawn.tails.colour(colours)
-    ring.full = mmf
+    laid.ring.full = mmf
 
 
 def _place_usual(machine: FieldMachine, now: Snapshot, look: Look, region: phases.Region, of_lines: list[int]) -> None:

@@ -7,6 +7,7 @@ from urllib.parse import urlencode
 from physics.windings.coils_in_slots import PHASES
 from scenes.machines.laying_the_winding.plans import BY_HAND, settings_of
 from scenes.machines.turning_field import question, waves
+from scenes.machines.turning_field.kinds import KINDS
 from scenes.machines.turning_field.picture import build, place
 from scenes.machines.turning_field.readings import readings, workings
 from scenes.machines.turning_field.snapshot import Setup, Snapshot, advance, begin, next_instant, observe
@@ -108,6 +109,7 @@ class TurningField(Story):
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
     workings_of = staticmethod(workings)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
+    kinds = KINDS
     plot_of, marks_of = staticmethod(waves.waves), staticmethod(waves.marks)
 
     def changed(self, name: str) -> None:

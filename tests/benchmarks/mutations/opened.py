@@ -60,5 +60,5 @@ MUTATIONS = (
         )
     ),
     Mutation("scenes/bench/bench.py", "waiting and self.prediction.posed.pressed:", "waiting:", GEOMETRY),
-    Mutation("scenes/bench/run_loop.py", "described_picks(scene, reveals_answer)", "described_picks(scene, True)", GEOMETRY),
+    Mutation("scenes/bench/run_loop.py", "described_picks(self.scene, self.reveals_answer)", "described_picks(self.scene, True)", GEOMETRY),
 )

@@ -30,7 +30,7 @@ MUTATIONS = (
             ("picture.py", "(winding.first_slot_angle - now.peak -", "(winding.first_slot_angle + now.peak -"),
             ("picture.py", "(first, other) if start == winding.coils[number].go else (other, first)", "(first,)"),
             ("readings.py", "minus(np.degrees(np.angle(ahead / behind)) % 360, 0)", "minus(np.degrees(np.angle(behind / ahead)) % 360, 0)"),
-            ("question.py", "sense = 1 if start == coil.go else -1", "sense = 1"),
+            ("question.py", "return coil, 1 if ends(coil)[0] == coil.go else -1", "return coil, 1"),
             ("question.py", "(phase, 1) and side.layer == 1)", "(phase, -1) and side.layer == 1)"),
             ("scene.py", 'values["laid"] = "none"', 'values["laid"] = "all"'),
             ("mistakes.py", "turned == winding.plan.coils_per_phase", "turned != winding.plan.coils_per_phase"),

@@ -17,8 +17,8 @@ from visual.solid.told import told
 
 SIZES = {"1366 x 768": (1366, 768), "1920 x 1080": (1920, 1080), "1080 x 1920": (1080, 1920), "390 wide": (390, 844)}
 EVERY_VIEW = ("1366 x 768", "390 wide")  # in the others the view that a scene opens with
-STEPS = {"1366 x 768": 10}
-FEW = 5  # steps at the other sizes
+STEPS = {"1366 x 768": 5}
+FEW = 2  # steps at the other sizes
 MOST = 8
 FILLED = 0.6  # of the picture's height or width
 FAR = 7.0  # heights of a letter, from its own place

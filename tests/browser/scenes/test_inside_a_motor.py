@@ -162,6 +162,9 @@ def test_a_part_pressed_by_touch_answers_the_question(motor, browser, bench, ope
     places = tab.evaluate("() => Object.fromEntries(window.bench.socket.told.picks.map(({name, on}, k) => [name, k]))")
     boxes = tab.locator(".picks button")
     assert all(boxes.nth(k).bounding_box()["width"] >= 24 for k in places.values())
+    middles = np.array(tab.evaluate(f"() => [...document.querySelectorAll('.picks button')].map({MIDDLE})"))
+    apart = np.linalg.norm(middles[:, None] - middles, axis=2)[np.triu_indices(22, 1)]
+    assert apart.min() >= 24, "no button lies on another, however close the parts are"
     at = boxes.nth(places["slip-rings"]).bounding_box()
     tab.touchscreen.tap(at["x"] + at["width"] / 2, at["y"] + at["height"] / 2)
     touched.wait_for("() => window.bench.socket.told.question.given !== null")

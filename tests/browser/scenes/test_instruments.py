@@ -92,17 +92,19 @@ def test_a_fault_is_measured_in_order_by_mouse_and_keys_and_named_wrongly_and_th
         measured[phase] = shown(motor)
     assert measured["V"] == "0.008 MΩ" and float(measured["U"].split()[0]) > 100
     assert motor.told("question")["right"] is None
-    motor.send(do="answer", choice="shorted")
-    motor.settle()
+    motor.tab.locator("#question .answers button[data-choice=shorted]").click()
+    motor.wait_for("() => window.bench.socket.told.question.note")
     answer = motor.told("question")
-    assert answer["right"] is False and answer["answer"] == "a winding has an earth fault" and "R V1-PE 0.008 MΩ" in answer["reason"]
-    motor.send(do="ask", present=True)
-    motor.settle()
-    motor.send(do="answer", choice="earth")
-    motor.settle()
+    assert answer["given"] is answer["answer"] is None and re.search(r"Against .* R [UVW]1-PE [\d.]+ MΩ", answer["note"])
+    assert motor.tab.get_by_text("Measure on, and name it once more.").is_visible()
+    motor.tab.locator("#question .answers button[data-choice=earth]").click()
+    motor.wait_for("() => window.bench.socket.told.question.given === 'earth'")
     answer = motor.told("question")
     assert answer["right"] is True and "Winding V has an earth fault" in answer["reason"]
-    motor.send(do="enough")
+    before = dict(motor.told("settings"))
+    motor.tab.keyboard.press("Escape")
+    motor.wait_for("() => window.bench.socket.told.question === null")
+    assert motor.told("settings") == before, "what was set up stays"
 
 
 def test_the_clamp_by_touch_on_a_telephone(motor, browser, bench, open_page):

@@ -59,6 +59,18 @@ def printed(browser, file, questions: int, seed: int, *more: str) -> Printed:
     return Printed(pdf)
 
 
+EMPTY = 45  # mm at the foot of a page, besides its margin
+
+
+def assert_full(sheet: Printed, kind: str, count: int, version: str = "") -> None:
+    """Each page but the last is filled with questions to near its foot."""
+    ends = [sheet.marks[f"{kind}-{version}{number}/bottom"] for number in range(1, count + 1)]
+    pages = {page: min(place for each, place in ends if each == page) for page, _ in ends}
+    for page, foot in pages.items():
+        if page != max(pages):
+            assert foot / 72 * 25.4 < 17 + EMPTY, f"page {page + 1} is empty from {foot / 72 * 25.4:.0f} mm above its edge down"
+
+
 @pytest.mark.parametrize("paper", MILLIMETRES)
 @pytest.mark.parametrize("seed", [7, 21])
 def test_no_question_and_no_answer_is_cut(browser, tmp_path, paper, seed):
@@ -69,16 +81,20 @@ def test_no_question_and_no_answer_is_cut(browser, tmp_path, paper, seed):
             assert top_page == bottom_page and top > bottom, f"{kind} {number} is cut"
     for size in sheet.sizes:
         assert size == pytest.approx([mm / 25.4 * 72 for mm in MILLIMETRES[paper]], abs=1)
+    assert_full(sheet, "question", 19)
     last_question = max(page for mark, (page, _) in sheet.marks.items() if mark.startswith("question"))
     first_answer = min(page for mark, (page, _) in sheet.marks.items() if mark.startswith("answer"))
     assert first_answer == last_question + 1, "the key begins on a page of its own"
 
 
-def test_twelve_questions_are_three_or_four_sheets_of_paper_and_a_key_of_two_or_three(browser, tmp_path):
-    for seed in (1, 2, 3):
-        whole = printed(browser, tmp_path / "whole.html", 12, seed)
-        alone = printed(browser, tmp_path / "sheet.html", 12, seed, "--key", str(tmp_path / "key.html"))
-        assert 3 <= len(alone.pages) <= 4 and 2 <= len(whole.pages) - len(alone.pages) <= 3
+def test_twelve_questions_are_three_or_four_sheets_of_paper_and_a_key_of_two_or_three_in_each_version(browser, tmp_path):
+    sheet = printed(browser, tmp_path / "sheet.html", 12, 2, "--versions", "A", "B")
+    on = {name: {page for mark, (page, _) in sheet.marks.items() if mark.startswith(name)}
+          for name in ("question-A", "question-B", "answer-A", "answer-B")}  # fmt: skip
+    assert all(3 <= len(on[f"question-{letter}"]) <= 4 and 2 <= len(on[f"answer-{letter}"]) <= 4 for letter in "AB")
+    assert [page for pages in on.values() for page in sorted(pages)] == list(range(len(sheet.pages))), "each begins on a page of its own"
+    for letter in "AB":
+        assert_full(sheet, "question", 12, letter)
 
 
 @pytest.mark.parametrize("width", [390, 1366])

@@ -248,6 +248,8 @@ def test_a_hidden_fault_is_told_only_once_it_is_named(scene):
     for line in ("L1", "L2", "L3"):
         bench.receive({"do": "press", "name": line})
     assert bench.prediction.waiting and len(bench.scene.now.records) >= 3
+    bench.receive({"do": "answer", "choice": "lost"})
+    assert told() == "?" and bench.host.published["question"]["answer"] is None, "it may be named once more"
     bench.receive({"do": "answer", "choice": "uneven"})
     asked = bench.host.published["question"]
     assert asked["right"] is False and asked["answer"] == "turns of a winding are shorted"
@@ -337,3 +339,48 @@ def test_a_picture_takes_little_time(scene):
         scene.says()
         spent.append(time.process_time() - start)
     assert sorted(spent)[4] < 0.2
+
+
+def test_a_fault_named_wrongly_may_be_named_once_more_before_it_is_told(scene):
+    """The first answer counts; measuring goes on between; the second tells. A test sheet has all there is: no second try."""
+    bench = Bench(Host(), "instruments")
+    bench.scene.set_all(dict(scene.settings) | {"fault": "earth-V", "work": "on"})
+    bench.receive({"do": "ask", "present": True})
+
+    def card():
+        return bench.host.published["question"]
+
+    bench.receive({"do": "answer", "choice": "shorted"})
+    assert card()["given"] is card()["answer"] is card()["reason"] is None and bench.prediction.waiting
+    assert card()["note"].startswith("Wrong: ") and card()["note"].endswith("Measure on, and name it once more.")
+    assert "earth fault" not in card()["note"] and card()["score"] == {"right": 0, "asked": 1}
+    assert not bench.reveals_answer and not bench.scene.now.named
+    bench.receive({"do": "set", "name": "instrument", "value": "clamp"})
+    bench.receive({"do": "press", "name": "L1"})
+    assert "Wrong: " in card()["note"], "measuring on is what it is for"
+    bench.receive({"do": "answer", "choice": "earth"})
+    assert card()["right"] is True and card()["note"] == "" and card()["answer"] == "a winding has an earth fault"
+    assert card()["score"] == {"right": 0, "asked": 1} and bench.scene.now.named
+    bench.receive({"do": "ask", "present": True})
+    for choice in ("shorted", "open"):
+        assert bench.prediction.waiting
+        bench.receive({"do": "answer", "choice": choice})
+    assert card()["right"] is False and card()["answer"] and card()["score"] == {"right": 0, "asked": 2}
+    bench.receive({"do": "ask", "present": True})
+    bench.receive({"do": "answer", "choice": "shorted"})
+    bench.receive({"do": "set", "name": "fault", "value": "open-U"})
+    assert card()["note"] == "", "another fault, another question"
+    bench.receive({"do": "ask", "seed": 7})
+    wrong = next(value for value, _ in bench.prediction.question.choices if value != bench.prediction.question.answer)
+    bench.receive({"do": "answer", "choice": wrong})
+    assert card()["right"] is False and card()["answer"]
+
+
+def test_a_question_that_is_put_away_leaves_the_motor_as_it_was(scene):
+    bench = Bench(Host(), "instruments")
+    bench.scene.set_all(dict(scene.settings) | {"fault": "earth-V", "work": "on", "first": "U1", "second": "V1"})
+    bench.receive({"do": "ask", "present": True})
+    bench.receive({"do": "set", "name": "second", "value": "W1"})
+    before, records = dict(bench.scene.settings), bench.scene.now.records
+    bench.receive({"do": "enough"})
+    assert bench.host.published["question"] is None and dict(bench.scene.settings) == before and bench.scene.now.records == records

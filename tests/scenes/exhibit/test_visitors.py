@@ -37,7 +37,7 @@ class Stand:
                 if stand.in_full:
                     super().show_state()
                 else:
-                    self.host.publish(exhibit=shown(self), picks=self.described_picks(), question=self.prediction.shown())
+                    self.host.publish(exhibit=shown(self), picks=self._picks(), question=self.prediction.shown())
 
         self.bench = Bench(Host(), TOUR, self.counts, self.now)
         self.sent: list[tuple[int, str, str]] = []  # the second, what, and which language or whether the answer was right

@@ -6,13 +6,23 @@ import json
 from pathlib import Path
 
 from scenes.practice.results import Answer, Results
+from scenes.scene.question import Question
 
 ROOT = Path(__file__).parents[3]
 PATIENCE = 60  # s
 
 
-def answered(scene: str, seed: int | None, right: bool) -> Answer:
-    return Answer("2026-03-09T14:05:30Z", scene, seed, f"scene={scene}", "Which way?", "up" if right else "down", "up", right)
+def answered(scene: str, seed: int | None, right: bool, kind: str = "forward", mistake: str = "") -> Answer:
+    return Answer(
+        "2026-03-09T14:05:30Z", scene, seed, f"scene={scene}", "Which way?", "up" if right else "down", "up", right, kind, mistake
+    )
+
+
+def given(question: Question, right: bool) -> str:
+    """What to give as an answer that is right or wrong."""
+    if question.figure:
+        return question.answer if right else f"{7.7 * question.figure.size:.4g} {question.figure.unit}".strip()
+    return next(value for value, _ in question.choices if (value == question.answer) is right)
 
 
 def keep(results: Results, answer: Answer) -> None:

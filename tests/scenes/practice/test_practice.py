@@ -26,19 +26,39 @@ def test_a_wrong_answer_comes_back_after_3_then_8_then_20_others_and_is_let_go()
     for place in range(2, 80):
         coming = next_question(given, catalogue.NAMES, dice)
         if coming.again:
-            assert (coming.scene, coming.seed) == ("pushed-conductor", 77)
+            assert (coming.scene, coming.kind) == ("pushed-conductor", "forward") and coming.seed not in [one.seed for one in given]
             asked_at.append(place)
-        given.append(answered(coming.scene, coming.seed, True))
+        given.append(answered(coming.scene, coming.seed, True, coming.kind))
     assert asked_at == [1, 5, 14, 35]
     assert waiting(given) == {}
 
 
 def test_wrong_again_begins_anew():
     given = [answered("a", 1, False)] + [answered("b", n, True) for n in range(3)] + [answered("a", 1, True)]
-    assert waiting(given)["a", 1].due == 5 + 8
-    given.append(answered("a", 1, False))
-    assert waiting(given) == {("a", 1): waiting([answered("b", 0, True)] * 5 + [answered("a", 1, False)])["a", 1]}
-    assert waiting(given)["a", 1].due == 6 + 3
+    assert waiting(given)["a", "forward"].due == 5 + 8
+    given.append(answered("a", 2, False))
+    key = ("a", "forward")
+    assert waiting(given) == {key: waiting([answered("b", 9, True)] * 5 + [answered("a", 1, False)])[key]}
+    assert waiting(given)[key].due == 6 + 3
+
+
+def test_a_right_answer_before_it_is_due_does_not_count():
+    given = [answered("a", 1, False), answered("a", 2, True)]
+    assert waiting(given)["a", "forward"] == waiting(given[:1])["a", "forward"]
+
+
+def test_what_comes_back_is_the_kind_and_its_mistake():
+    given = [answered("alternator", 1, False, "figure", "poles for pole pairs")] + [answered("b", n, True) for n in range(1, 4)]
+    coming = next_question(given, ("alternator",), random.Random(3))
+    assert (coming.kind, coming.again, coming.mistakes) == ("figure", True, ("poles for pole pairs",)) and coming.seed != 1
+
+
+def test_where_two_mistakes_give_the_same_answer_the_question_why_tells_them_apart():
+    given = [answered("pushed-conductor", 1, False, "forward", "other hand or electron flow"), answered("b", 2, True)]
+    coming = next_question(given, ("pushed-conductor",), random.Random(3))
+    assert (coming.scene, coming.kind, coming.again) == ("pushed-conductor", "why", True)
+    given.append(answered("pushed-conductor", coming.seed, True, "why"))
+    assert ("pushed-conductor", "why") not in waiting(given) and ("pushed-conductor", "forward") in waiting(given)
 
 
 def test_what_was_never_wrong_and_what_has_no_number_do_not_come_back():
@@ -47,8 +67,8 @@ def test_what_was_never_wrong_and_what_has_no_number_do_not_come_back():
 
 def test_the_longest_due_comes_first_and_only_of_the_topic():
     given = [answered("a", 1, False), answered("b", 2, False)] + [answered("c", n, True) for n in range(9)]
-    assert next_question(given, ("a", "b", "c"), random.Random(1)).seed == 1
-    assert next_question(given, ("b", "c"), random.Random(1)).seed == 2
+    assert next_question(given, ("a", "b", "c"), random.Random(1)).scene == "a"
+    assert next_question(given, ("b", "c"), random.Random(1)).scene == "b"
     assert not next_question(given, ("c",), random.Random(1)).again
 
 
@@ -65,6 +85,8 @@ def test_new_questions_are_drawn_more_where_more_went_wrong(monkeypatch):
 def test_a_new_question_is_one_not_asked_before():
     given = [answered("a", seed, True) for seed in range(1, 9999) if seed != 4711]
     assert next_question(given, ("a",), random.Random(3)).seed in (4711, 9999)
+    # in another kind every number is new
+    assert next_question(given, ("alternator",), random.Random(3)).kind in [kind.name for kind in catalogue.scene_class("alternator").kinds]
 
 
 def test_topics():

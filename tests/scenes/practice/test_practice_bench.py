@@ -20,7 +20,7 @@ from scenes.practice.practice_bench import PracticeBench
 from scenes.practice.results import NotKept, Results
 from scenes.practice.results_writer import Writer
 from tests import programs
-from tests.scenes.practice.answers import PATIENCE, ROOT, lines
+from tests.scenes.practice.answers import PATIENCE, ROOT, given, lines
 from visual.host.server import Host
 
 
@@ -38,24 +38,54 @@ def written(bench: PracticeBench) -> None:
 
 
 def answer(bench: PracticeBench, rightly: bool) -> None:
-    question = bench.prediction.question
-    bench.receive({"do": "answer", "choice": next(v for v, _ in question.choices if (v == question.answer) is rightly)})
+    """Answer, and the same again where a wrong answer may be tried once more."""
+    choice = given(bench.prediction.posed, rightly)
+    bench.receive({"do": "answer", "choice": choice})
+    if bench.prediction.waiting:
+        bench.receive({"do": "answer", "choice": choice})
 
 
-def test_the_bench_asks_one_after_the_other_and_keeps_every_answer(bench, file):
+def test_the_bench_asks_one_after_the_other_and_keeps_every_answer(bench, file, monkeypatch):
+    monkeypatch.setattr(bench.practice, "kinds", lambda scene: ("compare",))
+    bench.receive({"do": "ask"})
     asked = []
     for rightly in (False, True, True, True, True):
-        asked.append((bench.scene.name, bench.prediction.seed))
+        asked.append((bench.scene.name, bench.prediction.kind, bench.prediction.seed))
         assert bench.host.published["question"]["text"] == bench.prediction.question.text and bench.prediction.waiting
         assert bool(bench.host.published["question"]["note"]) is (len(asked) == 5)
         answer(bench, rightly)
         if not rightly:
-            assert bench.host.published["question"]["note"] == "This question comes back after 3 others."
+            assert "A question of this kind comes back after 3 others." in bench.host.published["question"]["note"]
         bench.receive({"do": "ask"})
     written(bench)
-    assert asked[4] == asked[0] and len(set(asked)) == 4
-    assert [(line["scene"], line["seed"]) for line in lines(file)] == asked
+    assert asked[4][:2] == asked[0][:2] and len(set(asked)) == 5, "the kind comes back, never the same set-up"
+    assert [(line["scene"], line["kind"], line["seed"]) for line in lines(file)] == asked
     assert [line["right"] for line in lines(file)] == [False, True, True, True, True]
+
+
+def test_a_wrong_answer_is_named_and_tried_once_more_before_the_answer_is_shown(bench, file):
+    bench.receive({"do": "scene", "name": "alternator"})
+    bench.receive({"do": "ask", "seed": 5, "kind": "figure"})
+    figure = bench.prediction.posed.figure
+    bench.receive({"do": "answer", "choice": f"{2 * figure.size:.6g} Hz"})
+    said = bench.host.published["question"]
+    assert "That comes of poles for pole pairs" in said["note"] and said["note"].endswith("Try once more.")
+    assert said["given"] is None and said["answer"] is None and said["tried"] and bench.prediction.waiting
+    bench.receive({"do": "answer", "choice": f"{figure.size:.6g} Hz"})
+    said = bench.host.published["question"]
+    assert said["right"] is True and said["score"] == {"right": 0, "asked": 1}
+    written(bench)
+    (line,) = lines(file)
+    assert (line["right"], line["kind"], line["mistake"]) == (False, "figure", "poles for pole pairs")
+
+
+def test_the_same_mistake_twice_is_told_as_such(bench):
+    bench.receive({"do": "scene", "name": "alternator"})
+    for seed in (5, 7):
+        bench.receive({"do": "ask", "seed": seed, "kind": "figure"})
+        answer_with = f"{2 * bench.prediction.posed.figure.size:.6g} Hz"
+        bench.receive({"do": "answer", "choice": answer_with})
+    assert bench.host.published["question"]["note"].startswith("The same mistake again: poles for pole pairs.")
 
 
 def test_a_set_up_of_ones_own_is_kept_without_a_number(bench, file):
@@ -85,10 +115,10 @@ def test_the_page_is_told_when_an_answer_cannot_be_kept(bench, file):
 
 
 def test_the_page_never_stands_still_while_another_program_holds_the_lock(bench, file):
-    longest, given = 0.0, []
+    longest, answers = 0.0, []
     with files.locked(file.with_name("practice.jsonl.lock")):
         for rightly in (True, False, True):
-            given.append((bench.scene.name, bench.prediction.seed, rightly))
+            answers.append((bench.scene.name, bench.prediction.seed, rightly))
             answer(bench, rightly)
             for _ in range(10):
                 begun = time.perf_counter()
@@ -101,7 +131,7 @@ def test_the_page_never_stands_still_while_another_program_holds_the_lock(bench,
         assert lines(file) == [] and longest < 1.0
     with bench.writer:
         pass
-    assert [(line["scene"], line["seed"], line["right"]) for line in lines(file)] == given, "in order, and none is lost"
+    assert [(line["scene"], line["seed"], line["right"]) for line in lines(file)] == answers, "in order, and none is lost"
 
 
 def test_a_lock_that_is_never_let_go_is_told_on_the_page_and_at_the_end(bench, file, monkeypatch):
@@ -129,7 +159,7 @@ def test_a_practice_that_is_ended_has_written_the_last_answer(file, by):
     async def conversation():
         line = await tornado.websocket.websocket_connect(f"ws://{address}/socket")
         question = json.loads(await line.read_message())["question"]
-        await line.write_message(json.dumps({"do": "answer", "choice": question["choices"][0]["value"]}))
+        await line.write_message(json.dumps({"do": "answer", "choice": question["choices"][0]["value"] if question["choices"] else "1 mN"}))
         await line.write_message('{"do": "alive"}')
         while "alive" not in json.loads(await line.read_message()):
             await line.write_message('{"do": "ready"}')
@@ -144,9 +174,9 @@ def test_a_practice_that_is_ended_has_written_the_last_answer(file, by):
 
 
 def test_a_question_is_not_put_in_the_words_of_the_last(tmp_path):
-    practice = Practice(Results(tmp_path / "answers.jsonl"), ("turning-field", "coils-and-commutator"), random.Random(4))
+    practice = Practice(Results(tmp_path / "answers.jsonl"), ("turning-field", "alternator"), random.Random(4))
     bench, asked = PracticeBench(Host(), practice, Writer(practice.results)), []
-    for _ in range(12):
+    for _ in range(8):
         asked.append(bench.prediction.question.text)
         answer(bench, True)
         bench.receive({"do": "ask"})

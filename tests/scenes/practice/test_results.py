@@ -29,6 +29,7 @@ def test_answers_come_back_from_the_file_with_every_field(file):
     assert lines(file)[0] == {
         "version": 1, "when": "2026-03-09T14:05:30Z", "scene": "a", "seed": 3, "address": "scene=a",
         "question": "Which way?", "given": "up", "answer": "up", "right": True,
+        "kind": "forward", "mistake": "",
     }  # fmt: skip
 
 
@@ -46,6 +47,19 @@ def test_fields_and_lines_of_a_later_version_are_kept_as_they_are(file):
     assert [answer.scene for answer in kept.answers] == ["a", "b", "c"] and kept.told == []
 
 
+def test_a_file_of_before_there_were_kinds_is_read_as_forward_without_a_mistake(file):
+    file.parent.mkdir()
+    old = {name: value for name, value in json.loads(answered("a", 3, False).line).items() if name not in ("kind", "mistake")}
+    file.write_text(json.dumps(old) + "\n", "utf-8")
+    kept = Results(file)
+    kept.open()
+    assert kept.answers == [answered("a", 3, False, "forward", "")] and kept.told == []
+    keep(kept, answered("a", 4, False, "figure", "poles for pole pairs"))
+    again = Results(file)
+    again.read()
+    assert [(answer.kind, answer.mistake) for answer in again.answers] == [("forward", ""), ("figure", "poles for pole pairs")]
+
+
 GOOD = answered("a", 3, True).line.encode()
 DAMAGED = {
     "half a line": (GOOD + b"\n" + GOOD[:50], 1),
@@ -55,6 +69,7 @@ DAMAGED = {
     "version of nonsense": (GOOD.replace(b'"version": 1', b'"version": true'), 0),
     "a field is gone": (GOOD.replace(b'"given"', b'"gone"'), 0),
     "a field is of the wrong kind": (GOOD.replace(b"true", b'"yes"'), 0),
+    "a kind that is no text": (GOOD.replace(b'"forward"', b"7"), 0),
     "no moment": (GOOD.replace(b"2026-03-09T", b"yesterday "), 0),
     "nested without end": (b"[" * 100_000, 0),
 }

@@ -13,10 +13,15 @@ import pytest
 from scenes import catalogue
 from scenes.__main__ import main
 from scenes.bench.prediction import Prediction
-from scenes.practice.practice import Practice, next_question, scenes_of
+from scenes.practice.practice import Practice, scenes_of, waiting
 from scenes.practice.results import Results
+from scenes.questions.kinds import kind_of
+from scenes.scene.question import Question
 from tests import programs
-from tests.scenes.practice.answers import PATIENCE, ROOT, answered, keep, lines
+from tests.scenes.practice.answers import PATIENCE, ROOT, answered, given, keep, lines
+
+FEW = scenes_of("conductor")
+EITHER = "1\n5 mN\n"  # one of a question's choices, or a figure
 
 
 @pytest.fixture
@@ -33,7 +38,7 @@ def practice(monkeypatch, capsys):
 
 def test_a_round_as_a_program(file):
     ran = programs.run(
-        [sys.executable, "-m", "scenes", "practice", "pushed-conductor", "--text", "--questions", "2"], cwd=ROOT, input="1\n1\n",
+        [sys.executable, "-m", "scenes", "practice", "pushed-conductor", "--text", "--questions", "2"], cwd=ROOT, input=EITHER * 6,
         capture_output=True, text=True, encoding="utf-8", timeout=PATIENCE,
         env=os.environ | {"PYTHONIOENCODING": "utf-8", "XDG_DATA_HOME": str(file.parent)},
     )  # fmt: skip
@@ -42,68 +47,98 @@ def test_a_round_as_a_program(file):
     assert len(lines(file.parent / "thumbwise" / "practice.jsonl")) == 2
 
 
-def right_answer(scene_name: str, seed: int) -> str:
+def asked(scene_name: str, kind: str, seed: int) -> Question:
     prediction = Prediction()
-    prediction.ask(catalogue.scene_class(scene_name)(), seed)
-    return prediction.question.answer
+    prediction.ask(catalogue.scene_class(scene_name)(), seed, kind)
+    return prediction.posed
 
 
-def play(practised: Practice, rightly: list[bool]) -> list[str]:
-    """What to write in a round so that the answers are right and wrong as told, foreseen without the program."""
-    words, given = [], list(practised.results.all)
+def play(practised: Practice, rightly: list[bool]) -> tuple[list[str], int]:
+    """What to write in a round so that the answers are right and wrong as told, a wrong one twice where it may be tried once more; and how
+    many questions come back. Foreseen with the same dice."""
+    words, back = [], 0
     for right in rightly:
-        coming = next_question(given, practised.scenes, practised._dice)
-        prediction = Prediction()
-        prediction.ask(catalogue.scene_class(coming.scene)(), coming.seed)
-        values = [value for value, _ in prediction.question.choices]
-        wrong = next(value for value in values if value != prediction.question.answer)
-        words.append(prediction.question.answer if right else str(values.index(wrong) + 1))
-        given.append(answered(coming.scene, coming.seed, right))
-    return words
+        coming, prediction = practised.next(), Prediction()
+        scene = catalogue.scene_class(coming.scene)()
+        prediction.ask(scene, coming.seed, coming.kind)
+        choice = given(prediction.posed, right)
+        prediction.answer(choice, tries=2)
+        words += [prediction.posed.words_of(choice)] * (2 if prediction.waiting else 1)
+        practised.take(scene, prediction)
+        back += coming.again
+    return words, back
 
 
 def test_a_round_with_wrong_and_right_answers(file, practice):
     rightly = [False, True, True, False, True, True]
-    foreseen = Practice(Results(file), catalogue.NAMES, random.Random(11))
-    words = play(foreseen, rightly)
-    status, out, err = practice("--text", "--questions", "6", "--seed", "11", "--results", str(file), said="\n".join(["sideways", *words]))
+    foreseen = Practice(Results(file), FEW, random.Random(11), in_text=True)
+    words, back = play(foreseen, rightly)
+    said = "\n".join(["sideways", *words])
+    status, out, err = practice("conductor", "--text", "--questions", "6", "--seed", "11", "--results", str(file), said=said)
     assert (status, err) == (0, "")
     kept = lines(file)
     assert [line["right"] for line in kept] == rightly
     for line in kept:
-        assert line["answer"] == right_answer(line["scene"], line["seed"])
-        assert line["question"] in out and (line["given"] == line["answer"]) is line["right"]
-    # the first went wrong, so it comes back as the fifth, and is right then
-    assert (kept[4]["scene"], kept[4]["seed"]) == (kept[0]["scene"], kept[0]["seed"])
-    assert "5. " in out and out.count("you got this wrong earlier") == 1
-    assert "4 of 6 right. 2 questions come back in the next rounds." in out
-    assert "Answer with one of" in out and str(file) in out
+        question = asked(line["scene"], line["kind"], line["seed"])
+        assert line["answer"] == question.words_of(question.answer)
+        assert line["question"] in out
+    assert out.count("you got this kind wrong earlier") == back >= 1
+    waits = len(waiting(foreseen.results.all))
+    assert f"4 of 6 right. {waits} kinds of question come back in the next rounds." in out
+    assert ("Answer with one of" in out or "is not a figure" in out) and str(file) in out
 
     exported = file.with_name("results.csv")
     assert practice("--results", str(file), "--export", str(exported)) == (0, f"6 answers written to {exported}.\n", "")
     with open(exported, encoding="utf-8", newline="") as opened:
         rows = list(csv.DictReader(opened))
-    assert list(rows[0]) == ["when", "scene", "seed", "question", "given", "answer", "right"]
+    assert list(rows[0]) == ["when", "scene", "kind", "seed", "question", "given", "answer", "right", "mistake"]
     for row, line in zip(rows, kept, strict=True):
-        assert row == {name: str(line[name]) for name in row} | {"right": "yes" if line["right"] else "no"}
+        scene = catalogue.scene_class(line["scene"])
+        words_of_it = {"scene": scene.title, "kind": kind_of(scene, line["kind"]).words, "right": "yes" if line["right"] else "no"}
+        assert row == {name: str(line[name]) for name in row} | words_of_it
+
+
+def test_a_mock_test_tells_what_was_right_only_at_its_end(file, practice):
+    foreseen = Practice(Results(file), ("alternator",), random.Random(2), in_text=True)
+    words, _ = play(foreseen, [True])
+    status, out, err = practice(
+        "alternator", "--text", "--mock", "10", "--questions", "1", "--seed", "2", "--results", str(file), said=words[0]
+    )
+    assert (status, err) == (0, "") and "A mock test of 10 minutes" in out and "Right:" not in out and "1 of 1 right." in out
+    file.unlink()
+    foreseen = Practice(Results(file), ("alternator",), random.Random(2), in_text=True)
+    (wrong, *_), _ = play(foreseen, [False])
+    _, out, _ = practice("alternator", "--text", "--mock", "10", "--questions", "1", "--seed", "2", "--results", str(file), said=wrong)
+    assert out.index("0 of 1 right.") > out.index(f"Wrong: {wrong}. Answer: ") > out.rindex("> ")
+
+
+def test_a_mock_test_ends_when_its_time_is_over(file, practice, monkeypatch):
+    clock = iter(range(0, 100_000, 400))
+    monkeypatch.setattr("scenes.practice.practice_text.time.monotonic", lambda: float(next(clock)))
+    words, _ = play(Practice(Results(file), ("alternator",), random.Random(2), in_text=True), [True] * 3)
+    out = practice(
+        "alternator", "--text", "--mock", "10", "--questions", "3", "--seed", "2", "--results", str(file), said="\n".join(words)
+    )[1]
+    # 600 s: the first answer comes after 400 s, the second after 800 s
+    assert "The time is over: this answer does not count." in out and "1 of 1 right." in out and len(lines(file)) == 1
 
 
 def test_leaving_early_keeps_what_was_answered(file, practice):
     for leave in ("q\n", ""):
-        status, out, err = practice("pushed-conductor", "--text", "--results", str(file), said=f"1\n{leave}")
+        status, out, err = practice("pushed-conductor", "--text", "--results", str(file), said=f"{EITHER}{leave}")
         assert (status, err) == (0, "") and " of 1 right." in out
     assert len(lines(file)) == 2
 
 
 def test_a_topic_asks_of_its_scenes_alone(file, practice):
-    status, _, _ = practice("left-hand", "--text", "--questions", "8", "--results", str(file), said="1\n" * 8)
+    status, _, _ = practice("left-hand", "--text", "--questions", "8", "--results", str(file), said=EITHER * 40)
     assert status == 0
     assert {line["scene"] for line in lines(file)} <= set(scenes_of("left-hand"))
 
 
 def test_without_the_usual_place_practice_goes_on_and_says_so(practice, monkeypatch):
     monkeypatch.setenv("XDG_DATA_HOME", "/dev/null")
-    status, out, err = practice("pushed-conductor", "--text", "--questions", "2", said="1\n1\n")
+    status, out, err = practice("pushed-conductor", "--text", "--questions", "2", said=EITHER * 6)
     assert status == 0 and " of 2 right." in out
     assert err.count("\n") == 1 and "Practice goes on without keeping them." in err
 
@@ -121,13 +156,13 @@ def homeless(monkeypatch):
 
 
 def test_without_a_home_folder_practice_goes_on_and_says_so(practice, homeless, file, tmp_path):
-    status, out, err = practice("pushed-conductor", "--text", "--questions", "2", said="1\n1\n")
+    status, out, err = practice("pushed-conductor", "--text", "--questions", "2", said=EITHER * 6)
     assert status == 0 and " of 2 right." in out
     assert err == (
         "thumbwise: Results cannot be kept: this user has no home folder; give a file with --results."
         " Practice goes on without keeping them.\n"
     )
-    status, out, err = practice("pushed-conductor", "--text", "--questions", "1", "--results", str(file), said="1\n")
+    status, out, err = practice("pushed-conductor", "--text", "--questions", "1", "--results", str(file), said=EITHER * 3)
     assert (status, err) == (0, "") and len(lines(file)) == 1, "a file that is named needs no home"
     status, out, err = practice("--export", str(tmp_path / "out.csv"))
     assert (status, out) == (2, "") and err.startswith("thumbwise: Results cannot be kept") and err.count("\n") == 1
@@ -139,7 +174,7 @@ def test_without_a_home_folder_practice_goes_on_and_says_so(practice, homeless, 
 def test_a_damaged_file_is_told_once(file, practice):
     file.parent.mkdir()
     file.write_text("nonsense\n")
-    status, _, err = practice("pushed-conductor", "--text", "--questions", "1", "--results", str(file), said="1\n")
+    status, _, err = practice("pushed-conductor", "--text", "--questions", "1", "--results", str(file), said=EITHER * 3)
     assert status == 0 and err.count("\n") == 1 and "set aside as practice.damaged-1.jsonl" in err
     assert file.with_name("practice.damaged-1.jsonl").read_text() == "nonsense\n" and len(lines(file)) == 1
 

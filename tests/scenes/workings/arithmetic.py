@@ -23,8 +23,9 @@ def arithmetic(numbers: str):
     text = re.sub(r"j([\d.]+)", r"\1j", text)
     text = re.sub(r"\|([^|]+)\|", r"abs(\1)", text)
     text = re.sub(r"√(\d+)", r"√(\1)", text).replace("√", "sqrt").replace("2π", "2*pi").replace("π", "pi")
+    text = re.sub(r"sin\(([^()]*)\)", lambda inside: f"sin(({inside[1]})*pi/180)", text).replace("°", "")  # angles in degrees
     text = text.replace("²", "**2").replace("½", "0.5").replace("×", "*").replace("−", "-")
-    return eval(text, {"__builtins__": {}}, {"sqrt": math.sqrt, "pi": math.pi, "abs": abs})
+    return eval(text, {"__builtins__": {}}, {"sqrt": math.sqrt, "pi": math.pi, "abs": abs, "sin": math.sin})
 
 
 def check_arithmetic(working: workings.Working) -> None:

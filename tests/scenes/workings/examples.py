@@ -27,6 +27,7 @@ EXAMPLES = {
     "wires-force": dict(current=20, other_current=-30, distance=60, length=400),
     "conductor-emf": dict(field=0.5, speed=2, length=200, angle=30, turns=20),
     "coil-emf": dict(turns=100, flux=10, poles=4, speed=1500, winding_factor=0.966),
+    "winding-factors": dict(slots=36, poles=4, coil_pitch=8),
 }  # fmt: skip
 
 

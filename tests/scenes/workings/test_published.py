@@ -251,3 +251,35 @@ def test_emf_of_a_coil():
     assert result(working, "Ê") == pytest.approx(emf.max(), rel=1e-5)
     same = TOPICS["coil-emf"].work(turns=100, flux=10, frequency=50, winding_factor=0.966)
     assert result(same, "E") == pytest.approx(result(working, "E"), rel=1e-12)
+
+
+@pytest.mark.parametrize(("slots", "poles", "pitch", "distribution", "shortened"), [
+    (12, 2, 6, 0.966, 1.0), (36, 4, 9, 0.960, 1.0), (48, 4, 12, 0.958, 1.0), (12, 4, 3, 1.0, 1.0),
+    (12, 2, 5, 0.966, 0.966), (36, 4, 8, 0.960, 0.985), (36, 4, 7, 0.960, 0.940), (18, 2, 6, 0.960, 0.866),
+])  # fmt: skip
+def test_winding_factors_of_the_handbooks(slots, poles, pitch, distribution, shortened):
+    """Tables of winding factors, 60 degree phase belts: q = 1, 2, 3, 4 give 1, 0.966, 0.960, 0.958; pitches of 5/6, 8/9, 7/9 and 2/3
+    give 0.966, 0.985, 0.940 and 0.866 (memory; redone below by adding up the phasors of a phase's coil sides)."""
+    working = worked("winding-factors", slots=slots, poles=poles, coil_pitch=pitch)
+    found = {symbol: result(working, symbol) for symbol in ("k_d", "k_p", "k_w")}
+    assert found["k_d"] == pytest.approx(distribution, abs=5e-4) and found["k_p"] == pytest.approx(shortened, abs=5e-4)
+    belt, step = slots // poles // 3, math.pi * poles / slots
+    for order, *factors in working.tables[0].rows:
+        n = int(order)
+        coils = sum(cmath.exp(-1j * n * step * k) - cmath.exp(-1j * n * step * (k + pitch)) for k in range(belt))
+        assert abs(factors[2]) == pytest.approx(abs(coils) / (2 * belt), abs=1e-9), order
+        assert factors[2] == pytest.approx(factors[0] * factors[1], abs=1e-12)
+    assert found["k_w"] == pytest.approx(float(working.tables[0].rows[0][3]), abs=1e-12)
+
+
+def test_a_pitch_of_five_sixths_leaves_about_a_quarter_of_the_fifth_and_seventh():
+    """The reason for that pitch in every handbook (memory): both pitch factors are sin 15 degrees, 0.259."""
+    working = worked("winding-factors", slots=12, poles=2, coil_pitch=5)
+    rows = {int(row[0]): row for row in working.tables[0].rows}
+    assert [abs(rows[n][2]) for n in (5, 7)] == pytest.approx([math.sin(math.pi / 12)] * 2, abs=1e-9)
+    assert "3.4 %" in working.remark and "26 % of the 5th harmonic and 26 % of the 7th" in working.remark
+    assert "full pitch" in worked("winding-factors", coil_pitch=None).remark
+    with pytest.raises(ValueError, match="slots must be a multiple of 12"):
+        worked("winding-factors", slots=18)
+    with pytest.raises(ValueError, match="coil_pitch must be from 1 to the full pitch of 9 slots, not 10"):
+        worked("winding-factors", coil_pitch=10)

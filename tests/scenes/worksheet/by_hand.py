@@ -8,6 +8,7 @@ import re
 import numpy as np
 import pytest
 
+from tests.scenes.worksheet import by_hand_drives, by_hand_windings
 from tests.scenes.worksheet.printed import GRAPHIC, Question, along_sight, cross, numbers, unit
 
 WORDS = {
@@ -262,4 +263,5 @@ WORKED_OUT = {
     "coil-as-generator": coil_as_generator, "stator": stator, "lines": lines, "bar": bar, "bench": bench,
     "field-figure": field_figure, "force-figure": force_figure, "emf-figure": emf_figure, "speeds": speeds,
     "alternator": alternator, "nameplate": nameplate,
+    **by_hand_windings.WORKED_OUT, **by_hand_drives.WORKED_OUT,
 }  # fmt: skip

@@ -7,6 +7,7 @@ coil's path is followed from the non-drive end of its go side; angles are counte
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -124,7 +125,9 @@ class FlowMarks(Group):
         self._told: list[tuple] = []
 
     def put(self, shown: list[int], shares, passed) -> None:
-        each = MOST_MARKS // len(shown)
+        """Marks on the coils of these numbers, where they are many on every second or third; the rest as in `CoilsDrawn.carry`."""
+        shown = shown[:: max(1, math.ceil(len(shown) / MOST_MARKS))]
+        each = MOST_MARKS // max(1, len(shown))
         self._told, used = [], 0
         for coil in shown:
             share = float(shares[coil])

@@ -26,7 +26,7 @@ const LIST = [
   ["L", "larger text, and back"],
   ["D", "dark or light page"],
   ["K or ?", "this list"],
-  ["Escape", "close a list or a notice, leave picture only"],
+  ["Escape", "close a list or a notice, leave picture only, close a question"],
 ];
 
 const OF_THE_PICTURE = new Set(["\u2190 \u2191 \u2192 \u2193", "+ or \u2212", "Enter", "M", "B", "O"]);

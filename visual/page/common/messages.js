@@ -19,7 +19,7 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ do: "step" }} OneStep */
 /** @typedef {{ do: "restart" }} Restart */
 /** @typedef {{ do: "answers", shown: boolean }} ShowAnswers */
-/** @typedef {{ do: "ask", seed?: Scalar, present?: boolean }} Ask */
+/** @typedef {{ do: "ask", seed?: Scalar, present?: boolean, kind?: string }} Ask */
 /** @typedef {{ do: "answer", choice: string }} Answer */
 /** @typedef {{ do: "reveal" }} Reveal */
 /** @typedef {{ do: "enough" }} CloseQuestion */
@@ -55,8 +55,8 @@ is for stands in host/messages.py, which has the same ones. */
  *  remark: string, wrong: string }} Working */
 /** @typedef {{ running: boolean, slowness: string, answers_shown: boolean, held: string }} BenchState */
 /** @typedef {{ right: number, asked: number }} Score */
-/** @typedef {{ text: string, choices: ChoiceWords[], pressed: boolean, seed: number|null, given: string|null, right: boolean|null, answer:
- *  string|null, reason: string|null, note: string, score: Score }} Question */
+/** @typedef {{ text: string, choices: ChoiceWords[], answered: string, kind: string, covers: boolean, seed: number|null, tried: string|null,
+ *  given: string|null, right: boolean|null, answer: string|null, reason: string|null, note: string, score: Score }} Question */
 /** @typedef {{ text: string, serial: number }} Notice */
 /** @typedef {{ name: string, forward: number[], up: number[], subject: number[][][], directions: [string, number[]][],
  *  letters: string[] }} View */

@@ -5,9 +5,11 @@ export function change() {
   show(!document.body.classList.contains("whole"));
 }
 
-/** Bring the rest back. */
+/** Bring the rest back. Whether it was away. */
 export function leave() {
+  const away = document.body.classList.contains("whole");
   show(false);
+  return away;
 }
 
 function show(whole) {

@@ -21,27 +21,53 @@ export function answer(place) {
   if (isOpen() && question.choices[place]) socket.request.answer(question.choices[place].value);
 }
 
+/** Close it; its set-up stays. Whether there was one. */
+export function close() {
+  if (question === null) return false;
+  socket.request.enough();
+  return true;
+}
+
 function show() {
   const card = byId("question");
   const hadFocus = card.contains(document.activeElement);
   card.hidden = question === null;
+  document.documentElement.classList.toggle("covered", Boolean(question && question.covers));
   if (question === null) return card.replaceChildren();
   card.classList.toggle("answered", !isOpen());
   card.replaceChildren(
     make("h2", { id: "question-words" }, question.text),
-    ...(isOpen() ? [choices(), ...(question.pressed ? [make("p", { class: "note" }, "Or press it in the picture.")] : [])] : verdict()),
+    ...(isOpen() ? waysToAnswer() : verdict()),
     ...(question.note ? [make("p", { class: "note" }, question.note)] : []),
     foot());
   byId("column").scrollTop = 0;
-  if (hadFocus) card.querySelector("button").focus();
+  if (hadFocus) card.querySelector("input, button").focus();
+}
+
+function waysToAnswer() {
+  if (question.answered === "typed") return [field()];
+  return [choices(), ...(question.answered === "pressed" ? [make("p", { class: "note" }, "Or press it in the picture.")] : [])];
+}
+
+/* A figure with its unit; what cannot be read as one is told by the bench, and stays to be corrected. */
+function field() {
+  const input = make("input", { type: "text", id: "figure", autocomplete: "off", enterkeyhint: "send", size: 12, maxlength: 40 });
+  return make("form", {
+    class: "typed",
+    onsubmit: (event) => {
+      event.preventDefault();
+      if (input.value.trim()) socket.request.answer(input.value);
+    },
+  }, make("label", { for: "figure" }, "A figure with its unit"), input, make("button", { type: "submit" }, "Answer"));
 }
 
 function choices() {
   const short = question.choices.every((choice) => choice.words.length <= 18);
   return make("ol", { class: short ? "answers short" : "answers" },
     ...question.choices.map((choice, place) =>
-      make("li", {}, make("button", { type: "button", "data-choice": choice.value, onclick: () => answer(place) },
-        make("b", {}, place + 1), " ", make("span", {}, choice.words)))));
+      make("li", {}, make("button", {
+        type: "button", "data-choice": choice.value, disabled: choice.value === question.tried, onclick: () => answer(place),
+      }, ...(place < 9 ? [make("b", {}, place + 1), " "] : []), make("span", {}, choice.words)))));
 }
 
 const wordsOf = (value) => (question.choices.find((choice) => choice.value === value) || { words: String(value) }).words;

@@ -12,6 +12,7 @@ const TO_JOIN = "In the picture: press two to join them or to take them apart", 
 
 const LARGEST = 46, SMALLEST = 24; // px across: WCAG 2.2, 2.5.8 asks for 24
 const FAR = 8; // px that a pointer moves before it drags
+const TURNS = 20; // of the reckoning that pushes buttons apart
 
 let line, surface, sheet, rope, edge, toPress;
 let picks = []; // { name, words, at, alone, on, button, x, y }; without a place, a button with its words at the edge
@@ -112,7 +113,7 @@ function inFront(place) {
 
 /* A button that lies over what hides its own solid gives way to what is in front. */
 function meant(pick, event) {
-  if (!event.detail || !pick.at || pick.on === null || inFront([pick.x, pick.y]) === pick) return pick; // by a key, or its solid is in sight
+  if (!event.detail || !pick.at || pick.on === null || inFront(pick.own) === pick) return pick; // by a key, or its solid is in sight
   return inFront(placeIn(event)) || pick;
 }
 
@@ -172,11 +173,31 @@ function placeOf({ at, on }) {
   return place && onScreen(place);
 }
 
+/* Push places apart, in place, until none is nearer to another than a button is wide: what is small on a telephone is still pressed. */
+function spread(places) {
+  for (let turn = 0; turn < TURNS; turn++) {
+    let moved = false;
+    places.forEach((one, k) => places.slice(k + 1).forEach((other) => {
+      const away = [other[0] - one[0], other[1] - one[1]], far = Math.hypot(...away);
+      if (far >= SMALLEST + 1) return;
+      const along = far ? away.map((part) => part / far) : [0, 1];
+      along.forEach((part, axis) => {
+        one[axis] -= part * (SMALLEST + 1.5 - far) / 2;
+        other[axis] += part * (SMALLEST + 1.5 - far) / 2;
+      });
+      moved = true;
+    }));
+    if (!moved) return;
+  }
+}
+
 /* After each picture the buttons go where their things are; neighbours never overlap. */
 function follow() {
   const inPicture = picks.filter(({ at }) => at);
   if (!inPicture.length) return;
   const places = inPicture.map((pick) => placeOf(pick));
+  inPicture.forEach((pick, k) => (pick.own = places[k] && [...places[k]]));
+  spread(places.filter((at, k) => at && inPicture[k].alone));
   let apart = LARGEST / 0.8;
   places.forEach((one, k) => places.slice(k + 1).forEach((other) => {
     if (one && other) apart = Math.min(apart, Math.hypot(one[0] - other[0], one[1] - other[1]));

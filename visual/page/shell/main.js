@@ -33,7 +33,7 @@ bar.start(socket, looks, picture);
 chart.start(socket);
 lesson.start(socket, notify);
 plot.start(socket);
-keys.start(bar.actions, question.answer, () => { notify(""); whole.leave(); });
+keys.start(bar.actions, question.answer, dismiss);
 picture.start(byId("picture"), socket);
 picks.start(byId("picture"), socket);
 lookRound.start(byId("picture"), picture, picture.resetView);
@@ -54,6 +54,13 @@ socket.on("address", (address) => {
   memory.follow("address", address);
   if (location.search !== `?${address}`) history.replaceState(null, "", `?${address}`);
 });
+
+/* Escape puts away one thing at a time; a list closes itself. */
+function dismiss() {
+  if (document.querySelector("dialog[open]")) return;
+  if (byId("notice").hasChildNodes()) notify("");
+  else if (!whole.leave()) question.close();
+}
 
 /** Show one sentence until it is closed; an empty one closes it. */
 function notify(sentence) {

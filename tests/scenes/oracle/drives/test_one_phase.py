@@ -196,7 +196,7 @@ def check_parts(data):
     """The field is the sum of its two parts, and the path's long axis as long as both."""
     arrows = {arrow["letter"]: arrow["vector"] for arrow in data["arrows"]}
     total = np.sum([arrows.get("B" + sign, (0, 0, 0)) for sign in (PLUS, MINUS)], axis=0)
-    assert np.asarray(arrows.get("B", (0, 0, 0))) == pytest.approx(total, abs=1e-6)
+    assert np.asarray(arrows.get("B", (0, 0, 0))) == pytest.approx(total, abs=1e-6 if "B" in arrows else 2e-3)  # too short to draw
     sizes = [math.hypot(*arrows.get("B" + sign, (0, 0, 0))) for sign in (PLUS, MINUS)]
     path = next(needle for needle in data["needles"] if needle["words"].startswith("long axis"))
     longest, least = (float(word) for word in path["words"].split() if word[0].isdigit())

@@ -469,6 +469,29 @@ def test_coils_by_hand_are_kept_in_the_address_and_what_does_not_fit_is_said_and
         scene.join("slot 7", "slot 13")
 
 
+def check_flow(settings, data, start, slots, angle):
+    """Each flow mark in a slot points toward the drive end where its coil's current does: a positive one in the slot of its start."""
+    current = {phase: math.cos(angle - 2 * math.pi * k / 3) for k, phase in enumerate("UVW")}
+    sides = {}
+    for phase, first, second in coils_of(settings):
+        across = (second - first) % slots - slots // 2
+        for go in [first] * (across <= 0) + [second] * (across >= 0):  # of a coil right across the bore either may be its first side
+            sides[go] = phase, {first: 1, second: -1}
+    told = set()
+    for mark in (each for each in data["needles"] if each["words"].startswith("flow mark")):
+        (x, y, z), (along_x, along_y, along) = mark["at"], mark["vector"]
+        go = int(mark["words"].split()[-1]) - 1
+        phase, signs = sides[go]
+        up = np.sign(current[phase]) * signs[go]  # in its first side toward the drive end
+        if abs(z) < 0.028:
+            slot = round((start - math.degrees(math.atan2(y, x))) / (360 / slots)) % slots
+            assert along * up * (1 if slot == go else -1) > 0.9
+        elif math.hypot(x, y) > 0.0895 and abs(along) < 0.5:  # past the drive end it goes on clockwise to the second side
+            assert (x * along_y - y * along_x) * up * math.copysign(1.0, z) < 0
+        told.add(phase)
+    assert told == set("UVW"), "some in every phase"
+
+
 def test_a_finished_winding_goes_on_the_bench_of_the_rotating_field_with_its_mistake():
     """V's ends swapped: the field there goes the other way too; and a right one of 24 slots turns at half the speed."""
     from urllib.parse import parse_qs
@@ -488,9 +511,10 @@ def test_a_finished_winding_goes_on_the_bench_of_the_rotating_field_with_its_mis
         wanted = _rounded([(p, *[(start - 360 * each / slots) % 360 for each in (a, b)]) for p, a, b in coils_of(scene.settings)])
         marks = [re.fullmatch(r"end winding of (\w) from ([\d.]+)° to ([\d.]+)°", each["words"]) for each in data["marks"]]
         assert _rounded([(found[1], float(found[2]), float(found[3])) for found in marks if found]) == wanted
+        check_flow(scene.settings, data, start, slots, 2 * math.pi * field["frequency"] * 0.002)
         question = field.question()
         assert question.answer == ("counter-clockwise" if rotation > 0 else "clockwise")
-        slots, faulty = stator(scene.settings)[0], settings["laid"] == "ends"
+        faulty = settings["laid"] == "ends"
         lies = "V laid the wrong way round" if faulty else "laid right"
         assert data["says"].startswith(
             f"Your winding of {slots} slots, {lies}: looking at the drive end, the field rotates {question.answer}"

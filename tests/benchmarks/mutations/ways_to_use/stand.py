@@ -15,7 +15,7 @@ MUTATIONS = tuple(
         (BENCH, "            scene.set_all(scene.defaults)\n", "            pass\n", VISITORS),
         (BENCH, "        self.held = False\n        if", "        if", VISITORS),
         (BENCH, "if not isinstance(wanted, messages.Turn):", "if True:", VISITORS),
-        (BENCH, "right=int(choice == self.prediction.posed.answer)", "right=1", VISITORS),
+        (BENCH, "right=int(self.prediction.posed.is_right(choice))", "right=1", VISITORS),
         (BENCH, "longest=round(self.use.lasted)", "longest=round(self.use.quiet)", VISITORS),
         (BENCH, "and not self.use.on\n        if asleep", "\n        if asleep", FILE),
         (BENCH, "if not self.held and self.stayed", "if self.stayed", LOOP),

@@ -1,0 +1,123 @@
+"""The kinds of question on the field round a wire."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from physics.constants import VACUUM_PERMEABILITY
+from physics.directions import direction_words, field_direction
+from scenes.conductors.field_round_a_wire.snapshot import IN_WORDS, PLACES, UP, Snapshot
+from scenes.questions.backward import backward, reversed_value
+from scenes.questions.compare import Change, Measure, compare, one_of, reverse, times
+from scenes.questions.figures import figure
+from scenes.questions.kinds import SetUp, forward
+from scenes.questions.mistakes import ALONG, ELECTRONS, FACTOR, OTHER_HAND
+from scenes.questions.why import Reasons, why
+
+FLOWS = {"switch": True}
+
+
+def _mistaken(setup: SetUp) -> dict[str, str]:
+    of = setup.now.setup
+    current, out = of.current * UP, PLACES[of.place]
+    return {
+        OTHER_HAND: direction_words(-field_direction(current, out)),
+        ELECTRONS: direction_words(field_direction(-current, out)),
+        ALONG: direction_words(np.sign(of.current) * out),
+    }
+
+
+def _flows(setup: SetUp) -> str:
+    return f"A current flows {setup.look.view.directions.words(setup.now.setup.current * UP)} through the table."
+
+
+def _microtesla(now: Snapshot) -> float:
+    """Of a long wire."""
+    return VACUUM_PERMEABILITY * abs(now.setup.current) / (2 * np.pi * now.setup.radius) * 1e6
+
+
+def _because(now: Snapshot) -> str:
+    return (
+        f"B = µ₀ I / (2π r) = 1.257 µT m/A × {abs(now.setup.current):g} A / (2π × {now.setup.radius:.3f} m) = "
+        f"{_microtesla(now):.1f} µT: round the "
+        "wire it spreads over a circle of 2π r."
+    )
+
+
+def _why(setup: SetUp) -> Reasons:
+    of, seen = setup.now.setup, setup.look.view.directions.words
+    current, field = of.current * UP, field_direction(of.current * UP, PLACES[of.place])
+    up, down = seen(current), seen(-current)
+
+    def held(hand: str, thumb: str) -> str:
+        return f"{hand} hand round the wire, thumb {thumb}"
+
+    return Reasons(
+        f"{_flows(setup)} Which hand, held how, shows with its curled fingers that the field {IN_WORDS[of.place]} the wire points "
+        f"{seen(field)}, and why so?",
+        f"{held('right', up)}: along the current",
+        [
+            (f"{held('left', up)}: along the current", OTHER_HAND),
+            (f"{held('right', down)}: along the electrons", ELECTRONS),
+            (f"{held('right', seen(PLACES[of.place]))}: away from the wire", ALONG),
+        ],
+        setup.question().reason,
+    )
+
+
+KINDS = (
+    forward("which way the field points", _mistaken, without=("nowhere",), setup=lambda dice, settings: FLOWS),
+    backward(
+        "current",
+        "which way the current must flow",
+        "current",
+        asks=lambda setup, points: (
+            f"{IN_WORDS[setup.now.setup.place].capitalize()} the wire its own field points {points}. Which way does the current "
+            f"flow through the table?"
+        ),
+        says=lambda setup: setup.look.view.directions.words(setup.now.setup.current * UP),
+        values=reversed_value("current"),
+        hidden=0.0,
+        mistaken=_mistaken,
+        setup=lambda dice, settings: FLOWS,
+    ),
+    backward(
+        "place",
+        "where the field points that way",
+        "compass",
+        asks=lambda setup, points: f"{_flows(setup)} On which side of the wire does its own field point {points}?",
+        says=lambda setup: IN_WORDS[setup.now.setup.place] + " the wire",
+        values=lambda setup: tuple(PLACES),
+        hidden=None,
+        mistaken=_mistaken,
+        setup=lambda dice, settings: FLOWS,
+    ),
+    figure(
+        "figure",
+        "how strong the field is",
+        "µT",
+        asks=lambda now: (
+            f"A long wire carries {abs(now.setup.current):g} A. How strong is its field {1000 * now.setup.radius:g} mm from it? "
+            f"(µ₀ = 1.257 µT m/A)"
+        ),
+        size=_microtesla,
+        because=_because,
+        slips=lambda now: {FACTOR: 2 * np.pi * _microtesla(now)},
+        setup=lambda dice, settings: FLOWS,
+    ),
+    compare(
+        lambda setup: "A current flows through the wire, and a compass stands beside it.",
+        (
+            Change("current", times(2, 0.5, low=-50, high=50)),
+            Change("current", reverse),
+            Change("distance", one_of(50.0, 100.0)),
+            Change("compass", one_of(*PLACES)),
+            Change("earth", one_of(True, False)),
+        ),
+        (Measure("the size of the current's own field at the compass", _microtesla, "µT", "B = µ₀ I / (2π r)."),),
+        setup=lambda dice, settings: (
+            FLOWS | {"current": float(dice.choice((-1, 1)) * dice.choice((16, 20, 24))), "distance": dice.choice((50.0, 100.0))}
+        ),
+    ),
+    why(_why, words="which hand shows it, and how it is held", setup=lambda dice, settings: FLOWS),
+)

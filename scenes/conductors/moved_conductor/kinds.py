@@ -1,0 +1,138 @@
+"""The kinds of question on the moved rod."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from physics.directions import direction_words, emf_direction
+from scenes.conductors.moved_conductor.snapshot import LENGTH, Snapshot
+from scenes.questions.backward import backward, reversed_value
+from scenes.questions.compare import Change, Measure, compare, one_of, times
+from scenes.questions.figures import figure
+from scenes.questions.kinds import SetUp, forward
+from scenes.questions.mistakes import FACTOR, FINGERS, OTHER_HAND
+from scenes.questions.why import Reasons, hands, why
+
+UPWARD = np.array([0.0, 1.0, 0.0])
+ACROSS = {"way": "across"}
+
+
+def _vectors(now: Snapshot) -> tuple[np.ndarray, np.ndarray]:
+    """Field between the poles and motion."""
+    return now.setup.sense * UPWARD, now.coming * now.setup.direction
+
+
+def _mistaken(setup: SetUp) -> dict[str, str]:
+    field, motion = _vectors(setup.now)
+    drives = emf_direction(field, motion)
+    return {OTHER_HAND: direction_words(-drives), FINGERS: direction_words(emf_direction(motion, field))}
+
+
+def _asks_motion(setup: SetUp, drives: str) -> str:
+    field, motion = _vectors(setup.now)
+    seen = setup.look.view.directions.words
+    both = " or ".join(sorted((seen(motion), seen(-motion))))
+    return f"The field points {seen(field)}, and the EMF drives current {drives} in the rod. Which way is the rod moved, {both}?"
+
+
+def _asks_poles(setup: SetUp, drives: str) -> str:
+    motion = setup.look.view.directions.words(_vectors(setup.now)[1])
+    return (
+        f"One magnet is above the rod, one below. The rod is moved {motion}, and the EMF drives current {drives} in it. Which "
+        f"magnet has its N pole toward the rod?"
+    )
+
+
+def _millivolts(now: Snapshot) -> float:
+    return abs(now.emf) * 1000
+
+
+def _given(now: Snapshot) -> str:
+    wires = f"{now.setup.turns} wires in series" if now.setup.turns > 1 else "one wire"
+    return f"A rod of {wires}, {1000 * LENGTH:.0f} mm long, is moved"
+
+
+def _asks_emf(now: Snapshot) -> str:
+    return (
+        f"{_given(now)} at {now.state.speed:g} m/s across a field of {1000 * np.linalg.norm(now.field):.1f} mT, the mean along "
+        f"it. How large is its EMF?"
+    )
+
+
+def _because(now: Snapshot) -> str:
+    return (
+        f"E = N B l v = {now.setup.turns} × {np.linalg.norm(now.field):.4f} T × {LENGTH:.3f} m × {now.state.speed:g} m/s = "
+        f"{_millivolts(now):.1f} mV."
+    )
+
+
+def _to_and_fro(dice, settings) -> dict:
+    return ACROSS | {
+        "motion": "to-and-fro",
+        "speed": dice.choice((0.4, 0.5, 0.8, 1.0)),
+        "turns": dice.choice((5.0, 10.0, 20.0, 50.0)),
+        "strength": dice.choice((0.6, 0.7)),
+    }
+
+
+def _why(setup: SetUp) -> Reasons:
+    field, motion = _vectors(setup.now)
+    seen = setup.look.view.directions.words
+    true, false = hands("right", seen(field), seen(motion), seen(-motion))
+    return Reasons(
+        f"The field points {seen(field)}, the rod moves {seen(motion)}. Which hand, held how, shows with its second finger the "
+        f"way the EMF drives current?",
+        true,
+        false,
+        setup.question().reason,
+    )
+
+
+KINDS = (
+    forward("which way the EMF drives current", _mistaken, setup=lambda dice, settings: {"way": dice.choice(("across", "along-field"))}),
+    backward(
+        "motion",
+        "which way the rod must be moved",
+        "place",
+        asks=_asks_motion,
+        says=lambda setup: setup.look.view.directions.words(_vectors(setup.now)[1]),
+        values=reversed_value("place"),
+        hidden=0.0,
+        mistaken=_mistaken,
+        setup=lambda dice, settings: ACROSS,
+    ),
+    backward(
+        "poles",
+        "where N is",
+        "field",
+        asks=_asks_poles,
+        says=lambda setup: "the lower one" if setup.now.setup.sense > 0 else "the upper one",
+        values=lambda setup: ("up", "down"),
+        hidden=None,
+        mistaken=_mistaken,
+        setup=lambda dice, settings: ACROSS,
+    ),
+    figure(
+        "figure",
+        "how large the EMF is",
+        "mV",
+        asks=_asks_emf,
+        size=_millivolts,
+        because=_because,
+        slips=lambda now: {FACTOR: _millivolts(now) / now.setup.turns},
+        setup=_to_and_fro,
+    ),
+    compare(
+        lambda setup: f"{_given(setup.now)} to and fro across a field.",
+        (
+            Change("speed", times(2, 0.5, low=0.1, high=2)),
+            Change("turns", times(2, 0.5, low=1, high=200)),
+            Change("strength", times(2, 0.5, low=0.4, high=1.4)),
+            Change("field", one_of("up", "down")),
+            Change("closed", one_of(True, False)),
+        ),
+        (Measure("the size of the EMF in the middle of the poles", _millivolts, "mV", "E = N B l v."),),
+        setup=lambda dice, settings: _to_and_fro(dice, settings) | {"closed": dice.random() < 0.5},
+    ),
+    why(_why, words="which hand shows it, and how it is held", setup=lambda dice, settings: ACROSS),
+)

@@ -1,0 +1,153 @@
+"""The kinds of question on the pushed rod."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from physics.directions import direction_words, force_direction
+from scenes.conductors.pushed_conductor.snapshot import LENGTH_OF_ROD, Snapshot
+from scenes.questions.backward import backward, reversed_value
+from scenes.questions.compare import Change, Measure, compare, one_of, reverse, times
+from scenes.questions.figures import figure
+from scenes.questions.kinds import SetUp, forward
+from scenes.questions.mistakes import ALONG, ELECTRONS, FACTOR, FINGERS, OTHER_HAND
+from scenes.questions.why import Reasons, hands, why
+
+LEVEL = {"switch": True, "tilt": 0.0}
+UPWARD = np.array([0.0, 1.0, 0.0])
+
+
+def _vectors(now: Snapshot) -> tuple[np.ndarray, np.ndarray]:
+    """Field and current of the rod at rest in the middle of the gap."""
+    return now.setup.sense * UPWARD, now.setup.current * now.setup.along
+
+
+def _mistaken(setup: SetUp) -> dict[str, str]:
+    """Each of them turns the force round; across a current along the field none of them finds one."""
+    field, current = _vectors(setup.now)
+    force = force_direction(field, current)
+    return {
+        OTHER_HAND: direction_words(-force),
+        FINGERS: direction_words(force_direction(current, field)),
+        ELECTRONS: direction_words(force_direction(field, -current)),
+    }
+
+
+def _back_to_the_current(setup: SetUp, pushed: str) -> str:
+    field, _ = _vectors(setup.now)
+    return (
+        f"The rod lies level, the field points {setup.look.view.directions.words(field)}, and the rod is pushed {pushed}. "
+        f"Which way does the current flow in it?"
+    )
+
+
+def _back_to_the_poles(setup: SetUp, pushed: str) -> str:
+    _, current = _vectors(setup.now)
+    return (
+        f"One magnet is above the rod, one below. The current flows {setup.look.view.directions.words(current)}, and the rod "
+        f"is pushed {pushed}. Which magnet has its N pole toward the rod?"
+    )
+
+
+def _amount(now: Snapshot) -> float:
+    return float(np.linalg.norm(now.force)) * 1000
+
+
+def _asks(now: Snapshot) -> str:
+    lies = "across the field" if not now.setup.tilt else f"at {_angle(now):.0f}° to the field"
+    return (
+        f"A rod {1000 * LENGTH_OF_ROD:.0f} mm long lies {lies} of {1000 * np.linalg.norm(now.field):.0f} mT and carries "
+        f"{abs(now.setup.current):g} A. "
+        "How large is the force on it?"
+    )
+
+
+def _angle(now: Snapshot) -> float:
+    return float(np.degrees(np.arcsin(min(now.sine, 1.0))))
+
+
+def _because(now: Snapshot) -> str:
+    sine = "" if not now.setup.tilt else f" × sin {_angle(now):.0f}°"
+    return (
+        f"F = B I l{' sin θ' if sine else ''} = {np.linalg.norm(now.field):.3f} T × {abs(now.setup.current):g} A × "
+        f"{LENGTH_OF_ROD:.3f} m{sine} = {_amount(now):.1f} mN."
+    )
+
+
+def _why(setup: SetUp) -> Reasons | None:
+    field, current = _vectors(setup.now)
+    if not np.any(force_direction(field, current)):
+        return None
+    seen = setup.look.view.directions.words
+    true, false = hands("left", seen(field), seen(current), seen(-current))
+    return Reasons(
+        f"The current flows {seen(current)}, the field points {seen(field)}. Which hand, held how, shows with its thumb the way "
+        f"the rod is pushed?",
+        true,
+        false,
+        setup.question().reason,
+    )
+
+
+KINDS = (
+    forward("which way the rod is pushed", _mistaken, without=("up", "down")),
+    backward(
+        "current",
+        "which way the current must flow",
+        "current",
+        asks=_back_to_the_current,
+        says=lambda setup: setup.look.view.directions.words(_vectors(setup.now)[1]),
+        values=reversed_value("current"),
+        hidden=0.0,
+        mistaken=_mistaken,
+        setup=lambda dice, settings: LEVEL,
+    ),
+    backward(
+        "poles",
+        "where N is",
+        "field",
+        asks=_back_to_the_poles,
+        says=lambda setup: "the lower one" if setup.now.setup.sense > 0 else "the upper one",
+        values=lambda setup: ("up", "down"),
+        hidden=None,
+        mistaken=_mistaken,
+        setup=lambda dice, settings: LEVEL,
+    ),
+    figure(
+        "figure",
+        "how large the force is",
+        "mN",
+        asks=_asks,
+        size=_amount,
+        because=_because,
+        slips=lambda now: (
+            {FACTOR: _amount(now) / now.sine, ALONG: _amount(now) / now.sine * float(np.cos(np.arcsin(min(now.sine, 1.0))))}
+            if now.setup.tilt and now.sine
+            else {}
+        ),
+        setup=lambda dice, settings: {"switch": True, "tilt": float(dice.choice((0, 20, 30, 60)))},
+    ),
+    compare(
+        lambda setup: "The rod lies between the poles, with current in it.",
+        (
+            Change("current", times(2, 0.5, low=-20, high=20)),
+            Change("current", reverse),
+            Change("field", one_of("up", "down")),
+            Change("tilt", one_of(0.0, 45.0, 60.0)),
+        ),
+        (
+            Measure(
+                "the size of the force on it",
+                _amount,
+                "mN",
+                "F = B I l sin θ, θ from current to field: its size, not its direction, is asked for.",
+            ),
+        ),
+        setup=lambda dice, settings: {
+            "switch": True,
+            "current": float(dice.choice((-1, 1)) * dice.choice((6, 8, 10))),
+            "tilt": float(dice.choice((0, 0, 45, 60))),
+        },
+    ),
+    why(_why, words="which hand shows it, and how it is held"),
+)

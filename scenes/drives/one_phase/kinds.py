@@ -1,0 +1,225 @@
+"""The kinds of question on a motor on one phase."""
+
+from __future__ import annotations
+
+from scenes.drives.one_phase import shaft
+from scenes.drives.one_phase.motors import (
+    IN_DELTA,
+    IN_STAR,
+    MAIN_ALONE,
+    NOTHING,
+    RUN_CAPACITOR,
+    START_CAPACITOR,
+    SYNCHRONOUS,
+    WINDING,
+)
+from scenes.drives.one_phase.shaft import REST
+from scenes.drives.one_phase.snapshot import ONE, THREE, Setup
+from scenes.questions.backward import backward
+from scenes.questions.compare import Change, Measure, compare, one_of
+from scenes.questions.figures import figure
+from scenes.questions.kinds import SetUp, forward
+from scenes.questions.mistakes import OTHER_END, OTHER_FIELD, SUM
+from scenes.questions.why import Reasons, statements, why
+from scenes.scene.question import Question
+from scenes.scene.typed import shown
+
+CAPACITORS = (RUN_CAPACITOR, START_CAPACITOR)
+OTHER = {"clockwise": "counter-clockwise", "counter-clockwise": "clockwise", "none": "none"}
+NEARLY = 1e-6  # of the sum of two torques: no difference
+
+
+def _of(setup: SetUp) -> Setup:
+    return setup.typed
+
+
+def _with_capacitor(dice, settings) -> dict:
+    return {
+        "motor": ONE,
+        "auxiliary": dice.choice(CAPACITORS),
+        "start": REST,
+        "load": 20.0,
+        "main": dice.choice(("marked", "swapped")),
+        "ends": dice.choice(("marked", "swapped")),
+        "asked": "turns",
+    }
+
+
+def _torques(of: Setup) -> tuple[float, float]:
+    """At standstill, N m of the fields that turn clockwise and counter-clockwise."""
+    at_rest = of.feed.at(0.0, True)
+    return abs(float(at_rest.forward_torque)), abs(float(at_rest.backward_torque))
+
+
+def _starts(setup: SetUp) -> Question:
+    """Which way it starts, by the stronger field at standstill."""
+    forward_torque, backward_torque = _torques(_of(setup))
+    view = setup.look.view
+    said = {"clockwise": view.turning(-1.0), "counter-clockwise": view.turning(1.0)}
+    answer = "clockwise" if forward_torque > backward_torque else "counter-clockwise"
+    return Question(
+        "",
+        tuple(said.items()),
+        answer,
+        f"At standstill the field that turns {said['clockwise']} gives {forward_torque:.2f} N m, the other {backward_torque:.2f} "
+        f"N m: with the ends of "
+        "one winding swapped the two change places.",
+    )
+
+
+def _asks_ends(setup: SetUp, turns: str) -> str:
+    as_marked = _starts(setup.other(main="marked", ends="marked"))
+    main = "as marked" if setup.settings["main"] == "marked" else "swapped"
+    return (
+        f"Looking at {setup.look.view.end}, a single-phase motor with a capacitor starts {dict(as_marked.choices)[as_marked.answer]} "
+        "with the "
+        f"ends of both windings as marked. This one starts {turns}, the ends of its main winding {main}. How are the ends of its auxiliary "
+        "winding?"
+    )
+
+
+def _rpm(of: Setup) -> float:
+    """At which it settles, in whole r/min."""
+    return float(round(abs(shaft.settled(of.case, of.start).speed) * 60 * SYNCHRONOUS))
+
+
+def _slip(of: Setup) -> float:
+    """In the field that turns with the rotor, of the speed as it is told."""
+    return 1 - _rpm(of) / (60 * SYNCHRONOUS)
+
+
+def _asks_slip(of: Setup) -> str:
+    return (
+        f"A single-phase motor of 2 poles on 50 Hz runs at {_rpm(of):.0f} r/min. How large is its slip in the field that turns against it?"
+    )
+
+
+def _because_slip(of: Setup) -> str:
+    return (
+        f"That field turns the other way: s = (−3000 − {_rpm(of):.0f}) / −3000 = {shown(100 * (2 - _slip(of)))} %, which is "
+        f"200 % less the slip in the other one."
+    )
+
+
+def _amperes(of: Setup) -> float:
+    return float(abs(of.feed.at(0.0, True).lines).max())
+
+
+def _torque(of: Setup) -> float:
+    clockwise, other = _torques(of)
+    difference = abs(clockwise - other)
+    return 0.0 if difference < NEARLY * (clockwise + other) else difference
+
+
+def _words(of: Setup) -> str:
+    return {
+        IN_STAR: "three-phase motor in star",
+        IN_DELTA: "three-phase motor in delta",
+        RUN_CAPACITOR: "single-phase motor with its run capacitor",
+        START_CAPACITOR: "single-phase motor with a start capacitor",
+        MAIN_ALONE: "single-phase motor with its auxiliary winding open",
+    }[of.feed.motor]
+
+
+def _why(setup: SetUp) -> Reasons:
+    of, view = _of(setup), setup.look.view
+    clockwise, other = _torques(of)
+    lost = ", winding W open," if of.feed.opened == WINDING else ""
+    equal = abs(clockwise - other) < NEARLY * (clockwise + other)
+    said = {"the two are equal": equal}
+    said |= {
+        f"the one that turns {view.turning(sense)} is the stronger": not equal and (clockwise > other) == (sense < 0)
+        for sense in (-1.0, 1.0)
+    }
+    (true,) = [words for words, so in said.items() if so]
+    ends = (
+        ", the ends of its auxiliary winding swapped,"
+        if of.feed.reversed_auxiliary and not of.feed.three_phase and of.feed.motor != MAIN_ALONE
+        else ""
+    )
+    return statements(
+        f"Looking at {view.end}, a {_words(of)}{lost}{ends} is switched on at rest, without load. Why does it start as it does, or not "
+        "at all, "
+        "of its two rotating fields?",
+        "{}",
+        (true,),
+        [((words,), OTHER_END if not equal and "turns" in words else "") for words in said if words != true],
+        f"At standstill the field that turns {view.turning(-1.0)} gives {clockwise:.2f} N m, the one that turns "
+        f"{view.turning(1.0)} {other:.2f} N m against it.",
+    )
+
+
+def _any(dice, settings) -> dict:
+    motor = dice.choice((*CAPACITORS, *CAPACITORS, MAIN_ALONE, IN_STAR, IN_STAR, IN_DELTA))
+    if motor in (IN_STAR, IN_DELTA):
+        return {"motor": THREE, "joined": motor, "open": dice.choice((NOTHING, WINDING, WINDING)), "start": REST}
+    return {"motor": ONE, "auxiliary": motor, "start": REST, "main": "marked", "ends": dice.choice(("marked", "swapped"))}
+
+
+KINDS = (
+    forward(
+        "whether it runs, and which way",
+        lambda setup: {OTHER_END: OTHER[setup.question().answer]},
+        even=False,
+        setup=lambda dice, settings: {"asked": "turns"},
+    ),
+    forward("whether the relay trips", name="trips", even=False, setup=lambda dice, settings: {"asked": "trips"}),
+    backward(
+        "ends",
+        "which ends are swapped",
+        "ends",
+        asks=_asks_ends,
+        says=lambda setup: "as marked" if setup.settings["ends"] == "marked" else "swapped",
+        values=lambda setup: ("marked", "swapped"),
+        hidden=None,
+        result=_starts,
+        setup=_with_capacitor,
+    ),
+    figure(
+        "figure",
+        "how large the slip in the other field is",
+        "%",
+        of=_of,
+        asks=_asks_slip,
+        size=lambda of: 100 * (2 - _slip(of)),
+        because=_because_slip,
+        slips=lambda of: {OTHER_FIELD: 100 * _slip(of), SUM: 100 * (2 + _slip(of))},
+        tolerance=0.005,
+        setup=lambda dice, settings: _with_capacitor(dice, settings) | {"load": float(dice.choice((20, 50, 80, 100)))},
+    ),
+    compare(
+        lambda setup: (
+            f"A {_words(_of(setup))} is switched on at "
+            f"rest{', the ends of its auxiliary winding swapped' if setup.settings['ends'] == 'swapped' else ''}."
+        ),
+        (
+            Change("auxiliary", one_of(*CAPACITORS, MAIN_ALONE)),
+            Change("ends", one_of("marked", "swapped")),
+            Change("load", one_of(0.0, 50.0, 100.0)),
+        ),
+        (
+            Measure(
+                "its torque at standstill",
+                _torque,
+                "N m",
+                "What is left of two fields that pull against each other; a larger capacitor makes them less equal.",
+            ),
+            Measure(
+                "its current from the line at standstill",
+                _amperes,
+                "A",
+                "With the ends of a winding swapped or another load it is the same motor, as seen from the line.",
+            ),
+        ),
+        of=_of,
+        setup=lambda dice, settings: {
+            "motor": ONE,
+            "auxiliary": dice.choice((*CAPACITORS, MAIN_ALONE)),
+            "start": REST,
+            "main": "marked",
+            "ends": dice.choice(("marked", "swapped")),
+            "load": float(dice.choice((0, 50))),
+        },
+    ),
+    why(_why, words="why it starts, or does not", setup=_any, even=True),
+)

@@ -1,0 +1,199 @@
+"""The kinds of question on starting."""
+
+from __future__ import annotations
+
+from physics.starting.stages import Stage
+from physics.starting.starts import CRAWLS, RUNS, STAYS_AT_REST
+from scenes.drives.starting.case import Case
+from scenes.drives.starting.motors import RATED_CURRENT, RATED_TORQUE
+from scenes.drives.starting.question import OUTCOMES
+from scenes.drives.starting.starters import IN_A_SENTENCE
+from scenes.questions.backward import backward
+from scenes.questions.compare import Change, Measure, compare, one_of
+from scenes.questions.figures import figure
+from scenes.questions.kinds import SetUp, forward
+from scenes.questions.mistakes import FACTOR, FIRST_POWER, MOTOR_FOR_LINE, NO_EFFECT
+from scenes.questions.why import Reasons, why
+from scenes.scene.question import Question
+from scenes.scene.typed import shown
+
+TAPS = (50.0, 65.0, 80.0)
+DOUBTFUL = ("direct", "star-delta", "autotransformer")
+
+
+def _case(setup: SetUp) -> Case:
+    return setup.typed.case
+
+
+def _at_standstill(case: Case) -> tuple[float, float]:
+    """Of the first stage: A from the line, and N m."""
+    stage = case.stages[0]
+    assert isinstance(stage, Stage)
+    point = stage.first.circuit(case.motor).at(1.0)
+    return float(stage.line_current(case.motor, stage.first, point)), float(point.torque)
+
+
+def _amperes(case: Case) -> float:
+    return _at_standstill(case)[0]
+
+
+def _torque(case: Case) -> float:
+    return _at_standstill(case)[1]
+
+
+def _direct(case: Case) -> tuple[float, float]:
+    return _at_standstill(Case("direct", case.drive, case.load, case.inertia))
+
+
+def _how(case: Case) -> str:
+    tapped = f" on its {100 * case.tap:g} % tap" if case.method == "autotransformer" else ""
+    return f"{IN_A_SENTENCE[case.method]}{tapped}"
+
+
+def _asks_current(case: Case) -> str:
+    return (
+        f"Started direct-on-line, a motor draws {_direct(case)[0]:.0f} A at standstill. How much does it draw from the line "
+        f"when it is started {_how(case)}?"
+    )
+
+
+def _asks_torque(case: Case) -> str:
+    return f"Started direct-on-line, a motor has {_direct(case)[1]:.0f} N m at standstill. How much has it when it is started {_how(case)}?"
+
+
+def _law(case: Case) -> str:
+    if case.method == "star-delta":
+        return (
+            "In star each winding has 1/√3 of the voltage, and so of the current; the line carries that of one winding, no "
+            "longer √3 times it: a third. Torque goes with the square of the voltage: a third."
+        )
+    return (
+        f"The motor has {100 * case.tap:g} % of the voltage and so about of the current; the line gives {100 * case.tap:g} % "
+        f"of that once more. Torque goes with the square of the voltage."
+    )
+
+
+def _because(case: Case, sizes: tuple[float, float], unit: str) -> str:
+    return f"{_law(case)} {shown(sizes[0])} {unit} become {shown(sizes[1])} {unit}."
+
+
+def _share(case: Case) -> float:
+    """Of the voltage on a winding."""
+    return 3**-0.5 if case.method == "star-delta" else case.tap
+
+
+def _slips(case: Case, direct: float) -> dict[str, float]:
+    once = direct * _share(case)
+    return {FACTOR if case.method == "star-delta" else MOTOR_FOR_LINE: once}
+
+
+def _of_the_line(setup: SetUp) -> Question:
+    """The share of the direct current that the line gives, in whole %."""
+    case = _case(setup)
+    answer = f"{100 * _amperes(case) / _direct(case)[0]:.0f}"
+    return Question("", ((answer, f"{answer} %"),), answer, _because(case, (_direct(case)[0], _amperes(case)), "A"))
+
+
+def _mistaken_tap(setup: SetUp) -> dict[str, str]:
+    return {FIRST_POWER: f"{100 * _case(setup).tap:.0f}"}
+
+
+def _reduced(dice, settings) -> dict:
+    return {"method": dice.choice(("star-delta", "autotransformer", "autotransformer")), "tap": dice.choice(TAPS)}
+
+
+def _why(setup: SetUp) -> Reasons:
+    case, outcome = _case(setup), setup.question()
+    too_little = _torque(case) < case.torque_to_move
+    causes = {
+        "at standstill it has less torque than the load takes to move": too_little and outcome.answer == STAYS_AT_REST,
+        "it moves, but at a low speed its torque has come down to what the load takes": outcome.answer == CRAWLS,
+        "at every speed on the way up it has more torque than the load takes": outcome.answer == RUNS,
+    }
+    (true,) = [words for words, so in causes.items() if so]
+    return Reasons(
+        f"{outcome.text.removesuffix('Does the motor run up?')}Result: {dict(OUTCOMES)[outcome.answer]}. Why?",
+        true,
+        [(words, "") for words, so in causes.items() if not so],
+        outcome.reason,
+    )
+
+
+KINDS = (
+    forward("whether the motor runs up", even=False),
+    backward(
+        "tap",
+        "which tap",
+        "tap",
+        asks=lambda setup, share: (
+            f"Started by an autotransformer starter, a motor draws {share} of its direct-on-line current from the line at "
+            f"standstill. On which tap is it?"
+        ),
+        says=lambda setup: f"{setup.settings['tap']:g} %",
+        values=lambda setup: TAPS,
+        hidden=None,
+        result=_of_the_line,
+        mistaken=_mistaken_tap,
+        setup=lambda dice, settings: {"method": "autotransformer", "tap": dice.choice(TAPS)},
+    ),
+    figure(
+        "figure",
+        "how much current the line gives",
+        "A",
+        of=_case,
+        asks=_asks_current,
+        size=_amperes,
+        because=lambda case: _because(case, (_direct(case)[0], _amperes(case)), "A"),
+        slips=lambda case: _slips(case, _direct(case)[0]) | {NO_EFFECT: _direct(case)[0]},
+        setup=_reduced,
+        tolerance=0.05,
+    ),
+    figure(
+        "torque",
+        "how much torque is left",
+        "N m",
+        of=_case,
+        asks=_asks_torque,
+        size=_torque,
+        because=lambda case: _because(case, (_direct(case)[1], _torque(case)), "N m"),
+        slips=lambda case: {FIRST_POWER: _direct(case)[1] * _share(case), NO_EFFECT: _direct(case)[1]},
+        setup=_reduced,
+        tolerance=0.05,
+    ),
+    compare(
+        lambda setup: f"A motor is started {_how(_case(setup))}.",
+        (
+            Change("method", one_of("direct", "star-delta")),
+            Change("tap", one_of(50.0, 80.0)),
+            Change("load", one_of(20.0, 80.0)),
+            Change("drive", one_of("fan", "pump", "conveyor")),
+        ),
+        (
+            Measure(
+                "the current from the line at standstill",
+                _amperes,
+                "A",
+                f"It hangs on the voltage of a winding alone, not on the load; rated are {RATED_CURRENT:.1f} A.",
+            ),
+            Measure(
+                "the torque of the motor at standstill",
+                _torque,
+                "N m",
+                f"It goes with the square of a winding's voltage; rated are {RATED_TORQUE:.0f} N m.",
+            ),
+            Measure(
+                "the torque that the load takes to move",
+                lambda case: case.torque_to_move,
+                "N m",
+                "It hangs on what is driven, not on the starter.",
+            ),
+        ),
+        of=_case,
+        setup=lambda dice, settings: {
+            "method": dice.choice(DOUBTFUL),
+            "tap": dice.choice((50.0, 80.0)),
+            "load": float(dice.choice((20, 80))),
+        },
+    ),
+    why(_why, words="why it runs up, or does not"),
+)

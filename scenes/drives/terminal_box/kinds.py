@@ -1,0 +1,145 @@
+"""The kinds of question on the terminal box, wired by hand or with a star-delta starter."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from scenes.drives.terminal_box import question as by_hand
+from scenes.drives.terminal_box.case import Case
+from scenes.drives.terminal_box.starter import question as of_starter
+from scenes.questions.compare import Change, Measure, compare, one_of
+from scenes.questions.figures import figure
+from scenes.questions.kinds import SetUp, forward
+from scenes.questions.mistakes import AS_MARKED, LINE, OTHER_END, PER_PHASE, STAR_AND_DELTA
+from scenes.questions.why import Reasons, statements, why
+from scenes.scene.typed import shown
+
+OTHER = {"clockwise": "counter-clockwise", "counter-clockwise": "clockwise", "none": "none"}
+FITTING = (("230/400", "230"), ("230/400", "400"), ("400/690", "400"), ("400/690", "690"))
+WHOLE = {"by": "hand", "reversed": "none", "load": 0.0, "hertz": "50"}
+
+
+def _asked(name: str):
+    """A joining by hand with that question."""
+    return lambda dice, settings: by_hand.random_setup(dice) | {"asked": name}
+
+
+def _asked_of_the_starter(name: str):
+    return lambda dice, settings: of_starter.random_setup(dice) | {"asked-starter": name}
+
+
+def _joined(dice, settings) -> dict:
+    plate, supply = dice.choice(FITTING)
+    return WHOLE | {"asked": "voltage", "joined": dice.choice(("star", "delta")), "plate": plate, "supply": supply}
+
+
+def _mistaken_turning(setup: SetUp) -> dict[str, str]:
+    """By its value, which is that seen from the drive end."""
+    answer = setup.question().answer
+    return {OTHER_END: OTHER[answer], AS_MARKED: "clockwise"}
+
+
+def _mistaken_joining(setup: SetUp) -> dict[str, str]:
+    return {STAR_AND_DELTA: {"star": "delta", "delta": "star"}.get(setup.question().answer, "neither")}
+
+
+def _case(setup: SetUp) -> Case:
+    return setup.now.case
+
+
+def _winding_volts(case: Case) -> float:
+    return 0.0 if case.short else float(np.abs(case.at_first.voltages)[0])
+
+
+def _asks_voltage(case: Case) -> str:
+    return (
+        f"The windings of a motor are joined in {case.connected.kind} on {case.supply:.0f} V between lines. What voltage is "
+        f"across each winding?"
+    )
+
+
+def _because_voltage(case: Case) -> str:
+    star = case.connected.kind == "star"
+    sum_of = f"{case.supply:.0f} V / √3 = " if star else ""
+    return (
+        f"In {case.connected.kind} each winding lies {'from a line to the star point' if star else 'between two lines'}: "
+        f"{sum_of}{shown(_winding_volts(case))} V."
+    )
+
+
+def _line_amperes(case: Case) -> float:
+    return 0.0 if case.short else float(np.abs(case.at_first.line_currents).max())
+
+
+def _torque(case: Case) -> float:
+    return 0.0 if case.short else abs(float(case.at_first.torque))
+
+
+def _why(setup: SetUp) -> Reasons | None:
+    case = _case(setup)
+    fits = setup.typed.plate.fits(setup.typed.supply)
+    if fits == "neither":
+        return None
+    winding = setup.typed.plate.delta_voltage
+    supply = setup.typed.supply
+    gets = {"star": supply / np.sqrt(3), "delta": supply}
+    other = "delta" if fits == "star" else "star"
+    return statements(
+        f"The plate says {case.plate.words}, the supply is {supply:.0f} V, so the windings are joined in {fits}. Why?",
+        "a winding is made for {:.0f} V, and in {} it gets {:.0f} V",
+        (winding, fits, gets[fits]),
+        [
+            ((winding * np.sqrt(3), fits, gets[other]), STAR_AND_DELTA),
+            ((winding, fits, gets[other]), ""),
+            ((winding * np.sqrt(3), fits, gets[fits]), ""),
+        ],
+        f"In star a winding gets the line voltage over √3, in delta the line voltage; it is made for {winding:.0f} V, the lower "
+        f"figure of the plate.",
+    )
+
+
+KINDS = (
+    forward("which way the shaft turns", _mistaken_turning, setup=_asked("turns")),
+    forward("whether in star or in delta", _mistaken_joining, name="joining", setup=_asked("joining")),
+    figure(
+        "figure",
+        "what voltage a winding has",
+        "V",
+        of=_case,
+        asks=_asks_voltage,
+        size=_winding_volts,
+        because=_because_voltage,
+        slips=lambda case: {LINE: case.supply, PER_PHASE: case.supply / np.sqrt(3)},
+        setup=_joined,
+    ),
+    forward("what switches it off", name="trips", setup=_asked("trips"), even=False),
+    compare(
+        lambda setup: f"A motor of {_case(setup).plate.words} on {_case(setup).supply:.0f} V is joined in {_case(setup).connected.kind}.",
+        (
+            Change("joined", one_of("star", "delta")),
+            Change("joined", lambda value: ["star-swapped"] if value == "star" else ["other-delta"]),
+            Change("load", one_of(0.0, 50.0)),
+        ),
+        (
+            Measure(
+                "the voltage of a winding",
+                _winding_volts,
+                "V",
+                "In star a winding gets the line voltage over √3, in delta the line voltage.",
+            ),
+            Measure("the current in a line, before the shaft moves", _line_amperes, "A", "In star it is a third of that in delta."),
+            Measure(
+                "the torque, before the shaft moves",
+                _torque,
+                "N m",
+                "Torque goes with the square of a winding's voltage: in star a third of that in delta.",
+            ),
+        ),
+        of=_case,
+        setup=_joined,
+    ),
+    why(_why, words="why star or delta", setup=_joined),
+    forward("which contactors are closed", name="contactors", setup=_asked_of_the_starter("closed")),
+    forward("which way round the delta is gentler", name="way", setup=_asked_of_the_starter("way"), even=False),
+    forward("how high the peak at the change-over is", name="peak", setup=_asked_of_the_starter("peak"), even=False),
+)

@@ -1,0 +1,152 @@
+"""The kinds of question on the cage rotor."""
+
+from __future__ import annotations
+
+from scenes.machines.cage_rotor.snapshot import Snapshot
+from scenes.questions.backward import backward
+from scenes.questions.compare import Change, Measure, compare, one_of, times
+from scenes.questions.figures import figure
+from scenes.questions.kinds import SetUp, forward
+from scenes.questions.mistakes import ALWAYS_WITH, ELECTRONS, FINGERS, OTHER_END, OTHER_HAND
+from scenes.questions.speeds import rotor_frequency_slips, slip_because, slip_slips
+from scenes.questions.why import Reasons, hands, why
+
+RPM = 60 / 6.283185307179586
+ENDS = ("drive-end", "other-end")
+MARKED, SWAPPED = "L1-L2-L3", "L2-L1-L3"
+OPPOSITE = {"toward": "away", "away": "toward", "none": "none"}
+
+
+def _moving(dice, settings) -> dict:
+    """Slower or faster than the field, at standstill or held."""
+    rotor = dice.choice(("free", "held", "driven", "driven", "driven"))
+    return {"rotor": rotor, "speed": float(dice.choice((-40, 50, 80, 130, 150))), "lines": dice.choice((MARKED, SWAPPED))}
+
+
+def _slower(dice, settings) -> dict:
+    return {
+        "rotor": "driven",
+        "speed": float(dice.choice((50, 60, 80, 90, 95))),
+        "lines": dice.choice((MARKED, SWAPPED)),
+        "frequency": dice.choice((40.0, 50.0, 60.0)),
+    }
+
+
+def _proof(dice, settings) -> dict:
+    return {"rotor": "proof", "lines": dice.choice((MARKED, SWAPPED)), "bar": dice.choice(("N", "S")), "poles": "2"}
+
+
+def _mistaken(setup: SetUp) -> dict[str, str]:
+    now, view = setup.now, setup.look.view
+    other = view.turning(-now.state.torque)
+    return {OTHER_END: other, ALWAYS_WITH: view.turning(now.field_speed)}
+
+
+def _mistaken_current(setup: SetUp) -> dict[str, str]:
+    other = OPPOSITE[setup.question().answer]
+    return {OTHER_HAND: other, FINGERS: other, ELECTRONS: other}
+
+
+def _asks_field(setup: SetUp, pushed: str) -> str:
+    view, setup_now = setup.look.view, setup.now.setup
+    shaft = (
+        "at standstill"
+        if setup_now.rotor in ("free", "held")
+        else f"driven {view.turning(setup.now.moment.rotor_speed)}, slower than the field,"
+    )
+    return f"Seen from {view.end}, the rotor is {shaft} and the forces on its bars push it {pushed}. Which way does the field turn?"
+
+
+def _speeds(now: Snapshot) -> tuple[float, float]:
+    """Of field and rotor, r/min, with the field positive."""
+    return now.field_speed * now.sense * RPM, now.moment.rotor_speed * now.sense * RPM
+
+
+def _slip(now: Snapshot) -> float:
+    return 100 * now.slip
+
+
+def _rotor_frequency(now: Snapshot) -> float:
+    return abs(now.slip) * now.setup.frequency
+
+
+def _asks_slip(now: Snapshot) -> str:
+    field, rotor = _speeds(now)
+    return f"The field turns at {field:.0f} r/min, the rotor at {rotor:.0f} r/min the same way. How large is the slip?"
+
+
+def _asks_frequency(now: Snapshot) -> str:
+    return f"A motor on {now.setup.frequency:g} Hz runs with a slip of {_slip(now):g} %. What is the frequency of the currents in its bars?"
+
+
+def _because_frequency(now: Snapshot) -> str:
+    return (
+        f"The bars meet the field's poles only as fast as they fall behind them: s f = {now.slip:g} × {now.setup.frequency:g} "
+        f"Hz = {_rotor_frequency(now):g} Hz."
+    )
+
+
+def _why(setup: SetUp) -> Reasons:
+    seen, bar = setup.look.view.directions.words, setup.now.bar
+    true, false = hands("right", seen(bar.field), seen(bar.motion), seen(-bar.motion))
+    end = setup.look.view.end
+    return Reasons(
+        f"The field stands still, {seen(bar.field)} at bar {bar.number + 1}, and this bar moves {seen(bar.motion)}, seen from {end}. "
+        "Which hand, held how, shows with its second finger the way its EMF drives current?",
+        true,
+        false,
+        bar.hand("right").words(seen),
+    )
+
+
+KINDS = (
+    forward("which way the bars are pushed", _mistaken, without=("none",), setup=_moving, views=ENDS),
+    forward("which way the current of a bar flows", _mistaken_current, name="current", without=("none",), setup=_proof, views=ENDS),
+    backward(
+        "field",
+        "which way the field turns",
+        "lines",
+        asks=_asks_field,
+        says=lambda setup: setup.look.view.turning(setup.now.field_speed),
+        values=lambda setup: (MARKED, SWAPPED),
+        hidden=None,
+        setup=lambda dice, settings: {"rotor": dice.choice(("free", "held")), "lines": dice.choice((MARKED, SWAPPED))},
+        mistaken=lambda setup: {OTHER_END: setup.look.view.turning(-setup.now.state.torque)},
+    ),
+    figure(
+        "slip",
+        "how large the slip is",
+        "%",
+        asks=_asks_slip,
+        size=_slip,
+        because=lambda now: slip_because(*_speeds(now)),
+        slips=lambda now: slip_slips(*_speeds(now)),
+        setup=_slower,
+    ),
+    figure(
+        "figure",
+        "at what frequency the rotor's currents are",
+        "Hz",
+        asks=_asks_frequency,
+        size=_rotor_frequency,
+        because=_because_frequency,
+        slips=lambda now: rotor_frequency_slips(now.setup.frequency, now.slip),
+        setup=_slower,
+    ),
+    compare(
+        lambda setup: f"A cage rotor is driven at {100 * setup.now.setup.share:g} % of the speed of its field.",
+        (
+            Change("speed", one_of(40.0, 60.0, 80.0, 90.0)),
+            Change("frequency", times(2, 0.5, low=20, high=100)),
+            Change("poles", one_of("2", "4", "8")),
+            Change("lines", one_of(MARKED, SWAPPED)),
+        ),
+        (
+            Measure("the slip", _slip, "%", "s = (nₛ − n) / nₛ."),
+            Measure("the frequency in the rotor", _rotor_frequency, "Hz", "fᵣ = s f."),
+            Measure("the speed of the field, in r/min", lambda now: _speeds(now)[0], "r/min", "nₛ = 60 f / pole pairs."),
+        ),
+        setup=lambda dice, settings: _slower(dice, settings) | {"speed": dice.choice((60.0, 80.0)), "frequency": dice.choice((40.0, 50.0))},
+    ),
+    why(_why, words="which hand shows it, and how it is held", setup=_proof, views=ENDS),
+)

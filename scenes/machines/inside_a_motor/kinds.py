@@ -1,0 +1,34 @@
+"""The kinds of question on the parts of a motor."""
+
+from __future__ import annotations
+
+from scenes.machines.inside_a_motor.parts import PARTS
+from scenes.machines.inside_a_motor.question import alike, subject
+from scenes.questions.kinds import Kind, SetUp, forward
+from scenes.questions.mistakes import LIKE_PART
+from scenes.scene.question import FORWARD, PRESSED
+
+SHOWN = {"by": "hand", "apart": 100.0}
+TOGETHER = {"by": "itself", "apart": 0.0}
+
+
+def _mistaken(setup: SetUp) -> dict[str, str]:
+    """The part that is most easily taken for the right one."""
+    own = subject(setup.typed)
+    near = [part.key for part in PARTS[setup.typed.motor] if part is not own and alike(own, part)]
+    return {LIKE_PART: near[0]} if near else {}
+
+
+def _kind(name: str, words: str, asked: str, answered: str = "choice", **more) -> Kind:
+    shown = {"asked": asked} | (TOGETHER if asked == "order" else SHOWN)
+    return forward(words, name=name, answered=answered, setup=lambda dice, settings: shown, **({"even": False} | more))
+
+
+KINDS = (
+    _kind(FORWARD, "which part does it", "which", PRESSED, mistaken=_mistaken),
+    _kind("place", "where a part is", "place", PRESSED, in_text=False),
+    _kind("name", "name of the lit part", "name", mistaken=_mistaken),
+    _kind("why", "what the lit part is there for", "job"),
+    _kind("order", "what comes off first", "order"),
+    _kind("compare", "which motor has it", "motor", even=True),
+)

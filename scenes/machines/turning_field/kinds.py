@@ -1,0 +1,114 @@
+"""The kinds of question on the rotating field."""
+
+from __future__ import annotations
+
+from scenes.machines.turning_field.snapshot import Snapshot
+from scenes.questions.backward import backward
+from scenes.questions.compare import Change, Measure, compare, one_of, times
+from scenes.questions.figures import figure
+from scenes.questions.kinds import SetUp, forward
+from scenes.questions.mistakes import AS_MARKED, OTHER_END, POLES
+from scenes.questions.speeds import field_speed_because, field_speed_slips
+from scenes.questions.why import Reasons, statements, why
+from scenes.scene.question import Question
+from scenes.scene.typed import shown
+
+WHOLE = {"lost": "none", "reversed": "none"}
+ENDS = ("drive-end", "other-end")
+MARKED, SWAPPED = "L1-L2-L3", "L2-L1-L3"
+
+
+def _fed(dice, settings) -> dict:
+    return WHOLE | {"frequency": dice.choice((10.0, 25.0, 40.0, 50.0, 60.0)), "poles": dice.choice(("2", "4", "6", "8"))}
+
+
+def _rotation(setup: SetUp) -> str:
+    return setup.look.view.turning(setup.now.rotation)
+
+
+def _mistaken(setup: SetUp) -> dict[str, str]:
+    view = setup.look.view
+    return {OTHER_END: view.turning(-setup.now.rotation), AS_MARKED: view.turning(-1.0)}
+
+
+def _rpm(now: Snapshot) -> float:
+    return 60 * now.synchronous_speed
+
+
+def _speed(setup: SetUp) -> Question:
+    answer = shown(_rpm(setup.now))
+    return Question("", ((answer, f"{answer} r/min"),), answer, field_speed_because(setup.now.setup.frequency, setup.now.setup.poles))
+
+
+def _why(setup: SetUp) -> Reasons:
+    now, view = setup.now, setup.look.view
+    order, reverse = "-".join(now.order), "-".join((now.order[0], now.order[2], now.order[1]))
+    with_it, against = view.turning(-1.0), view.turning(1.0)
+    feeds = setup.question().text.split(".")[0]
+    return statements(
+        f"{feeds}. Looking at {view.end}, the field rotates {_rotation(setup)}. Why?",
+        "the currents peak in the order {}, and the axes of U, V, W follow each other {}",
+        (order, with_it),
+        [
+            ((order, against), OTHER_END),
+            ((reverse, with_it), AS_MARKED if reverse == "U-V-W" else ""),
+            ((reverse, against), ""),
+        ],
+        setup.question().reason,
+    )
+
+
+KINDS = (
+    forward("which way the field rotates", _mistaken, without=("none",), setup=lambda dice, settings: {"lost": "none"}, views=ENDS),
+    backward(
+        "lines",
+        "whether two lines are exchanged",
+        "lines",
+        asks=lambda setup, rotates: (
+            f"Looking at {setup.look.view.end}, the field rotates {rotates}. How are the lines L1, L2, L3 on the windings U, V, W?"
+        ),
+        says=lambda setup: "in their order" if setup.settings["lines"] == MARKED else "two of them exchanged",
+        values=lambda setup: (MARKED, SWAPPED),
+        hidden=None,
+        mistaken=lambda setup: {OTHER_END: setup.look.view.turning(-setup.now.rotation)},
+        setup=lambda dice, settings: WHOLE | {"lines": dice.choice((MARKED, SWAPPED))},
+        views=ENDS,
+    ),
+    backward(
+        "poles",
+        "how many poles it has",
+        "poles",
+        asks=lambda setup, speed: f"On {setup.now.setup.frequency:g} Hz the field rotates at {speed}. How many poles has it?",
+        says=lambda setup: f"{setup.now.setup.poles} poles",
+        values=lambda setup: ("2", "4", "6", "8"),
+        hidden=None,
+        result=_speed,
+        mistaken=lambda setup: {POLES: shown(field_speed_slips(setup.now.setup.frequency, setup.now.setup.poles)[POLES])},
+        setup=_fed,
+    ),
+    figure(
+        "figure",
+        "how fast the field rotates",
+        "r/min",
+        asks=lambda now: f"A stator of {now.setup.poles} poles is fed with {now.setup.frequency:g} Hz. How fast does its field rotate?",
+        size=_rpm,
+        because=lambda now: field_speed_because(now.setup.frequency, now.setup.poles),
+        slips=lambda now: field_speed_slips(now.setup.frequency, now.setup.poles),
+        setup=_fed,
+    ),
+    compare(
+        lambda setup: f"A stator of {setup.now.setup.poles} poles is fed with {setup.now.setup.frequency:g} Hz.",
+        (
+            Change("frequency", times(2, 0.5, low=5, high=100)),
+            Change("poles", one_of("2", "4", "8")),
+            Change("current", times(2, 0.5, low=2, high=20)),
+            Change("lines", one_of(MARKED, SWAPPED)),
+        ),
+        (
+            Measure("the speed of the field, in r/min", _rpm, "r/min", "nₛ = 60 f / pole pairs."),
+            Measure("the field at its peak", lambda now: 1000 * now.field, "mT", "The field goes with the current in the slots."),
+        ),
+        setup=lambda dice, settings: _fed(dice, settings) | {"current": 10.0, "lines": dice.choice((MARKED, SWAPPED))},
+    ),
+    why(_why, words="why it rotates so", setup=lambda dice, settings: WHOLE, views=ENDS),
+)

@@ -1,0 +1,121 @@
+"""More, less or the same: the snapshot is made again with one control changed, and a quantity of both compared."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from scenes.questions.kinds import Kind, SetUp
+from scenes.questions.mistakes import AN_EFFECT, INVERSE, NO_EFFECT
+from scenes.scene.question import Question
+from scenes.scene.typed import shown
+
+MORE, LESS, SAME = "more", "less", "same"
+CLEARLY, ALIKE = 1.15, 1e-6  # times, from where it counts as more; share up to which it counts as the same
+CHOICES = ((MORE, "it becomes more"), (LESS, "it becomes less"), (SAME, "it stays the same"))
+
+
+@dataclass(frozen=True)
+class Measure:
+    """What is compared: its words, its size from a snapshot in `unit`, and the law that it follows, a sentence or ""."""
+
+    words: str
+    size: Callable[[Any], float]
+    unit: str
+    law: str = ""
+
+
+@dataclass(frozen=True)
+class Change:
+    """What is changed: a control, and the values that it may have instead, from its present one."""
+
+    control: str
+    values: Callable[[Any], Sequence[Any]]
+
+
+def times(*factors: float, low: float, high: float) -> Callable[[float], list[float]]:
+    """Values of a control that are so many times the present one, as far as it goes."""
+    return lambda value: [value * factor + 0.0 for factor in factors if low <= value * factor <= high]
+
+
+def one_of(*values: Any) -> Callable[[Any], list[Any]]:
+    """The others of these values."""
+    return lambda value: [each for each in values if each != value]
+
+
+def reverse(value: float) -> list[float]:
+    return [-value + 0.0]
+
+
+def compared(before: float, after: float) -> str | None:
+    """Whether it became more or less or stayed the same; `None` where that is not clear."""
+    if math.isclose(before, after, rel_tol=ALIKE, abs_tol=1e-12):
+        return SAME
+    if min(before, after) <= 0:
+        return MORE if after > before else LESS
+    return MORE if after > CLEARLY * before else LESS if before > CLEARLY * after else None
+
+
+def compare(
+    given: Callable[[SetUp], str],
+    changes: Sequence[Change],
+    measures: Sequence[Measure],
+    *,
+    name: str = "compare",
+    of: Callable[[SetUp], Any] = lambda setup: setup.now,
+    **more,
+) -> Kind:
+    """What becomes of a quantity when one control is changed. First it is left to chance which answer shall be right, then which change
+    and which quantity have it. `of`: what is measured, for one that needs no snapshot."""
+
+    def put(setup: SetUp) -> Question | None:
+        pairs = [(change, measure) for change in changes for measure in measures]
+        setup.dice.shuffle(pairs)
+        wanted = setup.dice.choice((MORE, LESS, SAME))
+        for change, measure in pairs:
+            values = list(change.values(setup.settings[change.control]))
+            setup.dice.shuffle(values)
+            for value in values:
+                before, after = measure.size(of(setup)), measure.size(of(setup.other(**{change.control: value})))
+                if math.isfinite(before) and math.isfinite(after) and compared(before, after) == wanted:
+                    return _asked(setup, given(setup), change.control, value, measure, (before, after), name)
+        return None
+
+    return Kind(name, "what becomes more or less, or stays the same", put, even=False, **more)
+
+
+def _asked(setup: SetUp, given: str, control: str, value, measure: Measure, sizes: tuple[float, float], name: str) -> Question:
+    before, after = sizes
+    answer = compared(before, after)
+    assert answer is not None  # it is the one that was wanted
+    changed = _changed(setup, control, value)
+    by = f", {shown(after / before)} times as much" if answer != SAME and min(before, after) > 0 else ""
+    unit = f" {measure.unit}" if measure.unit else ""
+    reason = (
+        f"{measure.law} From {shown(before)}{unit} to {shown(after)}{unit}{by}."
+        if answer != SAME
+        else f"{measure.law} It stays {shown(before)}{unit}."
+    )
+    wrong = {
+        MORE: {LESS: [INVERSE], SAME: [NO_EFFECT]},
+        LESS: {MORE: [INVERSE], SAME: [NO_EFFECT]},
+        SAME: {MORE: [AN_EFFECT], LESS: [AN_EFFECT]},
+    }[answer]
+    question = Question(f"{given} {changed} What becomes of {measure.words}?", CHOICES, answer, reason.strip())
+    return question.of_kind(name, setup.shuffled(CHOICES), wrong)
+
+
+def _changed(setup: SetUp, control: str, value) -> str:
+    of = setup.scene.by_name[control]
+    return (
+        f"Then one thing is changed, {of.words[0].lower()}{of.words[1:]}: from {_said(of, setup.settings[control])} to {_said(of, value)}."
+    )
+
+
+def _said(control, value) -> str:
+    if control.kind == "switch":
+        return "on" if value else "off"
+    words = dict(control.choices).get(value, value) if control.kind == "choice" else shown(value).replace("-", "\N{MINUS SIGN}")
+    return f"{words} {control.unit}".strip()

@@ -1,0 +1,48 @@
+"""A figure that is typed with its unit: computed from the snapshot, and held against what the usual mistakes would give."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from scenes.questions.kinds import Kind, SetUp
+from scenes.questions.mistakes import PREFIX
+from scenes.scene.question import TYPED, Question
+from scenes.scene.typed import WITHOUT_PREFIX, Figure
+
+TOLERANCE = 0.03  # of the figure
+
+
+def figure(
+    name: str,
+    words: str,
+    unit: str,
+    *,
+    asks: Callable[[Any], str],
+    size: Callable[[Any], float],
+    because: Callable[[Any], str],
+    slips: Callable[[Any], Mapping[str, float]] = lambda now: {},
+    tolerance: float = TOLERANCE,
+    of: Callable[[SetUp], Any] = lambda setup: setup.now,
+    **more,
+) -> Kind:
+    """A figure from the snapshot, or from what `of` gives, in `unit`: the question, its size, the reason, and what usual mistakes would
+    give, in that unit too.
+
+    It is not asked where the size is 0, or where a mistake would give it as well.
+    """
+
+    def put(setup: SetUp) -> Question | None:
+        now = of(setup)
+        right = float(size(now))
+        wrong = [(float(each), mistake) for mistake, each in slips(now).items()]
+        if unit and unit not in WITHOUT_PREFIX:
+            wrong += [(right * 1000, PREFIX), (right / 1000, PREFIX)]
+        asked = Figure(
+            right, unit, tolerance, tuple((each, mistake) for each, mistake in wrong if not abs(each - right) <= tolerance * abs(right))
+        )
+        if right <= 0:
+            return None
+        return Question(asks(now), (), asked.written(right), because(now), kind=name, figure=asked)
+
+    return Kind(name, words, put, answered=TYPED, even=False, **more)

@@ -1,0 +1,168 @@
+"""Kinds of question: each puts a question about a set-up of a scene, all of it drawn from a seed.
+
+A scene names its kinds in `kinds`. What they share is here and in the files beside: which way, back from the result to the cause, a
+figure, a comparison, why. Every answer and every wrong choice is computed from the snapshot of that set-up, or of one that differs
+in a single control.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import Any
+
+from scenes.names import no_such
+from scenes.scene.question import CHOSEN, FORWARD, Question
+from scenes.scene.scene import View
+from scenes.scene.story import Look
+
+TRIES = 24  # set-ups drawn for one to which the question can be put and whose answer comes up evenly
+
+
+# eq=False: it is compared by identity, for a snapshot holds arrays
+@dataclass(frozen=True, eq=False)
+class SetUp:
+    """A set-up that is asked about: the scene's functions, all settings, how it is looked at, and the dice for what is left to chance."""
+
+    scene: Any
+    settings: dict
+    look: Look
+    dice: random.Random
+
+    @cached_property
+    def now(self) -> Any:
+        """The snapshot at its start."""
+        return self.scene.at_start(self.settings)
+
+    @cached_property
+    def typed(self) -> Any:
+        """The settings, typed and in SI units, for what needs no more than these."""
+        return self.scene.setup_of(self.settings)
+
+    def other(self, **changed) -> SetUp:
+        """The same with these controls changed."""
+        return replace(self, settings=self.settings | changed)
+
+    def question(self) -> Question:
+        """The scene's own question about it."""
+        return self.scene.question_of(self.now, self.look)
+
+    def shuffled(self, choices: Iterable[tuple[str, str]]) -> tuple[tuple[str, str], ...]:
+        found = list(choices)
+        self.dice.shuffle(found)
+        return tuple(found)
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind of question.
+
+    name, words  what it is called, and what it asks for
+    put          the question about a set-up; `None` where it cannot be put to that one
+    answered     how: by a choice, a typed figure, or pressing a thing in the picture
+    setup        settings for it, from dice and those that the scene draws
+    even         whether set-ups are drawn so that each choice is right equally often
+    in_text      whether it can be answered from its words alone, without the picture
+    views        ready views, one of which is drawn with the set-up; none: the first
+    hides        controls whose value it asks for, each with a value that gives nothing away: the picture shows that till it is answered
+    """
+
+    name: str
+    words: str
+    put: Callable[[SetUp], Question | None]
+    answered: str = CHOSEN
+    setup: Callable[[random.Random, dict], dict] = field(default=lambda dice, settings: {})
+    even: bool = True
+    in_text: bool = True
+    views: tuple[str, ...] = ()
+    hides: Mapping[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A question of a kind about certain settings; `seed`: what is left to chance, so that it can be put again in another view; `view`:
+    the ready view from which it is put at first; `None`: from where the scene is seen."""
+
+    kind: Kind
+    settings: dict
+    seed: str
+    view: str | None = None
+
+    def question(self, scene, view: View | None = None) -> Question:
+        """As seen from its own view or from that one. `ValueError` where the kind cannot be put to that set-up."""
+        own = scene.eye if self.view is None else next(each for each in scene.views if each.name == self.view)
+        seen = Look(view or own, reveals_answer=True)
+        question = self.kind.put(SetUp(scene, self.settings, seen, random.Random(self.seed)))
+        if question is None:
+            raise ValueError(f"{scene.name} has no question {self.kind.name} about this set-up.")
+        return question
+
+
+def kind_of(scene, name: str) -> Kind:
+    """A scene's kind of that name; `ValueError` with the nearest if it has none."""
+    for kind in scene.kinds:
+        if kind.name == name:
+            return kind
+    raise ValueError(no_such("kind of question", name, [kind.name for kind in scene.kinds]))
+
+
+def about(scene, kind: Kind, settings: dict, seed: str = "1") -> Drawn:
+    """A question of that kind about certain settings."""
+    return Drawn(kind, dict(settings), f"{scene.name} {kind.name} {seed}")
+
+
+def draw(scene, kind: Kind, seed: int) -> Drawn:
+    """The set-up, view and question of that kind that belong to a seed."""
+    plain = {control.name: control.default for control in scene.controls}
+    wanted: str | None = None
+    found: Drawn | None = None
+    for attempt in range(TRIES):
+        dice = random.Random(f"{scene.name} {kind.name} {seed} {attempt}")
+        drawn = plain | scene.random_setup(dice)
+        settings, view = drawn | kind.setup(dice, drawn), dice.choice(kind.views or (scene.views[0].name,))
+        each = replace(about(scene, kind, settings, f"{seed} {attempt}"), view=view)
+        try:
+            question = each.question(scene)
+        except ValueError:
+            continue
+        found = each
+        if not kind.even:
+            break
+        wanted = wanted or dice.choice([value for value, _ in question.choices])
+        if question.answer == wanted:
+            break
+    if found is None:
+        raise ValueError(f"{scene.name} found no set-up for a question {kind.name}.")
+    return found
+
+
+def with_mistakes(given: Mapping[str, str], answer: str) -> dict[str, list[str]]:
+    """Of each wrong answer the mistakes that lead to it, from the answer to which each mistake leads."""
+    found: dict[str, list[str]] = {}
+    for mistake, leads_to in given.items():
+        if leads_to != answer:
+            found.setdefault(leads_to, []).append(mistake)
+    return found
+
+
+Mistaken = Callable[[SetUp], Mapping[str, str]]
+
+
+def no_mistakes(setup: SetUp) -> Mapping[str, str]:
+    return {}
+
+
+def forward(words: str, mistaken: Mistaken = no_mistakes, *, without: Sequence[str] = (), name: str = FORWARD, **more) -> Kind:
+    """The scene's own question; `mistaken`: the answers to which usual mistakes lead; `without`: choices that are not offered."""
+
+    def put(setup: SetUp) -> Question | None:
+        question = setup.question()
+        if without and question.answer in without:
+            return None
+        choices = [choice for choice in question.choices if choice[0] not in without]
+        mistakes = with_mistakes(mistaken(setup), question.answer) if question.worked_out else {}
+        return question.of_kind(name, setup.shuffled(choices), mistakes)
+
+    return Kind(name, words, put, **more)

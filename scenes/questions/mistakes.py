@@ -1,0 +1,120 @@
+"""The usual mistakes: their names, and the sentence that tells one who made it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+
+from scenes.scene.question import Question
+
+OTHER_HAND = "other hand"
+FINGERS = "first and second finger exchanged"
+ELECTRONS = "electron flow"
+OTHER_END = "seen from the other end"
+SUM = "sum instead of difference"
+POLES = "poles for pole pairs"
+PER_PHASE = "per phase for line"
+LINE = "line for per phase"
+FACTOR = "forgotten factor"
+INVERSE = "the wrong way round"
+NO_EFFECT = "an effect left out"
+AN_EFFECT = "an effect where there is none"
+MINUTES = "minutes for seconds"
+PREFIX = "unit prefix"
+PEAK = "peak for r.m.s."
+ROTOR_FOR_FIELD = "rotor for field"
+LIKE_POLES = "wires taken for poles"
+ALONG = "along instead of across"
+FIRST_POWER = "in proportion for the square"
+AS_MARKED = "phase order left out"
+COUNTED_BACK = "counted the wrong way"
+OFF_BY_ONE = "one slot out"
+FULL_PITCH = "full pitch for the coil pitch"
+ALWAYS_WITH = "always with the field"
+STAR_AND_DELTA = "star and delta exchanged"
+MOTOR_FOR_LINE = "the motor's current for the line's"
+NOT_REVERSED = "field not reversed"
+WIDEST = "range for deviation"
+ONE_WINDING = "one winding for all"
+OTHER_FIELD = "the other field"
+SLIPS = "slip where there is none"
+LIKE_PART = "taken for a part beside it"
+MECHANICAL = "mechanical for electrical angle"
+
+WHAT_IT_IS = {
+    OTHER_HAND: "That is what the other hand gives: the left hand is for a wire that is pushed, the right hand for one that "
+    "generates and for "
+    "the field round a wire.",
+    FINGERS: "That is what first and second finger exchanged give: the first finger is the field, the second the current.",
+    ELECTRONS: "That is what electron flow gives: in these rules current flows from + to −, against the electrons.",
+    OTHER_END: "That is right seen from the other end: looking at the other end, clockwise and counter-clockwise change places.",
+    SUM: "That is the sum where it takes the difference.",
+    POLES: "That comes of poles for pole pairs: a pole pair is two poles.",
+    PER_PHASE: "That is the value per phase where that of the line is asked for: the two are √3 apart.",
+    LINE: "That is the value of the line where that of a winding is asked for: the two are √3 apart.",
+    FACTOR: "A factor was forgotten.",
+    INVERSE: "That is the wrong way round.",
+    NO_EFFECT: "Something that changes was taken to stay as it is.",
+    AN_EFFECT: "Something that does not depend on it was taken to change.",
+    MINUTES: "That mixes minutes and seconds up: 60 seconds are a minute.",
+    PREFIX: "The prefix of the unit is out by a thousand.",
+    PEAK: "That mixes up peak and r.m.s. values: they are √2 apart.",
+    ROTOR_FOR_FIELD: "That is of the rotor where the field is asked for, or the other way round.",
+    LIKE_POLES: "That takes wires for poles: like poles repel, but wires with currents in the same direction attract.",
+    ALONG: "That points along where it acts across.",
+    FIRST_POWER: "That takes it in proportion where it goes with the square.",
+    AS_MARKED: "That leaves out the order of the phases.",
+    COUNTED_BACK: "That counts the wrong way.",
+    OFF_BY_ONE: "That is one slot out: a coil pitch of 6 goes from slot 1 to slot 7, not to slot 6.",
+    FULL_PITCH: "That is the full pitch: this coil has a shorter one.",
+    STAR_AND_DELTA: "That is so in the other connection: star and delta are exchanged.",
+    MOTOR_FOR_LINE: "That is what the motor draws from the transformer; the line gives less, as its voltage is higher.",
+    NOT_REVERSED: "That leaves the field as it was: with two lines swapped it rotates against the shaft.",
+    WIDEST: "That is the range from least to most; unbalance is the largest deviation from the mean.",
+    ONE_WINDING: "That is one winding by itself; between two terminals there are others too.",
+    OTHER_FIELD: "That is of the field that turns with the rotor; the other one turns against it.",
+    SLIPS: "A synchronous motor has no slip: in step it has the speed of the field.",
+    LIKE_PART: "That part is close to the one asked for, and has to do with it.",
+    MECHANICAL: "That is the mechanical angle: the electrical one is as many times larger as there are pole pairs.",
+    ALWAYS_WITH: "That takes the rotor to be pushed with the field always: faster than the field it is held back.",
+}
+ENOUGH, LOOKED_BACK = 2, 5  # wrong answers with it, of that many answers
+OR = " or "
+
+
+def mistake_in(question: Question, given: str) -> str | None:
+    """The usual mistake behind an answer, by name, where only one gives it: what cannot be told apart is not claimed."""
+    names = question.may_be(given)
+    return names[0] if len(names) == 1 else None
+
+
+def told(mistake: str | None) -> str:
+    """The sentence on a mistake; "" for none."""
+    return WHAT_IT_IS.get(mistake or "", "")
+
+
+def explained(question: Question, given: str | None) -> str:
+    """The mistake, where it is known, and the reason, as told to one who gave that answer, or to one who gave none."""
+    known = None if given is None else mistake_in(question, given)
+    return f"{told(known)} {question.reason_after(given)}".strip()
+
+
+def steady(wrong: Sequence[Iterable[str]]) -> str | None:
+    """The mistake that one who answers has made steadily: of each of the last wrong answers the mistakes that may be behind it. The one
+    that is behind every one of them for which any is known, if it is the only such and they are at least two."""
+    known = [set(names) for names in wrong if names][-LOOKED_BACK:]
+    if len(known) < ENOUGH:
+        return None
+    counted = Counter(name for names in known for name in names)
+    always = [name for name, count in counted.items() if count == len(known)]
+    return always[0] if len(always) == 1 else None
+
+
+def written(names: Iterable[str]) -> str:
+    """Mistakes as they are kept in a file."""
+    return OR.join(names)
+
+
+def parted(text: str) -> tuple[str, ...]:
+    """The mistakes that were `written`."""
+    return tuple(text.split(OR)) if text else ()

@@ -1,0 +1,82 @@
+"""A question about a set-up: what is asked, how it is answered, the answer, why, and what the usual mistakes would answer."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from physics.arguments import quoted
+from scenes.scene.typed import Figure
+
+FORWARD = "forward"
+CHOSEN, TYPED, PRESSED = "choice", "typed", "pressed"
+
+
+@dataclass(frozen=True)
+class Question:
+    """A question about the present set-up: choices (value, words), the answer's value and the reason; `also`: words that people may
+    answer with besides, each with the value of the choice that they mean here; `against`: what speaks against a wrong choice, by its
+    value, a sentence that comes before the reason; `again`: what is to be done before a second try, once a first answer was wrong, in
+    a sentence; without one there is none but in practice.
+
+    kind      its kind, by name
+    mistakes  of a wrong choice, by its value: the usual mistakes that lead to it
+    figure    where the answer is typed instead: there are no choices then, and `answer` is the figure with its unit
+    """
+
+    text: str
+    choices: tuple[tuple[str, str], ...]
+    answer: str
+    reason: str
+    pressed: bool = False  # whether one may also answer by pressing the thing in the picture that has the choice's value as its name
+    also: tuple[tuple[str, str], ...] = ()
+    against: tuple[tuple[str, str], ...] = ()
+    again: str = ""
+    kind: str = FORWARD
+    mistakes: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    figure: Figure | None = None
+
+    @property
+    def answered(self) -> str:
+        """How it is answered."""
+        return TYPED if self.figure else PRESSED if self.pressed else CHOSEN
+
+    def taken(self, given: str) -> str:
+        """An answer in the form in which it is kept; `ValueError`, in a sentence, if it is none."""
+        if self.figure:
+            return self.figure.written(self.figure.read(given))
+        values = [value for value, _ in self.choices]
+        if given not in values:
+            raise ValueError(f"The answer is one of {', '.join(values)}, not {quoted(given)}.")
+        return given
+
+    def is_right(self, given: str) -> bool:
+        return self.figure.holds(self.figure.read(given)) if self.figure else given == self.answer
+
+    def words_of(self, given: str) -> str:
+        """An answer in words."""
+        return given if self.figure else dict(self.choices)[given]
+
+    def may_be(self, given: str) -> tuple[str, ...]:
+        """The usual mistakes that give this answer, by name; none for the right one."""
+        if self.is_right(given):
+            return ()
+        return self.figure.mistakes_of(self.figure.read(given)) if self.figure else dict(self.mistakes).get(given, ())
+
+    def reason_after(self, given: str | None) -> str:
+        """The reason as it is told to one who gave that answer."""
+        return f"{dict(self.against).get(given or '', '')} {self.reason}".strip()
+
+    def of_kind(self, kind: str, choices: Sequence[tuple[str, str]], mistakes: Mapping[str, Sequence[str]]) -> Question:
+        """The same, of that kind, with its choices in this order and its mistakes named."""
+        other = copy.copy(self)
+        named = tuple((value, tuple(mistakes[value])) for value, _ in choices if mistakes.get(value))
+        for name, value in {"kind": kind, "choices": tuple(choices), "mistakes": named}.items():
+            object.__setattr__(other, name, value)  # a question that is worked out later has no constructor of its fields
+        return other
+
+    @property
+    def worked_out(self) -> bool:
+        """Whether answer and reason are there without waiting for them."""
+        return True

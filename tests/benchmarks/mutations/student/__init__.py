@@ -1,0 +1,1 @@
+"""Breaks of what a student meets."""

@@ -1,0 +1,48 @@
+"""Kinds of question, the mistakes that they name, typed figures, and what practice brings back."""
+
+from tests.benchmarks.mutation import Mutation
+
+TESTS = "tests/scenes/questions/"
+FIGURES, DIRECTIONS, COMPARE, GUESSING, MISTAKES, TYPED, KINDS = (
+    (f"{TESTS}test_{name}.py",) for name in ("figures", "directions", "compare", "guessing", "mistakes", "typed", "kinds")
+)
+PRACTICE = ("tests/scenes/practice/test_practice.py", "tests/scenes/practice/test_practice_bench.py")
+BENCH = ("tests/scenes/bench/test_kinds_on_the_bench.py",)
+SHARED = "scenes/questions/"
+
+MUTATIONS = (
+    Mutation("scenes/machines/alternator/kinds.py", "turns * now.setup.poles, MINUTES", "turns * now.setup.poles / 4, MINUTES", FIGURES),
+    Mutation(
+        "scenes/conductors/pushed_conductor/kinds.py",
+        "FINGERS: direction_words(force_direction(current, field))",
+        "FINGERS: direction_words(force_direction(field, current))",
+        DIRECTIONS,
+    ),
+    Mutation(
+        "scenes/drives/instruments/kinds.py", '2 / 3 if case.joined == "star" else 2', '2 / 3 if case.joined == "delta" else 2', FIGURES
+    ),
+    Mutation(SHARED + "speeds.py", "return 60 * frequency / (poles / 2)", "return 60 * frequency / poles", FIGURES),
+    Mutation(SHARED + "backward.py", "if result(each).answer != own.answer]", "]", DIRECTIONS),
+    Mutation(SHARED + "backward.py", "if leads_to == own.answer]", "if leads_to != own.answer]", DIRECTIONS),
+    Mutation(SHARED + "compare.py", "return MORE if after > CLEARLY * before", "return LESS if after > CLEARLY * before", COMPARE),
+    Mutation(SHARED + "compare.py", "MORE: {LESS: [INVERSE], SAME: [NO_EFFECT]},", "MORE: {LESS: [NO_EFFECT], SAME: [INVERSE]},", COMPARE),
+    Mutation(SHARED + "kinds.py", "self.dice.shuffle(found)", "found.sort()", GUESSING),
+    Mutation(SHARED + "why.py", "setup.dice.shuffle(offered)", "pass", GUESSING),
+    Mutation(SHARED + "why.py", "(held(side, second, first), FINGERS)", "(held(side, second, first), ELECTRONS)", DIRECTIONS),
+    Mutation(SHARED + "mistakes.py", "names[0] if len(names) == 1 else None", "names[0] if names else None", MISTAKES),
+    Mutation(SHARED + "mistakes.py", "if count == len(known)]", "if count >= ENOUGH]", MISTAKES),
+    Mutation("scenes/scene/typed.py", "return given[0] / wanted[0]", "return given[0]", TYPED),
+    Mutation("scenes/scene/typed.py", "rel_tol=self.tolerance", "rel_tol=2 * self.tolerance", TYPED),
+    Mutation("scenes/scene/question.py", "if self.is_right(given):\n            return ()", "if not given:\n            return ()", KINDS),
+    Mutation("scenes/practice/practice.py", "elif key in found and found[key].due < place:", "elif key in found:", PRACTICE),
+    Mutation("scenes/practice/practice.py", "if len(mistakes) > 1 and answer.kind", "if len(mistakes) > 9 and answer.kind", PRACTICE),
+    Mutation("scenes/practice/practice.py", "new = [seed for seed in NUMBERS if seed not in asked]", "new = []", PRACTICE),
+    Mutation(
+        "scenes/bench/prediction.py",
+        "scene.set_all(drawn.settings | _hiding(scene, drawn.kind.hides))",
+        "scene.set_all(drawn.settings)",
+        BENCH,
+    ),
+    Mutation("scenes/bench/prediction.py", "            scene.set_all(self.drawn.settings)", "            pass", BENCH),
+    Mutation("scenes/bench/run_loop.py", "if self.prediction.waiting and self.prediction.kind else found", "if False else found", BENCH),
+)

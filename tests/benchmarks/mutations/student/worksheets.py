@@ -1,0 +1,59 @@
+"""The worksheets: answers, drawings and hands; and the second try at naming a fault."""
+
+from tests.benchmarks.mutation import Mutation
+
+SHEETS = ("tests/scenes/worksheet/test_worksheet.py",)
+ROOM, PAPER = "scenes/worksheet/", "visual/paper/"
+
+MUTATIONS = (
+    *(
+        Mutation(ROOM + file, old, new, SHEETS)
+        for file, old, new in (
+            ("windings.py", "first = -into_first * TOWARD_YOU", "first = into_first * TOWARD_YOU"),
+            ("windings.py", "np.cos(turned) > 0", "np.cos(turned) < 0"),
+            ("windings.py", '"U-W-V": np.conj(BALANCED)', '"U-W-V": BALANCED'),
+            ("windings.py", "winding.slots // winding.poles, start + winding.span", "winding.slots // winding.poles, start + full"),
+            ("connections.py", "1 / 3 if tap is None", "1 / math.sqrt(3) if tap is None"),
+            ("connections.py", "other if swapped == 1 else turns,", "other,"),
+            ("connections.py", "wiring.resistance(*pair, ohm, broken)", "wiring.resistance(*pair, ohm)"),
+            ("drives.py", "rotor = field - sense *", "rotor = field + sense *"),
+            ("drives.py", '"leading" if current.imag > 0', '"leading" if current.imag < 0'),
+            ("drives.py", "times = first**2 - last**2", "times = first - last"),
+            ("drives.py", "settled > UP_TO_SPEED", "settled > AT_REST"),
+            ("exercise.py", "for sign in (-1, 1)", "for sign in (1, -1)"),
+            ("worksheet.py", "there.add(exercise)", "there.discard(exercise)"),
+            ("worksheet.py", "if kind.level in levels", "if kind.level"),
+            ("page.py", "question.exercise.hand]", '""]'),
+        )
+    ),
+    *(
+        Mutation(PAPER + file, old, new, SHEETS)
+        for file, old, new in (
+            ("circuits.py", '("W2", "U2", "V2")', '("U2", "V2", "W2")'),
+            ("circuits.py", "corners[(place + 1) % 3]", "corners[(place + 2) % 3]"),
+            ("curves.py", "(TOP - BOTTOM) * (y - low)", "(TOP - BOTTOM) * (high - y)"),
+            ("machines.py", "(side, angle + np.pi / 2) if", "(side, angle - np.pi / 2) if"),
+            ("hands.py", "oblique(turn @ tip)", "oblique(tip)"),
+        )
+    ),
+    *(
+        Mutation("scenes/bench/prediction.py", old, new, ("tests/scenes/drives/test_instruments.py",))
+        for old, new in (
+            ("            if not right and (self.posed.again or", "        if not right and (self.posed.again or"),
+            ("if self.posed.answer != before.answer:", "if self.posed is not before:"),
+            ("        if self.tried is None:\n            self.asked", "        if True:\n            self.asked"),
+        )
+    ),
+    Mutation(
+        "scenes/machines/turning_field/picture.py",
+        "= look.reveals_answer * now.coil_currents / FULL, now.coil_charges",
+        "= -look.reveals_answer * now.coil_currents / FULL, now.coil_charges",
+        ("tests/scenes/oracle/machines/test_laying_the_winding.py",),
+    ),
+    Mutation(
+        "scenes/workings/windings.py",
+        "angle = winding.slots_per_pole_and_phase, 180 * winding.poles / winding.slots",
+        "angle = winding.slots_per_pole_and_phase, 360 * winding.poles / winding.slots",
+        ("tests/scenes/workings/test_workings.py",),
+    ),
+)

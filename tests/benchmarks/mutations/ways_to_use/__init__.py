@@ -1,0 +1,1 @@
+"""Breaks of the ways to use the scenes."""

@@ -1,0 +1,64 @@
+"""Questions of every kind and scene, drawn once for all tests that look at them."""
+
+from __future__ import annotations
+
+import os
+import re
+from functools import lru_cache
+from typing import NamedTuple
+
+from scenes import catalogue
+from scenes.questions.kinds import draw
+from scenes.scene.question import Question
+
+STATES = int(os.environ.get("THUMBWISE_STATES", "0"))
+DRAWS = STATES or 150  # of a scene, all its kinds together
+FEW = 6  # of a kind for whose answer a run is worked out, unless all are asked for
+WORKED_OUT = {
+    ("instruments", "forward"), ("instruments", "why"), ("braking", "forward"), ("braking", "heat"), ("braking", "method"),
+    ("braking", "why"),
+    ("one-phase", "forward"), ("one-phase", "trips"), ("one-phase", "figure"), ("synchronous-motor", "forward"), ("starting", "forward"),
+    ("starting", "why"), ("coils-and-commutator", "forward"), ("terminal-box", "forward"), ("terminal-box", "trips"),
+    ("terminal-box", "way"),
+    ("terminal-box", "peak"), ("terminal-box", "contactors"),
+}  # fmt: skip
+
+
+class Put(NamedTuple):
+    """A question that was put, by which kind, about which set-up."""
+
+    scene: str
+    kind: str
+    settings: dict
+    question: Question
+
+    @property
+    def numbers(self) -> list[float]:
+        """The figures in its text, in their order."""
+        return [
+            float(found.replace("\N{MINUS SIGN}", "-"))
+            for found in re.findall(r"(?<![\w.])[-\N{MINUS SIGN}]?\d+(?:\.\d+)?", self.question.text)
+        ]
+
+
+@lru_cache(maxsize=32)
+def scene(name: str):
+    return catalogue.scene_class(name)()
+
+
+@lru_cache(maxsize=32)
+def drawn(name: str) -> tuple[Put, ...]:
+    """So many of each kind that all together are about `DRAWS`."""
+    of, found = scene(name), []
+    for kind in of.kinds:
+        many = DRAWS // len(of.kinds)
+        for seed in range(1, 1 + (many if STATES else min(many, FEW) if (name, kind.name) in WORKED_OUT else many)):
+            each = draw(of, kind, seed)
+            found.append(Put(name, kind.name, each.settings, each.question(of)))
+    return tuple(found)
+
+
+def of_kind(scene_name: str, kind: str) -> list[Put]:
+    found = [put for put in drawn(scene_name) if put.kind == kind]
+    assert found, f"{scene_name} was asked no {kind}"
+    return found

@@ -1,0 +1,131 @@
+"""More, less, the same: by the law of each quantity, written down here, and the change as it is told."""
+
+from __future__ import annotations
+
+import math
+import re
+
+import pytest
+
+from scenes import catalogue
+from scenes.questions.mistakes import mistake_in
+from tests.scenes.questions.drawn import Put, of_kind, scene
+
+# of each quantity, by how it is called: with which power of each control's size it goes (textbook knowledge, memory)
+LAWS = {
+    "the size of the force on it": {"current": 1, "field": 0},
+    "the size of the current's own field at the compass": {"current": 1, "distance": -1, "compass": 0, "earth": 0},
+    "the size of the force per metre between them": {"current": 1, "other": 1, "spacing": -1},
+    "the size of the EMF in the middle of the poles": {"speed": 1, "turns": 1, "strength": 1, "field": 0, "closed": 0},
+    "the EMF of a coil side at the pole": {"crank": 1, "field": 1, "coils": 0},
+    "the frequency of the voltage": {"speed": 1, "poles": 1, "field": 0, "load": 0},
+    "the EMF of a phase": {"speed": 1, "poles": 0, "field": 1, "load": 0},
+    "the speed of the field, in r/min": {"frequency": 1, "poles": -1, "current": 0, "lines": 0, "speed": 0},
+    "the field at its peak": {"frequency": 0, "current": 1, "lines": 0},
+    "the speed of its field, in r/min": {"frequency": 1, "poles": -1, "load": 0, "lines": 0},
+    "its breakdown torque": {"load": 0, "lines": 0},
+    "its torque": {"load": 1, "lines": 0},
+    "its speed, in r/min": {"poles": -1, "load": 0, "excitation": 0},
+    "its load angle": {"load": 1, "excitation": -1},
+    "the slip at which it settles": {"load": 1, "lines": 0},
+    "the frequency in the rotor": {"frequency": 1, "lines": 0, "poles": 0},
+    "the slip": {"frequency": 0, "lines": 0, "poles": 0},
+    "the energy of motion at the beginning": {"inertia": 1, "direct": 0, "method": 0},
+    "the current in a line at the first moment": {"inertia": 0},
+    "the torque that the load takes to move": {"method": 0, "tap": 0},
+    "the current from the line at standstill": {"load": 0, "drive": 0},
+    "the torque of the motor at standstill": {"load": 0, "drive": 0},
+    "its current from the line at standstill": {"load": 0, "ends": 0},
+    "its torque at standstill": {"load": 0, "ends": 0},
+}
+OUTSIDE = ("lost-L1", "lost-L3", "uneven-L1", "overload")  # faults that are not of the windings
+# where words are changed instead of sizes: before, after, and what that does
+BY_WORDS = {
+    "the voltage of a winding": {("star", "delta"): "more", ("delta", "star"): "less"},
+    "the current in a line, before the shaft moves": {("star", "delta"): "more", ("delta", "star"): "less"},
+    "the torque, before the shaft moves": {("star", "delta"): "more", ("delta", "star"): "less"},
+    "the resistance between U1 and V1, dead, links on": {
+        ("sound", "shorted-U"): "less",
+        ("sound", "open-U"): "more",
+        **dict.fromkeys((("sound", each) for each in (*OUTSIDE, "earth-U")), "same"),
+    },
+    "the insulation resistance from U1 to earth": {
+        ("sound", "earth-U"): "less",
+        **dict.fromkeys((("sound", each) for each in (*OUTSIDE, "open-U", "shorted-U")), "same"),
+    },
+    "the voltage between L1 and L2 of the supply": dict.fromkeys(
+        (("sound", each) for each in ("open-U", "shorted-U", "earth-U", "overload")), "same"
+    ),
+    "the current in L3": {("sound", "lost-L3"): "less", ("sound", "lost-L1"): "more", ("sound", "overload"): "more"},
+    "the current from the line at standstill": {("direct", "star-delta"): "less", ("star-delta", "direct"): "more"},
+    "the torque of the motor at standstill": {("direct", "star-delta"): "less", ("star-delta", "direct"): "more"},
+}
+
+
+def changed(put: Put) -> tuple[str, float | str, float | str, str]:
+    """The control that is changed, its size or value before and after, and the quantity."""
+    text = put.question.text
+    words, before, after, quantity = re.search(r"one thing is changed, (.+?): from (.+) to (.+?)\. What becomes of (.+)\?$", text).groups()
+    (control,) = [each for each in scene(put.scene).controls if each.words.lower() == words.lower()]
+    if control.kind == "choice":
+        values = {said: value for value, said in control.choices}
+        return control.name, values[before], values[after], quantity
+    if control.kind == "switch":
+        return control.name, before, after, quantity
+    numbers = (float(each.split()[0].replace("\N{MINUS SIGN}", "-")) for each in (before, after))
+    return control.name, *(abs(number) for number in numbers), quantity
+
+
+def by_law(put: Put) -> str | None:
+    control, before, after, quantity = changed(put)
+    if (before, after) in BY_WORDS.get(quantity, {}):
+        return BY_WORDS[quantity][before, after]
+    power = LAWS.get(quantity, {}).get(control)
+    if control == "tap" and "at standstill" in quantity:
+        power = 2 if put.settings["method"] == "autotransformer" else 0
+    if power is None:
+        return None
+    if not power:
+        return "same"
+    ratio = (float(after) / float(before)) ** power
+    return "same" if math.isclose(ratio, 1) else "more" if ratio > 1 else "less"
+
+
+COMPARED = [name for name in catalogue.NAMES if name not in ("inside-a-motor", "laying-the-winding")]
+
+
+@pytest.mark.parametrize("name", COMPARED)
+def test_what_becomes_of_a_quantity_is_what_its_law_says(name):
+    judged = 0
+    for put in of_kind(name, "compare"):
+        expected = by_law(put)
+        if expected is None:
+            continue
+        judged += 1
+        assert put.question.answer == expected, put.question.text
+        for value, _ in put.question.choices:
+            if value != expected:
+                name_of_it = {"same": "an effect where there is none"}.get(
+                    expected, "an effect left out" if value == "same" else "the wrong way round"
+                )
+                assert mistake_in(put.question, value) == name_of_it
+    assert judged >= len(of_kind(name, "compare")) / 3
+
+
+def test_pitch_slots_and_angle_of_a_winding():
+    """From the words of both stators alone."""
+    for put in of_kind("laying-the-winding", "compare"):
+        control, before, after, quantity = changed(put)
+        if control != "stator":
+            continue
+        sizes = []
+        for stator in (before, after):
+            slots, poles = map(int, stator.split("-"))
+            sizes.append(
+                {"the electrical angle from slot to slot": 180 * poles / slots, "the slots per pole and phase": slots / poles / 3}.get(
+                    quantity
+                )
+            )
+        if None not in sizes:
+            ratio = sizes[1] / sizes[0]
+            assert put.question.answer == ("same" if math.isclose(ratio, 1) else "more" if ratio > 1 else "less")

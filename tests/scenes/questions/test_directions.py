@@ -1,0 +1,185 @@
+"""Directions asked for, forward and back, and reasons by hands, against the tests' own cross products and the settings alone."""
+
+from __future__ import annotations
+
+import itertools
+import re
+
+import pytest
+
+from scenes.questions.mistakes import mistake_in
+from tests import oracle
+from tests.scenes.questions.drawn import of_kind, scene
+
+DIRECTIONS = [each for each in itertools.product((-1.0, 0.0, 1.0), repeat=3) if any(each)]
+AXES = {"across": (1.0, 0.0, 0.0), "along-field": (0.0, 1.0, 0.0), "along-rod": (0.0, 0.0, 1.0)}
+AT = {"right": (1.0, 0, 0), "front": (0, 0, 1.0), "left": (-1.0, 0, 0), "back": (0, 0, -1.0)}
+
+
+def sign(value: float) -> float:
+    return (value > 0) - (value < 0)
+
+
+def times(factor: float, vector) -> tuple[float, ...]:
+    return tuple(factor * part for part in vector)
+
+
+def field_of(settings: dict) -> tuple[float, ...]:
+    return (0.0, 1.0 if settings["field"] == "up" else -1.0, 0.0)
+
+
+def pushed(settings: dict) -> tuple[float, ...]:
+    """The force on the rod, whose marked end is raised by the tilt."""
+    import math
+
+    tilt = math.radians(settings["tilt"])
+    current = times(sign(settings["current"]), (0.0, round(math.sin(tilt), 9), round(math.cos(tilt), 9)))
+    return oracle.force_on(current, field_of(settings))
+
+
+def driven(settings: dict) -> tuple[float, ...]:
+    """The EMF along the rod: moved by hand it goes from one side of the middle to where the hand is."""
+    motion = times(sign(settings["place"]), AXES[settings["way"]])
+    return oracle.emf_in(motion, field_of(settings))
+
+
+def round_the_wire(settings: dict) -> tuple[float, ...]:
+    """B goes with I x r."""
+    return oracle.cross((0.0, sign(settings["current"]), 0.0), AT[settings["compass"]])
+
+
+def on_the_wire(settings: dict) -> tuple[float, ...]:
+    side = {"left": -1.0, "right": 1.0}
+    own, other = ("current", "other") if settings["wire"] == "left" else ("other", "current")
+    field = oracle.cross((0.0, 0.0, sign(settings[other])), (side[settings["wire"]], 0.0, 0.0))
+    return oracle.force_on((0.0, 0.0, sign(settings[own])), field)
+
+
+def words(put_scene: str, vector) -> str:
+    """As seen in the scene's first view."""
+    view = scene(put_scene).views[0]
+    return oracle.seen(vector, view.forward, view.up) if any(vector) else "nowhere"
+
+
+RESULT = {"pushed-conductor": pushed, "moved-conductor": driven, "field-round-a-wire": round_the_wire, "two-wires": on_the_wire}
+BACK = [
+    ("pushed-conductor", "current", "current"),
+    ("pushed-conductor", "poles", "field"),
+    ("moved-conductor", "motion", "place"),
+    ("moved-conductor", "poles", "field"),
+    ("field-round-a-wire", "current", "current"),
+    ("field-round-a-wire", "place", "compass"),
+]
+
+
+@pytest.mark.parametrize("name", RESULT)
+def test_forward_the_answer_is_that_of_the_cross_product(name):
+    for put in of_kind(name, "forward"):
+        right = words(name, RESULT[name](put.settings))
+        said = {"nowhere": ("it is not pushed", "there is no voltage")}.get(right, (right,))
+        assert put.question.words_of(put.question.answer) in said, put.question.text
+        for value, mistakes in put.question.mistakes:
+            given = put.question.words_of(value)
+            backwards = words(name, times(-1.0, RESULT[name](put.settings)))
+            assert ("along instead of across" in mistakes) or given == backwards, (put.question.text, mistakes)
+            # every hand, finger or flow that is mistaken turns it round, so none of them can be told by itself
+            assert len(mistakes) == 1 or mistake_in(put.question, value) is None
+
+
+@pytest.mark.parametrize(("name", "kind", "control"), BACK)
+def test_backward_only_the_answer_gives_what_is_told(name, kind, control):
+    for put in of_kind(name, kind):
+        told = words(name, RESULT[name](put.settings))
+        assert f" {told}" in put.question.text
+        values = {value for value, _ in put.question.choices}
+        kind_of_value = type(put.settings[control])
+        gives = {value: words(name, RESULT[name](put.settings | {control: kind_of_value(value)})) for value in values}
+        assert [value for value in values if gives[value] == told] == [put.question.answer], put.question.text
+
+
+def test_two_wires_attract_when_their_currents_flow_the_same_way():
+    for put in of_kind("two-wires", "current"):
+        attract = "attract" in put.question.text
+        for value, _ in put.question.choices:
+            assert (sign(float(value)) == sign(put.settings["current"])) is (attract == (value == put.question.answer))
+            if value != put.question.answer:
+                assert mistake_in(put.question, value) == "wires taken for poles"
+
+
+def next_phase(settings: dict) -> str:
+    """The coils follow each other clockwise looking at the drive end, where a positive speed is clockwise too."""
+    return "V" if settings["speed"] > 0 else "W"
+
+
+def test_which_phase_peaks_next_and_which_way_the_magnet_turns():
+    for put in of_kind("alternator", "forward"):
+        assert put.question.answer == next_phase(put.settings)
+        (wrong,) = [value for value, _ in put.question.choices if value != put.question.answer]
+        assert "seen from the other end" in put.question.may_be(wrong)
+        assert ("phase order left out" in put.question.may_be(wrong)) is (wrong == "V")
+    for put in of_kind("alternator", "direction"):
+        assert f"and {next_phase(put.settings)} peaks next" in put.question.text
+        side = -1.0 if "non-drive end" in put.question.text else 1.0
+        assert put.question.words_of(put.question.answer) == oracle.turning(-put.settings["speed"], side)
+
+
+def test_the_field_rotates_by_the_order_of_the_lines():
+    for put in of_kind("turning-field", "forward"):
+        side = -1.0 if "non-drive end" in put.question.text else 1.0
+        clockwise = put.settings["lines"] in ("L1-L2-L3", "L2-L3-L1", "L3-L1-L2")
+        assert put.question.answer == oracle.turning(-1.0 if clockwise else 1.0, side)
+    for put in of_kind("turning-field", "lines"):
+        said = put.question.words_of(put.question.answer)
+        assert said == ("in their order" if put.settings["lines"] == "L1-L2-L3" else "two of them exchanged")
+
+
+POLES = [("alternator", 60.0), ("turning-field", 1 / 60), ("slip-and-speed", None), ("changing-speed", 1 / 60)]
+
+
+@pytest.mark.parametrize(("name", "_"), POLES)
+def test_the_number_of_poles_is_the_one_that_gives_the_speed(name, _):
+    for put in of_kind(name, "poles"):
+        numbers = put.numbers
+        rpm, hertz = numbers[:2] if name == "alternator" else numbers[1::-1]
+        fits = {}
+        for _, said in put.question.choices:
+            poles = int(said.split()[0])
+            field = 120 * hertz / poles
+            fits[said] = field if name != "slip-and-speed" else field if field >= rpm else float("inf")
+        # of a motor that slips, the nearest speed above its own
+        nearest = min(fits, key=lambda said: abs(fits[said] - rpm))
+        assert put.question.words_of(put.question.answer) == nearest, put.question.text
+        for value, mistakes in put.question.mistakes:
+            assert mistakes == ("poles for pole pairs",)
+            assert int(put.question.words_of(value).split()[0]) * 2 == int(nearest.split()[0])
+
+
+HELD = re.compile(r"(left|right) hand, first finger (.+), (?:second finger|thumb) (.+)")
+
+
+@pytest.mark.parametrize("name", ["pushed-conductor", "moved-conductor", "cage-rotor", "coils-and-commutator"])
+def test_of_hands_only_the_right_one_shows_it_and_each_other_is_named(name):
+    """From the words of the choices alone: which hand, along what its fingers lie; and what that hand would show."""
+    for put in of_kind(name, "why"):
+        views = scene(name).views
+        view = next((each for each in views if each.name == "other-end"), views[0]) if "non-drive end" in put.question.text else views[0]
+        vector = {oracle.seen(each, view.forward, view.up): each for each in DIRECTIONS}
+        held = {value: HELD.fullmatch(value).groups() for value, _ in put.question.choices}
+        hand, first, given = held[put.question.answer]
+        assert hand == ("left" if name == "pushed-conductor" else "right")
+        # the text names the field and what else is given, and these are what its fingers lie along
+        assert first in put.question.text.replace("the N pole is on the", "") or name == "coils-and-commutator"
+        assert vector[first] and vector[given]
+        for value, (other, its_first, its_given) in held.items():
+            same = (other == hand, its_first == first, its_given == given)
+            mistake = mistake_in(put.question, value)
+            if value == put.question.answer:
+                assert mistake is None
+            elif same == (False, True, True):
+                assert mistake == "other hand"
+            elif other == hand and (its_first, its_given) == (given, first):
+                assert mistake == "first and second finger exchanged"
+            elif same == (True, True, False):
+                assert mistake == "electron flow" and vector[its_given] == times(-1.0, vector[given])
+            else:
+                assert mistake is None

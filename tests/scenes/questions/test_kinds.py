@@ -1,0 +1,75 @@
+"""Each scene's kinds of question: which there are, and that a seed gives the same one wherever it is put."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from scenes import catalogue
+from scenes.__main__ import main
+from scenes.questions.kinds import about, draw, kind_of
+from scenes.scene.question import FORWARD
+from tests.scenes.questions.drawn import drawn, scene
+
+WAYS = {"choice", "typed", "pressed"}
+
+
+def test_every_scene_lists_at_least_five_kinds(capsys):
+    assert main(["scenes", "--json"]) == 0
+    listed = {each["name"]: each["questions"] for each in json.loads(capsys.readouterr().out)}
+    assert set(listed) == set(catalogue.NAMES)
+    for name, kinds in listed.items():
+        assert len(kinds) >= 5 and kinds[0]["name"] == FORWARD, name
+        assert len({kind["name"] for kind in kinds}) == len(kinds) and {kind["answered"] for kind in kinds} <= WAYS
+        assert all(kind["words"] and kind["words"][0].islower() for kind in kinds)
+
+
+@pytest.mark.parametrize("name", catalogue.NAMES)
+def test_a_question_can_be_answered_as_it_is_listed(name):
+    for put in drawn(name):
+        question, listed = put.question, kind_of(scene(name), put.kind)
+        assert question.kind == put.kind and question.answered == listed.answered
+        assert bool(question.figure) is not bool(question.choices)
+        assert question.text.rstrip().endswith("?") or question.text.rstrip().endswith("(µ₀ = 1.257 µT m/A)") or "µ₀ =" in question.text
+        assert question.is_right(question.taken(question.answer)) and question.may_be(question.answer) == ()
+        values = [value for value, _ in question.choices]
+        assert len(set(values)) == len(values) and len({words for _, words in question.choices}) == len(values)
+        for value, mistakes in question.mistakes:
+            assert value in values and value != question.answer and mistakes
+
+
+@pytest.mark.parametrize("name", catalogue.NAMES)
+def test_a_seed_gives_the_same_question_again_and_in_every_view_the_same_answer(name):
+    one, other = scene(name), catalogue.scene_class(name)()
+    for kind in one.kinds:
+        first = draw(one, kind, 4)
+        again = draw(other, kind, 4)
+        assert (first.settings, first.question(one).text) == (again.settings, again.question(other).text)
+        seen = first.question(one)
+        for view in one.views:
+            other.look(view.name)
+            assert again.question(other).answered == seen.answered
+        other.look(one.views[0].name)
+
+
+def test_what_is_hidden_is_named_neither_in_words_nor_figures():
+    """Asked for the poles, the text must not give them; asked for the frequency, neither."""
+    for name, kind, said in (
+        ("alternator", "poles", " poles"),
+        ("turning-field", "poles", " poles has"),
+        ("changing-speed", "frequency", " Hz"),
+    ):
+        for put in drawn(name):
+            if put.kind == kind:
+                hidden = put.settings["poles" if kind == "poles" else "frequency"]
+                assert f"{float(hidden):g}{said}" not in put.question.text
+
+
+def test_a_kind_that_cannot_be_put_to_a_set_up_is_told_in_a_sentence():
+    pushed = scene("pushed-conductor")
+    along = pushed.settings | {"tilt": 90.0}
+    with pytest.raises(ValueError, match="pushed-conductor has no question why about this set-up"):
+        about(pushed, kind_of(pushed, "why"), along).question(pushed)
+    with pytest.raises(ValueError, match="no kind of question 'whi'; did you mean why"):
+        kind_of(pushed, "whi")

@@ -1,0 +1,45 @@
+"""Figures with their units, as people write them."""
+
+from __future__ import annotations
+
+import pytest
+
+from scenes.scene.typed import Figure
+
+HERTZ, MILLIAMPERES = Figure(25.0, "Hz", 0.03, ((50.0, "poles for pole pairs"),)), Figure(1.5, "mA", 0.03)
+
+
+@pytest.mark.parametrize(("unit", "text", "size"), [
+    ("Hz", "25 Hz", 25), ("Hz", "25hz", 25), ("Hz", "25 hertz", 25), ("Hz", "0.025 kHz", 25), ("Hz", "about 25 Hz.", 25),
+    ("Hz", "25 cycles per second", 25),
+    ("r/min", "750 rpm", 750), ("r/min", "1,500 r/min", 1500), ("r/min", "1 500 rev/min", 1500),
+    ("r/min", "1500 revolutions per minute", 1500),
+    ("r/min", "1500min-1", 1500), ("mA", "1.5 mA", 1.5), ("mA", "0.0015 A", 1.5), ("mA", "1500 µA", 1.5), ("mA", "1500 uA", 1.5),
+    ("A", "1,5 A", 1.5),
+    ("A", "2.5e-1 amps", 0.25), ("mN", "98.6 mN", 98.6), ("mN", "0.0986 newtons", 98.6), ("N m", "75 Nm", 75),
+    ("N m", "75 N m", 75), ("N m", "75 N·m", 75),
+    ("V", "0.4 kV", 400), ("V", "400 volts", 400), ("%", "5 %", 5), ("%", "5 percent", 5), ("°", "30 degrees", 30),
+    ("°", "30°", 30), ("Ω", "0.83 ohm", 0.83),
+    ("Ω", "830 mΩ", 0.83), ("µT", "50 µT", 50), ("µT", "0.05 millitesla", 50), ("mN/m", "8 mN/m", 8),
+    ("mN/m", "0.008 N per metre", 8), ("kJ", "14.8 kJ", 14.8),
+    ("kJ", "14800 J", 14.8), ("", "7", 7), ("", "slot 7", 7), ("Hz", "\N{MINUS SIGN}25 Hz", -25),
+])  # fmt: skip
+def test_a_figure_is_read_in_the_unit_that_is_asked_for(unit, text, size):
+    assert Figure(1.0, unit, 0.03).read(text) == pytest.approx(size, rel=1e-9)
+
+
+@pytest.mark.parametrize(("text", "said"), [
+    ("25", "'25' has no unit: write it with its unit, such as 12 Hz"), ("25 V", "has the unit 'V'; it is asked in Hz"),
+    ("fast", "'fast' is not a figure"),
+    ("", "is not a figure"), ("25 Hzz", "it is asked in Hz"), ("twenty-five Hz", "is not a figure"),
+    ("25 kr/min", "it is asked in Hz"), ("1e999 Hz", "too large"),
+])  # fmt: skip
+def test_what_is_no_figure_of_that_kind_is_refused_in_a_sentence(text, said):
+    with pytest.raises(ValueError, match=said.replace("(", r"\(")):
+        HERTZ.read(text)
+
+
+def test_a_figure_is_judged_with_its_tolerance_and_a_mistake_by_the_same():
+    assert HERTZ.holds(25.7) and HERTZ.holds(24.3) and not HERTZ.holds(26.0) and not HERTZ.holds(24.2)
+    assert HERTZ.mistakes_of(50.4) == ("poles for pole pairs",) and HERTZ.mistakes_of(60.0) == ()
+    assert MILLIAMPERES.written(1.5) == "1.5 mA" and Figure(1500.0, "r/min", 0.01).written(1500.0) == "1500 r/min"
