@@ -5,23 +5,16 @@ from __future__ import annotations
 import contextlib
 import math
 import random
-from collections.abc import Callable, Sequence
-from datetime import date, datetime
+from collections.abc import Callable
+from datetime import datetime
 
-import numpy as np
-
-from scenes.bench.bench import Bench
 from scenes.exhibit.attempts import Attempts
 from scenes.exhibit.counts import Counts
-from scenes.exhibit.screen import shown
+from scenes.exhibit.screen import ExhibitScreen
 from scenes.exhibit.status import STATUS, status_of
 from scenes.exhibit.tour import ATTRACT, Tour, TourStop
-from scenes.exhibit.use import Use
-from scenes.scene.described import described_view
-from scenes.scene.scene import Scene
 from visual.host import messages
 from visual.host.encoding import request
-from visual.host.messages import Vector
 
 MOST_BUILT = 12  # scenes kept ready before anybody comes to them
 PICTURES_PER_BUILD = 36  # while nobody is there: a scene not yet built holds the pictures up for half a second
@@ -29,7 +22,7 @@ PICTURES_PER_STATUS = 36
 
 
 # Long, for the tour and the visitor's turn share one clock: each ends where the other begins.
-class ExhibitBench(Bench):
+class ExhibitBench(ExhibitScreen):
     """An unattended bench. A stop stays as long as its tour says, or while a visitor is busy with it; when nobody has touched the
     screen for as long as the tour's `quiet`, everything that was done is undone.
 
@@ -37,21 +30,7 @@ class ExhibitBench(Bench):
     """
 
     def __init__(self, host, tour: Tour, counts: Counts | None = None, now: Callable[[], datetime] = datetime.now):
-        self.tour = tour
-        self.counts = counts or Counts(None)
-        self.now = now
-        self.use = Use(tour.quiet)
-        self.language = tour.first_language
-        self.here = ATTRACT
-        self.serial = 0  # of what is shown: another number for each stop
-        self.stayed = 0.0  # s at this stop
-        self.held = False  # whether a visitor is busy with this stop
-        self.asleep = False
-        self.began = now()
-        self.chance = random.Random()
-        self.failed = False  # whether the present scene failed; the next picture shows another
-        self.failures = 0
-        super().__init__(host, tour.attract.scene)
+        super().__init__(host, tour, counts, now)
         self.actions = {
             messages.Touch: lambda it: None,
             messages.Next: lambda it: self.go_to_next_scene(),
@@ -61,12 +40,9 @@ class ExhibitBench(Bench):
             messages.Answer: lambda it: self.answer(it.choice),
             messages.Press: lambda it: self.press(it.name),
         }
-        host.publish(logo=tour.logo)
+        self.chance = random.Random()
+        self.failed = False  # whether the present scene failed; the next picture shows another
         self.go_to(ATTRACT)
-
-    @property
-    def stop(self) -> TourStop:
-        return self.tour.attract if self.here == ATTRACT else self.tour.stops[self.here]
 
     # the tour
 
@@ -88,10 +64,6 @@ class ExhibitBench(Bench):
         self.running = True
         self._set_up(stop)
         self.show_state()
-
-    def _put_on_the_bench(self, scene: Scene) -> None:
-        self.attempts = Attempts(scene)
-        super()._put_on_the_bench(scene)
 
     def _set_up(self, stop: TourStop) -> None:
         if stop.chance:
@@ -134,9 +106,6 @@ class ExhibitBench(Bench):
                 return
         self.held = self.held or not isinstance(wanted, messages.Next | messages.Speak)
         super().carry_out(wanted)
-
-    def _today(self) -> date:
-        return self.now().date()
 
     def speak(self, language: str) -> None:
         if language not in self.tour.languages:
@@ -222,34 +191,3 @@ class ExhibitBench(Bench):
         self.broken = False
         self.failed = True
         self.failures += 1
-
-    # what is shown
-
-    def tell(self, sentence: str) -> None:
-        """An exhibit shows no notices."""
-
-    def _view(self) -> messages.View:
-        view, stop = described_view(self.scene), self.stop
-        view["subject"] = _nearer(view["subject"], stop.near)
-        if stop.letters is not None:
-            view["letters"] = stop.letters
-        return view
-
-    def _picks(self) -> list[messages.Pick]:
-        """What stands alone: to join two takes more than a visitor has time for."""
-        picks = super()._picks()
-        return picks if self.here != ATTRACT and all(pick["alone"] for pick in picks) else []
-
-    def read_out(self) -> None:
-        super().read_out()
-        self.host.publish(exhibit=shown(self))
-
-
-def _nearer(boxes: Sequence[Sequence[Vector]], times: float) -> Sequence[Sequence[Vector]]:
-    """Boxes drawn together toward their common middle, so that the eye comes so many times as near."""
-    if times == 1.0:
-        return boxes
-    corners = np.array(boxes)
-    middle = (corners.min(axis=(0, 1)) + corners.max(axis=(0, 1))) / 2
-    nearer: list[list[list[float]]] = (middle + (corners - middle) / times).tolist()
-    return nearer

@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
+from scenes.exhibit.screen import ExhibitScreen
 from scenes.exhibit.tour import ATTRACT
 from scenes.service_manager import watchdog_seconds
 from visual.host import messages
 from visual.host.doors import ThisMachine
 from visual.host.endpoints import Endpoint
-
-if TYPE_CHECKING:
-    from scenes.exhibit.exhibit import ExhibitBench
 
 STATUS = "status"
 STATUS_PAGE = Endpoint({"": "status.html"}, STATUS, ThisMachine("/status"), hears=frozenset({"status"}))
@@ -26,7 +22,7 @@ IN_WORDS = {
 }
 
 
-def status_of(bench: ExhibitBench) -> messages.Status:
+def status_of(bench: ExhibitScreen) -> messages.Status:
     screens, watched = bench.host.count("visitor"), watchdog_seconds()
     here = f"stop {bench.here + 1} of {len(bench.tour.stops)}: {bench.scene.title}"
     lines = [

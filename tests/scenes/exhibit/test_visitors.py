@@ -12,7 +12,6 @@ import pytest
 from scenes.exhibit import tour_file
 from scenes.exhibit.counts import Counts
 from scenes.exhibit.exhibit import ExhibitBench
-from scenes.exhibit.screen import shown
 from scenes.exhibit.tour import ATTRACT
 from visual.host.server import Host
 
@@ -37,7 +36,7 @@ class Stand:
                 if stand.in_full:
                     super().show_state()
                 else:
-                    self.host.publish(exhibit=shown(self), picks=self._picks(), question=self.prediction.shown())
+                    self.host.publish(exhibit=self._shown(), picks=self._picks(), question=self.prediction.shown())
 
         self.bench = Bench(Host(), TOUR, self.counts, self.now)
         self.sent: list[tuple[int, str, str]] = []  # the second, what, and which language or whether the answer was right
