@@ -184,6 +184,6 @@ def test_the_saw_falls_behind_and_stands_in_wood_that_is_too_hard(visit):
     slips = [saw.figure("s")]
     for _ in range(3):
         saw.press("Harder wood")
-        saw.watch(60)
+        saw.watch(30)
         slips.append(saw.figure("s"))
     assert slips == sorted(slips) and slips[-1] == 100 and saw.screen["caption"] == "Too hard! The saw has stopped."
