@@ -18,7 +18,7 @@ try:
     from scenes import catalogue
     from scenes.commands import ask, bench, exhibit, lesson, practice, scenes, state, workings
     from scenes.commands.command_line import Parser, UsageError
-    from scenes.commands.outputs import picture, takehome, worksheet
+    from scenes.commands.outputs import handout, picture, takehome, test, votes, worksheet
     from scenes.names import no_such
 except ImportError as wrong:
     if wrong.name != "vpython":
@@ -33,7 +33,10 @@ COMMANDS = {
     "exhibit": exhibit,
     "practice": practice,
     "worksheet": worksheet,
+    "handout": handout,
     "takehome": takehome,
+    "test": test,
+    "votes": votes,
     "picture": picture,
     "state": state,
     "workings": workings,

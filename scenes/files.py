@@ -49,8 +49,9 @@ def _try_lock(descriptor: int) -> bool:
 
 
 @contextmanager
-def replacing(path: Path) -> Iterator[BinaryIO]:
-    """A new file that replaces the one at `path`, synced to disk, when the block ends; if it fails, `path` stays as it was."""
+def replacing(path: Path, mode: int | None = None) -> Iterator[BinaryIO]:
+    """A new file that replaces the one at `path`, synced to disk, when the block ends; if it fails, `path` stays as it was. Its
+    permissions are `mode`, or those of the file before it, or of any new file."""
     if path.exists() and not path.is_file():  # a device or a pipe would be lost
         raise OSError(errno.EINVAL, "it is not a regular file")
     descriptor, beside = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
@@ -59,7 +60,7 @@ def replacing(path: Path) -> Iterator[BinaryIO]:
             yield file
             file.flush()
             os.fsync(file.fileno())
-        os.chmod(beside, _mode(path))
+        os.chmod(beside, _mode(path) if mode is None else mode)
         os.replace(beside, path)
     except BaseException:
         with suppress(OSError):
@@ -68,9 +69,9 @@ def replacing(path: Path) -> Iterator[BinaryIO]:
     _folder_to_disk(path.parent)
 
 
-def replace(path: Path, text: str) -> None:
+def replace(path: Path, text: str, mode: int | None = None) -> None:
     """Replace the file at `path`, or make it, all or nothing."""
-    with replacing(path) as file:
+    with replacing(path, mode) as file:
         file.write(text.encode())
 
 

@@ -17,8 +17,11 @@ NASTY = (
 )  # fmt: skip
 FIELDS = {
     "open": ("address", "run"), "scene": ("name",), "next": (), "previous": (), "set": ("name", "value"), "reverse": ("what",),
-    "run": ("on",), "step": (), "restart": (), "answers": ("shown",), "ask": ("seed", "present"), "answer": ("choice",),
-    "reveal": (), "enough": (), "view": ("name",), "tally": (), "clock": (), "touch": ("again",), "ready": (), "alive": (),
+    "run": ("on",), "step": (), "restart": (), "answers": ("shown",), "ask": ("seed", "present"), "answer": ("choice", "place"),
+    "reveal": (), "enough": (), "view": ("name",), "tally": ("large",), "again": (), "begin": ("name",), "readmit": ("name",),
+    "clock": (), "touch": ("again",), "ready": (), "alive": (),
+    "prepare": ("on",), "add": ("page",), "arrange": ("number", "how"), "change": ("number", "name", "value"), "title": ("title",),
+    "own": ("number", "text", "choices", "right", "reason"), "undo": ("again",),
     "try": ("number",), "turn": ("speed",), "speak": ("language",), "press": ("name",),
 }  # fmt: skip
 
@@ -73,6 +76,8 @@ class Sender:
     def fitting(self, do: str, name: str, message: dict, bench):
         """A value such as a page sends."""
         dice, scene = self.dice, bench.scene
+        if do in ("arrange", "change", "own") and name != "value":
+            return self.of_a_step(name)
         if do == "set" and name == "name":
             return dice.choice(list(scene.by_name))
         if name == "value":
@@ -92,6 +97,17 @@ class Sender:
             "language": ["en", "de"],
         }
         return dice.choice(fits.get(name, [True, False]))
+
+    def of_a_step(self, name: str):
+        """A value such as the page sends that prepares a lesson."""
+        dice = self.dice
+        fits = {
+            "number": [dice.randint(1, 12), 1.5, -1],
+            "how": ["up", "down", "copy", "remove", "set-up", "show"],
+            "name": ["caption", "notes", "minutes", "hold", "question", "title", "text", "picture", "shows", "scene"],
+            "text": ["Which way?"], "choices": ["a\nb", "a"], "right": [1, 2, 7], "reason": ["", "So."],
+        }  # fmt: skip
+        return dice.choice(fits[name])
 
     def address(self, scene) -> str:
         """The query of an address: one that fits, with keys twice, too long, or with what no number is."""

@@ -7,6 +7,7 @@ from typing import Any
 
 from physics.arguments import quoted
 from scenes import catalogue
+from scenes.bench import sharing
 from scenes.bench.prediction import checked_seed
 from scenes.bench.run_loop import RunLoop, log
 from scenes.bench.workings import from_address
@@ -41,10 +42,15 @@ class Bench(RunLoop):
             messages.Reveal: lambda it: self.reveal(),
             messages.CloseQuestion: lambda it: self.enough(),
             messages.Look: lambda it: self.look(it.name),
-            messages.ShowTally: lambda it: self.open_tally(),
+            messages.ShowTally: lambda it: self.tally.open(it.large),
+            messages.VoteAgain: lambda it: self.tally.again(self.prediction),
             messages.Work: lambda it: self.sheet.choose(it.topic, it.inputs),
         }
         host.on_message = self.receive
+
+    def share(self) -> str:
+        """Let a class follow; the sentence that says where."""
+        return sharing.what_it_opens(sharing.share(self.host))
 
     def receive(self, message: dict, viewer=None) -> None:
         """Carry out a message. If that is impossible, say so in a sentence and change nothing."""
@@ -191,10 +197,6 @@ class Bench(RunLoop):
     def enough(self) -> None:
         self.prediction.enough()
         self.answers_shown = True
-
-    def open_tally(self) -> None:
-        """Show how the class answers while the question still waits."""
-        self.tally.opened = True
 
     def look(self, name: str) -> None:
         """Change to another ready view; a question that waits is reworded for it."""

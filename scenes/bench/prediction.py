@@ -29,6 +29,7 @@ class Prediction:
     def __init__(self, seeds: random.Random | None = None):
         self._seeds = seeds or random.Random()
         self.question: Question | None = None
+        self.own: Question | None = None  # one that is put in place of the scene's
         self.seed: int | None = None
         self.drawn: Drawn | None = None
         self.given: str | None = None
@@ -76,14 +77,15 @@ class Prediction:
             self._put(scene, drawn)
         self.seed = number
 
-    def ask_present(self, scene: Scene) -> None:
-        """Restart the present set-up, so that nothing has moved yet, and put the question about it."""
+    def ask_present(self, scene: Scene, own: Question | None = None) -> None:
+        """Restart the present set-up, so that nothing has moved yet, and put the question about it, or one's `own`."""
         scene.restart()
         self._begin()
-        self.question = scene.question()
+        self.own = own
+        self.question = own or scene.question()
 
     def _begin(self) -> None:
-        self.seed = self.given = self.tried = self.drawn = None
+        self.seed = self.given = self.tried = self.drawn = self.own = None
         self.told = False
         self.note = ""
 
@@ -114,12 +116,12 @@ class Prediction:
                 return
             except ValueError:  # a question of that kind cannot be put to it
                 self.drawn = None
-        self.question = scene.question()
+        self.question = self.own or scene.question()
 
     def reword(self, scene: Scene) -> None:
         """The view has changed: a question that waits names its directions as seen from there."""
         if self.waiting:
-            self.question = self.drawn.question(scene, scene.eye) if self.drawn else scene.question()
+            self.question = self.drawn.question(scene, scene.eye) if self.drawn else self.own or scene.question()
 
     def answer(self, choice: str, tries: int = 1) -> bool:
         """Commit to a choice; returns whether it is right. After a wrong one that leaves a second try, because of two `tries` or of the

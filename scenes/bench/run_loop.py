@@ -148,7 +148,7 @@ class RunLoop:
             readings=described_readings(self._readings(), reveals_answer, self.first_readings),
             scales=scene.scales(),
             marks=[described_mark(mark) for mark in scene.marks(reveals_answer)],
-            says=scene.says() if reveals_answer else self._sentence_while_hidden(),
+            says=self._says(),
             to_press="" if self.prediction.waiting else scene.to_press(reveals_answer),
         )
         self._publish_working()
@@ -176,7 +176,8 @@ class RunLoop:
             self.host.publish(working=working)
 
     def _publish_tally(self) -> None:
-        self.host.publish(tally=self.tally.shown(self.prediction, self.host.count("class")))
+        about = address.written(self.scene, self.prediction.seed)
+        self.host.publish(tally=self.tally.shown(self.prediction, self.host.count("class"), about))
 
     def _publish_plot(self) -> None:
         plot = self.scene.plot(self.reveals_answer)
@@ -185,8 +186,10 @@ class RunLoop:
         self._plotted = plot
         self.host.publish(plot=None if plot is None else described_plot(plot))
 
-    def _sentence_while_hidden(self) -> str:
-        """What to say while the answer is hidden; the question itself is spoken elsewhere."""
+    def _says(self) -> str:
+        """What is shown, in a sentence; the question itself is spoken elsewhere."""
+        if self.reveals_answer:
+            return self.scene.says()
         return "The answer is hidden until the question is answered." if self.prediction.waiting else "The answer arrows are hidden."
 
     def tell(self, sentence: str) -> None:

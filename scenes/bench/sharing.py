@@ -7,7 +7,9 @@ import socket
 from scenes.bench.tally import OF_ONE_ADDRESS
 from visual.host.doors import SecretWord
 from visual.host.endpoints import Endpoint
+from visual.host.messages import Code
 from visual.host.server import Host
+from visual.paper.qr_code import outline, qr_code, with_quiet_zone
 
 FOLLOWERS = 100  # at once
 USUAL_PORT = 8643
@@ -15,17 +17,28 @@ USUAL_PORT = 8643
 
 def share(host: Host) -> list[str]:
     """Let a class in on every network of this machine; the addresses to type, with the secret word in them."""
-    door = SecretWord()
-    endpoint = Endpoint({"": "follow.html"}, "class", door, FOLLOWERS, OF_ONE_ADDRESS)
-    port = _listen(host, endpoint)
-    addresses = [f"http://{name}:{port}/{door.word}" for name in network_addresses()]
-    host.publish(share={"addresses": addresses[:2]})
-    return addresses
+    return opened(host, Endpoint({"": "follow.html"}, "class", SecretWord(), FOLLOWERS, OF_ONE_ADDRESS))[1]
 
 
-def _listen(host: Host, endpoint: Endpoint) -> int:
+def opened(host: Host, endpoint: Endpoint, port: int = USUAL_PORT) -> tuple[int, list[str]]:
+    """Open an endpoint behind a secret word on every network of this machine, and show where; the port, another one if that is
+    taken, and the addresses to type."""
+    assert isinstance(endpoint.door, SecretWord)
+    port = _listen(host, endpoint, port)
+    addresses = [f"http://{name}:{port}/{endpoint.door.word}" for name in network_addresses()]
+    host.publish(share={"addresses": addresses[:2], "code": as_code(addresses[0]) if addresses else None})
+    return port, addresses
+
+
+def as_code(address: str) -> Code:
+    """An address as the page draws it for telephones."""
+    dark = with_quiet_zone(qr_code(address))
+    return {"size": len(dark), "path": outline(dark)}
+
+
+def _listen(host: Host, endpoint: Endpoint, port: int) -> int:
     try:
-        return host.listen(USUAL_PORT, "0.0.0.0", endpoint)
+        return host.listen(port, "0.0.0.0", endpoint)
     except OSError:
         return host.listen(0, "0.0.0.0", endpoint)
 

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import argparse
-import os
 import random
 import sys
+from datetime import date
 from pathlib import Path
 
 from scenes import catalogue
 from scenes.commands.command_line import Parser, UsageError, reported, whole_number, write
 from scenes.commands.serving import add_serving, serve
+from scenes.kept.lines import NotKept
+from scenes.kept.writer import Writer
 from scenes.practice import practice_text
 from scenes.practice.practice import Practice, scenes_of, title_and_kind
-from scenes.practice.results import NotKept, Results, as_csv, usual_place
-from scenes.practice.results_writer import Writer
+from scenes.practice.progress import in_words, progress
+from scenes.practice.results import Results, as_csv, usual_place
 
 SUMMARY = "put questions to one student, one after another: wrong answers come back, all answers are kept"
 A_ROUND, MOST_QUESTIONS, MOST_MINUTES = 10, 1000, 600  # in the terminal
@@ -52,6 +54,7 @@ def add_options(parser: Parser) -> None:
         help=f"keep the answers in this file (default {usual_place() or 'nowhere'})".replace("%", "%%"),
     )
     parser.add_argument("--export", metavar="FILE", type=Path, help="export the answers kept so far as CSV, and ask nothing")
+    parser.add_argument("--progress", action="store_true", help="tell what is known by now, by week, topic and mistake, and ask nothing")
     add_serving(parser)
 
 
@@ -64,7 +67,10 @@ def run(wanted: argparse.Namespace) -> None:
         raise UsageError("--mock goes with --text.")
     results = Results(wanted.results or usual_place())
     with reported(NotKept):
-        if wanted.export is not None:
+        if wanted.progress:
+            results.read()
+            print("\n".join(in_words(progress(results.answers, date.today()))))
+        elif wanted.export is not None:
             _export(results, scenes if wanted.topic else None, wanted.export)
         else:
             _practise(wanted, results, scenes)
@@ -76,11 +82,16 @@ def _practise(wanted: argparse.Namespace, results: Results, scenes: tuple[str, .
     if wanted.text:
         practice_text.hold(Practice(results, scenes, dice, in_text=True), wanted.questions or A_ROUND, wanted.mock)
         return
-    from scenes.practice.practice_bench import PracticeBench
+    from scenes.practice.practice_bench import ENDPOINT, PracticeBench
 
     practice = Practice(results, scenes, dice)
     with Writer(results) as writer:
-        serve(wanted, lambda host: PracticeBench(host, practice, writer), "Practice is at {} (Ctrl+C ends it).")
+        serve(
+            wanted,
+            lambda host: PracticeBench(host, practice, writer),
+            "Practice is at {0}, progress at {0}progress/ (Ctrl+C ends it).",
+            ENDPOINT,
+        )
 
 
 def _open(results: Results, asked_for: bool) -> None:
@@ -94,17 +105,16 @@ def _open(results: Results, asked_for: bool) -> None:
         results.forget()
         print(f"thumbwise: {wrong} Practice goes on without keeping them.", file=sys.stderr)
         return
-    for sentence in results.told:
+    for sentence in results.sentences():
         print(f"thumbwise: {sentence}", file=sys.stderr)
-    results.told.clear()
     print(f"Answers are kept in {results.path}.")
 
 
 def _export(results: Results, scenes: tuple[str, ...] | None, file: Path) -> None:
     results.read()
-    for sentence in results.told:
+    for sentence in results.sentences():
         print(f"thumbwise: {sentence}", file=sys.stderr)
-    if Path(os.path.realpath(file)) == results.path:
+    if results.is_at(file):
         raise UsageError(f"{file} holds the results themselves; give --export another file.")
     answers = [answer for answer in results.answers if scenes is None or answer.scene in scenes]
     write(file, as_csv(answers, title_and_kind))

@@ -10,13 +10,24 @@ import socket
 import threading
 import webbrowser
 from collections.abc import Callable
+from pathlib import Path
+from typing import Protocol
 
 from scenes import service_manager
-from scenes.bench.bench import Bench
-from scenes.commands.command_line import Parser, UsageError, whole_number
+from scenes.bench.votes import kept_in
+from scenes.commands.command_line import Parser, UsageError, reported, whole_number
+from scenes.kept.lines import NotKept
 
 USUAL_PORT = 8642
 BEHIND_A_PROXY = "A proxy finds the page at the Unix socket {} (Ctrl+C ends it)."
+
+
+class Served(Protocol):
+    """What is served: it advances by a picture, and lets others in."""
+
+    def frame(self, seconds: float) -> None: ...
+
+    def share(self) -> str: ...
 
 
 def add_serving(parser: Parser) -> None:
@@ -29,26 +40,30 @@ def add_serving(parser: Parser) -> None:
     )
     where.add_argument("--socket", metavar="PATH", help="serve it on a Unix socket at this path, for a proxy in front")
     parser.add_argument("--no-browser", action="store_true", help="do not open a browser; print the address only")
-    parser.set_defaults(share=False)
+    parser.set_defaults(share=False, votes=None)
 
 
 def add_sharing(parser: Parser) -> None:
-    """Add the option that lets a class follow."""
+    """Add the options that let a class follow and keep its votes."""
     parser.add_argument(
         "--share",
         action="store_true",
         help="let others on your network follow: they see this bench and answer its question, but change nothing",
     )
+    parser.add_argument("--votes", metavar="FILE", type=Path, help="with --share: keep in this file how many gave each answer; no names")
 
 
-def serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: str, endpoint=None) -> None:
+def serve(wanted: argparse.Namespace, make_bench: Callable[..., Served], said: str, endpoint=None, first: str = "") -> None:
     """Serve the bench that `make_bench(host)` makes until Ctrl+C ends it; `said` is printed with its address in place of {}.
 
-    `endpoint` is an `Endpoint` to serve in place of the bench's usual page.
+    `endpoint` is an `Endpoint` to serve in place of the bench's usual page; `first`: the page of it that a browser is opened at.
     """
+    if wanted.votes and not wanted.share:
+        raise UsageError("--votes goes with --share: without it nobody votes.")
     log_in_few_lines()
     try:
-        asyncio.run(_serve(wanted, make_bench, said, endpoint))
+        with reported(NotKept), kept_in(wanted.votes) as keep:
+            asyncio.run(_serve(wanted, make_bench, said, endpoint, first, keep))
     except KeyboardInterrupt:
         pass
 
@@ -70,19 +85,21 @@ def _why_no_port(port: int | None, wrong: OSError) -> str:
     return f"The page cannot be served on port {port}: {wrong.strerror}."
 
 
-async def _serve(wanted: argparse.Namespace, make_bench: Callable[..., Bench], said: str, endpoint) -> None:
-    from scenes.bench import sharing
+async def _serve(wanted: argparse.Namespace, make_bench: Callable[..., Served], said: str, endpoint, first: str, keep: Callable) -> None:
+    from scenes.bench.run_loop import RunLoop
     from visual.host.server import Host
 
     host = Host()
     address = _open(host, wanted, endpoint)
     bench = make_bench(host)
+    if isinstance(bench, RunLoop):
+        bench.tally.keep = keep
     print(said.format(address) if address else BEHIND_A_PROXY.format(wanted.socket), flush=True)
     service_manager.tell("READY=1")
     if wanted.share:
-        print(sharing.what_it_opens(sharing.share(host)), flush=True)
+        print(bench.share(), flush=True)
     if address and not wanted.no_browser:
-        threading.Thread(target=_open_in_a_browser, args=(address,), daemon=True).start()
+        threading.Thread(target=_open_in_a_browser, args=(address + first,), daemon=True).start()
     watched = asyncio.create_task(service_manager.report_pictures(host))
     try:
         await host.run(bench.frame)

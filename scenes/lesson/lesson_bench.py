@@ -9,43 +9,64 @@ from urllib.parse import parse_qsl
 from physics.arguments import quoted
 from scenes import catalogue
 from scenes.bench.bench import Bench
-from scenes.lesson.lesson import Lesson
+from scenes.lesson import speaker
+from scenes.lesson.pictures import Picture
+from scenes.lesson.speaker import SPEAKER, SPEAKERS_PAGE
+from scenes.lesson.steps import Lesson, Step
+from scenes.scene.scene import Scene
 from visual.host import messages
-from visual.host.doors import ThisMachine
 from visual.host.endpoints import Endpoint
 
-SPEAKER = "speaker"
-SPEAKERS_PAGE = Endpoint(
-    {"": "speaker.html"},
-    SPEAKER,
-    ThisMachine("/speaker"),
-    hears=frozenset({"scene", "bench", "question", "tally", "notice", "run", "step", "view", "prompt", "clock"}),
-)
 ENDPOINT = Endpoint(beside=(SPEAKERS_PAGE,))
+OF_THE_SCENE = (
+    messages.SetControl, messages.Reverse, messages.Join, messages.Press, messages.Run, messages.OneStep, messages.Restart,
+    messages.ShowAnswers, messages.Ask, messages.Look, messages.Work,
+)  # fmt: skip  # what a page of one's own, which covers the scene, leaves nothing to do with
 
 
+# Long, for all that leads from one step to another is in one place: keys, addresses, scenes, and pages over them.
 class LessonBench(Bench):
     """A bench stepped through a lesson. Whatever is changed in between, the next step sets the scene up afresh."""
 
-    def __init__(self, host, lesson: Lesson, clock=time.monotonic):
+    def __init__(self, host, lesson: Lesson, clock=time.monotonic, may_wait: bool = False):
         self.lesson = lesson
         self.place = 0
+        self.page: Step | None = None  # the page of one's own that covers the scene
         self._clock = clock
         self._began: float | None = None  # when the lesson began: with the first picture shown
         self._step_began = clock()
-        super().__init__(host, lesson.steps[0].scene)
+        super().__init__(host, next((step.scene for step in lesson.steps if step.scene), catalogue.NAMES[0]), may_wait=may_wait)
         self.actions |= {
             messages.ShowScene: lambda it: self.go_to_scene(it.name),
             messages.StartClock: lambda it: self.begin_clock(),
         }
+        self.take(lesson)
         self.go_to(0)
+
+    @property
+    def step(self) -> Step:
+        return self.lesson.steps[self.place]
+
+    def take(self, lesson: Lesson) -> None:
+        """Give this lesson from now on; what stands on the bench stays."""
+        self.lesson = lesson
+        self.place = min(self.place, len(lesson.steps) - 1)
+        self.host.pictures = {picture.served_as: picture.body for picture in lesson.pictures.values()}
+
+    def carry_out(self, wanted: messages.Request) -> None:
+        if self.page is not None and isinstance(wanted, OF_THE_SCENE):
+            raise ValueError("A page of the lesson covers the bench; go on to a step with a demonstration.")
+        super().carry_out(wanted)
 
     def go_to(self, place: int) -> None:
         """Set up the step at `place`, counted from 0; beyond the ends, the first or last one."""
         before, self.place = self.place, max(0, min(len(self.lesson.steps) - 1, place))
         self._step_began = self._clock()
-        step = self.lesson.steps[self.place]
-        if step.go_on and self.place == before + 1 and self.scene.name == step.scene:
+        step = self.step
+        if not step.scene:
+            self.prediction.enough()
+            self.page = step
+        elif step.go_on and self.place == before + 1 and self.scene.name == step.scene and self.page is None:
             self.prediction.enough()
             step.change(self.scene)
         else:
@@ -54,16 +75,30 @@ class LessonBench(Bench):
             self.host.chart.clear()
         self.answers_shown = step.answers
         self.first_readings = step.readings
-        self.running = not step.hold
+        self.running = not step.hold and self.page is None
         if step.question:
             step.put_question(self.prediction, self.scene)
             self._asked()
         self.show_state()
 
+    def _put_on_the_bench(self, scene: Scene) -> None:
+        self._uncover()
+        super()._put_on_the_bench(scene)
+
+    def _uncover(self) -> None:
+        """Put the page that covers the scene away, if there is one."""
+        if self.page is not None:
+            self.page, self.running = None, True
+
+    def _answered(self) -> None:
+        super()._answered()
+        self.running = self.page is None
+
     def walk(self, steps: int) -> None:
-        """Go forward or back. From a question that still waits, going forward shows its answer first."""
+        """Go forward or back. From a question that still waits, going forward shows its answer first, after the votes that are planned."""
         if steps > 0 and self.prediction.waiting:
-            self.reveal()
+            if not (self.step.vote and self.tally.go_on(self.prediction)):
+                self.reveal()
         elif 0 <= self.place + steps < len(self.lesson.steps):
             self.go_to(self.place + steps)
 
@@ -86,6 +121,8 @@ class LessonBench(Bench):
             return
         step = dict(parse_qsl(query[:100])).get("step", "")
         if not step:
+            if query:
+                self._uncover()
             super().open(query, followed)
         elif not step.isdecimal() or not 1 <= int(step) <= len(self.lesson.steps):
             raise ValueError(f"The lesson has steps from 1 to {len(self.lesson.steps)}, not {quoted(step)}.")
@@ -99,35 +136,40 @@ class LessonBench(Bench):
 
     def show_state(self) -> None:
         super().show_state()
-        step = self.lesson.steps[self.place]
         number, count = self.place + 1, len(self.lesson.steps)
+        page = None if self.page is None else self.page.as_page(self.picture_of(self.page))
         self.host.publish(
             address=f"step={number}",
-            step={"number": number, "count": count, "caption": step.caption, "title": self.lesson.title},
+            step={"number": number, "count": count, "caption": self.step.caption, "title": self.lesson.title, "page": page},
         )
+
+    def picture_of(self, step: Step) -> str:
+        """The address of a step's picture, or empty."""
+        return self.picture_at(self.lesson.pictures[step.picture]) if step.picture else ""
+
+    def picture_at(self, picture: Picture) -> str:
+        """The address at which pages find a picture."""
+        return f"pictures/{picture.served_as}"
 
     def read_out(self) -> None:
         super().read_out()
         now = self._clock()
         began = now if self._began is None else self._began
-        notes = self.lesson.steps[self.place].notes
+        following = self.lesson.steps[self.place + 1] if self.place + 1 < len(self.lesson.steps) else None
         self.host.publish_to(
             SPEAKER,
-            prompt={"notes": notes, "next": self._next(), "answer": self._answer()},
-            clock={"lesson": int(now - began), "step": int(now - self._step_began)},
+            prompt=speaker.prompt(self.step, following, self.scene.name, self.prediction.question, self._onward()),
+            clock=speaker.clock(self.lesson, self.step, now - began, now - self._step_began),
         )
 
-    def _next(self) -> messages.NextStep | None:
-        """The next step, for the speaker."""
-        if self.place + 1 == len(self.lesson.steps):
-            return None
-        step = self.lesson.steps[self.place + 1]
-        title = catalogue.scene_class(step.scene).title
-        return {"caption": step.caption, "scene": "" if step.scene == self.scene.name else title, "asks": bool(step.question)}
+    def _says(self) -> str:
+        if self.page is None:
+            return super()._says()
+        return self.page.in_words
 
-    def _answer(self) -> messages.RightAnswer | None:
-        """The answer to the present question, and the reason, for the speaker only; none while it is being worked out."""
-        question = self.prediction.question
-        if question is None or not question.worked_out:
-            return None
-        return {"words": question.words_of(question.answer), "reason": question.reason}
+    def _onward(self) -> str:
+        """What going on does, in words."""
+        if not self.prediction.waiting:
+            return "Next"
+        voted = self.tally.coming if self.step.vote else ""
+        return voted or "Show the answer"

@@ -21,8 +21,8 @@ class TomlLines:
         self._lines: dict[Path, int] = {(): 1}
         places: dict[Path, int] = {}
         table: Path = ()
-        for line, head in _statements(text):
-            names = _names(head.strip("[] \t"))[:DEEPEST]
+        for line, _, head in statements(text):
+            names = names_in(head)[:DEEPEST]
             if head.startswith("["):
                 table = ()
                 for name in names:
@@ -44,13 +44,13 @@ class TomlLines:
         return self._lines[path]
 
 
-def _statements(text: str) -> Iterator[tuple[int, str]]:
-    """Each header and each key (the part before `=`), with the line it begins on."""
+def statements(text: str) -> Iterator[tuple[int, int, str]]:
+    """Each header and each key (the part before `=`), with the lines it begins and ends on."""
     line, begun, head, depth, in_value = 1, 0, "", 0, False
     for token in TOKEN.findall(text + "\n"):
         if token == "\n" and depth == 0:
             if begun:
-                yield begun, head.strip()
+                yield begun, line, head.strip()
             begun, head, in_value = 0, "", False
         elif in_value:
             depth += {"[": 1, "{": 1, "]": -1, "}": -1}.get(token, 0)
@@ -62,9 +62,9 @@ def _statements(text: str) -> Iterator[tuple[int, str]]:
         line += token.count("\n")
 
 
-def _names(key: str) -> tuple[str, ...]:
-    """The names in a key as written, dotted or quoted."""
-    table = tomllib.loads(f"{key} = 0")
+def names_in(head: str) -> tuple[str, ...]:
+    """The names in a header or a key as written, dotted or quoted."""
+    table = tomllib.loads(f"{head.strip('[] ' + chr(9))} = 0")
     names = []
     while isinstance(table, dict):
         ((name, table),) = table.items()

@@ -6,6 +6,7 @@ import re
 import tomllib
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
+from functools import cached_property
 from typing import Any, ClassVar
 
 from physics.arguments import quoted
@@ -28,7 +29,11 @@ Kinds = Mapping[str, tuple[type | tuple[type, ...], str]]  # by key: what it may
 
 
 class TomlError(ValueError):
-    """What is wrong with a file, in one sentence with its name and the line."""
+    """What is wrong with a file, in one sentence with its name and the line; `sentence` is the same without them."""
+
+    def __init__(self, where: str, sentence: str):
+        super().__init__(f"{where}: {sentence}")
+        self.sentence = sentence[:1].upper() + sentence[1:]
 
 
 class TomlReader:
@@ -41,9 +46,13 @@ class TomlReader:
 
     def __init__(self, text: str, name: str):
         self.name = name
+        self._source = text
         self.data = self._parsed(text)
-        self.lines = TomlLines(text)
         self.scenes: dict[str, Scene] = {}
+
+    @cached_property
+    def lines(self) -> TomlLines:
+        return TomlLines(self._source)
 
     def _parsed(self, text: str) -> dict[str, Any]:
         if len(text) > LONGEST:
@@ -66,7 +75,7 @@ class TomlReader:
         return self._at(int(line[1]) if line else text.rstrip().count("\n") + 1, what.replace("{}", self.part))
 
     def _at(self, line: int, sentence: str) -> TomlError:
-        return self.failure(f"{self.name}, line {line}: {sentence}{'' if sentence[-1] in '.?' else '.'}")
+        return self.failure(f"{self.name}, line {line}", f"{sentence}{'' if sentence[-1] in '.?' else '.'}")
 
     def error(self, what: object, *path: str | int) -> TomlError:
         """The error `what`, with the file's name and the line of `path`."""
@@ -78,7 +87,7 @@ class TomlReader:
             if key not in kinds:
                 raise self.error(f"{whose} has no {quoted(key)}; {did_you_mean(key, kinds, 'it has')}", *path, key)
             kind, words = kinds[key]
-            if not isinstance(value, kind):
+            if not isinstance(value, kind) or (isinstance(value, bool) and bool not in (kind if isinstance(kind, tuple) else (kind,))):
                 raise self.error(f"{key} takes {words}, not {quoted(value)}", *path, key)
 
     def scene(self, name: str, *path: str | int) -> Scene:

@@ -47,7 +47,6 @@ FLAGS = (
     "--disable-component-update",
     "--disable-extensions",
     "--window-size=800,600",
-    "--force-device-scale-factor=1",
     "--force-color-profile=srgb",
     # software rendering: the same picture on every machine, without a graphics card
     "--use-gl=angle",
@@ -66,9 +65,12 @@ def find() -> str | None:
 
 
 @contextlib.asynccontextmanager
-async def showing(browser: str, address: str) -> AsyncIterator[asyncio.subprocess.Process]:
-    """A headless browser with its own profile, open at an address; stopped and cleaned up afterwards."""
-    flags = [*FLAGS, *(["--no-sandbox"] if getattr(os, "geteuid", lambda: 1)() == 0 else [])]  # root has no sandbox
+async def showing(browser: str, address: str, pixels: float = 1) -> AsyncIterator[asyncio.subprocess.Process]:
+    """A headless browser with its own profile, open at an address; stopped and cleaned up afterwards. `pixels`: of its screen, to each
+    of a page's own."""
+    flags = [*FLAGS, f"--force-device-scale-factor={pixels}"]
+    if getattr(os, "geteuid", lambda: 1)() == 0:  # root has no sandbox
+        flags.append("--no-sandbox")
     with tempfile.TemporaryDirectory(prefix="thumbwise-", ignore_cleanup_errors=True) as profile:
         process = await asyncio.create_subprocess_exec(
             browser,

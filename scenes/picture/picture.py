@@ -1,20 +1,34 @@
-"""A picture of a scene as a PNG: an installed browser draws the page without a window and returns the picture."""
+"""Pictures of scenes: an installed browser draws the page without a window and returns what it has drawn."""
 
 from __future__ import annotations
 
 import asyncio
+from collections.abc import AsyncIterator, Awaitable, Callable
+from contextlib import AsyncExitStack, asynccontextmanager
+from dataclasses import dataclass
+from urllib.parse import urlencode
 
 from scenes.bench.bench import Bench
 from scenes.picture import browsers
 from visual.host.endpoints import Endpoint
 from visual.host.server import FRAME, Host
 
-PATIENCE = 90.0  # s, for a slow machine
-PNG = b"\x89PNG\r\n\x1a\n"
+PATIENCE = 90.0  # s for a picture, on a slow machine
+BEGINS = {"png": b"\x89PNG\r\n\x1a\n", "jpeg": b"\xff\xd8\xff"}  # of a file of that kind
 
 
 class NoPicture(Exception):
     """Why there is no picture, in one sentence."""
+
+
+@dataclass(frozen=True)
+class Format:
+    """How pictures are drawn: `size` as on a screen and how many `pixels` there are to each of its own; `kind`: PNG, or a JPEG on
+    white for paper."""
+
+    size: tuple[int, int]
+    pixels: float = 1
+    kind: str = "png"
 
 
 async def drawn(
@@ -31,8 +45,7 @@ async def drawn(
 
     `ValueError` for an unknown scene, setting or view; `NoPicture` if the browser does not draw it.
     """
-    host = Host()
-    bench = Bench(host, scene, settings, may_wait=True)
+    bench = Bench(Host(), scene, settings, may_wait=True)
     bench.scene.restart()
     if view is not None:
         bench.look(view)
@@ -40,33 +53,45 @@ async def drawn(
         bench.move(FRAME)
     bench.running = False
     bench.show_state()
-    arrived: asyncio.Future[bytes] = asyncio.get_running_loop().create_future()
-
-    def deliver(png: bytes) -> None:
-        if not arrived.done():
-            arrived.set_result(png)
-
-    port = host.listen(0, endpoint=Endpoint({"": "still.html"}, "still", deliver=deliver))
-    serving = asyncio.create_task(host.run(bench.frame))
-    try:
-        png = await _waited_for(arrived, browser, f"http://localhost:{port}/#{size[0]}x{size[1]}", patience)
-    finally:
-        serving.cancel()
-    if not png.startswith(PNG):
-        raise NoPicture(f"The browser {browser} returned something that is not a picture.")
-    return png
+    async with drawing(bench, Format(size), browser, patience) as taken:
+        return await taken()
 
 
-async def _waited_for(arrived: asyncio.Future, browser: str, address: str, patience: float) -> bytes:
-    try:
-        async with browsers.showing(browser, address) as process:
-            ended = asyncio.create_task(process.wait())
-            await asyncio.wait({arrived, ended}, timeout=patience, return_when=asyncio.FIRST_COMPLETED)
-            if arrived.done():
-                return arrived.result()
-            if ended.done():
-                raise NoPicture(f"The browser {browser} ended before it had drawn anything.")
-            ended.cancel()
-            raise NoPicture(f"The browser {browser} drew nothing within {patience:g} seconds.")
-    except OSError as wrong:
-        raise NoPicture(f"The browser {browser} cannot be started: {wrong.strerror}.") from None
+@asynccontextmanager
+async def drawing(bench: Bench, wanted: Format, browser: str, patience: float = PATIENCE) -> AsyncIterator[Callable[[], Awaitable[bytes]]]:
+    """A browser that draws what stands on the bench: what this gives is called for the picture, and in a lesson once for each step.
+
+    `NoPicture` if the browser does not draw it within `patience`, s.
+    """
+    arrived: asyncio.Queue[bytes] = asyncio.Queue()
+    port = bench.host.listen(0, endpoint=Endpoint({"": "still.html"}, "still", deliver=arrived.put_nowait))
+    address = f"http://localhost:{port}/#" + urlencode({"width": wanted.size[0], "height": wanted.size[1], "kind": wanted.kind})
+    serving = asyncio.create_task(bench.host.run(bench.frame))
+    async with AsyncExitStack() as stack:
+        stack.callback(serving.cancel)
+        try:
+            process = await stack.enter_async_context(browsers.showing(browser, address, wanted.pixels))
+        except OSError as wrong:
+            raise NoPicture(f"The browser {browser} cannot be started: {wrong.strerror}.") from None
+        ended = asyncio.create_task(process.wait())
+        stack.callback(ended.cancel)
+
+        async def taken() -> bytes:
+            picture = await _first(arrived, ended, browser, patience)
+            if not picture.startswith(BEGINS[wanted.kind]):
+                raise NoPicture(f"The browser {browser} returned something that is not a picture.")
+            return picture
+
+        yield taken
+
+
+async def _first(arrived: asyncio.Queue[bytes], ended: asyncio.Task, browser: str, patience: float) -> bytes:
+    """The next picture to arrive."""
+    coming = asyncio.create_task(arrived.get())
+    await asyncio.wait({coming, ended}, timeout=patience, return_when=asyncio.FIRST_COMPLETED)
+    if coming.done():
+        return coming.result()
+    coming.cancel()
+    if ended.done():
+        raise NoPicture(f"The browser {browser} ended before it had drawn the picture.")
+    raise NoPicture(f"The browser {browser} drew nothing within {patience:g} seconds.")

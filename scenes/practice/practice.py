@@ -19,8 +19,9 @@ from dataclasses import dataclass
 
 from scenes import catalogue
 from scenes.bench.prediction import LARGEST_SEED, Prediction
+from scenes.kept.lines import now
 from scenes.names import no_such
-from scenes.practice.results import Answer, Results, now
+from scenes.practice.results import Answer, Results
 from scenes.questions.kinds import Kind, kind_of
 from scenes.questions.mistakes import LOOKED_BACK, parted, steady, told, written
 from scenes.scene import address

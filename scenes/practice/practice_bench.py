@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
+
 from scenes.bench.bench import Bench
 from scenes.bench.prediction import TRY_AGAIN
+from scenes.kept.writer import Writer
 from scenes.practice.practice import Practice
-from scenes.practice.results_writer import Writer
+from scenes.practice.progress import described, progress
+from visual.host.doors import ThisMachine
+from visual.host.endpoints import Endpoint
+
+PROGRESS_PAGE = Endpoint({"": "progress.html"}, "progress", ThisMachine("/progress"), hears=frozenset({"run", "progress"}))
+ENDPOINT = Endpoint(beside=(PROGRESS_PAGE,))
 
 
 class PracticeBench(Bench):
@@ -15,8 +23,12 @@ class PracticeBench(Bench):
         super().__init__(host, practice.scenes[0])
         self.practice = practice
         self.writer = writer
+        self._publish_progress()
         self.ask()
         self.show_state()
+
+    def _publish_progress(self) -> None:
+        self.host.publish(progress=described(progress(self.practice.results.all, datetime.now(UTC).date())))
 
     def ask(self, seed=None, kind: str | None = None) -> None:
         """Put the next question, or the one of that seed and kind in the present scene."""
@@ -38,6 +50,7 @@ class PracticeBench(Bench):
             self.practice.take(self.scene, self.prediction)
             self.writer.write()
             steady = self.practice.steady_mistake()
+            self._publish_progress()
         if self.prediction.waiting:
             self.prediction.note = f"{steady} {self.prediction.posed.again or TRY_AGAIN}" if steady else self.prediction.note
             return
@@ -46,8 +59,6 @@ class PracticeBench(Bench):
 
     def frame(self, seconds: float) -> None:
         super().frame(seconds)
-        told = self.practice.results.told
-        if told:
-            sentences = list(told)  # the writer may be adding another
-            del told[: len(sentences)]
+        sentences = self.practice.results.sentences()
+        if sentences:
             self.tell(" ".join(sentences))

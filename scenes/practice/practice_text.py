@@ -8,8 +8,9 @@ from collections import Counter
 from scenes import catalogue
 from scenes.bench.own_words import choice_meant
 from scenes.bench.prediction import Prediction
+from scenes.kept.lines import NotKept
 from scenes.practice.practice import Practice, waiting
-from scenes.practice.results import Answer, NotKept
+from scenes.practice.results import Answer
 from scenes.questions.mistakes import explained, parted
 from scenes.scene.question import Question
 from scenes.scene.scene import Scene
@@ -105,9 +106,8 @@ def _keep(practice: Practice, scene: Scene, prediction: Prediction) -> None:
         practice.results.keep()
     except NotKept as wrong:
         practice.results.told.append(f"{wrong} Saving is tried again with the next answer.")
-    for sentence in practice.results.told:
+    for sentence in practice.results.sentences():
         print(sentence)
-    practice.results.told.clear()
 
 
 def _explain(prediction: Prediction, practice: Practice) -> None:

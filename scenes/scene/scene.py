@@ -187,6 +187,7 @@ class Scene:
     subject: tuple[Box, ...]  # boxes round what is spoken of, which fills the picture
     letters: tuple[str, ...] = ()  # those in the picture that are shown first, by text or role, the most important first
     picks: tuple[Pick, ...] = ()
+    not_told: tuple[str, ...] = ()  # controls whose value gives away what is asked: whoever sits a test is not told it
     chart: Chart | None = None
     kinds: tuple[Any, ...] = ()  # of question, the scene's own way round first (`scenes.questions.kinds.Kind`)
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from scenes import catalogue
 from scenes.lesson.lesson import Lesson
 from scenes.lesson.lesson_bench import LessonBench
+from scenes.lesson.pictures import Picture
 from visual.host.recorder import Recorder, Reel
 from visual.host.server import Host
 
@@ -24,9 +26,21 @@ class Film:
     def steps(self) -> list[dict]:
         """What the page is told of each step before it is unpacked."""
         return [
-            {"caption": step.caption, "asks": bool(step.question), "holds": step.hold, "shapes": bool(reel.shapes)}
+            {
+                "caption": step.heading or catalogue.scene_class(step.scene).title,
+                "asks": bool(step.question),
+                "holds": step.hold,
+                "shapes": bool(reel.shapes),
+            }
             for step, reel in zip(self.lesson.steps, self.reels, strict=True)
         ]
+
+
+class _Recorded(LessonBench):
+    """A lesson whose pictures are in what its pages are told: there is no server to ask for them."""
+
+    def picture_at(self, picture: Picture) -> str:
+        return picture.as_address()
 
 
 def record(lesson: Lesson, seconds: float, done: Callable[[int], object] = lambda steps: None) -> Film:
@@ -37,15 +51,15 @@ def record(lesson: Lesson, seconds: float, done: Callable[[int], object] = lambd
     """
     host = Host()
     recorder = Recorder(host, FOLLOWER)
-    bench = LessonBench(host, lesson)
+    bench = _Recorded(host, lesson, may_wait=True)
     for place, step in enumerate(lesson.steps):
         bench.go_to(place)
-        recorder.begin(step.scene)
+        recorder.begin(bench.scene.name)
         if step.question:
             bench.reveal()
             bench.show_state()
-        bench.running = True
-        for _ in range(round(seconds * RATE)):
+        bench.running = bool(step.scene)
+        for _ in range(round(seconds * RATE) if step.scene else 1):
             bench.frame(1 / RATE)
             recorder.picture()
         done(place + 1)

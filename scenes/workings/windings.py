@@ -65,8 +65,7 @@ def winding_factor_steps(winding: Winding) -> tuple[Step, ...]:
 
 def _harmonics(winding: Winding) -> Table:
     rows = tuple(
-        (f"{n}", *(float(factor(n)) for factor in (winding.distribution_factor, winding.pitch_factor, winding.winding_factor)))
-        for n in HARMONICS
+        (f"{n}", float(winding.distribution_factor(n)), float(winding.pitch_factor(n)), float(winding.winding_factor(n))) for n in HARMONICS
     )
     columns = (("harmonic", ""), ("distribution factor", ""), ("pitch factor", ""), ("winding factor", ""))
     return Table("the working wave and its harmonics, signed", columns, rows)

@@ -95,9 +95,10 @@ def ohmmeter(dice) -> Exercise:
     """What it shows between two studs of a sound motor: 2 R in star, 2 R / 3 in delta, R with the links off."""
     joined = dice.choice(("star", "delta", "with the links off"))
     links = _pairs(LINKS.get(joined, ()))
-    studs = dice.choice((("U1", "V1"), ("V1", "W1"), ("U1", "W1"))) if links else dice.choice([(f"{x}1", f"{x}2") for x in PHASES])
+    between = (("U1", "V1"), ("V1", "W1"), ("U1", "W1")) if links else (("U1", "U2"), ("V1", "V2"), ("W1", "W2"))
+    first, second = dice.choice(between)
     ohm = dice.randrange(20, 300, 5) / 100
-    shown = Wiring({}, links).resistance(*studs, ohm)
+    shown = Wiring({}, links).resistance(first, second, ohm)
     why = {
         "star": "two windings in series: 2 R",
         "delta": "one winding, and beside it the two others in series: R · 2 R / (3 R) = ⅔ R",
@@ -106,8 +107,8 @@ def ohmmeter(dice) -> Exercise:
         f"A sound motor, isolated, locked off and proved dead; its leads are off. Each winding has {exact(ohm)} Ω. What does the "
         "ohmmeter show?",
         f"{figure(shown, 3)} Ω",
-        (f"{studs[0]} to {studs[1]}: {why} = {figure(shown, 3)} Ω",),
-        circuits.board(links, {}, BOARD, studs).svg(),
+        (f"{first} to {second}: {why} = {figure(shown, 3)} Ω",),
+        circuits.board(links, {}, BOARD, (first, second)).svg(),
         lines=2,
         accepted=(Accepted(Quantity(shown, "Ω"), 3.0),),
     )
@@ -119,7 +120,7 @@ def broken_winding(dice) -> Exercise:
     ohm = dice.randrange(20, 300, 10) / 100
     wiring = Wiring({}, _pairs(LINKS[joined]))
     pairs = (("U1", "V1"), ("V1", "W1"), ("W1", "U1"))
-    shown = [wiring.resistance(*pair, ohm, broken) for pair in pairs]
+    shown = [wiring.resistance(first, second, ohm, broken) for first, second in pairs]
     table = (("studs", *("-".join(pair) for pair in pairs)), ("ohmmeter", *(_ohms(value) for value in shown)))
     # the links drawn join U1-W2, V1-U2, W1-V2, so winding U lies between U1 and V1
     reason = (

@@ -34,8 +34,8 @@ class Accepted:
 
     @property
     def text(self) -> str:
-        share = self.percent / 100 * abs(complex(self.number.value).real)
-        value, unit = float(self.number.value), self.number.unit
+        value, unit = complex(self.number.value).real, self.number.unit
+        share = self.percent / 100 * abs(value)
         low, high = (figure(value + sign * share, 3 if self.percent >= 1 else 5) for sign in (-1, 1))
         return f"{self.what} {low} to {high}{unit if unit == '°' else f' {unit}'}".strip()
 

@@ -11,10 +11,9 @@ import re
 
 from scenes.worksheet.exercise import Exercise
 from scenes.worksheet.worksheet import Sheet
+from visual.paper.pages import LINE, MARGINS
 
 SHEETS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}  # ISO 216; ANSI Y14.1, size A
-MARGINS = {"top": 14.0, "side": 15.0, "bottom": 17.0}
-LINE = 8.5  # to write on
 TEXT, LETTER = 5.25, 1.9  # a printed line, and a letter of it on the average
 HEAD, PADDING, GAP = 31.0, 7.3, 2.0  # above the first question; round a question; between its parts
 NUMBER, COLUMN_GAP = 9.0, 4.0
@@ -28,7 +27,8 @@ def lines_to_write(sheet: Sheet, paper: str) -> list[int]:
     )
     exercises = [question.exercise for question in sheet.questions]
     lines = [_beside_the_drawing(exercise, width) for exercise in exercises]
-    left, page = height - HEAD, []
+    left = height - HEAD
+    page: list[int] = []
     for number, exercise in enumerate(exercises):
         taken = _height(exercise, lines[number], width)
         if taken > left and page:

@@ -16,7 +16,7 @@ def flux_tubes(lines, thickness: float, heads=(0.5,), colour=palette.FIELD, side
     for line in lines:
         along = line[-1] - line[0]
         sideways = np.eye(3)[np.argmin(np.abs(along))]
-        parts.append(swept(circle(thickness / 2, sides), simplified(line, thickness / 50), sideways, colour))
+        parts.append(swept(circle(thickness / 2, sides), simplified(line, thickness / 20), sideways, colour))
         for share in heads:
             at = int(share * (len(line) - 1))
             way = line[min(at + 1, len(line) - 1)] - line[max(at - 1, 0)]

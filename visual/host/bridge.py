@@ -242,6 +242,11 @@ class ObjectStream:
         """The attributes that hide these objects."""
         return [_core._encode_attr({index: {"visible": False}}, False)[0] for index in sorted(indices)]
 
+    @staticmethod
+    def in_sight(indices: Iterable[int]) -> set[int]:
+        """Which of these objects are shown."""
+        return {index for index in indices if _base.object_registry[index].visible}
+
     def name(self, name: str, drawn: Any) -> None:
         """Let tests and tools find the object on the page by `name`."""
         self.names[name] = drawn.idx

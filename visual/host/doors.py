@@ -22,6 +22,16 @@ WRONG_OF_ONE = 10  # guesses a minute from one address
 WRONG_OF_ALL = 120  # guesses a minute from everyone; beyond that each address has one
 
 
+def new_word() -> str:
+    """A secret word."""
+    return "".join(secrets.choice(SIGNS) for _ in range(LETTERS))
+
+
+def new_key() -> bytes:
+    """A key to sign seats with."""
+    return secrets.token_bytes(32)
+
+
 def names_this_machine(netloc: str) -> bool:
     """Whether a Host header names this machine's loopback, whatever the port (a proxy in front has its own)."""
     try:
@@ -58,16 +68,16 @@ class SecretWord:
     An address that has guessed wrong too often gets no answer for the rest of the minute, whatever it asks for; while many
     addresses guess together, one wrong guess is too often. So a guesser cannot keep out anyone at another address. Many
     visitors may share an address: whoever has been let in keeps a seat, a signed cookie, whatever others there do. It tells
-    one `visitor` from another, and nothing about who that is.
+    one `visitor` from another, and nothing about who that is. With the same `word` and `key` as before, seats hold over a restart.
     """
 
     prefix = r"/[^/]+"
 
-    def __init__(self, word: str | None = None, clock: Callable[[], float] = time.monotonic) -> None:
-        self.word = word or "".join(secrets.choice(SIGNS) for _ in range(LETTERS))
+    def __init__(self, word: str | None = None, clock: Callable[[], float] = time.monotonic, key: bytes | None = None) -> None:
+        self.word = word or new_word()
         self._clock = clock
         self._wrong: deque[tuple[float, str]] = deque()  # time and address, the oldest first
-        self._key = secrets.token_bytes(32)
+        self._key = key or new_key()
         self._told = -MINUTE
 
     def refusal(self, request: HTTPServerRequest, seat: str | None = None) -> int | None:

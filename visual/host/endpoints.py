@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Awaitable, Callable, Mapping
 from dataclasses import dataclass, field
 
 from visual.host.doors import SecretWord, ThisMachine
@@ -26,6 +26,9 @@ class Endpoint:
     crowd: int | None = None
     of_one_address: int | None = None
     deliver: Callable[[bytes], None] | None = None  # called with what the page posts
+    # takes a file and what it was called; gives the name under which it is kept, or `ValueError` in a sentence
+    upload: Callable[[bytes, str], Awaitable[str]] | None = None
+    largest_upload: int = 0  # bytes
     hears: frozenset[str] | None = None
     beside: tuple[Endpoint, ...] = ()
 

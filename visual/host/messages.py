@@ -8,7 +8,8 @@ accumulate).
 
 A page's role is that of its endpoint (`endpoints.Endpoint`, `viewer.role`). "bench" may send every request, and so may "speaker", a
 lesson's second page. "still" is drawn once and posts its picture. "visitor" uses an exhibit; the exhibit says what it may send, and
-tells "status" how it goes. "class" follows on the network, may send `Answer`, and alone is sent `vote`.
+tells "status" how it goes. "class" follows on the network, may send `Answer`, and alone is sent `vote`. In a marked test "trainee" is a
+trainee's page, which may send `Begin` and `Answer` and is sent what is its own alone, and "instructor" the page of who holds it.
 """
 
 from __future__ import annotations
@@ -127,7 +128,10 @@ class Ask(Request, do="ask"):
 
 @dataclass(frozen=True)
 class Answer(Request, do="answer"):
+    """`place`: in a marked test, which question it answers, counted from 1."""
+
     choice: str
+    place: float | None = None
 
 
 class Reveal(Request, do="reveal"):
@@ -145,8 +149,15 @@ class Look(Request, do="view"):
     name: str
 
 
+@dataclass(frozen=True)
 class ShowTally(Request, do="tally"):
-    """Show how the class answers while the question still waits."""
+    """Show how the class answers while the question still waits; `large`: over the picture."""
+
+    large: bool = False
+
+
+class VoteAgain(Request, do="again"):
+    """Ask the class once more, and show both counts in the end."""
 
 
 @dataclass(frozen=True)
@@ -162,6 +173,59 @@ class StartClock(Request, do="clock"):
 
 
 @dataclass(frozen=True)
+class Prepare(Request, do="prepare"):
+    """In a lesson from a file of one's own: open it for changes, or close it."""
+
+    on: bool
+
+
+@dataclass(frozen=True)
+class AddStep(Request, do="add"):
+    """While it is open: make a step of what stands on the bench, or a page of one's own."""
+
+    page: bool = False
+
+
+@dataclass(frozen=True)
+class ArrangeStep(Request, do="arrange"):
+    """The step with that `number`: "up", "down", "copy", "remove", "set-up" (give it the one that stands on the bench) or "show"."""
+
+    number: float
+    how: str
+
+
+@dataclass(frozen=True)
+class ChangeStep(Request, do="change"):
+    """Change one thing that a step says."""
+
+    number: float
+    name: str
+    value: Scalar
+
+
+@dataclass(frozen=True)
+class AskOwn(Request, do="own"):
+    """Give a step a question of one's own: each choice on a line, the `right` one counted from 1."""
+
+    number: float
+    text: str
+    choices: str
+    right: float
+    reason: str
+
+
+@dataclass(frozen=True)
+class NameLesson(Request, do="title"):
+    title: str
+
+
+@dataclass(frozen=True)
+class Undo(Request, do="undo"):
+    """Undo the last change to the lesson, or make an undone one `again`."""
+
+    again: bool = False
+
+
 class Touch(Request, do="touch"):
     """On a stand: somebody is there; `again`: still with the same touch."""
 
@@ -187,6 +251,20 @@ class Speak(Request, do="speak"):
     """On a stand: go on in the language of that code."""
 
     language: str
+
+
+@dataclass(frozen=True)
+class Begin(Request, do="begin"):
+    """In a marked test: begin it under this name."""
+
+    name: str
+
+
+@dataclass(frozen=True)
+class Readmit(Request, do="readmit"):
+    """In a marked test, from the instructor: whoever types this name next goes on with that test."""
+
+    name: str
 
 
 # from the bench
@@ -429,13 +507,16 @@ class Mark(TypedDict):
 
 
 class Tally(TypedDict):
-    """The class's answers: how many follow, and how many have answered; `counts` by choice, while they are shown. `round` counts
-    questions."""
+    """The class's answers: how many follow, and how many have answered; `counts` by choice, while they are shown, and those `before` it
+    was asked again. `vote` is 1, or 2 when it is asked again; `large`: to be shown over the picture. `round` counts votes."""
 
     round: int
     following: int
     answered: int
     counts: dict[str, int] | None
+    before: dict[str, int] | None
+    vote: int
+    large: bool
 
 
 class Vote(TypedDict):
@@ -481,10 +562,28 @@ class Status(TypedDict):
     wrong: list[str]
 
 
+class Code(TypedDict):
+    """A code to scan: `size` squares each way with the quiet zone, and the outline of the dark ones as an SVG path."""
+
+    size: int
+    path: str
+
+
 class Share(TypedDict):
-    """Where others on the network may follow."""
+    """Where others on the network may follow, and the first of these addresses as a code."""
 
     addresses: list[str]
+    code: Code | None
+
+
+class OwnPage(TypedDict):
+    """A page of the instructor's own, shown in place of the picture. `picture` is an address or empty, `shows` says what is to be seen
+    in it."""
+
+    title: str
+    text: str
+    picture: str
+    shows: str
 
 
 class LessonStep(TypedDict):
@@ -492,6 +591,60 @@ class LessonStep(TypedDict):
     count: int
     caption: str
     title: str
+    page: OwnPage | None
+
+
+class PreparedStep(TypedDict):
+    """A step in the list; `number` stays its own wherever it is moved; `scene` is empty for a page of one's own."""
+
+    number: int
+    words: str
+    scene: str
+    asks: bool
+    minutes: float
+
+
+class PreparedQuestion(TypedDict):
+    """A question of one's own, each choice on a line."""
+
+    text: str
+    choices: str
+    right: int
+    reason: str
+
+
+class PreparedFields(TypedDict):
+    """What the present step says. `asks` is "none", "scene", "number" or "own"; `picture` is an address or empty."""
+
+    number: int
+    page: bool
+    caption: str
+    notes: str
+    minutes: float
+    hold: bool
+    go_on: bool
+    answers: bool
+    asks: str
+    vote: bool
+    own: PreparedQuestion | None
+    title: str
+    text: str
+    picture: str
+    shows: str
+
+
+class Preparing(TypedDict):
+    """For the instructor's page alone: the lesson in its file, while it is `open` for changes. `wrong`: why it is not in the file, or
+    what is wrong there, in a sentence, or empty."""
+
+    open: bool
+    file: str
+    title: str
+    wrong: str
+    steps: list[PreparedStep]
+    here: PreparedFields | None
+    can_undo: bool
+    can_redo: bool
 
 
 class NextStep(TypedDict):
@@ -508,18 +661,63 @@ class RightAnswer(TypedDict):
 
 
 class Prompt(TypedDict):
-    """For the speaker alone."""
+    """For the speaker alone; `onward`: what going on does next, in words."""
 
     notes: str
     next: NextStep | None
     answer: RightAnswer | None
+    onward: str
 
 
 class Clock(TypedDict):
-    """For the speaker alone, in seconds: since the lesson and since the step began."""
+    """For the speaker alone, in seconds: since the lesson and since the step began, and what was planned for each, or 0."""
 
     lesson: int
     step: int
+    lesson_planned: int
+    step_planned: int
+
+
+class Given(TypedDict):
+    """One setting of a set-up that is asked about."""
+
+    words: str
+    value: str
+    unit: str
+
+
+class Sitting(TypedDict):
+    """How far a trainee has come in a marked test: under which name, or none yet; which question is put, of how many; if there is a limit,
+    the minutes for all of it and the seconds that are left; `another`: whether somebody may begin on that page now. `refused` says why
+    the last request was, or is empty."""
+
+    name: str | None
+    place: int
+    count: int
+    minutes: float | None
+    seconds: float | None
+    ended: bool
+    another: bool
+    refused: str
+
+
+class Trainee(TypedDict):
+    """Times of day, or empty; `readmitted`: whoever types the name next goes on with it."""
+
+    name: str
+    begun: str
+    ended: str
+    readmitted: bool
+
+
+class MarkedTest(TypedDict):
+    """For the instructor: what the test is, the file in which it is kept, and who has begun and ended."""
+
+    topics: list[str]
+    questions: int
+    minutes: float | None
+    file: str
+    trainees: list[Trainee]
 
 
 class ChartPoints(TypedDict):
@@ -535,6 +733,33 @@ class Stream(TypedDict, total=False):
     cmds: list[dict[str, Any]]
     attrs: list[str]
     fresh: bool
+
+
+class ProgressTopic(TypedDict):
+    """A scene in practice: its answers, and of its kinds of question how many are known and how many come back."""
+
+    title: str
+    right: int
+    asked: int
+    known: int
+    coming_back: int
+    kinds: int
+
+
+class ProgressMistake(TypedDict):
+    """A usual mistake, and how often it was made in each week."""
+
+    name: str
+    by_week: list[int]
+
+
+class Progress(TypedDict):
+    """A student's progress: weeks by their Mondays, the last one the present, and the score of each."""
+
+    weeks: list[str]
+    shares: list[Score]
+    topics: list[ProgressTopic]
+    mistakes: list[ProgressMistake]
 
 
 class Published(TypedDict, total=False):
@@ -567,6 +792,11 @@ class Published(TypedDict, total=False):
     logo: str  # on a stand: a picture as a data URL, or nothing
     status: Status
     step: LessonStep
+    preparing: Preparing
     prompt: Prompt
     clock: Clock
+    progress: Progress
+    given: list[Given]
+    sitting: Sitting
+    test: MarkedTest
     alive: bool  # the answer to `Alive`

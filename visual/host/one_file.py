@@ -20,16 +20,12 @@ from visual.host import bridge
 from visual.host.pages import page_files
 from visual.host.recorder import Reel
 
+VERSION = 1  # of the file; DEVELOPERS.md says what is in it
 LINE, PLAYER = "common/socket.js", "common/film.js"
 IMPORT = re.compile(r'((?:\bfrom|\bimport)\s*\(?\s*)"(\.\.?/[^"]+)"')
 STYLE = re.compile(r'<link rel="stylesheet" href="page/([^"]+)">')
 SCRIPT = re.compile(r'<script (?:defer|type="module") src="([^"]+)"></script>\n?')
 FETCHED_LATER = "plotly.min.js"  # with the first curve, which not every film has
-LICENCES = """Thumbwise: MIT licence.
-VPython, and GlowScript by Bruce Sherwood and David Scherer: as below. jQuery and jQuery UI, (c) jQuery Foundation and other
-contributors, and Plotly, (c) Plotly, Inc.: MIT licence, which has the same words.
-
-"""
 
 
 def one_file(page: str, entry: str, title: str, about: dict[str, Any], reels: Sequence[Reel]) -> str:
@@ -51,7 +47,7 @@ def one_file(page: str, entry: str, title: str, about: dict[str, Any], reels: Se
         "instead": {LINE: PLAYER},
     }
     parts = [
-        ("about", json.dumps(about)),
+        ("about", _packed({"version": VERSION} | about)),
         ("code", _packed(code)),
         ("later", _packed(vpython[FETCHED_LATER].decode())),
         *(
@@ -65,9 +61,11 @@ def one_file(page: str, entry: str, title: str, about: dict[str, Any], reels: Se
         ),
     ]
     data = "\n".join(f'<script type="text/plain" id="film-{name}">{_kept_in_a_script(part)}</script>' for name, part in parts)
-    licences = html.escape(LICENCES + bridge.licence()).replace("--", "-&#45;")
-    begin = found["shell/one-file.js"].decode()
-    return text.replace("</body>", f"{data}\n<!--\n{licences}\n-->\n<script>\n{begin}</script>\n</body>")
+    licences = html.escape(files("visual.page").joinpath("licences.txt").read_text("utf-8") + bridge.licence())
+    data = f"{data}\n<!--\n{licences.replace('--', '-&#45;')}\n-->\n<script>\n{found['shell/one-file.js'].decode()}</script>"
+    watch = f"<head>\n<script>\n{found['shell/damaged.js'].decode()}</script>"
+    text = text.replace("<head>", f'{watch}\n<meta name="generator" content="Thumbwise, take-home file {VERSION}">', 1)
+    return text.replace("</body>", f"{data}\n</body>")
 
 
 def _file(name: str, ours: dict[str, bytes], vpython: dict[str, bytes]) -> str:

@@ -29,7 +29,13 @@ from visual.host.viewers import Audience
 
 log = logging.getLogger("thumbwise")
 
-KINDS = {"html": "text/html", "js": "text/javascript", "css": "text/css"}
+KINDS = {
+    "html": "text/html; charset=utf-8",
+    "js": "text/javascript; charset=utf-8",
+    "css": "text/css; charset=utf-8",
+    "png": "image/png",
+    "jpeg": "image/jpeg",
+}
 PIECE = 64 * 1024  # bytes of a file that may wait for a browser to read them
 WHY_FULL = {
     FULL: "the room is full; try again when somebody has left",
@@ -56,7 +62,9 @@ def application(host: Audience, endpoint: Endpoint) -> tornado.web.Application:
             (rf"{before}/vpython/([\w.-]+)", File, {"files": scripts}),
             (f"{before}/socket", Socket, {"host": host}),
             *([(before, Begin)] if before else []),
+            (rf"{before}/pictures/(\w+\.\w+)", Kept, {"host": host}),
             *([(f"{before}/delivery", Delivery)] if endpoint.deliver else []),
+            *([(f"{before}/upload", Upload)] if endpoint.upload else []),
         ],
         default_handler_class=Nothing,
         log_function=_log_refusals,
@@ -128,11 +136,11 @@ class Begin(Guarded):
 
 
 class HandsOver(Guarded):
-    """Sends one of the files read when the program started."""
+    """Sends one of the files that are kept in memory."""
 
     async def hand_over(self, name: str, content: bytes) -> None:
         """Send it piece by piece, so that a browser that does not read holds one piece, and not for long."""
-        self.set_header("Content-Type", KINDS[name.rsplit(".", 1)[-1]] + "; charset=utf-8")
+        self.set_header("Content-Type", KINDS[name.rsplit(".", 1)[-1]])
         self.set_header("Cache-Control", "no-cache")
         self.set_header("Etag", f'"{hashlib.sha256(content).hexdigest()[:32]}"')
         if self.check_etag_header():
@@ -162,6 +170,18 @@ class File(HandsOver):
         await self.hand_over(name, self.files[name])
 
 
+class Kept(HandsOver):
+    """A picture of the instructor's own, of those that the host has now."""
+
+    def initialize(self, host: Audience) -> None:
+        self.bench = host
+
+    async def get(self, name: str) -> None:
+        if name not in self.bench.pictures:
+            raise tornado.web.HTTPError(404)
+        await self.hand_over(name, self.bench.pictures[name])
+
+
 class Page(HandsOver):
     """The page itself, if there is room for one more."""
 
@@ -183,3 +203,17 @@ class Delivery(Guarded):
             raise tornado.web.HTTPError(403)
         self.settings["endpoint"].deliver(self.request.body)
         self.set_status(204)
+
+
+class Upload(Guarded):
+    """Takes a file from a page of ours and answers with the name under which it is kept, or with a sentence why it is not."""
+
+    async def post(self) -> None:
+        if not from_own_page(self.request.headers.get("Origin", ""), self.request):
+            raise tornado.web.HTTPError(403)
+        self.set_header("Content-Type", "text/plain; charset=utf-8")
+        try:
+            self.finish(await self.settings["endpoint"].upload(self.request.body, self.get_query_argument("name", "")))
+        except ValueError as refused:
+            self.set_status(422)
+            self.finish(str(refused))

@@ -52,6 +52,7 @@ class Host:
         self.published: dict[str, Any] = {}
         self.published_to: dict[str, dict[str, object]] = {}  # by role, then by key
         self._told: dict[str | None, dict[str, str]] = {None: {}}  # both in JSON, by role; None is every page
+        self.pictures: dict[str, bytes] = {}  # of the instructor's own, which pages may ask for by these names
         self.viewers: set[Viewer] = set()
         self.on_message: Callable[[dict[str, Any], Viewer], object] = lambda message, viewer: None
         self.bytes_sent = 0
@@ -196,7 +197,7 @@ class Host:
         server = BoundedServer(
             router(self, endpoint),
             max_header_size=LARGEST_MESSAGE,  # the bench itself reports an address that is too long
-            max_body_size=LARGEST_DELIVERY if endpoint.deliver else LARGEST_MESSAGE,
+            max_body_size=LARGEST_DELIVERY if endpoint.deliver else max(endpoint.largest_upload, LARGEST_MESSAGE),
         )
         server.add_sockets(sockets)
 

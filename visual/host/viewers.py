@@ -94,6 +94,11 @@ class Viewer:
         if self.hears_of(key):
             self.keys.add(key)
 
+    @property
+    def served(self) -> bool:
+        """Whether the page has been sent, and has shown, all that was published to it alone."""
+        return self.ready and not self._own
+
     def publish(self, **values: Unpack[Published]) -> None:
         """Send to this page alone, once, under keys that the host does not use."""
         self._own |= {key: encoded(value) for key, value in values.items()}
@@ -138,9 +143,10 @@ class Viewer:
 
 
 class Audience(Protocol):
-    """What a socket needs of the host: the open pages, and where messages go."""
+    """What a socket needs of the host: the open pages, the instructor's pictures for them, and where messages go."""
 
     viewers: set[Viewer]
+    pictures: dict[str, bytes]
 
     def heard_by(self, role: str) -> dict[str, str]: ...
 

@@ -8,10 +8,10 @@ from visual.machines.stator import sector
 from visual.solid.mesh import Mesh
 
 
-def ring_part(inner: float, outer: float, start: float, end: float, back: float, front: float, colour) -> Mesh:
+def ring_part(inner: float, outer: float, start: float, end: float, back: float, front: float, colour, step: float = 7.5) -> Mesh:
     """A part of a ring round z: from radius `inner` to `outer`, from angle `start` counter-clockwise to `end`, from z
-    `back` to `front`, in one `colour`; a whole ring for a whole turn."""
-    angles = np.linspace(start, end, max(2, int(np.ceil((end - start) / np.radians(7.5))) + 1))
+    `back` to `front`, in one `colour`, straight for `step` degrees at a time; a whole ring for a whole turn."""
+    angles = np.linspace(start, end, max(2, int(np.ceil((end - start) / np.radians(step))) + 1))
     return sector(angles, inner, outer, (front - back) / 2).moved((0, 0, (front + back) / 2)).coloured(colour)
 
 

@@ -1,1 +1,1 @@
-"""Drawings for paper."""
+"""Drawings and pages for paper."""

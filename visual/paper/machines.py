@@ -27,24 +27,29 @@ def commutator(
     angle = float(np.arctan2(axis[1], axis[0])) + turned
     side = SIDE * _at(angle)
     drawing = poles(axis, words, letters, 62 if axis[0] else 76, BETWEEN)
-    for place, middle in ((side, angle + np.pi / 2), (-side, angle - np.pi / 2)):
+    for place, segment in ((side, angle + np.pi / 2), (-side, angle - np.pi / 2)):
         with drawing.group("segment"):
-            drawing.line(place, COMMUTATOR * _at(middle - 1.3), width=0.5)
-            drawing.line(*(COMMUTATOR * _at(each) for each in middle + np.linspace(-1.45, 1.45, 31)), width=1.6)
+            drawing.line(place, COMMUTATOR * _at(segment - 1.3), width=0.5)
+            drawing.line(*(COMMUTATOR * _at(each) for each in segment + np.linspace(-1.45, 1.45, 31)), width=1.6)
     coil_sides(drawing, (side, -side), currents)
     across = np.array([-axis[1], axis[0]])
-    for sign, (name, polarity) in zip((1, -1), brushes.items(), strict=True):
-        middle = sign * (COMMUTATOR + 0.8 + BRUSH / 2) * across
-        with drawing.group("brush"):
-            drawing.block(middle, *((3.6, BRUSH) if axis[0] else (BRUSH, 3.6)), GREY)
-            drawing.line(middle + sign * BRUSH / 2 * across, middle + sign * 6 * across, width=0.5)
-            drawing.letters(middle + sign * 9.2 * across, name, 3.8)
-            if polarity:
-                beside = (5.6, 0) if axis[0] else (0, 5.2)
-                drawing.letters(middle + sign * 9.2 * across + beside, "+" if polarity > 0 else "\N{MINUS SIGN}", 5.0)
+    for outward, (name, polarity) in zip((across, -across), brushes.items(), strict=True):
+        _brush(drawing, outward, name, polarity)
     if clockwise is not None:
         drawing.turning((0, 0), 27.0 if axis[0] else 33.5, clockwise)
     return drawing
+
+
+def _brush(drawing: Drawing, outward, name: str, polarity: int) -> None:
+    """A brush on the commutator with its lead outward, its name and its sign."""
+    upright = bool(outward[1])
+    middle = (COMMUTATOR + 0.8 + BRUSH / 2) * outward
+    with drawing.group("brush"):
+        drawing.block(middle, *((3.6, BRUSH) if upright else (BRUSH, 3.6)), GREY)
+        drawing.line(middle + BRUSH / 2 * outward, middle + 6 * outward, width=0.5)
+        drawing.letters(middle + 9.2 * outward, name, 3.8)
+        if polarity:
+            drawing.letters(middle + 9.2 * outward + ((5.6, 0) if upright else (0, 5.2)), "+" if polarity > 0 else "\N{MINUS SIGN}", 5.0)
 
 
 def _at(angle: float) -> np.ndarray:

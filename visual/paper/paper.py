@@ -50,13 +50,14 @@ class Drawing:
         x, y = self._at(centre).split(",")
         self._parts.append(f'<circle cx="{x}" cy="{y}" r="{_mm(radius)}" fill="{fill}" stroke="#000" stroke-width="{_mm(width)}"/>')
 
-    def letters(self, place, text: str, size: float = 4.2, bold: bool = True) -> None:
-        """Letters centred on `place`, `size` mm high with a white edge; what follows a _ is a subscript."""
+    def letters(self, place, text: str, size: float = 4.2, bold: bool = True, anchor: str = "middle") -> None:
+        """Letters centred on `place`, or with their "start" or "end" there, `size` mm high with a white edge; what follows a _ is a
+        subscript."""
         x, y = self._at(place).split(",")
         head, low, tail = text.partition("_")
         lowered = f'<tspan dy="{_mm(size * 0.25)}" font-size="{_mm(size * 0.7)}">{escape(tail)}</tspan>' if low else ""
         self._parts.append(
-            f'<text x="{x}" y="{y}" font-size="{_mm(size)}" font-weight="{700 if bold else 400}" text-anchor="middle" '
+            f'<text x="{x}" y="{y}" font-size="{_mm(size)}" font-weight="{700 if bold else 400}" text-anchor="{anchor}" '
             'dominant-baseline="central" stroke="#fff" stroke-width="0.7" stroke-linejoin="round" paint-order="stroke">'
             f"{escape(head)}{lowered}</text>"
         )

@@ -63,7 +63,7 @@ def stamped(text: str, height: float, colour: tuple[float, float, float]) -> Mes
         strokes = STROKES[character]
         for stroke in strokes:
             points = [np.array([right + x, y - 0.5, 0.0]) * height for x, y in stroke]
-            pieces += [rod(a, b, THICK * height, colour, 6) for a, b in zip(points, points[1:], strict=False)]
+            pieces += [rod(a, b, THICK * height, colour, 4) for a, b in zip(points, points[1:], strict=False)]
         right += max((x for stroke in strokes for x, _ in stroke), default=0.2) + BETWEEN
     return joined(*pieces).moved([-(right - BETWEEN) * height / 2, 0, 0])
 

@@ -24,6 +24,10 @@ def add_options(parser: Parser) -> None:
     parser.add_argument(
         "--seconds", type=number_within(0, 600, "seconds"), default=0.0, metavar="S", help="run the scene for this long first (default 0)"
     )
+    add_browser(parser)
+
+
+def add_browser(parser: Parser) -> None:
     parser.add_argument("--browser", metavar="PATH", help="the browser to use, of the Chromium family")
 
 
@@ -31,7 +35,9 @@ def run(wanted: argparse.Namespace) -> None:
     scene = scene_set_up(wanted)
     with reported(ValueError):
         scene.look(wanted.view or scene.view)
-    browser = _browser(wanted.browser)
+    browser = installed_browser(wanted.browser)
+    if browser is None:
+        raise UsageError("No browser was found; install Chromium, Chrome or Edge, or give its path with --browser.")
     with writing(wanted.out) as unfinished:  # before the browser is asked
         unfinished.write(_drawn(wanted, browser))
     print(f"Wrote {wanted.out}, {wanted.size[0]} by {wanted.size[1]} pixels.")
@@ -47,11 +53,10 @@ def _drawn(wanted: argparse.Namespace, browser: str) -> bytes:
         raise UsageError(f"The picture cannot be drawn: {wrong.strerror}.") from None
 
 
-def _browser(path: str | None) -> str:
+def installed_browser(path: str | None) -> str | None:
+    """The browser at that path or, without one, any that is installed, if there is one."""
     found = browsers.find() if path is None else shutil.which(path)
-    if found is None and path is None:
-        raise UsageError("No browser was found; install Chromium, Chrome or Edge, or give its path with --browser.")
-    if found is None:
+    if found is None and path is not None:
         raise UsageError(f"There is no browser at {path}; give the path of Chromium, Chrome or Edge with --browser.")
     return found
 

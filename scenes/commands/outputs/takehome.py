@@ -4,14 +4,21 @@ from __future__ import annotations
 
 import argparse
 import datetime
-import sys
+import re
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
+from urllib.parse import urlencode
 
+from physics.arguments import quoted
 from scenes import catalogue
+from scenes.bench.prediction import checked_seed, setup_of
+from scenes.bench.workings import from_address
 from scenes.commands.command_line import Parser, UsageError, add_settings, number_within, reported, writing
 from scenes.commands.lesson import read_lesson
+from scenes.commands.outputs.progress import progress
 from scenes.lesson.lesson import Lesson, Step
+from scenes.scene import address
 
 if TYPE_CHECKING:
     from scenes.takehome.film import Film
@@ -23,7 +30,11 @@ SECONDS = 8.0
 
 def add_options(parser: Parser) -> None:
     parser.add_argument(
-        "what", metavar="LESSON | SCENE", nargs="*", help="your own lesson (TOML), or scenes; without it, the built-in lesson"
+        "what",
+        metavar="LESSON | SCENE",
+        nargs="*",
+        help="your own lesson (TOML), or scenes, each by its name or by what the bench's address bar shows of it; without it, the built-in "
+        "lesson",
     )
     parser.add_argument("--out", metavar="FILE", type=Path, required=True, help="the HTML file to write")
     add_settings(parser)
@@ -37,22 +48,16 @@ def add_options(parser: Parser) -> None:
 
 
 def run(wanted: argparse.Namespace) -> None:
-    taught = _lesson(wanted)
+    taught = chosen(wanted.what, wanted.set)
     from scenes.takehome.film import record
     from visual.host.one_file import one_file
 
     count = len(taught.steps)
     with writing(wanted.out) as file:
-        film = record(taught, wanted.seconds, lambda done: _tell(done, count))
+        film = record(taught, wanted.seconds, progress("step", count))
         text = one_file("follow.html", ENTRY, taught.title, _about(film), film.reels)
         file.write(text.encode())
     print(f"{count} step{'s' * (count != 1)} in {wanted.out}, {len(text) / 1e6:.1f} MB; open it in a browser.")
-
-
-def _tell(done: int, count: int) -> None:
-    """How far it has come, for whoever sits before it: a lesson takes a minute or two."""
-    if sys.stderr.isatty():
-        print(f"\rstep {done} of {count}", end="\n" if done == count else "", file=sys.stderr, flush=True)
 
 
 def _about(film: Film) -> dict:
@@ -69,33 +74,45 @@ def _about(film: Film) -> dict:
     }
 
 
-def _lesson(wanted: argparse.Namespace) -> Lesson:
-    scenes = [name for name in wanted.what if name in catalogue.NAMES]
-    if len(scenes) < len(wanted.what):
-        if len(wanted.what) > 1:
-            other = next(name for name in wanted.what if name not in scenes)
-            raise UsageError(f"takehome takes one lesson file or names of scenes, and {other!r} is no scene.")
-        if wanted.set:
+def chosen(given: list[str], settings: list[tuple[str, str]]) -> Lesson:
+    """The lesson that is meant by what was given: none, a file, or scenes with, for one alone, its settings."""
+    scenes = [what for what in given if what in catalogue.NAMES or _is_address(what)]
+    if len(scenes) < len(given):
+        if len(given) > 1:
+            other = next(name for name in given if name not in scenes)
+            raise UsageError(
+                f"takehome takes one lesson file, or names of scenes and addresses of the bench, and {quoted(other)} is neither."
+            )
+        if settings:
             raise UsageError("--set goes with one scene; a lesson has its settings in its steps.")
-        return read_lesson(wanted.what[0])
+        return read_lesson(given[0])
     if not scenes:
-        if wanted.set:
+        if settings:
             raise UsageError("--set goes with one scene; name it before the options.")
         return read_lesson(None)
-    if wanted.set and len(scenes) > 1:
+    if settings and len(scenes) > 1:
         raise UsageError("--set goes with one scene, and more are named.")
-    return _of_scenes(scenes, wanted.set)
-
-
-def _of_scenes(names: list[str], settings: list[tuple[str, str]]) -> Lesson:
-    """A step for each scene as it stands on the bench, and one for its question about that set-up."""
-    steps = []
-    for name in names:
-        scene = catalogue.scene_class(name)()
-        with reported(ValueError):
-            scene.set_all(dict(settings))
-        shown = dict(scene.settings)
-        steps.append(Step(name, shown, caption=f"{scene.title}: what do you expect?", question=True))
-        steps.append(Step(name, shown, caption=scene.title))
-    titles = [catalogue.scene_class(name).title for name in names]
+    with reported(ValueError):
+        steps = [step for what in scenes for step in _steps(what, dict(settings))]
+    titles = list(dict.fromkeys(catalogue.scene_class(step.scene).title for step in steps))
     return Lesson(titles[0] if len(titles) == 1 else "Motor principles", tuple(steps))
+
+
+def _is_address(what: str) -> bool:
+    """Whether it is what the address bar shows of the bench, whole or only what follows the question mark."""
+    return re.search(r"(^|[?&])scene=", what) is not None
+
+
+def _steps(what: str, settings: dict[str, str]) -> tuple[Step, Step]:
+    """A step for a scene as it stands on the bench, by its name or an address, after one with its question about that set-up."""
+    query = what.partition("#")[0].rpartition("?")[2] if _is_address(what) else urlencode({"scene": what})
+    name, values, seed = address.read(query)
+    from_address(values)  # a calculation beside it
+    assert name is not None
+    view = values.pop("view", None)
+    scene = catalogue.scene_class(name)()
+    scene.set_all(values | settings if seed is None else setup_of(scene, checked_seed(seed)))
+    if view is not None:
+        scene.look(view)
+    step = Step(scene.name, dict(scene.settings), view, caption=scene.title)
+    return replace(step, caption=f"{scene.title}: what do you expect?", question=True), step

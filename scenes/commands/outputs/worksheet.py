@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import argparse
-import os
 import random
 from pathlib import Path
 
-from scenes.commands.command_line import Parser, UsageError, reported, whole_number, write
+from scenes.commands.command_line import Parser, reported, whole_number, write
+from scenes.commands.outputs.key import add_key, key_file
 from scenes.worksheet import page as worksheet_page
 from scenes.worksheet.worksheet import LARGEST_SEED, LEVELS, MOST_QUESTIONS, VERSIONS, versions
+from visual.paper.pages import PAPERS
 
 SUMMARY = "write a page of exercises to print, with drawings and a key"
 USUAL_QUESTIONS = 12
@@ -48,15 +49,13 @@ def add_options(parser: Parser) -> None:
         help="A B ...: sheets with the same kinds of question and other figures, for neighbours",
     )
     parser.add_argument("--seed", type=whole_number(1, LARGEST_SEED), metavar="N", help="the number of the sheet, to make it again")
-    parser.add_argument("--key", metavar="FILE", type=Path, help="write the key to this file, instead of on the last pages of the sheet")
-    parser.add_argument("--paper", choices=list(worksheet_page.PAPERS), default="a4", help="paper size (default a4)")
+    add_key(parser, "the key")
+    parser.add_argument("--paper", choices=list(PAPERS), default="a4", help="paper size (default a4)")
     parser.add_argument("--title", default=worksheet_page.TITLE, metavar="TEXT", help="the heading")
 
 
 def run(wanted: argparse.Namespace) -> None:
-    out, key = wanted.out, wanted.key
-    if key is not None and os.path.realpath(key) == os.path.realpath(out):
-        raise UsageError("--key needs a different file from --out.")
+    out, key = wanted.out, key_file(wanted)
     seed = wanted.seed or random.Random().randint(1, LARGEST_SEED)
     with reported(ValueError):
         made = versions(wanted.questions, seed, wanted.versions, wanted.topics, wanted.level)

@@ -68,6 +68,7 @@ class Instruments(Story):
         "The insulation's capacitance and its charging: figures are those of a long test, and the tester discharges the winding.",
         "Windings warm up: all resistances are those of one temperature.",
     )
+    not_told = ("number",)
     narration = "Five instruments, one board, and an order of work: what is measured names the fault."
 
     _several = False  # whether several controls are being set together

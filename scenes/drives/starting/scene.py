@@ -146,7 +146,8 @@ class Starting(Story):
         missing = [name for name in METHODS if self.now.others[name] is None]
         if missing and self._quiet > QUIET_PICTURES and not self.starts.busy:
             self._quiet = QUIET_PICTURES // 2
-            self.starts.ask_for(self.setup.case_by(missing[0]))
+            (self.starts.at_once if self.may_wait else self.starts.ask_for)(self.setup.case_by(missing[0]))
+            self._now = None
 
     def plot(self, reveals_answer: bool = True) -> Plot | None:
         look = Look(self.eye, reveals_answer)

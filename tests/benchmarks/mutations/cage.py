@@ -10,7 +10,7 @@ DRAWN, MACHINE, LINES = "visual/machines/cage_drawn.py", "visual/machines/cage_m
 
 HANDS = ("tests/scenes/scene/test_hands_can_be_read.py", "tests/scenes/scene/test_fingers_in_sight.py")
 
-MUTATIONS = (Mutation(SNAPSHOT, "key=lambda each: seen(each.hand(setup.hand))", "key=lambda each: 0", HANDS),)
+MUTATIONS = (Mutation(SNAPSHOT, "(this_well := seen(bar.hand(side))) > how_well", "(this_well := 0) > how_well", HANDS),)
 MUTATIONS += tuple(
     Mutation(*each, ORACLE)
     for each in (

@@ -40,7 +40,7 @@ MUTATIONS = tuple(
         (TALLY, "(self.opened or not prediction.waiting)", "True", SHARE),
         (TALLY, ">= OF_ONE_ADDRESS:", "> OF_ONE_ADDRESS:", SHARE),
         (TALLY, "if prediction.question is not self._question:", "if self._question is None:", SHARE),
-        ("scenes/practice/results_writer.py", "self._thread.shutdown()\n        self.results.keep()", "self._thread.shutdown()", PRACTICE),
-        ("scenes/practice/results_writer.py", "self._next = self._thread.submit(self._keep)", "self._keep()", PRACTICE),
+        ("scenes/kept/writer.py", "self._thread.shutdown()\n        self.lines.keep()", "self._thread.shutdown()", PRACTICE),
+        ("scenes/kept/writer.py", "self._next = self._thread.submit(self._keep)", "self._keep()", PRACTICE),
     )
 )

@@ -42,7 +42,7 @@ MUTATIONS = (
                 "given_words, answer_words = say(self.second_finger), say(self.thumb)",
             ),
             (DIRECTIONS, 'return Hand("right", along_field, emf, across)', 'return Hand("right", along_field, -emf, across)'),
-            (DIRECTIONS, "np.cross(along_field, push) if", "np.cross(push, along_field) if"),
+            (DIRECTIONS, "cross(along_field, push) if", "cross(push, along_field) if"),
         )
     ),
     *(

@@ -1,4 +1,5 @@
-"""The bench in Firefox, on a screen of its own without a graphics card: the first picture has something in it.
+"""The bench in Firefox, and a scene in a file from a disk, on a screen of its own without a graphics card: the first picture has
+something in it.
 
 Firefox is spoken to as W3C's WebDriver BiDi has it: JSON over a socket."""
 
@@ -10,6 +11,7 @@ import os
 import re
 import shutil
 import subprocess
+import sys
 from itertools import count
 
 import pytest
@@ -32,9 +34,11 @@ user_pref("webgl.sanitize-unmasked-renderer", false); // the page is told that n
 """
 # what is on the canvas right after it was drawn, once the scene is there: how many of 2,500 places differ from the corner
 LOOK = """async () => {
-    for (let k = 0; k < 600 && !(window.bench && window.bench.socket.told.names); k++) await new Promise(done => setTimeout(done, 100))
-    window.bench.socket.send({do: 'run', on: false})
-    const stream = await import('./page/picture/stream.js'), canvas = stream.canvas().__canvas_element
+    const drawn = () => window.bench && window.bench.socket.told.scene && window.glowObjs && glowObjs[0] && glowObjs[0].__canvas_element
+    for (let k = 0; k < 600 && !drawn(); k++) await new Promise(done => setTimeout(done, 100))
+    const { film, send } = window.bench.socket, canvas = drawn()
+    if (film) film.hold()
+    else send({do: 'run', on: false})
     const gl = canvas.getContext('webgl2'), pixel = new Uint8Array(4), at = (x, y) => {
         gl.readPixels(Math.floor(x * canvas.width), Math.floor(y * canvas.height), 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, pixel)
         return pixel.join(' ')
@@ -71,7 +75,7 @@ class Line:
                 return answer["result"]
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def screen():
     """A display that nobody sees: its name."""
     server = programs.start(["Xvfb", "-displayfd", "1", "-screen", "0", "600x480x24"], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL)
@@ -80,12 +84,13 @@ def screen():
     server.wait(PATIENCE)
 
 
-@pytest.fixture
-def firefox(screen, tmp_path):
+@pytest.fixture(scope="module")
+def firefox(screen, tmp_path_factory):
     """Firefox's own address for commands."""
-    (tmp_path / "user.js").write_text(PREFERENCES)
+    profile = tmp_path_factory.mktemp("firefox")
+    (profile / "user.js").write_text(PREFERENCES)
     browser = programs.start(
-        [FIREFOX, "--no-remote", "--profile", str(tmp_path), "--remote-debugging-port", "0", "about:blank"],
+        [FIREFOX, "--no-remote", "--profile", str(profile), "--remote-debugging-port", "0", "about:blank"],
         stdout=subprocess.DEVNULL,
         stderr=subprocess.PIPE,
         text=True,
@@ -112,8 +117,19 @@ async def seen(address: str, page: str) -> dict:
     return json.loads(answer["result"]["value"])
 
 
-def test_firefox_draws_the_first_picture(firefox, bench):
-    found = run_beside_playwright(asyncio.wait_for(seen(firefox, bench.address), PATIENCE))
-    assert found["complaint"] == "" and found["quality"]["plain"], found  # with the light at the corners of triangles
+def look(firefox, address: str) -> None:
+    """Open the page at that address: its first picture is drawn, with the light at the corners of triangles, and has its letters."""
+    found = run_beside_playwright(asyncio.wait_for(seen(firefox, address), PATIENCE))
+    assert found["complaint"] == "" and found["quality"]["plain"], found
     assert found["other"] > 0.1 * 2500, f"only {found['other']} of 2,500 places show anything but the ground"
     assert 0 < found["letters"] <= 8
+
+
+def test_firefox_draws_the_first_picture(firefox, bench):
+    look(firefox, bench.address)
+
+
+def test_firefox_draws_a_scene_that_was_taken_home(firefox, tmp_path):
+    out = tmp_path / "home.html"
+    programs.run([sys.executable, "-m", "scenes", "takehome", "pushed-conductor", "--seconds", "1", "--out", str(out)], check=True)
+    look(firefox, out.as_uri())

@@ -9,7 +9,7 @@ import random
 
 from tests.benchmarks.soak import PYTHON, Soak, growth
 
-ROUNDS, A_ROUND = 3, 18
+ROUNDS, A_ROUND = 3, 12
 # a clean run grows by 0.1% in Python and by 3% in the page, which still compiles what it runs
 MOST = {"objects": 0.01, "drawn": 0.0, "kept": 0.02, "blocks": 0.01, "page objects": 0.0, "nodes": 0.1, "listeners": 0.1, "heap": 0.06}
 

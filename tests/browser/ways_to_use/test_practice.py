@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 
 import pytest
 
@@ -136,3 +137,21 @@ def test_a_set_up_of_ones_own_is_predicted_and_told_right_or_wrong(practised):
     assert [(line["seed"], line["given"], line["answer"]) for line in lines(file)] == [
         (None, "to the left", "to the right"), (None, "to the right", "to the right"),
     ]  # fmt: skip
+
+
+def test_the_progress_page_counts_each_answer_as_it_is_given(practised):
+    page, _ = practised
+    page.wait_for("() => window.bench.socket.told.question")
+    tab = page.tab.context.new_page()
+    tab.goto(re.sub(r"/(\?.*)?$", "/progress/", page.tab.url))
+    tab.wait_for_function("() => window.bench && window.bench.socket.told.progress")
+    assert tab.get_by_text("No question has been answered yet.").is_visible() and not tab.locator("#topics").is_visible()
+    title, told = page.told("scene")["title"], page.told("question")
+    page.send(do="answer", choice="1 mN" if told["answered"] == "typed" else told["choices"][0]["value"])
+    row = tab.locator("#topics tbody tr")
+    row.wait_for()
+    asked = row.locator("td").nth(1).inner_text()
+    assert row.locator("th").inner_text() == title and asked == "1"
+    assert tab.locator("#weeks tbody tr").last.locator("td").last.inner_text() == "1"
+    assert tab.evaluate("() => document.documentElement.scrollWidth <= window.innerWidth")
+    tab.close()

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import asyncio
+import io
 import json
 import re
 import threading
 from concurrent.futures import ThreadPoolExecutor
 
+import PIL.Image
 import pytest
 import tornado.httpclient
 import tornado.websocket
+import zxingcpp
 
 from scenes.bench.sharing import network_addresses
 from scenes.bench.tally import OF_ONE_ADDRESS
@@ -284,3 +287,38 @@ def test_who_asked_for_less_motion_follows_in_few_pictures(browser, open_page, s
     assert fewest <= taken <= most
     context.close()
     running.stop()
+
+
+def test_a_class_votes_twice_large_over_the_picture_and_scans_the_address(browser, open_page, shared):
+    main = open_page(browser.new_context(viewport={"width": 1100, "height": 700}).new_page(), shared.address)
+    page = followed(browser, open_page, shared.follow)
+    main.send(do="ask", seed=5)
+    page.tab.locator("#question button").first.click()
+    main.tab.get_by_text("The class: 1 of 1 answered").wait_for(state="visible")
+    main.tab.get_by_role("button", name="Large over the picture").click()
+    large = main.tab.locator("#tally-large")
+    large.wait_for(state="visible")
+    box, picture = large.bounding_box(), main.tab.locator("#picture").bounding_box()
+    assert box["width"] >= picture["width"] and box["height"] >= picture["height"]
+    assert large.locator("li b").first.inner_text() == "1"
+    main.tab.get_by_role("button", name="Ask again").click()
+    large.wait_for(state="hidden")
+    page.tab.get_by_text("The class votes again: choose once more.").wait_for(state="visible")
+    page.tab.locator("#question button").nth(1).click()
+    main.tab.get_by_text("The class, second vote: 1 of 1 answered").wait_for(state="visible")
+    main.tab.get_by_role("button", name="Large over the picture").click()
+    large.wait_for(state="visible")
+    assert large.locator("li b").all_inner_texts()[:2] == ["1 → 0", "0 → 1"]
+    main.tab.get_by_role("button", name="Show the answer").click()
+    page.tab.locator("#question .correct, #question .verdict.right").first.wait_for(state="visible")
+    assert main.tab.get_by_text("of 1 right").count() == 0, "nobody has asked for a count"
+
+    assert main.tab.locator("#scan path").get_attribute("d") == main.tab.locator("#way-in path").get_attribute("d") != ""
+    main.tab.locator("#scan").click()
+    code = main.tab.locator("#way-in .code")
+    assert code.bounding_box()["width"] > 350 and shared.follow.split(":")[-1] in main.tab.locator("#way-in").inner_text()
+    found = zxingcpp.read_barcodes(PIL.Image.open(io.BytesIO(code.screenshot())))
+    assert [each.text for each in found] == [shared.follow]
+    for one in (main, page):
+        assert one.errors == []
+        one.tab.context.close()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import sys
 
 import numpy as np
@@ -103,8 +104,8 @@ def test_it_is_run_to_and_fro_by_pictures_and_each_looks_the_same_again(opened):
         slider.fill(str(picture))
         seen.append(opened.evaluate(state))
     assert seen[0] == seen[2] and seen[1] == seen[4] and len(set(seen)) == 3
-    opened.get_by_role("button", name="Picture back").click()
-    opened.get_by_role("button", name="Picture on").click()
+    opened.get_by_role("button", name="One picture back").click()
+    opened.get_by_role("button", name="One picture on").click()
     assert opened.evaluate(state) == seen[1]
     opened.get_by_role("button", name="Run", exact=True).click()
     opened.get_by_role("button", name="Run again").wait_for()
@@ -136,3 +137,64 @@ def test_it_can_be_used_by_all_and_fits_a_telephone(opened):
         opened.keyboard.press("n")
         at_step(opened, 2)
     assert "computed" in opened.locator(".made").inner_text()
+
+
+def test_a_reading_is_written_large_on_the_board_and_goes_on_with_the_pictures(opened):
+    opened.evaluate("() => window.bench.socket.film.go(3)")
+    at_step(opened, 4)
+    opened.locator("#readings button", has_text="force on the rod").click()
+    strip = opened.locator("#board-strip")
+    assert "F = B I l sin" in strip.inner_text()
+    product = 1.0
+    for number in re.findall(r"\d+\.\d+", strip.locator(".numbers").inner_text()):
+        product *= float(number)
+    assert 1000 * product == pytest.approx(float(readings(opened)["F"]), abs=0.2)  # T A m are newtons
+    assert strip.locator(".result").inner_text() == f"F = {readings(opened)['F']} mN"
+    opened.keyboard.press("b")
+    assert strip.is_hidden()
+
+
+def damaged(file, tmp_path, harm) -> str:
+    out = tmp_path / "damaged.html"
+    out.write_text(harm(file.read_text("utf-8")), "utf-8")
+    return out.as_uri()
+
+
+def altered(name: str):
+    """What changes one letter in the middle of a part of the file."""
+
+    def harm(text: str) -> str:
+        begins = text.index(f'id="film-{name}">') + len(f'id="film-{name}">')
+        middle = (begins + text.index("<", begins)) // 2
+        return f"{text[:middle]}{'A' if text[middle] != 'A' else 'B'}{text[middle + 1 :]}"
+
+    return harm
+
+
+@pytest.mark.parametrize(
+    "harm",
+    [
+        lambda text: text[: len(text) // 2],
+        lambda text: text[:-40],
+        lambda text: text[:3000],
+        altered("about"),
+        altered("code"),
+        altered("reel-0"),
+    ],
+    ids=["half", "without its end", "little", "what it is", "code", "first step"],
+)
+def test_a_damaged_file_says_so_in_a_sentence(browser, file, tmp_path, harm):
+    tab = browser.new_page()
+    tab.goto(damaged(file, tmp_path, harm))
+    tab.get_by_text("This file is damaged, so it cannot be shown: copy or download it again.").wait_for()
+
+
+def test_a_damaged_step_is_told_and_the_others_are_shown(browser, file, tmp_path):
+    tab = browser.new_page()
+    tab.goto(damaged(file, tmp_path, altered("reel-2")))
+    tab.wait_for_function(READY)
+    tab.get_by_role("combobox", name="Step").select_option("2")
+    tab.get_by_role("alert").get_by_text("Step 3 is damaged in this file and cannot be shown").wait_for()
+    tab.get_by_role("combobox", name="Step").select_option("3")
+    at_step(tab, 4)
+    assert tab.get_by_role("alert").inner_text() == "" and float(readings(tab)["F"]) > 0

@@ -2,67 +2,21 @@
 
 from __future__ import annotations
 
-import re
-
 import pytest
 
 from scenes.__main__ import main
-
-MILLIMETRES = {"a4": (210, 297), "letter": (215.9, 279.4)}  # ISO 216; ANSI Y14.1, size A
-
-# Chromium writes a link as an annotation of the page it stands on: links at both ends of a question tell its page.
-MARK_THE_ENDS = """() => {
-  for (const section of document.querySelectorAll("section")) {
-    section.style.position = "relative";
-    for (const end of ["top", "bottom"]) {
-      const link = document.createElement("a");
-      link.href = `https://mark.invalid/${section.id}/${end}`;
-      link.textContent = ".";
-      link.style = `position: absolute; left: 0; ${end}: 0; font-size: 1px; line-height: 1`;
-      section.append(link);
-    }
-  }
-}"""
+from tests.browser.pdf import MILLIMETRES, Pdf, pdf_of
 
 
-class Printed:
-    """What a PDF of Chromium's tells of its pages, read from its plain objects."""
-
-    def __init__(self, pdf: bytes):
-        objects = dict(re.findall(rb"(?s)(?:^|\n)(\d+) 0 obj\s(.*?)\sendobj", pdf))
-        tree = next(body for body in objects.values() if re.search(rb"/Type\s*/Pages\b", body) and b"/Parent" not in body)
-        self.pages = list(self._leaves(tree, objects))
-        self.sizes = [tuple(float(n) for n in re.search(rb"/MediaBox\s*\[([^\]]*)\]", page)[1].split()[2:]) for page in self.pages]
-        self.marks: dict[str, tuple[int, float]] = {}
-        for number, page in enumerate(self.pages):
-            listed = re.search(rb"(?s)/Annots\s*\[(.*?)\]", page)
-            for reference in re.findall(rb"(\d+) 0 R", listed[1] if listed else b""):
-                mark = re.search(rb"https://mark\.invalid/([\w/-]+)", objects[reference])
-                height = float(re.search(rb"/Rect\s*\[([^\]]*)\]", objects[reference])[1].split()[1])
-                self.marks[mark[1].decode()] = (number, height)
-
-    def _leaves(self, node: bytes, objects: dict):
-        for kid in re.findall(rb"(\d+) 0 R", re.search(rb"(?s)/Kids\s*\[(.*?)\]", node)[1]):
-            if re.search(rb"/Type\s*/Pages\b", objects[kid]):
-                yield from self._leaves(objects[kid], objects)
-            else:
-                yield objects[kid]
-
-
-def printed(browser, file, questions: int, seed: int, *more: str) -> Printed:
+def printed(browser, file, questions: int, seed: int, *more: str) -> Pdf:
     assert main(["worksheet", "--out", str(file), "--questions", str(questions), "--seed", str(seed), *more]) == 0
-    tab = browser.new_page()
-    tab.goto(file.as_uri())
-    tab.evaluate(MARK_THE_ENDS)
-    pdf = tab.pdf(prefer_css_page_size=True)
-    tab.close()
-    return Printed(pdf)
+    return pdf_of(browser, file)
 
 
 EMPTY = 45  # mm at the foot of a page, besides its margin
 
 
-def assert_full(sheet: Printed, kind: str, count: int, version: str = "") -> None:
+def assert_full(sheet: Pdf, kind: str, count: int, version: str = "") -> None:
     """Each page but the last is filled with questions to near its foot."""
     ends = [sheet.marks[f"{kind}-{version}{number}/bottom"] for number in range(1, count + 1)]
     pages = {page: min(place for each, place in ends if each == page) for page, _ in ends}

@@ -6,6 +6,7 @@ from __future__ import annotations
 import json
 import logging
 import math
+import os
 import random
 import re
 from dataclasses import replace
@@ -23,12 +24,15 @@ from scenes.bench.bench import Bench
 from scenes.bench.tally import MOST
 from scenes.exhibit import tour_file
 from scenes.exhibit.exhibit import ExhibitBench
+from scenes.kept.writer import Writer
 from scenes.lesson import lesson
+from scenes.lesson.draft import Draft
 from scenes.lesson.lesson_bench import SPEAKER, LessonBench
+from scenes.lesson.lesson_file import LessonFile
+from scenes.lesson.prepare_bench import PrepareBench
 from scenes.practice.practice import Practice
 from scenes.practice.practice_bench import PracticeBench
 from scenes.practice.results import Results, as_csv
-from scenes.practice.results_writer import Writer
 from scenes.scene import address
 from tests import hostile
 from visual.host.server import Host
@@ -79,10 +83,10 @@ def a_log_of_single_lines(caplog):
         assert len(record.getMessage().splitlines()) == 1 and len(record.getMessage()) < 300
 
 
-def besieged(bench: Bench, viewers: list[Viewer], count: int, seed: int) -> None:
+def besieged(bench: Bench, viewers: list[Viewer], count: int, seed: int, scenes: tuple[str, ...] = catalogue.NAMES) -> None:
     """So many messages from those pages through the door that the socket uses, and pictures in between."""
     dice = random.Random(seed)
-    sender = hostile.Sender(dice, catalogue.NAMES)
+    sender = hostile.Sender(dice, scenes)
     for number in range(count):
         bench.host.receive(dice.choice(viewers), sender.text(bench))
         if number % 4 == 0:
@@ -153,6 +157,20 @@ def test_whatever_page_and_speaker_send_in_a_lesson_it_can_go_on():
     besieged(bench, [page(bench, "bench"), page(bench, SPEAKER)], 200, 4)
     bench.receive({"do": "open", "address": "step=3"})
     assert bench.host.published["step"]["number"] == 3
+
+
+def test_whatever_is_sent_while_a_lesson_is_made_its_file_can_be_opened(tmp_path):
+    mine = tmp_path / "mine.toml"
+    mine.write_text('# mine\n\n[[step]]\nscene = "pushed-conductor"\n\n[[step]]\ntitle = "A page"\n')
+    with LessonFile(mine) as file:
+        bench = PrepareBench(Host(), Draft(file.read(), "mine.toml", file.pictures), file, opened=True)
+        besieged(bench, [page(bench, "bench"), page(bench, SPEAKER)], 400, 6, ("pushed-conductor", "moved-conductor"))
+        assert bench.draft.can_undo
+        bench.receive({"do": "prepare", "on": True})
+        bench.receive({"do": "title", "title": "It goes on"})
+    kept = lesson.read(mine.read_text("utf-8"), "mine.toml", file.pictures)
+    assert kept == bench.lesson and kept.title == "It goes on" and mine.read_text("utf-8").startswith("# mine\n")
+    assert os.listdir(tmp_path) == ["mine.toml"]
 
 
 def test_whatever_a_student_sends_his_answers_are_kept_as_answers(tmp_path):

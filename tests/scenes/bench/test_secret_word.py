@@ -108,3 +108,10 @@ def test_a_browser_that_asks_for_its_icon_makes_no_wrong_guess(door):
     for _ in range(WRONG_OF_ONE + 5):
         door.refusal(asks("/favicon.ico"))
     assert door.refusal(asks("/k7m3qd/")) is None
+
+
+def test_a_seat_holds_over_a_restart_only_with_the_same_key():
+    key = bytes(range(32))
+    seat = SecretWord("k7m3qd", key=key).new_seat()
+    assert SecretWord("k7m3qd", key=key).visitor(seat) == seat.partition("-")[0]
+    assert SecretWord("k7m3qd").visitor(seat) is None and SecretWord("k7m3qd", key=bytes(32)).visitor(seat) is None

@@ -139,7 +139,8 @@ def slowed(monkeypatch, seconds: float) -> None:
     monkeypatch.setattr(worked_out, "work_out", slow)
 
 
-def test_no_picture_waits_while_a_row_of_the_table_is_worked_out(scene, monkeypatch):
+def test_no_picture_waits_while_a_row_of_the_table_is_worked_out(monkeypatch):
+    scene = Starting(may_wait=False)
     scene.ensure_built(Host())
     start_by(scene, "direct")
     slowed(monkeypatch, 0.5)

@@ -71,8 +71,8 @@ SECOND = HEAD + '\n[[step]]\n\nscene = "moved-conductor"\n'
         ('title = "t"\n[step]\nscene = "starting"\n', "line 2: each step begins with [[step]], in double brackets."),
         (HEAD + 'captoin = "x"\n', "line 5: a step has no 'captoin'; did you mean caption?"),
         (
-            HEAD + 'colour = "x"\n',
-            "line 5: a step has no 'colour'; it has scene, settings, view, readings, caption, notes, question, go_on, hold, answers.",
+            HEAD + "qqqq = 1\n",
+            "line 5: a step has no 'qqqq'; it has scene, settings, view, readings, caption, notes, minutes, question, vote, go_on, hold,",
         ),
         (HEAD + "caption = 3\n", "line 5: caption takes text in quotes, not 3."),
         (HEAD + f'caption = "{"x" * 121}"\n', f"line 5: a caption has at most {LONGEST_CAPTION} characters, this one 121."),
@@ -92,9 +92,29 @@ SECOND = HEAD + '\n[[step]]\n\nscene = "moved-conductor"\n'
             "line 5: pushed-conductor has no reading 'zz' in this step; it has F, α, B, I, l, θ.",
         ),
         (HEAD + "question = 0\n", "line 5: A question's number is from 1 to 9999, not '0'."),
-        (HEAD + "question = 'yes'\n", "line 5: question takes true, or the number of a question, not 'yes'."),
+        (
+            HEAD + "question = 'yes'\n",
+            "line 5: question takes true, the number of a question, or your own, [step.question], not 'yes'.",
+        ),
+        (
+            HEAD + "[step.question]\ntext = 't'\nchoices = ['a', 'b']\nright = 3\n",
+            "line 8: right takes the number of the right choice, from 1 to 2, not 3.",
+        ),
+        (HEAD + "[step.question]\ntext = 't'\nchoises = ['a']\n", "line 7: choises is nothing that a question has; did you mean choices?"),
+        (
+            HEAD + "[step.question]\ntext = 't'\nchoices = ['a', 2]\nright = 1\n",
+            "line 7: choices are texts of at most 120 characters, none empty.",
+        ),
+        (HEAD + "[step.question]\ntext = 't'\nchoices = [[1]]\nright = true\n", "line 8: right takes the number of the right choice"),
+        (HEAD + "question = {}\n", "line 5: text of a question is needed, at most 300 characters."),
+        (HEAD + "minutes = true\n", "line 5: minutes takes a number, not True."),
+        (HEAD + "minutes = nan\n", "line 5: minutes takes a number from 0 to 600."),
+        (HEAD + "title = 'T'\n", "line 5: title belongs to a page, which is a step without a scene."),
+        (HEAD + "\n[[step]]\ntitle = 'T'\nview = 'side'\n", "line 8: view belongs to a step with a scene."),
+        (HEAD + "\n[[step]]\ntext = 'T'\nquestion = 7\n", "line 8: a page has no set-up to ask about"),
+        (HEAD + f"\n[[step]]\ntitle = '{'x' * 81}'\n", "line 7: a title has at most 80 characters, this one 81."),
         (HEAD + "question = 7\nsettings = { current = 1 }\n", "line 6: a numbered question brings its own settings, so the step"),
-        ("title = 't'\n[[step]]\ncaption = 'c'\n", "line 2: a step needs a scene."),
+        ("title = 't'\n[[step]]\ncaption = 'c'\n", "line 2: a step needs a scene, or else a title, a text or a picture of its own."),
         (
             HEAD + "\n[[step]]\n\nscene = 'pushed-conducter'\n",
             "line 8: There is no scene 'pushed-conducter'; did you mean pushed-conductor?",
@@ -192,7 +212,7 @@ def test_the_keys_walk_the_steps_and_the_address_holds_them(bench):
     bench.receive({"do": "previous"})
     assert bench.host.published["step"]["number"] == 1
     for number, step in enumerate(STEPS, 1):
-        told = {"number": number, "count": len(STEPS), "caption": step.caption, "title": bench.lesson.title}
+        told = {"number": number, "count": len(STEPS), "caption": step.caption, "title": bench.lesson.title, "page": None}
         assert bench.host.published["step"] == told and bench.host.published["address"] == f"step={number}"
         assert bench.scene.name == step.scene and bench.running is not step.hold
         assert bool(bench.prediction.waiting) == bool(step.question)
@@ -350,13 +370,13 @@ def test_the_clock_begins_with_the_first_picture_and_when_it_is_told_to():
         return bench.host.published_to["speaker"]["clock"]
 
     now[0] = 400.0  # nobody has opened the page yet
-    assert clock() == {"lesson": 0, "step": 0}
+    assert clock() == {"lesson": 0, "step": 0, "lesson_planned": 0, "step_planned": 0}
     now[0] = 465.5
     bench.receive({"do": "next"})
     now[0] = 470.5
-    assert clock() == {"lesson": 70, "step": 5}
+    assert clock() == {"lesson": 70, "step": 5, "lesson_planned": 0, "step_planned": 0}
     bench.receive({"do": "clock"})
-    assert clock() == {"lesson": 0, "step": 0}
+    assert clock() == {"lesson": 0, "step": 0, "lesson_planned": 0, "step_planned": 0}
 
 
 SPOKEN_OF = {  # in a caption, and how the readings call it: our own reading of the words

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import contextlib
 import os
 import stat
 import struct
@@ -64,7 +65,7 @@ def test_what_the_browser_hands_over_is_the_file(stand_in, tmp_path, capsys):
 @pytest.mark.parametrize(
     ("program", "said"),
     [
-        ("pass", "ended before it had drawn anything"),
+        ("pass", "ended before it had drawn the picture"),
         ("time.sleep(60)", "drew nothing within 1 seconds"),
         (delivering(b"<html>"), "is not a picture"),
         (delivering(png(4, 3), "'http://evil.example'"), "ended before"),
@@ -134,11 +135,15 @@ def test_a_picture_waits_for_what_takes_long_to_work_out(monkeypatch):
             super().__init__(*arguments, **named)
             benches.append(self)
 
+    @contextlib.asynccontextmanager
     async def at_once(*_):
-        return png(1, 1)
+        async def taken():
+            return png(1, 1)
+
+        yield taken
 
     monkeypatch.setattr(picture, "Bench", Kept)
-    monkeypatch.setattr(picture, "_waited_for", at_once)
+    monkeypatch.setattr(picture, "drawing", at_once)
     asyncio.run(picture.drawn("starting", {"method": "direct", "drive": "fan"}, (8, 8), "no browser", seconds=0.4))
     now = benches[0].scene.now
     assert now.moment.time == pytest.approx(0.4, abs=0.03) and now.moment.speed > 0

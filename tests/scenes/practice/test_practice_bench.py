@@ -15,10 +15,11 @@ import pytest
 import tornado.websocket
 
 from scenes import catalogue, files
+from scenes.kept.lines import NotKept
+from scenes.kept.writer import Writer
 from scenes.practice.practice import Practice
 from scenes.practice.practice_bench import PracticeBench
-from scenes.practice.results import NotKept, Results
-from scenes.practice.results_writer import Writer
+from scenes.practice.results import Results
 from tests import programs
 from tests.scenes.practice.answers import PATIENCE, ROOT, given, lines
 from visual.host.server import Host

@@ -12,8 +12,9 @@ from collections import Counter
 import pytest
 
 from scenes import files
+from scenes.kept.lines import KeptLines, NotKept, line_of
 from scenes.practice import results
-from scenes.practice.results import NotKept, Results
+from scenes.practice.results import Results
 from tests import programs
 from tests.scenes.practice.answers import PATIENCE, ROOT, answered, keep, lines
 
@@ -35,21 +36,21 @@ def test_answers_come_back_from_the_file_with_every_field(file):
 
 def test_fields_and_lines_of_a_later_version_are_kept_as_they_are(file):
     file.parent.mkdir()
-    richer = json.loads(answered("a", 3, False).line) | {"version": 2, "seconds": 4.5, "né": "ß"}
+    richer = json.loads(line_of(answered("a", 3, False))) | {"version": 2, "seconds": 4.5, "né": "ß"}
     other = {"version": 3, "kind": "pause"}
-    plain = json.loads(answered("b", 4, True).line) | {"hint": [1]}
+    plain = json.loads(line_of(answered("b", 4, True))) | {"hint": [1]}
     before = "".join(json.dumps(one, ensure_ascii=False) + "\n" for one in (richer, other, plain))
     file.write_text(before, "utf-8")
     kept = Results(file)
     kept.open()
     keep(kept, answered("c", 5, True))
-    assert file.read_text("utf-8") == before + answered("c", 5, True).line + "\n"
+    assert file.read_text("utf-8") == before + line_of(answered("c", 5, True)) + "\n"
     assert [answer.scene for answer in kept.answers] == ["a", "b", "c"] and kept.told == []
 
 
 def test_a_file_of_before_there_were_kinds_is_read_as_forward_without_a_mistake(file):
     file.parent.mkdir()
-    old = {name: value for name, value in json.loads(answered("a", 3, False).line).items() if name not in ("kind", "mistake")}
+    old = {name: value for name, value in json.loads(line_of(answered("a", 3, False))).items() if name not in ("kind", "mistake")}
     file.write_text(json.dumps(old) + "\n", "utf-8")
     kept = Results(file)
     kept.open()
@@ -60,7 +61,7 @@ def test_a_file_of_before_there_were_kinds_is_read_as_forward_without_a_mistake(
     assert [(answer.kind, answer.mistake) for answer in again.answers] == [("forward", ""), ("figure", "poles for pole pairs")]
 
 
-GOOD = answered("a", 3, True).line.encode()
+GOOD = line_of(answered("a", 3, True)).encode()
 DAMAGED = {
     "half a line": (GOOD + b"\n" + GOOD[:50], 1),
     "not text": (b"\xff\xfe\x00\x01", 0),
@@ -149,13 +150,13 @@ def test_a_write_that_breaks_off_leaves_the_file_as_it_was(file, monkeypatch):
 
 def test_an_answer_is_added_and_the_rest_of_the_file_neither_read_nor_written(file, monkeypatch):
     file.parent.mkdir()
-    before = (answered("a", 3, True).line + "\n") * 5000
+    before = (line_of(answered("a", 3, True)) + "\n") * 5000
     file.write_text(before, "utf-8")
     kept, other = Results(file), Results(file)
     kept.open()
     other.open()
     inode = file.stat().st_ino
-    monkeypatch.setattr(results, "_lines", None)
+    monkeypatch.setattr(KeptLines, "_lines", None)
     for number in range(3):
         keep(other, answered("theirs", number, True))
         keep(kept, answered("ours", number, True))
@@ -184,7 +185,7 @@ def test_a_file_that_was_put_in_its_stead_or_cut_short_is_read_again(file):
     kept.open()
     keep(kept, answered("a", 1, True))
     beside = file.with_name("other")
-    beside.write_text(answered("x", 1, True).line + "\n" + answered("y", 2, True).line + "\n")
+    beside.write_text(line_of(answered("x", 1, True)) + "\n" + line_of(answered("y", 2, True)) + "\n")
     beside.replace(file)
     keep(kept, answered("b", 2, True))
     assert [answer.scene for answer in kept.all] == ["x", "y", "b"] == [line["scene"] for line in lines(file)]

@@ -12,8 +12,8 @@ from scenes.questions.kinds import draw
 from scenes.scene.question import Question
 
 STATES = int(os.environ.get("THUMBWISE_STATES", "0"))
-DRAWS = STATES or 150  # of a scene, all its kinds together
-FEW = 6  # of a kind for whose answer a run is worked out, unless all are asked for
+DRAWS = STATES or 100  # of a scene, all its kinds together
+FEW = 4  # of a kind for whose answer a run is worked out, unless all are asked for
 WORKED_OUT = {
     ("instruments", "forward"), ("instruments", "why"), ("braking", "forward"), ("braking", "heat"), ("braking", "method"),
     ("braking", "why"),

@@ -5,12 +5,14 @@ from __future__ import annotations
 import base64
 import gzip
 import json
+import math
 import re
 from collections import Counter
 
 import pytest
 
 from scenes.__main__ import main
+from scenes.commands.outputs.takehome import chosen
 from scenes.lesson.lesson import Lesson, Step
 from scenes.lesson.lesson_bench import LessonBench
 from scenes.takehome.film import RATE, record
@@ -118,15 +120,74 @@ def test_the_command_writes_one_file_that_asks_for_nothing_else(tmp_path, capsys
     assert "2 steps" in said and "MB" in said
     outside = re.sub(r"<script.*?</script>|<!--.*?-->|<style>.*?</style>", "", text, flags=re.S)
     assert re.findall(r"(?:src|href)=\"(?!data:)[^\"]*\"", outside) == []
-    assert "Permission is hereby granted" in text, "the licence of what it brings along"
-    packed = re.search(r'id="film-reel-1">([^<]*)<', text)[1]
-    reel = json.loads(gzip.decompress(base64.b64decode(packed)))
+    for licence in ("Permission is hereby granted", "Redistributions in binary form", "altered from any source distribution"):
+        assert licence in text.replace("\n", " "), "the licences of what it brings along"
+    for carried in ("VPython", "GlowScript", "jQuery", "Plotly", "opentype.js", "glMatrix", "poly2tri", "D3"):
+        assert re.search(rf"^ *{carried}\b", text, re.M), f"whose {carried} is"
+    assert '<meta name="generator" content="Thumbwise, take-home file 1">' in text
+    about, reel = (
+        json.loads(gzip.decompress(base64.b64decode(re.search(rf'id="film-{name}">([^<]*)<', text)[1]))) for name in ("about", "reel-1")
+    )
+    assert about["version"] == 1 and [step["asks"] for step in about["steps"]] == [True, False]
     assert reel["begin"]["settings"]["current"] == -7.0
+
+
+def words_of(film, place: int) -> dict[str, tuple[str, str]]:
+    """What a step says at its end, by each reading's symbol or words: figure and formula."""
+    told, _ = shown(film, place, len(film.reels[place].pictures))
+    return {one["symbol"] or one["words"]: (one["value"], one["formula"]) for one in told["readings"]}
+
+
+def test_what_the_instructor_set_is_in_it():
+    """A nameplate, a wiring and a start, each as on the command line; the second of a scene's two steps shows it."""
+    plate = {"plate": "on", "plate-power": "7.5", "plate-speed": "1455", "plate-current": "15.1", "plate-power-factor": "0.82"}
+    delta = {"link-1": "U1-W2", "link-2": "V1-U2", "link-3": "W1-V2"}  # IEC 60034-8: the end of one winding to the beginning of the next
+    start = {"method": "direct", "drive": "fan"}
+    lessons = [
+        chosen([name], list(settings.items()))
+        for name, settings in (("slip-and-speed", plate), ("terminal-box", {"joined": "own", **delta}), ("starting", start))
+    ]
+    film = record(Lesson("Set", tuple(lesson.steps[1] for lesson in lessons)), SECONDS)
+    rated = 7500 / (2 * math.pi * 1455 / 60)
+    assert f"{rated:.2f} N m" in words_of(film, 0)["T"][1] and words_of(film, 0)["nₛ"][0] == "1500"
+    assert words_of(film, 1)["joined"][0] == "in delta"
+    assert [film.reels[1].begin["settings"][name] for name in delta] == list(delta.values())
+    speeds = [
+        float(one["value"])
+        for message in film.reels[2].pictures
+        for one in message.get("readings", ())
+        if one["symbol"] == "n" and one["value"].replace(".", "").isdigit()
+    ]
+    assert max(speeds) > 100, "a start that takes long to work out is waited for: a film cannot be told of it later"
+
+
+@pytest.mark.parametrize(
+    "given",
+    [
+        "http://localhost:8642/?scene=pushed-conductor&current=-6&field=down&view=side",
+        "?scene=pushed-conductor&current=-6&field=down&view=side#here",
+        "scene=pushed-conductor&current=-6&field=down&view=side",
+    ],
+)
+def test_an_address_of_the_bench_says_which_scene_and_how_it_stands(given):
+    asked, shown = chosen([given], []).steps
+    assert asked.question is True and shown.question is False
+    for step in (asked, shown):
+        assert (step.scene, step.view, step.settings["current"], step.settings["field"]) == ("pushed-conductor", "side", -6.0, "down")
+
+
+def test_an_address_with_a_numbered_question_brings_its_set_up():
+    first, again, other = (chosen([f"?scene=pushed-conductor&ask={seed}"], []).steps[0].settings for seed in (7, 7, 8))
+    assert first == again != other
 
 
 @pytest.mark.parametrize(
     "arguments, told",
     [
+        (["?scene=no-such-scene"], "no-such-scene"),
+        (["?scene=pushed-conductor&curent=6"], "did you mean current?"),
+        (["?scene=pushed-conductor&view=moon"], "is seen from"),
+        (["?scene=pushed-conductor&ask=0"], "from 1 to 9999"),
         (["no-such-scene"], "no-such-scene"),
         (["pushed-conductor", "lesson.toml"], "lesson.toml"),
         (["pushed-conductor", "cage-rotor", "--set", "current=1"], "one scene"),

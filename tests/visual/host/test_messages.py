@@ -17,7 +17,10 @@ from scenes.bench.bench import Bench
 from scenes.exhibit import tour_file
 from scenes.exhibit.exhibit import ExhibitBench
 from scenes.lesson import lesson
+from scenes.lesson.draft import Draft
 from scenes.lesson.lesson_bench import LessonBench
+from scenes.lesson.lesson_file import LessonFile
+from scenes.lesson.prepare_bench import PrepareBench
 from visual.host import messages
 from visual.host.encoding import request
 from visual.host.server import Host
@@ -147,12 +150,21 @@ def test_what_every_scene_publishes_is_as_the_types_say():
     assert bench.host.published["notice"]["text"]
 
 
-def test_what_a_lesson_and_an_exhibit_publish_is_as_the_types_say():
+def test_what_a_lesson_and_an_exhibit_publish_is_as_the_types_say(tmp_path):
     taught = LessonBench(Host(), lesson.read(lesson.built_in(), ""))
     for _ in range(4):
         taught.receive({"do": "next"})
         assert_fits(taught.host)
     assert {"step", "prompt", "clock"} <= set(taught.host.published) | set(taught.host.published_to["speaker"])
+    mine = tmp_path / "mine.toml"
+    mine.write_text('[[step]]\nscene = "pushed-conductor"\n\n[[step]]\ntitle = "A page"\n')
+    with LessonFile(mine) as file:
+        made = PrepareBench(Host(), Draft(file.read(), "mine.toml", file.pictures), file, opened=True)
+        asked = {"number": made.draft.document.parts[0].number, "text": "t", "choices": "a\nb", "right": 1, "reason": ""}
+        for message in ({"do": "own"} | asked, {"do": "next"}, {"do": "next"}):
+            made.receive(message)
+            assert_fits(made.host)
+    assert made.host.published["step"]["page"] and made.host.published_to["bench"]["preparing"]["here"]["page"]
     stand = ExhibitBench(Host(), tour_file.read(tour_file.built_in(), ""))
     stand.frame(0.1)
     assert_fits(stand.host)

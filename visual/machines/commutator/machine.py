@@ -40,7 +40,7 @@ class CommutatorMachine(Group):
         self.radius, self.length, self.gap = radius, length, gap
         self.add(Solid(shapes.stand(gap))).put((0, 0, 0))
         self.magnet = self.add(Solid(facing_magnets(gap, POLE, (1.0, 0, 0))))
-        self.flux = self.add(Solid(flux_tubes(lines, 0.0014, heads=(0.2, 0.8))))
+        self.flux = self.add(Solid(flux_tubes(lines, 0.0014, heads=(0.2, 0.8), sides=3)))
         self.poles = [
             self.add(Letters(letter, palette.PAPER, 26, ground=colour)) for letter, colour in (("N", palette.NORTH), ("S", palette.SOUTH))
         ]

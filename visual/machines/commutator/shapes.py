@@ -112,7 +112,7 @@ def brush(edges, back: float, front: float) -> Mesh:
     way = np.sign(np.cos((start + end) / 2))
     middle, long = (back + front) / 2, front - back
     tip = DRUM + 0.018
-    coils = [ring_part(0.0035, 0.0052, 0, 2 * np.pi, k * 0.0028, k * 0.0028 + 0.0014, palette.STEEL) for k in range(4)]
+    coils = [ring_part(0.0035, 0.0052, 0, 2 * np.pi, k * 0.0028, k * 0.0028 + 0.0014, palette.STEEL, 30.0) for k in range(4)]
     spring = joined(*coils).turned([[0, 0, way], [0, 1, 0], [-way, 0, 0]]).moved([way * (tip + 0.001), 0, middle])
     return joined(
         ring_part(DRUM + 0.0003, tip, start, end, back + 0.002, front - 0.002, palette.INK),

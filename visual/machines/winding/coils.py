@@ -152,7 +152,7 @@ class FlowMarks(Group):
 def coil_mesh(shape: StatorShape, span: float, side: Mesh, other: Mesh | None = None) -> Mesh:
     """A whole coil, its go side at angle 0 and its return side `span` rad clockwise of it; white. `other`: the return side, where
     it is not as the go side."""
-    front = simplified(end_path(shape, span), 0.001)
+    front = simplified(end_path(shape, span), 0.0014)
     end = swept(PROFILE, front, [0.0, 0.0, 1.0], (1, 1, 1))
     rings = len(front) * len(PROFILE)
     end.colours[:rings] *= np.tile(FURROWS, len(front))[:, None]

@@ -21,6 +21,7 @@ export function createSocket() {
   let playing = false;
   let due = 0; // when the next picture is, in ms
   let unpacking = Promise.resolve();
+  let wrong = ""; // why the step asked for last cannot be shown
 
   const film = {
     steps,
@@ -29,6 +30,7 @@ export function createSocket() {
     get length() { return reel === null ? 0 : reel.pictures.length; },
     get waits() { return waits; },
     get playing() { return playing; },
+    get wrong() { return wrong; },
     on: (listener) => listeners.push(listener),
     go, seek, play, hold, reveal,
   };
@@ -37,20 +39,27 @@ export function createSocket() {
   /* One after the other: each brings the shapes that those before it have not brought. */
   function go(step) {
     wanted = Math.max(0, Math.min(steps.length - 1, step));
-    unpacking = unpacking.then(() => show(wanted)).catch((error) => console.error("this step cannot be shown", error));
+    unpacking = unpacking.then(() => show(wanted)).then(() => { wrong = ""; }, tellWrong).then(changed);
     return unpacking;
+  }
+
+  function tellWrong(error) {
+    console.error("this step cannot be shown", error);
+    wrong = `Step ${wanted + 1} is damaged in this file and cannot be shown: copy or download the file again.`;
+    if (reel === null) window.tellDamaged(); // nothing can be shown
   }
 
   async function show(step) {
     if (step === number && reel !== null) return;
-    const cmds = [];
+    const cmds = [], newly = [];
     for (let earlier = 0; earlier <= step; earlier++) {
       if (!steps[earlier].shapes || brought.has(earlier)) continue;
       const { shapes, scene, hides } = await unpacked(`shapes-${earlier}`);
       cmds.push(...shapes);
-      brought.set(earlier, { scene, hides });
+      newly.push([earlier, { scene, hides }]);
     }
-    reel = await unpacked(`reel-${step}`);
+    reel = await unpacked(`reel-${step}`); // from here on nothing can fail
+    for (const [earlier, things] of newly) brought.set(earlier, things);
     number = step;
     place = 0;
     waits = steps[step].asks;
@@ -59,14 +68,13 @@ export function createSocket() {
     const begin = { ...reel.begin, vote: null, stream: { cmds, attrs: [...away, ...reel.begin.stream.attrs] } };
     tell(begin);
     due = performance.now() + 1000 / rate;
-    changed();
   }
 
   function tell(message) {
     socket.arrivedAt = performance.now();
     const { bench, tally } = message;
     handAll({
-      ...message, ...(bench && { bench: { ...bench, running: playing } }), ...(tally && { tally: { ...tally, counts: null } }),
+      ...message, ...(bench && { bench: { ...bench, running: playing } }), ...(tally && { tally: { ...tally, counts: null, before: null } }),
     });
     for (const watcher of watchers) watcher(true);
   }

@@ -13,6 +13,7 @@ const LIST = [
   ["Q", "ask the class; again for another question"],
   ["W", "predict: which way, in this set-up?"],
   ["1 to 9", "answer the question"],
+  ["R", "show the answer to the question"],
   ["A", "hide or show the answers"],
   ["N or Page Down", "next scene; in a lesson, next step"],
   ["P or Page Up", "previous scene or step"],
@@ -33,11 +34,11 @@ const OF_THE_PICTURE = new Set(["\u2190 \u2191 \u2192 \u2193", "+ or \u2212", "E
 
 const ACTION = {
   " ": "run", s: "step", ".": "step", 0: "restart", home: "restart", c: "current", f: "field",
-  q: "ask", w: "predict", a: "answers", n: "next", pagedown: "next", p: "previous", pageup: "previous",
+  q: "ask", w: "predict", r: "reveal", a: "answers", n: "next", pagedown: "next", p: "previous", pageup: "previous",
   v: "view", o: "whole", m: "letters", b: "board", l: "text", d: "theme", k: "keys", "?": "keys",
 };
 
-const ONCE = new Set([" ", "c", "f", "q", "w", "a", "n", "p", "o", "m", "b", "l", "d", "k", "?", "pagedown", "pageup"]); // not when held down
+const ONCE = new Set([" ", "c", "f", "q", "w", "r", "a", "n", "p", "o", "m", "b", "l", "d", "k", "?", "pagedown", "pageup"]); // not when held down
 
 const isCharacter = (key) => key.length === 1 && key !== " ";
 

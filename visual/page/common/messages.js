@@ -20,17 +20,27 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ do: "restart" }} Restart */
 /** @typedef {{ do: "answers", shown: boolean }} ShowAnswers */
 /** @typedef {{ do: "ask", seed?: Scalar, present?: boolean, kind?: string }} Ask */
-/** @typedef {{ do: "answer", choice: string }} Answer */
+/** @typedef {{ do: "answer", choice: string, place?: number|null }} Answer */
 /** @typedef {{ do: "reveal" }} Reveal */
 /** @typedef {{ do: "enough" }} CloseQuestion */
 /** @typedef {{ do: "view", name: string }} Look */
-/** @typedef {{ do: "tally" }} ShowTally */
+/** @typedef {{ do: "tally", large?: boolean }} ShowTally */
+/** @typedef {{ do: "again" }} VoteAgain */
 /** @typedef {{ do: "work", topic: string, inputs?: string }} Work */
 /** @typedef {{ do: "clock" }} StartClock */
+/** @typedef {{ do: "prepare", on: boolean }} Prepare */
+/** @typedef {{ do: "add", page?: boolean }} AddStep */
+/** @typedef {{ do: "arrange", number: number, how: string }} ArrangeStep */
+/** @typedef {{ do: "change", number: number, name: string, value: Scalar }} ChangeStep */
+/** @typedef {{ do: "own", number: number, text: string, choices: string, right: number, reason: string }} AskOwn */
+/** @typedef {{ do: "title", title: string }} NameLesson */
+/** @typedef {{ do: "undo", again?: boolean }} Undo */
 /** @typedef {{ do: "touch", again?: boolean }} Touch */
 /** @typedef {{ do: "try", number: number }} Try */
 /** @typedef {{ do: "turn", speed: number }} Turn */
 /** @typedef {{ do: "speak", language: string }} Speak */
+/** @typedef {{ do: "begin", name: string }} Begin */
+/** @typedef {{ do: "readmit", name: string }} Readmit */
 
 // from the bench
 
@@ -64,26 +74,44 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ name: string, colour: string, points: ((number|null)[])[] }} Curve */
 /** @typedef {{ x: Axis, y: Axis, lines: Curve[] }} Plot */
 /** @typedef {{ name: string, colour: string, x: number, y: number|null }} Mark */
-/** @typedef {{ round: number, following: number, answered: number, counts: Object<string, number>|null }} Tally */
+/** @typedef {{ round: number, following: number, answered: number, counts: Object<string, number>|null, before: Object<string,
+ *  number>|null, vote: number, large: boolean }} Tally */
 /** @typedef {{ round: number, choice: string|null, refused: string }} Vote */
 /** @typedef {{ words: string, does: string }} TryButton */
 /** @typedef {{ serial: number, place: number, stops: number, title: string, caption: string, spoken: string, tries: TryButton[],
  *  answers: ChoiceWords[], slow: boolean, left: number|null, asleep: boolean, words: Object<string, string>, language: string,
  *  languages: ChoiceWords[] }} Exhibit */
 /** @typedef {{ lines: [string, string][], wrong: string[] }} Status */
-/** @typedef {{ addresses: string[] }} Share */
-/** @typedef {{ number: number, count: number, caption: string, title: string }} LessonStep */
+/** @typedef {{ size: number, path: string }} Code */
+/** @typedef {{ addresses: string[], code: Code|null }} Share */
+/** @typedef {{ title: string, text: string, picture: string, shows: string }} OwnPage */
+/** @typedef {{ number: number, count: number, caption: string, title: string, page: OwnPage|null }} LessonStep */
+/** @typedef {{ number: number, words: string, scene: string, asks: boolean, minutes: number }} PreparedStep */
+/** @typedef {{ text: string, choices: string, right: number, reason: string }} PreparedQuestion */
+/** @typedef {{ number: number, page: boolean, caption: string, notes: string, minutes: number, hold: boolean, go_on: boolean, answers:
+ *  boolean, asks: string, vote: boolean, own: PreparedQuestion|null, title: string, text: string, picture: string, shows: string }} PreparedFields */
+/** @typedef {{ open: boolean, file: string, title: string, wrong: string, steps: PreparedStep[], here: PreparedFields|null, can_undo:
+ *  boolean, can_redo: boolean }} Preparing */
 /** @typedef {{ caption: string, scene: string, asks: boolean }} NextStep */
 /** @typedef {{ words: string, reason: string }} RightAnswer */
-/** @typedef {{ notes: string, next: NextStep|null, answer: RightAnswer|null }} Prompt */
-/** @typedef {{ lesson: number, step: number }} Clock */
+/** @typedef {{ notes: string, next: NextStep|null, answer: RightAnswer|null, onward: string }} Prompt */
+/** @typedef {{ lesson: number, step: number, lesson_planned: number, step_planned: number }} Clock */
+/** @typedef {{ words: string, value: string, unit: string }} Given */
+/** @typedef {{ name: string|null, place: number, count: number, minutes: number|null, seconds: number|null, ended:
+ *  boolean, another: boolean, refused: string }} Sitting */
+/** @typedef {{ name: string, begun: string, ended: string, readmitted: boolean }} Trainee */
+/** @typedef {{ topics: string[], questions: number, minutes: number|null, file: string, trainees: Trainee[] }} MarkedTest */
 /** @typedef {{ clear: boolean, points: ((number|null)[])[] }} ChartPoints */
 /** @typedef {{ cmds?: Object<string, any>[], attrs?: string[], fresh?: boolean }} Stream */
+/** @typedef {{ title: string, right: number, asked: number, known: number, coming_back: number, kinds: number }} ProgressTopic */
+/** @typedef {{ name: string, by_week: number[] }} ProgressMistake */
+/** @typedef {{ weeks: string[], shares: Score[], topics: ProgressTopic[], mistakes: ProgressMistake[] }} Progress */
 /** @typedef {{ stream?: Stream, names?: Object<string, number>, run?: string, lesson?: SceneTitle[], scene?: Scene,
  *  settings?: Object<string, Scalar>, readings?: Reading[], working?: Working, scales?: Object<string, string>, bench?: BenchState, question?:
  *  Question|null, says?: string, notice?: Notice, address?: string, view?: View, picks?: Pick[], to_press?: string, plot?: Plot|null, marks?:
- *  Mark[], chart?: ChartPoints, tally?: Tally, vote?: Vote, share?: Share, exhibit?: Exhibit, logo?: string, status?: Status, step?: LessonStep, prompt?: Prompt, clock?:
- *  Clock, alive?: boolean }} Published */
+ *  Mark[], chart?: ChartPoints, tally?: Tally, vote?: Vote, share?: Share, exhibit?: Exhibit, logo?: string, status?: Status, step?: LessonStep, preparing?:
+ *  Preparing, prompt?: Prompt, clock?: Clock, progress?: Progress, given?: Given[], sitting?: Sitting, test?: MarkedTest, alive?:
+ *  boolean }} Published */
 
 const FIRST = ["lesson", "scene", "settings", "bench", "stream"]; // the others build on these
 
@@ -106,17 +134,27 @@ export function requestsOver(send) {
     restart: () => send({ do: "restart" }),
     answers: (shown) => send({ do: "answers", shown }),
     ask: (fields = {}) => send({ do: "ask", ...fields }),
-    answer: (choice) => send({ do: "answer", choice }),
+    answer: (choice, place) => send({ do: "answer", choice, place }),
     reveal: () => send({ do: "reveal" }),
     enough: () => send({ do: "enough" }),
     view: (name) => send({ do: "view", name }),
-    tally: () => send({ do: "tally" }),
+    tally: (large) => send({ do: "tally", large }),
+    again: () => send({ do: "again" }),
     work: (topic, inputs) => send({ do: "work", topic, inputs }),
     clock: () => send({ do: "clock" }),
+    prepare: (on) => send({ do: "prepare", on }),
+    add: (page) => send({ do: "add", page }),
+    arrange: (number, how) => send({ do: "arrange", number, how }),
+    change: (number, name, value) => send({ do: "change", number, name, value }),
+    own: (number, text, choices, right, reason) => send({ do: "own", number, text, choices, right, reason }),
+    title: (title) => send({ do: "title", title }),
+    undo: (again) => send({ do: "undo", again }),
     touch: (again) => send({ do: "touch", again }),
     try: (number) => send({ do: "try", number }),
     turn: (speed) => send({ do: "turn", speed }),
     speak: (language) => send({ do: "speak", language }),
+    begin: (name) => send({ do: "begin", name }),
+    readmit: (name) => send({ do: "readmit", name }),
   };
 }
 

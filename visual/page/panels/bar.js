@@ -1,6 +1,7 @@
 /* The instructor's buttons: below and on the picture and beside the lesson, and the reason for a pause. */
 
 import * as board from "./board.js";
+import * as question from "./question.js";
 import { byId, make, sign, write } from "../common/dom.js";
 import * as whole from "../common/whole.js";
 
@@ -22,6 +23,7 @@ export const actions = {
   answers: () => socket.request.answers(!bench.answers_shown),
   ask: () => socket.request.ask(),
   predict: () => socket.request.ask({ present: true }),
+  reveal: () => question.isOpen() && socket.request.reveal(),
   next: () => socket.request.next(),
   previous: () => socket.request.previous(),
   view: nextView,

@@ -144,7 +144,7 @@ function widen(list, column, length) {
 }
 
 function showFormula(line, formula) {
-  write(line, formula);
+  write(line, formula.replace(/\bN m\b/g, "N\u00a0m")); // one unit, on one line
   line.hidden = !formula;
   if (formula.length <= Number(line.dataset.letters || 0)) return;
   line.dataset.letters = formula.length;

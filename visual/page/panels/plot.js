@@ -38,7 +38,7 @@ export function start(socket) {
 
 function said() {
   const names = plan.lines.map((line) => line.name).filter(Boolean).join(", ");
-  return `Curves of ${titled(plan.y)} against ${titled(plan.x)}${names ? `: ${names}` : ""}`;
+  return `Curves${names ? ` of ${names}` : ""}: ${titled(plan.y)} against ${titled(plan.x)}`;
 }
 
 const titled = ({ words, unit }) => (unit ? `${words} (${unit})` : words);

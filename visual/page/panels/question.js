@@ -1,6 +1,7 @@
 /* The question to the class: put, answered, explained. */
 
 import { byId, make } from "../common/dom.js";
+import { remember, remembered } from "../common/looks.js";
 
 let question = null;
 let socket;
@@ -14,7 +15,8 @@ export function start(theSocket) {
   });
 }
 
-const isOpen = () => question !== null && question.given === null;
+/** Whether a question waits for its answer. */
+export const isOpen = () => question !== null && question.given === null;
 
 /** Answer with the choice at `place` (0, 1, ...), where there is one and the question waits. */
 export function answer(place) {
@@ -87,16 +89,23 @@ function verdict() {
   return parts;
 }
 
+/* A count is kept only where somebody wants to see one. */
+function count() {
+  remember("count", remembered("count") === "on" ? "off" : "on");
+  show();
+}
+
 function foot() {
-  const { right, asked } = question.score || { right: 0, asked: 0 };
-  const inLesson = "step" in socket.told;
+  const { right, asked } = question.score;
+  const counts = remembered("count") === "on";
   const buttons = isOpen()
-    ? [...(inLesson ? [make("button", { type: "button", onclick: () => socket.request.reveal() }, "Show the answer")] : []),
+    ? [make("button", { type: "button", onclick: () => socket.request.reveal() }, "Show the answer"),
       make("button", { type: "button", onclick: () => socket.request.enough() }, "Close")]
-    : [make("button", { type: "button", class: "main", onclick: () => socket.request.ask() }, "Next question"),
+    : [make("button", { type: "button", "aria-pressed": String(counts), title: "How many were right", onclick: count }, "Count"),
+      make("button", { type: "button", class: "main", onclick: () => socket.request.ask() }, "Next question"),
       make("button", { type: "button", onclick: () => socket.request.enough() }, "Close")];
   return make("div", { class: "foot" },
-    make("span", {}, asked ? `${right} of ${asked} right` : "", asked ? " \u00b7 " : "",
+    make("span", {}, counts && asked ? `${right} of ${asked} right \u00b7 ` : "",
       question.seed === null ? "this set-up" : `question no. ${question.seed}`),
     make("span", { class: "then" }, ...buttons));
 }

@@ -3,7 +3,7 @@
 export const HALF_ANGLE = Math.PI / 14; // of what is seen from bottom to top
 const TURNS = 12; // of the reckoning below; after half as many nothing changes that could be seen
 
-/** Centre and range, as VPython counts them, for a subject seen along `forward`.
+/** Centre and range, as VPython counts them, for a subject seen along `forward`, and how high it is for its width.
 
     subject        boxes that hold it, each by the corners with its least and its greatest x, y and z
     width, height  of the picture, in pixels
@@ -15,6 +15,7 @@ export function framed(subject, forward, { width, height }, clear) {
   const [least, most] = [Math.min, Math.max].map((of) => [0, 1, 2].map((axis) => of(...corners.map((corner) => corner[axis]))));
   let centre = least.map((part, axis) => (part + most[axis]) / 2);
   let distance = 4 * Math.max(...least.map((part, axis) => most[axis] - part));
+  let shape = 1;
   for (let turn = 0; turn < TURNS; turn++) {
     const seen = corners.map((corner) => {
       const from = corner.map((part, axis) => part - centre[axis]);
@@ -27,9 +28,10 @@ export function framed(subject, forward, { width, height }, clear) {
     const aside = ((left + rightmost) / 2 - (clear.left - clear.right) / 2) * (distance / perUnit);
     const down = ((top + bottom) / 2 - (clear.top - clear.bottom) / 2) * (distance / perUnit);
     centre = centre.map((part, axis) => part + aside * right[axis] - down * above[axis]);
+    shape = (bottom - top) / (rightmost - left);
     distance *= Math.max((rightmost - left) / room[0], (bottom - top) / room[1]);
   }
-  return { centre, range: (distance * Math.tan(HALF_ANGLE) * Math.min(width, height)) / height }; // half of the shorter side
+  return { centre, shape, range: (distance * Math.tan(HALF_ANGLE) * Math.min(width, height)) / height }; // half of the shorter side
 }
 
 /** Whether a subject framed so comes under one of the boxes { left, top, right, bottom }. */

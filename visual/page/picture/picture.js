@@ -179,7 +179,8 @@ function look() {
   const c = Math.cos(eye.tilt);
   canvas.up = window.vec(0, 1, 0);
   canvas.forward = window.vec(c * Math.sin(eye.turn), Math.sin(eye.tilt), -c * Math.cos(eye.turn));
-  const { centre, range } = framing(canvas);
+  const { centre, range, shape } = framing(canvas);
+  element.parentElement.style.setProperty("--shape", shape.toFixed(2)); // a narrow page gives the picture no more height than it fills
   canvas.center = window.vec(...centre.map((part, axis) => part + eye.aside[axis]));
   canvas.range = range * eye.zoom;
   window.picture.redraw();
@@ -277,15 +278,17 @@ export function hasMoved() { return moved; }
 
 let shot = null; // the picture that somebody waits for
 
-/** The picture as it is, with its letters, as fine as this screen is: a PNG. */
-export function taken() {
+const JPEG_QUALITY = 0.85; // a PNG has none
+
+/** The picture as it is, with its letters, as fine as this screen is: a PNG, or a file of another kind. */
+export function taken(kind = "image/png") {
   if (!stream.canvas()) return Promise.resolve(null);
   if (shot) return shot.promise;
   stir();
   const quality = window.picture.quality, usual = quality.scale;
   quality.scale = window.devicePixelRatio || 1;
   fit();
-  shot = { frames: 2, after: () => { quality.scale = usual; fit(); } };
+  shot = { kind, frames: 2, after: () => { quality.scale = usual; fit(); } };
   shot.promise = new Promise((done) => (shot.done = done));
   window.picture.redraw();
   return shot.promise;
@@ -294,7 +297,7 @@ export function taken() {
 // Right after a frame was drawn it can still be read.
 function shoot() {
   if (!shot || --shot.frames > 0) return;
-  const { done, after } = shot, buffer = stream.canvas().__canvas_element;
+  const { kind, done, after } = shot, buffer = stream.canvas().__canvas_element;
   shot = null;
   const sheet = document.createElement("canvas");
   sheet.width = buffer.width;
@@ -303,7 +306,7 @@ function shoot() {
   pen.drawImage(buffer, 0, 0);
   letters.drawOn(pen, buffer.width / element.clientWidth);
   after();
-  sheet.toBlob(done, "image/png");
+  sheet.toBlob(done, kind, JPEG_QUALITY);
 }
 
 /** Save the picture as a file; `words`: with caption, board and chart, as far as the page shows them. */

@@ -1,6 +1,8 @@
-/* The caption of a lesson's step below the picture, and the place in the lesson; hidden without a lesson. */
+/* The caption of a lesson's step below the picture, or a page of one's own in its place, and the place in the lesson; hidden without
+   a lesson. */
 
 import { make, write } from "../common/dom.js";
+import * as ownPage from "./own-page.js";
 
 export function start(socket) {
   const words = make("p", { class: "words", "aria-live": "polite" });
@@ -12,6 +14,7 @@ export function start(socket) {
     strip.hidden = false;
     write(words, newest.caption);
     write(place, `Step ${newest.number} of ${newest.count}`);
+    ownPage.show(newest.page);
     track.style.setProperty("--done", newest.number / newest.count);
   });
 }

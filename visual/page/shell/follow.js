@@ -12,14 +12,13 @@ import * as picture from "../picture/picture.js";
 import * as plot from "../panels/plot.js";
 import { createSocket } from "../common/socket.js";
 import { coverWhileWaiting } from "../common/waiting.js";
+import { tellWhyNotLetIn } from "./why-not.js";
 
-const ASK_EVERY = 3000; // ms, while there is no line
 const socket = createSocket(betweenPictures());
 
 let question = null;
 let tally = null;
 let vote = null; // the bench's reply to this visitor's answer
-let asking = 0;
 let sent = null; // the choice that is on its way to the bench
 
 looks.start();
@@ -93,20 +92,6 @@ function followTheView() {
   focus.keep(byId("picture"));
 }
 
-/* A page that lost its connection may find its place taken: a socket is not told why it is refused, so the page asks. */
-function tellWhyNotLetIn(connected) {
-  clearInterval(asking);
-  write(byId("why-not"), "");
-  if (connected) return;
-  asking = setInterval(async () => {
-    try {
-      const asked = await fetch(location.href, { cache: "no-store" });
-      const why = asked.status >= 400 ? (await asked.text()).trim().replace(/^\d+: /, "") : "";
-      write(byId("why-not"), why && why[0].toUpperCase() + why.slice(1));
-    } catch { /* the bench itself is gone */ }
-  }, ASK_EVERY);
-}
-
 function answer(choice) {
   if (socket.request.answer(choice)) {
     sent = choice;
@@ -146,7 +131,7 @@ function waiting() {
   if (sent !== null) return [make("p", { class: "note" }, "Sending\u2026")];
   const refused = vote && tally && vote.round === tally.round && vote.refused ? [make("p", { class: "note refused" }, vote.refused)] : [];
   const standing = taken() === null
-    ? (refused.length ? [] : [make("p", { class: "note" }, "Choose one.")])
+    ? (refused.length ? [] : [make("p", { class: "note" }, tally && tally.vote === 2 ? "The class votes again: choose once more." : "Choose one.")])
     : [make("p", { class: "note" }, `Your answer: ${question.choices[placeOf(taken())].words}. You can change it until the answer is shown.`)];
   return [...refused, ...standing];
 }

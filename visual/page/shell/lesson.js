@@ -20,9 +20,7 @@ export function start(socket, notify) {
 }
 
 function begin(socket, open) {
-  actions.reveal = () => socket.request.reveal();
   actions.speaker = open;
-  learn("R", "show the answer to the question", "reveal");
   learn("T", "the speaker's window", "speaker");
   for (const [id, words, key] of [["previous", "Previous step", "P"], ["next", "Next step", "N"]]) {
     byId(id).title = `${words} (${key})`;

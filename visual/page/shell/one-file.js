@@ -1,6 +1,7 @@
 /* Begins a page that is one file (host/one_file.py): unpacks its scripts and runs them in their order. */
 "use strict";
 
+window.begun = true;
 (async function () {
   const text = (name) => document.getElementById(`film-${name}`).textContent;
   if (typeof DecompressionStream === "undefined" || !HTMLScriptElement.supports || !HTMLScriptElement.supports("importmap")) {
@@ -16,7 +17,7 @@
   const blob = (code) => URL.createObjectURL(new Blob([code], { type: "text/javascript" }));
   const add = (look) => document.head.append(Object.assign(document.createElement("script"), look));
 
-  window.film = { ...JSON.parse(text("about")), unpacked };
+  window.film = { ...await unpacked("about"), unpacked };
   const code = await unpacked("code");
   for (const one of code.first) add({ textContent: one });
   const at = Object.fromEntries(Object.entries(code.modules).map(([path, body]) => [`thumbwise/${path}`, blob(body)]));
@@ -24,4 +25,4 @@
   window.film.later = async () => blob(await unpacked("later"));
   add({ type: "importmap", textContent: JSON.stringify({ imports: at }) });
   add({ type: "module", textContent: `import "thumbwise/${code.entry}"` });
-})();
+})().catch(window.tellDamaged);

@@ -39,18 +39,17 @@ const actions = {
 looks.start();
 build();
 keys.start(actions, answer, () => write(byId("notice"), ""), false);
-keys.learn("R", "show the answer to the question", "reveal");
 socket.on("run", (run) => memory.follow("run", run));
 socket.on("step", showStep);
-socket.on("scene", (scene) => write(byId("scene"), scene.title));
+socket.on("scene", showScene);
 socket.on("prompt", showPrompt);
 socket.on("question", showQuestion);
 socket.on("tally", showQuestion);
 socket.on("bench", showBench);
 socket.on("notice", ({ text }) => write(byId("notice"), text));
-socket.on("clock", ({ lesson, step }) => {
-  write(byId("in-lesson"), lasted(lesson));
-  write(byId("in-step"), lasted(step));
+socket.on("clock", (clock) => {
+  showTaken("lesson", clock.lesson, clock.lesson_planned);
+  showTaken("step", clock.step, clock.step_planned);
 });
 setInterval(showTimeOfDay, 1000);
 showTimeOfDay();
@@ -85,9 +84,14 @@ function nextView() {
   socket.request.view(views[(place + 1) % views.length].name);
 }
 
+function showScene() {
+  write(byId("scene"), told.step && told.step.page ? "A page" : told.scene.title);
+}
+
 function showStep(step) {
   write(byId("place"), `Step ${step.number} of ${step.count}`);
-  write(byId("words"), step.caption);
+  write(byId("words"), step.caption || (step.page ? step.page.title : ""));
+  showScene();
   document.title = `Step ${step.number}: the speaker's window \u2013 Thumbwise`;
   buttons.previous.disabled = step.number === 1;
   showWayOn();
@@ -130,12 +134,19 @@ function showQuestion() {
 
 function showWayOn() {
   const { step } = told;
-  write(buttons.next.querySelector(".words"), waits() ? "Show the answer" : "Next");
+  write(buttons.next.querySelector(".words"), told.prompt ? told.prompt.onward : "Next");
   buttons.next.disabled = Boolean(step && step.number === step.count && !waits());
 }
 
 function showBench(bench) {
   write(buttons.run.querySelector(".words"), bench.running ? "Hold" : "Run");
+}
+
+/* The time taken, and beside it what was planned, if anything was. */
+function showTaken(what, taken, planned) {
+  write(byId(`in-${what}`), lasted(taken));
+  write(byId(`${what}-planned`), planned ? `of ${lasted(planned)}` : "");
+  byId(`in-${what}`).parentElement.classList.toggle("over", planned > 0 && taken > planned);
 }
 
 function showTimeOfDay() {

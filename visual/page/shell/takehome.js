@@ -2,27 +2,30 @@
 
 import "./follow.js";
 import { byId, make, write } from "../common/dom.js";
+import * as board from "../panels/board.js";
 
 const { film, told, request } = window.bench.socket;
 
 const choose = make("select", { "aria-label": "Step", onchange: () => film.go(Number(choose.value)) },
-  ...film.steps.map(({ caption, asks }, place) => make("option", { value: place }, `${place + 1}. ${asks ? "? " : ""}${caption}`)));
+  ...film.steps.map(({ caption, asks }, place) => make("option", { value: place }, `${place + 1}. ${asks ? "Question: " : ""}${caption}`)));
 const run = make("button", { type: "button", class: "main", onclick: runOrHold });
 const slider = make("input", { type: "range", min: 0, step: 1, "aria-label": "Seconds into this step", oninput: () => look(slider.valueAsNumber) });
-const seconds = make("output", { class: "seconds" });
+const seconds = make("span", { class: "seconds", "aria-hidden": "true" }); // the slider says them
 const buttons = {
   previous: button("Previous step", "P", () => film.go(film.number - 1)),
-  back: button("Picture back", ",", () => look(film.place - 1)),
-  on: button("Picture on", ".", () => look(film.place + 1)),
+  back: button("One picture back", ",", () => look(film.place - 1)),
+  on: button("One picture on", ".", () => look(film.place + 1)),
   next: button("Next step", "N", onward),
 };
+const damaged = make("p", { class: "damaged", role: "alert" });
 const made = make("p", { class: "made" }, window.film.made);
 
 byId("as-shown").textContent = "Back to the first view";
 document.title = window.film.title;
-document.querySelector(".view").after(make("nav", { class: "bar film-bar", "aria-label": "Steps and pictures" },
+byId("caption").after(make("nav", { class: "bar film-bar", "aria-label": "Steps and pictures" },
   make("div", { class: "group" }, buttons.previous, choose, buttons.next),
-  make("div", { class: "group" }, run, buttons.back, slider, buttons.on, seconds)));
+  make("div", { class: "group" }, run, buttons.back, slider, buttons.on, seconds),
+  damaged));
 byId("column").append(made);
 film.on(show);
 document.addEventListener("keydown", press);
@@ -52,6 +55,7 @@ function onward() {
 const KEYS = {
   " ": runOrHold, ",": () => look(film.place - 1), ".": () => look(film.place + 1),
   n: onward, p: () => film.go(film.number - 1), pagedown: onward, pageup: () => film.go(film.number - 1),
+  b: board.change,
 };
 
 function press(event) {
@@ -68,12 +72,14 @@ function press(event) {
 
 function show() {
   if (film.number < 0) return;
+  write(damaged, film.wrong);
   choose.value = film.number;
   write(run, film.waits ? "Show the answer" : film.playing ? "Hold" : film.place >= film.length ? "Run again" : "Run");
   slider.max = film.length;
   slider.value = film.place;
   for (const one of [slider, buttons.back, buttons.on]) one.disabled = film.waits;
   write(seconds, `${(film.place / window.film.rate).toFixed(1)} s`);
+  slider.setAttribute("aria-valuetext", `${seconds.textContent} of ${(film.length / window.film.rate).toFixed(1)} s`);
   buttons.previous.disabled = film.number === 0;
   buttons.next.disabled = film.number === film.steps.length - 1 && !film.waits;
 }

@@ -15,7 +15,7 @@ MUTATIONS = (
             ("windings.py", "winding.slots // winding.poles, start + winding.span", "winding.slots // winding.poles, start + full"),
             ("connections.py", "1 / 3 if tap is None", "1 / math.sqrt(3) if tap is None"),
             ("connections.py", "other if swapped == 1 else turns,", "other,"),
-            ("connections.py", "wiring.resistance(*pair, ohm, broken)", "wiring.resistance(*pair, ohm)"),
+            ("connections.py", "wiring.resistance(first, second, ohm, broken)", "wiring.resistance(first, second, ohm)"),
             ("drives.py", "rotor = field - sense *", "rotor = field + sense *"),
             ("drives.py", '"leading" if current.imag > 0', '"leading" if current.imag < 0'),
             ("drives.py", "times = first**2 - last**2", "times = first - last"),
@@ -32,7 +32,11 @@ MUTATIONS = (
             ("circuits.py", '("W2", "U2", "V2")', '("U2", "V2", "W2")'),
             ("circuits.py", "corners[(place + 1) % 3]", "corners[(place + 2) % 3]"),
             ("curves.py", "(TOP - BOTTOM) * (y - low)", "(TOP - BOTTOM) * (high - y)"),
-            ("machines.py", "(side, angle + np.pi / 2) if", "(side, angle - np.pi / 2) if"),
+            (
+                "machines.py",
+                "(side, angle + np.pi / 2), (-side, angle - np.pi / 2)",
+                "(side, angle - np.pi / 2), (-side, angle + np.pi / 2)",
+            ),
             ("hands.py", "oblique(turn @ tip)", "oblique(tip)"),
         )
     ),

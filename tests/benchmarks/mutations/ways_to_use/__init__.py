@@ -1,1 +1,1 @@
-"""Breaks of the ways to use the scenes."""
+"""Of the ways to use the scenes."""

@@ -1,22 +1,22 @@
-"""Saving a student's answers without blocking the loop."""
+"""Saving lines without blocking the loop."""
 
 from __future__ import annotations
 
 from concurrent.futures import Future, ThreadPoolExecutor
 
-from scenes.practice.results import NotKept, Results
+from scenes.kept.lines import KeptLines, NotKept
 
 
 class Writer:
-    """Writes answers in its own thread, so that neither the disk nor another program's lock delays a picture.
+    """Writes lines in its own thread, so that neither the disk nor another program's lock delays a picture.
 
     As a context manager it ends with everything written, or raises `NotKept`. Sentences about earlier failures go into
-    `results.told`.
+    `lines.told`.
     """
 
-    def __init__(self, results: Results):
-        self.results = results
-        self._thread = ThreadPoolExecutor(1, "results")
+    def __init__(self, lines: KeptLines):
+        self.lines = lines
+        self._thread = ThreadPoolExecutor(1, "kept lines")
         self._next: Future | None = None
 
     def write(self) -> None:
@@ -26,13 +26,13 @@ class Writer:
 
     def _keep(self) -> None:
         try:
-            self.results.keep()
+            self.lines.keep()
         except NotKept as wrong:
-            self.results.told.append(f"{wrong} Saving is tried again with the next answer.")
+            self.lines.told.append(f"{wrong} Saving is tried again with the next answer.")
 
     def __enter__(self) -> Writer:
         return self
 
     def __exit__(self, *_) -> None:
         self._thread.shutdown()
-        self.results.keep()
+        self.lines.keep()

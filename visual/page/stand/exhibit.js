@@ -8,9 +8,9 @@ import { coverWhileWaiting } from "../common/waiting.js";
 import * as letters from "../picture/letters.js";
 import * as picks from "../picture/picks.js";
 import * as picture from "../picture/picture.js";
-import * as buttons from "../stand/buttons.js";
-import { answerTouches } from "../stand/touches.js";
-import * as wheel from "../stand/wheel.js";
+import * as buttons from "./buttons.js";
+import { answerTouches } from "./touches.js";
+import * as wheel from "./wheel.js";
 
 const CAPTION_EVERY = 900; // ms: a sentence with changing figures must stay readable
 const TOUCH_EVERY = 2000; // ms between reports that somebody is still turning the picture

@@ -1,0 +1,1 @@
+"""A lesson as illustrated notes to print."""

@@ -1,0 +1,128 @@
+"""What is printed of a lesson: each step as the class sees it, with its picture, and what its question's answer shows."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+from contextlib import AsyncExitStack
+from dataclasses import dataclass
+
+from scenes.lesson.lesson_bench import LessonBench
+from scenes.lesson.steps import Lesson
+from scenes.picture.picture import Format, NoPicture, drawing
+from scenes.scene.described import described_mark, described_plot, described_readings
+from scenes.scene.question import Question
+from visual.host import messages
+from visual.host.server import Host
+from visual.solid.told import told
+
+MOMENT = 2.0  # s that a step runs before it is printed: what moves is under way, and what swings has turned
+RATE = 12  # pictures a second
+PRINTED = Format((600, 400), 1.5, "jpeg")  # letters as large as the text beside it, and 270 dots to the inch
+
+
+@dataclass(frozen=True)
+class PrintedStep:
+    """One step on paper: a `page` of one's own, or a demonstration.
+
+    `begins`: the step before was of another scene, and here is its `caution`; `view`: where it is seen from; `key`: letter and meaning
+    of the arrows in sight; `says`: what is seen, in words; `plot` and `marks`: the curves beside the picture, if there are any;
+    `readings`: as the class sees them, a figure that it shall find as "?"; `after`: those that are others once the question is answered;
+    `picture`: a JPEG, empty without one.
+    """
+
+    number: int
+    caption: str
+    notes: str
+    page: messages.OwnPage | None = None
+    scene: str = ""
+    begins: bool = False
+    caution: str = ""
+    view: str = ""
+    key: tuple[tuple[str, str], ...] = ()
+    says: str = ""
+    plot: messages.Plot | None = None
+    marks: tuple[messages.Mark, ...] = ()
+    readings: tuple[messages.Reading, ...] = ()
+    question: Question | None = None
+    after: tuple[messages.Reading, ...] = ()
+    picture: bytes = b""
+
+
+async def printed_steps(
+    lesson: Lesson,
+    browser: str | None,
+    done: Callable[[int], object] = lambda steps: None,
+    no_picture: Callable[[NoPicture], object] = lambda why: None,
+) -> tuple[PrintedStep, ...]:
+    """Every step, with the pictures that the browser at that path draws, or without pictures.
+
+    `done(steps)` is called after each. If the browser fails, `no_picture` is told why, and the other steps have no picture.
+    """
+    bench = LessonBench(Host(), lesson, may_wait=True)
+    steps = []
+    async with AsyncExitStack() as stack:
+        taken: Callable[[], Awaitable[bytes]] | None = None
+        for place, step in enumerate(lesson.steps):
+            bench.go_to(place)
+            if step.scene and not (step.hold or step.question):
+                _run(bench)
+            bench.running = False
+            bench.show_state()
+            drawn = b""
+            try:
+                if step.scene and browser is not None:
+                    if taken is None:
+                        taken = await stack.enter_async_context(drawing(bench, PRINTED, browser))
+                    drawn = await taken()
+            except NoPicture as why:
+                browser = None
+                no_picture(why)
+            steps.append(_printed(bench, drawn))
+            done(place + 1)
+    return tuple(steps)
+
+
+def _run(bench: LessonBench) -> None:
+    bench.running = True
+    for _ in range(round(MOMENT * RATE)):
+        bench.frame(1 / RATE)
+
+
+def _printed(bench: LessonBench, picture: bytes) -> PrintedStep:
+    """The step that stands on the bench; a question that waits is answered, and what follows has run."""
+    step, place, scene = bench.step, bench.place, bench.scene
+    if not step.scene:
+        own = bench.lesson.pictures[step.picture].as_address() if step.picture else ""
+        return PrintedStep(place + 1, caption=step.title, notes=step.notes, page=step.as_page(own))
+    before = [each.scene for each in bench.lesson.steps[:place] if each.scene]
+    begins = not before or before[-1] != step.scene
+    shown = {letter for letter, _, _ in told(scene.drawn).arrows}
+    plot, marks = scene.plot(bench.reveals_answer), scene.marks(bench.reveals_answer)
+    readings, question = _in_sight(bench), bench.prediction.question
+    if bench.prediction.waiting:
+        bench.reveal()
+        _run(bench)
+        bench.running = False
+    return PrintedStep(
+        number=place + 1,
+        scene=scene.title,
+        begins=begins,
+        caution=scene.caution if begins else "",
+        caption=step.caption or scene.title,
+        view=scene.eye.words,
+        key=tuple((key.letter, key.words) for key in scene.arrows if key.letter in shown),
+        says=scene.says() if question is None else scene.title,
+        plot=None if plot is None or not any(line.points for line in plot.lines) else described_plot(plot),
+        marks=tuple(map(described_mark, marks)),
+        readings=readings,
+        question=question,
+        after=() if question is None else tuple(reading for reading in _in_sight(bench) if reading not in readings),
+        notes=step.notes,
+        picture=picture,
+    )
+
+
+def _in_sight(bench: LessonBench) -> tuple[messages.Reading, ...]:
+    """The readings that matter in this step."""
+    readings = described_readings(bench.scene.readings(bench.reveals_answer), bench.reveals_answer, bench.first_readings)
+    return tuple(reading for reading in readings if reading["first"])

@@ -1,0 +1,1 @@
+"""Files of lines that are only ever added to: answers, marks, votes."""

@@ -1,0 +1,204 @@
+"""A lesson being made: each change gives a new text, which is read as it will be when the file is opened, and can be undone."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections import deque
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from physics.arguments import quoted
+from scenes.lesson.document import Document, Part
+from scenes.lesson.lesson import LONGEST_CAPTION, LONGEST_TEXT, LONGEST_TITLE, MOST_MINUTES, VERSION, LessonError, read
+from scenes.lesson.own_question import LONGEST as LONGEST_OF_QUESTION
+from scenes.lesson.pictures import Pictures
+from scenes.lesson.steps import Lesson
+
+MOST_CHANGES = 100  # that can be undone
+LONGEST_NOTES = 5000  # characters
+
+
+@dataclass(frozen=True)
+class Edition:
+    """A text and the lesson in it."""
+
+    document: Document
+    lesson: Lesson
+
+
+class Draft:
+    """The present edition of a lesson, those before it, and those that were undone.
+
+    Every change raises `ValueError`, in a sentence, and changes nothing, where the lesson could not be read any more.
+    """
+
+    def __init__(self, text: str, name: str, pictures: Pictures):
+        self._name = name
+        self._pictures = pictures
+        lesson = read(text, name, pictures)
+        self._now = Edition(Document.of(text), lesson)
+        self._before: deque[Edition] = deque(maxlen=MOST_CHANGES)
+        self._after: list[Edition] = []
+
+    @property
+    def document(self) -> Document:
+        return self._now.document
+
+    @property
+    def lesson(self) -> Lesson:
+        return self._now.lesson
+
+    @property
+    def can_undo(self) -> bool:
+        return bool(self._before)
+
+    @property
+    def can_redo(self) -> bool:
+        return bool(self._after)
+
+    def undo(self) -> None:
+        if not self._before:
+            raise ValueError("There is no change left to undo.")
+        self._after.append(self._now)
+        self._now = self._before.pop()
+
+    def redo(self) -> None:
+        if not self._after:
+            raise ValueError("There is no undone change to make again.")
+        self._before.append(self._now)
+        self._now = self._after.pop()
+
+    def read_anew(self, text: str) -> None:
+        """Take the text that somebody has written elsewhere; undo brings back what was there. `LessonError` if it is not valid."""
+        lesson = read(text, self._name, self._pictures, self.lesson.steps)
+        if text != self.document.text:
+            self._take(Edition(Document.of(text).numbered_as(self.document), lesson))
+
+    def change(self, document: Document) -> None:
+        """Take another document, in the present format."""
+        document = document.headed("version", VERSION)
+        try:
+            lesson = read(document.text, self._name, self._pictures, self.lesson.steps)
+        except LessonError as wrong:
+            raise ValueError(wrong.sentence) from None
+        if document.text != self.document.text:
+            self._take(Edition(document, lesson))
+
+    def _take(self, edition: Edition) -> None:
+        self._before.append(self._now)
+        self._after.clear()
+        self._now = edition
+
+    def called(self, title: str) -> None:
+        self.change(self.document.headed("title", typed_line("The lesson's title", title, LONGEST_TITLE)))
+
+    def insert(self, place: int, given: Mapping[str, object]) -> None:
+        self.change(self.document.inserted(place, Part.new(given)))
+
+    def move(self, number: float, to: int) -> None:
+        """Move a step to another place; beyond the ends, the first or last one."""
+        here = self.document.place(number)
+        self.change(self.document.without(here).inserted(max(0, min(len(self.document.parts) - 1, to)), self.document.parts[here]))
+
+    def copy(self, number: float) -> None:
+        here = self.document.place(number)
+        self.insert(here + 1, self.document.parts[here].given)
+
+    def remove(self, number: float) -> None:
+        if len(self.document.parts) == 1:
+            raise ValueError("A lesson keeps at least one step; add another before you take this one out.")
+        self.change(self.document.without(self.document.place(number)))
+
+    def say(self, number: float, **values: object) -> None:
+        """Change what a step says: a value of None, or an empty one, takes the key out."""
+        here = self.document.place(number)
+        before = self.document.parts[here].given
+        given = {key: value for key, value in {**before, **values}.items() if value not in (None, "", {}, [])}
+        if given != before:  # else it stays as it is written
+            self.change(self.document.changed(here, given))
+
+    def type(self, number: float, name: str, value: object) -> None:
+        """Change one thing of a step to what somebody has typed or chosen on the page."""
+        if name not in TYPED:
+            raise ValueError(f"Of a step one can change {', '.join(TYPED)}, not {quoted(name)}.")
+        typed = {name: TYPED[name](value)}
+        self.say(number, **typed, **({"vote": None} if typed == {"question": None} else {}))  # without a question there is no vote
+
+
+def typed_line(what: str, value: object, most: int) -> str:
+    """Text on one line, from what was typed; `ValueError`, in a sentence, if it cannot be kept."""
+    return " ".join(_typed(what, value, most).split())
+
+
+def typed_lines(what: str, value: object, most: int) -> str:
+    """Text on several lines, the last of which ends as the others do."""
+    text = "\n".join(line.rstrip() for line in _typed(what, value, most).split("\n")).strip("\n")
+    return f"{text}\n" if "\n" in text else text
+
+
+def _typed(what: str, value: object, most: int) -> str:
+    if not isinstance(value, str):
+        raise ValueError(f"{what} must be text, not {quoted(value)}.")
+    text = value.replace("\r\n", "\n").replace("\r", "\n")
+    for sign in text:
+        if unicodedata.category(sign) in ("Cc", "Cs") and sign not in "\n\t":
+            raise ValueError(f"{what} cannot hold U+{ord(sign):04X}, a control character that no page shows; take it out.")
+    if len(text.strip()) > most:
+        raise ValueError(f"{what} may have at most {most} characters, not {len(text.strip())}.")
+    return text
+
+
+def typed_question(text: str, choices: str, right: float, reason: str) -> dict[str, object]:
+    """The table of a question of one's own, each of its choices on a line."""
+    table: dict[str, object] = {
+        "text": typed_line("The question", text, LONGEST_OF_QUESTION["text"]),
+        "choices": [
+            typed_line("A choice", line, LONGEST_OF_QUESTION["choices"])
+            for line in _typed("The choices", choices, 10 * LONGEST_OF_QUESTION["choices"]).split("\n")
+            if line.strip()
+        ],
+        "right": int(right) if abs(right) < 100 else 0,
+        "reason": typed_lines("The reason", reason, LONGEST_OF_QUESTION["reason"]),
+    }
+    return {key: value for key, value in table.items() if value != ""}
+
+
+def _yes(what: str, usual: bool) -> Callable[[object], bool | None]:
+    """A switch, kept where it is not as usual."""
+
+    def taken(value: object) -> bool | None:
+        if not isinstance(value, bool):
+            raise ValueError(f"{what} takes true or false, not {quoted(value)}.")
+        return None if value is usual else value
+
+    return taken
+
+
+def _minutes(value: object) -> float | None:
+    if isinstance(value, bool) or not isinstance(value, int | float | None):
+        raise ValueError(f"The minutes planned take a number, not {quoted(value)}.")
+    if not 0 <= (value or 0) <= MOST_MINUTES:
+        raise ValueError(f"The minutes planned are from 0 to {MOST_MINUTES}.")
+    return value or None
+
+
+def _asked(value: object) -> bool | None:
+    if value not in ("scene", "none"):
+        raise ValueError(f"A step asks none or the scene's question, or one of your own, not {quoted(value)}.")
+    return True if value == "scene" else None
+
+
+TYPED: dict[str, Callable[[object], object]] = {
+    "caption": lambda value: typed_line("A caption", value, LONGEST_CAPTION),
+    "notes": lambda value: typed_lines("The notes", value, LONGEST_NOTES),
+    "minutes": _minutes,
+    "hold": _yes("Standing still", False),
+    "go_on": _yes("Going on", False),
+    "answers": _yes("Showing the answers", True),
+    "question": _asked,
+    "vote": _yes("Voting twice", False),
+    "title": lambda value: typed_line("A title", value, LONGEST_TITLE),
+    "text": lambda value: typed_lines("The text", value, LONGEST_TEXT),
+    "picture": lambda value: typed_line("A picture's name", value, 250),
+    "shows": lambda value: typed_line("What the picture shows", value, LONGEST_TEXT),
+}

@@ -1,0 +1,180 @@
+"""The bench on which a lesson is made: what stands on it becomes a step, and steps are changed on the page. Every change is kept in the
+lesson's file at once, and what is written to the file elsewhere is taken over."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+
+from physics.arguments import quoted
+from scenes.lesson.draft import Draft, typed_question
+from scenes.lesson.lesson_bench import SPEAKERS_PAGE, LessonBench
+from scenes.lesson.lesson_file import Changed, LessonFile
+from scenes.lesson.pictures import LARGEST
+from scenes.lesson.prepared import fields, listed
+from scenes.lesson.steps import Step
+from visual.host import messages
+from visual.host.endpoints import Endpoint
+
+INSTRUCTOR = "bench"  # the role of the page that prepares, and is told what the class is not
+LOOK_EVERY = 1.0  # s
+NEW_PAGE = {"title": "A new page"}
+OF_THE_SET_UP = ("scene", "settings", "view", "answers")
+
+
+def endpoint(file: LessonFile) -> Endpoint:
+    """The bench's page, which may upload pictures, and the speaker's."""
+    return Endpoint(beside=(SPEAKERS_PAGE,), upload=file.upload, largest_upload=2 * LARGEST)  # what is too large is told so
+
+
+# Long, for a change on the page and one in the file end in the same place: the lesson that is given from then on.
+class PrepareBench(LessonBench):
+    """A bench stepped through a lesson that can be changed on the page while it is `opened` for that."""
+
+    def __init__(self, host, draft: Draft, file: LessonFile, opened: bool = False, clock=time.monotonic):
+        self.draft = draft
+        self.file = file
+        self.opened = opened
+        self.unsound = ""  # what is wrong with what somebody has written to the file
+        self._looked = clock()
+        super().__init__(host, draft.lesson, clock)
+        self.actions |= {
+            messages.Prepare: lambda it: self.prepare(it.on),
+            messages.AddStep: lambda it: self.add(NEW_PAGE if it.page else self._standing()),
+            messages.ArrangeStep: lambda it: self.arrange(it.number, it.how),
+            messages.ChangeStep: lambda it: self.edit(lambda: draft.type(it.number, it.name, it.value)),
+            messages.AskOwn: lambda it: self.edit(
+                lambda: draft.say(it.number, question=typed_question(it.text, it.choices, it.right, it.reason))
+            ),
+            messages.NameLesson: lambda it: self.edit(lambda: draft.called(it.title)),
+            messages.Undo: lambda it: self.edit(draft.redo if it.again else draft.undo),
+        }
+
+    def prepare(self, on: bool) -> None:
+        self.opened = on
+
+    def edit(self, does: Callable[[], None]) -> None:
+        """Change the draft; `ValueError`, in a sentence, if that is impossible now."""
+        if not self.opened:
+            raise ValueError("The lesson can be changed while Prepare is open.")
+        if self.unsound:
+            raise ValueError(f"Nothing can be changed here until the file is right again: {self.unsound}")
+        self._take_over(does)
+        self.file.keep(self.draft.document.text)
+
+    def add(self, given: dict) -> None:
+        self.edit(lambda: self.draft.insert(self.place + 1, given))
+        self.go_to(self.place + 1)
+
+    def arrange(self, number: float, how: str) -> None:
+        """Move, copy, take out, set up anew or show the step with that number."""
+        here = self.draft.document.place(number)
+        if how == "show":
+            self.go_to(here)
+        elif how == "copy":
+            self.edit(lambda: self.draft.copy(number))
+            self.go_to(here + 1)
+        elif how == "set-up":
+            self.edit(lambda: self.draft.say(number, **self._set_up_anew(here)))
+        elif how == "remove":
+            self.edit(lambda: self.draft.remove(number))
+        elif how in ("up", "down"):
+            self.edit(lambda: self.draft.move(number, here + (1 if how == "down" else -1)))
+        else:
+            raise ValueError(f"A step is arranged by up, down, copy, remove, set-up or show, not {quoted(how)}.")
+
+    def go_to_scene(self, name: str) -> None:
+        """While the lesson is made, a scene is chosen to set up, not to look for its step."""
+        if self.opened:
+            self.show(name)
+        else:
+            super().go_to_scene(name)
+
+    def _standing(self) -> dict:
+        """What stands on the bench, as a step has it."""
+        scene = self.scene
+        if self.page is not None:
+            raise ValueError("A page covers the bench; choose a demonstration first.")
+        settings = {control.name: scene[control.name] for control in scene.controls if scene[control.name] != control.default}
+        waits = self.prediction.waiting
+        return {
+            "scene": scene.name,
+            **({"settings": settings} if settings else {}),
+            **({"view": scene.view} if scene.view != scene.views[0].name else {}),
+            **({"question": True} if waits and self.prediction.own is None else {}),
+            **({} if waits or self.answers_shown else {"answers": False}),
+        }
+
+    def _set_up_anew(self, place: int) -> dict:
+        """What a step says when it is given the set-up that stands on the bench: readings that this does not have are gone."""
+        step, standing = self.lesson.steps[place], self._standing()
+        if not step.scene:
+            raise ValueError("A page has no set-up; add this set-up as a step of its own.")
+        there = {reading.name for reading in self.scene.readings()}
+        standing.pop("question", None)  # it keeps its own
+        kept = [name for name in step.readings if name in there]
+        asks = {"question": True} if type(step.question) is int else {}
+        return dict.fromkeys(OF_THE_SET_UP) | {"readings": kept} | standing | asks
+
+    def _take_over(self, does: Callable[[], None]) -> None:
+        """Change the draft, give the lesson in it from now on, and set up the present step again if that was changed, or is gone."""
+        number, before = self.draft.document.parts[self.place].number, self.step
+        does()
+        self.take(self.draft.lesson)
+        places = [place for place, part in enumerate(self.draft.document.parts) if part.number == number]
+        self.place = places[0] if places else self.place
+        if not places or _set_up(self.step) != _set_up(before):
+            self.go_to(self.place)
+        elif self.page is not None:
+            self.page = self.step
+
+    def _one_picture(self, seconds: float) -> None:
+        super()._one_picture(seconds)
+        if self._clock() - self._looked >= LOOK_EVERY:
+            self._looked = self._clock()
+            if self.file.not_kept:
+                self.file.keep(self.draft.document.text)
+            else:
+                self.file.look()
+            self._show_preparing()
+        for news in self.file.news():
+            self._hear(news)
+            self.show_state()
+
+    def _hear(self, news: Changed) -> None:
+        """Somebody has written to the file elsewhere."""
+        text = news.text
+        try:
+            if text is None:
+                raise ValueError(f"{self.file.path} is not UTF-8 text, as a lesson must be.")
+            self._take_over(lambda: self.draft.read_anew(text))
+            self.unsound = ""
+            self.tell("The lesson was changed in its file, and has been read again.")
+        except ValueError as wrong:
+            self.unsound = str(wrong)
+            self.tell(self.unsound)
+
+    def show_state(self) -> None:
+        super().show_state()
+        self._show_preparing()
+
+    def _show_preparing(self) -> None:
+        here = self.draft.document.parts[self.place].number
+        self.host.publish_to(
+            INSTRUCTOR,
+            preparing={
+                "open": self.opened,
+                "file": str(self.file.path),
+                "title": self.lesson.title,
+                "wrong": self.unsound or self.file.not_kept,
+                "steps": listed(self.lesson, self.draft.document) if self.opened else [],
+                "here": fields(here, self.step, self.picture_of(self.step)) if self.opened else None,
+                "can_undo": self.draft.can_undo,
+                "can_redo": self.draft.can_redo,
+            },
+        )
+
+
+def _set_up(step: Step) -> tuple:
+    """What has to be set up again when it is changed."""
+    return step.scene, step.settings, step.view, step.question, step.answers, step.hold

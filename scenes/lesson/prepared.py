@@ -1,0 +1,63 @@
+"""What the page that prepares a lesson is told of its steps."""
+
+from __future__ import annotations
+
+from scenes import catalogue
+from scenes.lesson.document import Document
+from scenes.lesson.own_question import as_given
+from scenes.lesson.steps import Lesson, Step
+from scenes.scene.question import Question
+from visual.host import messages
+
+
+def listed(lesson: Lesson, document: Document) -> list[messages.PreparedStep]:
+    """The steps in their order."""
+    return [
+        {
+            "number": part.number,
+            "words": step.heading,
+            "scene": catalogue.scene_class(step.scene).title if step.scene else "",
+            "asks": bool(step.question),
+            "minutes": step.minutes,
+        }
+        for step, part in zip(lesson.steps, document.parts, strict=True)
+    ]
+
+
+def fields(number: int, step: Step, picture: str) -> messages.PreparedFields:
+    """What can be changed of a step; `picture` is the address of its picture."""
+    return {
+        "number": number,
+        "page": not step.scene,
+        "caption": step.caption,
+        "notes": step.notes.strip("\n"),
+        "minutes": step.minutes,
+        "hold": step.hold,
+        "go_on": step.go_on,
+        "answers": step.answers,
+        "asks": _asks(step.question),
+        "vote": step.vote,
+        "own": _own(step.question) if isinstance(step.question, Question) else None,
+        "title": step.title,
+        "text": step.text.strip("\n"),
+        "picture": picture,
+        "shows": step.shows,
+    }
+
+
+def _asks(question: bool | int | Question) -> str:
+    if isinstance(question, Question):
+        return "own"
+    if isinstance(question, bool):
+        return "scene" if question else "none"
+    return "number"
+
+
+def _own(question: Question) -> messages.PreparedQuestion:
+    table = as_given(question)
+    return {
+        "text": question.text,
+        "choices": "\n".join(table["choices"]),
+        "right": table["right"],
+        "reason": question.reason.strip("\n"),
+    }

@@ -1,0 +1,47 @@
+"""What a test has shown: each trainee's marks, each question's share of right answers, and its commonest mistake."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from scenes import catalogue
+from scenes.marked.record import Terms
+from scenes.marked.sittings import Sitting, question_for
+from scenes.questions.kinds import kind_of
+
+
+@dataclass(frozen=True)
+class QuestionSeen:
+    """A question, over all trainees: its place, its topic, how many answered it, how many of them rightly, and the mistake made most
+    often with how many made it; no name where none was recognised."""
+
+    place: int
+    topic: str
+    answered: int
+    right: int
+    mistake: str
+    times: int
+
+
+def questions_seen(terms: Terms, sittings: Sequence[Sitting]) -> list[QuestionSeen]:
+    """Every question in its turn."""
+    found = []
+    for place in range(1, terms.questions + 1):
+        answers = [sitting.answers[place] for sitting in sittings if place in sitting.answers]
+        asked = question_for(terms, 1, place)
+        scene = catalogue.scene_class(asked.scene)
+        topic = f"{scene.title}: {kind_of(scene, asked.kind).words}"
+        (mistake, times), *_ = [*mistakes(answer.mistake for answer in answers), ("", 0)]
+        found.append(QuestionSeen(place, topic, len(answers), sum(answer.right for answer in answers), mistake, times))
+    return found
+
+
+def mistakes(names) -> list[tuple[str, int]]:
+    """The mistakes that were recognised, the commonest first, with how often each was made."""
+    return sorted(Counter(name for name in names if name).items(), key=lambda each: (-each[1], each[0]))
+
+
+def mistakes_of_all(sittings: Sequence[Sitting]) -> list[tuple[str, int]]:
+    return mistakes(answer.mistake for sitting in sittings for answer in sitting.answers.values())

@@ -1,0 +1,98 @@
+"""The report on a test: a page to read or print, and a table for a spreadsheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import datetime
+from html import escape
+
+from scenes.kept.lines import table
+from scenes.marked.marks import mistakes_of_all, questions_seen
+from scenes.marked.record import Terms
+from scenes.marked.sittings import Sitting, seconds
+
+RIGHT, WRONG, OPEN = "\N{CHECK MARK}", "\N{MULTIPLICATION SIGN}", "\N{EN DASH}"
+
+STYLE = """
+* { box-sizing: border-box; margin: 0; padding: 0; }
+html { font: 11pt/1.4 "Liberation Sans", Arial, Helvetica, sans-serif; color: #000; background: #fff; }
+body { max-width: 200mm; margin: 8mm auto; padding: 0 4mm; }
+h1 { font-size: 17pt; line-height: 1.2; border-bottom: 0.6mm solid #000; padding-bottom: 2mm; margin-bottom: 3mm; }
+h2 { font-size: 13pt; margin: 7mm 0 2mm; }
+p { margin-bottom: 2mm; }
+.wide { overflow-x: auto; }
+table { border-collapse: collapse; width: 100%; }
+th, td { border: 0.2mm solid #000; padding: 1mm 1.6mm; text-align: left; font-variant-numeric: tabular-nums; }
+th { background: #e8e8e8; font-size: 9.5pt; }
+tr { break-inside: avoid; }
+"""
+
+
+def report_page(terms: Terms, sittings: Sequence[Sitting], file: str) -> str:
+    """Each trainee's marks, each question, and the mistakes, as one HTML page without anything from elsewhere."""
+    asked = range(1, terms.questions + 1)
+    trainees = [
+        [sitting.name, f"{sitting.marks} of {terms.questions}", *(_sign(sitting, place) for place in asked)]
+        for sitting in _by_name(sittings)
+    ]
+    questions = [
+        [str(one.place), one.topic, _share(one.right, one.answered), f"{one.mistake} ({one.times})" if one.mistake else OPEN]
+        for one in questions_seen(terms, sittings)
+    ]
+    mistakes = [[name, str(times)] for name, times in mistakes_of_all(sittings)]
+    when = datetime.fromtimestamp(seconds(terms.when))
+    limit = f"{terms.minutes:g} minutes" if terms.minutes else "no time limit"
+    title = f"Test of {when.day} {when:%B %Y}"
+    parts = [
+        f"<h1>{title}</h1>",
+        f"<p>{terms.questions} questions to each trainee, each with other figures; {limit}. {len(sittings)} trainees.</p>",
+        "<h2>Marks</h2>",
+        _table(["Name", "Marks", *map(str, asked)], trainees),
+        f"<p>{RIGHT} right, {WRONG} wrong, {OPEN} not answered.</p>",
+        "<h2>Questions</h2>",
+        _table(["", "Topic", "Right", "Commonest mistake (times)"], questions),
+        *(["<h2>Mistakes</h2>", _table(["Mistake", "Times"], mistakes)] if mistakes else []),
+        f"<p>The answers are kept with names in {escape(file)}. When you have no more need of them, delete them:"
+        " <code>thumbwise test --results FILE --delete</code>; and this page.</p>",
+    ]
+    head = f'<meta charset="utf-8"><title>{title}</title><meta name="viewport" content="width=device-width, initial-scale=1">'
+    return f'<!doctype html>\n<html lang="en"><head>{head}<style>{STYLE}</style></head>\n<body>\n{chr(10).join(parts)}\n</body></html>\n'
+
+
+def marks_table(terms: Terms, sittings: Sequence[Sitting]) -> str:
+    """A row for each trainee as CSV: name, times, marks, and of every question whether it was right, and the mistake."""
+    places = range(1, terms.questions + 1)
+    columns = ["name", "begun", "last answer", "marks", "questions"]
+    columns += [name for place in places for name in (f"question {place}", f"mistake {place}")]
+    rows = []
+    for sitting in _by_name(sittings):
+        answers = [sitting.answers.get(place) for place in places]
+        times = [_written(sitting.begun), _written(max((seconds(each.when) for each in answers if each), default=None))]
+        cells = [cell for each in answers for cell in (("right" if each.right else "wrong", each.mistake) if each else ("", ""))]
+        rows.append([sitting.name, *times, sitting.marks, terms.questions, *cells])
+    return table(columns, rows)
+
+
+def _by_name(sittings: Sequence[Sitting]) -> list[Sitting]:
+    return sorted(sittings, key=lambda sitting: sitting.name.casefold())
+
+
+def _sign(sitting: Sitting, place: int) -> str:
+    answer = sitting.answers.get(place)
+    return OPEN if answer is None else RIGHT if answer.right else WRONG
+
+
+def _share(right: int, answered: int) -> str:
+    return f"{right} of {answered} ({right / answered:.0%})" if answered else OPEN
+
+
+def _written(moment: float | None) -> str:
+    return "" if moment is None else f"{datetime.fromtimestamp(moment):%Y-%m-%d %H:%M:%S}"
+
+
+def _table(heads: Iterable[str], rows: Iterable[Sequence[str]]) -> str:
+    def row(cells: Iterable[str], tag: str) -> str:
+        return f"<tr>{''.join(f'<{tag}>{escape(cell)}</{tag}>' for cell in cells)}</tr>"
+
+    body = "".join(row(cells, "td") for cells in rows)
+    return f'<div class="wide"><table>\n<thead>{row(heads, "th")}</thead>\n<tbody>{body}</tbody></table></div>'

@@ -1,0 +1,28 @@
+"""Breaks in the lesson that is made on the page."""
+
+from __future__ import annotations
+
+from tests.benchmarks.mutation import Mutation
+
+ROOM = tuple(f"tests/scenes/lesson/test_{name}.py" for name in ("document", "draft", "pictures", "prepare_bench"))
+WIRE = ("tests/visual/host/test_upload.py",)
+FILE, DRAFT, DOCUMENT, BENCH = (f"scenes/lesson/{name}.py" for name in ("lesson_file", "draft", "document", "prepare_bench"))
+PICTURES, PAGES = "scenes/lesson/pictures.py", "visual/host/pages.py"
+
+MUTATIONS = (
+    Mutation(FILE, "            if self._differs():\n", "            if False:\n", ROOM),
+    Mutation(FILE, "        if number < self._newest:\n            return\n", "", ROOM),
+    Mutation(FILE, 'text.replace("\\n", "\\r\\n").encode() if', "text.encode() if", ROOM),
+    Mutation(DRAFT, "        self._after.clear()\n", "", ROOM),
+    Mutation(DRAFT, "            self._take(Edition(document, lesson))", "            self._now = Edition(document, lesson)", ROOM),
+    Mutation(DOCUMENT, "lead=self.lead + _comments_within(self.body), ", "", ROOM),
+    Mutation(DOCUMENT, "replace(part, number=numbers[part.body].pop(0)) if numbers.get(part.body) else part", "part", ROOM),
+    Mutation(BENCH, "        if self.unsound:\n", "        if False:\n", ROOM),
+    Mutation(BENCH, "        if not self.opened:\n", "        if False:\n", ROOM),
+    Mutation(BENCH, "            self.page = self.step\n", "            pass\n", ROOM),
+    Mutation(PICTURES, "        if max(size) > LONGEST_SIDE:\n", "        if False:\n", ROOM),
+    Mutation(PICTURES, "            if not file.resolve().is_relative_to(self._beside.resolve()):\n", "            if False:\n", ROOM),
+    Mutation("scenes/lesson/toml_text.py", ".replace('\"\"\"', '\"\"\\\\\"')", "", ROOM),
+    Mutation("scenes/bench/prediction.py", "        self.own = own\n", "", ROOM),
+    Mutation(PAGES, "        if name not in self.bench.pictures:\n", "        if False:\n", WIRE),
+)  # fmt: skip

@@ -1,0 +1,51 @@
+"""Breaks in a lesson as it is printed, and as it is taken home in one file."""
+
+from __future__ import annotations
+
+from tests.benchmarks.mutation import Mutation
+
+FILM, PAGE = ("tests/scenes/takehome",), ("tests/browser/ways_to_use/test_takehome.py",)
+SCENES = ("tests/browser/ways_to_use/test_takehome_scenes.py",)
+RECORDER, PLAYER = "visual/host/recorder.py", "visual/page/common/film.js"
+QUICK, PRINTED = ("tests/scenes/handout",), ("tests/browser/ways_to_use/test_handout_print.py",)
+WALK, PAPER, PLOT = "scenes/handout/handout.py", "scenes/handout/page.py", "visual/paper/plots.py"
+
+MUTATIONS = (
+    Mutation(RECORDER, "as_made | changed", "changed", FILM),
+    Mutation(RECORDER, "if self._of(key[0], first)}", "}", FILM),
+    Mutation("scenes/takehome/film.py", "            bench.reveal()\n", "", FILM),
+    Mutation(PLAYER, "attrs: [...away, ", "attrs: [", PAGE),
+    Mutation(PLAYER, ": [reel.begin, ...reel.pictures.slice(0, last)]", ": reel.pictures.slice(0, last)", PAGE),
+    Mutation(PLAYER, "    waits = steps[step].asks;\n", "", PAGE),
+    Mutation("scenes/takehome/film.py", "_Recorded(host, lesson, may_wait=True)", "_Recorded(host, lesson)", FILM),
+    Mutation(
+        PLAYER,
+        "messages = last >= place ? reel.pictures.slice(place, last)",
+        "messages = last >= place ? reel.pictures.slice(place + 1, last)",
+        SCENES,
+    ),
+    Mutation(PLAYER, "tellWrong).then(changed)", "() => {}).then(changed)", PAGE),
+    Mutation("visual/page/shell/one-file.js", ".catch(window.tellDamaged)", "", PAGE),
+    Mutation("visual/page/shell/damaged.js", "if (!window.begun) window.tellDamaged();", "", PAGE),
+    Mutation(WALK, "        view=scene.eye.words,", "        view=scene.views[0].words,", QUICK),
+    Mutation(WALK, " if key.letter in shown)", ")", QUICK),
+    Mutation(
+        WALK,
+        "described_readings(bench.scene.readings(bench.reveals_answer), bench.reveals_answer",
+        "described_readings(bench.scene.readings(True), True",
+        QUICK,
+    ),
+    Mutation(WALK, "                browser = None\n", "", QUICK),
+    Mutation(PAPER, "{_readings(step.after)}", "", QUICK),
+    Mutation(PAPER, "said = _notes(step.notes) if notes else", "said = _notes(step.notes) if True else", QUICK),
+    Mutation(PAPER, "_answers(title, steps) if answers else", "_answers(title, steps) if True else", QUICK),
+    Mutation(PAPER, "  break-inside: avoid; }\n.step.alone", " }\n.step.alone", PRINTED),
+    Mutation(
+        PLOT,
+        "return least + min(1.0, max(0.0, share)) * (most - least)",
+        "return least + min(1.0, max(0.0, share)) * (least - most)",
+        QUICK,
+    ),
+    Mutation("visual/page/shell/still.js", 'socket.on("step", () => window.picture.redraw());', "", PRINTED),
+    Mutation("visual/page/shell/still.js", "  taken = step();\n", "  taken = 1;\n", PRINTED),
+)

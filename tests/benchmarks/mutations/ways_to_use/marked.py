@@ -1,0 +1,46 @@
+"""Breaks of a marked test, of votes, and of codes to scan."""
+
+from tests.benchmarks.mutation import Mutation
+
+ROOM_TEST, RECORD_TEST, REPORT_TEST = (
+    (f"tests/scenes/marked/test_{name}.py",) for name in ("room", "record", "report")
+)  # fmt: skip
+VOTES_TEST, CODE_TEST, SECRET = ("tests/scenes/bench/test_votes.py",), ("tests/visual/paper/test_qr_code.py",), "visual/host/doors.py"
+ROOM, PAPERS, SITTINGS = "scenes/marked/room.py", "scenes/marked/papers.py", "scenes/marked/sittings.py"
+RECORD, LINES, TALLY, CODE = "scenes/marked/record.py", "scenes/kept/lines.py", "scenes/bench/tally.py", "visual/paper/qr_code.py"
+
+MUTATIONS = tuple(
+    Mutation(*each)
+    for each in (
+        (ROOM, "if place in mine.answers:\n            return", "if False:\n            return", ROOM_TEST),
+        (
+            ROOM,
+            "mine, now = self._of(viewer, self._saved()), self._clock()",
+            "mine, now = self._of(viewer, self._all()), self._clock()",
+            ROOM_TEST,
+        ),
+        (ROOM, "if sitting.visitor == viewer.visitor]", "if sitting.visitor]", ROOM_TEST),
+        (PAPERS, "scene.draw(reveals_answer=False)", "scene.draw(reveals_answer=True)", ROOM_TEST),
+        (PAPERS, "things = ObjectStream.in_sight(built.commands)", "things = set(built.commands)", ROOM_TEST),
+        (PAPERS, "if first in self.shapes:", "if True:", ROOM_TEST),
+        (PAPERS, "[*away, *paper.places]", "[*paper.places]", ROOM_TEST),
+        (PAPERS, 'question | {"seed": None}', "question", ROOM_TEST),
+        (PAPERS, "described_readings(scene.readings(False), False)", "described_readings(scene.readings(True), True)", ROOM_TEST),
+        (SITTINGS, "answers.setdefault(line.place, line)", "answers[line.place] = line", RECORD_TEST),
+        (SITTINGS, "sitting.ends += max(0.0, when - before)", "pass", RECORD_TEST),
+        (SITTINGS, "sitting.ends + GRACE > before", "True", RECORD_TEST),
+        (SITTINGS, "MOST_TRAINEES * (place - 1) + trainee - 1]", "MOST_TRAINEES * (place - 1)]", RECORD_TEST),
+        (RECORD, "mode=PRIVATE", "mode=None", RECORD_TEST),
+        (RECORD, "return self.terms is not None", "return True", RECORD_TEST),
+        (LINES, "os.chmod(aside, path.stat().st_mode & 0o777)", "os.chmod(aside, 0o644)", RECORD_TEST),
+        (SECRET, "self._key = key or new_key()", "self._key = new_key()", ("tests/scenes/bench/test_secret_word.py",)),
+        ("scenes/marked/marks.py", "key=lambda each: (-each[1], each[0])", "key=lambda each: (each[1], each[0])", REPORT_TEST),
+        ("scenes/marked/report.py", "escape(cell)", "cell", REPORT_TEST),
+        (TALLY, '"before": self._before if seen else None', '"before": self._before', VOTES_TEST),
+        (TALLY, "and not self._kept and self._about", "and self._about", VOTES_TEST),
+        (TALLY, "SHOW if not self.opened else", "SHOW if False else", VOTES_TEST),
+        (CODE, "FORMAT, FORMAT_MASK = 0x537, 0x5412", "FORMAT, FORMAT_MASK = 0x537, 0x5413", CODE_TEST),
+        (CODE, "4: (2, 32, 18)", "4: (2, 32, 17)", CODE_TEST),
+        (CODE, "lambda i, j: (i // 2 + j // 3) % 2 == 0", "lambda i, j: (i // 3 + j // 2) % 2 == 0", CODE_TEST),
+    )
+)

@@ -1,0 +1,212 @@
+"""A lesson of six steps, with an own question and an own picture, made in a real browser by mouse and keys, given, closed and opened
+again."""
+
+from __future__ import annotations
+
+import json
+import re
+import tomllib
+
+import pytest
+
+from tests.scenes.lesson.images import png
+
+SIZES = ((1366, 768), (1024, 768), (820, 1180), (390, 844))  # projector, tablet lying and standing, telephone
+SHOWS = "words => document.querySelector('#own-page h1')?.textContent === words"
+WAITS = "words => document.querySelector('#question-words')?.textContent === words && window.bench.socket.told.question.given === null"
+
+
+class Desk:
+    """The page on which the lesson is made, and what its panel shows."""
+
+    def __init__(self, page):
+        self.page = page
+        self.tab = page.tab
+        self.panel = page.tab.locator("#prepare")
+
+    def press(self, words: str) -> None:
+        self.panel.get_by_role("button", name=words, exact=True).click()
+
+    def steps(self, count: int) -> None:
+        self.page.wait_for("count => document.querySelectorAll('#prepare .steps li').length === count", count)
+
+    def write(self, label: str, text: str) -> None:
+        """Type into the field of that label and leave it with the Tab key."""
+        field = self.panel.get_by_label(re.compile(f"^{label}"))
+        field.click()
+        self.tab.keyboard.press("Control+a")
+        self.tab.keyboard.type(text)
+        field.press("Tab")
+
+    def says(self, name: str, value) -> None:
+        """The bench has it."""
+        self.page.wait_for("([name, value]) => window.bench.socket.told.preparing.here[name] === value", [name, value])
+
+    def set_up(self, scene: str, **settings) -> None:
+        self.tab.locator(f"#lesson [data-name={scene}]").click()
+        self.page.wait_for("name => window.bench.socket.told.scene.name === name && !window.bench.socket.told.step.page", scene)
+        for name, value in settings.items():
+            self.page.send(do="set", name=name, value=value)
+
+    def add(self, count: int) -> None:
+        self.press("Add this set-up")
+        self.steps(count)
+
+
+def violations(tab) -> str:
+    from axe_playwright_python.sync_playwright import Axe
+
+    return json.dumps([(one["id"], [node["target"] for node in one["nodes"]]) for one in Axe().run(tab).response["violations"]])
+
+
+def fits(tab) -> bool:
+    return tab.evaluate("() => document.documentElement.scrollWidth <= innerWidth")
+
+
+@pytest.fixture
+def mine(tmp_path):
+    return tmp_path / "motors.toml"
+
+
+def make(desk: Desk, rotor) -> None:
+    tab = desk.tab
+    desk.write("Title$", "Why a rod moves")
+    desk.write("Text", "Bring goggles.")
+    desk.says("text", "Bring goggles.")
+    desk.set_up("pushed-conductor", current=-8)
+    desk.add(2)
+    desk.write("Caption", "A rod in a field")
+    desk.write("Minutes planned", "2")
+    desk.write("Notes", "Say: watch the rod.")
+    desk.says("notes", "Say: watch the rod.")
+    # a page with a picture
+    desk.press("Add a page")
+    desk.steps(3)
+    desk.write("Title$", "A rotor")
+    desk.panel.get_by_label("Picture (PNG").set_input_files(rotor)
+    desk.page.wait_for("() => document.querySelector('#own-page img')?.naturalWidth === 40")
+    desk.write("What the picture shows", "A grey rotor")
+    # a question of one's own
+    desk.set_up("moved-conductor")
+    desk.add(4)
+    desk.panel.get_by_label("Question to the class").select_option("own")
+    desk.write("Question$", "Who holds the meter?")
+    desk.write("Choices", "the left hand\nnobody")
+    assert "which of them is right" in desk.panel.locator(".needed").text_content()
+    desk.panel.get_by_label("The right one").select_option("2")
+    desk.page.wait_for(WAITS, "Who holds the meter?")
+    desk.write("Reason", "It lies on the bench.")
+    desk.page.wait_for("() => window.bench.socket.told.preparing.here.own?.reason === 'It lies on the bench.'")
+    # the second again, at the end, by the keyboard alone, with the demonstration's own question
+    desk.panel.locator(".steps button").nth(1).focus()
+    tab.keyboard.press("Enter")
+    desk.says("caption", "A rod in a field")
+    for words, count in (("Copy", 5), ("Move down", 5), ("Move down", 5)):
+        desk.panel.get_by_role("button", name=words, exact=True).focus()
+        tab.keyboard.press("Enter")
+        desk.steps(count)
+    desk.page.wait_for("() => window.bench.socket.told.step.number === 5")
+    desk.panel.get_by_label("Question to the class").select_option("scene")
+    desk.says("asks", "scene")
+    desk.set_up("starting")
+    desk.add(6)
+    # taken out by mistake, and back
+    desk.press("Take out")
+    desk.steps(5)
+    desk.press("Undo")
+    desk.steps(6)
+
+
+def test_a_lesson_is_made_on_the_page_given_and_opened_again(browser, start_bench, open_page, mine, tmp_path):
+    rotor = tmp_path / "Läufer 1.png"
+    rotor.write_bytes(png(40, 30))
+    running = start_bench("lesson", str(mine), "--prepare")
+    page = open_page(browser.new_context(viewport={"width": 1366, "height": 768}).new_page(), running.address)
+    desk = Desk(page)
+    make(desk, rotor)
+    for width, height in SIZES:
+        page.tab.set_viewport_size({"width": width, "height": height})
+        assert fits(page.tab), (width, height)
+    assert violations(page.tab) == "[]"
+    page.tab.set_viewport_size({"width": 1366, "height": 768})
+    made = tomllib.loads(mine.read_text("utf-8"))
+    assert [step.get("scene", step.get("title")) for step in made["step"]] == [
+        "Why a rod moves", "pushed-conductor", "A rotor", "moved-conductor", "pushed-conductor", "starting",
+    ]  # fmt: skip
+    assert made["step"][2]["picture"] == "motors-pictures/Laufer-1.png"
+    # it is given: the panel goes, and N leads through
+    page.tab.keyboard.press("Escape")
+    page.tab.locator("#picture, #own-page").last.focus()
+    page.tab.keyboard.press("e")
+    desk.panel.wait_for(state="hidden")
+    page.send(do="open", address="step=1")
+    given(page)
+    assert page.errors == []
+    assert "Traceback" not in running.stop()
+    # and opened again, to be given
+    again = start_bench("lesson", str(mine))
+    page = open_page(browser.new_context(viewport={"width": 820, "height": 420}).new_page(), again.address)
+    page.tab.locator("#prepare").wait_for(state="hidden")
+    given(page)
+    assert page.errors == []
+    assert "Traceback" not in again.stop()
+    assert tomllib.loads(mine.read_text("utf-8")) == made
+
+
+def given(page) -> None:
+    """The lesson from its first step to its fourth, as the class has it."""
+    keys = page.tab.keyboard
+    page.wait_for(SHOWS, "Why a rod moves")
+    page.tab.locator("#own-page").get_by_text("Bring goggles.").wait_for()
+    assert page.tab.locator("#bar").is_hidden() and page.tab.locator("#controls").is_hidden()
+    keys.press("n")
+    page.wait_for(
+        "() => !document.querySelector('#own-page') && document.querySelector('#caption .words').textContent === 'A rod in a field'"
+    )
+    assert page.told("settings")["current"] == -8
+    keys.press("n")
+    page.wait_for(SHOWS, "A rotor")
+    page.wait_for("() => document.querySelector('#own-page img').naturalWidth === 40")
+    assert page.tab.locator("#own-page img").get_attribute("alt") == "A grey rotor"
+    keys.press("n")
+    page.wait_for(WAITS, "Who holds the meter?")
+    keys.press("2")
+    page.wait_for("() => document.querySelector('#question .reason')?.textContent === 'It lies on the bench.'")
+    assert page.told("question")["right"] is True
+
+
+def test_a_follower_sees_a_page_and_the_speaker_the_minutes(browser, start_bench, open_page, mine):
+    folder = mine.with_name("motors-pictures")
+    folder.mkdir()
+    (folder / "a.png").write_bytes(png(40, 30))
+    mine.write_text('[[step]]\ntitle = "A rotor"\npicture = "motors-pictures/a.png"\nminutes = 2\n\n[[step]]\nscene = "starting"\n')
+    running = start_bench("lesson", str(mine), "--share")
+    context = browser.new_context(viewport={"width": 390, "height": 844})
+    follower = open_page(context.new_page(), running.process.stdout.readline().split("follow at ")[1].split(" ")[0])
+    follower.wait_for(SHOWS, "A rotor")
+    follower.wait_for("() => document.querySelector('#own-page img').naturalWidth === 40")
+    assert fits(follower.tab) and violations(follower.tab) == "[]"
+    speaker = context.new_page()
+    speaker.goto(running.address + "speaker/")
+    speaker.wait_for_function("() => document.querySelector('#step-planned')?.textContent === 'of 2:00'")
+    assert (speaker.text_content("#words"), speaker.text_content("#scene")) == ("A rotor", "A page")
+    speaker.get_by_role("button", name="Next").click()
+    follower.wait_for("() => !document.querySelector('#own-page') && window.bench.socket.told.scene.name === 'starting'")
+    speaker.wait_for_function("() => document.querySelector('#step-planned').textContent === ''")
+    assert follower.errors == []
+    assert "Traceback" not in running.stop()
+
+
+def test_what_was_written_to_the_file_elsewhere_is_on_the_page_and_what_is_broken_is_told(browser, start_bench, open_page, mine):
+    running = start_bench("lesson", str(mine), "--prepare")
+    page = open_page(browser.new_context(viewport={"width": 1024, "height": 768}).new_page(), running.address)
+    sound = mine.read_text("utf-8")
+    page.wait_for("() => document.querySelector('#step-title')?.value === 'motors'")
+    mine.write_text(sound.replace("[[step]]", "[[step]"), "utf-8")
+    page.wait_for("() => document.querySelector('#prepare .kept.wrong')?.textContent.includes('line 4')")
+    assert violations(page.tab) == "[]"
+    mine.write_text(sound.replace('title = "motors"', 'title = "generators"'), "utf-8")
+    page.wait_for("() => document.querySelector('#step-title').value === 'generators' && !document.querySelector('#prepare .kept.wrong')")
+    page.tab.get_by_role("button", name="Undo").click()
+    page.wait_for("() => document.querySelector('#step-title').value === 'motors'")
+    running.stop()

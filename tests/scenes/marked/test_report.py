@@ -1,0 +1,103 @@
+"""The report on a test: marks, shares and mistakes counted here by hand."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+import socket
+from xml.etree import ElementTree
+
+import pytest
+
+from scenes.__main__ import main
+from tests.scenes.marked.tests_file import OPENED, TERMS, answered, begun, lines_of, written
+
+LINES = (
+    begun(1, "Ada & Co"), answered(1, 1, True), answered(1, 2, False, mistake="other hand"), answered(1, 3, True),
+    begun(2, "<b>Bo", visitor="bb"), answered(2, 1, False, mistake="electron flow"), answered(2, 2, False, mistake="other hand"),
+    begun(3, "=1+1", visitor="cc"), answered(3, 2, False, mistake="fingers exchanged"),
+    begun(4, "Dee", visitor="dd"),
+)  # fmt: skip
+
+
+@pytest.fixture
+def made(tmp_path):
+    file = written(tmp_path / "monday.jsonl", TERMS, OPENED, *LINES)
+    assert main(["test", "--results", str(file), "--report", str(tmp_path / "r.html"), "--csv", str(tmp_path / "r.csv")]) == 0
+    return tmp_path
+
+
+def tables(page: str) -> list[list[list[str]]]:
+    body = page[page.index("<body>") : page.index("</html>")]
+    return [
+        [["".join(cell.itertext()) for cell in row] for row in table.iter("tr")] for table in ElementTree.fromstring(body).iter("table")
+    ]
+
+
+def test_the_page_tells_marks_questions_and_mistakes(made):
+    marks, questions, mistakes = tables((made / "r.html").read_text("utf-8"))
+    assert [row[:2] for row in marks[1:]] == [["<b>Bo", "0 of 3"], ["=1+1", "0 of 3"], ["Ada & Co", "2 of 3"], ["Dee", "0 of 3"]]
+    assert [row[2:] for row in marks[1:]] == [["×", "×", "–"], ["–", "×", "–"], ["✓", "×", "✓"], ["–", "–", "–"]]
+    assert [row[2:] for row in questions[1:]] == [
+        ["1 of 2 (50%)", "electron flow (1)"], ["0 of 3 (0%)", "other hand (2)"], ["1 of 1 (100%)", "–"],
+    ]  # fmt: skip
+    assert mistakes[1:] == [["other hand", "2"], ["electron flow", "1"], ["fingers exchanged", "1"]]
+
+
+def test_the_page_has_nothing_from_elsewhere_and_runs_nothing(made):
+    page = (made / "r.html").read_text("utf-8")
+    assert "<b>Bo" not in page and "<script" not in page and "http" not in page and "url(" not in page
+
+
+def test_the_table_is_for_a_spreadsheet_and_has_no_formulas(made):
+    rows = list(csv.DictReader(io.StringIO((made / "r.csv").read_text("utf-8"))))
+    assert [(row["name"], row["marks"], row["questions"]) for row in rows] == [
+        ("<b>Bo", "0", "3"), ("'=1+1", "0", "3"), ("Ada & Co", "2", "3"), ("Dee", "0", "3"),
+    ]  # fmt: skip
+    assert [rows[0][f"question {place}"] for place in (1, 2, 3)] == ["wrong", "wrong", ""] and rows[0]["mistake 2"] == "other hand"
+
+
+def test_a_report_does_not_change_the_test_and_does_not_take_its_place(made, capsys):
+    file = made / "monday.jsonl"
+    raw = file.read_bytes()
+    assert main(["test", "--results", str(file), "--report", str(file)]) == 2 and "another file" in capsys.readouterr().err
+    assert file.read_bytes() == raw
+
+
+@pytest.mark.parametrize(
+    "more, said",
+    [
+        (["two-wires"], "holds a test already"),
+        (["--questions", "4"], "holds a test already"),
+        (["two-wires", "--csv", "x.csv"], "--csv goes with --results alone"),
+        (["--delete", "--csv", "x.csv"], "write the report first"),
+        (["--questions", "0"], "from 1 to 40"),
+        (["--minutes", "0"], "from 1 to 600"),
+        (["--seed", "x"], "whole number"),
+    ],
+)
+def test_what_does_not_go_together_is_told(made, more, said, capsys):
+    raw = (made / "monday.jsonl").read_bytes()
+    assert main(["test", *more, "--results", str(made / "monday.jsonl")]) == 2
+    error = capsys.readouterr().err
+    assert said in error and len(error.splitlines()) == 1
+    assert (made / "monday.jsonl").read_bytes() == raw
+
+
+def test_what_is_asked_for_stands_in_the_file_before_anybody_begins(tmp_path, capsys):
+    file = tmp_path / "new.jsonl"
+    with socket.socket() as taken:  # so that the program ends again
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        more = ["--questions", "4", "--minutes", "15", "--seed", "8", "--port", str(taken.getsockname()[1])]
+        assert main(["test", "two-wires", "alternator", *more, "--results", str(file)]) == 2
+    assert "in use" in capsys.readouterr().err
+    (terms,) = lines_of(file)
+    wanted = {"what": "terms", "scenes": ["two-wires", "alternator"], "questions": 4, "minutes": 15, "seed": 8}
+    assert terms | wanted == terms and re.fullmatch("[b-z2-9]{6}", terms["word"]) and re.fullmatch("[0-9a-f]{64}", terms["key"])
+
+
+def test_a_topic_that_there_is_not_makes_no_file(tmp_path, capsys):
+    assert main(["test", "two-wirs", "--results", str(tmp_path / "new.jsonl")]) == 2
+    assert "two-wires" in capsys.readouterr().err and not list(tmp_path.iterdir())

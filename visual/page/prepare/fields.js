@@ -1,0 +1,120 @@
+/* What the present step says, in fields: each is sent when it is left. What is typed and was not taken stays as it was typed. */
+
+import { make, write } from "../common/dom.js";
+import * as own from "./own-question.js";
+
+const LARGEST = 5_000_000; // bytes of a picture
+
+const ASKS = { none: "none", scene: "the demonstration's own question", number: "a question by its number", own: "a question of your own" };
+
+let socket;
+let notify;
+let box;
+let step = null; // as the bench told it
+let typed = new Map(); // by step and field, what was typed and not yet taken
+const inputs = {};
+
+export function start(theBox, theSocket, theNotify) {
+  [box, socket, notify] = [theBox, theSocket, theNotify];
+  box.append(
+    line("title", "Title", { maxlength: 80 }),
+    area("text", "Text (a line that begins with - is an item of a list)", 5),
+    picture(),
+    line("shows", "What the picture shows, for anyone who cannot see it", { maxlength: 1500 }),
+    line("caption", "Caption, for the class", { maxlength: 120 }),
+    line("minutes", "Minutes planned", { type: "number", min: 0, max: 600, step: "any", inputmode: "decimal" }),
+    area("notes", "Notes, for the speaker alone", 4),
+    tick("answers", "Answers shown"),
+    tick("hold", "Stands still at first"),
+    tick("go_on", "Goes on moving from the step before"),
+    make("div", { class: "typed" }, make("label", { for: "step-asks" }, "Question to the class"), asks()),
+    tick("vote", "The class votes twice, the second time after talking"),
+    own.build((...question) => socket.request.own(step.number, ...question)));
+}
+
+/** Show what the step says; another step's fields take the place of this one's. */
+export function show(here) {
+  const same = step !== null && step.number === here.number;
+  for (const [name, value] of Object.entries(here)) {
+    if (same && step[name] !== value) typed.delete(key(here.number, name)); // it was taken, or changed elsewhere
+  }
+  const asked = !same || step.asks !== here.asks;
+  step = here;
+  box.classList.toggle("of-a-page", here.page);
+  for (const [name, input] of Object.entries(inputs)) {
+    if (input === document.activeElement && same) continue;
+    if (input.type === "checkbox") input.checked = here[name];
+    else input.value = typed.get(key(here.number, name)) ?? (name === "minutes" ? here.minutes || "" : here[name]);
+  }
+  if (asked) inputs.asks.value = here.asks;
+  showAsks();
+  own.show(here.number, here.own);
+  const image = box.querySelector(".picture img");
+  image.hidden = !here.picture;
+  if (here.picture) image.setAttribute("src", here.picture);
+  box.querySelector(".picture [data-prepare=no-picture]").hidden = !here.picture;
+}
+
+const key = (number, name) => `${number} ${name}`;
+
+/* A page has no demonstration to ask about; a question by its number is kept where there is one. */
+function showAsks() {
+  for (const option of inputs.asks.options) option.hidden = (option.value === "scene" && step.page) || (option.value === "number" && step.asks !== "number");
+  own.reveal(inputs.asks.value === "own");
+  inputs.vote.parentElement.hidden = step.asks === "none";
+}
+
+function field(name, input, words) {
+  inputs[name] = input;
+  input.addEventListener("input", () => typed.set(key(step.number, name), input.value));
+  input.addEventListener("change", () => send(name, input));
+  return make("div", { class: `typed for-${name}` }, make("label", { for: input.id }, words), input);
+}
+
+function send(name, input) {
+  if (name !== "minutes") return socket.request.change(step.number, name, input.value);
+  if (input.validity.badInput) return notify("The minutes planned take a number from 0 to 600.");
+  socket.request.change(step.number, name, input.value === "" ? null : input.valueAsNumber);
+}
+
+const line = (name, words, more) => field(name, make("input", { id: `step-${name}`, autocomplete: "off", ...more }), words);
+
+const area = (name, words, rows) => field(name, make("textarea", { id: `step-${name}`, rows }), words);
+
+function tick(name, words) {
+  const box = make("input", { type: "checkbox", id: `step-${name}`, onchange: () => socket.request.change(step.number, name, box.checked) });
+  inputs[name] = box;
+  return make("label", { class: `tick for-${name}` }, box, " ", words);
+}
+
+function asks() {
+  const select = make("select", { id: "step-asks", onchange: () => {
+    if (select.value === "none" || select.value === "scene") socket.request.change(step.number, "question", select.value);
+    showAsks();
+  } }, ...Object.entries(ASKS).map(([value, words]) => make("option", { value }, words)));
+  inputs.asks = select;
+  return select;
+}
+
+function picture() {
+  const file = make("input", { type: "file", id: "step-picture", accept: "image/png,image/jpeg", onchange: () => upload(file) });
+  return make("div", { class: "typed picture" },
+    make("label", { for: "step-picture" }, "Picture (PNG or JPEG, up to 5 MB)"), file, make("img", { alt: "", hidden: true }),
+    make("button", { type: "button", "data-prepare": "no-picture", onclick: () => socket.request.change(step.number, "picture", "") },
+      "Take the picture away"));
+}
+
+async function upload(input) {
+  const [file] = input.files, { number } = step;
+  if (!file) return;
+  if (file.size > LARGEST) return notify(`A picture has at most 5 MB, this one ${(file.size / 1e6).toFixed(1)} MB.`);
+  try {
+    const answer = await fetch(`upload?name=${encodeURIComponent(file.name)}`, { method: "POST", body: file });
+    const said = await answer.text();
+    if (answer.ok) socket.request.change(number, "picture", said);
+    else notify(said);
+  } catch {
+    notify("The picture did not reach the bench; try it again.");
+  }
+  input.value = "";
+}
