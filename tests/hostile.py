@@ -19,9 +19,10 @@ FIELDS = {
     "open": ("address", "run"), "scene": ("name",), "next": (), "previous": (), "set": ("name", "value"), "reverse": ("what",),
     "run": ("on",), "step": (), "restart": (), "answers": ("shown",), "ask": ("seed", "present"), "answer": ("choice", "place"),
     "reveal": (), "enough": (), "view": ("name",), "tally": ("large",), "again": (), "begin": ("name",), "readmit": ("name",),
-    "clock": (), "touch": (), "ready": (), "alive": (),
+    "clock": (), "touch": ("again",), "ready": (), "alive": (),
     "prepare": ("on",), "add": ("page",), "arrange": ("number", "how"), "change": ("number", "name", "value"), "title": ("title",),
     "own": ("number", "text", "choices", "right", "reason"), "undo": ("again",),
+    "try": ("number",), "turn": ("speed",), "speak": ("language",), "press": ("name",),
 }  # fmt: skip
 
 
@@ -87,10 +88,13 @@ class Sender:
         if name == "choice" and bench.prediction.question is not None:
             return dice.choice(bench.prediction.question.choices)[0]
         fits = {
-            "name": [view.name for view in scene.views] if do == "view" else list(self.scenes),
+            "name": [each.name for each in {"view": scene.views, "press": scene.picks}.get(do, ())] or list(self.scenes),
             "what": ["current", "field"],
             "seed": [dice.randint(1, 9999), None],
             "run": [bench.run_word, None],
+            "number": [0, 1, 2],
+            "speed": [-1.5, 0, 0.7],
+            "language": ["en", "de"],
         }
         return dice.choice(fits.get(name, [True, False]))
 

@@ -147,6 +147,7 @@ def test_a_wheel_holds_all_that_the_program_needs(tmp_path):
         ["lesson", "--notes"],
         ["state", "alternator", "--json"],
         ["worksheet", "--out", "sheet.html", "--seed", "1"],
+        ["exhibit", "--write", "tour.toml"],
     ):
         ran = run([sys.executable, "-m", "scenes", *words], env=outside)
         assert ran.returncode == 0, ran.stderr

@@ -194,5 +194,4 @@ def checked_seed(seed) -> int:
 
 def setup_of(scene: Scene, seed: int) -> dict:
     """The settings that belong to a seed, whatever the present ones."""
-    plain = {control.name: control.default for control in scene.controls}
-    return plain | scene.random_setup(random.Random(f"{scene.name} {seed}"))
+    return scene.defaults | scene.random_setup(random.Random(f"{scene.name} {seed}"))

@@ -121,7 +121,7 @@ class RunLoop:
             address=address.written(scene, self.prediction.seed, [*self._kind_asked(), *self.sheet.address()]),
             question=self.prediction.shown(),
             bench=self._state(),
-            view=described_view(scene),
+            view=self._view(),
         )
         self.read_out()
         scene.draw(self.reveals_answer)
@@ -153,6 +153,9 @@ class RunLoop:
         )
         self._publish_working()
         self._publish_tally()
+
+    def _view(self) -> messages.View:
+        return described_view(self.scene)
 
     def _readings(self) -> list[Reading]:
         """The figures; while a question of a kind waits, any of them may be what is asked for."""

@@ -135,3 +135,27 @@ def write(file: Path, text: str) -> None:
     """Write a file that the user named, all or nothing."""
     with writing(file) as unfinished:
         unfinished.write(text.encode())
+
+
+def write_new(file: Path, text: str) -> None:
+    """Write a file that the user named and that must not be there yet."""
+    if os.path.lexists(file):
+        raise UsageError(f"{file} already exists and is left as it is; give --write another file.")
+    write(file, text)
+
+
+@contextlib.contextmanager
+def readable(file: str, what: str) -> Iterator[None]:
+    """Report why a file that the user named cannot be read as text; `what` such a file is."""
+    try:
+        yield
+    except UnicodeDecodeError:
+        raise UsageError(f"{file} is not UTF-8 text, as {what} must be.") from None
+    except OSError as wrong:
+        raise UsageError(f"{file} cannot be read: {wrong.strerror}.") from None
+
+
+def read_text(file: str, what: str, most: int) -> str:
+    """The text, at most so many characters of it, of a file that the user named."""
+    with readable(file, what), open(file, encoding="utf-8-sig") as opened:
+        return opened.read(most)

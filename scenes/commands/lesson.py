@@ -8,11 +8,12 @@ import os
 from collections.abc import Iterator
 from pathlib import Path
 
-from scenes.commands.command_line import Parser, UsageError, reported, write
+from scenes.commands.command_line import Parser, UsageError, readable, reported, write, write_new
 from scenes.commands.serving import add_serving, add_sharing, serve
 from scenes.lesson import lesson
 from scenes.lesson.pictures import Pictures
 from scenes.lesson.steps import Lesson, Step
+from scenes.lesson.toml_reader import LONGEST
 from scenes.lesson.toml_text import statement, step_text
 from scenes.scene.question import Question
 
@@ -102,25 +103,19 @@ def read_lesson(file: str | None) -> Lesson:
         with reported(lesson.LessonError):
             return lesson.read(lesson.built_in(), "the built-in lesson")
     with _told_of(file), open(file, encoding="utf-8-sig") as opened:
-        return lesson.read(opened.read(lesson.LONGEST + 1), file, Pictures(Path(file)))
+        return lesson.read(opened.read(LONGEST + 1), file, Pictures(Path(file)))
 
 
 @contextlib.contextmanager
 def _told_of(file: str) -> Iterator[None]:
     """Report why a lesson cannot be read from that file."""
-    try:
-        with reported(lesson.LessonError):
+    with readable(file, "a lesson"), reported(lesson.LessonError):
+        try:
             yield
-    except UnicodeDecodeError:
-        raise UsageError(f"{file} is not UTF-8 text, as a lesson must be.") from None
-    except FileNotFoundError as wrong:
-        raise UsageError(f"{file} cannot be read: {wrong.strerror}; thumbwise lesson {file} --prepare begins a new one.") from None
-    except OSError as wrong:
-        raise UsageError(f"{file} cannot be read: {wrong.strerror}.") from None
+        except FileNotFoundError as wrong:
+            raise UsageError(f"{file} cannot be read: {wrong.strerror}; thumbwise lesson {file} --prepare begins a new one.") from None
 
 
 def _write(file: Path) -> None:
-    if os.path.lexists(file):
-        raise UsageError(f"{file} already exists and is left as it is; give --write another file.")
-    write(file, lesson.built_in())
+    write_new(file, lesson.built_in())
     print(f"The built-in lesson is now in {file}; open it with: thumbwise lesson {file}")

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import argparse
 import asyncio
-import contextlib
 import errno
 import logging
-import os
 import socket
 import threading
 import webbrowser
@@ -15,6 +13,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Protocol
 
+from scenes import service_manager
 from scenes.bench.votes import kept_in
 from scenes.commands.command_line import Parser, UsageError, reported, whole_number
 from scenes.kept.lines import NotKept
@@ -96,12 +95,16 @@ async def _serve(wanted: argparse.Namespace, make_bench: Callable[..., Served], 
     if isinstance(bench, RunLoop):
         bench.tally.keep = keep
     print(said.format(address) if address else BEHIND_A_PROXY.format(wanted.socket), flush=True)
-    _tell_service_manager()
+    service_manager.tell("READY=1")
     if wanted.share:
         print(bench.share(), flush=True)
     if address and not wanted.no_browser:
         threading.Thread(target=_open_in_a_browser, args=(address + first,), daemon=True).start()
-    await host.run(bench.frame)
+    watched = asyncio.create_task(service_manager.report_pictures(host))
+    try:
+        await host.run(bench.frame)
+    finally:
+        watched.cancel()
 
 
 def _open_in_a_browser(address: str) -> None:
@@ -134,13 +137,3 @@ def _listen(host, port: int | None, endpoint) -> int:
         return host.listen(USUAL_PORT, endpoint=endpoint)
     except OSError:
         return host.listen(0, endpoint=endpoint)
-
-
-def _tell_service_manager() -> None:
-    """Tell systemd that the page is ready, for a kiosk browser started after it (sd_notify, Type=notify)."""
-    address = os.environ.get("NOTIFY_SOCKET", "")
-    if address[:1] not in ("/", "@"):
-        return
-    with socket.socket(socket.AF_UNIX, socket.SOCK_DGRAM) as line, contextlib.suppress(OSError):
-        line.connect(address.replace("@", "\0", 1) if address[0] == "@" else address)
-        line.send(b"READY=1")

@@ -1,163 +1,193 @@
-"""The unattended loop: the bench runs through its scenes by itself, and a visitor may take over for a while."""
+"""The unattended bench: one machine turns until somebody touches it, or a while has passed; then it goes through its tour."""
 
 from __future__ import annotations
 
 import contextlib
+import math
 import random
+from collections.abc import Callable
+from datetime import datetime
 
-from scenes import catalogue
-from scenes.bench.bench import Bench
-from scenes.exhibit.tours import TourStop, tour_of
+from scenes.exhibit.attempts import Attempts
+from scenes.exhibit.counts import Counts
+from scenes.exhibit.screen import ExhibitScreen
+from scenes.exhibit.status import STATUS, status_of
+from scenes.exhibit.tour import ATTRACT, Tour, TourStop
 from visual.host import messages
 from visual.host.encoding import request
 
-QUIET = 60.0  # s without a touch after which the visitor is assumed to have gone
-# a visitor's requests; all others are ignored
-FOR_VISITORS = (messages.Touch, messages.Next, messages.Reverse, messages.Ask, messages.Answer, messages.CloseQuestion)
-PUT_QUESTION = "First say what will happen. Then see."
+MOST_BUILT = 12  # scenes kept ready before anybody comes to them
+PICTURES_PER_BUILD = 36  # while nobody is there: a scene not yet built holds the pictures up for half a second
+PICTURES_PER_STATUS = 36
 
 
 # Long, for the tour and the visitor's turn share one clock: each ends where the other begins.
-class ExhibitBench(Bench):
-    """An unattended bench. After `quiet` seconds without a touch everything a visitor did is undone.
+class ExhibitBench(ExhibitScreen):
+    """An unattended bench. A stop stays as long as its tour says, or while a visitor is busy with it; when nobody has touched the
+    screen for as long as the tour's `quiet`, everything that was done is undone.
 
-    A scene stays as long as its tour says, or for `minutes_per_scene` if given.
+    `now`: the machine's clock, for the hours of sleep and the day of a count.
     """
 
-    def __init__(self, host, minutes_per_scene: float | None = None, quiet: float = QUIET):
-        super().__init__(host)
-        self.seconds_per_scene = None if minutes_per_scene is None else 60 * minutes_per_scene
-        self.quiet = quiet
-        self.untouched = quiet  # s since the last touch; at the start nobody is there
+    def __init__(self, host, tour: Tour, counts: Counts | None = None, now: Callable[[], datetime] = datetime.now):
+        super().__init__(host, tour, counts, now)
+        self.actions = {
+            messages.Touch: lambda it: None,
+            messages.Next: lambda it: self.go_to_next_scene(),
+            messages.Try: lambda it: self.try_out(it.number),
+            messages.Turn: lambda it: self.turn(it.speed),
+            messages.Speak: lambda it: self.speak(it.language),
+            messages.Answer: lambda it: self.answer(it.choice),
+            messages.Press: lambda it: self.press(it.name),
+        }
         self.chance = random.Random()
         self.failed = False  # whether the present scene failed; the next picture shows another
-        self.begin(0)
+        self.go_to(ATTRACT)
 
-    @property
-    def visited(self) -> bool:
-        return self.untouched < self.quiet
+    # the tour
 
-    def begin(self, place: int) -> None:
-        """Show the scene at `place` of the lesson with its default settings, at the first stop of its tour."""
-        self.place = place % len(catalogue.NAMES)
-        name = catalogue.NAMES[self.place]
-        self.tour = tour_of(self._scene(name))
-        self.here = 0
-        self.show(name)
-        self.scene.set_all(self._defaults())
-        self.scene.look(self.scene.views[0].name)
-        self.scene.restart()
-        self.running = True
-        self.here = -1
-        self.go_on()
-
-    def go_on(self) -> None:
-        """Go to the next stop, or after the last one to the next scene."""
-        self.here += 1
+    def go_to(self, place: int) -> None:
+        """Show the stop at `place`; beyond the last one the machine that turns while nobody is there."""
+        on = place == self.here + 1
+        self.here = place if 0 <= place < len(self.tour.stops) else ATTRACT
+        self.serial += 1
         self.stayed = 0.0
-        if self.here >= len(self.tour):
-            self.begin(self.place + 1)
-            return
-        self._go_to(self.tour[self.here])
+        self.held = False
+        if self.here == ATTRACT:
+            self.language = self.tour.first_language
+        stop = self.stop
+        if not (stop.goes_on and on and stop.scene == self.scene.name):
+            scene = self._scene(stop.scene)
+            scene.set_all(scene.defaults)
+            scene.look(scene.views[0].name)
+            self.show(stop.scene)
+        self.running = True
+        self._set_up(stop)
         self.show_state()
 
-    def _go_to(self, stop: TourStop) -> None:
+    def _set_up(self, stop: TourStop) -> None:
         if stop.chance:
-            self._set_up_by_chance()
+            with contextlib.suppress(ValueError):  # a random set-up may contradict itself; then nothing changes
+                self.scene.set_all(self.scene.defaults | self.scene.random_setup(self.chance))
+            self.restart()
         self.scene.set_all(stop.settings)
         if stop.reverse:
             self.scene.reverse(stop.reverse)
         if stop.view:
             self.scene.look(stop.view)
-        if stop.anew:
+        if stop.anew or not stop.goes_on:
             self.restart()
+        self.attempts = Attempts(self.scene)
 
-    def _set_up_by_chance(self) -> None:
-        with contextlib.suppress(ValueError):  # a random set-up may contradict itself; then nothing changes
-            self.scene.set_all(self._defaults() | self.scene.random_setup(self.chance))
-        self.restart()
+    def go_to_next_scene(self) -> None:
+        """Go to the next stop that does not go on from the one before."""
+        place = self.here + 1
+        while place < len(self.tour.stops) and self.tour.stops[place].goes_on:
+            place += 1
+        self.go_to(place)
 
-    def _defaults(self) -> dict:
-        return {control.name: control.default for control in self.scene.controls}
+    # the visitor
 
     def receive(self, message: dict, viewer=None) -> None:
         """Carry out what a visitor may ask for; all else is passed over, and no error is shown to the public."""
         with contextlib.suppress(ValueError):
-            if isinstance(request(message), FOR_VISITORS):
+            if (viewer is None or viewer.role != STATUS) and type(request(message)) in self.actions:
                 super().receive(message)
 
     def carry_out(self, wanted: messages.Request) -> None:
-        came = not self.visited
-        self.untouched = 0.0
-        if isinstance(wanted, messages.Next):
-            self.begin(self.place + 1)
-        if came or isinstance(wanted, messages.Next):
-            self._hand_over()
-        if isinstance(wanted, messages.Ask):
-            self.ask()  # at random, whatever else is in the message
-        elif not isinstance(wanted, messages.Next | messages.Touch):
-            super().carry_out(wanted)
+        self.asleep = False
+        if self.use.touch():
+            self.counts.add(self._today(), uses=1)
+        if not isinstance(wanted, messages.Turn | messages.Press) and not getattr(wanted, "again", False):  # these go with a touch
+            self.counts.add(self._today(), touches=1)
+        if self.here == ATTRACT:
+            self.go_to(0)
+            if not isinstance(wanted, messages.Speak):
+                return
+        self.held = self.held or not isinstance(wanted, messages.Next | messages.Speak)
+        super().carry_out(wanted)
 
-    def _hand_over(self) -> None:
-        """Prepare the scene for a visitor: every control goes to its default, except those a visitor may reverse, which stay
-        as they are seen."""
-        for control in self.scene.controls:
-            if not control.role:
-                self.scene.set(control.name, control.default)
-        self.show_state()
+    def speak(self, language: str) -> None:
+        if language not in self.tour.languages:
+            raise ValueError(f"There is no language {language} here.")
+        self.language = language
+        self.counts.add(self._today(), languages={language: 1})
 
-    def tell(self, sentence: str) -> None:
-        """An exhibit shows no notices."""
+    def answer(self, choice: str) -> None:
+        super().answer(choice)
+        self.counts.add(self._today(), answers=1, right=int(self.prediction.posed.is_right(choice)))
 
-    def read_out(self) -> None:
-        super().read_out()
-        if hasattr(self, "tour"):
-            self._publish_caption()
+    def press(self, name: str) -> None:
+        """Press a part that stands alone; one that leads to another scene does nothing."""
+        if self.prediction.waiting and self.prediction.posed.pressed:
+            self.answer(name)
+        elif self.prediction.question is not None or name not in [pick["name"] for pick in self._picks()]:
+            raise ValueError("There is nothing to press.")
+        else:
+            self.attempts.press(name)
 
-    def _publish_caption(self) -> None:
-        caption = "" if self.visited else self.tour[self.here].caption
-        if self.prediction.waiting:
-            caption = PUT_QUESTION
-        self.host.publish(
-            exhibit={
-                "title": self.scene.title,
-                "caption": caption or self.scene.says(),
-                "visited": self.visited,
-                "reverse": [{"what": role, "words": words} for role, words in self._reversible().items()],
-            }
-        )
+    def try_out(self, number: float) -> None:
+        """Do what the button of that number says."""
+        if number not in range(len(self.stop.tries)) or self.prediction.waiting:
+            raise ValueError("There is nothing of that number to try.")
+        wanted = self.stop.tries[int(number)]
+        self.enough()
+        self.running = True
+        self.attempts.begin(wanted)
+        if wanted.does == "ask":
+            self.ask_present() if wanted.answers else self.ask()
 
-    def _reversible(self) -> dict[str, str]:
-        """What a visitor may reverse, with the button's words."""
-        words = {}
-        for control in self.scene.controls:
-            if control.role:
-                words[control.role] = "Swap two phases" if control.name == "lines" else f"Reverse the {control.role}"
-        return words
+    def turn(self, speed: float) -> None:
+        """A finger turns the machine, by so many revolutions a second in the picture, clockwise."""
+        wanted = next((each for each in self.stop.tries if each.does == "turn"), None)
+        if wanted is None or not math.isfinite(speed):
+            raise ValueError("There is nothing to turn here.")
+        self.attempts.turn(wanted, speed)
+
+    # the clock
 
     def _one_picture(self, seconds: float) -> None:
         if self.failed:
             self.failed = False
-            self.begin(self.place + 1)
-        was_visited = self.visited
-        self.untouched = min(self.quiet, self.untouched + seconds)
-        if was_visited and not self.visited:
-            self.begin(self.place)
-        elif not self.visited:
-            self.stayed += seconds
-            if self.stayed >= self._stay():
-                self.go_on()
+            self.go_to_next_scene()
+        self.pass_time(seconds)
+        if self.host.frames % PICTURES_PER_STATUS == 0:
+            self.host.publish_to(STATUS, status=status_of(self))
+        if self.asleep:
+            return
+        self.attempts.pass_time(seconds)
         super()._one_picture(seconds)
+        if self.here == ATTRACT and not self.use.on and self._frame % PICTURES_PER_BUILD == 0:
+            self._build_one()
+
+    def pass_time(self, seconds: float) -> None:
+        """Go on to where the time that has passed leads."""
+        if self.use.pass_time(seconds):
+            self.counts.add(self._today(), longest=round(self.use.lasted))
+            self.counts.keep_soon()
+            if self.held:
+                self.go_to(ATTRACT)
+        asleep = self.tour.sleeps_at(self.now().time()) and not self.use.on
+        if asleep != self.asleep:
+            self.asleep = asleep
+            self.go_to(ATTRACT)
+        if self.asleep:
+            return
+        self.stayed += seconds
+        if not self.held and self.stayed >= self.stop.seconds:
+            self.go_to(self.here + 1)
+
+    def _build_one(self) -> None:
+        """Build a scene of the tour that is still to be built, so that nobody waits for it; the full loop has too many."""
+        for name in self.tour.scenes[:MOST_BUILT]:
+            if self._scene(name).drawn is None:
+                self.scenes[name].ensure_built(self.host)
+                self.scenes[name].drawn.visible = False
+                return
 
     def _hold_what_failed(self) -> None:
-        """No error is shown to the public: the loop goes on with the next scene."""
+        """No error is shown to the public: the tour goes on with the next scene."""
         super()._hold_what_failed()
         self.broken = False
         self.failed = True
-
-    def _stay(self) -> float:
-        """How long the present stop stays, s."""
-        usual = self.tour[self.here].seconds
-        if self.seconds_per_scene is None:
-            return usual
-        return usual * self.seconds_per_scene / sum(stop.seconds for stop in self.tour)
+        self.failures += 1

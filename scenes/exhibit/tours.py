@@ -1,38 +1,44 @@
-"""The unattended loop as data: what is said, shown and changed at each stop in a scene."""
+"""The full loop: what is said, shown and changed at each stop in every scene of the lesson."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import replace
 
+from scenes import catalogue
+from scenes.exhibit.tour import Tour, TourStop, Try
+from scenes.scene.controls import ROLES
 from scenes.scene.scene import Scene
 
-
-@dataclass(frozen=True)
-class TourStop:
-    """One stay: what is said, how long it stays, and what is changed for it; what was changed before stays changed.
-
-    An empty `caption` says what the scene itself says of its state; an empty `view` leaves the eye where it is. `anew`
-    has it begin from its start; a stop left to `chance` sets the scene up at random.
-    """
-
-    caption: str
-    seconds: float = 10.0
-    view: str = ""
-    settings: dict = field(default_factory=dict)
-    reverse: str = ""
-    anew: bool = False
-    chance: bool = False
-
-
 BY_CHANCE = TourStop("", 9.0, chance=True)
+ASK = Try("ask", "A question")
 
 
-def tour_of(scene: Scene) -> tuple[TourStop, ...]:
+def full_loop(attract: TourStop, minutes_per_scene: float | None = None) -> Tour:
+    """Every scene of the lesson, each for so long, or for as long as its captions need."""
+    stops = [stop for scene in catalogue.LESSON for stop in _timed(tour_of(scene), minutes_per_scene)]
+    return Tour(attract, stops, "the full loop")
+
+
+def _timed(stops: tuple[TourStop, ...], minutes: float | None) -> tuple[TourStop, ...]:
+    times = 1.0 if minutes is None else 60 * minutes / sum(stop.seconds for stop in stops)
+    return tuple(replace(stop, seconds=times * stop.seconds) for stop in stops)
+
+
+def tour_of(scene: Scene | type[Scene]) -> tuple[TourStop, ...]:
     """The stops at a scene: its own tour, or else the usual one; and a set-up that chance decides."""
-    return (*(TOURS.get(scene.name) or usual(scene)), BY_CHANCE)
+    stops = (*(TOURS.get(scene.name) or usual(scene)), BY_CHANCE)
+    tries = (*_reversing(scene), ASK)
+    return tuple(replace(stop, scene=scene.name, goes_on=place > 0, tries=tries) for place, stop in enumerate(stops))
 
 
-def usual(scene: Scene) -> tuple[TourStop, ...]:
+def _reversing(scene: Scene | type[Scene]) -> list[Try]:
+    """What a visitor may reverse."""
+    found = {control.role: control.name for control in scene.controls if control.role}
+    words = {role: "Swap two phases" if found[role] == "lines" else f"Reverse the {role}" for role in ROLES if role in found}
+    return [Try("reverse", button, role, plain=True) for role, button in words.items()]
+
+
+def usual(scene: Scene | type[Scene]) -> tuple[TourStop, ...]:
     """The narration, each further view, and what reversing does."""
     first, *others = scene.views
     roles = dict.fromkeys(control.role for control in scene.controls if control.role)

@@ -6,21 +6,16 @@ read, and errors are reported with their line.
 
 from __future__ import annotations
 
-import re
-import tomllib
 from collections.abc import Sequence
-from functools import cached_property
 from importlib.resources import files
 
 from physics.arguments import quoted
-from scenes import catalogue
 from scenes.bench.prediction import Prediction
 from scenes.lesson.own_question import own_question
 from scenes.lesson.pictures import Picture, Pictures
 from scenes.lesson.steps import Lesson, Step
-from scenes.lesson.toml_lines import TomlLines
+from scenes.lesson.toml_reader import TomlError, TomlReader
 from scenes.names import did_you_mean, plain_name
-from scenes.scene.scene import Scene
 
 VERSION = 2  # of the format; 1, or none, had no pages, no own questions and no minutes
 LONGEST_CAPTION = 120  # characters that can be read from the back row at a glance
@@ -29,8 +24,6 @@ LONGEST_TITLE = 80  # characters in large letters
 LONGEST_TEXT = 1500  # characters on a page
 MOST_READINGS = 5  # that are taken in at once
 MOST_MINUTES = 600
-LONGEST = 1_000_000  # characters of a file
-LONGEST_LINE = 10_000  # characters: a key with many thousand dots takes tomllib minutes
 
 TEXT = (str, "text in quotes")
 YES_OR_NO = (bool, "true or false")
@@ -56,21 +49,10 @@ OF_A_PAGE = ("title", "text", "picture", "shows")
 OF_A_SCENE = ("settings", "view", "readings", "go_on", "hold", "answers")
 LONGEST_OF = {"caption": LONGEST_CAPTION, "title": LONGEST_TITLE, "text": LONGEST_TEXT, "shows": LONGEST_TEXT}
 OF_THE_LESSON = ("version", "title", "step")
-IN_PLAIN_WORDS = {  # tomllib's messages, where they leave the reader guessing
-    "Invalid value": "this value cannot be read; put text in quotes",
-    "Illegal character '\\n'": "a quote must be closed on the line where it opens",
-    "Invalid statement": "a line is name = value, or [[step]]",
-    "Cannot mutate immutable namespace": "something of that name exists already, and nothing can be added to it",
-    "Exceeds the limit": "a number has thousands of digits",
-}
 
 
-class LessonError(ValueError):
-    """What is wrong with a lesson, in one sentence with the file and the line; `sentence` is the same without them."""
-
-    def __init__(self, where: str, sentence: str):
-        super().__init__(f"{where}: {sentence}")
-        self.sentence = sentence[:1].upper() + sentence[1:]
+class LessonError(TomlError):
+    """What is wrong with a lesson."""
 
 
 def built_in() -> str:
@@ -83,50 +65,23 @@ def read(text: str, name: str, pictures: Pictures | None = None, tried: Sequence
 
     `pictures`: those beside the file, if there is one. Steps that equal one already `tried` are not set up again to try them.
     """
-    if len(text) > LONGEST:
-        raise LessonError(f"{name}, line 1", f"a lesson has at most {LONGEST} characters.")
-    for number, line in enumerate(text.split("\n"), 1):
-        if len(line) > LONGEST_LINE:
-            raise LessonError(f"{name}, line {number}", f"a line has at most {LONGEST_LINE} characters, this one {len(line)}.")
-    try:
-        data = tomllib.loads(text)
-    except (ValueError, RecursionError) as wrong:
-        raise _no_toml(text, name, wrong) from None
-    return _Reader(name, text, pictures, tried).lesson(data)
-
-
-def _no_toml(text: str, name: str, wrong: Exception) -> LessonError:
-    """The error for text that is not TOML."""
-    if isinstance(wrong, RecursionError):
-        return LessonError(f"{name}, line 1", "brackets are nested too deeply.")
-    said, line = str(wrong), re.search(r"\(at line (\d+), column \d+\)$", str(wrong))
-    what = re.sub(r" \(at .*\)$", "", said)
-    what = next((plain for begins, plain in IN_PLAIN_WORDS.items() if what.startswith(begins)), what[0].lower() + what[1:])
-    return LessonError(f"{name}, line {line[1] if line else text.rstrip().count(chr(10)) + 1}", f"{what}.")
+    return _Reader(text, name, pictures, tried).lesson()
 
 
 # Long, for every check of a lesson is here, in the order in which they are made.
-class _Reader:
-    """Builds the lesson from parsed TOML, and reports errors where they stand."""
+class _Reader(TomlReader):
+    """Builds the lesson from its file."""
 
-    def __init__(self, name: str, text: str, pictures: Pictures | None, tried: Sequence[Step]):
-        self.name = name
-        self.text = text
+    what, part, failure = "lesson", "step", LessonError
+
+    def __init__(self, text: str, name: str, pictures: Pictures | None, tried: Sequence[Step]):
+        super().__init__(text, name)
         self.pictures = pictures
         self.tried = tried
-        self.scenes: dict[str, Scene] = {}
         self.shown: dict[str, Picture] = {}
 
-    @cached_property
-    def lines(self) -> TomlLines:
-        return TomlLines(self.text)
-
-    def error(self, what, *path: str | int) -> LessonError:
-        """The error `what`, with the file's name and the line of `path`."""
-        sentence = str(what)
-        return LessonError(f"{self.name}, line {self.lines.of(*path)}", f"{sentence}{'' if sentence[-1] in '.?' else '.'}")
-
-    def lesson(self, data: dict) -> Lesson:
+    def lesson(self) -> Lesson:
+        data = self.data
         for key in data:
             if key in KINDS and key not in OF_THE_LESSON:
                 raise self.error(f"{key} belongs to a step, below its [[step]]", key)
@@ -146,7 +101,8 @@ class _Reader:
         return Lesson(title, tuple(self.step(given, place) for place, given in enumerate(steps)), self.shown)
 
     def step(self, given: dict, place: int) -> Step:
-        self.check_kinds(given, place)
+        self.check_kinds(given, KINDS, "a step", "step", place)
+        self.check_limits(given, place)
         if "readings" in given:
             self.check_names(given["readings"], place)
         if isinstance(given.get("question"), dict):
@@ -158,13 +114,8 @@ class _Reader:
             self.try_out(step, place)
         return step
 
-    def check_kinds(self, given: dict, place: int) -> None:
-        for key, value in given.items():
-            if key not in KINDS:
-                raise self.error(f"a step has no {quoted(key)}; {did_you_mean(key, KINDS, 'it has')}", "step", place, key)
-            kind, words = KINDS[key]
-            if not isinstance(value, kind) or (key == "minutes" and isinstance(value, bool)):
-                raise self.error(f"{key} takes {words}, not {quoted(value)}", "step", place, key)
+    def check_limits(self, given: dict, place: int) -> None:
+        for key in given:
             if key in LONGEST_OF and (length := len(given[key])) > LONGEST_OF[key]:
                 raise self.error(f"a {key} has at most {LONGEST_OF[key]} characters, this one {length}", "step", place, key)
             if key in (OF_A_PAGE if given.get("scene") else OF_A_SCENE):
@@ -191,12 +142,10 @@ class _Reader:
             raise self.error("a page has no set-up to ask about; give it a question of its own, [step.question]", "step", place, "question")
         if not step.picture:
             return
-        try:
+        with self.at("step", place, "picture"):
             if self.pictures is None:
                 raise ValueError("a lesson has pictures only beside a file of its own")
             self.shown[step.picture] = self.pictures[step.picture]
-        except ValueError as wrong:
-            raise self.error(wrong, "step", place, "picture") from None
 
     def check_names(self, names: list, place: int) -> None:
         if not 1 <= len(names) <= MOST_READINGS or not all(isinstance(name, str) for name in names):
@@ -205,27 +154,15 @@ class _Reader:
 
     def try_out(self, step: Step, place: int) -> None:
         """Set up the step as the lesson will, and put its question."""
-        try:
-            scene = self.scenes[step.scene] = self.scenes.get(step.scene) or catalogue.scene_class(step.scene)()
-        except ValueError as wrong:
-            raise self.error(wrong, "step", place, "scene") from None
-        for name, value in step.settings.items():
-            if name not in scene.by_name:
-                what = f"{scene.name} has no setting {quoted(name)}; {did_you_mean(name, scene.by_name, 'it has')}"
-                raise self.error(what, "step", place, "settings", name)
-            try:
-                scene.by_name[name].checked(value)
-            except ValueError as wrong:
-                raise self.error(wrong, "step", place, "settings", name) from None
+        scene = self.scene(step.scene, "step", place, "scene")
+        self.check_settings(scene, step.settings, "step", place, "settings")
         for key, does in (
             ("view", lambda: scene.look(step.view or scene.view)),
             ("settings", lambda: step.set_up(scene)),
             ("question", lambda: step.put_question(Prediction(), scene)),
         ):
-            try:
+            with self.at("step", place, key):
                 does()
-            except ValueError as wrong:
-                raise self.error(wrong, "step", place, key) from None
         there = list(dict.fromkeys(reading.name for reading in scene.readings()))
         for name in step.readings:
             if name not in there:

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from scenes.files import replacing
-from scenes.lesson.lesson import LONGEST
 from scenes.lesson.pictures import Pictures
+from scenes.lesson.toml_reader import LONGEST
 
 
 @dataclass(frozen=True)

@@ -194,7 +194,7 @@ class Scene:
     def __init__(self, may_wait: bool = True):
         self.may_wait = may_wait
         self.by_name = {control.name: control for control in self.controls}
-        self.settings = {control.name: control.default for control in self.controls}
+        self.settings = self.defaults
         self.view = self.views[0].name
         self.drawn: Any = None  # until it is first needed
         self._kept: tuple[tuple, Any] | None = None
@@ -203,6 +203,11 @@ class Scene:
     def __getitem__(self, name: str):
         """The present value of a control."""
         return self.settings[name]
+
+    @property
+    def defaults(self) -> dict:
+        """What every control is set to at first."""
+        return {control.name: control.default for control in self.controls}
 
     def set(self, name: str, value) -> None:
         """Set one control; `ValueError`, with nothing changed, for an unknown control or value."""

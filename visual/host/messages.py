@@ -7,9 +7,9 @@ Every message is one JSON object. A page's is a `Request`, flat: its name under 
 accumulate).
 
 A page's role is that of its endpoint (`endpoints.Endpoint`, `viewer.role`). "bench" may send every request, and so may "speaker", a
-lesson's second page. "still" is drawn once and posts its picture. "visitor" uses an exhibit; the exhibit says what it may send.
-"class" follows on the network, may send `Answer`, and alone is sent `vote`. In a marked test "trainee" is a trainee's page, which may
-send `Begin` and `Answer` and is sent what is its own alone, and "instructor" the page of who holds it.
+lesson's second page. "still" is drawn once and posts its picture. "visitor" uses an exhibit; the exhibit says what it may send, and
+tells "status" how it goes. "class" follows on the network, may send `Answer`, and alone is sent `vote`. In a marked test "trainee" is a
+trainee's page, which may send `Begin` and `Answer` and is sent what is its own alone, and "instructor" the page of who holds it.
 """
 
 from __future__ import annotations
@@ -227,7 +227,30 @@ class Undo(Request, do="undo"):
 
 
 class Touch(Request, do="touch"):
-    """On a stand: somebody is there."""
+    """On a stand: somebody is there; `again`: still with the same touch."""
+
+    again: bool = False
+
+
+@dataclass(frozen=True)
+class Try(Request, do="try"):
+    """On a stand: do what the button of that number at this stop says, counted from 0."""
+
+    number: float
+
+
+@dataclass(frozen=True)
+class Turn(Request, do="turn"):
+    """On a stand: a finger turns the machine, by so many revolutions a second in the picture, clockwise."""
+
+    speed: float
+
+
+@dataclass(frozen=True)
+class Speak(Request, do="speak"):
+    """On a stand: go on in the language of that code."""
+
+    language: str
 
 
 @dataclass(frozen=True)
@@ -504,18 +527,39 @@ class Vote(TypedDict):
     refused: str
 
 
-class Reversible(TypedDict):
-    what: str
+class TryButton(TypedDict):
+    """What may be tried at a stop; `does`: "reverse", "change", "turn" or "ask"."""
+
     words: str
+    does: str
 
 
 class Exhibit(TypedDict):
-    """On a stand; `reverse` is what a visitor may reverse."""
+    """On a stand. `serial`: another number for each stop shown; `place`: which it is of the `stops`, -1 while nobody is there;
+    `spoken`: the language of the caption; `answers`: while a question waits; `left`: seconds until a visitor is taken to have gone,
+    once they are few; `words`: on buttons and signs, in `language`, one of `languages` (by code)."""
 
+    serial: int
+    place: int
+    stops: int
     title: str
     caption: str
-    visited: bool
-    reverse: list[Reversible]
+    spoken: str
+    tries: list[TryButton]
+    answers: list[ChoiceWords]
+    slow: bool
+    left: int | None
+    asleep: bool
+    words: dict[str, str]
+    language: str
+    languages: list[ChoiceWords]
+
+
+class Status(TypedDict):
+    """For whoever looks after a stand: what is so, each with its words; and what is wrong, in sentences."""
+
+    lines: list[tuple[str, str]]
+    wrong: list[str]
 
 
 class Code(TypedDict):
@@ -745,6 +789,8 @@ class Published(TypedDict, total=False):
     vote: Vote
     share: Share
     exhibit: Exhibit
+    logo: str  # on a stand: a picture as a data URL, or nothing
+    status: Status
     step: LessonStep
     preparing: Preparing
     prompt: Prompt

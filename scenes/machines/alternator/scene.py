@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from scenes.machines.alternator import question, waves
 from scenes.machines.alternator.kinds import KINDS
 from scenes.machines.alternator.picture import METRES_PER_SPEED, METRES_PER_TESLA, build, place
@@ -12,6 +14,9 @@ from scenes.scene.controls import Choice, Number, slow_motion
 from scenes.scene.scene import Key, View, round_the_shaft
 from scenes.scene.story import Look, Story
 from visual import palette
+from visual.machines.alternator_drawn import LAMP, LAMPS_AT
+
+LAMPS = tuple(((x - LAMP / 2, y, z - LAMP / 2), (x + LAMP / 2, y + 1.35 * LAMP, z + LAMP / 2)) for x, y, z in LAMPS_AT.tolist())
 
 
 def scales(now: Snapshot) -> dict[str, str]:
@@ -95,3 +100,11 @@ class AlternatorScene(Story):
     sentence, question_of = staticmethod(sentence), staticmethod(question.question)
     kinds = KINDS
     plot_of, marks_of = staticmethod(waves.waves), staticmethod(waves.marks)
+
+    @property
+    def eye(self) -> View:
+        """With lamps these are looked at as well, but for the view from near."""
+        view = super().eye
+        if self["load"] != "lamp" or view.name == "window":
+            return view
+        return replace(view, subject=(*(view.subject or self.subject), *LAMPS[: int(self["coils"])]))

@@ -9,6 +9,7 @@ import math
 import os
 import random
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -21,7 +22,8 @@ from scenes import catalogue
 from scenes.__main__ import main
 from scenes.bench.bench import Bench
 from scenes.bench.tally import MOST
-from scenes.exhibit.exhibit import FOR_VISITORS, ExhibitBench
+from scenes.exhibit import tour_file
+from scenes.exhibit.exhibit import ExhibitBench
 from scenes.kept.writer import Writer
 from scenes.lesson import lesson
 from scenes.lesson.draft import Draft
@@ -138,18 +140,16 @@ def test_a_crowd_that_answers_without_end_is_counted_up_to_a_bound():
 
 
 def test_whatever_a_visitor_sends_the_exhibit_goes_on_and_forgets_it():
-    bench = ExhibitBench(Host(), quiet=5.0)
-    besieged(bench, [page(bench, "visitor")], 250, 3)
-    for word in sorted(set(hostile.FIELDS) - {kind.do for kind in FOR_VISITORS} - {"ready", "alive"}):
+    bench = ExhibitBench(Host(), replace(tour_file.read(tour_file.built_in(), ""), quiet=5.0))
+    besieged(bench, [page(bench, "visitor"), page(bench, "status")], 250, 3)
+    for word in sorted(set(hostile.FIELDS) - {kind.do for kind in bench.actions} - {"ready", "alive"}):
         before = state(bench)
         bench.receive({"do": word, "name": catalogue.NAMES[0], "value": 1, "on": False, "address": "scene=starting", "shown": False})
         assert state(bench) == before, word
-    while bench.visited:
+    while bench.use.on:
         bench.frame(0.1)
-    assert bench.running and bench.prediction.question is None
-    for control in bench.scene.controls:
-        if control.role:
-            assert bench.scene[control.name] == control.default or bench.tour[bench.here].settings or bench.tour[bench.here].reverse
+    assert bench.running and bench.prediction.question is None and bench.failures == 0
+    assert bench.scene.settings == bench.scene.defaults | bench.stop.settings
 
 
 def test_whatever_page_and_speaker_send_in_a_lesson_it_can_go_on():

@@ -2,22 +2,28 @@
 
 from __future__ import annotations
 
-import os
-import socket
+from dataclasses import replace
 
 import pytest
 
 from scenes import catalogue
 from scenes.__main__ import main
-from scenes.commands import serving
 from scenes.exhibit.exhibit import ExhibitBench
-from scenes.exhibit.tours import TOURS, tour_of, usual
+from scenes.exhibit.tour import ATTRACT, TourStop
+from scenes.exhibit.tours import TOURS, full_loop, tour_of, usual
 from visual.host.server import Host
+
+LOOP = replace(full_loop(TourStop("", 6.0, scene="pushed-conductor"), minutes_per_scene=0.1), quiet=5)
 
 
 @pytest.fixture
 def exhibit():
-    return ExhibitBench(Host(), minutes_per_scene=0.1, quiet=5)
+    return ExhibitBench(Host(), LOOP)
+
+
+def begin(exhibit, place: int) -> None:
+    """Go to the first stop at the scene of that place in the lesson."""
+    exhibit.go_to(next(at for at, stop in enumerate(LOOP.stops) if stop.scene == catalogue.NAMES[place] and not stop.goes_on))
 
 
 @pytest.fixture(params=catalogue.NAMES)
@@ -35,8 +41,8 @@ def shown(exhibit) -> dict:
 
 
 def built(exhibit) -> dict:
-    """The settings of the present scene as it is built, with what the first stop changes."""
-    return {control.name: control.default for control in exhibit.scene.controls} | exhibit.tour[0].settings
+    """The settings of the present scene as it is built, with what the present stop changes."""
+    return {control.name: control.default for control in exhibit.scene.controls} | exhibit.stop.settings
 
 
 # the tours
@@ -174,107 +180,140 @@ def test_the_synchronous_motor_leans_falls_out_and_is_started_by_its_cage():
 # the loop
 
 
-def test_the_loop_shows_every_scene_and_begins_again(exhibit):
-    seen = []
-    for _ in range(len(catalogue.NAMES) + 1):
-        seen.append(exhibit.scene.name)
-        pass_time(exhibit, 6.0)
-        for _ in range(20):  # what the rounding of the stops leaves over
-            if exhibit.scene.name == seen[-1]:
-                pass_time(exhibit, 0.1)
-    assert seen == [*catalogue.NAMES, catalogue.NAMES[0]]
+def test_the_loop_shows_every_scene_then_the_one_that_attracts_and_begins_again(exhibit):
+    seen: list[tuple[bool, str]] = []
+    for _ in range(20 * (len(catalogue.NAMES) + 3)):
+        here = exhibit.here == ATTRACT, exhibit.scene.name
+        if not seen or seen[-1] != here:
+            seen.append(here)
+        exhibit.frame(0.5)
+    one_round = [(True, "pushed-conductor"), *((False, name) for name in catalogue.NAMES)]
+    assert seen == (one_round * 2)[: len(seen)] and len(seen) > len(one_round)
 
 
 @pytest.mark.parametrize("part", ["step", "draw", "says"])
-def test_a_scene_that_fails_is_passed_over_and_the_public_sees_no_error(exhibit, monkeypatch, caplog, part):
-    failing = exhibit._scene(catalogue.NAMES[1])
-    monkeypatch.setattr(failing, part, lambda *_: 1 / 0)
-    seen = [exhibit.scene.name]
-    for _ in range(100 * len(catalogue.NAMES)):
-        pass_time(exhibit, 0.1)
-        if exhibit.scene.name != seen[-1]:
-            seen.append(exhibit.scene.name)
-        if len(seen) > len(catalogue.NAMES) + 2:  # round and past the one that fails a second time
-            break
-    assert "ZeroDivisionError" in caplog.text
-    assert set(seen) >= set(catalogue.NAMES) - {failing.name} and not exhibit.host.published.get("notice", {}).get("text")
-    exhibit.begin(1) if part == "step" else exhibit.begin(0)
+def test_a_scene_that_fails_is_passed_over_and_the_public_sees_no_error(monkeypatch, caplog, part):
+    names = ["two-wires", "pushed-conductor", "alternator"]
+    exhibit = ExhibitBench(Host(), replace(LOOP, stops=[stop for stop in LOOP.stops if stop.scene in names]))
+    monkeypatch.setattr(exhibit._scene("pushed-conductor"), part, lambda *_: 1 / 0)
+    seen = set()
+    for _ in range(80):  # round and past the one that fails a second time; it is the one that attracts, too
+        exhibit.frame(0.5)
+        seen.add(exhibit.scene.name)
+    assert "ZeroDivisionError" in caplog.text and exhibit.failures >= 3
+    assert seen >= {"two-wires", "alternator"} and not exhibit.host.published.get("notice", {}).get("text")
     exhibit.receive({"do": "next"})
-    pass_time(exhibit, 0.2)
-    assert exhibit.scene is not failing and exhibit.running
+    for _ in range(3):  # past the one that attracts, and its own stop
+        exhibit.frame(0.1)
+    assert exhibit.scene.name != "pushed-conductor" and exhibit.running
 
 
 def test_each_stop_says_its_words_and_a_set_up_by_chance_says_its_own(exhibit):
-    exhibit.begin(1)
-    for stop in exhibit.tour:
-        assert shown(exhibit)["caption"] == (stop.caption or exhibit.scene.says())
-        if stop is not exhibit.tour[-1]:
-            exhibit.go_on()
-    assert exhibit.tour[-1].chance
+    begin(exhibit, 1)
+    while not exhibit.stop.chance:
+        assert shown(exhibit)["caption"] == exhibit.stop.caption
+        exhibit.go_to(exhibit.here + 1)
+    assert exhibit.scene.name == catalogue.NAMES[1] and shown(exhibit)["caption"] == exhibit.scene.says()
 
 
 def test_without_minutes_a_scene_stays_as_long_as_its_words_need():
-    exhibit = ExhibitBench(Host(), quiet=5)
-    assert exhibit._stay() == exhibit.tour[0].seconds
+    first = next(iter(TOURS.values()))
+    assert [stop.seconds for stop in full_loop(LOOP.attract).stops[: len(first)]] == [stop.seconds for stop in first]
+    assert sum(stop.seconds for stop in LOOP.stops) == pytest.approx(6.0 * len(catalogue.NAMES))
 
 
 def test_a_scene_starts_as_it_is_built_whatever_the_round_before_left(exhibit):
-    exhibit.begin(1)
+    begin(exhibit, 1)
     exhibit.scene.set_all({"current": -3.0, "tilt": 45.0})
     exhibit.look("side")
-    exhibit.begin(1)
-    assert exhibit.scene.settings == built(exhibit) and exhibit.scene.view == exhibit.tour[0].view
+    begin(exhibit, 1)
+    assert exhibit.scene.settings == built(exhibit) and exhibit.scene.view == exhibit.stop.view
 
 
 # the visitor
 
 
+def tries(exhibit) -> list[str]:
+    return [each["words"] for each in shown(exhibit)["tries"]]
+
+
+def press(exhibit, words: str) -> None:
+    exhibit.receive({"do": "try", "number": tries(exhibit).index(words)})
+
+
 def test_a_visitor_takes_over_and_is_forgotten_after_a_quiet_while(exhibit):
-    exhibit.begin(1)
+    begin(exhibit, 1)
     current = exhibit.scene["current"]
-    exhibit.receive({"do": "reverse", "what": "current"})
-    assert exhibit.visited and exhibit.scene["current"] == -current
+    press(exhibit, "Reverse the current")
+    assert exhibit.use.on and exhibit.scene["current"] == -current
     assert exhibit.scene["switch"], "what the loop had switched off is on, or his reversing would do nothing"
     pass_time(exhibit, 4.5)
     assert exhibit.scene["current"] == -current, "the loop waits while he is there"
     pass_time(exhibit, 1.0)
-    assert not exhibit.visited and exhibit.scene.settings == built(exhibit)
-    assert shown(exhibit)["visited"] is False and shown(exhibit)["caption"] == exhibit.tour[0].caption
+    assert exhibit.here == ATTRACT and not exhibit.use.on and exhibit.scene.settings == built(exhibit)
+
+
+def test_the_seconds_left_are_counted_down_for_one_who_is_busy(exhibit):
+    begin(exhibit, 1)
+    exhibit.receive({"do": "touch"})
+    left = []
+    for _ in range(60):
+        exhibit.frame(0.1)
+        if not left or shown(exhibit)["left"] != left[-1]:
+            left.append(shown(exhibit)["left"])
+    assert left == [None, 3, 2, 1, None] and exhibit.here == ATTRACT
 
 
 def test_a_question_held_open_is_forgotten_as_well(exhibit):
-    exhibit.begin(1)
-    exhibit.receive({"do": "ask"})
-    assert exhibit.prediction.waiting
+    begin(exhibit, 1)
+    press(exhibit, "A question")
+    assert exhibit.prediction.waiting and shown(exhibit)["caption"] == exhibit.prediction.question.text
     pass_time(exhibit, 3)
     exhibit.receive({"do": "touch"})
     pass_time(exhibit, 4)
     assert exhibit.prediction.waiting, "a touch is a sign of life"
     pass_time(exhibit, 2)
     assert exhibit.prediction.question is None and exhibit.running and exhibit.answers_shown
-    assert exhibit.host.published["question"] is None
+    assert exhibit.host.published["question"] is None and shown(exhibit)["answers"] == []
 
 
 def test_a_visitor_answers_and_sees(exhibit):
-    exhibit.begin(1)
-    exhibit.receive({"do": "ask", "seed": 3, "present": True})
+    begin(exhibit, 1)
+    press(exhibit, "A question")
     question = exhibit.prediction.question
     exhibit.receive({"do": "answer", "choice": "nonsense"})
-    assert exhibit.prediction.waiting
+    assert exhibit.prediction.waiting and [each["value"] for each in shown(exhibit)["answers"]] == [value for value, _ in question.choices]
     exhibit.receive({"do": "answer", "choice": question.answer})
     assert exhibit.host.published["question"]["right"] is True
-    exhibit.receive({"do": "enough"})
+    words = dict(question.choices)[question.answer]
+    assert shown(exhibit)["caption"] == f"Right! {words[0].upper()}{words[1:]}. {question.reason}"
+    press(exhibit, "Reverse the current")
     assert exhibit.host.published["question"] is None
+
+
+def test_next_goes_to_the_next_scene(exhibit):
+    begin(exhibit, 1)
+    exhibit.receive({"do": "next"})
+    assert exhibit.scene.name == catalogue.NAMES[2] and exhibit.stop is LOOP.stops[exhibit.here] and not exhibit.stop.goes_on
 
 
 def test_buttons_are_named_for_what_they_do(exhibit):
     words = {}
     for place, name in enumerate(catalogue.NAMES):
-        exhibit.begin(place)
-        words[name] = [one["words"] for one in shown(exhibit)["reverse"]]
-    assert words["pushed-conductor"] == ["Reverse the current", "Reverse the field"]
-    assert words["turning-field"] == ["Swap two phases"]
-    assert words["starting"] == []
+        begin(exhibit, place)
+        words[name] = tries(exhibit)
+    assert words["pushed-conductor"] == ["Reverse the current", "Reverse the field", "A question"]
+    assert words["turning-field"] == ["Swap two phases", "A question"]
+    assert words["starting"] == ["A question"]
+
+
+def test_parts_that_stand_alone_can_be_pressed_and_none_that_are_joined(exhibit):
+    begin(exhibit, catalogue.NAMES.index("inside-a-motor"))
+    part = exhibit.host.published["picks"][3]
+    exhibit.receive({"do": "press", "name": part["name"]})
+    assert shown(exhibit)["caption"] == exhibit.scene.says() and part["words"].lower() in exhibit.scene.says().lower()
+    begin(exhibit, catalogue.NAMES.index("terminal-box"))
+    assert exhibit.host.published["picks"] == [] and len(exhibit.scene.picks) > 0
 
 
 @pytest.mark.parametrize(
@@ -291,16 +330,24 @@ def test_buttons_are_named_for_what_they_do(exhibit):
         {"do": "previous"},
         {"do": "tally"},
         {"do": "nothing"},
-        {"do": "reverse", "what": "weather"},
-        {"do": "reverse"},
-        {"do": "reverse", "what": {}},
+        {"do": "reverse", "what": "current"},
+        {"do": "join", "first": "U1", "second": "V1"},
+        {"do": "press", "name": "fan"},
+        {"do": "try"},
+        {"do": "try", "number": 3},
+        {"do": "try", "number": -1},
+        {"do": "try", "number": 0.5},
+        {"do": "try", "number": "0"},
+        {"do": "turn", "speed": 1},
+        {"do": "speak", "language": "cy"},
+        {"do": "ask"},
         {"do": "enough"},
         {"do": "answer", "choice": "left"},
         {"do": "answer"},
     ],
 )
 def test_all_else_is_passed_over_without_a_word(exhibit, message):
-    exhibit.begin(1)
+    begin(exhibit, 1)
     exhibit.receive({"do": "touch"})
     before = dict(exhibit.scene.settings), exhibit.scene.name, exhibit.running, exhibit.scene.view
     exhibit.receive(message)
@@ -316,15 +363,3 @@ def test_times_that_cannot_be_are_told(wrong, capsys):
     assert main(["exhibit", *wrong]) == 2
     said = capsys.readouterr().err
     assert said.startswith(f"thumbwise: Argument {wrong[0]}: must be ") and said.count("\n") == 1
-
-
-def test_the_service_manager_is_told_when_the_page_can_be_opened(tmp_path, monkeypatch):
-    with socket.socket(socket.AF_UNIX, socket.SOCK_DGRAM) as manager:
-        manager.bind(os.fspath(tmp_path / "notify"))
-        manager.settimeout(5)
-        monkeypatch.setenv("NOTIFY_SOCKET", os.fspath(tmp_path / "notify"))
-        serving._tell_service_manager()
-        assert manager.recv(100) == b"READY=1"
-    for nowhere in ("", "nonsense", os.fspath(tmp_path / "gone")):
-        monkeypatch.setenv("NOTIFY_SOCKET", nowhere)
-        serving._tell_service_manager()

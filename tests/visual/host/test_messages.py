@@ -14,6 +14,7 @@ import pytest
 
 from scenes import catalogue
 from scenes.bench.bench import Bench
+from scenes.exhibit import tour_file
 from scenes.exhibit.exhibit import ExhibitBench
 from scenes.lesson import lesson
 from scenes.lesson.draft import Draft
@@ -164,10 +165,10 @@ def test_what_a_lesson_and_an_exhibit_publish_is_as_the_types_say(tmp_path):
             made.receive(message)
             assert_fits(made.host)
     assert made.host.published["step"]["page"] and made.host.published_to["bench"]["preparing"]["here"]["page"]
-    stand = ExhibitBench(Host())
+    stand = ExhibitBench(Host(), tour_file.read(tour_file.built_in(), ""))
     stand.frame(0.1)
     assert_fits(stand.host)
-    assert "exhibit" in stand.host.published
+    assert "exhibit" in stand.host.published and "status" in stand.host.published_to["status"]
 
 
 @pytest.mark.parametrize(

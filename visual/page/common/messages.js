@@ -35,7 +35,10 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ do: "own", number: number, text: string, choices: string, right: number, reason: string }} AskOwn */
 /** @typedef {{ do: "title", title: string }} NameLesson */
 /** @typedef {{ do: "undo", again?: boolean }} Undo */
-/** @typedef {{ do: "touch" }} Touch */
+/** @typedef {{ do: "touch", again?: boolean }} Touch */
+/** @typedef {{ do: "try", number: number }} Try */
+/** @typedef {{ do: "turn", speed: number }} Turn */
+/** @typedef {{ do: "speak", language: string }} Speak */
 /** @typedef {{ do: "begin", name: string }} Begin */
 /** @typedef {{ do: "readmit", name: string }} Readmit */
 
@@ -74,8 +77,11 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ round: number, following: number, answered: number, counts: Object<string, number>|null, before: Object<string,
  *  number>|null, vote: number, large: boolean }} Tally */
 /** @typedef {{ round: number, choice: string|null, refused: string }} Vote */
-/** @typedef {{ what: string, words: string }} Reversible */
-/** @typedef {{ title: string, caption: string, visited: boolean, reverse: Reversible[] }} Exhibit */
+/** @typedef {{ words: string, does: string }} TryButton */
+/** @typedef {{ serial: number, place: number, stops: number, title: string, caption: string, spoken: string, tries: TryButton[],
+ *  answers: ChoiceWords[], slow: boolean, left: number|null, asleep: boolean, words: Object<string, string>, language: string,
+ *  languages: ChoiceWords[] }} Exhibit */
+/** @typedef {{ lines: [string, string][], wrong: string[] }} Status */
 /** @typedef {{ size: number, path: string }} Code */
 /** @typedef {{ addresses: string[], code: Code|null }} Share */
 /** @typedef {{ title: string, text: string, picture: string, shows: string }} OwnPage */
@@ -103,7 +109,7 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ stream?: Stream, names?: Object<string, number>, run?: string, lesson?: SceneTitle[], scene?: Scene,
  *  settings?: Object<string, Scalar>, readings?: Reading[], working?: Working, scales?: Object<string, string>, bench?: BenchState, question?:
  *  Question|null, says?: string, notice?: Notice, address?: string, view?: View, picks?: Pick[], to_press?: string, plot?: Plot|null, marks?:
- *  Mark[], chart?: ChartPoints, tally?: Tally, vote?: Vote, share?: Share, exhibit?: Exhibit, step?: LessonStep, preparing?:
+ *  Mark[], chart?: ChartPoints, tally?: Tally, vote?: Vote, share?: Share, exhibit?: Exhibit, logo?: string, status?: Status, step?: LessonStep, preparing?:
  *  Preparing, prompt?: Prompt, clock?: Clock, progress?: Progress, given?: Given[], sitting?: Sitting, test?: MarkedTest, alive?:
  *  boolean }} Published */
 
@@ -143,7 +149,10 @@ export function requestsOver(send) {
     own: (number, text, choices, right, reason) => send({ do: "own", number, text, choices, right, reason }),
     title: (title) => send({ do: "title", title }),
     undo: (again) => send({ do: "undo", again }),
-    touch: () => send({ do: "touch" }),
+    touch: (again) => send({ do: "touch", again }),
+    try: (number) => send({ do: "try", number }),
+    turn: (speed) => send({ do: "turn", speed }),
+    speak: (language) => send({ do: "speak", language }),
     begin: (name) => send({ do: "begin", name }),
     readmit: (name) => send({ do: "readmit", name }),
   };

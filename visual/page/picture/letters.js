@@ -22,6 +22,7 @@ let round = 0, settled = -1;
 let first = []; // what is shown first, by text or role
 let subject = []; // boxes round what is looked at, each by its least and greatest corner
 let all = false;
+let most = MOST;
 let inTheWay = () => []; // boxes of what lies over the picture
 const written = new Map(); // by VPython's label: its element and what was last put there
 const pen = document.createElement("canvas").getContext("2d"); // measures text without laying out the page
@@ -48,6 +49,11 @@ export function showFirst(names, boxes) {
   first = names || [];
   subject = boxes;
   forget();
+}
+
+/** Show no more than so many of the first. */
+export function showAtMost(number) {
+  most = number;
 }
 
 /** Show all there are, or only the first few again; whether all are shown now. */
@@ -84,7 +90,7 @@ export function settle() {
   const tips = due.flatMap((at) => (at.role === "hand" ? at.own : at.own.slice(-1).map(({ to }) => ({ from: to, to, radius: TIP }))));
   const found = places(wanted, {
     room: { left: 0, top: 0, right: canvas.width, bottom: canvas.height }, taken: inTheWay(), tips, covered,
-    most: all ? Infinity : MOST, crowded: all,
+    most: all ? Infinity : most, crowded: all,
   });
   wanted.forEach((at, index) => put(at, held(at, found[index])));
 }

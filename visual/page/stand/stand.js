@@ -16,7 +16,9 @@ let opened = -Infinity;
 let asking = false;
 
 window.addEventListener("message", (event) => {
-  if (frame && event.source === frame.contentWindow && event.data === "shown") heard = performance.now();
+  if (!frame || event.source !== frame.contentWindow || !event.data || event.data.shown === undefined) return;
+  heard = performance.now();
+  document.querySelector("#cover p").textContent = event.data.shown; // in the language of the tour
 });
 
 setInterval(look, LOOK_EVERY);

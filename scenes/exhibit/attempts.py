@@ -1,0 +1,81 @@
+"""What a visitor does at a stop: reverse, load, turn with a finger, press a part."""
+
+from __future__ import annotations
+
+import math
+
+from scenes.exhibit.tour import Try
+from scenes.scene.controls import Number
+from scenes.scene.scene import Scene
+
+RUNS_DOWN = 0.7  # s in which a machine that a finger lets go of loses most of its speed
+PUSH = 1.0  # revolutions a second in the picture, which the button gives that stands for a finger
+SLOWEST_TURN = 0.02  # revolutions a second in the picture: slower is standing still
+STANDS = 0.5  # r/min
+
+
+class Attempts:
+    """What has been tried since the stop began, on its scene as it was set then.
+
+    last: the button pressed last. said: whether it is to be said what that did.
+    """
+
+    def __init__(self, scene: Scene):
+        self.scene = scene
+        self.as_set = dict(scene.settings)
+        self.last: Try | None = None
+        self.said = False
+        self.turning = 0.0  # revolutions a second in the picture, clockwise
+
+    @property
+    def stands(self) -> bool:
+        """Whether the shaft is at standstill, by the scene's own reading of its speed."""
+        speeds = [reading.value for reading in self.scene.readings() if reading.symbol == "n"]
+        return bool(speeds) and abs(float(speeds[0].replace("\N{MINUS SIGN}", "-"))) < STANDS
+
+    def press(self, part: str) -> None:
+        self.scene.press(part)
+        self.last, self.said = None, True
+
+    def begin(self, wanted: Try) -> None:
+        """Do what the button says, but for a question."""
+        if wanted.plain:
+            self.scene.set_all({control.name: control.default for control in self.scene.controls if not control.role})
+        self.last, self.said = wanted, wanted.does != "ask"
+        if wanted.does == "change":
+            self._change(wanted)
+        elif wanted.does == "turn":
+            self.turning = PUSH
+        elif wanted.what:
+            self.scene.reverse(wanted.what)
+
+    def _change(self, wanted: Try) -> None:
+        """One step on; from the end, and from standstill, back to how the stop began."""
+        control, value = self._number(wanted), self.scene[wanted.what] + wanted.by
+        if control.low <= value <= control.high and not self.stands:
+            self.scene.set(wanted.what, value)
+        else:
+            self.scene.set_all(self.as_set)
+            self.scene.restart()
+            self.last, self.said = None, False
+
+    def turn(self, wanted: Try, speed: float) -> None:
+        """A finger turns the machine, by so many revolutions a second in the picture, clockwise."""
+        self.last, self.said = wanted, True
+        self.turning = speed
+
+    def pass_time(self, seconds: float) -> None:
+        """Let what is turned by hand follow the finger; let go, it runs down."""
+        if self.last is None or self.last.does != "turn":
+            return
+        control = self._number(self.last)
+        speed = 60 * self.turning * self.scene.slowness * self.scene.eye.side
+        self.scene.set(control.name, max(control.low, min(control.high, speed)))
+        self.turning *= math.exp(-seconds / RUNS_DOWN)
+        if abs(self.turning) < SLOWEST_TURN:
+            self.turning = 0.0
+
+    def _number(self, wanted: Try) -> Number:
+        control = self.scene.by_name[wanted.what]
+        assert isinstance(control, Number)  # the file was checked
+        return control

@@ -1,0 +1,131 @@
+"""What the stand's screen says: the caption, the buttons and the countdown, in the visitor's language."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import date, datetime
+
+import numpy as np
+
+from scenes.bench.bench import Bench
+from scenes.exhibit.attempts import Attempts
+from scenes.exhibit.counts import Counts
+from scenes.exhibit.tour import ATTRACT, ENGLISH, Tour, TourStop, said
+from scenes.exhibit.use import Use
+from scenes.scene.described import described_view
+from scenes.scene.scene import Scene
+from visual.host import messages
+from visual.host.messages import Vector
+
+
+class ExhibitScreen(Bench):
+    """A bench that shows a stop of its tour; `now`: the machine's clock."""
+
+    def __init__(self, host, tour: Tour, counts: Counts | None, now: Callable[[], datetime]):
+        self.tour = tour
+        self.counts = counts or Counts(None)
+        self.now = now
+        self.use = Use(tour.quiet)
+        self.language = tour.first_language
+        self.here = ATTRACT
+        self.serial = 0  # of what is shown: another number for each stop
+        self.stayed = 0.0  # s at this stop
+        self.held = False  # whether a visitor is busy with this stop
+        self.asleep = False
+        self.began = now()
+        self.failures = 0
+        super().__init__(host, tour.attract.scene)
+        host.publish(logo=tour.logo)
+
+    @property
+    def stop(self) -> TourStop:
+        return self.tour.attract if self.here == ATTRACT else self.tour.stops[self.here]
+
+    def _put_on_the_bench(self, scene: Scene) -> None:
+        self.attempts = Attempts(scene)
+        super()._put_on_the_bench(scene)
+
+    def _today(self) -> date:
+        return self.now().date()
+
+    def tell(self, sentence: str) -> None:
+        """An exhibit shows no notices."""
+
+    def _view(self) -> messages.View:
+        view, stop = described_view(self.scene), self.stop
+        view["subject"] = _nearer(view["subject"], stop.near)
+        if stop.letters is not None:
+            view["letters"] = stop.letters
+        return view
+
+    def _picks(self) -> list[messages.Pick]:
+        """What stands alone: to join two takes more than a visitor has time for."""
+        picks = super()._picks()
+        return picks if self.here != ATTRACT and all(pick["alone"] for pick in picks) else []
+
+    def read_out(self) -> None:
+        super().read_out()
+        self.host.publish(exhibit=self._shown())
+
+    def _shown(self) -> messages.Exhibit:
+        tour, language = self.tour, self.language
+        words, spoken = self._caption()
+        return {
+            "serial": self.serial,
+            "place": self.here,
+            "stops": len(tour.stops),
+            "title": self.scene.title,
+            "caption": words,
+            "spoken": spoken,
+            "tries": [{"words": said(each.button, language), "does": each.does} for each in self.stop.tries],
+            "answers": self._answers() if self.prediction.waiting else [],
+            "slow": self.scene.slowness != 1,
+            "left": self.use.left if self.held else None,
+            "asleep": self.asleep,
+            "words": {name: said(each, language) for name, each in tour.words.items()},
+            "language": language,
+            "languages": [{"value": code, "words": name} for code, name in tour.languages.items()],
+        }
+
+    def _caption(self) -> tuple[str, str]:
+        """The caption, and the language it is in: the scene itself speaks English."""
+        if self.prediction.question is not None:
+            return self._of_the_question()
+        words = self.stop.caption
+        attempts = self.attempts
+        if attempts.said:
+            tried = attempts.last
+            words = "" if tried is None else tried.stopped if tried.stopped and attempts.stands else tried.after
+        return (said(words, self.language), self.language) if words else (self.scene.says(), ENGLISH)
+
+    def _of_the_question(self) -> tuple[str, str]:
+        """The question, or once it is answered what is right."""
+        posed, tried, given = self.prediction.posed, self.attempts.last, self.prediction.given
+        own = tried if tried is not None and tried.answers else None
+        spoken = self.language if own else ENGLISH
+        if given is None:
+            return (said(own.question, spoken) if own else self.prediction.note or posed.text), spoken
+        right = next(each["words"] for each in self._answers() if each["value"] == posed.answer)
+        verdict = said(self.tour.words["right" if given == posed.answer else "wrong"], self.language)
+        return f"{verdict} {right[0].upper()}{right[1:]}. {'' if own else posed.reason_after(given)}".strip(), spoken
+
+    def _answers(self) -> list[messages.ChoiceWords]:
+        """The choices in the words of the tour, and the right one in any case; without words of its own, in the scene's."""
+        posed = self.prediction.posed
+        tried = self.attempts.last
+        own = tried.answers if tried else {}
+        return [
+            {"value": value, "words": said(own[value], self.language) if value in own else words}
+            for value, words in posed.choices
+            if not own or value in own or value == posed.answer
+        ]
+
+
+def _nearer(boxes: Sequence[Sequence[Vector]], times: float) -> Sequence[Sequence[Vector]]:
+    """Boxes drawn together toward their common middle, so that the eye comes so many times as near."""
+    if times == 1.0:
+        return boxes
+    corners = np.array(boxes)
+    middle = (corners.min(axis=(0, 1)) + corners.max(axis=(0, 1))) / 2
+    nearer: list[list[list[float]]] = (middle + (corners - middle) / times).tolist()
+    return nearer

@@ -1,0 +1,48 @@
+"""How the stand goes, on a page for whoever looks after it: on the machine itself only, at `/status/`."""
+
+from __future__ import annotations
+
+from scenes.exhibit.screen import ExhibitScreen
+from scenes.exhibit.tour import ATTRACT
+from scenes.service_manager import watchdog_seconds
+from visual.host import messages
+from visual.host.doors import ThisMachine
+from visual.host.endpoints import Endpoint
+
+STATUS = "status"
+STATUS_PAGE = Endpoint({"": "status.html"}, STATUS, ThisMachine("/status"), hears=frozenset({"status"}))
+ENDPOINT = Endpoint({"": "stand.html", "exhibit": "exhibit.html"}, "visitor", beside=(STATUS_PAGE,))
+IN_WORDS = {
+    "touches": "Touches",
+    "uses": "Uses",
+    "answers": "Questions answered",
+    "right": "of them right",
+    "languages": "Languages chosen",
+    "longest": "Longest use",
+}
+
+
+def status_of(bench: ExhibitScreen) -> messages.Status:
+    screens, watched = bench.host.count("visitor"), watchdog_seconds()
+    here = f"stop {bench.here + 1} of {len(bench.tour.stops)}: {bench.scene.title}"
+    lines = [
+        ("Tour", bench.tour.name),
+        ("Running since", bench.began.strftime("%d %B %Y, %H:%M")),
+        ("Screens", str(screens)),
+        ("Now", "asleep" if bench.asleep else "waiting for somebody" if bench.here == ATTRACT else here),
+        ("Last touch", "within the last minute" if bench.use.on else "nobody is there"),
+        ("Watchdog", f"restarts the program after {watched:g} s without a picture" if watched else "none (WatchdogSec)"),
+        *(_count(name, value) for name, value in sorted(bench.counts.of(bench.now().date()).items()) if name in IN_WORDS),
+    ]
+    wrong = [] if screens else ["No screen shows the exhibit."]
+    if bench.counts.trouble:
+        wrong.append(bench.counts.trouble)
+    if bench.failures:
+        wrong.append(f"A scene has failed {bench.failures} times since the program started; its log says why.")
+    return {"lines": lines, "wrong": wrong}
+
+
+def _count(name: str, value: int | dict[str, int]) -> tuple[str, str]:
+    """A count of today, in words."""
+    text = ", ".join(f"{code} {number}" for code, number in sorted(value.items())) if isinstance(value, dict) else str(value)
+    return f"{IN_WORDS[name]} today", f"{text} s" if name == "longest" else text

@@ -1,0 +1,46 @@
+"""Breaks of the exhibit: what a tour says, what stays set, what is counted, and what systemd is told."""
+
+from tests.benchmarks.mutation import Mutation
+
+LOOP, CLAIMS = ("tests/scenes/exhibit/test_exhibit.py",), ("tests/scenes/exhibit/test_short_tour.py",)
+VISITORS, COUNTS = ("tests/scenes/exhibit/test_visitors.py",), ("tests/scenes/exhibit/test_counts.py",)
+FILE, TOLD = ("tests/scenes/exhibit/test_tour_file.py",), ("tests/scenes/test_service_manager.py",)
+BENCH, ATTEMPTS, SCREEN = "scenes/exhibit/exhibit.py", "scenes/exhibit/attempts.py", "scenes/exhibit/screen.py"
+READER, TOUR = "scenes/exhibit/tour_file.py", "scenes/exhibit/short_tour.toml"
+
+MUTATIONS = tuple(
+    Mutation(*each)
+    for each in (
+        (BENCH, "            self.language = self.tour.first_language\n        stop", "            pass\n        stop", VISITORS),
+        (BENCH, "            scene.set_all(scene.defaults)\n", "            pass\n", VISITORS),
+        (BENCH, "        self.held = False\n        if", "        if", VISITORS),
+        (BENCH, "if not isinstance(wanted, messages.Turn):", "if True:", VISITORS),
+        (BENCH, "right=int(self.prediction.posed.is_right(choice))", "right=1", VISITORS),
+        (BENCH, "longest=round(self.use.lasted)", "longest=round(self.use.quiet)", VISITORS),
+        (BENCH, "and not self.use.on\n        if asleep", "\n        if asleep", FILE),
+        (BENCH, "if not self.held and self.stayed", "if self.stayed", LOOP),
+        (BENCH, "        self.broken = False\n        self.failed = True", "        self.failed = True", LOOP),
+        ("scenes/exhibit/use.py", "        self.lasted = self._since\n", "", VISITORS),
+        ("scenes/exhibit/use.py", "return self.untouched < self.quiet", "return self.untouched <= self.quiet", VISITORS),
+        ("scenes/exhibit/tour.py", "begins <= moment < ends if begins < ends", "begins <= moment < ends if True", FILE),
+        (ATTEMPTS, "self.scene.slowness * self.scene.eye.side", "self.scene.eye.side", CLAIMS),
+        (ATTEMPTS, "speed = 60 * self.turning", "speed = -60 * self.turning", CLAIMS),
+        (ATTEMPTS, "and not self.stands:", "and True:", CLAIMS),
+        (ATTEMPTS, "self.turning *= math.exp(-seconds / RUNS_DOWN)", "pass", CLAIMS),
+        (SCREEN, "tried.stopped if tried.stopped and attempts.stands else", "tried.stopped if tried.stopped else", CLAIMS),
+        (SCREEN, '"right" if given == posed.answer else "wrong"', '"right"', CLAIMS),
+        (SCREEN, "if value in own else words", "if False else words", CLAIMS),
+        (READER, "if question.answer not in answers:", "if False:", FILE),
+        (READER, "        if version > VERSION:", "        if False:", FILE),
+        (READER, "            if code not in given:", "            if False:", FILE),
+        (TOUR, 'speed = 3000, slow = "200"', 'speed = 2900, slow = "200"', CLAIMS),
+        (TOUR, 'method = "load", weight = 120', 'method = "plug", weight = 120', CLAIMS),
+        ("scenes/exhibit/logo.py", 'if b"<!ENTITY" in content:', "if False:", FILE),
+        ("scenes/exhibit/counts.py", "fields[what] = max(fields.get(what, 0), value)", "fields[what] = value", COUNTS),
+        ("scenes/exhibit/counts.py", '            _add_days(held["days"], new)\n', '            held["days"].update(new)\n', COUNTS),
+        ("scenes/exhibit/counts.py", "        _set_aside(path)\n", "", COUNTS),
+        ("scenes/exhibit/counts.py", 'held["version"] > VERSION:', 'held["version"] > 9:', COUNTS),
+        ("scenes/service_manager.py", "if not host.viewers or host.frames > before:", "if True:", TOLD),
+        ("scenes/service_manager.py", "or meant != str(os.getpid())", "", TOLD),
+    )
+)

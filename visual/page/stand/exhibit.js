@@ -1,0 +1,85 @@
+/* The exhibit's page: the picture, one sentence, a few big buttons at the bottom, and no way out. */
+
+import { chip } from "../common/colours.js";
+import { atMostEvery, byId, make, write } from "../common/dom.js";
+import { keepVisitorsHere } from "../common/here.js";
+import { createSocket } from "../common/socket.js";
+import { coverWhileWaiting } from "../common/waiting.js";
+import * as letters from "../picture/letters.js";
+import * as picks from "../picture/picks.js";
+import * as picture from "../picture/picture.js";
+import * as buttons from "./buttons.js";
+import { answerTouches } from "./touches.js";
+import * as wheel from "./wheel.js";
+
+const CAPTION_EVERY = 900; // ms: a sentence with changing figures must stay readable
+const TOUCH_EVERY = 2000; // ms between reports that somebody is still turning the picture
+const SHOWN_EVERY = 1000; // ms between reports to the surrounding frame that all is well
+const MOST_LETTERS = 3;
+
+const socket = createSocket();
+let serial = null;
+let shown = false;
+
+document.documentElement.dataset.theme = "light"; // the same on every stand
+keepVisitorsHere();
+answerTouches();
+socket.on("view", (view) => letters.showAtMost(Math.min(MOST_LETTERS, view.letters.length)));
+buttons.start(byId("touch"), socket.request);
+const writeCaption = atMostEvery(() => CAPTION_EVERY, ({ caption, spoken }) => {
+  write(byId("caption"), caption);
+  byId("caption").lang = spoken;
+});
+socket.on("exhibit", (exhibit) => {
+  const { words, place, left, asleep } = exhibit;
+  document.documentElement.lang = exhibit.language;
+  document.body.classList.toggle("attracts", place < 0);
+  byId("picture").setAttribute("aria-label", words.picture);
+  byId("touch").setAttribute("aria-label", words.buttons);
+  byId("night").hidden = !asleep;
+  write(byId("pace"), exhibit.slow && place >= 0 ? words.slow : "");
+  write(byId("wait"), words.wait);
+  writeCaption(place < 0 ? { caption: exhibit.title, spoken: "en" } : exhibit); // not seen while nobody is there
+  countDown(left, words.still_there);
+  buttons.show(exhibit);
+  wheel.show(exhibit);
+  if (serial !== null && serial !== exhibit.serial) picture.resetView(); // whoever turned it has gone, or gone on
+  serial = exhibit.serial;
+});
+socket.on("logo", (logo) => {
+  byId("logo").hidden = !logo;
+  if (logo) byId("logo").src = logo;
+});
+socket.on("scene", showKey);
+socket.on("view", showKey);
+picture.start(byId("picture"), socket);
+picks.start(byId("picture"), socket);
+wheel.start(byId("picture"), socket.request);
+for (const place of ["picture", "night"]) byId(place).addEventListener("pointerdown", () => socket.request.touch());
+const stillTouched = atMostEvery(() => TOUCH_EVERY, () => socket.request.touch(true));
+byId("picture").addEventListener("pointermove", (event) => event.buttons && stillTouched());
+byId("picture").addEventListener("wheel", stillTouched);
+byId("picture").addEventListener("click", ({ detail }) => detail || socket.request.touch()); // by a key, on a part
+coverWhileWaiting(socket);
+socket.watch((connected) => (shown = connected));
+setInterval(() => shown && parent !== window && parent.postMessage({ shown: byId("wait").textContent }, "*"), SHOWN_EVERY);
+for (const event of ["error", "unhandledrejection"]) window.addEventListener(event, (happened) => happened.preventDefault());
+socket.connect();
+
+window.bench = { socket }; // for tests and the console
+
+/* Of the arrows only those whose letter may be seen. */
+function showKey() {
+  const { scene, view } = socket.told;
+  if (!scene || !view) return;
+  const seen = scene.arrows.filter(({ letter }) => view.letters.slice(0, MOST_LETTERS).includes(letter));
+  byId("arrows").replaceChildren(...seen.map(({ letter, words, colour }) => make("li", {}, chip(letter, colour), make("span", {}, words))));
+}
+
+function countDown(left, words) {
+  const sign = byId("left");
+  sign.hidden = left === null;
+  if (left === null) return;
+  write(sign.querySelector("b"), String(left));
+  write(sign.querySelector("span"), words);
+}
