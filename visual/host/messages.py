@@ -226,6 +226,7 @@ class Undo(Request, do="undo"):
     again: bool = False
 
 
+@dataclass(frozen=True)
 class Touch(Request, do="touch"):
     """On a stand: somebody is there; `again`: still with the same touch."""
 
