@@ -14,7 +14,7 @@ MUTATIONS = tuple(
         (BENCH, "            self.language = self.tour.first_language\n        stop", "            pass\n        stop", VISITORS),
         (BENCH, "            scene.set_all(scene.defaults)\n", "            pass\n", VISITORS),
         (BENCH, "        self.held = False\n        if", "        if", VISITORS),
-        (BENCH, "if not isinstance(wanted, messages.Turn):", "if True:", VISITORS),
+        (BENCH, "if not isinstance(wanted, messages.Turn | messages.Press) and not", "if not", VISITORS),
         (BENCH, "right=int(self.prediction.posed.is_right(choice))", "right=1", VISITORS),
         (BENCH, "longest=round(self.use.lasted)", "longest=round(self.use.quiet)", VISITORS),
         (BENCH, "and not self.use.on\n        if asleep", "\n        if asleep", FILE),
