@@ -67,7 +67,7 @@ def compare(
     of: Callable[[SetUp], Any] = lambda setup: setup.now,
     **more,
 ) -> Kind:
-    """What becomes of a quantity when one control is changed. First it is left to chance which answer shall be right, then which change
+    """What happens to a quantity when one control is changed. First it is left to chance which answer shall be right, then which change
     and which quantity have it. `of`: what is measured, for one that needs no snapshot."""
 
     def put(setup: SetUp) -> Question | None:
@@ -103,7 +103,7 @@ def _asked(setup: SetUp, given: str, control: str, value, measure: Measure, size
         LESS: {MORE: [INVERSE], SAME: [NO_EFFECT]},
         SAME: {MORE: [AN_EFFECT], LESS: [AN_EFFECT]},
     }[answer]
-    question = Question(f"{given} {changed} What becomes of {measure.words}?", CHOICES, answer, reason.strip())
+    question = Question(f"{given} {changed} What happens to {measure.words}?", CHOICES, answer, reason.strip())
     return question.of_kind(name, setup.shuffled(CHOICES), wrong)
 
 

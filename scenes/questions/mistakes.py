@@ -49,7 +49,7 @@ WHAT_IT_IS = {
     ELECTRONS: "That is what electron flow gives: in these rules current flows from + to −, against the electrons.",
     OTHER_END: "That is right seen from the other end: looking at the other end, clockwise and counter-clockwise change places.",
     SUM: "That is the sum where it takes the difference.",
-    POLES: "That comes of poles for pole pairs: a pole pair is two poles.",
+    POLES: "That takes poles for pole pairs: a pole pair is two poles.",
     PER_PHASE: "That is the value per phase where that of the line is asked for: the two are √3 apart.",
     LINE: "That is the value of the line where that of a winding is asked for: the two are √3 apart.",
     FACTOR: "A factor was forgotten.",

@@ -86,7 +86,7 @@ class Figure:
             raise ValueError(f"{quoted(text)} has no unit: write it{self._such_as()}.")
         wanted, given = _scaled(self.unit), _scaled(unit)
         if wanted is None or given is None or wanted[1] != given[1]:
-            asked = f"it is asked in {self.unit}" if self.unit else "it is asked as a number without a unit"
+            asked = f"give it in {self.unit}" if self.unit else "give it as a number without a unit"
             raise ValueError(f"{quoted(text)} has the unit {quoted(unit)}; {asked}.")
         return given[0] / wanted[0]
 

@@ -74,7 +74,7 @@ def test_a_figure_is_typed_and_what_is_none_is_told_and_can_be_corrected(benches
     bench.receive({"do": "answer", "choice": f"{size / 2:g} rpm"})
     said = bench.host.published["question"]
     assert (
-        said["right"] is False and said["reason"].startswith("That comes of poles for pole pairs") and said["answer"] == f"{size:g} r/min"
+        said["right"] is False and said["reason"].startswith("That takes poles for pole pairs") and said["answer"] == f"{size:g} r/min"
     )
 
 

@@ -70,7 +70,7 @@ def test_a_wrong_answer_is_named_and_tried_once_more_before_the_answer_is_shown(
     figure = bench.prediction.posed.figure
     bench.receive({"do": "answer", "choice": f"{2 * figure.size:.6g} Hz"})
     said = bench.host.published["question"]
-    assert "That comes of poles for pole pairs" in said["note"] and said["note"].endswith("Try once more.")
+    assert "That takes poles for pole pairs" in said["note"] and said["note"].endswith("Try once more.")
     assert said["given"] is None and said["answer"] is None and said["tried"] and bench.prediction.waiting
     bench.receive({"do": "answer", "choice": f"{figure.size:.6g} Hz"})
     said = bench.host.published["question"]

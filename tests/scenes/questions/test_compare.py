@@ -68,7 +68,7 @@ BY_WORDS = {
 def changed(put: Put) -> tuple[str, float | str, float | str, str]:
     """The control that is changed, its size or value before and after, and the quantity."""
     text = put.question.text
-    words, before, after, quantity = re.search(r"one thing is changed, (.+?): from (.+) to (.+?)\. What becomes of (.+)\?$", text).groups()
+    words, before, after, quantity = re.search(r"one thing is changed, (.+?): from (.+) to (.+?)\. What happens to (.+)\?$", text).groups()
     (control,) = [each for each in scene(put.scene).controls if each.words.lower() == words.lower()]
     if control.kind == "choice":
         values = {said: value for value, said in control.choices}

@@ -29,10 +29,10 @@ def test_a_figure_is_read_in_the_unit_that_is_asked_for(unit, text, size):
 
 
 @pytest.mark.parametrize(("text", "said"), [
-    ("25", "'25' has no unit: write it with its unit, such as 12 Hz"), ("25 V", "has the unit 'V'; it is asked in Hz"),
+    ("25", "'25' has no unit: write it with its unit, such as 12 Hz"), ("25 V", "has the unit 'V'; give it in Hz"),
     ("fast", "'fast' is not a figure"),
-    ("", "is not a figure"), ("25 Hzz", "it is asked in Hz"), ("twenty-five Hz", "is not a figure"),
-    ("25 kr/min", "it is asked in Hz"), ("1e999 Hz", "too large"),
+    ("", "is not a figure"), ("25 Hzz", "give it in Hz"), ("twenty-five Hz", "is not a figure"),
+    ("25 kr/min", "give it in Hz"), ("1e999 Hz", "too large"),
 ])  # fmt: skip
 def test_what_is_no_figure_of_that_kind_is_refused_in_a_sentence(text, said):
     with pytest.raises(ValueError, match=said.replace("(", r"\(")):

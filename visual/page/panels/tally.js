@@ -22,7 +22,7 @@ export function start(socket) {
   });
   socket.on("tally", (newest) => {
     tally = newest;
-    write(byId("share").querySelector("span"), tally.following === 1 ? "(1 follows)" : `(${tally.following} follow)`);
+    write(byId("share").querySelector("span"), tally.following === 1 ? "(1 following)" : `(${tally.following} following)`);
     show(socket);
   });
 }

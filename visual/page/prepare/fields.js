@@ -25,8 +25,8 @@ export function start(theBox, theSocket, theNotify) {
     line("minutes", "Minutes planned", { type: "number", min: 0, max: 600, step: "any", inputmode: "decimal" }),
     area("notes", "Notes, for the speaker alone", 4),
     tick("answers", "Answers shown"),
-    tick("hold", "Stands still at first"),
-    tick("go_on", "Goes on moving from the step before"),
+    tick("hold", "Held still at first"),
+    tick("go_on", "Keeps moving from the step before, with the settings changed"),
     make("div", { class: "typed" }, make("label", { for: "step-asks" }, "Question to the class"), asks()),
     tick("vote", "The class votes twice, the second time after talking"),
     own.build((...question) => socket.request.own(step.number, ...question)));
