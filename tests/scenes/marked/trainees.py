@@ -73,7 +73,7 @@ class Trainee:
         if place not in self.sent:
             self.sent[place] = self.dice.choice(choices)[0] if choices else "12"
             self.choices[place] = choices
-        elif not choices and (unit := re.search(r"such as (12 .+)\.$|asked in (.+)\.$", sitting["refused"])):
+        elif not choices and (unit := re.search(r"such as (12 .+)\.$|give it in (.+)\.$", sitting["refused"])):
             self.sent[place] = unit[1] or f"12 {unit[2]}"  # a figure without its unit is not taken
         self._answered_at = time.perf_counter()
         await line.write_message(json.dumps({"do": "answer", "choice": self.sent[place], "place": place}))
