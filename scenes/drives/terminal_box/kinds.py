@@ -14,7 +14,7 @@ from scenes.questions.mistakes import AS_MARKED, LINE, OTHER_END, PER_PHASE, STA
 from scenes.questions.why import Reasons, statements, why
 from scenes.scene.typed import shown
 
-OTHER = {"clockwise": "counter-clockwise", "counter-clockwise": "clockwise", "none": "none"}
+OTHER = {"clockwise": "counter-clockwise", "counter-clockwise": "clockwise"}
 FITTING = (("230/400", "230"), ("230/400", "400"), ("400/690", "400"), ("400/690", "690"))
 WHOLE = {"by": "hand", "reversed": "none", "load": 30.0, "hertz": "50"}
 
@@ -36,7 +36,7 @@ def _joined(dice, settings) -> dict:
 def _mistaken_turning(setup: SetUp) -> dict[str, str]:
     """By its value, which is that seen from the drive end."""
     answer = setup.question().answer
-    return {OTHER_END: OTHER[answer], AS_MARKED: "clockwise"}
+    return {} if answer == "none" else {OTHER_END: OTHER[answer], AS_MARKED: "clockwise"}  # of what does not turn, neither
 
 
 def _mistaken_joining(setup: SetUp) -> dict[str, str]:

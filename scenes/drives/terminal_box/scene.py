@@ -74,6 +74,7 @@ class TerminalBox(Story):
         "moved with the supply off only, and no interlock is ever bridged. Work on a supply is for a locally licensed person, by the "
         "local code and the maker's diagram."
     )
+    not_told = ("joined",)  # its words name the mistake; links and leads are told in the question
     leaves_out = (
         "Joined by links, only steady currents: each switching has a transient besides, nearly twice as high, gone in a few cycles.",
         "On the starter the iron does not saturate, all contacts of a contactor close at once and open without an arc.",

@@ -48,7 +48,7 @@ def _closed(setup: Setup) -> Question:
     last = at_last(setup)
     answer = next((value for value, each in sets.items() if last == frozenset(each)), "none")
     if not case.may_run:
-        reason = f"{judged(case)[0].upper()}{judged(case)[1:]}."
+        reason = f"The connection is {judged(case)}."
     elif not last:
         reason = f"The fuses blow: {blown(setup)}."
     elif held(setup):
@@ -56,7 +56,7 @@ def _closed(setup: Setup) -> Question:
     else:
         reason = f"Q1 feeds one end of each winding and Q2 the other, {pairs(setup.leads)}; Q3 had to open before Q2 closed."
     return Question(
-        f"{_given(setup)}The timer has run out and the change-over is past. Which contactors are closed?",
+        f"{_given(setup)}A start is called for, and more than the timer's time passes. Which contactors are closed then?",
         (*((value, named(each)) for value, each in sets.items()), ("none", "none")),
         answer,
         reason,
@@ -67,7 +67,7 @@ def _no_change(setup: Setup) -> str:
     """Why there is no change-over, "" if there is one."""
     case = case_for(setup)
     if not case.may_run:
-        return f"{judged(case)[0].upper()}{judged(case)[1:]}."
+        return f"The connection is {judged(case)}."
     if setup.sticks:
         return "Q3 does not open, so delta does not take over: the interlock holds, or without it the fuses blow."
     return ""
