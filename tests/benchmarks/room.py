@@ -19,6 +19,7 @@ import subprocess
 import sys
 import time
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 from tornado.httpclient import HTTPRequest
@@ -31,7 +32,7 @@ from tests import programs
 EVERY = 2.0  # s between what one trainee does
 
 
-def start(scene: str) -> tuple[subprocess.Popen, int]:
+def start(scene: str) -> tuple[Any, int]:
     """A bench and its port."""
     command = [sys.executable, "-u", "-m", "scenes", scene, "--no-browser", "--port", "0"]
     program = programs.start(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)
@@ -80,7 +81,7 @@ async def trainee(port: int, scene: str, seconds: float, dice: random.Random) ->
     return took
 
 
-def used(program: subprocess.Popen) -> tuple[float, float]:
+def used(program: Any) -> tuple[float, float]:
     """Megabytes resident and processor seconds so far (Linux)."""
     about = Path(f"/proc/{program.pid}")
     resident = int(re.search(r"VmRSS:\s+(\d+)", (about / "status").read_text())[1]) / 1024

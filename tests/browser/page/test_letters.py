@@ -9,9 +9,8 @@ import pytest
 
 from scenes import catalogue
 from scenes.scene.state import reached
-from visual.apparatus.compass import CompassDrawn
+from tests.made_once import made_anew
 from visual.hand.hand_on_bench import FlemingHand, GripHand
-from visual.machines.stator import CurrentMark
 from visual.solid.solids import Arrow, Solid
 from visual.solid.told import told
 
@@ -93,11 +92,7 @@ def scenes():
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Solid, "__init__", keep)
-        # some shapes are made once, and perhaps before
-        made_once = {Arrow: ("_shaft", "_head"), CurrentMark: ("_shape",), CompassDrawn: ("_case", "_needle")}
-        for kind, names in made_once.items():
-            for name in names:
-                patch.setattr(kind, name, None)
+        made_anew(patch)
         yield {}
 
 

@@ -373,6 +373,7 @@ def test_a_change_that_cannot_be_written_is_told_and_written_as_soon_as_it_can_b
     with monkeypatch.context() as broken_disk:
         broken_disk.setattr(desk.file, "write", full)
         desk.does("change", number=desk.here, name="text", value="mine")
+        desk.a_second_later()  # in which it was tried, and perhaps heard of
         desk.a_second_later()
     assert desk.told["wrong"] == f"{desk.path} cannot be written: no space left on device."
     assert desk.path.read_text() == BEGUN and desk.bench.step.text == "mine"

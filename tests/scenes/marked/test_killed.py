@@ -10,6 +10,7 @@ import subprocess
 import sys
 from collections import Counter
 from pathlib import Path
+from typing import Any
 
 from scenes.marked.sittings import Asked
 from tests import hostile_sockets, programs
@@ -23,7 +24,7 @@ KILLED_AT = (CLASS + 13, CLASS + 61)  # lines that are in the file by then
 TOPICS = ["pushed-conductor", "two-wires"]
 
 
-def started(file: Path, **terms) -> tuple[subprocess.Popen, str]:
+def started(file: Path, **terms) -> tuple[Any, str]:
     """The program, and the address that the class comes in at. A new file has a port in it that no other test will take."""
     if not file.exists():
         with socket.socket() as free:

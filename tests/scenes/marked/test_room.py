@@ -18,6 +18,7 @@ from scenes.marked.sittings import Asked, question_for
 from scenes.questions.kinds import draw, kind_of
 from scenes.scene.question import FORWARD
 from tests import hostile
+from tests.made_once import made_anew
 from tests.scenes.marked.tests_file import OPENED, TERMS, lines_of, written
 from visual.host.bridge import ObjectStream
 from visual.host.server import Host
@@ -94,7 +95,9 @@ class Held:
 @pytest.fixture(scope="module")
 def papers():
     """With the scenes built once: that takes longer than most of these tests."""
-    return Papers(Host())
+    with pytest.MonkeyPatch.context() as patch:
+        made_anew(patch)
+        yield Papers(Host())
 
 
 @pytest.fixture

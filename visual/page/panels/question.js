@@ -43,7 +43,7 @@ function show() {
     ...(question.note ? [make("p", { class: "note" }, question.note)] : []),
     foot());
   byId("column").scrollTop = 0;
-  if (hadFocus) card.querySelector("input, button").focus();
+  if (hadFocus) (card.querySelector("input") || card.querySelector(".main") || card.querySelector("button")).focus();
 }
 
 function waysToAnswer() {
