@@ -26,6 +26,7 @@ let most = MOST;
 let inTheWay = () => []; // boxes of what lies over the picture
 const written = new Map(); // by VPython's label: its element and what was last put there
 const pen = document.createElement("canvas").getContext("2d"); // measures text without laying out the page
+let family = ""; // of the letters' font
 
 /** Take over the letters of VPython's `its`, and show them over the picture in `place`; `over()` tells what lies over it. */
 export function takeOver(its, place, over) {
@@ -165,7 +166,8 @@ function dress(at, label, look) {
 
 function measure(at, size) {
   at.measured = size;
-  pen.font = `${at.size}px ${getComputedStyle(sheet).fontFamily}`;
+  family ||= getComputedStyle(sheet).fontFamily; // asked for once: each time the page would work out all its styles
+  pen.font = `${at.size}px ${family}`;
   const lines = at.text.split("\n");
   at.width = Math.max(...lines.map((line) => pen.measureText(line).width)) + 2 * PADDING[0] * at.size;
   at.height = (LINE * lines.length + 2 * PADDING[1]) * at.size;
