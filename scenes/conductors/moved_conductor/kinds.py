@@ -6,6 +6,7 @@ import numpy as np
 
 from physics.directions import direction_words, emf_direction
 from scenes.conductors.moved_conductor.snapshot import LENGTH, Snapshot
+from scenes.conductors.north_pole import UPWARD, north_pole
 from scenes.questions.backward import backward, reversed_value
 from scenes.questions.compare import Change, Measure, compare, one_of, times
 from scenes.questions.figures import figure
@@ -13,7 +14,6 @@ from scenes.questions.kinds import SetUp, forward
 from scenes.questions.mistakes import FACTOR, FINGERS, OTHER_HAND
 from scenes.questions.why import Reasons, hands, why
 
-UPWARD = np.array([0.0, 1.0, 0.0])
 ACROSS = {"way": "across"}
 
 
@@ -37,10 +37,7 @@ def _asks_motion(setup: SetUp, drives: str) -> str:
 
 def _asks_poles(setup: SetUp, drives: str) -> str:
     motion = setup.look.view.directions.words(_vectors(setup.now)[1])
-    return (
-        f"One magnet is above the rod, one below. The rod is moved {motion}, and the EMF drives current {drives} in it. Which "
-        f"magnet has its N pole toward the rod?"
-    )
+    return f"The rod is moved {motion}, and the EMF drives current {drives} in it."
 
 
 def _millivolts(now: Snapshot) -> float:
@@ -101,17 +98,7 @@ KINDS = (
         mistaken=_mistaken,
         setup=lambda dice, settings: ACROSS,
     ),
-    backward(
-        "poles",
-        "where N is",
-        "field",
-        asks=_asks_poles,
-        says=lambda setup: "the lower one" if setup.now.setup.sense > 0 else "the upper one",
-        values=lambda setup: ("up", "down"),
-        hidden=None,
-        mistaken=_mistaken,
-        setup=lambda dice, settings: ACROSS,
-    ),
+    north_pole(_asks_poles, _mistaken, ACROSS),
     figure(
         "figure",
         "how large the EMF is",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from physics.directions import direction_words, force_direction
+from scenes.conductors.north_pole import UPWARD, north_pole
 from scenes.conductors.pushed_conductor.snapshot import LENGTH_OF_ROD, Snapshot
 from scenes.questions.backward import backward, reversed_value
 from scenes.questions.compare import Change, Measure, compare, one_of, reverse, times
@@ -14,7 +15,6 @@ from scenes.questions.mistakes import ALONG, ELECTRONS, FACTOR, FINGERS, OTHER_H
 from scenes.questions.why import Reasons, hands, why
 
 LEVEL = {"switch": True, "tilt": 0.0}
-UPWARD = np.array([0.0, 1.0, 0.0])
 
 
 def _vectors(now: Snapshot) -> tuple[np.ndarray, np.ndarray]:
@@ -43,10 +43,7 @@ def _back_to_the_current(setup: SetUp, pushed: str) -> str:
 
 def _back_to_the_poles(setup: SetUp, pushed: str) -> str:
     _, current = _vectors(setup.now)
-    return (
-        f"One magnet is above the rod, one below. The current flows {setup.look.view.directions.words(current)}, and the rod "
-        f"is pushed {pushed}. Which magnet has its N pole toward the rod?"
-    )
+    return f"The current flows {setup.look.view.directions.words(current)}, and the rod is pushed {pushed}."
 
 
 def _amount(now: Snapshot) -> float:
@@ -102,17 +99,7 @@ KINDS = (
         mistaken=_mistaken,
         setup=lambda dice, settings: LEVEL,
     ),
-    backward(
-        "poles",
-        "where N is",
-        "field",
-        asks=_back_to_the_poles,
-        says=lambda setup: "the lower one" if setup.now.setup.sense > 0 else "the upper one",
-        values=lambda setup: ("up", "down"),
-        hidden=None,
-        mistaken=_mistaken,
-        setup=lambda dice, settings: LEVEL,
-    ),
+    north_pole(_back_to_the_poles, _mistaken, LEVEL),
     figure(
         "figure",
         "how large the force is",

@@ -131,7 +131,7 @@ function choose(pick) {
   if (chosen) chosen.button.setAttribute("aria-pressed", "true");
 }
 
-/* From one to another: a line follows the pointer, and the one it is let go on is the second. Dragged from one that stands alone the
+/* From one to another: a line follows the pointer, and the one where it is released is the second. Dragged from one that stands alone the
    picture turns, as from anywhere else. */
 function drag(pick) {
   const { button } = pick;

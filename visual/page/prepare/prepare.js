@@ -90,7 +90,7 @@ function showWhatCanBeAdded() {
   scenes.value = covered ? "" : socket.told.scene.name;
 }
 
-/* The list is made anew only when something in it is different, and the keyboard stays on its step. */
+/* The list is built again only when something in it has changed, and the focus stays on its step. */
 function showSteps(steps, number) {
   const newest = JSON.stringify([steps, number]);
   if (newest === listed) return;
