@@ -20,7 +20,6 @@ from scenes.worksheet.exercise import (
     Accepted,
     Exercise,
     Kind,
-    drawn_hand,
     line_of,
     lines_of,
     on_paper,
@@ -81,7 +80,7 @@ def force_on_a_conductor(dice) -> Exercise:
         drawn(False),
         drawn(True),
         lines=3,
-        hand=drawn_hand(hand),
+        hand=hand,
         accepted=(Accepted(working.steps[-1].results[-1]),),
     )
 
@@ -112,7 +111,7 @@ def emf_and_its_sign(dice) -> Exercise:
         (*lines_of(working), hand.words(), "Inside a source current flows toward the positive end."),
         drawing.svg(),
         lines=3,
-        hand=drawn_hand(hand),
+        hand=hand,
         accepted=(Accepted(working.steps[-1].results[-1]),),
     )  # fmt: skip
 

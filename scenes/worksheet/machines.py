@@ -13,7 +13,7 @@ from scenes.drives.terminal_box.board import joining_of
 from scenes.machines.laying_the_winding.plans import ends, laid, plan_of
 from scenes.workings.writing import MINUS, exact
 from scenes.worksheet.connections import joined_as
-from scenes.worksheet.exercise import MARKS, RIGHT, TOWARD_YOU, UP, Exercise, Kind, drawn_hand, mark
+from scenes.worksheet.exercise import MARKS, RIGHT, TOWARD_YOU, UP, Exercise, Kind, mark
 from visual.paper import circuits, machines, paper_setups
 
 STATOR = Winding(12, 2)
@@ -126,7 +126,7 @@ def bar_of_the_rotor(dice) -> Exercise:
         paper_setups.bar_under_a_pole(letter, pole_motion, share * pole_motion, None, 0, words).svg(),
         paper_setups.bar_under_a_pole(letter, pole_motion, share * pole_motion, mark(emf), float(force[0]), words).svg(),
         lines=1,
-        hand=drawn_hand(hand),
+        hand=hand,
     )
 
 

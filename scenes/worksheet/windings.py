@@ -10,7 +10,7 @@ from physics.windings import Winding
 from physics.windings.coils_in_slots import BALANCED
 from scenes.workings.windings import winding_factor_steps
 from scenes.workings.writing import Quantity, exact, figure
-from scenes.worksheet.exercise import IN_THE_PAPER, MARKS, TOWARD_YOU, Accepted, Exercise, Kind, drawn_hand, line_of, mark, on_paper
+from scenes.worksheet.exercise import IN_THE_PAPER, MARKS, TOWARD_YOU, Accepted, Exercise, Kind, line_of, mark, on_paper
 from visual.paper import curves, machines
 
 PERIODS = {20: 5, 40: 10, 25: 5, 50: 10, 10: 2}  # ms, and the steps of the axis
@@ -164,7 +164,7 @@ def coil_on_a_battery(dice) -> Exercise:
         drawn((0, 0)),
         drawn((mark(first), mark(-first))),
         lines=2,
-        hand=drawn_hand(hand),
+        hand=hand,
     )  # fmt: skip
 
 
@@ -196,7 +196,7 @@ def brush_of_a_generator(dice) -> Exercise:
         drawn((0, 0)),
         drawn((mark(emf), -mark(emf))),
         lines=3,
-        hand=drawn_hand(hand),
+        hand=hand,
     )  # fmt: skip
 
 

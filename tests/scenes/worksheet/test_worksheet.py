@@ -220,6 +220,7 @@ def test_the_title_and_the_paper(tmp_path):
     main(["worksheet", "--out", str(out), "--paper", "letter", "--title", "Motors <1> & wires"])
     page = out.read_text("utf-8")
     assert "size: letter portrait" in page and "size: A4" not in page
+    assert xml.fromstring(page).find(f".//{SPACE}meta[@name='generator']").get("content") == "Thumbwise, page to print 1"
     assert "<h1>Motors &lt;1&gt; &amp; wires</h1>" in page
     assert xml.fromstring(page).find(f".//{SPACE}h1").text == "Motors <1> & wires"
 
