@@ -36,7 +36,7 @@ MUTATIONS = tuple(
         (SECRET, "self._key = key or new_key()", "self._key = new_key()", ("tests/scenes/bench/test_secret_word.py",)),
         ("scenes/marked/marks.py", "key=lambda each: (-each[1], each[0])", "key=lambda each: (each[1], each[0])", REPORT_TEST),
         ("scenes/marked/report.py", "escape(cell)", "cell", REPORT_TEST),
-        ("scenes/marked/report.py", "answer.question, answer.given, answer.answer,", "answer.question, answer.answer, answer.given,", REPORT_TEST),
+        ("scenes/marked/report.py", "answer.given, answer.answer,", "answer.answer, answer.given,", REPORT_TEST),
         ("scenes/marked/report.py", "if len(question.texts) > 1 else ''", "if question.texts else ''", REPORT_TEST),
         (LINES, 'unicodedata.normalize("NFKC", text).lstrip()[:1]', "text[:1]", ("tests/scenes/bench/test_abuse.py",)),
         (TALLY, '"before": self._before if seen else None', '"before": self._before', VOTES_TEST),
