@@ -111,9 +111,8 @@ def bar_of_the_rotor(dice) -> Exercise:
     words = "A pole of the stator's field above a rotor bar, with arrows for their speeds."
     answer = "; ".join([MARKS[mark(emf)], f"pushed {direction_words(force)}" if mark(emf) else "not pushed"])
     reason = (
-        f"Relative to the field the bar moves {direction_words(against_the_field)}, the field points "
-        f"{direction_words(field)}: by the right hand the current flows {direction_words(emf)}; "
-        f"by the left hand the bar is then pushed {direction_words(force)}."
+        f"Relative to the field the bar moves {direction_words(against_the_field)}, the field points {direction_words(field)}: by the "
+        f"right hand the current flows {direction_words(emf)}; by the left hand the bar is then pushed {direction_words(force)}."
         if mark(emf)
         else "The bar moves with the field and cuts no flux: no EMF, no current, no force."
     )

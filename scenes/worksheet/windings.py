@@ -38,8 +38,7 @@ def three_waves(dice) -> Exercise:
     rpm = 60 * float(synchronous_speed(frequency, poles))
     return Exercise(
         f"The three currents of a {poles}-pole motor. Find their period and frequency, the order in which they peak, the speed of the "
-        "field, "
-        "and its direction looking at the drive end.",
+        "field, and its direction looking at the drive end.",
         f"{period} ms; {exact(frequency)} Hz; {order}; {figure(rpm)} r/min; {turns}",
         (f"f = 1 / T = 1 / {exact(period / 1000)} s = {exact(frequency)} Hz",
          f"n_s = 60 f / p = 60 × {exact(frequency)} / {poles // 2} = {figure(rpm)} r/min",
@@ -154,12 +153,10 @@ def coil_on_a_battery(dice) -> Exercise:
 
     return Exercise(
         "You look at the commutator of a machine with one coil, joined to a battery as marked. Mark the currents in both coil sides. "
-        "In which "
-        "direction does it start to turn, seen from here?",
+        "In which direction does it start to turn, seen from here?",
         f"A {MARKS[mark(first)]}; B {MARKS[mark(-first)]}; {turns}",
         (f"The current goes in at the + brush, through its segment into side {'A' if into_first > 0 else 'B'}, away from you, and "
-         "comes back in "
-         "the other side.",
+         "comes back in the other side.",
          f"Side A: {hand.words()}"),
         drawn((0, 0)),
         drawn((mark(first), mark(-first))),
@@ -185,8 +182,7 @@ def brush_of_a_generator(dice) -> Exercise:
 
     return Exercise(
         "You look at the commutator of a machine with one coil, turned in the direction of the arrow. Mark the EMFs of both coil "
-        "sides. Which "
-        "brush is positive? Is it so too when the coil has turned half a revolution? Why?",
+        "sides. Which brush is positive? Is it so too when the coil has turned half a revolution? Why?",
         f"A {MARKS[mark(emf)]}; B {MARKS[-mark(emf)]}; {positive} is positive, and stays so",
         (f"Side A: {hand.words()}",
          "Inside a source current flows toward the positive terminal: out of the side in which it comes toward you, by its segment, to "
