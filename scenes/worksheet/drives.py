@@ -211,7 +211,7 @@ def parts_of_a_motor(dice) -> Exercise:
         "A cage motor, its upper half cut along the shaft, the drive end on the right. Name the parts with a letter and say what each "
         "is there for.",
         "; ".join(f"{letter} {name}" for letter, name in names.items()),
-        ("What turns: shaft, rotor core with bars and end rings, fan, and the inner rings of the bearings. Everything else is stationary.",),
+        ("What turns: shaft, rotor core with bars and end rings, fan, and the inner rings of the bearings. All else is stationary.",),
         machines.cut_motor(letters, "The upper half of a cage motor, cut along its shaft.").svg(),
         table=(head, *((letter, "", "") for letter in letters)),
         filled=filled,
