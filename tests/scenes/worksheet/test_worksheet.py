@@ -16,7 +16,7 @@ from scenes.worksheet.page import key_page, questions_page, whole_page
 from scenes.worksheet.worksheet import KINDS, LARGEST_SEED, MOST_QUESTIONS, sheet, versions
 from tests import programs
 from tests.scenes.worksheet.by_hand import WORDS, WORKED_OUT
-from tests.scenes.worksheet.printed import ROOT, SPACE, numbers, read, unit
+from tests.scenes.worksheet.printed import ROOT, SPACE, Question, numbers, read, unit
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -142,6 +142,47 @@ def test_versions_ask_the_same_kinds_with_other_figures():
     page = whole_page([first, second], "a4")
     assert [re.search(r"Version (\w)|Key:.*sheet 9 (\w)", each)[0][-1] for each in re.findall("<h1>.*</h1>", page)] == ["A", "B", "A", "B"]
     assert len(read(page)) == 80
+
+
+@pytest.mark.parametrize("seed", [9, 31])
+def test_neighbours_have_no_answer_and_no_figure_in_common(asked, seed):
+    """But for what there is little choice of, such as 50 and 60 Hz: a figure that comes in at least five sizes is not nearly the same."""
+    pages = [read(page([sheet], "a4")) for page in (questions_page, key_page) for sheet in versions(len(KINDS), seed, "AB")]
+    for n, kind in enumerate(sorted(KINDS, key=list(KINDS).index), 1):
+        one, other = (Question(pages[place][f"question-{v}{n}"], pages[2 + place][f"answer-{v}{n}"]) for place, v in enumerate("AB"))
+        assert one.kind == other.kind == kind and one.answer != other.answer
+        free = of_many_sizes([question for question in asked[kind] if shape(question) == shape(one)])
+        if shape(one) == shape(other):
+            near = [pair for place, pair in enumerate(zip(figures(one), figures(other), strict=True)) if place in free and alike(*pair)]
+            assert not near, (kind, one.text, other.text)
+
+
+@pytest.mark.parametrize("topic", ["moved-conductor", "starting"])
+def test_a_sheet_on_one_topic_holds_no_near_twins(topic):
+    made = [question for question in sheet(16, 3, [topic]).questions]
+    for n, one in enumerate(made):
+        for other in (each for each in made[:n] if each.kind == one.kind and each.exercise.text.split()[:3] == one.exercise.text.split()[:3]):
+            pairs = list(zip(numbers(one.exercise.text), numbers(other.exercise.text), strict=False))
+            assert one.exercise.answer != other.exercise.answer or one.exercise.choices
+            assert not pairs or not all(alike(*pair) for pair in pairs), (one.exercise.text, other.exercise.text)
+
+
+def figures(question) -> list[float]:
+    return numbers(question.text) + [figure for row in question.table[1:] for cell in row for figure in numbers(cell)]
+
+
+def shape(question) -> str:
+    """The question's words without its figures."""
+    return re.sub(r"[\d.]+", "#", question.text + str(question.table))
+
+
+def of_many_sizes(questions) -> set[int]:
+    """The places of the figures of which these questions have at least five."""
+    return {place for place, sizes in enumerate(zip(*map(figures, questions), strict=True)) if len(set(sizes)) >= 5}
+
+
+def alike(one: float, other: float) -> bool:
+    return abs(one - other) <= 0.05 * max(abs(one), abs(other))
 
 
 def test_versions_from_the_command(tmp_path, capsys):
