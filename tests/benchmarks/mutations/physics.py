@@ -5,7 +5,7 @@ from tests.benchmarks.mutation import Mutation
 RULES, SPEEDS = ("tests/physics/test_directions.py",), ("tests/physics/test_speeds.py",)
 WOUND, SUPPLIED = ("tests/physics/windings/test_windings.py",), ("tests/physics/supply/test_supplies.py",)
 CIRCUIT, CAGE = ("tests/physics/induction/test_induction.py",), ("tests/physics/cage/test_cage.py",)
-PLATE, TRANSIENT = ("tests/physics/nameplate/test_nameplate.py",), ("tests/physics/induction/test_transient.py",)
+PLATE, TRANSIENT = ("tests/physics/nameplate",), ("tests/physics/induction/test_transient.py",)
 DIRECTIONS, SPEED, WINDING = "physics/directions.py", "physics/speeds.py", "physics/windings/winding.py"
 SLOTS, SUPPLY, STAR = "physics/windings/coils_in_slots.py", "physics/supply/supplies.py", "physics/supply/star_delta.py"
 MOTOR, BARS = "physics/induction/circuit.py", "physics/cage/bars_and_rings.py"
