@@ -1,5 +1,5 @@
 /* Messages on the socket, both ways: their names and fields, and the small functions that send them and hand them on. What each
-is for stands in host/messages.py, which has the same ones. */
+is for stands in host/messages/, which has the same ones. */
 
 /** @typedef {string|number|boolean|null} Scalar */
 
