@@ -134,6 +134,18 @@ class Answer(Request, do="answer"):
     place: float | None = None
 
 
+@dataclass(frozen=True)
+class Draw(Request, do="draw"):
+    """Answer with an arrow drawn in the picture: the directions on the bench of the lines of sight through its foot and its tip."""
+
+    x: float
+    y: float
+    z: float
+    to_x: float
+    to_y: float
+    to_z: float
+
+
 class Reveal(Request, do="reveal"):
     """Show the answer though nobody gave one."""
 
@@ -369,6 +381,7 @@ class Scene(TypedDict):
     views: list[ReadyView]
     arrows: list[ArrowKey]
     chart: ChartAxes | None
+    questions: list[ChoiceWords]
 
 
 class Reading(TypedDict):
@@ -437,14 +450,23 @@ class Score(TypedDict):
     asked: int
 
 
+class ArrowFoot(TypedDict):
+    """Where the arrow begins that may be drawn as an answer, metres, and the letter of what it stands for."""
+
+    letter: str
+    at: Vector
+
+
 class Question(TypedDict):
     """`given`, `right`, `answer` and `reason` are null until it is answered; `right` also if the answer was shown without anyone
-    giving one. `answered`: by a "choice", by a figure that is "typed", or by what is "pressed" in the picture too. `covers`: the picture
-    would give the answer away, and is covered. `tried`: a first answer that was wrong. `note` is a sentence or empty."""
+    giving one. `answered`: by a "choice", by a figure that is "typed", or by what is "pressed" or "drawn" in the picture too; `arrow`: what
+    is drawn. `covers`: the picture would give the answer away, and is covered. `tried`: a first answer that was wrong. `note` is a sentence
+    or empty."""
 
     text: str
     choices: list[ChoiceWords]
     answered: str
+    arrow: ArrowFoot | None
     kind: str
     covers: bool
     seed: int | None
