@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TypedDict
 
 from visual.host.messages.scene import ChoiceWords
+from visual.host.messages.values import Vector
 
 
 class BenchState(TypedDict):
@@ -80,14 +81,23 @@ class Score(TypedDict):
     asked: int
 
 
+class ArrowFoot(TypedDict):
+    """Where the arrow begins that may be drawn as an answer, metres, and the letter of what it stands for."""
+
+    letter: str
+    at: Vector
+
+
 class Question(TypedDict):
     """`given`, `right`, `answer` and `reason` are null until it is answered; `right` also if the answer was shown without anyone
-    giving one. `answered`: by a "choice", by a figure that is "typed", or by what is "pressed" in the picture too. `covers`: the picture
-    would give the answer away, and is covered. `tried`: a first answer that was wrong. `note` is a sentence or empty."""
+    giving one. `answered`: by a "choice", by a figure that is "typed", or by what is "pressed" or "drawn" in the picture too; `arrow`: what
+    is drawn. `covers`: the picture would give the answer away, and is covered. `tried`: a first answer that was wrong. `note` is a sentence
+    or empty."""
 
     text: str
     choices: list[ChoiceWords]
     answered: str
+    arrow: ArrowFoot | None
     kind: str
     covers: bool
     seed: int | None

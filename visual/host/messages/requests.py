@@ -118,6 +118,18 @@ class Answer(Request, do="answer"):
     place: float | None = None
 
 
+@dataclass(frozen=True)
+class Draw(Request, do="draw"):
+    """Answer with an arrow drawn in the picture: the directions on the bench of the lines of sight through its foot and its tip."""
+
+    x: float
+    y: float
+    z: float
+    to_x: float
+    to_y: float
+    to_z: float
+
+
 class Reveal(Request, do="reveal"):
     """Show the answer though nobody gave one."""
 
