@@ -5,10 +5,11 @@ import { remember, remembered } from "../common/looks.js";
 
 let question = null;
 let figure = false; // one was sent from its field, and is neither taken nor refused yet
-let socket;
+let socket, ask;
 
-export function start(theSocket) {
-  socket = theSocket;
+/** `another()` asks the next question. */
+export function start(theSocket, another = () => theSocket.request.ask()) {
+  [socket, ask] = [theSocket, another];
   socket.on("question", (newest) => {
     if (JSON.stringify(newest) === JSON.stringify(question)) return;
     question = newest;
@@ -60,7 +61,8 @@ function show() {
 
 function waysToAnswer() {
   if (question.answered === "typed") return [field()];
-  return [choices(), ...(question.answered === "pressed" ? [make("p", { class: "note" }, "Or press it in the picture.")] : [])];
+  const inPicture = { pressed: "Or press it in the picture.", drawn: `Or draw ${question.arrow?.letter} in the picture, from the ring.` };
+  return [choices(), ...(question.answered in inPicture ? [make("p", { class: "note" }, inPicture[question.answered])] : [])];
 }
 
 /* A figure with its unit; what cannot be read as one is told by the bench, and stays to be corrected. */
@@ -118,7 +120,7 @@ function foot() {
     ? [make("button", { type: "button", onclick: () => socket.request.reveal() }, "Show the answer"),
       make("button", { type: "button", onclick: () => socket.request.enough() }, "Close")]
     : [make("button", { type: "button", "aria-pressed": String(counts), title: "How many were right", onclick: count }, "Count"),
-      make("button", { type: "button", class: "main", onclick: () => socket.request.ask() }, "Next question"),
+      make("button", { type: "button", class: "main", onclick: () => ask() }, "Next question"),
       make("button", { type: "button", onclick: () => socket.request.enough() }, "Close")];
   return make("div", { class: "foot" },
     make("span", {}, counts && asked ? `${right} of ${asked} right \u00b7 ` : "",

@@ -5,7 +5,11 @@ from tests.benchmarks.mutation import Mutation
 ROOM_TEST, RECORD_TEST, REPORT_TEST = (
     (f"tests/scenes/marked/test_{name}.py",) for name in ("room", "record", "report")
 )  # fmt: skip
-VOTES_TEST, CODE_TEST, SECRET = ("tests/scenes/bench/test_votes.py",), ("tests/visual/paper/test_qr_code.py",), "visual/host/doors.py"
+VOTES_TEST, CODE_TEST, SECRET = (
+    ("tests/scenes/bench/test_votes.py",),
+    ("tests/visual/paper/test_qr_code.py",),
+    "visual/host/access/doors.py",
+)
 ROOM, PAPERS, SITTINGS = "scenes/marked/room.py", "scenes/marked/papers.py", "scenes/marked/sittings.py"
 RECORD, LINES, TALLY, CODE = "scenes/marked/record.py", "scenes/kept/lines.py", "scenes/bench/tally.py", "visual/paper/qr_code.py"
 
