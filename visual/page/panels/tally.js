@@ -35,7 +35,7 @@ function show(socket) {
   drawn = newest;
   section.hidden = !seen;
   large.hidden = !seen || !tally.large || !tally.counts;
-  section.replaceChildren(...(seen ? [head("h2"), ...(tally.counts ? bars() : []), make("div", { class: "then" }, ...buttons(socket))] : []));
+  section.replaceChildren(...(seen ? [head("h2"), ...(tally.counts && large.hidden ? bars() : []), make("div", { class: "then" }, ...buttons(socket))] : []));
   large.replaceChildren(...(large.hidden ? [] : [head("h2"), ...bars()]));
 }
 
@@ -52,13 +52,12 @@ function buttons(socket) {
   ];
 }
 
-/* Each answer with its bar; of two votes two, the first one pale. */
+/* Each answer with its bar, as long as the share of the class that gave it; of two votes two, the first one pale. */
 function bars() {
   const { counts, before } = tally;
-  const most = Math.max(1, ...Object.values(counts), ...Object.values(before || {}));
-  const bar = (kind, count) => {
+  const bar = (kind, count, votes) => {
     const made = make("i", { class: kind, "aria-hidden": "true" });
-    made.style.width = `${(100 * count) / most}%`;
+    made.style.width = `${(100 * count) / Math.max(1, Object.values(votes).reduce((sum, each) => sum + each))}%`;
     return made;
   };
   return [
@@ -66,6 +65,6 @@ function bars() {
     make("ol", {}, ...question.choices.map(({ value, words }) => make("li", { "data-choice": value },
       make("span", {}, words),
       make("b", {}, before ? `${before[value]} \u2192 ${counts[value]}` : counts[value]),
-      ...(before ? [bar("before", before[value])] : []), bar("now", counts[value])))),
+      ...(before ? [bar("before", before[value], before)] : []), bar("now", counts[value], counts)))),
   ];
 }

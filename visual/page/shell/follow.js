@@ -109,7 +109,8 @@ function show() {
   const open = question.given === null;
   const focused = card.contains(document.activeElement) ? document.activeElement.dataset.choice : null;
   card.classList.toggle("answered", !open);
-  card.replaceChildren(make("h2", { id: "question-words" }, question.text), choices(open), ...(open ? waiting() : verdict()));
+  const again = open && tally && tally.vote === 2 && taken() === null ? [make("p", { class: "note" }, "The class votes again: choose once more.")] : [];
+  card.replaceChildren(make("h2", { id: "question-words" }, question.text), ...again, choices(open), ...(open ? waiting() : verdict()));
   if (focused) card.querySelector(`[data-choice="${CSS.escape(focused)}"]`)?.focus();
 }
 
@@ -117,7 +118,8 @@ function choices(open) {
   return make("ol", { class: "answers" }, ...question.choices.map(({ value, words }, place) => {
     const mine = value === (sent === null ? taken() : sent);
     const right = !open && words === question.answer;
-    const count = tally && tally.counts ? make("span", { class: "count" }, tally.counts[value] || 0) : "";
+    const before = tally && tally.before ? `${tally.before[value]} \u2192 ` : ""; // the first vote
+    const count = tally && tally.counts ? make("span", { class: "count" }, `${before}${tally.counts[value] || 0}`) : "";
     return make("li", { class: right ? "true" : "" },
       make("button", {
         type: "button", "data-choice": value, "aria-pressed": String(mine), disabled: !open, onclick: () => answer(value),
@@ -131,7 +133,7 @@ function waiting() {
   if (sent !== null) return [make("p", { class: "note" }, "Sending\u2026")];
   const refused = vote && tally && vote.round === tally.round && vote.refused ? [make("p", { class: "note refused" }, vote.refused)] : [];
   const standing = taken() === null
-    ? (refused.length ? [] : [make("p", { class: "note" }, tally && tally.vote === 2 ? "The class votes again: choose once more." : "Choose one.")])
+    ? (refused.length ? [] : [make("p", { class: "note" }, "Choose one.")])
     : [make("p", { class: "note" }, `Your answer: ${question.choices[placeOf(taken())].words}. You can change it until the answer is shown.`)];
   return [...refused, ...standing];
 }
