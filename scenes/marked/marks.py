@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scenes import catalogue
+from scenes.marked.questions import kinds_asked
 from scenes.marked.record import Terms
-from scenes.marked.sittings import Sitting, question_for
+from scenes.marked.sittings import Sitting
 from scenes.questions.kinds import kind_of
 
 
@@ -30,11 +31,10 @@ class QuestionSeen:
 def questions_seen(terms: Terms, sittings: Sequence[Sitting]) -> list[QuestionSeen]:
     """Every question in its turn."""
     found = []
-    for place in range(1, terms.questions + 1):
+    for place, (name, kind) in enumerate(kinds_asked(terms), 1):
         answers = [sitting.answers[place] for sitting in sittings if place in sitting.answers]
-        asked = question_for(terms, 1, place)
-        scene = catalogue.scene_class(asked.scene)
-        topic = f"{scene.title}: {kind_of(scene, asked.kind).words}"
+        scene = catalogue.scene_class(name)
+        topic = f"{scene.title}: {kind_of(scene, kind).words}"
         texts = tuple(dict.fromkeys(answer.question for answer in answers))
         (mistake, times), *_ = [*mistakes(answer.mistake for answer in answers), ("", 0)]
         right = sum(answer.right for answer in answers)

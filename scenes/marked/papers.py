@@ -15,7 +15,7 @@ from typing import Any
 
 from scenes import catalogue
 from scenes.bench.prediction import Prediction
-from scenes.marked.sittings import Asked
+from scenes.marked.questions import Asked
 from scenes.scene.described import described, described_mark, described_plot, described_readings, described_view
 from scenes.scene.scene import Scene
 from visual.host import messages

@@ -34,8 +34,7 @@ def report_page(terms: Terms, sittings: Sequence[Sitting], file: str) -> str:
     """Each trainee's marks, each question, and the mistakes, as one HTML page without anything from elsewhere."""
     asked = range(1, terms.questions + 1)
     trainees = [
-        [sitting.name, f"{sitting.marks} of {terms.questions}", *(_sign(sitting, place) for place in asked)]
-        for sitting in _by_name(sittings)
+        [sitting.name, _marks(sitting, terms.questions), *(_sign(sitting, place) for place in asked)] for sitting in _by_name(sittings)
     ]
     questions = [
         [str(one.place), _asked(one), _share(one.right, one.answered), f"{one.mistake} ({one.times})" if one.mistake else OPEN]
@@ -81,9 +80,14 @@ def _by_name(sittings: Sequence[Sitting]) -> list[Sitting]:
 
 
 def _asked(question: QuestionSeen) -> str:
-    """What was asked, with one trainee's figures if they stand in it, and what it is about."""
+    """What it is about, and what was asked, with one trainee's figures if they stand in it."""
     shown = [f"{'For example: ' if len(question.texts) > 1 else ''}{text}" for text in question.texts[:1]]
-    return "\n".join((*shown, question.topic))
+    return "\n".join((question.topic, *shown))
+
+
+def _marks(sitting: Sitting, questions: int) -> str:
+    open_yet = sitting.handed_in is None and sitting.place(questions) is not None
+    return f"{sitting.marks} of {questions}{', not handed in' if open_yet else ''}"
 
 
 def _cells(answer: Answered | None) -> tuple[str | None, ...]:

@@ -13,8 +13,9 @@ from scenes.bench.tally import OF_ONE_ADDRESS
 from scenes.kept.lines import at
 from scenes.kept.writer import Writer
 from scenes.marked.papers import Brought, Papers
+from scenes.marked.questions import Asked, kinds_asked, question_for
 from scenes.marked.record import MOST_TRAINEES, Answered, Begun, Ended, Line, Opened, Readmitted, Record, Terms
-from scenes.marked.sittings import Asked, Sitting, checked_name, question_for, sittings_of
+from scenes.marked.sittings import Sitting, checked_name, sittings_of
 from scenes.questions.mistakes import mistake_in
 from visual.host import messages
 from visual.host.access.doors import SecretWord, ThisMachine
@@ -58,8 +59,8 @@ class Room:
         self._shown = -1, -1  # with how many lines, and when, the instructor's page was last told
         self.host.on_message = self.receive
         self.host.publish(share={"addresses": [], "code": None})
-        for place in range(1, terms.questions + 1):  # all at the same place have the same scene
-            papers.build(question_for(terms, 1, place).scene)
+        for scene, _ in kinds_asked(terms):
+            papers.build(scene)
 
     def share(self) -> str:
         """Let trainees in from the network, at the same address as before if there was one; the sentence that says where."""

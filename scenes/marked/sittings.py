@@ -2,18 +2,13 @@
 
 from __future__ import annotations
 
-import random
 import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
-from functools import lru_cache
-from typing import NamedTuple
 
 from physics.arguments import quoted
-from scenes import catalogue
-from scenes.bench.prediction import LARGEST_SEED
-from scenes.marked.record import LONGEST_NAME, MOST_QUESTIONS, MOST_TRAINEES, Answered, Begun, Ended, Line, Opened, Readmitted, Terms
+from scenes.marked.record import LONGEST_NAME, Answered, Begun, Ended, Line, Opened, Readmitted, Terms
 
 GRACE = 5.0  # s after the end in which an answer that was on its way still counts
 
@@ -85,30 +80,6 @@ def sittings_of(terms: Terms, lines: Iterable[Line]) -> dict[int, Sitting]:
             found[line.trainee].handed_in = when
         before = when
     return found
-
-
-class Asked(NamedTuple):
-    """A question: the scene, the kind of question, and the seed of its figures."""
-
-    scene: str
-    kind: str
-    seed: int
-
-
-def question_for(terms: Terms, trainee: int, place: int) -> Asked:
-    """A trainee's question: of one topic and kind for all at the same place, with other figures for each."""
-    dice = random.Random(f"{terms.seed} topics")
-    topics: list[str] = []
-    while len(topics) < place:
-        topics += dice.sample(terms.scenes, len(terms.scenes))
-    kind = random.Random(f"{terms.seed} kind {place}").choice(catalogue.scene_class(topics[place - 1]).kinds)
-    return Asked(topics[place - 1], kind.name, _seeds(terms.seed)[MOST_TRAINEES * (place - 1) + trainee - 1])
-
-
-@lru_cache(4)
-def _seeds(seed: int) -> list[int]:
-    """The seeds of a test's questions, none of them twice."""
-    return random.Random(seed).sample(range(1, LARGEST_SEED + 1), MOST_TRAINEES * MOST_QUESTIONS)
 
 
 def checked_name(typed: str, taken: Iterable[str]) -> str:

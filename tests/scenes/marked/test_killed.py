@@ -16,7 +16,7 @@ from typing import Any
 import tornado.httpclient
 import tornado.websocket
 
-from scenes.marked.sittings import Asked
+from scenes.marked.questions import Asked
 from tests import hostile_sockets, programs
 from tests.scenes.marked.test_room import right_answer
 from tests.scenes.marked.tests_file import OPENED, TERMS, lines_of, written

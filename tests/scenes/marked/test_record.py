@@ -8,10 +8,13 @@ import stat
 
 import pytest
 
+from scenes import catalogue
 from scenes.__main__ import main
 from scenes.kept.lines import NotKept
+from scenes.marked.questions import question_for
 from scenes.marked.record import Answered, Begun, Opened, Record, Terms
-from scenes.marked.sittings import checked_name, question_for, sittings_of
+from scenes.marked.sittings import checked_name, sittings_of
+from scenes.questions.kinds import draw, kind_of
 from tests.scenes.marked.tests_file import OPENED, TERMS, answered, begun, lines_of, written
 
 
@@ -162,12 +165,32 @@ def test_one_whose_time_was_over_before_gets_none_back(file):
 
 def test_all_have_the_same_topics_at_the_same_places_and_each_other_figures():
     terms = Terms("2026-03-09T08:00:00Z", ["two-wires", "pushed-conductor", "alternator"], 7, None, 5, "k7m3qd", "0f" * 32)
-    papers = {trainee: [question_for(terms, trainee, place) for place in range(1, 8)] for trainee in range(1, 31)}
+    papers = {trainee: [question_for(terms, trainee, place) for place in range(1, 8)] for trainee in range(1, 13)}
     topics = [[(asked.scene, asked.kind) for asked in each] for each in papers.values()]
     assert all(each == topics[0] for each in topics)
     assert {scene for scene, _ in topics[0][:3]} == {scene for scene, _ in topics[0][3:6]} == set(terms.scenes)
-    assert len({asked.seed for each in papers.values() for asked in each}) == 30 * 7
+    for place in range(7):
+        scene = catalogue.scene_class(topics[0][place][0])()
+        put = [said(scene, papers[trainee][place]) for trainee in range(1, 13)]
+        assert len(set(put)) >= 3 and all(one != other for one, other in zip(put, put[1:], strict=False)), "no neighbours have the same"
+        assert len({papers[trainee][place].seed for trainee in papers}) == 12
     assert papers[4] == [question_for(terms, 4, place) for place in range(1, 8)]
+
+
+def said(scene, asked) -> tuple[str, str]:
+    question = draw(scene, kind_of(scene, asked.kind), asked.seed).question(scene)
+    return question.text, question.answer
+
+
+def test_nobody_is_put_the_same_question_twice():
+    terms = Terms("2026-03-09T08:00:00Z", ["two-wires"], 12, None, 5, "k7m3qd", "0f" * 32)
+    scene = catalogue.scene_class("two-wires")()
+    asked = [question_for(terms, 2, place) for place in range(1, 13)]
+    kinds = [each.kind for each in asked]
+    assert max(map(kinds.count, kinds)) >= 2
+    for kind in set(kinds):
+        put = [said(scene, each) for each in asked if each.kind == kind]
+        assert len(set(put)) == len(put)
 
 
 @pytest.mark.parametrize("typed, kept", [("  Ada  Byron ", "Ada Byron"), ("17", "17"), ("e\u0301", "\u00e9"), ("x" * 40, "x" * 40)])

@@ -19,7 +19,7 @@ LINES = (
     answered(1, 3, True), begun(2, "<b>Bo", visitor="bb"), answered(2, 1, False, mistake="electron flow"),
     answered(2, 2, False, mistake="other hand", question="How large at 5 A?"),
     begun(3, "=1+1", visitor="cc"), answered(3, 2, False, mistake="fingers exchanged", question="=How large?"),
-    begun(4, "Dee", visitor="dd"),
+    begun(4, "Dee", visitor="dd"), {"version": 1, "what": "ended", "when": "2026-03-09T08:04:00Z", "trainee": 4},
 )  # fmt: skip
 TITLES = [catalogue.scene_class(name).title for name in TERMS["scenes"]]
 
@@ -40,14 +40,16 @@ def tables(page: str) -> list[list[list[str]]]:
 
 def test_the_page_tells_marks_questions_and_mistakes(made):
     marks, questions, mistakes = tables((made / "r.html").read_text("utf-8"))
-    assert [row[:2] for row in marks[1:]] == [["<b>Bo", "0 of 3"], ["=1+1", "0 of 3"], ["Ada & Co", "2 of 3"], ["Dee", "0 of 3"]]
+    assert [row[:2] for row in marks[1:]] == [
+        ["<b>Bo", "0 of 3, not handed in"], ["=1+1", "0 of 3, not handed in"], ["Ada & Co", "2 of 3"], ["Dee", "0 of 3"],
+    ]  # fmt: skip
     assert [row[2:] for row in marks[1:]] == [["×", "×", "–"], ["–", "×", "–"], ["✓", "×", "✓"], ["–", "–", "–"]]
     assert [row[2:] for row in questions[1:]] == [
         ["1 of 2 (50%)", "electron flow (1)"], ["0 of 3 (0%)", "other hand (2)"], ["1 of 1 (100%)", "–"],
     ]  # fmt: skip
     asked = [row[1].split("\n") for row in questions[1:]]
-    assert [lines[0] for lines in asked] == ["Which way?", "For example: How large at 3 A?", "Which way?"]
-    assert all(re.fullmatch(f"({'|'.join(map(re.escape, TITLES))}): [a-z].+", line) for _, line in asked), "and what it is about"
+    assert [lines[1] for lines in asked] == ["Which way?", "For example: How large at 3 A?", "Which way?"]
+    assert all(re.fullmatch(f"({'|'.join(map(re.escape, TITLES))}): [a-z].+", line) for line, _ in asked), "and what it is about"
     assert mistakes[1:] == [["other hand", "2"], ["electron flow", "1"], ["fingers exchanged", "1"]]
 
 

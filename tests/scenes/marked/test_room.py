@@ -12,9 +12,9 @@ from scenes import catalogue
 from scenes.kept.lines import NotKept
 from scenes.kept.writer import Writer
 from scenes.marked.papers import Brought, Papers
+from scenes.marked.questions import Asked, question_for
 from scenes.marked.record import Record
 from scenes.marked.room import INSTRUCTOR, TRAINEE, Room
-from scenes.marked.sittings import Asked, question_for
 from scenes.questions.kinds import draw, kind_of
 from scenes.scene.question import FORWARD
 from tests import hostile
@@ -138,9 +138,8 @@ def test_nothing_that_is_sent_gives_an_answer_away(held):
             assert not {"says", "settings", "address", "working", "names"} & page.told.keys()
             assert page.told["scene"]["principle"] == "" == page.told["scene"]["narration"]
             for reading in page.told["readings"]:
-                assert reading["value"] != "" and (reading["value"] != "?" or reading["formula"] == "")
+                assert reading["value"] not in ("", "?")
             page.answers(right=True)
-    assert any(reading["value"] == "?" for reading in page.told["readings"])
 
 
 OF_THE_PICTURE = {0, 1, 2, 3, 4}  # and the light

@@ -10,6 +10,7 @@ VOTES_TEST, CODE_TEST, SECRET = (
     ("tests/visual/paper/test_qr_code.py",),
     "visual/host/access/doors.py",
 )
+QUESTIONS = "scenes/marked/questions.py"
 ROOM, PAPERS, SITTINGS = "scenes/marked/room.py", "scenes/marked/papers.py", "scenes/marked/sittings.py"
 RECORD, LINES, TALLY, CODE = "scenes/marked/record.py", "scenes/kept/lines.py", "scenes/bench/tally.py", "visual/paper/qr_code.py"
 
@@ -33,7 +34,9 @@ MUTATIONS = tuple(
         (SITTINGS, "answers.setdefault(line.place, line)", "answers[line.place] = line", RECORD_TEST),
         (SITTINGS, "sitting.ends += max(0.0, when - before)", "pass", RECORD_TEST),
         (SITTINGS, "sitting.ends + GRACE > before", "True", RECORD_TEST),
-        (SITTINGS, "MOST_TRAINEES * (place - 1) + trainee - 1]", "MOST_TRAINEES * (place - 1)]", RECORD_TEST),
+        (QUESTIONS, "(trainee - 1) * every.count(mine)", "0", RECORD_TEST),
+        (QUESTIONS, "+ every[: place - 1].count(mine)", "", RECORD_TEST),
+        (QUESTIONS, "key=lambda one: self._last.get(one, -1)", "key=lambda one: -self._last.get(one, -1)", RECORD_TEST),
         (RECORD, "mode=PRIVATE", "mode=None", RECORD_TEST),
         (RECORD, "return self.terms is not None", "return True", RECORD_TEST),
         (LINES, "os.chmod(aside, path.stat().st_mode & 0o777)", "os.chmod(aside, 0o644)", RECORD_TEST),
