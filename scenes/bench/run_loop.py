@@ -186,8 +186,12 @@ class RunLoop:
             self.host.publish(working=working)
 
     def _publish_tally(self) -> None:
-        about = address.written(self.scene, self.prediction.seed)
-        self.host.publish(tally=self.tally.shown(self.prediction, self.host.count("class"), about))
+        self.host.publish(tally=self.tally.shown(self.prediction, self.host.count("class"), self.asked_about))
+
+    @property
+    def asked_about(self) -> str:
+        """What a vote is about, as its file says: the set-up's address."""
+        return address.written(self.scene, self.prediction.seed)
 
     def _publish_plot(self) -> None:
         plot = self.scene.plot(self.reveals_answer)

@@ -154,6 +154,10 @@ class LessonBench(Bench):
         )
 
     @property
+    def asked_about(self) -> str:
+        return super().asked_about if self.page is None else f"step {self.place + 1} of the lesson"
+
+    @property
     def address(self) -> str:
         """The address at which a page comes back to this step."""
         return f"step={self.place + 1}"
