@@ -4,6 +4,7 @@ import { chip } from "../common/colours.js";
 import { atMostEvery, byId, make, write } from "../common/dom.js";
 import { remember, remembered } from "../common/looks.js";
 import * as board from "./board.js";
+import { lettered, symbolOf } from "../common/subscripts.js";
 import * as speech from "../common/speech.js";
 
 const TEXT_EVERY = 100; // ms: text that changes faster cannot be read
@@ -130,7 +131,7 @@ function row(_, place) {
 }
 
 function fill(line, reading, section) {
-  write(line.querySelector("i"), reading.symbol);
+  lettered(line.querySelector("i"), symbolOf(reading));
   write(line.querySelector("dt span"), reading.words);
   const value = line.querySelector("b");
   const isFigure = /^[-+\u2212]?\d[\d.,\u202f]*$/.test(reading.value);
