@@ -186,11 +186,9 @@ class RunLoop:
             self.host.publish(working=working)
 
     def _publish_tally(self) -> None:
-        self.host.publish(tally=self.tally.shown(self.prediction, self.host.count("class"), self.asked_about))
+        self.host.publish(tally=self.tally.shown(self.prediction, self.host.count("class"), self._what_is_asked_about()))
 
-    @property
-    def asked_about(self) -> str:
-        """What a vote is about, as its file says: the set-up's address."""
+    def _what_is_asked_about(self) -> str:
         return address.written(self.scene, self.prediction.seed)
 
     def _publish_plot(self) -> None:

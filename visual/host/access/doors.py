@@ -89,7 +89,8 @@ class SecretWord:
             return 429
         if hmac.compare_digest(guess.lower().encode(), self.word.encode()):
             return None
-        if len(guess) == LETTERS and not seated and not self._guessed(address, guess):  # a browser asks for an icon by itself: no guess
+        # a browser asks for an icon by itself: no guess; nor is a wrong word again, as by pages left open since another lesson
+        if len(guess) == LETTERS and not seated and all(guess != word for _, _, word in self._wrong):
             self._wrong.append((self._clock(), address, guess))
         return 404
 
@@ -105,10 +106,6 @@ class SecretWord:
 
     def _signed(self, visitor: str) -> str:
         return hmac.new(self._key, visitor.encode(), "sha256").hexdigest()[:32]
-
-    def _guessed(self, address: str, guess: str) -> bool:
-        """Whether it is no new guess: the pages of an earlier lesson, left open, go on asking with its word."""
-        return any((address, guess) == (there, word) for _, there, word in self._wrong)
 
     def _guesses_too_often(self, address: str) -> bool:
         while self._wrong and self._wrong[0][0] <= self._clock() - MINUTE:

@@ -35,7 +35,7 @@ function show(socket) {
   drawn = newest;
   section.hidden = !seen;
   large.hidden = !seen || !tally.large || !tally.counts;
-  section.replaceChildren(...(seen ? [head("h2"), ...(tally.counts ? bars() : []), make("div", { class: "then" }, ...buttons(socket))] : []));
+  section.replaceChildren(...(seen ? [head("h2"), ...(tally.counts && large.hidden ? bars() : []), make("div", { class: "then" }, ...buttons(socket))] : []));
   large.replaceChildren(...(large.hidden ? [] : [head("h2"), ...bars()]));
 }
 

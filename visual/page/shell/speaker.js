@@ -101,6 +101,7 @@ function showPrompt({ notes, next }) {
   const lines = notes.split("\n").map((line) => line.trim()).filter(Boolean);
   byId("notes").parentElement.hidden = !lines.length;
   byId("notes").replaceChildren(...lines.map(noted));
+  byId("notes").parentElement.hidden = !lines.length;
   write(byId("coming"), next ? next.caption || "(no caption)" : "End of the lesson.");
   const parts = next ? [next.scene && `Change of scene: ${next.scene}`, next.asks && "It asks a question."] : [];
   write(byId("coming-scene"), parts.filter(Boolean).join(". "));
