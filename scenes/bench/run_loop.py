@@ -101,7 +101,7 @@ class RunLoop:
         self._frame += 1
         if self._frame % FRAMES_PER_READING == 0:
             self.read_out()
-        self.scene.draw(self.reveals_answer)
+        self.scene.draw(self.reveals_answer, self.prediction.mistake)
 
     def move(self, seconds: float) -> None:
         self.scene.step(seconds / self.scene.slowness)
@@ -124,7 +124,7 @@ class RunLoop:
             view=self._view(),
         )
         self.read_out()
-        scene.draw(self.reveals_answer)
+        scene.draw(self.reveals_answer, self.prediction.mistake)
 
     def _kind_asked(self) -> list[tuple[str, str]]:
         """Which kind of question the number in the address is of, where it is not the scene's own way round."""

@@ -81,7 +81,7 @@ class WorkingSheet:
 
     def _inputs(self, own: dict[str, float | str]) -> dict[str, str]:
         """Every input as it is written: by hand, or the scene's `own`, or not."""
-        return {ask.name: self.entered.get(ask.name, _written(own.get(ask.name, ""))) for ask in TOPICS[self.topic].asks}
+        return {ask.name: self.entered.get(ask.name, written_input(own.get(ask.name, ""))) for ask in TOPICS[self.topic].asks}
 
     def _worked(self, texts: dict[str, str]) -> BoardWorking:
         topic, key = TOPICS[self.topic], (self.topic, *texts.values())
@@ -117,7 +117,7 @@ def _checked(topic: str, entered: dict[str, str]) -> tuple[str, dict[str, str]]:
     return topic, entered
 
 
-def _written(value: float | str) -> str:
+def written_input(value: float | str) -> str:
     return value if isinstance(value, str) else f"{float(f'{value:.{DIGITS}g}') + 0.0:.10g}"
 
 

@@ -14,12 +14,13 @@ from scenes.commands.serving import add_serving, serve
 from scenes.kept.lines import NotKept
 from scenes.kept.writer import Writer
 from scenes.practice import practice_text
+from scenes.practice.mock import MOST_MINUTES, MOST_QUESTIONS
 from scenes.practice.practice import Practice, scenes_of, title_and_kind
 from scenes.practice.progress import in_words, progress
 from scenes.practice.results import Results, as_csv, usual_place
 
 SUMMARY = "put questions to one student, one after another: wrong answers come back, all answers are kept"
-A_ROUND, MOST_QUESTIONS, MOST_MINUTES = 10, 1000, 600  # in the terminal
+A_ROUND = 10  # in the terminal
 LARGEST_SEED = 999_999
 
 

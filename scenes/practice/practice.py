@@ -21,9 +21,10 @@ from scenes import catalogue
 from scenes.bench.prediction import LARGEST_SEED, Prediction
 from scenes.kept.lines import now
 from scenes.names import no_such
+from scenes.practice.mock import MockTest
 from scenes.practice.results import Answer, Results
 from scenes.questions.kinds import Kind, kind_of
-from scenes.questions.mistakes import LOOKED_BACK, parted, steady, told, written
+from scenes.questions.mistakes import LOOKED_BACK, mistake_in, parted, steady, told, written
 from scenes.scene import address
 from scenes.scene.question import FORWARD, Question
 from scenes.scene.scene import Scene
@@ -177,6 +178,29 @@ class Practice:
         prediction.ask(scene, wanted.seed, wanted.kind)
         return prediction.posed
 
+    def answer(self, scene: Scene, prediction: Prediction, choice: str) -> None:
+        """Take an answer about what the scene shows. A wrong one may be tried once more before the answer is shown: then the mistake
+        that is known to be behind it, from this answer or from those before it, is named, and a hand shows it."""
+        first = prediction.tried is None
+        prediction.answer(choice, tries=2)
+        if first:
+            self.take(scene, prediction)
+        steady, again = (self.steady_name(), self.steady_mistake()) if first else (None, "")
+        if prediction.waiting:
+            question, tried = prediction.posed, prediction.tried or ""
+            known = mistake_in(question, tried) or (steady if steady in question.may_be(tried) else None)
+            prediction.name_mistake(known, again, scene)
+        else:
+            prediction.note = f"{again} {self.when_it_returns()}".strip()
+
+    def sit(self, scene: Scene, prediction: Prediction, choice: str, test: MockTest) -> None:
+        """Take an answer in a mock test: the first counts, and the score of practice stays as it was."""
+        score = prediction.right, prediction.asked
+        prediction.answer(choice)
+        prediction.right, prediction.asked = score
+        self.take(scene, prediction)
+        test.take(self.results.all[-1])
+
     def take(self, scene: Scene, prediction: Prediction) -> None:
         """Add the answer just given, of two the first, to the results, to be written."""
         question, given = prediction.posed, prediction.first_given
@@ -207,10 +231,14 @@ class Practice:
             return f"A question of this kind comes back after {RESTS[coming_back[key].passed]} others."
         return "You know this kind now." if key in waiting(answers[:-1]) else ""
 
-    def steady_mistake(self) -> str:
-        """The mistake that the last answers have in common, in two sentences; empty where they have none, or more than one."""
+    def steady_name(self) -> str | None:
+        """The mistake that the last answers have in common, by name; None where they have none, or more than one."""
         answers = self.results.all
-        name = "" if answers[-1].right else steady([parted(answer.mistake) for answer in answers[-LOOKED_BACK:] if not answer.right])
+        return None if answers[-1].right else steady([parted(answer.mistake) for answer in answers[-LOOKED_BACK:] if not answer.right])
+
+    def steady_mistake(self) -> str:
+        """The same in two sentences; "" for none."""
+        name = self.steady_name()
         return f"The same mistake again: {name}. {told(name)}" if name else ""
 
 

@@ -1,28 +1,34 @@
-"""Practice on the page: the bench, with the next question chosen from the mistakes so far, and every answer kept."""
+"""Practice on the page: the next question is chosen from the mistakes so far, every answer kept, and a mock test held."""
 
 from __future__ import annotations
 
 from datetime import UTC, datetime
 
 from scenes.bench.bench import Bench
-from scenes.bench.prediction import TRY_AGAIN
 from scenes.kept.writer import Writer
+from scenes.practice.mock import MockTest, begun
 from scenes.practice.practice import Practice
 from scenes.practice.progress import described, progress
+from visual.host import messages
 from visual.host.doors import ThisMachine
 from visual.host.endpoints import Endpoint
 
 PROGRESS_PAGE = Endpoint({"": "progress.html"}, "progress", ThisMachine("/progress"), hears=frozenset({"run", "progress"}))
-ENDPOINT = Endpoint(beside=(PROGRESS_PAGE,))
+WHOLE_BENCH = "bench"  # its path: where a student sets up a demonstration
+ENDPOINT = Endpoint({"": "practice.html", WHOLE_BENCH: "index.html"}, beside=(PROGRESS_PAGE,))
+NOTHING_TOLD = "In a mock test nothing is told before its end."
 
 
 class PracticeBench(Bench):
     """A bench that asks one question after another, from various scenes; `writer` saves the answers."""
 
+    mock: MockTest | None = None
+
     def __init__(self, host, practice: Practice, writer: Writer):
         super().__init__(host, practice.scenes[0])
         self.practice = practice
         self.writer = writer
+        self.actions[messages.BeginMock] = lambda it: self.begin_mock(it.questions, it.minutes)
         self._publish_progress()
         self.ask()
         self.show_state()
@@ -30,35 +36,80 @@ class PracticeBench(Bench):
     def _publish_progress(self) -> None:
         self.host.publish(progress=described(progress(self.practice.results.all, datetime.now(UTC).date())))
 
+    @property
+    def sits(self) -> bool:
+        """Whether a mock test is going on."""
+        return self.mock is not None and not self.mock.over
+
     def ask(self, seed=None, kind: str | None = None) -> None:
         """Put the next question, or the one of that seed and kind in the present scene."""
+        if self.sits and self.prediction.waiting:
+            raise ValueError("In a mock test the next question comes with the answer to this one.")
         if seed is not None:
             super().ask(seed, kind)
             return
-        wanted = self.practice.next()
+        if self.mock and self.mock.over:
+            self.mock = None
+        wanted = self.practice.unlike(self.mock.sat) if self.mock else self.practice.next()
         if wanted.scene != self.scene.name:
             self.show(wanted.scene)
+        self.sheet.choose("", "")
         super().ask(wanted.seed, wanted.kind)
         self.prediction.note = "You got this kind wrong earlier: try again." if wanted.again else ""
 
     def answer(self, choice) -> None:
-        """Take an answer; a wrong one may be tried once more, before the answer is shown."""
-        first = self.prediction.tried is None
-        self.prediction.answer(choice, tries=2)
-        steady = ""
-        if first:
-            self.practice.take(self.scene, self.prediction)
+        """Take an answer; a wrong one may be tried once more, before the answer is shown. In a mock test the next question follows."""
+        before = len(self.practice.results.all)
+        if self.mock and self.sits:
+            self.practice.sit(self.scene, self.prediction, choice, self.mock)
+        else:
+            self.practice.answer(self.scene, self.prediction, choice)
+        if len(self.practice.results.all) > before:
             self.writer.write()
-            steady = self.practice.steady_mistake()
             self._publish_progress()
-        if self.prediction.waiting:
-            self.prediction.note = f"{steady} {self.prediction.posed.again or TRY_AGAIN}" if steady else self.prediction.note
-            return
-        self._answered()
-        self.prediction.note = f"{steady} {self.practice.when_it_returns()}".strip()
+        if self.mock and not self.mock.over:
+            self.prediction.enough()
+            self.ask()
+        elif self.mock:
+            self._end_mock()
+        elif not self.prediction.waiting:
+            self._answered()
+
+    def reveal(self) -> None:
+        if self.sits:
+            raise ValueError(NOTHING_TOLD)
+        super().reveal()
+
+    def enough(self) -> None:
+        """Close the question, or end a mock test."""
+        if self.mock and self.sits:
+            self._end_mock()
+        else:
+            super().enough()
+
+    def begin_mock(self, questions: float, minutes: float) -> None:
+        """Begin a mock test; `ValueError`, in a sentence, if one goes on or it cannot be so long."""
+        if self.sits:
+            raise ValueError("A mock test is going on.")
+        self.mock = begun(questions, minutes)
+        self.prediction.enough()
+        self.ask()
+
+    def _end_mock(self) -> None:
+        assert self.mock is not None
+        self.mock.over = True
+        super().enough()
 
     def frame(self, seconds: float) -> None:
+        if self.mock and self.mock.ends_now():
+            self._end_mock()
+            self.show_state()
+        self.host.publish(mock=self.mock.described() if self.mock else None)
         super().frame(seconds)
         sentences = self.practice.results.sentences()
         if sentences:
             self.tell(" ".join(sentences))
+
+    def show_state(self) -> None:
+        super().show_state()
+        self.host.publish(mock=self.mock.described() if self.mock else None)

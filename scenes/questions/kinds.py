@@ -66,6 +66,7 @@ class Kind:
     even         whether set-ups are drawn so that each choice is right equally often
     in_text      whether it can be answered from its words alone, without the picture
     views        ready views, one of which is drawn with the set-up; none: the first
+    works        the calculation of `scenes.workings` that works it through; "" where there is none
     hides        controls whose value it asks for, each with a value that gives nothing away: the picture shows that till it is answered
     """
 
@@ -77,6 +78,7 @@ class Kind:
     even: bool = True
     in_text: bool = True
     views: tuple[str, ...] = ()
+    works: str = ""
     hides: Mapping[str, Any] = field(default_factory=dict)
 
 

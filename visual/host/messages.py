@@ -268,6 +268,14 @@ class Readmit(Request, do="readmit"):
     name: str
 
 
+@dataclass(frozen=True)
+class BeginMock(Request, do="mock"):
+    """In practice: begin a mock test of so many questions and minutes."""
+
+    questions: float
+    minutes: float
+
+
 # from the bench
 
 
@@ -437,9 +445,16 @@ class Score(TypedDict):
     asked: int
 
 
+class Works(TypedDict):
+    """The calculation that works a question through, with its figures by input."""
+
+    topic: str
+    inputs: dict[str, str]
+
+
 class Question(TypedDict):
-    """`given`, `right`, `answer` and `reason` are null until it is answered; `right` also if the answer was shown without anyone
-    giving one. `answered`: by a "choice", by a figure that is "typed", or by what is "pressed" in the picture too. `covers`: the picture
+    """`given`, `right`, `answer`, `reason` and `works` are null until it is answered; `right` also if the answer was shown without
+    anyone giving one, `works` also where no calculation belongs to it. `answered`: by a "choice", by a figure that is "typed", or by what is "pressed" in the picture too. `covers`: the picture
     would give the answer away, and is covered. `tried`: a first answer that was wrong. `note` is a sentence or empty."""
 
     text: str
@@ -453,6 +468,7 @@ class Question(TypedDict):
     right: bool | None
     answer: str | None
     reason: str | None
+    works: Works | None
     note: str
     score: Score
 
@@ -702,6 +718,27 @@ class Sitting(TypedDict):
     refused: str
 
 
+class Missed(TypedDict):
+    """A question that was answered wrongly, and both answers in words."""
+
+    question: str
+    given: str
+    answer: str
+
+
+class MockTest(TypedDict):
+    """A mock test: which of so many questions, and the seconds that are left. How many were right, what was missed, and the mistakes
+    that were made, are null and empty until it is over."""
+
+    place: int
+    count: int
+    seconds: int
+    over: bool
+    right: int | None
+    missed: list[Missed]
+    mistakes: list[str]
+
+
 class Trainee(TypedDict):
     """Times of day, or empty; `readmitted`: whoever types the name next goes on with it."""
 
@@ -800,4 +837,5 @@ class Published(TypedDict, total=False):
     given: list[Given]
     sitting: Sitting
     test: MarkedTest
+    mock: MockTest | None
     alive: bool  # the answer to `Alive`

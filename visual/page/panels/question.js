@@ -5,9 +5,11 @@ import { remember, remembered } from "../common/looks.js";
 
 let question = null;
 let socket;
+let foot;
 
-export function start(theSocket) {
-  socket = theSocket;
+/** `ownFoot(question)`: what stands below it, in place of the instructor's buttons. */
+export function start(theSocket, ownFoot = instructorsFoot) {
+  [socket, foot] = [theSocket, ownFoot];
   socket.on("question", (newest) => {
     if (JSON.stringify(newest) === JSON.stringify(question)) return;
     question = newest;
@@ -30,7 +32,8 @@ export function close() {
   return true;
 }
 
-function show() {
+/** Show it, as it stands. */
+export function show() {
   const card = byId("question");
   const hadFocus = card.contains(document.activeElement);
   card.hidden = question === null;
@@ -41,9 +44,9 @@ function show() {
     make("h2", { id: "question-words" }, question.text),
     ...(isOpen() ? waysToAnswer() : verdict()),
     ...(question.note ? [make("p", { class: "note" }, question.note)] : []),
-    foot());
+    foot(question));
   byId("column").scrollTop = 0;
-  if (hadFocus) (card.querySelector("input") || card.querySelector(".main") || card.querySelector("button")).focus();
+  if (hadFocus) (card.querySelector("input") || card.querySelector(".main") || card.querySelector("button:not(:disabled)"))?.focus();
 }
 
 function waysToAnswer() {
@@ -95,7 +98,7 @@ function count() {
   show();
 }
 
-function foot() {
+function instructorsFoot() {
   const { right, asked } = question.score;
   const counts = remembered("count") === "on";
   const buttons = isOpen()
