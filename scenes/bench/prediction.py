@@ -10,6 +10,7 @@ from physics.arguments import quoted
 from scenes.bench.workings import written_input
 from scenes.questions.kinds import Drawn, about, draw, kind_of
 from scenes.questions.mistakes import explained, mistake_in, told
+from scenes.scene.described import described_picks
 from scenes.scene.question import Question
 from scenes.scene.scene import Scene
 from visual.host import messages
@@ -175,6 +176,14 @@ class Prediction:
     def enough(self) -> None:
         self.question = None
         self._begin()
+
+    def picks(self, scene: Scene, reveals_answer: bool) -> list[messages.Pick]:
+        """What may be pressed: for a question that is answered so, each of its answers by itself."""
+        found = described_picks(scene, reveals_answer)
+        if not (self.waiting and self.posed.pressed):
+            return found
+        answers = {value for value, _ in self.posed.choices}
+        return [pick | {"alone": pick["alone"] or pick["name"] in answers} for pick in found]
 
     def shown(self) -> messages.Question | None:
         """The question as the page shows it, without the answer until one is given."""

@@ -11,7 +11,7 @@ from scenes.bench.prediction import Prediction
 from scenes.bench.tally import Tally
 from scenes.bench.workings import WorkingSheet
 from scenes.scene import address
-from scenes.scene.described import described, described_mark, described_picks, described_plot, described_readings, described_view
+from scenes.scene.described import described, described_mark, described_plot, described_readings, described_view
 from scenes.scene.scene import Plot, Reading, Scene
 from visual.host import messages
 from visual.host.server import Host
@@ -141,7 +141,7 @@ class RunLoop:
     def read_out(self) -> None:
         scene, reveals_answer = self.scene, self.reveals_answer
         self._publish_plot()
-        picks = self._picks()
+        picks = self.prediction.picks(self.scene, self.reveals_answer)
         if picks != self.host.published.get("picks"):
             self.host.publish(picks=picks)
         self.host.publish(
@@ -161,14 +161,6 @@ class RunLoop:
         """The figures; while a question of a kind waits, any of them may be what is asked for."""
         found = self.scene.readings(self.reveals_answer)
         return [replace(each, tells=True) for each in found] if self.prediction.waiting and self.prediction.kind else found
-
-    def _picks(self) -> list[messages.Pick]:
-        """What may be pressed: for a question that is answered so, each of its answers by itself."""
-        picks = described_picks(self.scene, self.reveals_answer)
-        if not (self.prediction.waiting and self.prediction.posed.pressed):
-            return picks
-        answers = {value for value, _ in self.prediction.posed.choices}
-        return [pick | {"alone": pick["alone"] or pick["name"] in answers} for pick in picks]
 
     def _publish_working(self) -> None:
         working = self.sheet.shown(self.scene, self.reveals_answer)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from concurrent.futures import Future, ThreadPoolExecutor
+from typing import Protocol
 from urllib.parse import parse_qsl
 
 from physics.arguments import quoted
@@ -17,6 +18,12 @@ DIGITS = 5  # to which the scene's figures are taken; what is shown is then work
 IN_ADDRESS = "working"
 BEING_WORKED = BoardWorking(wrong="Being worked out \N{HORIZONTAL ELLIPSIS}")
 HIDDEN = "Hidden, as the answer is."
+
+
+class Works(Protocol):
+    """What calculations belong to, such as a scene."""
+
+    def workings(self) -> dict[str, dict[str, float | str]]: ...
 
 
 class WorkingSheet:
@@ -56,7 +63,7 @@ class WorkingSheet:
         if taken[0]:
             self.topic, self.entered = taken
 
-    def shown(self, scene: Scene, reveals_answer: bool) -> messages.Working:
+    def shown(self, scene: Works, reveals_answer: bool) -> messages.Working:
         """All that a page shows of it at this instant."""
         offered = scene.workings()
         said: messages.Working = {

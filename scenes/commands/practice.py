@@ -57,6 +57,7 @@ def add_options(parser: Parser) -> None:
     parser.add_argument("--export", metavar="FILE", type=Path, help="export the answers kept so far as CSV, and ask nothing")
     parser.add_argument("--progress", action="store_true", help="tell what is known by now, by week, topic and mistake, and ask nothing")
     add_serving(parser)
+    parser.add_argument("--share", action="store_true", help="let others on your network practise too, each with questions of their own")
 
 
 def run(wanted: argparse.Namespace) -> None:
@@ -65,7 +66,9 @@ def run(wanted: argparse.Namespace) -> None:
     if wanted.questions and not wanted.text:
         raise UsageError("--questions goes with --text: on the page practice goes on until the student stops.")
     if wanted.mock and not wanted.text:
-        raise UsageError("--mock goes with --text.")
+        raise UsageError("--mock goes with --text: on the page a mock test is begun with its button.")
+    if wanted.share and wanted.text:
+        raise UsageError("--share goes with the page, not with --text.")
     results = Results(wanted.results or usual_place())
     with reported(NotKept):
         if wanted.progress:
@@ -83,15 +86,17 @@ def _practise(wanted: argparse.Namespace, results: Results, scenes: tuple[str, .
     if wanted.text:
         practice_text.hold(Practice(results, scenes, dice, in_text=True), wanted.questions or A_ROUND, wanted.mock)
         return
-    from scenes.practice.practice_bench import ENDPOINT, PracticeBench
+    from scenes.practice import practice_bench, room
 
     practice = Practice(results, scenes, dice)
     with Writer(results) as writer:
         serve(
             wanted,
-            lambda host: PracticeBench(host, practice, writer),
+            lambda host: (
+                room.PracticeRoom(room.Papers(host), practice, writer) if wanted.share else practice_bench.PracticeBench(host, practice, writer)
+            ),
             "Practice is at {0}, progress at {0}progress/ (Ctrl+C ends it).",
-            ENDPOINT,
+            room.ENDPOINT if wanted.share else practice_bench.ENDPOINT,
         )
 
 

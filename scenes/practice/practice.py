@@ -36,6 +36,7 @@ NEVER_ASKED = 4  # weight of a scene without answers; one without recent mistake
 UNLIKE = 4  # recent answers whose wording a new question does not repeat
 TRIES = 6  # to find one
 SHORTEST_TOPIC = 3  # letters
+AGAIN = "You got this kind wrong earlier: try again."
 NUMBERS = range(1, LARGEST_SEED + 1)  # of questions that can be put; any other in the file is not ours
 
 
@@ -136,14 +137,22 @@ def _words_of(scene: type[Scene]) -> Iterable[str]:
 
 class Practice:
     """A student at work: the results so far, the scenes that are asked about, and what comes next. in_text: whether the picture is not
-    seen, so that only what can be answered from its words is asked."""
+    seen, so that only what can be answered from its words is asked. built: scenes on which questions are tried out, by name, where
+    several students share them."""
 
-    def __init__(self, results: Results, scenes: Sequence[str], dice: random.Random, in_text: bool = False):
+    def __init__(
+        self,
+        results: Results,
+        scenes: Sequence[str],
+        dice: random.Random,
+        in_text: bool = False,
+        built: dict[str, Scene] | None = None,
+    ):
         self.results = results
         self.scenes = scenes
         self.in_text = in_text
         self._dice = dice
-        self._built: dict[str, Scene] = {}
+        self._built: dict[str, Scene] = {} if built is None else built
 
     def kinds(self, scene: str) -> tuple[str, ...]:
         """The names of the kinds that are asked about a scene."""
@@ -173,7 +182,9 @@ class Practice:
         return wanted
 
     def _put(self, wanted: Next) -> Question:
-        scene = self._built.setdefault(wanted.scene, catalogue.scene_class(wanted.scene)())
+        if wanted.scene not in self._built:
+            self._built[wanted.scene] = catalogue.scene_class(wanted.scene)()
+        scene = self._built[wanted.scene]
         prediction = Prediction()
         prediction.ask(scene, wanted.seed, wanted.kind)
         return prediction.posed

@@ -6,9 +6,9 @@ from datetime import UTC, datetime
 
 from scenes.bench.bench import Bench
 from scenes.kept.writer import Writer
-from scenes.practice.mock import MockTest, begun
-from scenes.practice.practice import Practice
+from scenes.practice.practice import AGAIN, Practice
 from scenes.practice.progress import described, progress
+from scenes.practice.student import Student
 from visual.host import messages
 from visual.host.doors import ThisMachine
 from visual.host.endpoints import Endpoint
@@ -16,18 +16,17 @@ from visual.host.endpoints import Endpoint
 PROGRESS_PAGE = Endpoint({"": "progress.html"}, "progress", ThisMachine("/progress"), hears=frozenset({"run", "progress"}))
 WHOLE_BENCH = "bench"  # its path: where a student sets up a demonstration
 ENDPOINT = Endpoint({"": "practice.html", WHOLE_BENCH: "index.html"}, beside=(PROGRESS_PAGE,))
-NOTHING_TOLD = "In a mock test nothing is told before its end."
 
 
 class PracticeBench(Bench):
     """A bench that asks one question after another, from various scenes; `writer` saves the answers."""
 
-    mock: MockTest | None = None
-
     def __init__(self, host, practice: Practice, writer: Writer):
-        super().__init__(host, practice.scenes[0])
         self.practice = practice
         self.writer = writer
+        self.student = Student(practice)
+        super().__init__(host, practice.scenes[0])
+        self.student.prediction = self.prediction
         self.actions[messages.BeginMock] = lambda it: self.begin_mock(it.questions, it.minutes)
         self._publish_progress()
         self.ask()
@@ -36,75 +35,56 @@ class PracticeBench(Bench):
     def _publish_progress(self) -> None:
         self.host.publish(progress=described(progress(self.practice.results.all, datetime.now(UTC).date())))
 
-    @property
-    def sits(self) -> bool:
-        """Whether a mock test is going on."""
-        return self.mock is not None and not self.mock.over
-
     def ask(self, seed=None, kind: str | None = None) -> None:
         """Put the next question, or the one of that seed and kind in the present scene."""
-        if self.sits and self.prediction.waiting:
-            raise ValueError("In a mock test the next question comes with the answer to this one.")
         if seed is not None:
+            self.student.may_be_told()
             super().ask(seed, kind)
             return
-        if self.mock and self.mock.over:
-            self.mock = None
-        wanted = self.practice.unlike(self.mock.sat) if self.mock else self.practice.next()
+        wanted = self.student.wanted()
         if wanted.scene != self.scene.name:
             self.show(wanted.scene)
         self.sheet.choose("", "")
         super().ask(wanted.seed, wanted.kind)
-        self.prediction.note = "You got this kind wrong earlier: try again." if wanted.again else ""
+        self.prediction.note = AGAIN if wanted.again else ""
+
+    def ask_present(self) -> None:
+        self.student.may_be_told()
+        super().ask_present()
 
     def answer(self, choice) -> None:
         """Take an answer; a wrong one may be tried once more, before the answer is shown. In a mock test the next question follows."""
-        before = len(self.practice.results.all)
-        if self.mock and self.sits:
-            self.practice.sit(self.scene, self.prediction, choice, self.mock)
-        else:
-            self.practice.answer(self.scene, self.prediction, choice)
+        before, in_test = len(self.practice.results.all), self.student.sits
+        self.student.answer(self.scene, choice)
         if len(self.practice.results.all) > before:
             self.writer.write()
             self._publish_progress()
-        if self.mock and not self.mock.over:
-            self.prediction.enough()
+        if self.student.sits:
             self.ask()
-        elif self.mock:
-            self._end_mock()
+        elif in_test:
+            self.enough()
         elif not self.prediction.waiting:
             self._answered()
 
     def reveal(self) -> None:
-        if self.sits:
-            raise ValueError(NOTHING_TOLD)
+        self.student.may_be_told()
         super().reveal()
 
     def enough(self) -> None:
-        """Close the question, or end a mock test."""
-        if self.mock and self.sits:
-            self._end_mock()
-        else:
-            super().enough()
+        """Close the question, and end a mock test."""
+        self.student.end_mock()
+        super().enough()
 
     def begin_mock(self, questions: float, minutes: float) -> None:
         """Begin a mock test; `ValueError`, in a sentence, if one goes on or it cannot be so long."""
-        if self.sits:
-            raise ValueError("A mock test is going on.")
-        self.mock = begun(questions, minutes)
-        self.prediction.enough()
+        self.student.begin_mock(questions, minutes)
         self.ask()
 
-    def _end_mock(self) -> None:
-        assert self.mock is not None
-        self.mock.over = True
-        super().enough()
-
     def frame(self, seconds: float) -> None:
-        if self.mock and self.mock.ends_now():
-            self._end_mock()
+        if self.student.mock and self.student.mock.ends_now():
+            self.enough()
             self.show_state()
-        self.host.publish(mock=self.mock.described() if self.mock else None)
+        self._publish_mock()
         super().frame(seconds)
         sentences = self.practice.results.sentences()
         if sentences:
@@ -112,4 +92,7 @@ class PracticeBench(Bench):
 
     def show_state(self) -> None:
         super().show_state()
-        self.host.publish(mock=self.mock.described() if self.mock else None)
+        self._publish_mock()
+
+    def _publish_mock(self) -> None:
+        self.host.publish(mock=self.student.mock.described() if self.student.mock else None)

@@ -126,6 +126,7 @@ KINDS = (
             slip_slips(_synchronous(of), _rotor(of)) | {POLES: 100 * (_synchronous(of) / 2 - _rotor(of)) / (_synchronous(of) / 2)}
         ),
         setup=_loaded,
+        works="slip",
     ),
     figure(
         "figure",
@@ -137,6 +138,7 @@ KINDS = (
         because=_because_frequency,
         slips=lambda of: rotor_frequency_slips(of.motor.circuit.frequency, _slip(of)),
         setup=_loaded,
+        works="rotor-frequency",
     ),
     compare(
         lambda setup: (

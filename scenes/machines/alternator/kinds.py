@@ -124,6 +124,7 @@ KINDS = (
         because=_because,
         slips=_slips,
         setup=_turning,
+        works="coil-emf",
     ),
     compare(
         lambda setup: f"A magnet of {setup.now.setup.poles} poles turns at {_rpm(setup.now):.0f} r/min.",

@@ -12,6 +12,7 @@ import * as notice from "../panels/notice.js";
 import * as panel from "../panels/panel.js";
 import * as plot from "../panels/plot.js";
 import * as question from "../panels/question.js";
+import * as share from "../panels/share.js";
 import * as workings from "../panels/workings.js";
 import * as picks from "../picture/picks.js";
 import * as picture from "../picture/picture.js";
@@ -41,8 +42,11 @@ mock.start(socket, question.show);
 keys.start(actions, question.answer, notice.close);
 keys.learn("N", "next question", "onward");
 notice.start(socket);
+share.start(socket);
 atRest.start(socket);
 followAddress(socket);
+socket.on("progress", () => (byId("progress").hidden = false)); // both are on this machine only
+socket.on("lesson", () => (byId("own").hidden = false));
 socket.on("question", () => (byId("workings").hidden = question.isOpen()));
 socket.on("bench", ({ running, held }) => { // what moves by itself can be held
   byId("run").hidden = Boolean(held);
