@@ -10,7 +10,7 @@ from pathlib import Path
 
 from scenes import catalogue
 from scenes.commands.command_line import Parser, UsageError, reported, whole_number, write
-from scenes.commands.serving import add_serving, serve
+from scenes.commands.serving import Served, add_serving, serve
 from scenes.kept.lines import NotKept
 from scenes.kept.writer import Writer
 from scenes.practice import practice_text
@@ -22,6 +22,7 @@ from scenes.practice.results import Results, as_csv, usual_place
 SUMMARY = "put questions to one student, one after another: wrong answers come back, all answers are kept"
 A_ROUND = 10  # in the terminal
 LARGEST_SEED = 999_999
+WHERE = "Practice is at {0}, progress at {0}progress/ (Ctrl+C ends it)."
 
 
 def add_options(parser: Parser) -> None:
@@ -86,18 +87,16 @@ def _practise(wanted: argparse.Namespace, results: Results, scenes: tuple[str, .
     if wanted.text:
         practice_text.hold(Practice(results, scenes, dice, in_text=True), wanted.questions or A_ROUND, wanted.mock)
         return
+    from scenes.marked.papers import Papers
     from scenes.practice import practice_bench, room
 
     practice = Practice(results, scenes, dice)
+
+    def made(host) -> Served:
+        return room.PracticeRoom(Papers(host), practice, writer) if wanted.share else practice_bench.PracticeBench(host, practice, writer)
+
     with Writer(results) as writer:
-        serve(
-            wanted,
-            lambda host: (
-                room.PracticeRoom(room.Papers(host), practice, writer) if wanted.share else practice_bench.PracticeBench(host, practice, writer)
-            ),
-            "Practice is at {0}, progress at {0}progress/ (Ctrl+C ends it).",
-            room.ENDPOINT if wanted.share else practice_bench.ENDPOINT,
-        )
+        serve(wanted, made, WHERE, room.ENDPOINT if wanted.share else practice_bench.ENDPOINT)
 
 
 def _open(results: Results, asked_for: bool) -> None:

@@ -50,13 +50,14 @@ class MockTest:
 
     def described(self) -> messages.MockTest:
         """As the page is told it."""
+        missed: list[messages.Missed] = [{"question": each.question, "given": each.given, "answer": each.answer} for each in self.missed]
         return {
             "place": min(len(self.sat) + 1, self.questions),
             "count": self.questions,
             "seconds": math.ceil(self.left),
             "over": self.over,
             "right": self.right if self.over else None,
-            "missed": [{"question": each.question, "given": each.given, "answer": each.answer} for each in self.missed] if self.over else [],
+            "missed": missed if self.over else [],
             "mistakes": mistakes_made(self.sat) if self.over else [],
         }
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-
 from scenes import catalogue
 from scenes.bench.own_words import choice_meant
 from scenes.bench.prediction import Prediction

@@ -81,7 +81,8 @@ class PracticeRoom:
         addresses = sharing.opened(self.host, endpoint)[1]
         if not addresses:
             return "No network was found, so nobody can come in from another device; connect this machine and start again."
-        return f"Others on your network practise at {' or '.join(addresses)} : each has questions of their own, and no answer of theirs is kept."
+        where = " or ".join(addresses)
+        return f"Others on your network practise at {where} : each has questions of their own, and no answer of theirs is kept."
 
     def _publish_progress(self) -> None:
         practice = self._seats[THIS_MACHINE].practice

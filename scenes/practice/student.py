@@ -34,7 +34,7 @@ class Student:
         return self.practice.unlike(self.mock.sat) if self.mock else self.practice.next()
 
     def answer(self, scene: Scene, choice: str) -> None:
-        """Take an answer about what the scene shows. In practice a wrong one may be tried once more; in a mock test the question is over."""
+        """Take an answer about what the scene shows. A wrong one may be tried once more, but not in a mock test."""
         if self.mock and self.sits:
             self.practice.sit(scene, self.prediction, choice, self.mock)
             self.prediction.enough()

@@ -21,9 +21,7 @@ class FlemingHand(Group):
     """A left or right hand of `size` metres with `letters` at thumb, first and second finger, and a thin line to the conductor that
     it is about. `mistake`: the one by which it is held so, which then stands behind its wrist."""
 
-    def __init__(
-        self, side: str, size: float, letters: tuple[str, str, str], colours, *, glove: Glove = WORK_GLOVE, mistake: str = ""
-    ):
+    def __init__(self, side: str, size: float, letters: tuple[str, str, str], colours, *, glove: Glove = WORK_GLOVE, mistake: str = ""):
         super().__init__()
         self.side, self.size, self.mistake = side, size, mistake
         self._held: np.ndarray | None = None

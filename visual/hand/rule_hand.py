@@ -35,7 +35,10 @@ class RuleHand(Group):
     def _held_by(self, hand) -> FlemingHand:
         key = hand.side, hand.mistake
         if key not in self._mistaken:
-            said = [f"\N{MINUS SIGN}{self.letters[of]}" if finger == hand.against else self.letters[of] for finger, of in enumerate(hand.stands_for)]
+            said = [
+                f"\N{MINUS SIGN}{self.letters[of]}" if finger == hand.against else self.letters[of]
+                for finger, of in enumerate(hand.stands_for)
+            ]
             said[hand.gives] = crossed_out(said[hand.gives])
             colours = [self.colours[of] for of in hand.stands_for]
             thumb, first, second = said

@@ -454,8 +454,9 @@ class Works(TypedDict):
 
 class Question(TypedDict):
     """`given`, `right`, `answer`, `reason` and `works` are null until it is answered; `right` also if the answer was shown without
-    anyone giving one, `works` also where no calculation belongs to it. `answered`: by a "choice", by a figure that is "typed", or by what is "pressed" in the picture too. `covers`: the picture
-    would give the answer away, and is covered. `tried`: a first answer that was wrong. `note` is a sentence or empty."""
+    anyone giving one, `works` also where no calculation belongs to it. `answered`: by a "choice", by a figure that is "typed", or by
+    what is "pressed" in the picture too. `covers`: the picture would give the answer away, and is covered. `tried`: a first answer that
+    was wrong. `note` is a sentence or empty."""
 
     text: str
     choices: list[ChoiceWords]

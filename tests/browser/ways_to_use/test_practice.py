@@ -1,4 +1,5 @@
-"""Practice as a student does it on the page: questions of several scenes, answered wrongly and rightly, and kept."""
+"""Practice as a student does it on the page: questions of several scenes, answered wrongly and rightly, and kept; a mock test, what was
+missed worked through, and practice over the shared address."""
 
 from __future__ import annotations
 
@@ -6,6 +7,8 @@ import json
 import re
 
 import pytest
+
+from axe_playwright_python.sync_playwright import Axe
 
 from scenes import catalogue
 from scenes.bench.prediction import Prediction
@@ -109,6 +112,8 @@ def test_a_reload_keeps_the_question_and_asks_no_other(practised):
 def test_a_set_up_of_ones_own_is_predicted_and_told_right_or_wrong(practised):
     """Set up with the controls on the page, then W: which way? The answers are worked out here, as I x B."""
     page, file = practised
+    page.tab.get_by_role("link", name="A set-up of your own").click()
+    page.wait_for("() => window.bench && window.bench.actions.predict && window.bench.socket.told.names")
     page.set_up("pushed-conductor", {"current": 4.0, "field": "up", "tilt": 0.0})
     for current, field, given, right in (
         ("-7", "up", "to the left", "to the right"),  # -z x +y = +x
@@ -155,3 +160,139 @@ def test_the_progress_page_counts_each_answer_as_it_is_given(practised):
     assert tab.locator("#weeks tbody tr").last.locator("td").last.inner_text() == "1"
     assert tab.evaluate("() => document.documentElement.scrollWidth <= window.innerWidth")
     tab.close()
+
+
+SIZES = {"projector": (1366, 768), "telephone": (390, 844), "tablet, upright": (820, 1180)}
+
+
+def put(page, scene: str, kind: str, seed: int) -> None:
+    page.send(do="scene", name=scene)
+    page.send(do="ask", seed=seed, kind=kind)
+    page.wait_for(
+        "([kind, seed]) => { const { question } = window.bench.socket.told; return question && question.kind === kind && question.seed === seed }",
+        [kind, seed],
+    )
+    page.settle()
+
+
+def share_of_the_page(page) -> float:
+    return page.tab.evaluate("""() => {
+        const { width, height } = document.querySelector('#picture').getBoundingClientRect()
+        return width * height / (innerWidth * innerHeight)
+    }""")
+
+
+def test_the_page_has_the_picture_the_question_and_little_else(practised):
+    """Largest where it is upright: the picture has what the question leaves. Nothing that sets the bench is there."""
+    page, _ = practised
+    put(page, "pushed-conductor", "why", 3)
+    for name, (width, height) in SIZES.items():
+        page.tab.set_viewport_size({"width": width, "height": height})
+        page.settle()
+        assert page.tab.evaluate(
+            "() => document.documentElement.scrollWidth <= innerWidth && document.documentElement.scrollHeight <= innerHeight"
+        )
+        assert share_of_the_page(page) >= (0.37 if width == 390 else 0.5), name
+        assert page.tab.locator("#question h2").is_visible() and page.tab.locator("#question .answers button").count() == 4
+        assert page.letters_lie_on_the_picture()
+        assert [each["id"] for each in Axe().run(page.tab).response["violations"]] == [], name
+    assert page.tab.locator("#controls, #bar, #views").count() == 0
+    shown = {each for each in page.tab.locator("button:visible, a:visible").all_inner_texts() if each}
+    choices = set(page.tab.locator("#question .answers button").all_inner_texts())
+    assert shown - choices == {"Mock test", "Progress", "A set-up of your own", "Show the answer"}
+
+
+def test_the_mistaken_hand_is_named_in_the_picture_and_read_out_before_the_second_try(practised):
+    page, _ = practised
+    put(page, "pushed-conductor", "why", 3)
+    question, _ = answer_of_the_present_question(page)
+    wrong = next(value for value, names in question.mistakes if names == ("other hand",))
+    place = [value for value, _ in question.choices].index(wrong)
+    page.tab.locator("#question [data-choice]").nth(place).focus()
+    page.tab.keyboard.press("Enter")
+    page.wait_for("() => window.bench.socket.told.question.tried !== null")
+    page.settle()
+    page.tab.locator(".letters span", has_text="\N{BALLOT X} other hand").wait_for()
+    assert "The grey hand shows it: right hand" in page.tab.locator("#question[aria-live=polite] .note").inner_text()
+    assert page.tab.evaluate("() => document.querySelector('#question').contains(document.activeElement)"), "the focus stays at the answers"
+    page.tab.keyboard.press(str([value for value, _ in question.choices].index(question.answer) + 1))
+    page.wait_for("() => window.bench.socket.told.question.given !== null")
+    page.settle()
+    assert page.tab.locator(".letters span", has_text="\N{BALLOT X}").count() == 0 and page.drawn("pushed-left-hand")["visible"]
+
+
+def test_what_was_missed_is_worked_through_line_by_line(practised):
+    """By keyboard alone, with the figures of the question; the last lines come to what was asked for."""
+    page, _ = practised
+    put(page, "pushed-conductor", "figure", 4)
+    question, wrong = answer_of_the_present_question(page)
+    answer(page, wrong)
+    page.tab.get_by_role("button", name="Work it through").focus()
+    page.tab.keyboard.press("Enter")
+    lines = page.tab.locator("#workings .lines li")
+    lines.first.wait_for()
+    assert lines.count() == 1
+    onward = page.tab.get_by_role("button", name="Next line")
+    onward.focus()
+    while onward.is_visible():
+        before = lines.count()
+        page.tab.keyboard.press("Enter")
+        assert lines.count() == before + 1
+    newtons = float(re.search(r"F = ([\d.]+) N", lines.last.inner_text())[1])
+    assert question.figure.unit == "mN" and abs(newtons * 1000 / question.figure.size - 1) < 0.01
+
+
+def test_a_mock_test_by_keyboard_alone(practised):
+    page, file = practised
+    page.wait_for("() => window.bench.socket.told.question")
+    page.tab.get_by_role("button", name="Mock test").focus()
+    page.tab.keyboard.press("Enter")
+    page.tab.get_by_label("Questions").fill("2")
+    page.tab.get_by_label("Minutes").fill("3")
+    page.tab.keyboard.press("Enter")
+    missed = []
+    for place in (1, 2):
+        page.wait_for(
+            "place => { const { mock, question } = window.bench.socket.told; return mock && mock.place === place && question }", place
+        )
+        page.settle()
+        assert page.tab.locator("#place").inner_text() == f"Question {place} of 2" and "left" in page.tab.locator("#left").inner_text()
+        assert page.tab.get_by_role("button", name="Show the answer").count() == 0
+        question, wrong = answer_of_the_present_question(page)
+        missed.append(question.text)
+        if question.figure:
+            page.tab.get_by_label("A figure with its unit").fill(wrong)
+            page.tab.keyboard.press("Enter")
+        else:
+            page.tab.keyboard.press(str([value for value, _ in question.choices].index(wrong) + 1))
+    page.tab.get_by_role("heading", name="0 of 2 right").wait_for()
+    assert all(text in page.tab.locator("#result").inner_text() for text in missed)
+    assert [each["id"] for each in Axe().run(page.tab).response["violations"]] == []
+    page.tab.get_by_role("button", name="Go on practising").press("Enter")
+    page.wait_for("() => window.bench.socket.told.mock === null && window.bench.socket.told.question")
+    assert len(lines(file)) == 2 and page.tab.locator("#result").is_hidden()
+
+
+def test_over_the_shared_address_each_practises_alone_by_touch(browser, start_bench, tmp_path):
+    running = start_bench("practice", "two-wires", "--share", "--seed", "3", "--results", str(tmp_path / "own.jsonl"))
+    address = re.search(r"http://\S+:\d+/\w+", running.process.stdout.readline())[0]
+    tabs = []
+    for _ in range(2):
+        tab = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True).new_page()
+        tab.failed = []
+        tab.on("pageerror", lambda error, tab=tab: tab.failed.append(str(error)))
+        tab.goto(f"{address}/")
+        tab.locator("#question h2").wait_for(timeout=60_000)
+        tabs.append(tab)
+    told = "() => window.bench.socket.told"
+    before = tabs[1].evaluate(f"{told}.question")
+    assert tabs[0].locator("#progress, #own").first.is_hidden() and tabs[0].locator("#run").is_hidden()
+    for _ in range(2):
+        tabs[0].get_by_role("button", name="Show the answer").tap()
+        tabs[0].locator("#question .correct").wait_for()
+        assert tabs[0].locator("#picture canvas").count()
+        tabs[0].get_by_role("button", name="Next question").tap()
+        tabs[0].get_by_role("button", name="Show the answer").wait_for()
+    assert tabs[1].evaluate(f"{told}.question") == before and all(tab.failed == [] for tab in tabs)
+    assert [each["id"] for each in Axe().run(tabs[0]).response["violations"]] == []
+    assert "Traceback" not in running.stop()
