@@ -168,10 +168,9 @@ class Prediction:
         if self.drawn is not None:
             scene.set_all(self.drawn.settings)
         scene.revealed()
-        topic = self.drawn.kind.works if self.drawn else ""
-        if topic:
-            given = scene.workings()[topic]
-            self.works = {"topic": topic, "inputs": {name: written_input(value) for name, value in given.items()}}
+        if self.drawn and self.drawn.kind.works:
+            inputs = {name: written_input(value) for name, value in self.drawn.inputs(scene).items()}
+            self.works = {"topic": self.drawn.kind.works, "inputs": inputs}
 
     def enough(self) -> None:
         self.question = None

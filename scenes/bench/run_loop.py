@@ -141,7 +141,7 @@ class RunLoop:
     def read_out(self) -> None:
         scene, reveals_answer = self.scene, self.reveals_answer
         self._publish_plot()
-        picks = self.prediction.picks(self.scene, self.reveals_answer)
+        picks = self._picks()
         if picks != self.host.published.get("picks"):
             self.host.publish(picks=picks)
         self.host.publish(
@@ -161,6 +161,9 @@ class RunLoop:
         """The figures; while a question of a kind waits, any of them may be what is asked for."""
         found = self.scene.readings(self.reveals_answer)
         return [replace(each, tells=True) for each in found] if self.prediction.waiting and self.prediction.kind else found
+
+    def _picks(self) -> list[messages.Pick]:
+        return self.prediction.picks(self.scene, self.reveals_answer)
 
     def _publish_working(self) -> None:
         working = self.sheet.shown(self.scene, self.reveals_answer)

@@ -20,7 +20,7 @@ BEING_WORKED = BoardWorking(wrong="Being worked out \N{HORIZONTAL ELLIPSIS}")
 HIDDEN = "Hidden, as the answer is."
 
 
-class Works(Protocol):
+class HasWorkings(Protocol):
     """What calculations belong to, such as a scene."""
 
     def workings(self) -> dict[str, dict[str, float | str]]: ...
@@ -63,7 +63,7 @@ class WorkingSheet:
         if taken[0]:
             self.topic, self.entered = taken
 
-    def shown(self, scene: Works, reveals_answer: bool) -> messages.Working:
+    def shown(self, scene: HasWorkings, reveals_answer: bool) -> messages.Working:
         """All that a page shows of it at this instant."""
         offered = scene.workings()
         said: messages.Working = {

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import time
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 from scenes.practice.results import Answer
 from scenes.questions.mistakes import parted
@@ -15,14 +15,14 @@ MOST_QUESTIONS, MOST_MINUTES = 1000, 600
 
 
 class MockTest:
-    """`sat`: the answers so far; `over`: whether it has ended. `clock`: s."""
+    """`sat`: the answers so far; `over`: whether it has ended."""
 
-    def __init__(self, questions: int, minutes: float, clock: Callable[[], float] = time.monotonic):
+    def __init__(self, questions: int, minutes: float):
         self.questions = questions
         self.sat: list[Answer] = []
         self.over = False
-        self._clock = clock
-        self._ends = clock() + 60 * minutes
+        self._clock = time.monotonic
+        self._ends = self._clock() + 60 * minutes
 
     @property
     def left(self) -> float:
@@ -34,11 +34,10 @@ class MockTest:
         self.sat.append(answer)
         self.over = self.over or len(self.sat) == self.questions
 
-    def ends_now(self) -> bool:
-        """Whether its time has just run out, which is told once."""
-        ends = not self.over and self.left == 0
-        self.over = self.over or ends
-        return ends
+    @property
+    def out_of_time(self) -> bool:
+        """Whether it goes on though its time has run out."""
+        return not self.over and self.left == 0
 
     @property
     def right(self) -> int:

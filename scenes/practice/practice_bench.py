@@ -81,7 +81,7 @@ class PracticeBench(Bench):
         self.ask()
 
     def frame(self, seconds: float) -> None:
-        if self.student.mock and self.student.mock.ends_now():
+        if self.student.mock and self.student.mock.out_of_time:
             self.enough()
             self.show_state()
         self._publish_mock()

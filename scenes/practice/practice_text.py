@@ -36,7 +36,7 @@ def hold(practice: Practice, questions: int, minutes: float | None = None) -> No
             choice = _answer_to(prediction.posed)
             if choice is None:
                 break
-            if test is not None and test.ends_now():
+            if test is not None and test.out_of_time:
                 print("The time is over: this answer does not count.")
                 break
             prediction.answer(choice, tries=1 if test is not None else 2)

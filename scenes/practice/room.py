@@ -168,7 +168,7 @@ class PracticeRoom:
     def frame(self, seconds: float) -> None:
         """Tell each page what is new for it, as soon as it has shown what it was told before."""
         for seat in self._seats.values():
-            if seat.mock and seat.mock.ends_now():
+            if seat.mock and seat.mock.out_of_time:
                 seat.end_mock()
                 seat.changes += 1
         for viewer in [viewer for viewer in self.host.viewers if viewer.role == STUDENT and viewer.served]:
@@ -188,7 +188,8 @@ class PracticeRoom:
         shown.key = key
         if paper is not shown.paper:
             shown.paper = paper
-            viewer.publish(**self._papers.published(paper, shown.brought), picks=list(paper.picks))
+            viewer.publish(**self._papers.published(paper, shown.brought))
+            viewer.publish(picks=list(paper.picks))
         question = seat.prediction.shown()
         viewer.publish(
             question=None if question is None else question | {"seed": None},

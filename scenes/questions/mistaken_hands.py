@@ -72,8 +72,8 @@ def held_by(mistake: str, right: Hand) -> MistakenHand | None:
     if mistake == OTHER_HAND:
         side = OTHER[side]
     elif mistake == FINGERS:
-        for each in (along, stands_for):
-            each[FIRST], each[given] = each[given], each[FIRST]
+        along[FIRST], along[given] = along[given], along[FIRST]
+        stands_for[FIRST], stands_for[given] = stands_for[given], stands_for[FIRST]
     elif mistake == ELECTRONS and given == SECOND:
         along[SECOND], against = -along[SECOND], SECOND
     else:

@@ -6,6 +6,7 @@ What a choice says of a hand is read from its words; where fingers point in word
 
 from __future__ import annotations
 
+import itertools
 import random
 import re
 
@@ -24,6 +25,7 @@ HELD = re.compile(r"(left|right) hand, first finger (.+), (?:second finger|thumb
 GRIPS = re.compile(r"(left|right) hand, thumb (.+)")
 PUSHED = re.compile(r"the field there points (.+), so by the (left|right) hand it is pushed (.+)")
 CROSS = "\N{BALLOT X} "
+DIRECTIONS = [each for each in itertools.product((-1, 0, 1), repeat=3) if any(each)]
 
 
 def asked(name: str):
@@ -43,6 +45,12 @@ def shown(scene, prediction) -> dict:
 
 def words(scene, direction) -> str:
     return oracle.seen(direction, scene.eye.forward, scene.eye.up)
+
+
+def along(scene, finger, said: str) -> bool:
+    """Whether a finger lies along a direction that is told in words: of a current at 45° to the field it takes the part across."""
+    (meant,) = [each for each in DIRECTIONS if words(scene, each) == said]
+    return oracle.dot(finger, oracle.unit(meant)) > 0.7
 
 
 def signs(data: dict) -> list[str]:
@@ -65,17 +73,18 @@ def test_a_hand_is_held_as_the_wrong_answer_says_and_then_rightly(name):
             continue
         seen[wrong[given][0]] = seen.get(wrong[given][0], 0) + 1
         assert hand["mistake"] == wrong[given][0] and hand["which"] == which
-        assert words(scene, hand["first"]) == first and words(scene, hand[FLEMING[name]]) == other
+        assert along(scene, hand["first"], first) and along(scene, hand[FLEMING[name]], other)
         assert oracle.fits_hand(which, hand["thumb"], hand["first"], hand["second"]), "no hand can be held so"
         assert CROSS + hand["mistake"] in signs(data) and len(signs(data)) == 2, "the mistake, and what it gives, are crossed out"
         gives = words(scene, hand["thumb" if FLEMING[name] == "second" else "second"])
-        assert f"{which} hand, first finger {first}" in prediction.note and f"then points {gives}. Try once more." in prediction.note
+        assert f"shows it: {which} hand, first finger {words(scene, hand['first'])}" in prediction.note
+        assert f"then points {gives}. Try once more." in prediction.note
         practice.answer(scene, prediction, question.answer)
         prediction.uncover(scene)
         data, (which, first, other) = shown(scene, prediction), HELD.fullmatch(question.answer).groups()
         if data["hand"]:  # the moving one is shown only where it can be followed
             assert data["hand"]["mistake"] == "" and data["hand"]["which"] == which and signs(data) == []
-            assert words(scene, data["hand"]["first"]) == first
+            assert along(scene, data["hand"]["first"], first)
             answer = "thumb" if FLEMING[name] == "second" else "second"
             assert oracle.dot(data["hand"][answer], hand[answer]) < -0.9, "the mistake turns it round"
     assert sum(seen.values()) >= 5 and len(seen) >= 2, seen
@@ -132,11 +141,15 @@ def test_one_who_makes_it_steadily_is_shown_it_where_a_single_answer_could_not_t
     scene.ensure_built(NoPage())
     practice = Practice(Results(None), (scene.name,), random.Random(1))
     hands = []
-    for kind, seed in (("why", 1), ("forward", 2), ("forward", 3)):
+    for kind, seed in (("why", 1), *(("forward", seed) for seed in SEEDS)):
         prediction = Prediction()
         prediction.ask(scene, seed, kind)
-        given = next(value for value, names in prediction.posed.mistakes if "other hand" in names)
+        given = next((value for value, names in prediction.posed.mistakes if "other hand" in names), None)
+        if given is None:  # along the field the rod is not pushed, by any hand
+            continue
         practice.answer(scene, prediction, given)
         hands.append(shown(scene, prediction)["hand"])
+        if len(hands) == 2:
+            break
     assert hands[0]["mistake"] == hands[1]["mistake"] == "other hand" and hands[1]["which"] == "right"
     assert prediction.note.startswith("The same mistake again: other hand.") and "The grey hand shows it: right hand" in prediction.note

@@ -20,7 +20,7 @@ def test_figures_by_the_common_formulas_can_be_worked_through():
     assert len(KINDS) >= 12
 
 
-@pytest.mark.parametrize("name, kind", KINDS, ids=" ".join)
+@pytest.mark.parametrize("name, kind", KINDS, ids=[" ".join(case) for case in KINDS])
 def test_the_workings_of_a_question_come_to_its_answer(name, kind):
     scene, prediction = catalogue.scene_class(name)(), Prediction()
     for seed in (1, 2, 3):

@@ -39,7 +39,7 @@ picks.start(byId("picture"), socket);
 question.start(socket, foot);
 workings.start(socket, true);
 mock.start(socket, question.show);
-keys.start(actions, question.answer, notice.close);
+keys.start(actions, (place) => document.querySelector("dialog[open]") || question.answer(place), notice.close);
 keys.learn("N", "next question", "onward");
 notice.start(socket);
 share.start(socket);
