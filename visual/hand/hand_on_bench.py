@@ -26,7 +26,8 @@ class FlemingHand(Group):
         self.side, self.size, self.mistake = side, size, mistake
         self._held: np.ndarray | None = None
         self._turn = np.eye(3)
-        self.hand = fleming_hand(side, *colours, glove=glove)
+        thumb, first, second = colours
+        self.hand = fleming_hand(side, thumb, first, second, glove)
         self.solid = self.add(Solid(self.hand.mesh))
         self.letters = [
             self.add(Letters(letter, palette.PAPER, 20, ground=colour, role="hand", lines=[_last_bone(self.solid, tip, pointing)]))

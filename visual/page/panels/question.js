@@ -40,10 +40,10 @@ export function show() {
   document.documentElement.classList.toggle("covered", Boolean(question && question.covers));
   if (question === null) return card.replaceChildren();
   card.classList.toggle("answered", !isOpen());
+  const parts = isOpen() ? waysToAnswer() : verdict(), note = question.note ? [make("p", { class: "note" }, question.note)] : [];
   card.replaceChildren(
     make("h2", { id: "question-words" }, question.text),
-    ...(isOpen() ? waysToAnswer() : verdict()),
-    ...(question.note ? [make("p", { class: "note" }, question.note)] : []),
+    ...(isOpen() ? [...note, ...parts] : [...parts, ...note]), // what is said of a first try is read before the second
     foot(question));
   byId("column").scrollTop = 0;
   if (hadFocus) (card.querySelector("input") || card.querySelector(".main") || card.querySelector("button:not(:disabled)"))?.focus();
