@@ -45,8 +45,8 @@ WHAT_IT_IS = {
     OTHER_HAND: "That is what the other hand gives: the left hand is for a wire that is pushed, the right hand for one that "
     "generates and for "
     "the field round a wire.",
-    FINGERS: "That is what two fingers exchanged give: the first finger is the field; the other one given is the second finger of the "
-    "left hand, for the current, and the thumb of the right hand, for the motion.",
+    FINGERS: "That is what exchanged fingers give: the first finger is always the field; the current has the second finger of the left "
+    "hand, the motion the thumb of the right.",
     ELECTRONS: "That is what electron flow gives: in these rules current flows from + to −, against the electrons.",
     OTHER_END: "That is right seen from the other end: looking at the other end, clockwise and counter-clockwise change places.",
     SUM: "That is the sum where it takes the difference.",
