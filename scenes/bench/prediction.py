@@ -10,7 +10,7 @@ from physics.arguments import quoted
 from scenes.bench.workings import written_input
 from scenes.questions.kinds import Drawn, about, draw, kind_of
 from scenes.questions.mistakes import explained, mistake_in, told
-from scenes.scene.described import described_picks
+from scenes.scene.described import described_picks, described_spots
 from scenes.scene.question import Question
 from scenes.scene.scene import Scene
 from visual.host import messages
@@ -151,7 +151,8 @@ class Prediction:
         picture of that `scene` shows it. It shows none where something is hidden of what was asked about: that it would give away."""
         tried = self.tried or ""
         self.mistake = "" if self.drawn and self.drawn.kind.hides else mistake or ""
-        said = [instead] if instead else [f"Wrong: {self.posed.words_of(tried)}.", told(mistake), dict(self.posed.against).get(tried)]
+        sentence = "" if told(mistake) in instead else told(mistake)
+        said = [instead or f"Wrong: {self.posed.words_of(tried)}.", sentence, dict(self.posed.against).get(tried)]
         if held := scene.mistaken_hand(self.mistake) if scene else "":
             said.append(f"The grey hand shows it: {held}.")
         self.note = " ".join(filter(None, (*said, self.posed.again or TRY_AGAIN)))
@@ -181,6 +182,8 @@ class Prediction:
         found = described_picks(scene, reveals_answer)
         if not (self.waiting and self.posed.pressed):
             return found
+        if self.posed.spots:
+            return described_spots(self.posed)
         answers = {value for value, _ in self.posed.choices}
         return [pick | {"alone": pick["alone"] or pick["name"] in answers} for pick in found]
 
@@ -188,11 +191,12 @@ class Prediction:
         """The question as the page shows it, without the answer until one is given."""
         if self.question is None:
             return None
-        answered = self.given is not None
+        answered, arrow = self.given is not None, self.question.arrow
         return {
             "text": self.question.text,
             "choices": [{"value": value, "words": said} for value, said in self.posed.choices],
             "answered": self.question.answered,
+            "arrow": {"letter": arrow.letter, "at": arrow.at} if arrow and not answered and not self.covers else None,
             "kind": self.question.kind,
             "covers": self.covers,
             "seed": self.seed,

@@ -10,7 +10,7 @@ from scenes.practice.practice import AGAIN, Practice
 from scenes.practice.progress import described, progress
 from scenes.practice.student import Student
 from visual.host import messages
-from visual.host.doors import ThisMachine
+from visual.host.access.doors import ThisMachine
 from visual.host.endpoints import Endpoint
 
 PROGRESS_PAGE = Endpoint({"": "progress.html"}, "progress", ThisMachine("/progress"), hears=frozenset({"run", "progress"}))
@@ -36,8 +36,8 @@ class PracticeBench(Bench):
         self.host.publish(progress=described(progress(self.practice.results.all, datetime.now(UTC).date())))
 
     def ask(self, seed=None, kind: str | None = None) -> None:
-        """Put the next question, or the one of that seed and kind in the present scene."""
-        if seed is not None:
+        """Put the next question, or one of that seed or kind in the present scene."""
+        if seed is not None or kind is not None:
             self.student.may_be_told()
             super().ask(seed, kind)
             return

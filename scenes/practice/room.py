@@ -25,7 +25,7 @@ from scenes.practice.results import Results
 from scenes.practice.student import Student
 from scenes.scene.scene import Scene
 from visual.host import messages
-from visual.host.doors import SecretWord, ThisMachine
+from visual.host.access.doors import SecretWord, ThisMachine
 from visual.host.encoding import request
 from visual.host.endpoints import Endpoint
 from visual.host.viewers import Viewer
@@ -124,6 +124,8 @@ class PracticeRoom:
             self.answer(seat, wanted.choice)
         elif isinstance(wanted, messages.Press):
             self.answer(seat, wanted.name)
+        elif isinstance(wanted, messages.Draw):
+            self.answer(seat, seat.prediction.posed.drawn_as((wanted.x, wanted.y, wanted.z), (wanted.to_x, wanted.to_y, wanted.to_z)))
         elif isinstance(wanted, messages.Reveal):
             self.reveal(seat)
         elif isinstance(wanted, messages.BeginMock):

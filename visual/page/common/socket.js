@@ -35,7 +35,7 @@ export function followAddress(socket) {
   socket.on("run", (run) => memory.follow("run", run));
   socket.on("address", (address) => {
     memory.follow("address", address);
-    if (location.search !== `?${address}`) history.replaceState(null, "", `?${address}`);
+    if (location.search.replace("?", "") !== address) history.replaceState(null, "", address ? `?${address}` : location.pathname);
   });
 }
 

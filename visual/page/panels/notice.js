@@ -4,12 +4,14 @@ import { byId, make } from "../common/dom.js";
 
 let last = "";
 
-export function start(socket) {
+/** `told(sentence)`: whether it is told elsewhere. */
+export function start(socket, told = () => false) {
   socket.on("notice", (notice) => {
     const newest = JSON.stringify(notice);
     if (newest === last) return; // repeated after a reconnection
     last = newest;
-    notify(notice ? notice.text : "");
+    const sentence = notice ? notice.text : "";
+    if (!told(sentence)) notify(sentence);
   });
 }
 
