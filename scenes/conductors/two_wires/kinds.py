@@ -122,6 +122,7 @@ KINDS = (
         because=_because,
         slips=_slips,
         setup=_both,
+        works="wires-force",
     ),
     compare(
         lambda setup: "Two wires hang side by side and carry currents.",

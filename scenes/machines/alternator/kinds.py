@@ -124,6 +124,7 @@ KINDS = (
         because=_because,
         slips=_slips,
         setup=_turning,
+        works="coil-emf",
     ),
     compare(
         lambda setup: (

@@ -1,21 +1,14 @@
-/* The class's answers: below the question, and large over the picture where somebody wants that; of two votes both. And the address
-   to follow at, with its code to scan. */
+/* The class's answers: below the question, and large over the picture where somebody wants that; of two votes both. */
 
-import { draw } from "../common/code.js";
 import { byId, make, write } from "../common/dom.js";
+import * as share from "./share.js";
 
 let question = null;
 let tally = null;
 let drawn = "";
 
 export function start(socket) {
-  socket.on("share", ({ addresses, code }) => {
-    byId("share").hidden = !addresses.length;
-    write(byId("share").querySelector("b"), addresses.map((address) => address.replace("http://", "")).join(" or "));
-    for (const svg of document.querySelectorAll("svg.code")) draw(svg, code);
-    write(byId("way-in-address"), addresses[0] || "");
-  });
-  byId("scan").addEventListener("click", () => byId("way-in").showModal());
+  share.start(socket);
   socket.on("question", (newest) => {
     question = newest;
     show(socket);
