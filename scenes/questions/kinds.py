@@ -94,7 +94,8 @@ class Drawn:
         """As seen from its own view or from that one. `ValueError` where the kind cannot be put to that set-up."""
         own = scene.eye if self.view is None else next(each for each in scene.views if each.name == self.view)
         seen = Look(view or own, reveals_answer=True)
-        question = self.kind.put(SetUp(scene, self.settings, seen, random.Random(self.seed)))
+        # dice of its own: from those that drew the set-up the places of the choices would follow from it
+        question = self.kind.put(SetUp(scene, self.settings, seen, random.Random(f"asked {self.seed}")))
         if question is None:
             raise ValueError(f"{scene.name} has no question {self.kind.name} about this set-up.")
         return question

@@ -18,7 +18,7 @@ WORKED_OUT = {
     ("instruments", "forward"), ("instruments", "why"), ("braking", "forward"), ("braking", "heat"), ("braking", "method"),
     ("braking", "why"),
     ("one-phase", "forward"), ("one-phase", "trips"), ("one-phase", "figure"), ("synchronous-motor", "forward"), ("starting", "forward"),
-    ("starting", "why"), ("coils-and-commutator", "forward"), ("terminal-box", "forward"), ("terminal-box", "trips"),
+    ("coils-and-commutator", "forward"), ("terminal-box", "forward"), ("terminal-box", "trips"),
     ("terminal-box", "way"),
     ("terminal-box", "peak"), ("terminal-box", "contactors"),
 }  # fmt: skip
