@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import UTC, datetime
 
 from scenes.bench.bench import Bench
-from scenes.bench.prediction import TRY_AGAIN
 from scenes.kept.writer import Writer
 from scenes.practice.practice import Practice
 from scenes.practice.progress import described, progress
@@ -52,7 +51,7 @@ class PracticeBench(Bench):
             steady = self.practice.steady_mistake()
             self._publish_progress()
         if self.prediction.waiting:
-            self.prediction.note = f"{steady} {self.prediction.posed.again or TRY_AGAIN}" if steady else self.prediction.note
+            self.prediction.note = f"{steady} {self.prediction.note}".strip()
             return
         self._answered()
         self.prediction.note = f"{steady} {self.practice.when_it_returns()}".strip()

@@ -16,7 +16,7 @@ from scenes.questions.mistakes import mistake_in
 from tests import oracle
 from tests.scenes.oracle.drives.test_one_phase import plain, torque_of
 from tests.scenes.questions.drawn import Put, of_kind
-from tests.scenes.questions.test_directions import AT, on_the_wire, sign, times, words
+from tests.scenes.questions.test_directions import on_the_wire, sign, times, words
 
 ROOT3 = math.sqrt(3)
 BY_HANDS = {"pushed-conductor", "moved-conductor", "cage-rotor", "coils-and-commutator"}  # in test_directions
@@ -43,7 +43,7 @@ def field_round_a_wire(put: Put, reason: str) -> str | None:
     name = put.scene
     if thumb == words(name, flows):
         return "" if hand == "right" else "other hand"
-    found = {words(name, times(-1.0, flows)): "electron flow", words(name, AT[put.settings["compass"]]): "along instead of across"}
+    found = {words(name, times(-1.0, flows)): "electron flow", "outward": "along instead of across"}
     return found[thumb] if hand == "right" else None
 
 
