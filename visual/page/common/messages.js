@@ -1,5 +1,5 @@
 /* Messages on the socket, both ways: their names and fields, and the small functions that send them and hand them on. What each
-is for stands in host/messages.py, which has the same ones. */
+is for stands in host/messages/, which has the same ones. */
 
 /** @typedef {string|number|boolean|null} Scalar */
 
@@ -80,7 +80,7 @@ is for stands in host/messages.py, which has the same ones. */
  *  number>|null, vote: number, large: boolean }} Tally */
 /** @typedef {{ round: number, choice: string|null, refused: string }} Vote */
 /** @typedef {{ words: string, does: string }} TryButton */
-/** @typedef {{ serial: number, place: number, stops: number, title: string, caption: string, spoken: string, tries: TryButton[],
+/** @typedef {{ serial: number, place: number, stops: number, caption: string, tries: TryButton[],
  *  answers: ChoiceWords[], slow: boolean, left: number|null, asleep: boolean, words: Object<string, string>, language: string,
  *  languages: ChoiceWords[] }} Exhibit */
 /** @typedef {{ lines: [string, string][], wrong: string[] }} Status */

@@ -1,9 +1,10 @@
 /* The question to the class: put, answered, explained. */
 
-import { byId, make } from "../common/dom.js";
+import { byId, make, write } from "../common/dom.js";
 import { remember, remembered } from "../common/looks.js";
 
 let question = null;
+let figure = false; // one was sent from its field, and is neither taken nor refused yet
 let socket, ask;
 
 /** `another()` asks the next question. */
@@ -24,6 +25,16 @@ export function answer(place) {
   if (isOpen() && question.choices[place]) socket.request.answer(question.choices[place].value);
 }
 
+/** Show at the field why the figure typed there was not taken; whether that is what the sentence tells. */
+export function refuses(sentence) {
+  if (!figure || !sentence) return false;
+  figure = false;
+  write(byId("figure-refused"), sentence);
+  byId("figure").setAttribute("aria-invalid", "true");
+  byId("figure").focus();
+  return true;
+}
+
 /** Close it; its set-up stays. Whether there was one. */
 export function close() {
   if (question === null) return false;
@@ -35,6 +46,7 @@ function show() {
   const card = byId("question");
   const hadFocus = card.contains(document.activeElement);
   card.hidden = question === null;
+  figure = false;
   document.documentElement.classList.toggle("covered", Boolean(question && question.covers));
   if (question === null) return card.replaceChildren();
   card.classList.toggle("answered", !isOpen());
@@ -55,14 +67,18 @@ function waysToAnswer() {
 
 /* A figure with its unit; what cannot be read as one is told by the bench, and stays to be corrected. */
 function field() {
-  const input = make("input", { type: "text", id: "figure", autocomplete: "off", enterkeyhint: "send", size: 12, maxlength: 40 });
+  const input = make("input", {
+    type: "text", id: "figure", autocomplete: "off", enterkeyhint: "send", size: 12, maxlength: 40, "aria-describedby": "figure-refused",
+  });
   return make("form", {
     class: "typed",
     onsubmit: (event) => {
       event.preventDefault();
-      if (input.value.trim()) socket.request.answer(input.value);
+      figure = Boolean(input.value.trim());
+      if (figure) socket.request.answer(input.value);
     },
-  }, make("label", { for: "figure" }, "A figure with its unit"), input, make("button", { type: "submit" }, "Answer"));
+  }, make("label", { for: "figure" }, "A figure with its unit"), input, make("button", { type: "submit" }, "Answer"),
+  make("p", { class: "note", id: "figure-refused", role: "alert" }));
 }
 
 function choices() {

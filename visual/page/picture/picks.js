@@ -18,6 +18,7 @@ const TURNS = 20; // of the reckoning that pushes buttons apart
 let line, surface, sheet, rope, edge, toPress;
 let picks = []; // { name, words, at, alone, on, button, x, y }; without a place, a button with its words at the edge
 let told = "";
+let called = ""; // the buttons together, in other words than ours
 let chosen = null; // the pick that waits for its second
 
 /** Lay the buttons of each scene over the picture in `place`. */
@@ -73,10 +74,16 @@ function lay(wanted) {
     neighbour = button;
   }
   if (!edge.isConnected) sheet.append(edge);
-  sheet.setAttribute("aria-label", picks.some(({ alone, at }) => alone && at) ? TO_PRESS : TO_JOIN);
+  sheet.setAttribute("aria-label", called || (picks.some(({ alone, at }) => alone && at) ? TO_PRESS : TO_JOIN));
   sheet.hidden = !picks.length;
   surface.style.cursor = "";
   window.picture.redraw();
+}
+
+/** Call all of them together by these words, as on a page in another language. */
+export function call(words) {
+  called = words;
+  sheet.setAttribute("aria-label", words);
 }
 
 function begun() {

@@ -49,14 +49,15 @@ socket.on("notice", (notice) => {
   const newest = JSON.stringify(notice);
   if (newest === lastNotice) return; // repeated after a reconnection
   lastNotice = newest;
-  notify(notice ? notice.text : "");
+  const sentence = notice ? notice.text : "";
+  if (!question.refuses(sentence)) notify(sentence);
 });
 
 socket.on("run", (run) => memory.follow("run", run));
 
 socket.on("address", (address) => {
   memory.follow("address", address);
-  if (location.search !== `?${address}`) history.replaceState(null, "", `?${address}`);
+  if (location.search.replace("?", "") !== address) history.replaceState(null, "", address ? `?${address}` : location.pathname);
 });
 
 /* Escape puts away one thing at a time; a list closes itself. */
