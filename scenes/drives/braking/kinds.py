@@ -6,7 +6,7 @@ import math
 
 from scenes.drives.braking.motors import SWAPPED, SYNCHRONOUS, electrical
 from scenes.drives.braking.question import METHODS, ONCE, REVERSES, STOPS, heat_question, result, result_question
-from scenes.drives.braking.shaft import COAST, DIRECT_CURRENT, PLUG, RAMP, SUPPLIED, Case
+from scenes.drives.braking.shaft import COAST, DIRECT_CURRENT, HOIST, PLUG, RAMP, SUPPLIED, Case
 from scenes.drives.braking.snapshot import Setup
 from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, times
@@ -18,6 +18,14 @@ from scenes.scene.typed import shown
 
 STOPPED = {"zero": True, "friction": 0.0, "asked": "heat", "inertia": 5.0}
 SAID = dict(METHODS)
+
+
+def _one_end_or_another(dice, settings) -> dict:
+    """The four results about as often as each other: two are of a hoist, one of plugging that nothing ends."""
+    stopping = {"method": dice.choice((COAST, PLUG, DIRECT_CURRENT, RAMP)), "zero": True}
+    hoist = {"method": HOIST, "weight": float(dice.choice((60, 120, 200, 440, 460, 480)))}
+    drawn = dice.choice((stopping, {"method": PLUG, "zero": False}, hoist, hoist))
+    return drawn | {"asked": "result", "friction": float(dice.choice((0, 5, 10)))}
 
 
 def _mistaken_end(setup: SetUp) -> dict[str, str]:
@@ -103,7 +111,7 @@ def _why(setup: SetUp) -> Reasons | None:
 
 
 KINDS = (
-    forward("what the shaft does", _mistaken_end, even=False, setup=lambda dice, settings: {"asked": "result"}),
+    forward("what the shaft does", _mistaken_end, even=False, setup=_one_end_or_another),
     forward(
         "how much heat the rotor gets",
         _mistaken_heat,
