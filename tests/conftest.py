@@ -38,4 +38,4 @@ def pytest_collection_modifyitems(items):
 def nothing_left_over():
     """VPython's buffers belong to the whole process: what an earlier test drew and nobody fetched is not this one's."""
     if "visual.host.bridge" in sys.modules:
-        sys.modules["visual.host.bridge"].ObjectStream().drain()
+        sys.modules["visual.host.bridge"].vpython.baseObj.initialize()
