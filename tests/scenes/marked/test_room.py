@@ -24,6 +24,12 @@ from visual.host.bridge import ObjectStream
 from visual.host.server import Host
 from visual.host.viewers import Viewer
 
+
+@pytest.fixture(scope="module")
+def made_once():
+    """Not here: what is made, and for whom, is looked at."""
+
+
 SCENES = ["pushed-conductor", "two-wires"]
 EIGHT = 1773043200.0  # 2026-03-09T08:00:00Z
 

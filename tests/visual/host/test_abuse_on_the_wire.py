@@ -98,6 +98,20 @@ def test_a_good_page_gets_every_change_beside_twenty_bad_ones(host):
     served(host, conversation)
 
 
+def test_a_line_on_which_no_ping_is_answered_is_closed(host, monkeypatch):
+    monkeypatch.setattr(pages, "HALF_OPEN", 0.2)
+
+    async def conversation(port):
+        await bad.opened(port)
+        while not host.viewers:
+            await asyncio.sleep(0.02)
+        while host.viewers:
+            await asyncio.sleep(0.02)
+        await lives(port)
+
+    served(host, conversation)
+
+
 def test_a_follower_gets_every_change_beside_bad_ones_who_know_the_word(host):
     async def conversation(port):
         line = await bad.joined(f"ws://127.0.0.1:{port}/k7m3qd/socket")
