@@ -97,8 +97,7 @@ def test_a_reload_keeps_the_question_and_asks_no_other(practised):
     page, file = practised
     page.wait_for("() => window.bench.socket.told.question")
     before = page.told("question")
-    page.tab.reload()
-    page.open(page.tab.url)
+    page.reload()
     assert page.told("question") == before
     _, wrong = answer_of_the_present_question(page)
     answer(page, wrong)
