@@ -161,11 +161,12 @@ class Prediction:
         """The question as the page shows it, without the answer until one is given."""
         if self.question is None:
             return None
-        answered = self.given is not None
+        answered, arrow = self.given is not None, self.question.arrow
         return {
             "text": self.question.text,
             "choices": [{"value": value, "words": said} for value, said in self.posed.choices],
             "answered": self.question.answered,
+            "arrow": {"letter": arrow.letter, "at": arrow.at} if arrow and not answered and not self.covers else None,
             "kind": self.question.kind,
             "covers": self.covers,
             "seed": self.seed,

@@ -11,7 +11,15 @@ from scenes.bench.prediction import Prediction
 from scenes.bench.tally import Tally
 from scenes.bench.workings import WorkingSheet
 from scenes.scene import address
-from scenes.scene.described import described, described_mark, described_picks, described_plot, described_readings, described_view
+from scenes.scene.described import (
+    described,
+    described_mark,
+    described_picks,
+    described_plot,
+    described_readings,
+    described_spots,
+    described_view,
+)
 from scenes.scene.scene import Plot, Reading, Scene
 from visual.host import messages
 from visual.host.server import Host
@@ -167,6 +175,8 @@ class RunLoop:
         picks = described_picks(self.scene, self.reveals_answer)
         if not (self.prediction.waiting and self.prediction.posed.pressed):
             return picks
+        if self.prediction.posed.spots:
+            return described_spots(self.prediction.posed)
         answers = {value for value, _ in self.prediction.posed.choices}
         return [pick | {"alone": pick["alone"] or pick["name"] in answers} for pick in picks]
 

@@ -17,13 +17,14 @@ STANDS = 0.5  # r/min
 class Attempts:
     """What has been tried since the stop began, on its scene as it was set then.
 
-    last: the button pressed last. said: whether it is to be said what that did.
+    last: the button pressed last. part: the part touched last. said: whether it is to be said what that did.
     """
 
     def __init__(self, scene: Scene):
         self.scene = scene
         self.as_set = dict(scene.settings)
         self.last: Try | None = None
+        self.part = ""
         self.said = False
         self.turning = 0.0  # revolutions a second in the picture, clockwise
 
@@ -34,14 +35,16 @@ class Attempts:
         return bool(speeds) and abs(float(speeds[0].replace("\N{MINUS SIGN}", "-"))) < STANDS
 
     def press(self, part: str) -> None:
+        """Touch a part; touched again it is let be."""
         self.scene.press(part)
-        self.last, self.said = None, True
+        self.part = "" if part == self.part else part
+        self.last, self.said = None, bool(self.part)
 
     def begin(self, wanted: Try) -> None:
         """Do what the button says, but for a question."""
         if wanted.plain:
             self.scene.set_all({control.name: control.default for control in self.scene.controls if not control.role})
-        self.last, self.said = wanted, wanted.does != "ask"
+        self.last, self.part, self.said = wanted, "", wanted.does != "ask"
         if wanted.does == "change":
             self._change(wanted)
         elif wanted.does == "turn":
@@ -55,13 +58,17 @@ class Attempts:
         if control.low <= value <= control.high and not self.stands:
             self.scene.set(wanted.what, value)
         else:
-            self.scene.set_all(self.as_set)
-            self.scene.restart()
-            self.last, self.said = None, False
+            self.undo()
+
+    def undo(self) -> None:
+        """Go back to how the stop began."""
+        self.scene.set_all(self.as_set)
+        self.scene.restart()
+        self.last, self.part, self.said = None, "", False
 
     def turn(self, wanted: Try, speed: float) -> None:
         """A finger turns the machine, by so many revolutions a second in the picture, clockwise."""
-        self.last, self.said = wanted, True
+        self.last, self.part, self.said = wanted, "", True
         self.turning = speed
 
     def pass_time(self, seconds: float) -> None:

@@ -90,6 +90,11 @@ class PrepareBench(LessonBench):
         else:
             super().go_to_scene(name)
 
+    @property
+    def address(self) -> str:
+        """None while the lesson is made: opened again, it begins with its first step."""
+        return "" if self.opened else super().address
+
     def _standing(self) -> dict:
         """What stands on the bench, as a step has it."""
         scene = self.scene

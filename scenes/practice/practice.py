@@ -23,13 +23,14 @@ from scenes.kept.lines import now
 from scenes.names import no_such
 from scenes.practice.results import Answer, Results
 from scenes.questions.kinds import Kind, kind_of
-from scenes.questions.mistakes import LOOKED_BACK, parted, steady, told, written
+from scenes.questions.mistakes import Evidence, evidence, parted, shown_by, steady, told, written
 from scenes.scene import address
 from scenes.scene.question import FORWARD, Question
 from scenes.scene.scene import Scene
 
 RESTS = (3, 8, 20)  # other questions in between, after a wrong answer and after each right one since
 TO_TELL_APART = "why"  # the kind by which mistakes are told apart that give the same answer elsewhere
+REMEMBERED = 30  # answers that are looked at for a steady mistake
 RECENT = 6  # answers of a scene that decide how often new questions of it are drawn
 NEVER_ASKED = 4  # weight of a scene without answers; one without recent mistakes has 1
 UNLIKE = 4  # recent answers whose wording a new question does not repeat
@@ -155,10 +156,7 @@ class Practice:
         for _ in range(TRIES):
             wanted = next_question(self.results.all, self.scenes, self._dice, self.kinds)
             question = self._put(wanted)
-            shows = {name for _, names in question.mistakes for name in names} | (
-                {name for _, name in question.figure.slips} if question.figure else set()
-            )
-            if question.text not in recent and (not wanted.mistakes or shows & set(wanted.mistakes)):
+            if question.text not in recent and (not wanted.mistakes or shown_by(question) & set(wanted.mistakes)):
                 break
         return wanted
 
@@ -181,7 +179,7 @@ class Practice:
         """Add the answer just given, of two the first, to the results, to be written."""
         question, given = prediction.posed, prediction.first_given
         assert given is not None  # it was just given
-        kind = [("kind", prediction.kind)] if prediction.kind else []
+        kind, tells = [("kind", prediction.kind)] if prediction.kind else [], evidence(question, given)
         self.results.add(
             Answer(
                 when=now(),
@@ -193,7 +191,8 @@ class Practice:
                 answer=question.words_of(question.answer),
                 right=question.is_right(given),
                 kind=question.kind,
-                mistake=written(question.may_be(given)),
+                mistake=written(sorted(tells.made)),
+                avoided=written(sorted(tells.avoided)),
             )
         )
 
@@ -208,10 +207,17 @@ class Practice:
         return "You know this kind now." if key in waiting(answers[:-1]) else ""
 
     def steady_mistake(self) -> str:
-        """The mistake that the last answers have in common, in two sentences; empty where they have none, or more than one."""
-        answers = self.results.all
-        name = "" if answers[-1].right else steady([parted(answer.mistake) for answer in answers[-LOOKED_BACK:] if not answer.right])
-        return f"The same mistake again: {name}. {told(name)}" if name else ""
+        """The mistake that the last answers have in common, by name, and in a sentence unless the last answer shows it by itself; empty
+        where they have none, or more than one."""
+        last = self.results.all[-1]
+        name = None if last.right else steady([_evidence(answer) for answer in self.results.all[-REMEMBERED:]])
+        if name is None:
+            return ""
+        return f"The same mistake again: {name}.{'' if parted(last.mistake) == (name,) else f' {told(name)}'}"
+
+
+def _evidence(answer: Answer) -> Evidence:
+    return Evidence(frozenset(parted(answer.mistake)), frozenset(parted(answer.avoided)))
 
 
 def title_and_kind(answer: Answer) -> dict[str, str]:

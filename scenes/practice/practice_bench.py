@@ -9,7 +9,7 @@ from scenes.bench.prediction import TRY_AGAIN
 from scenes.kept.writer import Writer
 from scenes.practice.practice import Practice
 from scenes.practice.progress import described, progress
-from visual.host.doors import ThisMachine
+from visual.host.access.doors import ThisMachine
 from visual.host.endpoints import Endpoint
 
 PROGRESS_PAGE = Endpoint({"": "progress.html"}, "progress", ThisMachine("/progress"), hears=frozenset({"run", "progress"}))

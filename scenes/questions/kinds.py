@@ -61,7 +61,7 @@ class Kind:
 
     name, words  what it is called, and what it asks for
     put          the question about a set-up; `None` where it cannot be put to that one
-    answered     how: by a choice, a typed figure, or pressing a thing in the picture
+    answered     how: by a choice, a typed figure, or in the picture too, by pressing a thing or drawing an arrow
     setup        settings for it, from dice and those that the scene draws
     even         whether set-ups are drawn so that each choice is right equally often
     in_text      whether it can be answered from its words alone, without the picture

@@ -13,7 +13,7 @@ from scenes.drives.terminal_box.board import joining_of
 from scenes.machines.laying_the_winding.plans import ends, laid, plan_of
 from scenes.workings.writing import MINUS, exact
 from scenes.worksheet.connections import joined_as
-from scenes.worksheet.exercise import MARKS, RIGHT, TOWARD_YOU, UP, Exercise, Kind, drawn_hand, mark
+from scenes.worksheet.exercise import MARKS, RIGHT, TOWARD_YOU, UP, Exercise, Kind, mark
 from visual.paper import circuits, machines, paper_setups
 
 STATOR = Winding(12, 2)
@@ -111,9 +111,8 @@ def bar_of_the_rotor(dice) -> Exercise:
     words = "A pole of the stator's field above a rotor bar, with arrows for their speeds."
     answer = "; ".join([MARKS[mark(emf)], f"pushed {direction_words(force)}" if mark(emf) else "not pushed"])
     reason = (
-        f"Relative to the field the bar moves {direction_words(against_the_field)}, the field points "
-        f"{direction_words(field)}: by the right hand the current flows {direction_words(emf)}; "
-        f"by the left hand the bar is then pushed {direction_words(force)}."
+        f"Relative to the field the bar moves {direction_words(against_the_field)}, the field points {direction_words(field)}: by the "
+        f"right hand the current flows {direction_words(emf)}; by the left hand the bar is then pushed {direction_words(force)}."
         if mark(emf)
         else "The bar moves with the field and cuts no flux: no EMF, no current, no force."
     )
@@ -126,7 +125,7 @@ def bar_of_the_rotor(dice) -> Exercise:
         paper_setups.bar_under_a_pole(letter, pole_motion, share * pole_motion, None, 0, words).svg(),
         paper_setups.bar_under_a_pole(letter, pole_motion, share * pole_motion, mark(emf), float(force[0]), words).svg(),
         lines=1,
-        hand=drawn_hand(hand),
+        hand=hand,
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from scenes.worksheet.exercise import Exercise
+from scenes.worksheet.exercise import Exercise, drawn_hand
 from scenes.worksheet.paging import column_shares, lines_to_write
 from scenes.worksheet.worksheet import Question, Sheet
 from visual.paper.pages import choices, foot, printed, ruled, worded
@@ -94,11 +94,15 @@ def _version(sheet: Sheet) -> str:
 
 def _key(sheet: Sheet, title: str) -> str:
     exercises = "".join(
-        _section(_id("answer", sheet, number), number, question, _answered(question), [question.exercise.solution, question.exercise.hand])
+        _section(_id("answer", sheet, number), number, question, _answered(question), _solved(question.exercise))
         for number, question in enumerate(sheet.questions, 1)
     )
     heading = f"<h1>Key: {worded(title)} <small>(sheet {sheet.name}, {sheet.marks} marks)</small></h1>"
     return f'<article class="key sheet-{sheet.version}">\n{heading}\n{exercises}</article>\n'
+
+
+def _solved(exercise: Exercise) -> list[str]:
+    return [exercise.solution, drawn_hand(exercise.hand)]
 
 
 def _id(name: str, sheet: Sheet, number: int) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from itertools import groupby
 
 import numpy as np
 
@@ -16,6 +15,7 @@ SIGHT = np.array([0.55, 0.42, 1.0])  # toward the eye: what lies along it falls 
 SIZE = 21.0  # mm, a hand's length
 BEYOND = 4.2  # mm from a fingertip to its letter
 EDGE, OUTLINE = 2.0, 0.25  # mm round the hand and its letters; the width of a line
+PIECE, BEHIND = 0.6, 0.15  # mm, the longest piece of a line that is seen or hidden as one; what is nearer hides it
 WHITE = (1.0, 1.0, 1.0)
 
 
@@ -40,35 +40,74 @@ def fleming(side: str, thumb, first, second, letters: tuple[str, str, str], word
 
 
 def _lines(drawing: Drawing, mesh: Mesh, flat: np.ndarray) -> None:
-    """The faces turned to the eye from the farthest to the nearest, white, and a line where a face ends in one turned away."""
+    """A line where the shape turns away from the eye, as far as nothing of it is in front."""
     corners = mesh.points[mesh.triangles]
     toward = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]) @ SIGHT > 1e-12
-    edges = _outlines(mesh, toward)
-    parts: list[tuple[bool, np.ndarray]] = []
-    for face in np.argsort(corners[:, :, 2].mean(axis=1), kind="stable"):
-        if toward[face]:
-            parts.append((False, flat[mesh.triangles[face]]))
-            parts += [(True, flat[list(edge)]) for edge in edges[int(face)]]
-    for is_line, run in groupby(parts, key=lambda part: part[0]):
-        if is_line:
-            for _, ends in run:
-                drawing.line(*ends, width=OUTLINE)
-        else:
-            drawing.faces([outline for _, outline in run])
+    ends = _outlines(mesh, toward)
+    places = np.column_stack([flat, mesh.points[:, 2] * SIZE])  # what has more of the third is nearer to the eye
+    pieces = _cut(places[ends])
+    for line in _joined(pieces[_seen(pieces.mean(axis=1), places[mesh.triangles[toward]])]):
+        drawing.line(*line, width=OUTLINE)
 
 
-def _outlines(mesh: Mesh, toward: np.ndarray) -> dict[int, list[tuple[int, int]]]:
-    """Of each face turned to the eye the edges beyond which the shape turns away."""
+def _outlines(mesh: Mesh, toward: np.ndarray) -> np.ndarray:
+    """The edges between a face turned to the eye and one turned away, as pairs of points, (n, 2)."""
     _, same = np.unique(np.round(mesh.points, 9), axis=0, return_inverse=True)
     same = same.reshape(-1)
-    away = {
-        frozenset((int(same[first]), int(same[second])))
-        for face in mesh.triangles[~toward]
-        for first, second in zip(face, np.roll(face, -1), strict=True)
+    edges = {
+        turned: {
+            frozenset((int(same[first]), int(same[second]))): (int(first), int(second))
+            for face in mesh.triangles[toward == turned]
+            for first, second in zip(face, np.roll(face, -1), strict=True)
+        }
+        for turned in (True, False)
     }
-    found: dict[int, list[tuple[int, int]]] = defaultdict(list)
-    for face in np.flatnonzero(toward):
-        for first, second in zip(mesh.triangles[face], np.roll(mesh.triangles[face], -1), strict=True):
-            if frozenset((int(same[first]), int(same[second]))) in away:
-                found[int(face)].append((int(first), int(second)))
-    return found
+    return np.array([ends for edge, ends in edges[True].items() if edge in edges[False]])
+
+
+def _cut(edges: np.ndarray) -> np.ndarray:
+    """Edges (n, 2, 3) cut into pieces of at most PIECE mm."""
+    pieces = []
+    for start, end in edges:
+        count = max(1, int(np.ceil(np.linalg.norm(end[:2] - start[:2]) / PIECE)))
+        places = np.linspace(start, end, count + 1)
+        pieces.append(np.stack([places[:-1], places[1:]], axis=1))
+    return np.concatenate(pieces)
+
+
+def _seen(places: np.ndarray, faces: np.ndarray) -> np.ndarray:
+    """Which of the places (n, 3) none of the faces (m, 3, 3) lies in front of."""
+    first, second, third = (faces[:, corner] for corner in range(3))
+    along, across = second - first, third - first
+    twice = along[:, 0] * across[:, 1] - along[:, 1] * across[:, 0]  # the face's area as it is seen
+    away = places[:, np.newaxis] - first
+    with np.errstate(divide="ignore", invalid="ignore"):
+        one = (away[..., 0] * across[:, 1] - away[..., 1] * across[:, 0]) / twice
+        two = (away[..., 1] * along[:, 0] - away[..., 0] * along[:, 1]) / twice
+    inside = (one > 0) & (two > 0) & (one + two < 1)
+    nearer = one * along[:, 2] + two * across[:, 2] - away[..., 2] > BEHIND
+    return ~(inside & nearer).any(axis=1)
+
+
+def _joined(pieces: np.ndarray) -> list[list[np.ndarray]]:
+    """Pieces that meet as lines, each a list of places (x, y)."""
+    ends = np.round(pieces[:, :, :2], 2)
+    at: dict[tuple, list[int]] = defaultdict(list)
+    for number, piece in enumerate(ends):
+        for end in piece:
+            at[tuple(end)].append(number)
+    left = set(range(len(pieces)))
+    lines = []
+    while left:
+        begun = next((number for number in sorted(left) for end in ends[number] if len(left.intersection(at[tuple(end)])) == 1), min(left))
+        left.discard(begun)
+        first, last = (tuple(end) for end in ends[begun])
+        if left.intersection(at[first]) and not left.intersection(at[last]):
+            first, last = last, first
+        line = [first, last]
+        while following := sorted(left.intersection(at[line[-1]])):
+            left.discard(following[0])
+            one, other = (tuple(end) for end in ends[following[0]])
+            line.append(other if one == line[-1] else one)
+        lines.append([np.array(place) for place in line])
+    return lines

@@ -13,6 +13,7 @@ from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
 from scenes.questions.mistakes import ALONG, ELECTRONS, FACTOR, OTHER_HAND
 from scenes.questions.why import Reasons, why
+from scenes.scene.question import DRAWN
 
 FLOWS = {"switch": True}
 
@@ -61,7 +62,7 @@ def _why(setup: SetUp) -> Reasons:
 
 
 KINDS = (
-    forward("which way the field points", _mistaken, without=("nowhere",), setup=lambda dice, settings: FLOWS),
+    forward("which way the field points", _mistaken, without=("nowhere",), setup=lambda dice, settings: FLOWS, answered=DRAWN),
     backward(
         "current",
         "which way the current must flow",

@@ -13,6 +13,7 @@ from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
 from scenes.questions.mistakes import FACTOR, FINGERS, OTHER_HAND
 from scenes.questions.why import Reasons, hands, why
+from scenes.scene.question import DRAWN
 
 ACROSS = {"way": "across"}
 
@@ -86,7 +87,12 @@ def _why(setup: SetUp) -> Reasons:
 
 
 KINDS = (
-    forward("which way the EMF drives current", _mistaken, setup=lambda dice, settings: {"way": dice.choice(("across", "along-field"))}),
+    forward(
+        "which way the EMF drives current",
+        _mistaken,
+        setup=lambda dice, settings: {"way": dice.choice(("across", "along-field"))},
+        answered=DRAWN,
+    ),
     backward(
         "motion",
         "which way the rod must be moved",

@@ -14,7 +14,7 @@ from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
 from scenes.questions.mistakes import FACTOR, LIKE_POLES, OTHER_HAND
 from scenes.questions.why import Reasons, statements, why
-from scenes.scene.question import Question
+from scenes.scene.question import DRAWN, Question
 
 
 def _both(dice, settings) -> dict:
@@ -94,7 +94,7 @@ def _why(setup: SetUp) -> Reasons:
 
 
 KINDS = (
-    forward("which way a wire is pushed", _mistaken, without=("up", "down", "nowhere"), setup=_both),
+    forward("which way a wire is pushed", _mistaken, without=("up", "down", "nowhere"), setup=_both, answered=DRAWN),
     backward(
         "current",
         "which way the other current must flow",

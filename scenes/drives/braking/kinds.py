@@ -5,19 +5,27 @@ from __future__ import annotations
 import math
 
 from scenes.drives.braking.motors import SWAPPED, SYNCHRONOUS, electrical
-from scenes.drives.braking.question import METHODS, heat_question, result, result_question
+from scenes.drives.braking.question import METHODS, ONCE, REVERSES, STOPS, heat_question, result, result_question
 from scenes.drives.braking.shaft import COAST, DIRECT_CURRENT, PLUG, RAMP, SUPPLIED, Case
 from scenes.drives.braking.snapshot import Setup
 from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import FACTOR, MINUTES, NOT_REVERSED, SUM
+from scenes.questions.mistakes import FACTOR, MINUTES, MOTION_ALONE, NOT_REVERSED, STOPS_BY_ITSELF, SUM
 from scenes.questions.why import Reasons, why
 from scenes.scene.typed import shown
 
 STOPPED = {"zero": True, "friction": 0.0, "asked": "heat", "inertia": 5.0}
 SAID = dict(METHODS)
+
+
+def _mistaken_end(setup: SetUp) -> dict[str, str]:
+    return {STOPS_BY_ITSELF: STOPS} if result(_case(setup)) == REVERSES else {}
+
+
+def _mistaken_heat(setup: SetUp) -> dict[str, str]:
+    return {MOTION_ALONE: ONCE}
 
 
 def _of(setup: SetUp) -> Setup:
@@ -95,9 +103,10 @@ def _why(setup: SetUp) -> Reasons | None:
 
 
 KINDS = (
-    forward("what the shaft does", even=False, setup=lambda dice, settings: {"asked": "result"}),
+    forward("what the shaft does", _mistaken_end, even=False, setup=lambda dice, settings: {"asked": "result"}),
     forward(
         "how much heat the rotor gets",
+        _mistaken_heat,
         name="heat",
         even=False,
         setup=lambda dice, settings: STOPPED | {"method": dice.choice((PLUG, DIRECT_CURRENT, RAMP, COAST))},
@@ -114,6 +123,7 @@ KINDS = (
         values=lambda setup: (COAST, PLUG, DIRECT_CURRENT, RAMP),
         hidden=None,
         result=lambda setup: heat_question(setup.now),
+        mistaken=_mistaken_heat,
         setup=lambda dice, settings: STOPPED | {"method": dice.choice((PLUG, DIRECT_CURRENT, RAMP, COAST))},
     ),
     figure(

@@ -19,7 +19,8 @@ RESULTS = (
     (RUNS_ON, "it runs on, a little faster than its field"),
     (RUNS_AWAY, "it runs away, faster and faster"),
 )
-HEATS = (("least", "less than a quarter of that"), ("once", "about as much as that"), ("three", "about three times that"))
+LEAST, ONCE, THREE = "least", "once", "three"
+HEATS = ((LEAST, "less than a quarter of that"), (ONCE, "about as much as that"), (THREE, "about three times that"))
 METHODS = (
     (COAST, "switched off: it coasts"),
     (PLUG, "two lines swapped (plugging)"),
@@ -131,7 +132,7 @@ def heat_share(case: Case) -> float:
 
 def heat_class(case: Case) -> str:
     share = heat_share(case)
-    return "least" if share < 0.25 else "once" if share < 1.5 else "three"
+    return LEAST if share < 0.25 else ONCE if share < 1.5 else THREE
 
 
 def heat_question(now: Snapshot) -> Question:

@@ -19,7 +19,7 @@ from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import OTHER_END, OTHER_FIELD, SUM
+from scenes.questions.mistakes import NO_EFFECT, OTHER_END, OTHER_FIELD, SUM
 from scenes.questions.why import Reasons, statements, why
 from scenes.scene.question import Question
 from scenes.scene.typed import shown
@@ -173,6 +173,7 @@ KINDS = (
         values=lambda setup: ("marked", "swapped"),
         hidden=None,
         result=_starts,
+        mistaken=lambda setup: {NO_EFFECT: _starts(setup.other(main="marked")).answer},
         setup=_with_capacitor,
     ),
     figure(

@@ -98,6 +98,14 @@ def _mistaken_tap(setup: SetUp) -> dict[str, str]:
     return {FIRST_POWER: f"{100 * _case(setup).tap:.0f}"}
 
 
+def _mistaken_start(setup: SetUp) -> dict[str, str]:
+    """Of one that stays at rest: with the torque of full voltage, or with torque in proportion to the voltage, it would move."""
+    case = _case(setup)
+    torques = {NO_EFFECT: _direct(case)[1], FIRST_POWER: _direct(case)[1] * _share(case)}
+    rests = case.method in ("star-delta", "autotransformer") and _torque(case) < case.torque_to_move
+    return {mistake: RUNS for mistake, torque in torques.items() if rests and torque >= case.torque_to_move}
+
+
 def _reduced(dice, settings) -> dict:
     return {"method": dice.choice(("star-delta", "autotransformer", "autotransformer")), "tap": dice.choice(TAPS)}
 
@@ -120,7 +128,7 @@ def _why(setup: SetUp) -> Reasons:
 
 
 KINDS = (
-    forward("whether the motor runs up", even=False),
+    forward("whether the motor runs up", _mistaken_start, even=False),
     backward(
         "tap",
         "which tap",

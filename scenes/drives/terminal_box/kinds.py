@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import numpy as np
 
+from physics.terminals import LINES
 from scenes.drives.terminal_box import question as by_hand
+from scenes.drives.terminal_box.board import DELTA, LEADS, LINKS, OWN, STAR, STRAIGHT
 from scenes.drives.terminal_box.case import Case
 from scenes.drives.terminal_box.starter import question as of_starter
 from scenes.questions.compare import Change, Measure, compare, one_of
 from scenes.questions.figures import figure
-from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import AS_MARKED, LINE, OTHER_END, PER_PHASE, STAR_AND_DELTA
+from scenes.questions.kinds import Kind, SetUp, forward, with_mistakes
+from scenes.questions.mistakes import AS_MARKED, LINE, NO_EFFECT, OTHER_END, PER_PHASE, STAR_AND_DELTA
 from scenes.questions.why import Reasons, statements, why
+from scenes.scene.question import PRESSED, Question
 from scenes.scene.typed import shown
 
 OTHER = {"clockwise": "counter-clockwise", "counter-clockwise": "clockwise"}
@@ -37,6 +40,29 @@ def _mistaken_turning(setup: SetUp) -> dict[str, str]:
     """By its value, which is that seen from the drive end."""
     answer = setup.question().answer
     return {} if answer == "none" else {OTHER_END: OTHER[answer], AS_MARKED: "clockwise"}  # of what does not turn, neither
+
+
+def _swapped(dice, settings) -> dict:
+    """The three leads on the lower studs in any order, joined in star or in delta."""
+    studs, links = dice.sample(STRAIGHT, 3), dice.choice((STAR, DELTA))
+    return WHOLE | {"asked": "turns", "joined": OWN} | dict(zip((*LINKS, *LEADS), (*links, *studs), strict=True))
+
+
+def _stud(setup: SetUp) -> Question:
+    """Where a lead goes so that the shaft turns the other way, to be pressed."""
+    on = {line: setup.settings[f"lead-{line}"] for line in LINES}
+    stays, asked = setup.dice.sample(LINES, 2)
+    (answer,) = [stud for line, stud in on.items() if line not in (stays, asked)]
+    choices = setup.shuffled((stud, f"stud {stud}") for stud in STRAIGHT)
+    leads = ", ".join(f"{line} is on {stud}" for line, stud in on.items())
+    question = Question(
+        f"{leads}. The shaft shall turn the other way, and {stays} stays where it is. On which stud does {asked} go?",
+        choices,
+        answer,
+        f"Two leads swapped reverse the field, whichever two they are: with {stays} where it is, the other two change places.",
+        pressed=True,
+    )
+    return question.of_kind("stud", choices, with_mistakes({NO_EFFECT: on[asked]}, answer))
 
 
 def _mistaken_joining(setup: SetUp) -> dict[str, str]:
@@ -100,6 +126,7 @@ def _why(setup: SetUp) -> Reasons | None:
 
 KINDS = (
     forward("which way the shaft turns", _mistaken_turning, setup=_asked("turns")),
+    Kind("stud", "to which stud a lead goes", _stud, answered=PRESSED, setup=_swapped, even=False),
     forward("whether in star or in delta", _mistaken_joining, name="joining", setup=_asked("joining")),
     figure(
         "figure",

@@ -6,7 +6,7 @@ HOST, WIRE = ("tests/visual/host/test_host.py",), ("tests/visual/host/test_abuse
 SHARE, PRACTICE = ("tests/scenes/bench/test_share.py",), ("tests/scenes/practice/test_practice_bench.py",)
 WORD = ("tests/scenes/bench/test_secret_word.py",)
 BOTH_SIDES, PAGE = ("tests/visual/host/test_messages.py",), "visual/page/common/messages.js"
-ENCODING, DOORS, TALLY = "visual/host/encoding.py", "visual/host/doors.py", "scenes/bench/tally.py"
+ENCODING, DOORS, TALLY = "visual/host/encoding.py", "visual/host/access/doors.py", "scenes/bench/tally.py"
 
 MUTATIONS = tuple(
     Mutation(*each)

@@ -46,6 +46,42 @@ def test_a_question_is_answered_wrongly_and_then_rightly(page, name):
     page.wait_for("() => window.bench.socket.told.question === null")
 
 
+def test_a_figure_without_its_unit_is_told_at_its_field_where_it_stays_to_be_corrected(page):
+    asked = Prediction()
+    asked.ask(catalogue.scene_class("field-round-a-wire")(), 3, "figure")
+    page.send(do="ask", seed=3, kind="figure")
+    field = page.tab.get_by_label("A figure with its unit")
+    field.fill("12")
+    field.press("Enter")
+    told = page.tab.locator(f"#{field.get_attribute('aria-describedby')}")
+    told.get_by_text("unit").or_(told.filter(has_text="unit")).first.wait_for(state="visible")
+    assert field.input_value() == "12" and field.get_attribute("aria-invalid") == "true"
+    assert page.tab.evaluate("() => document.activeElement.id") == "figure" and page.tab.locator("#notice").inner_text() == ""
+    above, below = field.bounding_box(), told.bounding_box()
+    assert 0 <= below["y"] - above["y"] - above["height"] < 20 and abs(below["x"] - above["x"]) < 20
+    field.fill(asked.question.answer)
+    field.press("Enter")
+    page.tab.locator("#question .verdict.right").wait_for(state="visible")
+
+
+def test_an_answer_can_be_shown_without_giving_one_and_a_count_is_kept_only_where_one_is_wanted(page):
+    foot, button = page.tab.locator("#question .foot"), page.tab.get_by_role("button", name="Show the answer", exact=True)
+    before = (page.told("question") or {}).get("score", {"asked": 0})["asked"]
+    page.send(do="ask", seed=11)
+    button.click()
+    page.tab.locator("#question .correct").wait_for(state="visible")
+    assert page.told("question")["score"]["asked"] == before and page.tab.locator("#question .verdict").count() == 0
+    page.send(do="ask", seed=12)
+    button.wait_for(state="visible")
+    page.tab.keyboard.press("1")
+    page.tab.locator("#question .verdict").wait_for(state="visible")
+    assert " of " not in foot.inner_text()
+    score = page.told("question")["score"]
+    page.tab.get_by_role("button", name="Count", exact=True).click()
+    foot.get_by_text(f"{score['right']} of {score['asked']} right").wait_for(state="visible")
+    page.tab.evaluate("() => localStorage.clear()")
+
+
 def test_nothing_in_the_picture_tells_the_answer_before_it_is_given(page):
     for name, hidden in (
         ("pushed-conductor", ["pushed-force", "pushed-left-hand"]),

@@ -14,7 +14,6 @@ from tests.browser.conftest import Browser
 
 TOUR = Path(__file__).with_name("stand.toml")
 QUIET = 3  # s
-SIZES = [(1080, 1920), (1920, 1080), (3840, 2160)]
 ON_PURPOSE = ("meta-viewport",)  # a stand's page cannot be zoomed: its letters are large already
 
 
@@ -131,56 +130,35 @@ def test_the_machine_turns_as_the_finger_does_and_a_part_is_named_when_it_is_tou
     assert not page.tab.evaluate("() => window.drawing.hasMoved()"), "the eye stays where it is"
     touch(page, "Next")
     caption(page, "Touch a part.")
-    fan = next(pick for pick in page.told("picks") if pick["name"] == "fan")
-    page.tab.get_by_role("button", name=fan["words"], exact=True).focus()
-    page.tab.keyboard.press("Enter")
-    page.wait_for("() => document.getElementById('caption').textContent.includes('fan')")
-    assert page.tab.locator("#caption").get_attribute("lang") == "en"
+    for name, words in (("English", "The fan blows air over the motor."), ("Deutsch", "Die Welle dreht sich.")):
+        touch(page, name)
+        page.tab.get_by_role("group").get_by_role("button", name=words, exact=True).focus()
+        page.tab.keyboard.press("Enter")
+        caption(page, words)
+    assert len(page.told("picks")) == 3, "those alone that the tour has words for"
 
 
-ANSWERED = """async () => {
-    const seen = []
-    const watch = new MutationObserver((changes) => changes.forEach(({ addedNodes }) => addedNodes.forEach((node) => {
-        if (node.classList && node.classList.contains("touched")) seen.push([performance.now(), node.getAnimations().length]) })))
-    watch.observe(document.body, { childList: true })
-    window.addEventListener("pointerdown", (event) => (window.pressed = event.timeStamp), true)
-    window.answers = () => seen.map(([at, moves]) => [at - window.pressed, moves])
+ANSWERED = """() => {
+    const begun = (ring) => { const first = !ring.dataset.seen; ring.dataset.seen = 1; return first && ring.getAnimations().length > 0 }
+    window.answers = []
+    for (const kind of ["pointerdown", "keydown"])
+        window.addEventListener(kind, () => window.answers.push([...document.querySelectorAll(".touched")].filter(begun).length), true)
 }"""
 
 
-def test_each_touch_is_answered_within_a_tenth_of_a_second_by_something_that_moves(page):
+def test_each_touch_is_answered_at_once_by_something_that_moves(page):
+    """In the very event of a touch or key, before the bench has heard of it: the browser shows it with the next picture."""
     page.tab.evaluate(ANSWERED)
-    for number, words in enumerate(("Touch", "The other way", "Deutsch", "Weiter"), 1):
+    for words in ("Touch", "The other way", "Deutsch", "Weiter"):
         page.tab.get_by_role("button", name=words, exact=True).tap()
-        delay, moves = page.tab.evaluate("() => window.answers().at(-1)")
-        assert 0 <= delay < 100 and moves > 0 and page.tab.evaluate("() => window.answers().length") == number, (words, delay)
     page.tab.touchscreen.tap(500, 300)
-    assert page.tab.evaluate("() => window.answers().length") == 5
+    page.tab.get_by_role("button", name="Dreh ihn", exact=True).focus()
+    page.tab.keyboard.press("Enter")
+    assert page.tab.evaluate("() => window.answers") == [1] * 6
 
 
-MEASURED = """async () => {
-    const letters = await import('./page/picture/letters.js')
-    const seen = (element) => { const { width, height } = element.getBoundingClientRect(); return width > 2 && height > 2 }
-    const own = (element) => [...element.childNodes].some((node) => node.nodeType === 3 && node.textContent.trim())
-    const texts = [...document.querySelectorAll('body *')].filter((element) => element.checkVisibility() && own(element) && seen(element))
-    const box = (element) => { const { left, top, right, bottom } = element.getBoundingClientRect(); return [left, top, right, bottom] }
-    const corners = window.bench.socket.told.view.subject.flatMap(([low, high]) => [0, 1, 2, 3, 4, 5, 6, 7]
-        .map((one) => letters.onScreen([0, 1, 2].map((axis) => ((one >> axis) & 1 ? high : low)[axis]))))
-    return {
-        texts: texts.map((element) => [element.textContent, parseFloat(getComputedStyle(element).fontSize)]),
-        caption: parseFloat(getComputedStyle(document.getElementById('caption')).fontSize),
-        buttons: [...document.querySelectorAll('#touch button')].filter((button) => button.checkVisibility()).map(box),
-        letters: letters.shown().map(({ text }) => text),
-        subject: [Math.min(...corners.map(([x]) => x)), Math.min(...corners.map(([, y]) => y)),
-            Math.max(...corners.map(([x]) => x)), Math.max(...corners.map(([, y]) => y))],
-        scrolls: document.documentElement.scrollWidth > innerWidth || document.documentElement.scrollHeight > innerHeight,
-        over: [box(document.querySelector('.band')), box(document.getElementById('touch'))],
-    }
-}"""
-
-
-def test_it_is_read_from_some_metres_reached_from_a_wheelchair_and_used_by_all(page):
-    """The sizes are shares of the screen's shorter side; what is touched lies in its lower third, 64 px high at least."""
+def test_all_can_use_it(page):
+    """What waits to be touched, a stop and its question, on a telephone's screen, an upright and a lying one."""
 
     def accessible_at(width: int, height: int) -> None:
         page.tab.set_viewport_size({"width": width, "height": height})
@@ -189,34 +167,14 @@ def test_it_is_read_from_some_metres_reached_from_a_wheelchair_and_used_by_all(p
     for size in ((390, 844), (1080, 1920)):
         accessible_at(*size)
     stop(page, 0)
-    touch(page, "The other way")
     page.tab.evaluate("() => { window.there = setInterval(() => window.bench.socket.request.touch(true), 500) }")  # however slow it is here
-    caption(page, "Now it is pushed the other way.")
-    for width, height in SIZES:
-        page.tab.set_viewport_size({"width": width, "height": height})
-        page.settle()
-        assert_read_and_reached(page.tab.evaluate(MEASURED), width, height)
-    accessible_at(1920, 1080)
+    for size in ((390, 844), (1920, 1080)):
+        accessible_at(*size)
     touch(page, "Guess")
     caption(page, "Where will it go?")
     for size in ((1080, 1920), (390, 844)):
         accessible_at(*size)
     page.tab.evaluate("() => clearInterval(window.there)")
-
-
-def assert_read_and_reached(seen: dict, width: int, height: int) -> None:
-    shorter = min(width, height)
-    assert seen["caption"] >= shorter / 22 and not seen["scrolls"]
-    assert len(seen["texts"]) >= 6 and all(high >= shorter / 40 for _, high in seen["texts"]), seen["texts"]
-    assert 0 < len(seen["letters"]) <= 3 and set(seen["letters"]) <= {"N", "S", "I"}
-    for left, top, right, bottom in seen["buttons"]:
-        assert bottom - top >= 64 and right - left >= 64 and top >= 2 / 3 * height
-        assert left >= 0 and right <= width and bottom <= height
-    left, top, right, bottom = seen["subject"]
-    band, buttons = seen["over"]
-    assert left >= 0 and right <= width and band[3] <= top and bottom <= buttons[1], "nothing lies over what is spoken of"
-    room = buttons[1] - band[3]
-    assert right - left > 0.8 * width or bottom - top > 0.8 * room, "it fills what room there is"
 
 
 def test_by_keyboard_alone(page):

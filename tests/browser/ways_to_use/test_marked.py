@@ -56,6 +56,7 @@ def answer(page, choice: int) -> str:
         page.click("#answer")
         page.wait_for_selector("#question .refused")
         assert page.input_value("#figure") == "12", "it stays to be corrected"
+        assert page.locator(f"#{page.get_attribute('#figure', 'aria-describedby')}").inner_text() == page.inner_text("#question .refused")
         unit = re.search(r"such as 12 (.+)\.", page.inner_text("#question .refused"))[1]
         page.fill("#figure", f"12 {unit}")
         page.press("#figure", "Enter")

@@ -7,7 +7,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from visual.host.doors import LETTERS, MINUTE, SIGNS, WRONG_OF_ALL, WRONG_OF_ONE, SecretWord
+from visual.host.access.doors import LETTERS, MINUTE, SIGNS, WRONG_OF_ALL, WRONG_OF_ONE, SecretWord
 
 
 class Clock:

@@ -12,9 +12,10 @@ import pytest
 from scenes.commands.serving import log_in_few_lines
 from tests import hostile_sockets as bad
 from tests.serving import served
-from visual.host import connections, endpoints, pages
-from visual.host.connections import BoundedServer
-from visual.host.doors import LETTERS, WRONG_OF_ONE, SecretWord
+from visual.host import endpoints, pages
+from visual.host.access import connections
+from visual.host.access.connections import BoundedServer
+from visual.host.access.doors import LETTERS, WRONG_OF_ONE, SecretWord
 from visual.host.encoding import parse_message
 from visual.host.few_lines import LINES, MINUTE, FewLines
 from visual.host.server import Endpoint, Host

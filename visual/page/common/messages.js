@@ -1,5 +1,5 @@
 /* Messages on the socket, both ways: their names and fields, and the small functions that send them and hand them on. What each
-is for stands in host/messages.py, which has the same ones. */
+is for stands in host/messages/, which has the same ones. */
 
 /** @typedef {string|number|boolean|null} Scalar */
 
@@ -21,6 +21,7 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ do: "answers", shown: boolean }} ShowAnswers */
 /** @typedef {{ do: "ask", seed?: Scalar, present?: boolean, kind?: string }} Ask */
 /** @typedef {{ do: "answer", choice: string, place?: number|null }} Answer */
+/** @typedef {{ do: "draw", x: number, y: number, z: number, to_x: number, to_y: number, to_z: number }} Draw */
 /** @typedef {{ do: "reveal" }} Reveal */
 /** @typedef {{ do: "enough" }} CloseQuestion */
 /** @typedef {{ do: "view", name: string }} Look */
@@ -56,7 +57,7 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ words: string, unit: string, series: Series[] }} ChartBelow */
 /** @typedef {{ words: string, unit: string, seconds: number, series: Series[], below: ChartBelow|null }} ChartAxes */
 /** @typedef {{ name: string, title: string, principle: string, caution: string, leaves_out: string[], narration: string,
- *  controls: Control[], views: ReadyView[], arrows: ArrowKey[], chart: ChartAxes|null }} Scene */
+ *  controls: Control[], views: ReadyView[], arrows: ArrowKey[], chart: ChartAxes|null, questions: ChoiceWords[] }} Scene */
 /** @typedef {{ symbol: string, words: string, value: string, unit: string, formula: string, first: boolean }} Reading */
 /** @typedef {{ name: string, words: string, here: boolean }} WorkingTopic */
 /** @typedef {{ name: string, words: string, unit: string, value: string, choices: string[] }} WorkingInput */
@@ -65,7 +66,8 @@ is for stands in host/messages.py, which has the same ones. */
  *  remark: string, wrong: string }} Working */
 /** @typedef {{ running: boolean, slowness: string, answers_shown: boolean, held: string }} BenchState */
 /** @typedef {{ right: number, asked: number }} Score */
-/** @typedef {{ text: string, choices: ChoiceWords[], answered: string, kind: string, covers: boolean, seed: number|null, tried: string|null,
+/** @typedef {{ letter: string, at: number[] }} ArrowFoot */
+/** @typedef {{ text: string, choices: ChoiceWords[], answered: string, arrow: ArrowFoot|null, kind: string, covers: boolean, seed: number|null, tried: string|null,
  *  given: string|null, right: boolean|null, answer: string|null, reason: string|null, note: string, score: Score }} Question */
 /** @typedef {{ text: string, serial: number }} Notice */
 /** @typedef {{ name: string, forward: number[], up: number[], subject: number[][][], directions: [string, number[]][],
@@ -78,7 +80,7 @@ is for stands in host/messages.py, which has the same ones. */
  *  number>|null, vote: number, large: boolean }} Tally */
 /** @typedef {{ round: number, choice: string|null, refused: string }} Vote */
 /** @typedef {{ words: string, does: string }} TryButton */
-/** @typedef {{ serial: number, place: number, stops: number, title: string, caption: string, spoken: string, tries: TryButton[],
+/** @typedef {{ serial: number, place: number, stops: number, caption: string, tries: TryButton[],
  *  answers: ChoiceWords[], slow: boolean, left: number|null, asleep: boolean, words: Object<string, string>, language: string,
  *  languages: ChoiceWords[] }} Exhibit */
 /** @typedef {{ lines: [string, string][], wrong: string[] }} Status */
@@ -135,6 +137,7 @@ export function requestsOver(send) {
     answers: (shown) => send({ do: "answers", shown }),
     ask: (fields = {}) => send({ do: "ask", ...fields }),
     answer: (choice, place) => send({ do: "answer", choice, place }),
+    draw: (x, y, z, to_x, to_y, to_z) => send({ do: "draw", x, y, z, to_x, to_y, to_z }),
     reveal: () => send({ do: "reveal" }),
     enough: () => send({ do: "enough" }),
     view: (name) => send({ do: "view", name }),

@@ -1,13 +1,15 @@
 /* The question to the class: put, answered, explained. */
 
-import { byId, make } from "../common/dom.js";
+import { byId, make, write } from "../common/dom.js";
 import { remember, remembered } from "../common/looks.js";
 
 let question = null;
-let socket;
+let figure = false; // one was sent from its field, and is neither taken nor refused yet
+let socket, ask;
 
-export function start(theSocket) {
-  socket = theSocket;
+/** `another()` asks the next question. */
+export function start(theSocket, another = () => theSocket.request.ask()) {
+  [socket, ask] = [theSocket, another];
   socket.on("question", (newest) => {
     if (JSON.stringify(newest) === JSON.stringify(question)) return;
     question = newest;
@@ -23,6 +25,16 @@ export function answer(place) {
   if (isOpen() && question.choices[place]) socket.request.answer(question.choices[place].value);
 }
 
+/** Show at the field why the figure typed there was not taken; whether that is what the sentence tells. */
+export function refuses(sentence) {
+  if (!figure || !sentence) return false;
+  figure = false;
+  write(byId("figure-refused"), sentence);
+  byId("figure").setAttribute("aria-invalid", "true");
+  byId("figure").focus();
+  return true;
+}
+
 /** Close it; its set-up stays. Whether there was one. */
 export function close() {
   if (question === null) return false;
@@ -34,6 +46,7 @@ function show() {
   const card = byId("question");
   const hadFocus = card.contains(document.activeElement);
   card.hidden = question === null;
+  figure = false;
   document.documentElement.classList.toggle("covered", Boolean(question && question.covers));
   if (question === null) return card.replaceChildren();
   card.classList.toggle("answered", !isOpen());
@@ -48,19 +61,24 @@ function show() {
 
 function waysToAnswer() {
   if (question.answered === "typed") return [field()];
-  return [choices(), ...(question.answered === "pressed" ? [make("p", { class: "note" }, "Or press it in the picture.")] : [])];
+  const inPicture = { pressed: "Or press it in the picture.", drawn: `Or draw ${question.arrow?.letter} in the picture, from the ring.` };
+  return [choices(), ...(question.answered in inPicture ? [make("p", { class: "note" }, inPicture[question.answered])] : [])];
 }
 
 /* A figure with its unit; what cannot be read as one is told by the bench, and stays to be corrected. */
 function field() {
-  const input = make("input", { type: "text", id: "figure", autocomplete: "off", enterkeyhint: "send", size: 12, maxlength: 40 });
+  const input = make("input", {
+    type: "text", id: "figure", autocomplete: "off", enterkeyhint: "send", size: 12, maxlength: 40, "aria-describedby": "figure-refused",
+  });
   return make("form", {
     class: "typed",
     onsubmit: (event) => {
       event.preventDefault();
-      if (input.value.trim()) socket.request.answer(input.value);
+      figure = Boolean(input.value.trim());
+      if (figure) socket.request.answer(input.value);
     },
-  }, make("label", { for: "figure" }, "A figure with its unit"), input, make("button", { type: "submit" }, "Answer"));
+  }, make("label", { for: "figure" }, "A figure with its unit"), input, make("button", { type: "submit" }, "Answer"),
+  make("p", { class: "note", id: "figure-refused", role: "alert" }));
 }
 
 function choices() {
@@ -102,7 +120,7 @@ function foot() {
     ? [make("button", { type: "button", onclick: () => socket.request.reveal() }, "Show the answer"),
       make("button", { type: "button", onclick: () => socket.request.enough() }, "Close")]
     : [make("button", { type: "button", "aria-pressed": String(counts), title: "How many were right", onclick: count }, "Count"),
-      make("button", { type: "button", class: "main", onclick: () => socket.request.ask() }, "Next question"),
+      make("button", { type: "button", class: "main", onclick: () => ask() }, "Next question"),
       make("button", { type: "button", onclick: () => socket.request.enough() }, "Close")];
   return make("div", { class: "foot" },
     make("span", {}, counts && asked ? `${right} of ${asked} right \u00b7 ` : "",

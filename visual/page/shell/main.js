@@ -5,6 +5,7 @@ import * as bar from "../panels/bar.js";
 import * as chart from "../panels/chart.js";
 import * as controls from "../panels/controls.js";
 import { byId, make } from "../common/dom.js";
+import * as drawnArrow from "../picture/drawn-arrow.js";
 import * as focus from "../common/focus.js";
 import * as keys from "../common/keys.js";
 import * as lesson from "./lesson.js";
@@ -28,7 +29,7 @@ looks.start();
 panel.start(socket);
 workings.start(socket);
 controls.start(socket, notify);
-question.start(socket);
+question.start(socket, () => bar.actions.ask());
 tally.start(socket);
 bar.start(socket, looks, picture);
 chart.start(socket);
@@ -38,6 +39,7 @@ plot.start(socket);
 keys.start(bar.actions, question.answer, dismiss);
 picture.start(byId("picture"), socket);
 picks.start(byId("picture"), socket);
+drawnArrow.start(byId("picture"), socket);
 lookRound.start(byId("picture"), picture, picture.resetView);
 focus.keep(byId("picture"));
 atRest.start(socket);
@@ -47,14 +49,15 @@ socket.on("notice", (notice) => {
   const newest = JSON.stringify(notice);
   if (newest === lastNotice) return; // repeated after a reconnection
   lastNotice = newest;
-  notify(notice ? notice.text : "");
+  const sentence = notice ? notice.text : "";
+  if (!question.refuses(sentence)) notify(sentence);
 });
 
 socket.on("run", (run) => memory.follow("run", run));
 
 socket.on("address", (address) => {
   memory.follow("address", address);
-  if (location.search !== `?${address}`) history.replaceState(null, "", `?${address}`);
+  if (location.search.replace("?", "") !== address) history.replaceState(null, "", address ? `?${address}` : location.pathname);
 });
 
 /* Escape puts away one thing at a time; a list closes itself. */

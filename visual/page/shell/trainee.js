@@ -125,7 +125,7 @@ function showQuestion() {
   byId("question").replaceChildren(
     make("h2", { id: "question-words" }, question.text),
     question.answered === "typed" ? figure(mine, sent) : choices(mine, sent),
-    ...(sitting.refused ? [make("p", { class: "note refused" }, sitting.refused)] : []),
+    ...(sitting.refused ? [make("p", { class: "note refused", id: "answer-refused" }, sitting.refused)] : []),
     make("div", { class: "foot" },
       make("span", {}, sent ? "Sending\u2026" : chosen !== null ? "You can still change it." : question.answered === "typed" ? "" : "Choose one."),
       make("span", { class: "then" },
@@ -144,6 +144,7 @@ function choices(mine, sent) {
 function figure(mine, sent) {
   const input = make("input", {
     type: "text", id: "figure", autocomplete: "off", enterkeyhint: "send", size: 12, maxlength: 40, value: mine, disabled: Boolean(sent),
+    ...(sitting.refused ? { "aria-invalid": "true", "aria-describedby": "answer-refused" } : {}),
     oninput: () => {
       chosen = input.value.trim() || null;
       byId("answer").disabled = chosen === null;
