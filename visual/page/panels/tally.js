@@ -1,21 +1,14 @@
-/* The class's answers: below the question, and large over the picture where somebody wants that; of two votes both. And the address
-   to follow at, with its code to scan. */
+/* The class's answers: below the question, and large over the picture where somebody wants that; of two votes both. */
 
-import { draw } from "../common/code.js";
 import { byId, make, write } from "../common/dom.js";
+import * as share from "./share.js";
 
 let question = null;
 let tally = null;
 let drawn = "";
 
 export function start(socket) {
-  socket.on("share", ({ addresses, code }) => {
-    byId("share").hidden = !addresses.length;
-    write(byId("share").querySelector("b"), addresses.map((address) => address.replace("http://", "")).join(" or "));
-    for (const svg of document.querySelectorAll("svg.code")) draw(svg, code);
-    write(byId("way-in-address"), addresses[0] || "");
-  });
-  byId("scan").addEventListener("click", () => byId("way-in").showModal());
+  share.start(socket);
   socket.on("question", (newest) => {
     question = newest;
     show(socket);
@@ -30,7 +23,7 @@ export function start(socket) {
 function show(socket) {
   const section = byId("tally"), large = byId("tally-large");
   const seen = Boolean(question && tally && (tally.following || tally.answered));
-  const newest = JSON.stringify([seen, question && question.choices, question && question.given, tally]);
+  const newest = JSON.stringify([seen, question && question.choices, question && question.given, question && question.answer, tally]);
   if (newest === drawn) return;
   drawn = newest;
   section.hidden = !seen;
@@ -52,19 +45,22 @@ function buttons(socket) {
   ];
 }
 
-/* Each answer with its bar, as long as the share of the class that gave it; of two votes two, the first one pale. */
+/** How often an answer was given; of two votes both. */
+export const counted = ({ before, counts }, value) => before ? `${before[value]} \u2192 ${counts[value]}` : counts[value];
+
+/* Each answer with its bar, as long as its share of the class; of two votes two, the first one pale. The right one is marked once it is told. */
 function bars() {
   const { counts, before } = tally;
-  const bar = (kind, count, votes) => {
+  const bar = (kind, of, value) => {
     const made = make("i", { class: kind, "aria-hidden": "true" });
-    made.style.width = `${(100 * count) / Math.max(1, Object.values(votes).reduce((sum, each) => sum + each))}%`;
+    made.style.width = `${(100 * of[value]) / Math.max(1, Object.values(of).reduce((sum, count) => sum + count, 0))}%`;
     return made;
   };
   return [
     ...(before ? [make("p", { class: "note" }, "First vote, then second.")] : []),
     make("ol", {}, ...question.choices.map(({ value, words }) => make("li", { "data-choice": value },
-      make("span", {}, words),
-      make("b", {}, before ? `${before[value]} \u2192 ${counts[value]}` : counts[value]),
-      ...(before ? [bar("before", before[value], before)] : []), bar("now", counts[value], counts)))),
+      make("span", {}, words === question.answer ? "\u2713 " : "", words),
+      make("b", {}, counted(tally, value)),
+      ...(before ? [bar("before", before, value)] : []), bar("now", counts, value)))),
   ];
 }

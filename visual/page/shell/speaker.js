@@ -99,6 +99,7 @@ function showStep(step) {
 
 function showPrompt({ notes, next }) {
   const lines = notes.split("\n").map((line) => line.trim()).filter(Boolean);
+  byId("notes").parentElement.hidden = !lines.length;
   byId("notes").replaceChildren(...lines.map(noted));
   byId("notes").parentElement.hidden = !lines.length;
   write(byId("coming"), next ? next.caption || "(no caption)" : "End of the lesson.");
