@@ -31,8 +31,8 @@ MUTATIONS = (
     Mutation(WALK, " if key.letter in shown)", ")", QUICK),
     Mutation(
         WALK,
-        "described_readings(bench.scene.readings(bench.reveals_answer), bench.reveals_answer",
-        "described_readings(bench.scene.readings(True), True",
+        "readings, question = _in_sight(bench, bench.reveals_answer)",
+        "readings, question = _in_sight(bench, True)",
         QUICK,
     ),
     Mutation(WALK, "                browser = None\n", "", QUICK),
