@@ -66,8 +66,9 @@ def test_a_figure_without_its_unit_is_told_at_its_field_where_it_stays_to_be_cor
 
 def test_an_answer_can_be_shown_without_giving_one_and_a_count_is_kept_only_where_one_is_wanted(page):
     foot, button = page.tab.locator("#question .foot"), page.tab.get_by_role("button", name="Show the answer", exact=True)
-    before = (page.told("question") or {}).get("score", {"asked": 0})["asked"]
     page.send(do="ask", seed=11)
+    button.wait_for(state="visible")
+    before = page.told("question")["score"]["asked"]
     button.click()
     page.tab.locator("#question .correct").wait_for(state="visible")
     assert page.told("question")["score"]["asked"] == before and page.tab.locator("#question .verdict").count() == 0

@@ -182,7 +182,7 @@ def test_a_follower_sees_a_page_and_the_speaker_the_minutes(browser, start_bench
     assert fits(follower.tab) and violations(follower.tab) == ""
     speaker = context.new_page()
     speaker.goto(running.address + "speaker/")
-    speaker.wait_for_function("() => document.querySelector('#step-planned')?.textContent === 'of 2:00'")
+    speaker.wait_for_function("() => document.querySelector('#step-planned')?.textContent === 'of 2:00 planned'")
     assert (speaker.text_content("#words"), speaker.text_content("#scene")) == ("A rotor", "A page")
     speaker.get_by_role("button", name="Next").click()
     follower.wait_for("() => !document.querySelector('#own-page') && window.bench.socket.told.scene.name === 'starting'")
