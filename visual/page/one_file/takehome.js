@@ -21,7 +21,7 @@ const damaged = make("p", { class: "damaged", role: "alert" });
 const made = make("p", { class: "made" }, window.film.made);
 
 byId("as-shown").textContent = "Back to the first view";
-byId("board").prepend(make("p", { class: "film-title" }, window.film.title));
+document.querySelector(".title").append(make("p", { class: "film-title" }, window.film.title));
 byId("caption").after(make("nav", { class: "bar film-bar", "aria-label": "Steps and pictures" },
   make("div", { class: "group" }, buttons.previous, choose, buttons.next),
   make("div", { class: "group playing" }, run, buttons.back, slider, buttons.on, seconds),
