@@ -14,7 +14,7 @@ from scenes.kept.writer import Writer
 from scenes.marked.papers import Brought, Papers
 from scenes.marked.record import Record
 from scenes.marked.room import INSTRUCTOR, TRAINEE, Room
-from scenes.marked.sittings import Asked, question_for
+from scenes.marked.questions import Asked, question_for
 from scenes.questions.kinds import draw, kind_of
 from scenes.scene.question import FORWARD
 from tests import hostile

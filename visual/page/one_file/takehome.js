@@ -76,6 +76,7 @@ function show() {
   write(damaged, film.wrong);
   choose.value = film.number;
   write(run, film.waits ? "Show the answer" : film.playing ? "Hold" : film.place >= film.length ? "Run again" : "Run");
+  run.hidden = Boolean(told.step && told.step.page) && !film.waits;
   slider.max = film.length;
   slider.value = film.place;
   for (const one of [slider, buttons.back, buttons.on]) one.disabled = film.waits;
