@@ -17,7 +17,7 @@ from scenes.bench.tally import OF_ONE_ADDRESS
 from scenes.bench.workings import WorkingSheet
 from scenes.kept.writer import Writer
 from scenes.marked.papers import Brought, Paper, Papers
-from scenes.marked.sittings import Asked
+from scenes.marked.questions import Asked
 from scenes.practice.practice import AGAIN, Practice
 from scenes.practice.practice_bench import PROGRESS_PAGE
 from scenes.practice.progress import described, progress
