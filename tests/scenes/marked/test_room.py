@@ -12,9 +12,9 @@ from scenes import catalogue
 from scenes.kept.lines import NotKept
 from scenes.kept.writer import Writer
 from scenes.marked.papers import Brought, Papers
+from scenes.marked.questions import Asked, question_for
 from scenes.marked.record import Record
 from scenes.marked.room import INSTRUCTOR, TRAINEE, Room
-from scenes.marked.questions import Asked, question_for
 from scenes.questions.kinds import draw, kind_of
 from scenes.scene.question import FORWARD
 from tests import hostile
