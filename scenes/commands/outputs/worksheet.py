@@ -9,7 +9,7 @@ from pathlib import Path
 from scenes.commands.command_line import Parser, reported, whole_number, write
 from scenes.commands.outputs.key import add_key, key_file
 from scenes.worksheet import page as worksheet_page
-from scenes.worksheet.worksheet import LARGEST_SEED, LEVELS, MOST_QUESTIONS, VERSIONS, versions
+from scenes.worksheet.worksheet import LARGEST_SEED, LEVELS, MOST_QUESTIONS, VERSIONS, kinds_of, versions
 from visual.paper.pages import PAPERS
 
 SUMMARY = "write a page of exercises to print, with drawings and a key"
@@ -71,3 +71,6 @@ def run(wanted: argparse.Namespace) -> None:
         *(["in versions", " and ".join(each.version for each in made)] if len(made) > 1 else []),
         f"(--seed {seed} makes the same sheet again) in {where}.",
     )
+    kinds = len(kinds_of(wanted.topics, wanted.level))
+    if wanted.questions > kinds:
+        print(f"There {'is 1 kind' if kinds == 1 else f'are {kinds} kinds'} of question on this, so some come again, with other figures.")
