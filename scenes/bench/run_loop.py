@@ -171,8 +171,10 @@ class RunLoop:
             self.host.publish(working=working)
 
     def _publish_tally(self) -> None:
-        about = address.written(self.scene, self.prediction.seed)
-        self.host.publish(tally=self.tally.shown(self.prediction, self.host.count("class"), about))
+        self.host.publish(tally=self.tally.shown(self.prediction, self.host.count("class"), self._what_is_asked_about()))
+
+    def _what_is_asked_about(self) -> str:
+        return address.written(self.scene, self.prediction.seed)
 
     def _publish_plot(self) -> None:
         plot = self.scene.plot(self.reveals_answer)

@@ -164,7 +164,7 @@ def _told(scene: Scene, prediction: Prediction) -> messages.Published:
         "scene": described(scene) | {"principle": "", "narration": ""},
         "view": described_view(scene),
         "question": question | {"seed": None},
-        "readings": [] if covered else described_readings(scene.readings(answered), answered),
+        "readings": [] if covered else [one for one in described_readings(scene.readings(answered), answered) if one["value"] != "?"],
         "scales": {} if covered else scene.scales(),
         "plot": None if plot is None else described_plot(plot),
         "marks": [] if covered else [described_mark(mark) for mark in scene.marks(answered)],

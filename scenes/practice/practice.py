@@ -24,7 +24,7 @@ from scenes.names import no_such
 from scenes.practice.mock import MockTest
 from scenes.practice.results import Answer, Results
 from scenes.questions.kinds import Kind, kind_of
-from scenes.questions.mistakes import Evidence, evidence, mistake_in, parted, shown_by, steady, told, written
+from scenes.questions.mistakes import Evidence, evidence, mistake_in, parted, shown_by, steady, tells_apart, told, written
 from scenes.scene import address
 from scenes.scene.question import FORWARD, Question
 from scenes.scene.scene import Scene
@@ -55,7 +55,7 @@ class Next:
 @dataclass(frozen=True)
 class Waiting:
     """A kind of question that comes back: how many of the `RESTS` it has passed, at which count of answers it is due, and the mistakes
-    that may have been made."""
+    that may have been made, without those that a right answer since has shown not to be it."""
 
     passed: int
     due: int
@@ -79,11 +79,12 @@ def waiting(answers: Sequence[Answer]) -> dict[tuple[str, str], Waiting]:
             if len(mistakes) > 1 and answer.kind != TO_TELL_APART and TO_TELL_APART in kinds_in(answer.scene):
                 found.setdefault((answer.scene, TO_TELL_APART), Waiting(len(RESTS) - 1, place + 1, mistakes))
         elif key in found and found[key].due < place:  # asked by chance before that, it does not count
-            passed = found[key].passed + 1
+            passed, avoided = found[key].passed + 1, parted(answer.avoided)
+            left = tuple(name for name in found[key].mistakes if name not in avoided)
             if passed == len(RESTS):
                 del found[key]
             else:
-                found[key] = Waiting(passed, place + RESTS[passed], found[key].mistakes)
+                found[key] = Waiting(passed, place + RESTS[passed], left or found[key].mistakes)
     return found
 
 
@@ -154,21 +155,28 @@ class Practice:
         self.in_text = in_text
         self._dice = dice
         self._built: dict[str, Scene] = {} if built is None else built
+        self._alike: set[tuple] = set()  # kinds that hardly ever tell apart what it may be, which is not tried again
 
     def kinds(self, scene: str) -> tuple[str, ...]:
         """The names of the kinds that are asked about a scene."""
         return tuple(kind.name for kind in catalogue.scene_class(scene).kinds if kind.in_text or not self.in_text)
 
     def next(self) -> Next:
-        """The next question; a new one is not worded like any of the last few, and one that comes back lets the mistake show, if that
-        can be had."""
+        """The next question; a new one is not worded like any of the last few, and one that comes back lets the mistake show, or tells
+        apart those that it may be, if that can be had."""
         recent = {answer.question for answer in self.results.all[-UNLIKE:]}
-        for _ in range(TRIES):
+        good: Next | None = None
+        for attempt in range(TRIES):
             wanted = next_question(self.results.all, self.scenes, self._dice, self.kinds)
-            question = self._put(wanted)
-            if question.text not in recent and (not wanted.mistakes or shown_by(question) & set(wanted.mistakes)):
+            question, mistakes = self._put(wanted), wanted.mistakes
+            if question.text in recent or mistakes and not shown_by(question) & set(mistakes):
+                continue
+            good, key = wanted, (wanted.scene, wanted.kind, mistakes)
+            if len(mistakes) < 2 or key in self._alike or tells_apart(question, mistakes):
                 break
-        return wanted
+            if attempt == TRIES - 1:
+                self._alike.add(key)
+        return good or wanted
 
     def unlike(self, sat: Sequence[Answer]) -> Next:
         """A question for one who is tested: none comes back, and as long as there are others of no kind that was put before."""
@@ -212,24 +220,7 @@ class Practice:
 
     def take(self, scene: Scene, prediction: Prediction) -> None:
         """Add the answer just given, of two the first, to the results, to be written."""
-        question, given = prediction.posed, prediction.first_given
-        assert given is not None  # it was just given
-        kind, tells = [("kind", prediction.kind)] if prediction.kind else [], evidence(question, given)
-        self.results.add(
-            Answer(
-                when=now(),
-                scene=scene.name,
-                seed=prediction.seed,
-                address=address.written(scene, prediction.seed, kind),
-                question=question.text,
-                given=question.words_of(given),
-                answer=question.words_of(question.answer),
-                right=question.is_right(given),
-                kind=question.kind,
-                mistake=written(sorted(tells.made)),
-                avoided=written(sorted(tells.avoided)),
-            )
-        )
+        self.results.add(_answer(scene, prediction))
 
     def when_it_returns(self) -> str:
         """When the kind of question just answered comes back, in a sentence; empty if it was right first time."""
@@ -253,6 +244,26 @@ class Practice:
             return ""
         alone = parted(self.results.all[-1].mistake) == (name,)
         return f"The same mistake again: {name}.{'' if alone else f' {told(name)}'}"
+
+
+def _answer(scene: Scene, prediction: Prediction) -> Answer:
+    """The answer just given, of two the first, as it is kept."""
+    question, given = prediction.posed, prediction.first_given
+    assert given is not None  # it was just given
+    kind, tells = [("kind", prediction.kind)] if prediction.kind else [], evidence(question, given)
+    return Answer(
+        when=now(),
+        scene=scene.name,
+        seed=prediction.seed,
+        address=address.written(scene, prediction.seed, kind),
+        question=question.text,
+        given=question.words_of(given),
+        answer=question.words_of(question.answer),
+        right=question.is_right(given),
+        kind=question.kind,
+        mistake=written(sorted(tells.made)),
+        avoided=written(sorted(tells.avoided)),
+    )
 
 
 def _evidence(answer: Answer) -> Evidence:

@@ -108,7 +108,8 @@ class Drawn:
 
     def _set_up(self, scene, view: View | None = None) -> SetUp:
         own = scene.eye if self.view is None else next(each for each in scene.views if each.name == self.view)
-        return SetUp(scene, self.settings, Look(view or own, reveals_answer=True), random.Random(self.seed))
+        # dice of its own: from those that drew the set-up the places of the choices would follow from it
+        return SetUp(scene, self.settings, Look(view or own, reveals_answer=True), random.Random(f"asked {self.seed}"))
 
 
 def kind_of(scene, name: str) -> Kind:

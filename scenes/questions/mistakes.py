@@ -120,6 +120,12 @@ def shown_by(question: Question) -> frozenset[str]:
     return frozenset(name for _, names in question.mistakes for name in names) | frozenset(name for _, name in slips)
 
 
+def tells_apart(question: Question, mistakes: Iterable[str]) -> bool:
+    """Whether these mistakes do not all give the same answer to it."""
+    wrong = {size: [name] for size, name in question.figure.slips} if question.figure else dict(question.mistakes)
+    return len({frozenset(answer for answer, names in wrong.items() if name in names) for name in mistakes}) > 1
+
+
 def evidence(question: Question, given: str) -> Evidence:
     """What an answer to a question tells of mistakes; nothing, where it is wrong in some other way."""
     made = frozenset(question.may_be(given))

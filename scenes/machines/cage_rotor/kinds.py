@@ -24,9 +24,10 @@ OPPOSITE = {"toward": "away", "away": "toward", "none": "none"}
 
 
 def _moving(dice, settings) -> dict:
-    """Slower or faster than the field, at standstill or held."""
-    rotor = dice.choice(("free", "held", "driven", "driven", "driven"))
-    return {"rotor": rotor, "speed": float(dice.choice((-40, 50, 80, 130, 150))), "lines": dice.choice((MARKED, SWAPPED))}
+    """Slower than the field, among that at standstill, or as often faster."""
+    slower = (("free", 100.0), ("held", 100.0), ("driven", -40.0), ("driven", 50.0), ("driven", 80.0))
+    rotor, speed = dice.choice((("driven", 120.0), ("driven", 130.0), ("driven", 150.0)) if dice.random() < 0.5 else slower)
+    return {"rotor": rotor, "speed": speed, "lines": dice.choice((MARKED, SWAPPED))}
 
 
 def _slower(dice, settings) -> dict:

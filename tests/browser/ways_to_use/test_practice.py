@@ -128,8 +128,7 @@ def test_a_round_on_the_page_with_wrong_and_right_answers_is_in_the_file(practis
 def test_a_reload_keeps_the_question_and_asks_no_other(practised):
     page, file = practised
     before = page.told("question")
-    page.tab.reload()
-    page.open(page.tab.url)
+    page.reload()
     assert page.told("question") == before
     _, wrong = answer_of_the_present_question(page)
     answer(page, wrong)

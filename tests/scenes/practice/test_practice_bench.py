@@ -86,7 +86,28 @@ def test_the_same_mistake_twice_is_told_as_such(bench):
         bench.receive({"do": "ask", "seed": seed, "kind": "figure"})
         answer_with = f"{2 * bench.prediction.posed.figure.size:.6g} Hz"
         bench.receive({"do": "answer", "choice": answer_with})
-    assert bench.host.published["question"]["note"].startswith("The same mistake again: poles for pole pairs.")
+    said = bench.host.published["question"]
+    assert said["note"].startswith("The same mistake again: poles for pole pairs.")
+    assert said["note"].count("That takes poles for pole pairs") == 1 and said["note"].endswith("Try once more.")
+    bench.receive({"do": "answer", "choice": bench.prediction.posed.answer})
+    said = bench.host.published["question"]
+    assert "poles for pole pairs" not in f"{said['note']} {said['reason']}", "it is not told again"
+
+
+def test_the_sentence_on_a_steady_mistake_is_told_once_where_an_answer_ends_the_question(bench):
+    """Both wires: with two choices there is no second try. Like poles repel, but like currents attract; the right answer in between is
+    without the other hand."""
+    bench.receive({"do": "scene", "name": "two-wires"})
+    told = []
+    for kind, seed, right in (("forward", 5, False), ("why", 3, True), ("forward", 8, False), ("current", 4, False)):
+        bench.receive({"do": "ask", "seed": seed, "kind": kind})
+        answer(bench, right)
+        said = bench.host.published["question"]
+        told.append(f"{said['note']} {said['reason']}")
+    assert "same mistake again" not in told[0] + told[1] and all(
+        "The same mistake again: wires taken for poles." in each for each in told[2:]
+    )
+    assert [each.count("That takes wires for poles") for each in told] == [0, 0, 1, 1]
 
 
 def test_a_set_up_of_ones_own_is_kept_without_a_number(bench, file):

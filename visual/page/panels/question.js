@@ -125,6 +125,6 @@ function instructorsFoot() {
       make("button", { type: "button", onclick: () => socket.request.enough() }, "Close")];
   return make("div", { class: "foot" },
     make("span", {}, counts && asked ? `${right} of ${asked} right \u00b7 ` : "",
-      question.seed === null ? "this set-up" : `question no. ${question.seed}`),
+      question.seed === null ? "" : `question no. ${question.seed}`),
     make("span", { class: "then" }, ...buttons));
 }
