@@ -35,13 +35,13 @@ MUTATIONS = (
         (f"{ROOM}/picture.py", "(shown * now.forces)", "now.forces"),
         (
             f"{ROOM}/picture.py",
-            "look.view.readable(pointed.hand) if shown and pointed.live",
-            "look.view.readable(pointed.hand) if pointed.live",
+            "look.held(now.shown.hand if now.shown.live",
+            "Look(look.view, True).held(now.shown.hand if now.shown.live",
         ),
         (
             f"{ROOM}/picture.py",
-            "if shown and pointed.live else None, now.places[pointed.at])",
-            "if shown and pointed.live else None, -now.places[pointed.at])",
+            "drawn.hold_out(hand_of(now, look), now.places[pointed.at])",
+            "drawn.hold_out(hand_of(now, look), -now.places[pointed.at])",
         ),
         (f"{ROOM}/readings.py", "minus(-now.torque * 1000, 0)", "minus(now.torque * 1000, 0)"),
         (f"{ROOM}/readings.py", "looking at {look.view.end}", "looking at the drive end"),

@@ -40,7 +40,11 @@ MUTATIONS = (
     *noticed_by(
         SHEET,
         ("scenes/workings/board_lines.py", 'return BoardLine(self.words, result="?")', "return self"),
-        ("scenes/bench/workings.py", 'self.entered.get(ask.name, _written(own.get(ask.name, "")))', '_written(own.get(ask.name, ""))'),
+        (
+            "scenes/bench/workings.py",
+            'self.entered.get(ask.name, written_input(own.get(ask.name, "")))',
+            'written_input(own.get(ask.name, ""))',
+        ),
         ("scenes/bench/workings.py", "beside = topic.slow and not self.may_wait", "beside = False"),
         ("scenes/bench/workings.py", "if not reveals_answer:", "if False:"),
     ),

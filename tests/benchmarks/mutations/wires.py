@@ -18,8 +18,8 @@ MUTATIONS = (
         ),
         (
             ONE_WIRE + "picture.py",
-            "setup.current * UP if shown and not along else np.zeros(3), (0.9",
-            "-setup.current * UP if shown and not along else np.zeros(3), (0.9",
+            "look.gripped(grip(now.setup.current * UP))",
+            "look.gripped(grip(-now.setup.current * UP))",
         ),
         (ONE_WIRE + "picture.py", "now.field if shown else np.zeros(3))", "now.field)"),
         (ONE_WIRE + "picture.py", "(now.needles if shown else now.before)", "now.needles"),

@@ -55,9 +55,9 @@ def practised(practice):
     if page.tab.evaluate("() => location.pathname !== '/'"):
         page.open(address)
     page.send(do="enough")
-    page.wait_for("() => window.bench.socket.told.question === null")
+    page.wait_for("() => window.bench?.socket.told.question === null")
     page.send(do="ask")
-    page.wait_for("() => window.bench.socket.told.question && window.bench.socket.told.mock === null")
+    page.wait_for("() => window.bench?.socket.told.question && window.bench.socket.told.mock === null")
     yield page, Kept(file)
     assert page.errors == []
 
@@ -102,7 +102,7 @@ def answer(page, value: str) -> None:
 
 def another(page) -> None:
     page.tab.get_by_role("button", name="Next question").click()
-    page.wait_for("() => window.bench.socket.told.question.given === null")
+    page.wait_for("() => window.bench?.socket.told.question.given === null")
     page.settle()
 
 
@@ -150,11 +150,11 @@ def test_a_set_up_of_ones_own_is_predicted_and_told_right_or_wrong(practised):
         entry.press("Enter")
         page.tab.get_by_role("combobox", name="Field across the rod").select_option(label=POLES[field])
         page.wait_for(
-            "([c, f]) => window.bench.socket.told.settings.current === Number(c) && window.bench.socket.told.settings.field === f",
+            "([c, f]) => window.bench?.socket.told.settings.current === Number(c) && window.bench.socket.told.settings.field === f",
             [current, field],
         )
         page.tab.get_by_role("button", name="Predict this set-up").click()
-        page.wait_for("() => window.bench.socket.told.question && window.bench.socket.told.question.given === null")
+        page.wait_for("() => window.bench?.socket.told.question && window.bench.socket.told.question.given === null")
         page.settle()
         assert page.told("settings")["current"] == float(current) and page.told("question")["seed"] is None
         assert not page.drawn("pushed-force")["visible"] and page.told("bench")["held"]
@@ -162,9 +162,9 @@ def test_a_set_up_of_ones_own_is_predicted_and_told_right_or_wrong(practised):
         assert page.told("question")["right"] is (given == right)
         assert page.tab.locator(".question .reason").inner_text().startswith("Left hand: first finger")
         page.tab.keyboard.press("w")
-        page.wait_for("() => window.bench.socket.told.question.given === null")
+        page.wait_for("() => window.bench?.socket.told.question.given === null")
         page.send(do="enough")
-        page.wait_for("() => window.bench.socket.told.question === null")
+        page.wait_for("() => window.bench?.socket.told.question === null")
     assert [(line["seed"], line["given"], line["answer"]) for line in file.lines(2)] == [
         (None, "to the left", "to the right"), (None, "to the right", "to the right"),
     ]  # fmt: skip
@@ -240,13 +240,13 @@ def test_the_mistaken_hand_is_named_in_the_picture_and_read_out_before_the_secon
     place = [value for value, _ in question.choices].index(wrong)
     page.tab.locator("#question [data-choice]").nth(place).focus()
     page.tab.keyboard.press("Enter")
-    page.wait_for("() => window.bench.socket.told.question.tried !== null")
+    page.wait_for("() => window.bench?.socket.told.question.tried !== null")
     page.settle()
     page.tab.locator(".letters span:visible", has_text="\N{BALLOT X} other hand").wait_for()
     assert "The grey hand shows it: right hand" in page.tab.locator("#question[aria-live=polite] .note").inner_text()
     assert page.tab.evaluate("() => document.querySelector('#question').contains(document.activeElement)"), "the focus stays at the answers"
     page.tab.keyboard.press(str([value for value, _ in question.choices].index(question.answer) + 1))
-    page.wait_for("() => window.bench.socket.told.question.given !== null")
+    page.wait_for("() => window.bench?.socket.told.question.given !== null")
     page.settle()
     assert page.tab.locator(".letters span:visible", has_text="\N{BALLOT X}").count() == 0 and page.drawn("pushed-left-hand")["visible"]
 
@@ -296,7 +296,7 @@ def test_a_mock_test_by_keyboard_alone(practised):
     assert all(text in page.tab.locator("#result").inner_text() for text in missed)
     assert [each["id"] for each in Axe().run(page.tab).response["violations"]] == []
     page.tab.get_by_role("button", name="Go on practising").press("Enter")
-    page.wait_for("() => window.bench.socket.told.mock === null && window.bench.socket.told.question")
+    page.wait_for("() => window.bench?.socket.told.mock === null && window.bench.socket.told.question")
     assert len(file.lines(2)) == 2 and page.tab.locator("#result").is_hidden()
 
 

@@ -19,7 +19,7 @@ from tests.scenes.oracle.machines import test_inside_a_motor as parts_oracle
 from tests.scenes.oracle.machines import test_laying_the_winding as winding_oracle
 from tests.scenes.questions.drawn import Put, of_kind, scene
 
-HANDS = {"other hand", "first and second finger exchanged"}
+HANDS = {"other hand", "fingers exchanged"}
 
 
 def side_of(text: str) -> float:

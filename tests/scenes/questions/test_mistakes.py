@@ -27,10 +27,10 @@ FIVE, LONGEST = 5, 60  # questions
 # what trainees usually mistake in each scene (common practice, no source)
 MATTERS = {
     "field-round-a-wire": {"other hand", "electron flow", "along instead of across", "forgotten factor"},
-    "pushed-conductor": {"other hand", "first and second finger exchanged", "electron flow", "forgotten factor"},
+    "pushed-conductor": {"other hand", "fingers exchanged", "electron flow", "forgotten factor"},
     "two-wires": {"other hand", "wires taken for poles", "forgotten factor"},
-    "moved-conductor": {"other hand", "first and second finger exchanged", "forgotten factor"},
-    "coils-and-commutator": {"other hand", "first and second finger exchanged", "electron flow", "forgotten factor"},
+    "moved-conductor": {"other hand", "fingers exchanged", "forgotten factor"},
+    "coils-and-commutator": {"other hand", "fingers exchanged", "electron flow", "forgotten factor"},
     "alternator": {"seen from the other end", "phase order left out", "poles for pole pairs", "minutes for seconds"},
     "turning-field": {"seen from the other end", "phase order left out", "poles for pole pairs", "minutes for seconds"},
     "laying-the-winding": {"one slot out", "counted the wrong way", "mechanical for electrical angle", "poles for pole pairs"},

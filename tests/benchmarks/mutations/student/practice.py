@@ -25,5 +25,4 @@ MUTATIONS = (
     Mutation(PRACTICE + "student.py", "if self.sits and self.prediction.waiting:", "if False:", BENCH + ROOM),
     Mutation(PRACTICE + "room.py", "Results(None), self._scenes", "self._seats[THIS_MACHINE].practice.results, self._scenes", ROOM),
     Mutation(PRACTICE + "room.py", "self._papers.paper(seat.asked, prediction.mistake,", 'self._papers.paper(seat.asked, "",', ROOM),
-    Mutation("scenes/marked/papers.py", "scene.draw(answered, mistake)", "scene.draw(True, mistake)", ROOM),
 )
