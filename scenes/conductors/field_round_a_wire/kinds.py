@@ -100,6 +100,7 @@ KINDS = (
         because=_because,
         slips=lambda now: {FACTOR: 2 * np.pi * _microtesla(now)},
         setup=lambda dice, settings: FLOWS,
+        works="wire-field",
     ),
     compare(
         lambda setup: "A current flows through the wire, and a compass stands beside it.",

@@ -124,8 +124,8 @@ KINDS = (
         "by which method it was braked",
         "method",
         asks=lambda setup, heat: (
-            f"A motor with {_of(setup).inertia:g} times its rotor's inertia is braked to standstill without other load. Its rotor "
-            f"gets heat, compared with its energy of motion at first: {heat}. By which method?"
+            f"A motor and a load with {_of(setup).inertia:g} times its rotor's inertia are braked to standstill, and nothing but "
+            f"the bearings has friction. The rotor gets heat, compared with its energy of motion at first: {heat}. By which method?"
         ),
         says=lambda setup: SAID[setup.settings["method"]],
         values=lambda setup: (COAST, PLUG, DIRECT_CURRENT, RAMP),
@@ -158,7 +158,7 @@ KINDS = (
         setup=lambda dice, settings: {"method": COAST, "inertia": float(dice.choice((1, 2, 3, 5, 8, 10)))},
     ),
     compare(
-        lambda setup: f"A motor with {_of(setup).inertia:g} times its rotor's inertia is braked: {SAID[_of(setup).method]}.",
+        lambda setup: f"A motor and a load with {_of(setup).inertia:g} times its rotor's inertia are braked: {SAID[_of(setup).method]}.",
         (
             Change("inertia", times(2, 0.5, low=1, high=20)),
             Change("direct", times(2, 0.5, low=50, high=400)),

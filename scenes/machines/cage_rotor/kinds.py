@@ -163,6 +163,7 @@ KINDS = (
         because=lambda now: slip_because(*_speeds(now)),
         slips=lambda now: slip_slips(*_speeds(now)),
         setup=_slower,
+        works="slip",
     ),
     figure(
         "figure",
@@ -173,6 +174,7 @@ KINDS = (
         because=_because_frequency,
         slips=lambda now: rotor_frequency_slips(now.setup.frequency, now.slip),
         setup=_slower,
+        works="rotor-frequency",
     ),
     compare(
         lambda setup: f"A cage rotor is driven at {100 * setup.now.setup.share:g} % of the speed of its field.",

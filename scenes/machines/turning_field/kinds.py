@@ -147,6 +147,7 @@ KINDS = (
         because=lambda now: field_speed_because(now.setup.frequency, now.setup.poles),
         slips=lambda now: field_speed_slips(now.setup.frequency, now.setup.poles),
         setup=_fed,
+        works="synchronous-speed",
     ),
     compare(
         lambda setup: f"A stator of {setup.now.setup.poles} poles is fed with {setup.now.setup.frequency:g} Hz.",
