@@ -61,6 +61,6 @@ MUTATIONS = (
         (DRAWN + "sizes.py", "BEARING_AT = 0.1825", "BEARING_AT = 0.1885"),
         (DRAWN + "rotors.py", "low, high, half = 0.060, sizes.BORE - gap, sizes", "low, high, half = 0.060, sizes.BORE + gap, sizes"),
         ("scenes/bench/bench.py", "waiting and self.prediction.posed.pressed:", "waiting:"),
-        ("scenes/bench/run_loop.py", "described_picks(self.scene, self.reveals_answer)", "described_picks(self.scene, True)"),
+        ("scenes/bench/prediction.py", "described_picks(scene, reveals_answer)", "described_picks(scene, True)"),
     ),
 )

@@ -35,7 +35,7 @@ MUTATIONS = (
     Mutation(SHARED + "mistakes.py", "frozenset.intersection(*", "frozenset.union(*", MISTAKES),
     Mutation(SHARED + "mistakes.py", "always -= frozenset()", "always ^= frozenset()", MISTAKES),
     Mutation(SHARED + "mistakes.py", "if made or question.is_right(given) else frozenset())", ")", MISTAKES),
-    Mutation("scenes/practice/practice.py", "if parted(last.mistake) == (name,) else", "if name else", PRACTICE),
+    Mutation("scenes/practice/practice.py", "{'' if alone else", "{'' if name else", PRACTICE),
     Mutation("scenes/scene/drawn_arrow.py", "if np.linalg.norm(seen) >= END_ON:", "if np.any(seen):", DRAWN),
     Mutation("scenes/scene/drawn_arrow.py", "return direction - (direction @ sight) * sight", "return direction", DRAWN),
     Mutation("scenes/scene/drawn_arrow.py", "< min(off.values()) + BETWEEN]", "<= min(off.values())]", DRAWN),
