@@ -94,14 +94,15 @@ def test_an_arrow_by_touch_on_a_telephone(asked, browser, bench, open_page):
 def test_a_brush_is_pressed_where_it_is_and_the_rings_are_seen(page):
     page.set_up("coils-and-commutator", {})
     page.send(do="ask", kind="brush", seed=4)
-    page.wait_for("() => document.querySelectorAll('.picks.asked button').length === 2")
+    page.wait_for("() => document.querySelectorAll('.picks .answer').length === 2")
     page.settle()
     one, two = (page.tab.get_by_role("button", name=name, exact=True).and_(page.tab.locator(".picks button")) for name in ("A1", "A2"))
     assert middle(one)[0] < middle(two)[0], "A1 stands on the left, seen from the drive end"
-    assert page.tab.evaluate("() => getComputedStyle(document.querySelector('.picks.asked button')).borderTopStyle") == "dashed"
+    seen = "() => getComputedStyle(document.querySelector('.picks .answer')).borderTopColor"
+    assert page.tab.evaluate(seen) == "rgb(255, 255, 255)"
     one.click()
     page.wait_for(ANSWERED)
-    assert page.told("question")["given"] == "A1"
+    assert page.told("question")["given"] == "A1" and page.tab.locator(".picks .answer").count() == 0
 
 
 def test_the_instructor_takes_the_kind_from_a_menu_and_asks_it_again_with_one_key(page):

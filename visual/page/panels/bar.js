@@ -85,7 +85,8 @@ function build() {
 
 /* In narrow windows these show a short label: see style.css. */
 function shorten() {
-  for (const name of ["step", "restart", "predict"]) buttons[name].setAttribute("aria-label", buttons[name].querySelector(".words").textContent);
+  for (const name of ["step", "restart", "ask", "predict"]) buttons[name].setAttribute("aria-label", buttons[name].querySelector(".words").textContent);
+  buttons.ask.querySelector(".words").replaceChildren("Ask", make("span", { class: "more" }, " the class"));
   buttons.predict.querySelector(".words").replaceChildren("Predict", make("span", { class: "more" }, " this set-up"));
 }
 

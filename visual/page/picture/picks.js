@@ -18,6 +18,7 @@ const TURNS = 20; // of the reckoning that pushes buttons apart
 let line, surface, sheet, rope, edge, toPress;
 let picks = []; // { name, words, at, alone, on, button, x, y }; without a place, a button with its words at the edge
 let told = "";
+let answers = new Set(); // the names of those that answer the question that waits
 let called = ""; // the buttons together, in other words than ours
 let chosen = null; // the pick that waits for its second
 
@@ -39,7 +40,8 @@ export function start(place, socket) {
   });
   socket.on("question", (question) => { // what may be pressed for an answer is seen, unless it is everything there is
     const few = question && question.given === null && question.answered === "pressed" && question.choices.length <= FEW;
-    sheet.classList.toggle("asked", Boolean(few));
+    answers = new Set(few ? question.choices.map(({ value }) => value) : []);
+    ringAnswers();
   });
   socket.on("bench", ({ held }) => (edge.hidden = Boolean(held))); // while a question waits nothing is done with one press
   window.picture.onDrawn(follow);
@@ -74,6 +76,7 @@ function lay(wanted) {
     neighbour = button;
   }
   if (!edge.isConnected) sheet.append(edge);
+  ringAnswers();
   sheet.setAttribute("aria-label", called || (picks.some(({ alone, at }) => alone && at) ? TO_PRESS : TO_JOIN));
   sheet.hidden = !picks.length;
   surface.style.cursor = "";
@@ -84,6 +87,10 @@ function lay(wanted) {
 export function call(words) {
   called = words;
   sheet.setAttribute("aria-label", words);
+}
+
+function ringAnswers() {
+  for (const { name, button } of picks) button.classList.toggle("answer", answers.has(name));
 }
 
 function begun() {
