@@ -8,7 +8,7 @@ touches    buttons pressed, and times that the picture was touched
 uses       times that somebody came
 answers    questions answered, and how many of them `right`
 languages  times that each language was chosen, by its code
-longest    the longest use, from its first touch to its last, in seconds
+longest    the longest use so far, from its first touch to its last, in seconds
 
 Only what the tour counts is there. Fields unknown here are kept as they are. The file is replaced whole and under a lock, what was
 counted since the last time being added to what is in it, so that two programs may count in one file. A damaged one is set aside.
@@ -43,7 +43,8 @@ class Counts:
         self.trouble = ""
         self._kept: dict[str, Day] = {}  # by date: what is in the file
         self._new: dict[str, Day] = {}  # by date: what is not yet in it
-        self._memory = Lock()  # guards both; never held while writing
+        self._due = False  # whether the thread has yet to begin keeping them
+        self._memory = Lock()  # guards these; never held while writing
         self._thread = ThreadPoolExecutor(1, "counts")
 
     def add(self, day: date, **new: int | dict[str, int]) -> None:
@@ -64,7 +65,7 @@ class Counts:
     def keep(self) -> None:
         """Add what is new to the file; if that fails, say why in `trouble` and try again with the next."""
         with self._memory:
-            new, self._new = self._new, {}
+            new, self._new, self._due = self._new, {}, False
         if self.path is None:
             return
         try:
@@ -80,8 +81,11 @@ class Counts:
                 self._kept = kept
 
     def keep_soon(self) -> None:
-        """As `keep`, without waiting for the disk."""
-        self._thread.submit(self.keep)
+        """As `keep`, without waiting for the disk; what comes meanwhile is kept with the next."""
+        with self._memory:
+            waits, self._due = self._due, True
+        if not waits:
+            self._thread.submit(self.keep)
 
     def close(self) -> None:
         """Keep what is left, and end."""

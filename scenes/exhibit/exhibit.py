@@ -63,6 +63,7 @@ class ExhibitBench(ExhibitScreen):
             self.show(stop.scene)
         self.running = True
         self._set_up(stop)
+        self.show_no_other_letters()
         self.show_state()
 
     def _set_up(self, stop: TourStop) -> None:
@@ -91,15 +92,19 @@ class ExhibitBench(ExhibitScreen):
     def receive(self, message: dict, viewer=None) -> None:
         """Carry out what a visitor may ask for; all else is passed over, and no error is shown to the public."""
         with contextlib.suppress(ValueError):
-            if (viewer is None or viewer.role != STATUS) and type(request(message)) in self.actions:
+            wanted = request(message)
+            if (viewer is None or viewer.role != STATUS) and type(wanted) in self.actions:
                 super().receive(message)
+                if _is_a_touch(wanted):
+                    self.counts.keep_soon()  # at once: a program that hangs is killed, with what it has in memory
 
     def carry_out(self, wanted: messages.Request) -> None:
         self.asleep = False
         if self.use.touch():
             self.counts.add(self._today(), uses=1)
-        if not isinstance(wanted, messages.Turn | messages.Press) and not getattr(wanted, "again", False):  # these go with a touch
+        if _is_a_touch(wanted):
             self.counts.add(self._today(), touches=1)
+        self.counts.add(self._today(), longest=round(self.use.lasted))
         if self.here == ATTRACT:
             self.go_to(0)
             if not isinstance(wanted, messages.Speak):
@@ -134,8 +139,15 @@ class ExhibitBench(ExhibitScreen):
         self.enough()
         self.running = True
         self.attempts.begin(wanted)
-        if wanted.does == "ask":
-            self.ask_present() if wanted.answers else self.ask()
+        if wanted.answers:
+            self.ask_present()
+            if self.prediction.posed.answer not in wanted.answers:  # what was tried before has led where the tour has no words
+                self.enough()
+                self.attempts.undo()
+                self.attempts.begin(wanted)
+                self.ask_present()
+        elif wanted.does == "ask":
+            self.ask()
 
     def turn(self, speed: float) -> None:
         """A finger turns the machine, by so many revolutions a second in the picture, clockwise."""
@@ -163,7 +175,6 @@ class ExhibitBench(ExhibitScreen):
     def pass_time(self, seconds: float) -> None:
         """Go on to where the time that has passed leads."""
         if self.use.pass_time(seconds):
-            self.counts.add(self._today(), longest=round(self.use.lasted))
             self.counts.keep_soon()
             if self.held:
                 self.go_to(ATTRACT)
@@ -191,3 +202,8 @@ class ExhibitBench(ExhibitScreen):
         self.broken = False
         self.failed = True
         self.failures += 1
+
+
+def _is_a_touch(wanted: messages.Request) -> bool:
+    """Whether it is counted as one: a finger that turns or presses a part sends a touch besides."""
+    return not isinstance(wanted, messages.Turn | messages.Press) and not getattr(wanted, "again", False)

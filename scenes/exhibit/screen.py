@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date, datetime
 
 import numpy as np
@@ -10,12 +10,13 @@ import numpy as np
 from scenes.bench.bench import Bench
 from scenes.exhibit.attempts import Attempts
 from scenes.exhibit.counts import Counts
-from scenes.exhibit.tour import ATTRACT, ENGLISH, Tour, TourStop, said
+from scenes.exhibit.tour import ATTRACT, Tour, TourStop, Words, said, speaks_english
 from scenes.exhibit.use import Use
 from scenes.scene.described import described_view
 from scenes.scene.scene import Scene
 from visual.host import messages
 from visual.host.messages import Vector
+from visual.terminal_box.markings import Stamped
 
 
 class ExhibitScreen(Bench):
@@ -56,12 +57,23 @@ class ExhibitScreen(Bench):
         view["subject"] = _nearer(view["subject"], stop.near)
         if stop.letters is not None:
             view["letters"] = stop.letters
+        elif not speaks_english(self.language):  # some of a scene's own are words
+            view["letters"] = ()
         return view
 
+    def show_no_other_letters(self) -> None:
+        """Where the tour says which letters are shown, those that are stamped on the things are not."""
+        for stamped in _stamped(self.scene.drawn):
+            stamped.leave_out(self.stop.letters is not None)
+
     def _picks(self) -> list[messages.Pick]:
-        """What stands alone: to join two takes more than a visitor has time for."""
-        picks = super()._picks()
-        return picks if self.here != ATTRACT and all(pick["alone"] for pick in picks) else []
+        """What stands alone, for to join two takes more than a visitor has time for; and only what something can be said of."""
+        picks, parts = super()._picks(), self.stop.parts
+        if self.here == ATTRACT or not all(pick["alone"] for pick in picks):
+            return []
+        if parts:
+            return [pick | {"words": said(parts[pick["name"]], self.language)} for pick in picks if pick["name"] in parts]
+        return picks if speaks_english(self.language) else []
 
     def read_out(self) -> None:
         super().read_out()
@@ -69,14 +81,11 @@ class ExhibitScreen(Bench):
 
     def _shown(self) -> messages.Exhibit:
         tour, language = self.tour, self.language
-        words, spoken = self._caption()
         return {
             "serial": self.serial,
             "place": self.here,
             "stops": len(tour.stops),
-            "title": self.scene.title,
-            "caption": words,
-            "spoken": spoken,
+            "caption": self._caption(),
             "tries": [{"words": said(each.button, language), "does": each.does} for each in self.stop.tries],
             "answers": self._answers() if self.prediction.waiting else [],
             "slow": self.scene.slowness != 1,
@@ -87,38 +96,49 @@ class ExhibitScreen(Bench):
             "languages": [{"value": code, "words": name} for code, name in tour.languages.items()],
         }
 
-    def _caption(self) -> tuple[str, str]:
-        """The caption, and the language it is in: the scene itself speaks English."""
+    def _caption(self) -> str:
+        """What is said, in the visitor's language: the scene itself speaks English."""
         if self.prediction.question is not None:
             return self._of_the_question()
-        words = self.stop.caption
-        attempts = self.attempts
+        attempts, words = self.attempts, self.stop.caption
         if attempts.said:
-            tried = attempts.last
-            words = "" if tried is None else tried.stopped if tried.stopped and attempts.stands else tried.after
-        return (said(words, self.language), self.language) if words else (self.scene.says(), ENGLISH)
+            words = self._of_the_attempt() or ("" if speaks_english(self.language) else words)
+        return said(words, self.language) if words else self.scene.says()
 
-    def _of_the_question(self) -> tuple[str, str]:
+    def _of_the_attempt(self) -> Words:
+        """What the tour says of what was tried last."""
+        tried = self.attempts.last
+        if tried is None:
+            return self.stop.parts.get(self.attempts.part, "")
+        return tried.stopped if tried.stopped and self.attempts.stands else tried.after
+
+    def _of_the_question(self) -> str:
         """The question, or once it is answered what is right."""
         posed, tried, given = self.prediction.posed, self.attempts.last, self.prediction.given
         own = tried if tried is not None and tried.answers else None
-        spoken = self.language if own else ENGLISH
         if given is None:
-            return (said(own.question, spoken) if own else self.prediction.note or posed.text), spoken
+            return said(own.question, self.language) if own else self.prediction.note or posed.text
         right = next(each["words"] for each in self._answers() if each["value"] == posed.answer)
         verdict = said(self.tour.words["right" if given == posed.answer else "wrong"], self.language)
-        return f"{verdict} {right[0].upper()}{right[1:]}. {'' if own else posed.reason_after(given)}".strip(), spoken
+        return f"{verdict} {right[0].upper()}{right[1:]}. {'' if own else posed.reason_after(given)}".strip()
 
     def _answers(self) -> list[messages.ChoiceWords]:
-        """The choices in the words of the tour, and the right one in any case; without words of its own, in the scene's."""
-        posed = self.prediction.posed
+        """The choices that the tour has words for, in these; all of them, in the scene's, where it has none."""
         tried = self.attempts.last
         own = tried.answers if tried else {}
         return [
-            {"value": value, "words": said(own[value], self.language) if value in own else words}
-            for value, words in posed.choices
-            if not own or value in own or value == posed.answer
+            {"value": value, "words": said(own[value], self.language) if own else words}
+            for value, words in self.prediction.posed.choices
+            if not own or value in own
         ]
+
+
+def _stamped(part: object) -> Iterator[Stamped]:
+    """All markings on what is drawn."""
+    if isinstance(part, Stamped):
+        yield part
+    for inner in getattr(part, "parts", ()):
+        yield from _stamped(inner)
 
 
 def _nearer(boxes: Sequence[Sequence[Vector]], times: float) -> Sequence[Sequence[Vector]]:

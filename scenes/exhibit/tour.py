@@ -27,6 +27,11 @@ USUAL_WORDS: dict[str, str] = {
 }
 
 
+def speaks_english(language: str) -> bool:
+    """Whether a language, by its code, is one in which a scene's own words may be shown."""
+    return language.split("-")[0] == ENGLISH
+
+
 def said(words: Words, language: str) -> str:
     return words if isinstance(words, str) else words[language]
 
@@ -41,8 +46,9 @@ class Try:
     ask       the scene's question, about what is there once `what`, if given, is reversed; without `answers` one about a set-up by
               chance, in the scene's own words
 
-    after, stopped: what is said then, and once the machine stands; empty for what the scene says of its state. answers: the scene's
-    choices, by value. plain: first everything that cannot be reversed goes to its default.
+    after, stopped: what is said then, and once the machine stands; empty for what the scene says of its state, in English, and in
+    another language for the stop's caption. answers: the scene's choices, by value. plain: first everything that cannot be reversed
+    goes to its default.
     """
 
     does: str
@@ -63,7 +69,7 @@ class TourStop:
     It begins from the scene's defaults, or `goes_on` from the stop before. An empty `caption` says what the scene itself says of
     its state; an empty `view` leaves the eye where it is. `anew` has it begin from its start; a stop left to `chance` sets the
     scene up at random. `letters`: those shown, where they are not the scene's own. `near`: how many times as near as the whole of
-    what the scene is about.
+    what the scene is about. `parts`: what is said of a part that is touched, by its name; then no others can be.
     """
 
     caption: Words
@@ -77,6 +83,7 @@ class TourStop:
     goes_on: bool = False
     letters: tuple[str, ...] | None = None
     near: float = 1.0
+    parts: Mapping[str, Words] = field(default_factory=dict)
     tries: tuple[Try, ...] = ()
 
 

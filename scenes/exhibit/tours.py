@@ -34,8 +34,14 @@ def tour_of(scene: Scene | type[Scene]) -> tuple[TourStop, ...]:
 def _reversing(scene: Scene | type[Scene]) -> list[Try]:
     """What a visitor may reverse."""
     found = {control.role: control.name for control in scene.controls if control.role}
-    words = {role: "Swap two phases" if found[role] == "lines" else f"Reverse the {role}" for role in ROLES if role in found}
-    return [Try("reverse", button, role, plain=True) for role, button in words.items()]
+    words = {
+        role: ("Swap two phases", "Two phases are swapped: see which way it turns now.")
+        if found[role] == "lines"
+        else (f"Reverse the {role}", f"The {role} is reversed: see what that changes.")
+        for role in ROLES
+        if role in found
+    }
+    return [Try("reverse", button, role, after=after, plain=True) for role, (button, after) in words.items()]
 
 
 def usual(scene: Scene | type[Scene]) -> tuple[TourStop, ...]:

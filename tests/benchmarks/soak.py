@@ -130,15 +130,20 @@ async def run_bench() -> None:
     def count() -> None:
         if not sys.stdin.readline():
             os._exit(0)
-        gc.collect()
-        print(json.dumps({
-            "objects": len(gc.get_objects()), "drawn": host.stream.live, "kept": len(host.stream.commands) + len(host.stream.attributes),
-            "blocks": sys.getallocatedblocks(), "resident": resident(), "viewers": len(host.viewers), "stalls": stalls.longest,
-        }), flush=True)  # fmt: skip
+        print(json.dumps(counted_in_python(host) | {"stalls": stalls.longest}), flush=True)
 
     asyncio.get_running_loop().add_reader(sys.stdin, count)
     print(port, flush=True)
     await host.run(lambda seconds: frame(FASTER * seconds))
+
+
+def counted_in_python(host) -> dict:
+    """What there is of a bench's program once the garbage is gone."""
+    gc.collect()
+    return {
+        "objects": len(gc.get_objects()), "drawn": host.stream.live, "kept": len(host.stream.commands) + len(host.stream.attributes),
+        "blocks": sys.getallocatedblocks(), "resident": resident(), "viewers": len(host.viewers),
+    }  # fmt: skip
 
 
 def resident() -> int:
@@ -177,7 +182,6 @@ class Soak:
 
     def _shown(self) -> None:
         self.tab.wait_for_function("() => window.bench && window.bench.socket.told.scene && window.bench.socket.told.names")
-        self.tab.evaluate("async () => { window.stream = await import('./page/picture/stream.js') }")
         self.tab.evaluate(WATCH)
 
     def change(self, name: str | None = None) -> None:
@@ -199,13 +203,7 @@ class Soak:
     def kill(self) -> None:
         """End the browser as a power cut would, and start another."""
         self._note("before a kill")
-        processes = self.browser.new_browser_cdp_session().send("SystemInfo.getProcessInfo")["processInfo"]
-        for process in processes:
-            if process["type"] == "browser":
-                os.kill(process["id"], signal.SIGKILL)
-        while self.browser.is_connected():
-            with contextlib.suppress(Error):
-                self.tab.wait_for_timeout(50)
+        kill_browser(self.browser, self.tab)
         self.open()
 
     def _note(self, when: str) -> None:
@@ -214,24 +212,40 @@ class Soak:
     def count(self, when: str) -> dict:
         """What there is on both sides once the garbage is gone."""
         self._note(when)
-        line = self.tab.context.new_cdp_session(self.tab)
-        line.send("Performance.enable")
-        for _ in range(2):
-            line.send("HeapProfiler.collectGarbage")
-        page = {metric["name"]: metric["value"] for metric in line.send("Performance.getMetrics")["metrics"]}
-        line.detach()
+        page = counted_in_page(self.tab)
         self.program.stdin.write("\n")
         self.program.stdin.flush()
-        return json.loads(self.program.stdout.readline()) | {
-            "page objects": self.tab.evaluate("() => window.stream.objectCount()"),
-            "nodes": page["Nodes"], "listeners": page["JSEventListeners"], "heap": page["JSHeapUsedSize"],
-        }  # fmt: skip
+        return json.loads(self.program.stdout.readline()) | page
 
     def close(self) -> None:
         if self.browser is not None and self.browser.is_connected():
             self.browser.close()
         self.program.kill()
         self.program.wait()
+
+
+def counted_in_page(tab, frame=None) -> dict:
+    """What there is of a tab once the garbage is gone; `frame`: where in it the bench's page is, if it is not the tab's own."""
+    line = tab.context.new_cdp_session(tab)
+    line.send("Performance.enable")
+    for _ in range(2):
+        line.send("HeapProfiler.collectGarbage")
+    page = {metric["name"]: metric["value"] for metric in line.send("Performance.getMetrics")["metrics"]}
+    line.detach()
+    return {
+        "page objects": (frame or tab).evaluate("async () => (await import('./page/picture/stream.js')).objectCount()"),
+        "nodes": page["Nodes"], "listeners": page["JSEventListeners"], "heap": page["JSHeapUsedSize"],
+    }  # fmt: skip
+
+
+def kill_browser(browser, tab) -> None:
+    """End a browser as a power cut would."""
+    for process in browser.new_browser_cdp_session().send("SystemInfo.getProcessInfo")["processInfo"]:
+        if process["type"] == "browser":
+            os.kill(process["id"], signal.SIGKILL)
+    while browser.is_connected():
+        with contextlib.suppress(Error):
+            tab.wait_for_timeout(50)
 
 
 def soak(use: Soak, changes: int, reloads: int, kills: int, a_round: int) -> Iterator[tuple[str, dict]]:

@@ -1,4 +1,4 @@
-"""An exhibit left alone: its browser killed, its page broken down, its program started anew, by the README's own units."""
+"""An exhibit left alone: its page broken down, and its browser killed, opened by the README's own unit. More: test_stand_soak.py."""
 
 from __future__ import annotations
 
@@ -34,33 +34,6 @@ def framed(browser, running):
     tab.goto(running.address)
     tab.locator("#cover").wait_for(state="hidden")
     return tab, tab.frame_locator("iframe")
-
-
-def test_a_killed_browser_comes_back_to_the_start(launch_browser, stand):
-    first = launch_browser()
-    _, frame = framed(first, stand)
-    frame.get_by_role("button", name="Touch", exact=True).click()
-    frame.get_by_role("button", name="The other way").click()
-    frame.get_by_role("heading", name="Now it is pushed the other way.").wait_for()
-    first.close()
-    second = launch_browser()
-    _, frame = framed(second, stand)
-    frame.get_by_role("button", name="Touch", exact=True).wait_for(state="visible")
-    second.close()
-
-
-def test_a_program_started_anew_is_waited_for_with_one_word(browser, start_bench):
-    running = start_bench("exhibit")
-    tab, frame = framed(browser, running)
-    running.stop()
-    tab.get_by_text("One moment").first.wait_for(state="visible")
-    words = tab.evaluate("() => document.body.innerText.trim()")
-    assert words in ("", "One moment")
-    again = start_bench("exhibit", "--port", str(running.port))
-    tab.locator("#cover").wait_for(state="hidden")
-    frame.get_by_role("button", name="Touch", exact=True).wait_for(state="visible")
-    again.stop()
-    tab.context.close()
 
 
 def test_a_page_that_broke_down_is_covered_and_opened_anew(browser, stand):

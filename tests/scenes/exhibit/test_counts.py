@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import time
 from datetime import date
 
 import pytest
@@ -39,6 +40,18 @@ def test_it_is_added_to_day_by_day_and_the_longest_stays(file):
     }
     assert counts.of(MONDAY) == {"touches": 9, "uses": 3, "languages": {"de": 3}, "longest": 74}
     assert counts.of(TUESDAY) == {"answers": 1, "right": 0} and not counts.trouble
+
+
+def test_what_comes_after_it_was_kept_is_kept_soon_as_well(file):
+    counts = Counts(file)
+    for touches in (1, 2, 3):
+        counts.add(MONDAY, touches=1)
+        counts.keep_soon()
+        end = time.monotonic() + 20
+        while not (file.exists() and held(file)["days"].get("2026-03-09", {}).get("touches") == touches):
+            assert time.monotonic() < end
+            time.sleep(0.01)
+    counts.close()
 
 
 def test_two_programs_count_in_one_file(file):

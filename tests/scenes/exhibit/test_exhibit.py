@@ -9,6 +9,7 @@ import pytest
 from scenes import catalogue
 from scenes.__main__ import main
 from scenes.exhibit.exhibit import ExhibitBench
+from scenes.exhibit.stop_reader import LONGEST_CAPTION
 from scenes.exhibit.tour import ATTRACT, TourStop
 from scenes.exhibit.tours import TOURS, full_loop, tour_of, usual
 from visual.host.server import Host
@@ -289,6 +290,16 @@ def test_a_visitor_answers_and_sees(exhibit):
     assert shown(exhibit)["caption"] == f"Right! {words[0].upper()}{words[1:]}. {question.reason}"
     press(exhibit, "Reverse the current")
     assert exhibit.host.published["question"] is None
+
+
+def test_after_a_touch_the_sentence_is_short_and_stands_still(exhibit):
+    begin(exhibit, catalogue.NAMES.index("turning-field"))
+    press(exhibit, "Swap two phases")
+    captions = set()
+    for _ in range(20):
+        exhibit.frame(0.1)
+        captions.add(shown(exhibit)["caption"])
+    assert len(captions) == 1 and len(captions.pop()) <= LONGEST_CAPTION
 
 
 def test_next_goes_to_the_next_scene(exhibit):

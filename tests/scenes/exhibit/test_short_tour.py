@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import math
 import re
+import tomllib
 from dataclasses import replace
 
 import pytest
 
 from scenes.exhibit import tour_file
 from scenes.exhibit.exhibit import ExhibitBench
-from scenes.exhibit.tour import said
+from scenes.exhibit.tour import USUAL_WORDS, said
 from visual.host.server import Host
+from visual.terminal_box.markings import Marking, Stamped
 
 SHORT = tour_file.read(tour_file.built_in(), "the built-in tour")
 OPEN_DAY = tour_file.read(tour_file.built_in("open_day"), "open_day")
@@ -56,9 +58,9 @@ def visit():
     """A visitor at the stop whose caption holds these words, who can press the buttons by their words."""
 
     class Visit:
-        def __init__(self, tour, words: str):
+        def __init__(self, tour, words: str, language: str = "en"):
             self.bench = ExhibitBench(Host(), replace(tour, quiet=1e6))
-            self.bench.go_to(next(place for place, stop in enumerate(tour.stops) if words in said(stop.caption, "en")))
+            self.bench.go_to(next(place for place, stop in enumerate(tour.stops) if words in said(stop.caption, language)))
             self.scene = self.bench.scene
 
         def press(self, words: str) -> None:
@@ -67,6 +69,7 @@ def visit():
         def watch(self, seconds: float) -> None:
             for _ in range(round(seconds * 20)):
                 self.scene.step(0.05 / self.scene.slowness)
+                self.bench.attempts.pass_time(0.05)
             self.bench.read_out()
 
         @property
@@ -114,11 +117,46 @@ def test_the_drill_turns_the_other_way_slows_down_and_stands_when_pressed_too_ha
         drill.watch(12)
         speeds.append(abs(drill.scene.state.speed))
         assert speeds[-1] < speeds[-2] and len(speeds) < 7
+    drill.watch(1)
     assert drill.screen["caption"].startswith("Too hard!")
     drill.press("Press harder")
     drill.watch(8)
     assert drill.scene.state.speed == pytest.approx(first, rel=0.2), "it begins again as the stop has it"
     assert drill.screen["caption"] == drill.bench.stop.caption["en"]
+    drill.press("Make it go the other way")
+    while drill.scene.state.speed * first > 0:
+        drill.watch(0.05)
+    drill.press("Press harder")
+    assert drill.screen["caption"].startswith("You press harder"), "a drill that passes through standstill has not stopped"
+
+
+def test_a_drill_that_was_stopped_begins_again_when_it_is_sent_the_other_way(visit):
+    drill = visit(SHORT, "drill")
+    drill.watch(2)
+    first = drill.scene.state.speed
+    drill.scene.set("brake", drill.scene.by_name["brake"].high - 0.08)
+    drill.press("Press harder")
+    drill.watch(8)
+    assert drill.screen["caption"].startswith("Too hard!")
+    drill.press("Make it go the other way")
+    drill.watch(8)
+    assert drill.scene.state.speed * first < 0 and abs(drill.scene.state.speed) > abs(first) / 2
+
+
+@pytest.mark.parametrize("tour", [SHORT, OPEN_DAY], ids=lambda tour: tour.name)
+def test_no_letters_are_stamped_on_what_is_shown(tour):
+    """At most three letters, and those over the picture: a motor's own U, V and W would be six more."""
+
+    def stamps(part):
+        inner = [each for one in getattr(part, "parts", ()) for each in stamps(one)]
+        return [part, *inner] if isinstance(part, Stamped | Marking) else inner
+
+    bench = ExhibitBench(Host(), tour)
+    for place in range(len(tour.stops)):
+        bench.go_to(place)
+        bench.frame(0.1)
+        assert [each for each in stamps(bench.scene.drawn) if each.drawn.visible] == []
+    assert sum(len(stamps(scene.drawn)) for scene in bench.scenes.values()) > 0 or tour is OPEN_DAY
 
 
 def test_the_train_goes_faster_with_faster_currents(visit):
@@ -139,7 +177,7 @@ def test_the_lift_gives_power_back_and_goes_on_steadily(visit):
     assert lift.figure("P") < 0 and lift.figure("n") > lift.figure("n\N{LATIN SUBSCRIPT SMALL LETTER S}") > 0
     lift.press("Let the lift go down")
     lift.bench.receive({"do": "answer", "choice": "on"})
-    assert lift.screen["caption"] == "Right! It goes on steadily."
+    assert lift.screen["caption"] == "Right! At a steady speed."
 
 
 def test_the_dynamo_lights_its_lamp_the_brighter_the_faster_it_is_turned(visit):
@@ -173,9 +211,107 @@ def test_the_rod_of_the_open_day_goes_the_other_way_and_the_words_are_in_both_la
     assert rod.scene.question().answer == "to the left" and rod.scene.now.force[0] < 0
     rod.bench.receive({"do": "speak", "language": "de"})
     rod.press("Plus und Minus tauschen")
-    assert rod.screen["caption"] == "Der Strom fließt jetzt andersherum. Wohin geht der Stab?" and rod.screen["spoken"] == "de"
+    assert rod.screen["caption"] == "Der Strom fließt jetzt andersherum. Wohin geht der Stab?"
     rod.bench.receive({"do": "answer", "choice": "to the left"})
     assert rod.screen["caption"] == "Nicht ganz. Schau: Nach rechts." and rod.scene.now.force[0] > 0
+
+
+def in_the_file(language: str) -> set[str]:
+    """Every text that the open day's file has in that language, and what it says of an answer."""
+
+    def found(value, key=""):
+        if isinstance(value, dict):
+            return [text for name, each in value.items() for text in found(each, name)]
+        if isinstance(value, list):
+            return [text for each in value for text in found(each)]
+        return [value] if key == language else []
+
+    data = tomllib.loads(tour_file.built_in("open_day"))
+    answers = [found(each["answers"]) for stop in data["stop"] for each in stop.get("try", []) if "answers" in each]
+    verdicts = [f"{data['words'][name][language]} {answer}." for name in ("right", "wrong") for each in answers for answer in each]
+    return {*found(data), *verdicts}
+
+
+def test_nothing_is_said_that_the_file_does_not_say_in_that_language(visit):
+    """Whatever is tried, at each stop: caption, buttons, answers, signs and parts, and no letters but those of the file."""
+    language, texts = "de", in_the_file("de")
+    captions = set()
+    for stop in OPEN_DAY.stops:
+        at = visit(OPEN_DAY, stop.caption["en"])
+        at.bench.receive({"do": "speak", "language": language})
+        picks = [pick["name"] for pick in at.bench.host.published["picks"]]
+        messages = [{"do": "press", "name": name} for name in picks]
+        for number, tried in enumerate(stop.tries):
+            messages += [{"do": "try", "number": number}, *({"do": "answer", "choice": value} for value in tried.answers)] * 2
+        for message in ({"do": "touch"}, *messages):
+            at.bench.receive(message)
+            at.watch(0.05)
+            shown, public = at.screen, at.bench.host.published
+            said_there = [shown["caption"], *(each["words"] for each in [*shown["tries"], *shown["answers"], *public["picks"]])]
+            assert set(said_there) | set(shown["words"].values()) <= texts and public["view"]["letters"] == stop.letters
+            captions.add(shown["caption"])
+    assert len(captions) > 15
+
+
+TWO_TRIES = """
+version = 1
+languages = { de = "Deutsch", en-GB = "English" }
+[words]
+WORDS
+[attract]
+scene = "alternator"
+[[stop]]
+scene = "pushed-conductor"
+caption = { de = "Ein Stab.", en-GB = "A rod." }
+[[stop.try]]
+do = "reverse"
+what = "current"
+button = { de = "Umkehren", en-GB = "Reverse" }
+[[stop.try]]
+do = "ask"
+what = "current"
+button = { de = "Frage", en-GB = "Question" }
+question = { de = "Wohin?", en-GB = "Where to?" }
+answers."to the right" = { de = "Rechts", en-GB = "Right" }
+answers.up = { de = "Hinauf", en-GB = "Up" }
+[[stop]]
+scene = "inside-a-motor"
+caption = { de = "Ein Motor.", en-GB = "A motor." }
+""".replace("WORDS", "\n".join(f'{name} = {{ de = "{name}", en-GB = "{name}" }}' for name in USUAL_WORDS))
+
+
+def test_what_the_file_does_not_say_is_said_by_the_scene_in_english_and_not_at_all_in_another_language(visit):
+    rod = visit(tour_file.read(TWO_TRIES, "x"), "A rod.", "en-GB")
+    rod.bench.receive({"do": "try", "number": 0})
+    assert rod.screen["language"] == "de" and rod.screen["caption"] == "Ein Stab."
+    assert rod.bench.host.published["view"]["letters"] == ()
+    rod.bench.receive({"do": "speak", "language": "en-GB"})
+    assert rod.screen["caption"] == rod.scene.says() and rod.bench.host.published["view"]["letters"] == rod.scene.letters
+    motor = visit(tour_file.read(TWO_TRIES, "x"), "A motor.", "en-GB")
+    assert motor.bench.host.published["picks"] == []
+    motor.bench.receive({"do": "speak", "language": "en-GB"})
+    motor.bench.receive({"do": "press", "name": motor.bench.host.published["picks"][0]["name"]})
+    assert motor.screen["caption"] == motor.scene.says() != "A motor."
+
+
+def test_where_the_right_answer_has_no_words_the_stop_begins_again_before_it_asks(visit):
+    rod = visit(tour_file.read(TWO_TRIES, "x"), "A rod.", "en-GB")
+    begun = rod.scene["current"]
+    for number, current in ((1, -begun), (0, begun), (1, -begun), (0, begun), (0, -begun), (1, -begun)):
+        rod.bench.receive({"do": "try", "number": number})
+        assert rod.scene["current"] == current
+        if number == 1:
+            assert [each["words"] for each in rod.screen["answers"]] == ["Rechts", "Hinauf"]
+            rod.bench.receive({"do": "answer", "choice": "to the right"})
+            assert rod.screen["caption"] == "right Rechts."
+
+
+def test_a_part_is_named_when_it_is_touched_and_let_be_when_it_is_touched_again(visit):
+    motor = visit(OPEN_DAY, "workshop drill")
+    motor.bench.receive({"do": "press", "name": "fan"})
+    assert "blows air" in motor.screen["caption"] and motor.scene.now.part.key == "fan"
+    motor.bench.receive({"do": "press", "name": "fan"})
+    assert motor.screen["caption"] == motor.bench.stop.caption["en"] and motor.scene.now.part is None
 
 
 def test_the_saw_falls_behind_and_stands_in_wood_that_is_too_hard(visit):

@@ -11,8 +11,9 @@ import pytest
 from scenes.__main__ import main
 from scenes.exhibit import tour_file
 from scenes.exhibit.exhibit import ExhibitBench
+from scenes.exhibit.stop_reader import LONGEST_CAPTION, OF_A_STOP, OF_A_TRY, WAYS
 from scenes.exhibit.tour import ATTRACT, COUNTED, QUIET
-from scenes.exhibit.tour_file import LONGEST_CAPTION, TourError, built_in, read
+from scenes.exhibit.tour_file import TourError, built_in, read
 from visual.host.server import Host
 
 SMALL = '[attract]\nscene = "alternator"\n\n[[stop]]\nscene = "pushed-conductor"\ncaption = "It is pushed."\n'
@@ -67,6 +68,11 @@ def test_a_small_tour_is_enough():
             HEAD + A_TRY + 'do = "ask"\nquestion = "Where to?"\nanswers = { up = "Up", aside = "Aside" }\n',
             "line 12: the scene's question has no choice 'aside'; it has to the left",
         ),
+        (HEAD + "[stop.parts]\nrod = 'A rod.'\n", "line 9: There is nothing to press in this scene."),
+        (
+            HEAD.replace("pushed-conductor", "inside-a-motor") + "[stop.parts]\nfna = 'A fan.'\n",
+            "line 9: The cage motor has the parts shaft, key,",
+        ),
         (f"version = 1\n{TWO}{SMALL}", "line 1: words lacks touch ('Touch'), which each language needs."),
         ('version = 1\n[languages]\nEnglish = "en"\n' + SMALL, "line 3: a language's code is as en or de or pt-BR, not 'English'."),
         ("version = 1\n[words]\nprevious = 'Back'\n" + SMALL, "line 3: words has no 'previous'; it has touch, next"),
@@ -119,7 +125,7 @@ def test_the_built_in_tour_is_written_once_and_opens(tmp_path, capsys):
     assert "thumbwise exhibit" in capsys.readouterr().out and file.read_text("utf-8") == built_in()
     assert main(["exhibit", "--write", str(file)]) == 2 and "already exists" in capsys.readouterr().err
     explained = built_in().split("version = 1\n")[0]
-    for key in (*tour_file.OF_THE_TOUR, *tour_file.OF_A_STOP, *tour_file.OF_A_TRY, *tour_file.WAYS):
+    for key in (*tour_file.OF_THE_TOUR, *OF_A_STOP, *OF_A_TRY, *WAYS):
         assert key in explained, f"{key} is not explained"
 
 

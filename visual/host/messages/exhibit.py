@@ -16,15 +16,13 @@ class TryButton(TypedDict):
 
 class Exhibit(TypedDict):
     """On a stand. `serial`: another number for each stop shown; `place`: which it is of the `stops`, -1 while nobody is there;
-    `spoken`: the language of the caption; `answers`: while a question waits; `left`: seconds until a visitor is taken to have gone,
-    once they are few; `words`: on buttons and signs, in `language`, one of `languages` (by code)."""
+    `answers`: while a question waits; `left`: seconds until a visitor is taken to have gone, once they are few; `words`: on buttons
+    and signs, in `language`, one of `languages` (by code)."""
 
     serial: int
     place: int
     stops: int
-    title: str
     caption: str
-    spoken: str
     tries: list[TryButton]
     answers: list[ChoiceWords]
     slow: bool

@@ -118,6 +118,18 @@ class Answer(Request, do="answer"):
     place: float | None = None
 
 
+@dataclass(frozen=True)
+class Draw(Request, do="draw"):
+    """Answer with an arrow drawn in the picture: the directions on the bench of the lines of sight through its foot and its tip."""
+
+    x: float
+    y: float
+    z: float
+    to_x: float
+    to_y: float
+    to_z: float
+
+
 class Reveal(Request, do="reveal"):
     """Show the answer though nobody gave one."""
 
@@ -250,3 +262,11 @@ class Readmit(Request, do="readmit"):
     """In a marked test, from the instructor: whoever types this name next goes on with that test."""
 
     name: str
+
+
+@dataclass(frozen=True)
+class BeginMock(Request, do="mock"):
+    """In practice: begin a mock test of so many questions and minutes."""
+
+    questions: float
+    minutes: float

@@ -94,3 +94,4 @@ class Scene(TypedDict):
     views: list[ReadyView]
     arrows: list[ArrowKey]
     chart: ChartAxes | None
+    questions: list[ChoiceWords]

@@ -12,11 +12,13 @@ const TO_JOIN = "In the picture: press two to join them or to take them apart", 
 
 const LARGEST = 46, SMALLEST = 24; // px across: WCAG 2.2, 2.5.8 asks for 24
 const FAR = 8; // px that a pointer moves before it drags
+const FEW = 6; // answers
 const TURNS = 20; // of the reckoning that pushes buttons apart
 
 let line, surface, sheet, rope, edge, toPress;
 let picks = []; // { name, words, at, alone, on, button, x, y }; without a place, a button with its words at the edge
 let told = "";
+let called = ""; // the buttons together, in other words than ours
 let chosen = null; // the pick that waits for its second
 
 /** Lay the buttons of each scene over the picture in `place`. */
@@ -34,6 +36,10 @@ export function start(place, socket) {
   socket.on("to_press", (words) => {
     write(toPress, words);
     toPress.hidden = !words;
+  });
+  socket.on("question", (question) => { // what may be pressed for an answer is seen, unless it is everything there is
+    const few = question && question.given === null && question.answered === "pressed" && question.choices.length <= FEW;
+    sheet.classList.toggle("asked", Boolean(few));
   });
   socket.on("bench", ({ held }) => (edge.hidden = Boolean(held))); // while a question waits nothing is done with one press
   window.picture.onDrawn(follow);
@@ -68,10 +74,16 @@ function lay(wanted) {
     neighbour = button;
   }
   if (!edge.isConnected) sheet.append(edge);
-  sheet.setAttribute("aria-label", picks.some(({ alone, at }) => alone && at) ? TO_PRESS : TO_JOIN);
+  sheet.setAttribute("aria-label", called || (picks.some(({ alone, at }) => alone && at) ? TO_PRESS : TO_JOIN));
   sheet.hidden = !picks.length;
   surface.style.cursor = "";
   window.picture.redraw();
+}
+
+/** Call all of them together by these words, as on a page in another language. */
+export function call(words) {
+  called = words;
+  sheet.setAttribute("aria-label", words);
 }
 
 function begun() {

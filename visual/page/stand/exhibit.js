@@ -20,26 +20,26 @@ const MOST_LETTERS = 3;
 const socket = createSocket();
 let serial = null;
 let shown = false;
+let key = ""; // of the arrows, as it stands there
+let said = ""; // the newest caption
 
 document.documentElement.dataset.theme = "light"; // the same on every stand
 keepVisitorsHere();
 answerTouches();
 socket.on("view", (view) => letters.showAtMost(Math.min(MOST_LETTERS, view.letters.length)));
 buttons.start(byId("touch"), socket.request);
-const writeCaption = atMostEvery(() => CAPTION_EVERY, ({ caption, spoken }) => {
-  write(byId("caption"), caption);
-  byId("caption").lang = spoken;
-});
+const writeCaption = atMostEvery(() => CAPTION_EVERY, (caption) => write(byId("caption"), caption));
 socket.on("exhibit", (exhibit) => {
   const { words, place, left, asleep } = exhibit;
-  document.documentElement.lang = exhibit.language;
+  say(place < 0 ? words.picture : exhibit.caption, exhibit.language); // not seen while nobody is there
   document.body.classList.toggle("attracts", place < 0);
   byId("picture").setAttribute("aria-label", words.picture);
+  picks.call(words.picture);
   byId("touch").setAttribute("aria-label", words.buttons);
   byId("night").hidden = !asleep;
   write(byId("pace"), exhibit.slow && place >= 0 ? words.slow : "");
   write(byId("wait"), words.wait);
-  writeCaption(place < 0 ? { caption: exhibit.title, spoken: "en" } : exhibit); // not seen while nobody is there
+  showKey();
   countDown(left, words.still_there);
   buttons.show(exhibit);
   wheel.show(exhibit);
@@ -50,6 +50,7 @@ socket.on("logo", (logo) => {
   byId("logo").hidden = !logo;
   if (logo) byId("logo").src = logo;
 });
+socket.on("picks", (parts) => byId("picture").setAttribute("role", parts.length ? "group" : "img")); // what is in an image is not told
 socket.on("scene", showKey);
 socket.on("view", showKey);
 picture.start(byId("picture"), socket);
@@ -62,24 +63,40 @@ byId("picture").addEventListener("wheel", stillTouched);
 byId("picture").addEventListener("click", ({ detail }) => detail || socket.request.touch()); // by a key, on a part
 coverWhileWaiting(socket);
 socket.watch((connected) => (shown = connected));
-setInterval(() => shown && parent !== window && parent.postMessage({ shown: byId("wait").textContent }, "*"), SHOWN_EVERY);
+setInterval(() => shown && parent !== window && tellFrame(), SHOWN_EVERY);
 for (const event of ["error", "unhandledrejection"]) window.addEventListener(event, (happened) => happened.preventDefault());
 socket.connect();
 
 window.bench = { socket }; // for tests and the console
 
-/* Of the arrows only those whose letter may be seen. */
+/* At once, unless it changes by itself; never in another language than the page around it. */
+function say(caption, language) {
+  const root = document.documentElement;
+  if (caption !== said) writeCaption(caption);
+  if (language !== root.lang) write(byId("caption"), caption);
+  said = caption;
+  root.lang = language;
+}
+
+function tellFrame() {
+  parent.postMessage({ shown: byId("wait").textContent, language: document.documentElement.lang }, "*");
+}
+
+/* Of the arrows only those whose letter may be seen, for those who read English: that is what the scenes speak. */
 function showKey() {
-  const { scene, view } = socket.told;
-  if (!scene || !view) return;
-  const seen = scene.arrows.filter(({ letter }) => view.letters.slice(0, MOST_LETTERS).includes(letter));
+  const { scene, view, exhibit } = socket.told;
+  if (!scene || !view || !exhibit) return;
+  const letters = exhibit.language.split("-")[0] === "en" ? view.letters.slice(0, MOST_LETTERS) : [];
+  const seen = scene.arrows.filter(({ letter }) => letters.includes(letter));
+  const now = JSON.stringify(seen);
+  if (now === key) return;
+  key = now;
   byId("arrows").replaceChildren(...seen.map(({ letter, words, colour }) => make("li", {}, chip(letter, colour), make("span", {}, words))));
 }
 
 function countDown(left, words) {
   const sign = byId("left");
   sign.hidden = left === null;
-  if (left === null) return;
-  write(sign.querySelector("b"), String(left));
-  write(sign.querySelector("span"), words);
+  write(sign.querySelector("b"), left === null ? "" : String(left));
+  write(sign.querySelector("span"), left === null ? "" : words); // read aloud when it comes
 }

@@ -18,7 +18,8 @@ let asking = false;
 window.addEventListener("message", (event) => {
   if (!frame || event.source !== frame.contentWindow || !event.data || event.data.shown === undefined) return;
   heard = performance.now();
-  document.querySelector("#cover p").textContent = event.data.shown; // in the language of the tour
+  document.querySelector("#cover p").textContent = event.data.shown;
+  document.documentElement.lang = event.data.language;
 });
 
 setInterval(look, LOOK_EVERY);
@@ -38,7 +39,7 @@ async function openAnew() {
     if ((await fetch("exhibit", { cache: "no-store" })).ok) {
       const newest = document.createElement("iframe"); // a new one: nothing is left to go back to
       newest.src = "exhibit";
-      newest.title = "The exhibit";
+      newest.title = "Thumbwise"; // a name, in whatever language the tour is
       if (frame) frame.remove();
       document.body.prepend(newest);
       frame = newest;

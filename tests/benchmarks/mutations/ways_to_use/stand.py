@@ -4,9 +4,10 @@ from tests.benchmarks.mutation import Mutation
 
 LOOP, CLAIMS = ("tests/scenes/exhibit/test_exhibit.py",), ("tests/scenes/exhibit/test_short_tour.py",)
 VISITORS, COUNTS = ("tests/scenes/exhibit/test_visitors.py",), ("tests/scenes/exhibit/test_counts.py",)
+SOAK = ("tests/browser/ways_to_use/test_stand_soak.py",)
 FILE, TOLD = ("tests/scenes/exhibit/test_tour_file.py",), ("tests/scenes/test_service_manager.py",)
 BENCH, ATTEMPTS, SCREEN = "scenes/exhibit/exhibit.py", "scenes/exhibit/attempts.py", "scenes/exhibit/screen.py"
-READER, TOUR = "scenes/exhibit/tour_file.py", "scenes/exhibit/short_tour.toml"
+READER, TOUR, STOPS = "scenes/exhibit/tour_file.py", "scenes/exhibit/short_tour.toml", "scenes/exhibit/stop_reader.py"
 
 MUTATIONS = tuple(
     Mutation(*each)
@@ -14,7 +15,9 @@ MUTATIONS = tuple(
         (BENCH, "            self.language = self.tour.first_language\n        stop", "            pass\n        stop", VISITORS),
         (BENCH, "            scene.set_all(scene.defaults)\n", "            pass\n", VISITORS),
         (BENCH, "        self.held = False\n        if", "        if", VISITORS),
-        (BENCH, "if not isinstance(wanted, messages.Turn | messages.Press) and not", "if not", VISITORS),
+        (BENCH, "return not isinstance(wanted, messages.Turn | messages.Press) and not", "return not", VISITORS),
+        (BENCH, "if self.prediction.posed.answer not in wanted.answers:", "if False:", CLAIMS),
+        (BENCH, "                    self.counts.keep_soon()", "                    pass", SOAK),
         (BENCH, "right=int(self.prediction.posed.is_right(choice))", "right=1", VISITORS),
         (BENCH, "longest=round(self.use.lasted)", "longest=round(self.use.quiet)", VISITORS),
         (BENCH, "and not self.use.on\n        if asleep", "\n        if asleep", FILE),
@@ -29,10 +32,18 @@ MUTATIONS = tuple(
         (ATTEMPTS, "self.turning *= math.exp(-seconds / RUNS_DOWN)", "pass", CLAIMS),
         (SCREEN, "tried.stopped if tried.stopped and attempts.stands else", "tried.stopped if tried.stopped else", CLAIMS),
         (SCREEN, '"right" if given == posed.answer else "wrong"', '"right"', CLAIMS),
-        (SCREEN, "if value in own else words", "if False else words", CLAIMS),
-        (READER, "if question.answer not in answers:", "if False:", FILE),
+        (SCREEN, "said(own[value], self.language) if own else words", "words", CLAIMS),
+        (SCREEN, 'or ("" if speaks_english(self.language) else words)', "", CLAIMS),
+        (SCREEN, "return picks if speaks_english(self.language) else []", "return picks", CLAIMS),
+        (SCREEN, "elif not speaks_english(self.language):", "elif False:", CLAIMS),
+        ("scenes/exhibit/tour.py", 'language.split("-")[0] == ENGLISH', "language == ENGLISH", CLAIMS),
+        (ATTEMPTS, 'self.part = "" if part == self.part else part', "self.part = part", CLAIMS),
+        (STOPS, "            scene.set_all(begun)  # what", "            pass  # what", CLAIMS),
+        (STOPS, "if question.answer not in answers:", "if False:", FILE),
+        ("scenes/exhibit/counts.py", "self._new, {}, False", "self._new, {}, self._due", COUNTS),
+        ("scenes/exhibit/tours.py", "role, after=after, plain", "role, plain", LOOP),
         (READER, "        if version > VERSION:", "        if False:", FILE),
-        (READER, "            if code not in given:", "            if False:", FILE),
+        (STOPS, "            if code not in given:", "            if False:", FILE),
         (TOUR, 'speed = 3000, slow = "200"', 'speed = 2900, slow = "200"', CLAIMS),
         (TOUR, 'method = "load", weight = 120', 'method = "plug", weight = 120', CLAIMS),
         ("scenes/exhibit/logo.py", 'if b"<!ENTITY" in content:', "if False:", FILE),

@@ -1,0 +1,104 @@
+"""The tours that come with the program, walked through from end to end: the first by keys alone, the other by touch alone.
+
+At each stop, before and after everything that may be tried there, the screen is measured, at one size after the other: a lying one, an
+upright one and one that is 4K. The sizes asked for are shares of the screen's shorter side.
+"""
+
+from __future__ import annotations
+
+from itertools import cycle
+
+import pytest
+
+from scenes.exhibit import tour_file
+from scenes.exhibit.tour import said
+
+SIZES = [(1080, 1920), (3840, 2160), (1920, 1080)]
+MOST_LETTERS = 3
+# of the letters in the picture, at any moment
+MOST = """async () => {
+    const letters = await import('./page/picture/letters.js')
+    window.most = 0
+    window.picture.onDrawn(() => (window.most = Math.max(window.most, letters.shown().length)))
+}"""
+MEASURED = """async () => {
+    const letters = await import('./page/picture/letters.js')
+    const seen = (element) => { const { width, height } = element.getBoundingClientRect(); return width > 2 && height > 2 }
+    const own = (element) => [...element.childNodes].some((node) => node.nodeType === 3 && node.textContent.trim())
+    const texts = [...document.querySelectorAll('body *')].filter((element) => element.checkVisibility() && own(element) && seen(element))
+    const box = (element) => { const { left, top, right, bottom } = element.getBoundingClientRect(); return [left, top, right, bottom] }
+    const corners = window.bench.socket.told.view.subject.flatMap(([low, high]) => [0, 1, 2, 3, 4, 5, 6, 7]
+        .map((one) => letters.onScreen([0, 1, 2].map((axis) => ((one >> axis) & 1 ? high : low)[axis]))))
+    return {
+        screen: [innerWidth, innerHeight],
+        most: window.most,
+        texts: texts.map((element) => [element.textContent, parseFloat(getComputedStyle(element).fontSize)]),
+        caption: parseFloat(getComputedStyle(document.getElementById('caption')).fontSize),
+        buttons: [...document.querySelectorAll('#touch button')].filter((button) => button.checkVisibility()).map(box),
+        letters: letters.shown().map(({ text }) => text),
+        subject: [Math.min(...corners.map(([x]) => x)), Math.min(...corners.map(([, y]) => y)),
+            Math.max(...corners.map(([x]) => x)), Math.max(...corners.map(([, y]) => y))],
+        scrolls: document.documentElement.scrollWidth > innerWidth || document.documentElement.scrollHeight > innerHeight,
+        over: [box(document.querySelector('.band')), box(document.getElementById('touch'))],
+    }
+}"""
+
+
+def measure(page, stop) -> None:
+    """Read from some metres, and reached from a wheelchair: what is touched lies in the lower third, 64 px high at least."""
+    page.settle()
+    seen = page.tab.evaluate(MEASURED)
+    width, height = seen["screen"]
+    shorter = min(width, height)
+    assert seen["caption"] >= shorter / 22 and not seen["scrolls"]
+    assert len(seen["texts"]) >= 3 and all(high >= shorter / 40 for _, high in seen["texts"]), seen["texts"]
+    assert set(seen["letters"]) <= set(stop.letters) and seen["most"] <= MOST_LETTERS
+    for left, top, right, bottom in seen["buttons"]:
+        assert bottom - top >= 64 and right - left >= 64 and top >= 2 / 3 * height
+        assert left >= 0 and right <= width and bottom <= height
+    left, top, right, bottom = seen["subject"]
+    band, buttons = seen["over"]
+    assert left >= 0 and right <= width and band[3] <= top and bottom <= buttons[1], "nothing lies over what is spoken of"
+    room = buttons[1] - band[3]
+    assert right - left > 0.8 * width or bottom - top > 0.8 * room, "it fills what room there is"
+
+
+@pytest.mark.parametrize(("name", "by_touch"), [("short_tour", False), ("open_day", True)], ids=["keys", "touch"])
+def test_at_every_stop_it_can_be_read_reached_and_tried(browser, start_bench, open_page, tmp_path, name, by_touch):
+    tour = tour_file.read(tour_file.built_in(name), name)
+    (tmp_path / "tour.toml").write_text(tour_file.built_in(name).replace("version = 1", 'version = 1\ncounts = "counts.json"'), "utf-8")
+    running = start_bench("exhibit", str(tmp_path / "tour.toml"), "--quiet-seconds", "600")
+    page = open_page(browser.new_context(has_touch=by_touch).new_page(), f"{running.address}exhibit")
+    page.tab.evaluate(MOST)
+
+    def press(words: str) -> None:
+        button = page.tab.get_by_role("button", name=words, exact=True)
+        if by_touch:
+            button.tap()
+        else:
+            button.focus()
+            page.tab.keyboard.press("Enter")
+
+    def caption(*words) -> None:
+        page.wait_for(
+            "wanted => wanted.includes(document.getElementById('caption').textContent)", [said(each, "en") for each in words if each]
+        )
+
+    sizes = cycle(SIZES)
+    press("Touch")
+    for stop in tour.stops:
+        caption(stop.caption)
+        width, height = next(sizes)
+        page.tab.set_viewport_size({"width": width, "height": height})
+        measure(page, stop)
+        for tried in stop.tries:
+            press(said(tried.button, "en"))
+            caption(tried.question, tried.after, tried.stopped)
+            measure(page, stop)
+            for answer in list(tried.answers.values())[:1]:
+                press(said(answer, "en"))
+                page.wait_for("asked => document.getElementById('caption').textContent !== asked", said(tried.question, "en"))
+                measure(page, stop)
+        press("Next")
+    page.wait_for("() => window.bench.socket.told.exhibit.place === -1")
+    assert page.errors == [] and "Traceback" not in running.stop()
