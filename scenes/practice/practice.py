@@ -220,24 +220,7 @@ class Practice:
 
     def take(self, scene: Scene, prediction: Prediction) -> None:
         """Add the answer just given, of two the first, to the results, to be written."""
-        question, given = prediction.posed, prediction.first_given
-        assert given is not None  # it was just given
-        kind, tells = [("kind", prediction.kind)] if prediction.kind else [], evidence(question, given)
-        self.results.add(
-            Answer(
-                when=now(),
-                scene=scene.name,
-                seed=prediction.seed,
-                address=address.written(scene, prediction.seed, kind),
-                question=question.text,
-                given=question.words_of(given),
-                answer=question.words_of(question.answer),
-                right=question.is_right(given),
-                kind=question.kind,
-                mistake=written(sorted(tells.made)),
-                avoided=written(sorted(tells.avoided)),
-            )
-        )
+        self.results.add(_answer(scene, prediction))
 
     def when_it_returns(self) -> str:
         """When the kind of question just answered comes back, in a sentence; empty if it was right first time."""
@@ -261,6 +244,26 @@ class Practice:
             return ""
         alone = parted(self.results.all[-1].mistake) == (name,)
         return f"The same mistake again: {name}.{'' if alone else f' {told(name)}'}"
+
+
+def _answer(scene: Scene, prediction: Prediction) -> Answer:
+    """The answer just given, of two the first, as it is kept."""
+    question, given = prediction.posed, prediction.first_given
+    assert given is not None  # it was just given
+    kind, tells = [("kind", prediction.kind)] if prediction.kind else [], evidence(question, given)
+    return Answer(
+        when=now(),
+        scene=scene.name,
+        seed=prediction.seed,
+        address=address.written(scene, prediction.seed, kind),
+        question=question.text,
+        given=question.words_of(given),
+        answer=question.words_of(question.answer),
+        right=question.is_right(given),
+        kind=question.kind,
+        mistake=written(sorted(tells.made)),
+        avoided=written(sorted(tells.avoided)),
+    )
 
 
 def _evidence(answer: Answer) -> Evidence:
