@@ -59,6 +59,7 @@ class Shown:
     key: tuple = ()
 
 
+# Long, for what one page asks for, and what every page is told then, go through one place.
 class PracticeRoom:
     """Holds practice for this machine, whose answers `writer` saves, and for all who come in from the network."""
 

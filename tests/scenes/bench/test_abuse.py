@@ -35,6 +35,7 @@ from scenes.practice.practice_bench import PracticeBench
 from scenes.practice.results import Results, as_csv
 from scenes.scene import address
 from tests import hostile
+from tests.scenes.lesson.built_in_lesson import built_in_lesson
 from visual.host.server import Host
 from visual.host.viewers import Viewer
 
@@ -153,7 +154,7 @@ def test_whatever_a_visitor_sends_the_exhibit_goes_on_and_forgets_it():
 
 
 def test_whatever_page_and_speaker_send_in_a_lesson_it_can_go_on():
-    bench = LessonBench(Host(), lesson.read(lesson.built_in(), ""))
+    bench = LessonBench(Host(), built_in_lesson())
     besieged(bench, [page(bench, "bench"), page(bench, SPEAKER)], 200, 4)
     bench.receive({"do": "open", "address": "step=3"})
     assert bench.host.published["step"]["number"] == 3
@@ -214,7 +215,7 @@ def test_an_address_that_cannot_be_changes_nothing_and_is_told(name):
     bench = Bench(Host(), name)
     dice = random.Random(name)
     for odd in ODD:
-        for key in ("view", "ask", "scene", dice.choice(list(bench.scene.by_name))):
+        for key in (dice.choice(("view", "ask", "scene")), dice.choice(list(bench.scene.by_name))):
             before = set_up(bench)
             bench.receive({"do": "open", "address": f"scene={name}&{key}={odd}"})
             is_sound(bench)
@@ -248,7 +249,7 @@ def test_the_last_of_a_key_that_stands_twice_counts():
 
 def test_settings_from_the_command_line_are_taken_or_told(capsys):
     dice = random.Random(6)
-    for _ in range(250):
+    for _ in range(160):
         name = dice.choice(catalogue.NAMES)
         control = dice.choice(catalogue.scene_class(name).controls)
         value = dice.choice([dice.choice(ODD), str(hostile.value_of(dice, control)), hostile.mutated(dice, str(control.default))])
@@ -275,7 +276,7 @@ UNHEARD_OF = (
 def test_a_lesson_file_with_anything_in_it_is_read_or_told_with_its_line():
     dice = random.Random(7)
     read = 0
-    for _ in range(500):
+    for _ in range(300):
         steps = [STEPS[0], *dice.sample(STEPS[1:], dice.randint(1, 3))]
         text = "\n[[step]]\n".join(steps) + (f"\n{dice.choice(UNHEARD_OF)}\n" if dice.random() < 0.4 else "")
         text = hostile.mutated(dice, text) if dice.random() < 0.7 else text
@@ -284,7 +285,7 @@ def test_a_lesson_file_with_anything_in_it_is_read_or_told_with_its_line():
         except lesson.LessonError as wrong:
             is_a_sentence(str(wrong))
             assert re.match(r"mine\.toml, line \d+: ", str(wrong))
-    assert read > 50
+    assert read > 30
 
 
 @pytest.mark.parametrize("text", ["a" + ".a" * 400_000 + " = 1", "x = 1\n" * 200_000, "[" * 900_000, "# " + "x" * 2_000_000])

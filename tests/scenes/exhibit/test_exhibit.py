@@ -183,11 +183,11 @@ def test_the_synchronous_motor_leans_falls_out_and_is_started_by_its_cage():
 
 def test_the_loop_shows_every_scene_then_the_one_that_attracts_and_begins_again(exhibit):
     seen: list[tuple[bool, str]] = []
-    for _ in range(20 * (len(catalogue.NAMES) + 3)):
+    for _ in range(10 * (len(catalogue.NAMES) + 3)):
         here = exhibit.here == ATTRACT, exhibit.scene.name
         if not seen or seen[-1] != here:
             seen.append(here)
-        exhibit.frame(0.5)
+        exhibit.frame(1.0)
     one_round = [(True, "pushed-conductor"), *((False, name) for name in catalogue.NAMES)]
     assert seen == (one_round * 2)[: len(seen)] and len(seen) > len(one_round)
 

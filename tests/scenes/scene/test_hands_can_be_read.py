@@ -10,9 +10,10 @@ from functools import lru_cache
 import pytest
 
 from scenes import catalogue
-from scenes.scene.state import as_data, reached
+from scenes.scene.state import hand, reached
 from tests.oracle import told_apart
 from tests.scenes.oracle.states import states, view_of
+from visual.solid.told import told
 
 # share of the instants at which a hand is to be seen, by scene; the views in which none is are named
 LEAST = {
@@ -32,8 +33,8 @@ def built(name: str):
     return catalogue.scene_class(name)()
 
 
-def check(hand: dict, forward, up, where) -> None:
-    fingers = [hand[name] for name in ("thumb", "first", "second") if hand[name] is not None]
+def check(shown: dict, forward, up, where) -> None:
+    fingers = [shown[name] for name in ("thumb", "first", "second") if shown[name] is not None]
     assert len(fingers) >= 2
     assert told_apart(fingers, forward, up), where
 
@@ -43,19 +44,21 @@ def test_as_it_runs_the_hand_is_there_and_can_be_read(name):
     scene, (least, without) = built(name), LEAST[name]
     for view in scene.views:
         there = 0
+        reached(scene, 0.0, view.name)
         for instant in range(INSTANTS):
-            seconds = 0.019 * instant / float(scene.slowness) * 5
-            data = as_data(reached(scene, seconds, view.name), seconds)
-            if data["hand"]:
-                check(data["hand"], view.forward, view.up, (name, view.name, seconds))
+            if seen := told(scene.drawn).hands:
+                check(hand(seen[0]), view.forward, view.up, (name, view.name, instant))
                 there += 1
+            for _ in range(3):
+                scene.step(0.032 / scene.slowness)
+            scene.draw()
         assert there == 0 if view.name in without else there >= least * INSTANTS, (name, view.name, there)
 
 
 @pytest.mark.parametrize("name", LEAST)
 def test_in_any_set_up_the_hand_that_is_shown_can_be_read(name):
     seen = 0
-    for scene, data in states(name, 0.5, count=25):
+    for scene, data in states(name, 0.25, count=25):
         if data["hand"]:
             check(data["hand"], *view_of(scene), (name, scene.view, data["settings"]))
             seen += 1

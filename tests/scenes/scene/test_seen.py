@@ -9,7 +9,6 @@ import pytest
 from scenes import catalogue
 from scenes.scene.described import described
 from tests.oracle import cross, dot, seen, size, turning, unit
-from tests.scenes.oracle.states import states
 
 OPPOSITE = (
     ("to the right", "to the left"),
@@ -111,10 +110,3 @@ def test_what_does_not_change_is_told_whole(name):
 def test_every_scene_says_what_it_leaves_out(name):
     scene = SCENES[name]
     assert scene.leaves_out and all(len(each) > 20 and each[-1] == "." for each in scene.leaves_out)
-
-
-@pytest.mark.parametrize("name", SCENES)
-def test_every_arrow_has_a_key_with_its_unit(name):
-    for _, data in states(name, 0.3, fixed=[control for control in SCENES[name].settings if control.startswith("plate-")], count=10):
-        for arrow in data["arrows"]:
-            assert arrow["words"] and arrow["unit"], f"{arrow['letter']} stands for {arrow['words']!r} in {arrow['unit']!r}"

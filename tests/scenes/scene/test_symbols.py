@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
 import pytest
 
@@ -46,16 +47,20 @@ QUOTIENTS = {"F / l": ("force", "mN/m"), "U / f": ("volts per hertz", "V/Hz"), "
 IN_FORMULAS = {"r", "p", "y", "τ", "z", "γ", "Φ", "ω", "π", "µ", "Σ", "sin", "cos", "poles", "Î"}
 
 
-def shown(name: str):
+@cache
+def a_few_states(name: str) -> list[dict]:
+    fixed = [control.name for control in catalogue.scene_class(name).controls if control.name.startswith("plate-")]
+    return [data for _, data in states(name, 0.3, fixed=fixed, count=12)]
+
+
+def shown(name: str) -> set[tuple[str, str, str, str]]:
     """(symbol, words, unit, formula) of every arrow's key and of the readings of a few states."""
-    scene_class = catalogue.scene_class(name)
-    for key in scene_class.arrows:
-        yield key.letter, key.words, key.unit, ""
-    fixed = [control.name for control in scene_class.controls if control.name.startswith("plate-")]
-    for _, data in states(name, 0.3, fixed=fixed, count=12):
-        for each in data["readings"]:
-            if each["symbol"]:
-                yield each["symbol"], each["words"], each["unit"], each["formula"]
+    return {(key.letter, key.words, key.unit, "") for key in catalogue.scene_class(name).arrows} | {
+        (each["symbol"], each["words"], each["unit"], each["formula"])
+        for data in a_few_states(name)
+        for each in data["readings"]
+        if each["symbol"]
+    }
 
 
 def test_every_meaning_has_its_words_here():
@@ -64,7 +69,7 @@ def test_every_meaning_has_its_words_here():
 
 @pytest.mark.parametrize("name", catalogue.NAMES)
 def test_a_letter_means_in_every_scene_what_the_table_says(name):
-    for symbol, words, unit, _ in set(shown(name)):
+    for symbol, words, unit, _ in shown(name):
         if symbol in SIGNS or symbol in words.split():  # a sign, or a mark that bears its own name
             continue
         if symbol in QUOTIENTS:
@@ -80,7 +85,7 @@ def test_a_letter_means_in_every_scene_what_the_table_says(name):
 
 @pytest.mark.parametrize("name", catalogue.NAMES)
 def test_a_formula_is_that_of_its_symbol_and_speaks_in_letters_of_the_table(name):
-    for symbol, _, _, formula in set(shown(name)):
+    for symbol, _, _, formula in shown(name):
         parts = formula.split(" = ")
         if len(parts) < 3 or not re.fullmatch(r"[^\d:,;]{1,8}", parts[0].strip()):
             continue  # no formula in letters, or a sentence
@@ -99,7 +104,7 @@ def test_a_formula_is_that_of_its_symbol_and_speaks_in_letters_of_the_table(name
 def test_what_stands_behind_a_letter_in_a_formula_has_its_unit(name):
     """In "I = U / R = 1.20 V / 8.00 Ω" the units behind the figures, in the order of the letters."""
     one = r"[\d.,e\-]+ (Ω|V|A|T|m/s|Hz|N|m|mT|W|rad/s)(?![\w/])"
-    for _, _, _, formula in set(shown(name)):
+    for _, _, _, formula in shown(name):
         parts = formula.split(" = ")
         if len(parts) < 3 or not (ratio := re.fullmatch(r"(\w+) / (\w+)", parts[1])):
             continue
@@ -107,3 +112,10 @@ def test_what_stands_behind_a_letter_in_a_formula_has_its_unit(name):
         for letter, unit in zip(ratio.groups(), units, strict=False):
             meaning = MEANINGS.get(letter_of(letter))
             assert meaning is None or unit in TOLD_WITH[meaning][1], f"{letter} in {formula!r} is {meaning}"
+
+
+@pytest.mark.parametrize("name", catalogue.NAMES)
+def test_every_arrow_has_a_key_with_its_unit(name):
+    for data in a_few_states(name):
+        for arrow in data["arrows"]:
+            assert arrow["words"] and arrow["unit"], f"{arrow['letter']} stands for {arrow['words']!r} in {arrow['unit']!r}"
