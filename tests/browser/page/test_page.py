@@ -134,7 +134,7 @@ def test_an_address_with_nonsense_says_so_and_shows_the_bench(page):
 
 def test_another_browser_shows_the_same_and_follows_and_once_closed_finds_the_bench_as_it_was(page, browser, bench, open_page):
     """None of the three has anything of the others, as browsers have; tests/browser/page/test_soak.py kills one."""
-    page.set_up("field-round-a-wire", {"current": 33.0})
+    page.set_up("field-round-a-wire", {"current": 33.0, "switch": True})
     other = open_page(browser.new_context().new_page(), bench.address)
     assert other.told("settings") == page.told("settings")
     other.send(do="set", name="current", value=-12)
