@@ -18,6 +18,7 @@ def tell(word: str) -> None:
     if address[:1] not in ("/", "@"):
         return
     with socket.socket(socket.AF_UNIX, socket.SOCK_DGRAM) as line, contextlib.suppress(OSError):
+        line.setblocking(False)  # who does not listen is not waited for
         line.connect(address.replace("@", "\0", 1) if address[0] == "@" else address)
         line.send(word.encode())
 

@@ -37,7 +37,7 @@ TOUR = replace(  # a tour of scenes that are quickly worked out
     quiet=QUIET,
     asleep=(time(21), time(7, 30)),
 )
-ARRIVALS = sorted(random.Random(16).randrange(DAYS * 86400) for _ in range(VISITORS))
+ARRIVALS = sorted(random.Random(16).choices(range(DAYS * 86400), k=VISITORS))
 
 Sent = tuple[int, str, str]  # the second, what, and which language or whether the answer was right
 
@@ -98,6 +98,8 @@ class Stand:
             self.come_so_far += 1
             await asyncio.sleep(0)  # pages and pictures have their turn
         self.in_full = True
+        while self.bench.here != ATTRACT:  # one who only looks on leaves the tour to go on
+            self.wait(10)
         self.leave()
 
     def visit(self, chance: random.Random) -> None:

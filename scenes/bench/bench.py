@@ -193,7 +193,6 @@ class Bench(RunLoop):
         self.answers_shown = True
         self.running = True
         self.prediction.uncover(self.scene)
-        self.scene.revealed()
 
     def enough(self) -> None:
         self.prediction.enough()

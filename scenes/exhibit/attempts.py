@@ -11,7 +11,7 @@ from scenes.scene.scene import Scene
 RUNS_DOWN = 0.7  # s in which a machine that a finger lets go of loses most of its speed
 PUSH = 1.0  # revolutions a second in the picture, which the button gives that stands for a finger
 SLOWEST_TURN = 0.02  # revolutions a second in the picture: slower is standing still
-STANDS = 0.5  # r/min
+STANDS, FOR = 0.5, 0.5  # r/min, s: one that is reversed passes through standstill
 
 
 class Attempts:
@@ -27,10 +27,14 @@ class Attempts:
         self.part = ""
         self.said = False
         self.turning = 0.0  # revolutions a second in the picture, clockwise
+        self._stood = 0.0  # s since it came to a stop
 
     @property
     def stands(self) -> bool:
-        """Whether the shaft is at standstill, by the scene's own reading of its speed."""
+        """Whether the machine has come to a stop, by the scene's own reading of its speed."""
+        return self._stood >= FOR
+
+    def _is_at_rest(self) -> bool:
         speeds = [reading.value for reading in self.scene.readings() if reading.symbol == "n"]
         return bool(speeds) and abs(float(speeds[0].replace("\N{MINUS SIGN}", "-"))) < STANDS
 
@@ -41,7 +45,9 @@ class Attempts:
         self.last, self.said = None, bool(self.part)
 
     def begin(self, wanted: Try) -> None:
-        """Do what the button says, but for a question."""
+        """Do what the button says, but for a question; what has been stopped begins again first."""
+        if self.stands and wanted.does != "change":
+            self.undo()
         if wanted.plain:
             self.scene.set_all({control.name: control.default for control in self.scene.controls if not control.role})
         self.last, self.part, self.said = wanted, "", wanted.does != "ask"
@@ -65,6 +71,7 @@ class Attempts:
         self.scene.set_all(self.as_set)
         self.scene.restart()
         self.last, self.part, self.said = None, "", False
+        self._stood = 0.0
 
     def turn(self, wanted: Try, speed: float) -> None:
         """A finger turns the machine, by so many revolutions a second in the picture, clockwise."""
@@ -72,7 +79,9 @@ class Attempts:
         self.turning = speed
 
     def pass_time(self, seconds: float) -> None:
-        """Let what is turned by hand follow the finger; let go, it runs down."""
+        """See whether what is loaded has come to a stop; let what is turned by hand follow the finger; let go, it runs down."""
+        loaded = self.last is not None and self.last.does == "change"
+        self._stood = self._stood + seconds if loaded and self._is_at_rest() else 0.0
         if self.last is None or self.last.does != "turn":
             return
         control = self._number(self.last)

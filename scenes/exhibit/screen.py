@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date, datetime
 
 import numpy as np
@@ -16,6 +16,7 @@ from scenes.scene.described import described_view
 from scenes.scene.scene import Scene
 from visual.host import messages
 from visual.host.messages import Vector
+from visual.terminal_box.markings import Stamped
 
 
 class ExhibitScreen(Bench):
@@ -59,6 +60,11 @@ class ExhibitScreen(Bench):
         elif not speaks_english(self.language):  # some of a scene's own are words
             view["letters"] = ()
         return view
+
+    def show_no_other_letters(self) -> None:
+        """Where the tour says which letters are shown, those that are stamped on the things are not."""
+        for stamped in _stamped(self.scene.drawn):
+            stamped.leave_out(self.stop.letters is not None)
 
     def _picks(self) -> list[messages.Pick]:
         """What stands alone, for to join two takes more than a visitor has time for; and only what something can be said of."""
@@ -125,6 +131,14 @@ class ExhibitScreen(Bench):
             for value, words in self.prediction.posed.choices
             if not own or value in own
         ]
+
+
+def _stamped(part: object) -> Iterator[Stamped]:
+    """All markings on what is drawn."""
+    if isinstance(part, Stamped):
+        yield part
+    for inner in getattr(part, "parts", ()):
+        yield from _stamped(inner)
 
 
 def _nearer(boxes: Sequence[Sequence[Vector]], times: float) -> Sequence[Sequence[Vector]]:

@@ -91,6 +91,9 @@ class LessonBench(Bench):
         if self.page is not None:
             self.page, self.running = None, True
 
+    def _what_is_asked_about(self) -> str:
+        return super()._what_is_asked_about() if self.page is None else f"step={self.place + 1}"
+
     def _answered(self) -> None:
         super()._answered()
         self.running = self.page is None

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from scenes.scene.question import Question
 
 OTHER_HAND = "other hand"
-FINGERS = "first and second finger exchanged"
+FINGERS = "fingers exchanged"
 ELECTRONS = "electron flow"
 OTHER_END = "seen from the other end"
 SUM = "sum instead of difference"
@@ -47,7 +47,8 @@ WHAT_IT_IS = {
     OTHER_HAND: "That is what the other hand gives: the left hand is for a wire that is pushed, the right hand for one that "
     "generates and for "
     "the field round a wire.",
-    FINGERS: "That is what first and second finger exchanged give: the first finger is the field, the second the current.",
+    FINGERS: "That is what exchanged fingers give: the first finger is always the field; the current has the second finger of the left "
+    "hand, the motion the thumb of the right.",
     ELECTRONS: "That is what electron flow gives: in these rules current flows from + to −, against the electrons.",
     OTHER_END: "That is right seen from the other end: looking at the other end, clockwise and counter-clockwise change places.",
     SUM: "That is the sum where it takes the difference.",
@@ -117,6 +118,12 @@ def shown_by(question: Question) -> frozenset[str]:
     """The usual mistakes that would give a wrong answer to it."""
     slips = question.figure.slips if question.figure else ()
     return frozenset(name for _, names in question.mistakes for name in names) | frozenset(name for _, name in slips)
+
+
+def tells_apart(question: Question, mistakes: Iterable[str]) -> bool:
+    """Whether these mistakes do not all give the same answer to it."""
+    wrong = {size: [name] for size, name in question.figure.slips} if question.figure else dict(question.mistakes)
+    return len({frozenset(answer for answer, names in wrong.items() if name in names) for name in mistakes}) > 1
 
 
 def evidence(question: Question, given: str) -> Evidence:

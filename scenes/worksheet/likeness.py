@@ -8,28 +8,28 @@ from itertools import zip_longest
 from scenes.worksheet.exercise import Exercise
 
 NUMBER = re.compile(r"(?<![A-Za-z\d.])\d+(?:\.\d+)?")  # not the figure in a name such as U1
-NEAR = 0.1  # of the larger: figures closer than this are nearly the same
+NEAR = 0.1  # of the larger: figures that are less apart than this are nearly the same
 
 
 def likeness(one: Exercise, other: Exercise) -> float:
-    """The share of their figures that are the same or nearly so, from 0 to 1, and 1 more if both have the same answer.
+    """How alike their figures are on the average, from 0 to 1, and up to 1 more for how alike their answers are in every part.
 
-    The figures are the numbers of the question and its table, in their order, and the parts of the answer.
+    The figures are the numbers of the question and its table, in their order, the parts of the answer, and the set-up as a whole.
     """
     answers = [exercise.answer.split("; ") for exercise in (one, other)]
     figures = [_numbers(exercise) + parts for exercise, parts in zip((one, other), answers, strict=True)]
-    pairs = list(zip_longest(*figures, fillvalue=""))
-    same = all(_nearly(*pair) for pair in zip_longest(*answers, fillvalue=""))
-    return sum(_nearly(*pair) for pair in pairs) / len(pairs) + same
+    alike = [_alike(*pair) for pair in zip_longest(*figures, fillvalue="")]
+    alike.append(_alike(one.text, other.text) * (one.drawing == other.drawing))
+    return sum(alike) / len(alike) + min(_alike(*pair) for pair in zip_longest(*answers, fillvalue=""))
 
 
 def _numbers(exercise: Exercise) -> list[str]:
     return NUMBER.findall(" ".join((exercise.text, *(cell for row in exercise.table[1:] for cell in row))))
 
 
-def _nearly(one: str, other: str) -> bool:
-    """Whether they are the same but for figures that are nearly the same."""
-    if NUMBER.sub("", one) != NUMBER.sub("", other):
-        return False
-    pairs = zip(*(map(float, NUMBER.findall(text)) for text in (one, other)), strict=True)
-    return all(abs(first - second) <= NEAR * max(first, second) for first, second in pairs)
+def _alike(one: str, other: str) -> float:
+    """1 where both are the same, less where only their figures are near to each other, otherwise 0."""
+    if NUMBER.sub("#", one) != NUMBER.sub("#", other):
+        return 0.0
+    pairs = [sorted(map(float, pair)) for pair in zip(NUMBER.findall(one), NUMBER.findall(other), strict=True)]
+    return min((max(0.0, 1 - (high - low) / (NEAR * high)) for low, high in pairs if high), default=1.0)

@@ -8,9 +8,10 @@ from physics.directions import direction_words, left_hand, right_hand, turning_s
 from physics.windings import Winding
 from physics.windings.coils_in_slots import BALANCED, PHASES
 from scenes import catalogue
-from scenes.bench.prediction import LARGEST_SEED, Prediction
+from scenes.bench.prediction import LARGEST_SEED, Prediction, setup_of
 from scenes.drives.terminal_box.board import joining_of
 from scenes.machines.laying_the_winding.plans import ends, laid, plan_of
+from scenes.scene.scene import Scene
 from scenes.workings.writing import MINUS, exact
 from scenes.worksheet.connections import joined_as
 from scenes.worksheet.exercise import MARKS, RIGHT, TOWARD_YOU, UP, Exercise, Kind, mark
@@ -133,10 +134,7 @@ def question_of_the_bench(dice, scenes: tuple[str, ...]) -> Exercise:
     """A scene's own question, so that the answer can be watched there."""
     name, prediction = dice.choice(scenes), Prediction()
     scene = catalogue.scene_class(name)()
-    while True:
-        prediction.ask(scene, dice.randint(1, LARGEST_SEED))
-        if all(scene.settings[setting] in values for setting, values in IN_WORDS[name].items()):
-            break
+    prediction.ask(scene, _seed_in_words(dice, scene))
     question = prediction.posed
     words = dict(question.choices)
     return Exercise(
@@ -147,6 +145,15 @@ def question_of_the_bench(dice, scenes: tuple[str, ...]) -> Exercise:
         choices=tuple(words.values()),
         lines=2,
     )
+
+
+def _seed_in_words(dice, scene: Scene) -> int:
+    """The number of a question that its words and drawing are enough for."""
+    while True:
+        seed = dice.randint(1, LARGEST_SEED)
+        setup = setup_of(scene, seed)
+        if all(setup[setting] in values for setting, values in IN_WORDS[scene.name].items()):
+            return seed
 
 
 def _board(settings) -> str:

@@ -32,6 +32,8 @@ th { background: #e8e8e8; font-size: 9.5pt; }
 .key .hand svg { width: auto; }
 .key .drawing { display: flex; gap: 3mm; align-items: flex-start; }
 .key td, .key th { height: auto; padding: 0.6mm 1mm; }
+.key table { table-layout: auto; }
+.key col { width: auto !important; }
 @media screen and (max-width: 150mm) {
   .exercise { grid-template-columns: 9mm 1fr; }
   .drawing { grid-column: 2; margin-top: 3mm; }

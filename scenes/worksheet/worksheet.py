@@ -21,7 +21,7 @@ MOST_QUESTIONS = 60
 LARGEST_SEED = 999_999
 LEVELS = (1, 2, 3)
 VERSIONS = "ABCDEFGH"
-TRIES = 30  # at drawing an exercise that is unlike those already there
+TRIES, TRIES_OF_A_SCENE = 30, 6  # at drawing an exercise that is unlike those already there; some scenes take long over theirs
 
 
 @dataclass(frozen=True)
@@ -116,7 +116,7 @@ def _scenes_in_turn(dice: random.Random, names: Sequence[str], kinds: dict[str, 
 def _another(kind: Kind, scenes: tuple[str, ...], seed: str, beside: Sequence[Exercise], there: Sequence[Exercise]) -> Exercise:
     """Of some exercises the one least like those `beside` it on the other versions, and like any of its kind that are `there`."""
     found: dict[float, Exercise] = {}
-    for attempt in range(TRIES):
+    for attempt in range(TRIES_OF_A_SCENE if kind.asks_scene else TRIES):
         exercise = kind.exercise(random.Random(f"{seed} {attempt}"), scenes)
         alike = sum(max((likeness(exercise, other) for other in others), default=0.0) for others in (beside, there))
         found.setdefault(alike, exercise)

@@ -43,6 +43,12 @@ def test_it_is_told_a_word_and_nothing_where_nobody_listens(manager, tmp_path, m
         service_manager.tell("READY=1")
 
 
+def test_one_that_does_not_listen_is_not_waited_for(manager):
+    for _ in range(1000):
+        service_manager.tell("WATCHDOG=1")
+    assert manager.recv(100) == b"WATCHDOG=1"
+
+
 @pytest.mark.parametrize(
     ("told", "meant", "seconds"),
     [("20000000", None, 20.0), ("500000", "own", 0.5), ("500000", "1", None), ("", None, None), ("0", None, None), ("soon", None, None)],

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from functools import lru_cache
 
 import numpy as np
 
-from visual.hand.hands import fleming_hand, fleming_rotation
+from visual.hand.hands import Hand, fleming_hand, fleming_rotation
 from visual.paper.paper import Drawing
 from visual.paper.paper_setups import oblique
 from visual.solid.mesh import Mesh
@@ -15,7 +16,7 @@ SIGHT = np.array([0.55, 0.42, 1.0])  # toward the eye: what lies along it falls 
 SIZE = 21.0  # mm, a hand's length
 BEYOND = 4.2  # mm from a fingertip to its letter
 EDGE, OUTLINE = 2.0, 0.25  # mm round the hand and its letters; the width of a line
-PIECE, BEHIND = 0.6, 0.15  # mm, the longest piece of a line that is seen or hidden as one; what is nearer hides it
+PIECE, BEHIND = 0.8, 0.15  # mm, the longest piece of a line that is seen or hidden as one; what is nearer hides it
 WHITE = (1.0, 1.0, 1.0)
 
 
@@ -23,54 +24,52 @@ def fleming(side: str, thumb, first, second, letters: tuple[str, str, str], word
     """A left or right hand with thumb, first and second finger along three directions (x, y, z) at right angles, and a letter
     beyond each of their tips."""
     turn = fleming_rotation(side, thumb, first, second)
-    hand = fleming_hand(side, WHITE, WHITE, WHITE)
+    hand, edges = _hand(side)
     mesh = hand.mesh.turned(turn)
     tips = [oblique(turn @ tip) * SIZE for tip in hand.tips]
     along = [oblique(turn @ pointing) for pointing in hand.pointing]
     named = [tip + BEYOND * way / np.linalg.norm(way) for tip, way in zip(tips, along, strict=True)]
-    flat = np.array([oblique(place) for place in mesh.points]) * SIZE
+    flat = oblique(mesh.points.T).T * SIZE
     taken = np.vstack([flat, *([place - EDGE, place + EDGE] for place in named)])
     low, high = taken.min(axis=0), taken.max(axis=0)
     middle, (width, height) = (low + high) / 2, high - low + 2 * EDGE
     drawing = Drawing(width, height, words)
-    _lines(drawing, mesh, flat - middle)
+    _lines(drawing, mesh, edges, flat - middle)
     for letter, place in zip(letters, named, strict=True):
         drawing.letters(place - middle, letter)
     return drawing
 
 
-def _lines(drawing: Drawing, mesh: Mesh, flat: np.ndarray) -> None:
+@lru_cache(2)
+def _hand(side: str) -> tuple[Hand, np.ndarray]:
+    """The hand, and the edges of its mesh, (n, 4): the two points and the two faces of each."""
+    hand = fleming_hand(side, WHITE, WHITE, WHITE)
+    _, same = np.unique(np.round(hand.mesh.points, 9), axis=0, return_inverse=True)
+    same = same.reshape(-1)
+    found: dict[frozenset[int], list[int]] = {}
+    for face, (first, second, third) in enumerate(hand.mesh.triangles):
+        for start, end in ((first, second), (second, third), (third, first)):
+            found.setdefault(frozenset((int(same[start]), int(same[end]))), [int(start), int(end)]).append(face)
+    return hand, np.array([edge[:4] for edge in found.values() if len(edge) >= 4])
+
+
+def _lines(drawing: Drawing, mesh: Mesh, edges: np.ndarray, flat: np.ndarray) -> None:
     """A line where the shape turns away from the eye, as far as nothing of it is in front."""
     corners = mesh.points[mesh.triangles]
     toward = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]) @ SIGHT > 1e-12
-    ends = _outlines(mesh, toward)
     places = np.column_stack([flat, mesh.points[:, 2] * SIZE])  # what has more of the third is nearer to the eye
-    pieces = _cut(places[ends])
+    outline = edges[toward[edges[:, 2]] != toward[edges[:, 3]], :2]
+    pieces = _cut(places[outline])
     for line in _joined(pieces[_seen(pieces.mean(axis=1), places[mesh.triangles[toward]])]):
         drawing.line(*line, width=OUTLINE)
 
 
-def _outlines(mesh: Mesh, toward: np.ndarray) -> np.ndarray:
-    """The edges between a face turned to the eye and one turned away, as pairs of points, (n, 2)."""
-    _, same = np.unique(np.round(mesh.points, 9), axis=0, return_inverse=True)
-    same = same.reshape(-1)
-    edges = {
-        turned: {
-            frozenset((int(same[first]), int(same[second]))): (int(first), int(second))
-            for face in mesh.triangles[toward == turned]
-            for first, second in zip(face, np.roll(face, -1), strict=True)
-        }
-        for turned in (True, False)
-    }
-    return np.array([ends for edge, ends in edges[True].items() if edge in edges[False]])
-
-
 def _cut(edges: np.ndarray) -> np.ndarray:
     """Edges (n, 2, 3) cut into pieces of at most PIECE mm."""
+    lengths = np.hypot(*(edges[:, 1, :2] - edges[:, 0, :2]).T)
     pieces = []
-    for start, end in edges:
-        count = max(1, int(np.ceil(np.linalg.norm(end[:2] - start[:2]) / PIECE)))
-        places = np.linspace(start, end, count + 1)
+    for (start, end), length in zip(edges, lengths, strict=True):
+        places = np.linspace(start, end, max(1, int(np.ceil(length / PIECE))) + 1)
         pieces.append(np.stack([places[:-1], places[1:]], axis=1))
     return np.concatenate(pieces)
 

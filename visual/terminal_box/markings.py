@@ -69,16 +69,26 @@ def stamped(text: str, height: float, colour: tuple[float, float, float]) -> Mes
 
 
 class Stamped(Solid):
-    """Markings, all one solid: (text, place of its middle, height in metres, colour); the places are those before it is moved."""
+    """Markings, all one solid: (text, place of its middle, height in metres, colour); the places are those before it is moved.
+    `left_out`: whether they are not to be seen although what they stand on is."""
 
     def __init__(self, group, markings):
         self.markings = list(markings)
+        self.left_out = False
         super().__init__(joined(*[stamped(text, height, colour).moved(at) for text, at, height, colour in self.markings]))
         self.put((0, 0, 0))
         group.add(self)
 
+    def leave_out(self, left_out: bool) -> None:
+        self.left_out = left_out
+        self.drawn.visible = self.visible and not left_out
+
+    def _show(self, value: bool) -> None:
+        super()._show(value)
+        self.leave_out(self.left_out)
+
     def tell(self, found: Told) -> None:
-        for text, at, _, _ in self.markings:
+        for text, at, _, _ in () if self.left_out else self.markings:
             found.letters.append((text, point(np.add(at, self.place[0])), ""))
 
 

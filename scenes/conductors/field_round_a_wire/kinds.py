@@ -56,7 +56,7 @@ def _why(setup: SetUp) -> Reasons:
         f"{_flows(setup)} Which hand round the wire, its thumb which way, shows with its curled fingers how the field points "
         f"{IN_WORDS[of.place]} it?",
         held("right", up),
-        [(held("left", up), OTHER_HAND), (held("right", down), ELECTRONS), (held("right", seen(PLACES[of.place])), ALONG)],
+        [(held("left", up), OTHER_HAND), (held("right", down), ELECTRONS), (held("right", "outward"), ALONG)],
         setup.question().reason,
     )
 
@@ -100,6 +100,7 @@ KINDS = (
         because=_because,
         slips=lambda now: {FACTOR: 2 * np.pi * _microtesla(now)},
         setup=lambda dice, settings: FLOWS,
+        works="wire-field",
     ),
     compare(
         lambda setup: "A current flows through the wire, and a compass stands beside it.",

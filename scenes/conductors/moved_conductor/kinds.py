@@ -114,6 +114,7 @@ KINDS = (
         because=_because,
         slips=lambda now: {FACTOR: _millivolts(now) / now.setup.turns},
         setup=_to_and_fro,
+        works="conductor-emf",
     ),
     compare(
         lambda setup: f"{_given(setup.now)} to and fro across a field.",

@@ -114,6 +114,7 @@ KINDS = (
             else {}
         ),
         setup=lambda dice, settings: {"switch": True, "tilt": float(dice.choice((0, 20, 30, 60)))},
+        works="conductor-force",
     ),
     compare(
         lambda setup: "The rod lies between the poles, with current in it.",

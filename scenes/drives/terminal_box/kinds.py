@@ -6,7 +6,7 @@ import numpy as np
 
 from physics.terminals import LINES
 from scenes.drives.terminal_box import question as by_hand
-from scenes.drives.terminal_box.board import DELTA, LEADS, LINKS, OWN, STAR, STRAIGHT
+from scenes.drives.terminal_box.board import DELTA, LEADS, LINKS, OFF, OWN, STAR, STRAIGHT
 from scenes.drives.terminal_box.case import Case
 from scenes.drives.terminal_box.starter import question as of_starter
 from scenes.questions.compare import Change, Measure, compare, one_of
@@ -25,6 +25,15 @@ WHOLE = {"by": "hand", "reversed": "none", "load": 30.0, "hertz": "50"}
 def _asked(name: str):
     """A joining by hand with that question."""
     return lambda dice, settings: by_hand.random_setup(dice) | {"asked": name}
+
+
+def _tripping(dice, settings) -> dict:
+    """As the scene draws it, or often so that no current flows: without links, or with one lead alone."""
+    drawn = by_hand.random_setup(dice) | {"asked": "trips"}
+    if dice.random() < 0.6:
+        return drawn
+    links, leads = dice.choice((((OFF, OFF, OFF), STRAIGHT), (dice.choice((STAR, DELTA)), (dice.choice(STRAIGHT), OFF, OFF))))
+    return drawn | {"joined": OWN, "reversed": "none"} | dict(zip((*LINKS, *LEADS), (*links, *leads), strict=True))
 
 
 def _asked_of_the_starter(name: str):
@@ -139,7 +148,7 @@ KINDS = (
         slips=lambda case: {LINE: case.supply, PER_PHASE: case.supply / np.sqrt(3)},
         setup=_joined,
     ),
-    forward("what switches it off", name="trips", setup=_asked("trips"), even=False),
+    forward("what switches it off", name="trips", setup=_tripping),
     compare(
         lambda setup: f"A motor of {_case(setup).plate.words} on {_case(setup).supply:.0f} V is joined in {_case(setup).connected.kind}.",
         (

@@ -124,9 +124,13 @@ KINDS = (
         because=_because,
         slips=_slips,
         setup=_turning,
+        works="coil-emf",
     ),
     compare(
-        lambda setup: f"A magnet of {setup.now.setup.poles} poles turns at {_rpm(setup.now):.0f} r/min.",
+        lambda setup: (
+            f"A magnet of {setup.now.setup.poles} poles turns at {_rpm(setup.now):.0f} r/min. Each phase of the winding round it has the "
+            "same number of turns in series for any poles."
+        ),
         (
             Change("speed", times(2, 0.5, low=-3000, high=3000)),
             Change("speed", reverse),

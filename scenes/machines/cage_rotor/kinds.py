@@ -24,9 +24,10 @@ OPPOSITE = {"toward": "away", "away": "toward", "none": "none"}
 
 
 def _moving(dice, settings) -> dict:
-    """Slower or faster than the field, at standstill or held."""
-    rotor = dice.choice(("free", "held", "driven", "driven", "driven"))
-    return {"rotor": rotor, "speed": float(dice.choice((-40, 50, 80, 130, 150))), "lines": dice.choice((MARKED, SWAPPED))}
+    """Slower than the field, among that at standstill, or as often faster."""
+    slower = (("free", 100.0), ("held", 100.0), ("driven", -40.0), ("driven", 50.0), ("driven", 80.0))
+    rotor, speed = dice.choice((("driven", 120.0), ("driven", 130.0), ("driven", 150.0)) if dice.random() < 0.5 else slower)
+    return {"rotor": rotor, "speed": speed, "lines": dice.choice((MARKED, SWAPPED))}
 
 
 def _slower(dice, settings) -> dict:
@@ -162,6 +163,7 @@ KINDS = (
         because=lambda now: slip_because(*_speeds(now)),
         slips=lambda now: slip_slips(*_speeds(now)),
         setup=_slower,
+        works="slip",
     ),
     figure(
         "figure",
@@ -172,6 +174,7 @@ KINDS = (
         because=_because_frequency,
         slips=lambda now: rotor_frequency_slips(now.setup.frequency, now.slip),
         setup=_slower,
+        works="rotor-frequency",
     ),
     compare(
         lambda setup: f"A cage rotor is driven at {100 * setup.now.setup.share:g} % of the speed of its field.",

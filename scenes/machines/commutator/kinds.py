@@ -138,6 +138,7 @@ KINDS = (
         because=_because_emf,
         slips=lambda now: {FACTOR: _side_emf(now) / TURNS},
         setup=_cranked,
+        works="conductor-emf",
     ),
     compare(
         lambda setup: "The machine is cranked, with nothing across its brushes.",

@@ -27,6 +27,11 @@ def _fed(dice, settings) -> dict:
     return WHOLE | {"frequency": dice.choice((10.0, 25.0, 40.0, 50.0, 60.0)), "poles": dice.choice(("2", "4", "6", "8"))}
 
 
+def _in_either_order(dice, settings) -> dict:
+    swapped = dice.choice((SWAPPED, "L1-L3-L2", "L3-L2-L1"))
+    return {"lost": "none", "lines": swapped if dice.random() < 0.5 else MARKED}
+
+
 def _rotation(setup: SetUp) -> str:
     return setup.look.view.turning(setup.now.rotation)
 
@@ -97,7 +102,7 @@ def _why(setup: SetUp) -> Reasons:
 
 
 KINDS = (
-    forward("which way the field rotates", _mistaken, without=("none",), setup=lambda dice, settings: {"lost": "none"}, views=ENDS),
+    forward("which way the field rotates", _mistaken, without=("none",), setup=_in_either_order, views=ENDS),
     Kind(
         "axis",
         "where the field points a little later",
@@ -142,6 +147,7 @@ KINDS = (
         because=lambda now: field_speed_because(now.setup.frequency, now.setup.poles),
         slips=lambda now: field_speed_slips(now.setup.frequency, now.setup.poles),
         setup=_fed,
+        works="synchronous-speed",
     ),
     compare(
         lambda setup: f"A stator of {setup.now.setup.poles} poles is fed with {setup.now.setup.frequency:g} Hz.",

@@ -27,7 +27,8 @@ MUTATIONS = tuple(
         ("scenes/scene/described.py", '"up": view.up,\n        "subject"', '"upward": view.up,\n        "subject"', BOTH_SIDES),
         (DOORS, "return None if names_this_machine(", "return None if True or names_this_machine(", HOST),
         (DOORS, "if not seated and self._guesses_too_often(address):", "if self._guesses_too_often(address):", WORD),
-        (DOORS, "if len(guess) == LETTERS and not seated:", "if len(guess) > LETTERS and not seated:", WORD),
+        (DOORS, "if len(guess) == LETTERS and not seated and", "if len(guess) > LETTERS and not seated and", WORD),
+        (DOORS, "and all(guess != word for _, _, word in self._wrong)", "", WIRE),
         (
             DOORS,
             "return visitor if hmac.compare_digest(signed.encode(), self._signed(visitor).encode()) else None",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tests.benchmarks.mutation import Mutation
 
-STANDING, MESH = "visual/page/picture/standing.js", "visual/page/picture/seen-mesh.js"
+STANDING, MESH = "visual/page/drawing/standing.js", "visual/page/drawing/seen-mesh.js"
 TESTS = ("tests/browser/page/test_standing.py",)
 
 MUTATIONS = (

@@ -43,7 +43,7 @@ class Desk:
         self.page.wait_for("([name, value]) => window.bench.socket.told.preparing.here[name] === value", [name, value])
 
     def set_up(self, scene: str, **settings) -> None:
-        self.tab.locator(f"#lesson [data-name={scene}]").click()
+        self.panel.get_by_label("Demonstration on the bench").select_option(scene)
         self.page.wait_for("name => window.bench.socket.told.scene.name === name && !window.bench.socket.told.step.page", scene)
         for name, value in settings.items():
             self.page.send(do="set", name=name, value=value)

@@ -21,9 +21,10 @@ from pathlib import Path
 
 import pytest
 
+from scenes import catalogue
 from scenes.exhibit.tour import said
 from tests import programs
-from tests.benchmarks.soak import counted_in_page, growth, kill_browser
+from tests.benchmarks.soak import PATIENCE, counted_in_page, growth, kill_browser
 from tests.simulated_stand import DAYS, QUIET, TOUR, VISITORS, Sent, counted_by_hand, without_noughts
 
 ROOT = Path(__file__).parents[3]
@@ -88,6 +89,7 @@ class Screen:
         self.days = days
         self.browser = launch()
         self.tab = self.browser.new_page(viewport={"width": 480, "height": 360})
+        self.tab.set_default_timeout(PATIENCE)
         self.tab.on("pageerror", lambda wrong: days.errors.append(str(wrong)))
         self.tab.goto(f"http://localhost:{port}/")
         self.waits_for_somebody()
@@ -102,8 +104,10 @@ class Screen:
         assert self.frame.evaluate("() => document.documentElement.lang") == "en"
 
     def touch(self, words: str) -> None:
-        """A real touch."""
-        self.tab.frame_locator("iframe").get_by_role("button", name=words, exact=True).click()
+        """A real touch; on a dark screen anywhere."""
+        page = self.tab.frame_locator("iframe")
+        dark = page.locator("#night")
+        (dark if dark.is_visible() else page.get_by_role("button", name=words, exact=True)).click()
         self.days.sent.append((self.days.second, "speak" if words == "Deutsch" else "touch", "de" if words == "Deutsch" else ""))
 
     def shows(self, caption: str) -> None:
@@ -216,7 +220,7 @@ def wait_until(condition) -> None:
 
 @cache
 def words_in(language: str) -> set[str]:
-    """All that the tour can show in that language, with letters and figures."""
+    """All that the tour can show in that language, with letters and figures; and in English what the arrow of the current is called."""
     tries = [each for stop in TOUR.stops for each in stop.tries]
     words = [*TOUR.words.values(), *(stop.caption for stop in TOUR.stops)]
     words += [each for stop in TOUR.stops for each in stop.parts.values()]
@@ -224,4 +228,5 @@ def words_in(language: str) -> set[str]:
     answers = [said(each, language) for one in tries for each in one.answers.values()]
     verdicts = {f"{said(TOUR.words[name], language)} {answer}." for name in ("right", "wrong") for answer in answers}
     signs = {*TOUR.languages.values(), "N", "S", "I", *(str(number) for number in range(11))}
-    return {said(each, language) for each in words} | verdicts | signs
+    arrows = {arrow.words for arrow in catalogue.scene_class("pushed-conductor").arrows if arrow.letter == "I" and language == "en"}
+    return {said(each, language) for each in words} | verdicts | signs | arrows

@@ -13,6 +13,7 @@ from scenes.exhibit import tour_file
 from scenes.exhibit.exhibit import ExhibitBench
 from scenes.exhibit.tour import USUAL_WORDS, said
 from visual.host.server import Host
+from visual.terminal_box.markings import Marking, Stamped
 
 SHORT = tour_file.read(tour_file.built_in(), "the built-in tour")
 OPEN_DAY = tour_file.read(tour_file.built_in("open_day"), "open_day")
@@ -68,6 +69,7 @@ def visit():
         def watch(self, seconds: float) -> None:
             for _ in range(round(seconds * 20)):
                 self.scene.step(0.05 / self.scene.slowness)
+                self.bench.attempts.pass_time(0.05)
             self.bench.read_out()
 
         @property
@@ -115,11 +117,46 @@ def test_the_drill_turns_the_other_way_slows_down_and_stands_when_pressed_too_ha
         drill.watch(12)
         speeds.append(abs(drill.scene.state.speed))
         assert speeds[-1] < speeds[-2] and len(speeds) < 7
+    drill.watch(1)
     assert drill.screen["caption"].startswith("Too hard!")
     drill.press("Press harder")
     drill.watch(8)
     assert drill.scene.state.speed == pytest.approx(first, rel=0.2), "it begins again as the stop has it"
     assert drill.screen["caption"] == drill.bench.stop.caption["en"]
+    drill.press("Make it go the other way")
+    while drill.scene.state.speed * first > 0:
+        drill.watch(0.05)
+    drill.press("Press harder")
+    assert drill.screen["caption"].startswith("You press harder"), "a drill that passes through standstill has not stopped"
+
+
+def test_a_drill_that_was_stopped_begins_again_when_it_is_sent_the_other_way(visit):
+    drill = visit(SHORT, "drill")
+    drill.watch(2)
+    first = drill.scene.state.speed
+    drill.scene.set("brake", drill.scene.by_name["brake"].high - 0.08)
+    drill.press("Press harder")
+    drill.watch(8)
+    assert drill.screen["caption"].startswith("Too hard!")
+    drill.press("Make it go the other way")
+    drill.watch(8)
+    assert drill.scene.state.speed * first < 0 and abs(drill.scene.state.speed) > abs(first) / 2
+
+
+@pytest.mark.parametrize("tour", [SHORT, OPEN_DAY], ids=lambda tour: tour.name)
+def test_no_letters_are_stamped_on_what_is_shown(tour):
+    """At most three letters, and those over the picture: a motor's own U, V and W would be six more."""
+
+    def stamps(part):
+        inner = [each for one in getattr(part, "parts", ()) for each in stamps(one)]
+        return [part, *inner] if isinstance(part, Stamped | Marking) else inner
+
+    bench = ExhibitBench(Host(), tour)
+    for place in range(len(tour.stops)):
+        bench.go_to(place)
+        bench.frame(0.1)
+        assert [each for each in stamps(bench.scene.drawn) if each.drawn.visible] == []
+    assert sum(len(stamps(scene.drawn)) for scene in bench.scenes.values()) > 0 or tour is OPEN_DAY
 
 
 def test_the_train_goes_faster_with_faster_currents(visit):
@@ -140,7 +177,7 @@ def test_the_lift_gives_power_back_and_goes_on_steadily(visit):
     assert lift.figure("P") < 0 and lift.figure("n") > lift.figure("n\N{LATIN SUBSCRIPT SMALL LETTER S}") > 0
     lift.press("Let the lift go down")
     lift.bench.receive({"do": "answer", "choice": "on"})
-    assert lift.screen["caption"] == "Right! It goes on steadily."
+    assert lift.screen["caption"] == "Right! At a steady speed."
 
 
 def test_the_dynamo_lights_its_lamp_the_brighter_the_faster_it_is_turned(visit):

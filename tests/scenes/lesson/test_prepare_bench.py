@@ -83,7 +83,9 @@ def test_what_stands_on_the_bench_becomes_a_step(desk):
     desk.does("set", name="field", value="down")
     desk.does("view", name="side")
     desk.does("answers", shown=False)
+    assert desk.bench.host.published["step"]["caption"].startswith("Not yet a step")
     desk.does("add")
+    assert desk.bench.host.published["step"]["caption"] == ""
     assert desk.in_the_file()["step"][1] == {
         "scene": "pushed-conductor", "settings": {"current": -8, "field": "down"}, "view": "side", "answers": False,
     }  # fmt: skip

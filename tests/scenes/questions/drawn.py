@@ -15,10 +15,8 @@ STATES = int(os.environ.get("THUMBWISE_STATES", "0"))  # questions of each kind
 DRAWS = 100  # or else of a scene, all its kinds together
 FEW = 4  # of a kind for whose answer a run is worked out, unless all are asked for
 WORKED_OUT = {
-    ("instruments", "forward"), ("instruments", "why"), ("braking", "forward"), ("braking", "heat"), ("braking", "method"),
-    ("braking", "why"),
-    ("one-phase", "forward"), ("one-phase", "trips"), ("one-phase", "figure"), ("synchronous-motor", "forward"), ("starting", "forward"),
-    ("starting", "why"), ("coils-and-commutator", "forward"), ("terminal-box", "forward"), ("terminal-box", "trips"),
+    ("one-phase", "forward"), ("one-phase", "trips"), ("synchronous-motor", "forward"), ("starting", "forward"),
+    ("coils-and-commutator", "forward"), ("terminal-box", "forward"),
     ("terminal-box", "way"),
     ("terminal-box", "peak"), ("terminal-box", "contactors"),
 }  # fmt: skip

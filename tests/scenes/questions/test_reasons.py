@@ -16,7 +16,7 @@ from scenes.questions.mistakes import mistake_in
 from tests import oracle
 from tests.scenes.oracle.drives.test_one_phase import plain, torque_of
 from tests.scenes.questions.drawn import Put, of_kind
-from tests.scenes.questions.test_directions import AT, on_the_wire, sign, times, words
+from tests.scenes.questions.test_directions import on_the_wire, sign, times, words
 
 ROOT3 = math.sqrt(3)
 BY_HANDS = {"pushed-conductor", "moved-conductor", "cage-rotor", "coils-and-commutator"}  # in test_directions
@@ -43,7 +43,7 @@ def field_round_a_wire(put: Put, reason: str) -> str | None:
     name = put.scene
     if thumb == words(name, flows):
         return "" if hand == "right" else "other hand"
-    found = {words(name, times(-1.0, flows)): "electron flow", words(name, AT[put.settings["compass"]]): "along instead of across"}
+    found = {words(name, times(-1.0, flows)): "electron flow", "outward": "along instead of across"}
     return found[thumb] if hand == "right" else None
 
 
@@ -118,13 +118,20 @@ def terminal_box(put: Put, reason: str) -> str | None:
 
 
 def starting(put: Put, reason: str) -> str | None:
-    result = re.search(r"Result: (.+?)\. Why", put.question.text)[1]
-    so = {
-        "it stays at rest": "at standstill it has less torque than the load takes to move",
-        "it crawls at a low speed": "it moves, but at a low speed its torque has come down to what the load takes",
-        "it runs up": "at every speed on the way up it has more torque than the load takes",
+    """Star-delta gives a winding 1 / sqrt 3 of its voltage, a transformer the share of its tap; torque goes with the square."""
+    voltage, goes, torque = re.fullmatch(r"a winding has (\d+) % of its voltage, and torque goes (.+): (\d+) N m", reason).groups()
+    full, *tap = put.numbers
+    share = tap[0] / 100 if tap else 1 / ROOT3
+    found = {
+        (f"{100 * share:.0f}", "with the square of that", share**2): "",
+        (f"{100 * share:.0f}", "in proportion to that", share): "in proportion for the square",
+        ("100", "with the square of that", 1.0): "an effect left out",
     }
-    return "" if so[result] == reason else None
+    for (percent, power, left), mistake in found.items():
+        if (voltage, goes) == (percent, power):
+            assert math.isclose(float(torque), full * left, rel_tol=0.03), (put.question.text, reason)
+            return mistake
+    return None
 
 
 def braking(put: Put, reason: str) -> str | None:

@@ -20,6 +20,27 @@ class Sitting(TypedDict):
     refused: str
 
 
+class Missed(TypedDict):
+    """A question that was answered wrongly, and both answers in words."""
+
+    question: str
+    given: str
+    answer: str
+
+
+class MockTest(TypedDict):
+    """A mock test in practice: which of so many questions, and the seconds that are left. How many were right, what was missed, and the
+    mistakes that were made, are null and empty until it is over."""
+
+    place: int
+    count: int
+    seconds: int
+    over: bool
+    right: int | None
+    missed: list[Missed]
+    mistakes: list[str]
+
+
 class Trainee(TypedDict):
     """Times of day, or empty; `readmitted`: whoever types the name next goes on with it."""
 

@@ -7,7 +7,7 @@ from typing import TypedDict
 from visual.host.messages.bench import BenchState, Given, Notice, Progress, Question, Reading, Working
 from visual.host.messages.exhibit import Exhibit, Status
 from visual.host.messages.lesson import Clock, LessonStep, Preparing, Prompt
-from visual.host.messages.marked import MarkedTest, Sitting
+from visual.host.messages.marked import MarkedTest, MockTest, Sitting
 from visual.host.messages.picture import ChartPoints, Mark, Pick, Plot, Stream, View
 from visual.host.messages.scene import Scene, SceneTitle
 from visual.host.messages.sharing import Share, Tally, Vote
@@ -51,4 +51,5 @@ class Published(TypedDict, total=False):
     given: list[Given]
     sitting: Sitting
     test: MarkedTest
+    mock: MockTest | None
     alive: bool  # the answer to `Alive`

@@ -262,3 +262,11 @@ class Readmit(Request, do="readmit"):
     """In a marked test, from the instructor: whoever types this name next goes on with that test."""
 
     name: str
+
+
+@dataclass(frozen=True)
+class BeginMock(Request, do="mock"):
+    """In practice: begin a mock test of so many questions and minutes."""
+
+    questions: float
+    minutes: float

@@ -52,9 +52,14 @@ export function learn(key, words, action) {
   byId("keys").querySelector("dl").append(listed([key, words]));
 }
 
-/** `actions` by name, `answer(place)` for the digits, `dismiss()` for Escape. `picture` says whether there is one. */
+/** `actions` by name, `answer(place)` for the digits, `dismiss()` for Escape. `picture` says whether there is one. The list has those
+keys that do something here. */
 export function start(actions, answer, dismiss, picture = true) {
-  byId("keys").querySelector("dl").append(...LIST.filter(([key]) => picture || !OF_THE_PICTURE.has(key)).map(listed));
+  const works = (keys) => {
+    const name = ACTION[keys === "Space" ? " " : keys.split(" ")[0].toLowerCase()];
+    return !name || name in actions;
+  };
+  byId("keys").querySelector("dl").append(...LIST.filter(([key]) => works(key) && (picture || !OF_THE_PICTURE.has(key))).map(listed));
   buildSwitch();
   let pointed = false;
   document.addEventListener("pointerdown", () => (pointed = true), true);

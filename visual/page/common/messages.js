@@ -42,6 +42,7 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ do: "speak", language: string }} Speak */
 /** @typedef {{ do: "begin", name: string }} Begin */
 /** @typedef {{ do: "readmit", name: string }} Readmit */
+/** @typedef {{ do: "mock", questions: number, minutes: number }} BeginMock */
 
 // from the bench
 
@@ -67,8 +68,9 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ running: boolean, slowness: string, answers_shown: boolean, held: string }} BenchState */
 /** @typedef {{ right: number, asked: number }} Score */
 /** @typedef {{ letter: string, at: number[] }} ArrowFoot */
+/** @typedef {{ topic: string, inputs: Object<string, string> }} Works */
 /** @typedef {{ text: string, choices: ChoiceWords[], answered: string, arrow: ArrowFoot|null, kind: string, covers: boolean, seed: number|null, tried: string|null,
- *  given: string|null, right: boolean|null, answer: string|null, reason: string|null, note: string, score: Score }} Question */
+ *  given: string|null, right: boolean|null, answer: string|null, reason: string|null, works: Works|null, note: string, score: Score }} Question */
 /** @typedef {{ text: string, serial: number }} Notice */
 /** @typedef {{ name: string, forward: number[], up: number[], subject: number[][][], directions: [string, number[]][],
  *  letters: string[] }} View */
@@ -101,6 +103,9 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ words: string, value: string, unit: string }} Given */
 /** @typedef {{ name: string|null, place: number, count: number, minutes: number|null, seconds: number|null, ended:
  *  boolean, another: boolean, refused: string }} Sitting */
+/** @typedef {{ question: string, given: string, answer: string }} Missed */
+/** @typedef {{ place: number, count: number, seconds: number, over: boolean, right: number|null, missed: Missed[], mistakes:
+ *  string[] }} MockTest */
 /** @typedef {{ name: string, begun: string, ended: string, readmitted: boolean }} Trainee */
 /** @typedef {{ topics: string[], questions: number, minutes: number|null, file: string, trainees: Trainee[] }} MarkedTest */
 /** @typedef {{ clear: boolean, points: ((number|null)[])[] }} ChartPoints */
@@ -112,7 +117,7 @@ is for stands in host/messages/, which has the same ones. */
  *  settings?: Object<string, Scalar>, readings?: Reading[], working?: Working, scales?: Object<string, string>, bench?: BenchState, question?:
  *  Question|null, says?: string, notice?: Notice, address?: string, view?: View, picks?: Pick[], to_press?: string, plot?: Plot|null, marks?:
  *  Mark[], chart?: ChartPoints, tally?: Tally, vote?: Vote, share?: Share, exhibit?: Exhibit, logo?: string, status?: Status, step?: LessonStep, preparing?:
- *  Preparing, prompt?: Prompt, clock?: Clock, progress?: Progress, given?: Given[], sitting?: Sitting, test?: MarkedTest, alive?:
+ *  Preparing, prompt?: Prompt, clock?: Clock, progress?: Progress, given?: Given[], sitting?: Sitting, test?: MarkedTest, mock?: MockTest|null, alive?:
  *  boolean }} Published */
 
 const FIRST = ["lesson", "scene", "settings", "bench", "stream"]; // the others build on these
@@ -158,6 +163,7 @@ export function requestsOver(send) {
     speak: (language) => send({ do: "speak", language }),
     begin: (name) => send({ do: "begin", name }),
     readmit: (name) => send({ do: "readmit", name }),
+    mock: (questions, minutes) => send({ do: "mock", questions, minutes }),
   };
 }
 

@@ -5,11 +5,11 @@ import { remember, remembered } from "../common/looks.js";
 
 let question = null;
 let figure = false; // one was sent from its field, and is neither taken nor refused yet
-let socket, ask;
+let socket, ask, foot;
 
-/** `another()` asks the next question. */
-export function start(theSocket, another = () => theSocket.request.ask()) {
-  [socket, ask] = [theSocket, another];
+/** `another()` asks the next question; `ownFoot(question)`: what stands below it, in place of the instructor's buttons. */
+export function start(theSocket, another = () => theSocket.request.ask(), ownFoot = instructorsFoot) {
+  [socket, ask, foot] = [theSocket, another, ownFoot];
   socket.on("question", (newest) => {
     if (JSON.stringify(newest) === JSON.stringify(question)) return;
     question = newest;
@@ -42,7 +42,8 @@ export function close() {
   return true;
 }
 
-function show() {
+/** Show it, as it stands. */
+export function show() {
   const card = byId("question");
   const hadFocus = card.contains(document.activeElement);
   card.hidden = question === null;
@@ -50,13 +51,13 @@ function show() {
   document.documentElement.classList.toggle("covered", Boolean(question && question.covers));
   if (question === null) return card.replaceChildren();
   card.classList.toggle("answered", !isOpen());
+  const parts = isOpen() ? waysToAnswer() : verdict(), note = question.note ? [make("p", { class: "note" }, question.note)] : [];
   card.replaceChildren(
     make("h2", { id: "question-words" }, question.text),
-    ...(isOpen() ? waysToAnswer() : verdict()),
-    ...(question.note ? [make("p", { class: "note" }, question.note)] : []),
-    foot());
+    ...(isOpen() ? [...note, ...parts] : [...parts, ...note]), // what is said of a first try is read before the second
+    foot(question));
   byId("column").scrollTop = 0;
-  if (hadFocus) (card.querySelector("input") || card.querySelector(".main") || card.querySelector("button")).focus();
+  if (hadFocus) (card.querySelector("input") || card.querySelector(".main") || card.querySelector("button:not(:disabled)"))?.focus();
 }
 
 function waysToAnswer() {
@@ -113,7 +114,7 @@ function count() {
   show();
 }
 
-function foot() {
+function instructorsFoot() {
   const { right, asked } = question.score;
   const counts = remembered("count") === "on";
   const buttons = isOpen()
@@ -124,6 +125,6 @@ function foot() {
       make("button", { type: "button", onclick: () => socket.request.enough() }, "Close")];
   return make("div", { class: "foot" },
     make("span", {}, counts && asked ? `${right} of ${asked} right \u00b7 ` : "",
-      question.seed === null ? "this set-up" : `question no. ${question.seed}`),
+      question.seed === null ? "" : `question no. ${question.seed}`),
     make("span", { class: "then" }, ...buttons));
 }

@@ -1,5 +1,5 @@
 // VPython's objects on the page: its own handlers take its own commands; `mesh` is ours (see host/bridge.py).
-// Beside before.js, standing.js, seen-mesh.js, letters.js and picture.js the only file that knows VPython's private names on this side.
+// Beside those in drawing/, letters.js and picture.js the only file that knows VPython's private names on this side.
 /* global glowObjs, decode, handler, events, compound, vec */
 
 const meshes = new Map();

@@ -14,6 +14,8 @@ export function start(place, requests) {
   tongues = make("div", { class: "tongues", role: "group" });
   next = make("button", { type: "button", class: "next", onclick: () => request.next() });
   nav.append(acts, next, tongues);
+  // what is spoken of lies above them, however many rows they need
+  new ResizeObserver(() => document.body.style.setProperty("--rows", `${nav.offsetHeight}px`)).observe(nav);
 }
 
 /** Show the buttons of what the exhibit says. */
