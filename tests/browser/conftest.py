@@ -36,14 +36,15 @@ UNFILLED = """
         if (!sheets.has(this)) sheets.set(this, Object.assign(document.createElement("canvas"), { width: 1, height: 1 }))
         return contextOf.call(sheets.get(this), kind, { ...options, antialias: false })
     }
+    Object.defineProperty(window, "standing", { get: () => ({ over: () => null }), set: () => {} }) // nothing to be drawn once for all
 """
 COARSE = 0.3  # pixels of the screen for each of the page's, where nobody looks at them
 # A page of which nobody asks anything shows a running scene in few pictures: those between take most of a test's time, and nobody
-# looks at them. The page tells the bench later that it is ready for the next, as one on a slow machine does; whatever it asks for,
-# and settle(), it is shown at once.
+# looks at them. The page tells the bench later that it is ready for the next, as one on a slow machine does; but the pictures that
+# follow what it has asked for, or settle(), come at once.
 FEW_PICTURES = """
-    const send = WebSocket.prototype.send, EVERY = 250, LIVELY = 300
-    let asked = 0, shown = 0, waiting = []
+    const send = WebSocket.prototype.send, EVERY = 250, AT_ONCE = 4
+    let soon = AT_ONCE, shown = 0, waiting = []
     const ready = () => {
         const lines = waiting
         waiting = []
@@ -51,7 +52,7 @@ FEW_PICTURES = """
         for (const line of lines) if (line.readyState === WebSocket.OPEN) send.call(line, '{"do":"ready"}')
     }
     window.lively = () => {
-        asked = performance.now()
+        soon = AT_ONCE
         ready()
     }
     WebSocket.prototype.send = function (text) {
@@ -60,9 +61,9 @@ FEW_PICTURES = """
             if (text !== '{"do":"alive"}') window.lively()
             return
         }
-        const now = performance.now(), first = waiting.push(this) === 1
-        if (now < asked + LIVELY || now >= shown + EVERY) ready()
-        else if (first) setTimeout(ready, shown + EVERY - now)
+        const pause = shown + EVERY - performance.now(), first = waiting.push(this) === 1
+        if (--soon >= 0 || pause <= 0) ready()
+        else if (first) setTimeout(ready, pause)
     }
 """
 PATIENCE = 60  # s: what a slow machine may take

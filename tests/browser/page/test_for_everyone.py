@@ -47,7 +47,7 @@ def assert_fits(*tabs, last) -> None:
     for look in (TELEPHONE if last == PROJECTOR else PROJECTOR, last):
         for tab in tabs:
             turned_to(tab, look)
-            assert tab.evaluate("() => document.documentElement.scrollWidth <= window.innerWidth"), (tab.url, look)
+            tab.wait_for_function("() => document.documentElement.scrollWidth <= window.innerWidth")  # the picture follows the window
 
 
 def assert_for_everyone(*tabs, seen) -> None:

@@ -120,6 +120,7 @@ def test_a_lesson_is_made_on_the_page_given_and_opened_again(browser, start_benc
     make(desk, rotor)
     for width, height in SIZES:
         page.tab.set_viewport_size({"width": width, "height": height})
+        page.settle()
         assert fits(page.tab), (width, height)
     assert violations(page.tab) == ""
     page.tab.set_viewport_size({"width": 1366, "height": 768})

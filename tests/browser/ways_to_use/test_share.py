@@ -224,7 +224,8 @@ def test_an_answer_that_does_not_count_is_told_where_it_was_given(browser, open_
     page.tab.context.close()
 
 
-def test_a_page_whose_place_is_taken_says_so_and_comes_in_again_when_there_is_one(browser, open_page, shared):
+def test_a_page_whose_place_is_taken_says_so_and_comes_in_again_when_there_is_one(browser, open_page, main, shared):
+    main.send(do="run", on=False)
     page = followed(browser, open_page, shared.follow)
     taken, leave = threading.Event(), threading.Event()
 
@@ -232,7 +233,10 @@ def test_a_page_whose_place_is_taken_says_so_and_comes_in_again_when_there_is_on
         lines = []
         while len(lines) < OF_ONE_ADDRESS:
             try:
-                lines.append(await tornado.websocket.websocket_connect(shared.follow.replace("http", "ws") + "/socket"))
+                line = await tornado.websocket.websocket_connect(shared.follow.replace("http", "ws") + "/socket")
+                await line.read_message()
+                await line.write_message('{"do": "ready"}')  # one that falls silent is disconnected
+                lines.append(line)
             except tornado.httpclient.HTTPClientError:
                 await asyncio.sleep(0.1)  # the page's own place is free in a moment
         taken.set()
