@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -159,6 +160,12 @@ class Hand:
     first_finger: np.ndarray
     second_finger: np.ndarray
     thumb: np.ndarray
+    mistake: ClassVar[str] = ""  # by which it is held so: none, it is as the rule asks
+
+    @property
+    def rule(self) -> str:
+        """The hand that its rule asks for."""
+        return self.side
 
     @property
     def shows_something(self) -> bool:
@@ -184,6 +191,22 @@ class Hand:
             f"{self.side.capitalize()} hand: first finger {field} (field), {given_finger} {given_words} ({given}); "
             f"the {answer_finger} then points {answer_words} ({answer})."
         )
+
+
+@dataclass(frozen=True, eq=False)
+class Grip:
+    """A right hand that grips a wire: `thumb` along the current, unit vector (3,), so that the fingers curl as the field goes round."""
+
+    thumb: np.ndarray
+    side: ClassVar[str] = "right"
+    mistake: ClassVar[str] = ""
+
+
+def grip(current: ArrayLike) -> Grip | None:
+    """The hand that grips a wire with that current, a direction (3,) of any size; None without a current. `ValueError` naming the
+    argument."""
+    along = unit("current", current)
+    return Grip(along) if np.any(along) else None
 
 
 def left_hand(field: ArrayLike, current: ArrayLike) -> Hand:

@@ -13,6 +13,7 @@ import os
 import signal
 import sys
 import threading
+from functools import cache
 
 try:
     from scenes import catalogue
@@ -74,6 +75,7 @@ def _with_command(arguments: list[str]) -> list[str]:
     return ["bench", *arguments]
 
 
+@cache
 def _parser() -> Parser:
     scenes = "\n".join(f"  {scene.name:<22}{scene.title}" for scene in catalogue.LESSON)
     parser = Parser(

@@ -13,9 +13,11 @@ from pathlib import Path
 import pytest
 
 TAKE_LONG = (
-    "test_lesson", "test_letters", "test_scenes", "test_page", "test_share", "test_behind_a_proxy", "test_exhibit", "test_soak",
-    "test_for_everyone", "test_abuse", "test_coils_and_commutator", "test_checked", "test_nameplate", "test_captions",
-    "test_slip_and_speed", "test_hands_can_be_read", "test_starting", "test_worksheet", "test_practice",
+    "test_page", "test_letters", "test_for_everyone", "test_without_mouse_or_picture", "test_share", "test_lesson", "test_behind_a_proxy",
+    "test_soak", "test_picture", "test_prepare", "test_pictures_change", "test_practice", "test_stand", "test_takehome",
+    "test_while_a_question_waits", "test_checked", "test_captions", "test_abuse", "test_command_line", "test_synchronous_motor",
+    "test_starter", "test_visitors", "test_coils_and_commutator", "test_starting", "test_usual_plates", "test_house", "test_exhibit",
+    "test_cage_rotor", "test_worksheet", "test_frame", "test_symbols", "test_starting_scene", "test_every_control",
 )  # fmt: skip
 
 
@@ -38,4 +40,4 @@ def pytest_collection_modifyitems(items):
 def nothing_left_over():
     """VPython's buffers belong to the whole process: what an earlier test drew and nobody fetched is not this one's."""
     if "visual.host.bridge" in sys.modules:
-        sys.modules["visual.host.bridge"].ObjectStream().drain()
+        sys.modules["visual.host.bridge"].vpython.baseObj.initialize()

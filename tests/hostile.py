@@ -22,7 +22,7 @@ FIELDS = {
     "clock": (), "touch": ("again",), "ready": (), "alive": (),
     "prepare": ("on",), "add": ("page",), "arrange": ("number", "how"), "change": ("number", "name", "value"), "title": ("title",),
     "own": ("number", "text", "choices", "right", "reason"), "undo": ("again",),
-    "try": ("number",), "turn": ("speed",), "speak": ("language",), "press": ("name",),
+    "try": ("number",), "mock": ("questions", "minutes"), "turn": ("speed",), "speak": ("language",), "press": ("name",),
 }  # fmt: skip
 
 

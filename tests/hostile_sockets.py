@@ -7,6 +7,7 @@ import contextlib
 import json
 import random
 import struct
+import weakref
 from collections.abc import Awaitable, Callable
 
 import tornado.httpclient
@@ -97,9 +98,19 @@ FRAMES = {
 }
 
 
+CONNECTIONS: weakref.WeakSet[asyncio.Transport] = weakref.WeakSet()  # those that are still open
+
+
+async def connected(port: int, **limit: int) -> tuple[asyncio.StreamReader, asyncio.StreamWriter]:
+    """A plain connection; `besieged` closes those that its clients leave open."""
+    reader, writer = await asyncio.open_connection("127.0.0.1", port, **limit)
+    CONNECTIONS.add(writer.transport)
+    return reader, writer
+
+
 async def opened(port: int, path: str = "") -> tuple[asyncio.StreamReader, asyncio.StreamWriter]:
     """A socket that has shaken hands."""
-    reader, writer = await asyncio.open_connection("127.0.0.1", port)
+    reader, writer = await connected(port)
     writer.write(SHAKE.format(path=path, port=port, more="").encode())
     await reader.readuntil(b"\r\n\r\n")
     return reader, writer
@@ -107,7 +118,7 @@ async def opened(port: int, path: str = "") -> tuple[asyncio.StreamReader, async
 
 async def answer(port: int, data: bytes, patience: float = 10.0) -> bytes:
     """The beginning of what a server says to that; empty when it just closes the line, or says nothing."""
-    reader, writer = await asyncio.open_connection("127.0.0.1", port)
+    reader, writer = await connected(port)
     try:
         writer.write(data)
         return await asyncio.wait_for(reader.read(4000), patience)
@@ -130,13 +141,13 @@ async def joined(address: str) -> tornado.websocket.WebSocketClientConnection:
 
 async def silent(port: int, path: str, dice: random.Random) -> None:
     """Connects and says nothing."""
-    await asyncio.open_connection("127.0.0.1", port)
+    await connected(port)
     await asyncio.sleep(3600)
 
 
 async def half_shaken(port: int, path: str, dice: random.Random) -> None:
     """Never comes to the end of its handshake."""
-    _, writer = await asyncio.open_connection("127.0.0.1", port)
+    _, writer = await connected(port)
     for sign in SHAKE.format(path=path, port=port, more="X-More: " + "more " * 2000).encode():
         writer.write(bytes([sign]))
         await writer.drain()
@@ -145,7 +156,7 @@ async def half_shaken(port: int, path: str, dice: random.Random) -> None:
 
 async def unreading(port: int, path: str, dice: random.Random) -> None:
     """Opens the socket, reads nothing, and yet says that it is ready."""
-    reader, writer = await asyncio.open_connection("127.0.0.1", port, limit=1)
+    reader, writer = await connected(port, limit=1)
     writer.write(SHAKE.format(path=path, port=port, more="").encode())
     while True:
         writer.write(frame('{"do":"ready"}') + frame('{"do":"alive"}'))
@@ -161,7 +172,7 @@ async def frozen(port: int, path: str, dice: random.Random) -> None:
 
 async def greedy(port: int, path: str, dice: random.Random) -> None:
     """Asks for the largest file and does not read it."""
-    _, writer = await asyncio.open_connection("127.0.0.1", port, limit=1)
+    _, writer = await connected(port, limit=1)
     writer.write(f"GET {path}/vpython/plotly.min.js HTTP/1.1\r\nHost: localhost:{port}\r\n\r\n".encode() * 5)
     await asyncio.sleep(3600)
 
@@ -188,7 +199,7 @@ async def flooding(port: int, path: str, dice: random.Random) -> None:
 async def noisy(port: int, path: str, dice: random.Random) -> None:
     """One line after the other with nothing that makes sense on it."""
     while True:
-        _, writer = await asyncio.open_connection("127.0.0.1", port)
+        _, writer = await connected(port)
         if dice.random() < 0.5:
             writer.write(SHAKE.format(path=path, port=port, more="").encode() + dice.choice(list(FRAMES.values())))
         else:
@@ -203,7 +214,7 @@ async def crowding(port: int, path: str, dice: random.Random) -> None:
     """Opens connection after connection and keeps them."""
     kept = []
     while True:
-        kept.append(await asyncio.open_connection("127.0.0.1", port))
+        kept.append(await connected(port))
         del kept[:-150]
         await asyncio.sleep(0.005)
 
@@ -230,3 +241,5 @@ async def besieged(port: int, count: int, path: str = "", seed: int = 1):
         for task in tasks:
             task.cancel()
         await asyncio.gather(*tasks, return_exceptions=True)
+        for connection in list(CONNECTIONS):
+            connection.abort()

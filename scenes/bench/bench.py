@@ -39,6 +39,7 @@ class Bench(RunLoop):
             messages.ShowAnswers: lambda it: self.show_answers(it.shown),
             messages.Ask: lambda it: self.ask_present() if it.present else self.ask(it.seed, it.kind or None),
             messages.Answer: lambda it: self.answer(it.choice),
+            messages.Draw: lambda it: self.answer(self.prediction.posed.drawn_as((it.x, it.y, it.z), (it.to_x, it.to_y, it.to_z))),
             messages.Reveal: lambda it: self.reveal(),
             messages.CloseQuestion: lambda it: self.enough(),
             messages.Look: lambda it: self.look(it.name),
@@ -192,7 +193,6 @@ class Bench(RunLoop):
         self.answers_shown = True
         self.running = True
         self.prediction.uncover(self.scene)
-        self.scene.revealed()
 
     def enough(self) -> None:
         self.prediction.enough()

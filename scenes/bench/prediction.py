@@ -7,8 +7,10 @@ from collections.abc import Mapping
 from typing import Any
 
 from physics.arguments import quoted
+from scenes.bench.workings import written_input
 from scenes.questions.kinds import Drawn, about, draw, kind_of
 from scenes.questions.mistakes import explained, mistake_in, told
+from scenes.scene.described import described_picks, described_spots
 from scenes.scene.question import Question
 from scenes.scene.scene import Scene
 from visual.host import messages
@@ -22,7 +24,8 @@ TRY_AGAIN = "Try once more."
 class Prediction:
     """The open question, the answer given, a note on it for the page, and the running score.
 
-    tried: the wrong answer after which a second one may be given. drawn: the question's kind and true set-up, where it is of a kind
+    tried: the wrong answer after which a second one may be given. mistake: the one behind it, by name, that the picture may show
+    meanwhile; "" for none. drawn: the question's kind and true set-up, where it is of a kind
     other than the scene's own way round; meanwhile the scene shows one that gives nothing away.
     """
 
@@ -34,8 +37,10 @@ class Prediction:
         self.drawn: Drawn | None = None
         self.given: str | None = None
         self.tried: str | None = None
+        self.mistake = ""
         self.told = False  # the answer was shown without anyone giving one
         self.note = ""
+        self.works: messages.Works | None = None  # the calculation that works it through, once it is answered
         self.right = 0
         self.asked = 0
 
@@ -87,7 +92,8 @@ class Prediction:
     def _begin(self) -> None:
         self.seed = self.given = self.tried = self.drawn = self.own = None
         self.told = False
-        self.note = ""
+        self.note = self.mistake = ""
+        self.works = None
 
     def _put(self, scene: Scene, drawn: Drawn) -> None:
         """Put a question of a kind, and show of its set-up what may be shown."""
@@ -106,7 +112,7 @@ class Prediction:
         before, self.seed = self.posed, None
         self._put_anew(scene)
         if self.posed.answer != before.answer:  # another question: what was tried does not hold for it
-            self.tried, self.note = None, ""
+            self.tried, self.note, self.mistake = None, "", ""
 
     def _put_anew(self, scene: Scene) -> None:
         if self.drawn is not None:
@@ -135,37 +141,62 @@ class Prediction:
             self.right += right
             if not right and (self.posed.again or tries > 1 and len(self.posed.choices) != TWO):
                 self.tried = given
-                said = (f"Wrong: {self.posed.words_of(given)}.", told(mistake_in(self.posed, given)), dict(self.posed.against).get(given))
-                self.note = " ".join(filter(None, (*said, self.posed.again or TRY_AGAIN)))
+                self.name_mistake(mistake_in(self.posed, given))
                 return False
-        self.given, self.note = given, ""
+        self.given, self.note, self.mistake = given, "", ""
         return right
+
+    def name_mistake(self, mistake: str | None, instead: str = "", scene: Scene | None = None) -> None:
+        """Note what is said of the wrong answer before the second try: the mistake, or a sentence `instead`, and how the hand in the
+        picture of that `scene` shows it. It shows none where something is hidden of what was asked about: that it would give away."""
+        tried = self.tried or ""
+        self.mistake = "" if self.drawn and self.drawn.kind.hides else mistake or ""
+        sentence = "" if told(mistake) in instead else told(mistake)
+        said = [instead or f"Wrong: {self.posed.words_of(tried)}.", sentence, dict(self.posed.against).get(tried)]
+        if held := scene.mistaken_hand(self.mistake) if scene else "":
+            said.append(f"The grey hand shows it: {held}.")
+        self.note = " ".join(filter(None, (*said, self.posed.again or TRY_AGAIN)))
 
     def reveal(self) -> None:
         """Show the answer without counting anything. `ValueError` if no question waits."""
         if not self.waiting:
             raise ValueError("No question is waiting for an answer.")
-        self.given = self.posed.answer
+        self.given, self.mistake = self.posed.answer, ""
         self.told = True
 
     def uncover(self, scene: Scene) -> None:
-        """Show the set-up that the question was about."""
+        """Show the set-up that the question was about, from its start."""
         if self.drawn is not None:
             scene.set_all(self.drawn.settings)
+        scene.revealed()
+        if self.drawn and self.drawn.kind.works:
+            inputs = {name: written_input(value) for name, value in self.drawn.inputs(scene).items()}
+            self.works = {"topic": self.drawn.kind.works, "inputs": inputs}
 
     def enough(self) -> None:
         self.question = None
         self._begin()
 
+    def picks(self, scene: Scene, reveals_answer: bool) -> list[messages.Pick]:
+        """What may be pressed: for a question that is answered so, each of its answers by itself."""
+        found = described_picks(scene, reveals_answer)
+        if not (self.waiting and self.posed.pressed):
+            return found
+        if self.posed.spots:
+            return described_spots(self.posed)
+        answers = {value for value, _ in self.posed.choices}
+        return [pick | {"alone": pick["alone"] or pick["name"] in answers} for pick in found]
+
     def shown(self) -> messages.Question | None:
         """The question as the page shows it, without the answer until one is given."""
         if self.question is None:
             return None
-        answered = self.given is not None
+        answered, arrow = self.given is not None, self.question.arrow
         return {
             "text": self.question.text,
             "choices": [{"value": value, "words": said} for value, said in self.posed.choices],
             "answered": self.question.answered,
+            "arrow": {"letter": arrow.letter, "at": arrow.at} if arrow and not answered and not self.covers else None,
             "kind": self.question.kind,
             "covers": self.covers,
             "seed": self.seed,
@@ -174,6 +205,7 @@ class Prediction:
             "right": self.posed.is_right(self.given) if self.given is not None and not self.told else None,
             "answer": self.question.words_of(self.question.answer) if answered else None,
             "reason": explained(self.question, None if self.told else self.given) if answered else None,
+            "works": self.works,
             "note": self.note,
             "score": {"right": self.right, "asked": self.asked},
         }

@@ -11,7 +11,7 @@ from scenes.bench.prediction import Prediction
 from scenes.bench.tally import Tally
 from scenes.bench.workings import WorkingSheet
 from scenes.scene import address
-from scenes.scene.described import described, described_mark, described_picks, described_plot, described_readings, described_view
+from scenes.scene.described import described, described_mark, described_plot, described_readings, described_view
 from scenes.scene.scene import Plot, Reading, Scene
 from visual.host import messages
 from visual.host.server import Host
@@ -101,7 +101,7 @@ class RunLoop:
         self._frame += 1
         if self._frame % FRAMES_PER_READING == 0:
             self.read_out()
-        self.scene.draw(self.reveals_answer)
+        self.scene.draw(self.reveals_answer, self.prediction.mistake)
 
     def move(self, seconds: float) -> None:
         self.scene.step(seconds / self.scene.slowness)
@@ -124,7 +124,7 @@ class RunLoop:
             view=self._view(),
         )
         self.read_out()
-        scene.draw(self.reveals_answer)
+        scene.draw(self.reveals_answer, self.prediction.mistake)
 
     def _kind_asked(self) -> list[tuple[str, str]]:
         """Which kind of question the number in the address is of, where it is not the scene's own way round."""
@@ -163,12 +163,7 @@ class RunLoop:
         return [replace(each, tells=True) for each in found] if self.prediction.waiting and self.prediction.kind else found
 
     def _picks(self) -> list[messages.Pick]:
-        """What may be pressed: for a question that is answered so, each of its answers by itself."""
-        picks = described_picks(self.scene, self.reveals_answer)
-        if not (self.prediction.waiting and self.prediction.posed.pressed):
-            return picks
-        answers = {value for value, _ in self.prediction.posed.choices}
-        return [pick | {"alone": pick["alone"] or pick["name"] in answers} for pick in picks]
+        return self.prediction.picks(self.scene, self.reveals_answer)
 
     def _publish_working(self) -> None:
         working = self.sheet.shown(self.scene, self.reveals_answer)
@@ -176,8 +171,10 @@ class RunLoop:
             self.host.publish(working=working)
 
     def _publish_tally(self) -> None:
-        about = address.written(self.scene, self.prediction.seed)
-        self.host.publish(tally=self.tally.shown(self.prediction, self.host.count("class"), about))
+        self.host.publish(tally=self.tally.shown(self.prediction, self.host.count("class"), self._what_is_asked_about()))
+
+    def _what_is_asked_about(self) -> str:
+        return address.written(self.scene, self.prediction.seed)
 
     def _publish_plot(self) -> None:
         plot = self.scene.plot(self.reveals_answer)

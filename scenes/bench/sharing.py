@@ -5,7 +5,7 @@ from __future__ import annotations
 import socket
 
 from scenes.bench.tally import OF_ONE_ADDRESS
-from visual.host.doors import SecretWord
+from visual.host.access.doors import SecretWord
 from visual.host.endpoints import Endpoint
 from visual.host.messages import Code
 from visual.host.server import Host

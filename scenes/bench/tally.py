@@ -75,6 +75,11 @@ class Tally:
         """Show how the class answers while the question still waits; `large`: over the picture."""
         self.opened, self.large = True, large
 
+    @property
+    def answered(self) -> int:
+        """How many have answered."""
+        return len(self._answers)
+
     def go_on(self, prediction: Prediction) -> bool:
         """The next step of a vote that was planned: show it large, ask again, show both. False once it is over, or nobody votes."""
         self.follow(prediction)
@@ -120,7 +125,7 @@ class Tally:
         return {
             "round": self.round,
             "following": following,
-            "answered": len(self._answers),
+            "answered": self.answered,
             "counts": self._counted() if seen else None,
             "before": self._before if seen else None,
             "vote": self.vote_number,

@@ -2,7 +2,7 @@
 
 version   1; a later one keeps these fields and may add more
 when      the end of the vote, UTC, as "2026-03-09T14:05:30Z" (ISO 8601)
-address   the set-up as the query of the page's URL
+address   the set-up as the query of the page's URL; of a page of one's own, its step
 question  what was asked, in words
 vote      1, or 2 where the class was asked again
 counts    how many gave each answer, by the answer's words
@@ -19,7 +19,7 @@ from typing import Any
 from scenes.kept.lines import KeptLines, are_texts, is_time, table
 from scenes.kept.writer import Writer
 
-COLUMNS = ("when", "set-up", "question", "vote", "answer", "right", "votes")
+COLUMNS = ("when (UTC)", "set-up", "question", "vote", "answer", "right", "votes")
 
 
 @dataclass(frozen=True)

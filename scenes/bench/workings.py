@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from concurrent.futures import Future, ThreadPoolExecutor
+from typing import Protocol
 from urllib.parse import parse_qsl
 
 from physics.arguments import quoted
@@ -17,6 +18,12 @@ DIGITS = 5  # to which the scene's figures are taken; what is shown is then work
 IN_ADDRESS = "working"
 BEING_WORKED = BoardWorking(wrong="Being worked out \N{HORIZONTAL ELLIPSIS}")
 HIDDEN = "Hidden, as the answer is."
+
+
+class HasWorkings(Protocol):
+    """What calculations belong to, such as a scene."""
+
+    def workings(self) -> dict[str, dict[str, float | str]]: ...
 
 
 class WorkingSheet:
@@ -56,7 +63,7 @@ class WorkingSheet:
         if taken[0]:
             self.topic, self.entered = taken
 
-    def shown(self, scene: Scene, reveals_answer: bool) -> messages.Working:
+    def shown(self, scene: HasWorkings, reveals_answer: bool) -> messages.Working:
         """All that a page shows of it at this instant."""
         offered = scene.workings()
         said: messages.Working = {
@@ -81,7 +88,7 @@ class WorkingSheet:
 
     def _inputs(self, own: dict[str, float | str]) -> dict[str, str]:
         """Every input as it is written: by hand, or the scene's `own`, or not."""
-        return {ask.name: self.entered.get(ask.name, _written(own.get(ask.name, ""))) for ask in TOPICS[self.topic].asks}
+        return {ask.name: self.entered.get(ask.name, written_input(own.get(ask.name, ""))) for ask in TOPICS[self.topic].asks}
 
     def _worked(self, texts: dict[str, str]) -> BoardWorking:
         topic, key = TOPICS[self.topic], (self.topic, *texts.values())
@@ -117,7 +124,7 @@ def _checked(topic: str, entered: dict[str, str]) -> tuple[str, dict[str, str]]:
     return topic, entered
 
 
-def _written(value: float | str) -> str:
+def written_input(value: float | str) -> str:
     return value if isinstance(value, str) else f"{float(f'{value:.{DIGITS}g}') + 0.0:.10g}"
 
 

@@ -10,17 +10,19 @@ from pathlib import Path
 
 from scenes import catalogue
 from scenes.commands.command_line import Parser, UsageError, reported, whole_number, write
-from scenes.commands.serving import add_serving, serve
+from scenes.commands.serving import Served, add_serving, serve
 from scenes.kept.lines import NotKept
 from scenes.kept.writer import Writer
 from scenes.practice import practice_text
+from scenes.practice.mock import MOST_MINUTES, MOST_QUESTIONS
 from scenes.practice.practice import Practice, scenes_of, title_and_kind
 from scenes.practice.progress import in_words, progress
 from scenes.practice.results import Results, as_csv, usual_place
 
 SUMMARY = "put questions to one student, one after another: wrong answers come back, all answers are kept"
-A_ROUND, MOST_QUESTIONS, MOST_MINUTES = 10, 1000, 600  # in the terminal
+A_ROUND = 10  # in the terminal
 LARGEST_SEED = 999_999
+WHERE = "Practice is at {0}, progress at {0}progress/ (Ctrl+C ends it)."
 
 
 def add_options(parser: Parser) -> None:
@@ -56,6 +58,7 @@ def add_options(parser: Parser) -> None:
     parser.add_argument("--export", metavar="FILE", type=Path, help="export the answers kept so far as CSV, and ask nothing")
     parser.add_argument("--progress", action="store_true", help="tell what is known by now, by week, topic and mistake, and ask nothing")
     add_serving(parser)
+    parser.add_argument("--share", action="store_true", help="let others on your network practise too, each with questions of their own")
 
 
 def run(wanted: argparse.Namespace) -> None:
@@ -64,7 +67,9 @@ def run(wanted: argparse.Namespace) -> None:
     if wanted.questions and not wanted.text:
         raise UsageError("--questions goes with --text: on the page practice goes on until the student stops.")
     if wanted.mock and not wanted.text:
-        raise UsageError("--mock goes with --text.")
+        raise UsageError("--mock goes with --text: on the page a mock test is begun with its button.")
+    if wanted.share and wanted.text:
+        raise UsageError("--share goes with the page, not with --text.")
     results = Results(wanted.results or usual_place())
     with reported(NotKept):
         if wanted.progress:
@@ -82,16 +87,16 @@ def _practise(wanted: argparse.Namespace, results: Results, scenes: tuple[str, .
     if wanted.text:
         practice_text.hold(Practice(results, scenes, dice, in_text=True), wanted.questions or A_ROUND, wanted.mock)
         return
-    from scenes.practice.practice_bench import ENDPOINT, PracticeBench
+    from scenes.marked.papers import Papers
+    from scenes.practice import practice_bench, room
 
     practice = Practice(results, scenes, dice)
+
+    def made(host) -> Served:
+        return room.PracticeRoom(Papers(host), practice, writer) if wanted.share else practice_bench.PracticeBench(host, practice, writer)
+
     with Writer(results) as writer:
-        serve(
-            wanted,
-            lambda host: PracticeBench(host, practice, writer),
-            "Practice is at {0}, progress at {0}progress/ (Ctrl+C ends it).",
-            ENDPOINT,
-        )
+        serve(wanted, made, WHERE, room.ENDPOINT if wanted.share else practice_bench.ENDPOINT)
 
 
 def _open(results: Results, asked_for: bool) -> None:

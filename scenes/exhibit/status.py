@@ -6,7 +6,7 @@ from scenes.exhibit.screen import ExhibitScreen
 from scenes.exhibit.tour import ATTRACT
 from scenes.service_manager import watchdog_seconds
 from visual.host import messages
-from visual.host.doors import ThisMachine
+from visual.host.access.doors import ThisMachine
 from visual.host.endpoints import Endpoint
 
 STATUS = "status"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Awaitable, Callable
 from contextlib import AsyncExitStack
 from dataclasses import dataclass
@@ -17,6 +18,7 @@ from visual.solid.told import told
 
 MOMENT = 2.0  # s that a step runs before it is printed: what moves is under way, and what swings has turned
 RATE = 12  # pictures a second
+UNKNOWN = "?"  # a figure that the class shall find
 PRINTED = Format((600, 400), 1.5, "jpeg")  # letters as large as the text beside it, and 270 dots to the inch
 
 
@@ -26,7 +28,7 @@ class PrintedStep:
 
     `begins`: the step before was of another scene, and here is its `caution`; `view`: where it is seen from; `key`: letter and meaning
     of the arrows in sight; `says`: what is seen, in words; `plot` and `marks`: the curves beside the picture, if there are any;
-    `readings`: as the class sees them, a figure that it shall find as "?"; `after`: those that are others once the question is answered;
+    `readings`: as the class sees them, a figure that it shall find as "?"; `after`: these figures, of the same instant;
     `picture`: a JPEG, empty without one.
     """
 
@@ -93,16 +95,14 @@ def _printed(bench: LessonBench, picture: bytes) -> PrintedStep:
     step, place, scene = bench.step, bench.place, bench.scene
     if not step.scene:
         own = bench.lesson.pictures[step.picture].as_address() if step.picture else ""
-        return PrintedStep(place + 1, caption=step.title, notes=step.notes, page=step.as_page(own))
+        asked = bench.prediction.question
+        return PrintedStep(place + 1, caption=step.title, notes=step.notes, page=step.as_page(own), question=asked)
     before = [each.scene for each in bench.lesson.steps[:place] if each.scene]
     begins = not before or before[-1] != step.scene
     shown = {letter for letter, _, _ in told(scene.drawn).arrows}
     plot, marks = scene.plot(bench.reveals_answer), scene.marks(bench.reveals_answer)
-    readings, question = _in_sight(bench), bench.prediction.question
-    if bench.prediction.waiting:
-        bench.reveal()
-        _run(bench)
-        bench.running = False
+    readings, question = _in_sight(bench, bench.reveals_answer), bench.prediction.question
+    figures = {_which(one): one for one in _in_sight(bench, True) if _can_be_found(one)}
     return PrintedStep(
         number=place + 1,
         scene=scene.title,
@@ -114,15 +114,25 @@ def _printed(bench: LessonBench, picture: bytes) -> PrintedStep:
         says=scene.says() if question is None else scene.title,
         plot=None if plot is None or not any(line.points for line in plot.lines) else described_plot(plot),
         marks=tuple(map(described_mark, marks)),
-        readings=readings,
+        readings=tuple(one for one in readings if one["value"] != UNKNOWN or _which(one) in figures),
         question=question,
-        after=() if question is None else tuple(reading for reading in _in_sight(bench) if reading not in readings),
+        after=tuple(figures[_which(one)] for one in readings if one["value"] == UNKNOWN and _which(one) in figures),
         notes=step.notes,
         picture=picture,
     )
 
 
-def _in_sight(bench: LessonBench) -> tuple[messages.Reading, ...]:
+def _which(reading: messages.Reading) -> tuple[str, str]:
+    return reading["symbol"], reading["words"]
+
+
+def _can_be_found(reading: messages.Reading) -> bool:
+    """Whether it is a figure to be worked out, and not 0 because nothing has moved or is switched on yet."""
+    figure = re.match(r"[-−]?[\d.]+", reading["value"])
+    return figure is not None and float(figure[0].replace("−", "-")) != 0
+
+
+def _in_sight(bench: LessonBench, reveals_answer: bool) -> tuple[messages.Reading, ...]:
     """The readings that matter in this step."""
-    readings = described_readings(bench.scene.readings(bench.reveals_answer), bench.reveals_answer, bench.first_readings)
+    readings = described_readings(bench.scene.readings(reveals_answer), reveals_answer, bench.first_readings)
     return tuple(reading for reading in readings if reading["first"])

@@ -7,15 +7,13 @@ from base64 import b64encode
 from collections.abc import Sequence
 from html import escape
 
-from scenes.handout.handout import PRINTED, PrintedStep
+from scenes.handout.handout import PRINTED, UNKNOWN, PrintedStep
 from visual.host import messages
 from visual.paper.pages import choices, foot, printed, ruled, worded
 from visual.paper.plots import plotted
 
 LEAD = re.compile(r"([^\W\d_][^\W\d_]*(?:[ ',-]+[^\W\d_]+)*): (.+)")  # a line of the notes that says what it is
 SHORT = 18  # characters of choices that stand two beside each other
-UNKNOWN = "?"  # a figure that the class shall find
-
 CURVES = (84.0, 42.0)  # mm
 
 STYLE = """
@@ -100,7 +98,7 @@ def _picture(step: PrintedStep) -> str:
         return f'<figure><img alt="{escape(step.page["shows"] or step.caption)}" src="{step.page["picture"]}"/></figure>'
     if not step.picture:
         return ""
-    key = "".join(f"; <b>{worded(letter)}</b> {worded(words)}" for letter, words in step.key)
+    key = "".join(f"; <b>{worded(letter)}</b> = {worded(words)}" for letter, words in step.key)
     return (
         f'<figure><img alt="{escape(step.says)}" src="data:image/{PRINTED.kind};base64,{b64encode(step.picture).decode()}"/>'
         f"<figcaption>View: {worded(step.view)}{key}</figcaption></figure>"

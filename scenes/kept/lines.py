@@ -15,6 +15,7 @@ import json
 import os
 import threading
 import time
+import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import asdict
@@ -283,7 +284,8 @@ def table(columns: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
 
 def _cell(value: object) -> str:
     text = "" if value is None else str(value)
-    return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t", "\r")) else text
+    begins = unicodedata.normalize("NFKC", text).lstrip()[:1]  # of a sign that is wide, or after spaces, some make a formula too
+    return f"'{text}" if begins in ("=", "+", "-", "@") or text.startswith(("\t", "\r")) else text
 
 
 def _lock_of(path: Path) -> Path:

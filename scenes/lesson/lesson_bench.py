@@ -35,6 +35,7 @@ class LessonBench(Bench):
         self._clock = clock
         self._began: float | None = None  # when the lesson began: with the first picture shown
         self._step_began = clock()
+        self._without_votes = 0  # the round of which it was said that nobody has voted
         super().__init__(host, next((step.scene for step in lesson.steps if step.scene), catalogue.NAMES[0]), may_wait=may_wait)
         self.actions |= {
             messages.ShowScene: lambda it: self.go_to_scene(it.name),
@@ -90,6 +91,9 @@ class LessonBench(Bench):
         if self.page is not None:
             self.page, self.running = None, True
 
+    def _what_is_asked_about(self) -> str:
+        return super()._what_is_asked_about() if self.page is None else f"step={self.place + 1}"
+
     def _answered(self) -> None:
         super()._answered()
         self.running = self.page is None
@@ -97,10 +101,19 @@ class LessonBench(Bench):
     def walk(self, steps: int) -> None:
         """Go forward or back. From a question that still waits, going forward shows its answer first, after the votes that are planned."""
         if steps > 0 and self.prediction.waiting:
-            if not (self.step.vote and self.tally.go_on(self.prediction)):
+            if not (self.step.vote and self._vote_goes_on()):
                 self.reveal()
         elif 0 <= self.place + steps < len(self.lesson.steps):
             self.go_to(self.place + steps)
+
+    def _vote_goes_on(self) -> bool:
+        """Go on in a vote that is planned; False once it is over. `ValueError`, once, while nobody has voted."""
+        if self.tally.go_on(self.prediction):
+            return True
+        if self.tally.answered or self._without_votes == self.tally.round:
+            return False
+        self._without_votes = self.tally.round
+        raise ValueError("A vote is planned here, and nobody has voted yet: N once more shows the answer without it.")
 
     def go_to_scene(self, name: str) -> None:
         """Go to the first step in that scene; if the lesson has none, show the scene alone."""
@@ -139,9 +152,14 @@ class LessonBench(Bench):
         number, count = self.place + 1, len(self.lesson.steps)
         page = None if self.page is None else self.page.as_page(self.picture_of(self.page))
         self.host.publish(
-            address=f"step={number}",
+            address=self.address,
             step={"number": number, "count": count, "caption": self.step.caption, "title": self.lesson.title, "page": page},
         )
+
+    @property
+    def address(self) -> str:
+        """The address at which a page comes back to this step."""
+        return f"step={self.place + 1}"
 
     def picture_of(self, step: Step) -> str:
         """The address of a step's picture, or empty."""
@@ -172,4 +190,5 @@ class LessonBench(Bench):
         if not self.prediction.waiting:
             return "Next"
         voted = self.tally.coming if self.step.vote else ""
-        return voted or "Show the answer"
+        without = " without a vote" if self.step.vote and not self.tally.answered else ""
+        return voted or f"Show the answer{without}"

@@ -18,6 +18,7 @@ from visual.host.endpoints import Endpoint
 
 INSTRUCTOR = "bench"  # the role of the page that prepares, and is told what the class is not
 LOOK_EVERY = 1.0  # s
+NOT_YET_A_STEP = "Not yet a step: Add this set-up makes one of it."
 NEW_PAGE = {"title": "A new page"}
 OF_THE_SET_UP = ("scene", "settings", "view", "answers")
 
@@ -90,6 +91,11 @@ class PrepareBench(LessonBench):
         else:
             super().go_to_scene(name)
 
+    @property
+    def address(self) -> str:
+        """None while the lesson is made: opened again, it begins with its first step."""
+        return "" if self.opened else super().address
+
     def _standing(self) -> dict:
         """What stands on the bench, as a step has it."""
         scene = self.scene
@@ -156,6 +162,8 @@ class PrepareBench(LessonBench):
 
     def show_state(self) -> None:
         super().show_state()
+        if self.opened and self.page is None and self.scene.name != self.step.scene:
+            self.host.publish(step=self.host.published["step"] | {"caption": NOT_YET_A_STEP})
         self._show_preparing()
 
     def _show_preparing(self) -> None:

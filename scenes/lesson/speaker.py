@@ -6,7 +6,7 @@ from scenes import catalogue
 from scenes.lesson.steps import Lesson, Step
 from scenes.scene.question import Question
 from visual.host import messages
-from visual.host.doors import ThisMachine
+from visual.host.access.doors import ThisMachine
 from visual.host.endpoints import Endpoint
 
 SPEAKER = "speaker"

@@ -14,10 +14,12 @@ from scenes.questions.kinds import kind_of
 
 @dataclass(frozen=True)
 class QuestionSeen:
-    """A question, over all trainees: its place, its topic, how many answered it, how many of them rightly, and the mistake made most
-    often with how many made it; no name where none was recognised."""
+    """A question, over all trainees: its place; the texts in which it was put, several if they hold each trainee's figures; what it is
+    about; how many answered it, how many of them rightly, and the mistake made most often with how many made it; no name where none
+    was recognised."""
 
     place: int
+    texts: tuple[str, ...]
     topic: str
     answered: int
     right: int
@@ -33,8 +35,10 @@ def questions_seen(terms: Terms, sittings: Sequence[Sitting]) -> list[QuestionSe
         asked = question_for(terms, 1, place)
         scene = catalogue.scene_class(asked.scene)
         topic = f"{scene.title}: {kind_of(scene, asked.kind).words}"
+        texts = tuple(dict.fromkeys(answer.question for answer in answers))
         (mistake, times), *_ = [*mistakes(answer.mistake for answer in answers), ("", 0)]
-        found.append(QuestionSeen(place, topic, len(answers), sum(answer.right for answer in answers), mistake, times))
+        right = sum(answer.right for answer in answers)
+        found.append(QuestionSeen(place, texts, topic, len(answers), right, mistake, times))
     return found
 
 

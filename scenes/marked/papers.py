@@ -1,7 +1,7 @@
-"""What a trainee's page is sent of a question: the set-up at rest, in three dimensions, and the question without its answer.
+"""What the page of one of many is sent of a question: the set-up at rest, in three dimensions, and the question without its answer.
 
 Each scene is built once. For a question it is set up, drawn with the answer hidden, and read back: only what is in sight is sent. So a
-page holds nothing that it does not show.
+page holds nothing that it does not show. In practice the same set-up comes again with the hand that a mistake holds, and with the answer.
 """
 
 from __future__ import annotations
@@ -29,20 +29,29 @@ Command = dict[str, Any]
 
 @dataclass(frozen=True)
 class Paper:
-    """A question that was put: how it is answered, what the page is told, and what is in sight: the things' numbers, the commands that
-    make them, and how they stand."""
+    """A question that was put: how it is answered, what the page is told, what answers it in the picture, the calculations that belong
+    to it, and what is in sight: the things' numbers, the commands that make them, and how they stand."""
 
     prediction: Prediction
     told: messages.Published
+    picks: tuple[messages.Pick, ...]
+    offered: dict[str, dict[str, float | str]]
     things: frozenset[int]
     commands: tuple[Command, ...]
     places: tuple[str, ...]
 
+    def put(self) -> Prediction:
+        """The question, to be answered by one."""
+        return copy.copy(self.prediction)
+
     def answered(self, given: str) -> Prediction:
         """The question with that answer given; `ValueError`, in a sentence, if it is none."""
-        prediction = copy.copy(self.prediction)
+        prediction = self.put()
         prediction.answer(given)
         return prediction
+
+    def workings(self) -> dict[str, dict[str, float | str]]:
+        return self.offered
 
 
 @dataclass
@@ -93,7 +102,7 @@ class Papers:
         self._always = [json.loads(text) for text in host.stream.commands]  # the picture itself, and the light
         self._shapes: dict[int, Any] = {}
         self._built: dict[str, Built] = {}
-        self._kept: OrderedDict[Asked, Paper] = OrderedDict()
+        self._kept: OrderedDict[tuple, Paper] = OrderedDict()
 
     def build(self, name: str) -> Built:
         """The scene of that name as it is drawn, made on first use."""
@@ -101,29 +110,40 @@ class Papers:
             self._built[name] = Built(catalogue.scene_class(name)(), self.host)
         return self._built[name]
 
-    def paper(self, asked: Asked) -> Paper:
-        """That question, put."""
-        if asked not in self._kept:
-            self._kept[asked] = self._put(asked)
+    def paper(self, asked: Asked, mistake: str = "", answered: bool = False) -> Paper:
+        """That question, put; with the hand that a mistake holds, or with the answer."""
+        key = asked, mistake, answered
+        if key not in self._kept:
+            self._kept[key] = self._drawn(asked, mistake, answered)
             while len(self._kept) > MOST_KEPT:
                 self._kept.popitem(last=False)
-        self._kept.move_to_end(asked)
-        return self._kept[asked]
+        self._kept.move_to_end(key)
+        return self._kept[key]
 
-    def _put(self, asked: Asked) -> Paper:
-        built, prediction = self.build(asked.scene), Prediction()
-        scene = built.scene
+    def set_up(self, asked: Asked) -> tuple[Scene, Prediction]:
+        """The scene as it is asked about, and the question."""
+        scene, prediction = self.build(asked.scene).scene, Prediction()
         scene.look(scene.views[0].name)
         prediction.ask(scene, asked.seed, asked.kind)
+        return scene, prediction
+
+    def _drawn(self, asked: Asked, mistake: str, answered: bool) -> Paper:
+        built, (scene, prediction) = self.build(asked.scene), self.set_up(asked)
+        if answered:
+            prediction.reveal()
+            prediction.uncover(scene)
         lights.shine_along(scene.eye.forward)
-        scene.draw(reveals_answer=False)
+        scene.draw(answered, mistake)
         built.drain()
         self._shapes |= {index: command["mesh"] for index, command in built.commands.items() if "mesh" in command}
         things = set() if prediction.covers else ObjectStream.in_sight(built.commands)
         light = {key: text for key, text in built.stream.attributes.items() if key[0] not in built.commands}
         places = ObjectStream.in_order(light | ObjectStream.as_they_are(things))
         commands = tuple(command for index, command in built.commands.items() if index in things)
-        return Paper(prediction, _told(scene, prediction), frozenset(things), commands, tuple(places))
+        answers = {value for value, _ in prediction.posed.choices} if prediction.waiting and prediction.posed.pressed else set()
+        picks = tuple(pick for pick in prediction.picks(scene, answered) if pick["name"] in answers)
+        told = _told(scene, prediction)
+        return Paper(prediction, told, picks, scene.workings(), frozenset(things), commands, tuple(places))
 
     def published(self, paper: Paper, brought: Brought) -> messages.Published:
         """The question with its picture, for a page that has been sent what is `brought`, and now more."""
@@ -137,17 +157,17 @@ class Papers:
 def _told(scene: Scene, prediction: Prediction) -> messages.Published:
     """The question and its set-up in words and figures, without the words that answer most questions. The seed stays here, since
     whoever has the program could ask it there."""
-    question, covered = prediction.shown(), prediction.covers
+    question, covered, answered = prediction.shown(), prediction.covers, not prediction.waiting
     assert question is not None  # it was just put
-    plot = None if covered else scene.plot(False)
+    plot = None if covered else scene.plot(answered)
     return {
         "scene": described(scene) | {"principle": "", "narration": ""},
         "view": described_view(scene),
         "question": question | {"seed": None},
-        "readings": [] if covered else described_readings(scene.readings(False), False),
+        "readings": [] if covered else [one for one in described_readings(scene.readings(answered), answered) if one["value"] != "?"],
         "scales": {} if covered else scene.scales(),
         "plot": None if plot is None else described_plot(plot),
-        "marks": [] if covered else [described_mark(mark) for mark in scene.marks(False)],
+        "marks": [] if covered else [described_mark(mark) for mark in scene.marks(answered)],
         "given": _set_up(scene, prediction.drawn.kind.hides if prediction.drawn else ()),
     }
 

@@ -7,9 +7,10 @@ from datetime import datetime
 from html import escape
 
 from scenes.kept.lines import table
-from scenes.marked.marks import mistakes_of_all, questions_seen
-from scenes.marked.record import Terms
+from scenes.marked.marks import QuestionSeen, mistakes_of_all, questions_seen
+from scenes.marked.record import Answered, Terms
 from scenes.marked.sittings import Sitting, seconds
+from visual.paper.pages import GENERATOR
 
 RIGHT, WRONG, OPEN = "\N{CHECK MARK}", "\N{MULTIPLICATION SIGN}", "\N{EN DASH}"
 
@@ -24,6 +25,7 @@ p { margin-bottom: 2mm; }
 table { border-collapse: collapse; width: 100%; }
 th, td { border: 0.2mm solid #000; padding: 1mm 1.6mm; text-align: left; font-variant-numeric: tabular-nums; }
 th { background: #e8e8e8; font-size: 9.5pt; }
+td { white-space: pre-line; }
 tr { break-inside: avoid; }
 """
 
@@ -36,7 +38,7 @@ def report_page(terms: Terms, sittings: Sequence[Sitting], file: str) -> str:
         for sitting in _by_name(sittings)
     ]
     questions = [
-        [str(one.place), one.topic, _share(one.right, one.answered), f"{one.mistake} ({one.times})" if one.mistake else OPEN]
+        [str(one.place), _asked(one), _share(one.right, one.answered), f"{one.mistake} ({one.times})" if one.mistake else OPEN]
         for one in questions_seen(terms, sittings)
     ]
     mistakes = [[name, str(times)] for name, times in mistakes_of_all(sittings)]
@@ -50,31 +52,44 @@ def report_page(terms: Terms, sittings: Sequence[Sitting], file: str) -> str:
         _table(["Name", "Marks", *map(str, asked)], trainees),
         f"<p>{RIGHT} right, {WRONG} wrong, {OPEN} not answered.</p>",
         "<h2>Questions</h2>",
-        _table(["", "Topic", "Right", "Commonest mistake (times)"], questions),
+        _table(["", "Question", "Right", "Commonest mistake (times)"], questions),
         *(["<h2>Mistakes</h2>", _table(["Mistake", "Times"], mistakes)] if mistakes else []),
         f"<p>The answers are kept with names in {escape(file)}. When you have no more need of them, delete them:"
         " <code>thumbwise test --results FILE --delete</code>; and this page.</p>",
     ]
-    head = f'<meta charset="utf-8"><title>{title}</title><meta name="viewport" content="width=device-width, initial-scale=1">'
+    head = f'<meta charset="utf-8">{GENERATOR}<title>{title}</title><meta name="viewport" content="width=device-width, initial-scale=1">'
     return f'<!doctype html>\n<html lang="en"><head>{head}<style>{STYLE}</style></head>\n<body>\n{chr(10).join(parts)}\n</body></html>\n'
 
 
 def marks_table(terms: Terms, sittings: Sequence[Sitting]) -> str:
-    """A row for each trainee as CSV: name, times, marks, and of every question whether it was right, and the mistake."""
+    """A row for each trainee as CSV: name, times, marks, and of every question that was answered what was asked, the answer given, the
+    right one, whether it was right, and the mistake, if it is known."""
     places = range(1, terms.questions + 1)
     columns = ["name", "begun", "last answer", "marks", "questions"]
-    columns += [name for place in places for name in (f"question {place}", f"mistake {place}")]
+    columns += [f"{name} {place}" for place in places for name in ("question", "given", "right answer", "result", "mistake")]
     rows = []
     for sitting in _by_name(sittings):
         answers = [sitting.answers.get(place) for place in places]
         times = [_written(sitting.begun), _written(max((seconds(each.when) for each in answers if each), default=None))]
-        cells = [cell for each in answers for cell in (("right" if each.right else "wrong", each.mistake) if each else ("", ""))]
+        cells = [cell for each in answers for cell in _cells(each)]
         rows.append([sitting.name, *times, sitting.marks, terms.questions, *cells])
     return table(columns, rows)
 
 
 def _by_name(sittings: Sequence[Sitting]) -> list[Sitting]:
     return sorted(sittings, key=lambda sitting: sitting.name.casefold())
+
+
+def _asked(question: QuestionSeen) -> str:
+    """What was asked, with one trainee's figures if they stand in it, and what it is about."""
+    shown = [f"{'For example: ' if len(question.texts) > 1 else ''}{text}" for text in question.texts[:1]]
+    return "\n".join((*shown, question.topic))
+
+
+def _cells(answer: Answered | None) -> tuple[str | None, ...]:
+    if answer is None:
+        return ("",) * 5
+    return answer.question, answer.given, answer.answer, "right" if answer.right else "wrong", answer.mistake
 
 
 def _sign(sitting: Sitting, place: int) -> str:

@@ -17,7 +17,7 @@ from scenes.marked.record import MOST_TRAINEES, Answered, Begun, Ended, Line, Op
 from scenes.marked.sittings import Asked, Sitting, checked_name, question_for, sittings_of
 from scenes.questions.mistakes import mistake_in
 from visual.host import messages
-from visual.host.doors import SecretWord, ThisMachine
+from visual.host.access.doors import SecretWord, ThisMachine
 from visual.host.encoding import request
 from visual.host.endpoints import Endpoint
 from visual.host.viewers import Viewer

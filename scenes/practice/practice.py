@@ -21,20 +21,23 @@ from scenes import catalogue
 from scenes.bench.prediction import LARGEST_SEED, Prediction
 from scenes.kept.lines import now
 from scenes.names import no_such
+from scenes.practice.mock import MockTest
 from scenes.practice.results import Answer, Results
 from scenes.questions.kinds import Kind, kind_of
-from scenes.questions.mistakes import LOOKED_BACK, parted, steady, told, written
+from scenes.questions.mistakes import Evidence, evidence, mistake_in, parted, shown_by, steady, tells_apart, told, written
 from scenes.scene import address
 from scenes.scene.question import FORWARD, Question
 from scenes.scene.scene import Scene
 
 RESTS = (3, 8, 20)  # other questions in between, after a wrong answer and after each right one since
 TO_TELL_APART = "why"  # the kind by which mistakes are told apart that give the same answer elsewhere
+REMEMBERED = 30  # answers that are looked at for a steady mistake
 RECENT = 6  # answers of a scene that decide how often new questions of it are drawn
 NEVER_ASKED = 4  # weight of a scene without answers; one without recent mistakes has 1
 UNLIKE = 4  # recent answers whose wording a new question does not repeat
 TRIES = 6  # to find one
 SHORTEST_TOPIC = 3  # letters
+AGAIN = "You got this kind wrong earlier: try again."
 NUMBERS = range(1, LARGEST_SEED + 1)  # of questions that can be put; any other in the file is not ours
 
 
@@ -52,7 +55,7 @@ class Next:
 @dataclass(frozen=True)
 class Waiting:
     """A kind of question that comes back: how many of the `RESTS` it has passed, at which count of answers it is due, and the mistakes
-    that may have been made."""
+    that may have been made, without those that a right answer since has shown not to be it."""
 
     passed: int
     due: int
@@ -76,11 +79,12 @@ def waiting(answers: Sequence[Answer]) -> dict[tuple[str, str], Waiting]:
             if len(mistakes) > 1 and answer.kind != TO_TELL_APART and TO_TELL_APART in kinds_in(answer.scene):
                 found.setdefault((answer.scene, TO_TELL_APART), Waiting(len(RESTS) - 1, place + 1, mistakes))
         elif key in found and found[key].due < place:  # asked by chance before that, it does not count
-            passed = found[key].passed + 1
+            passed, avoided = found[key].passed + 1, parted(answer.avoided)
+            left = tuple(name for name in found[key].mistakes if name not in avoided)
             if passed == len(RESTS):
                 del found[key]
             else:
-                found[key] = Waiting(passed, place + RESTS[passed], found[key].mistakes)
+                found[key] = Waiting(passed, place + RESTS[passed], left or found[key].mistakes)
     return found
 
 
@@ -135,32 +139,44 @@ def _words_of(scene: type[Scene]) -> Iterable[str]:
 
 class Practice:
     """A student at work: the results so far, the scenes that are asked about, and what comes next. in_text: whether the picture is not
-    seen, so that only what can be answered from its words is asked."""
+    seen, so that only what can be answered from its words is asked. built: scenes on which questions are tried out, by name, where
+    several students share them."""
 
-    def __init__(self, results: Results, scenes: Sequence[str], dice: random.Random, in_text: bool = False):
+    def __init__(
+        self,
+        results: Results,
+        scenes: Sequence[str],
+        dice: random.Random,
+        in_text: bool = False,
+        built: dict[str, Scene] | None = None,
+    ):
         self.results = results
         self.scenes = scenes
         self.in_text = in_text
         self._dice = dice
-        self._built: dict[str, Scene] = {}
+        self._built: dict[str, Scene] = {} if built is None else built
+        self._alike: set[tuple] = set()  # kinds that hardly ever tell apart what it may be, which is not tried again
 
     def kinds(self, scene: str) -> tuple[str, ...]:
         """The names of the kinds that are asked about a scene."""
         return tuple(kind.name for kind in catalogue.scene_class(scene).kinds if kind.in_text or not self.in_text)
 
     def next(self) -> Next:
-        """The next question; a new one is not worded like any of the last few, and one that comes back lets the mistake show, if that
-        can be had."""
+        """The next question; a new one is not worded like any of the last few, and one that comes back lets the mistake show, or tells
+        apart those that it may be, if that can be had."""
         recent = {answer.question for answer in self.results.all[-UNLIKE:]}
-        for _ in range(TRIES):
+        good: Next | None = None
+        for attempt in range(TRIES):
             wanted = next_question(self.results.all, self.scenes, self._dice, self.kinds)
-            question = self._put(wanted)
-            shows = {name for _, names in question.mistakes for name in names} | (
-                {name for _, name in question.figure.slips} if question.figure else set()
-            )
-            if question.text not in recent and (not wanted.mistakes or shows & set(wanted.mistakes)):
+            question, mistakes = self._put(wanted), wanted.mistakes
+            if question.text in recent or mistakes and not shown_by(question) & set(mistakes):
+                continue
+            good, key = wanted, (wanted.scene, wanted.kind, mistakes)
+            if len(mistakes) < 2 or key in self._alike or tells_apart(question, mistakes):
                 break
-        return wanted
+            if attempt == TRIES - 1:
+                self._alike.add(key)
+        return good or wanted
 
     def unlike(self, sat: Sequence[Answer]) -> Next:
         """A question for one who is tested: none comes back, and as long as there are others of no kind that was put before."""
@@ -172,30 +188,39 @@ class Practice:
         return wanted
 
     def _put(self, wanted: Next) -> Question:
-        scene = self._built.setdefault(wanted.scene, catalogue.scene_class(wanted.scene)())
+        if wanted.scene not in self._built:
+            self._built[wanted.scene] = catalogue.scene_class(wanted.scene)()
+        scene = self._built[wanted.scene]
         prediction = Prediction()
         prediction.ask(scene, wanted.seed, wanted.kind)
         return prediction.posed
 
+    def answer(self, scene: Scene, prediction: Prediction, choice: str) -> None:
+        """Take an answer about what the scene shows. A wrong one may be tried once more before the answer is shown: then the mistake
+        that is known to be behind it, from this answer or from those before it, is named, and a hand shows it."""
+        first = prediction.tried is None
+        prediction.answer(choice, tries=2)
+        if first:
+            self.take(scene, prediction)
+        steady, again = (self.steady_name(), self.steady_mistake()) if first else (None, "")
+        if prediction.waiting:
+            question, tried = prediction.posed, prediction.tried or ""
+            known = mistake_in(question, tried) or (steady if steady in question.may_be(tried) else None)
+            prediction.name_mistake(known, again, scene)
+        else:
+            prediction.note = f"{again} {self.when_it_returns()}".strip()
+
+    def sit(self, scene: Scene, prediction: Prediction, choice: str, test: MockTest) -> None:
+        """Take an answer in a mock test: the first counts, and the score of practice stays as it was."""
+        score = prediction.right, prediction.asked
+        prediction.answer(choice)
+        prediction.right, prediction.asked = score
+        self.take(scene, prediction)
+        test.take(self.results.all[-1])
+
     def take(self, scene: Scene, prediction: Prediction) -> None:
         """Add the answer just given, of two the first, to the results, to be written."""
-        question, given = prediction.posed, prediction.first_given
-        assert given is not None  # it was just given
-        kind = [("kind", prediction.kind)] if prediction.kind else []
-        self.results.add(
-            Answer(
-                when=now(),
-                scene=scene.name,
-                seed=prediction.seed,
-                address=address.written(scene, prediction.seed, kind),
-                question=question.text,
-                given=question.words_of(given),
-                answer=question.words_of(question.answer),
-                right=question.is_right(given),
-                kind=question.kind,
-                mistake=written(question.may_be(given)),
-            )
-        )
+        self.results.add(_answer(scene, prediction))
 
     def when_it_returns(self) -> str:
         """When the kind of question just answered comes back, in a sentence; empty if it was right first time."""
@@ -207,11 +232,42 @@ class Practice:
             return f"A question of this kind comes back after {RESTS[coming_back[key].passed]} others."
         return "You know this kind now." if key in waiting(answers[:-1]) else ""
 
-    def steady_mistake(self) -> str:
-        """The mistake that the last answers have in common, in two sentences; empty where they have none, or more than one."""
+    def steady_name(self) -> str | None:
+        """The mistake that the last answers have in common, by name; None where they have none, or more than one."""
         answers = self.results.all
-        name = "" if answers[-1].right else steady([parted(answer.mistake) for answer in answers[-LOOKED_BACK:] if not answer.right])
-        return f"The same mistake again: {name}. {told(name)}" if name else ""
+        return None if answers[-1].right else steady([_evidence(answer) for answer in answers[-REMEMBERED:]])
+
+    def steady_mistake(self) -> str:
+        """The same, with its sentence unless the last answer shows it by itself; "" for none."""
+        name = self.steady_name()
+        if name is None:
+            return ""
+        alone = parted(self.results.all[-1].mistake) == (name,)
+        return f"The same mistake again: {name}.{'' if alone else f' {told(name)}'}"
+
+
+def _answer(scene: Scene, prediction: Prediction) -> Answer:
+    """The answer just given, of two the first, as it is kept."""
+    question, given = prediction.posed, prediction.first_given
+    assert given is not None  # it was just given
+    kind, tells = [("kind", prediction.kind)] if prediction.kind else [], evidence(question, given)
+    return Answer(
+        when=now(),
+        scene=scene.name,
+        seed=prediction.seed,
+        address=address.written(scene, prediction.seed, kind),
+        question=question.text,
+        given=question.words_of(given),
+        answer=question.words_of(question.answer),
+        right=question.is_right(given),
+        kind=question.kind,
+        mistake=written(sorted(tells.made)),
+        avoided=written(sorted(tells.avoided)),
+    )
+
+
+def _evidence(answer: Answer) -> Evidence:
+    return Evidence(frozenset(parted(answer.mistake)), frozenset(parted(answer.avoided)))
 
 
 def title_and_kind(answer: Answer) -> dict[str, str]:

@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import time
-from collections import Counter
-
 from scenes import catalogue
 from scenes.bench.own_words import choice_meant
 from scenes.bench.prediction import Prediction
 from scenes.kept.lines import NotKept
+from scenes.practice.mock import MockTest, mistakes_made
 from scenes.practice.practice import Practice, waiting
-from scenes.practice.results import Answer
-from scenes.questions.mistakes import explained, parted
+from scenes.questions.mistakes import explained
 from scenes.scene.question import Question
 from scenes.scene.scene import Scene
 
@@ -23,30 +20,29 @@ def hold(practice: Practice, questions: int, minutes: float | None = None) -> No
     """Ask that many questions, or until the input ends, and print the score. `minutes`: as a mock test, which ends when they have passed
     and tells what was right only then. `NotKept` if answers could not be saved."""
     scenes = {name: catalogue.scene_class(name)() for name in practice.scenes}
-    prediction, ends = Prediction(), None if minutes is None else time.monotonic() + 60 * minutes
+    prediction, test = Prediction(), None if minutes is None else MockTest(questions, minutes)
     mock = "" if minutes is None else f" A mock test of {minutes:g} minutes: what was right is told at the end."
     print(
         "One question." if questions == 1 else f"{questions} questions.",
         f"Answer with the number or letter of a choice, or in its words; a figure with its unit; q quits.{mock}",
     )
-    sat: list[Answer] = []
     try:
         for number in range(1, questions + 1):
-            wanted = practice.next() if ends is None else practice.unlike(sat)
+            wanted = practice.next() if test is None else practice.unlike(test.sat)
             scene = scenes[wanted.scene]
             prediction.ask(scene, wanted.seed, wanted.kind)
-            again = " (you got this kind wrong earlier: try again)" if wanted.again and ends is None else ""
+            again = " (you got this kind wrong earlier: try again)" if wanted.again and test is None else ""
             print(f"\n{number}. {scene.title}{again}")
             choice = _answer_to(prediction.posed)
             if choice is None:
                 break
-            if ends is not None and time.monotonic() > ends:
+            if test is not None and test.out_of_time:
                 print("The time is over: this answer does not count.")
                 break
-            prediction.answer(choice, tries=1 if ends is not None else 2)
+            prediction.answer(choice, tries=1 if test is not None else 2)
             _keep(practice, scene, prediction)
-            if ends is not None:
-                sat.append(practice.results.all[-1])
+            if test is not None:
+                test.take(practice.results.all[-1])
                 continue
             goes_on = _second_try(prediction)
             _explain(prediction, practice)
@@ -54,8 +50,8 @@ def hold(practice: Practice, questions: int, minutes: float | None = None) -> No
                 break
     except KeyboardInterrupt:
         print()
-    if minutes is not None:
-        _go_through(sat)
+    if test is not None:
+        _go_through(test)
     _sum_up(practice, prediction)
     practice.results.keep()
 
@@ -124,15 +120,13 @@ def _explain(prediction: Prediction, practice: Practice) -> None:
     print(" ".join(filter(None, [explained(question, given), practice.steady_mistake(), practice.when_it_returns()])))
 
 
-def _go_through(sat: list[Answer]) -> None:
+def _go_through(test: MockTest) -> None:
     """What was wrong in a mock test, and which mistakes were made."""
     print()
-    for answer in sat:
-        if not answer.right:
-            print(f"{answer.question}\n  Wrong: {answer.given}. Answer: {answer.answer}.")
-    made = Counter(name for answer in sat for name in parted(answer.mistake) if len(parted(answer.mistake)) == 1)
-    if made:
-        print(f"Mistakes: {', '.join(f'{name} ({count})' for name, count in made.most_common())}.")
+    for answer in test.missed:
+        print(f"{answer.question}\n  Wrong: {answer.given}. Answer: {answer.answer}.")
+    if made := mistakes_made(test.sat):
+        print(f"Mistakes: {', '.join(made)}.")
 
 
 def _sum_up(practice: Practice, prediction: Prediction) -> None:

@@ -13,6 +13,7 @@ Every line has these fields, and may have others, which are kept as they are:
     right     whether they are the same
     kind      the kind of question, as `thumbwise scenes` lists it; missing, as in files of before there were kinds: "forward"
     mistake   the usual mistakes that give this answer, joined by " or "; "" or missing where none is known
+    avoided   those that would have given another answer, joined so too; "" or missing where none is known
 """
 
 from __future__ import annotations
@@ -28,7 +29,7 @@ from scenes.kept.lines import KeptLines, are_texts, is_time, table
 from scenes.scene.question import FORWARD
 
 COLUMNS = ("when", "scene", "kind", "seed", "question", "given", "answer", "right", "mistake")
-LATER = {"kind": FORWARD, "mistake": ""}  # fields that a file of before does not have, and what they are then
+LATER = {"kind": FORWARD, "mistake": "", "avoided": ""}  # fields that a file of before does not have, and what they are then
 NO_HOME = "Results cannot be kept: this user has no home folder; give a file with --results."
 
 
@@ -46,6 +47,7 @@ class Answer:
     right: bool
     kind: str = FORWARD
     mistake: str = ""
+    avoided: str = ""
 
 
 class Results(KeptLines[Answer]):

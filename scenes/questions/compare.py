@@ -68,7 +68,7 @@ def compare(
     **more,
 ) -> Kind:
     """What happens to a quantity when one control is changed. First it is left to chance which answer shall be right, then which change
-    and which quantity have it. `of`: what is measured, for one that needs no snapshot."""
+    and which quantity have it; set-ups are drawn until there are such. `of`: what is measured, for one that needs no snapshot."""
 
     def put(setup: SetUp) -> Question | None:
         pairs = [(change, measure) for change in changes for measure in measures]
@@ -83,7 +83,7 @@ def compare(
                     return _asked(setup, given(setup), change.control, value, measure, (before, after), name)
         return None
 
-    return Kind(name, "what becomes more or less, or stays the same", put, even=False, **more)
+    return Kind(name, "what becomes more or less, or stays the same", put, **more)
 
 
 def _asked(setup: SetUp, given: str, control: str, value, measure: Measure, sizes: tuple[float, float], name: str) -> Question:

@@ -61,11 +61,13 @@ class Kind:
 
     name, words  what it is called, and what it asks for
     put          the question about a set-up; `None` where it cannot be put to that one
-    answered     how: by a choice, a typed figure, or pressing a thing in the picture
+    answered     how: by a choice, a typed figure, or in the picture too, by pressing a thing or drawing an arrow
     setup        settings for it, from dice and those that the scene draws
     even         whether set-ups are drawn so that each choice is right equally often
     in_text      whether it can be answered from its words alone, without the picture
     views        ready views, one of which is drawn with the set-up; none: the first
+    works        the calculation of `scenes.workings` that works it through; "" where there is none
+    given        its inputs, where the question has figures of its own; else those that the scene gives it
     hides        controls whose value it asks for, each with a value that gives nothing away: the picture shows that till it is answered
     """
 
@@ -77,6 +79,8 @@ class Kind:
     even: bool = True
     in_text: bool = True
     views: tuple[str, ...] = ()
+    works: str = ""
+    given: Callable[[SetUp], dict[str, float | str]] | None = None
     hides: Mapping[str, Any] = field(default_factory=dict)
 
 
@@ -92,12 +96,20 @@ class Drawn:
 
     def question(self, scene, view: View | None = None) -> Question:
         """As seen from its own view or from that one. `ValueError` where the kind cannot be put to that set-up."""
-        own = scene.eye if self.view is None else next(each for each in scene.views if each.name == self.view)
-        seen = Look(view or own, reveals_answer=True)
-        question = self.kind.put(SetUp(scene, self.settings, seen, random.Random(self.seed)))
+        question = self.kind.put(self._set_up(scene, view))
         if question is None:
             raise ValueError(f"{scene.name} has no question {self.kind.name} about this set-up.")
         return question
+
+    def inputs(self, scene) -> dict[str, float | str]:
+        """Of the calculation that works it through."""
+        setup = self._set_up(scene)
+        return self.kind.given(setup) if self.kind.given else scene.workings_of(setup.now)[self.kind.works]
+
+    def _set_up(self, scene, view: View | None = None) -> SetUp:
+        own = scene.eye if self.view is None else next(each for each in scene.views if each.name == self.view)
+        # dice of its own: from those that drew the set-up the places of the choices would follow from it
+        return SetUp(scene, self.settings, Look(view or own, reveals_answer=True), random.Random(f"asked {self.seed}"))
 
 
 def kind_of(scene, name: str) -> Kind:

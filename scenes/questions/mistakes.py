@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 from scenes.scene.question import Question
 
 OTHER_HAND = "other hand"
-FINGERS = "first and second finger exchanged"
+FINGERS = "fingers exchanged"
 ELECTRONS = "electron flow"
 OTHER_END = "seen from the other end"
 SUM = "sum instead of difference"
@@ -39,13 +39,16 @@ ONE_WINDING = "one winding for all"
 OTHER_FIELD = "the other field"
 SLIPS = "slip where there is none"
 LIKE_PART = "taken for a part beside it"
+STOPS_BY_ITSELF = "standstill taken for the end"
+MOTION_ALONE = "energy of motion alone"
 MECHANICAL = "mechanical for electrical angle"
 
 WHAT_IT_IS = {
     OTHER_HAND: "That is what the other hand gives: the left hand is for a wire that is pushed, the right hand for one that "
     "generates and for "
     "the field round a wire.",
-    FINGERS: "That is what first and second finger exchanged give: the first finger is the field, the second the current.",
+    FINGERS: "That is what exchanged fingers give: the first finger is always the field; the current has the second finger of the left "
+    "hand, the motion the thumb of the right.",
     ELECTRONS: "That is what electron flow gives: in these rules current flows from + to −, against the electrons.",
     OTHER_END: "That is right seen from the other end: looking at the other end, clockwise and counter-clockwise change places.",
     SUM: "That is the sum where it takes the difference.",
@@ -75,11 +78,23 @@ WHAT_IT_IS = {
     OTHER_FIELD: "That is of the field that turns with the rotor; the other one turns against it.",
     SLIPS: "A synchronous motor has no slip: in step it has the speed of the field.",
     LIKE_PART: "That part is close to the one asked for, and has to do with it.",
+    STOPS_BY_ITSELF: "That takes standstill for the end: a field that turns against the shaft goes on to drive it the other way, unless "
+    "something switches it off.",
+    MOTION_ALONE: "That takes the energy of motion to be the rotor's heat by every method: what crosses the air gap counts as well, and "
+    "what friction takes does not.",
     MECHANICAL: "That is the mechanical angle: the electrical one is as many times larger as there are pole pairs.",
     ALWAYS_WITH: "That takes the rotor to be pushed with the field always: faster than the field it is held back.",
 }
-ENOUGH, LOOKED_BACK = 2, 5  # wrong answers with it, of that many answers
+ENOUGH, LOOKED_BACK = 2, 5  # wrong answers with it, of that many answers that tell of a mistake
 OR = " or "
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """What an answer tells of mistakes: those that may be behind it, and those that would have given another one."""
+
+    made: frozenset[str]
+    avoided: frozenset[str]
 
 
 def mistake_in(question: Question, given: str) -> str | None:
@@ -99,15 +114,36 @@ def explained(question: Question, given: str | None) -> str:
     return f"{told(known)} {question.reason_after(given)}".strip()
 
 
-def steady(wrong: Sequence[Iterable[str]]) -> str | None:
-    """The mistake that one who answers has made steadily: of each of the last wrong answers the mistakes that may be behind it. The one
-    that is behind every one of them for which any is known, if it is the only such and they are at least two."""
-    known = [set(names) for names in wrong if names][-LOOKED_BACK:]
-    if len(known) < ENOUGH:
+def shown_by(question: Question) -> frozenset[str]:
+    """The usual mistakes that would give a wrong answer to it."""
+    slips = question.figure.slips if question.figure else ()
+    return frozenset(name for _, names in question.mistakes for name in names) | frozenset(name for _, name in slips)
+
+
+def tells_apart(question: Question, mistakes: Iterable[str]) -> bool:
+    """Whether these mistakes do not all give the same answer to it."""
+    wrong = {size: [name] for size, name in question.figure.slips} if question.figure else dict(question.mistakes)
+    return len({frozenset(answer for answer, names in wrong.items() if name in names) for name in mistakes}) > 1
+
+
+def evidence(question: Question, given: str) -> Evidence:
+    """What an answer to a question tells of mistakes; nothing, where it is wrong in some other way."""
+    made = frozenset(question.may_be(given))
+    return Evidence(made, shown_by(question) - made if made or question.is_right(given) else frozenset())
+
+
+def steady(answers: Sequence[Evidence]) -> str | None:
+    """The mistake that one who answers has made steadily, from his answers in their order.
+
+    It may be behind each of the last wrong answers for which any is known, of which there are at least two, and no answer since the
+    first of them is without it where it would have shown. `None` if there is no such mistake, or more than one.
+    """
+    wrong = [place for place, answer in enumerate(answers) if answer.made][-LOOKED_BACK:]
+    if len(wrong) < ENOUGH:
         return None
-    counted = Counter(name for names in known for name in names)
-    always = [name for name, count in counted.items() if count == len(known)]
-    return always[0] if len(always) == 1 else None
+    always = frozenset.intersection(*(answers[place].made for place in wrong))
+    always -= frozenset().union(*(answer.avoided for answer in answers[wrong[0] :]))
+    return next(iter(always)) if len(always) == 1 else None
 
 
 def written(names: Iterable[str]) -> str:

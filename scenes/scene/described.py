@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from scenes.scene.question import Question
 from scenes.scene.scene import Chart, Mark, Reading
 from visual.host import messages
 
@@ -48,6 +49,7 @@ def described(scene) -> messages.Scene:
         ],
         "arrows": [{"letter": key.letter, "words": key.words, "colour": key.colour, "unit": key.unit} for key in scene.arrows],
         "chart": described_chart(scene.chart),
+        "questions": [{"value": kind.name, "words": kind.words} for kind in scene.kinds],
     }
 
 
@@ -96,6 +98,11 @@ def described_picks(scene, reveals_answer: bool) -> list[messages.Pick]:
         }
         for pick in scene.picks_now(reveals_answer)
     ]
+
+
+def described_spots(question: Question) -> list[messages.Pick]:
+    """What may be pressed for a question that says itself where its answers are."""
+    return [{"name": value, "words": question.words_of(value), "at": at, "alone": True, "on": None} for value, at in question.spots]
 
 
 def described_readings(readings: list[Reading], reveals_answer: bool, first: Sequence[str] = ()) -> list[messages.Reading]:

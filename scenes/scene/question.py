@@ -7,10 +7,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from physics.arguments import quoted
+from scenes.scene.drawn_arrow import DrawnArrow, Place
 from scenes.scene.typed import Figure
 
 FORWARD = "forward"
-CHOSEN, TYPED, PRESSED = "choice", "typed", "pressed"
+CHOSEN, TYPED, PRESSED, DRAWN = "choice", "typed", "pressed", "drawn"
 
 
 @dataclass(frozen=True)
@@ -23,6 +24,8 @@ class Question:
     kind      its kind, by name
     mistakes  of a wrong choice, by its value: the usual mistakes that lead to it
     figure    where the answer is typed instead: there are no choices then, and `answer` is the figure with its unit
+    spots     where the thing of a choice is, metres, by its value: pressed there, where the scene has nothing to press itself
+    arrow     where the answer may be drawn in the picture too
     """
 
     text: str
@@ -36,11 +39,13 @@ class Question:
     kind: str = FORWARD
     mistakes: tuple[tuple[str, tuple[str, ...]], ...] = ()
     figure: Figure | None = None
+    spots: tuple[tuple[str, Place], ...] = ()
+    arrow: DrawnArrow | None = None
 
     @property
     def answered(self) -> str:
         """How it is answered."""
-        return TYPED if self.figure else PRESSED if self.pressed else CHOSEN
+        return TYPED if self.figure else DRAWN if self.arrow else PRESSED if self.pressed else CHOSEN
 
     def taken(self, given: str) -> str:
         """An answer in the form in which it is kept; `ValueError`, in a sentence, if it is none."""
@@ -50,6 +55,18 @@ class Question:
         if given not in values:
             raise ValueError(f"The answer is one of {', '.join(values)}, not {quoted(given)}.")
         return given
+
+    def drawn_as(self, foot: Sequence[float], tip: Sequence[float]) -> str:
+        """The choice meant by an arrow drawn between two lines of sight (`DrawnArrow.meant`); `ValueError`, in a sentence, if that is
+        none, or may be several."""
+        if self.arrow is None:
+            raise ValueError("This question is not answered with an arrow.")
+        words = [self.words_of(value) for value in self.arrow.meant(foot, tip) if value in dict(self.choices)]
+        if not words:
+            raise ValueError("That arrow lies along none of the answers: draw it again, or choose one.")
+        if len(words) > 1:
+            raise ValueError(f"That arrow may mean {' or '.join(words)}: draw it again, or choose one.")
+        return next(value for value, said in self.choices if said == words[0])
 
     def is_right(self, given: str) -> bool:
         return self.figure.holds(self.figure.read(given)) if self.figure else given == self.answer

@@ -299,8 +299,12 @@ class Scene:
         if self.drawn is None:
             self.drawn = self.build(host)
 
-    def draw(self, reveals_answer: bool = True) -> None:
-        """Hand the present vectors to what is drawn."""
+    def draw(self, reveals_answer: bool = True, mistake: str = "") -> None:
+        """Hand the present vectors to what is drawn; while the answer is hidden, a hand may show a `mistake`, by name."""
+
+    def mistaken_hand(self, mistake: str) -> str:
+        """How the hand in the picture is held that shows a mistake, in words; "" where none can be shown."""
+        return ""
 
     def chart_point(self, reveals_answer: bool = True) -> list[float] | None:
         """The present values of the chart's lines."""

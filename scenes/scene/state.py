@@ -13,8 +13,9 @@ class NoPage:
         pass
 
 
-def reached(scene: Scene, seconds: float, view: str | None = None, reveals_answer: bool = True) -> Scene:
-    """The scene built, seen from `view`, advanced by `seconds` of its own time in steps of a picture's length, and drawn."""
+def reached(scene: Scene, seconds: float, view: str | None = None, reveals_answer: bool = True, mistake: str = "") -> Scene:
+    """The scene built, seen from `view`, advanced by `seconds` of its own time in steps of a picture's length, and drawn, with the
+    hand that a `mistake` holds."""
     scene.ensure_built(NoPage())
     if view is not None:
         scene.look(view)
@@ -24,7 +25,7 @@ def reached(scene: Scene, seconds: float, view: str | None = None, reveals_answe
     while left > 0:
         scene.step(min(step, left))
         left -= step
-    scene.draw(reveals_answer)
+    scene.draw(reveals_answer, mistake)
     return scene
 
 
@@ -64,7 +65,7 @@ def as_data(scene: Scene, seconds: float, reveals_answer: bool = True) -> dict:
 
 
 def hand(told_of: HandTold) -> dict:
-    """A hand as plain data; `second` is None for a gripping hand."""
+    """A hand as plain data; `second` is None for a gripping hand, `mistake` "" for one that is held rightly."""
     return {
         "which": told_of.which,
         "at": told_of.at,
@@ -72,6 +73,7 @@ def hand(told_of: HandTold) -> dict:
         "first": told_of.first,
         "second": told_of.second,
         "on": told_of.on,
+        "mistake": told_of.mistake,
     }
 
 

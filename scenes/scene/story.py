@@ -9,15 +9,31 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from physics.directions import Grip, Hand
+from scenes.questions.mistaken_hands import MistakenGrip, MistakenHand, gripping_by, held_by
 from scenes.scene.scene import Mark, Plot, Question, Reading, Scene, View
 
 
 @dataclass(frozen=True)
 class Look:
-    """How the scene is looked at: the ready view, and whether the answer may be shown."""
+    """How the scene is looked at: the ready view, whether the answer may be shown, and while it may not a mistake that was made, by
+    name: the hand shows it."""
 
     view: View
     reveals_answer: bool
+    mistake: str = ""
+
+    def held(self, right: Hand | None) -> Hand | MistakenHand | None:
+        """The hand that may be shown in place of the right one, if it can be read from here: this one together with the answer, before
+        it what the mistake makes of it."""
+        if right is None:
+            return None
+        shown = right if self.reveals_answer else held_by(self.mistake, right)
+        return None if shown is None else self.view.readable(shown)
+
+    def gripped(self, right: Grip | None) -> Grip | MistakenGrip | None:
+        """The same for a hand that grips a wire."""
+        return right if right is None or self.reveals_answer else gripping_by(self.mistake, right)
 
 
 class Story(Scene):
@@ -29,6 +45,7 @@ class Story(Scene):
     advance(setup, state, s)     the state `s` seconds of the scene's own time later
     observe(setup, state)        the snapshot: everything physical at this instant, frozen
     place(drawn, now, look)      hand the snapshot's vectors to what is drawn
+    hand_of(now, look)           the hand that is held out, or may be, by `look.held` or `look.gripped`
     readings_of(now, look)       the figures
     workings_of(now)             the calculations that belong to it, with the inputs it gives
     scales_of(now)               what the length of each arrow means
@@ -52,6 +69,9 @@ class Story(Scene):
     readings_of: Any
     sentence: Any
     question_of: Any
+
+    def hand_of(self, now, look) -> Hand | MistakenHand | Grip | MistakenGrip | None:
+        return None
 
     def workings_of(self, now) -> dict[str, dict[str, float | str]]:
         return {}
@@ -104,8 +124,12 @@ class Story(Scene):
         self.state = self.advance(self.setup, self.state, seconds)
         self._now = None
 
-    def draw(self, reveals_answer: bool = True) -> None:
-        self.place(self.drawn, self.now, Look(self.eye, reveals_answer))
+    def draw(self, reveals_answer: bool = True, mistake: str = "") -> None:
+        self.place(self.drawn, self.now, Look(self.eye, reveals_answer, mistake))
+
+    def mistaken_hand(self, mistake: str) -> str:
+        hand = self.hand_of(self.now, Look(self.eye, False, mistake))
+        return "" if hand is None or isinstance(hand, Hand | Grip) else hand.words(self.eye.directions.words)
 
     def readings(self, reveals_answer: bool = True) -> list[Reading]:
         return self.readings_of(self.now, Look(self.eye, reveals_answer))

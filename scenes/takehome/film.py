@@ -9,7 +9,7 @@ from scenes import catalogue
 from scenes.lesson.lesson import Lesson
 from scenes.lesson.lesson_bench import LessonBench
 from scenes.lesson.pictures import Picture
-from visual.host.recorder import Recorder, Reel
+from visual.host.recorded.recorder import Recorder, Reel
 from visual.host.server import Host
 
 RATE = 12  # pictures a second: the eye takes turning for turning, and the readings change as often

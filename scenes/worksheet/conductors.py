@@ -20,7 +20,6 @@ from scenes.worksheet.exercise import (
     TOWARD_YOU,
     Exercise,
     Kind,
-    drawn_hand,
     mark,
     on_paper,
 )
@@ -68,7 +67,7 @@ def push(dice) -> Exercise:
         (hand.words(),),
         drawn(False),
         drawn(True),
-        hand=drawn_hand(hand),
+        hand=hand,
     )
 
 
@@ -91,7 +90,7 @@ def emf_of_a_conductor(dice) -> Exercise:
         drawn(0),
         drawn(mark(hand.second_finger)),
         lines=1,
-        hand=drawn_hand(hand),
+        hand=hand,
     )
 
 
@@ -116,7 +115,7 @@ def which_pole(dice) -> Exercise:
         drawn(("?", "?")),
         drawn(("N", "S") if on_paper(field) @ axis > 0 else ("S", "N")),
         lines=1,
-        hand=drawn_hand(left_hand(field, current)),
+        hand=left_hand(field, current),
     )  # fmt: skip
 
 
@@ -162,7 +161,7 @@ def _in_space(text: str, given, answer, none: str, hand) -> Exercise:
         paper_setups.in_space((*shown, answer), words).svg(),
         tuple(choices),
         lines=0,
-        hand=drawn_hand(hand),
+        hand=hand,
     )
 
 
@@ -213,7 +212,7 @@ def coil_as_motor(dice) -> Exercise:
         drawing.svg(),
         choices=tuple(TURNS.values()),
         lines=1,
-        hand=drawn_hand(left_hand(field, current)),
+        hand=left_hand(field, current),
     )  # fmt: skip
 
 
@@ -228,9 +227,9 @@ def coil_as_generator(dice) -> Exercise:
     def drawn(currents) -> str:
         drawing = paper_setups.coil(
             on_paper(field), [on_paper(side) for side in sides], currents,
-            "A coil turned between the poles of a magnet, looking along its shaft.", 47,
+            "A coil turned between the poles of a magnet, looking along its shaft.", 47 if field[0] else 54,
         )  # fmt: skip
-        drawing.turning((0, 0), 21.4, clockwise)
+        drawing.turning((0, 0), 21.4 if field[0] else 24.4, clockwise)  # outside the poles
         return drawing.svg()
 
     return Exercise(
@@ -250,7 +249,7 @@ def coil_as_generator(dice) -> Exercise:
         drawn((0, 0)),
         drawn([mark(emf) for emf in emfs]),
         lines=1,
-        hand=drawn_hand(right_hand(field, motions[0])),
+        hand=right_hand(field, motions[0]),
     )
 
 

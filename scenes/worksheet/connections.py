@@ -75,11 +75,9 @@ def joined_board(dice) -> Exercise:
     voltage, current, line = (figure(value.value, 3) for value in values)
     kind = joined.split()[0]
     return Exercise(
-        f"The board is joined as drawn, on {supply} V between lines. At standstill each winding has an impedance of {impedance} Ω. How "
-        "are the "
-        "windings joined? Find the voltage and the current of a winding and the current in a line. Which way does the shaft turn, "
-        "looking at "
-        "the drive end?",
+        f"The board is joined as drawn, on {supply} V between lines. At standstill each winding has an impedance of {impedance} Ω. "
+        "How are the windings joined? Find the voltage and the current of a winding and the current in a line. Which way does the "
+        "shaft turn, looking at the drive end?",
         f"in {kind}; {voltage} V; {current} A; {line} A; {found.turns}",
         (f"In {kind} a winding has {VOLTS[kind]}: {voltage} V; {voltage} V / {impedance} Ω = {current} A.",
          f"In a line {'the same' if kind == 'star' else '√3 times that'}: {line} A.",
@@ -124,14 +122,13 @@ def broken_winding(dice) -> Exercise:
     table = (("studs", *("-".join(pair) for pair in pairs)), ("ohmmeter", *(_ohms(value) for value in shown)))
     # the links drawn join U1-W2, V1-U2, W1-V2, so winding U lies between U1 and V1
     reason = (
-        f"In star only the pair without {broken}1 has a way: both others go through winding {broken}."
+        f"In star only the pair without {broken}1 has a path: both others go through winding {broken}."
         if joined == "star"
         else f"In delta the pair that winding {broken} itself joins shows the two others in series, 2 R; the other pairs show R."
     )
     return Exercise(
         f"A motor joined as drawn, isolated, locked off and proved dead; its leads are off. A sound winding has {exact(ohm)} Ω. Which "
-        "winding "
-        "is open? Say why.",
+        "winding is open? Say why.",
         f"winding {broken}",
         (reason,),
         circuits.board(_pairs(LINKS[joined]), {}, BOARD).svg(),
@@ -180,8 +177,7 @@ def reversed_capacitor_motor(dice) -> Exercise:
     words = "Two single-phase motors with a main winding U and an auxiliary winding Z with its capacitor, between L and N."
     return Exercise(
         f"A single-phase motor, main winding U1-U2, auxiliary winding Z1-Z2 with its capacitor. Connected as in 1 it turns {turns}. "
-        "Which way "
-        "does it start when it is connected as in 2? Say why.",
+        "Which way does it start when it is connected as in 2? Say why.",
         other if swapped == 1 else turns,
         ("The field goes from the axis of the winding whose current leads to that of the other. "
          + ("Swapping the ends of one winding turns its axis round: the field goes the other way."
@@ -201,9 +197,8 @@ def star_delta_start(dice) -> Exercise:
     values = Quantity(current * share, "A"), Quantity(torque * share, "N m")
     drawing = circuits.star_and_delta("Three windings in star, and in delta.").svg() if tap is None else ""
     return Exercise(
-        f"Started direct-on-line a motor draws {current} A from the line and has {torque} N m at standstill. What are its line current "
-        "and its "
-        f"torque when it is started {how}?",
+        f"Started direct-on-line a motor draws {current} A from the line and has {torque} N m at standstill. What are its line "
+        f"current and its torque when it is started {how}?",
         f"{figure(values[0].value, 3)} A; {figure(values[1].value, 3)} N m",
         (f"{current} A {rule} = {figure(values[0].value, 3)} A; {torque} N m {rule} = {figure(values[1].value, 3)} N m",
          "A winding's voltage in star is 1/√3 of that in delta: its current too, and the line has another √3 less. Torque goes as the "
@@ -227,9 +222,8 @@ def order_of_work(dice) -> Exercise:
     return Exercise(
         "The windings of a motor in service are to be measured. Number these steps in the order in which they are done.",
         ", ".join(str(WORK.index(step) + 1) for step in shuffled),
-        ("A tester is tried before and after, for one that has failed in between shows a live conductor as dead. Your site's own rules "
-         "come "
-         "before these.",),
+        ("A tester is tried before and after, for one that has failed in between shows a live conductor as dead. Your site's own "
+         "rules come before these.",),
         table=(head, *((step, "") for step in shuffled)),
         filled=filled,
         lines=0,

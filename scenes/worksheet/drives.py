@@ -24,7 +24,7 @@ IN_STAR = replace(MOTOR, line_voltage=MOTOR.line_voltage / math.sqrt(3))
 LOADS = (("fan", 25), ("fan", 40), ("fan", 60), ("fan", 90), ("fan", 160), ("fan", 190), ("fan", 220), ("conveyor", 20),
          ("conveyor", 35), ("conveyor", 50), ("conveyor", 80), ("conveyor", 95), ("conveyor", 110))  # fmt: skip
 AT_REST, UP_TO_SPEED = 0.02, 0.9  # of synchronous speed: a load that does not move yet; what is called running
-RUNS, HANGS, STAYS = "yes, it runs up", "no, it hangs at a part of its speed", "no, it stays at standstill"
+RUNS, CRAWLS, STAYS = "yes, it runs up", "no, it crawls at a part of its speed", "no, it stays at standstill"
 # part of the drawing: the part of the motor that it shows
 SHOWN = {
     "cowl": "cowl", "fan": "fan", "bearings": "drive-bearing", "end-shields": "drive-shield", "stator-winding": "stator-winding",
@@ -44,14 +44,13 @@ def run_up_in_star(dice) -> Exercise:
     torque = percent / 100 * RATED_TORQUE
     load: Load = Fan(SYNCHRONOUS, torque, 1.0) if kind == "fan" else Conveyor(1.0, Friction(torque))
     settled = settling_speed(IN_STAR, load, 0.0) / SYNCHRONOUS
-    comes = STAYS if settled < AT_REST else RUNS if settled > UP_TO_SPEED else HANGS
+    comes = STAYS if settled < AT_REST else RUNS if settled > UP_TO_SPEED else CRAWLS
     share = 100 * settled if comes != STAYS else 0.0
     words = "Torque over speed of a motor in delta and in star, and of its load."
     at_standstill = 100 * float(IN_STAR.at(1.0).torque) / RATED_TORQUE
     return Exercise(
         f"Torque and speed of a motor, in delta and in star, and the torque that its {kind} takes. It is started in star. Does it run "
-        "up in star? "
-        "At about what speed does it settle? What does changing over to delta there do?",
+        "up in star? At about what speed does it settle? What does changing over to delta there do?",
         f"{comes}; {figure(share, 2)} % of synchronous speed" if share else comes,
         (f"It speeds up as long as star gives more than the load takes. At standstill it gives {figure(at_standstill, 2)} % of rated "
          "torque; "
@@ -60,7 +59,7 @@ def run_up_in_star(dice) -> Exercise:
          + ("there the change is from a motor that nearly runs already." if comes == RUNS
             else "changing over now is nearly the same as starting direct-on-line.")),
         _torque_curves(load, words),
-        choices=(RUNS, HANGS, STAYS),
+        choices=(RUNS, CRAWLS, STAYS),
         lines=3,
         accepted=(Accepted(Quantity(share, "%"), 4.0),) if comes != STAYS else (),
     )  # fmt: skip
@@ -87,8 +86,7 @@ def plugging(dice) -> Exercise:
     shown, turned = figure(field, 6), figure(rotor, 6)
     return Exercise(
         f"A {poles}-pole motor runs at {turned} r/min on {frequency} Hz. Two of its lines are swapped. What are its slip and the "
-        "frequency in its "
-        "rotor just after that?",
+        "frequency in its rotor just after that?",
         f"slip {figure(100 * after, 4)} %; {figure(in_rotor)} Hz",
         (f"n_s = 60 × {frequency} / {poles // 2} = {shown} r/min, now the other way round: {MINUS}{shown} r/min",
          f"s = ({MINUS}{shown} {MINUS} {turned}) / ({MINUS}{shown}) = {figure(100 * after, 4)} %",
@@ -109,8 +107,7 @@ def energy_and_heat(dice) -> Exercise:
     rule = "three times its energy of motion" if times > 2 else "as much as the energy of motion it gets"
     return Exercise(
         f"A motor and what it drives have an inertia of {exact(inertia)} kg m² and run at about {figure(60 * speed)} r/min. How large "
-        "is their "
-        f"energy of motion? How much heat comes about in the rotor when it is {how}, without load?",
+        f"is their energy of motion? How much heat is produced in the rotor when it is {how}, without load?",
         f"{figure(energy, 3)} kJ; {figure(heat, 3)} kJ",
         (f"W = ½ J ω² = ½ × {exact(inertia)} kg m² × (2π × {figure(speed)} /s)² = {figure(energy, 3)} kJ",
          f"Without load the rotor gets {rule}: {figure(heat, 3)} kJ."),
@@ -128,8 +125,7 @@ def load_angle(dice) -> Exercise:
     words = "A rotor with two poles in its field, looking at the drive end, and the direction in which both turn."
     return Exercise(
         "A two-pole synchronous machine turns in step with its field B in the direction of the arrow. How large is its load angle, "
-        "measured on "
-        "the drawing? Does it run as a motor or as a generator?",
+        "measured on the drawing? Does it run as a motor or as a generator?",
         f"{angle}°; as a {'motor' if motor else 'generator'}",
         ("The rotor's N pole is behind the field: the field pulls it along, and it drives its load." if motor
          else "The rotor's N pole is ahead of the field: it pulls the field along, and has to be driven.",),
@@ -148,10 +144,8 @@ def _machine(dice) -> tuple[SynchronousMachine, int]:
 def _described(machine: SynchronousMachine) -> str:
     return (
         f"A {machine.poles}-pole synchronous motor in star on {exact(machine.line_voltage)} V, {exact(machine.frequency)} Hz, has a "
-        "synchronous "
-        f"reactance of {exact(machine.reactance)} Ω a phase and is excited for an EMF of {exact(machine.emf)} V between lines; its "
-        "resistance is "
-        "neglected."
+        f"synchronous reactance of {exact(machine.reactance)} Ω a phase and is excited for an EMF of {exact(machine.emf)} V between "
+        "lines; its resistance is neglected."
     )
 
 
@@ -178,17 +172,15 @@ def current_of_excitation(dice) -> Exercise:
     more = "more" if side == "lagging" else "less"
     phase, back = machine.line_voltage / math.sqrt(3), machine.emf / math.sqrt(3)
     return Exercise(
-        f"{_described(machine)} It runs at a load angle of {degrees}°. Find its current and its power factor. Does the current lead or "
-        "lag? "
-        "Must the excitation be raised or lowered to bring the power factor nearer to 1 at this load?",
+        f"{_described(machine)} It runs at a load angle of {degrees}°. Find its current and its power factor. Does the current lead "
+        "or lag? Must the excitation be raised or lowered to bring the power factor nearer to 1 at this load?",
         f"{figure(abs(current), 3)} A; power factor {figure(factor, 3)}, {side}; {'raised' if more == 'more' else 'lowered'}",
         (f"a phase: U = {figure(phase)} V, E = {figure(back)} V; across X there is √(U² + E² {MINUS} 2 U E cos δ) = "
          f"{figure(abs(current) * machine.reactance)} V",
          f"I = {figure(abs(current) * machine.reactance)} V / {exact(machine.reactance)} Ω = {figure(abs(current), 3)} A",
          f"P = 3 U E sin δ / X = 3 U I cos φ, so cos φ = E sin δ / (X I) = {figure(factor, 3)}",
          f"E cos δ = {figure(back * math.cos(math.radians(degrees)))} V is {'more' if side == 'leading' else 'less'} than U = "
-         f"{figure(phase)} V: "
-         f"the current is {side}, and {more} excitation brings it nearer."),
+         f"{figure(phase)} V: the current is {side}, and {more} excitation brings it nearer."),
         lines=6,
         accepted=(Accepted(Quantity(abs(current), "A"), 3.0), Accepted(Quantity(factor), min(2.0, 100 / factor - 100))),
     )  # fmt: skip
@@ -199,8 +191,7 @@ def inverter(dice) -> Exercise:
     field, volts = 60 * float(synchronous_speed(frequency, poles)), 400 * frequency / 50
     return Exercise(
         f"A {poles}-pole motor for 400 V, 50 Hz is fed by an inverter at {frequency} Hz. How fast does its field rotate, and what "
-        "voltage keeps "
-        "its flux about as it is at 50 Hz?",
+        "voltage keeps its flux about as it is at 50 Hz?",
         f"{figure(field)} r/min; {figure(volts)} V",
         (f"n_s = 60 f / p = 60 × {frequency} / {poles // 2} = {figure(field)} r/min",
          f"Flux goes as U / f: U = 400 V × {frequency} / 50 = {figure(volts)} V; at low frequencies a little more, for the resistance."),
@@ -220,7 +211,7 @@ def parts_of_a_motor(dice) -> Exercise:
         "A cage motor, its upper half cut along the shaft, the drive end on the right. Name the parts with a letter and say what each "
         "is there for.",
         "; ".join(f"{letter} {name}" for letter, name in names.items()),
-        ("What turns: shaft, rotor core with bars and end rings, fan, and the inner rings of the bearings. All else stands.",),
+        ("What turns: shaft, rotor core with bars and end rings, fan, and the inner rings of the bearings. All else is stationary.",),
         machines.cut_motor(letters, "The upper half of a cage motor, cut along its shaft.").svg(),
         table=(head, *((letter, "", "") for letter in letters)),
         filled=filled,

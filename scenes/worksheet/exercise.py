@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 import numpy as np
@@ -42,7 +42,7 @@ class Accepted:
 
 @dataclass(frozen=True)
 class Exercise:
-    """An exercise: `drawing`, `solution` and `hand`, that of the rule, are SVG; `table` has a heading and rows, with empty cells to
+    """An exercise: `drawing` and `solution` are SVG, `hand` is that of the rule; `table` has a heading and rows, with empty cells to
     fill in, and `filled` is the completed table; `lines` is the number of lines to write on; `accepted` are the answer's numbers."""
 
     text: str
@@ -54,7 +54,7 @@ class Exercise:
     table: tuple[tuple[str, ...], ...] = ()
     filled: tuple[tuple[str, ...], ...] = ()
     lines: int = 2
-    hand: str = ""
+    hand: Hand | None = field(default=None, compare=False)
     accepted: tuple[Accepted, ...] = ()
 
 
@@ -76,9 +76,9 @@ class Kind:
         return self.make(dice, scenes) if self.asks_scene else self.make(dice)
 
 
-def drawn_hand(hand: Hand) -> str:
-    """The hand of the rule, drawn; nothing where there is nothing to show."""
-    if not hand.shows_something:
+def drawn_hand(hand: Hand | None) -> str:
+    """The hand of the rule as SVG; nothing where there is nothing to show."""
+    if hand is None or not hand.shows_something:
         return ""
     fingers = (tuple(map(float, finger)) for finger in (hand.thumb, hand.first_finger, hand.second_finger))
     return _drawn_hand(hand.side, *fingers, f"A {hand.side} hand: {hand.words()}")

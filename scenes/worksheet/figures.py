@@ -20,7 +20,6 @@ from scenes.worksheet.exercise import (
     Accepted,
     Exercise,
     Kind,
-    drawn_hand,
     line_of,
     lines_of,
     on_paper,
@@ -81,7 +80,7 @@ def force_on_a_conductor(dice) -> Exercise:
         drawn(False),
         drawn(True),
         lines=3,
-        hand=drawn_hand(hand),
+        hand=hand,
         accepted=(Accepted(working.steps[-1].results[-1]),),
     )
 
@@ -112,7 +111,7 @@ def emf_and_its_sign(dice) -> Exercise:
         (*lines_of(working), hand.words(), "Inside a source current flows toward the positive end."),
         drawing.svg(),
         lines=3,
-        hand=drawn_hand(hand),
+        hand=hand,
         accepted=(Accepted(working.steps[-1].results[-1]),),
     )  # fmt: skip
 
@@ -197,9 +196,8 @@ def nameplate(dice) -> Exercise:
     return Exercise(
         "From this nameplate find the number of poles, the synchronous speed, the slip, the rotor frequency, "
         "the torque, and the efficiency, all at rated load.",
-        f"{plate.poles} poles; {figure(synchronous)} r/min; slip {figure(100 * slip, 3)} %; "
-        f"{figure(third.results[0].value)} Hz rotor frequency; {figure(plate.torque)} N m; "
-        f"efficiency {figure(100 * plate.efficiency, 3)} %",
+        f"{plate.poles} poles; {figure(synchronous)} r/min; slip {figure(100 * slip, 3)} %; {figure(third.results[0].value)} Hz rotor "
+        f"frequency; {figure(plate.torque)} N m; efficiency {figure(100 * plate.efficiency, 3)} %",
         ("The synchronous speed is the next one above the rated speed.",
          *(line_of(each) for each in (first, second, third, torque, drawn, efficiency))),
         paper_setups.plate(rows, "A motor's nameplate.").svg(),

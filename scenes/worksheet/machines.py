@@ -8,12 +8,13 @@ from physics.directions import direction_words, left_hand, right_hand, turning_s
 from physics.windings import Winding
 from physics.windings.coils_in_slots import BALANCED, PHASES
 from scenes import catalogue
-from scenes.bench.prediction import LARGEST_SEED, Prediction
+from scenes.bench.prediction import LARGEST_SEED, Prediction, setup_of
 from scenes.drives.terminal_box.board import joining_of
 from scenes.machines.laying_the_winding.plans import ends, laid, plan_of
+from scenes.scene.scene import Scene
 from scenes.workings.writing import MINUS, exact
 from scenes.worksheet.connections import joined_as
-from scenes.worksheet.exercise import MARKS, RIGHT, TOWARD_YOU, UP, Exercise, Kind, drawn_hand, mark
+from scenes.worksheet.exercise import MARKS, RIGHT, TOWARD_YOU, UP, Exercise, Kind, mark
 from visual.paper import circuits, machines, paper_setups
 
 STATOR = Winding(12, 2)
@@ -111,9 +112,8 @@ def bar_of_the_rotor(dice) -> Exercise:
     words = "A pole of the stator's field above a rotor bar, with arrows for their speeds."
     answer = "; ".join([MARKS[mark(emf)], f"pushed {direction_words(force)}" if mark(emf) else "not pushed"])
     reason = (
-        f"Relative to the field the bar moves {direction_words(against_the_field)}, the field points "
-        f"{direction_words(field)}: by the right hand the current flows {direction_words(emf)}; "
-        f"by the left hand the bar is then pushed {direction_words(force)}."
+        f"Relative to the field the bar moves {direction_words(against_the_field)}, the field points {direction_words(field)}: by the "
+        f"right hand the current flows {direction_words(emf)}; by the left hand the bar is then pushed {direction_words(force)}."
         if mark(emf)
         else "The bar moves with the field and cuts no flux: no EMF, no current, no force."
     )
@@ -126,7 +126,7 @@ def bar_of_the_rotor(dice) -> Exercise:
         paper_setups.bar_under_a_pole(letter, pole_motion, share * pole_motion, None, 0, words).svg(),
         paper_setups.bar_under_a_pole(letter, pole_motion, share * pole_motion, mark(emf), float(force[0]), words).svg(),
         lines=1,
-        hand=drawn_hand(hand),
+        hand=hand,
     )
 
 
@@ -134,10 +134,7 @@ def question_of_the_bench(dice, scenes: tuple[str, ...]) -> Exercise:
     """A scene's own question, so that the answer can be watched there."""
     name, prediction = dice.choice(scenes), Prediction()
     scene = catalogue.scene_class(name)()
-    while True:
-        prediction.ask(scene, dice.randint(1, LARGEST_SEED))
-        if all(scene.settings[setting] in values for setting, values in IN_WORDS[name].items()):
-            break
+    prediction.ask(scene, _seed_in_words(dice, scene))
     question = prediction.posed
     words = dict(question.choices)
     return Exercise(
@@ -148,6 +145,15 @@ def question_of_the_bench(dice, scenes: tuple[str, ...]) -> Exercise:
         choices=tuple(words.values()),
         lines=2,
     )
+
+
+def _seed_in_words(dice, scene: Scene) -> int:
+    """The number of a question that its words and drawing are enough for."""
+    while True:
+        seed = dice.randint(1, LARGEST_SEED)
+        setup = setup_of(scene, seed)
+        if all(setup[setting] in values for setting, values in IN_WORDS[scene.name].items()):
+            return seed
 
 
 def _board(settings) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from scenes.worksheet.exercise import Exercise
+from scenes.worksheet.exercise import Exercise, drawn_hand
 from scenes.worksheet.paging import column_shares, lines_to_write
 from scenes.worksheet.worksheet import Question, Sheet
 from visual.paper.pages import choices, foot, printed, ruled, worded
@@ -32,6 +32,8 @@ th { background: #e8e8e8; font-size: 9.5pt; }
 .key .hand svg { width: auto; }
 .key .drawing { display: flex; gap: 3mm; align-items: flex-start; }
 .key td, .key th { height: auto; padding: 0.6mm 1mm; }
+.key table { table-layout: auto; }
+.key col { width: auto !important; }
 @media screen and (max-width: 150mm) {
   .exercise { grid-template-columns: 9mm 1fr; }
   .drawing { grid-column: 2; margin-top: 3mm; }
@@ -94,11 +96,15 @@ def _version(sheet: Sheet) -> str:
 
 def _key(sheet: Sheet, title: str) -> str:
     exercises = "".join(
-        _section(_id("answer", sheet, number), number, question, _answered(question), [question.exercise.solution, question.exercise.hand])
+        _section(_id("answer", sheet, number), number, question, _answered(question), _solved(question.exercise))
         for number, question in enumerate(sheet.questions, 1)
     )
     heading = f"<h1>Key: {worded(title)} <small>(sheet {sheet.name}, {sheet.marks} marks)</small></h1>"
     return f'<article class="key sheet-{sheet.version}">\n{heading}\n{exercises}</article>\n'
+
+
+def _solved(exercise: Exercise) -> list[str]:
+    return [exercise.solution, drawn_hand(exercise.hand)]
 
 
 def _id(name: str, sheet: Sheet, number: int) -> str:

@@ -1,13 +1,16 @@
 """How many lines to write on each question gets, so that printed pages are full.
 
 A browser never cuts a question in two, so it leaves the foot of a page empty where the next one does not fit. Heights of
-questions are estimated here, a little high, and what a page has left becomes room to write. Lengths in mm.
+questions are estimated here, a little high; the last page gets its share of them, and what the others have left becomes room to
+write. Lengths in mm.
 """
 
 from __future__ import annotations
 
 import math
 import re
+
+import numpy as np
 
 from scenes.worksheet.exercise import Exercise
 from scenes.worksheet.worksheet import Sheet
@@ -18,6 +21,7 @@ TEXT, LETTER = 5.25, 1.9  # a printed line, and a letter of it on the average
 HEAD, PADDING, GAP = 31.0, 7.3, 2.0  # above the first question; round a question; between its parts
 NUMBER, COLUMN_GAP = 9.0, 4.0
 CELL, SLACK = 8.2, 3.0
+STEP = 4.0  # by which pages are tried lower
 
 
 def lines_to_write(sheet: Sheet, paper: str) -> list[int]:
@@ -27,16 +31,30 @@ def lines_to_write(sheet: Sheet, paper: str) -> list[int]:
     )
     exercises = [question.exercise for question in sheet.questions]
     lines = [_beside_the_drawing(exercise, width) for exercise in exercises]
-    left = height - HEAD
-    page: list[int] = []
-    for number, exercise in enumerate(exercises):
-        taken = _height(exercise, lines[number], width)
-        if taken > left and page:
-            _spread(left, page, exercises, lines)
-            left, page = height, []
-        left -= taken
-        page.append(number)
+    heights = [_height(exercise, room, width) for exercise, room in zip(exercises, lines, strict=True)]
+    pages = _pages(heights, height)
+    for full in np.arange(height - STEP, HEAD, -STEP):
+        lower = _pages(heights, full)
+        if len(lower) > len(pages):
+            break
+        pages = lower
+    for page in pages[:-1]:
+        left = height - (0 if page[0] else HEAD) - sum(heights[number] for number in page)
+        _spread(left, page, exercises, lines)
     return lines
+
+
+def _pages(heights: list[float], full: float) -> list[list[int]]:
+    """The questions of each page, if a page is full at that height."""
+    left = full - HEAD
+    pages: list[list[int]] = [[]]
+    for number, taken in enumerate(heights):
+        if taken > left and pages[-1]:
+            pages.append([])
+            left = full
+        left -= taken
+        pages[-1].append(number)
+    return pages
 
 
 def _beside_the_drawing(exercise: Exercise, width: float) -> int:
@@ -81,8 +99,9 @@ def _words(exercise: Exercise, width: float) -> float:
 
 
 def column_shares(exercise: Exercise) -> list[float]:
-    """The columns' shares of the width of its table, by what is to be written into them."""
-    longest = [max(map(len, column)) + 4 for column in zip(*exercise.filled, strict=True)]
+    """The columns' shares of the width of its table, by what is to be written into them: less than in proportion, for by hand a short
+    word takes some room and a long sentence is written in several lines."""
+    longest = [(max(map(len, column)) + 4) ** 0.7 for column in zip(*exercise.filled, strict=True)]
     return [each / sum(longest) for each in longest]
 
 

@@ -10,7 +10,7 @@ from physics.windings import Winding
 from physics.windings.coils_in_slots import BALANCED
 from scenes.workings.windings import winding_factor_steps
 from scenes.workings.writing import Quantity, exact, figure
-from scenes.worksheet.exercise import IN_THE_PAPER, MARKS, TOWARD_YOU, Accepted, Exercise, Kind, drawn_hand, line_of, mark, on_paper
+from scenes.worksheet.exercise import IN_THE_PAPER, MARKS, TOWARD_YOU, Accepted, Exercise, Kind, line_of, mark, on_paper
 from visual.paper import curves, machines
 
 PERIODS = {20: 5, 40: 10, 25: 5, 50: 10, 10: 2}  # ms, and the steps of the axis
@@ -38,8 +38,7 @@ def three_waves(dice) -> Exercise:
     rpm = 60 * float(synchronous_speed(frequency, poles))
     return Exercise(
         f"The three currents of a {poles}-pole motor. Find their period and frequency, the order in which they peak, the speed of the "
-        "field, "
-        "and its direction looking at the drive end.",
+        "field, and its direction looking at the drive end.",
         f"{period} ms; {exact(frequency)} Hz; {order}; {figure(rpm)} r/min; {turns}",
         (f"f = 1 / T = 1 / {exact(period / 1000)} s = {exact(frequency)} Hz",
          f"n_s = 60 f / p = 60 × {exact(frequency)} / {poles // 2} = {figure(rpm)} r/min",
@@ -154,17 +153,15 @@ def coil_on_a_battery(dice) -> Exercise:
 
     return Exercise(
         "You look at the commutator of a machine with one coil, joined to a battery as marked. Mark the currents in both coil sides. "
-        "In which "
-        "direction does it start to turn, seen from here?",
+        "In which direction does it start to turn, seen from here?",
         f"A {MARKS[mark(first)]}; B {MARKS[mark(-first)]}; {turns}",
         (f"The current goes in at the + brush, through its segment into side {'A' if into_first > 0 else 'B'}, away from you, and "
-         "comes back in "
-         "the other side.",
+         "comes back in the other side.",
          f"Side A: {hand.words()}"),
         drawn((0, 0)),
         drawn((mark(first), mark(-first))),
         lines=2,
-        hand=drawn_hand(hand),
+        hand=hand,
     )  # fmt: skip
 
 
@@ -185,8 +182,7 @@ def brush_of_a_generator(dice) -> Exercise:
 
     return Exercise(
         "You look at the commutator of a machine with one coil, turned in the direction of the arrow. Mark the EMFs of both coil "
-        "sides. Which "
-        "brush is positive? Is it so too when the coil has turned half a revolution? Why?",
+        "sides. Which brush is positive? Is it so too when the coil has turned half a revolution? Why?",
         f"A {MARKS[mark(emf)]}; B {MARKS[-mark(emf)]}; {positive} is positive, and stays so",
         (f"Side A: {hand.words()}",
          "Inside a source current flows toward the positive terminal: out of the side in which it comes toward you, by its segment, to "
@@ -196,7 +192,7 @@ def brush_of_a_generator(dice) -> Exercise:
         drawn((0, 0)),
         drawn((mark(emf), -mark(emf))),
         lines=3,
-        hand=drawn_hand(hand),
+        hand=hand,
     )  # fmt: skip
 
 

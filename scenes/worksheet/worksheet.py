@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import cycle
 
 from scenes import catalogue
 from scenes.practice.practice import scenes_of
 from scenes.worksheet import conductors, connections, drives, figures, machines, windings
 from scenes.worksheet.exercise import Exercise, Kind
+from scenes.worksheet.likeness import likeness
 
 _ALL = {name: kind for room in (conductors, windings, machines, connections, drives, figures) for name, kind in room.KINDS.items()}
 KINDS = dict(sorted(_ALL.items(), key=lambda item: (item[1].asks_scene, catalogue.NAMES.index(item[1].scenes[0]), item[1].level)))
@@ -19,7 +21,7 @@ MOST_QUESTIONS = 60
 LARGEST_SEED = 999_999
 LEVELS = (1, 2, 3)
 VERSIONS = "ABCDEFGH"
-TRIES = 30  # at drawing an exercise that is not yet on the sheet
+TRIES, TRIES_OF_A_SCENE = 30, 6  # at drawing an exercise that is unlike those already there; some scenes take long over theirs
 
 
 @dataclass(frozen=True)
@@ -89,22 +91,35 @@ def versions(questions: int, seed: int, letters: Sequence[str], topics: Sequence
     dice = random.Random(f"sheet {seed}")
     whole, rest = divmod(questions, len(kinds))
     names = sorted([*list(kinds) * whole, *dice.sample(list(kinds), rest)], key=list(kinds).index)
+    places = list(zip(names, _scenes_in_turn(dice, names, kinds), strict=True))
     made: list[Sheet] = []
-    there: set[Exercise] = set()
     for letter in VERSIONS[: VERSIONS.index(max(letters)) + 1] if max(letters) else ("",):
-        drawn = []
-        for place, name in enumerate(names):
-            kind, scenes = kinds[name]
-            exercise = _not_yet_there(kind, scenes, f"{seed}{letter} {place} {name}", there)
-            there.add(exercise)
-            drawn.append(Question(name, kind.marks, exercise))
+        drawn: list[Question] = []
+        for place, (name, scenes) in enumerate(places):
+            kind = kinds[name][0]
+            beside = [sheet.questions[place] for sheet in made]
+            there = [question for sheet in made for question in sheet.questions] + drawn
+            others = [[question.exercise for question in some if question.kind == name] for some in (beside, there)]
+            drawn.append(Question(name, kind.marks, _another(kind, scenes, f"{seed}{letter} {place} {name}", *others)))
         made.append(Sheet(seed, tuple(drawn), letter))
     return [each for each in made if each.version in letters]
 
 
-def _not_yet_there(kind: Kind, scenes: tuple[str, ...], seed: str, there: set[Exercise]) -> Exercise:
-    for attempt in range(TRIES):
+def _scenes_in_turn(dice: random.Random, names: Sequence[str], kinds: dict[str, tuple[Kind, tuple[str, ...]]]) -> Iterator[tuple[str, ...]]:
+    """For each question the scenes that it may be of: for a kind that asks a scene one in turn, so that no scene comes again before all
+    others, and every version asks the same."""
+    turns = {name: cycle(dice.sample(scenes, len(scenes))) for name, (kind, scenes) in kinds.items() if kind.asks_scene}
+    for name in names:
+        yield (next(turns[name]),) if name in turns else kinds[name][1]
+
+
+def _another(kind: Kind, scenes: tuple[str, ...], seed: str, beside: Sequence[Exercise], there: Sequence[Exercise]) -> Exercise:
+    """Of some exercises the one least like those `beside` it on the other versions, and like any of its kind that are `there`."""
+    found: dict[float, Exercise] = {}
+    for attempt in range(TRIES_OF_A_SCENE if kind.asks_scene else TRIES):
         exercise = kind.exercise(random.Random(f"{seed} {attempt}"), scenes)
-        if exercise not in there:
+        alike = sum(max((likeness(exercise, other) for other in others), default=0.0) for others in (beside, there))
+        found.setdefault(alike, exercise)
+        if not alike:
             break
-    return exercise
+    return found[min(found)]

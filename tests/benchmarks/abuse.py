@@ -72,7 +72,7 @@ async def measure(scene: str, endpoint, path: str, bad: bool) -> tuple[list[floa
 
 
 def pictures(scene: str) -> None:
-    from visual.host.doors import SecretWord
+    from visual.host.access.doors import SecretWord
     from visual.host.server import Endpoint
 
     print(

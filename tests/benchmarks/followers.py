@@ -43,7 +43,7 @@ async def measure(scene: str, count: int) -> tuple[float, ...]:
     """Python's share of the time; pictures a second computed, on the bench's page, on a follower's, on the slowest; kilobytes a second
     to each."""
     from scenes.bench.bench import Bench
-    from visual.host.doors import SecretWord
+    from visual.host.access.doors import SecretWord
     from visual.host.server import Endpoint, Host
 
     host = Host()

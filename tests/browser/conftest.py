@@ -5,14 +5,13 @@ from __future__ import annotations
 import asyncio
 import re
 import shutil
-import subprocess
-import sys
 from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 
 import pytest
 
 from scenes import catalogue
-from tests import programs
+from tests.browser.ready import Ready
 
 FLAGS = [  # the page is composited in software and only the canvas drawn by the software renderer, as without a graphics card
     "--no-sandbox",
@@ -24,18 +23,54 @@ FLAGS = [  # the page is composited in software and only the canvas drawn by the
 ]
 USUAL = {"width": 1100, "height": 700}
 # Without a graphics card nearly all of a browser's time goes into filling triangles, and few tests look at them: in the others
-# the page draws as ever, but for the triangles, and where it looks whether it sees something (no-picture.js) it does.
+# the page draws as ever, but what it draws with does nothing, and is that of a canvas beside the page's, so that none has to be shown.
+# Where the page looks whether it sees something (no-picture.js) it does.
 UNFILLED = """
-    const context = WebGL2RenderingContext.prototype
-    context.drawElements = context.drawArrays = () => {}
-    context.readPixels = (x, y, width, height, format, type, pixels) => { pixels[0] = x }
+    const pen = WebGL2RenderingContext.prototype, sheets = new WeakMap(), contextOf = HTMLCanvasElement.prototype.getContext
+    const idle = /^(draw|clear|uniform|buffer(Sub)?Data|(vertex|enableVertex|disableVertex)Attrib)/
+    for (const [name, { value }] of Object.entries(Object.getOwnPropertyDescriptors(pen)))
+        if (idle.test(name) && value?.call) pen[name] = () => {}
+    pen.readPixels = (x, y, width, height, format, type, pixels) => { pixels[0] = x }
+    HTMLCanvasElement.prototype.getContext = function (kind, options) {
+        if (kind !== "webgl2") return contextOf.call(this, kind, options)
+        if (!sheets.has(this)) sheets.set(this, Object.assign(document.createElement("canvas"), { width: 1, height: 1 }))
+        return contextOf.call(sheets.get(this), kind, { ...options, antialias: false })
+    }
 """
 COARSE = 0.3  # pixels of the screen for each of the page's, where nobody looks at them
+# A page of which nobody asks anything shows a running scene in few pictures: those between take most of a test's time, and nobody
+# looks at them. The page tells the bench later that it is ready for the next, as one on a slow machine does; whatever it asks for,
+# and settle(), it is shown at once.
+FEW_PICTURES = """
+    const send = WebSocket.prototype.send, EVERY = 250, LIVELY = 300
+    let asked = 0, shown = 0, waiting = []
+    const ready = () => {
+        const lines = waiting
+        waiting = []
+        shown = performance.now()
+        for (const line of lines) if (line.readyState === WebSocket.OPEN) send.call(line, '{"do":"ready"}')
+    }
+    window.lively = () => {
+        asked = performance.now()
+        ready()
+    }
+    WebSocket.prototype.send = function (text) {
+        if (text !== '{"do":"ready"}') {
+            send.call(this, text)
+            if (text !== '{"do":"alive"}') window.lively()
+            return
+        }
+        const now = performance.now(), first = waiting.push(this) === 1
+        if (now < asked + LIVELY || now >= shown + EVERY) ready()
+        else if (first) setTimeout(ready, shown + EVERY - now)
+    }
+"""
 PATIENCE = 60  # s: what a slow machine may take
 # Asked once, the bench may still have to do what was asked before; a picture later it has, and has said so.
 SETTLED = """async () => {
     const { showLate } = await import('./page/common/dom.js')
     const frame = () => new Promise(requestAnimationFrame), pause = () => new Promise(done => setTimeout(done, 35))
+    window.lively?.()
     if (!window.hears) {
         window.hears = true
         window.bench.socket.on('alive', () => window.answered && window.answered())
@@ -74,12 +109,9 @@ def run_beside_playwright(conversation):
 class RunningBench:
     """The program as a user starts it, on a free port."""
 
-    def __init__(self, *arguments: str):
+    def __init__(self, ready: Ready, *arguments: str):
         options = next((place for place, word in enumerate(arguments) if word.startswith("-")), len(arguments))
-        served = [*arguments[:options], "--no-browser", "--port", "0", *arguments[options:]]
-        self.process = programs.start(
-            [sys.executable, "-u", "-m", "scenes", *served], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
-        )
+        self.process = ready.start([*arguments[:options], "--no-browser", "--port", "0", *arguments[options:]])
         said = ""
         while not (found := re.search(r"http://localhost:(\d+)/", said)):
             line = self.process.stdout.readline()
@@ -96,9 +128,17 @@ class RunningBench:
         return self.process.communicate(timeout=PATIENCE)[1]
 
 
+@pytest.fixture(scope="session")
+def start_bench():
+    """Start a bench, or the command that the arguments name: `start_bench("--set", ...)`."""
+    ready = Ready()
+    yield partial(RunningBench, ready)
+    ready.stop()
+
+
 @pytest.fixture(scope="module")
-def bench():
-    running = RunningBench()
+def bench(start_bench):
+    running = start_bench()
     yield running
     said = running.stop()
     assert "Traceback" not in said, said
@@ -126,7 +166,7 @@ def shared_browser(playwright):
 
 
 class Browser:
-    """A browser as Playwright has it, but for what its pages draw where `pixels` says that nobody looks at them."""
+    """A browser as Playwright has it, but for what its pages draw, and how often, where `pixels` says that nobody looks at it."""
 
     def __init__(self, started, pixels: bool):
         self.started, self.pixels = started, pixels
@@ -135,10 +175,13 @@ class Browser:
     def __getattr__(self, name):
         return getattr(self.started, name)
 
-    def new_context(self, **options):
+    def new_context(self, every_picture: bool = False, **options):
+        """`every_picture`: pages show as many as they can, for tests that count them."""
         made = self.started.new_context(**({} if self.pixels else {"device_scale_factor": COARSE}) | options)
         if not self.pixels:
-            made.add_init_script(UNFILLED)
+            made.add_init_script(f"{{{UNFILLED}}}")
+            if not every_picture:
+                made.add_init_script(f"{{{FEW_PICTURES}}}")
         self.opened.append(made)
         return made
 
@@ -176,6 +219,13 @@ class Page:
 
     def open(self, address: str) -> None:
         self.tab.goto(address)
+        self._is_there()
+
+    def reload(self) -> None:
+        self.tab.reload()
+        self._is_there()
+
+    def _is_there(self) -> None:
         self.wait_for("() => window.bench && window.bench.socket.told.scene && window.bench.socket.told.names")
         self.tab.evaluate("async () => { window.stream = await import('./page/picture/stream.js') }")
 
@@ -295,9 +345,3 @@ def settle():
 def launch_browser(playwright, pixels):
     """Start another browser, for tests that end one or want it otherwise: `launch_browser("--some-flag")`."""
     return lambda *more_flags: Browser(launch(playwright, *more_flags), pixels)
-
-
-@pytest.fixture(scope="session")
-def start_bench():
-    """Start another bench: `start_bench("--set", ...)`."""
-    return RunningBench

@@ -10,7 +10,7 @@ from visual.apparatus.flux import flux_tubes
 from visual.apparatus.magnets import facing_magnets
 from visual.apparatus.moving_lead import MovingLead
 from visual.apparatus.wiring import Inside, Lead, Terminal
-from visual.hand.hand_on_bench import FlemingHand
+from visual.hand.rule_hand import RuleHand
 from visual.solid.mesh import block, joined, rod
 from visual.solid.shade import bench_plate, shaded
 from visual.solid.solids import Arrow, Group, Letters, Solid
@@ -42,7 +42,7 @@ class HungRodBench(Group):
         self.field = self.add(Arrow("B", palette.FIELD, 0.005, per_tesla))
         self.current = self.add(Arrow("I", palette.CURRENT, 0.0068, per_ampere))
         self.force = self.add(Arrow("F", palette.FORCE, 0.0065, per_newton))
-        self.hand = self.add(FlemingHand("left", 0.085, ("F", "B", "I"), (palette.FORCE, palette.FIELD, palette.CURRENT)))
+        self.hand = self.add(RuleHand("left", 0.085, ("F", "B", "I"), (palette.FORCE, palette.FIELD, palette.CURRENT)))
 
     def _wire(self, height: float, rail: float, thickness: float) -> None:
         """Battery, left rail, lead, rod, lead, right rail, switch and back to the battery."""

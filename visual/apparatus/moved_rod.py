@@ -12,7 +12,7 @@ from visual.apparatus.magnets import facing_magnets
 from visual.apparatus.meter import Meter
 from visual.apparatus.moving_lead import MovingLead, hanging
 from visual.apparatus.wiring import Inside, Lead, Terminal, cord
-from visual.hand.hand_on_bench import FlemingHand
+from visual.hand.rule_hand import RuleHand
 from visual.solid.mesh import block, joined, rod
 from visual.solid.shade import bench_plate, shaded
 from visual.solid.solids import Arrow, Group, Letters, Solid
@@ -54,7 +54,7 @@ class MovedRod(Group):
         self.motion = self.add(Arrow("v", palette.MOTION, 0.007, METRES_PER_SPEED))
         self.emf = self.add(Arrow("E", palette.EMF, 0.007))
         self.force = self.add(Arrow("F", palette.FORCE, 0.007, METRES_PER_NEWTON))
-        self.hand = self.add(FlemingHand("right", 0.09, ("v", "B", "E"), (palette.MOTION, palette.FIELD, palette.EMF)))
+        self.hand = self.add(RuleHand("right", 0.09, ("v", "B", "E"), (palette.MOTION, palette.FIELD, palette.EMF)))
 
     def _wire(self) -> None:
         """Marked end, meter + , meter −, plain end; beside the meter a switch and a resistor."""

@@ -28,6 +28,18 @@ LEATHER = (0.85, 0.68, 0.45)
 CUFF = (0.42, 0.29, 0.20)
 INSIDE_OF_CUFF = (0.16, 0.11, 0.08)
 
+
+@dataclass(frozen=True)
+class Glove:
+    """The colours of a glove and of its cuff, red-green-blue 0..1."""
+
+    leather: tuple[float, float, float] = LEATHER
+    cuff: tuple[float, float, float] = CUFF
+    inside: tuple[float, float, float] = INSIDE_OF_CUFF
+
+
+WORK_GLOVE = Glove()
+
 # A flat right hand has its first knuckle at the origin, +y toward the thumb, -z toward the fingertips, -x out of the
 # palm. Each finger: knuckle; lengths of its three bones; radius at the knuckle and at the tip. Proportions of an adult's
 # hand in a glove, by eye.
@@ -59,7 +71,7 @@ class Hand:
         return self.thumb_tip, self.first_tip, self.second_tip
 
 
-def fleming_hand(side: str, thumb_colour, first_colour, second_colour) -> Hand:
+def fleming_hand(side: str, thumb_colour, first_colour, second_colour, glove: Glove = WORK_GLOVE) -> Hand:
     """A hand with thumb, first and second finger at right angles, their tips in the given colours, and the other two fingers
     folded into the palm.
 
@@ -77,12 +89,12 @@ def fleming_hand(side: str, thumb_colour, first_colour, second_colour) -> Hand:
         (first, _colour("first_colour", first_colour)),
         (second, _colour("second_colour", second_colour)),
     ]
-    folded = [(_finger("third", (84, 100, 62)), LEATHER), (_finger("little", (80, 100, 62)), LEATHER)]
-    mesh = _glove(telling + folded, with_nails=telling)
+    folded = [(_finger("third", (84, 100, 62)), glove.leather), (_finger("little", (80, 100, 62)), glove.leather)]
+    mesh = _glove(telling + folded, telling, glove)
     return _on_side(side, Hand(mesh, thumb.tip, first.tip, second.tip, _pointing((thumb, first, second), since=1)))
 
 
-def grip_hand(side: str, thumb_colour, finger_colour) -> Hand:
+def grip_hand(side: str, thumb_colour, finger_colour, glove: Glove = WORK_GLOVE) -> Hand:
     """A hand closed round a rod, the thumb along it; the tips of thumb and fingers in the given colours.
 
     side     "left" or "right"
@@ -97,7 +109,7 @@ def grip_hand(side: str, thumb_colour, finger_colour) -> Hand:
     thumb_colour, finger_colour = _colour("thumb_colour", thumb_colour), _colour("finger_colour", finger_colour)
     fingers = {name: _finger(name, _bends_round(rod, name), tip_from=3) for name in _FINGERS}
     coloured = [(thumb, thumb_colour), *[(finger, finger_colour) for finger in fingers.values()]]
-    mesh = _glove(coloured, with_nails=coloured[:1]).moved(-rod)
+    mesh = _glove(coloured, coloured[:1], glove).moved(-rod)
     pointing = _pointing((thumb, fingers["first"], fingers["second"]), since=2)
     return _on_side(side, Hand(mesh, thumb.tip - rod, fingers["first"].tip - rod, fingers["second"].tip - rod, pointing))
 
@@ -212,18 +224,18 @@ def _bends_round(rod, name) -> np.ndarray:
     return np.degrees(bends)
 
 
-def _glove(fingers, with_nails) -> Mesh:
+def _glove(fingers, with_nails, glove: Glove) -> Mesh:
     """Palm, cuff and `fingers`, with nails on those `with_nails`, as one mesh; both are pairs of finger and colour."""
-    palm, shapes = _palm(), []
+    palm, shapes = _palm(glove), []
     for finger, colour in fingers:
-        shape = finger_shape(finger, LEATHER, colour)
+        shape = finger_shape(finger, glove.leather, colour)
         palm, shape = skinned(palm, shape, finger.root(shape.points), depth=0.05)
         shapes.append(shape)
     nails = [nail_shape(finger, 0.45 * colour + 0.55) for finger, colour in with_nails]
-    return joined(palm, _cuff(), *shapes, *nails)
+    return joined(palm, _cuff(glove), *shapes, *nails)
 
 
-def _palm() -> Mesh:
+def _palm(glove: Glove) -> Mesh:
     """The body of a right hand, from the wrist to the knuckles."""
     rings = _outlines(
         [
@@ -236,10 +248,10 @@ def _palm() -> Mesh:
             (-0.035, 0.01, -0.25, 0.01, -0.035),
         ]
     )
-    return lofted(rings, [LEATHER] * len(rings))
+    return lofted(rings, [glove.leather] * len(rings))
 
 
-def _cuff() -> Mesh:
+def _cuff(glove: Glove) -> Mesh:
     """The glove's cuff, from the bottom of its opening over the rim to the wrist."""
     rings = _outlines(
         [
@@ -250,7 +262,7 @@ def _cuff() -> Mesh:
             (0.475, 0.015, -0.275, 0.10, -0.09),
         ]
     )
-    return lofted(rings, [INSIDE_OF_CUFF] * 2 + [CUFF] * 3)
+    return lofted(rings, [glove.inside] * 2 + [glove.cuff] * 3)
 
 
 def _outlines(sections) -> np.ndarray:

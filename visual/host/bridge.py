@@ -1,4 +1,4 @@
-"""Everything in Python that knows VPython's private names. On the page before.js, letters.js, picture.js and stream.js do.
+"""Everything in Python that knows VPython's private names. On the page those in `page/picture` do.
 
 VPython's own server ends the program when a tab closes, needs two ports, serves files from above its folder and builds
 nothing until a browser has connected. So a module of ours replaces `vpython.no_notebook`, which holds that server; VPython

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Awaitable, Callable, Mapping
 from dataclasses import dataclass, field
 
-from visual.host.doors import SecretWord, ThisMachine
+from visual.host.access.doors import SecretWord, ThisMachine
 
 MOST_PAGES = 50  # open at once on an endpoint without its own limit
 MOST_OF_ONE = 6  # pages that one visitor of a crowd may have open at once

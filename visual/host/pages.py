@@ -20,8 +20,8 @@ from tornado.http1connection import HTTP1Connection
 from tornado.routing import AnyMatches, PathMatches, Router, Rule, RuleRouter
 
 from visual.host import bridge
-from visual.host.admission import FULL, FULL_FROM_THERE, FULL_OF_YOURS, from_own_page, turn_away, turn_away_more
-from visual.host.connections import PATIENCE
+from visual.host.access.admission import FULL, FULL_FROM_THERE, FULL_OF_YOURS, from_own_page, turn_away, turn_away_more
+from visual.host.access.connections import PATIENCE
 from visual.host.encoding import LARGEST_MESSAGE
 from visual.host.endpoints import Endpoint
 from visual.host.sockets import Socket

@@ -1,6 +1,6 @@
 """Runs the bench and updates every open page, in one loop.
 
-There may be several endpoints (endpoints.py), each with its pages, its role and its door (doors.py); the bench's own is open to
+There may be several endpoints (endpoints.py), each with its pages, its role and its door (access/doors.py); the bench's own is open to
 this machine only. pages.py answers the browsers.
 """
 
@@ -17,7 +17,7 @@ from typing import Any, Unpack
 import tornado.netutil
 
 from visual.host import bridge
-from visual.host.connections import BoundedServer
+from visual.host.access.connections import BoundedServer
 from visual.host.encoding import LARGEST_MESSAGE, encoded, parse_message
 from visual.host.endpoints import Endpoint
 from visual.host.messages import Alive, Published, Ready

@@ -10,7 +10,7 @@ from typing import Any
 import tornado.web
 import tornado.websocket
 
-from visual.host.admission import from_own_page, turn_away, turn_away_more
+from visual.host.access.admission import from_own_page, turn_away, turn_away_more
 from visual.host.encoding import LARGEST_MESSAGE
 from visual.host.endpoints import Endpoint
 from visual.host.viewers import Audience, Viewer

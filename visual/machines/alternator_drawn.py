@@ -12,7 +12,7 @@ import numpy as np
 from visual import palette
 from visual.apparatus.lamp import Lamp
 from visual.apparatus.wiring import Inside, Lead, Terminal
-from visual.hand.hand_on_bench import FlemingHand
+from visual.hand.rule_hand import RuleHand
 from visual.machines.machine_shapes import ring_part
 from visual.machines.stator import SLOT_SHARE, WHITE, CurrentMark, StatorShape, polar, turned
 from visual.machines.winding.coil_leads import CoilLeads
@@ -56,7 +56,7 @@ class AlternatorDrawn(Group):
             Inside(self, f"lamp {phase}", _lamp_end(k, 0), _lamp_end(k, 1), partial(self._burns, k))
         self.field = self.add(Arrow("B", palette.FIELD, 0.0062, metres_per_tesla))
         self.motion = self.add(Arrow("v", palette.MOTION, 0.0062, metres_per_speed))
-        self.hand = self.add(FlemingHand("right", 0.075, ("v", "B", "E"), (palette.MOTION, palette.FIELD, palette.EMF)))
+        self.hand = self.add(RuleHand("right", 0.075, ("v", "B", "E"), (palette.MOTION, palette.FIELD, palette.EMF)))
 
     def _burns(self, lamp: int) -> bool:
         return bool(self.lamps[lamp].bulb.visible)

@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from visual import palette
-from visual.hand.hand_on_bench import FlemingHand
+from visual.hand.rule_hand import RuleHand
 from visual.machines.bore_field import FieldArrows, PolesDrawn
 from visual.machines.cage_drawn import CageDrawn, CageShape
 from visual.machines.motor_iron import StatorIron
@@ -51,8 +51,8 @@ class CageMachine(Group):
         self.torque = self.add(CurvedArrow("T", palette.FORCE, TORQUE[1], 0.0085, TORQUE[2]))
         self.speed = self.add(CurvedArrow("n", palette.MOTION, SPEED[1], 0.007, SPEED[2]))
         self.hands = {
-            "right": self.add(FlemingHand("right", 0.072, ("v", "B", "E"), (palette.MOTION, palette.FIELD, palette.EMF))),
-            "left": self.add(FlemingHand("left", 0.072, ("F", "B", "I"), (palette.FORCE, palette.FIELD, palette.CURRENT))),
+            "right": self.add(RuleHand("right", 0.072, ("v", "B", "E"), (palette.MOTION, palette.FIELD, palette.EMF))),
+            "left": self.add(RuleHand("left", 0.072, ("F", "B", "I"), (palette.FORCE, palette.FIELD, palette.CURRENT))),
         }
 
     def show_field(self, poles: int, peak_angle: float, tesla: float, side: float) -> None:
@@ -92,11 +92,11 @@ class CageMachine(Group):
         self.speed.put(SPEED[0], speed, side * STATOR.half_length)
 
     def show_hand(self, hand, bar_angle: float, side: float) -> None:
-        """A hand with `side`, `thumb`, `first_finger` and `second_finger` beside the machine, tied to the bar at that angle;
+        """A hand with `rule`, `thumb`, `first_finger` and `second_finger` beside the machine, tied to the bar at that angle;
         None for no hand."""
         bar = polar(self.shape.circle, bar_angle, side * self.shape.front)
         for name, drawn in self.hands.items():
-            drawn.put((side * 0.128, -0.016, side * 0.045), hand if hand is not None and hand.side == name else None, bar)
+            drawn.put((side * 0.128, -0.016, side * 0.045), hand if hand is not None and hand.rule == name else None, bar)
 
     def _front(self, side: float) -> float:
         return side * (self.shape.front + 0.009)

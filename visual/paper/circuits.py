@@ -63,8 +63,8 @@ def _meter(drawing: Drawing, studs, down: float) -> None:
         drawing.circle(middle, 4.0, fill="#fff", width=0.5)
         drawing.letters(middle, "Ω", 4.2)
         for side, place in zip((-1, 1), sorted(studs, key=lambda each: each[0]), strict=True):
-            # past the studs of the lower row, and beside the one that stands over the meter
-            x = place[0] + (side * 7.5 if place[0] == 0 else -3.8 if place[1] > down else 0.0)
+            # past the studs of the lower row and their letters, and beside the one that stands over the meter
+            x = place[0] + ((-4.6 if side < 0 else 10.0) if place[0] == 0 else -3.8 if place[1] > down else 0.0)
             drawing.line(middle + (4.0 * side, 0), (x, middle[1]), (x, place[1]), place, width=0.4)
             drawing.circle(place, 0.9, fill="#000")
 

@@ -13,6 +13,7 @@ from html import escape
 TOGETHER = re.compile(r"(?<=\d) (?=(?:%|°|Ω|r/min|rev/s|(?:[µmk]?(?:A|V|W|Hz|T|N|Wb|J|m|s|Ω))(?![\w])))|(?<=\bN) (?=m\b)")
 MARGINS = {"top": 14.0, "side": 15.0, "bottom": 17.0}  # mm
 LINE = 8.5  # mm, to write on
+GENERATOR = '<meta name="generator" content="Thumbwise, page to print 1"/>'  # with the version of such a file
 PAPERS = {"a4": "A4", "letter": "letter"}
 
 STYLE = (
@@ -50,7 +51,7 @@ def printed(title: str, body: str, paper: str, style: str) -> str:
     return (
         '<!DOCTYPE html>\n<html lang="en" xmlns="http://www.w3.org/1999/xhtml">\n<head>\n<meta charset="utf-8"/>\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1"/>\n'
-        f"<title>{escape(title)}</title>\n<style>{STYLE}{style}"
+        f"{GENERATOR}\n<title>{escape(title)}</title>\n<style>{STYLE}{style}"
         f"@page {{ size: {PAPERS[paper]} portrait; margin: {margins}; }}\n"
         f"</style>\n</head>\n<body>\n<main>\n{body}</main>\n</body>\n</html>\n"
     )

@@ -102,13 +102,6 @@ class Drawing:
                 for sign in (1, -1):
                     self.line(np.add(place, (-arm, -arm * sign)), np.add(place, (arm, arm * sign)), width=0.5)
 
-    def faces(self, outlines) -> None:
-        """White faces without an edge, each an outline of places, as one shape; to 0.1 mm, for they are many."""
-        middle = np.array([self.width / 2, self.height / 2])
-        rounded = [np.round(np.asarray(outline) * (1, -1) + middle, 1) + 0.0 for outline in outlines]
-        path = "".join(f"M{'L'.join(f'{x:g},{y:g}' for x, y in outline)}z" for outline in rounded)
-        self._parts.append(f'<path d="{path}" fill="#fff" stroke="#fff" stroke-width="0.15"/>')
-
     @contextmanager
     def group(self, name: str) -> Iterator[None]:
         """What is drawn within is one thing of that name."""

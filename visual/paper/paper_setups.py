@@ -126,10 +126,10 @@ def terminals(lines, open_line: str | None, words: str) -> Drawing:
 def bar_under_a_pole(letter: str, pole_motion: float, bar_motion: float, current: float | None, force: float, words: str) -> Drawing:
     """A pole moving over a rotor bar: which pole, how it and the bar move to the right (+) or left (-), the current in the
     bar (None: not shown) and the force on it."""
-    drawing = Drawing(60, 46, words)
+    drawing = Drawing(60, 51, words)
     drawing.block((0, 13), 26, 11, GREY if letter == "N" else "#fff")
     drawing.letters((0, 13), letter, 5.0)
-    drawing.arrow((0, 20.8), (11 * pole_motion, 20.8), "n_s" if pole_motion else "")
+    drawing.arrow((0, 22.5), (11 * pole_motion, 22.5), "n_s" if pole_motion else "")
     drawing.line((-27, -1.5), (27, -1.5), width=0.2)
     drawing.conductor((0, -5.5), current or 0.0, 3.2)
     drawing.arrow((4.4 * force, -5.5), (13 * force, -5.5), "F")

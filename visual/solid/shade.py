@@ -14,7 +14,7 @@ from visual.solid.mesh import Mesh, block, joined
 
 DEEPEST = 0.62  # share of its light that a corner loses where it faces nothing but other faces
 MOST_FACES = 2500  # of more than these every second one, or third, stands for its neighbours too
-AT_ONCE = 400  # corners worked on together, so that little memory is needed
+AT_ONCE = 64  # corners worked on together: what comes of them stays in the processor's cache, and is a seventh of the work of 400
 
 
 def shaded(shape: Mesh, *others: Mesh, ground: float | None = None) -> Mesh:

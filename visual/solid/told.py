@@ -32,7 +32,8 @@ class Told:
 class HandTold:
     """A hand as drawn: which one, where, and unit vectors along its fingers; `second` is None for a hand that grips.
 
-    on  the place of its conductor, to which a line is drawn; None if there is no line
+    on       the place of its conductor, to which a line is drawn; None if there is no line
+    mistake  the usual mistake by which it is held so, as the picture names it; "" for a hand held as the rule asks
     """
 
     which: str
@@ -41,6 +42,7 @@ class HandTold:
     first: Point
     second: Point | None
     on: Point | None = None
+    mistake: str = ""
 
 
 def told(group) -> Told:

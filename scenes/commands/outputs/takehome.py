@@ -50,7 +50,7 @@ def add_options(parser: Parser) -> None:
 def run(wanted: argparse.Namespace) -> None:
     taught = chosen(wanted.what, wanted.set)
     from scenes.takehome.film import record
-    from visual.host.one_file import one_file
+    from visual.host.recorded.one_file import one_file
 
     count = len(taught.steps)
     with writing(wanted.out) as file:

@@ -93,7 +93,7 @@ def _hold(record: Record, wanted: argparse.Namespace, given: list[str]) -> None:
 
 def _terms(wanted: argparse.Namespace) -> Terms:
     """What was asked for, as a new test."""
-    from visual.host.doors import new_key, new_word
+    from visual.host.access.doors import new_key, new_word
 
     with reported(ValueError):
         named = {name for topic in wanted.topic or [None] for name in scenes_of(topic)}

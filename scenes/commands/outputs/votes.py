@@ -29,4 +29,4 @@ def run(wanted: argparse.Namespace) -> None:
     for sentence in votes.sentences():
         print(f"thumbwise: {sentence}", file=sys.stderr)
     write(wanted.csv, as_csv(votes.entries))
-    print(f"{len(votes.entries)} {'vote' if len(votes.entries) == 1 else 'votes'} written to {wanted.csv}.")
+    print(f"{len(votes.entries)} {'vote' if len(votes.entries) == 1 else 'votes'} written to {wanted.csv}, a row for each answer.")

@@ -13,6 +13,7 @@ from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
 from scenes.questions.mistakes import ALONG, ELECTRONS, FACTOR, OTHER_HAND
 from scenes.questions.why import Reasons, why
+from scenes.scene.question import DRAWN
 
 FLOWS = {"switch": True}
 
@@ -55,13 +56,13 @@ def _why(setup: SetUp) -> Reasons:
         f"{_flows(setup)} Which hand round the wire, its thumb which way, shows with its curled fingers how the field points "
         f"{IN_WORDS[of.place]} it?",
         held("right", up),
-        [(held("left", up), OTHER_HAND), (held("right", down), ELECTRONS), (held("right", seen(PLACES[of.place])), ALONG)],
+        [(held("left", up), OTHER_HAND), (held("right", down), ELECTRONS), (held("right", "outward"), ALONG)],
         setup.question().reason,
     )
 
 
 KINDS = (
-    forward("which way the field points", _mistaken, without=("nowhere",), setup=lambda dice, settings: FLOWS),
+    forward("which way the field points", _mistaken, without=("nowhere",), setup=lambda dice, settings: FLOWS, answered=DRAWN),
     backward(
         "current",
         "which way the current must flow",
@@ -99,6 +100,7 @@ KINDS = (
         because=_because,
         slips=lambda now: {FACTOR: 2 * np.pi * _microtesla(now)},
         setup=lambda dice, settings: FLOWS,
+        works="wire-field",
     ),
     compare(
         lambda setup: "A current flows through the wire, and a compass stands beside it.",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from physics.directions import grip
 from physics.fields.flux_lines import ring_radii
 from scenes.conductors.field_round_a_wire import snapshot
 from scenes.conductors.field_round_a_wire.snapshot import IN_WORDS, KIND, LOWER_END, PLACES, UP, UPPER_END, Snapshot
@@ -13,7 +14,7 @@ from visual.apparatus.circuit import Battery, KnifeSwitch, WireEnd
 from visual.apparatus.compass import CompassDrawn
 from visual.apparatus.flux import FluxRings
 from visual.apparatus.wiring import Inside, Lead, Terminal
-from visual.hand.hand_on_bench import GripHand
+from visual.hand.rule_hand import RuleGrip
 from visual.solid.mesh import block, joined, rod
 from visual.solid.solids import Arrow, Group, Letters, Solid
 
@@ -58,7 +59,7 @@ class TableDrawn(Group):
         self._wire_up()
         self.compasses = [CompassDrawn(self, COMPASS) for _ in range(8)]
         self.rings = FluxRings(self, 0.01, 0.135, 0.0014)
-        self.hand = self.add(GripHand(0.1, ("I", "B"), palette.CURRENT, palette.FIELD))
+        self.hand = self.add(RuleGrip(0.1, ("I", "B"), palette.CURRENT, palette.FIELD))
         self.current = self.add(Arrow("I", palette.CURRENT, 0.006, METRES_PER_AMPERE))
         self.field = self.add(Arrow("B", palette.FIELD, 0.005, METRES_PER_TESLA))
         self.earth = self.add(Arrow("Bₑ", palette.MOTION, 0.004, METRES_PER_TESLA))
@@ -108,9 +109,13 @@ def place(drawn: TableDrawn, now: Snapshot, look: Look) -> None:
     drawn.current.put([-0.014 if upward else 0.024, foot, 0.008], np.zeros(3) if along else setup.current * UP)
     drawn.rings.put(ring_radii(setup.current, 0.014, 0.13, FLUX_BETWEEN_RINGS) if shown else np.empty(0), 0.0035, setup.current)
     # on whichever side the fingertips face the viewer
-    drawn.hand.put((0, HAND_AT, 0), setup.current * UP if shown and not along else np.zeros(3), (0.9 if upward else -0.9, 0, -0.45))
+    drawn.hand.put((0, HAND_AT, 0), hand_of(now, look), (0.9 if upward else -0.9, 0, -0.45))
     drawn.battery.connect(setup.set_current)
     drawn.switch.close(setup.closed)
+
+
+def hand_of(now: Snapshot, look: Look):
+    return None if look.view.name == ALONG else look.gripped(grip(now.setup.current * UP))
 
 
 def scales(now: Snapshot) -> dict[str, str]:

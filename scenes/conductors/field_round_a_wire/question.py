@@ -6,6 +6,7 @@ import numpy as np
 
 from physics.directions import direction_words, field_direction, turning_sense
 from scenes.conductors.field_round_a_wire.snapshot import IN_WORDS, PLACES, UP, Setup, Snapshot
+from scenes.scene.drawn_arrow import arrow_along
 from scenes.scene.scene import Question
 from scenes.scene.story import Look
 
@@ -44,6 +45,7 @@ def question(now: Snapshot, look: Look) -> Question:
         tuple((direction_words(each), say(each)) for each in CHOICES),
         direction_words(field),
         reason,
+        arrow=arrow_along("B", setup.radius * PLACES[setup.place], CHOICES),
     )
 
 

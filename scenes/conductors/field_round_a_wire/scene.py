@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from scenes.conductors.field_round_a_wire import question
 from scenes.conductors.field_round_a_wire.kinds import KINDS
-from scenes.conductors.field_round_a_wire.picture import build, place, scales
+from scenes.conductors.field_round_a_wire.picture import build, hand_of, place, scales
 from scenes.conductors.field_round_a_wire.readings import readings, workings
 from scenes.conductors.field_round_a_wire.snapshot import IN_WORDS, PLACES, Setup, advance, begin, observe
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
@@ -56,6 +56,6 @@ class FieldRoundAWire(Story):
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    workings_of = staticmethod(workings)
+    workings_of, hand_of = staticmethod(workings), staticmethod(hand_of)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     kinds = KINDS

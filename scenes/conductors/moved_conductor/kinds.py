@@ -13,6 +13,7 @@ from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
 from scenes.questions.mistakes import FACTOR, FINGERS, OTHER_HAND
 from scenes.questions.why import Reasons, hands, why
+from scenes.scene.question import DRAWN
 
 ACROSS = {"way": "across"}
 
@@ -86,7 +87,12 @@ def _why(setup: SetUp) -> Reasons:
 
 
 KINDS = (
-    forward("which way the EMF drives current", _mistaken, setup=lambda dice, settings: {"way": dice.choice(("across", "along-field"))}),
+    forward(
+        "which way the EMF drives current",
+        _mistaken,
+        setup=lambda dice, settings: {"way": dice.choice(("across", "along-field"))},
+        answered=DRAWN,
+    ),
     backward(
         "motion",
         "which way the rod must be moved",
@@ -108,6 +114,7 @@ KINDS = (
         because=_because,
         slips=lambda now: {FACTOR: _millivolts(now) / now.setup.turns},
         setup=_to_and_fro,
+        works="conductor-emf",
     ),
     compare(
         lambda setup: f"{_given(setup.now)} to and fro across a field.",

@@ -40,7 +40,13 @@ def place(drawn: MovedRod, now: Snapshot, look: Look) -> None:
     emf, force = (now.emf, now.force) if shown else (0.0, np.zeros(3))
     drawn.move(now.middle, now.field, _motion(now, shown), emf, arrow_scale(setup), force)
     drawn.measure((now.voltage if shown else 0.0) / setup.full_scale, volts(setup.full_scale))
-    drawn.hold_out(look.view.readable(now.hand) if shown and is_worth_a_hand(now) else None)
+    drawn.hold_out(hand_of(now, look))
+
+
+def hand_of(now: Snapshot, look: Look):
+    """The hand for the present field and motion; before the answer for those that are asked about."""
+    worth = is_worth_a_hand(now) if look.reveals_answer else bool(now.coming)
+    return look.held((now.hand if look.reveals_answer else now.asked_about) if worth else None)
 
 
 def is_worth_a_hand(now: Snapshot) -> bool:

@@ -6,6 +6,7 @@ import numpy as np
 
 from physics.directions import direction_words, emf_direction, right_hand
 from scenes.conductors.moved_conductor.snapshot import ALONG_ROD, Snapshot
+from scenes.scene.drawn_arrow import arrow_along
 from scenes.scene.scene import Question
 from scenes.scene.story import Look
 
@@ -33,6 +34,7 @@ def question(now: Snapshot, look: Look) -> Question:
         ),
         direction_words(along),
         reason,
+        arrow=arrow_along("E", now.middle, (ALONG_ROD, -ALONG_ROD)),
     )
 
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from scenes.conductors.moved_conductor import question
 from scenes.conductors.moved_conductor.kinds import KINDS
-from scenes.conductors.moved_conductor.picture import build, chart_point, place, scales
+from scenes.conductors.moved_conductor.picture import build, chart_point, hand_of, place, scales
 from scenes.conductors.moved_conductor.readings import readings, sentence, workings
 from scenes.conductors.moved_conductor.snapshot import DEPTHS, Setup, advance, begin, observe
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
@@ -81,7 +81,7 @@ class MovedConductor(Story):
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    workings_of = staticmethod(workings)
+    workings_of, hand_of = staticmethod(workings), staticmethod(hand_of)
     sentence, question_of, chart_of = staticmethod(sentence), staticmethod(question.question), staticmethod(chart_point)
     kinds = KINDS
 

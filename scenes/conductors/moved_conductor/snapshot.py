@@ -183,6 +183,11 @@ class Snapshot:
         return flux_cut(before, after, field, self.setup.turns, stations=3) / SHORT
 
     @property
+    def asked_about(self) -> Hand:
+        """The right hand for the field between the poles and the motion that is made, or about to be."""
+        return right_hand([0.0, self.setup.sense, 0.0], self.coming * self.setup.direction)
+
+    @property
     def generates(self) -> bool:
         return abs(self.emf) > 1e-9
 

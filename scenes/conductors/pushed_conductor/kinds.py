@@ -13,6 +13,7 @@ from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
 from scenes.questions.mistakes import ALONG, ELECTRONS, FACTOR, FINGERS, OTHER_HAND
 from scenes.questions.why import Reasons, hands, why
+from scenes.scene.question import DRAWN
 
 LEVEL = {"switch": True, "tilt": 0.0}
 
@@ -87,7 +88,7 @@ def _why(setup: SetUp) -> Reasons | None:
 
 
 KINDS = (
-    forward("which way the rod is pushed", _mistaken, without=("up", "down")),
+    forward("which way the rod is pushed", _mistaken, without=("up", "down"), answered=DRAWN),
     backward(
         "current",
         "which way the current must flow",
@@ -113,6 +114,7 @@ KINDS = (
             else {}
         ),
         setup=lambda dice, settings: {"switch": True, "tilt": float(dice.choice((0, 20, 30, 60)))},
+        works="conductor-force",
     ),
     compare(
         lambda setup: "The rod lies between the poles, with current in it.",

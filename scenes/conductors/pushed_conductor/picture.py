@@ -36,7 +36,11 @@ def place(drawn: HungRodBench, now: Snapshot, look: Look) -> None:
     drawn.connect(setup.battery, setup.closed)
     drawn.swing(now.ends, now.turn, now.leads)
     drawn.point_out(now.field, now.current, now.force if shown else np.zeros(3))
-    drawn.hold_out(look.view.name, look.view.readable(now.hand) if shown and now.is_pushed else None)
+    drawn.hold_out(look.view.name, hand_of(now, look))
+
+
+def hand_of(now: Snapshot, look: Look):
+    return look.held(now.hand if now.is_pushed else None)
 
 
 def scales(now: Snapshot) -> dict[str, str]:

@@ -6,6 +6,7 @@ import numpy as np
 
 from physics.directions import direction_words, force_direction, left_hand
 from scenes.conductors.pushed_conductor.snapshot import Snapshot
+from scenes.scene.drawn_arrow import arrow_along
 from scenes.scene.scene import Question
 from scenes.scene.story import Look
 
@@ -24,6 +25,7 @@ def question(now: Snapshot, look: Look) -> Question:
         tuple((direction_words(each), seen(each) if any(each) else "it is not pushed") for each in CHOICES),
         direction_words(force_direction(field, current)),
         left_hand(field, current).words(seen) if setup.current else "Without current there is no force.",
+        arrow=arrow_along("F", now.middle, CHOICES),
     )
 
 

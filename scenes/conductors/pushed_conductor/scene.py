@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from scenes.conductors.pushed_conductor import question
 from scenes.conductors.pushed_conductor.kinds import KINDS
-from scenes.conductors.pushed_conductor.picture import build, place, scales
+from scenes.conductors.pushed_conductor.picture import build, hand_of, place, scales
 from scenes.conductors.pushed_conductor.readings import readings, sentence, workings
 from scenes.conductors.pushed_conductor.snapshot import Setup, advance, begin, observe
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
@@ -58,6 +58,6 @@ class PushedConductor(Story):
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    workings_of = staticmethod(workings)
+    workings_of, hand_of = staticmethod(workings), staticmethod(hand_of)
     sentence, question_of = staticmethod(sentence), staticmethod(question.question)
     kinds = KINDS

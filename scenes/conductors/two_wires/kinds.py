@@ -14,7 +14,7 @@ from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
 from scenes.questions.mistakes import FACTOR, LIKE_POLES, OTHER_HAND
 from scenes.questions.why import Reasons, statements, why
-from scenes.scene.question import Question
+from scenes.scene.question import DRAWN, Question
 
 
 def _both(dice, settings) -> dict:
@@ -53,7 +53,10 @@ def _other_control(setup: SetUp) -> tuple[float, float]:
 
 def _asks_back(setup: SetUp, do: str) -> str:
     flows = setup.look.view.directions.words(setup.settings["current"] * ALONG)
-    return f"The current in the left wire flows {flows}, and the wires {do}. Which way does the current in the right wire flow?"
+    return (
+        f"The current in the left wire flows {flows}, and the wires {do}. The right wire is drawn switched off until you answer. Which "
+        "way does its current flow?"
+    )
 
 
 def _per_metre(now: Snapshot) -> float:
@@ -94,7 +97,7 @@ def _why(setup: SetUp) -> Reasons:
 
 
 KINDS = (
-    forward("which way a wire is pushed", _mistaken, without=("up", "down", "nowhere"), setup=_both),
+    forward("which way a wire is pushed", _mistaken, without=("up", "down", "nowhere"), setup=_both, answered=DRAWN),
     backward(
         "current",
         "which way the other current must flow",
@@ -119,6 +122,7 @@ KINDS = (
         because=_because,
         slips=_slips,
         setup=_both,
+        works="wires-force",
     ),
     compare(
         lambda setup: "Two wires hang side by side and carry currents.",

@@ -11,7 +11,7 @@ from visual import palette
 from visual.apparatus.circuit import Battery, KnifeSwitch
 from visual.apparatus.flux import FieldMarks
 from visual.apparatus.wiring import Inside, Lead, TautLead, Terminal
-from visual.hand.hand_on_bench import FlemingHand
+from visual.hand.rule_hand import RuleHand
 from visual.solid.mesh import block, joined, rod
 from visual.solid.shade import bench_plate, shaded
 from visual.solid.solids import Arrow, Group, Letters, Solid
@@ -81,7 +81,7 @@ class TwoWiresDrawn(Group):
             self.add(Arrow(letter, palette.FORCE, 0.0045, METRES_PER_NEWTON, stands_for="F")) for letter in ("F", "")
         )
         self.of_earth = {wire: self.add(Arrow("Fₑ", palette.FORCE, 0.0035, METRES_PER_NEWTON, height=16)) for wire in SIDES}
-        self.hand = self.add(FlemingHand("left", 0.07, ("F", "B", "I"), (palette.FORCE, palette.FIELD, palette.CURRENT)))
+        self.hand = self.add(RuleHand("left", 0.07, ("F", "B", "I"), (palette.FORCE, palette.FIELD, palette.CURRENT)))
 
 
 def build(host) -> TwoWiresDrawn:
@@ -113,7 +113,11 @@ def place(drawn: TwoWiresDrawn, now: Snapshot, look: Look) -> None:
     drawn.marks.put(now.around if shown else np.zeros_like(PLACES))
     middle = now.middles[now.looked_at]
     x, y, z = HAND_AT.get(look.view.name, HAND_BESIDE)
-    drawn.hand.put((SIDES[setup.wire] * x, y, z), look.view.readable(now.hand) if shown else None, middle)
+    drawn.hand.put((SIDES[setup.wire] * x, y, z), hand_of(now, look), middle)
+
+
+def hand_of(now: Snapshot, look: Look):
+    return look.held(now.hand)
 
 
 def scales(now: Snapshot) -> dict[str, str]:

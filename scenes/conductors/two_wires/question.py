@@ -6,6 +6,7 @@ import numpy as np
 
 from physics.directions import direction_words, field_direction, force_direction, left_hand
 from scenes.conductors.two_wires.snapshot import ALONG, SIDES, Snapshot
+from scenes.scene.drawn_arrow import arrow_along
 from scenes.scene.scene import Question
 from scenes.scene.story import Look
 
@@ -42,6 +43,7 @@ def question(now: Snapshot, look: Look) -> Question:
         tuple((direction_words(each), say(each) if any(each) else "it is not pushed") for each in CHOICES),
         direction_words(force_direction(field, current)),
         reason,
+        arrow=arrow_along("F", now.middles[now.looked_at], CHOICES),
         also=(("attract", direction_words([toward, 0, 0])), ("repel", direction_words([-toward, 0, 0]))),
     )
 

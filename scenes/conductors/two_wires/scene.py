@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from scenes.conductors.two_wires import question
 from scenes.conductors.two_wires.kinds import KINDS
-from scenes.conductors.two_wires.picture import build, place, scales
+from scenes.conductors.two_wires.picture import build, hand_of, place, scales
 from scenes.conductors.two_wires.readings import readings, workings
 from scenes.conductors.two_wires.snapshot import LONGEST, Setup, advance, begin, observe
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
@@ -60,6 +60,6 @@ class TwoWires(Story):
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    workings_of = staticmethod(workings)
+    workings_of, hand_of = staticmethod(workings), staticmethod(hand_of)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     kinds = KINDS

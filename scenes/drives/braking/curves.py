@@ -22,7 +22,7 @@ def curves(now: Snapshot, look: Look) -> Plot:
     """No lines while the answer is hidden."""
     if now.setup.curves == "time":
         lines = _over_time(now.case) if look.reveals_answer else ()
-        return Plot("time", "s", "speed, heat: × at start; torque: × rated", "", lines)
+        return Plot("time", "s", "speed, heat × start; torque × rated", "", lines)
     lines = _over_speed(now.case) if look.reveals_answer else ()
     return Plot("speed, clockwise positive", "% of nₛ", "torque", "% of rated", lines)
 

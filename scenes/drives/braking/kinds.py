@@ -5,19 +5,35 @@ from __future__ import annotations
 import math
 
 from scenes.drives.braking.motors import SWAPPED, SYNCHRONOUS, electrical
-from scenes.drives.braking.question import METHODS, heat_question, result, result_question
-from scenes.drives.braking.shaft import COAST, DIRECT_CURRENT, PLUG, RAMP, SUPPLIED, Case
+from scenes.drives.braking.question import METHODS, ONCE, REVERSES, STOPS, heat_question, result, result_question
+from scenes.drives.braking.shaft import COAST, DIRECT_CURRENT, HOIST, PLUG, RAMP, SUPPLIED, Case
 from scenes.drives.braking.snapshot import Setup
 from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import FACTOR, MINUTES, NOT_REVERSED, SUM
+from scenes.questions.mistakes import FACTOR, MINUTES, MOTION_ALONE, NOT_REVERSED, STOPS_BY_ITSELF, SUM
 from scenes.questions.why import Reasons, why
 from scenes.scene.typed import shown
 
 STOPPED = {"zero": True, "friction": 0.0, "asked": "heat", "inertia": 5.0}
 SAID = dict(METHODS)
+
+
+def _one_end_or_another(dice, settings) -> dict:
+    """The four results about as often as each other: two are of a hoist, one of plugging that nothing ends."""
+    stopping = {"method": dice.choice((COAST, PLUG, DIRECT_CURRENT, RAMP)), "zero": True}
+    hoist = {"method": HOIST, "weight": float(dice.choice((60, 120, 200, 440, 460, 480)))}
+    drawn = dice.choice((stopping, {"method": PLUG, "zero": False}, hoist, hoist))
+    return drawn | {"asked": "result", "friction": float(dice.choice((0, 5, 10)))}
+
+
+def _mistaken_end(setup: SetUp) -> dict[str, str]:
+    return {STOPS_BY_ITSELF: STOPS} if result(_case(setup)) == REVERSES else {}
+
+
+def _mistaken_heat(setup: SetUp) -> dict[str, str]:
+    return {MOTION_ALONE: ONCE}
 
 
 def _of(setup: SetUp) -> Setup:
@@ -95,9 +111,10 @@ def _why(setup: SetUp) -> Reasons | None:
 
 
 KINDS = (
-    forward("what the shaft does", even=False, setup=lambda dice, settings: {"asked": "result"}),
+    forward("what the shaft does", _mistaken_end, even=False, setup=_one_end_or_another),
     forward(
         "how much heat the rotor gets",
+        _mistaken_heat,
         name="heat",
         even=False,
         setup=lambda dice, settings: STOPPED | {"method": dice.choice((PLUG, DIRECT_CURRENT, RAMP, COAST))},
@@ -107,13 +124,14 @@ KINDS = (
         "by which method it was braked",
         "method",
         asks=lambda setup, heat: (
-            f"A motor with {_of(setup).inertia:g} times its rotor's inertia is braked to standstill without other load. Its rotor "
-            f"gets heat, compared with its energy of motion at first: {heat}. By which method?"
+            f"A motor and a load with {_of(setup).inertia:g} times its rotor's inertia are braked to standstill, and nothing but "
+            f"the bearings has friction. The rotor gets heat, compared with its energy of motion at first: {heat}. By which method?"
         ),
         says=lambda setup: SAID[setup.settings["method"]],
         values=lambda setup: (COAST, PLUG, DIRECT_CURRENT, RAMP),
         hidden=None,
         result=lambda setup: heat_question(setup.now),
+        mistaken=_mistaken_heat,
         setup=lambda dice, settings: STOPPED | {"method": dice.choice((PLUG, DIRECT_CURRENT, RAMP, COAST))},
     ),
     figure(
@@ -140,7 +158,7 @@ KINDS = (
         setup=lambda dice, settings: {"method": COAST, "inertia": float(dice.choice((1, 2, 3, 5, 8, 10)))},
     ),
     compare(
-        lambda setup: f"A motor with {_of(setup).inertia:g} times its rotor's inertia is braked: {SAID[_of(setup).method]}.",
+        lambda setup: f"A motor and a load with {_of(setup).inertia:g} times its rotor's inertia are braked: {SAID[_of(setup).method]}.",
         (
             Change("inertia", times(2, 0.5, low=1, high=20)),
             Change("direct", times(2, 0.5, low=50, high=400)),

@@ -19,7 +19,8 @@ RESULTS = (
     (RUNS_ON, "it runs on, a little faster than its field"),
     (RUNS_AWAY, "it runs away, faster and faster"),
 )
-HEATS = (("least", "less than a quarter of that"), ("once", "about as much as that"), ("three", "about three times that"))
+LEAST, ONCE, THREE = "least", "once", "three"
+HEATS = ((LEAST, "less than a quarter of that"), (ONCE, "about as much as that"), (THREE, "about three times that"))
 METHODS = (
     (COAST, "switched off: it coasts"),
     (PLUG, "two lines swapped (plugging)"),
@@ -53,17 +54,21 @@ def sentence(now: Snapshot, look: Look) -> str:
 
 
 def _given(setup: Setup) -> str:
-    load = f"{setup.percent:g} % of rated torque"
-    inertia = f"with {setup.inertia:g} times its rotor's inertia"
     if setup.method == HOIST:
-        return f"A motor {inertia} runs on the lines, and a weight begins to drive it with {load}"
+        return (
+            f"A motor runs on the lines. A weight, with {setup.inertia:g} times the rotor's inertia, begins to drive it with "
+            f"{setup.percent:g} % of rated torque"
+        )
     how = {
-        COAST: "is switched off",
-        PLUG: f"has two of its lines swapped, {'with' if setup.stops else 'without'} a zero-speed switch",
-        DIRECT_CURRENT: f"is taken off the lines and fed with direct current, {100 * setup.direct:g} % of its rated current",
-        RAMP: f"is slowed down by its inverter in {setup.ramp:g} s",
+        COAST: "The motor is switched off",
+        PLUG: f"Two of its lines are swapped, {'with' if setup.stops else 'without'} a zero-speed switch",
+        DIRECT_CURRENT: f"It is taken off the lines and fed with direct current, {100 * setup.direct:g} % of its rated current",
+        RAMP: f"Its inverter slows it down in {setup.ramp:g} s",
     }[setup.method]
-    return f"A motor {inertia}, its load {load} of friction, {how}"
+    return (
+        f"A motor drives a load with {setup.inertia:g} times its rotor's inertia, which takes {setup.percent:g} % of rated torque "
+        f"in friction. {how}"
+    )
 
 
 def result(case: Case) -> str:
@@ -131,7 +136,7 @@ def heat_share(case: Case) -> float:
 
 def heat_class(case: Case) -> str:
     share = heat_share(case)
-    return "least" if share < 0.25 else "once" if share < 1.5 else "three"
+    return LEAST if share < 0.25 else ONCE if share < 1.5 else THREE
 
 
 def heat_question(now: Snapshot) -> Question:

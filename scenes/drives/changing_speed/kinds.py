@@ -114,6 +114,7 @@ KINDS = (
         because=lambda of: field_speed_because(of.frequency, of.poles),
         slips=lambda of: field_speed_slips(of.frequency, of.poles),
         setup=lambda dice, settings: dice.choice((_by_inverter, _joined))(dice, settings),
+        works="synchronous-speed",
     ),
     figure(
         "frequency",

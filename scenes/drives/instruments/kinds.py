@@ -53,8 +53,12 @@ def _because_ohms(case: Case) -> str:
 def _shows(setup: SetUp) -> Question:
     """What the ohmmeter shows, as a multiple of a winding, so that star and delta can be told apart whatever the motor."""
     case = _case(setup)
-    answer = f"{_ohms(case) / case.winding_ohm:.2f}"
+    answer = _times(case, _ohms(case))
     return Question("", ((answer, f"{answer} times"),), answer, _because_ohms(case))
+
+
+def _times(case: Case, ohms: float) -> str:
+    return f"{ohms / case.winding_ohm:.2f}"
 
 
 def _amperes(case: Case) -> list[float]:
@@ -120,6 +124,7 @@ KINDS = (
         values=lambda setup: ("star", "delta"),
         hidden=None,
         result=_shows,
+        mistaken=lambda setup: {STAR_AND_DELTA: _times(_case(setup), _other_connection(_case(setup)))},
         setup=lambda dice, settings: SOUND,
     ),
     figure(

@@ -6,6 +6,7 @@ from scenes.drives.one_phase import shaft
 from scenes.drives.one_phase.motors import (
     IN_DELTA,
     IN_STAR,
+    LINE,
     MAIN_ALONE,
     NOTHING,
     RUN_CAPACITOR,
@@ -13,13 +14,13 @@ from scenes.drives.one_phase.motors import (
     SYNCHRONOUS,
     WINDING,
 )
-from scenes.drives.one_phase.shaft import REST
+from scenes.drives.one_phase.shaft import REST, RUNNING
 from scenes.drives.one_phase.snapshot import ONE, THREE, Setup
 from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import OTHER_END, OTHER_FIELD, SUM
+from scenes.questions.mistakes import NO_EFFECT, OTHER_END, OTHER_FIELD, SUM
 from scenes.questions.why import Reasons, statements, why
 from scenes.scene.question import Question
 from scenes.scene.typed import shown
@@ -102,7 +103,8 @@ def _because_slip(of: Setup) -> str:
 
 
 def _amperes(of: Setup) -> float:
-    return float(abs(of.feed.at(0.0, True).lines).max())
+    """In the auxiliary winding at standstill."""
+    return float(abs(of.feed.at(0.0, True).currents[1]))
 
 
 def _torque(of: Setup) -> float:
@@ -132,11 +134,9 @@ def _why(setup: SetUp) -> Reasons:
         for sense in (-1.0, 1.0)
     }
     (true,) = [words for words, so in said.items() if so]
-    ends = (
-        ", the ends of its auxiliary winding swapped,"
-        if of.feed.reversed_auxiliary and not of.feed.three_phase and of.feed.motor != MAIN_ALONE
-        else ""
-    )
+    windings = {"main": of.feed.reversed_main, "auxiliary": of.feed.reversed_auxiliary and of.feed.motor != MAIN_ALONE}
+    swapped = [] if of.feed.three_phase else [name for name, is_so in windings.items() if is_so]
+    ends = f", the ends of its {' and of its '.join(swapped)} winding swapped," if swapped else ""
     return statements(
         f"Looking at {view.end}, a {_words(of)}{lost}{ends} is switched on at rest, without load. Why does it start as it does, or not "
         "at all, "
@@ -153,7 +153,16 @@ def _any(dice, settings) -> dict:
     motor = dice.choice((*CAPACITORS, *CAPACITORS, MAIN_ALONE, IN_STAR, IN_STAR, IN_DELTA))
     if motor in (IN_STAR, IN_DELTA):
         return {"motor": THREE, "joined": motor, "open": dice.choice((NOTHING, WINDING, WINDING)), "start": REST}
-    return {"motor": ONE, "auxiliary": motor, "start": REST, "main": "marked", "ends": dice.choice(("marked", "swapped"))}
+    return {"motor": ONE, "auxiliary": motor, "start": REST} | {each: dice.choice(("marked", "swapped")) for each in ("main", "ends")}
+
+
+def _lost_or_loaded(dice, settings) -> dict:
+    """A three-phase motor that loses a line or a winding under one load or another, or at times one with a capacitor."""
+    load = float(dice.choice((0, 20, 50, 80, 110, 140)))
+    if dice.random() < 0.3:
+        return {"asked": "trips", "motor": ONE, "auxiliary": RUN_CAPACITOR, "start": REST, "load": load}
+    joined, opened = dice.choice(((IN_STAR, LINE), (IN_STAR, WINDING), (IN_DELTA, LINE)))
+    return {"asked": "trips", "motor": THREE, "joined": joined, "open": opened, "start": RUNNING, "load": load}
 
 
 KINDS = (
@@ -163,7 +172,7 @@ KINDS = (
         even=False,
         setup=lambda dice, settings: {"asked": "turns"},
     ),
-    forward("whether the relay trips", name="trips", even=False, setup=lambda dice, settings: {"asked": "trips"}),
+    forward("whether the relay trips", name="trips", even=False, setup=_lost_or_loaded),
     backward(
         "ends",
         "which ends are swapped",
@@ -173,6 +182,7 @@ KINDS = (
         values=lambda setup: ("marked", "swapped"),
         hidden=None,
         result=_starts,
+        mistaken=lambda setup: {NO_EFFECT: _starts(setup.other(main="marked")).answer},
         setup=_with_capacitor,
     ),
     figure(
@@ -205,10 +215,10 @@ KINDS = (
                 "What is left of two fields that pull against each other; a larger capacitor makes them less equal.",
             ),
             Measure(
-                "its current from the line at standstill",
+                "the current in its auxiliary winding at standstill",
                 _amperes,
                 "A",
-                "With the ends of a winding swapped or another load it is the same motor, as seen from the line.",
+                "A larger capacitor lets more current through, an open circuit none; the load has no part in it yet.",
             ),
         ),
         of=_of,

@@ -49,6 +49,11 @@ def _runs(of: Setup) -> str:
     return f"A motor of {of.motor.circuit.poles} poles on {of.motor.circuit.frequency:g} Hz runs at {_rotor(of):.0f} r/min under its load."
 
 
+def _running(of: Setup) -> dict[str, float | str]:
+    """For the workings."""
+    return {"frequency": of.motor.circuit.frequency, "poles": of.motor.circuit.poles, "speed": _rotor(of)}
+
+
 def _asks_frequency(of: Setup) -> str:
     return f"{_runs(of)} What is the frequency of the currents in its rotor?"
 
@@ -126,6 +131,8 @@ KINDS = (
             slip_slips(_synchronous(of), _rotor(of)) | {POLES: 100 * (_synchronous(of) / 2 - _rotor(of)) / (_synchronous(of) / 2)}
         ),
         setup=_loaded,
+        works="slip",
+        given=lambda setup: _running(_of(setup)),
     ),
     figure(
         "figure",
@@ -137,6 +144,8 @@ KINDS = (
         because=_because_frequency,
         slips=lambda of: rotor_frequency_slips(of.motor.circuit.frequency, _slip(of)),
         setup=_loaded,
+        works="rotor-frequency",
+        given=lambda setup: _running(_of(setup)),
     ),
     compare(
         lambda setup: (

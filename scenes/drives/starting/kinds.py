@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from physics.starting.stages import Stage
-from physics.starting.starts import CRAWLS, RUNS, STAYS_AT_REST
+from physics.starting.starts import RUNS
 from scenes.drives.starting.case import Case
 from scenes.drives.starting.motors import RATED_CURRENT, RATED_TORQUE
-from scenes.drives.starting.question import OUTCOMES
 from scenes.drives.starting.starters import IN_A_SENTENCE
 from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
 from scenes.questions.mistakes import FACTOR, FIRST_POWER, MOTOR_FOR_LINE, NO_EFFECT
-from scenes.questions.why import Reasons, why
+from scenes.questions.why import Reasons, statements, why
 from scenes.scene.question import Question
 from scenes.scene.typed import shown
 
@@ -98,29 +97,46 @@ def _mistaken_tap(setup: SetUp) -> dict[str, str]:
     return {FIRST_POWER: f"{100 * _case(setup).tap:.0f}"}
 
 
+def _mistaken_start(setup: SetUp) -> dict[str, str]:
+    """Of one that stays at rest: with the torque of full voltage, or with torque in proportion to the voltage, it would move."""
+    case = _case(setup)
+    torques = {NO_EFFECT: _direct(case)[1], FIRST_POWER: _direct(case)[1] * _share(case)}
+    rests = case.method in ("star-delta", "autotransformer") and _torque(case) < case.torque_to_move
+    return {mistake: RUNS for mistake, torque in torques.items() if rests and torque >= case.torque_to_move}
+
+
 def _reduced(dice, settings) -> dict:
     return {"method": dice.choice(("star-delta", "autotransformer", "autotransformer")), "tap": dice.choice(TAPS)}
 
 
 def _why(setup: SetUp) -> Reasons:
-    case, outcome = _case(setup), setup.question()
-    too_little = _torque(case) < case.torque_to_move
-    causes = {
-        "at standstill it has less torque than the load takes to move": too_little and outcome.answer == STAYS_AT_REST,
-        "it moves, but at a low speed its torque has come down to what the load takes": outcome.answer == CRAWLS,
-        "at every speed on the way up it has more torque than the load takes": outcome.answer == RUNS,
-    }
-    (true,) = [words for words, so in causes.items() if so]
-    return Reasons(
-        f"{outcome.text.removesuffix('Does the motor run up?')}Result: {dict(OUTCOMES)[outcome.answer]}. Why?",
-        true,
-        [(words, "") for words, so in causes.items() if not so],
-        outcome.reason,
+    case = _case(setup)
+    full, left, share = _direct(case)[1], _torque(case), _share(case)
+
+    def so(voltage: float, goes: str, torque: float) -> tuple[str, str, str]:
+        return f"{100 * voltage:.0f}", goes, f"{torque:.0f}"
+
+    square, once = "with the square of that", "in proportion to that"
+    less = [(so(share**2, square, full * share**4), ""), (so(share**3, square, full * share**6), "")]
+    more = [(so(share, once, full * share), FIRST_POWER), (so(1.0, square, full), NO_EFFECT)]
+    below = setup.dice.randint(0, len(less))  # so many are less than the right one, which is less than those of mistakes
+    return statements(
+        f"Started direct-on-line, a motor has {full:.0f} N m at standstill. How much is left when it is started {_how(case)}, and why?",
+        "a winding has {} % of its voltage, and torque goes {}: {} N m",
+        so(share, square, left),
+        [*less[:below], *setup.dice.sample(more, len(more) - below)],
+        _because(case, (full, left), "N m"),
     )
 
 
 KINDS = (
-    forward("whether the motor runs up", even=False),
+    forward(
+        "whether the motor runs up",
+        _mistaken_start,
+        even=False,
+        # a flywheel takes no torque, and so is always run up
+        setup=lambda dice, settings: {"drive": dice.choice(("fan", "pump", "conveyor"))},
+    ),
     backward(
         "tap",
         "which tap",
@@ -195,5 +211,5 @@ KINDS = (
             "load": float(dice.choice((20, 80))),
         },
     ),
-    why(_why, words="why it runs up, or does not"),
+    why(_why, words="how much torque is left, and why", setup=_reduced),
 )

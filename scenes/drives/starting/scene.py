@@ -134,11 +134,11 @@ class Starting(Story):
         if name not in ONLY_LOOKS:
             self.restart()
 
-    def draw(self, reveals_answer: bool = True) -> None:
+    def draw(self, reveals_answer: bool = True, mistake: str = "") -> None:
         if self.starts.collect():
             self._now = None
         self._fill_in()
-        super().draw(reveals_answer)
+        super().draw(reveals_answer, mistake)
 
     def _fill_in(self) -> None:
         """Have one missing row of the table worked out now and then, once the settings have come to rest."""

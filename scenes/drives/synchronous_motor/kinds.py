@@ -119,6 +119,7 @@ KINDS = (
         slips=lambda of: field_speed_slips(motors.FREQUENCY, of.poles),
         setup=_in_step,
         tolerance=0.005,
+        works="synchronous-speed",
     ),
     figure(
         "torque",

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import numpy as np
 
+from physics.terminals import LINES
 from scenes.drives.terminal_box import question as by_hand
+from scenes.drives.terminal_box.board import DELTA, LEADS, LINKS, OFF, OWN, STAR, STRAIGHT
 from scenes.drives.terminal_box.case import Case
 from scenes.drives.terminal_box.starter import question as of_starter
 from scenes.questions.compare import Change, Measure, compare, one_of
 from scenes.questions.figures import figure
-from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import AS_MARKED, LINE, OTHER_END, PER_PHASE, STAR_AND_DELTA
+from scenes.questions.kinds import Kind, SetUp, forward, with_mistakes
+from scenes.questions.mistakes import AS_MARKED, LINE, NO_EFFECT, OTHER_END, PER_PHASE, STAR_AND_DELTA
 from scenes.questions.why import Reasons, statements, why
+from scenes.scene.question import PRESSED, Question
 from scenes.scene.typed import shown
 
 OTHER = {"clockwise": "counter-clockwise", "counter-clockwise": "clockwise"}
@@ -22,6 +25,15 @@ WHOLE = {"by": "hand", "reversed": "none", "load": 30.0, "hertz": "50"}
 def _asked(name: str):
     """A joining by hand with that question."""
     return lambda dice, settings: by_hand.random_setup(dice) | {"asked": name}
+
+
+def _tripping(dice, settings) -> dict:
+    """As the scene draws it, or often so that no current flows: without links, or with one lead alone."""
+    drawn = by_hand.random_setup(dice) | {"asked": "trips"}
+    if dice.random() < 0.6:
+        return drawn
+    links, leads = dice.choice((((OFF, OFF, OFF), STRAIGHT), (dice.choice((STAR, DELTA)), (dice.choice(STRAIGHT), OFF, OFF))))
+    return drawn | {"joined": OWN, "reversed": "none"} | dict(zip((*LINKS, *LEADS), (*links, *leads), strict=True))
 
 
 def _asked_of_the_starter(name: str):
@@ -37,6 +49,29 @@ def _mistaken_turning(setup: SetUp) -> dict[str, str]:
     """By its value, which is that seen from the drive end."""
     answer = setup.question().answer
     return {} if answer == "none" else {OTHER_END: OTHER[answer], AS_MARKED: "clockwise"}  # of what does not turn, neither
+
+
+def _swapped(dice, settings) -> dict:
+    """The three leads on the lower studs in any order, joined in star or in delta."""
+    studs, links = dice.sample(STRAIGHT, 3), dice.choice((STAR, DELTA))
+    return WHOLE | {"asked": "turns", "joined": OWN} | dict(zip((*LINKS, *LEADS), (*links, *studs), strict=True))
+
+
+def _stud(setup: SetUp) -> Question:
+    """Where a lead goes so that the shaft turns the other way, to be pressed."""
+    on = {line: setup.settings[f"lead-{line}"] for line in LINES}
+    stays, asked = setup.dice.sample(LINES, 2)
+    (answer,) = [stud for line, stud in on.items() if line not in (stays, asked)]
+    choices = setup.shuffled((stud, f"stud {stud}") for stud in STRAIGHT)
+    leads = ", ".join(f"{line} is on {stud}" for line, stud in on.items())
+    question = Question(
+        f"{leads}. The shaft shall turn the other way, and {stays} stays where it is. On which stud does {asked} go?",
+        choices,
+        answer,
+        f"Two leads swapped reverse the field, whichever two they are: with {stays} where it is, the other two change places.",
+        pressed=True,
+    )
+    return question.of_kind("stud", choices, with_mistakes({NO_EFFECT: on[asked]}, answer))
 
 
 def _mistaken_joining(setup: SetUp) -> dict[str, str]:
@@ -100,6 +135,7 @@ def _why(setup: SetUp) -> Reasons | None:
 
 KINDS = (
     forward("which way the shaft turns", _mistaken_turning, setup=_asked("turns")),
+    Kind("stud", "to which stud a lead goes", _stud, answered=PRESSED, setup=_swapped, even=False),
     forward("whether in star or in delta", _mistaken_joining, name="joining", setup=_asked("joining")),
     figure(
         "figure",
@@ -112,7 +148,7 @@ KINDS = (
         slips=lambda case: {LINE: case.supply, PER_PHASE: case.supply / np.sqrt(3)},
         setup=_joined,
     ),
-    forward("what switches it off", name="trips", setup=_asked("trips"), even=False),
+    forward("what switches it off", name="trips", setup=_tripping),
     compare(
         lambda setup: f"A motor of {_case(setup).plate.words} on {_case(setup).supply:.0f} V is joined in {_case(setup).connected.kind}.",
         (

@@ -7,7 +7,7 @@ import numpy as np
 from scenes.drives.terminal_box.board import LINKS, OWN, STRAIGHT, USUAL
 from scenes.drives.terminal_box.case import Case
 from scenes.drives.terminal_box.snapshot import Snapshot
-from scenes.drives.terminal_box.words import fault, judged, rounded, tripping
+from scenes.drives.terminal_box.words import fault, judged, rounded, tripping, uneven
 from scenes.scene.scene import Question
 from scenes.scene.story import Look
 
@@ -58,7 +58,8 @@ def _why_it_turns(case: Case, words: dict[str, str]) -> str:
         return f"At standstill it has {torque:.1f} N m, and the load with the bearings holds {case.friction:.1f} N m."
     stands = abs(float(case.at_first.torque))
     return (
-        f"The larger part of the three currents makes a field that turns {words[case.turns]}, with {stands:.0f} N m at standstill; "
+        f"{'The larger part of the three currents makes' if uneven(case) else 'The three currents make'} a field that turns "
+        f"{words[case.turns]}, with {stands:.0f} N m at standstill; "
         "U-V-W on L1-L2-L3 turns clockwise looking at the drive end."
     )
 

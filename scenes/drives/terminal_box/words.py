@@ -17,7 +17,7 @@ def judged(case: Case) -> str:
     """Whether the joining is right for plate and supply, and if not, why, as a phrase without a full stop."""
     wrong = fault(case)
     if not wrong:
-        return f"joined {KINDS[case.connected.kind]} on {case.supply:.0f} V, as the plate {case.plate.words} asks"
+        return f"{KINDS[case.connected.kind]} on {case.supply:.0f} V: right for this plate"
     return f"wrong: {wrong}"
 
 
@@ -47,7 +47,7 @@ def misjoined(case: Case) -> str:
         return f"a link or lead is missing or misplaced, and winding {dead} carries no current"
     if joining.reversed:
         return f"winding {joining.reversed[0]} is reversed, so the field does not rotate evenly"
-    if case.connected.kind not in KINDS or _uneven(case):
+    if case.connected.kind not in KINDS or uneven(case):
         return "joined neither in star nor in delta: the voltages differ"
     return ""
 
@@ -64,7 +64,7 @@ def voltage_fault(case: Case) -> str:
     return ""
 
 
-def _uneven(case: Case) -> bool:
+def uneven(case: Case) -> bool:
     return float(np.ptp(np.abs(case.at_first.voltages))) > 1e-6 * case.supply
 
 

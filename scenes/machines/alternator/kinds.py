@@ -11,7 +11,7 @@ from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
 from scenes.questions.mistakes import AS_MARKED, FACTOR, MINUTES, OTHER_END, POLES
 from scenes.questions.why import Reasons, statements, why
-from scenes.scene.question import Question
+from scenes.scene.question import PRESSED, Question
 from scenes.scene.typed import shown
 
 ENDS = ("drive-end", "other-end")
@@ -86,7 +86,7 @@ def _cycles(number: int) -> str:
 
 
 KINDS = (
-    forward("which phase peaks next", _mistaken, without=("none",), setup=_turning, views=ENDS),
+    forward("which phase peaks next", _mistaken, without=("none",), setup=_turning, views=ENDS, answered=PRESSED),
     backward(
         "direction",
         "which way the magnet turns",
@@ -124,9 +124,13 @@ KINDS = (
         because=_because,
         slips=_slips,
         setup=_turning,
+        works="coil-emf",
     ),
     compare(
-        lambda setup: f"A magnet of {setup.now.setup.poles} poles turns at {_rpm(setup.now):.0f} r/min.",
+        lambda setup: (
+            f"A magnet of {setup.now.setup.poles} poles turns at {_rpm(setup.now):.0f} r/min. Each phase of the winding round it has the "
+            "same number of turns in series for any poles."
+        ),
         (
             Change("speed", times(2, 0.5, low=-3000, high=3000)),
             Change("speed", reverse),

@@ -51,5 +51,5 @@ def place(drawn: AlternatorDrawn, now: Snapshot, look: Look) -> None:
     drawn.connect([there and setup.lamps for there in wound])
     drawn.light(now.on_lamps.lamp_power / LAMP_POWER if shown else np.zeros(3))
     at = now.at_u
-    hand = look.view.readable(at.hand) if generated and abs(now.emfs[0]) > WORTH_A_HAND * now.peak else None
+    hand = look.held(at.hand if now.peak and abs(now.emfs[0]) > WORTH_A_HAND * now.peak else None)
     drawn.point_out(at.place + [0, 0, side * (SHAPE.half_length + 0.016)], at.field, at.motion * bool(setup.flux_density), hand)

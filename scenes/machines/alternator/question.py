@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from scenes.machines.alternator.snapshot import Snapshot
+from scenes.machines.alternator.snapshot import SHAPE, Snapshot
+from scenes.scene.drawn_arrow import Place, place_of
 from scenes.scene.scene import Question
 from scenes.scene.story import Look
+from visual.machines.stator import polar
 
 NOTHING = "Without motion, or without a field, nothing is generated."
 
@@ -26,7 +28,16 @@ def _which_next(now: Snapshot, look: Look) -> Question:
         f"passes coil {answer}."
         if now.peak
         else NOTHING,
+        pressed=True,
+        spots=tuple((phase, _coil_side(now, phase, view.side)) for phase in "VW"),
     )
+
+
+def _coil_side(now: Snapshot, phase: str, side: float) -> Place:
+    """Where the first coil of a phase begins, at the end in view."""
+    winding = now.machine.winding
+    angle = winding.slot_angles[next(coil.go for coil in winding.coils if coil.phase == phase)]
+    return place_of(polar(SHAPE.slot_middle, angle, side * SHAPE.half_length))
 
 
 def _which_frequency(now: Snapshot) -> Question:

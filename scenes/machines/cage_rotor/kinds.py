@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+import numpy as np
+
+from scenes.machines.cage_rotor.motor import LENGTH, RADIUS
 from scenes.machines.cage_rotor.snapshot import Snapshot
 from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, times
 from scenes.questions.figures import figure
-from scenes.questions.kinds import SetUp, forward
+from scenes.questions.kinds import Kind, SetUp, forward
 from scenes.questions.mistakes import ALWAYS_WITH, ELECTRONS, FINGERS, OTHER_END, OTHER_HAND
 from scenes.questions.speeds import rotor_frequency_slips, slip_because, slip_slips
 from scenes.questions.why import Reasons, hands, why
+from scenes.scene.drawn_arrow import place_of
+from scenes.scene.question import PRESSED, Question
+from visual.machines.stator import polar
 
 RPM = 60 / 6.283185307179586
 ENDS = ("drive-end", "other-end")
@@ -18,9 +24,10 @@ OPPOSITE = {"toward": "away", "away": "toward", "none": "none"}
 
 
 def _moving(dice, settings) -> dict:
-    """Slower or faster than the field, at standstill or held."""
-    rotor = dice.choice(("free", "held", "driven", "driven", "driven"))
-    return {"rotor": rotor, "speed": float(dice.choice((-40, 50, 80, 130, 150))), "lines": dice.choice((MARKED, SWAPPED))}
+    """Slower than the field, among that at standstill, or as often faster."""
+    slower = (("free", 100.0), ("held", 100.0), ("driven", -40.0), ("driven", 50.0), ("driven", 80.0))
+    rotor, speed = dice.choice((("driven", 120.0), ("driven", 130.0), ("driven", 150.0)) if dice.random() < 0.5 else slower)
+    return {"rotor": rotor, "speed": speed, "lines": dice.choice((MARKED, SWAPPED))}
 
 
 def _slower(dice, settings) -> dict:
@@ -30,6 +37,11 @@ def _slower(dice, settings) -> dict:
         "lines": dice.choice((MARKED, SWAPPED)),
         "frequency": dice.choice((40.0, 50.0, 60.0)),
     }
+
+
+def _faster_or_slower(dice, settings) -> dict:
+    rotor, speed = dice.choice((("held", 100.0), ("driven", 60.0), ("driven", 130.0), ("driven", 150.0)))
+    return {"rotor": rotor, "speed": speed, "lines": dice.choice((MARKED, SWAPPED))}
 
 
 def _proof(dice, settings) -> dict:
@@ -47,14 +59,35 @@ def _mistaken_current(setup: SetUp) -> dict[str, str]:
     return {OTHER_HAND: other, FINGERS: other, ELECTRONS: other}
 
 
-def _asks_field(setup: SetUp, pushed: str) -> str:
-    view, setup_now = setup.look.view, setup.now.setup
-    shaft = (
-        "at standstill"
-        if setup_now.rotor in ("free", "held")
-        else f"driven {view.turning(setup.now.moment.rotor_speed)}, slower than the field,"
+def _bar(setup: SetUp) -> Question | None:
+    """In which of the bars in the middle of an N pole and of the S pole beside it the current flows toward the drive end, to be pressed;
+    not asked where the current of one lags so far that it flows against its EMF."""
+    now, view = setup.now, setup.look.view
+    angles = now.cage.bar_angles + now.moment.rotor_angle
+    middles = {"N": now.peak_angle + np.pi / now.fed.pole_pairs, "S": now.peak_angle}
+    at = {pole: int(np.argmin(np.abs(np.angle(np.exp(1j * (angles - middle)))))) for pole, middle in middles.items()}
+    if any(now.state.emf[number] * now.state.current[number] <= 0 for number in at.values()):
+        return None
+    answer, other = sorted(at, key=lambda pole: -float(now.state.current[at[pole]]))
+    choices = setup.shuffled((pole, f"bar {number + 1}, at the {pole} pole") for pole, number in at.items())
+    held = now.bar.hand("right").words(view.directions.words)
+    question = Question(
+        f"The field stands still and the bars are turned {view.turning(now.moment.rotor_speed)}, seen from {view.end}. In which of these "
+        "two does current flow toward the drive end?",
+        choices,
+        answer,
+        f"Bar {now.bar.number + 1}, at an {now.bar.pole} pole: {held} At the other pole it flows the other way.",
+        pressed=True,
+        spots=tuple((pole, place_of(polar(RADIUS, angles[number], view.side * LENGTH / 2))) for pole, number in at.items()),
     )
-    return f"Seen from {view.end}, the rotor is {shaft} and the forces on its bars push it {pushed}. Which way does the field turn?"
+    return question.of_kind("bar", choices, {other: [OTHER_HAND, FINGERS, ELECTRONS]})
+
+
+def _asks_field(setup: SetUp, pushed: str) -> str:
+    of, end = setup.now.setup, setup.look.view.end
+    driven = f"driven the way the field turns, {'faster' if of.share > 1 else 'slower'} than the field,"
+    shaft = driven if of.share else "held at standstill"
+    return f"Seen from {end}, the rotor is {shaft} and the forces on its bars push it {pushed}. Which way does the field turn?"
 
 
 def _speeds(now: Snapshot) -> tuple[float, float]:
@@ -102,6 +135,14 @@ def _why(setup: SetUp) -> Reasons:
 KINDS = (
     forward("which way the bars are pushed", _mistaken, without=("none",), setup=_moving, views=ENDS),
     forward("which way the current of a bar flows", _mistaken_current, name="current", without=("none",), setup=_proof, views=ENDS),
+    Kind(
+        "bar",
+        "in which bar the current flows toward the drive end",
+        _bar,
+        answered=PRESSED,
+        setup=lambda dice, settings: _proof(dice, settings) | {"poles": dice.choice(("2", "4"))},
+        views=ENDS,
+    ),
     backward(
         "field",
         "which way the field turns",
@@ -110,8 +151,8 @@ KINDS = (
         says=lambda setup: setup.look.view.turning(setup.now.field_speed),
         values=lambda setup: (MARKED, SWAPPED),
         hidden=None,
-        setup=lambda dice, settings: {"rotor": dice.choice(("free", "held")), "lines": dice.choice((MARKED, SWAPPED))},
-        mistaken=lambda setup: {OTHER_END: setup.look.view.turning(-setup.now.state.torque)},
+        setup=_faster_or_slower,
+        mistaken=_mistaken,
     ),
     figure(
         "slip",
@@ -122,6 +163,7 @@ KINDS = (
         because=lambda now: slip_because(*_speeds(now)),
         slips=lambda now: slip_slips(*_speeds(now)),
         setup=_slower,
+        works="slip",
     ),
     figure(
         "figure",
@@ -132,6 +174,7 @@ KINDS = (
         because=_because_frequency,
         slips=lambda now: rotor_frequency_slips(now.setup.frequency, now.slip),
         setup=_slower,
+        works="rotor-frequency",
     ),
     compare(
         lambda setup: f"A cage rotor is driven at {100 * setup.now.setup.share:g} % of the speed of its field.",

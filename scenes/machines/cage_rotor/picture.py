@@ -44,7 +44,15 @@ def place(machine: CageMachine, now: Snapshot, look: Look) -> None:
     machine.show_field(setup.poles, now.peak_angle, now.peak, side)
     machine.show_reaction(now.fed.pole_pairs, now.peak_angle, state.lag, shown * now.rotor_field, most.most_rotor_field, side)
     machine.show_shaft(shown * state.torque, most.most_torque, now.moment.rotor_speed * RPM, abs(now.synchronous) * RPM, side)
-    machine.show_hand(look.view.readable(now.bar.hand(setup.hand)) if shown and chosen and now.generates else None, now.bar.angle, side)
+    machine.show_hand(hand_of(now, look), now.bar.angle, side)
+
+
+def hand_of(now: Snapshot, look: Look):
+    """The one that was chosen; a mistake is shown of it, or else of the right hand, with which such questions are answered."""
+    chosen = now.setup.hand
+    if not now.generates or (chosen == "none" and look.reveals_answer):
+        return None
+    return look.held(now.bar.hand("right" if chosen == "none" else chosen))
 
 
 def scales(now: Snapshot) -> dict[str, str]:

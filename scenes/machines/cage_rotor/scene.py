@@ -7,7 +7,7 @@ from physics.directions import Hand
 from scenes.machines.cage_rotor import curves, question
 from scenes.machines.cage_rotor.kinds import KINDS
 from scenes.machines.cage_rotor.motor import LARGEST_FIELD, NO_LOAD_FIELD
-from scenes.machines.cage_rotor.picture import build, place, scales
+from scenes.machines.cage_rotor.picture import build, hand_of, place, scales
 from scenes.machines.cage_rotor.readings import readings, workings
 from scenes.machines.cage_rotor.snapshot import SEEN_BEST, Setup, Snapshot, advance, begin, observe
 from scenes.scene import common_controls
@@ -120,7 +120,7 @@ class CageRotor(Story):
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance = staticmethod(begin), staticmethod(advance)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    workings_of = staticmethod(workings)
+    workings_of, hand_of = staticmethod(workings), staticmethod(hand_of)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     kinds = KINDS
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)

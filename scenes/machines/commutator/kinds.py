@@ -10,6 +10,7 @@ from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
 from scenes.questions.mistakes import ELECTRONS, FACTOR, FINGERS, OTHER_HAND
 from scenes.questions.why import Reasons, hands, why
+from scenes.scene.question import PRESSED
 
 ENDS = ("drive-end", "other-end")
 FIELDED = {"collector": "commutator", "side": "n-pole", "slow": "5"}
@@ -95,7 +96,14 @@ def _why(setup: SetUp) -> Reasons:
 KINDS = (
     forward("which way it turns", _mistaken_turning, without=("none",), even=False, setup=_on_a_battery, views=ENDS, in_text=False),
     forward(
-        "which brush is positive", _mistaken_brush, name="brush", without=("changes", "neither"), even=False, setup=_cranked, in_text=False
+        "which brush is positive",
+        _mistaken_brush,
+        name="brush",
+        without=("changes", "neither"),
+        even=False,
+        setup=_cranked,
+        in_text=False,
+        answered=PRESSED,
     ),
     backward(
         "crank",
@@ -130,6 +138,7 @@ KINDS = (
         because=_because_emf,
         slips=lambda now: {FACTOR: _side_emf(now) / TURNS},
         setup=_cranked,
+        works="conductor-emf",
     ),
     compare(
         lambda setup: "The machine is cranked, with nothing across its brushes.",

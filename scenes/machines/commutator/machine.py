@@ -10,8 +10,10 @@ from physics.commutated.armature import Armature
 from physics.commutated.block_poles import BlockPoles
 from physics.commutated.commutator import Commutator, SlipRings
 from physics.commutated.filament import Filament
+from scenes.scene.drawn_arrow import place_of
 from visual.machines.commutator.machine import MOST_COILS
-from visual.machines.commutator.shapes import POLE, WIRE
+from visual.machines.commutator.shapes import COMMUTATOR, DRUM, POLE, WIRE
+from visual.machines.stator import polar
 
 RADIUS, LENGTH, GAP = 0.040, 0.080, 0.100  # m
 TURNS, WIRE_DIAMETER, MEAN_TURN = 60, 0.0006, 0.36  # turns of a coil; m of bare wire, and of wire in a turn as it is drawn
@@ -35,6 +37,9 @@ COMMUTATORS = {
 AT_FIRST = np.radians(12.0)  # position of the rotor at the start
 SIDES = {f"{k + 1}{part}": (k, s) for k in range(MOST_COILS) for s, part in enumerate("ab")}
 BRUSHES = ("A1", "A2")  # terminals of an armature winding by IEC 60034-8
+BRUSHES_AT = tuple(  # m, the middle of each on the commutator
+    place_of(polar(DRUM + 0.01, angle, sum(COMMUTATOR) / 2)) for angle in COMMUTATORS[1].brush_centres(0.0)
+)
 
 
 @lru_cache(maxsize=64)

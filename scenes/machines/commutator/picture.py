@@ -33,6 +33,7 @@ NEWTON_SCALES = (0.1, 0.05, 0.02, 0.01)  # m per newton; the longest that the st
 METRES_PER_TESLA = 0.05 / LARGEST_FIELD
 METRES_PER_SPEED = 0.06  # m for each m/s
 LARGEST_CURRENT, LEAST_FLOW = 1.5, 0.03  # A in a coil, at which dots and crosses are full size, and above which marks flow
+CLOSE = "commutator"  # the view in which there is no room for hand and arrows
 VOLTMETER, AMMETER = 3.0, 5.0  # V and A at full scale
 
 
@@ -70,7 +71,7 @@ def _lines() -> list[np.ndarray]:
 
 def place(drawn: CommutatorBench, now: Snapshot, look: Look) -> None:
     setup, machine, shown = now.setup, drawn.machine, look.reveals_answer
-    drawn.look_from(look.view.side, look.view.name == "commutator")
+    drawn.look_from(look.view.side, look.view.name == CLOSE)
     machine.wind(setup.coils)
     machine.turn(now.angle)
     machine.magnetise(setup.flux_density)
@@ -111,7 +112,11 @@ def _place_sides(drawn: CommutatorBench, now: Snapshot, look: Look) -> None:
         drawn.put_side(name, middles[coil][part], current / LARGEST_CURRENT, forces[coil][part], emf)
     motion = now.velocities[pointed.at] if setup.by_hand else np.zeros(3)
     drawn.point_out(pointed.name, now.places[pointed.at], now.fields[pointed.at], motion)
-    drawn.hold_out(look.view.readable(pointed.hand) if shown and pointed.live else None, now.places[pointed.at])
+    drawn.hold_out(hand_of(now, look), now.places[pointed.at])
+
+
+def hand_of(now: Snapshot, look: Look):
+    return look.held(now.shown.hand if now.shown.live and look.view.name != CLOSE else None)
 
 
 def metres_per_volt(now: Snapshot) -> float:

@@ -10,6 +10,7 @@ from physics.commutated.averages import averages
 from physics.commutated.motion import step
 from physics.commutated.network import OpenCircuit
 from physics.shaft.shafts import FreeShaft
+from scenes.machines.commutator.machine import BRUSHES, BRUSHES_AT
 from scenes.machines.commutator.snapshot import AROUND, NEAR_A_POLE, Setup, Snapshot, begin, observe
 from scenes.scene.scene import Question
 from scenes.scene.story import Look
@@ -70,7 +71,14 @@ def _which_brush(start: Snapshot, look: Look) -> Question:
             "them to the "
             f"brushes the same way round, and brush {answer} becomes positive."
         )
-    return Question(f"{_poles(setup, look)}. {turning}, with {on} on the shaft. Which brush is positive?", POSITIVE, answer, why)
+    return Question(
+        f"{_poles(setup, look)}. {turning}, with {on} on the shaft. Which brush is positive?",
+        POSITIVE,
+        answer,
+        why,
+        pressed=True,
+        spots=tuple(zip(BRUSHES, BRUSHES_AT, strict=True)),
+    )
 
 
 def turned_from_rest(setup: Setup) -> float:

@@ -9,7 +9,7 @@ import numpy as np
 from scenes.machines.commutator import question
 from scenes.machines.commutator.kinds import KINDS
 from scenes.machines.commutator.machine import LARGEST_FIELD, SIDES
-from scenes.machines.commutator.picture import build, place, scales
+from scenes.machines.commutator.picture import build, hand_of, place, scales
 from scenes.machines.commutator.readings import readings, workings
 from scenes.machines.commutator.snapshot import NEAR_A_POLE, Setup, Snapshot, advance, begin, observe
 from scenes.scene.controls import Choice, Number, slow_motion
@@ -142,7 +142,7 @@ class CoilsAndCommutator(Story):
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    workings_of = staticmethod(workings)
+    workings_of, hand_of = staticmethod(workings), staticmethod(hand_of)
     sentence, question_of, chart_of = staticmethod(sentence), staticmethod(question.question), staticmethod(emfs_and_current)
     kinds = KINDS
 

@@ -135,6 +135,7 @@ KINDS = (
         because=_because_degrees,
         slips=lambda plan: {MECHANICAL: 360 / plan.slots, POLES: 2 * _degrees(plan)},
         setup=_none_laid,
+        works="winding-factors",
     ),
     compare(
         lambda setup: f"{_in_words(_plan(setup))} It is to be wound in {WINDINGS[setup.settings['winding']]}.",

@@ -1,14 +1,14 @@
 """Breaks of the alternator: physics, drawing and words."""
 
-from tests.benchmarks.mutation import Mutation
+from tests.benchmarks.mutation import noticed_by
 
 ORACLE = ("tests/scenes/oracle/machines/test_alternator.py",)
 SCENE = "scenes/machines/alternator/"
 DRAWN = "visual/machines/alternator_drawn.py"
 
-MUTATIONS = tuple(
-    Mutation(*each, ORACLE)
-    for each in (
+MUTATIONS = (
+    *noticed_by(
+        ORACLE,
         (SCENE + "snapshot.py", "motion = -2 * np.pi * setup.speed", "motion = 2 * np.pi * setup.speed"),
         (
             SCENE + "snapshot.py",
@@ -58,5 +58,5 @@ MUTATIONS = tuple(
             "return 1j * self.magnet.orders[:, np.newaxis] * self._per_phase",
             "return -1j * self.magnet.orders[:, np.newaxis] * self._per_phase",
         ),
-    )
+    ),
 )

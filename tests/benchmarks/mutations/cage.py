@@ -1,6 +1,6 @@
 """Breaks of the cage rotor: physics, drawing and words."""
 
-from tests.benchmarks.mutation import Mutation
+from tests.benchmarks.mutation import Mutation, noticed_by
 
 ORACLE = ("tests/scenes/oracle/machines/test_cage_rotor.py",)
 SNAPSHOT, READINGS, QUESTION, PICTURE = (
@@ -10,10 +10,10 @@ DRAWN, MACHINE, LINES = "visual/machines/cage_drawn.py", "visual/machines/cage_m
 
 HANDS = ("tests/scenes/scene/test_hands_can_be_read.py", "tests/scenes/scene/test_fingers_in_sight.py")
 
-MUTATIONS = (Mutation(SNAPSHOT, "(this_well := seen(bar.hand(side))) > how_well", "(this_well := 0) > how_well", HANDS),)
-MUTATIONS += tuple(
-    Mutation(*each, ORACLE)
-    for each in (
+MUTATIONS = (
+    Mutation(SNAPSHOT, "(this_well := seen(bar.hand(side))) > how_well", "(this_well := 0) > how_well", HANDS),
+    *noticed_by(
+        ORACLE,
         (SNAPSHOT, "motion=(moment.rotor_speed - field.speed)", "motion=(field.speed - moment.rotor_speed)"),
         (SNAPSHOT, '(0.0 if pole == "S" else np.pi', '(0.0 if pole != "S" else np.pi'),
         (SNAPSHOT, "current=state.current[number] * AXIS", "current=-state.current[number] * AXIS"),
@@ -45,9 +45,7 @@ MUTATIONS += tuple(
         (LINES, "lines[TERMINALS.index(end)] == line", "lines[2 - TERMINALS.index(end)] == line"),
         (LINES, "terminal.thing = INVERTER if through_inverter else SUPPLY", "terminal.thing = SUPPLY"),
         (LINES, "Inside(self, MAINS, posts[k], posts[(k + 1) % 3])", "pass"),
-    )
-)
-MUTATIONS += (
+    ),
     Mutation(
         "physics/induction/fed_cage.py",
         "cmath.exp(1j * self.sense * cmath.phase(induced))",

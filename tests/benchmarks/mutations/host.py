@@ -6,7 +6,7 @@ HOST, WIRE = ("tests/visual/host/test_host.py",), ("tests/visual/host/test_abuse
 SHARE, PRACTICE = ("tests/scenes/bench/test_share.py",), ("tests/scenes/practice/test_practice_bench.py",)
 WORD = ("tests/scenes/bench/test_secret_word.py",)
 BOTH_SIDES, PAGE = ("tests/visual/host/test_messages.py",), "visual/page/common/messages.js"
-ENCODING, DOORS, TALLY = "visual/host/encoding.py", "visual/host/doors.py", "scenes/bench/tally.py"
+ENCODING, DOORS, TALLY = "visual/host/encoding.py", "visual/host/access/doors.py", "scenes/bench/tally.py"
 
 MUTATIONS = tuple(
     Mutation(*each)
@@ -27,7 +27,8 @@ MUTATIONS = tuple(
         ("scenes/scene/described.py", '"up": view.up,\n        "subject"', '"upward": view.up,\n        "subject"', BOTH_SIDES),
         (DOORS, "return None if names_this_machine(", "return None if True or names_this_machine(", HOST),
         (DOORS, "if not seated and self._guesses_too_often(address):", "if self._guesses_too_often(address):", WORD),
-        (DOORS, "if len(guess) == LETTERS and not seated:", "if len(guess) > LETTERS and not seated:", WORD),
+        (DOORS, "if len(guess) == LETTERS and not seated and", "if len(guess) > LETTERS and not seated and", WORD),
+        (DOORS, "and all(guess != word for _, _, word in self._wrong)", "", WIRE),
         (
             DOORS,
             "return visitor if hmac.compare_digest(signed.encode(), self._signed(visitor).encode()) else None",

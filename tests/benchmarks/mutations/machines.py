@@ -1,6 +1,6 @@
 """Breaks of the machines as they are drawn: coils and their leads, what flows along them, curved arrows."""
 
-from tests.benchmarks.mutation import Mutation
+from tests.benchmarks.mutation import Mutation, noticed_by
 
 COILS, LEADS, CURVED = "visual/machines/winding/coils.py", "visual/machines/winding/coil_leads.py", "visual/solid/curved.py"
 OF_FIELD = ("tests/scenes/oracle/machines/test_turning_field.py",)
@@ -9,35 +9,6 @@ RINGS = "visual/switchgear/rotor_resistors.py"
 OF_SPEED = ("tests/scenes/oracle/drives/test_changing_speed.py",)
 OF_STARTING = ("tests/scenes/oracle/drives/test_starting.py",)
 
-MUTATIONS: tuple[Mutation, ...] = (
-    Mutation("visual/machines/speed_machine.py", "rotation, rotation, side * 0.036)", "rotation, -rotation, side * 0.036)", OF_SPEED),
-)
-MUTATIONS += tuple(
-    Mutation(*each, OF_STARTING)
-    for each in (
-        (RINGS, 'brush = Terminal("brush", ring.marking, at)', 'brush = Terminal("brush", RINGS[0], at)'),
-        (RINGS, "lead.visible = self.visible and not self.near", "lead.visible = self.visible and self.near"),
-        (
-            RINGS,
-            'f"slip ring {ring.marking}", "rotor star point", lambda: not self.near)',
-            'ring, "rotor star point", lambda: not self.near)',
-        ),
-        ("visual/switchgear/starter_panel.py", "letters.visible = not behind", "letters.visible = True"),
-        ("scenes/drives/starting/picture.py", 'and wound and look.view.name == "other-end"', "and wound"),
-    )
-) + tuple(
-    Mutation(*each, OF_FIELD)
-    for each in (
-        (COILS, "1.0 if share > 0 else -1.0", "1.0 if share < 0 else -1.0"),
-        (COILS, "return (self.go - self.back) % (2 * np.pi)", "return (self.back - self.go + 0.3) % (2 * np.pi)"),
-        (COILS, "rear = front[::-1] * [1, 1, -1]", "rear = front * [1, 1, -1]"),
-        (COILS, "self._shown = ours[:1] if one else ours", "self._shown = ours"),
-        (LEADS, "(coil.back, coil.go) if swapped and k == 0 else (coil.go, coil.back)", "(coil.go, coil.back)"),
-        (CURVED, "angle + sense * (span - head), angle + sense * span", "angle + sense * (span - head), angle - sense * span"),
-        ("visual/machines/field_machine.py", "rotation, rotation, 0.008 * side)", "rotation, -rotation, 0.008 * side)"),
-        ("scenes/machines/turning_field/snapshot.py", "coil.sign * of_phases", "of_phases"),
-    )
-)
 
 # the synchronous motor
 SYNCHRONOUS_ORACLE = ("tests/scenes/oracle/drives/test_synchronous_motor.py",)
@@ -48,9 +19,33 @@ SYNCHRONOUS_SNAPSHOT, SYNCHRONOUS_READINGS, SYNCHRONOUS_QUESTION, SYNCHRONOUS_PI
 SYNCHRONOUS_DRAWN = "visual/machines/synchronous_machine.py"
 SYNCHRONOUS_MOTION, SYNCHRONOUS_ROTOR = "physics/synchronous/motion.py", "physics/synchronous/round_rotor.py"
 
-MUTATIONS += tuple(
-    Mutation(*each, SYNCHRONOUS_ORACLE)
-    for each in (
+MUTATIONS = (
+    Mutation("visual/machines/speed_machine.py", "rotation, rotation, side * 0.036)", "rotation, -rotation, side * 0.036)", OF_SPEED),
+    *noticed_by(
+        OF_STARTING,
+        (RINGS, 'brush = Terminal("brush", ring.marking, at)', 'brush = Terminal("brush", RINGS[0], at)'),
+        (RINGS, "lead.visible = self.visible and not self.near", "lead.visible = self.visible and self.near"),
+        (
+            RINGS,
+            'f"slip ring {ring.marking}", "rotor star point", lambda: not self.near)',
+            'ring, "rotor star point", lambda: not self.near)',
+        ),
+        ("visual/switchgear/starter_panel.py", "letters.visible = not behind", "letters.visible = True"),
+        ("scenes/drives/starting/picture.py", 'and wound and look.view.name == "other-end"', "and wound"),
+    ),
+    *noticed_by(
+        OF_FIELD,
+        (COILS, "1.0 if share > 0 else -1.0", "1.0 if share < 0 else -1.0"),
+        (COILS, "return (self.go - self.back) % (2 * np.pi)", "return (self.back - self.go + 0.3) % (2 * np.pi)"),
+        (COILS, "rear = front[::-1] * [1, 1, -1]", "rear = front * [1, 1, -1]"),
+        (COILS, "self._shown = ours[:1] if one else ours", "self._shown = ours"),
+        (LEADS, "(coil.back, coil.go) if swapped and k == 0 else (coil.go, coil.back)", "(coil.go, coil.back)"),
+        (CURVED, "angle + sense * (span - head), angle + sense * span", "angle + sense * (span - head), angle - sense * span"),
+        ("visual/machines/field_machine.py", "rotation, rotation, 0.008 * side)", "rotation, -rotation, 0.008 * side)"),
+        ("scenes/machines/turning_field/snapshot.py", "coil.sign * of_phases", "of_phases"),
+    ),
+    *noticed_by(
+        SYNCHRONOUS_ORACLE,
         (SYNCHRONOUS_SNAPSHOT, "load_angle=sense * ahead", "load_angle=ahead"),
         (SYNCHRONOUS_SNAPSHOT, "torque=sense * now.torque", "torque=now.torque"),
         (SYNCHRONOUS_SNAPSHOT, "phase_angle=sense * cmath.phase(power)", "phase_angle=cmath.phase(power)"),
@@ -66,11 +61,9 @@ MUTATIONS += tuple(
         (SYNCHRONOUS_PICTURE, "through_inverter=setup.start == BY_INVERTER", "through_inverter=setup.start != BY_INVERTER"),
         (SYNCHRONOUS_PICTURE, "torque = now.sense * now.torque", "torque = now.torque"),
         (SYNCHRONOUS_DRAWN, '(("N", palette.NORTH), ("S", palette.SOUTH))', '(("S", palette.SOUTH), ("N", palette.NORTH))'),
-    )
-)
-MUTATIONS += tuple(
-    Mutation(*each, SYNCHRONOUS_PHYSICS)
-    for each in (
+    ),
+    *noticed_by(
+        SYNCHRONOUS_PHYSICS,
         (SYNCHRONOUS_MOTION, "- 1j * pairs * speed * stator", "+ 1j * pairs * speed * stator"),
         (SYNCHRONOUS_MOTION, "to_stator * of_stator - across * in_damper", "to_stator * of_stator + across * in_damper"),
         (
@@ -82,9 +75,7 @@ MUTATIONS += tuple(
         (SYNCHRONOUS_ROTOR, "return 1.5 * self.pole_pairs *", "return 1.5 *"),
         (SYNCHRONOUS_ROTOR, "math.atan2(machine.reactance, machine.resistance)", "math.pi / 2"),
         (SYNCHRONOUS_ROTOR, "along = (-half + math.sqrt(", "along = (-half - math.sqrt("),
-    )
-)
-MUTATIONS += (
+    ),
     Mutation(
         SYNCHRONOUS_SNAPSHOT,
         "holds = state.slipped == NEVER or motors.carrying(setup.poles, setup.emf, setup.load) is not None",

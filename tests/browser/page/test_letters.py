@@ -37,14 +37,14 @@ LOOK = """async steps => {
     for (let step = 0; step <= steps; step++) {
         const before = window.streams
         if (step > 0) window.bench.socket.send({do: 'step'})
-        for (let k = 0; k < 4 && (k === 0 || step === 0 || window.streams === before); k++) {
+        for (let k = 0; k < 4 && (k === 0 || k < 2 && step === 0 || step > 0 && window.streams === before); k++) {
             await new Promise(done => { window.answered = done; window.bench.socket.send({do: 'alive'}) })
             if (k > 0) await new Promise(done => setTimeout(done, 25)) // a picture is made 36 times a second
         }
         for (let k = step === 0 ? 3 : 1; k > 0; k--) { // another view or size takes more than one picture to settle
             window.picture.redraw()
             window.picture.drawNow()
-            if (step === 0) await new Promise(done => setTimeout(done, 50))
+            if (step === 0) await new Promise(requestAnimationFrame)
         }
         const corner = picture.getBoundingClientRect()
         const box = one => { const {left, top, right, bottom} = one.getBoundingClientRect()

@@ -17,6 +17,7 @@ AS_THE_PAGE = (
 
 
 def test_a_picture_at_rest_is_drawn_twice_as_fine_until_it_moves_again(page):
+    page.tab.set_viewport_size({"width": 700, "height": 500})
     page.send(do="scene", name="turning-field")
     page.wait_for("() => window.bench.socket.told.scene.name === 'turning-field'")
     page.wait_for(AS_THE_PAGE)  # on a machine with much to do even a moving picture rests at times

@@ -10,6 +10,7 @@ import pytest
 
 from scenes import catalogue
 
+SMALL = {"width": 700, "height": 500}  # the triangles are filled here, which takes as long as there are pixels
 OF_EACH_KIND = ("pushed-conductor", "coils-and-commutator", "starting")
 
 
@@ -29,7 +30,8 @@ def becomes(page, other) -> bool:
 
 @pytest.mark.parametrize("name", OF_EACH_KIND)
 def test_a_scene_opens_moves_and_follows_its_controls(page, name):
-    page.open(page.tab.url.split("?")[0] + f"?scene={name}")
+    page.tab.set_viewport_size(SMALL)
+    page.send(do="scene", name=name)
     page.wait_for("name => window.bench.socket.told.scene.name === name", name)
     page.send(do="restart")
     page.send(do="run", on=True)

@@ -26,6 +26,7 @@ import pytest
 from tests import programs
 
 ROOT = Path(__file__).parents[3]
+TOUR = Path(__file__).with_name("stand.toml")
 PREFIX = "/rooms/3/bench"
 PATIENCE = 60  # s: what a slow machine may take
 
@@ -69,61 +70,66 @@ class Prefix:
 
 
 @pytest.fixture
-def behind_a_prefix(start_bench):
-    """Start a bench, `behind_a_prefix("lesson")`, with a proxy in front of it, or of what the class follows."""
-    started = []
+def behind_a_prefix(browser, start_bench):
+    """Start a bench, `behind_a_prefix("lesson")`, with a proxy in front of it, and one in front of what the class follows."""
+    started, proxies = [], []
 
-    def start(*arguments: str) -> tuple[Prefix, str]:
+    def start(*arguments: str) -> list[str]:
         bench = start_bench(*arguments)
         started.append(bench)
-        word = ""
-        port = bench.port
+        doors = [(bench.port, "")]
         if "--share" in arguments:
-            port, word = re.search(r":(\d+)/(\w+)", bench.process.stdout.readline()).groups()
-        started.append(Prefix(int(port)))
-        return started[-1], f"{started[-1].address}/{word}"
+            doors.append(re.search(r":(\d+)/(\w+)", bench.process.stdout.readline()).groups())
+        addresses = []
+        for port, word in doors:
+            proxies.append(Prefix(int(port)))
+            addresses.append(f"{proxies[-1].address}/{word}")
+        return addresses
 
     yield start
-    said = [one.stop() for one in reversed(started)]
-    assert "Traceback" not in str(said)
+    browser.close_what_was_opened()
+    for proxy in proxies:
+        proxy.stop()
+    assert "Traceback" not in str([bench.stop() for bench in started])
+    assert [proxy.strays for proxy in proxies] == [[]] * len(proxies)
 
 
 def connected(tab, key: str) -> None:
     tab.wait_for_function("key => window.bench && window.bench.socket.told[key] !== undefined", arg=key, timeout=PATIENCE * 1000)
 
 
-@pytest.mark.parametrize(
-    ("arguments", "path", "key"),
-    [
-        ((), "?scene=pushed-conductor&current=-6", "settings"),
-        (("--share",), "", "scene"),  # as it is typed, without a stroke at its end
-        (("lesson",), "", "step"),
-        (("lesson",), "speaker", "prompt"),
-        (("practice", "--results", "{folder}/answers.jsonl"), "", "question"),
-        (("exhibit",), "exhibit", "exhibit"),
-    ],
-    ids=["bench", "class", "lesson", "speaker", "practice", "exhibit"],
-)
-def test_every_page_works_under_a_prefix(browser, behind_a_prefix, tmp_path, arguments, path, key):
-    proxy, address = behind_a_prefix(*[argument.format(folder=tmp_path) for argument in arguments])
-    context = browser.new_context()
-    tab = context.new_page()
-    tab.goto(address + path)
-    connected(tab, key)
-    if "current=" in path:
-        tab.wait_for_function("() => window.bench.socket.told.settings.current === -6")
-    context.close()
-    assert proxy.strays == []
+def test_the_bench_and_what_a_class_follows_work_under_a_prefix(browser, behind_a_prefix):
+    own, followed = behind_a_prefix("--share")
+    tab = browser.new_page()
+    tab.goto(own + "?scene=pushed-conductor&current=-6")
+    connected(tab, "settings")
+    tab.wait_for_function("() => window.bench.socket.told.settings.current === -6")
+    tab.goto(followed)  # as it is typed, without a stroke at its end
+    connected(tab, "scene")
 
 
-def test_the_stand_opens_its_exhibit_under_a_prefix(browser, behind_a_prefix):
-    proxy, address = behind_a_prefix("exhibit")
-    context = browser.new_context()
-    tab = context.new_page()
+def test_a_lesson_and_its_speakers_window_work_under_a_prefix(browser, behind_a_prefix):
+    [address] = behind_a_prefix("lesson")
+    tab = browser.new_page()
+    for path, key in (("", "step"), ("speaker", "prompt")):
+        tab.goto(address + path)
+        connected(tab, key)
+
+
+def test_practice_works_under_a_prefix(browser, behind_a_prefix, tmp_path):
+    [address] = behind_a_prefix("practice", "--results", str(tmp_path / "answers.jsonl"))
+    tab = browser.new_page()
     tab.goto(address)
-    tab.frame_locator("iframe").locator("#caption").filter(has_text=re.compile(r"\w")).wait_for(timeout=PATIENCE * 1000)
-    context.close()
-    assert proxy.strays == []
+    connected(tab, "question")
+
+
+def test_the_exhibit_and_the_frame_that_opens_it_work_under_a_prefix(browser, behind_a_prefix, tmp_path):
+    [address] = behind_a_prefix("exhibit", str(shutil.copy(TOUR, tmp_path)))  # beside which it counts
+    tab = browser.new_page()
+    tab.goto(address + "exhibit")
+    connected(tab, "exhibit")
+    tab.goto(address)
+    tab.frame_locator("iframe").locator("#touch button").first.wait_for(timeout=PATIENCE * 1000)
 
 
 class Hub:
@@ -170,8 +176,9 @@ class Hub:
         return self.log.read()
 
     def stop(self) -> None:
-        self.process.send_signal(signal.SIGTERM)
-        self.process.wait(PATIENCE)
+        if self.process.poll() is None:
+            self.process.send_signal(signal.SIGTERM)
+            self.process.wait(PATIENCE)
 
 
 def declare_the_entry_points(folder: Path) -> None:
@@ -219,8 +226,7 @@ def test_a_hub_gives_its_user_a_bench(launch_browser, hub, open_page):
     page.wait_for("() => window.bench.socket.told.question.given !== null")
     assert tab.locator("#question .reason").is_visible()
     address = page.told("address")
-    tab.reload()
-    page.open(tab.url)
+    page.reload()
     assert tab.url == f"{hub.address}thumbwise/?{address}" and page.told("address") == address
     assert page.drawn("pushed-current")["visible"]
     assert page.errors == []
@@ -253,8 +259,8 @@ def test_the_hub_lets_nobody_in_from_elsewhere(hub):
     assert asked_for_a_socket(hub, Origin=own, Cookie=cookie) == 101
 
 
-def test_the_bench_is_the_users_alone_and_ends_with_the_hub(tmp_path_factory):
-    hub = Hub(tmp_path_factory.mktemp("hub"))
+def test_the_bench_is_the_users_alone_and_ends_with_the_hub(hub):
+    """The last one: the hub is ended."""
     page = urllib.request.Request(f"http://127.0.0.1:{hub.port}{hub.path}thumbwise/", headers={"Authorization": f"token {hub.token}"})
     assert b"Thumbwise" in urllib.request.urlopen(page, timeout=PATIENCE).read()
     [way_in] = hub.sockets.glob("*/socket")
@@ -262,4 +268,3 @@ def test_the_bench_is_the_users_alone_and_ends_with_the_hub(tmp_path_factory):
     hub.stop()
     with socket.socket(socket.AF_UNIX) as line, pytest.raises(OSError):
         line.connect(str(way_in))
-    shutil.rmtree(hub.sockets)

@@ -195,14 +195,13 @@ def test_the_speaker_works_the_bench_and_the_clock(browser, shared_lesson, open_
     lesson.context.close()
 
 
-def test_a_browser_that_is_closed_comes_back_to_the_step(launch_browser, shared_lesson, open_page):
-    first = launch_browser()
-    lesson = Lesson(first, open_page, shared_lesson.address + "?step=12")
+def test_a_browser_that_is_closed_comes_back_to_the_step(browser, shared_lesson, open_page):
+    """Each of the two has nothing of the other, as two browsers have."""
+    lesson = Lesson(browser, open_page, shared_lesson.address + "?step=12")
     lesson.question_waits()
-    first.close()
-    again = launch_browser()
+    lesson.context.close()
     # the speaker's window comes back by its address, the class page by the one that the program printed
-    context = again.new_context(viewport={"width": 390, "height": 780})
+    context = browser.new_context(viewport={"width": 390, "height": 780})
     speaker = context.new_page()
     speaker.goto(shared_lesson.address + "speaker")
     speaker.wait_for_function("() => document.querySelector('#place').textContent.startsWith('Step 12 of')", timeout=60000)
@@ -213,7 +212,7 @@ def test_a_browser_that_is_closed_comes_back_to_the_step(launch_browser, shared_
     speaker.click("[data-do=next]")
     page.wait_for("() => window.bench.socket.told.question.given !== null")
     assert page.errors == []
-    again.close()
+    context.close()
 
 
 def test_no_window_is_said_with_its_address(browser, shared_lesson, open_page):

@@ -1,36 +1,69 @@
-"""Practice as a student does it on the page: questions of several scenes, answered wrongly and rightly, and kept."""
+"""Practice as a student does it on the page: questions of several scenes, answered wrongly and rightly, and kept; a mock test, what was
+missed worked through, and practice over the shared address."""
 
 from __future__ import annotations
 
 import json
 import re
+import time
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 
 from scenes import catalogue
 from scenes.bench.prediction import Prediction
+from tests.browser.conftest import PATIENCE, Browser
 from tests.scenes.practice.answers import given as to_give
 
 
-@pytest.fixture
-def practised(tmp_path, start_bench, browser, open_page):
-    """A page in practice, and the file in which the answers are kept."""
-    file = tmp_path / "answers.jsonl"
+class Kept:
+    """The file in which the answers are kept, from where a test begins."""
+
+    def __init__(self, path):
+        self.path = path
+        self.before = len(self._written())
+
+    def _written(self) -> list[str]:
+        """The lines so far; the last may be half written."""
+        return [line for line in self.path.read_text("utf-8").splitlines(keepends=True) if line.endswith("\n")]
+
+    def lines(self, count: int) -> list[dict]:
+        """Those of this test, as soon as there are so many."""
+        give_up = time.monotonic() + PATIENCE
+        while len(self._written()) < self.before + count and time.monotonic() < give_up:
+            time.sleep(0.05)
+        return [json.loads(line) for line in self._written()[self.before :]]
+
+
+@pytest.fixture(scope="module")
+def practice(tmp_path_factory, start_bench, shared_browser, pixels, open_page):
+    """One practice for all tests of this file, and a page of it: to start it takes longer than most of them."""
+    file = tmp_path_factory.mktemp("practice") / "answers.jsonl"
     running = start_bench("practice", "--seed", "3", "--results", str(file))
-    context = browser.new_context(viewport={"width": 1100, "height": 700})
-    page = open_page(context.new_page(), running.address)
-    yield page, file
-    context.close()
+    browser = Browser(shared_browser, pixels)
+    yield open_page(browser.new_context(viewport=USUAL).new_page(), running.address), running.address, file
+    browser.close_what_was_opened()
     said = running.stop()
     assert "Traceback" not in said, said
+
+
+@pytest.fixture
+def practised(practice):
+    """The page with a question that waits, and the answers that are kept from now on."""
+    page, address, file = practice
+    page.tab.set_viewport_size(USUAL)
+    if page.tab.evaluate("() => location.pathname !== '/'"):
+        page.open(address)
+    page.send(do="enough")
+    page.wait_for("() => window.bench.socket.told.question === null")
+    page.send(do="ask")
+    page.wait_for("() => window.bench.socket.told.question && window.bench.socket.told.mock === null")
+    yield page, Kept(file)
     assert page.errors == []
 
 
+USUAL = {"width": 1100, "height": 700}
 POLES = {"up": "upward (N pole below)", "down": "downward (N pole above)"}
-
-
-def lines(file) -> list[dict]:
-    return [json.loads(line) for line in file.read_text("utf-8").splitlines()]
 
 
 def answer_of_the_present_question(page):
@@ -75,7 +108,6 @@ def another(page) -> None:
 
 def test_a_round_on_the_page_with_wrong_and_right_answers_is_in_the_file(practised):
     page, file = practised
-    page.wait_for("() => window.bench.socket.told.question")
     asked = []
     for rightly in (False, True, True, True, True):
         question, wrong = answer_of_the_present_question(page)
@@ -87,7 +119,7 @@ def test_a_round_on_the_page_with_wrong_and_right_answers_is_in_the_file(practis
             assert page.tab.get_by_text("A question of this kind comes back after 3 others.").is_visible()
         another(page)
     assert len(set(asked)) == 5 and len({scene for scene, _, _ in asked}) > 1
-    kept = lines(file)
+    kept = file.lines(5)
     assert [(line["scene"], line["kind"], line["seed"]) for line in kept] == asked
     assert [line["right"] for line in kept] == [False, True, True, True, True]
     assert all((line["given"] == line["answer"]) is line["right"] for line in kept)
@@ -95,20 +127,19 @@ def test_a_round_on_the_page_with_wrong_and_right_answers_is_in_the_file(practis
 
 def test_a_reload_keeps_the_question_and_asks_no_other(practised):
     page, file = practised
-    page.wait_for("() => window.bench.socket.told.question")
     before = page.told("question")
-    page.tab.reload()
-    page.open(page.tab.url)
+    page.reload()
     assert page.told("question") == before
     _, wrong = answer_of_the_present_question(page)
     answer(page, wrong)
     page.open(page.tab.url)
-    assert page.told("question")["right"] is False and len(lines(file)) == 1
+    assert page.told("question")["right"] is False and len(file.lines(1)) == 1
 
 
 def test_a_set_up_of_ones_own_is_predicted_and_told_right_or_wrong(practised):
     """Set up with the controls on the page, then W: which way? The answers are worked out here, as I x B."""
     page, file = practised
+    page.open(page.tab.get_by_role("link", name="A set-up of your own").evaluate("link => link.href"))
     page.set_up("pushed-conductor", {"current": 4.0, "field": "up", "tilt": 0.0})
     for current, field, given, right in (
         ("-7", "up", "to the left", "to the right"),  # -z x +y = +x
@@ -134,24 +165,161 @@ def test_a_set_up_of_ones_own_is_predicted_and_told_right_or_wrong(practised):
         page.wait_for("() => window.bench.socket.told.question.given === null")
         page.send(do="enough")
         page.wait_for("() => window.bench.socket.told.question === null")
-    assert [(line["seed"], line["given"], line["answer"]) for line in lines(file)] == [
+    assert [(line["seed"], line["given"], line["answer"]) for line in file.lines(2)] == [
         (None, "to the left", "to the right"), (None, "to the right", "to the right"),
     ]  # fmt: skip
 
 
+def progress(tab) -> dict[str, int]:
+    """How many answers the progress page counts of each topic."""
+    return {row.locator("th").inner_text(): int(row.locator("td").nth(1).inner_text()) for row in tab.locator("#topics tbody tr").all()}
+
+
 def test_the_progress_page_counts_each_answer_as_it_is_given(practised):
     page, _ = practised
-    page.wait_for("() => window.bench.socket.told.question")
     tab = page.tab.context.new_page()
     tab.goto(re.sub(r"/(\?.*)?$", "/progress/", page.tab.url))
     tab.wait_for_function("() => window.bench && window.bench.socket.told.progress")
-    assert tab.get_by_text("No question has been answered yet.").is_visible() and not tab.locator("#topics").is_visible()
+    before = progress(tab)
+    assert tab.get_by_text("No question has been answered yet.").is_visible() is (not before)
     title, told = page.told("scene")["title"], page.told("question")
     page.send(do="answer", choice="1 mN" if told["answered"] == "typed" else told["choices"][0]["value"])
-    row = tab.locator("#topics tbody tr")
-    row.wait_for()
-    asked = row.locator("td").nth(1).inner_text()
-    assert row.locator("th").inner_text() == title and asked == "1"
-    assert tab.locator("#weeks tbody tr").last.locator("td").last.inner_text() == "1"
+    tab.wait_for_function(
+        "all => document.querySelector('#weeks tbody tr:last-child td:last-child')?.textContent === String(all)",
+        arg=1 + sum(before.values()),
+    )
+    assert progress(tab) == before | {title: before.get(title, 0) + 1}
     assert tab.evaluate("() => document.documentElement.scrollWidth <= window.innerWidth")
     tab.close()
+
+
+SIZES = {"projector": (1366, 768), "telephone": (390, 844), "tablet, upright": (820, 1180)}
+
+
+def put(page, scene: str, kind: str, seed: int) -> None:
+    page.send(do="scene", name=scene)
+    page.send(do="ask", seed=seed, kind=kind)
+    page.wait_for(
+        "([kind, seed]) => { const it = window.bench.socket.told.question; return it?.kind === kind && it.seed === seed }", [kind, seed]
+    )
+    page.settle()
+
+
+def share_of_the_page(page) -> float:
+    return page.tab.evaluate("""() => {
+        const { width, height } = document.querySelector('#picture').getBoundingClientRect()
+        return width * height / (innerWidth * innerHeight)
+    }""")
+
+
+def test_the_page_has_the_picture_the_question_and_little_else(practised):
+    """Largest where it is upright: the picture has what the question leaves. Nothing that sets the bench is there."""
+    page, _ = practised
+    put(page, "pushed-conductor", "why", 3)
+    for name, (width, height) in SIZES.items():
+        page.tab.set_viewport_size({"width": width, "height": height})
+        page.settle()
+        assert page.tab.evaluate(
+            "() => document.documentElement.scrollWidth <= innerWidth && document.documentElement.scrollHeight <= innerHeight"
+        )
+        assert share_of_the_page(page) >= (0.37 if width == 390 else 0.5), name
+        assert page.tab.locator("#question h2").is_visible() and page.tab.locator("#question .answers button").count() == 4
+        assert page.letters_lie_on_the_picture()
+        assert [each["id"] for each in Axe().run(page.tab).response["violations"]] == [], name
+    assert page.tab.locator("#controls, #bar, #views").count() == 0
+    shown = {each for each in page.tab.locator("button:visible, a:visible").all_inner_texts() if each}
+    choices = set(page.tab.locator("#question .answers button").all_inner_texts())
+    assert shown - choices == {"Mock test", "Progress", "A set-up of your own", "Show the answer"}
+
+
+def test_the_mistaken_hand_is_named_in_the_picture_and_read_out_before_the_second_try(practised):
+    page, _ = practised
+    put(page, "pushed-conductor", "why", 3)
+    question, _ = answer_of_the_present_question(page)
+    wrong = next(value for value, names in question.mistakes if names == ("other hand",))
+    place = [value for value, _ in question.choices].index(wrong)
+    page.tab.locator("#question [data-choice]").nth(place).focus()
+    page.tab.keyboard.press("Enter")
+    page.wait_for("() => window.bench.socket.told.question.tried !== null")
+    page.settle()
+    page.tab.locator(".letters span:visible", has_text="\N{BALLOT X} other hand").wait_for()
+    assert "The grey hand shows it: right hand" in page.tab.locator("#question[aria-live=polite] .note").inner_text()
+    assert page.tab.evaluate("() => document.querySelector('#question').contains(document.activeElement)"), "the focus stays at the answers"
+    page.tab.keyboard.press(str([value for value, _ in question.choices].index(question.answer) + 1))
+    page.wait_for("() => window.bench.socket.told.question.given !== null")
+    page.settle()
+    assert page.tab.locator(".letters span:visible", has_text="\N{BALLOT X}").count() == 0 and page.drawn("pushed-left-hand")["visible"]
+
+
+def test_what_was_missed_is_worked_through_line_by_line(practised):
+    """By keyboard alone, with the figures of the question; the last lines come to what was asked for."""
+    page, _ = practised
+    put(page, "pushed-conductor", "figure", 4)
+    question, wrong = answer_of_the_present_question(page)
+    answer(page, wrong)
+    page.tab.get_by_role("button", name="Work it through").focus()
+    page.tab.keyboard.press("Enter")
+    lines = page.tab.locator("#workings .lines li")
+    lines.first.wait_for()
+    assert lines.count() == 1
+    onward = page.tab.get_by_role("button", name="Next line")
+    onward.focus()
+    while onward.is_visible():
+        before = lines.count()
+        page.tab.keyboard.press("Enter")
+        assert lines.count() == before + 1
+    newtons = float(re.search(r"F = ([\d.]+) N", lines.last.inner_text())[1])
+    assert question.figure.unit == "mN" and abs(newtons * 1000 / question.figure.size - 1) < 0.01
+
+
+def test_a_mock_test_by_keyboard_alone(practised):
+    page, file = practised
+    page.tab.get_by_role("button", name="Mock test").focus()
+    page.tab.keyboard.press("Enter")
+    page.tab.get_by_label("Questions").fill("2")
+    page.tab.get_by_label("Minutes").fill("3")
+    page.tab.keyboard.press("Enter")
+    missed = []
+    for place in (1, 2):
+        page.wait_for("place => { const { mock, question } = window.bench.socket.told; return mock?.place === place && question }", place)
+        page.settle()
+        assert page.tab.locator("#place").inner_text() == f"Question {place} of 2" and "left" in page.tab.locator("#left").inner_text()
+        assert page.tab.get_by_role("button", name="Show the answer").count() == 0
+        question, wrong = answer_of_the_present_question(page)
+        missed.append(question.text)
+        if question.figure:
+            page.tab.get_by_label("A figure with its unit").fill(wrong)
+            page.tab.keyboard.press("Enter")
+        else:
+            page.tab.keyboard.press(str([value for value, _ in question.choices].index(wrong) + 1))
+    page.tab.get_by_role("heading", name="0 of 2 right").wait_for()
+    assert all(text in page.tab.locator("#result").inner_text() for text in missed)
+    assert [each["id"] for each in Axe().run(page.tab).response["violations"]] == []
+    page.tab.get_by_role("button", name="Go on practising").press("Enter")
+    page.wait_for("() => window.bench.socket.told.mock === null && window.bench.socket.told.question")
+    assert len(file.lines(2)) == 2 and page.tab.locator("#result").is_hidden()
+
+
+def test_over_the_shared_address_each_practises_alone_by_touch(browser, start_bench, tmp_path):
+    running = start_bench("practice", "two-wires", "--share", "--seed", "3", "--results", str(tmp_path / "own.jsonl"))
+    address = re.search(r"http://\S+:\d+/\w+", running.process.stdout.readline())[0]
+    tabs = []
+    for _ in range(2):
+        tab = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True).new_page()
+        tab.failed = []
+        tab.on("pageerror", lambda error, tab=tab: tab.failed.append(str(error)))
+        tab.goto(f"{address}/")
+        tab.locator("#question h2").wait_for(timeout=60_000)
+        tabs.append(tab)
+    told = "() => window.bench.socket.told"
+    before = tabs[1].evaluate(f"{told}.question")
+    assert tabs[0].locator("#progress, #own").first.is_hidden() and tabs[0].locator("#run").is_hidden()
+    for _ in range(2):
+        tabs[0].get_by_role("button", name="Show the answer").tap()
+        tabs[0].locator("#question .correct").wait_for()
+        assert tabs[0].locator("#picture canvas").count()
+        tabs[0].get_by_role("button", name="Next question").tap()
+        tabs[0].get_by_role("button", name="Show the answer").wait_for()
+    assert tabs[1].evaluate(f"{told}.question") == before and all(tab.failed == [] for tab in tabs)
+    assert [each["id"] for each in Axe().run(tabs[0]).response["violations"]] == []
+    assert "Traceback" not in running.stop()

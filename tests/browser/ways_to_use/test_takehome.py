@@ -8,10 +8,11 @@ import sys
 
 import numpy as np
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 
 from scenes.lesson.lesson import read
 from tests import programs
+from tests.browser.accessibility import violations
+from tests.browser.conftest import Browser
 
 LESSON = """
 title = "Taken home"
@@ -47,17 +48,31 @@ def file(tmp_path_factory):
     return out
 
 
-@pytest.fixture
-def opened(browser, file):
-    """The file on a page of its own, with what it asked for from elsewhere and what went wrong."""
-    context = browser.new_context(viewport={"width": 1100, "height": 700})
-    tab = context.new_page()
+@pytest.fixture(scope="module")
+def kept(shared_browser, pixels, file):
+    """The file on a page that all tests share, with what it asked for from elsewhere and what went wrong."""
+    own = Browser(shared_browser, pixels)
+    tab = own.new_page()
     wrong: list[str] = []
     tab.on("pageerror", lambda error: wrong.append(str(error)))
     tab.on("request", lambda asked: wrong.append(asked.url) if not asked.url.startswith(("blob:", "data:", "file:")) else None)
     tab.goto(file.as_uri())
     tab.wait_for_function(READY)
-    tab.evaluate("() => window.bench.socket.film.hold()")
+    yield tab, wrong
+    own.close_what_was_opened()
+
+
+@pytest.fixture
+def opened(kept):
+    """That page, held at the beginning."""
+    tab, wrong = kept
+    tab.set_viewport_size({"width": 1100, "height": 700})
+    tab.evaluate("""async () => {
+        const { film } = window.bench.socket
+        document.activeElement.blur()
+        for (const step of [3, 0]) await film.go(step)  // the step it is at already is not begun anew
+        film.hold()
+    }""")
     yield tab
     assert wrong == []
 
@@ -131,8 +146,7 @@ def test_a_scene_comes_again_as_it_was_after_another(opened):
 def test_it_can_be_used_by_all_and_fits_a_telephone(opened):
     opened.set_viewport_size({"width": 390, "height": 844})
     for _ in range(2):
-        found = Axe().run(opened).response["violations"]
-        assert found == [], [(one["id"], [node["target"] for node in one["nodes"]]) for one in found]
+        assert violations(opened) == ""
         assert opened.evaluate("() => document.documentElement.scrollWidth") <= 390
         opened.keyboard.press("n")
         at_step(opened, 2)

@@ -334,11 +334,11 @@ def test_a_question_that_there_never_was_does_not_come_back(tmp_path, seed):
 
 def test_a_spreadsheet_works_nothing_out_that_stands_in_a_results_file(tmp_path):
     file = tmp_path / "practice.jsonl"
-    file.write_text(json.dumps(LINE | {"given": "=1+1", "question": "@x", "answer": "-1"}) + "\n")
+    file.write_text(json.dumps(LINE | {"given": " =1+1", "question": "\N{FULLWIDTH COMMERCIAL AT}x", "answer": "-1"}) + "\n")
     results = Results(file)
     results.open()
     row = as_csv(results.answers).splitlines()[1]
-    assert row == "2026-03-09T14:05:30Z,pushed-conductor,forward,12,'@x,'=1+1,'-1,no,"
+    assert row == "2026-03-09T14:05:30Z,pushed-conductor,forward,12,'\N{FULLWIDTH COMMERCIAL AT}x,' =1+1,'-1,no,"
 
 
 # nameplates

@@ -21,6 +21,11 @@ SPEEDS = asked("375=375 r/min", "750=750 r/min", "1500=1500 r/min")
 HERTZ = asked("12.5=12.5 Hz", "25=25 Hz", "50=50 Hz")
 HUMS = asked("clockwise=it runs clockwise", "counter-clockwise=it runs counter-clockwise", "none=it hums at standstill, or comes to it")
 FAULTS = asked("sound=nothing: it is sound", "earth=a winding has an earth fault", "open=a winding is open", "lost=a phase is lost")
+POLES = asked("N=bar 4, at the N pole", "S=bar 11, at the S pole")
+MAGNETS = asked("up=the lower one", "down=the upper one")
+WIRES = asked("attract=attract each other", "repel=repel each other")
+CLOCK = asked("12=toward 12 o'clock", "2=toward 2 o'clock", "10=toward 10 o'clock")
+ENDS = asked("toward=toward the drive end", "away=away from the drive end")
 SLOTS = asked("9=slot 9", "10=slot 10", "11=slot 11")
 LOADED = asked(
     "rated=it runs on, with about its rated current or less", "over=it runs on, with more than its rated current", "stalls=it stalls"
@@ -44,6 +49,10 @@ UNDERSTOOD = [
     (HERTZ, "25hz", "25"), (HERTZ, "12,5 Hz", "12.5"), (HERTZ, "50 hertz", "50"),
     (HUMS, "it just sits there and hums", "none"), (HUMS, "it runs backwards, anticlockwise", "counter-clockwise"),
     (FAULTS, "we lost a phase", "lost"), (FAULTS, "the earth", "earth"), (SLOTS, "slot eleven", "11"), (SLOTS, "eleven", "11"),
+    (POLES, "N", "N"), (POLES, "at the north pole", "N"), (POLES, "South.", "S"), (POLES, "the S-pole", "S"), (POLES, "bar 11", "S"),
+    (MAGNETS, "the bottom one", "up"), (MAGNETS, "the one above", "down"), (MAGNETS, "lower", "up"),
+    (WIRES, "they attract", "attract"), (WIRES, "attraction", "attract"), (WIRES, "Repelled", "repel"), (WIRES, "pushed apart", "repel"),
+    (CLOCK, "ten o'clock", "10"), (CLOCK, "12", "12"), (ENDS, "away", "away"), (ENDS, "towards the drive end", "toward"),
     (LOADED, "stalled", "stalls"), (LOADED, "more", "over"), (LOADED, "It stalls!", "stalls"),
 ]  # fmt: skip
 NEITHER, EITHER = "none of the answers", "may mean"
@@ -51,6 +60,8 @@ ASKED_BACK = [
     (WAYS, "left or right", "to the left or to the right"), (WAYS, "up and down", "up or down"), (WAYS, "sideways", NEITHER),
     (WAYS, "not left", NEITHER), (WAYS, "toward you", NEITHER), (WAYS, "no, to the left", NEITHER), (LOADED, "it runs on", EITHER),
     (LOADED, "current", NEITHER), (TURNS, "clockwise or counter-clockwise", EITHER), (SPEEDS, "r/min", EITHER), (DEEP, "you", EITHER),
+    (POLES, "north or south", EITHER), (POLES, "the pole", EITHER), (MAGNETS, "the left one", NEITHER), (WIRES, "nothing", NEITHER),
+    (CLOCK, "o'clock", EITHER), (CLOCK, "6 o'clock", NEITHER), (ENDS, "the drive end", EITHER),
     (SPEEDS, "1000 rpm", NEITHER), (HERTZ, "5", NEITHER), (SPEEDS, "not 750", NEITHER), (DEEP, "?", NEITHER),
 ]  # fmt: skip
 

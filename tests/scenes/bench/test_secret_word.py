@@ -7,7 +7,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from visual.host.doors import LETTERS, MINUTE, SIGNS, WRONG_OF_ALL, WRONG_OF_ONE, SecretWord
+from visual.host.access.doors import LETTERS, MINUTE, SIGNS, WRONG_OF_ALL, WRONG_OF_ONE, SecretWord
 
 
 class Clock:
@@ -56,8 +56,8 @@ def test_the_word_opens_and_all_else_does_not(door):
 
 def test_who_guesses_too_often_waits_out_the_minute_even_with_the_right_word(door, clock, caplog):
     with caplog.at_level(logging.WARNING, "thumbwise"):
-        for _ in range(WRONG_OF_ONE):
-            assert door.refusal(asks("/xxxxxx/")) == 404
+        for number in range(WRONG_OF_ONE):
+            assert door.refusal(asks(f"/xxx{number:03d}/")) == 404
         for _ in range(50):
             assert door.refusal(asks("/k7m3qd/")) == 429
     assert len(caplog.messages) == 1 and "guess" in caplog.messages[0]
@@ -69,7 +69,7 @@ def test_who_guesses_too_often_waits_out_the_minute_even_with_the_right_word(doo
 def test_many_that_guess_together_are_slowed_together_and_the_class_stays(door, clock):
     assert door.refusal(asks("/k7m3qd/", "192.0.2.7")) is None
     for number in range(WRONG_OF_ALL):
-        assert door.refusal(asks("/xxxxxx/", f"198.51.100.{number}")) == 404
+        assert door.refusal(asks(f"/xxx{number:03d}/", f"198.51.100.{number}")) == 404
     for number in range(WRONG_OF_ALL):
         assert door.refusal(asks("/k7m3qd/", f"198.51.100.{number}")) == 429
     assert door.refusal(asks("/k7m3qd/", "192.0.2.7")) is None
@@ -80,9 +80,17 @@ def test_many_that_guess_together_are_slowed_together_and_the_class_stays(door, 
     assert door.refusal(asks("/k7m3qd/", "198.51.100.200")) is None
 
 
+def test_pages_left_open_since_another_lesson_keep_nobody_out(door, clock):
+    for _ in range(20):
+        for number in range(WRONG_OF_ALL + 1):
+            assert door.refusal(asks("/m2n3p4/socket", f"192.0.2.{number}")) == 404
+        clock.now += 1
+    assert door.refusal(asks("/k7m3qd/")) is None
+
+
 def test_who_came_in_keeps_his_seat_whatever_others_guess_from_behind_the_same_address(door):
-    for _ in range(WRONG_OF_ONE):
-        door.refusal(asks("/xxxxxx/"))
+    for number in range(WRONG_OF_ONE):
+        door.refusal(asks(f"/xxx{number:03d}/"))
     assert door.refusal(asks("/k7m3qd/")) == 429
     seat = door.new_seat()
     assert door.refusal(asks("/k7m3qd/"), seat) is None

@@ -19,7 +19,7 @@ from scenes.bench.tally import MOST, OF_ONE_ADDRESS
 from tests.serving import served
 from visual.host import server
 from visual.host import sockets as page_sockets
-from visual.host.doors import LETTERS, SIGNS, SecretWord
+from visual.host.access.doors import LETTERS, SIGNS, SecretWord
 from visual.host.endpoints import MOST_OF_ONE
 from visual.host.server import Endpoint, Host
 from visual.host.viewers import Viewer

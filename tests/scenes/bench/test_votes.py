@@ -136,11 +136,20 @@ def test_a_step_can_plan_both_votes_and_going_on_leads_through_them():
     assert bench.place == 1
 
 
-def test_without_votes_the_plan_holds_nobody_up():
+def test_a_planned_vote_that_nobody_has_answered_is_passed_over_only_when_that_was_said():
     bench = planned()
-    assert onward(bench) == "Show the answer"
+    first, *_ = [value for value, _ in bench.prediction.question.choices]
+    for again in (False, True):  # the first vote and the second
+        assert onward(bench) == "Show the answer without a vote"
+        bench.receive({"do": "next"})
+        assert "nobody has voted yet" in bench.host.published["notice"]["text"] and bench.prediction.waiting
+        if not again:
+            vote(bench, first)
+            bench.receive({"do": "next"})  # shows it
+            assert tally(bench)["large"] and not bench.host.published["notice"]["text"]
+            bench.receive({"do": "next"})  # asks again
     bench.receive({"do": "next"})
-    assert not bench.prediction.waiting and bench.place == 0
+    assert not bench.prediction.waiting and bench.place == 0 and not bench.host.published["notice"]["text"]
 
 
 def test_votes_are_kept_in_a_file_and_written_for_a_spreadsheet(bench, tmp_path, capsys):

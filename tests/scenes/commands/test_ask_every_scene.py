@@ -14,14 +14,13 @@ from scenes.bench.prediction import setup_of
 
 @pytest.mark.parametrize("name", catalogue.NAMES)
 def test_the_command_line_answers_as_the_scene_does(name, capsys):
-    for seed in range(1, 13):
+    for seed in range(1, 9):
         scene = catalogue.scene_class(name)()
         scene.set_all(setup_of(scene, seed))
         scene.restart()
         given = [f"{control.name}={control.text(scene[control.name])}" for control in scene.controls]
-        assert main(["ask", name, *[part for pair in given for part in ("--set", pair)], "--json"]) == 0
-        said = json.loads(capsys.readouterr().out)
         question = scene.question()
-        assert (said["question"], said["answer"], said["reason"]) == (question.text, question.answer, question.reason)
         assert main(["ask", name, *[part for pair in given for part in ("--set", pair)], "--predict", question.answer, "--json"]) == 0
-        assert json.loads(capsys.readouterr().out)["right"] is True
+        said = json.loads(capsys.readouterr().out)
+        assert (said["question"], said["answer"], said["reason"]) == (question.text, question.answer, question.reason)
+        assert said["right"] is True

@@ -46,6 +46,11 @@ title = "At the <bench>"
 text = "Isolate first.\\n- lock off\\n- prove dead"
 picture = "own.png"
 shows = "A padlock."
+[step.question]
+text = "Who locks it?"
+choices = ["who works", "the caretaker"]
+right = 1
+reason = "Whoever has the hands in it."
 [[step]]
 scene = "slip-and-speed"
 caption = "The torque falls to nothing at synchronous speed."
@@ -168,7 +173,10 @@ def test_what_a_question_asks_for_is_left_blank_until_the_last_page(printed):
         assert printed.readings(f"step-{step}")["F"] == "mN" and 'class="blank"' in section, "a line to write the figure on"
         assert "hand" not in section and "B I l" not in section
         assert printed.sections[f"step-{step}"].findall(f".//{SPACE}i") and 'class="lines"' in section
-        assert number(printed.readings(f"answer-{step}")["F"]) > 0
+        formula = next(line for line in printed.lines(f"answer-{step}", "formula") if line.startswith("F = B I l"))
+        field, current, length, sine = (number(factor) for factor in formula.split(" = ")[2].split(" × "))
+        assert current == number(printed.readings(f"step-{step}")["I"]), "of the same moment as what is printed"
+        assert number(printed.readings(f"answer-{step}")["F"]) == pytest.approx(1000 * field * current * length * sine, rel=0.01)
     assert "left hand" in words(printed.sections["answer-1"]).lower()
     places = [printed.page.index(f'id="{name}"') for name in ("step-5", "answer-1", "answer-2")]
     assert places == sorted(places) and "answer-3" not in printed.sections
@@ -186,7 +194,8 @@ def test_a_formula_stands_with_its_numbers_and_comes_out(printed):
 
 def test_a_page_of_ones_own_has_its_words_its_list_and_its_picture(printed):
     section = printed.sections["step-4"]
-    assert [words(line) for line in section.iter(f"{SPACE}p")] == ["Isolate first.", "lock off", "prove dead"]
+    assert [words(line) for line in section.iter(f"{SPACE}p")][:4] == ["Isolate first.", "lock off", "prove dead", "Who locks it?"]
+    assert printed.choices("step-4") == ["who works", "the caretaker"] and printed.lines("answer-4", "answer") == ["who works"]
     assert printed.lines("step-4", "item") == ["lock off", "prove dead"]
     (picture,) = section.iter(f"{SPACE}img")
     assert picture.get("alt") == "A padlock." and picture.get("src").startswith("data:image/png;base64,")
@@ -228,7 +237,7 @@ def test_the_answers_can_go_elsewhere(file, tmp_path, no_browser, capsys):
     sheet = made(tmp_path, file, "--key", str(key), "--paper", "letter")
     assert f"the answers in {key}" in capsys.readouterr().out
     assert set(sheet.sections) == {f"step-{n}" for n in range(1, 6)} and "Answers" not in sheet.page
-    assert set(Printed(key.read_text("utf-8")).sections) == {"answer-1", "answer-2"}
+    assert set(Printed(key.read_text("utf-8")).sections) == {"answer-1", "answer-2", "answer-4"}
     assert "size: letter portrait" in sheet.page and "size: letter portrait" in key.read_text("utf-8")
 
 

@@ -83,7 +83,9 @@ def test_what_stands_on_the_bench_becomes_a_step(desk):
     desk.does("set", name="field", value="down")
     desk.does("view", name="side")
     desk.does("answers", shown=False)
+    assert desk.bench.host.published["step"]["caption"].startswith("Not yet a step")
     desk.does("add")
+    assert desk.bench.host.published["step"]["caption"] == ""
     assert desk.in_the_file()["step"][1] == {
         "scene": "pushed-conductor", "settings": {"current": -8, "field": "down"}, "view": "side", "answers": False,
     }  # fmt: skip
@@ -96,6 +98,17 @@ def test_what_stands_on_the_bench_becomes_a_step(desk):
     desk.does("add")
     assert desk.in_the_file()["step"][3] == {"scene": "moved-conductor", "question": True}
     assert bench.prediction.waiting, "it stands there as the class will have it"
+
+
+def test_opened_again_a_lesson_begins_with_its_first_step_and_goes_on_where_one_left_off_when_it_was_being_given(desk):
+    desk.does("scene", name="pushed-conductor")
+    desk.does("add")
+    for prepared, comes_up_at in ((True, 0), (False, 1)):
+        desk.does("prepare", on=prepared)
+        address = desk.bench.host.published["address"]  # that a page left open brings along to the next run of the program
+        again = PrepareBench(Host(), Draft(desk.path.read_text("utf-8"), str(desk.path), desk.file.pictures), desk.file)
+        again.receive({"do": "open", "address": address, "run": desk.bench.run_word})
+        assert again.place == comes_up_at
 
 
 def test_a_step_is_given_the_set_up_that_stands_on_the_bench_and_keeps_what_it_says(desk):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import json
 import re
 import signal
 import socket
@@ -11,6 +12,9 @@ import sys
 from collections import Counter
 from pathlib import Path
 from typing import Any
+
+import tornado.httpclient
+import tornado.websocket
 
 from scenes.marked.sittings import Asked
 from tests import hostile_sockets, programs
@@ -42,6 +46,24 @@ def started(file: Path, **terms) -> tuple[Any, str]:
     return program, f"http://127.0.0.1:{found[1]}/{found[2]}"
 
 
+async def forged(address: str, trainee: Trainee) -> None:
+    """With a cookie that is like a trainee's one is a stranger, and has no answer, name or test of that trainee's."""
+    seat, _, signed = trainee.cookie.partition("-")
+    other = "".join(dict(zip("0123456789abcdef", "123456789abcdef0", strict=True))[sign] for sign in signed)
+    for cookie in (f"{seat}-{other}", f"{seat}-", seat, f"{seat[:-1]}{other[-1]}-{signed}", f"{trainee.cookie}0", "seat=null"):
+        request = tornado.httpclient.HTTPRequest(f"{address}/socket".replace("http", "ws", 1), headers={"Cookie": cookie})
+        line = await tornado.websocket.websocket_connect(request)
+        for message in ({"do": "answer", "choice": "up", "place": 1}, {"do": "begin", "name": trainee.name}, {"do": "enough"},
+                        {"do": "readmit", "name": trainee.name}):  # fmt: skip
+            await line.write_message(json.dumps(message))
+        told: dict = {}
+        while not told.get("sitting", {}).get("refused"):
+            await line.write_message('{"do": "ready"}')
+            told |= json.loads(await asyncio.wait_for(line.read_message(), PATIENCE))
+        assert told["sitting"]["name"] is None and "question" not in told and "stream" not in told
+        line.close()
+
+
 async def held(file: Path) -> list[Trainee]:
     program, address = started(file, scenes=TOPICS, questions=QUESTIONS, minutes=None, seed=1)
     trainees = [Trainee(address, f"Trainee {number}", pause=0.2) for number in range(CLASS)]
@@ -57,6 +79,7 @@ async def held(file: Path) -> list[Trainee]:
                 again = await asyncio.to_thread(started, file)
                 program, where = again
                 assert where == address, "the class finds it where it was"
+                await forged(address, next(trainee for trainee in trainees if trainee.sent))
             await asyncio.wait_for(sitting, PATIENCE)
     finally:
         program.terminate()

@@ -10,15 +10,18 @@ from xml.etree import ElementTree
 
 import pytest
 
+from scenes import catalogue
 from scenes.__main__ import main
 from tests.scenes.marked.tests_file import OPENED, TERMS, answered, begun, lines_of, written
 
 LINES = (
-    begun(1, "Ada & Co"), answered(1, 1, True), answered(1, 2, False, mistake="other hand"), answered(1, 3, True),
-    begun(2, "<b>Bo", visitor="bb"), answered(2, 1, False, mistake="electron flow"), answered(2, 2, False, mistake="other hand"),
-    begun(3, "=1+1", visitor="cc"), answered(3, 2, False, mistake="fingers exchanged"),
+    begun(1, "Ada & Co"), answered(1, 1, True), answered(1, 2, False, mistake="other hand", question="How large at 3 A?"),
+    answered(1, 3, True), begun(2, "<b>Bo", visitor="bb"), answered(2, 1, False, mistake="electron flow"),
+    answered(2, 2, False, mistake="other hand", question="How large at 5 A?"),
+    begun(3, "=1+1", visitor="cc"), answered(3, 2, False, mistake="fingers exchanged", question="=How large?"),
     begun(4, "Dee", visitor="dd"),
 )  # fmt: skip
+TITLES = [catalogue.scene_class(name).title for name in TERMS["scenes"]]
 
 
 @pytest.fixture
@@ -42,11 +45,15 @@ def test_the_page_tells_marks_questions_and_mistakes(made):
     assert [row[2:] for row in questions[1:]] == [
         ["1 of 2 (50%)", "electron flow (1)"], ["0 of 3 (0%)", "other hand (2)"], ["1 of 1 (100%)", "–"],
     ]  # fmt: skip
+    asked = [row[1].split("\n") for row in questions[1:]]
+    assert [lines[0] for lines in asked] == ["Which way?", "For example: How large at 3 A?", "Which way?"]
+    assert all(re.fullmatch(f"({'|'.join(map(re.escape, TITLES))}): [a-z].+", line) for _, line in asked), "and what it is about"
     assert mistakes[1:] == [["other hand", "2"], ["electron flow", "1"], ["fingers exchanged", "1"]]
 
 
 def test_the_page_has_nothing_from_elsewhere_and_runs_nothing(made):
     page = (made / "r.html").read_text("utf-8")
+    assert re.search('<meta name="generator" content="Thumbwise, page to print [0-9]+"/?>', page)
     assert "<b>Bo" not in page and "<script" not in page and "http" not in page and "url(" not in page
 
 
@@ -55,7 +62,15 @@ def test_the_table_is_for_a_spreadsheet_and_has_no_formulas(made):
     assert [(row["name"], row["marks"], row["questions"]) for row in rows] == [
         ("<b>Bo", "0", "3"), ("'=1+1", "0", "3"), ("Ada & Co", "2", "3"), ("Dee", "0", "3"),
     ]  # fmt: skip
-    assert [rows[0][f"question {place}"] for place in (1, 2, 3)] == ["wrong", "wrong", ""] and rows[0]["mistake 2"] == "other hand"
+    columns = ("question", "given", "right answer", "result", "mistake")
+    told = [[[row[f"{name} {place}"] for name in columns] for place in (1, 2, 3)] for row in rows]
+    assert told[0] == [
+        ["Which way?", "down", "up", "wrong", "electron flow"],
+        ["How large at 5 A?", "down", "up", "wrong", "other hand"],
+        [""] * 5,
+    ]
+    assert told[1][1] == ["'=How large?", "down", "up", "wrong", "fingers exchanged"] and told[3] == [[""] * 5] * 3
+    assert told[2][2] == ["Which way?", "up", "up", "right", ""]
 
 
 def test_a_report_does_not_change_the_test_and_does_not_take_its_place(made, capsys):

@@ -24,6 +24,12 @@ from visual.host.bridge import ObjectStream
 from visual.host.server import Host
 from visual.host.viewers import Viewer
 
+
+@pytest.fixture(scope="module")
+def made_once():
+    """Not here: what is made, and for whom, is looked at."""
+
+
 SCENES = ["pushed-conductor", "two-wires"]
 EIGHT = 1773043200.0  # 2026-03-09T08:00:00Z
 
@@ -137,10 +143,8 @@ def test_nothing_that_is_sent_gives_an_answer_away(held):
             assert question["answer"] is None and question["reason"] is None and question["right"] is None and question["seed"] is None
             assert not {"says", "settings", "address", "working", "names"} & page.told.keys()
             assert page.told["scene"]["principle"] == "" == page.told["scene"]["narration"]
-            for reading in page.told["readings"]:
-                assert reading["value"] != "" and (reading["value"] != "?" or reading["formula"] == "")
+            assert not {"?", ""} & {reading["value"] for reading in page.told["readings"]}, "what is hidden is left out"
             page.answers(right=True)
-    assert any(reading["value"] == "?" for reading in page.told["readings"])
 
 
 OF_THE_PICTURE = {0, 1, 2, 3, 4}  # and the light

@@ -16,10 +16,12 @@ def begun(trainee: int, name: str, when: str = "08:01:00", visitor: str | None =
     return {"version": 1, "what": "begun", "when": f"2026-03-09T{when}Z", "trainee": trainee, "name": name, "visitor": visitor}
 
 
-def answered(trainee: int, place: int, right: bool, when: str = "08:02:00", mistake: str | None = None) -> dict:
+def answered(
+    trainee: int, place: int, right: bool, when: str = "08:02:00", mistake: str | None = None, question: str = "Which way?"
+) -> dict:
     return {
         "version": 1, "what": "answered", "when": f"2026-03-09T{when}Z", "trainee": trainee, "place": place, "scene": "two-wires",
-        "kind": "forward", "seed": 7, "question": "Which way?", "given": "up" if right else "down", "answer": "up", "right": right,
+        "kind": "forward", "seed": 7, "question": question, "given": "up" if right else "down", "answer": "up", "right": right,
         "mistake": mistake,
     }  # fmt: skip
 

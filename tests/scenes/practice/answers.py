@@ -12,10 +12,9 @@ ROOT = Path(__file__).parents[3]
 PATIENCE = 60  # s
 
 
-def answered(scene: str, seed: int | None, right: bool, kind: str = "forward", mistake: str = "") -> Answer:
-    return Answer(
-        "2026-03-09T14:05:30Z", scene, seed, f"scene={scene}", "Which way?", "up" if right else "down", "up", right, kind, mistake
-    )
+def answered(scene: str, seed: int | None, right: bool, kind: str = "forward", mistake: str = "", avoided: str = "") -> Answer:
+    words = "Which way?", "up" if right else "down", "up", right, kind, mistake, avoided
+    return Answer("2026-03-09T14:05:30Z", scene, seed, f"scene={scene}", *words)
 
 
 def given(question: Question, right: bool) -> str:

@@ -14,7 +14,8 @@ from scenes.__main__ import main
 from scenes.bench.bench import Bench
 from scenes.bench.own_words import choice_meant
 from scenes.bench.prediction import Prediction
-from scenes.practice.practice import next_question, scenes_of, waiting
+from scenes.practice.practice import Practice, next_question, scenes_of, waiting
+from scenes.practice.results import Results
 from scenes.scene.scene import Question
 from tests.scenes.practice.answers import answered
 from visual.host.server import Host
@@ -59,6 +60,28 @@ def test_where_two_mistakes_give_the_same_answer_the_question_why_tells_them_apa
     assert (coming.scene, coming.kind, coming.again) == ("pushed-conductor", "why", True)
     given.append(answered("pushed-conductor", coming.seed, True, "why"))
     assert ("pushed-conductor", "why") not in waiting(given) and ("pushed-conductor", "forward") in waiting(given)
+
+
+def test_what_a_right_answer_is_without_is_not_looked_for_again():
+    given = [answered("a", 1, False, "forward", "x or y")] + [answered("b", n, True) for n in range(3)]
+    assert waiting(given)["a", "forward"].mistakes == ("x", "y")
+    assert waiting([*given, answered("a", 2, True, avoided="y or z")])["a", "forward"].mistakes == ("x",)
+    assert waiting([*given, answered("a", 2, True, avoided="x or y")])["a", "forward"].mistakes == ("x", "y"), "one of them it was"
+
+
+def test_a_question_that_comes_back_tells_mistakes_apart_if_that_can_be_had():
+    """Which way the field of a tapped winding turns: as marked, leaving out the phase order gives the right answer."""
+    practice = Practice(Results(None), ("changing-speed",), random.Random(2))
+    practice.kinds = lambda scene: ("forward",)
+    practice.results.add(answered("changing-speed", 1, False, "forward", "seen from the other end or phase order left out"))
+    for seed in range(2, 5):
+        practice.results.add(answered("pushed-conductor", seed, True))
+    scene = catalogue.scene_class("changing-speed")()
+    for _ in range(3):
+        prediction = Prediction()
+        prediction.ask(scene, practice.next().seed, "forward")
+        names = [set(each) for _, each in prediction.posed.mistakes]
+        assert {"seen from the other end"} in names and {"seen from the other end", "phase order left out"} not in names
 
 
 def test_what_was_never_wrong_and_what_has_no_number_do_not_come_back():

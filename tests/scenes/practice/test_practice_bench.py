@@ -86,7 +86,28 @@ def test_the_same_mistake_twice_is_told_as_such(bench):
         bench.receive({"do": "ask", "seed": seed, "kind": "figure"})
         answer_with = f"{2 * bench.prediction.posed.figure.size:.6g} Hz"
         bench.receive({"do": "answer", "choice": answer_with})
-    assert bench.host.published["question"]["note"].startswith("The same mistake again: poles for pole pairs.")
+    said = bench.host.published["question"]
+    assert said["note"].startswith("The same mistake again: poles for pole pairs.")
+    assert said["note"].count("That takes poles for pole pairs") == 1 and said["note"].endswith("Try once more.")
+    bench.receive({"do": "answer", "choice": bench.prediction.posed.answer})
+    said = bench.host.published["question"]
+    assert "poles for pole pairs" not in f"{said['note']} {said['reason']}", "it is not told again"
+
+
+def test_the_sentence_on_a_steady_mistake_is_told_once_where_an_answer_ends_the_question(bench):
+    """Both wires: with two choices there is no second try. Like poles repel, but like currents attract; the right answer in between is
+    without the other hand."""
+    bench.receive({"do": "scene", "name": "two-wires"})
+    told = []
+    for kind, seed, right in (("forward", 5, False), ("why", 3, True), ("forward", 8, False), ("current", 4, False)):
+        bench.receive({"do": "ask", "seed": seed, "kind": kind})
+        answer(bench, right)
+        said = bench.host.published["question"]
+        told.append(f"{said['note']} {said['reason']}")
+    assert "same mistake again" not in told[0] + told[1] and all(
+        "The same mistake again: wires taken for poles." in each for each in told[2:]
+    )
+    assert [each.count("That takes wires for poles") for each in told] == [0, 0, 1, 1]
 
 
 def test_a_set_up_of_ones_own_is_kept_without_a_number(bench, file):
@@ -172,6 +193,49 @@ def test_a_practice_that_is_ended_has_written_the_last_answer(file, by):
         assert program.poll() is None and lines(file) == []
     assert program.communicate(timeout=PATIENCE)[1] == ""
     assert len(lines(file)) == 1
+
+
+def test_a_mock_test_on_the_page_tells_nothing_before_its_end(bench, file):
+    """Played as a student would; what was right is counted here."""
+    bench.receive({"do": "mock", "questions": 4, "minutes": 10})
+    asked, missed = set(), []
+    for place, rightly in enumerate((True, False, False, True), 1):
+        told = bench.host.published
+        assert (told["mock"]["place"], told["mock"]["count"], told["mock"]["over"]) == (place, 4, False)
+        assert told["mock"]["right"] is None and told["question"]["given"] is None and told["question"]["note"] == ""
+        asked.add((bench.scene.name, bench.prediction.posed.kind))
+        for refused in ({"do": "reveal"}, {"do": "ask"}, {"do": "ask", "present": True}, {"do": "mock", "questions": 2, "minutes": 1}):
+            before = told["question"]
+            bench.receive(refused)
+            assert bench.host.published["question"] == before and "mock test is going on" in bench.host.published["notice"]["text"]
+        if not rightly:
+            missed.append(bench.prediction.posed.text)
+        bench.receive({"do": "answer", "choice": given(bench.prediction.posed, rightly)})
+    told = bench.host.published
+    assert told["question"] is None and told["mock"]["over"] and told["mock"]["right"] == 2
+    assert [each["question"] for each in told["mock"]["missed"]] == missed and len(asked) == 4, "no kind is put twice"
+    written(bench)
+    assert [line["right"] for line in lines(file)] == [True, False, False, True]
+    bench.receive({"do": "ask"})
+    assert bench.host.published["mock"] is None and bench.host.published["question"]["score"] == {"right": 0, "asked": 0}
+
+
+def test_a_mock_test_ends_when_its_time_is_over_or_it_is_handed_in(bench, monkeypatch):
+    bench.receive({"do": "mock", "questions": 4, "minutes": 2})
+    mock = bench.student.mock
+    assert 119 <= bench.host.published["mock"]["seconds"] <= 120
+    monkeypatch.setattr(mock, "_clock", lambda: mock._ends - 10.5)
+    bench.frame(0.02)
+    assert bench.host.published["mock"]["seconds"] == 11 and not bench.host.published["mock"]["over"]
+    monkeypatch.setattr(mock, "_clock", lambda: mock._ends + 0.01)
+    bench.frame(0.02)
+    assert bench.host.published["mock"]["over"] and bench.host.published["question"] is None
+    bench.receive({"do": "mock", "questions": 4, "minutes": 2})
+    bench.receive({"do": "enough"})
+    assert bench.host.published["mock"]["over"] and bench.host.published["mock"]["right"] == 0
+    for questions, minutes in ((0, 2), (2.5, 2), (4, 0), (4, 601), (10**30, 2)):
+        bench.receive({"do": "mock", "questions": questions, "minutes": minutes})
+        assert bench.host.published["notice"]["text"].startswith("A mock test")
 
 
 def test_a_question_is_not_put_in_the_words_of_the_last(tmp_path):

@@ -30,7 +30,7 @@ def test_answers_come_back_from_the_file_with_every_field(file):
     assert lines(file)[0] == {
         "version": 1, "when": "2026-03-09T14:05:30Z", "scene": "a", "seed": 3, "address": "scene=a",
         "question": "Which way?", "given": "up", "answer": "up", "right": True,
-        "kind": "forward", "mistake": "",
+        "kind": "forward", "mistake": "", "avoided": "",
     }  # fmt: skip
 
 

@@ -114,7 +114,7 @@ def test_a_mock_test_tells_what_was_right_only_at_its_end(file, practice):
 
 def test_a_mock_test_ends_when_its_time_is_over(file, practice, monkeypatch):
     clock = iter(range(0, 100_000, 400))
-    monkeypatch.setattr("scenes.practice.practice_text.time.monotonic", lambda: float(next(clock)))
+    monkeypatch.setattr("scenes.practice.mock.time.monotonic", lambda: float(next(clock)))
     words, _ = play(Practice(Results(file), ("alternator",), random.Random(2), in_text=True), [True])
     words += ["a", "1", "1 Hz", "1 V", "1 r/min"]  # whatever is asked then takes one of these
     out = practice(

@@ -11,14 +11,12 @@ from scenes import catalogue
 from scenes.questions.kinds import draw
 from scenes.scene.question import Question
 
-STATES = int(os.environ.get("THUMBWISE_STATES", "0"))
-DRAWS = STATES or 100  # of a scene, all its kinds together
+STATES = int(os.environ.get("THUMBWISE_STATES", "0"))  # questions of each kind
+DRAWS = 100  # or else of a scene, all its kinds together
 FEW = 4  # of a kind for whose answer a run is worked out, unless all are asked for
 WORKED_OUT = {
-    ("instruments", "forward"), ("instruments", "why"), ("braking", "forward"), ("braking", "heat"), ("braking", "method"),
-    ("braking", "why"),
-    ("one-phase", "forward"), ("one-phase", "trips"), ("one-phase", "figure"), ("synchronous-motor", "forward"), ("starting", "forward"),
-    ("starting", "why"), ("coils-and-commutator", "forward"), ("terminal-box", "forward"), ("terminal-box", "trips"),
+    ("one-phase", "forward"), ("one-phase", "trips"), ("synchronous-motor", "forward"), ("starting", "forward"),
+    ("coils-and-commutator", "forward"), ("terminal-box", "forward"),
     ("terminal-box", "way"),
     ("terminal-box", "peak"), ("terminal-box", "contactors"),
 }  # fmt: skip
@@ -48,11 +46,11 @@ def scene(name: str):
 
 @lru_cache(maxsize=32)
 def drawn(name: str) -> tuple[Put, ...]:
-    """So many of each kind that all together are about `DRAWS`."""
+    """So many of each kind that all together are about `DRAWS`, or `STATES` of each."""
     of, found = scene(name), []
     for kind in of.kinds:
-        many = DRAWS // len(of.kinds)
-        for seed in range(1, 1 + (many if STATES else min(many, FEW) if (name, kind.name) in WORKED_OUT else many)):
+        usual = FEW if (name, kind.name) in WORKED_OUT else DRAWS // len(of.kinds)
+        for seed in range(1, 1 + (STATES or usual)):
             each = draw(of, kind, seed)
             found.append(Put(name, kind.name, each.settings, each.question(of)))
     return tuple(found)

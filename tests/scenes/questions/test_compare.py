@@ -38,7 +38,7 @@ LAWS = {
     "the torque that the load takes to move": {"method": 0, "tap": 0},
     "the current from the line at standstill": {"load": 0, "drive": 0},
     "the torque of the motor at standstill": {"load": 0, "drive": 0},
-    "its current from the line at standstill": {"load": 0, "ends": 0},
+    "the current in its auxiliary winding at standstill": {"load": 0},
     "its torque at standstill": {"load": 0, "ends": 0},
 }
 OUTSIDE = ("lost-L1", "lost-L3", "uneven-L1", "overload")  # faults that are not of the windings
@@ -60,6 +60,11 @@ BY_WORDS = {
         (("sound", each) for each in ("open-U", "shorted-U", "earth-U", "overload")), "same"
     ),
     "the current in L3": {("sound", "lost-L3"): "less", ("sound", "lost-L1"): "more", ("sound", "overload"): "more"},
+    # by the size of its capacitor, and none at all
+    "the current in its auxiliary winding at standstill": {
+        **dict.fromkeys((("run", "start"), ("main", "run"), ("main", "start")), "more"),
+        **dict.fromkeys((("start", "run"), ("run", "main"), ("start", "main")), "less"),
+    },
     "the current from the line at standstill": {("direct", "star-delta"): "less", ("star-delta", "direct"): "more"},
     "the torque of the motor at standstill": {("direct", "star-delta"): "less", ("star-delta", "direct"): "more"},
 }

@@ -178,7 +178,7 @@ def test_of_hands_only_the_right_one_shows_it_and_each_other_is_named(name):
             elif same == (False, True, True):
                 assert mistake == "other hand"
             elif other == hand and (its_first, its_given) == (given, first):
-                assert mistake == "first and second finger exchanged"
+                assert mistake == "fingers exchanged"
             elif same == (True, True, False):
                 assert mistake == "electron flow" and vector[its_given] == times(-1.0, vector[given])
             else:

@@ -12,7 +12,7 @@ from scenes.questions.kinds import about, draw, kind_of
 from scenes.scene.question import FORWARD
 from tests.scenes.questions.drawn import drawn, scene
 
-WAYS = {"choice", "typed", "pressed"}
+WAYS = {"choice", "typed", "pressed", "drawn"}
 
 
 def test_every_scene_lists_at_least_five_kinds(capsys):

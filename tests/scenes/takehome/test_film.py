@@ -19,6 +19,12 @@ from scenes.takehome.film import RATE, record
 from visual.host.server import Host
 from visual.host.viewers import Viewer
 
+
+@pytest.fixture(scope="module")
+def made_once():
+    """Not here: what is made, and for whom, is looked at."""
+
+
 STEPS = (
     Step("field-round-a-wire", {"current": 8.0}, caption="A current makes a field."),
     Step("pushed-conductor", {"current": 6.0}, caption="Which way?", question=True),

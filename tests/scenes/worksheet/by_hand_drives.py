@@ -198,7 +198,7 @@ def run_up(q: Question) -> str:
     assert np.median((zero + torque_per_mm * delta[:, 1]) / (zero + torque_per_mm * star[:, 1])) == pytest.approx(3, rel=0.02)
     short = np.flatnonzero(star[:, 1] <= load[:, 1])
     share = start + per_mm * star[short[0], 0]
-    comes = "no, it stays at standstill" if short[0] == 0 else "yes, it runs up" if share > 90 else "no, it hangs at a part of its speed"
+    comes = "no, it stays at standstill" if short[0] == 0 else "yes, it runs up" if share > 90 else "no, it crawls at a part of its speed"
     if short[0] == 0:
         return comes
     said, _, number = q.answer.partition("; ")

@@ -16,7 +16,7 @@ from scenes.worksheet.page import key_page, questions_page, whole_page
 from scenes.worksheet.worksheet import KINDS, LARGEST_SEED, MOST_QUESTIONS, sheet, versions
 from tests import programs
 from tests.scenes.worksheet.by_hand import WORDS, WORKED_OUT
-from tests.scenes.worksheet.printed import ROOT, SPACE, numbers, read, unit
+from tests.scenes.worksheet.printed import ROOT, SPACE, Question, numbers, read, unit
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -144,6 +144,47 @@ def test_versions_ask_the_same_kinds_with_other_figures():
     assert len(read(page)) == 80
 
 
+@pytest.mark.parametrize("seed", [9, 31])
+def test_neighbours_have_no_answer_and_no_figure_in_common(asked, seed):
+    """But for what there is little choice of, such as 50 and 60 Hz: a figure that comes in at least five sizes is not nearly the same."""
+    pages = [read(page([sheet], "a4")) for page in (questions_page, key_page) for sheet in versions(len(KINDS), seed, "AB")]
+    for n, kind in enumerate(sorted(KINDS, key=list(KINDS).index), 1):
+        one, other = (Question(pages[place][f"question-{v}{n}"], pages[2 + place][f"answer-{v}{n}"]) for place, v in enumerate("AB"))
+        assert one.kind == other.kind == kind and one.answer != other.answer
+        free = of_many_sizes([question for question in asked[kind] if shape(question) == shape(one)])
+        if shape(one) == shape(other):
+            near = [pair for place, pair in enumerate(zip(figures(one), figures(other), strict=True)) if place in free and alike(*pair)]
+            assert not near, (kind, one.text, other.text)
+
+
+@pytest.mark.parametrize("topic", ["moved-conductor", "starting"])
+def test_a_sheet_on_one_topic_holds_no_near_twins(topic):
+    made = [(question.kind, question.exercise) for question in sheet(16, 3, [topic]).questions]
+    for n, (kind, one) in enumerate(made):
+        for other in (each for name, each in made[:n] if name == kind):
+            assert (one.text, one.drawing) != (other.text, other.drawing)
+            asked = [numbers(each.text) for each in (one, other)]
+            assert not any(asked) or shape(one) != shape(other) or not all(map(alike, *asked)), (one.text, other.text)
+
+
+def figures(question) -> list[float]:
+    return numbers(question.text) + [figure for row in question.table[1:] for cell in row for figure in numbers(cell)]
+
+
+def shape(question) -> str:
+    """The question's words without its figures."""
+    return re.sub(r"[\d.]+", "#", question.text + str(question.table))
+
+
+def of_many_sizes(questions) -> set[int]:
+    """The places of the figures of which these questions have at least five."""
+    return {place for place, sizes in enumerate(zip(*map(figures, questions), strict=True)) if len(set(sizes)) >= 5}
+
+
+def alike(one: float, other: float) -> bool:
+    return abs(one - other) <= 0.05 * max(abs(one), abs(other))
+
+
 def test_versions_from_the_command(tmp_path, capsys):
     out, key = tmp_path / "sheet.html", tmp_path / "key.html"
     main(["worksheet", "--out", str(out), "--key", str(key), "--versions", "B", "A", "--questions", "3", "--seed", "4"])
@@ -220,6 +261,7 @@ def test_the_title_and_the_paper(tmp_path):
     main(["worksheet", "--out", str(out), "--paper", "letter", "--title", "Motors <1> & wires"])
     page = out.read_text("utf-8")
     assert "size: letter portrait" in page and "size: A4" not in page
+    assert xml.fromstring(page).find(f".//{SPACE}meta[@name='generator']").get("content") == "Thumbwise, page to print 1"
     assert "<h1>Motors &lt;1&gt; &amp; wires</h1>" in page
     assert xml.fromstring(page).find(f".//{SPACE}h1").text == "Motors <1> & wires"
 

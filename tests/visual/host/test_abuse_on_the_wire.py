@@ -12,9 +12,10 @@ import pytest
 from scenes.commands.serving import log_in_few_lines
 from tests import hostile_sockets as bad
 from tests.serving import served
-from visual.host import connections, endpoints, pages
-from visual.host.connections import BoundedServer
-from visual.host.doors import LETTERS, WRONG_OF_ONE, SecretWord
+from visual.host import endpoints, pages
+from visual.host.access import connections
+from visual.host.access.connections import BoundedServer
+from visual.host.access.doors import LETTERS, WRONG_OF_ONE, SecretWord
 from visual.host.encoding import parse_message
 from visual.host.few_lines import LINES, MINUTE, FewLines
 from visual.host.server import Endpoint, Host
@@ -97,6 +98,20 @@ def test_a_good_page_gets_every_change_beside_twenty_bad_ones(host):
     served(host, conversation)
 
 
+def test_a_line_on_which_no_ping_is_answered_is_closed(host, monkeypatch):
+    monkeypatch.setattr(pages, "HALF_OPEN", 0.2)
+
+    async def conversation(port):
+        await bad.opened(port)
+        while not host.viewers:
+            await asyncio.sleep(0.02)
+        while host.viewers:
+            await asyncio.sleep(0.02)
+        await lives(port)
+
+    served(host, conversation)
+
+
 def test_a_follower_gets_every_change_beside_bad_ones_who_know_the_word(host):
     async def conversation(port):
         line = await bad.joined(f"ws://127.0.0.1:{port}/k7m3qd/socket")
@@ -121,8 +136,10 @@ def test_who_guesses_is_slowed_and_keeps_nobody_out(host):
         seat = next(line for line in welcome.decode().split("\r\n") if line.startswith("Set-Cookie: seat="))
         assert "HttpOnly" in seat and "SameSite=Lax" in seat
         line = await bad.joined(f"ws://127.0.0.1:{port}/k7m3qd/socket")
-        answers = [await asked(port, f"/{number:0{LETTERS}d}/") for number in range(WRONG_OF_ONE + 5)]
-        assert [told.split()[1] for told in answers] == [b"404"] * WRONG_OF_ONE + [b"429"] * 5
+        left_open = [await asked(port, "/bcdfgh/socket") for _ in range(3 * WRONG_OF_ONE)]  # pages of an earlier lesson, with its word
+        assert {told.split()[1] for told in left_open} == {b"404"} and (await asked(port, "/k7m3qd/")).split()[1] == b"200"
+        answers = [await asked(port, f"/{number:0{LETTERS}d}/") for number in range(1, WRONG_OF_ONE + 5)]
+        assert [told.split()[1] for told in answers] == [b"404"] * (WRONG_OF_ONE - 1) + [b"429"] * 5
         assert b"wait a minute" in answers[-1]
         assert (await asked(port, "/k7m3qd/")).split()[1] == b"429", "the guesser has not found out that this is the word"
         cookie = seat.removeprefix("Set-").split(";")[0]

@@ -15,7 +15,7 @@ import tornado.websocket
 
 from tests.serving import served
 from visual.host import bridge
-from visual.host.doors import ThisMachine
+from visual.host.access.doors import ThisMachine
 from visual.host.server import FRAME, LARGEST_MESSAGE, UNSEEN, Endpoint, Host
 from visual.host.viewers import Chart, Viewer
 from visual.solid.mesh import block

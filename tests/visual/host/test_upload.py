@@ -9,7 +9,7 @@ import pytest
 from tests import hostile_sockets as bad
 from tests.scenes.lesson.images import jpeg, png
 from tests.serving import served
-from visual.host.doors import SecretWord, ThisMachine
+from visual.host.access.doors import SecretWord, ThisMachine
 from visual.host.server import Endpoint, Host
 
 LARGEST = 100_000

@@ -13,17 +13,22 @@ from scenes.bench.bench import Bench
 from visual.host.server import Host
 
 
-@pytest.fixture
-def bench():
-    return Bench(Host())
+@pytest.fixture(scope="module")
+def shown():
+    """What pages are sent when every scene was shown once, and of that the commands by which each was made."""
+    bench, made = Bench(Host()), {}
+    for name in catalogue.NAMES:
+        before = len(bench.host.stream.commands)
+        bench.receive({"do": "scene", "name": name})
+        bench.frame(1 / 30)
+        bench.host.flush()
+        made[name] = bench.host.stream.commands[before:]
+    return bench.host.stream, made
 
 
 @pytest.mark.parametrize("name", catalogue.NAMES)
-def test_every_triangle_faces_outwards(bench, name):
-    bench.receive({"do": "scene", "name": name})
-    bench.frame(1 / 30)
-    bench.host.flush()
-    commands = [json.loads(command) for command in bench.host.stream.commands]
+def test_every_triangle_faces_outwards(shown, name):
+    commands = [json.loads(command) for command in shown[1][name]]
     meshes = [command["mesh"] for command in commands if "mesh" in command]
     assert meshes
     for arrays in meshes:
@@ -39,14 +44,10 @@ def test_every_triangle_faces_outwards(bench, name):
         assert inwards <= 0.05 * outwards, f"{inwards} of {real.sum()} triangles face inwards"
 
 
-def test_nothing_is_mirrored(bench):
-    for name in catalogue.NAMES:
-        bench.receive({"do": "scene", "name": name})
-        bench.frame(1 / 30)
-    bench.host.flush()
+def test_nothing_is_mirrored(shown):
     stretches = [
         [float(part) for part in said.split("g", 1)[1].split(",")]
-        for (_, attribute), said in bench.host.stream.attributes.items()
+        for (_, attribute), said in shown[0].attributes.items()
         if attribute == "size"
     ]
     assert len(stretches) > 100 and np.min(stretches) >= 0

@@ -6,7 +6,7 @@ from __future__ import annotations
 import numpy as np
 
 from visual import palette
-from visual.hand.hand_on_bench import FlemingHand
+from visual.hand.rule_hand import RuleHand
 from visual.machines.commutator.connections import Connections
 from visual.machines.commutator.machine import COIL_COLOURS, NEAR, CoilSide, CommutatorMachine
 from visual.solid.solids import Arrow, Group, Letters
@@ -33,8 +33,8 @@ class CommutatorBench(Group):
             for letter, colour in (("F", palette.FORCE), ("e", palette.EMF))
         }
         self.hands = {
-            "left": self.add(FlemingHand("left", HAND, ("F", "B", "i"), (palette.FORCE, palette.FIELD, palette.CURRENT))),
-            "right": self.add(FlemingHand("right", HAND, ("v", "B", "e"), (palette.MOTION, palette.FIELD, palette.EMF))),
+            "left": self.add(RuleHand("left", HAND, ("F", "B", "i"), (palette.FORCE, palette.FIELD, palette.CURRENT))),
+            "right": self.add(RuleHand("right", HAND, ("v", "B", "e"), (palette.MOTION, palette.FIELD, palette.EMF))),
         }
 
     def name_for_tests(self, host) -> None:
@@ -98,12 +98,11 @@ class CommutatorBench(Group):
         self.letters["e"].put(1.4 * np.asarray(place) + emf / 2)  # outside the coil, clear of the letter of the force
 
     def hold_out(self, hand, conductor) -> None:
-        """A hand with `side`, `thumb`, `first_finger` and `second_finger`, or None, beside the machine; a line goes to the nearer
+        """A hand with `rule`, `thumb`, `first_finger` and `second_finger`, or None, beside the machine; a line goes to the nearer
         end of the coil side whose middle is at `conductor`."""
         end = np.array([conductor[0], conductor[1], self.near_end])
-        for side, drawn in self.hands.items():
-            held = hand is not None and hand.side == side and not self.close
-            drawn.put(HAND_AT[self.toward], hand if held else None, end)
+        for rule, drawn in self.hands.items():
+            drawn.put(HAND_AT[self.toward], hand if hand is not None and hand.rule == rule else None, end)
 
     def feed(self, battery: float) -> None:
         """The battery with the ammeter in its lead, in place of everything else; positive: + on the first brush."""

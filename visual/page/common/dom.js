@@ -30,6 +30,9 @@ export function write(element, text) {
   if (element.textContent !== text) element.textContent = text;
 }
 
+/** Seconds as they are left, in minutes and seconds. */
+export const timeLeft = (seconds) => `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")} left`;
+
 const late = new Set(); // what is shown when its pause is over
 
 /** Show now what still waits for its pause: for whoever reads the page by program. */

@@ -11,6 +11,7 @@ const LIST = [
   ["C", "reverse the current"],
   ["F", "reverse the field"],
   ["Q", "ask the class; again for another question"],
+  ["G", "choose the kind of question that Q asks; Enter asks it"],
   ["W", "predict: which way, in this set-up?"],
   ["1 to 9", "answer the question"],
   ["R", "show the answer to the question"],
@@ -34,11 +35,11 @@ const OF_THE_PICTURE = new Set(["\u2190 \u2191 \u2192 \u2193", "+ or \u2212", "E
 
 const ACTION = {
   " ": "run", s: "step", ".": "step", 0: "restart", home: "restart", c: "current", f: "field",
-  q: "ask", w: "predict", r: "reveal", a: "answers", n: "next", pagedown: "next", p: "previous", pageup: "previous",
+  q: "ask", g: "kind", w: "predict", r: "reveal", a: "answers", n: "next", pagedown: "next", p: "previous", pageup: "previous",
   v: "view", o: "whole", m: "letters", b: "board", l: "text", d: "theme", k: "keys", "?": "keys",
 };
 
-const ONCE = new Set([" ", "c", "f", "q", "w", "r", "a", "n", "p", "o", "m", "b", "l", "d", "k", "?", "pagedown", "pageup"]); // not when held down
+const ONCE = new Set([" ", "c", "f", "q", "g", "w", "r", "a", "n", "p", "o", "m", "b", "l", "d", "k", "?", "pagedown", "pageup"]); // not when held down
 
 const isCharacter = (key) => key.length === 1 && key !== " ";
 
@@ -51,9 +52,14 @@ export function learn(key, words, action) {
   byId("keys").querySelector("dl").append(listed([key, words]));
 }
 
-/** `actions` by name, `answer(place)` for the digits, `dismiss()` for Escape. `picture` says whether there is one. */
+/** `actions` by name, `answer(place)` for the digits, `dismiss()` for Escape. `picture` says whether there is one. The list has those
+keys that do something here. */
 export function start(actions, answer, dismiss, picture = true) {
-  byId("keys").querySelector("dl").append(...LIST.filter(([key]) => picture || !OF_THE_PICTURE.has(key)).map(listed));
+  const works = (keys) => {
+    const name = ACTION[keys === "Space" ? " " : keys.split(" ")[0].toLowerCase()];
+    return !name || name in actions;
+  };
+  byId("keys").querySelector("dl").append(...LIST.filter(([key]) => works(key) && (picture || !OF_THE_PICTURE.has(key))).map(listed));
   buildSwitch();
   let pointed = false;
   document.addEventListener("pointerdown", () => (pointed = true), true);

@@ -1,5 +1,5 @@
 /* Messages on the socket, both ways: their names and fields, and the small functions that send them and hand them on. What each
-is for stands in host/messages.py, which has the same ones. */
+is for stands in host/messages/, which has the same ones. */
 
 /** @typedef {string|number|boolean|null} Scalar */
 
@@ -21,6 +21,7 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ do: "answers", shown: boolean }} ShowAnswers */
 /** @typedef {{ do: "ask", seed?: Scalar, present?: boolean, kind?: string }} Ask */
 /** @typedef {{ do: "answer", choice: string, place?: number|null }} Answer */
+/** @typedef {{ do: "draw", x: number, y: number, z: number, to_x: number, to_y: number, to_z: number }} Draw */
 /** @typedef {{ do: "reveal" }} Reveal */
 /** @typedef {{ do: "enough" }} CloseQuestion */
 /** @typedef {{ do: "view", name: string }} Look */
@@ -41,6 +42,7 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ do: "speak", language: string }} Speak */
 /** @typedef {{ do: "begin", name: string }} Begin */
 /** @typedef {{ do: "readmit", name: string }} Readmit */
+/** @typedef {{ do: "mock", questions: number, minutes: number }} BeginMock */
 
 // from the bench
 
@@ -56,7 +58,7 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ words: string, unit: string, series: Series[] }} ChartBelow */
 /** @typedef {{ words: string, unit: string, seconds: number, series: Series[], below: ChartBelow|null }} ChartAxes */
 /** @typedef {{ name: string, title: string, principle: string, caution: string, leaves_out: string[], narration: string,
- *  controls: Control[], views: ReadyView[], arrows: ArrowKey[], chart: ChartAxes|null }} Scene */
+ *  controls: Control[], views: ReadyView[], arrows: ArrowKey[], chart: ChartAxes|null, questions: ChoiceWords[] }} Scene */
 /** @typedef {{ symbol: string, words: string, value: string, unit: string, formula: string, first: boolean }} Reading */
 /** @typedef {{ name: string, words: string, here: boolean }} WorkingTopic */
 /** @typedef {{ name: string, words: string, unit: string, value: string, choices: string[] }} WorkingInput */
@@ -65,8 +67,10 @@ is for stands in host/messages.py, which has the same ones. */
  *  remark: string, wrong: string }} Working */
 /** @typedef {{ running: boolean, slowness: string, answers_shown: boolean, held: string }} BenchState */
 /** @typedef {{ right: number, asked: number }} Score */
-/** @typedef {{ text: string, choices: ChoiceWords[], answered: string, kind: string, covers: boolean, seed: number|null, tried: string|null,
- *  given: string|null, right: boolean|null, answer: string|null, reason: string|null, note: string, score: Score }} Question */
+/** @typedef {{ letter: string, at: number[] }} ArrowFoot */
+/** @typedef {{ topic: string, inputs: Object<string, string> }} Works */
+/** @typedef {{ text: string, choices: ChoiceWords[], answered: string, arrow: ArrowFoot|null, kind: string, covers: boolean, seed: number|null, tried: string|null,
+ *  given: string|null, right: boolean|null, answer: string|null, reason: string|null, works: Works|null, note: string, score: Score }} Question */
 /** @typedef {{ text: string, serial: number }} Notice */
 /** @typedef {{ name: string, forward: number[], up: number[], subject: number[][][], directions: [string, number[]][],
  *  letters: string[] }} View */
@@ -99,6 +103,9 @@ is for stands in host/messages.py, which has the same ones. */
 /** @typedef {{ words: string, value: string, unit: string }} Given */
 /** @typedef {{ name: string|null, place: number, count: number, minutes: number|null, seconds: number|null, ended:
  *  boolean, another: boolean, refused: string }} Sitting */
+/** @typedef {{ question: string, given: string, answer: string }} Missed */
+/** @typedef {{ place: number, count: number, seconds: number, over: boolean, right: number|null, missed: Missed[], mistakes:
+ *  string[] }} MockTest */
 /** @typedef {{ name: string, begun: string, ended: string, readmitted: boolean }} Trainee */
 /** @typedef {{ topics: string[], questions: number, minutes: number|null, file: string, trainees: Trainee[] }} MarkedTest */
 /** @typedef {{ clear: boolean, points: ((number|null)[])[] }} ChartPoints */
@@ -110,7 +117,7 @@ is for stands in host/messages.py, which has the same ones. */
  *  settings?: Object<string, Scalar>, readings?: Reading[], working?: Working, scales?: Object<string, string>, bench?: BenchState, question?:
  *  Question|null, says?: string, notice?: Notice, address?: string, view?: View, picks?: Pick[], to_press?: string, plot?: Plot|null, marks?:
  *  Mark[], chart?: ChartPoints, tally?: Tally, vote?: Vote, share?: Share, exhibit?: Exhibit, logo?: string, status?: Status, step?: LessonStep, preparing?:
- *  Preparing, prompt?: Prompt, clock?: Clock, progress?: Progress, given?: Given[], sitting?: Sitting, test?: MarkedTest, alive?:
+ *  Preparing, prompt?: Prompt, clock?: Clock, progress?: Progress, given?: Given[], sitting?: Sitting, test?: MarkedTest, mock?: MockTest|null, alive?:
  *  boolean }} Published */
 
 const FIRST = ["lesson", "scene", "settings", "bench", "stream"]; // the others build on these
@@ -135,6 +142,7 @@ export function requestsOver(send) {
     answers: (shown) => send({ do: "answers", shown }),
     ask: (fields = {}) => send({ do: "ask", ...fields }),
     answer: (choice, place) => send({ do: "answer", choice, place }),
+    draw: (x, y, z, to_x, to_y, to_z) => send({ do: "draw", x, y, z, to_x, to_y, to_z }),
     reveal: () => send({ do: "reveal" }),
     enough: () => send({ do: "enough" }),
     view: (name) => send({ do: "view", name }),
@@ -155,6 +163,7 @@ export function requestsOver(send) {
     speak: (language) => send({ do: "speak", language }),
     begin: (name) => send({ do: "begin", name }),
     readmit: (name) => send({ do: "readmit", name }),
+    mock: (questions, minutes) => send({ do: "mock", questions, minutes }),
   };
 }
 

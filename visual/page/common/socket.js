@@ -30,6 +30,15 @@ export const memory = {
   },
 };
 
+/** Keep the set-up and the run of the program in the address bar and in this tab's memory. */
+export function followAddress(socket) {
+  socket.on("run", (run) => memory.follow("run", run));
+  socket.on("address", (address) => {
+    memory.follow("address", address);
+    if (location.search.replace("?", "") !== address) history.replaceState(null, "", address ? `?${address}` : location.pathname);
+  });
+}
+
 /** A line to the bench, not yet open. With a `rest`, in milliseconds, the page shows no more than one picture in so long. */
 export function createSocket(rest = 0) {
   const { told, on, hand, handAll } = createDispatcher();

@@ -1,4 +1,4 @@
-/* Begins a page that is one file (host/one_file.py): unpacks its scripts and runs them in their order. */
+/* Begins a page that is one file (host/recorded/one_file.py): unpacks its scripts and runs them in their order. */
 "use strict";
 
 window.begun = true;

@@ -21,10 +21,10 @@ const damaged = make("p", { class: "damaged", role: "alert" });
 const made = make("p", { class: "made" }, window.film.made);
 
 byId("as-shown").textContent = "Back to the first view";
-document.title = window.film.title;
+byId("board").prepend(make("p", { class: "film-title" }, window.film.title));
 byId("caption").after(make("nav", { class: "bar film-bar", "aria-label": "Steps and pictures" },
   make("div", { class: "group" }, buttons.previous, choose, buttons.next),
-  make("div", { class: "group" }, run, buttons.back, slider, buttons.on, seconds),
+  make("div", { class: "group playing" }, run, buttons.back, slider, buttons.on, seconds),
   damaged));
 byId("column").append(made);
 film.on(show);
@@ -72,6 +72,7 @@ function press(event) {
 
 function show() {
   if (film.number < 0) return;
+  document.title = window.film.title; // not that of the scene
   write(damaged, film.wrong);
   choose.value = film.number;
   write(run, film.waits ? "Show the answer" : film.playing ? "Hold" : film.place >= film.length ? "Run again" : "Run");

@@ -12,6 +12,7 @@ let scene = null;
 let bench = { running: false, answers_shown: true, held: "" };
 let view = null;
 const buttons = {};
+let menu = null; // of the kinds of question: which one is asked next
 
 /** Every action by name; the keys call the same ones. */
 export const actions = {
@@ -21,7 +22,8 @@ export const actions = {
   current: () => takes("current") && socket.request.reverse("current"),
   field: () => takes("field") && socket.request.reverse("field"),
   answers: () => socket.request.answers(!bench.answers_shown),
-  ask: () => socket.request.ask(),
+  ask: () => socket.request.ask(menu.value ? { kind: menu.value } : {}),
+  kind: openMenu,
   predict: () => socket.request.ask({ present: true }),
   reveal: () => question.isOpen() && socket.request.reveal(),
   next: () => socket.request.next(),
@@ -45,6 +47,7 @@ export function start(theSocket, theLooks, thePicture) {
     buttons.current.hidden = !takes("current");
     buttons.field.hidden = !takes("field");
     buildViews();
+    fillMenu();
     showBench();
   });
   socket.on("bench", (newest) => {
@@ -68,7 +71,7 @@ function build() {
     group("Reverse",
       button("current", "reverse", "Reverse current", "C"), button("field", "reverse", "Reverse field", "F")),
     group("The class",
-      button("ask", "ask", "Ask the class", "Q"), button("predict", "predict", "Predict this set-up", "W"),
+      button("ask", "ask", "Ask the class", "Q"), buildMenu(), button("predict", "predict", "Predict this set-up", "W"),
       button("answers", "arrow", "Hide answers", "A")));
   byId("image").append(
     bare("letters", "letters", "All letters", "M"), bare("board", "board", "The board", "B"),
@@ -84,6 +87,35 @@ function build() {
 function shorten() {
   for (const name of ["step", "restart", "predict"]) buttons[name].setAttribute("aria-label", buttons[name].querySelector(".words").textContent);
   buttons.predict.querySelector(".words").replaceChildren("Predict", make("span", { class: "more" }, " this set-up"));
+}
+
+/* Which kind of question is asked: chosen first, so that arrow keys may go through it, then asked. */
+function buildMenu() {
+  menu = make("select", {
+    class: "kinds", "aria-label": "Kind of question", "aria-keyshortcuts": "G", onchange: nameKind,
+    onkeydown: (event) => {
+      if (event.key !== "Enter") return;
+      event.preventDefault();
+      menu.blur();
+      actions.ask();
+    },
+  });
+  return menu;
+}
+
+function fillMenu() {
+  menu.replaceChildren(...scene.questions.map(({ value, words }, place) => make("option", { value: place ? value : "" }, words)));
+  menu.hidden = scene.questions.length < 2;
+  nameKind();
+}
+
+function nameKind() {
+  menu.title = `Kind of question (G): ${menu.selectedOptions[0]?.textContent}`;
+}
+
+function openMenu() {
+  menu.focus();
+  if (menu.showPicker) menu.showPicker();
 }
 
 function button(name, symbol, words, key, shortcuts = key) {

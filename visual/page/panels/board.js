@@ -2,7 +2,7 @@
    reading or from a line of the workings, so from the same instant as the picture; nothing is worked out here. */
 
 import { byId, make, sign } from "../common/dom.js";
-import { lettered } from "../common/subscripts.js";
+import { lettered, symbolOf } from "../common/subscripts.js";
 
 const LINES = 17; // the picture with the board is so many letters high at most
 const ROWS = { words: "what", symbols: "in-symbols", numbers: "numbers", result: "result" };
@@ -100,10 +100,11 @@ export const has = (list, place) => Boolean(lists[list][place]) && isOn(list, li
 export const watch = (listener) => watchers.push(listener);
 
 /** A reading as it is written on a board. Its formula reads "symbol = symbols = numbers = result" where it has one. */
-export function written({ symbol, words, value, unit, formula }) {
+export function written(reading) {
+  const { symbol, words, value, unit, formula } = reading;
   const parts = (formula || "").split(" = ");
   const stands = parts.length > 2 || (parts.length === 2 && parts[0] === symbol);
-  const result = [symbol && `${symbol} =`, value, unit].filter(Boolean).join(" ").replace(/ \u00b0$/, "\u00b0");
+  const result = [symbol && `${symbolOf(reading)} =`, value, unit].filter(Boolean).join(" ").replace(/ \u00b0$/, "\u00b0");
   if (!stands) return { words: formula ? `${words}: ${formula}` : words, symbols: "", numbers: "", result };
   const [left, symbols, ...rest] = parts;
   const numbers = rest.length > 1 ? rest.slice(0, -1) : rest; // the last is the result, which the reading has as well

@@ -4,12 +4,14 @@ import { chip } from "../common/colours.js";
 import { atMostEvery, byId, make, write } from "../common/dom.js";
 import { remember, remembered } from "../common/looks.js";
 import * as board from "./board.js";
+import { lettered, symbolOf } from "../common/subscripts.js";
 import * as speech from "../common/speech.js";
 
 const TEXT_EVERY = 100; // ms: text that changes faster cannot be read
 
 let lesson = [];
 let scene = null;
+let onPage = false; // of the instructor's own, which covers the scene
 let widest = { digits: 0, letters: 0 }; // of the readings, in characters
 
 /** All the words, with the strip that leads through the lesson. */
@@ -21,6 +23,10 @@ export function start(socket) {
     showPlace();
   });
   socket.on("scene", showPlace);
+  socket.on("step", ({ page }) => {
+    onPage = page !== null;
+    showPlace();
+  });
   byId("previous").addEventListener("click", () => socket.request.previous());
   byId("next").addEventListener("click", () => socket.request.next());
   new ResizeObserver(fitLesson).observe(byId("lesson").parentElement);
@@ -57,7 +63,7 @@ function showPlace() {
   const place = lesson.findIndex((stop) => stop.name === scene.name);
   write(byId("number"), place < 0 ? "" : String(place + 1));
   for (const button of byId("lesson").querySelectorAll("button")) {
-    if (button.dataset.name === scene.name) button.setAttribute("aria-current", "step");
+    if (button.dataset.name === scene.name && !onPage) button.setAttribute("aria-current", "step");
     else button.removeAttribute("aria-current");
   }
   byId("previous").disabled = place <= 0;
@@ -125,7 +131,7 @@ function row(_, place) {
 }
 
 function fill(line, reading, section) {
-  write(line.querySelector("i"), reading.symbol);
+  lettered(line.querySelector("i"), symbolOf(reading));
   write(line.querySelector("dt span"), reading.words);
   const value = line.querySelector("b");
   const isFigure = /^[-+\u2212]?\d[\d.,\u202f]*$/.test(reading.value);

@@ -1,13 +1,15 @@
 /* The question to the class: put, answered, explained. */
 
-import { byId, make } from "../common/dom.js";
+import { byId, make, write } from "../common/dom.js";
 import { remember, remembered } from "../common/looks.js";
 
 let question = null;
-let socket;
+let figure = false; // one was sent from its field, and is neither taken nor refused yet
+let socket, ask, foot;
 
-export function start(theSocket) {
-  socket = theSocket;
+/** `another()` asks the next question; `ownFoot(question)`: what stands below it, in place of the instructor's buttons. */
+export function start(theSocket, another = () => theSocket.request.ask(), ownFoot = instructorsFoot) {
+  [socket, ask, foot] = [theSocket, another, ownFoot];
   socket.on("question", (newest) => {
     if (JSON.stringify(newest) === JSON.stringify(question)) return;
     question = newest;
@@ -23,6 +25,16 @@ export function answer(place) {
   if (isOpen() && question.choices[place]) socket.request.answer(question.choices[place].value);
 }
 
+/** Show at the field why the figure typed there was not taken; whether that is what the sentence tells. */
+export function refuses(sentence) {
+  if (!figure || !sentence) return false;
+  figure = false;
+  write(byId("figure-refused"), sentence);
+  byId("figure").setAttribute("aria-invalid", "true");
+  byId("figure").focus();
+  return true;
+}
+
 /** Close it; its set-up stays. Whether there was one. */
 export function close() {
   if (question === null) return false;
@@ -30,37 +42,44 @@ export function close() {
   return true;
 }
 
-function show() {
+/** Show it, as it stands. */
+export function show() {
   const card = byId("question");
   const hadFocus = card.contains(document.activeElement);
   card.hidden = question === null;
+  figure = false;
   document.documentElement.classList.toggle("covered", Boolean(question && question.covers));
   if (question === null) return card.replaceChildren();
   card.classList.toggle("answered", !isOpen());
+  const parts = isOpen() ? waysToAnswer() : verdict(), note = question.note ? [make("p", { class: "note" }, question.note)] : [];
   card.replaceChildren(
     make("h2", { id: "question-words" }, question.text),
-    ...(isOpen() ? waysToAnswer() : verdict()),
-    ...(question.note ? [make("p", { class: "note" }, question.note)] : []),
-    foot());
+    ...(isOpen() ? [...note, ...parts] : [...parts, ...note]), // what is said of a first try is read before the second
+    foot(question));
   byId("column").scrollTop = 0;
-  if (hadFocus) (card.querySelector("input") || card.querySelector(".main") || card.querySelector("button")).focus();
+  if (hadFocus) (card.querySelector("input") || card.querySelector(".main") || card.querySelector("button:not(:disabled)"))?.focus();
 }
 
 function waysToAnswer() {
   if (question.answered === "typed") return [field()];
-  return [choices(), ...(question.answered === "pressed" ? [make("p", { class: "note" }, "Or press it in the picture.")] : [])];
+  const inPicture = { pressed: "Or press it in the picture.", drawn: `Or draw ${question.arrow?.letter} in the picture, from the ring.` };
+  return [choices(), ...(question.answered in inPicture ? [make("p", { class: "note" }, inPicture[question.answered])] : [])];
 }
 
 /* A figure with its unit; what cannot be read as one is told by the bench, and stays to be corrected. */
 function field() {
-  const input = make("input", { type: "text", id: "figure", autocomplete: "off", enterkeyhint: "send", size: 12, maxlength: 40 });
+  const input = make("input", {
+    type: "text", id: "figure", autocomplete: "off", enterkeyhint: "send", size: 12, maxlength: 40, "aria-describedby": "figure-refused",
+  });
   return make("form", {
     class: "typed",
     onsubmit: (event) => {
       event.preventDefault();
-      if (input.value.trim()) socket.request.answer(input.value);
+      figure = Boolean(input.value.trim());
+      if (figure) socket.request.answer(input.value);
     },
-  }, make("label", { for: "figure" }, "A figure with its unit"), input, make("button", { type: "submit" }, "Answer"));
+  }, make("label", { for: "figure" }, "A figure with its unit"), input, make("button", { type: "submit" }, "Answer"),
+  make("p", { class: "note", id: "figure-refused", role: "alert" }));
 }
 
 function choices() {
@@ -95,17 +114,17 @@ function count() {
   show();
 }
 
-function foot() {
+function instructorsFoot() {
   const { right, asked } = question.score;
   const counts = remembered("count") === "on";
   const buttons = isOpen()
     ? [make("button", { type: "button", onclick: () => socket.request.reveal() }, "Show the answer"),
       make("button", { type: "button", onclick: () => socket.request.enough() }, "Close")]
     : [make("button", { type: "button", "aria-pressed": String(counts), title: "How many were right", onclick: count }, "Count"),
-      make("button", { type: "button", class: "main", onclick: () => socket.request.ask() }, "Next question"),
+      make("button", { type: "button", class: "main", onclick: () => ask() }, "Next question"),
       make("button", { type: "button", onclick: () => socket.request.enough() }, "Close")];
   return make("div", { class: "foot" },
     make("span", {}, counts && asked ? `${right} of ${asked} right \u00b7 ` : "",
-      question.seed === null ? "this set-up" : `question no. ${question.seed}`),
+      question.seed === null ? "" : `question no. ${question.seed}`),
     make("span", { class: "then" }, ...buttons));
 }

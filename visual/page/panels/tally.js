@@ -1,21 +1,14 @@
-/* The class's answers: below the question, and large over the picture where somebody wants that; of two votes both. And the address
-   to follow at, with its code to scan. */
+/* The class's answers: below the question, and large over the picture where somebody wants that; of two votes both. */
 
-import { draw } from "../common/code.js";
 import { byId, make, write } from "../common/dom.js";
+import * as share from "./share.js";
 
 let question = null;
 let tally = null;
 let drawn = "";
 
 export function start(socket) {
-  socket.on("share", ({ addresses, code }) => {
-    byId("share").hidden = !addresses.length;
-    write(byId("share").querySelector("b"), addresses.map((address) => address.replace("http://", "")).join(" or "));
-    for (const svg of document.querySelectorAll("svg.code")) draw(svg, code);
-    write(byId("way-in-address"), addresses[0] || "");
-  });
-  byId("scan").addEventListener("click", () => byId("way-in").showModal());
+  share.start(socket);
   socket.on("question", (newest) => {
     question = newest;
     show(socket);
@@ -30,12 +23,12 @@ export function start(socket) {
 function show(socket) {
   const section = byId("tally"), large = byId("tally-large");
   const seen = Boolean(question && tally && (tally.following || tally.answered));
-  const newest = JSON.stringify([seen, question && question.choices, question && question.given, tally]);
+  const newest = JSON.stringify([seen, question && question.choices, question && question.given, question && question.answer, tally]);
   if (newest === drawn) return;
   drawn = newest;
   section.hidden = !seen;
   large.hidden = !seen || !tally.large || !tally.counts;
-  section.replaceChildren(...(seen ? [head("h2"), ...(tally.counts ? bars() : []), make("div", { class: "then" }, ...buttons(socket))] : []));
+  section.replaceChildren(...(seen ? [head("h2"), ...(tally.counts && large.hidden ? bars() : []), make("div", { class: "then" }, ...buttons(socket))] : []));
   large.replaceChildren(...(large.hidden ? [] : [head("h2"), ...bars()]));
 }
 
@@ -52,20 +45,22 @@ function buttons(socket) {
   ];
 }
 
-/* Each answer with its bar; of two votes two, the first one pale. */
+/** How often an answer was given; of two votes both. */
+export const counted = ({ before, counts }, value) => before ? `${before[value]} \u2192 ${counts[value]}` : counts[value];
+
+/* Each answer with its bar, as long as its share of the class; of two votes two, the first one pale. The right one is marked once it is told. */
 function bars() {
   const { counts, before } = tally;
-  const most = Math.max(1, ...Object.values(counts), ...Object.values(before || {}));
-  const bar = (kind, count) => {
+  const bar = (kind, of, value) => {
     const made = make("i", { class: kind, "aria-hidden": "true" });
-    made.style.width = `${(100 * count) / most}%`;
+    made.style.width = `${(100 * of[value]) / Math.max(1, Object.values(of).reduce((sum, count) => sum + count, 0))}%`;
     return made;
   };
   return [
     ...(before ? [make("p", { class: "note" }, "First vote, then second.")] : []),
     make("ol", {}, ...question.choices.map(({ value, words }) => make("li", { "data-choice": value },
-      make("span", {}, words),
-      make("b", {}, before ? `${before[value]} \u2192 ${counts[value]}` : counts[value]),
-      ...(before ? [bar("before", before[value])] : []), bar("now", counts[value])))),
+      make("span", {}, words === question.answer ? "\u2713 " : "", words),
+      make("b", {}, counted(tally, value)),
+      ...(before ? [bar("before", before, value)] : []), bar("now", counts, value)))),
   ];
 }

@@ -9,9 +9,12 @@ let request;
 let working = null; // as the bench told it
 let entered = {}; // what was entered by hand, by name
 let built = "";
+let lineByLine = false;
+let reached = 1; // lines that are filled in
 
-export function start(socket) {
-  request = socket.request;
+/** `oneByOne`: whether its lines are filled in one by one, for who works it through. */
+export function start(socket, oneByOne = false) {
+  [request, lineByLine] = [socket.request, oneByOne];
   const fold = byId("workings");
   fold.append(
     make("div", { class: "control list" }, make("label", { for: "workings-topic" }, "Calculation"),
@@ -20,6 +23,7 @@ export function start(socket) {
     make("button", { type: "button", class: "own", hidden: true, onclick: () => open(working.topic) }, "Take the scene's figures again"),
     make("p", { class: "wrong", role: "status" }),
     make("ol", { class: "lines" }),
+    make("button", { type: "button", class: "on", hidden: true, onclick: fillIn }, "Next line"),
     make("p", { class: "remark" }));
   fold.addEventListener("toggle", () => {
     if (!working || fold.open === Boolean(working.topic)) return;
@@ -30,8 +34,20 @@ export function start(socket) {
 }
 
 function open(topic) {
-  entered = {};
-  request.work(topic, "");
+  work(topic, {});
+}
+
+/** Open a calculation with these figures, and its first line. */
+export function work(topic, inputs) {
+  [entered, reached] = [inputs, 1];
+  request.work(topic, new URLSearchParams(inputs).toString());
+}
+
+/* The next line; the button goes with the last. */
+function fillIn() {
+  reached += 1;
+  buildLines(working.lines);
+  byId("workings").querySelector(`.lines li:nth-child(${reached})`).scrollIntoView({ block: "nearest" });
 }
 
 function show(newest) {
@@ -76,8 +92,7 @@ function buildInputs(inputs) {
 }
 
 function enter(name, value) {
-  entered[name] = value;
-  request.work(working.topic, new URLSearchParams(entered).toString());
+  work(working.topic, { ...entered, [name]: value });
 }
 
 /* What somebody is writing stays as it is. */
@@ -85,8 +100,9 @@ function fill(field, value) {
   if (field !== document.activeElement || field.matches("select")) field.value = value;
 }
 
-function buildLines(lines) {
-  const list = byId("workings").querySelector(".lines");
+function buildLines(all) {
+  const list = byId("workings").querySelector(".lines"), lines = lineByLine ? all.slice(0, reached) : all;
+  for (const [part, hidden] of [[".on", lines.length === all.length], [".remark", lines.length < all.length]]) byId("workings").querySelector(part).hidden = hidden;
   while (list.children.length > lines.length) list.lastChild.remove();
   while (list.children.length < lines.length) {
     const place = list.children.length;

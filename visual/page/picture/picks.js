@@ -12,6 +12,7 @@ const TO_JOIN = "In the picture: press two to join them or to take them apart", 
 
 const LARGEST = 46, SMALLEST = 24; // px across: WCAG 2.2, 2.5.8 asks for 24
 const FAR = 8; // px that a pointer moves before it drags
+const FEW = 6; // answers
 const TURNS = 20; // of the reckoning that pushes buttons apart
 
 let line, surface, sheet, rope, edge, toPress;
@@ -35,6 +36,10 @@ export function start(place, socket) {
   socket.on("to_press", (words) => {
     write(toPress, words);
     toPress.hidden = !words;
+  });
+  socket.on("question", (question) => { // what may be pressed for an answer is seen, unless it is everything there is
+    const few = question && question.given === null && question.answered === "pressed" && question.choices.length <= FEW;
+    sheet.classList.toggle("asked", Boolean(few));
   });
   socket.on("bench", ({ held }) => (edge.hidden = Boolean(held))); // while a question waits nothing is done with one press
   window.picture.onDrawn(follow);

@@ -1,5 +1,5 @@
 // VPython's objects on the page: its own handlers take its own commands; `mesh` is ours (see host/bridge.py).
-// Beside before.js, letters.js and picture.js the only file that knows VPython's private names on this side.
+// Beside those in drawing/, letters.js and picture.js the only file that knows VPython's private names on this side.
 /* global glowObjs, decode, handler, events, compound, vec */
 
 const meshes = new Map();
@@ -119,6 +119,9 @@ export function surfaces() {
     return { index, at: plain(pos), axes: [x, y, x.cross(y)].map(plain), size: plain(size), shape };
   });
 }
+
+/* The shape of what VPython draws with that data; undefined where it is none of ours. */
+window.picture.shapeOf = (data) => [...meshes].find(([index]) => glowObjs[index].__data === data)?.[1];
 
 // What is drawn under a name, for tests and tools: plain numbers.
 export function drawn(name) {

@@ -28,7 +28,7 @@ export function start(theBox, theSocket, theNotify) {
     tick("hold", "Held still at first"),
     tick("go_on", "Keeps moving from the step before, with the settings changed"),
     make("div", { class: "typed" }, make("label", { for: "step-asks" }, "Question to the class"), asks()),
-    tick("vote", "The class votes twice, the second time after talking"),
+    tick("vote", "The class votes, talks, and votes again (N leads through it)"),
     own.build((...question) => socket.request.own(step.number, ...question)));
 }
 
@@ -61,7 +61,7 @@ const key = (number, name) => `${number} ${name}`;
 function showAsks() {
   for (const option of inputs.asks.options) option.hidden = (option.value === "scene" && step.page) || (option.value === "number" && step.asks !== "number");
   own.reveal(inputs.asks.value === "own");
-  inputs.vote.parentElement.hidden = step.asks === "none";
+  inputs.vote.disabled = step.asks === "none"; // there is nothing to vote on
 }
 
 function field(name, input, words) {

@@ -24,8 +24,8 @@ export function build(send) {
     entry("text", "Question", make("textarea", { id: "own-text", rows: 2, maxlength: 300 })),
     entry("choices", "Choices, each on a line of its own", make("textarea", { id: "own-choices", rows: 4 })),
     entry("right", "The right one", make("select", { id: "own-right" })),
-    entry("reason", "Reason, told with the answer", make("textarea", { id: "own-reason", rows: 2, maxlength: 600 })),
-    make("p", { class: "needed", role: "status" }));
+    make("p", { class: "needed", role: "status" }),
+    entry("reason", "Reason, told with the answer", make("textarea", { id: "own-reason", rows: 2, maxlength: 600 })));
   return frame;
 }
 

@@ -42,7 +42,7 @@ function build(notify) {
     make("div", { class: "typed" }, make("label", { for: "lesson-title" }, "Title of the lesson"), title),
     make("p", { class: "kept", role: "status" }),
     make("div", { class: "typed" }, make("label", { for: "prepare-scene" }, "Demonstration on the bench"), scenes),
-    group("Add a step",
+    group("Add a step", // stays in sight: it is what follows on setting something up
       button("add", "Add this set-up", () => request.add(false), "main"), button("page", "Add a page", () => request.add(true))),
     make("ol", { class: "steps", "aria-label": "Steps" }),
     make("h3", { id: "prepare-here" }),
@@ -103,7 +103,8 @@ function showSteps(steps, number) {
       onclick: () => socket.request.arrange(step.number, "show"),
     },
     make("b", {}, place + 1), " ", make("span", { class: "words" }, step.words || step.scene),
-    make("small", {}, [step.scene || "page", step.asks && "asks", step.minutes && `${step.minutes} min`].filter(Boolean).join(" \u00b7 "))))));
+    make("small", {}, [step.words && step.scene || !step.scene && "page", step.asks && "asks", step.minutes && `${step.minutes} min`].filter(Boolean).join(" \u00b7 "))))));
   if (focused) list.querySelector(`[data-number="${focused}"]`)?.focus();
-  list.querySelector("[aria-current]").scrollIntoView({ block: "nearest" });
+  const here = list.querySelector("[aria-current]").parentElement; // the list alone is scrolled, not what is being written below it
+  list.scrollTop = Math.max(here.offsetTop + here.offsetHeight - list.clientHeight, Math.min(list.scrollTop, here.offsetTop));
 }

@@ -12,6 +12,7 @@ import * as picture from "../picture/picture.js";
 import * as plot from "../panels/plot.js";
 import { createSocket } from "../common/socket.js";
 import { coverWhileWaiting } from "../common/waiting.js";
+import { counted } from "../panels/tally.js";
 import { tellWhyNotLetIn } from "./why-not.js";
 
 const socket = createSocket(betweenPictures());
@@ -109,7 +110,8 @@ function show() {
   const open = question.given === null;
   const focused = card.contains(document.activeElement) ? document.activeElement.dataset.choice : null;
   card.classList.toggle("answered", !open);
-  card.replaceChildren(make("h2", { id: "question-words" }, question.text), choices(open), ...(open ? waiting() : verdict()));
+  const once = open && tally && tally.vote === 2 ? [make("p", { class: "note" }, "The class votes again: choose once more.")] : [];
+  card.replaceChildren(make("h2", { id: "question-words" }, question.text), ...once, choices(open), ...(open ? waiting() : verdict()));
   if (focused) card.querySelector(`[data-choice="${CSS.escape(focused)}"]`)?.focus();
 }
 
@@ -117,7 +119,7 @@ function choices(open) {
   return make("ol", { class: "answers" }, ...question.choices.map(({ value, words }, place) => {
     const mine = value === (sent === null ? taken() : sent);
     const right = !open && words === question.answer;
-    const count = tally && tally.counts ? make("span", { class: "count" }, tally.counts[value] || 0) : "";
+    const count = tally && tally.counts ? make("span", { class: "count" }, counted(tally, value)) : "";
     return make("li", { class: right ? "true" : "" },
       make("button", {
         type: "button", "data-choice": value, "aria-pressed": String(mine), disabled: !open, onclick: () => answer(value),
@@ -131,7 +133,7 @@ function waiting() {
   if (sent !== null) return [make("p", { class: "note" }, "Sending\u2026")];
   const refused = vote && tally && vote.round === tally.round && vote.refused ? [make("p", { class: "note refused" }, vote.refused)] : [];
   const standing = taken() === null
-    ? (refused.length ? [] : [make("p", { class: "note" }, tally && tally.vote === 2 ? "The class votes again: choose once more." : "Choose one.")])
+    ? (refused.length || (tally && tally.vote === 2) ? [] : [make("p", { class: "note" }, "Choose one.")])
     : [make("p", { class: "note" }, `Your answer: ${question.choices[placeOf(taken())].words}. You can change it until the answer is shown.`)];
   return [...refused, ...standing];
 }

@@ -32,9 +32,10 @@ function begin(socket, open) {
   }, sign("speaker")));
 }
 
-/* A lesson continues past a scene at either end. */
+/* A lesson continues past a scene at either end, and where a page covers the bench none of its scenes is on. */
 function showEnds() {
   if (!step) return;
+  if (step.page) byId("lesson").querySelector("[aria-current]")?.removeAttribute("aria-current");
   byId("previous").disabled = step.number === 1;
   byId("next").disabled = step.number === step.count;
 }

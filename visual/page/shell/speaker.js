@@ -99,7 +99,9 @@ function showStep(step) {
 
 function showPrompt({ notes, next }) {
   const lines = notes.split("\n").map((line) => line.trim()).filter(Boolean);
+  byId("notes").parentElement.hidden = !lines.length;
   byId("notes").replaceChildren(...lines.map(noted));
+  byId("notes").parentElement.hidden = !lines.length;
   write(byId("coming"), next ? next.caption || "(no caption)" : "End of the lesson.");
   const parts = next ? [next.scene && `Change of scene: ${next.scene}`, next.asks && "It asks a question."] : [];
   write(byId("coming-scene"), parts.filter(Boolean).join(". "));
@@ -145,7 +147,7 @@ function showBench(bench) {
 /* The time taken, and beside it what was planned, if anything was. */
 function showTaken(what, taken, planned) {
   write(byId(`in-${what}`), lasted(taken));
-  write(byId(`${what}-planned`), planned ? `of ${lasted(planned)}` : "");
+  write(byId(`${what}-planned`), planned ? `of ${lasted(planned)} planned` : "");
   byId(`in-${what}`).parentElement.classList.toggle("over", planned > 0 && taken > planned);
 }
 

@@ -4,14 +4,12 @@ An answer that was sent and not yet confirmed is remembered in this tab, and sen
 counts it once. */
 
 import { betweenPictures } from "../common/at-rest.js";
-import { byId, make, write } from "../common/dom.js";
-import * as focus from "../common/focus.js";
-import * as lookRound from "../picture/look-round.js";
+import { byId, make, timeLeft, write } from "../common/dom.js";
 import * as looks from "../common/looks.js";
 import * as panel from "../panels/panel.js";
-import * as picture from "../picture/picture.js";
 import * as plot from "../panels/plot.js";
 import { createSocket } from "../common/socket.js";
+import * as turned from "../picture/turned.js";
 import { coverWhileWaiting } from "../common/waiting.js";
 import { tellWhyNotLetIn } from "./why-not.js";
 
@@ -26,7 +24,7 @@ let ends = null; // when the time is over, by this page's clock
 looks.start();
 panel.startReading(socket);
 plot.start(socket);
-startPicture();
+turned.start(socket);
 socket.on("question", (newest) => {
   question = newest;
   document.documentElement.classList.toggle("covered", question.covers);
@@ -59,20 +57,6 @@ socket.watch(tellWhyNotLetIn);
 socket.connect();
 
 window.bench = { socket }; // for tests and the console
-
-function startPicture() {
-  const mark = () => (byId("as-shown").hidden = !picture.hasMoved());
-  const giveBack = () => {
-    picture.resetView();
-    mark();
-  };
-  picture.start(byId("picture"), socket);
-  for (const event of ["pointermove", "wheel", "pointerup", "dblclick"]) byId("picture").addEventListener(event, mark);
-  socket.on("view", mark);
-  byId("as-shown").addEventListener("click", giveBack);
-  lookRound.start(byId("picture"), picture, giveBack, mark);
-  focus.keep(byId("picture"));
-}
 
 /* The answer on its way to the question that waits, if there is one: { name, place, choice }. */
 function unconfirmed() {
@@ -125,7 +109,7 @@ function showQuestion() {
   byId("question").replaceChildren(
     make("h2", { id: "question-words" }, question.text),
     question.answered === "typed" ? figure(mine, sent) : choices(mine, sent),
-    ...(sitting.refused ? [make("p", { class: "note refused" }, sitting.refused)] : []),
+    ...(sitting.refused ? [make("p", { class: "note refused", id: "answer-refused" }, sitting.refused)] : []),
     make("div", { class: "foot" },
       make("span", {}, sent ? "Sending\u2026" : chosen !== null ? "You can still change it." : question.answered === "typed" ? "" : "Choose one."),
       make("span", { class: "then" },
@@ -144,6 +128,7 @@ function choices(mine, sent) {
 function figure(mine, sent) {
   const input = make("input", {
     type: "text", id: "figure", autocomplete: "off", enterkeyhint: "send", size: 12, maxlength: 40, value: mine, disabled: Boolean(sent),
+    ...(sitting.refused ? { "aria-invalid": "true", "aria-describedby": "answer-refused" } : {}),
     oninput: () => {
       chosen = input.value.trim() || null;
       byId("answer").disabled = chosen === null;
@@ -165,7 +150,7 @@ function choose(value) {
 function showTime() {
   if (ends === null) return write(byId("left"), "");
   const seconds = Math.max(0, Math.ceil((ends - performance.now()) / 1000));
-  write(byId("left"), `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")} left`);
+  write(byId("left"), timeLeft(seconds));
   if (seconds === 0) {
     ends = null;
     send();

@@ -10,7 +10,7 @@ from scenes.drives.terminal_box.starter.snapshot import CLOSED, Snapshot
 def judged(case: StarterCase) -> str:
     """Whether leads and plate are right, as a phrase; why it is not switched on if that would do harm."""
     if not case.wrong:
-        return f"six leads for star and delta on {case.supply:.0f} V, as the plate {case.plate.words} asks"
+        return f"six leads on {case.supply:.0f} V: right for this plate"
     return f"wrong: {case.wrong}{'' if case.may_run else '; so the isolator stays locked off'}"
 
 

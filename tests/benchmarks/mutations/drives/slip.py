@@ -1,6 +1,6 @@
 """Breaks of slip and speed: physics, drawing and words."""
 
-from tests.benchmarks.mutation import Mutation
+from tests.benchmarks.mutation import noticed_by
 
 ORACLE = ("tests/scenes/oracle/drives/test_slip_and_speed.py",)
 PLATES = ("tests/scenes/drives/test_slip_and_speed.py",)
@@ -9,9 +9,9 @@ SNAPSHOT, READINGS, QUESTION, PICTURE, MOTORS = (
 )
 DRAWN, MOTION = "visual/machines/slip_machine.py", "physics/induction/motion.py"
 
-MUTATIONS = tuple(
-    Mutation(*each, ORACLE)
-    for each in (
+MUTATIONS = (
+    *noticed_by(
+        ORACLE,
         (SNAPSHOT, 'sequence == "positive" else 1.0', 'sequence != "positive" else 1.0'),
         (SNAPSHOT, "turned = (0.0, -laps)", "turned = (0.0, laps)"),
         (SNAPSHOT, "bars=largest * bar_currents(circuit, slip, sense, angles)", "bars=largest * bar_currents(circuit, slip, 1.0, angles)"),
@@ -30,13 +30,11 @@ MUTATIONS = tuple(
         (MOTION, "return slipping * np.cos(angles + slipping * lag)", "return slipping * np.cos(angles - slipping * lag)"),
         (MOTION, "slipping = sense * math.copysign(1.0, slip)", "slipping = math.copysign(1.0, slip)"),
         ("visual/machines/bore_field.py", '(("S", palette.SOUTH), ("N", palette.NORTH))', '(("N", palette.NORTH), ("S", palette.SOUTH))'),
-    )
-)
-MUTATIONS += tuple(
-    Mutation(*each, PLATES)
-    for each in (
+    ),
+    *noticed_by(
+        PLATES,
         (MOTION, "complex(point.rotor_current))", "complex(point.running_cage_current))"),
         (MOTORS, "torque - self.lost * (1 - slip)", "torque + self.lost * (1 - slip)"),
         (SNAPSHOT, "abs(point.rotor_current)", "abs(point.running_cage_current)"),
-    )
+    ),
 )

@@ -18,6 +18,7 @@ MUTATIONS = (
     Mutation(DOCUMENT, "lead=self.lead + _comments_within(self.body), ", "", ROOM),
     Mutation(DOCUMENT, "replace(part, number=numbers[part.body].pop(0)) if numbers.get(part.body) else part", "part", ROOM),
     Mutation(BENCH, "        if self.unsound:\n", "        if False:\n", ROOM),
+    Mutation(BENCH, 'return "" if self.opened else super().address', "return super().address", ROOM),
     Mutation(BENCH, "        if not self.opened:\n", "        if False:\n", ROOM),
     Mutation(BENCH, "            self.page = self.step\n", "            pass\n", ROOM),
     Mutation(PICTURES, "        if max(size) > LONGEST_SIDE:\n", "        if False:\n", ROOM),

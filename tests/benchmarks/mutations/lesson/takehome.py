@@ -6,7 +6,7 @@ from tests.benchmarks.mutation import Mutation
 
 FILM, PAGE = ("tests/scenes/takehome",), ("tests/browser/ways_to_use/test_takehome.py",)
 SCENES = ("tests/browser/ways_to_use/test_takehome_scenes.py",)
-RECORDER, PLAYER = "visual/host/recorder.py", "visual/page/common/film.js"
+RECORDER, PLAYER = "visual/host/recorded/recorder.py", "visual/page/common/film.js"
 QUICK, PRINTED = ("tests/scenes/handout",), ("tests/browser/ways_to_use/test_handout_print.py",)
 WALK, PAPER, PLOT = "scenes/handout/handout.py", "scenes/handout/page.py", "visual/paper/plots.py"
 

@@ -3,9 +3,11 @@
 from tests.benchmarks.mutation import Mutation
 
 TESTS = "tests/scenes/questions/"
-FIGURES, DIRECTIONS, COMPARE, GUESSING, MISTAKES, TYPED, KINDS = (
-    (f"{TESTS}test_{name}.py",) for name in ("figures", "directions", "compare", "guessing", "mistakes", "typed", "kinds")
+FIGURES, DIRECTIONS, COMPARE, GUESSING, MISTAKES, TYPED, KINDS, MACHINES, REASONS = (
+    (f"{TESTS}test_{name}.py",)
+    for name in ("figures", "directions", "compare", "guessing", "mistakes", "typed", "kinds", "machines", "reasons")
 )
+DRAWN = ("tests/scenes/scene/test_drawn_arrow.py",)
 PRACTICE = ("tests/scenes/practice/test_practice.py", "tests/scenes/practice/test_practice_bench.py")
 BENCH = ("tests/scenes/bench/test_kinds_on_the_bench.py",)
 SHARED = "scenes/questions/"
@@ -30,7 +32,28 @@ MUTATIONS = (
     Mutation(SHARED + "why.py", "setup.dice.shuffle(offered)", "pass", GUESSING),
     Mutation(SHARED + "why.py", "(held(side, second, first), FINGERS)", "(held(side, second, first), ELECTRONS)", DIRECTIONS),
     Mutation(SHARED + "mistakes.py", "names[0] if len(names) == 1 else None", "names[0] if names else None", MISTAKES),
-    Mutation(SHARED + "mistakes.py", "if count == len(known)]", "if count >= ENOUGH]", MISTAKES),
+    Mutation(SHARED + "mistakes.py", "frozenset.intersection(*", "frozenset.union(*", MISTAKES),
+    Mutation(SHARED + "mistakes.py", "always -= frozenset()", "always ^= frozenset()", MISTAKES),
+    Mutation(SHARED + "mistakes.py", "if made or question.is_right(given) else frozenset())", ")", MISTAKES),
+    Mutation("scenes/practice/practice.py", "if parted(last.mistake) == (name,) else", "if name else", PRACTICE),
+    Mutation("scenes/scene/drawn_arrow.py", "if np.linalg.norm(seen) >= END_ON:", "if np.any(seen):", DRAWN),
+    Mutation("scenes/scene/drawn_arrow.py", "return direction - (direction @ sight) * sight", "return direction", DRAWN),
+    Mutation("scenes/scene/drawn_arrow.py", "< min(off.values()) + BETWEEN]", "<= min(off.values())]", DRAWN),
+    Mutation("scenes/scene/question.py", "if len(words) > 1:", "if False:", DRAWN),
+    Mutation("scenes/bench/prediction.py", "if arrow and not answered and not self.covers else None", "if arrow else None", DRAWN),
+    Mutation(
+        "scenes/machines/turning_field/kinds.py", "(turned, -turned, halved, -halved)", "(-turned, turned, halved, -halved)", MACHINES
+    ),
+    Mutation("scenes/machines/turning_field/kinds.py", "(np.pi / 2 - angle) * setup.look.view.side", "(np.pi / 2 - angle)", MACHINES),
+    Mutation("scenes/machines/cage_rotor/kinds.py", "key=lambda pole: -float(", "key=lambda pole: float(", MACHINES),
+    Mutation("scenes/machines/cage_rotor/kinds.py", "{'faster' if of.share > 1", "{'faster' if of.share < 1", MACHINES),
+    Mutation("scenes/machines/alternator/question.py", "if coil.phase == phase)", 'if coil.phase != "U")', MACHINES),
+    Mutation("scenes/drives/terminal_box/kinds.py", "if line not in (stays, asked)]", "if line == stays]", MACHINES),
+    Mutation("scenes/drives/braking/kinds.py", "return {MOTION_ALONE: ONCE}", "return {MOTION_ALONE: STOPS}", MACHINES),
+    Mutation("scenes/drives/one_phase/kinds.py", '_starts(setup.other(main="marked")).answer', "_starts(setup).answer", MACHINES),
+    Mutation("scenes/drives/terminal_box/kinds.py", "(winding, fits, gets[fits]),", "(winding, other, gets[fits]),", REASONS),
+    Mutation("scenes/drives/slip_and_speed/kinds.py", "passing(field - rotor),", "passing(field + rotor),", REASONS),
+    Mutation("scenes/machines/turning_field/kinds.py", "((order, against), OTHER_END),", "((order, against), AS_MARKED),", REASONS),
     Mutation("scenes/scene/typed.py", "return given[0] / wanted[0]", "return given[0]", TYPED),
     Mutation("scenes/scene/typed.py", "rel_tol=self.tolerance", "rel_tol=2 * self.tolerance", TYPED),
     Mutation("scenes/scene/question.py", "if self.is_right(given):\n            return ()", "if not given:\n            return ()", KINDS),

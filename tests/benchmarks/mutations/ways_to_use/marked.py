@@ -5,7 +5,11 @@ from tests.benchmarks.mutation import Mutation
 ROOM_TEST, RECORD_TEST, REPORT_TEST = (
     (f"tests/scenes/marked/test_{name}.py",) for name in ("room", "record", "report")
 )  # fmt: skip
-VOTES_TEST, CODE_TEST, SECRET = ("tests/scenes/bench/test_votes.py",), ("tests/visual/paper/test_qr_code.py",), "visual/host/doors.py"
+VOTES_TEST, CODE_TEST, SECRET = (
+    ("tests/scenes/bench/test_votes.py",),
+    ("tests/visual/paper/test_qr_code.py",),
+    "visual/host/access/doors.py",
+)
 ROOM, PAPERS, SITTINGS = "scenes/marked/room.py", "scenes/marked/papers.py", "scenes/marked/sittings.py"
 RECORD, LINES, TALLY, CODE = "scenes/marked/record.py", "scenes/kept/lines.py", "scenes/bench/tally.py", "visual/paper/qr_code.py"
 
@@ -36,8 +40,12 @@ MUTATIONS = tuple(
         (SECRET, "self._key = key or new_key()", "self._key = new_key()", ("tests/scenes/bench/test_secret_word.py",)),
         ("scenes/marked/marks.py", "key=lambda each: (-each[1], each[0])", "key=lambda each: (each[1], each[0])", REPORT_TEST),
         ("scenes/marked/report.py", "escape(cell)", "cell", REPORT_TEST),
+        ("scenes/marked/report.py", "answer.given, answer.answer,", "answer.answer, answer.given,", REPORT_TEST),
+        ("scenes/marked/report.py", "if len(question.texts) > 1 else ''", "if question.texts else ''", REPORT_TEST),
+        (LINES, 'unicodedata.normalize("NFKC", text).lstrip()[:1]', "text[:1]", ("tests/scenes/bench/test_abuse.py",)),
         (TALLY, '"before": self._before if seen else None', '"before": self._before', VOTES_TEST),
         (TALLY, "and not self._kept and self._about", "and self._about", VOTES_TEST),
+        ("scenes/lesson/lesson_bench.py", "if self.tally.answered or", "if True or", VOTES_TEST),
         (TALLY, "SHOW if not self.opened else", "SHOW if False else", VOTES_TEST),
         (CODE, "FORMAT, FORMAT_MASK = 0x537, 0x5412", "FORMAT, FORMAT_MASK = 0x537, 0x5413", CODE_TEST),
         (CODE, "4: (2, 32, 18)", "4: (2, 32, 17)", CODE_TEST),

@@ -7,7 +7,7 @@ window.picture = (function () {
   const plainTimer = window.setTimeout;
   const STILL = 90; // ms without a change after which the picture is drawn once more: VPython settles some things only then
   let draw = null, wanted = false, asked = false, askedAt = 0, settling = 0;
-  const quality = { software: false, smooth: true, scale: 1, plain: false };
+  const quality = { software: false, smooth: true, scale: 1, plain: false, standing: null };
   const listeners = [];
 
   window.setTimeout = function (what, after, ...rest) {
@@ -33,8 +33,12 @@ window.picture = (function () {
     if (!wanted || draw === null) return;
     wanted = false;
     const turn = draw, now = performance.now();
-    draw = null;
-    turn(); // draws, and hands itself back through setTimeout
+    const whole = () => {
+      draw = null;
+      turn(); // draws, and hands itself back through setTimeout
+    };
+    if (quality.standing) quality.standing(whole);
+    else whole();
     for (const listener of listeners) listener(now, askedAt);
   }
 
@@ -61,6 +65,8 @@ window.picture = (function () {
   const AT_CORNERS = "    vec3 facing = normalize(es_normal);\n    lit = vcolor.rgb * (light_ambient" +
     " + light_color[0] * max(dot(facing, normalize(light_pos[0].xyz)), 0.0)" +
     " + light_color[1] * max(dot(facing, normalize(light_pos[1].xyz)), 0.0));\n}";
+
+  const PROGRAMS = { head: HEAD, light: LIT, atCorners: AT_CORNERS, passOn: PASS_ON };
 
   function lightPlainly(gl) {
     const shaderSource = gl.shaderSource.bind(gl);
@@ -130,6 +136,9 @@ window.picture = (function () {
         if (target === null) viewport(0, 0, canvas.width, canvas.height);
         else viewport(x, y, width, height);
       };
+      if (quality.software !== false && !quality.smooth) {
+        quality.standing = window.standing.over(gl, canvas, PROGRAMS, () => target === null, (data) => window.picture.shapeOf(data));
+      }
     }
     return gl;
   };

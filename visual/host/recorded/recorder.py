@@ -1,7 +1,7 @@
 """Keeps what a page would be sent, in reels each of which can be shown without the others, for a page that has no bench.
 
 A reel begins with everything that is to be seen then, and goes on with what changes from picture to picture: the messages of
-messages.py, as a page on the network would be sent them.
+`visual.host.messages`, as a page on the network would be sent them.
 """
 
 from __future__ import annotations

@@ -76,7 +76,7 @@ class SecretWord:
     def __init__(self, word: str | None = None, clock: Callable[[], float] = time.monotonic, key: bytes | None = None) -> None:
         self.word = word or new_word()
         self._clock = clock
-        self._wrong: deque[tuple[float, str]] = deque()  # time and address, the oldest first
+        self._wrong: deque[tuple[float, str, str]] = deque()  # time, address and word, the oldest first
         self._key = key or new_key()
         self._told = -MINUTE
 
@@ -89,8 +89,9 @@ class SecretWord:
             return 429
         if hmac.compare_digest(guess.lower().encode(), self.word.encode()):
             return None
-        if len(guess) == LETTERS and not seated:  # a browser asks for an icon by itself: no guess
-            self._wrong.append((self._clock(), address))
+        # a browser asks for an icon by itself: no guess; nor is a wrong word again, as by pages left open since another lesson
+        if len(guess) == LETTERS and not seated and all(guess != word for _, _, word in self._wrong):
+            self._wrong.append((self._clock(), address, guess))
         return 404
 
     def new_seat(self) -> str:
@@ -109,7 +110,7 @@ class SecretWord:
     def _guesses_too_often(self, address: str) -> bool:
         while self._wrong and self._wrong[0][0] <= self._clock() - MINUTE:
             self._wrong.popleft()
-        mine = sum(wrong == address for _, wrong in self._wrong)
+        mine = sum(wrong == address for _, wrong, _ in self._wrong)
         return mine >= (WRONG_OF_ONE if len(self._wrong) < WRONG_OF_ALL else 1)
 
     def _tell(self) -> None:

@@ -18,7 +18,7 @@ from typing import Any
 
 from visual.host import bridge
 from visual.host.pages import page_files
-from visual.host.recorder import Reel
+from visual.host.recorded.recorder import Reel
 
 VERSION = 1  # of the file; DEVELOPERS.md says what is in it
 LINE, PLAYER = "common/socket.js", "common/film.js"

@@ -1,0 +1,76 @@
+"""A mock test in practice: so many questions in so many minutes, and what was right is told only at its end."""
+
+from __future__ import annotations
+
+import math
+import time
+from collections import Counter
+from collections.abc import Sequence
+
+from scenes.practice.results import Answer
+from scenes.questions.mistakes import parted
+from visual.host import messages
+
+MOST_QUESTIONS, MOST_MINUTES = 1000, 600
+
+
+class MockTest:
+    """`sat`: the answers so far; `over`: whether it has ended."""
+
+    def __init__(self, questions: int, minutes: float):
+        self.questions = questions
+        self.sat: list[Answer] = []
+        self.over = False
+        self._clock = time.monotonic
+        self._ends = self._clock() + 60 * minutes
+
+    @property
+    def left(self) -> float:
+        """The seconds that are left."""
+        return max(0.0, self._ends - self._clock())
+
+    def take(self, answer: Answer) -> None:
+        """Count an answer; after the last question it is over."""
+        self.sat.append(answer)
+        self.over = self.over or len(self.sat) == self.questions
+
+    @property
+    def out_of_time(self) -> bool:
+        """Whether it goes on though its time has run out."""
+        return not self.over and self.left == 0
+
+    @property
+    def right(self) -> int:
+        return sum(answer.right for answer in self.sat)
+
+    @property
+    def missed(self) -> list[Answer]:
+        return [answer for answer in self.sat if not answer.right]
+
+    def described(self) -> messages.MockTest:
+        """As the page is told it."""
+        missed: list[messages.Missed] = [{"question": each.question, "given": each.given, "answer": each.answer} for each in self.missed]
+        return {
+            "place": min(len(self.sat) + 1, self.questions),
+            "count": self.questions,
+            "seconds": math.ceil(self.left),
+            "over": self.over,
+            "right": self.right if self.over else None,
+            "missed": missed if self.over else [],
+            "mistakes": mistakes_made(self.sat) if self.over else [],
+        }
+
+
+def mistakes_made(sat: Sequence[Answer]) -> list[str]:
+    """The mistakes that are known, in words with how often each was made, the most frequent first."""
+    made = Counter(name for answer in sat for name in parted(answer.mistake) if len(parted(answer.mistake)) == 1)
+    return [f"{name} ({count})" for name, count in made.most_common()]
+
+
+def begun(questions: float, minutes: float) -> MockTest:
+    """A mock test that begins now; `ValueError`, in a sentence, if it cannot be so long."""
+    if not (1 <= questions <= MOST_QUESTIONS and questions == int(questions)):
+        raise ValueError(f"A mock test has from 1 to {MOST_QUESTIONS} questions.")
+    if not 1 <= minutes <= MOST_MINUTES:
+        raise ValueError(f"A mock test takes from 1 to {MOST_MINUTES} minutes.")
+    return MockTest(int(questions), minutes)

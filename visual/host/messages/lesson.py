@@ -1,0 +1,107 @@
+"""A lesson: where it stands, what the speaker sees, and how one is made."""
+
+from __future__ import annotations
+
+from typing import TypedDict
+
+
+class OwnPage(TypedDict):
+    """A page of the instructor's own, shown in place of the picture. `picture` is an address or empty, `shows` says what is to be seen
+    in it."""
+
+    title: str
+    text: str
+    picture: str
+    shows: str
+
+
+class LessonStep(TypedDict):
+    number: int
+    count: int
+    caption: str
+    title: str
+    page: OwnPage | None
+
+
+class NextStep(TypedDict):
+    """`scene` is empty where it stays the same."""
+
+    caption: str
+    scene: str
+    asks: bool
+
+
+class RightAnswer(TypedDict):
+    words: str
+    reason: str
+
+
+class Prompt(TypedDict):
+    """For the speaker alone; `onward`: what going on does next, in words."""
+
+    notes: str
+    next: NextStep | None
+    answer: RightAnswer | None
+    onward: str
+
+
+class Clock(TypedDict):
+    """For the speaker alone, in seconds: since the lesson and since the step began, and what was planned for each, or 0."""
+
+    lesson: int
+    step: int
+    lesson_planned: int
+    step_planned: int
+
+
+class PreparedStep(TypedDict):
+    """A step in the list; `number` stays its own wherever it is moved; `scene` is empty for a page of one's own."""
+
+    number: int
+    words: str
+    scene: str
+    asks: bool
+    minutes: float
+
+
+class PreparedQuestion(TypedDict):
+    """A question of one's own, each choice on a line."""
+
+    text: str
+    choices: str
+    right: int
+    reason: str
+
+
+class PreparedFields(TypedDict):
+    """What the present step says. `asks` is "none", "scene", "number" or "own"; `picture` is an address or empty."""
+
+    number: int
+    page: bool
+    caption: str
+    notes: str
+    minutes: float
+    hold: bool
+    go_on: bool
+    answers: bool
+    asks: str
+    vote: bool
+    own: PreparedQuestion | None
+    title: str
+    text: str
+    picture: str
+    shows: str
+
+
+class Preparing(TypedDict):
+    """For the instructor's page alone: the lesson in its file, while it is `open` for changes. `wrong`: why it is not in the file, or
+    what is wrong there, in a sentence, or empty."""
+
+    open: bool
+    file: str
+    title: str
+    wrong: str
+    steps: list[PreparedStep]
+    here: PreparedFields | None
+    can_undo: bool
+    can_redo: bool
