@@ -85,7 +85,7 @@ class TerminalBoxDrawn(Group):
         Stamped(self, _markings())
         self.links = [Laid(self, number) for number in range(3)]
         self.feed = self.add(Group())
-        self.isolator = Contactor(self.feed, (MIDDLE, ISOLATOR_AT, 0), ISOLATOR, ISOLATOR, contactor_shapes())
+        self.isolator = Contactor(self.feed, (MIDDLE, ISOLATOR_AT, 0), ISOLATOR, "main switch", contactor_shapes())
         self.isolator.near = True
         self.isolator.name.put((MIDDLE - 0.094, ISOLATOR_AT, 0.01))
         self.relay = ThroughBox(self.feed, (MIDDLE, RELAY_AT, 0), RELAY, "", ("2", "4", "6"), ("1", "3", "5"), lambda: self.conducting)

@@ -52,9 +52,11 @@ class Braking(Story):
         View("energy", "the energy from near", (0.0, -0.06, -1.0), subject=ENERGY, letters=("energy",) * 6),
     )
     caution = (
-        "A brake by current alone does not hold a load and fails with the supply: hoists have a mechanical brake. Plugging strains shaft, "
-        "coupling and machine, and heats the rotor: keep to the maker's starts and stops per hour, rotors stay hot. A contactor that stays "
-        "in runs the drive up backwards. Guards on; isolate, lock off, stop and secure, prove dead; licensed people, by the local code."
+        "Not to be wired from: fuses, overload relay and the interlock that keeps K1, K2 and K3 from closing together are not drawn. A "
+        "brake by current alone does not hold a load and fails with the supply: hoists have a mechanical brake. Plugging strains shaft, "
+        "coupling and machine, and heats the rotor: keep to the maker's starts and stops per hour, rotors stay hot. A contactor that "
+        "stays in runs the drive up backwards. Guards on; isolate, lock off, stop and secure, prove dead; licensed people, by the local "
+        "code."
     )
     narration = "The same motor stops in three ways. Watch how fast, and watch where the energy of its motion goes."
     leaves_out = (

@@ -17,7 +17,7 @@ ASKED = (("turns", "direction"), ("joining", "star or delta"), ("voltage", "a wi
 def sentence(now: Snapshot, look: Look) -> str:
     case, view = now.case, look.view
     if now.state == "isolated":
-        return f"The isolator is open and nothing is live: {judged(case)}."
+        return f"The main switch is open and nothing is live: {judged(case)}."
     if now.state == "fuse":
         return f"The fuses have blown: {judged(case)}."
     if now.state == "relay":
@@ -42,7 +42,7 @@ def _turns(now: Snapshot, look: Look) -> Question:
     words = {value: view.turning(speed) for value, speed in (("clockwise", -1.0), ("counter-clockwise", 1.0))}
     load = f"The load is {now.setup.percent:g} % of rated torque. " if now.setup.percent else ""
     return Question(
-        f"{_given(case)}{load}Looking at {view.end}, which direction does the shaft turn when the isolator is closed?",
+        f"{_given(case)}{load}Looking at {view.end}, which direction does the shaft turn when the main switch is closed?",
         (*((value, said) for value, said in words.items()), ("none", "it does not turn")),
         case.turns,
         _why_it_turns(case, words),
@@ -85,7 +85,7 @@ def _voltage(now: Snapshot, look: Look) -> Question:
     usual = (0, case.supply / 3, case.supply / 2, case.supply / np.sqrt(3), case.supply)
     values = sorted({volts, *[round(value) for value in usual if abs(value - volts) > 0.04 * case.supply]})
     return Question(
-        f"{_given(case)}What voltage is across winding U when the isolator is closed and the shaft has not yet moved?",
+        f"{_given(case)}What voltage is across winding U when the main switch is closed and the shaft has not yet moved?",
         tuple((str(value), f"{value} V") for value in values),
         str(volts),
         _why_that_voltage(case, volts),

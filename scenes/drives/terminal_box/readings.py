@@ -14,7 +14,7 @@ from scenes.scene.story import Look
 from scenes.workings.inputs import of_running
 
 KINDS = {"star": "in star", "delta": "in delta", "open": "no closed circuit", "other": "neither star nor delta"}
-SWITCHED = {"isolated": "isolator open", "on": "switched on", "fuse": "fuses blown", "relay": "overload relay tripped"}
+SWITCHED = {"isolated": "main switch open", "on": "switched on", "fuse": "fuses blown", "relay": "overload relay tripped"}
 
 
 def readings(now: Snapshot, look: Look) -> list[Reading]:

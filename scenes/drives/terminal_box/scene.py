@@ -62,7 +62,7 @@ class TerminalBox(Story):
         slow_motion("20", ("1", "5", "10", "20", "50", "100")),
     )
     subject = (((-0.228, -0.196, 0.0), (0.298, 0.142, 0.03)),)
-    letters = ("verdict",) * 3 + ("figure",) * 3 + ("isolator", "switchgear", "supply")
+    letters = ("verdict",) * 3 + ("figure",) * 3 + ("main switch", "switchgear", "supply")
     views = (
         View("front", "into the box", (0.0, -0.25, -1.0)),
         View("board", "the board from near", (0.0, -0.3, -1.0), subject=BOARD, letters=("verdict",) * 3),  # the others name what is below
@@ -70,7 +70,8 @@ class TerminalBox(Story):
     )
     picks = picture.PICKS
     caution = (
-        "Isolate, lock off, prove dead at the terminals and let capacitors discharge before the cover comes off; links and leads are "
+        "The main switch is a switch-disconnector made for motors: a plain isolator is never opened or closed under load. Isolate, "
+        "lock off, prove dead at the terminals and let capacitors discharge before the cover comes off; links and leads are "
         "moved with the supply off only, and no interlock is ever bridged. Work on a supply is for a locally licensed person, by the "
         "local code and the maker's diagram."
     )

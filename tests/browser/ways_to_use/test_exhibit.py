@@ -101,6 +101,8 @@ def test_a_visit_from_one_line_to_the_countdown_after_which_nothing_stays(page):
     page.tab.mouse.move(500, 400)
     page.tab.mouse.down()
     page.tab.mouse.move(650, 430, steps=5)
+    page.tab.mouse.move(650, 10, steps=5)
+    assert page.tab.evaluate("() => window.stream.canvas().forward.y") < 1e-6, "nobody looks at the bench from below, where it hides all"
     page.tab.mouse.up()
     assert page.tab.evaluate("() => window.drawing.hasMoved()")
     touch(page, "Deutsch")

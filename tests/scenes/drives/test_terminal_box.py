@@ -90,7 +90,7 @@ def test_nothing_is_joined_anew_with_the_supply_on(scene):
         assert scene.now.state != "isolated"
         change()
         assert scene.now.state == "isolated" and scene.now.running is None and scene.now.speed == 0
-        assert "isolator is open" in scene.says()
+        assert "main switch is open" in scene.says()
 
 
 def test_pages_join_and_are_told_what_cannot_be(scene):

@@ -243,11 +243,18 @@ function handle(surface) {
   surface.addEventListener("dblclick", resetView);
 }
 
+let fromBelow = 1.5; // rad, as far as one may look up at the bench
+
+/** Turned by hand, the picture is seen from above the bench only, which would hide what stands on it. */
+export function stayAbove() {
+  fromBelow = 0;
+}
+
 export function turn(sideways, upward) {
   if (!eye) return; // before the first view
   stir();
   eye.turn += sideways;
-  eye.tilt = Math.max(-1.5, Math.min(1.5, eye.tilt - upward));
+  eye.tilt = Math.max(-1.5, Math.min(fromBelow, eye.tilt - upward));
   moved = true;
   triad.show(eye.turn, eye.tilt);
   look();

@@ -24,6 +24,7 @@ let key = ""; // of the arrows, as it stands there
 let said = ""; // the newest caption
 
 document.documentElement.dataset.theme = "light"; // the same on every stand
+picture.stayAbove();
 keepVisitorsHere();
 answerTouches();
 socket.on("view", (view) => letters.showAtMost(Math.min(MOST_LETTERS, view.letters.length)));

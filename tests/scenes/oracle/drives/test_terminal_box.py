@@ -249,4 +249,4 @@ def test_every_state_is_as_the_studs_are_joined():
         check_question(data, board)
         before[settings["asked"]] = True
         met.add(state)
-    assert {"isolator open", "switched on", "fuses blown"} <= met and len(before) == 4 and steady > 2
+    assert {"main switch open", "switched on", "fuses blown"} <= met and len(before) == 4 and steady > 2
