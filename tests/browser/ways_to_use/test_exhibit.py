@@ -194,6 +194,7 @@ def test_by_keyboard_alone(page):
     page.tab.keyboard.press("Enter")
     tab_to(page, "Deutsch")
     page.tab.keyboard.press("Enter")
+    page.wait_for("() => document.documentElement.lang === 'de'")
     tab_to(page, "Weiter")
     page.tab.keyboard.press("Enter")
     caption(page, "Ein Magnet dreht sich.")
