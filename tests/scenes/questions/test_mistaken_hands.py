@@ -134,6 +134,11 @@ def test_a_mistake_that_is_not_of_a_hand_or_cannot_be_told_apart_or_gives_the_an
         practice.answer(scene, prediction, wrong)
         assert not prediction.waiting or shown(scene, prediction)["hand"] is None, kind
         assert "grey hand" not in prediction.note
+        if kind == "current":  # hidden until it is answered, however well the mistake is known
+            prediction.ask(scene, 3, kind)
+            prediction.tried = wrong
+            prediction.name_mistake("other hand", scene=scene)
+            assert prediction.mistake == "" and shown(scene, prediction)["hand"] is None and "grey hand" not in prediction.note
 
 
 def test_one_who_makes_it_steadily_is_shown_it_where_a_single_answer_could_not_tell():

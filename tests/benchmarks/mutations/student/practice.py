@@ -13,7 +13,6 @@ MUTATIONS = (
     Mutation(MISTAKEN, "along[SECOND], against = -along[SECOND], SECOND", "against = SECOND", HANDS),
     Mutation(MISTAKEN, "along[FIRST], along[given] = along[given], along[FIRST]", "pass", HANDS),
     Mutation(MISTAKEN, "MistakenGrip(mistake, OTHER[right.side], right.thumb", "MistakenGrip(mistake, right.side, right.thumb", HANDS),
-    Mutation("visual/hand/rule_hand.py", "key = hand.side, hand.mistake", "key = hand.rule, hand.mistake", HANDS),
     Mutation("visual/hand/rule_hand.py", "said[hand.gives] = crossed_out(said[hand.gives])", "pass", HANDS),
     Mutation("scenes/scene/story.py", "right if self.reveals_answer else held_by(self.mistake, right)", "right", HANDS),
     Mutation("scenes/bench/prediction.py", '"" if self.drawn and self.drawn.kind.hides else mistake or ""', 'mistake or ""', HANDS),
