@@ -59,6 +59,7 @@ class Shown:
     key: tuple = ()
 
 
+# Long, for what a student may do and what each page is told of it are decided in one place.
 class PracticeRoom:
     """Holds practice for this machine, whose answers `writer` saves, and for all who come in from the network."""
 
