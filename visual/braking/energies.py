@@ -10,8 +10,8 @@ from visual.solid.solids import Group, Letters, Solid
 from visual.solid.told import Told, point
 from visual.terminal_box.markings import Stamped
 
-APART, THICK = 0.04, 0.013  # m from one bar to the next, and how high one is
-NAMED, EDGE = 0.019, 0.01  # m from a bar up to its name, and from there or from the last bar to the sheet's edge
+APART, THICK = 0.046, 0.015  # m from one bar to the next, and how high one is
+NAMED, EDGE = 0.0215, 0.012  # m from a bar up to its name, and from there or from the last bar to the sheet's edge
 BACK = palette.rgb("#eeeeea")
 
 

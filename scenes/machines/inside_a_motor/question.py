@@ -60,8 +60,16 @@ def others(setup: Setup, count: int, *, apart: bool) -> list[Part]:
 
 
 def offered(setup: Setup) -> list[Part]:
-    """The parts among which one chooses, in the order in which they stand."""
-    parts = [subject(setup), *others(setup, 3 if setup.asked == "job" else 4, apart=setup.asked == "place")]
+    """The parts among which one chooses, in the order in which they stand. Jobs are about as long as the right one, which nobody then
+    knows by its length."""
+    own = subject(setup)
+    if setup.asked == "job":
+        parts = [
+            own,
+            *sorted((part for part in PARTS[setup.motor] if part is not own), key=lambda part: abs(len(part.job) - len(own.job)))[:3],
+        ]
+    else:
+        parts = [own, *others(setup, 4, apart=setup.asked == "place")]
     _dice(setup, "order").shuffle(parts)
     return parts
 

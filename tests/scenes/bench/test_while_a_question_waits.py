@@ -11,7 +11,7 @@ from scenes.bench.bench import Bench
 from scenes.scene.state import number
 from visual.host.server import Host
 
-QUESTIONS, OF_LONG_RUNS = 80, {"synchronous-motor": 40}  # the answer to one of these takes ten times as long to work out
+QUESTIONS, OF_LONG_RUNS = 120, {"synchronous-motor": 40}  # the answer to one of these takes ten times as long to work out
 # What the question itself says may be read: that a wire carries no current, and so has no field and is not pushed by the Earth's
 # field either, that the magnet is at standstill, that a phase is lost (the waves of the lines are what one is to think with), or for how
 # many poles a winding is connected: terminals and scale go with that.
@@ -71,7 +71,7 @@ def test_nothing_that_is_told_goes_with_one_answer_alone(bench, name):
             if (value in ("0", "none") or what.startswith(GIVEN_WHATEVER_IT_IS)) and what.startswith(GIVEN.get(name, ())):
                 continue
             (answer, often), of = counts.most_common(1)[0], counts.total()
-            assert of < 6 or often < 0.95 * of or answers[answer] > 0.75 * offered[answer], f"{what} {value!r} tells {answer!r}"
+            assert of < 8 or often < 0.95 * of or answers[answer] > 0.75 * offered[answer], f"{what} {value!r} tells {answer!r}"
 
 
 def test_a_set_up_that_is_changed_while_it_waits_is_asked_from_its_start(bench):

@@ -73,7 +73,7 @@ def test_an_arrow_along_a_vector_is_taken_for_that_vector_and_judged(name, kind)
                 for key, other in vectors.items()
                 if key != value and key in dict(question.choices)
             ]
-            told = min(apart) > math.radians(30) and math.hypot(*by) > 0.3 * 0.05 / FAR
+            told = min(apart) > math.radians(25) and math.hypot(*by) > 0.3 * 0.05 / FAR
             assert told or view is not of.views[0], (view.name, value)
             if told:
                 for askew in (-10, 0, 10):
