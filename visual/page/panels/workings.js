@@ -12,7 +12,7 @@ let built = "";
 let lineByLine = false;
 let reached = 1; // lines that are filled in
 
-/** `oneByOne`: whether its lines are filled in one by one, for who works it through. */
+/** `oneByOne`: whether its lines are filled in one by one, for somebody who works it through. */
 export function start(socket, oneByOne = false) {
   [request, lineByLine] = [socket.request, oneByOne];
   const fold = byId("workings");

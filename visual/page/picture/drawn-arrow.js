@@ -1,5 +1,5 @@
-/* An answer that is drawn: an arrow from a ring in the picture to where it is let go. By keys it is turned, and let go with Enter. The bench
-   is told both lines of sight and holds them against its vectors. */
+/* An answer that is drawn: an arrow, dragged from a ring in the picture and released where it ends. With the arrow keys it is turned, and
+   Enter answers with it. The bench is told both lines of sight and compares them with its vectors. */
 import { make } from "../common/dom.js";
 import { onScreen, sightThrough } from "./letters.js";
 
@@ -61,7 +61,7 @@ function stretch(to) {
   path.setAttribute("d", `M${foot[0]} ${foot[1]} L${x} ${y} M${barb(0.45)} L${x} ${y} L${barb(-0.45)}`);
 }
 
-function letGo() {
+function release() {
   if (!foot || !tip) return;
   const from = sightThrough(foot), to = sightThrough([foot[0] + tip[0], foot[1] + tip[1]]);
   if (from && to) line.request.draw(...from.along, ...to.along);
@@ -82,7 +82,7 @@ function drag() {
     if (dragged) stretch(moved);
   });
   ring.addEventListener("pointerup", () => {
-    if (dragged) letGo();
+    if (dragged) release();
     end();
   });
   ring.addEventListener("pointercancel", end);
@@ -95,7 +95,7 @@ function key(event) {
   if (event.key in TURNS) {
     turned = tip ? turned + TURNS[event.key] * STEP : 0;
     stretch([LONG * Math.cos(turned), -LONG * Math.sin(turned)]);
-  } else if (event.key === "Enter" || event.key === " ") letGo();
+  } else if (event.key === "Enter" || event.key === " ") release();
   else if (event.key === "Escape" && tip) stretch(null);
   else return;
   event.preventDefault();
