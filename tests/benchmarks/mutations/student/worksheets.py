@@ -2,7 +2,7 @@
 
 from tests.benchmarks.mutation import Mutation
 
-SHEETS = ("tests/scenes/worksheet/test_worksheet.py",)
+SHEETS = ("tests/scenes/worksheet/test_worksheet.py", "tests/scenes/worksheet/test_likeness.py")
 ROOM, PAPER = "scenes/worksheet/", "visual/paper/"
 
 MUTATIONS = (
@@ -24,6 +24,7 @@ MUTATIONS = (
             ("worksheet.py", "found[min(found)]", "found[max(found)]"),
             ("worksheet.py", "(next(turns[name]),) if name in turns", "kinds[name][1] if name in turns"),
             ("likeness.py", "NEAR = 0.1", "NEAR = 1e-9"),
+            ("likeness.py", ' + min(_alike(*pair) for pair in zip_longest(*answers, fillvalue=""))', ""),
             ("worksheet.py", "if kind.level in levels", "if kind.level"),
             ("page.py", "drawn_hand(exercise.hand)]", '""]'),
         )

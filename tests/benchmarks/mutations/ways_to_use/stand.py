@@ -27,6 +27,7 @@ MUTATIONS = tuple(
         ("scenes/exhibit/use.py", "return self.untouched < self.quiet", "return self.untouched <= self.quiet", VISITORS),
         ("scenes/exhibit/tour.py", "begins <= moment < ends if begins < ends", "begins <= moment < ends if True", FILE),
         (ATTEMPTS, "self.scene.slowness * self.scene.eye.side", "self.scene.eye.side", CLAIMS),
+        (ATTEMPTS, "STANDS, FOR = 0.5, 0.5", "STANDS, FOR = 0.5, 0.0", ("tests/scenes/exhibit/test_attempts.py",)),
         (ATTEMPTS, "speed = 60 * self.turning", "speed = -60 * self.turning", CLAIMS),
         (ATTEMPTS, "and not self.stands:", "and True:", CLAIMS),
         (ATTEMPTS, "self.turning *= math.exp(-seconds / RUNS_DOWN)", "pass", CLAIMS),
