@@ -6,6 +6,7 @@ import json
 import math
 from collections.abc import Mapping
 from dataclasses import MISSING, fields
+from functools import cache
 from typing import Any, get_args, get_type_hints
 
 import numpy as np
@@ -38,15 +39,24 @@ def request(message: Mapping[str, object]) -> Request:
     kind: Any = REQUESTS.get(str(message["do"]))
     if kind is None:
         raise ValueError(f"There is no request {_shortened(message['do'])}; a page may send {', '.join(REQUESTS)}.")
-    values, types = {}, get_type_hints(kind)
-    for field in fields(kind):
-        value = values[field.name] = message.get(field.name, None if field.default is MISSING else field.default)
-        allowed = get_args(types[field.name]) or (types[field.name],)
+    values = {}
+    for name, default, allowed in _fields(kind):
+        value = values[name] = message.get(name, default)
         if type(value) not in allowed and not (type(value) is int and float in allowed):
             words = " or ".join(WORDS[each] for each in allowed)
-            raise ValueError(f"The request {kind.do} takes {words} as its {field.name}, not {_shortened(value)}.")
+            raise ValueError(f"The request {kind.do} takes {words} as its {name}, not {_shortened(value)}.")
     wanted: Request = kind(**values)
     return wanted
+
+
+@cache  # of a few dozen kinds
+def _fields(kind: Any) -> list[tuple[str, object, tuple[type, ...]]]:
+    """The fields of a request: name, what it is where the message lacks it, and the types allowed."""
+    types = get_type_hints(kind)
+    return [
+        (each.name, None if each.default is MISSING else each.default, get_args(types[each.name]) or (types[each.name],))
+        for each in fields(kind)
+    ]
 
 
 def _shortened(value: object) -> str:
