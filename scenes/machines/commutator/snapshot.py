@@ -122,7 +122,7 @@ def begin(setup: Setup) -> Running:
 def advance(setup: Setup, state: Running, seconds: float) -> Running:
     shining = setup.by_hand and setup.lamp
     pieces = max(1, int(np.ceil(seconds / LONGEST_WITH_LAMP))) if shining else 1
-    angle, filament, passed = state.angle, state.filament, np.array(state.passed)
+    filament, passed = state.filament, np.array(state.passed)
     machine = _machine(setup, state)
     for _ in range(pieces):
         machine = step(setup.armature, machine, setup.shaft, setup.circuit(filament), seconds / pieces, LARGEST_TURN, LONGEST_SUBSTEP)
