@@ -197,16 +197,15 @@ def test_versions_from_the_command(tmp_path, capsys):
 
 
 def test_the_same_seed_makes_the_same_bytes_in_any_process(tmp_path):
-    made = [tmp_path / "0.html", tmp_path / "1.html"]
-    for file, salt in zip(made, ("0", "77"), strict=True):
-        ran = programs.run(
-            [sys.executable, "-m", "scenes", "worksheet", "--questions", "25", "--seed", "7", "--out", str(file)],
-            cwd=ROOT, capture_output=True, text=True, env=os.environ | {"PYTHONHASHSEED": salt}, timeout=60,
-        )  # fmt: skip
-        assert (ran.returncode, ran.stderr) == (0, "")
-        assert ran.stdout == f"25 questions (--seed 7 makes the same sheet again) in {file}, the key on its last pages.\n"
-    assert made[0].read_bytes() == made[1].read_bytes()
-    assert made[0].read_text("utf-8") == whole_page([sheet(25, 7)], "a4") != whole_page([sheet(25, 8)], "a4")
+    """In one whose sets come in an order of their own."""
+    file = tmp_path / "sheet.html"
+    ran = programs.run(
+        [sys.executable, "-m", "scenes", "worksheet", "--questions", "25", "--seed", "7", "--out", str(file)],
+        cwd=ROOT, capture_output=True, text=True, env=os.environ | {"PYTHONHASHSEED": "77"}, timeout=60,
+    )  # fmt: skip
+    assert (ran.returncode, ran.stderr) == (0, "")
+    assert ran.stdout == f"25 questions (--seed 7 makes the same sheet again) in {file}, the key on its last pages.\n"
+    assert file.read_text("utf-8") == whole_page([sheet(25, 7)], "a4") != whole_page([sheet(25, 8)], "a4")
 
 
 @pytest.mark.parametrize("count", [1, 8, 12, len(KINDS), len(KINDS) + 5, MOST_QUESTIONS])
