@@ -93,7 +93,7 @@ function layout(box) {
     const { low, high } = endsOf(place);
     return [
       [`xaxis${number}`, { ...axis, range: [left, left + plan.seconds], nticks: shown.length > 1 && wide ? 4 : 7, domain: across, anchor: `y${number}`, showticklabels: timed }],
-      [`yaxis${number}`, { ...axis, range: [low, high], nticks: wide ? 5 : 4, domain: upward, anchor: `x${number}`, ...zero }],
+      [`yaxis${number}`, { ...axis, range: [low, high], nticks: Math.max(2, Math.min(wide ? 5 : 4, Math.floor(((upward[1] - upward[0]) * high) / (1.2 * text)))), domain: upward, anchor: `x${number}`, ...zero }],
     ];
   }));
   return {
