@@ -74,11 +74,14 @@ def compare(
         pairs = [(change, measure) for change in changes for measure in measures]
         setup.dice.shuffle(pairs)
         wanted = setup.dice.choice((MORE, LESS, SAME))
+        others: dict[tuple[str, Any], Any] = {}  # worked out once for all measures
         for change, measure in pairs:
             values = list(change.values(setup.settings[change.control]))
             setup.dice.shuffle(values)
             for value in values:
-                before, after = measure.size(of(setup)), measure.size(of(setup.other(**{change.control: value})))
+                if (change.control, value) not in others:
+                    others[change.control, value] = of(setup.other(**{change.control: value}))
+                before, after = measure.size(of(setup)), measure.size(others[change.control, value])
                 if math.isfinite(before) and math.isfinite(after) and compared(before, after) == wanted:
                     return _asked(setup, given(setup), change.control, value, measure, (before, after), name)
         return None
