@@ -230,6 +230,11 @@ def test_the_page_has_the_picture_the_question_and_little_else(practised):
     shown = {each for each in page.tab.locator("button:visible, a:visible").all_inner_texts() if each}
     choices = set(page.tab.locator("#question .answers button").all_inner_texts())
     assert shown - choices == {"Mock test", "Progress", "A set-up of your own", "Show the answer"}
+    put(page, "pushed-conductor", "poles", 3)  # where the picture would tell, the question has the page to itself
+    card = page.tab.locator("#question").bounding_box()
+    assert page.tab.locator("#picture").is_hidden() and abs(card["x"] + card["width"] / 2 - page.tab.viewport_size["width"] / 2) < 2
+    page.send(do="reveal")
+    page.tab.locator("#picture").wait_for()
 
 
 def test_the_mistaken_hand_is_named_in_the_picture_and_read_out_before_the_second_try(practised):
