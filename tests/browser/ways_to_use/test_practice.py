@@ -125,10 +125,12 @@ def test_a_round_on_the_page_with_wrong_and_right_answers_is_in_the_file(practis
     assert all((line["given"] == line["answer"]) is line["right"] for line in kept)
 
 
-def test_a_reload_keeps_the_question_and_asks_no_other(practised):
+def test_a_page_that_loads_itself_anew_keeps_the_question_and_asks_no_other(practised):
+    """As it does when its line was lost, and the bench has forgotten it."""
     page, file = practised
     before = page.told("question")
-    page.reload()
+    page.tab.evaluate("() => { window.before = true; window.bench.socket.drop() }")
+    page.wait_for("() => !window.before")
     assert page.told("question") == before
     _, wrong = answer_of_the_present_question(page)
     answer(page, wrong)
