@@ -104,7 +104,7 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ words: string, value: string, unit: string }} Given */
 /** @typedef {{ name: string|null, place: number, count: number, minutes: number|null, seconds: number|null, ended:
  *  boolean, another: boolean, refused: string }} Sitting */
-/** @typedef {{ question: string, given: string, answer: string }} Missed */
+/** @typedef {{ question: string, given: string, answer: string, reason: string }} Missed */
 /** @typedef {{ place: number, count: number, seconds: number, over: boolean, right: number|null, missed: Missed[], mistakes:
  *  string[] }} MockTest */
 /** @typedef {{ name: string, begun: string, ended: string, readmitted: boolean }} Trainee */
