@@ -63,7 +63,7 @@ class ExhibitBench(ExhibitScreen):
             self.show(stop.scene)
         self.running = True
         self._set_up(stop)
-        self.show_no_other_letters()
+        self.leave_out_what_nobody_explains()
         self.show_state()
 
     def _set_up(self, stop: TourStop) -> None:

@@ -39,6 +39,7 @@ OF_A_TRY: Kinds = {
     "button": TEXT,
     "after": TEXT,
     "stopped": TEXT,
+    "again": TEXT,
     "question": TEXT,
     "answers": (dict, "a table with words for each choice of the scene's question"),
 }
@@ -164,6 +165,7 @@ class StopReader(TomlReader):
             float(given.get("by", 0.0)),
             after,
             stopped,
+            self.text(given["again"], LONGEST_BUTTON, *path, "again") if "again" in given else "",
             question,
             self.read_answers(given, scene, *path) if does == "ask" else {},
         )

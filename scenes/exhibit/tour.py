@@ -41,7 +41,8 @@ class Try:
     """A button at a stop, and what it does there.
 
     reverse   what carries the role `what`, "current" or "field", is reversed
-    change    the number `what` goes up by `by`; past its end, or once the machine stands, it goes back to what the stop has set
+    change    the number `what` goes up by `by`; past its end, or once the machine stands, it goes back to what the stop has set, and
+              the button says so before with `again`
     turn      the visitor turns the machine: the speed `what`, in r/min clockwise looking at the drive end, follows a finger
     ask       the scene's question, about what is there once `what`, if given, is reversed; without `answers` one about a set-up by
               chance, in the scene's own words
@@ -57,6 +58,7 @@ class Try:
     by: float = 0.0
     after: Words = ""
     stopped: Words = ""
+    again: Words = ""
     question: Words = ""
     answers: Mapping[str, Words] = field(default_factory=dict)
     plain: bool = False
