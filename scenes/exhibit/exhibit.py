@@ -63,7 +63,6 @@ class ExhibitBench(ExhibitScreen):
             self.show(stop.scene)
         self.running = True
         self._set_up(stop)
-        self.leave_out_what_nobody_explains()
         self.show_state()
 
     def _set_up(self, stop: TourStop) -> None:

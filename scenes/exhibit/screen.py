@@ -58,17 +58,24 @@ class ExhibitScreen(Bench):
         view, stop = described_view(self.scene), self.stop
         if stop.letters is not None:
             view["letters"] = stop.letters
-            fill(view, self.scene)
         elif not speaks_english(self.language):  # some of a scene's own are words
             view["letters"] = ()
+        fill(view, self.scene, self.holds_a_hand, stop.letters is not None)
         for shown in filter(None, (view, view["upright"])):
             shown["subject"] = _nearer(shown["subject"], stop.near)
         return view
 
+    @property
+    def holds_a_hand(self) -> bool:
+        """Whether something is said of the hand of a rule: by the stop, or by the scene once its question is answered."""
+        tried = self.attempts.last
+        return self.stop.hand or (self.prediction.question is not None and not (tried and tried.answers))
+
     def leave_out_what_nobody_explains(self) -> None:
-        """Where the tour says which letters are shown, those that are stamped on the things are not, nor is the hand of a rule."""
+        """Where the tour says which letters are shown, those that are stamped on the things are not; nor is a hand of which nothing is
+        said."""
         for part in _unexplained(self.scene.drawn):
-            part.leave_out(self.stop.letters is not None)
+            part.leave_out(not self.holds_a_hand if isinstance(part, RuleHand) else self.stop.letters is not None)
 
     def _picks(self) -> list[messages.Pick]:
         """What stands alone, for to join two takes more than a visitor has time for; and only what something can be said of."""
@@ -81,6 +88,7 @@ class ExhibitScreen(Bench):
 
     def read_out(self) -> None:
         super().read_out()
+        self.leave_out_what_nobody_explains()
         self.host.publish(exhibit=self._shown())
 
     def _shown(self) -> messages.Exhibit:

@@ -1,12 +1,11 @@
-"""What fills the screen at a stop for passers-by, on a lying screen and on an upright one.
+"""What fills the screen at a stop, on a lying screen and on an upright one.
 
-A scene's own subject has room for the hand of the rule, which nobody explains at such a stop and which is left out. An upright screen
-would be filled to a third by some machines with what stands beside them: it shows the machine alone, or from another side.
+A scene's own subject has room for the hand of the rule, which most stops do not speak of and leave out. Some machines would fill an
+upright screen to a third with what stands beside them: it shows the machine alone, or from another side.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scenes.scene.scene import Box, Scene, round_the_shaft
@@ -40,11 +39,13 @@ SUBJECTS: dict[tuple[str, str], Subject] = {
 }
 
 
-def fill(view: messages.View, scene: Scene) -> None:
-    """Put into the message what fills the screen."""
+def fill(view: messages.View, scene: Scene, hand: bool, alone: bool) -> None:
+    """Put into the message what fills the screen: with or without the `hand`; `alone`: and on an upright one the machine alone."""
     wanted = SUBJECTS.get((scene.name, view["name"]))
     if wanted is None:
         return
-    lying: list[Sequence[Vector]] = [*(box for box in view["subject"] if box[1][0] > wanted.left), *wanted.also]
-    upright = wanted.upright or [box for box in lying if box[0][0] < wanted.right]
-    view["subject"], view["upright"] = lying, {"forward": wanted.forward or view["forward"], "subject": upright}
+    if not hand:
+        view["subject"] = [*(box for box in view["subject"] if box[1][0] > wanted.left), *wanted.also]
+    if alone:
+        boxes = wanted.upright or [box for box in view["subject"] if box[0][0] < wanted.right]
+        view["upright"] = {"forward": wanted.forward or view["forward"], "subject": boxes}

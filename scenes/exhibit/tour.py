@@ -70,7 +70,8 @@ class TourStop:
 
     It begins from the scene's defaults, or `goes_on` from the stop before. An empty `caption` says what the scene itself says of
     its state; an empty `view` leaves the eye where it is. `anew` has it begin from its start; a stop left to `chance` sets the
-    scene up at random. `letters`: those shown, where they are not the scene's own. `near`: how many times as near as the whole of
+    scene up at random. `letters`: those shown, where they are not the scene's own; then what stands beside the machine matters little.
+    `hand`: whether the hand of a rule is held out, as where it is spoken of. `near`: how many times as near as the whole of
     what the scene is about. `parts`: what is said of a part that is touched, by its name; then no others can be.
     """
 
@@ -84,6 +85,7 @@ class TourStop:
     scene: str = ""
     goes_on: bool = False
     letters: tuple[str, ...] | None = None
+    hand: bool = False
     near: float = 1.0
     parts: Mapping[str, Words] = field(default_factory=dict)
     tries: tuple[Try, ...] = ()

@@ -167,7 +167,7 @@ def test_the_train_goes_faster_with_faster_currents(visit):
     speeds = [train.figure("n")]
     for _ in range(4):
         train.press("Faster")
-        train.watch(30)
+        train.watch(20)
         assert train.screen["caption"].startswith("Faster currents")
         speeds.append(train.figure("n"))
     assert speeds == sorted(speeds) and speeds[-1] > 3 * speeds[0] > 0

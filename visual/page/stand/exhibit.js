@@ -28,7 +28,7 @@ document.documentElement.dataset.theme = "light"; // the same on every stand
 picture.forPassersBy();
 keepVisitorsHere();
 answerTouches();
-socket.on("view", (view) => letters.showAtMost(Math.min(MOST_LETTERS, view.letters.length)));
+socket.on("view", (view) => letters.showAtMost(view.letters.length ? MOST_LETTERS : 0));
 buttons.start(byId("touch"), socket.request);
 const writeCaption = atMostEvery(() => CAPTION_EVERY, (caption) => write(byId("caption"), caption));
 socket.on("exhibit", (exhibit) => {
