@@ -73,8 +73,9 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ text: string, choices: ChoiceWords[], answered: string, arrow: ArrowFoot|null, kind: string, covers: boolean, seed: number|null, tried: string|null,
  *  given: string|null, right: boolean|null, answer: string|null, reason: string|null, works: Works|null, note: string, score: Score }} Question */
 /** @typedef {{ text: string, serial: number }} Notice */
-/** @typedef {{ name: string, forward: number[], up: number[], subject: number[][][], directions: [string, number[]][],
- *  letters: string[] }} View */
+/** @typedef {{ forward: number[], subject: number[][][] }} UprightView */
+/** @typedef {{ name: string, forward: number[], up: number[], subject: number[][][], upright: UprightView|null, directions:
+ *  [string, number[]][], letters: string[] }} View */
 /** @typedef {{ words: string, unit: string, ticks: number[] }} Axis */
 /** @typedef {{ name: string, colour: string, points: ((number|null)[])[] }} Curve */
 /** @typedef {{ x: Axis, y: Axis, lines: Curve[] }} Plot */
