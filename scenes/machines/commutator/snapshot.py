@@ -12,7 +12,7 @@ from physics.commutated.block_poles import BlockPoles
 from physics.commutated.filament import ROOM
 from physics.commutated.motion import step
 from physics.commutated.network import LoadResistor, OpenCircuit, OutsideCircuit, Source
-from physics.directions import Hand, left_hand, right_hand
+from physics.directions import Hand, cross, left_hand, right_hand
 from physics.shaft.shafts import DrivenShaft, FreeShaft
 from scenes.machines.commutator.machine import (
     AT_FIRST,
@@ -116,14 +116,16 @@ class Running:
 
 def begin(setup: Setup) -> Running:
     """A motor at rest; a generator that has been cranked for a while, so that its lamp is warm."""
-    return Running(speed=setup.cranked, filament=_warm(setup)) if setup.by_hand else Running()
+    if not setup.by_hand:
+        return Running()
+    return Running(speed=setup.cranked, filament=_warm(setup.armature, setup.cranked) if setup.lamp else ROOM)
 
 
 def advance(setup: Setup, state: Running, seconds: float) -> Running:
     shining = setup.by_hand and setup.lamp
     pieces = max(1, int(np.ceil(seconds / LONGEST_WITH_LAMP))) if shining else 1
-    angle, filament, passed = state.angle, state.filament, np.array(state.passed)
-    machine = setup.armature.state(angle, setup.cranked if setup.by_hand else state.speed, setup.circuit(filament))
+    filament, passed = state.filament, np.array(state.passed)
+    machine = _machine(setup, state)
     for _ in range(pieces):
         machine = step(setup.armature, machine, setup.shaft, setup.circuit(filament), seconds / pieces, LARGEST_TURN, LONGEST_SUBSTEP)
         filament = LAMP.warmed(filament, float(machine.terminal_voltage) if shining else 0.0, seconds / pieces)
@@ -131,16 +133,26 @@ def advance(setup: Setup, state: Running, seconds: float) -> Running:
     return Running(float(machine.angle), float(machine.speed), filament, state.time + seconds, tuple(passed.tolist()))
 
 
+@lru_cache(maxsize=4)
+def _machine(setup: Setup, state: Running) -> ArmatureState:
+    """The armature at the rotor's present position and speed: observed for a picture, it is where the next piece of time begins."""
+    return setup.armature.state(state.angle, setup.cranked if setup.by_hand else state.speed, setup.circuit(state.filament))
+
+
 @lru_cache(maxsize=64)
-def _warm(setup: Setup) -> float:
-    """The filament temperature, K, at which the lamp radiates the power it takes, averaged over a revolution."""
-    if not setup.lamp:
-        return ROOM
+def _warm(armature: Armature, cranked: float) -> float:
+    """The filament temperature, K, at which the lamp radiates the power it takes, averaged over a revolution.
+
+    At each angle the armature is a source with a resistance in series (Thevenin), known from its brushes open and with the lamp cold.
+    """
+    cold = LAMP.resistance(ROOM)
+    opened, loaded = (armature.state(AROUND, cranked, each).terminal_voltage for each in (OpenCircuit(), LoadResistor(cold)))
+    inside = cold * np.where(opened, opened / np.where(loaded, loaded, 1.0) - 1.0, 0.0)
     low, high = ROOM, 2 * LAMP.temperature
     for _ in range(24):
         middle = (low + high) / 2
-        volts = setup.armature.state(AROUND, setup.cranked, setup.circuit(middle)).terminal_voltage
-        gets = float(np.mean(volts**2)) / LAMP.resistance(middle)
+        lamp = LAMP.resistance(middle)
+        gets = float(np.mean((opened * lamp / (lamp + inside)) ** 2)) / lamp
         low, high = (middle, high) if gets > LAMP.radiated(middle) else (low, middle)
     return low
 
@@ -205,16 +217,14 @@ class Shown:
 
 def observe(setup: Setup, state: Running) -> Snapshot:
     """The snapshot at the rotor's present position."""
-    armature, circuit = setup.armature, setup.circuit(state.filament)
-    speed = setup.cranked if setup.by_hand else state.speed
+    armature, machine = setup.armature, _machine(setup, state)
     assert isinstance(armature.field, BlockPoles)  # the magnets that are drawn
-    machine = armature.state(state.angle, speed, circuit)
     angles = machine.side_angles
     outward = np.stack([np.cos(angles), np.sin(angles), np.zeros_like(angles)], axis=-1)
-    onward = np.cross(AXIS, outward)
+    onward = cross(AXIS, outward)
     fields = machine.side_fields[..., np.newaxis] * outward + armature.field.tangential(angles)[..., np.newaxis] * onward
-    velocities = RADIUS * speed * onward
-    forces = TURNS * LENGTH * np.cross(machine.side_currents[..., np.newaxis] * AXIS, fields)  # F = N i l x B
+    velocities = RADIUS * machine.speed * onward
+    forces = TURNS * LENGTH * cross(machine.side_currents[..., np.newaxis] * AXIS, fields)  # F = N i l x B
     lamp_resistance = LAMP.resistance(state.filament)
     lit = setup.by_hand and setup.lamp
     return Snapshot(
@@ -226,7 +236,7 @@ def observe(setup: Setup, state: Running) -> Snapshot:
         fields=fields,
         velocities=velocities,
         forces=forces,
-        picked_off=float(armature.state(state.angle, speed, OpenCircuit()).terminal_voltage),
+        picked_off=float(armature.state(state.angle, machine.speed, OpenCircuit()).terminal_voltage),
         current=float(-machine.terminal_current if setup.by_hand else machine.terminal_current) + 0.0,
         lamp_resistance=lamp_resistance,
         lamp_power=float(machine.terminal_voltage) ** 2 / lamp_resistance if lit else 0.0,
