@@ -6,6 +6,7 @@ import asyncio
 import contextlib
 import json
 import random
+import socket
 import struct
 import weakref
 from collections.abc import Awaitable, Callable
@@ -99,6 +100,7 @@ FRAMES = {
 
 
 CONNECTIONS: weakref.WeakSet[asyncio.Transport] = weakref.WeakSet()  # those that are still open
+RESET = struct.pack("ii", 1, 0)  # of SO_LINGER: what is still on its way is dropped
 
 
 async def connected(port: int, **limit: int) -> tuple[asyncio.StreamReader, asyncio.StreamWriter]:
@@ -241,5 +243,7 @@ async def besieged(port: int, count: int, path: str = "", seed: int = 1):
         for task in tasks:
             task.cancel()
         await asyncio.gather(*tasks, return_exceptions=True)
-        for connection in list(CONNECTIONS):
+        for connection in list(CONNECTIONS):  # of a flood megabytes are on their way, which would be read for most of a minute
+            if (own := connection.get_extra_info("socket")) is not None and own.fileno() >= 0:
+                own.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, RESET)
             connection.abort()

@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import ceil, radians, sqrt
+from typing import NamedTuple
 
 import numpy as np
 
@@ -28,8 +29,7 @@ MOST_PASSES = 10
 MOST_SUBSTEPS = 32
 
 
-@dataclass(frozen=True)
-class _Motion:
+class _Motion(NamedTuple):
     """The state that carries over between instants: angle in rad, speed in rad/s, coil currents in A."""
 
     angle: float

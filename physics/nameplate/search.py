@@ -48,7 +48,7 @@ class _Circuits(EquivalentCircuit):
         gap, series = self._impedances(slips, self.rotor_impedance(slips))
         current = self.phase_voltage / series
         power = 3.0 * (current.real**2 + current.imag**2) * gap.real
-        return current, power / (2.0 * math.pi * self.synchronous_speed)
+        return current, power * self.pole_pairs / (2.0 * math.pi * self.frequency)
 
 
 def fitted_unknowns(plate: Nameplate, guesses: np.ndarray, most_rounds: int) -> np.ndarray:
@@ -110,9 +110,9 @@ def _peaks(plate: Nameplate, unknowns: np.ndarray, slips: np.ndarray) -> np.ndar
     torques = _circuits(plate, unknowns).drawn(slips)[1]
     best = np.clip(np.argmax(torques[..., :_POINTS], axis=-1), 1, _POINTS - 2)[..., np.newaxis]
     # the parabola through the highest point and its neighbours, over the logarithm of the slip
-    before, there, after = np.moveaxis(np.take_along_axis(torques, best + np.array([-1, 0, 1]), -1), -1, 0)
+    before, there, after = _columns(np.take_along_axis(torques, best + np.array([-1, 0, 1]), -1))
     bent = np.minimum(before - 2.0 * there + after, -1e-12 * there)
-    off = np.clip(0.5 * (before - after) / bent, -1.0, 1.0)
+    off = np.minimum(np.maximum(0.5 * (before - after) / bent, -1.0), 1.0)
     beyond = _BEYOND[np.argmax(torques[..., _POINTS:], axis=-1)]
     return np.stack([slips[best[..., 0]] * (slips[1] / slips[0]) ** off, beyond], axis=-1)
 
@@ -137,7 +137,7 @@ def _residuals(plate: Nameplate, unknowns: np.ndarray, peaks: np.ndarray) -> np.
 
 def _within_reason(unknowns: np.ndarray) -> np.ndarray:
     """The logarithms of the impedances (..., n - 1)."""
-    return np.clip(unknowns[..., 1:], -_FARTHEST, _FARTHEST)
+    return np.minimum(np.maximum(unknowns[..., 1:], -_FARTHEST), _FARTHEST)
 
 
 def _impedances(plate: Nameplate, unknowns: np.ndarray) -> np.ndarray:
@@ -147,7 +147,12 @@ def _impedances(plate: Nameplate, unknowns: np.ndarray) -> np.ndarray:
 
 
 def _circuits(plate: Nameplate, unknowns: np.ndarray) -> _Circuits:
-    return _Circuits(*_supplied(plate, np.moveaxis(_impedances(plate, unknowns)[..., np.newaxis], -2, 0)))
+    return _Circuits(*_supplied(plate, _columns(_impedances(plate, unknowns)[..., np.newaxis, :])))
+
+
+def _columns(values: np.ndarray) -> list[np.ndarray]:
+    """Values (..., n) as n of (...): a search asks thousands of times, and for these views numpy's own way takes longer than the sums."""
+    return [values[..., k] for k in range(values.shape[-1])]
 
 
 def _supplied(plate: Nameplate, impedances: Iterable[Any]) -> tuple[Any, ...]:

@@ -50,7 +50,7 @@ def multiples(plate: Nameplate) -> dict[str, float]:
 def oddities(plate: Nameplate, logarithms: np.ndarray, loss_root: np.ndarray) -> list[np.ndarray]:
     """How unusual circuits are, each (...) and of order 1 where it is rather unusual: by the logarithms (..., n) of R1, X, R2,
     XM, running cage leakage, starting cage resistance and saturable leakage, and the root of the loss torque over the usual."""
-    stator_resistance, leakage, rotor_resistance, magnetising, *more = np.moveaxis(logarithms, -1, 0)
+    stator_resistance, leakage, rotor_resistance, magnetising, *more = (logarithms[..., k] for k in range(logarithms.shape[-1]))
     if not more:  # six values settle it
         return []
     running_leakage, starting_resistance, *saturable = more

@@ -13,7 +13,7 @@ with less than `REST_SPEED`, which stands for rest.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import isfinite
+from math import copysign, isfinite
 from typing import Protocol
 
 import numpy as np
@@ -63,7 +63,14 @@ class Friction:
 
     def torque(self, speed: NumberOrArray) -> NumberOrArray:
         """Torque against the motion, N m, at `speed`, rev/s; exactly `breakaway` (and a little viscous) at `REST_SPEED`."""
-        speed = _speed(speed)
+        return self.against(_speed(speed))
+
+    def against(self, speed: NumberOrArray) -> NumberOrArray:
+        """`torque` at a `speed` that has been checked: a run asks hundreds of thousands of times."""
+        if not self.breakaway:
+            return self.viscous * speed
+        if isinstance(speed, float) and abs(speed) >= REST_SPEED and self.breakaway == self.running:  # as a rule
+            return copysign(self.running, speed) + self.viscous * speed
         in_rest_speeds = speed / REST_SPEED
         if isinstance(in_rest_speeds, float):
             near_rest = min(max(in_rest_speeds, -1.0), 1.0)
@@ -72,7 +79,6 @@ class Friction:
         beyond = (in_rest_speeds - near_rest) * (REST_SPEED / BREAKAWAY_SPEED)
         # a cubic from 0 to +-1 that is level where it meets what lies beyond
         direction = near_rest * (1.5 - 0.5 * near_rest * near_rest)
-        assert self.breakaway is not None  # taken as `running` above
         more_at_rest = (self.breakaway - self.running) / (1.0 + beyond * beyond) ** 2
         return direction * (self.running + more_at_rest) + self.viscous * speed
 
@@ -102,7 +108,7 @@ class Fan:
     def torque(self, speed: NumberOrArray) -> NumberOrArray:
         """Load torque, N m, at `speed`, rev/s."""
         speed = _speed(speed)
-        return self.rated_torque * speed * abs(speed) / self.rated_speed**2 + self.friction.torque(speed)
+        return self.rated_torque * speed * abs(speed) / self.rated_speed**2 + self.friction.against(speed)
 
 
 @dataclass(frozen=True)
@@ -146,7 +152,7 @@ class Pump:
         # the positive part: (x + |x|) / 2
         flow = (0.5 * (opened + abs(opened))) ** 0.5
         liquid = self.shut_torque * share * abs(share) + (1.0 - self.shut_torque) * share * flow
-        return self.rated_torque * liquid + self.friction.torque(speed)
+        return self.rated_torque * liquid + self.friction.against(speed)
 
 
 @dataclass(frozen=True)
@@ -241,7 +247,7 @@ class Shaft:
     def torque(self, speed: NumberOrArray) -> NumberOrArray:
         """Load torque referred to the motor, N m, at its `speed`, rev/s: that of the load over the ratio, and friction."""
         speed = _speed(speed)
-        return self.load.torque(speed / self.gear_ratio) / self.gear_ratio + self.friction.torque(speed)
+        return self.load.torque(speed / self.gear_ratio) / self.gear_ratio + self.friction.against(speed)
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,7 @@ from physics import arguments
 from physics.shaft.shafts import FreeShaft
 from physics.synchronous.round_rotor import RoundRotorMachine, Running
 
-LONGEST_STEP = 5e-4  # s, of the Runge-Kutta steps: a fortieth of a cycle at 50 Hz
+LONGEST_STEP = 1e-3  # s, of the Runge-Kutta steps: a twentieth of a cycle at 50 Hz
 FIELD_RISE = 0.15  # s, time constant with which the field current follows what is set: common practice for small machines, no source
 MOST_TURNED = 1.0  # rad, by which an inverter's loop turns its voltage
 
@@ -170,7 +170,8 @@ def advance(
             supply.peak(time) * cmath.exp(turn * supply.angle(time)),
         )
         fields = field, excitation + (field - excitation) * kept[1], excitation + (field - excitation) * kept[0]
-        torque = machine.torque(state[2], machine.currents(state[2], state[3], field)[0])
+        # at rest friction is what keeps it so; in motion it goes by the sense
+        torque = 0.0 if state[1] else machine.torque(state[2], machine.currents(state[2], state[3], field)[0])
         state = _stepped(slope, shaft, torque, pace, state, voltages, fields, step)
         volts, field = voltages[2], fields[2]
     angle, speed, stator, damper = state

@@ -246,7 +246,10 @@ class Page:
             self.open(address)
 
     def wait_for(self, condition: str, argument=None) -> None:
-        self.tab.wait_for_function(condition, arg=argument, timeout=PATIENCE * 1000)
+        """Also while the page is being loaded: it loads itself anew where the bench has forgotten it, as after a line that was lost on a
+        busy machine."""
+        there = f"it => Boolean(window.bench?.socket.told.scene) && ({condition})(it)"
+        self.tab.wait_for_function(there, arg=argument, timeout=PATIENCE * 1000)
 
     def told(self, key: str):
         """The newest value the bench has said under that key."""

@@ -6,6 +6,7 @@ import json
 import math
 from collections.abc import Mapping
 from dataclasses import MISSING, fields
+from functools import cache
 from typing import Any, get_args, get_type_hints
 
 import numpy as np
@@ -29,6 +30,7 @@ def parse_message(text: str | bytes) -> dict[str, Any] | None:
     return None if any(isinstance(value, dict | list) for value in message.values()) else message
 
 
+_types_of = cache(get_type_hints)  # to read them takes a millisecond
 WORDS = {str: "text", float: "a number", bool: "true or false", type(None): "nothing"}
 
 
@@ -38,7 +40,7 @@ def request(message: Mapping[str, object]) -> Request:
     kind: Any = REQUESTS.get(str(message["do"]))
     if kind is None:
         raise ValueError(f"There is no request {_shortened(message['do'])}; a page may send {', '.join(REQUESTS)}.")
-    values, types = {}, get_type_hints(kind)
+    values, types = {}, _types_of(kind)
     for field in fields(kind):
         value = values[field.name] = message.get(field.name, None if field.default is MISSING else field.default)
         allowed = get_args(types[field.name]) or (types[field.name],)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -37,17 +38,17 @@ class Mesh:
 
     def coloured(self, colour) -> Mesh:
         """The same shape in one `colour`."""
-        return Mesh(self.points, self.normals, np.tile(np.asarray(colour, float), (len(self.points), 1)), self.triangles)
+        return Mesh(self.points, self.normals, _everywhere(colour, len(self.points)), self.triangles)
 
 
 def joined(*meshes: Mesh) -> Mesh:
     """Several shapes as one, to be drawn in one go."""
     offsets = np.cumsum([0] + [len(mesh.points) for mesh in meshes[:-1]])
     return Mesh(
-        np.vstack([mesh.points for mesh in meshes]),
-        np.vstack([mesh.normals for mesh in meshes]),
-        np.vstack([mesh.colours for mesh in meshes]),
-        np.vstack([mesh.triangles + offset for mesh, offset in zip(meshes, offsets, strict=True)]),
+        np.concatenate([mesh.points for mesh in meshes]),
+        np.concatenate([mesh.normals for mesh in meshes]),
+        np.concatenate([mesh.colours for mesh in meshes]),
+        np.concatenate([mesh.triangles + offset for mesh, offset in zip(meshes, offsets, strict=True)]),
     )
 
 
@@ -91,39 +92,43 @@ def swept(profile, centre_line, sideways, colour) -> Mesh:
     """
     profile = np.asarray(profile, float)
     line = np.asarray(centre_line, float)
-    steps = np.diff(line, axis=0)
-    steps /= np.linalg.norm(steps, axis=1, keepdims=True)
-    along = np.vstack([steps[:1], steps[1:] + steps[:-1], steps[-1:]])  # at a corner halfway between, however far the next one is
-    along /= np.linalg.norm(along, axis=1, keepdims=True)
-    across = np.asarray(sideways, float) - (along @ np.asarray(sideways, float))[:, None] * along
-    across /= np.linalg.norm(across, axis=1, keepdims=True)
+    steps = _units(line[1:] - line[:-1])
+    along = _units(np.concatenate([steps[:1], steps[1:] + steps[:-1], steps[-1:]]))  # at a corner halfway between, however far the next is
+    wanted = np.asarray(sideways, float)
+    across = _units(wanted - (along @ wanted)[:, None] * along)
     upward = crossed(along, across)
     rings = line[:, None] + profile[None, :, :1] * across[:, None] + profile[None, :, 1:] * upward[:, None]
-    around = np.arange(len(profile))
-    edge = profile[around - len(profile) + 1] - profile[around - 1]
-    outward = np.array([edge[:, 1], -edge[:, 0]]).T
-    outward /= np.linalg.norm(outward, axis=1, keepdims=True)
+    edge = np.concatenate([profile[1:], profile[:1]]) - np.concatenate([profile[-1:], profile[:-1]])
+    outward = _units(np.array([edge[:, 1], -edge[:, 0]]).T)
     normals = outward[None, :, :1] * across[:, None] + outward[None, :, 1:] * upward[:, None]
     n, k = len(line), len(profile)
+    points = np.concatenate([rings.reshape(-1, 3), rings[0], rings[-1]])
+    of_caps = _everywhere(-along[0], k), _everywhere(along[-1], k)
+    return Mesh(points, np.concatenate([normals.reshape(-1, 3), *of_caps]), _everywhere(colour, len(points)), _of_a_tube(n, k))
+
+
+@lru_cache(maxsize=512)  # thousands of tubes have a few hundred numbers of points
+def _of_a_tube(n: int, k: int) -> np.ndarray:
+    """The triangles of a tube of `n` rings of `k` points, and then of its two caps."""
     i, j = np.meshgrid(np.arange(n - 1), np.arange(k), indexing="ij")
     a, b = i * k + j, i * k + (j + 1) % k
     walls = np.concatenate([np.stack([a, b, b + k], -1), np.stack([a, b + k, a + k], -1)]).reshape(-1, 3)
-    caps: list[np.ndarray] = []
-    cap_normals: list[np.ndarray] = []
-    cap_triangles: list[np.ndarray] = []
-    for ring, normal, order in ((0, -along[0], -1), (n - 1, along[-1], 1)):
-        start = n * k + len(caps) * k
-        caps.append(rings[ring])
-        cap_normals.append(np.tile(normal, (k, 1)))
-        fan = start + np.array([np.zeros(k - 2, int), around[1:-1], around[2:]]).T
-        cap_triangles.append(fan[:, ::order])
-    points = np.vstack([rings.reshape(-1, 3), *caps])
-    return Mesh(
-        points,
-        np.vstack([normals.reshape(-1, 3), *cap_normals]),
-        np.tile(np.asarray(colour, float), (len(points), 1)),
-        np.vstack([walls, *cap_triangles]),
-    )
+    fan = n * k + np.array([np.zeros(k - 2, int), np.arange(1, k - 1), np.arange(2, k)]).T
+    triangles = np.concatenate([walls, fan[:, ::-1], fan + k])
+    triangles.flags.writeable = False
+    return triangles
+
+
+def _units(rows: np.ndarray) -> np.ndarray:
+    """The rows, each scaled to length 1: for a few a third of what numpy's norm takes."""
+    return rows / np.sqrt((rows * rows).sum(axis=1, keepdims=True))
+
+
+def _everywhere(vector, count: int) -> np.ndarray:
+    """The same vector `count` times, (count, 3)."""
+    rows = np.empty((count, 3))
+    rows[:] = vector
+    return rows
 
 
 def crossed(first, second) -> np.ndarray:
@@ -180,25 +185,20 @@ def cone(base, tip, radius: float, colour, sides: int = 12) -> Mesh:
     angles = 2 * np.pi * np.arange(sides) / sides
     outward = np.cos(angles)[:, None] * across + np.sin(angles)[:, None] * crossed(axis, across)
     rim = base + radius * outward
-    slope = outward * height + axis * radius
-    slope /= np.linalg.norm(slope, axis=1, keepdims=True)
+    slope = _units(outward * height + axis * radius)
     around = np.arange(sides)
     after = (around + 1) % sides
     walls = np.column_stack([around, after, sides + around])
     floor = 2 * sides + np.column_stack([np.zeros(sides - 2, int), around[2:], around[1:-1]])
-    points = np.vstack([rim, np.tile(tip, (sides, 1)), rim])
-    return Mesh(
-        points,
-        np.vstack([slope, slope, np.tile(-axis, (sides, 1))]),
-        np.tile(np.asarray(colour, float), (len(points), 1)),
-        np.vstack([walls, floor]),
-    )
+    points = np.concatenate([rim, _everywhere(tip, sides), rim])
+    normals = np.concatenate([slope, slope, _everywhere(-axis, sides)])
+    return Mesh(points, normals, _everywhere(colour, len(points)), np.concatenate([walls, floor]))
 
 
 def block(centre, size, colour) -> Mesh:
     """A box with its sides along the axes."""
     points = CUBE_CORNERS * np.asarray(size, float) + np.asarray(centre, float)
-    return Mesh(points, CUBE_NORMALS, np.tile(np.asarray(colour, float), (24, 1)), CUBE_TRIANGLES)
+    return Mesh(points, CUBE_NORMALS, _everywhere(colour, 24), CUBE_TRIANGLES)
 
 
 def _cube() -> tuple[np.ndarray, np.ndarray, np.ndarray]:

@@ -193,7 +193,7 @@ def _of_powers(now: Snapshot) -> list[Reading]:
 
 def _of_the_relay(now: Snapshot) -> list[Reading]:
     case, state = now.setup.case, now.state
-    share = 100 * state.heat / float(case.relay.threshold([1.0, 1.0, 0.0 if shaft.lost(case) else 1.0])) ** 2
+    share = 100 * state.heat / case.bears
     says, why = after(shaft.trips_after(case, now.setup.start)), f"class 10, set to {case.relay.setting:.1f} A, counted from the start"
     if state.tripped:
         says, why = "has tripped", "isolated by the relay; start again from the beginning"

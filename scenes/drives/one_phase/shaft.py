@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -25,6 +25,7 @@ from scenes.drives.one_phase.motors import (
 )
 
 STEP = 0.002  # s
+UNIT = 2 * math.pi * SYNCHRONOUS  # rad/s
 BEARINGS = 0.02  # of rated torque: friction
 OPENS, CLOSES = 0.75, 0.45  # of synchronous speed, a centrifugal switch: common practice, no source
 BY_HAND = 0.2  # of synchronous speed, a pull on the belt
@@ -40,9 +41,18 @@ class Case:
     feed: Feed
     load: float
 
-    @property
+    @cached_property
     def relay(self) -> OverloadRelay:
         return OverloadRelay(rated(self.feed.motor)[1])
+
+    @cached_property
+    def bears(self) -> float:
+        """The heat at which the relay trips: with two of three heaters alike by their difference."""
+        return float(self.relay.threshold([1.0, 1.0, 0.0 if lost(self) else 1.0])) ** 2
+
+    @cached_property
+    def shaft(self) -> FreeShaft:
+        return FreeShaft(INERTIA[self.feed.three_phase], self.load)
 
 
 @dataclass(frozen=True)
@@ -99,26 +109,25 @@ def advance(case: Case, state: Turning, seconds: float) -> Turning:
 
 
 def _stepped(case: Case, state: Turning, step: float) -> Turning:
-    feed = case.feed
+    after, amperes = _turned(case, state, step)
+    heat = float(case.relay.warmed(state.heat, [amperes], step))
+    return replace(after, heat=heat, tripped=state.tripped or heat >= case.bears)
+
+
+def _turned(case: Case, state: Turning, step: float) -> tuple[Turning, float]:
+    """The state a step later as if there were no relay, and the largest line current until then, A."""
     speed = state.speed
-    starting = feed.motor == START_CAPACITOR and abs(speed) < (OPENS if state.starting else CLOSES)
-    if state.tripped:
-        torque = slope = amperes = 0.0
-    else:
-        torque, slope, amperes = _looked_up(feed, starting, speed)
-    # with two of three heaters alike the relay trips by their difference
-    shaft = FreeShaft(INERTIA[feed.three_phase], case.load)
-    unit = 2 * math.pi * SYNCHRONOUS
-    after = shaft.speed_after(speed * unit, step, torque - slope * speed, slope / unit)
-    after = shaft.through_rest(speed * unit, after) / unit
-    relay, heat = case.relay, state.heat
-    lines = [amperes, amperes, 0.0 if feed.three_phase and lost(case) else amperes]
-    heat = float(relay.warmed(heat, lines, step))
-    tripped = state.tripped or heat >= float(relay.threshold(lines)) ** 2
+    starting = case.feed.motor == START_CAPACITOR and abs(speed) < (OPENS if state.starting else CLOSES)
+    torque, slope, amperes = (0.0, 0.0, 0.0) if state.tripped else _looked_up(case.feed, starting, speed)
+    after = case.shaft.speed_after(speed * UNIT, step, torque - slope * speed, slope / UNIT)
+    after = case.shaft.through_rest(speed * UNIT, after) / UNIT
     turns = state.turns + (speed + after) / 2 * SYNCHRONOUS * step
-    # while its switch is closed a start capacitor has the windings to discharge through
-    charge = 0.0 if starting else charge_left(feed, math.copysign(OPENS, speed)) if state.starting and not state.tripped else state.charge
-    return Turning(state.time + step, after, turns, starting, heat, tripped, charge)
+    charge = state.charge
+    if starting:  # while its switch is closed a start capacitor has the windings to discharge through
+        charge = 0.0
+    elif state.starting and not state.tripped:
+        charge = charge_left(case.feed, math.copysign(OPENS, speed))
+    return Turning(state.time + step, after, turns, starting, state.heat, state.tripped, charge), amperes
 
 
 @lru_cache(maxsize=64)
@@ -151,7 +160,7 @@ def _settle(case: Case, state: Turning) -> Turning:
     while state.time < LONGEST:
         before = state
         while state.time < before.time + PATIENCE:
-            state = replace(_stepped(case, state, STEP), tripped=False)
+            state, _ = _turned(case, state, STEP)
         if abs(state.speed - before.speed) < NEAR:
             break
     return state

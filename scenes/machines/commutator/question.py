@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -81,6 +82,7 @@ def _which_brush(start: Snapshot, look: Look) -> Question:
     )
 
 
+@lru_cache(maxsize=64)
 def turned_from_rest(setup: Setup) -> float:
     """Radians turned by the time the machine has passed every position where it could stick, or has stopped."""
     if setup.rings:

@@ -116,7 +116,9 @@ class Running:
 
 def begin(setup: Setup) -> Running:
     """A motor at rest; a generator that has been cranked for a while, so that its lamp is warm."""
-    return Running(speed=setup.cranked, filament=_warm(setup)) if setup.by_hand else Running()
+    if not setup.by_hand:
+        return Running()
+    return Running(speed=setup.cranked, filament=_warm(setup.armature, setup.cranked) if setup.lamp else ROOM)
 
 
 def advance(setup: Setup, state: Running, seconds: float) -> Running:
@@ -138,15 +140,19 @@ def _machine(setup: Setup, state: Running) -> ArmatureState:
 
 
 @lru_cache(maxsize=64)
-def _warm(setup: Setup) -> float:
-    """The filament temperature, K, at which the lamp radiates the power it takes, averaged over a revolution."""
-    if not setup.lamp:
-        return ROOM
+def _warm(armature: Armature, cranked: float) -> float:
+    """The filament temperature, K, at which the lamp radiates the power it takes, averaged over a revolution.
+
+    At each angle the armature is a source with a resistance in series (Thevenin), known from its brushes open and with the lamp cold.
+    """
+    cold = LAMP.resistance(ROOM)
+    opened, loaded = (armature.state(AROUND, cranked, each).terminal_voltage for each in (OpenCircuit(), LoadResistor(cold)))
+    inside = cold * np.where(opened, opened / np.where(loaded, loaded, 1.0) - 1.0, 0.0)
     low, high = ROOM, 2 * LAMP.temperature
     for _ in range(24):
         middle = (low + high) / 2
-        volts = setup.armature.state(AROUND, setup.cranked, setup.circuit(middle)).terminal_voltage
-        gets = float(np.mean(volts**2)) / LAMP.resistance(middle)
+        lamp = LAMP.resistance(middle)
+        gets = float(np.mean((opened * lamp / (lamp + inside)) ** 2)) / lamp
         low, high = (middle, high) if gets > LAMP.radiated(middle) else (low, middle)
     return low
 

@@ -54,6 +54,7 @@ LOOK = """async () => {
         other: all[k].filter((place, at) => apart(place, all[0][at]) > 24).length,
     }))
 }"""
+EMPTY = 70  # mm at the foot of a page that is not the last, besides its margin
 BLANK = """([width, height]) => {
     const sheet = Object.assign(document.createElement('canvas'), {width, height})
     return sheet.toDataURL('image/jpeg').split(',')[1]
@@ -83,7 +84,9 @@ def steps(shared_browser):
     tab = shared_browser.new_page()
     blank = b64decode(tab.evaluate(BLANK, PRINTED.size))
     tab.close()
-    return tuple(replace(step, picture=blank) for step in run_beside_playwright(printed_steps(some, None)))
+    return tuple(
+        replace(step, picture=blank, shape=PRINTED.size[1] / PRINTED.size[0]) for step in run_beside_playwright(printed_steps(some, None))
+    )
 
 
 @pytest.mark.parametrize("paper", MILLIMETRES)
@@ -98,6 +101,11 @@ def test_no_step_and_no_answer_is_cut(browser, steps, tmp_path, paper):
         assert top_page == bottom_page and top > bottom, f"{name} is cut"
     for size in pdf.sizes:
         assert size == pytest.approx([mm / 25.4 * 72 for mm in MILLIMETRES[paper]], abs=1)
+    on = {step.number: pdf.marks[f"step-{step.number}/top"][0] for step in steps}
+    feet = {page: min(pdf.marks[f"step-{number}/bottom"][1] for number in on if on[number] == page) / 72 * 25.4 for page in on.values()}
+    assert sorted(feet) == list(range(len(feet))) and all(foot < 17 + EMPTY for page, foot in feet.items() if page != max(feet)), {
+        page: round(foot) for page, foot in feet.items()
+    }
     last_step, first_answer = (
         of(page for mark, (page, _) in pdf.marks.items() if mark.startswith(kind)) for kind, of in (("step", max), ("answer", min))
     )

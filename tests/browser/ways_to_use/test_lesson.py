@@ -74,6 +74,8 @@ class Lesson:
         step, following = STEPS[number - 1], STEPS[number] if number < len(STEPS) else None
         here = [number, len(STEPS), step.caption, catalogue.scene_class(step.scene).title]
         notes = "\n".join(line.strip() for line in step.notes.strip().splitlines())
+        for tab in (self.page.tab, self.speaker):
+            tab.evaluate("() => window.lively()")
         self.page.wait_for(SHOWS_STEP, here)
         self.speaker.wait_for_function(
             SPEAKER_SHOWS_STEP, arg=[*here, notes, following.caption if following else "End of the lesson."], timeout=60000
@@ -118,48 +120,6 @@ def secrets_in(heard: list[str]) -> set[str]:
         words = json.dumps({key: value for key, value in message.items() if key not in ("stream", "chart")}, ensure_ascii=False)
         found |= {line for line in notes if line in words or line.partition(": ")[2] and line.partition(": ")[2] in words}
     return found
-
-
-def test_a_whole_lesson_is_walked_by_keys_with_the_speaker_in_step(browser, shared_lesson, open_page):
-    follower = Follower(shared_lesson.follow)
-    lesson = Lesson(browser, open_page, shared_lesson.address)
-    page, speaker = lesson.page.tab, lesson.speaker
-    revealed = 0
-    for number, step in enumerate(STEPS, 1):
-        lesson.is_at(number)
-        if number == 1:
-            assert page.locator("#previous").is_disabled() and speaker.locator("[data-do=previous]").is_disabled()
-        if step.question:
-            answer = lesson.question_waits()
-            choices = [words["words"] for words in lesson.page.told("question")["choices"]]
-            if WITH_QUESTION.index(number) % 3 == 0:
-                page.keyboard.press(str(choices.index(answer["words"]) + 1))
-                lesson.answer_is_shown(answer)
-                assert lesson.page.told("question")["right"] is True
-            elif WITH_QUESTION.index(number) % 3 == 1:
-                speaker.keyboard.press("n")
-                lesson.answer_is_shown(answer)
-                assert lesson.page.told("question")["right"] is None and lesson.page.told("step")["number"] == number
-                revealed += 1
-            else:
-                (page if revealed % 2 else speaker).keyboard.press("r")
-                lesson.answer_is_shown(answer)
-        if number == IN_THE_MIDDLE:
-            page.reload()
-            lesson.is_at(number)
-            speaker.reload()
-            lesson.is_at(number)
-        if number < len(STEPS):  # either leads
-            [page.keyboard, speaker.keyboard][number % 2].press(["n", "PageDown"][number // 2 % 2])
-    assert revealed >= 3
-    for number in range(len(STEPS) - 1, len(STEPS) - 9, -1):
-        [page.keyboard, speaker.keyboard][number % 2].press(["p", "PageUp"][number // 2 % 2])
-        lesson.is_at(number)
-    assert secrets_in(lesson.heard) == set() and len(lesson.heard) > len(STEPS)
-    assert secrets_in(follower.heard) == set() and len(follower.heard) > len(STEPS)
-    assert secrets_in([json.dumps({"note": STEPS[3].notes.splitlines()[0]})]), "what is looked for can be found"
-    assert lesson.page.errors == lesson.errors == []
-    lesson.context.close()
 
 
 def test_the_speaker_works_the_bench_and_the_clock(browser, shared_lesson, open_page):
@@ -222,3 +182,46 @@ def test_no_window_is_said_with_its_address(browser, shared_lesson, open_page):
     page.tab.click("[data-do=speaker]")
     page.wait_for("() => document.querySelector('#notice').textContent.includes(location.origin + '/speaker/')")
     context.close()
+
+
+def test_a_whole_lesson_is_walked_by_keys_with_the_speaker_in_step(browser, shared_lesson, open_page):
+    """The last one: from then on a page that is opened has every scene to make."""
+    follower = Follower(shared_lesson.follow)
+    lesson = Lesson(browser, open_page, shared_lesson.address + "?step=1")
+    page, speaker = lesson.page.tab, lesson.speaker
+    revealed = 0
+    for number, step in enumerate(STEPS, 1):
+        lesson.is_at(number)
+        if number == 1:
+            assert page.locator("#previous").is_disabled() and speaker.locator("[data-do=previous]").is_disabled()
+        if step.question:
+            answer = lesson.question_waits()
+            choices = [words["words"] for words in lesson.page.told("question")["choices"]]
+            if WITH_QUESTION.index(number) % 3 == 0:
+                page.keyboard.press(str(choices.index(answer["words"]) + 1))
+                lesson.answer_is_shown(answer)
+                assert lesson.page.told("question")["right"] is True
+            elif WITH_QUESTION.index(number) % 3 == 1:
+                speaker.keyboard.press("n")
+                lesson.answer_is_shown(answer)
+                assert lesson.page.told("question")["right"] is None and lesson.page.told("step")["number"] == number
+                revealed += 1
+            else:
+                (page if revealed % 2 else speaker).keyboard.press("r")
+                lesson.answer_is_shown(answer)
+        if number == IN_THE_MIDDLE:
+            page.reload()
+            lesson.is_at(number)
+            speaker.reload()
+            lesson.is_at(number)
+        if number < len(STEPS):  # either leads
+            [page.keyboard, speaker.keyboard][number % 2].press(["n", "PageDown"][number // 2 % 2])
+    assert revealed >= 3
+    for number in range(len(STEPS) - 1, len(STEPS) - 9, -1):
+        [page.keyboard, speaker.keyboard][number % 2].press(["p", "PageUp"][number // 2 % 2])
+        lesson.is_at(number)
+    assert secrets_in(lesson.heard) == set() and len(lesson.heard) > len(STEPS)
+    assert secrets_in(follower.heard) == set() and len(follower.heard) > len(STEPS)
+    assert secrets_in([json.dumps({"note": STEPS[3].notes.splitlines()[0]})]), "what is looked for can be found"
+    assert lesson.page.errors == lesson.errors == []
+    lesson.context.close()

@@ -125,10 +125,12 @@ def test_a_round_on_the_page_with_wrong_and_right_answers_is_in_the_file(practis
     assert all((line["given"] == line["answer"]) is line["right"] for line in kept)
 
 
-def test_a_reload_keeps_the_question_and_asks_no_other(practised):
+def test_a_page_that_loads_itself_anew_keeps_the_question_and_asks_no_other(practised):
+    """As it does when its line was lost, and the bench has forgotten it."""
     page, file = practised
     before = page.told("question")
-    page.reload()
+    page.tab.evaluate("() => { window.before = true; window.bench.socket.drop() }")
+    page.wait_for("() => !window.before")
     assert page.told("question") == before
     _, wrong = answer_of_the_present_question(page)
     answer(page, wrong)
@@ -230,6 +232,11 @@ def test_the_page_has_the_picture_the_question_and_little_else(practised):
     shown = {each for each in page.tab.locator("button:visible, a:visible").all_inner_texts() if each}
     choices = set(page.tab.locator("#question .answers button").all_inner_texts())
     assert shown - choices == {"Mock test", "Progress", "A set-up of your own", "Show the answer"}
+    put(page, "pushed-conductor", "poles", 3)  # where the picture would tell, the question has the page to itself
+    card = page.tab.locator("#question").bounding_box()
+    assert page.tab.locator("#picture").is_hidden() and abs(card["x"] + card["width"] / 2 - page.tab.viewport_size["width"] / 2) < 2
+    page.send(do="reveal")
+    page.tab.locator("#picture").wait_for()
 
 
 def test_the_mistaken_hand_is_named_in_the_picture_and_read_out_before_the_second_try(practised):

@@ -145,6 +145,8 @@ def test_a_scene_comes_again_as_it_was_after_another(opened):
 
 def test_it_can_be_used_by_all_and_fits_a_telephone(opened):
     opened.set_viewport_size({"width": 390, "height": 844})
+    opened.get_by_text("How to turn the picture, and keys").click()
+    assert opened.get_by_text("next and previous step").is_visible()
     for _ in range(2):
         assert violations(opened) == ""
         assert opened.evaluate("() => document.documentElement.scrollWidth") <= 390

@@ -144,6 +144,9 @@ def test_versions_ask_the_same_kinds_with_other_figures():
     assert len(read(page)) == 80
 
 
+CASES = {"energy-and-heat", "star-delta-start", "alternator"}  # kinds whose words tell which case it is
+
+
 @pytest.mark.parametrize("seed", [9, 31])
 def test_neighbours_have_no_answer_and_no_figure_in_common(asked, seed):
     """But for what there is little choice of, such as 50 and 60 Hz: a figure that comes in at least five sizes is not nearly the same."""
@@ -151,6 +154,7 @@ def test_neighbours_have_no_answer_and_no_figure_in_common(asked, seed):
     for n, kind in enumerate(sorted(KINDS, key=list(KINDS).index), 1):
         one, other = (Question(pages[place][f"question-{v}{n}"], pages[2 + place][f"answer-{v}{n}"]) for place, v in enumerate("AB"))
         assert one.kind == other.kind == kind and one.answer != other.answer
+        assert kind not in CASES or shape(one) == shape(other), "neither has the harder case of a kind"
         free = of_many_sizes([question for question in asked[kind] if shape(question) == shape(one)])
         if shape(one) == shape(other):
             near = [pair for place, pair in enumerate(zip(figures(one), figures(other), strict=True)) if place in free and alike(*pair)]
@@ -197,16 +201,15 @@ def test_versions_from_the_command(tmp_path, capsys):
 
 
 def test_the_same_seed_makes_the_same_bytes_in_any_process(tmp_path):
-    made = [tmp_path / "0.html", tmp_path / "1.html"]
-    for file, salt in zip(made, ("0", "77"), strict=True):
-        ran = programs.run(
-            [sys.executable, "-m", "scenes", "worksheet", "--questions", "25", "--seed", "7", "--out", str(file)],
-            cwd=ROOT, capture_output=True, text=True, env=os.environ | {"PYTHONHASHSEED": salt}, timeout=60,
-        )  # fmt: skip
-        assert (ran.returncode, ran.stderr) == (0, "")
-        assert ran.stdout == f"25 questions (--seed 7 makes the same sheet again) in {file}, the key on its last pages.\n"
-    assert made[0].read_bytes() == made[1].read_bytes()
-    assert made[0].read_text("utf-8") == whole_page([sheet(25, 7)], "a4") != whole_page([sheet(25, 8)], "a4")
+    """In one whose sets come in an order of their own."""
+    file = tmp_path / "sheet.html"
+    ran = programs.run(
+        [sys.executable, "-m", "scenes", "worksheet", "--questions", "25", "--seed", "7", "--out", str(file)],
+        cwd=ROOT, capture_output=True, text=True, env=os.environ | {"PYTHONHASHSEED": "77"}, timeout=60,
+    )  # fmt: skip
+    assert (ran.returncode, ran.stderr) == (0, "")
+    assert ran.stdout == f"25 questions (--seed 7 makes the same sheet again) in {file}, the key on its last pages.\n"
+    assert file.read_text("utf-8") == whole_page([sheet(25, 7)], "a4") != whole_page([sheet(25, 8)], "a4")
 
 
 @pytest.mark.parametrize("count", [1, 8, 12, len(KINDS), len(KINDS) + 5, MOST_QUESTIONS])

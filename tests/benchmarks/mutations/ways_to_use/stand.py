@@ -36,7 +36,7 @@ MUTATIONS = tuple(
         (SCREEN, "self.stop.hand or (self", "(self", SUBJECTS),
         (SCREEN, " and not (tried and tried.answers))", ")", SUBJECTS),
         (FILLED, "forward=(0.56, -0.62, -0.55)", "forward=(0.42, -0.62, -0.66)", SUBJECTS),
-        (FILLED, "right=0.11)", ")", SUBJECTS),
+        (FILLED, ", right=0.11", "", SUBJECTS),
         (FILLED, "(-0.18, -0.09, -0.135), (-0.12, -0.03, -0.1)", "(0, 0, 0), (0, 0, 0)", SUBJECTS),
         (FILLED, "if box[1][0] > wanted.left", "", SUBJECTS),
         ("visual/hand/rule_hand.py", "None if self.left_out else hand", "hand", SUBJECTS),
