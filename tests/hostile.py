@@ -19,7 +19,7 @@ FIELDS = {
     "open": ("address", "run"), "scene": ("name",), "next": (), "previous": (), "set": ("name", "value"), "reverse": ("what",),
     "run": ("on",), "step": (), "restart": (), "answers": ("shown",), "ask": ("seed", "present"), "answer": ("choice", "place"),
     "reveal": (), "enough": (), "view": ("name",), "tally": ("large",), "again": (), "begin": ("name",), "readmit": ("name",),
-    "clock": (), "touch": ("again",), "ready": (), "alive": (),
+    "end": ("name",), "clock": (), "touch": ("again",), "ready": (), "alive": (),
     "prepare": ("on",), "add": ("page",), "arrange": ("number", "how"), "change": ("number", "name", "value"), "title": ("title",),
     "own": ("number", "text", "choices", "right", "reason"), "undo": ("again",),
     "try": ("number",), "mock": ("questions", "minutes"), "turn": ("speed",), "speak": ("language",), "press": ("name",),

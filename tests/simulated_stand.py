@@ -3,9 +3,10 @@
     python -m tests.simulated_stand COUNTS PORT SECOND VISITORS
 
 SECOND and VISITORS: what the clock says, and how many have come, when it begins. It prints its port, and obeys a line at a time:
-"come N" (the visitors up to number N), "begin" (somebody comes, opens a question and is still there), "wait S" (nobody touches it for
-so many seconds). Each is answered with a line of JSON: `second`, what the clock says; `sent`, what visitors have sent since the last
-one; `amiss`, what somebody has left behind; and what there is of the program.
+"come N" (the visitors up to number N), "begin" (somebody comes, opens a question and is still there), "try N" (somebody does the Nth
+thing of `EVERYTHING`, and watches for a while), "wait S" (nobody touches it for so many seconds), "count". Each is answered with a line
+of JSON: `second`, what the clock says; `sent`, what visitors have sent since the last one; `amiss`, what somebody has left behind;
+`exhibit`, what the screen is to show; and, where that was asked for, `program`, what there is of it.
 """
 
 from __future__ import annotations
@@ -13,8 +14,10 @@ from __future__ import annotations
 import asyncio
 import json
 import random
+import subprocess
 import sys
 from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime, time, timedelta
 from pathlib import Path
@@ -25,6 +28,7 @@ from scenes.exhibit.counts import Counts
 from scenes.exhibit.exhibit import ExhibitBench
 from scenes.exhibit.status import ENDPOINT
 from scenes.exhibit.tour import ATTRACT
+from tests import programs
 from tests.benchmarks.soak import counted_in_python
 from visual.host.server import Host
 
@@ -38,6 +42,29 @@ TOUR = replace(  # a tour of scenes that are quickly worked out
     asleep=(time(21), time(7, 30)),
 )
 ARRIVALS = sorted(random.Random(16).choices(range(DAYS * 86400), k=VISITORS))
+
+WATCHED = 10, 0.2  # pictures of something that is tried, and s between them: what is turned runs down, a rod swings out
+
+
+def everything() -> Iterator[tuple[str, dict]]:
+    """All that can be done at the stand: in each language, at each stop, each thing to try with each of its answers, and each part."""
+    for language in reversed(TOUR.languages):
+        yield "touch", {}
+        yield "speak", {"language": language}
+        for stop in TOUR.stops:
+            for number, each in enumerate(stop.tries):
+                for choice in each.answers or [None]:
+                    yield "try", {"number": number}
+                    if choice:
+                        yield "answer", {"choice": choice}
+                if each.does == "turn":
+                    yield "turn", {"speed": -3.0}
+            for name in stop.parts:
+                yield "press", {"name": name}
+            yield "next", {}
+
+
+EVERYTHING = list(everything())
 
 Sent = tuple[int, str, str]  # the second, what, and which language or whether the answer was right
 
@@ -125,6 +152,12 @@ class Stand:
             self.send(do, **fields)
             self.wait(4)
 
+    def watch(self) -> None:
+        """Draw what is on the screen and read it out for a while, in the pictures' own time, whatever else has been drawn meanwhile."""
+        pictures, apart = WATCHED
+        for _ in range(pictures):
+            self.bench.frame(apart)
+
     def leave(self) -> None:
         """Nobody touches it any more: what is not as it was before anybody came."""
         self.wait(QUIET + 1)
@@ -184,19 +217,56 @@ async def serve(file: Path, port: int, second: int, come_so_far: int) -> None:
     beside = [asyncio.create_task(stand.host.run(stand.bench.frame)), asyncio.create_task(service_manager.report_pictures(stand.host))]
     while order := await asyncio.to_thread(sys.stdin.readline):
         what, _, number = order.strip().partition(" ")
+        told: dict = {}
         if what == "come":
             await stand.come(int(number))
+        elif what == "begin":
+            stand.begin()
+        elif what == "try":
+            do, fields = EVERYTHING[int(number)]
+            stand.send(do, **fields)
+            stand.wait(1)
+            stand.watch()
         elif what == "wait":
             stand.wait(int(number))
-        else:
-            stand.begin()
-        told = {"second": stand.second, "sent": stand.sent, "amiss": stand.amiss, "program": counted_in_python(stand.host)}
+            stand.watch()
+        elif what == "count":
+            stand.host.flush()  # what was drawn is counted, whether a page has been sent it or not
+            told["program"] = counted_in_python(stand.host)
+        told |= {"second": stand.second, "sent": stand.sent, "amiss": stand.amiss, "exhibit": stand.screen}
         print(json.dumps(told), flush=True)
         stand.sent.clear()
         stand.amiss.clear()
     for each in beside:
         each.cancel()
     stand.counts.close()
+
+
+class Driven:
+    """That program, as a test starts it and gives it orders."""
+
+    def __init__(self, counts: Path, port: int = 0, second: int = 0, come: int = 0, **options):
+        command = [sys.executable, "-u", "-m", "tests.simulated_stand", *map(str, (counts, port, second, come))]
+        root = Path(__file__).parents[1]
+        self.process = programs.start(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, cwd=root, **options)
+        self.port = int(self.process.stdout.readline())
+        self.address = f"http://localhost:{self.port}/"
+
+    def order(self, words: str) -> None:
+        self.process.stdin.write(f"{words}\n")
+        self.process.stdin.flush()
+
+    def answer(self) -> dict:
+        return json.loads(self.process.stdout.readline())
+
+    def do(self, words: str) -> dict:
+        self.order(words)
+        return self.answer()
+
+    def stop(self) -> int:
+        """End it, and return how it ended."""
+        self.process.stdin.close()
+        return self.process.wait(60)
 
 
 if __name__ == "__main__":

@@ -13,7 +13,7 @@ with less than `REST_SPEED`, which stands for rest.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import isfinite
+from math import copysign, isfinite
 from typing import Protocol
 
 import numpy as np
@@ -69,6 +69,8 @@ class Friction:
         """`torque` at a `speed` that has been checked: a run asks hundreds of thousands of times."""
         if not self.breakaway:
             return self.viscous * speed
+        if isinstance(speed, float) and abs(speed) >= REST_SPEED and self.breakaway == self.running:  # as a rule
+            return copysign(self.running, speed) + self.viscous * speed
         in_rest_speeds = speed / REST_SPEED
         if isinstance(in_rest_speeds, float):
             near_rest = min(max(in_rest_speeds, -1.0), 1.0)

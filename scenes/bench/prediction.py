@@ -9,7 +9,7 @@ from typing import Any
 from physics.arguments import quoted
 from scenes.bench.workings import written_input
 from scenes.questions.kinds import Drawn, about, draw, kind_of
-from scenes.questions.mistakes import explained, mistake_in, told
+from scenes.questions.mistakes import explained, mistake_in, told_of
 from scenes.scene.described import described_picks, described_spots
 from scenes.scene.question import Question
 from scenes.scene.scene import Scene
@@ -151,7 +151,8 @@ class Prediction:
         picture of that `scene` shows it. It shows none where something is hidden of what was asked about: that it would give away."""
         tried = self.tried or ""
         self.mistake = "" if self.drawn and self.drawn.kind.hides else mistake or ""
-        sentence = "" if told(mistake) in instead else told(mistake)
+        sentence = told_of((mistake,) if mistake else self.posed.may_be(tried))
+        sentence = "" if sentence in instead else sentence
         said = [instead or f"Wrong: {self.posed.words_of(tried)}.", sentence, dict(self.posed.against).get(tried)]
         if held := scene.mistaken_hand(self.mistake) if scene else "":
             said.append(f"The grey hand shows it: {held}.")

@@ -21,6 +21,7 @@ log = logging.getLogger("thumbwise")
 
 FAILED = "This demonstration hit an internal error and was paused: start it again with Restart and Run, or choose another."
 FRAMES_PER_READING = 3  # twelve readings a second are as many as the eye can follow
+FRAMES_HELD = 9  # of which one is made while nothing moves: it shows what was worked out beside the pictures meanwhile
 
 
 # Long, for everything that is published at once is in one place: what pages show together must be of one instant.
@@ -96,9 +97,11 @@ class RunLoop:
         self.host.publish(bench=self._state() | {"running": False})
 
     def _one_picture(self, seconds: float) -> None:
+        self._frame += 1
         if self.running and not self.prediction.waiting:
             self.move(seconds)
-        self._frame += 1
+        elif self._frame % FRAMES_HELD:
+            return  # whoever changes something has it drawn at once
         if self._frame % FRAMES_PER_READING == 0:
             self.read_out()
         self.scene.draw(self.reveals_answer, self.prediction.mistake)

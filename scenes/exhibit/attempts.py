@@ -60,11 +60,17 @@ class Attempts:
 
     def _change(self, wanted: Try) -> None:
         """One step on; from the end, and from standstill, back to how the stop began."""
-        control, value = self._number(wanted), self.scene[wanted.what] + wanted.by
-        if control.low <= value <= control.high and not self.stands:
-            self.scene.set(wanted.what, value)
-        else:
+        if self.begins_again(wanted):
             self.undo()
+        else:
+            self.scene.set(wanted.what, self.scene[wanted.what] + wanted.by)
+
+    def begins_again(self, wanted: Try) -> bool:
+        """Whether its button goes back to how the stop began."""
+        if wanted.does != "change":
+            return False
+        control = self._number(wanted)
+        return self.stands or not control.low <= self.scene[wanted.what] + wanted.by <= control.high
 
     def undo(self) -> None:
         """Go back to how the stop began."""

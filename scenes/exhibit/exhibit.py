@@ -63,7 +63,6 @@ class ExhibitBench(ExhibitScreen):
             self.show(stop.scene)
         self.running = True
         self._set_up(stop)
-        self.show_no_other_letters()
         self.show_state()
 
     def _set_up(self, stop: TourStop) -> None:

@@ -10,10 +10,12 @@ import numpy as np
 from scenes.bench.bench import Bench
 from scenes.exhibit.attempts import Attempts
 from scenes.exhibit.counts import Counts
-from scenes.exhibit.tour import ATTRACT, Tour, TourStop, Words, said, speaks_english
+from scenes.exhibit.subjects import fill
+from scenes.exhibit.tour import ATTRACT, Tour, TourStop, Try, Words, said, speaks_english
 from scenes.exhibit.use import Use
 from scenes.scene.described import described_view
 from scenes.scene.scene import Scene
+from visual.hand.rule_hand import RuleHand
 from visual.host import messages
 from visual.host.messages import Vector
 from visual.terminal_box.markings import Stamped
@@ -54,17 +56,26 @@ class ExhibitScreen(Bench):
 
     def _view(self) -> messages.View:
         view, stop = described_view(self.scene), self.stop
-        view["subject"] = _nearer(view["subject"], stop.near)
         if stop.letters is not None:
             view["letters"] = stop.letters
         elif not speaks_english(self.language):  # some of a scene's own are words
             view["letters"] = ()
+        fill(view, self.scene, self.holds_a_hand, stop.letters is not None)
+        for shown in filter(None, (view, view["upright"])):
+            shown["subject"] = _nearer(shown["subject"], stop.near)
         return view
 
-    def show_no_other_letters(self) -> None:
-        """Where the tour says which letters are shown, those that are stamped on the things are not."""
-        for stamped in _stamped(self.scene.drawn):
-            stamped.leave_out(self.stop.letters is not None)
+    @property
+    def holds_a_hand(self) -> bool:
+        """Whether something is said of the hand of a rule: by the stop, or by the scene once its question is answered."""
+        tried = self.attempts.last
+        return self.stop.hand or (self.prediction.question is not None and not (tried and tried.answers))
+
+    def leave_out_what_nobody_explains(self) -> None:
+        """Where the tour says which letters are shown, those that are stamped on the things are not; nor is a hand of which nothing is
+        said."""
+        for part in _unexplained(self.scene.drawn):
+            part.leave_out(not self.holds_a_hand if isinstance(part, RuleHand) else self.stop.letters is not None)
 
     def _picks(self) -> list[messages.Pick]:
         """What stands alone, for to join two takes more than a visitor has time for; and only what something can be said of."""
@@ -77,6 +88,7 @@ class ExhibitScreen(Bench):
 
     def read_out(self) -> None:
         super().read_out()
+        self.leave_out_what_nobody_explains()
         self.host.publish(exhibit=self._shown())
 
     def _shown(self) -> messages.Exhibit:
@@ -86,7 +98,7 @@ class ExhibitScreen(Bench):
             "place": self.here,
             "stops": len(tour.stops),
             "caption": self._caption(),
-            "tries": [{"words": said(each.button, language), "does": each.does} for each in self.stop.tries],
+            "tries": [{"words": said(self._button(each), language), "does": each.does} for each in self.stop.tries],
             "answers": self._answers() if self.prediction.waiting else [],
             "slow": self.scene.slowness != 1,
             "left": self.use.left if self.held else None,
@@ -95,6 +107,9 @@ class ExhibitScreen(Bench):
             "language": language,
             "languages": [{"value": code, "words": name} for code, name in tour.languages.items()],
         }
+
+    def _button(self, wanted: Try) -> Words:
+        return wanted.again if wanted.again and self.attempts.begins_again(wanted) else wanted.button
 
     def _caption(self) -> str:
         """What is said, in the visitor's language: the scene itself speaks English."""
@@ -133,12 +148,12 @@ class ExhibitScreen(Bench):
         ]
 
 
-def _stamped(part: object) -> Iterator[Stamped]:
-    """All markings on what is drawn."""
-    if isinstance(part, Stamped):
+def _unexplained(part: object) -> Iterator[Stamped | RuleHand]:
+    """All markings on what is drawn, and hands."""
+    if isinstance(part, Stamped | RuleHand):
         yield part
     for inner in getattr(part, "parts", ()):
-        yield from _stamped(inner)
+        yield from _unexplained(inner)
 
 
 def _nearer(boxes: Sequence[Sequence[Vector]], times: float) -> Sequence[Sequence[Vector]]:

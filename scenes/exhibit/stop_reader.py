@@ -14,6 +14,7 @@ from scenes.scene.scene import Scene
 LONGEST_CAPTION = 110  # characters: what is read in passing, and fits in large letters
 LONGEST_BUTTON = 32  # characters
 MOST_TRIES, MOST_LETTERS = 3, 3
+HAND = "hand"  # among the letters: those at its fingers
 SECONDS = (5, 600)  # that a stop may stay
 NEARNESS = (1, 3)
 
@@ -39,6 +40,7 @@ OF_A_TRY: Kinds = {
     "button": TEXT,
     "after": TEXT,
     "stopped": TEXT,
+    "again": TEXT,
     "question": TEXT,
     "answers": (dict, "a table with words for each choice of the scene's question"),
 }
@@ -113,6 +115,7 @@ class StopReader(TomlReader):
             scene=scene.name,
             goes_on=before is not None,
             letters=None if letters is None else tuple(letters),
+            hand=letters is None or HAND in letters,
             near=self.within(NEARNESS, given.get("near", 1.0), *path, "near"),
             parts=self.read_parts(given.get("parts", {}), scene, *path, "parts"),
             tries=self.read_tries(given.get("try", []), scene, *path),
@@ -164,6 +167,7 @@ class StopReader(TomlReader):
             float(given.get("by", 0.0)),
             after,
             stopped,
+            self.text(given["again"], LONGEST_BUTTON, *path, "again") if "again" in given else "",
             question,
             self.read_answers(given, scene, *path) if does == "ask" else {},
         )

@@ -41,7 +41,8 @@ class Try:
     """A button at a stop, and what it does there.
 
     reverse   what carries the role `what`, "current" or "field", is reversed
-    change    the number `what` goes up by `by`; past its end, or once the machine stands, it goes back to what the stop has set
+    change    the number `what` goes up by `by`; past its end, or once the machine stands, it goes back to what the stop has set, and
+              the button says so before with `again`
     turn      the visitor turns the machine: the speed `what`, in r/min clockwise looking at the drive end, follows a finger
     ask       the scene's question, about what is there once `what`, if given, is reversed; without `answers` one about a set-up by
               chance, in the scene's own words
@@ -57,6 +58,7 @@ class Try:
     by: float = 0.0
     after: Words = ""
     stopped: Words = ""
+    again: Words = ""
     question: Words = ""
     answers: Mapping[str, Words] = field(default_factory=dict)
     plain: bool = False
@@ -68,7 +70,8 @@ class TourStop:
 
     It begins from the scene's defaults, or `goes_on` from the stop before. An empty `caption` says what the scene itself says of
     its state; an empty `view` leaves the eye where it is. `anew` has it begin from its start; a stop left to `chance` sets the
-    scene up at random. `letters`: those shown, where they are not the scene's own. `near`: how many times as near as the whole of
+    scene up at random. `letters`: those shown, where they are not the scene's own; then what stands beside the machine matters little.
+    `hand`: whether the hand of a rule is held out, as where it is spoken of. `near`: how many times as near as the whole of
     what the scene is about. `parts`: what is said of a part that is touched, by its name; then no others can be.
     """
 
@@ -82,6 +85,7 @@ class TourStop:
     scene: str = ""
     goes_on: bool = False
     letters: tuple[str, ...] | None = None
+    hand: bool = False
     near: float = 1.0
     parts: Mapping[str, Words] = field(default_factory=dict)
     tries: tuple[Try, ...] = ()

@@ -44,6 +44,11 @@ def _reversing(scene: Scene | type[Scene]) -> list[Try]:
     return [Try("reverse", button, role, after=after, plain=True) for role, (button, after) in words.items()]
 
 
+def with_hand(caption: str, view: str) -> TourStop:
+    """A stop that speaks of the hand of a rule: it is held out there alone, and its fingers have the letters."""
+    return TourStop(caption, 10, view, letters=("hand",), hand=True)
+
+
 def usual(scene: Scene | type[Scene]) -> tuple[TourStop, ...]:
     """The narration, each further view, and what reversing does."""
     first, *others = scene.views
@@ -59,7 +64,7 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
     "field-round-a-wire": (
         TourStop("Compasses on a table. Without current in the wire every needle points north.", 9, "above", {"switch": False}),
         TourStop("The current is switched on: every needle swings to lie along a circle round the wire.", 12, settings={"switch": True}),
-        TourStop("Grip the wire with the right hand, the thumb along the current: the fingers curl the way the field goes.", 10, "level"),
+        with_hand("Grip the wire with the right hand, the thumb along the current: the fingers curl the way the field goes.", "level"),
         TourStop("The current is reversed, and every needle swings right round.", 12, "above", reverse="current"),
         TourStop("Seen straight along the wire, the field goes round it in circles.", 10, "top"),
         TourStop(
@@ -69,9 +74,7 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
     "pushed-conductor": (
         TourStop("A rod hangs between the poles of a magnet. Without current there is no force on it.", 8, "corner", {"switch": False}),
         TourStop("The current is switched on: a force across field and current swings the rod out.", 10, settings={"switch": True}),
-        TourStop(
-            "The left hand shows the direction: first finger B the field, second finger I the current, thumb F the force.", 10, "front"
-        ),
+        with_hand("The left hand shows the direction: first finger B the field, second finger I the current, thumb F the force.", "front"),
         TourStop("The current is reversed: the force is reversed.", 10, reverse="current"),
         TourStop("Now the field is reversed as well. With both reversed, the force has its first direction again.", 10, reverse="field"),
         TourStop(
@@ -81,7 +84,7 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
     "two-wires": (
         TourStop("Two wires hang side by side. Without current there is no force on them.", 8, "corner", {"switch": False}),
         TourStop("Currents in the same direction: the wires attract each other.", 10, settings={"switch": True}),
-        TourStop("Each wire lies in the field of the other: right hand for that field, left hand for the force.", 10, "front"),
+        with_hand("Each wire lies in the field of the other: right hand for that field, left hand for the force.", "front"),
         TourStop("One current is reversed, and the wires repel each other.", 10, "corner", reverse="current"),
         TourStop("With no current in one of the wires, there is no force between them.", 9, settings={"other": 0}),
         TourStop(
@@ -99,7 +102,7 @@ TOURS: dict[str, tuple[TourStop, ...]] = {
     ),
     "moved-conductor": (
         TourStop("A rod moves to and fro across a field, and the meter swings to and fro with it.", 12, "corner"),
-        TourStop("The right hand shows the direction: first finger B the field, thumb v the motion, second finger E the EMF.", 10, "front"),
+        with_hand("The right hand shows the direction: first finger B the field, thumb v the motion, second finger E the EMF.", "front"),
         TourStop("The field is reversed, and so is the EMF.", 10, "corner", reverse="field"),
         TourStop(
             "Moved along the field, the rod generates nothing: only motion across the field does.", 9, settings={"way": "along-field"}

@@ -8,6 +8,7 @@ from contextlib import AsyncExitStack
 from dataclasses import dataclass
 
 from scenes.lesson.lesson_bench import LessonBench
+from scenes.lesson.pictures import size_of
 from scenes.lesson.steps import Lesson
 from scenes.picture.picture import Format, NoPicture, drawing
 from scenes.scene.described import described_mark, described_plot, described_readings
@@ -18,6 +19,7 @@ from visual.solid.told import told
 
 MOMENT = 2.0  # s that a step runs before it is printed: what moves is under way, and what swings has turned
 RATE = 12  # pictures a second
+NUMBER = re.compile(r"(?<![\w./])(?<!/ )[-−]?\d[\d.]*(?: (?:[µmk]?[A-ZΩ]|m|s|r|rev)[\w/²³]*(?: m\b)?)?")  # with its unit, if it has one
 UNKNOWN = "?"  # a figure that the class shall find
 PRINTED = Format((600, 400), 1.5, "jpeg")  # letters as large as the text beside it, and 270 dots to the inch
 
@@ -29,7 +31,7 @@ class PrintedStep:
     `begins`: the step before was of another scene, and here is its `caution`; `view`: where it is seen from; `key`: letter and meaning
     of the arrows in sight; `says`: what is seen, in words; `plot` and `marks`: the curves beside the picture, if there are any;
     `readings`: as the class sees them, a figure that it shall find as "?"; `after`: these figures, of the same instant;
-    `picture`: a JPEG, empty without one.
+    `picture`: a JPEG, empty without one; `shape`: height over width of whatever picture there is, 0 without one.
     """
 
     number: int
@@ -48,6 +50,7 @@ class PrintedStep:
     question: Question | None = None
     after: tuple[messages.Reading, ...] = ()
     picture: bytes = b""
+    shape: float = 0.0
 
 
 async def printed_steps(
@@ -96,13 +99,14 @@ def _printed(bench: LessonBench, picture: bytes) -> PrintedStep:
     if not step.scene:
         own = bench.lesson.pictures[step.picture].as_address() if step.picture else ""
         asked = bench.prediction.question
-        return PrintedStep(place + 1, caption=step.title, notes=step.notes, page=step.as_page(own), question=asked)
+        shape = _shape(bench.lesson.pictures[step.picture].body) if step.picture else 0.0
+        return PrintedStep(place + 1, caption=step.title, notes=step.notes, page=step.as_page(own), question=asked, shape=shape)
     before = [each.scene for each in bench.lesson.steps[:place] if each.scene]
     begins = not before or before[-1] != step.scene
     shown = {letter for letter, _, _ in told(scene.drawn).arrows}
     plot, marks = scene.plot(bench.reveals_answer), scene.marks(bench.reveals_answer)
     readings, question = _in_sight(bench, bench.reveals_answer), bench.prediction.question
-    figures = {_which(one): one for one in _in_sight(bench, True) if _can_be_found(one)}
+    figures = {_which(one): one for one in _in_sight(bench, True) if _given_for(one)}
     return PrintedStep(
         number=place + 1,
         scene=scene.title,
@@ -114,22 +118,37 @@ def _printed(bench: LessonBench, picture: bytes) -> PrintedStep:
         says=scene.says() if question is None else scene.title,
         plot=None if plot is None or not any(line.points for line in plot.lines) else described_plot(plot),
         marks=tuple(map(described_mark, marks)),
-        readings=tuple(one for one in readings if one["value"] != UNKNOWN or _which(one) in figures),
+        readings=tuple(
+            one if one["value"] != UNKNOWN else one | {"formula": _given_for(figures[_which(one)])}
+            for one in readings
+            if one["value"] != UNKNOWN or _which(one) in figures
+        ),
         question=question,
         after=tuple(figures[_which(one)] for one in readings if one["value"] == UNKNOWN and _which(one) in figures),
         notes=step.notes,
         picture=picture,
+        shape=_shape(picture) if picture else 0.0,
     )
+
+
+def _shape(picture: bytes) -> float:
+    width, height = size_of(picture) or PRINTED.size
+    return height / width
 
 
 def _which(reading: messages.Reading) -> tuple[str, str]:
     return reading["symbol"], reading["words"]
 
 
-def _can_be_found(reading: messages.Reading) -> bool:
-    """Whether it is a figure to be worked out, and not 0 because nothing has moved or is switched on yet."""
-    figure = re.match(r"[-−]?[\d.]+", reading["value"])
-    return figure is not None and float(figure[0].replace("−", "-")) != 0
+def _given_for(reading: messages.Reading) -> str:
+    """What a figure is worked out from, as its formula has it; "" where it is not to be worked out, such as the speed at an instant on
+    the way, or 0 because nothing is switched on yet."""
+    figure, formula = re.match(r"[-−]?[\d.]+", reading["value"]), reading["formula"].split(" = ")
+    if figure is None or float(figure[0].replace("−", "-")) == 0 or len(formula) < len(("letter", "symbols", "numbers")):
+        return ""
+    numbers = [number for number in NUMBER.findall(formula[2]) if " " in number or number.isdigit() and int(number) > 1]
+    known = [number for number in numbers if number != f"{reading['value']} {reading['unit']}"]
+    return f"from {', '.join(known)}" if any(" " in number for number in known) else ""
 
 
 def _in_sight(bench: LessonBench, reveals_answer: bool) -> tuple[messages.Reading, ...]:

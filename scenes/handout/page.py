@@ -8,28 +8,30 @@ from collections.abc import Sequence
 from html import escape
 
 from scenes.handout.handout import PRINTED, UNKNOWN, PrintedStep
+from scenes.handout.paging import CURVES, Place, placed
 from visual.host import messages
 from visual.paper.pages import choices, foot, printed, ruled, worded
 from visual.paper.plots import plotted
 
 LEAD = re.compile(r"([^\W\d_][^\W\d_]*(?:[ ',-]+[^\W\d_]+)*): (.+)")  # a line of the notes that says what it is
-SHORT = 18  # characters of choices that stand two beside each other
-CURVES = (84.0, 42.0)  # mm
 
 STYLE = """
-.step { display: grid; grid-template-columns: 84mm 1fr; column-gap: 5mm; padding: 3mm 0; border-top: 0.2mm solid #777;
+.step { display: grid; column-gap: 5mm; padding: 3mm 0; border-top: 0.2mm solid #777;
   break-inside: avoid; }
 .head + .step { border-top: 0; }
+.begins-page { break-before: page; border-top: 0; }
 .begins { border-top: 0.6mm solid #000; margin-top: 2mm; }
 .scene { margin-bottom: 3mm; }
 .scene h2 { font-size: 13pt; }
 .scene p { font-size: 8.5pt; }
-.step.alone { grid-template-columns: 1fr; }
-.step > :is(.scene, .notes) { grid-column: 1 / -1; }
+.step > :is(.scene, .asked, .notes) { grid-column: 1 / -1; }
+.asked, .whole > .seen { margin-top: 1.8mm; }
+.whole > :is(.seen, .asked, .notes) { order: 1; }
+.whole .readings { max-width: 116mm; }
 .step h3 { font-size: 11pt; line-height: 1.25; }
 .step h3 b { font-size: 13pt; margin-right: 1.5mm; }
 .words .item { display: list-item; margin-left: 5mm; }
-.words > * + * { margin-top: 1.8mm; }
+:is(.words, .asked) > * + * { margin-top: 1.8mm; }
 .seen > svg { margin-top: 2mm; }
 figure img { display: block; width: 100%; height: auto; border: 0.2mm solid #777; }
 figcaption { font-size: 8.5pt; line-height: 1.3; margin-top: 1mm; }
@@ -42,20 +44,18 @@ figcaption b { font-style: italic; }
 .readings .blank { display: inline-block; width: 18mm; border-bottom: 0.2mm solid #000; }
 .readings .formula { text-align: left; font-weight: 400; white-space: normal; padding: 0 0 0.7mm 4mm; border-bottom: 0.1mm solid #bbb; }
 .step .question { font-weight: 700; }
-.step .choices { grid-template-columns: 1fr; gap: 1mm; }
-.step .short .choices { grid-template-columns: 1fr 1fr; }
 .notes { font-size: 9pt; border-left: 0.8mm solid #777; padding-left: 3mm; margin-top: 2mm; }
 .notes .care { border: 0.3mm solid #000; padding: 0.8mm 1.5mm; }
 .answered { padding: 2.5mm 0; border-top: 0.2mm solid #777; break-inside: avoid; font-size: 10pt; }
 .answered > * + * { margin-top: 1mm; }
 .answered h2 { font-size: 10.5pt; font-weight: 400; }
-@media screen and (max-width: 150mm) { .step { grid-template-columns: 1fr; row-gap: 3mm; } }
+@media screen and (max-width: 150mm) { .step { grid-template-columns: 1fr !important; row-gap: 3mm; } }
 """
 
 
 def handout_page(title: str, steps: Sequence[PrintedStep], paper: str, notes: bool, answers: bool) -> str:
     """The steps, with the speaker's notes if asked for, and the answers on a last page unless they go elsewhere."""
-    body = "".join(_step(step, notes) for step in steps)
+    body = "".join(_step(step, place, notes) for step, place in zip(steps, placed(steps, paper, notes), strict=True))
     key = _answers(title, steps) if answers else ""
     fields = "" if notes else '<p class="fields"><span>Name </span><span>Date </span></p>'
     head = f'<header class="head"><h1>{worded(title)}</h1>{fields}</header>\n'
@@ -74,16 +74,21 @@ def _scene(step: PrintedStep) -> str:
     return f'<div class="scene"><h2>{worded(step.scene)}</h2>{caution}</div>'
 
 
-def _step(step: PrintedStep, notes: bool) -> str:
-    """Picture on the left, words on the right, and the curves where there is room for them."""
-    plot = plotted(step.plot, step.marks, *CURVES) if step.plot else ""
+def _step(step: PrintedStep, place: Place, notes: bool) -> str:
+    """Picture on the left, words on the right, the curves where there is more room for them, and the question below."""
     left, right = [_picture(step)], [f"<h3><b>{step.number}</b>{worded(step.caption)}</h3>", _text(step), _readings(step.readings)]
-    (right if step.question is None else left).append(plot)
-    right.append(_question(step))
-    seen, words, said = "".join(left), "".join(right), _notes(step.notes) if notes else ""
-    kinds = " ".join(["step", *["begins"] * step.begins, *["alone"] * (not seen)])
-    shown = f'<div class="seen">{seen}</div>' if seen else ""
-    return f'<section class="{kinds}" id="step-{step.number}">{_scene(step)}{shown}<div class="words">{words}</div>{said}</section>\n'
+    if step.plot:
+        below = any(left) and (place.curves_below or not place.beside)
+        (left if below else right).append(
+            plotted(step.plot, step.marks, place.beside if place.beside and not below else place.width, CURVES)
+        )
+    seen = f'<div class="seen" style="max-width: {place.width:g}mm">{"".join(left)}</div>' if any(left) else ""
+    kinds = " ".join(["step", *["begins"] * step.begins, *["begins-page"] * place.begins_page, *["whole"] * (not place.beside)])
+    columns = f"{place.width:g}mm 1fr" if seen and place.beside else "1fr"
+    return (
+        f'<section class="{kinds}" id="step-{step.number}" style="grid-template-columns: {columns}">{_scene(step)}{seen}'
+        f'<div class="words">{"".join(right)}</div>{_question(step, place.lines)}{_notes(step.notes) if notes else ""}</section>\n'
+    )
 
 
 def _text(step: PrintedStep) -> str:
@@ -110,7 +115,8 @@ def _readings(readings: Sequence[messages.Reading]) -> str:
 
 
 def _reading(reading: messages.Reading) -> str:
-    symbol = f"<i>{worded(reading['symbol'])}</i> " if reading["symbol"] else ""
+    phase = re.sub(r" (?=\w+$)", "_", reading["symbol"])  # "U V": of V
+    symbol = f"<i>{worded(phase)}</i> " if phase else ""
     figure = '<span class="blank"></span>' if reading["value"] == UNKNOWN else worded(reading["value"])
     said = "" if re.match(r"[-+−]?\d|\?", reading["value"]) else ' class="said"'
     formula = f'<tr><td class="formula" colspan="2">{worded(reading["formula"])}</td></tr>' if reading["formula"] else ""
@@ -118,12 +124,11 @@ def _reading(reading: messages.Reading) -> str:
     return f'<tr><th scope="row">{symbol}{worded(reading["words"])}</th><td{said}>{figure}{unit}</td></tr>{formula}'
 
 
-def _question(step: PrintedStep) -> str:
+def _question(step: PrintedStep, lines: int) -> str:
     if step.question is None:
         return ""
-    words = [words for _, words in step.question.choices]
-    beside = ' class="short"' if max(map(len, words)) <= SHORT else ""
-    return f'<p class="question">{worded(step.question.text)}</p><div{beside}>{choices(words)}</div><p>Because:</p>{ruled(2)}'
+    listed = choices(words for _, words in step.question.choices)
+    return f'<div class="asked"><p class="question">{worded(step.question.text)}</p>{listed}<p>Because:</p>{ruled(lines)}</div>'
 
 
 def _notes(notes: str) -> str:

@@ -35,7 +35,7 @@ class Picture:
         """The picture in these bytes; `ValueError`, in a sentence, if they are none that is taken."""
         if len(body) > LARGEST:
             raise ValueError(f"A picture has at most {LARGEST / 1e6:g} MB, this one {len(body) / 1e6:.1f} MB.")
-        kind, size = ("png", _size_of_png(body)) if body.startswith(PNG) else ("jpeg", _size_of_jpeg(body))
+        kind, size = "png" if body.startswith(PNG) else "jpeg", size_of(body)
         if size is None or 0 in size:
             raise ValueError("A picture is a PNG or JPEG file, and this is neither.")
         if max(size) > LONGEST_SIDE:
@@ -104,6 +104,11 @@ def _safe(called: str, otherwise: str) -> str:
     plain = unicodedata.normalize("NFKD", called).encode("ascii", "ignore").decode()
     name = re.sub(r"[^A-Za-z0-9]+", "-", plain)[:40].strip("-") or otherwise
     return f"{otherwise}-{name}" if OF_WINDOWS.fullmatch(name) else name
+
+
+def size_of(body: bytes) -> tuple[int, int] | None:
+    """Width and height of a PNG or JPEG in pixels; None if it is neither."""
+    return _size_of_png(body) if body.startswith(PNG) else _size_of_jpeg(body)
 
 
 def _size_of_png(body: bytes) -> tuple[int, int] | None:

@@ -30,6 +30,7 @@ def clock(lesson: Lesson, step: Step, since_lesson: float, since_step: float) ->
         "lesson": int(since_lesson),
         "step": int(since_step),
         "lesson_planned": round(60 * sum(each.minutes for each in lesson.steps)),
+        "planned_steps": sum(each.minutes > 0 for each in lesson.steps),
         "step_planned": round(60 * step.minutes),
     }
 

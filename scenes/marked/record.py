@@ -8,7 +8,7 @@ Every line has a `version` (1), `what` it is, and `when`, UTC, as "2026-03-09T14
     begun     trainee: counted from 1; name: as typed; visitor: in the browser's cookie, or null on the instructor's machine
     answered  trainee; place: of the question, counted from 1; scene, kind, seed and question; given, in words, or the figure; answer: the
               right one; right: whether it was; mistake: the usual mistake behind it, by name, or null
-    ended     trainee: has handed in before the last question
+    ended     trainee: has handed in before the last question, or the instructor has for them
     readmitted  trainee: may go on in another browser; who types the name next has that test, with a line `begun` of the same number
 
 Nothing else is stored: who has come to the end, and the marks, follow from these. Only this user may read the file.
@@ -102,7 +102,7 @@ class Answered:
 
 @dataclass(frozen=True)
 class Ended:
-    """A trainee has handed in."""
+    """A trainee has handed in, or the instructor for them."""
 
     when: str
     trainee: int

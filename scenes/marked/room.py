@@ -85,6 +85,8 @@ class Room:
             if viewer.role == INSTRUCTOR:
                 if isinstance(wanted, messages.Readmit):
                     self.readmit(wanted.name)
+                elif isinstance(wanted, messages.EndSitting):
+                    self.end(wanted.name)
             elif isinstance(wanted, messages.Begin):
                 self.begin(viewer, wanted.name)
             elif isinstance(wanted, messages.Answer):
@@ -146,6 +148,13 @@ class Room:
         for sitting in self._all().values():
             if sitting.name == name and not sitting.readmitted and not sitting.over(self.terms.questions, self._clock()):
                 self._keep(Readmitted(at(self._clock()), sitting.trainee))
+
+    def end(self, name: str | None) -> None:
+        """Hand in for a trainee who has gone; without a name, for everybody who has not ended."""
+        now = self._clock()
+        for sitting in self._all().values():
+            if name in (None, sitting.name) and not sitting.over(self.terms.questions, now):
+                self._keep(Ended(at(now), sitting.trainee))
 
     def _keep(self, line: Line) -> None:
         self.record.add(line)

@@ -15,11 +15,12 @@ MOST_QUESTIONS, MOST_MINUTES = 1000, 600
 
 
 class MockTest:
-    """`sat`: the answers so far; `over`: whether it has ended."""
+    """`sat`: the answers so far; `reasons`: of each what is told of it; `over`: whether it has ended."""
 
     def __init__(self, questions: int, minutes: float):
         self.questions = questions
         self.sat: list[Answer] = []
+        self.reasons: list[str] = []
         self.over = False
         self._clock = time.monotonic
         self._ends = self._clock() + 60 * minutes
@@ -29,9 +30,10 @@ class MockTest:
         """The seconds that are left."""
         return max(0.0, self._ends - self._clock())
 
-    def take(self, answer: Answer) -> None:
-        """Count an answer; after the last question it is over."""
+    def take(self, answer: Answer, reason: str) -> None:
+        """Count an answer, of which that is told at the end; after the last question it is over."""
         self.sat.append(answer)
+        self.reasons.append(reason)
         self.over = self.over or len(self.sat) == self.questions
 
     @property
@@ -44,12 +46,15 @@ class MockTest:
         return sum(answer.right for answer in self.sat)
 
     @property
-    def missed(self) -> list[Answer]:
-        return [answer for answer in self.sat if not answer.right]
+    def missed(self) -> list[tuple[Answer, str]]:
+        """The wrong answers, and what is told of each."""
+        return [(answer, reason) for answer, reason in zip(self.sat, self.reasons, strict=True) if not answer.right]
 
     def described(self) -> messages.MockTest:
         """As the page is told it."""
-        missed: list[messages.Missed] = [{"question": each.question, "given": each.given, "answer": each.answer} for each in self.missed]
+        missed: list[messages.Missed] = [
+            {"question": each.question, "given": each.given, "answer": each.answer, "reason": reason} for each, reason in self.missed
+        ]
         return {
             "place": min(len(self.sat) + 1, self.questions),
             "count": self.questions,

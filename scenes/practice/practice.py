@@ -24,7 +24,7 @@ from scenes.names import no_such
 from scenes.practice.mock import MockTest
 from scenes.practice.results import Answer, Results
 from scenes.questions.kinds import Kind, kind_of
-from scenes.questions.mistakes import Evidence, evidence, mistake_in, parted, shown_by, steady, tells_apart, told, written
+from scenes.questions.mistakes import Evidence, evidence, explained, mistake_in, parted, shown_by, steady, tells_apart, told, written
 from scenes.scene import address
 from scenes.scene.question import FORWARD, Question
 from scenes.scene.scene import Scene
@@ -34,32 +34,44 @@ TO_TELL_APART = "why"  # the kind by which mistakes are told apart that give the
 REMEMBERED = 30  # answers that are looked at for a steady mistake
 RECENT = 6  # answers of a scene that decide how often new questions of it are drawn
 NEVER_ASKED = 4  # weight of a scene without answers; one without recent mistakes has 1
+FIRST_OF_ALL = 2  # times as likely among a scene's kinds: its own question, by which the others are understood
 UNLIKE = 4  # recent answers whose wording a new question does not repeat
 TRIES = 6  # to find one
+ALIKE = 2  # figures that two questions of a test do not have in common
 SHORTEST_TOPIC = 3  # letters
 AGAIN = "You got this kind wrong earlier: try again."
+TELLS_APART = "This one shows which mistake it was."
 NUMBERS = range(1, LARGEST_SEED + 1)  # of questions that can be put; any other in the file is not ours
 
 
 @dataclass(frozen=True)
 class Next:
-    """The question that comes next, and whether it comes back after a wrong answer; mistakes: those it should show then."""
+    """The question that comes next, and whether it comes back after a wrong answer; mistakes: those it should show then; apart: whether
+    it is put because an answer to one of another kind may come of several of them."""
 
     scene: str
     kind: str
     seed: int
     again: bool
     mistakes: tuple[str, ...] = ()
+    apart: bool = False
+
+    @property
+    def note(self) -> str:
+        """Why it comes, a sentence; "" for a new one."""
+        return TELLS_APART if self.apart else AGAIN if self.again else ""
 
 
 @dataclass(frozen=True)
 class Waiting:
     """A kind of question that comes back: how many of the `RESTS` it has passed, at which count of answers it is due, and the mistakes
-    that may have been made, without those that a right answer since has shown not to be it."""
+    that may have been made, without those that a right answer since has shown not to be it. apart: it was not wrong itself, but tells
+    apart the mistakes in an answer to one of another kind."""
 
     passed: int
     due: int
     mistakes: tuple[str, ...] = ()
+    apart: bool = False
 
 
 def kinds_in(scene: str) -> tuple[str, ...]:
@@ -77,7 +89,7 @@ def waiting(answers: Sequence[Answer]) -> dict[tuple[str, str], Waiting]:
         if not answer.right:
             found[key] = Waiting(0, place + RESTS[0], mistakes)
             if len(mistakes) > 1 and answer.kind != TO_TELL_APART and TO_TELL_APART in kinds_in(answer.scene):
-                found.setdefault((answer.scene, TO_TELL_APART), Waiting(len(RESTS) - 1, place + 1, mistakes))
+                found.setdefault((answer.scene, TO_TELL_APART), Waiting(len(RESTS) - 1, place + 1, mistakes, apart=True))
         elif key in found and found[key].due < place:  # asked by chance before that, it does not count
             passed, avoided = found[key].passed + 1, parted(answer.avoided)
             left = tuple(name for name in found[key].mistakes if name not in avoided)
@@ -95,10 +107,11 @@ def next_question(answers: Sequence[Answer], scenes: Sequence[str], dice: random
     due = [(wait.due, *key) for key, wait in back.items() if wait.due <= len(answers)]
     if due:
         _, scene, kind = min(due)
-        return Next(scene, kind, _new_seed(answers, scene, kind, dice), again=True, mistakes=back[scene, kind].mistakes)
+        wait = back[scene, kind]
+        return Next(scene, kind, _new_seed(answers, scene, kind, dice), again=True, mistakes=wait.mistakes, apart=wait.apart)
     (scene,) = dice.choices(scenes, [_weight(answers, name) for name in scenes])
     names = [name for name in kinds(scene) if (scene, name) not in back] or list(kinds(scene))
-    (kind,) = dice.choices(names, [_weight(answers, scene, name) for name in names])
+    (kind,) = dice.choices(names, [_weight(answers, scene, name) * (FIRST_OF_ALL if name == FORWARD else 1) for name in names])
     return Next(scene, kind, _new_seed(answers, scene, kind, dice), again=False)
 
 
@@ -127,6 +140,10 @@ def scenes_of(topic: str | None) -> tuple[str, ...]:
     if found and min(map(len, wanted)) >= SHORTEST_TOPIC:
         return tuple(found)
     raise ValueError(no_such("topic", topic, catalogue.NAMES))
+
+
+def _figures(text: str) -> set[str]:
+    return set(re.findall(r"(?<![\w.])\d+(?:\.\d+)?", text))
 
 
 def _words(text: str) -> list[str]:
@@ -179,13 +196,19 @@ class Practice:
         return good or wanted
 
     def unlike(self, sat: Sequence[Answer]) -> Next:
-        """A question for one who is tested: none comes back, and as long as there are others of no kind that was put before."""
+        """A question for one who is tested: none comes back, and as long as there are others of no kind that was put before; nor with
+        the figures of one, which may tell the answer."""
         before = {(answer.scene, answer.kind) for answer in sat}
+        told = [_figures(f"{answer.question} {answer.answer}") for answer in sat]
+        good: Next | None = None
         for _ in range(8 * TRIES):
             wanted = next_question([], self.scenes, self._dice, self.kinds)
-            if (wanted.scene, wanted.kind) not in before:
+            if (wanted.scene, wanted.kind) in before:
+                continue
+            good, figures = wanted, _figures(self._put(wanted).text)
+            if not any(len(figures & each) >= ALIKE for each in told):
                 break
-        return wanted
+        return good or wanted
 
     def _put(self, wanted: Next) -> Question:
         if wanted.scene not in self._built:
@@ -216,7 +239,7 @@ class Practice:
         prediction.answer(choice)
         prediction.right, prediction.asked = score
         self.take(scene, prediction)
-        test.take(self.results.all[-1])
+        test.take(self.results.all[-1], explained(prediction.posed, prediction.given))
 
     def take(self, scene: Scene, prediction: Prediction) -> None:
         """Add the answer just given, of two the first, to the results, to be written."""
@@ -230,7 +253,8 @@ class Practice:
         coming_back = waiting(answers)
         if key in coming_back:
             return f"A question of this kind comes back after {RESTS[coming_back[key].passed]} others."
-        return "You know this kind now." if key in waiting(answers[:-1]) else ""
+        before = waiting(answers[:-1]).get(key)
+        return "You know this kind now." if before and not before.apart else ""
 
     def steady_name(self) -> str | None:
         """The mistake that the last answers have in common, by name; None where they have none, or more than one."""

@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 
 from scenes.bench.bench import Bench
 from scenes.kept.writer import Writer
-from scenes.practice.practice import AGAIN, Practice
+from scenes.practice.practice import Practice
 from scenes.practice.progress import described, progress
 from scenes.practice.student import Student
 from visual.host import messages
@@ -46,7 +46,7 @@ class PracticeBench(Bench):
             self.show(wanted.scene)
         self.sheet.choose("", "")
         super().ask(wanted.seed, wanted.kind)
-        self.prediction.note = AGAIN if wanted.again else ""
+        self.prediction.note = wanted.note
 
     def ask_present(self) -> None:
         self.student.may_be_told()

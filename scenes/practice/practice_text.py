@@ -13,7 +13,7 @@ from scenes.scene.question import Question
 from scenes.scene.scene import Scene
 
 LEAVE = ("q", "quit", "exit")
-MARKS = "123456789"
+MARKS = "abcdefghi"  # of choices: letters, for some choices are numbers themselves
 
 
 def hold(practice: Practice, questions: int, minutes: float | None = None) -> None:
@@ -24,15 +24,16 @@ def hold(practice: Practice, questions: int, minutes: float | None = None) -> No
     mock = "" if minutes is None else f" A mock test of {minutes:g} minutes: what was right is told at the end."
     print(
         "One question." if questions == 1 else f"{questions} questions.",
-        f"Answer with the number or letter of a choice, or in its words; a figure with its unit; q quits.{mock}",
+        f"Answer with the letter of a choice, or in its words; a figure with its unit; q quits.{mock}",
     )
     try:
         for number in range(1, questions + 1):
             wanted = practice.next() if test is None else practice.unlike(test.sat)
             scene = scenes[wanted.scene]
             prediction.ask(scene, wanted.seed, wanted.kind)
-            again = " (you got this kind wrong earlier: try again)" if wanted.again and test is None else ""
-            print(f"\n{number}. {scene.title}{again}")
+            print(f"\n{number}. {scene.title}")
+            if wanted.note:
+                print(wanted.note)
             choice = _answer_to(prediction.posed)
             if choice is None:
                 break
@@ -42,7 +43,7 @@ def hold(practice: Practice, questions: int, minutes: float | None = None) -> No
             prediction.answer(choice, tries=1 if test is not None else 2)
             _keep(practice, scene, prediction)
             if test is not None:
-                test.take(practice.results.all[-1])
+                test.take(practice.results.all[-1], explained(prediction.posed, prediction.given))
                 continue
             goes_on = _second_try(prediction)
             _explain(prediction, practice)
@@ -50,20 +51,24 @@ def hold(practice: Practice, questions: int, minutes: float | None = None) -> No
                 break
     except KeyboardInterrupt:
         print()
-    if test is not None:
+    if test is None:
+        _sum_up(practice, prediction)
+    else:
         _go_through(test)
-    _sum_up(practice, prediction)
     practice.results.keep()
 
 
 def _second_try(prediction: Prediction) -> bool:
-    """After a wrong answer another may be given, which does not count; whether the round goes on: whoever quits is told the answer."""
+    """After a wrong answer another may be given, which does not count; whether the round goes on: whoever quits is shown the answer."""
     if not prediction.waiting:
         return True
     print(prediction.note)
     choice = _taken(prediction.posed)
-    prediction.answer(choice if choice is not None else prediction.tried or "")
-    return choice is not None
+    if choice is None:
+        prediction.reveal()
+        return False
+    prediction.answer(choice)
+    return True
 
 
 def _answer_to(question: Question) -> str | None:
@@ -92,11 +97,8 @@ def _taken(question: Question) -> str | None:
 
 
 def _marks(question: Question) -> str:
-    """The mark of each choice: numbers, or letters where a choice is itself a number; none where there are too many."""
-    if len(question.choices) > len(MARKS):
-        return ""
-    numbers = any(words[:1].isdigit() for _, words in question.choices)
-    return ("abcdefghi" if numbers else MARKS)[: len(question.choices)]
+    """The mark of each choice; none where there are too many."""
+    return "" if len(question.choices) > len(MARKS) else MARKS[: len(question.choices)]
 
 
 def _keep(practice: Practice, scene: Scene, prediction: Prediction) -> None:
@@ -113,6 +115,9 @@ def _explain(prediction: Prediction, practice: Practice) -> None:
     question = prediction.posed
     given = prediction.given
     assert given is not None  # it was just given
+    if prediction.told:  # who quits has been told of the mistake
+        print(f"Answer: {question.words_of(given)}. {question.reason} {practice.when_it_returns()}".strip())
+        return
     if question.is_right(given):
         print(f"Right: {question.words_of(given)}.")
     else:
@@ -121,12 +126,14 @@ def _explain(prediction: Prediction, practice: Practice) -> None:
 
 
 def _go_through(test: MockTest) -> None:
-    """What was wrong in a mock test, and which mistakes were made."""
+    """What was wrong in a mock test, and why, which mistakes were made, and how much was right of all that was to be answered."""
     print()
-    for answer in test.missed:
-        print(f"{answer.question}\n  Wrong: {answer.given}. Answer: {answer.answer}.")
+    for answer, reason in test.missed:
+        print(f"{answer.question}\n  Wrong: {answer.given}. Answer: {answer.answer}. {reason}")
     if made := mistakes_made(test.sat):
         print(f"Mistakes: {', '.join(made)}.")
+    left = test.questions - len(test.sat)
+    print(f"\n{test.right} of {test.questions} right{f', {left} not answered' if left else ''}.")
 
 
 def _sum_up(practice: Practice, prediction: Prediction) -> None:

@@ -61,9 +61,11 @@ class Progress:
 
 
 def progress(answers: Sequence[Answer], today: date) -> Progress:
-    """Of all answers; the weeks are those up to `today`. A mistake counts where no other would have given the same answer."""
+    """Of all answers; the weeks are those up to `today`, from the first with an answer. A mistake counts where no other would have given
+    the same answer."""
     last = _monday(today)
-    weeks = tuple(last - timedelta(weeks=back) for back in reversed(range(WEEKS)))
+    begun = min((_monday(_day(answer)) for answer in answers), default=last)
+    weeks = tuple(last - timedelta(weeks=back) for back in reversed(range(WEEKS)) if not back or last - timedelta(weeks=back) >= begun)
     in_week = [[answer for answer in answers if _monday(_day(answer)) == week] for week in weeks]
     made = [Counter(name for answer in each for name in parted(answer.mistake) if len(parted(answer.mistake)) == 1) for each in in_week]
     names = sorted(set().union(*made), key=lambda name: (-sum(each[name] for each in made), name))
@@ -83,6 +85,10 @@ def _monday(day: date) -> date:
     return day - timedelta(days=day.weekday())
 
 
+def _written(day: date) -> str:
+    return f"{day.day} {day:%b %Y}"
+
+
 def _share(answers: Iterable[Answer]) -> Share:
     found = [answer.right for answer in answers]
     return Share(sum(found), len(found))
@@ -100,7 +106,7 @@ def _topic(name: str, answers: Sequence[Answer]) -> Topic:
 def described(found: Progress) -> messages.Progress:
     """As plain data, for the page."""
     return {
-        "weeks": [week.isoformat() for week in found.weeks],
+        "weeks": [_written(week) for week in found.weeks],
         "shares": [{"right": share.right, "asked": share.asked} for share in found.shares],
         "topics": [
             {
@@ -120,7 +126,7 @@ def described(found: Progress) -> messages.Progress:
 def in_words(found: Progress) -> list[str]:
     """As lines of text."""
     lines = ["By week, from its Monday:"]
-    lines += [f"  {week.isoformat()}  {share}" for week, share in zip(found.weeks, found.shares, strict=True) if share.asked]
+    lines += [f"  {_written(week)}  {share}" for week, share in zip(found.weeks, found.shares, strict=True) if share.asked]
     lines.append("By topic:")
     for topic in found.topics:
         back = f", {topic.coming_back} come back" if topic.coming_back else ""

@@ -18,7 +18,7 @@ from scenes.bench.workings import WorkingSheet
 from scenes.kept.writer import Writer
 from scenes.marked.papers import Brought, Paper, Papers
 from scenes.marked.questions import Asked
-from scenes.practice.practice import AGAIN, Practice
+from scenes.practice.practice import Practice
 from scenes.practice.practice_bench import PROGRESS_PAGE
 from scenes.practice.progress import described, progress
 from scenes.practice.results import Results
@@ -145,7 +145,7 @@ class PracticeRoom:
         before, seat.asked = seat.prediction, Asked(wanted.scene, wanted.kind, wanted.seed)
         seat.prediction = self._papers.paper(seat.asked).put()
         seat.prediction.right, seat.prediction.asked = before.right, before.asked
-        seat.prediction.note = AGAIN if wanted.again else ""
+        seat.prediction.note = wanted.note
         seat.sheet.choose("", "")
 
     def answer(self, seat: Seat, choice: str) -> None:

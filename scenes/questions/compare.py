@@ -74,11 +74,14 @@ def compare(
         pairs = [(change, measure) for change in changes for measure in measures]
         setup.dice.shuffle(pairs)
         wanted = setup.dice.choice((MORE, LESS, SAME))
+        others: dict[tuple[str, Any], Any] = {}  # worked out once for all measures
         for change, measure in pairs:
             values = list(change.values(setup.settings[change.control]))
             setup.dice.shuffle(values)
             for value in values:
-                before, after = measure.size(of(setup)), measure.size(of(setup.other(**{change.control: value})))
+                if (change.control, value) not in others:
+                    others[change.control, value] = of(setup.other(**{change.control: value}))
+                before, after = measure.size(of(setup)), measure.size(others[change.control, value])
                 if math.isfinite(before) and math.isfinite(after) and compared(before, after) == wanted:
                     return _asked(setup, given(setup), change.control, value, measure, (before, after), name)
         return None
@@ -91,12 +94,12 @@ def _asked(setup: SetUp, given: str, control: str, value, measure: Measure, size
     answer = compared(before, after)
     assert answer is not None  # it is the one that was wanted
     changed = _changed(setup, control, value)
-    by = f", {shown(after / before)} times as much" if answer != SAME and min(before, after) > 0 else ""
-    unit = f" {measure.unit}" if measure.unit else ""
+    by = f", {_rounded(after / before)} times as much" if answer != SAME and min(before, after) > 0 else ""
+    unit = _after_figure(measure.unit)
     reason = (
-        f"{measure.law} From {shown(before)}{unit} to {shown(after)}{unit}{by}."
+        f"{measure.law} From {_rounded(before)}{unit} to {_rounded(after)}{unit}{by}."
         if answer != SAME
-        else f"{measure.law} It stays {shown(before)}{unit}."
+        else f"{measure.law} It stays {_rounded(before)}{unit}."
     )
     wrong = {
         MORE: {LESS: [INVERSE], SAME: [NO_EFFECT]},
@@ -118,4 +121,13 @@ def _said(control, value) -> str:
     if control.kind == "switch":
         return "on" if value else "off"
     words = dict(control.choices).get(value, value) if control.kind == "choice" else shown(value).replace("-", "\N{MINUS SIGN}")
-    return f"{words} {control.unit}".strip()
+    return f"{words}{_after_figure(control.unit)}"
+
+
+def _after_figure(unit: str) -> str:
+    return unit if unit in ("", "°") else f" {unit}"
+
+
+def _rounded(size: float) -> str:
+    """To three figures, as well as what is given is known."""
+    return shown(float(f"{size:.3g}"))

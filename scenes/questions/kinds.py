@@ -45,9 +45,13 @@ class SetUp:
         """The same with these controls changed."""
         return replace(self, settings=self.settings | changed)
 
-    def question(self) -> Question:
-        """The scene's own question about it."""
+    @cached_property
+    def _own(self) -> Question:
         return self.scene.question_of(self.now, self.look)
+
+    def question(self) -> Question:
+        """The scene's own question about it, worked out once."""
+        return self._own
 
     def shuffled(self, choices: Iterable[tuple[str, str]]) -> tuple[tuple[str, str], ...]:
         found = list(choices)
@@ -87,15 +91,19 @@ class Kind:
 @dataclass(frozen=True)
 class Drawn:
     """A question of a kind about certain settings; `seed`: what is left to chance, so that it can be put again in another view; `view`:
-    the ready view from which it is put at first; `None`: from where the scene is seen."""
+    the ready view from which it is put at first; `None`: from where the scene is seen; `known`: the question from that view, and the
+    scene to which it was put when it was drawn."""
 
     kind: Kind
     settings: dict
     seed: str
     view: str | None = None
+    known: tuple[Any, Question] | None = None
 
     def question(self, scene, view: View | None = None) -> Question:
         """As seen from its own view or from that one. `ValueError` where the kind cannot be put to that set-up."""
+        if view is None and self.known and self.known[0] is scene:
+            return self.known[1]
         question = self.kind.put(self._set_up(scene, view))
         if question is None:
             raise ValueError(f"{scene.name} has no question {self.kind.name} about this set-up.")
@@ -139,7 +147,7 @@ def draw(scene, kind: Kind, seed: int) -> Drawn:
             question = each.question(scene)
         except ValueError:
             continue
-        found = each
+        found = replace(each, known=(scene, question))
         if not kind.even:
             break
         wanted = wanted or dice.choice([value for value, _ in question.choices])

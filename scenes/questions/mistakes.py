@@ -57,8 +57,8 @@ WHAT_IT_IS = {
     LINE: "That is the value of the line where that of a winding is asked for: the two are √3 apart.",
     FACTOR: "A factor was forgotten.",
     INVERSE: "That is the wrong way round.",
-    NO_EFFECT: "Something that changes was taken to stay as it is.",
-    AN_EFFECT: "Something that does not depend on it was taken to change.",
+    NO_EFFECT: "You took it to stay the same, but it changes.",
+    AN_EFFECT: "You took it to change, but it does not depend on that.",
     MINUTES: "That mixes minutes and seconds up: 60 seconds are a minute.",
     PREFIX: "The prefix of the unit is out by a thousand.",
     PEAK: "That mixes up peak and r.m.s. values: they are √2 apart.",
@@ -83,7 +83,7 @@ WHAT_IT_IS = {
     MOTION_ALONE: "That takes the energy of motion to be the rotor's heat by every method: what crosses the air gap counts as well, and "
     "what friction takes does not.",
     MECHANICAL: "That is the mechanical angle: the electrical one is as many times larger as there are pole pairs.",
-    ALWAYS_WITH: "That takes the rotor to be pushed with the field always: faster than the field it is held back.",
+    ALWAYS_WITH: "That takes the rotor to be pushed with the field always: with the field it is not pushed, faster it is held back.",
 }
 ENOUGH, LOOKED_BACK = 2, 5  # wrong answers with it, of that many answers that tell of a mistake
 OR = " or "
@@ -108,10 +108,17 @@ def told(mistake: str | None) -> str:
     return WHAT_IT_IS.get(mistake or "", "")
 
 
+def told_of(names: Sequence[str]) -> str:
+    """The sentence on the mistakes that may be behind an answer; of several none is claimed. "" for none."""
+    if len(names) < 2:
+        return "".join(map(told, names))
+    return f"Several usual mistakes give this: {', '.join(names[:-1])} or {names[-1]}."
+
+
 def explained(question: Question, given: str | None) -> str:
-    """The mistake, where it is known, and the reason, as told to one who gave that answer, or to one who gave none."""
-    known = None if given is None else mistake_in(question, given)
-    return f"{told(known)} {question.reason_after(given)}".strip()
+    """The mistakes that may be behind it, and the reason, as told to one who gave that answer, or to one who gave none."""
+    names = () if given is None else question.may_be(given)
+    return f"{told_of(names)} {question.reason_after(given)}".strip()
 
 
 def shown_by(question: Question) -> frozenset[str]:

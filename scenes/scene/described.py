@@ -81,6 +81,7 @@ def described_view(scene) -> messages.View:
         "forward": view.forward,
         "up": view.up,
         "subject": view.subject or scene.subject,
+        "upright": None,
         "directions": view.directions.axes(),
         "letters": view.letters or scene.letters,
     }

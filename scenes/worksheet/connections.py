@@ -86,6 +86,7 @@ def joined_board(dice) -> Exercise:
         circuits.board(_pairs(LINKS[joined]), leads, BOARD).svg(),
         lines=4,
         accepted=tuple(Accepted(value) for value in values),
+        case=kind,
     )  # fmt: skip
 
 
@@ -109,6 +110,7 @@ def ohmmeter(dice) -> Exercise:
         circuits.board(links, {}, BOARD, (first, second)).svg(),
         lines=2,
         accepted=(Accepted(Quantity(shown, "Ω"), 3.0),),
+        case=joined,
     )
 
 
@@ -135,6 +137,7 @@ def broken_winding(dice) -> Exercise:
         table=table,
         filled=table,
         lines=3,
+        case=joined,
     )
 
 
@@ -163,6 +166,7 @@ def phase_lost(dice) -> Exercise:
         circuits.board(_pairs(LINKS[joined]), leads, BOARD).svg(),
         lines=3,
         accepted=tuple(Accepted(Quantity(float(value), "V"), 2.0, phase) for phase, value in zip(PHASES, volts, strict=True) if value),
+        case=joined,
     )
 
 
@@ -184,6 +188,7 @@ def reversed_capacitor_motor(dice) -> Exercise:
             if swapped == 1 else "Both windings have their ends swapped, both axes are turned round: the field goes the same way."),),
         circuits.single_phase((before, after), words).svg(),
         lines=2,
+        case=f"{swapped} swapped",
     )  # fmt: skip
 
 
@@ -209,6 +214,7 @@ def star_delta_start(dice) -> Exercise:
         drawing,
         lines=2,
         accepted=tuple(Accepted(value, 3.0) for value in values),
+        case="star" if tap is None else "tap",
     )  # fmt: skip
 
 

@@ -98,21 +98,23 @@ def plugging(dice) -> Exercise:
 
 def energy_and_heat(dice) -> Exercise:
     """Energy of motion, and the rotor's heat of a run-up or a plugging without load: ½ J ω² (s₁² − s₂²)."""
-    how, first, last = STOPS[dice.choice(list(STOPS))]
+    case = dice.choice(list(STOPS))
+    how, first, last = STOPS[case]
     inertia, frequency, poles = dice.randrange(5, 200, 5) / 100, dice.choice(FREQUENCIES), dice.choice(POLES)
     speed = float(synchronous_speed(frequency, poles))
     energy = float(kinetic_energy(inertia, speed)) / 1000
     times = first**2 - last**2
     heat = energy * times
-    rule = "three times its energy of motion" if times > 2 else "as much as the energy of motion it gets"
+    rule = "three times the energy of motion" if times > 2 else "equal to the energy of motion"
     return Exercise(
         f"A motor and what it drives have an inertia of {exact(inertia)} kg m² and run at about {figure(60 * speed)} r/min. How large "
-        f"is their energy of motion? How much heat is produced in the rotor when it is {how}, without load?",
+        f"is their energy of motion? How much heat is produced in the rotor when it is {how}, and the load takes no torque meanwhile?",
         f"{figure(energy, 3)} kJ; {figure(heat, 3)} kJ",
         (f"W = ½ J ω² = ½ × {exact(inertia)} kg m² × (2π × {figure(speed)} /s)² = {figure(energy, 3)} kJ",
-         f"Without load the rotor gets {rule}: {figure(heat, 3)} kJ."),
+         f"Without load torque the heat in the rotor is {rule}: {figure(heat, 3)} kJ."),
         lines=3,
         accepted=(Accepted(Quantity(energy, "kJ")), Accepted(Quantity(heat, "kJ"))),
+        case=case,
     )  # fmt: skip
 
 

@@ -43,7 +43,8 @@ class Accepted:
 @dataclass(frozen=True)
 class Exercise:
     """An exercise: `drawing` and `solution` are SVG, `hand` is that of the rule; `table` has a heading and rows, with empty cells to
-    fill in, and `filled` is the completed table; `lines` is the number of lines to write on; `accepted` are the answer's numbers."""
+    fill in, and `filled` is the completed table; `lines` is the number of lines to write on; `accepted` are the answer's numbers.
+    `case`: which case of its kind it is, where one takes more work than another; neighbours get the same."""
 
     text: str
     answer: str
@@ -56,6 +57,7 @@ class Exercise:
     lines: int = 2
     hand: Hand | None = field(default=None, compare=False)
     accepted: tuple[Accepted, ...] = ()
+    case: str = ""
 
 
 @dataclass(frozen=True)

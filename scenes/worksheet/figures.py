@@ -164,6 +164,7 @@ def alternator(dice) -> Exercise:
             f"{figure(per_minute)} r/min",
             (f"n = f / p = {frequency} Hz / {pairs} = {figure(per_minute / 60)} rev/s = {figure(per_minute)} r/min",),
             accepted=(Accepted(Quantity(per_minute, "r/min"), 0.5),),
+            case="speed",
         )
     given = float(speeds.frequency_of_speed(per_minute / 60, poles))
     return Exercise(
@@ -171,6 +172,7 @@ def alternator(dice) -> Exercise:
         f"{figure(given)} Hz",
         (f"f = p n = {pairs} × {figure(per_minute, 6)} r/min / 60 = {figure(given)} Hz",),
         accepted=(Accepted(Quantity(given, "Hz"), 0.5),),
+        case="frequency",
     )
 
 

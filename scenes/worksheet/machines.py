@@ -89,6 +89,7 @@ def order_of_the_lines(dice) -> Exercise:
         paper_setups.terminals(lines, open_line, "Three lines connected to the terminals of a motor.").svg(),
         choices=tuple(TURNS.values()),
         lines=1,
+        case=end,
     )
 
 

@@ -9,7 +9,7 @@ from scenes.worksheet.paging import column_shares, lines_to_write
 from scenes.worksheet.worksheet import Question, Sheet
 from visual.paper.pages import choices, foot, printed, ruled, worded
 
-TITLE = "Which way, and how fast?"
+TITLE = "Exercises on motors and generators"
 
 STYLE = """
 .fields .points { flex: 0.9; }

@@ -1,60 +1,33 @@
-"""How many lines to write on each question gets, so that printed pages are full.
-
-A browser never cuts a question in two, so it leaves the foot of a page empty where the next one does not fit. Heights of
-questions are estimated here, a little high; the last page gets its share of them, and what the others have left becomes room to
-write. Lengths in mm.
-"""
+"""How many lines to write on each question gets, so that printed pages are full. Lengths in mm."""
 
 from __future__ import annotations
 
 import math
 import re
 
-import numpy as np
-
 from scenes.worksheet.exercise import Exercise
 from scenes.worksheet.worksheet import Sheet
-from visual.paper.pages import LINE, MARGINS
+from visual.paper.filling import room, rows, shared_out
+from visual.paper.pages import LINE
 
-SHEETS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}  # ISO 216; ANSI Y14.1, size A
-TEXT, LETTER = 5.25, 1.9  # a printed line, and a letter of it on the average
+TEXT = 5.25  # a printed line
 HEAD, PADDING, GAP = 31.0, 7.3, 2.0  # above the first question; round a question; between its parts
 NUMBER, COLUMN_GAP = 9.0, 4.0
 CELL, SLACK = 8.2, 3.0
-STEP = 4.0  # by which pages are tried lower
+MOST_ON_THE_LAST = 5  # more lines for each question of the last page: a few questions do not fill it
 
 
 def lines_to_write(sheet: Sheet, paper: str) -> list[int]:
     """For each question of the sheet its number of lines to write on."""
-    width, height = (
-        size - taken for size, taken in zip(SHEETS[paper], (2 * MARGINS["side"], MARGINS["top"] + MARGINS["bottom"]), strict=True)
-    )
+    width, height = room(paper)
     exercises = [question.exercise for question in sheet.questions]
     lines = [_beside_the_drawing(exercise, width) for exercise in exercises]
-    heights = [_height(exercise, room, width) for exercise, room in zip(exercises, lines, strict=True)]
-    pages = _pages(heights, height)
-    for full in np.arange(height - STEP, HEAD, -STEP):
-        lower = _pages(heights, full)
-        if len(lower) > len(pages):
-            break
-        pages = lower
-    for page in pages[:-1]:
+    heights = [_height(exercise, few, width) for exercise, few in zip(exercises, lines, strict=True)]
+    pages = shared_out(heights, HEAD, height)
+    for page in pages:
         left = height - (0 if page[0] else HEAD) - sum(heights[number] for number in page)
-        _spread(left, page, exercises, lines)
+        _spread(left, page, exercises, lines, MOST_ON_THE_LAST if page is pages[-1] else None)
     return lines
-
-
-def _pages(heights: list[float], full: float) -> list[list[int]]:
-    """The questions of each page, if a page is full at that height."""
-    left = full - HEAD
-    pages: list[list[int]] = [[]]
-    for number, taken in enumerate(heights):
-        if taken > left and pages[-1]:
-            pages.append([])
-            left = full
-        left -= taken
-        pages[-1].append(number)
-    return pages
 
 
 def _beside_the_drawing(exercise: Exercise, width: float) -> int:
@@ -65,10 +38,11 @@ def _beside_the_drawing(exercise: Exercise, width: float) -> int:
     return max(exercise.lines, int(free // LINE))
 
 
-def _spread(left: float, page: list[int], exercises: list[Exercise], lines: list[int]) -> None:
-    """What a page has left, as lines for its questions in turn: those that are answered in words, if there are any."""
+def _spread(left: float, page: list[int], exercises: list[Exercise], lines: list[int], most: int | None) -> None:
+    """What a page has left, as lines for its questions in turn: those that are answered in words, if there are any. `most`: for each."""
     written = [number for number in page if exercises[number].lines] or page
-    for place in range(int((left - SLACK) // LINE)):
+    free = int((left - SLACK) // LINE)
+    for place in range(free if most is None else min(free, most * len(written))):
         lines[written[-1 - place % len(written)]] += 1
 
 
@@ -86,15 +60,15 @@ def _drawing(exercise: Exercise) -> tuple[float, float]:
 def _words(exercise: Exercise, width: float) -> float:
     """Height of text, table and choices beside the drawing."""
     beside = _drawing(exercise)[0]
-    room = width - NUMBER - COLUMN_GAP - (beside + COLUMN_GAP if beside else 0)
-    height = _rows(exercise.text + " (10 marks)", room) * TEXT
+    free = width - NUMBER - COLUMN_GAP - (beside + COLUMN_GAP if beside else 0)
+    height = rows(exercise.text + " (10 marks)", free) * TEXT
     if exercise.choices:
-        rows = zip(exercise.choices[::2], [*exercise.choices[1::2], ""][: math.ceil(len(exercise.choices) / 2)], strict=True)
-        height += GAP + sum(max(_rows(choice, room / 2 - 8) for choice in row) * TEXT + 1.5 for row in rows)
+        pairs = zip(exercise.choices[::2], [*exercise.choices[1::2], ""][: math.ceil(len(exercise.choices) / 2)], strict=True)
+        height += GAP + sum(max(rows(choice, free / 2 - 8) for choice in pair) * TEXT + 1.5 for pair in pairs)
     if exercise.table:
-        widths = [room * share - 3.5 for share in column_shares(exercise)]
-        tallest = (max(_rows(cell, wide) for cell, wide in zip(row, widths, strict=True)) for row in exercise.table)
-        height += GAP + sum(max(CELL, rows * TEXT + 2.6) for rows in tallest)
+        widths = [free * share - 3.5 for share in column_shares(exercise)]
+        tallest = (max(rows(cell, wide) for cell, wide in zip(row, widths, strict=True)) for row in exercise.table)
+        height += GAP + sum(max(CELL, most * TEXT + 2.6) for most in tallest)
     return height
 
 
@@ -103,13 +77,3 @@ def column_shares(exercise: Exercise) -> list[float]:
     word takes some room and a long sentence is written in several lines."""
     longest = [(max(map(len, column)) + 4) ** 0.7 for column in zip(*exercise.filled, strict=True)]
     return [each / sum(longest) for each in longest]
-
-
-def _rows(text: str, room: float) -> int:
-    """Printed lines of a text in that width, words kept whole."""
-    most, rows, taken = max(6, int(room / LETTER)), 1, 0
-    for word in text.split():
-        if taken and taken + len(word) > most:
-            rows, taken = rows + 1, 0
-        taken += len(word) + 1
-    return rows

@@ -92,6 +92,7 @@ def where_a_coil_ends(dice) -> Exercise:
         machines.unrolled(winding.slots, (), words).svg(),
         machines.unrolled(winding.slots, (("", start, finish),), words).svg(),
         lines=1,
+        case="full pitch" if winding.span == full else "short",
     )  # fmt: skip
 
 
@@ -133,6 +134,7 @@ def winding_factor(dice) -> Exercise:
         drawing,
         lines=5,
         accepted=tuple(Accepted(value, 1.0) for value in values),
+        case="full pitch" if winding.span == full else "short",
     )
 
 

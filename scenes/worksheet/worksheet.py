@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import cycle
+from itertools import count, cycle, islice
 
 from scenes import catalogue
 from scenes.practice.practice import scenes_of
@@ -82,8 +82,8 @@ def sheet(questions: int, seed: int, topics: Sequence[str] = (), levels: Sequenc
 
 
 def versions(questions: int, seed: int, letters: Sequence[str], topics: Sequence[str] = (), levels: Sequence[int] = LEVELS) -> list[Sheet]:
-    """A sheet for each of `letters` of `VERSIONS`: the same kinds in the same order with other figures, and the same letter always
-    the same sheet, whichever others are asked for. "" for the only one. `ValueError` says what is allowed."""
+    """A sheet for each of `letters` of `VERSIONS`: the same kinds, and cases of them, in the same order with other figures, and the same
+    letter always the same sheet, whichever others are asked for. "" for the only one. `ValueError` says what is allowed."""
     for name, value, most in (("questions", questions, MOST_QUESTIONS), ("seed", seed, LARGEST_SEED)):
         if not isinstance(value, int) or not 1 <= value <= most:
             raise ValueError(f"{name} takes a whole number from 1 to {most}, not {value!r}.")
@@ -100,7 +100,8 @@ def versions(questions: int, seed: int, letters: Sequence[str], topics: Sequence
             beside = [sheet.questions[place] for sheet in made]
             there = [question for sheet in made for question in sheet.questions] + drawn
             others = [[question.exercise for question in some if question.kind == name] for some in (beside, there)]
-            drawn.append(Question(name, kind.marks, _another(kind, scenes, f"{seed}{letter} {place} {name}", *others)))
+            case = made[0].questions[place].exercise.case if made else None
+            drawn.append(Question(name, kind.marks, _another(kind, scenes, f"{seed}{letter} {place} {name}", case, *others)))
         made.append(Sheet(seed, tuple(drawn), letter))
     return [each for each in made if each.version in letters]
 
@@ -113,11 +114,15 @@ def _scenes_in_turn(dice: random.Random, names: Sequence[str], kinds: dict[str, 
         yield (next(turns[name]),) if name in turns else kinds[name][1]
 
 
-def _another(kind: Kind, scenes: tuple[str, ...], seed: str, beside: Sequence[Exercise], there: Sequence[Exercise]) -> Exercise:
-    """Of some exercises the one least like those `beside` it on the other versions, and like any of its kind that are `there`."""
+def _another(
+    kind: Kind, scenes: tuple[str, ...], seed: str, case: str | None, beside: Sequence[Exercise], there: Sequence[Exercise]
+) -> Exercise:
+    """Of some exercises of that case, or of any, the one least like those `beside` it on the other versions, and like any of its kind
+    that are `there`."""
     found: dict[float, Exercise] = {}
-    for attempt in range(TRIES_OF_A_SCENE if kind.asks_scene else TRIES):
-        exercise = kind.exercise(random.Random(f"{seed} {attempt}"), scenes)
+    drawn = (kind.exercise(random.Random(f"{seed} {attempt}"), scenes) for attempt in count())
+    fitting = (exercise for exercise in drawn if case in (None, exercise.case))
+    for exercise in islice(fitting, TRIES_OF_A_SCENE if kind.asks_scene else TRIES):
         alike = sum(max((likeness(exercise, other) for other in others), default=0.0) for others in (beside, there))
         found.setdefault(alike, exercise)
         if not alike:

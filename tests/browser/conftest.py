@@ -130,11 +130,28 @@ class RunningBench:
 
 
 @pytest.fixture(scope="session")
-def start_bench():
+def ready():
+    divides = Ready()
+    yield divides
+    divides.stop()
+
+
+@pytest.fixture(scope="session")
+def start_bench(ready):
     """Start a bench, or the command that the arguments name: `start_bench("--set", ...)`."""
-    ready = Ready()
-    yield partial(RunningBench, ready)
-    ready.stop()
+    return partial(RunningBench, ready)
+
+
+@pytest.fixture(scope="session")
+def run_command(ready):
+    """Run a command that ends by itself, and return what it said: `run_command("takehome", ...)`."""
+
+    def run(*arguments: str) -> str:
+        said, wrong = ready.start([*arguments]).communicate(timeout=2 * PATIENCE)
+        assert said and "Traceback" not in wrong, wrong
+        return said
+
+    return run
 
 
 @pytest.fixture(scope="module")
@@ -246,7 +263,10 @@ class Page:
             self.open(address)
 
     def wait_for(self, condition: str, argument=None) -> None:
-        self.tab.wait_for_function(condition, arg=argument, timeout=PATIENCE * 1000)
+        """Also while the page is being loaded: it loads itself anew where the bench has forgotten it, as after a line that was lost on a
+        busy machine."""
+        there = f"it => Boolean(window.bench?.socket.told.scene) && ({condition})(it)"
+        self.tab.wait_for_function(there, arg=argument, timeout=PATIENCE * 1000)
 
     def told(self, key: str):
         """The newest value the bench has said under that key."""

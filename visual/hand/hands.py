@@ -19,7 +19,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from visual.hand.hand_shapes import Finger, finger_shape, lofted, nail_shape, skinned
-from visual.solid.mesh import Mesh, joined, rotation_to
+from visual.solid.mesh import Mesh, crossed, joined, rotation_to
 
 # radius of the rod in the gripping hand, in hand lengths
 GRIP_RADIUS = 0.09
@@ -126,10 +126,10 @@ def fleming_rotation(side: str, thumb, first, second) -> np.ndarray:
         if abs(one @ other) > 1e-6:
             angle = np.degrees(np.arccos(np.clip(one @ other, -1.0, 1.0)))
             raise ValueError(f"{names} must be at right angles, not at {angle:.4f} degrees")
-    needed = "right" if np.cross(thumb, first) @ second > 0 else "left"
+    needed = "right" if crossed(thumb, first) @ second > 0 else "left"
     if side != needed:
         raise ValueError(f"side must be {needed} for these directions of thumb, first and second finger, not {side}")
-    return rotation_to(np.cross(first, thumb), thumb)
+    return rotation_to(crossed(first, thumb), thumb)
 
 
 def grip_rotation(axis, wrist) -> np.ndarray:
@@ -139,7 +139,7 @@ def grip_rotation(axis, wrist) -> np.ndarray:
     `ValueError` if either is zero or not three finite numbers, or if they are parallel.
     """
     y, z = _direction("axis", axis), _direction("wrist", wrist)
-    across = np.cross(y, z)
+    across = crossed(y, z)
     if np.linalg.norm(across) < 1e-6:
         raise ValueError("wrist must point away from the axis, not along it")
     return rotation_to(across, y)

@@ -17,6 +17,7 @@ import sys
 import types
 import warnings
 from collections.abc import Iterable, Sequence
+from functools import cache
 from importlib.metadata import PackageNotFoundError, distribution, version
 from pathlib import Path
 from typing import Any
@@ -253,22 +254,27 @@ class ObjectStream:
 
 
 def _told(index: int, name: str) -> str | None:
-    """An attribute as the page's handlers expect it; `None` if it is not a finite number: the page then keeps the last one."""
+    """An attribute as the page's handlers expect it, to six significant figures: finer than a screen shows, in half the bytes.
+
+    `None` if it is not a finite number: the page then keeps the last one.
+    """
     value = getattr(_base.object_registry[index], name)
-    if isinstance(value, vpython.vector):
-        value = [_short(value.x), _short(value.y), _short(value.z)]
-        if not all(map(math.isfinite, value)):
+    if isinstance(value, vpython.vector):  # most are; VPython would write sixteen figures
+        x, y, z = value.x + 0.0, value.y + 0.0, value.z + 0.0  # no negative noughts
+        if not (math.isfinite(x) and math.isfinite(y) and math.isfinite(z)):
             return None
-    elif isinstance(value, float):
-        value = _short(value)
+        list_of, code = _vector_prefix(name)
+        return f"{list_of}{index}{code}{x:.6g},{y:.6g},{z:.6g}"
+    if isinstance(value, float):
         if not math.isfinite(value):
             return None
-    encoded: str = _core._encode_attr({index: {name: value}}, False)[0]
-    if isinstance(value, list):  # VPython writes sixteen figures, of which the last ten are those of binary fractions
-        return encoded[: len(f"a{index}X")] + ",".join(f"{part:.6g}" for part in value)
-    return encoded
+        value = float(f"{value:.6g}") + 0.0
+    told: str = _core._encode_attr({index: {name: value}}, False)[0]
+    return told
 
 
-def _short(value: float) -> float:
-    """`value` to six significant figures: finer than a screen shows, in half the bytes."""
-    return float(f"{value:.6g}") + 0.0
+@cache
+def _vector_prefix(name: str) -> tuple[str, str]:
+    """The letters before and after an object's number that tell the page's handlers which of its vectors follows."""
+    list_of, _, code = _core._encode_attr({0: {name: (0, 0, 0)}}, False)[0][:3]
+    return list_of, code

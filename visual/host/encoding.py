@@ -30,6 +30,7 @@ def parse_message(text: str | bytes) -> dict[str, Any] | None:
     return None if any(isinstance(value, dict | list) for value in message.values()) else message
 
 
+_types_of = cache(get_type_hints)  # to read them takes a millisecond
 WORDS = {str: "text", float: "a number", bool: "true or false", type(None): "nothing"}
 
 
@@ -39,24 +40,15 @@ def request(message: Mapping[str, object]) -> Request:
     kind: Any = REQUESTS.get(str(message["do"]))
     if kind is None:
         raise ValueError(f"There is no request {_shortened(message['do'])}; a page may send {', '.join(REQUESTS)}.")
-    values = {}
-    for name, default, allowed in _fields(kind):
-        value = values[name] = message.get(name, default)
+    values, types = {}, _types_of(kind)
+    for field in fields(kind):
+        value = values[field.name] = message.get(field.name, None if field.default is MISSING else field.default)
+        allowed = get_args(types[field.name]) or (types[field.name],)
         if type(value) not in allowed and not (type(value) is int and float in allowed):
             words = " or ".join(WORDS[each] for each in allowed)
-            raise ValueError(f"The request {kind.do} takes {words} as its {name}, not {_shortened(value)}.")
+            raise ValueError(f"The request {kind.do} takes {words} as its {field.name}, not {_shortened(value)}.")
     wanted: Request = kind(**values)
     return wanted
-
-
-@cache  # of a few dozen kinds
-def _fields(kind: Any) -> list[tuple[str, object, tuple[type, ...]]]:
-    """The fields of a request: name, what it is where the message lacks it, and the types allowed."""
-    types = get_type_hints(kind)
-    return [
-        (each.name, None if each.default is MISSING else each.default, get_args(types[each.name]) or (types[each.name],))
-        for each in fields(kind)
-    ]
 
 
 def _shortened(value: object) -> str:

@@ -6,11 +6,13 @@ The page is also well-formed XML, so other tools can read it.
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterable
 from html import escape
 
 # the space between a figure and its unit, and within newton metres
 TOGETHER = re.compile(r"(?<=\d) (?=(?:%|°|Ω|r/min|rev/s|(?:[µmk]?(?:A|V|W|Hz|T|N|Wb|J|m|s|Ω))(?![\w])))|(?<=\bN) (?=m\b)")
+SUBSCRIPT = re.compile("(?<=[A-Za-z])[\u2080-\u2089\u2090-\u209c\u1d62-\u1d65\u2c7c]+")
 MARGINS = {"top": 14.0, "side": 15.0, "bottom": 17.0}  # mm
 LINE = 8.5  # mm, to write on
 GENERATOR = '<meta name="generator" content="Thumbwise, page to print 1"/>'  # with the version of such a file
@@ -64,8 +66,8 @@ def foot(said: str, of: str = "") -> str:
 
 
 def worded(text: str) -> str:
-    """Text as HTML, with what follows a _ as a subscript, as in n_s, and no figure parted from its unit at the end of a line."""
-    kept = TOGETHER.sub("\N{NO-BREAK SPACE}", text)
+    """Text as HTML, with subscripts, as in n_s or nₛ, and no figure parted from its unit at the end of a line."""
+    kept = SUBSCRIPT.sub(lambda small: f"_{unicodedata.normalize('NFKC', small[0])}", TOGETHER.sub("\N{NO-BREAK SPACE}", text))
     return re.sub(r"\b([A-Za-z])_([A-Za-z0-9]+)", r"\1<sub>\2</sub>", escape(kept, quote=False))
 
 

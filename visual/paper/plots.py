@@ -18,8 +18,7 @@ PARTS_OF_A_TURN = (10, 15, 30, 45, 60, 90, 180, 360)  # degrees
 
 def plotted(plot: messages.Plot, marks: Sequence[messages.Mark], width: float, height: float) -> str:
     """A plot as SVG, `width` mm wide and, without its legend, `height` mm high."""
-    named = [line["name"] for line in plot["lines"] if line["name"]]
-    rows = math.ceil(len(named) / 2) if len(named) > 1 else 0
+    named, rows = _names(plot), rows_of_legend(plot)
     of = f" of {', '.join(named)}" if named else ""
     drawing = Drawing(width, height + rows * LEGEND, f"Curves{of}: {_titled(plot['y'])} against {_titled(plot['x'])}.")
     sheet = _Axes(drawing, plot, height)
@@ -35,6 +34,16 @@ def plotted(plot: messages.Plot, marks: Sequence[messages.Mark], width: float, h
         drawing.line((x, y), (x + 9, y), width=THICK, dashes=BROKEN[place % len(BROKEN)])
         drawing.letters((x + 11, y), name, SMALL, bold=False, anchor="start")
     return drawing.svg()
+
+
+def rows_of_legend(plot: messages.Plot) -> int:
+    """How many rows its legend has, of `LEGEND` mm each."""
+    named = len(_names(plot))
+    return math.ceil(named / 2) if named > 1 else 0
+
+
+def _names(plot: messages.Plot) -> list[str]:
+    return [line["name"] for line in plot["lines"] if line["name"]]
 
 
 class _Axes:

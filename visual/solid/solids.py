@@ -45,6 +45,7 @@ class Solid(Seen):
         super().__init__(MeshObject(None if shape is None else _arrays(shape), like.drawn if like else None))
         self._place: tuple[list[float], list[float], list[float], list[float]] | None = None
         self._sent: tuple[list[float], list[float], list[float], list[float]] | None = None
+        self._colour: tuple[float, ...] | None = None
 
     def copy(self) -> Solid:
         return Solid(None, like=self)
@@ -81,7 +82,10 @@ class Solid(Seen):
 
     def colour(self, colour) -> None:
         """Tint the whole shape; white shows it as built."""
-        self.drawn.color = vpython.vector(*map(float, colour))
+        colour = tuple(map(float, colour))
+        if colour != self._colour:
+            self._colour = colour
+            self.drawn.color = vpython.vector(*colour)
 
 
 def _arrays(shape: Mesh) -> dict:
@@ -141,6 +145,7 @@ class Letters(Seen):
         self._pos = None
         self._text = text
         self._patched = ground is not None
+        self._painted: tuple[tuple[float, ...], tuple[float, ...]] | None = None
 
     def put(self, pos) -> None:
         pos = tuple(float(f"{value:.5g}") for value in pos)
@@ -166,8 +171,11 @@ class Letters(Seen):
 
     def paint(self, colour, ground) -> None:
         """Write it in another colour on another patch."""
-        self.drawn.color = vpython.vector(*palette.readable(colour, ground))
-        self.drawn.background = vpython.vector(*map(float, ground))
+        colour, ground = tuple(map(float, colour)), tuple(map(float, ground))
+        if (colour, ground) != self._painted:
+            self._painted = colour, ground
+            self.drawn.color = vpython.vector(*palette.readable(colour, ground))
+            self.drawn.background = vpython.vector(*ground)
 
 
 class Arrow:

@@ -21,7 +21,7 @@ from scenes.practice.practice import scenes_of
 SUMMARY = "hold a marked test, each trainee with other figures; write its report; delete it"
 USUAL_QUESTIONS = 10
 LARGEST_SEED = 999_999
-WHERE = "Who has begun and ended stands at {0} ; on this machine the test is taken at {0}sit/ (Ctrl+C ends it)."
+WHERE = "Who has begun and ended stands at {0} ; on this machine the test is taken at {0}sit/ (Ctrl+C ends the program; no answer is lost)."
 OF_THE_TEST = ("topic", "questions", "minutes", "seed")
 OF_THE_REPORT = ("report", "csv", "delete")
 
@@ -103,7 +103,7 @@ def _terms(wanted: argparse.Namespace) -> Terms:
 
 
 def _report(record: Record, wanted: argparse.Namespace) -> None:
-    terms = record.read_test()
+    terms = _there(record).read_test()
     _tell(record)
     sittings = list(sittings_of(terms, record.entries).values())
     for file, text in (
@@ -123,8 +123,12 @@ def _tell(record: Record) -> None:
 
 
 def _delete(record: Record) -> None:
+    _there(record).read_test()
+    record.delete()
+    print(f"{record.path} is deleted, with every name and answer in it. Reports and tables written from it are not.")
+
+
+def _there(record: Record) -> Record:
     if not record.exists:
         raise UsageError(f"There is no file {record.path}.")
-    record.read_test()
-    record.delete()
-    print(f"{record.path} is deleted, with every name and answer in it.")
+    return record

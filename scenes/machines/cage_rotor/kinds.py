@@ -24,9 +24,10 @@ OPPOSITE = {"toward": "away", "away": "toward", "none": "none"}
 
 
 def _moving(dice, settings) -> dict:
-    """Slower than the field, among that at standstill, or as often faster."""
+    """Slower than the field, among that at standstill or against it, faster, or just with it, each as often."""
     slower = (("free", 100.0), ("held", 100.0), ("driven", -40.0), ("driven", 50.0), ("driven", 80.0))
-    rotor, speed = dice.choice((("driven", 120.0), ("driven", 130.0), ("driven", 150.0)) if dice.random() < 0.5 else slower)
+    faster = (("driven", 120.0), ("driven", 130.0), ("driven", 150.0))
+    rotor, speed = dice.choice(dice.choice((slower, faster, (("driven", 100.0),))))
     return {"rotor": rotor, "speed": speed, "lines": dice.choice((MARKED, SWAPPED))}
 
 
@@ -50,8 +51,8 @@ def _proof(dice, settings) -> dict:
 
 def _mistaken(setup: SetUp) -> dict[str, str]:
     now, view = setup.now, setup.look.view
-    other = view.turning(-now.state.torque)
-    return {OTHER_END: other, ALWAYS_WITH: view.turning(now.field_speed)}
+    always = {ALWAYS_WITH: view.turning(now.field_speed)}
+    return always if setup.question().answer == "none" else always | {OTHER_END: view.turning(-now.state.torque)}
 
 
 def _mistaken_current(setup: SetUp) -> dict[str, str]:
@@ -133,7 +134,7 @@ def _why(setup: SetUp) -> Reasons:
 
 
 KINDS = (
-    forward("which way the bars are pushed", _mistaken, without=("none",), setup=_moving, views=ENDS),
+    forward("which way the bars are pushed", _mistaken, setup=_moving, views=ENDS),
     forward("which way the current of a bar flows", _mistaken_current, name="current", without=("none",), setup=_proof, views=ENDS),
     Kind(
         "bar",

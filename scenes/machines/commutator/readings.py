@@ -119,9 +119,10 @@ def _current_formula(now: Snapshot) -> str:
         )
     if abs(now.current) < NO_CURRENT:
         return ""
-    battery, back = minus(setup.battery, 2), minus(now.picked_off, 2)
+    battery, back = minus(setup.battery, 2), f"{minus(now.picked_off, 2)} V"
+    back = f"({back})" if back.startswith("\N{MINUS SIGN}") else back
     resistance = (setup.battery - now.picked_off) / now.current
-    return f"I = (U₀ \N{MINUS SIGN} E) / R = ({battery} V \N{MINUS SIGN} ({back} V)) / {resistance:.2f} Ω = {minus(now.current, 2)} A"
+    return f"I = (U₀ \N{MINUS SIGN} E) / R = ({battery} V \N{MINUS SIGN} {back}) / {resistance:.2f} Ω = {minus(now.current, 2)} A"
 
 
 def _of_the_side(now: Snapshot) -> list[Reading]:

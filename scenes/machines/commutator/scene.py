@@ -93,7 +93,7 @@ class CoilsAndCommutator(Story):
         ((-0.223, -0.03, 0.0), (-0.1, 0.07, 0.05)),
         ((0.115, -0.06, -0.04), (0.228, 0.04, -0.02)),
     )
-    letters = ("N", "S", "A1", "A2", "hand", "F", "B", "+")
+    letters = ("N", "S", "A1", "A2", "hand", "F", "B", "+", "post")
     views = (
         View("drive-end", "from the drive end", (0.21, -0.43, -1.0)),
         View(

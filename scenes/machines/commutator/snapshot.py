@@ -12,7 +12,7 @@ from physics.commutated.block_poles import BlockPoles
 from physics.commutated.filament import ROOM
 from physics.commutated.motion import step
 from physics.commutated.network import LoadResistor, OpenCircuit, OutsideCircuit, Source
-from physics.directions import Hand, left_hand, right_hand
+from physics.directions import Hand, cross, left_hand, right_hand
 from physics.shaft.shafts import DrivenShaft, FreeShaft
 from scenes.machines.commutator.machine import (
     AT_FIRST,
@@ -124,13 +124,19 @@ def begin(setup: Setup) -> Running:
 def advance(setup: Setup, state: Running, seconds: float) -> Running:
     shining = setup.by_hand and setup.lamp
     pieces = max(1, int(np.ceil(seconds / LONGEST_WITH_LAMP))) if shining else 1
-    angle, filament, passed = state.angle, state.filament, np.array(state.passed)
-    machine = setup.armature.state(angle, setup.cranked if setup.by_hand else state.speed, setup.circuit(filament))
+    filament, passed = state.filament, np.array(state.passed)
+    machine = _machine(setup, state)
     for _ in range(pieces):
         machine = step(setup.armature, machine, setup.shaft, setup.circuit(filament), seconds / pieces, LARGEST_TURN, LONGEST_SUBSTEP)
         filament = LAMP.warmed(filament, float(machine.terminal_voltage) if shining else 0.0, seconds / pieces)
         passed[: setup.coils] += machine.coil_currents * setup.slowness * seconds / pieces
     return Running(float(machine.angle), float(machine.speed), filament, state.time + seconds, tuple(passed.tolist()))
+
+
+@lru_cache(maxsize=4)
+def _machine(setup: Setup, state: Running) -> ArmatureState:
+    """The armature at the rotor's present position and speed: observed for a picture, it is where the next piece of time begins."""
+    return setup.armature.state(state.angle, setup.cranked if setup.by_hand else state.speed, setup.circuit(state.filament))
 
 
 @lru_cache(maxsize=64)
@@ -211,16 +217,14 @@ class Shown:
 
 def observe(setup: Setup, state: Running) -> Snapshot:
     """The snapshot at the rotor's present position."""
-    armature, circuit = setup.armature, setup.circuit(state.filament)
-    speed = setup.cranked if setup.by_hand else state.speed
+    armature, machine = setup.armature, _machine(setup, state)
     assert isinstance(armature.field, BlockPoles)  # the magnets that are drawn
-    machine = armature.state(state.angle, speed, circuit)
     angles = machine.side_angles
     outward = np.stack([np.cos(angles), np.sin(angles), np.zeros_like(angles)], axis=-1)
-    onward = np.cross(AXIS, outward)
+    onward = cross(AXIS, outward)
     fields = machine.side_fields[..., np.newaxis] * outward + armature.field.tangential(angles)[..., np.newaxis] * onward
-    velocities = RADIUS * speed * onward
-    forces = TURNS * LENGTH * np.cross(machine.side_currents[..., np.newaxis] * AXIS, fields)  # F = N i l x B
+    velocities = RADIUS * machine.speed * onward
+    forces = TURNS * LENGTH * cross(machine.side_currents[..., np.newaxis] * AXIS, fields)  # F = N i l x B
     lamp_resistance = LAMP.resistance(state.filament)
     lit = setup.by_hand and setup.lamp
     return Snapshot(
@@ -232,7 +236,7 @@ def observe(setup: Setup, state: Running) -> Snapshot:
         fields=fields,
         velocities=velocities,
         forces=forces,
-        picked_off=float(armature.state(state.angle, speed, OpenCircuit()).terminal_voltage),
+        picked_off=float(armature.state(state.angle, machine.speed, OpenCircuit()).terminal_voltage),
         current=float(-machine.terminal_current if setup.by_hand else machine.terminal_current) + 0.0,
         lamp_resistance=lamp_resistance,
         lamp_power=float(machine.terminal_voltage) ** 2 / lamp_resistance if lit else 0.0,

@@ -26,8 +26,8 @@ MUTATIONS = (
         ORACLE,
         (
             f"{ROOM}/snapshot.py",
-            "np.cross(machine.side_currents[..., np.newaxis] * AXIS, fields)",
-            "np.cross(fields, machine.side_currents[..., np.newaxis] * AXIS)",
+            "cross(machine.side_currents[..., np.newaxis] * AXIS, fields)",
+            "cross(fields, machine.side_currents[..., np.newaxis] * AXIS)",
         ),
         (f"{ROOM}/snapshot.py", "outward[SIDES[each]] @ setup.north", "-outward[SIDES[each]] @ setup.north"),
         (f"{ROOM}/snapshot.py", "-machine.terminal_current if setup.by_hand", "machine.terminal_current if setup.by_hand"),

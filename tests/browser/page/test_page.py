@@ -78,7 +78,7 @@ def test_an_answer_can_be_shown_without_giving_one_and_a_count_is_kept_only_wher
     page.tab.locator("#question .verdict").wait_for(state="visible")
     assert " of " not in foot.inner_text()
     score = page.told("question")["score"]
-    page.tab.get_by_role("button", name="Count", exact=True).click()
+    page.tab.get_by_role("button", name="Keep score", exact=True).click()
     foot.get_by_text(f"{score['right']} of {score['asked']} right").wait_for(state="visible")
     page.tab.evaluate("() => localStorage.clear()")
 

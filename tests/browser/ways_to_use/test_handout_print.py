@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import sys
 from base64 import b64decode
 from dataclasses import replace
 
@@ -12,7 +11,6 @@ import pytest
 from scenes.handout.handout import PRINTED, printed_steps
 from scenes.handout.page import handout_page
 from scenes.lesson.lesson import Lesson, built_in, read
-from tests import programs
 from tests.browser.accessibility import violations
 from tests.browser.conftest import run_beside_playwright
 from tests.browser.pdf import MILLIMETRES, pdf_of
@@ -54,16 +52,17 @@ LOOK = """async () => {
         other: all[k].filter((place, at) => apart(place, all[0][at]) > 24).length,
     }))
 }"""
+EMPTY = 70  # mm at the foot of a page that is not the last, besides its margin
 BLANK = """([width, height]) => {
     const sheet = Object.assign(document.createElement('canvas'), {width, height})
     return sheet.toDataURL('image/jpeg').split(',')[1]
 }"""
 
 
-def test_each_step_is_drawn_on_white_from_its_own_view(browser, tmp_path):
+def test_each_step_is_drawn_on_white_from_its_own_view(browser, run_command, tmp_path):
     lesson, out = tmp_path / "lesson.toml", tmp_path / "handout.html"
     lesson.write_text(LESSON)
-    programs.run([sys.executable, "-m", "scenes", "handout", str(lesson), "--out", str(out)], check=True)
+    run_command("handout", str(lesson), "--out", str(out))
     tab = browser.new_page()
     tab.goto(out.as_uri())
     first, again, aside = tab.evaluate(LOOK)
@@ -83,7 +82,9 @@ def steps(shared_browser):
     tab = shared_browser.new_page()
     blank = b64decode(tab.evaluate(BLANK, PRINTED.size))
     tab.close()
-    return tuple(replace(step, picture=blank) for step in run_beside_playwright(printed_steps(some, None)))
+    return tuple(
+        replace(step, picture=blank, shape=PRINTED.size[1] / PRINTED.size[0]) for step in run_beside_playwright(printed_steps(some, None))
+    )
 
 
 @pytest.mark.parametrize("paper", MILLIMETRES)
@@ -98,6 +99,11 @@ def test_no_step_and_no_answer_is_cut(browser, steps, tmp_path, paper):
         assert top_page == bottom_page and top > bottom, f"{name} is cut"
     for size in pdf.sizes:
         assert size == pytest.approx([mm / 25.4 * 72 for mm in MILLIMETRES[paper]], abs=1)
+    on = {step.number: pdf.marks[f"step-{step.number}/top"][0] for step in steps}
+    feet = {page: min(pdf.marks[f"step-{number}/bottom"][1] for number in on if on[number] == page) / 72 * 25.4 for page in on.values()}
+    assert sorted(feet) == list(range(len(feet))) and all(foot < 17 + EMPTY for page, foot in feet.items() if page != max(feet)), {
+        page: round(foot) for page, foot in feet.items()
+    }
     last_step, first_answer = (
         of(page for mark, (page, _) in pdf.marks.items() if mark.startswith(kind)) for kind, of in (("step", max), ("answer", min))
     )

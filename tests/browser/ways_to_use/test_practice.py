@@ -109,7 +109,7 @@ def another(page) -> None:
 def test_a_round_on_the_page_with_wrong_and_right_answers_is_in_the_file(practised):
     page, file = practised
     asked = []
-    for rightly in (False, True, True, True, True):
+    for rightly in (False, True, True):  # each new scene takes the page seconds
         question, wrong = answer_of_the_present_question(page)
         asked.append((page.told("scene")["name"], page.told("question")["kind"], page.told("question")["seed"]))
         answer(page, question.answer if rightly else wrong)
@@ -118,17 +118,19 @@ def test_a_round_on_the_page_with_wrong_and_right_answers_is_in_the_file(practis
         if not rightly:
             assert page.tab.get_by_text("A question of this kind comes back after 3 others.").is_visible()
         another(page)
-    assert len(set(asked)) == 5 and len({scene for scene, _, _ in asked}) > 1
-    kept = file.lines(5)
+    assert len(set(asked)) == 3 and len({scene for scene, _, _ in asked}) > 1
+    kept = file.lines(3)
     assert [(line["scene"], line["kind"], line["seed"]) for line in kept] == asked
-    assert [line["right"] for line in kept] == [False, True, True, True, True]
+    assert [line["right"] for line in kept] == [False, True, True]
     assert all((line["given"] == line["answer"]) is line["right"] for line in kept)
 
 
-def test_a_reload_keeps_the_question_and_asks_no_other(practised):
+def test_a_page_that_loads_itself_anew_keeps_the_question_and_asks_no_other(practised):
+    """As it does when its line was lost, and the bench has forgotten it."""
     page, file = practised
     before = page.told("question")
-    page.reload()
+    page.tab.evaluate("() => { window.before = true; window.bench.socket.drop() }")
+    page.wait_for("() => !window.before")
     assert page.told("question") == before
     _, wrong = answer_of_the_present_question(page)
     answer(page, wrong)
@@ -178,12 +180,13 @@ def progress(tab) -> dict[str, int]:
 def test_the_progress_page_counts_each_answer_as_it_is_given(practised):
     page, _ = practised
     tab = page.tab.context.new_page()
+    tab.set_default_timeout(1000 * PATIENCE)
     tab.goto(re.sub(r"/(\?.*)?$", "/progress/", page.tab.url))
     tab.wait_for_function("() => window.bench && window.bench.socket.told.progress")
     before = progress(tab)
     assert tab.get_by_text("No question has been answered yet.").is_visible() is (not before)
-    title, told = page.told("scene")["title"], page.told("question")
-    page.send(do="answer", choice="1 mN" if told["answered"] == "typed" else told["choices"][0]["value"])
+    title, (_, wrong) = page.told("scene")["title"], answer_of_the_present_question(page)
+    page.send(do="answer", choice=wrong)
     tab.wait_for_function(
         "all => document.querySelector('#weeks tbody tr:last-child td:last-child')?.textContent === String(all)",
         arg=1 + sum(before.values()),
@@ -230,6 +233,11 @@ def test_the_page_has_the_picture_the_question_and_little_else(practised):
     shown = {each for each in page.tab.locator("button:visible, a:visible").all_inner_texts() if each}
     choices = set(page.tab.locator("#question .answers button").all_inner_texts())
     assert shown - choices == {"Mock test", "Progress", "A set-up of your own", "Show the answer"}
+    put(page, "pushed-conductor", "poles", 3)  # where the picture would tell, the question has the page to itself
+    card = page.tab.locator("#question").bounding_box()
+    assert page.tab.locator("#picture").is_hidden() and abs(card["x"] + card["width"] / 2 - page.tab.viewport_size["width"] / 2) < 2
+    page.send(do="reveal")
+    page.tab.locator("#picture").wait_for()
 
 
 def test_the_mistaken_hand_is_named_in_the_picture_and_read_out_before_the_second_try(practised):

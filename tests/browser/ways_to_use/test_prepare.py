@@ -84,11 +84,17 @@ def make(desk: Desk, rotor) -> None:
     desk.set_up("moved-conductor")
     desk.add(4)
     desk.panel.get_by_label("Question to the class").select_option("own")
+    desk.panel.get_by_label(re.compile("The class votes")).check()  # before there is a question to vote on
     desk.write("Question$", "Who holds the meter?")
     desk.write("Choices", "the left hand\nnobody")
     assert "which of them is right" in desk.panel.locator(".needed").text_content()
-    desk.panel.get_by_label("The right one").select_option("2")
+    right = desk.panel.get_by_label("The right one")
+    right.focus()
+    right.dispatch_event("pointerdown")  # chosen by mouse
+    right.select_option("2")
     desk.page.wait_for(WAITS, "Who holds the meter?")
+    assert right.evaluate("it => it === document.activeElement"), "what is typed next goes on in the form"
+    desk.says("vote", True)
     desk.write("Reason", "It lies on the bench.")
     desk.page.wait_for("() => window.bench.socket.told.preparing.here.own?.reason === 'It lies on the bench.'")
     # the second again, at the end, by the keyboard alone, with the demonstration's own question

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import asyncio
+import json
 import os
 import re
 import shlex
 import shutil
 import signal
 import subprocess
-import time
 from pathlib import Path
 
 import pytest
+import tornado.websocket
 
 from tests import programs
+from tests.browser.conftest import run_beside_playwright
 
 README = Path(__file__).parents[3] / "README.md"
 TOUR = Path(__file__).with_name("stand.toml")
@@ -37,12 +40,16 @@ def framed(browser, running):
 
 
 def test_a_page_that_broke_down_is_covered_and_opened_anew(browser, stand):
+    """While somebody was busy with it, who goes away meanwhile: that takes the program's own seconds."""
     tab, frame = framed(browser, stand)
+    frame.get_by_role("button", name="Touch", exact=True).click()
+    frame.get_by_role("button", name="The other way").click()
+    frame.get_by_role("heading", name="Now it is pushed the other way.").wait_for(state="visible")
     tab.clock.install()
     tab.frames[1].goto("about:blank")  # as when the browser puts a page of its own there
-    for _ in range(40):
-        tab.clock.run_for(500)
-        time.sleep(0.05)
+    tab.clock.run_for(3000)
+    tab.locator("#cover").wait_for(state="visible")
+    tab.clock.run_for(13000)
     tab.clock.resume()
     tab.locator("#cover").wait_for(state="hidden")
     frame.get_by_role("button", name="Touch", exact=True).wait_for(state="visible")
@@ -60,33 +67,27 @@ def test_the_kiosks_command_of_the_readme_opens_it_and_a_killed_one_opens_it_aga
         "--use-gl=angle",
         "--use-angle=swiftshader",
         "--enable-unsafe-swiftshader",
+        "--window-size=480,360",
         f"--user-data-dir={tmp_path}",
         "--enable-logging=stderr",
     ]
+    run_beside_playwright(wait_for_screens(stand, 0))
     for _ in range(2):
         kiosk = programs.start([*command[:-1], *flags, command[-1]], stderr=subprocess.DEVNULL, start_new_session=True)
         try:
-            wait_until(lambda: established(stand.port))
+            run_beside_playwright(wait_for_screens(stand, 1))
         finally:
             os.killpg(kiosk.pid, signal.SIGKILL)
             kiosk.wait()
-        wait_until(lambda: not established(stand.port))
+        run_beside_playwright(wait_for_screens(stand, 0))
 
 
-def established(port: int) -> bool:
-    """Whether a socket to the program stays open longer than a file takes to be fetched: the page's line to it."""
-    seen = connections(port)
-    time.sleep(1.5)
-    return bool(seen & connections(port))
-
-
-def connections(port: int) -> set[str]:
-    lines = Path("/proc/net/tcp").read_text().splitlines()[1:]
-    return {line.split()[2] for line in lines if line.split()[1].endswith(f":{port:04X}") and line.split()[3] == "01"}
-
-
-def wait_until(condition) -> None:
-    end = time.monotonic() + 60
-    while not condition():
-        assert time.monotonic() < end
-        time.sleep(0.1)
+async def wait_for_screens(stand, count: int) -> None:
+    """Until so many screens show the exhibit, as the program's own page on how it goes has it."""
+    line = await tornado.websocket.websocket_connect(f"ws://localhost:{stand.port}/status/socket")
+    async with asyncio.timeout(60):
+        told: list = []
+        while ["Screens", str(count)] not in told:
+            told = json.loads(await line.read_message()).get("status", {}).get("lines", told)
+            await line.write_message('{"do": "ready"}')
+    line.close()

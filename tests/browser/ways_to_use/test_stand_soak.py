@@ -12,8 +12,6 @@ import os
 import select
 import signal
 import socket
-import subprocess
-import sys
 import time
 from dataclasses import dataclass, field
 from functools import cache
@@ -23,14 +21,21 @@ import pytest
 
 from scenes import catalogue
 from scenes.exhibit.tour import said
-from tests import programs
 from tests.benchmarks.soak import PATIENCE, counted_in_page, growth, kill_browser
-from tests.simulated_stand import DAYS, QUIET, TOUR, VISITORS, Sent, counted_by_hand, without_noughts
+from tests.simulated_stand import DAYS, EVERYTHING, QUIET, TOUR, VISITORS, Driven, Sent, counted_by_hand, without_noughts
 
-ROOT = Path(__file__).parents[3]
 HANGS_AFTER, FIRST_COUNT = 150, 350  # visitors
 WATCHDOG = 0.3  # s
 MOST = {"objects": 0.01, "drawn": 0.0, "kept": 0.02, "blocks": 0.01, "page objects": 0.0, "nodes": 0.1, "listeners": 0.1, "heap": 0.06}
+# what can be read in a frame once it shows what the program says, the caption that waits for its turn included
+READ = """async (wanted) => {
+    const { showLate } = await import('./page/common/dom.js'), frame = () => new Promise(requestAnimationFrame)
+    const told = () => { const it = window.bench.socket.told.exhibit; return [it.serial, it.caption, it.answers, it.language] }
+    while (JSON.stringify(told()) !== JSON.stringify(wanted)) await frame()
+    showLate()
+    await frame()
+    return document.body.innerText
+}"""
 
 
 @dataclass
@@ -45,31 +50,21 @@ class TenDays:
     errors: list[str] = field(default_factory=list)
 
 
-class Program:
+class Program(Driven):
     """The stand's program, and systemd's ear."""
 
     def __init__(self, ear: socket.socket, counts: Path, days: TenDays, port: int = 0, come: int = 0):
         self.ear, self.days = ear, days
         environment = os.environ | {"NOTIFY_SOCKET": ear.getsockname(), "WATCHDOG_USEC": str(int(WATCHDOG * 1e6))}
         environment.pop("WATCHDOG_PID", None)
-        command = [sys.executable, "-u", "-m", "tests.simulated_stand", str(counts), str(port), str(days.second), str(come)]
-        self.process = programs.start(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, cwd=ROOT, env=environment)
-        self.port = int(self.process.stdout.readline())
-
-    def order(self, words: str) -> None:
-        self.process.stdin.write(f"{words}\n")
-        self.process.stdin.flush()
+        super().__init__(counts, port, days.second, come, env=environment)
 
     def answer(self) -> dict:
-        told = json.loads(self.process.stdout.readline())
+        told = super().answer()
         self.days.second = told["second"]
         self.days.sent += [tuple(each) for each in told["sent"]]
         self.days.amiss += told["amiss"]
-        return told["program"]
-
-    def do(self, words: str) -> dict:
-        self.order(words)
-        return self.answer()
+        return told
 
     @property
     def answers(self) -> bool:
@@ -117,8 +112,14 @@ class Screen:
         """Note what can be read there."""
         for frame in self.tab.frames:
             with contextlib.suppress(Exception):  # a frame that is just opened anew
-                language, text = frame.evaluate("() => [document.documentElement.lang, document.body.innerText]")
-                self.days.seen |= {(language, line.strip()) for line in text.split("\n") if line.strip()}
+                self._note(*frame.evaluate("() => [document.documentElement.lang, document.body.innerText]"))
+
+    def read(self, exhibit: dict) -> None:
+        """Note what can be read there once the screen shows that."""
+        self._note(exhibit["language"], self.frame.evaluate(READ, [exhibit[name] for name in ("serial", "caption", "answers", "language")]))
+
+    def _note(self, language: str, text: str) -> None:
+        self.days.seen |= {(language, line.strip()) for line in text.split("\n") if line.strip()}
 
     def die(self) -> None:
         kill_browser(self.browser, self.tab)
@@ -148,15 +149,15 @@ def test_a_thousand_visitors_in_ten_days_beside_killed_browsers_and_a_hung_progr
 
     screen = Screen(launch_browser, program.port, days)
     visit(program, screen, FIRST_COUNT + 50)
-    early = program.do("wait 0") | counted_in_page(screen.tab, screen.frame)
+    early = counted(program, screen)
     visit(program, screen, VISITORS)
-    late = program.do("wait 0") | counted_in_page(screen.tab, screen.frame)
+    late = counted(program, screen)
     touch_it(program, screen)
     screen.browser.close()
-    program.process.stdin.close()
-    assert program.process.wait(60) == 0
+    assert program.stop() == 0
 
-    assert days.amiss == [] and days.errors == [] and len(days.seen) > 20
+    assert days.amiss == [] and days.errors == []
+    assert {words for words in captions() if words not in days.seen} == set(), "all that can be tried was seen, in each language"
     assert {text for language, text in days.seen if text not in words_in(language)} == set(), "nothing else is shown, in no other language"
     assert {name: part for name, part in growth(early, late).items() if part > MOST.get(name, 0.05)} == {}, "it is flat"
     kept = json.loads(file.read_text("utf-8"))["days"]
@@ -170,8 +171,19 @@ def visit(program: Program, screen: Screen, until: int) -> None:
     program.order(f"come {until}")
     while not program.answers:
         screen.look()
-        screen.tab.wait_for_timeout(100)
+        screen.tab.wait_for_timeout(500)
     program.answer()
+
+
+def counted(program: Program, screen: Screen) -> dict:
+    """What there is of program and page once everything that the stand can show has been on the screen, as drawn to its end: then it is no
+    matter how many pictures there was time for before."""
+    for number in range(len(EVERYTHING)):
+        screen.read(program.do(f"try {number}")["exhibit"])
+    left = program.do(f"wait {QUIET + 1}")
+    screen.waits_for_somebody()
+    screen.read(left["exhibit"])
+    return program.do("count")["program"] | counted_in_page(screen.tab, screen.frame)
 
 
 def touch_it(program: Program, screen: Screen) -> None:
@@ -216,6 +228,13 @@ def wait_until(condition) -> None:
     while not condition():
         assert time.monotonic() < end
         time.sleep(0.05)
+
+
+def captions() -> set[tuple[str, str]]:
+    """What the tour says of its stops and of what is tried, in each language."""
+    said_of = [stop.caption for stop in TOUR.stops] + [each for stop in TOUR.stops for each in stop.parts.values()]
+    said_of += [each for stop in TOUR.stops for one in stop.tries for each in (one.after, one.question) if each]
+    return {(language, said(each, language)) for language in TOUR.languages for each in said_of}
 
 
 @cache

@@ -27,7 +27,9 @@ MEASURED = """async () => {
     const own = (element) => [...element.childNodes].some((node) => node.nodeType === 3 && node.textContent.trim())
     const texts = [...document.querySelectorAll('body *')].filter((element) => element.checkVisibility() && own(element) && seen(element))
     const box = (element) => { const { left, top, right, bottom } = element.getBoundingClientRect(); return [left, top, right, bottom] }
-    const corners = window.bench.socket.told.view.subject.flatMap(([low, high]) => [0, 1, 2, 3, 4, 5, 6, 7]
+    const { view } = window.bench.socket.told
+    const { subject } = (innerHeight > innerWidth && view.upright) || view
+    const corners = subject.flatMap(([low, high]) => [0, 1, 2, 3, 4, 5, 6, 7]
         .map((one) => letters.onScreen([0, 1, 2].map((axis) => ((one >> axis) & 1 ? high : low)[axis]))))
     return {
         screen: [innerWidth, innerHeight],
@@ -61,6 +63,7 @@ def measure(page, stop) -> None:
     assert left >= 0 and right <= width and band[3] <= top and bottom <= buttons[1], "nothing lies over what is spoken of"
     room = buttons[1] - band[3]
     assert right - left > 0.8 * width or bottom - top > 0.8 * room, "it fills what room there is"
+    assert height < width or bottom - top > 0.65 * room, "and an upright screen more than in the middle"
 
 
 @pytest.mark.parametrize(("name", "by_touch"), [("short_tour", False), ("open_day", True)], ids=["keys", "touch"])

@@ -326,6 +326,24 @@ def test_coming_back_to_the_same_address_does_not_start_the_scene_anew(bench):
     assert bench.scene.state == swing and swing.angle != 0
 
 
+def test_a_held_scene_costs_little_and_what_is_set_is_drawn_at_once(bench, monkeypatch):
+    bench.receive({"do": "scene", "name": "alternator"})
+    scene, drawn, draw = bench.scene, [], bench.scene.draw
+    monkeypatch.setattr(scene, "draw", lambda *given: (drawn.append(scene.settings["speed"]), draw(*given)))
+
+    def pictures(running: bool) -> int:
+        bench.receive({"do": "run", "on": running})
+        drawn.clear()
+        for _ in range(36):
+            bench.frame(1 / 36)
+        return len(drawn)
+
+    assert pictures(True) == 36
+    assert 1 <= pictures(False) <= 5, "what was worked out meanwhile is shown"
+    bench.receive({"do": "set", "name": "speed", "value": scene.by_name["speed"].high})
+    assert drawn[-1] == scene.by_name["speed"].high
+
+
 def test_a_scene_is_built_once_however_often_it_is_shown(bench):
     for name in catalogue.NAMES:
         bench.show(name)

@@ -12,7 +12,9 @@ import pytest
 from scenes.exhibit import tour_file
 from scenes.exhibit.exhibit import ExhibitBench
 from scenes.exhibit.tour import USUAL_WORDS, said
+from tests.oracle import hue
 from visual.host.server import LONGEST_STEP, Host
+from visual.solid.told import told
 from visual.terminal_box.markings import Marking, Stamped
 
 SHORT = tour_file.read(tour_file.built_in(), "the built-in tour")
@@ -120,7 +122,7 @@ def test_the_drill_turns_the_other_way_slows_down_and_stands_when_pressed_too_ha
         assert speeds[-1] < speeds[-2] and len(speeds) < 7
     drill.watch(1)
     assert drill.screen["caption"].startswith("Too hard!")
-    drill.press("Press harder")
+    drill.press("Start again")
     drill.watch(8)
     assert drill.scene.state.speed == pytest.approx(first, rel=0.2), "it begins again as the stop has it"
     assert drill.screen["caption"] == drill.bench.stop.caption["en"]
@@ -164,12 +166,14 @@ def test_the_train_goes_faster_with_faster_currents(visit):
     train = visit(SHORT, "train")
     train.watch(5)
     speeds = [train.figure("n")]
-    for _ in range(3):
+    for _ in range(4):
         train.press("Faster")
-        train.watch(30)
+        train.watch(20)
         assert train.screen["caption"].startswith("Faster currents")
         speeds.append(train.figure("n"))
     assert speeds == sorted(speeds) and speeds[-1] > 3 * speeds[0] > 0
+    train.press("Start again")
+    assert train.scene["frequency"] == 20, "a button at its end says what it will do"
 
 
 def test_the_lift_gives_power_back_and_goes_on_steadily(visit):
@@ -286,6 +290,8 @@ def test_what_the_file_does_not_say_is_said_by_the_scene_in_english_and_not_at_a
     rod.bench.receive({"do": "try", "number": 0})
     assert rod.screen["language"] == "de" and rod.screen["caption"] == "Ein Stab."
     assert rod.bench.host.published["view"]["letters"] == ()
+    rod.bench.frame(0.1)
+    assert len(told(rod.scene.drawn).hands) == 1, "where the tour does not say which letters are shown there is the hand of the rule"
     rod.bench.receive({"do": "speak", "language": "en-GB"})
     assert rod.screen["caption"] == rod.scene.says() and rod.bench.host.published["view"]["letters"] == rod.scene.letters
     motor = visit(tour_file.read(TWO_TRIES, "x"), "A motor.", "en-GB")
@@ -324,3 +330,14 @@ def test_the_saw_falls_behind_and_stands_in_wood_that_is_too_hard(visit):
         saw.watch(30)
         slips.append(saw.figure("s"))
     assert slips == sorted(slips) and slips[-1] == 100 and saw.screen["caption"] == "Too hard! The saw has stopped."
+
+
+def test_the_saw_is_told_by_the_colours_that_are_drawn(visit):
+    """Pink, blue and orange, by where they stand on the colour circle."""
+    saw = visit(OPEN_DAY, "saw")
+    saw.bench.frame(0.1)
+    saw.watch(6)
+    saw.bench.frame(0.1)
+    hues = {text: hue(colour) for text, _, colour in told(saw.scene.drawn).letters}
+    laps = next(turn for text, turn in hues.items() if "lap" in text)
+    assert 300 < hues["rotor"] < 345 and 190 < hues["B"] < 230 and 10 < laps < 40, hues

@@ -185,7 +185,8 @@ def test_it_sleeps_in_its_hours_and_a_touch_wakes_it(hours, asleep, awake):
         bench.frame(0.1)
     assert bench.serial == drawn, "it does not go through its stops in its sleep"
     bench.receive({"do": "touch"})
-    assert bench.here == 0 and not bench.asleep
+    bench.frame(0.1)
+    assert bench.here == 0 and not bench.asleep, "nor while somebody is there"
     for _ in range(int(QUIET) + 1):
         bench.frame(1.0)
     assert bench.here == ATTRACT and bench.asleep

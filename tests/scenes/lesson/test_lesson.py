@@ -25,8 +25,8 @@ def steps():
     return built_in_lesson().steps
 
 
-def test_the_built_in_lesson_covers_every_scene_in_order_in_40_to_72_steps(steps):
-    assert 40 <= len(steps) <= 72
+def test_the_built_in_lesson_covers_every_scene_in_order(steps):
+    assert 2 <= len(steps) / len(catalogue.NAMES) <= 4, "steps a scene"
     order = list(dict.fromkeys(step.scene for step in steps))
     assert order == list(catalogue.NAMES)
     for step in steps:
@@ -210,13 +210,13 @@ def test_the_clock_begins_with_the_first_picture_and_when_it_is_told_to():
         return bench.host.published_to["speaker"]["clock"]
 
     now[0] = 400.0  # nobody has opened the page yet
-    assert clock() == {"lesson": 0, "step": 0, "lesson_planned": 0, "step_planned": 0}
+    assert clock() == {"lesson": 0, "step": 0, "lesson_planned": 0, "planned_steps": 0, "step_planned": 0}
     now[0] = 465.5
     bench.receive({"do": "next"})
     now[0] = 470.5
-    assert clock() == {"lesson": 70, "step": 5, "lesson_planned": 0, "step_planned": 0}
+    assert clock() == {"lesson": 70, "step": 5, "lesson_planned": 0, "planned_steps": 0, "step_planned": 0}
     bench.receive({"do": "clock"})
-    assert clock() == {"lesson": 0, "step": 0, "lesson_planned": 0, "step_planned": 0}
+    assert clock() == {"lesson": 0, "step": 0, "lesson_planned": 0, "planned_steps": 0, "step_planned": 0}
 
 
 SPOKEN_OF = {  # in a caption, and how the readings call it: our own reading of the words

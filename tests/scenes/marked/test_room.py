@@ -292,6 +292,25 @@ def test_what_is_handed_in_is_over(held, page):
     assert page.asks(do="answer", choice="up", place=2)["refused"] == "Your time is over."
 
 
+def test_the_instructor_hands_in_for_one_who_has_gone_and_for_all_at_the_end(held, page):
+    others = {name: Page(held, name) for name in ("Bo", "Cy", "Di")}
+    held.settle()
+    for name, other in others.items():
+        other.asks(do="begin", name=name)
+        assert "only begin, answer and hand in" in other.asks(do="end")["refused"], "no trainee ends anybody's"
+    instructor = Viewer(lambda text: None, (), INSTRUCTOR)
+    over = []
+    for message in ({"name": "Nobody"}, {"name": "Bo"}, {"name": "Bo"}, {}):
+        held.now += 60
+        held.host.receive(instructor, json.dumps({"do": "end"} | message))
+        held.settle()
+        over.append([name for name, each in {"Ada": page, **others}.items() if each.told["sitting"]["ended"]])
+    assert over == [[], ["Bo"], ["Bo"], ["Ada", "Bo", "Cy", "Di"]]
+    assert [line["when"] for line in lines_of(held.file) if line["what"] == "ended"] == [
+        f"2026-03-09T08:{minute:02}:00Z" for minute in (2, 4, 4, 4)
+    ]
+
+
 def test_on_one_machine_one_comes_after_the_other(held):
     desk = Page(held, None)
     held.settle()

@@ -5,7 +5,9 @@ from __future__ import annotations
 import json
 import os
 import random
+import re
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 
@@ -14,7 +16,7 @@ from scenes.__main__ import main
 from scenes.bench.bench import Bench
 from scenes.bench.own_words import choice_meant
 from scenes.bench.prediction import Prediction
-from scenes.practice.practice import Practice, next_question, scenes_of, waiting
+from scenes.practice.practice import AGAIN, TELLS_APART, Practice, next_question, scenes_of, waiting
 from scenes.practice.results import Results
 from scenes.scene.scene import Question
 from tests.scenes.practice.answers import answered
@@ -52,12 +54,14 @@ def test_what_comes_back_is_the_kind_and_its_mistake():
     given = [answered("alternator", 1, False, "figure", "poles for pole pairs")] + [answered("b", n, True) for n in range(1, 4)]
     coming = next_question(given, ("alternator",), random.Random(3))
     assert (coming.kind, coming.again, coming.mistakes) == ("figure", True, ("poles for pole pairs",)) and coming.seed != 1
+    assert coming.note == AGAIN and next_question([], ("alternator",), random.Random(3)).note == ""
 
 
 def test_where_two_mistakes_give_the_same_answer_the_question_why_tells_them_apart():
     given = [answered("pushed-conductor", 1, False, "forward", "other hand or electron flow"), answered("b", 2, True)]
     coming = next_question(given, ("pushed-conductor",), random.Random(3))
     assert (coming.scene, coming.kind, coming.again) == ("pushed-conductor", "why", True)
+    assert coming.note == TELLS_APART, "it was not answered wrongly itself"
     given.append(answered("pushed-conductor", coming.seed, True, "why"))
     assert ("pushed-conductor", "why") not in waiting(given) and ("pushed-conductor", "forward") in waiting(given)
 
@@ -82,6 +86,44 @@ def test_a_question_that_comes_back_tells_mistakes_apart_if_that_can_be_had():
         prediction.ask(scene, practice.next().seed, "forward")
         names = [set(each) for _, each in prediction.posed.mistakes]
         assert {"seen from the other end"} in names and {"seen from the other end", "phase order left out"} not in names
+
+
+def test_what_only_tells_mistakes_apart_is_not_said_to_be_known_after_one_right_answer():
+    practice = Practice(Results(None), ("pushed-conductor",), random.Random(3))
+    for right, kind, mistake in ((False, "forward", "other hand or electron flow"), (True, "poles", ""), (True, "why", "")):
+        practice.results.add(answered("pushed-conductor", 1, right, kind, mistake))
+    assert practice.when_it_returns() == ""
+
+
+def test_the_plain_question_of_a_scene_is_among_the_first_six():
+    """Once in so many rounds it is not, by chance: it is twice as likely as each of five others."""
+    late = 0
+    for seed in range(100):
+        practice, asked = Practice(Results(None), ("pushed-conductor",), random.Random(seed)), []
+        for place in range(6):
+            coming = next_question(practice.results.all, practice.scenes, random.Random(f"{seed} {place}"))
+            practice.results.add(answered(coming.scene, coming.seed, True, coming.kind))
+            asked.append(coming.kind)
+        late += "forward" not in asked
+    assert late <= 15
+
+
+def test_in_a_mock_test_no_question_has_the_figures_of_another():
+    """Of an alternator with so many poles at that speed one question may tell the frequency for which another asks."""
+    alternator = catalogue.scene_class("alternator")()
+    for seed in range(6):
+        practice, sat = Practice(Results(None), ("alternator",), random.Random(seed)), []
+        for _ in range(5):
+            coming, prediction = practice.unlike(sat), Prediction()
+            prediction.ask(alternator, coming.seed, coming.kind)
+            question = prediction.posed
+            sat.append(replace(answered(coming.scene, coming.seed, True, coming.kind), question=question.text, answer=question.answer))
+        figures = [set(re.findall(r"[0-9.]*[0-9]", each.question)) for each in sat]
+        of_one, of_all = {each.kind for each in sat}, [f"{each.question} {each.answer}" for each in sat]
+        assert len(of_one) == 5
+        for place, own in enumerate(figures):
+            for other in of_all[:place]:
+                assert len(own & set(re.findall(r"[0-9.]*[0-9]", other))) < 2, (of_all, place)
 
 
 def test_what_was_never_wrong_and_what_has_no_number_do_not_come_back():

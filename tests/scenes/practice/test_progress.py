@@ -7,7 +7,7 @@ from datetime import date
 
 from scenes import catalogue
 from scenes.__main__ import main
-from scenes.practice.progress import Share, progress
+from scenes.practice.progress import Share, in_words, progress
 from scenes.practice.results import Results
 from tests.scenes.practice.answers import answered, keep
 
@@ -29,8 +29,14 @@ ANSWERS = [
 
 def test_answers_count_in_their_weeks_from_monday_to_sunday():
     found = progress(ANSWERS, date(2026, 3, 11))
-    assert [week.isoformat() for week in found.weeks[-3:]] == ["2026-02-23", "2026-03-02", "2026-03-09"] and len(found.weeks) == 8
-    assert found.shares[-3:] == (Share(1, 1), Share(0, 2), Share(1, 2)) and found.shares[0] == Share(0, 0)
+    assert [week.isoformat() for week in found.weeks] == ["2026-02-23", "2026-03-02", "2026-03-09"]
+    assert found.shares == (Share(1, 1), Share(0, 2), Share(1, 2))
+
+
+def test_the_weeks_begin_with_the_first_answer_and_are_eight_at_most():
+    assert [len(progress(ANSWERS, day).weeks) for day in (date(2026, 2, 25), date(2026, 3, 25), date(2026, 6, 1))] == [1, 5, 8]
+    assert len(progress([], date(2026, 3, 11)).weeks) == 1
+    assert "  2 Mar 2026  0 of 2 right" in in_words(progress(ANSWERS, date(2026, 3, 11)))
 
 
 def test_a_mistake_counts_where_no_other_gives_the_same():

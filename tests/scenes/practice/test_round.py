@@ -13,15 +13,17 @@ import pytest
 from scenes import catalogue
 from scenes.__main__ import main
 from scenes.bench.prediction import Prediction
-from scenes.practice.practice import Practice, scenes_of, waiting
+from scenes.practice.practice import AGAIN, TELLS_APART, Practice, scenes_of, waiting
+from scenes.practice.practice_text import hold
 from scenes.practice.results import Results
 from scenes.questions.kinds import kind_of
+from scenes.questions.mistakes import told
 from scenes.scene.question import Question
 from tests import programs
 from tests.scenes.practice.answers import PATIENCE, ROOT, answered, given, keep, lines
 
 FEW = scenes_of("conductor")
-EITHER = "1\n5 mN\n"  # one of a question's choices, or a figure
+EITHER = "a\n5 mN\n"  # one of a question's choices, or a figure
 
 
 @pytest.fixture
@@ -82,7 +84,7 @@ def test_a_round_with_wrong_and_right_answers(file, practice):
         question = asked(line["scene"], line["kind"], line["seed"])
         assert line["answer"] == question.words_of(question.answer)
         assert line["question"] in out
-    assert out.count("you got this kind wrong earlier") == back >= 1
+    assert out.count(AGAIN) + out.count(TELLS_APART) == back >= 1
     waits = len(waiting(foreseen.results.all))
     assert f"4 of 6 right. {waits} kinds of question come back in the next rounds." in out
     assert ("Answer with one of" in out or "is not a figure" in out) and str(file) in out
@@ -108,20 +110,26 @@ def test_a_mock_test_tells_what_was_right_only_at_its_end(file, practice):
     file.unlink()
     foreseen = Practice(Results(file), ("alternator",), random.Random(2), in_text=True)
     (wrong, *_), _ = play(foreseen, [False])
-    _, out, _ = practice("alternator", "--text", "--mock", "10", "--questions", "1", "--seed", "2", "--results", str(file), said=wrong)
-    assert out.index("0 of 1 right.") > out.index(f"Wrong: {wrong}. Answer: ") > out.rindex("> ")
+    line = foreseen.results.all[-1]
+    question = asked(line.scene, line.kind, line.seed)
+    _, out, _ = practice(
+        "alternator", "--text", "--mock", "10", "--questions", "3", "--seed", "2", "--results", str(file), said=f"{wrong}\nq"
+    )
+    assert (
+        out.index("0 of 3 right, 2 not answered.") > out.index(question.reason) > out.index(f"Wrong: {wrong}. Answer: ") > out.rindex("> ")
+    )
 
 
 def test_a_mock_test_ends_when_its_time_is_over(file, practice, monkeypatch):
     clock = iter(range(0, 100_000, 400))
     monkeypatch.setattr("scenes.practice.mock.time.monotonic", lambda: float(next(clock)))
     words, _ = play(Practice(Results(file), ("alternator",), random.Random(2), in_text=True), [True])
-    words += ["a", "1", "1 Hz", "1 V", "1 r/min"]  # whatever is asked then takes one of these
+    words += ["a", "1 Hz", "1 V", "1 r/min"]  # whatever is asked then takes one of these
     out = practice(
         "alternator", "--text", "--mock", "10", "--questions", "3", "--seed", "2", "--results", str(file), said="\n".join(words)
     )[1]
     # 600 s: the first answer comes after 400 s, the second after 800 s
-    assert "The time is over: this answer does not count." in out and "1 of 1 right." in out and len(lines(file)) == 1
+    assert "The time is over: this answer does not count." in out and "1 of 3 right, 2 not answered." in out and len(lines(file)) == 1
 
 
 def test_leaving_early_keeps_what_was_answered(file, practice):
@@ -205,12 +213,24 @@ def test_the_results_are_not_overwritten_by_their_own_export(file, capsys):
 
 def test_in_a_mock_test_no_kind_comes_twice_while_there_are_others(file, practice):
     """What was wrong and comes back would tell that it was wrong."""
-    taken_by_some_kind = "\n".join(["4", "1 Hz", "1 V", "1 A", "1 r/min", "2"] * 40)
+    taken_by_some_kind = "\n".join(["d", "1 Hz", "1 V", "1 A", "1 r/min", "b"] * 40)
     practice("alternator", "--text", "--mock", "10", "--questions", "4", "--seed", "3", "--results", str(file), said=taken_by_some_kind)
     asked = [line["kind"] for line in lines(file)]
     assert len(asked) == len(set(asked)) == 4
 
 
-def test_who_quits_at_the_second_try_quits(file, practice):
-    _, out, _ = practice("pushed-conductor", "--text", "--questions", "3", "--seed", "2", "--results", str(file), said="1\nq\n")
-    assert "Try once more." in out and "Answer:" in out and "\n2. " not in out
+def test_who_quits_at_the_second_try_quits(file, monkeypatch, capsys):
+    """And is shown the answer, but not told of a mistake that was not made again."""
+    practised = Practice(Results(file), ("pushed-conductor",), random.Random(2))
+    practised.kinds = lambda scene: ("why",)
+    scene, prediction = catalogue.scene_class("pushed-conductor")(), Prediction()
+    prediction.ask(scene, practised.next().seed, "why")
+    wrong = next(value for value, names in prediction.posed.mistakes if len(names) == 1)
+    (name,) = prediction.posed.may_be(wrong)
+    practised = Practice(Results(file), ("pushed-conductor",), random.Random(2))
+    practised.kinds = lambda scene: ("why",)
+    monkeypatch.setattr("sys.stdin", io.StringIO(f"{wrong}\nq\n"))
+    hold(practised, 3)
+    out = capsys.readouterr().out
+    assert "Try once more." in out and "\n2. " not in out and out.count(told(name)) == 1 and out.count("Wrong:") == 1
+    assert f"Answer: {prediction.posed.words_of(prediction.posed.answer)}." in out and out.index("Answer: ") > out.index(told(name))

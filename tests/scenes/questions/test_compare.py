@@ -80,7 +80,7 @@ def changed(put: Put) -> tuple[str, float | str, float | str, str]:
         return control.name, values[before], values[after], quantity
     if control.kind == "switch":
         return control.name, before, after, quantity
-    numbers = (float(each.split()[0].replace("\N{MINUS SIGN}", "-")) for each in (before, after))
+    numbers = (float(re.match(r"\S[\d.]*", each)[0].replace("\N{MINUS SIGN}", "-")) for each in (before, after))
     return control.name, *(abs(number) for number in numbers), quantity
 
 

@@ -37,6 +37,23 @@ def the_other(question) -> str:
     return other
 
 
+def test_the_bars_are_pushed_with_the_field_unless_they_go_with_it_or_faster():
+    for put in of_kind("cage-rotor", "forward"):
+        text, question, side = put.question.text, put.question, side_of(put.question.text)
+        field = sense(re.search(r"the field turns (counter-clockwise|clockwise)", text)[1], side)
+        driven = re.search(r"is driven (counter-clockwise|clockwise) at (\d+) % of the field's speed", text)
+        rotor = field * sense(driven[1], side) * float(driven[2]) / 100 if driven else 0.0  # in the field's direction
+        pushed = (1 - rotor > 0) - (1 - rotor < 0)
+        right = oracle.turning(field * pushed, side) if pushed else "not at all"
+        assert question.words_of(question.answer) == right, text
+        names = {words: mistake_in(question, value) for value, words in question.choices}
+        with_it, against = oracle.turning(field, side), oracle.turning(-field, side)
+        assert len(names) == 3 and names["not at all"] is None
+        always, other_end = "always with the field", "seen from the other end"
+        assert (names[with_it], names[against]) == {1: (None, other_end), 0: (always, None), -1: (None, None)}[pushed]
+        assert pushed >= 0 or set(question.may_be(with_it)) == {always, other_end}
+
+
 def test_the_field_drives_what_is_slower_and_holds_back_what_is_faster():
     for put in of_kind("cage-rotor", "field"):
         text, question = put.question.text, put.question

@@ -12,7 +12,7 @@ from scenes.bench.prediction import Prediction
 from scenes.practice.practice import TO_TELL_APART, Practice, kinds_in
 from scenes.practice.results import Results
 from scenes.questions import mistakes
-from scenes.questions.mistakes import WHAT_IT_IS, Evidence, evidence, mistake_in, steady, tells_apart, told
+from scenes.questions.mistakes import WHAT_IT_IS, Evidence, evidence, explained, mistake_in, steady, tells_apart, told, told_of
 from scenes.scene.question import Question
 from tests.scenes.questions.drawn import WORKED_OUT, drawn
 
@@ -50,6 +50,16 @@ MATTERS = {
 def test_what_cannot_be_told_apart_is_not_claimed():
     assert mistake_in(SEVERAL, "up") == "a" and mistake_in(SEVERAL, "right") is None and mistake_in(SEVERAL, "left") is None
     assert SEVERAL.may_be("right") == ("a", "b")
+
+
+def test_of_several_mistakes_each_is_told_and_none_is_claimed():
+    assert told_of(()) == "" and told_of(("electron flow",)) == WHAT_IT_IS["electron flow"]
+    assert told_of(("a", "b", "c")) == "Several usual mistakes give this: a, b or c."
+    assert explained(SEVERAL, "right") == "Several usual mistakes give this: a or b. So." and explained(SEVERAL, None) == "So."
+    prediction = Prediction()
+    prediction.question = SEVERAL
+    prediction.answer("right", tries=2)
+    assert prediction.note == "Wrong: to the right. Several usual mistakes give this: a or b. Try once more."
 
 
 def series(*answers: str) -> list[Evidence]:
@@ -142,4 +152,5 @@ def test_a_student_who_makes_one_mistake_steadily_is_told_so_within_five_questio
 
 @pytest.mark.parametrize("name", catalogue.NAMES)
 def test_the_mistakes_that_matter_in_a_scene_show_in_its_questions(name):
+    assert name in MATTERS, "here stands which of the usual mistakes its questions are to tell"
     assert MATTERS[name] <= set(shown_in(name))

@@ -46,11 +46,13 @@ class Prompt(TypedDict):
 
 
 class Clock(TypedDict):
-    """For the speaker alone, in seconds: since the lesson and since the step began, and what was planned for each, or 0."""
+    """For the speaker alone, in seconds: since the lesson and since the step began, and what was planned for each, or 0;
+    `planned_steps`: for how many steps anything was."""
 
     lesson: int
     step: int
     lesson_planned: int
+    planned_steps: int
     step_planned: int
 
 

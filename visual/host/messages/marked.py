@@ -26,6 +26,7 @@ class Missed(TypedDict):
     question: str
     given: str
     answer: str
+    reason: str
 
 
 class MockTest(TypedDict):

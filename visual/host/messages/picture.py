@@ -16,14 +16,22 @@ class Stream(TypedDict, total=False):
     fresh: bool
 
 
+class UprightView(TypedDict):
+    """What a picture that is higher than wide has in place of the same in its `View`."""
+
+    forward: Vector
+    subject: Sequence[Sequence[Vector]]
+
+
 class View(TypedDict):
     """Where the eye is: unit vectors. `directions`: the words with their vectors; `subject`: boxes, their corners in metres, that
-    shall fill the picture; `letters`: those that come first."""
+    shall fill the picture; `upright`: where an upright picture is filled otherwise; `letters`: those that come first."""
 
     name: str
     forward: Vector
     up: Vector
     subject: Sequence[Sequence[Vector]]
+    upright: UprightView | None
     directions: Sequence[tuple[str, Vector]]
     letters: Sequence[str]
 

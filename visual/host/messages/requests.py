@@ -265,6 +265,13 @@ class Readmit(Request, do="readmit"):
 
 
 @dataclass(frozen=True)
+class EndSitting(Request, do="end"):
+    """In a marked test, from the instructor: hand in for the trainee of this name, or for everybody who has not ended."""
+
+    name: str | None = None
+
+
+@dataclass(frozen=True)
 class BeginMock(Request, do="mock"):
     """In practice: begin a mock test of so many questions and minutes."""
 

@@ -32,7 +32,7 @@ class Connections(Group):
         x, y, z = METER_AT
         self.meters = {side: Meter(face, (x, y, z + 0.011 * side), METER, "V", side) for side, face in self.faces.items()}
         self.add(Solid(_foot())).put((0, 0, 0))
-        self.polarity = [self.add(Letters(sign, palette.INK, 16, ground=palette.PAPER)) for sign in ("+", "\N{MINUS SIGN}")]
+        self.polarity = [self.add(Letters(sign, palette.INK, 16, ground=palette.PAPER, role="post")) for sign in ("+", "\N{MINUS SIGN}")]
         first, second = (Terminal("brush", name, tuple(at)) for name, at in zip(machine.names, machine.holders.tolist(), strict=True))
         Inside(self, "armature", first, second)
         self._wire_battery(first, second)

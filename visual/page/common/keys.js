@@ -79,10 +79,10 @@ export function start(actions, answer, dismiss, picture = true) {
     event.preventDefault();
   });
 
-  /* For mouse users Space runs and pauses; it does not press the last button again. */
+  /* For mouse users Space runs and pauses; it does not press the last button again. What is being filled in keeps its place. */
   const letGo = (event) => {
     const element = event.target.closest("button, select, input[type=radio], input[type=checkbox]");
-    if (pointed && element && !element.closest("dialog")) element.blur();
+    if (pointed && element && !element.closest("dialog, #prepare :is(select, input)")) element.blur();
   };
   document.addEventListener("click", (event) => event.detail > 0 && !event.target.closest("select") && letGo(event));
   document.addEventListener("change", letGo);

@@ -42,6 +42,7 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ do: "speak", language: string }} Speak */
 /** @typedef {{ do: "begin", name: string }} Begin */
 /** @typedef {{ do: "readmit", name: string }} Readmit */
+/** @typedef {{ do: "end", name?: string|null }} EndSitting */
 /** @typedef {{ do: "mock", questions: number, minutes: number }} BeginMock */
 
 // from the bench
@@ -72,8 +73,9 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ text: string, choices: ChoiceWords[], answered: string, arrow: ArrowFoot|null, kind: string, covers: boolean, seed: number|null, tried: string|null,
  *  given: string|null, right: boolean|null, answer: string|null, reason: string|null, works: Works|null, note: string, score: Score }} Question */
 /** @typedef {{ text: string, serial: number }} Notice */
-/** @typedef {{ name: string, forward: number[], up: number[], subject: number[][][], directions: [string, number[]][],
- *  letters: string[] }} View */
+/** @typedef {{ forward: number[], subject: number[][][] }} UprightView */
+/** @typedef {{ name: string, forward: number[], up: number[], subject: number[][][], upright: UprightView|null, directions:
+ *  [string, number[]][], letters: string[] }} View */
 /** @typedef {{ words: string, unit: string, ticks: number[] }} Axis */
 /** @typedef {{ name: string, colour: string, points: ((number|null)[])[] }} Curve */
 /** @typedef {{ x: Axis, y: Axis, lines: Curve[] }} Plot */
@@ -99,11 +101,11 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ caption: string, scene: string, asks: boolean }} NextStep */
 /** @typedef {{ words: string, reason: string }} RightAnswer */
 /** @typedef {{ notes: string, next: NextStep|null, answer: RightAnswer|null, onward: string }} Prompt */
-/** @typedef {{ lesson: number, step: number, lesson_planned: number, step_planned: number }} Clock */
+/** @typedef {{ lesson: number, step: number, lesson_planned: number, planned_steps: number, step_planned: number }} Clock */
 /** @typedef {{ words: string, value: string, unit: string }} Given */
 /** @typedef {{ name: string|null, place: number, count: number, minutes: number|null, seconds: number|null, ended:
  *  boolean, another: boolean, refused: string }} Sitting */
-/** @typedef {{ question: string, given: string, answer: string }} Missed */
+/** @typedef {{ question: string, given: string, answer: string, reason: string }} Missed */
 /** @typedef {{ place: number, count: number, seconds: number, over: boolean, right: number|null, missed: Missed[], mistakes:
  *  string[] }} MockTest */
 /** @typedef {{ name: string, begun: string, ended: string, readmitted: boolean }} Trainee */
@@ -163,6 +165,7 @@ export function requestsOver(send) {
     speak: (language) => send({ do: "speak", language }),
     begin: (name) => send({ do: "begin", name }),
     readmit: (name) => send({ do: "readmit", name }),
+    end: (name) => send({ do: "end", name }),
     mock: (questions, minutes) => send({ do: "mock", questions, minutes }),
   };
 }

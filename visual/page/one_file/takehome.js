@@ -18,10 +18,15 @@ const buttons = {
   next: button("Next step", "N", onward),
 };
 const damaged = make("p", { class: "damaged", role: "alert" });
+const help = make("details", { class: "film-help" }, make("summary", {}, "How to turn the picture, and keys"), make("dl", {}, ...[
+  ["Drag the picture", "turn it; wheel or two fingers: nearer or farther; a double press: as at first"],
+  ["N, P", "next and previous step"], ["Space", "run and hold"], [", and .", "one picture back, one on"], ["1 to 9", "answer the question"],
+  ["B, or press a reading", "its formula large on the board"],
+].flatMap(([keys, words]) => [make("dt", {}, keys), make("dd", {}, words)])));
 const made = make("p", { class: "made" }, window.film.made);
 
 byId("as-shown").textContent = "Back to the first view";
-document.querySelector(".title").append(make("p", { class: "film-title" }, window.film.title));
+document.querySelector(".title").append(make("p", { class: "film-title" }, window.film.title), help);
 byId("caption").after(make("nav", { class: "bar film-bar", "aria-label": "Steps and pictures" },
   make("div", { class: "group" }, buttons.previous, choose, buttons.next),
   make("div", { class: "group playing" }, run, buttons.back, slider, buttons.on, seconds),

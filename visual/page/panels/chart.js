@@ -40,14 +40,14 @@ function forgetAll() {
   ends = [];
 }
 
-/* The chart, and the second one if there is one: beside it where there is room, else below. Each with the place of its first value in a
-   point and its shares of the width and the height. */
-function charts(wide = true) {
-  if (!plan.below) return [{ ...plan, first: 1, across: [0, 1], upward: [0, 1], axis: "" }];
+/* The chart, and the second one if there is one: beside it where there is room, else below, with one axis of time for both. Each with
+   the place of its first value in a point and its shares of the width and the height; `gap`: between them, for the name of the second. */
+function charts(wide = true, gap = 0) {
+  if (!plan.below) return [{ ...plan, first: 1, across: [0, 1], upward: [0, 1], axis: "", timed: true }];
   const second = { ...plan.below, first: 1 + plan.series.length, axis: "2" };
   return [
-    { ...plan, first: 1, axis: "", ...(wide ? { across: [0, 0.47], upward: [0, 1] } : { across: [0, 1], upward: [0.64, 1] }) },
-    { ...second, ...(wide ? { across: [0.55, 1], upward: [0, 1] } : { across: [0, 1], upward: [0, 0.36] }) },
+    { ...plan, first: 1, axis: "", timed: wide, ...(wide ? { across: [0, 0.47], upward: [0, 1] } : { across: [0, 1], upward: [(1 + gap) / 2, 1] }) },
+    { ...second, timed: true, ...(wide ? { across: [0.55, 1], upward: [0, 1] } : { across: [0, 1], upward: [0, (1 - gap) / 2] }) },
   ];
 }
 
@@ -85,26 +85,27 @@ function layout(box) {
   const { colour, text, family } = looks;
   const [first, last] = points.length ? [points[0][0], points[points.length - 1][0]] : [0, 0];
   const left = Math.max(first, last - plan.seconds);
-  const wide = box.clientWidth > 40 * text, shown = charts(wide);
+  const above = roomAbove(text, box.clientWidth, plan.series.length > 1), high = box.clientHeight - above - roomBelow(text);
+  const wide = box.clientWidth > 40 * text, shown = charts(wide, (1.9 * text) / high);
   const axis = axisLook(looks);
   const zero = { zeroline: true, zerolinecolor: colour("--soft"), zerolinewidth: 2 };
-  const axes = Object.fromEntries(shown.flatMap(({ axis: number, across, upward }, place) => {
+  const axes = Object.fromEntries(shown.flatMap(({ axis: number, across, upward, timed }, place) => {
     const { low, high } = endsOf(place);
     return [
-      [`xaxis${number}`, { ...axis, range: [left, left + plan.seconds], nticks: shown.length > 1 && wide ? 4 : 7, domain: across, anchor: `y${number}` }],
-      [`yaxis${number}`, { ...axis, range: [low, high], nticks: wide ? 5 : 4, domain: upward, anchor: `x${number}`, ...zero }],
+      [`xaxis${number}`, { ...axis, range: [left, left + plan.seconds], nticks: shown.length > 1 && wide ? 4 : 7, domain: across, anchor: `y${number}`, showticklabels: timed }],
+      [`yaxis${number}`, { ...axis, range: [low, high], nticks: Math.max(2, Math.min(wide ? 5 : 4, Math.floor(((upward[1] - upward[0]) * high) / (1.2 * text)))), domain: upward, anchor: `x${number}`, ...zero }],
     ];
   }));
   return {
     width: box.clientWidth, height: box.clientHeight, autosize: false,
-    margin: { l: Math.round(4.2 * text), r: Math.round(1.4 * text), t: roomAbove(text, box.clientWidth, plan.series.length > 1), b: roomBelow(text) },
+    margin: { l: Math.round(4.2 * text), r: Math.round(1.4 * text), t: above, b: roomBelow(text) },
     paper_bgcolor: "rgba(0,0,0,0)", plot_bgcolor: colour("--sheet"),
     font: { family, color: colour("--ink"), size: 0.85 * text },
     showlegend: plan.series.length > 1,
-    legend: { orientation: "h", x: shown[0].across[1], xanchor: "right", y: legendAt(box, text), yanchor: "bottom", bgcolor: "rgba(0,0,0,0)" },
-    annotations: shown.flatMap(({ words, unit, series, across, upward }) => [
+    legend: { orientation: "h", x: shown[0].across[1], xanchor: "right", y: legendAt(above, high, text), yanchor: "bottom", bgcolor: "rgba(0,0,0,0)" },
+    annotations: shown.flatMap(({ words, unit, series, across, upward, timed }) => [
       { ...upwardName(`${words}${series.length > 1 ? "" : named(series[0], words)} (${unit})`, looks), x: across[0], y: upward[1] },
-      { ...onwardName("time (s)", looks), x: across[1], y: upward[0] },
+      ...(timed ? [{ ...onwardName("time (s)", looks), x: across[1], y: upward[0] }] : []),
     ]),
     ...axes,
   };
@@ -114,10 +115,7 @@ function layout(box) {
 const named = ({ name }, words) => (name === words ? "" : ` ${name}`);
 
 /* Above the names of the axes where it is narrow, else beside them, as a share of the height. */
-function legendAt(box, text) {
-  const above = roomAbove(text, box.clientWidth, true), high = box.clientHeight - above - roomBelow(text);
-  return 1 + Math.max(0, above - 1.7 * text) / high + 0.02;
-}
+const legendAt = (above, high, text) => 1 + Math.max(0, above - 1.7 * text) / high + 0.02;
 
 /* The ends of an upward axis. It grows at once and shrinks only when most of it stands empty, so that it is not restless. */
 function endsOf(place) {

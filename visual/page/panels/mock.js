@@ -48,8 +48,9 @@ function show() {
   if (card.hasChildNodes()) return; // it is told once
   card.replaceChildren(
     make("h2", { id: "result-head" }, `${mock.right} of ${mock.count} right`),
-    ...mock.missed.map(({ question, given, answer }) => make("div", { class: "missed" },
-      make("p", {}, question), make("p", {}, "Wrong: ", make("strong", {}, given)), make("p", {}, "Answer: ", make("strong", {}, answer)))),
+    ...mock.missed.map(({ question, given, answer, reason }) => make("div", { class: "missed" },
+      make("p", {}, question), make("p", {}, "Wrong: ", make("strong", {}, given)), make("p", {}, "Answer: ", make("strong", {}, answer)),
+      make("p", { class: "reason" }, reason))),
     ...(mock.mistakes.length ? [make("p", {}, `Mistakes: ${mock.mistakes.join(", ")}.`)] : []),
     make("div", { class: "foot" }, make("span", { class: "then" },
       make("button", { type: "button", class: "main", onclick: () => socket.request.ask() }, "Go on practising"))));

@@ -108,7 +108,7 @@ function verdict() {
   return parts;
 }
 
-/* A count is kept only where somebody wants to see one. */
+/* A score is kept only where somebody wants to see one. */
 function count() {
   remember("count", remembered("count") === "on" ? "off" : "on");
   show();
@@ -120,7 +120,7 @@ function instructorsFoot() {
   const buttons = isOpen()
     ? [make("button", { type: "button", onclick: () => socket.request.reveal() }, "Show the answer"),
       make("button", { type: "button", onclick: () => socket.request.enough() }, "Close")]
-    : [make("button", { type: "button", "aria-pressed": String(counts), title: "How many were right", onclick: count }, "Count"),
+    : [make("button", { type: "button", "aria-pressed": String(counts), title: "How many were right at this bench", onclick: count }, "Keep score"),
       make("button", { type: "button", class: "main", onclick: () => ask() }, "Next question"),
       make("button", { type: "button", onclick: () => socket.request.enough() }, "Close")];
   return make("div", { class: "foot" },

@@ -11,7 +11,7 @@ import { placeOn } from "./stream.js";
 const TO_JOIN = "In the picture: press two to join them or to take them apart", TO_PRESS = "In the picture: press a part";
 
 const LARGEST = 46, SMALLEST = 24; // px across: WCAG 2.2, 2.5.8 asks for 24
-const FAR = 8; // px that a pointer moves before it drags
+const FAR = 8, SHARE = 0.012; // px that a pointer moves before it drags, and of a large screen's shorter side
 const FEW = 6; // answers
 const TURNS = 20; // of the reckoning that pushes buttons apart
 
@@ -105,7 +105,7 @@ function pressBodies() {
   let from = null, looking = 0;
   surface.addEventListener("pointerdown", (event) => (from = [event.clientX, event.clientY]));
   surface.addEventListener("click", (event) => {
-    if (!from || event.target.closest("button") || Math.hypot(event.clientX - from[0], event.clientY - from[1]) > FAR) return;
+    if (!from || event.target.closest("button") || drags(from, event)) return;
     const body = inFront(placeIn(event));
     if (body) press(body);
   });
@@ -117,6 +117,9 @@ function pressBodies() {
     });
   });
 }
+
+const drags = (from, { clientX, clientY }) =>
+  Math.hypot(clientX - from[0], clientY - from[1]) > Math.max(FAR, SHARE * Math.min(innerWidth, innerHeight));
 
 function placeIn({ clientX, clientY }) {
   const corner = surface.getBoundingClientRect();
@@ -163,7 +166,7 @@ function drag(pick) {
   });
   button.addEventListener("pointermove", (event) => {
     if (!from) return;
-    pick.dragged ||= Math.hypot(event.clientX - from[0], event.clientY - from[1]) > FAR;
+    pick.dragged ||= drags(from, event);
     if (!pick.dragged) return;
     if (!pick.alone) return stretch(pick, event.clientX, event.clientY);
     turn((event.clientX - from[0]) * TURNED, (event.clientY - from[1]) * TURNED);

@@ -15,7 +15,8 @@ const ACROSS = 0.6; // of the picture's width, from which on the buttons below a
 const FARTHER = 1.3; // times as far away, at most: farther, and the subject fills too little of the picture
 const MARGIN = 0.035; // of the picture's shorter side, beside the subject
 
-let element, line, eye = null, given = null, moved = false;
+let element, line, eye = null, moved = false;
+let wanted = null, given = null; // the view as the bench tells it, and as it is for this shape of picture
 
 export function start(place, socket) {
   element = place;
@@ -34,10 +35,9 @@ export function start(place, socket) {
     if (!document.hidden) queueMicrotask(window.picture.drawNow); // in the same frame as all else that came with it
   });
   socket.on("view", (view) => {
-    given = view;
+    wanted = view;
     triad.name(view.directions);
-    letters.showFirst(view.letters, view.subject);
-    resetView();
+    takeView();
   });
   window.picture.onDrawn(letters.settle);
   window.picture.onDrawn(lookOnce);
@@ -47,6 +47,14 @@ export function start(place, socket) {
   new ResizeObserver(fit).observe(element);
   window.matchMedia("(prefers-color-scheme: dark)").addEventListener("change", ground);
   new MutationObserver(() => { ground(); fit(); }).observe(document.documentElement, { attributes: true });
+}
+
+const upright = () => element.clientHeight > element.clientWidth;
+
+function takeView() {
+  given = wanted.upright && upright() ? { ...wanted, ...wanted.upright } : wanted;
+  letters.showFirst(given.letters, given.subject);
+  resetView();
 }
 
 function prepare() {
@@ -88,7 +96,8 @@ function fit() {
   buffer.style.height = height + "px";
   letters.enlarge(lettersFor(width, height));
   over = null;
-  look();
+  if (wanted && wanted.upright && upright() === (given === wanted)) takeView();
+  else look();
   window.picture.drawNow(); // a buffer of a new size is empty: not a frame of that may be seen
 }
 
@@ -163,14 +172,36 @@ function rest() {
 
 export function resetView() {
   if (!given) return;
-  const forward = norm(given.forward);
-  eye = {
-    aside: [0, 0, 0], zoom: 1,
-    turn: Math.atan2(forward[0], -forward[2]), tilt: Math.asin(Math.max(-1, Math.min(1, forward[1]))),
-  };
+  window.cancelAnimationFrame(swinging);
+  eye = readyEye();
   moved = false;
   triad.hide();
   look();
+}
+
+function readyEye() {
+  const forward = norm(given.forward);
+  return {
+    aside: [0, 0, 0], zoom: 1,
+    turn: Math.atan2(forward[0], -forward[2]), tilt: Math.asin(Math.max(-1, Math.min(1, forward[1]))),
+  };
+}
+
+const SWINGS = 0.12; // of what is left, with each frame
+let swinging = 0;
+
+/** Go back to the ready view as something hung does, unless it is turned anew. */
+export function swingBack() {
+  if (!moved) return;
+  const ready = readyEye(), around = Math.atan2(Math.sin(ready.turn - eye.turn), Math.cos(ready.turn - eye.turn));
+  if (Math.abs(around) + Math.abs(ready.tilt - eye.tilt) + Math.abs(1 - eye.zoom) < 0.01) return resetView();
+  eye = {
+    aside: eye.aside.map((part) => part * (1 - SWINGS)), zoom: eye.zoom + SWINGS * (1 - eye.zoom),
+    turn: eye.turn + SWINGS * around, tilt: eye.tilt + SWINGS * (ready.tilt - eye.tilt),
+  };
+  stir();
+  look();
+  swinging = window.requestAnimationFrame(swingBack);
 }
 
 function look() {
@@ -206,7 +237,7 @@ function framing(canvas) {
   if (comesUnder(given.subject, given.forward, canvas, lifted, above)) { // lifted, it may come where it was clear before
     lifted = framed(given.subject, given.forward, canvas, { ...clear, top: belowThese(above), bottom });
   }
-  return lifted.range < FARTHER * alone.range ? lifted : frame;
+  return lifted.range < farther * alone.range ? lifted : frame;
 }
 
 const belowThese = (above) => Math.max(...above.map(({ bottom }) => bottom + 4));
@@ -218,6 +249,7 @@ function handle(surface) {
   surface.style.touchAction = "none";
   surface.addEventListener("pointerdown", (event) => {
     surface.setPointerCapture(event.pointerId);
+    window.cancelAnimationFrame(swinging);
     touches.set(event.pointerId, [event.clientX, event.clientY]);
   });
   surface.addEventListener("pointermove", (event) => {
@@ -243,11 +275,13 @@ function handle(surface) {
   surface.addEventListener("dblclick", resetView);
 }
 
-let fromBelow = 1.5; // rad, as far as one may look up at the bench
+let fromBelow = 1.5, farther = FARTHER; // rad, as far as one may look up at the bench; and as said there
 
-/** Turned by hand, the picture is seen from above the bench only, which would hide what stands on it. */
-export function stayAbove() {
+/** For passers-by: turned by hand, the picture is seen from above the bench only, which would hide what stands on it; and what is spoken
+    of lies under no button. */
+export function forPassersBy() {
   fromBelow = 0;
+  farther = Infinity;
 }
 
 export function turn(sideways, upward) {

@@ -38,16 +38,18 @@ export function show(here) {
   for (const [name, value] of Object.entries(here)) {
     if (same && step[name] !== value) typed.delete(key(here.number, name)); // it was taken, or changed elsewhere
   }
-  const asked = !same || step.asks !== here.asks;
+  const asked = !same || step.asks !== here.asks, ticked = same && isBeingWritten() && inputs.vote.checked;
   step = here;
   box.classList.toggle("of-a-page", here.page);
   for (const [name, input] of Object.entries(inputs)) {
     if (name === "asks" || (input === document.activeElement && same)) continue; // what is asked may be chosen and not whole yet
+    if (name === "vote" && ticked) continue;
     if (input.type === "checkbox") input.checked = here[name];
     else input.value = typed.get(key(here.number, name)) ?? (name === "minutes" ? here.minutes || "" : here[name]);
   }
   if (asked) inputs.asks.value = here.asks;
   showAsks();
+  if (ticked && here.asks === "own") socket.request.change(here.number, "vote", true); // before it was whole
   own.show(here.number, here.own);
   const image = box.querySelector(".picture img");
   image.hidden = !here.picture;
@@ -61,8 +63,12 @@ const key = (number, name) => `${number} ${name}`;
 function showAsks() {
   for (const option of inputs.asks.options) option.hidden = (option.value === "scene" && step.page) || (option.value === "number" && step.asks !== "number");
   own.reveal(inputs.asks.value === "own");
-  inputs.vote.disabled = step.asks === "none"; // there is nothing to vote on
+  inputs.vote.disabled = inputs.asks.value === "none"; // there is nothing to vote on
+  inputs.vote.checked &&= !inputs.vote.disabled;
 }
+
+/* A question of one's own that is not whole yet, so that the step has none. */
+const isBeingWritten = () => inputs.asks.value === "own" && step.asks === "none";
 
 function field(name, input, words) {
   inputs[name] = input;
@@ -82,7 +88,9 @@ const line = (name, words, more) => field(name, make("input", { id: `step-${name
 const area = (name, words, rows) => field(name, make("textarea", { id: `step-${name}`, rows }), words);
 
 function tick(name, words) {
-  const box = make("input", { type: "checkbox", id: `step-${name}`, onchange: () => socket.request.change(step.number, name, box.checked) });
+  const box = make("input", { type: "checkbox", id: `step-${name}`, onchange: () => {
+    if (name !== "vote" || !isBeingWritten()) socket.request.change(step.number, name, box.checked);
+  } });
   inputs[name] = box;
   return make("label", { class: `tick for-${name}` }, box, " ", words);
 }

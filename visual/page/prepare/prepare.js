@@ -26,6 +26,7 @@ export function start(theSocket, notify) {
 function build(notify) {
   const { request } = socket;
   actions.prepare = () => request.prepare(!preparing.open);
+  document.body.classList.add("own-lesson");
   learn("E", "prepare: change the lesson, and back", "prepare");
   buttons.prepare = make("button", {
     type: "button", class: "bare", "data-do": "prepare", title: "Prepare the lesson (E)", "aria-label": "Prepare the lesson",
@@ -43,7 +44,8 @@ function build(notify) {
     make("p", { class: "kept", role: "status" }),
     make("div", { class: "typed" }, make("label", { for: "prepare-scene" }, "Demonstration on the bench"), scenes),
     group("Add a step", // stays in sight: it is what follows on setting something up
-      button("add", "Add this set-up", () => request.add(false), "main"), button("page", "Add a page", () => request.add(true))),
+      button("add", "Add this set-up", () => request.add(false), "main"), button("page", "Add a page", () => request.add(true)),
+      make("p", { class: "standing", role: "status" })),
     make("ol", { class: "steps", "aria-label": "Steps" }),
     make("h3", { id: "prepare-here" }),
     group("This step",
@@ -88,6 +90,9 @@ function showWhatCanBeAdded() {
   const covered = Boolean(socket.told.step && socket.told.step.page);
   buttons.add.disabled = buttons["set-up"].disabled = covered;
   scenes.value = covered ? "" : socket.told.scene.name;
+  const shown = preparing.open && preparing.steps.find(({ number }) => number === preparing.here.number).scene;
+  write(byId("prepare").querySelector(".standing"),
+    covered || !preparing.open || shown === socket.told.scene.title ? "" : "What stands on the bench is not yet a step: set it up, then add it.");
 }
 
 /* The list is built again only when something in it has changed, and the focus stays on its step. */

@@ -47,7 +47,8 @@ socket.on("vote", (newest) => {
   show();
 });
 socket.on("bench", (bench) => {
-  write(byId("pace"), [bench.running ? "" : "stopped", bench.slowness].filter(Boolean).join(", "));
+  const { running, slowness } = bench;
+  write(byId("pace"), running ? slowness : slowness === "real time" ? "stopped" : `stopped (${slowness})`);
 });
 coverWhileWaiting(socket);
 socket.watch(tellWhyNotLetIn);

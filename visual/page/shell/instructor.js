@@ -7,6 +7,7 @@ import { createSocket } from "../common/socket.js";
 import { coverWhileWaiting } from "../common/waiting.js";
 
 const socket = createSocket();
+let whom = null; // the test of whom is handed in once that is sure; null: everybody's
 
 looks.start();
 socket.on("share", ({ addresses, code }) => {
@@ -20,13 +21,28 @@ socket.on("test", ({ topics, questions, minutes, file, trainees }) => {
   write(byId("file"), file);
   const ended = trainees.filter((trainee) => trainee.ended).length;
   write(byId("counted"), `${trainees.length} begun, ${ended} ended`);
+  byId("end-all").hidden = ended === trainees.length;
+  const focused = document.activeElement.dataset.button;
   byId("trainees").replaceChildren(...trainees.map(row));
+  if (focused) document.querySelector(`[data-button="${CSS.escape(focused)}"]`)?.focus();
 });
+byId("end-all").addEventListener("click", () => makeSure(null));
+byId("sure").addEventListener("close", () => byId("sure").returnValue === "yes" && socket.request.end(whom));
+
+function makeSure(name) {
+  whom = name;
+  write(byId("sure-words"), `Hand in for ${name ?? "everybody who has not ended"}? Nothing more can be answered then.`);
+  byId("sure").returnValue = "";
+  byId("sure").showModal();
+}
 
 function row({ name, begun, ended, readmitted }) {
-  const again = readmitted ? "types the name again to go on"
-    : make("button", { type: "button", title: `${name} goes on on another device`, onclick: () => socket.request.readmit(name) }, "Let in again");
-  return make("tr", {}, make("td", {}, name), make("td", {}, begun), make("td", {}, ended), make("td", {}, ended ? "" : again));
+  const button = (words, onclick) => make("button", { type: "button", "data-button": `${words} ${name}`, "aria-label": `${words}: ${name}`, onclick }, words);
+  const ways = [
+    readmitted ? "types the name again on another device" : button("Let in on another device", () => socket.request.readmit(name)), " ",
+    button("Hand in for them", () => makeSure(name)),
+  ];
+  return make("tr", {}, make("td", {}, name), make("td", {}, begun), make("td", {}, ended), make("td", {}, ...(ended ? [] : ways)));
 }
 
 coverWhileWaiting(socket);

@@ -48,7 +48,8 @@ socket.on("tally", showQuestion);
 socket.on("bench", showBench);
 socket.on("notice", ({ text }) => write(byId("notice"), text));
 socket.on("clock", (clock) => {
-  showTaken("lesson", clock.lesson, clock.lesson_planned);
+  const count = told.step ? told.step.count : 0, some = clock.planned_steps;
+  showTaken("lesson", clock.lesson, clock.lesson_planned, some < count ? ` for ${some} of ${count} steps` : "");
   showTaken("step", clock.step, clock.step_planned);
 });
 setInterval(showTimeOfDay, 1000);
@@ -145,9 +146,9 @@ function showBench(bench) {
 }
 
 /* The time taken, and beside it what was planned, if anything was. */
-function showTaken(what, taken, planned) {
+function showTaken(what, taken, planned, forWhat = "") {
   write(byId(`in-${what}`), lasted(taken));
-  write(byId(`${what}-planned`), planned ? `of ${lasted(planned)} planned` : "");
+  write(byId(`${what}-planned`), planned ? `of ${lasted(planned)} planned${forWhat}` : "");
   byId(`in-${what}`).parentElement.classList.toggle("over", planned > 0 && taken > planned);
 }
 

@@ -14,6 +14,7 @@ import * as wheel from "./wheel.js";
 
 const CAPTION_EVERY = 900; // ms: a sentence with changing figures must stay readable
 const TOUCH_EVERY = 2000; // ms between reports that somebody is still turning the picture
+const BACK_AFTER = 3000; // ms after a finger has let go of the picture
 const SHOWN_EVERY = 1000; // ms between reports to the surrounding frame that all is well
 const MOST_LETTERS = 3;
 
@@ -24,10 +25,10 @@ let key = ""; // of the arrows, as it stands there
 let said = ""; // the newest caption
 
 document.documentElement.dataset.theme = "light"; // the same on every stand
-picture.stayAbove();
+picture.forPassersBy();
 keepVisitorsHere();
 answerTouches();
-socket.on("view", (view) => letters.showAtMost(Math.min(MOST_LETTERS, view.letters.length)));
+socket.on("view", (view) => letters.showAtMost(view.letters.length ? MOST_LETTERS : 0));
 buttons.start(byId("touch"), socket.request);
 const writeCaption = atMostEvery(() => CAPTION_EVERY, (caption) => write(byId("caption"), caption));
 socket.on("exhibit", (exhibit) => {
@@ -62,6 +63,11 @@ const stillTouched = atMostEvery(() => TOUCH_EVERY, () => socket.request.touch(t
 byId("picture").addEventListener("pointermove", (event) => event.buttons && stillTouched());
 byId("picture").addEventListener("wheel", stillTouched);
 byId("picture").addEventListener("click", ({ detail }) => detail || socket.request.touch()); // by a key, on a part
+let letGo = 0;
+byId("picture").addEventListener("pointerdown", () => clearTimeout(letGo));
+for (const end of ["pointerup", "pointercancel", "wheel"]) {
+  byId("picture").addEventListener(end, () => { clearTimeout(letGo); letGo = setTimeout(picture.swingBack, BACK_AFTER); });
+}
 coverWhileWaiting(socket);
 socket.watch((connected) => (shown = connected));
 setInterval(() => shown && parent !== window && tellFrame(), SHOWN_EVERY);
@@ -76,6 +82,7 @@ function say(caption, language) {
   if (caption !== said) writeCaption(caption);
   if (language !== root.lang) write(byId("caption"), caption);
   said = caption;
+  byId("caption").parentElement.style.setProperty("--long", Math.max(1, caption.length)); // what is long is smaller
   root.lang = language;
 }
 

@@ -3,12 +3,13 @@
 from tests.benchmarks.mutation import Mutation
 
 TESTS = "tests/scenes/questions/"
-FIGURES, DIRECTIONS, COMPARE, GUESSING, MISTAKES, TYPED, KINDS, MACHINES, REASONS = (
+FIGURES, DIRECTIONS, COMPARE, GUESSING, MISTAKES, TYPED, KINDS, MACHINES, REASONS, CONNECTIONS = (
     (f"{TESTS}test_{name}.py",)
-    for name in ("figures", "directions", "compare", "guessing", "mistakes", "typed", "kinds", "machines", "reasons")
+    for name in ("figures", "directions", "compare", "guessing", "mistakes", "typed", "kinds", "machines", "reasons", "connections")
 )
 DRAWN = ("tests/scenes/scene/test_drawn_arrow.py",)
 PRACTICE = ("tests/scenes/practice/test_practice.py", "tests/scenes/practice/test_practice_bench.py")
+ROUND, PROGRESS = ("tests/scenes/practice/test_round.py",), ("tests/scenes/practice/test_progress.py",)
 BENCH = ("tests/scenes/bench/test_kinds_on_the_bench.py",)
 SHARED = "scenes/questions/"
 
@@ -68,4 +69,43 @@ MUTATIONS = (
     ),
     Mutation("scenes/bench/prediction.py", "            scene.set_all(self.drawn.settings)", "            pass", BENCH),
     Mutation("scenes/bench/run_loop.py", "if self.prediction.waiting and self.prediction.kind else found", "if False else found", BENCH),
+    Mutation("scenes/machines/cage_rotor/kinds.py", "{ALWAYS_WITH: view.turning(now.field_speed)}", "{}", MACHINES),
+    Mutation("scenes/drives/instruments/kinds.py", "if each not in tell]", "if each in tell[1:]]", CONNECTIONS),
+    Mutation("scenes/drives/instruments/diagnosis.py", "key=lambda each: -_apart(", "key=lambda each: _apart(", CONNECTIONS),
+    Mutation("scenes/drives/terminal_box/question.py", '("runs" if flows else "dead")', '("dead" if flows else "runs")', CONNECTIONS),
+    Mutation("scenes/drives/terminal_box/case.py", '"fuse" if first == self.fuse_after', '"fuse" if first != self.fuse_after', CONNECTIONS),
+    Mutation(
+        "scenes/drives/terminal_box/case.py",
+        "relay, heat = self.plate.relay(self.supply), 0.0",
+        "relay, heat = self.plate.relay(230.0), 0.0",
+        CONNECTIONS,
+    ),
+    Mutation(
+        "scenes/drives/terminal_box/starter/question.py",
+        "own if first.current < second.current",
+        "own if first.current > second.current",
+        CONNECTIONS,
+    ),
+    Mutation(
+        "scenes/drives/terminal_box/starter/question.py",
+        "case.peak.current / case.direct.current",
+        "case.direct.current / case.peak.current",
+        CONNECTIONS,
+    ),
+    Mutation(
+        "scenes/drives/terminal_box/starter/words.py",
+        '"star" if setup.sticks else "delta"',
+        '"delta" if setup.sticks else "star"',
+        CONNECTIONS,
+    ),
+    Mutation("physics/starting/changeover.py", "time) - self.residual)", "time) + self.residual)", CONNECTIONS),
+    Mutation(SHARED + "mistakes.py", "if len(names) < 2:", "if len(names) < 9:", MISTAKES),
+    Mutation("scenes/practice/practice.py", "TELLS_APART if self.apart else AGAIN", "AGAIN", PRACTICE),
+    Mutation("scenes/practice/practice.py", "mistakes, apart=True))", "mistakes))", PRACTICE),
+    Mutation("scenes/practice/practice.py", "if before and not before.apart", "if before", PRACTICE),
+    Mutation("scenes/practice/practice.py", "(FIRST_OF_ALL if name == FORWARD else 1)", "1", PRACTICE),
+    Mutation("scenes/practice/practice.py", "if not any(len(figures & each) >= ALIKE", "if any(len(figures & each) >= ALIKE", PRACTICE),
+    Mutation("scenes/practice/practice_text.py", "    if prediction.told:  #", "    if False:  #", ROUND),
+    Mutation("scenes/practice/practice_text.py", "    left = test.questions - len(test.sat)", "    left = 0", ROUND),
+    Mutation("scenes/practice/progress.py", ">= begun)", ">= last)", PROGRESS),
 )

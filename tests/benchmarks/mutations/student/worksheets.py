@@ -23,6 +23,7 @@ MUTATIONS = (
             ("exercise.py", "for sign in (-1, 1)", "for sign in (1, -1)"),
             ("worksheet.py", "found[min(found)]", "found[max(found)]"),
             ("worksheet.py", "(next(turns[name]),) if name in turns", "kinds[name][1] if name in turns"),
+            ("worksheet.py", "if case in (None, exercise.case)", "if exercise"),
             ("likeness.py", "NEAR = 0.1", "NEAR = 1e-9"),
             ("likeness.py", ' + min(_alike(*pair) for pair in zip_longest(*answers, fillvalue=""))', ""),
             ("worksheet.py", "if kind.level in levels", "if kind.level"),

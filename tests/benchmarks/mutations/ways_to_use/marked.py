@@ -25,6 +25,7 @@ MUTATIONS = tuple(
             ROOM_TEST,
         ),
         (ROOM, "if sitting.visitor == viewer.visitor]", "if sitting.visitor]", ROOM_TEST),
+        (ROOM, "if name in (None, sitting.name) and not", "if name in (None, sitting.name) or not", ROOM_TEST),
         (PAPERS, "scene.draw(answered, mistake)", "scene.draw(True, mistake)", ROOM_TEST),
         (PAPERS, "else ObjectStream.in_sight(built.commands)", "else set(built.commands)", ROOM_TEST),
         (PAPERS, "if first in self.shapes:", "if True:", ROOM_TEST),

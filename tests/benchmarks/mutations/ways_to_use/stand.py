@@ -5,6 +5,7 @@ from tests.benchmarks.mutation import Mutation
 LOOP, CLAIMS = ("tests/scenes/exhibit/test_exhibit.py",), ("tests/scenes/exhibit/test_short_tour.py",)
 VISITORS, COUNTS = ("tests/scenes/exhibit/test_visitors.py",), ("tests/scenes/exhibit/test_counts.py",)
 SOAK = ("tests/browser/ways_to_use/test_stand_soak.py",)
+SUBJECTS, FILLED = ("tests/scenes/exhibit/test_subjects.py",), "scenes/exhibit/subjects.py"
 FILE, TOLD = ("tests/scenes/exhibit/test_tour_file.py",), ("tests/scenes/test_service_manager.py",)
 BENCH, ATTEMPTS, SCREEN = "scenes/exhibit/exhibit.py", "scenes/exhibit/attempts.py", "scenes/exhibit/screen.py"
 READER, TOUR, STOPS = "scenes/exhibit/tour_file.py", "scenes/exhibit/short_tour.toml", "scenes/exhibit/stop_reader.py"
@@ -29,7 +30,16 @@ MUTATIONS = tuple(
         (ATTEMPTS, "self.scene.slowness * self.scene.eye.side", "self.scene.eye.side", CLAIMS),
         (ATTEMPTS, "STANDS, FOR = 0.5, 0.5", "STANDS, FOR = 0.5, 0.0", ("tests/scenes/exhibit/test_attempts.py",)),
         (ATTEMPTS, "speed = 60 * self.turning", "speed = -60 * self.turning", CLAIMS),
-        (ATTEMPTS, "and not self.stands:", "and True:", CLAIMS),
+        (ATTEMPTS, "return self.stands or not", "return not", CLAIMS),
+        (SCREEN, "wanted.again if wanted.again and self.attempts.begins_again(wanted) else", "", CLAIMS),
+        (SCREEN, "self.holds_a_hand, stop.letters", "True, stop.letters", SUBJECTS),
+        (SCREEN, "self.stop.hand or (self", "(self", SUBJECTS),
+        (SCREEN, " and not (tried and tried.answers))", ")", SUBJECTS),
+        (FILLED, "forward=(0.56, -0.62, -0.55)", "forward=(0.42, -0.62, -0.66)", SUBJECTS),
+        (FILLED, ", right=0.11", "", SUBJECTS),
+        (FILLED, "(-0.18, -0.09, -0.135), (-0.12, -0.03, -0.1)", "(0, 0, 0), (0, 0, 0)", SUBJECTS),
+        (FILLED, "if box[1][0] > wanted.left", "", SUBJECTS),
+        ("visual/hand/rule_hand.py", "None if self.left_out else hand", "hand", SUBJECTS),
         (ATTEMPTS, "self.turning *= math.exp(-seconds / RUNS_DOWN)", "pass", CLAIMS),
         (SCREEN, "tried.stopped if tried.stopped and self.attempts.stands else", "tried.stopped if tried.stopped else", CLAIMS),
         (SCREEN, '"right" if given == posed.answer else "wrong"', '"right"', CLAIMS),
@@ -40,7 +50,7 @@ MUTATIONS = tuple(
         ("scenes/exhibit/tour.py", 'language.split("-")[0] == ENGLISH', "language == ENGLISH", CLAIMS),
         (ATTEMPTS, 'self.part = "" if part == self.part else part', "self.part = part", CLAIMS),
         (ATTEMPTS, 'if self.stands and wanted.does != "change":', "if False:", CLAIMS),
-        (BENCH, "        self.show_no_other_letters()\n", "", CLAIMS),
+        (SCREEN, "        self.leave_out_what_nobody_explains()\n", "", CLAIMS),
         ("visual/terminal_box/markings.py", "        self.leave_out(self.left_out)\n", "", CLAIMS),
         (STOPS, "            scene.set_all(begun)  # what", "            pass  # what", CLAIMS),
         (STOPS, "if question.answer not in answers:", "if False:", FILE),

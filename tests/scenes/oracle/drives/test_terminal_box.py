@@ -64,7 +64,7 @@ class Board:
         scale = (float(self.plate.split("/")[1]) / 400) ** 2  # of all ohms, for a winding of more turns
         stator = 0.415 + 0.721j * ratio
         low, high = 0.0, 5.0
-        for _ in range(45):
+        for _ in range(30):
             flux = (low + high) / 2
             gaps = branch(slip, ratio, flux), branch(2 - slip, ratio, flux)
             matrix = scale * coupled(stator, stator + gaps[0], stator + gaps[1])

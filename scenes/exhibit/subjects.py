@@ -1,0 +1,51 @@
+"""What fills the screen at a stop, on a lying screen and on an upright one.
+
+A scene's own subject has room for the hand of the rule, which most stops do not speak of and leave out. Some machines would fill an
+upright screen to a third with what stands beside them: it shows the machine alone, or from another side.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from scenes.scene.scene import Box, Scene, round_the_shaft
+from visual.host import messages
+from visual.host.messages import Vector
+
+
+@dataclass(frozen=True)
+class Subject:
+    """What is changed in a view's subject, metres. left: boxes that lie wholly to the left of it are left out, the hand's; also: boxes
+    that are added. On an upright screen right: boxes wholly to the right of it are left out too; upright: boxes in place of all;
+    forward: from where it is seen, so that the words for directions stay the same."""
+
+    left: float = -float("inf")
+    also: tuple[Box, ...] = ()
+    right: float = float("inf")
+    upright: tuple[Box, ...] = ()
+    forward: Vector | None = None
+
+
+SUBJECTS: dict[tuple[str, str], Subject] = {
+    ("alternator", "drive-end"): Subject(
+        left=-0.1, also=(*round_the_shaft(0.112, -0.05, 0.05), ((-0.075, -0.13, -0.025), (0.075, -0.082, 0.025)))
+    ),  # with end windings and feet
+    ("changing-speed", "drive-end"): Subject(upright=round_the_shaft(0.106, -0.04, 0.04)),
+    ("coils-and-commutator", "drive-end"): Subject(
+        left=-0.1, also=(((-0.18, -0.09, -0.135), (-0.12, -0.03, -0.1)),), right=0.11
+    ),  # with its battery
+    ("inside-a-motor", "near"): Subject(forward=(0.56, -0.62, -0.55)),
+    ("pushed-conductor", "corner"): Subject(left=-0.085, also=(((-0.02, 0.1, -0.1), (0.02, 0.13, -0.03)),)),  # with the top of its post
+}
+
+
+def fill(view: messages.View, scene: Scene, hand: bool, alone: bool) -> None:
+    """Put into the message what fills the screen: with or without the `hand`; `alone`: and on an upright one the machine alone."""
+    wanted = SUBJECTS.get((scene.name, view["name"]))
+    if wanted is None:
+        return
+    if not hand:
+        view["subject"] = [*(box for box in view["subject"] if box[1][0] > wanted.left), *wanted.also]
+    if alone:
+        boxes = wanted.upright or [box for box in view["subject"] if box[0][0] < wanted.right]
+        view["upright"] = {"forward": wanted.forward or view["forward"], "subject": boxes}
