@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -139,10 +140,14 @@ def _leg(motor: EquivalentCircuit, shaft: Load, stage: Stage, path: np.ndarray, 
 
 
 def _while_the_feed_changes(motor: EquivalentCircuit, shaft: Load, stage: Stage, lasts: float, speed: float) -> Leg:
-    def acceleration(seconds: float, at_speeds: NumberOrArray) -> NumberOrArray:
-        circuit = stage.feed(seconds).circuit(motor)
-        torque = circuit.at(speeds.slip(circuit.synchronous_speed, at_speeds)).torque
-        return (torque - shaft.torque(at_speeds)) / (2.0 * np.pi * shaft.inertia)
+    @cache
+    def circuit_at(seconds: float) -> EquivalentCircuit:
+        return stage.feed(seconds).circuit(motor)
+
+    def acceleration(seconds: float, at_speed: float) -> float:
+        circuit = circuit_at(seconds)
+        torque = circuit.torque_at(float(speeds.slip(circuit.synchronous_speed, at_speed)))
+        return (torque - float(shaft.torque(at_speed))) / (2.0 * math.pi * shaft.inertia)
 
     # a twentieth of the time in which the breakdown torque alone would bring the inertia to speed
     longest_step = 0.1 * np.pi * shaft.inertia * motor.synchronous_speed / motor.breakdown()[1]
@@ -154,8 +159,7 @@ def _while_the_feed_changes(motor: EquivalentCircuit, shaft: Load, stage: Stage,
         settled = math.copysign(math.inf, path[-1])
     rows = []
     for seconds, at_speed in zip(time.tolist(), path.tolist(), strict=True):
-        feed = stage.feed(seconds)
-        circuit = feed.circuit(motor)
+        feed, circuit = stage.feed(seconds), circuit_at(seconds)
         point = circuit.at(speeds.slip(circuit.synchronous_speed, at_speed))
         inside = feed.share_inside(motor)
         rows.append(
@@ -175,19 +179,19 @@ def _while_the_feed_changes(motor: EquivalentCircuit, shaft: Load, stage: Stage,
 
 def _off_the_lines(shaft: Load, pause: Pause, speed: float) -> Leg:
     time = np.linspace(0.0, pause.seconds, 101)
-    path = _followed(lambda _, at_speeds: -shaft.torque(at_speeds) / (2.0 * np.pi * shaft.inertia), speed, time)
+    path = _followed(lambda _, at_speed: -float(shaft.torque(at_speed)) / (2.0 * math.pi * shaft.inertia), speed, time)
     nothing = np.zeros(time.size)
     return Leg(time, path, nothing, shaft.torque(path), nothing, nothing, nothing, nothing, nothing)
 
 
 def _followed(
-    acceleration: Callable[[float, NumberOrArray], NumberOrArray],
+    acceleration: Callable[[float, float], float],
     speed: float,
     time: np.ndarray,
     slowest: float = -math.inf,
     fastest: float = math.inf,
 ) -> np.ndarray:
-    """Speeds at `time`, by `acceleration(seconds, speeds)`, rev/s2, from `speed` on, up to the first that is outside
+    """Speeds at `time`, by `acceleration(seconds, speed)`, rev/s2, from `speed` on, up to the first that is outside
     `slowest` to `fastest`.
 
     The two-stage Rosenbrock method of second order, L-stable (J. G. Verwer and others, SIAM J. Sci. Comput. 20, 1999),
@@ -198,11 +202,11 @@ def _followed(
     path = np.empty(time.size)
     path[0] = speed
     for index, (now, step) in enumerate(zip(time[:-1].tolist(), np.diff(time).tolist(), strict=True), start=1):
-        here, beside = acceleration(now, np.array([speed, speed + probe])).tolist()
+        here, beside = acceleration(now, speed), acceleration(now, speed + probe)
         # where the torque rises with speed the explicit formula is the safer one
         holding = 1.0 - gamma * step * min((beside - here) / probe, 0.0)
         first = here / holding
-        second = (float(acceleration(now + step, speed + step * first)) - 2.0 * first) / holding
+        second = (acceleration(now + step, speed + step * first) - 2.0 * first) / holding
         speed += step * (1.5 * first + 0.5 * second)
         path[index] = speed
         if not slowest <= speed <= fastest:

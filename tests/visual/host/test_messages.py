@@ -20,6 +20,7 @@ from scenes.lesson.draft import Draft
 from scenes.lesson.lesson_bench import LessonBench
 from scenes.lesson.lesson_file import LessonFile
 from scenes.lesson.prepare_bench import PrepareBench
+from tests.scenes.conftest import made_once  # noqa: F401  # a fixture
 from tests.scenes.lesson.built_in_lesson import built_in_lesson
 from visual.host import messages
 from visual.host.encoding import request
