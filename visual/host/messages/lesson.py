@@ -37,12 +37,13 @@ class RightAnswer(TypedDict):
 
 
 class Prompt(TypedDict):
-    """For the speaker alone; `onward`: what going on does next, in words."""
+    """For the speaker alone; `onward`: what going on does next, in words; `votes`: how often each choice was given so far."""
 
     notes: str
     next: NextStep | None
     answer: RightAnswer | None
     onward: str
+    votes: dict[str, int]
 
 
 class Clock(TypedDict):
