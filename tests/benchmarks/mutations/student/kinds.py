@@ -76,8 +76,8 @@ MUTATIONS = (
     Mutation("scenes/drives/terminal_box/case.py", '"fuse" if first == self.fuse_after', '"fuse" if first != self.fuse_after', CONNECTIONS),
     Mutation(
         "scenes/drives/terminal_box/case.py",
-        "relay, heat = self.plate.relay(self.supply), 0.0",
-        "relay, heat = self.plate.relay(230.0), 0.0",
+        "float(self.run_up[0][-1]) + relay.trips_after(self.settled.line_currents, heat)",
+        "NEVER",
         CONNECTIONS,
     ),
     Mutation(
