@@ -106,6 +106,6 @@ MUTATIONS = (
     Mutation("scenes/practice/practice.py", "(FIRST_OF_ALL if name == FORWARD else 1)", "1", PRACTICE),
     Mutation("scenes/practice/practice.py", "if not any(len(figures & each) >= ALIKE", "if any(len(figures & each) >= ALIKE", PRACTICE),
     Mutation("scenes/practice/practice_text.py", "    if prediction.told:  #", "    if False:  #", ROUND),
-    Mutation("scenes/practice/practice_text.py", "    left = test.questions - len(test.sat)", "    left = 0", ROUND),
+    Mutation("scenes/practice/mock.py", "return self.questions - len(self.sat)", "return 0", ROUND),
     Mutation("scenes/practice/progress.py", ">= begun)", ">= last)", PROGRESS),
 )
