@@ -6,6 +6,7 @@ take longest come first, so that of two processes that share them neither waits 
 
 from __future__ import annotations
 
+import gc
 import signal
 import sys
 from pathlib import Path
@@ -21,6 +22,16 @@ TAKE_LONG = (
 )  # fmt: skip
 
 
+OF_ALL_SCENES = (
+    "test_every_caption_is_looked_at", "test_every_typed_kind_has_such_a_calculation", "test_every_scene_has_its_reasons_judged_somewhere",
+    "test_the_built_in_lesson_covers_every_scene_in_order", "test_every_meaning_has_its_words_here",
+)  # fmt: skip  # which ask something of each scene without its name in theirs
+
+
+def pytest_addoption(parser):
+    parser.addoption("--scene", metavar="NAME", help="only the tests that try the scene of that name, as those of a new one")
+
+
 def pytest_configure(config):
     """A run that is told to end is interrupted as by Ctrl+C, so that the fixtures end what they started."""
     signal.signal(signal.SIGTERM, signal.default_int_handler)
@@ -28,12 +39,23 @@ def pytest_configure(config):
         config.option.loadscopereorder = False  # of several processes: they are handed the files in the order made here
 
 
-def pytest_collection_modifyitems(items):
+def pytest_collection_modifyitems(config, items):
     def turn(item) -> tuple[bool, int]:
         file = Path(item.fspath)
         return "browser" in file.parts, TAKE_LONG.index(file.stem) if file.stem in TAKE_LONG else len(TAKE_LONG)
 
     items.sort(key=turn)
+    if name := config.option.scene:
+        tried = [item for item in items if name in item.name or name.replace("-", "_") in item.nodeid or item.name in OF_ALL_SCENES]
+        config.hook.pytest_deselected(items=[item for item in items if item not in set(tried)])
+        items[:] = tried
+
+
+@pytest.fixture(autouse=True, scope="module")
+def what_stays_is_set_aside():
+    """What is imported, drawn and kept by now is never free: to search it for garbage takes a third of a second each time."""
+    gc.collect()
+    gc.freeze()
 
 
 @pytest.fixture(autouse=True)

@@ -4,9 +4,9 @@
 
 SECOND and VISITORS: what the clock says, and how many have come, when it begins. It prints its port, and obeys a line at a time:
 "come N" (the visitors up to number N), "begin" (somebody comes, opens a question and is still there), "try N" (somebody does the Nth
-thing of `EVERYTHING`, and watches for a while), "wait S" (nobody touches it for so many seconds), "count". Each is answered with a line of JSON: `second`, what the clock says; `sent`, what visitors have sent since the
-last one; `amiss`, what somebody has left behind; `exhibit`, what the screen is to show; and, where that was asked for, `program`, what
-there is of it.
+thing of `EVERYTHING`, and watches for a while), "wait S" (nobody touches it for so many seconds), "count". Each is answered with a line
+of JSON: `second`, what the clock says; `sent`, what visitors have sent since the last one; `amiss`, what somebody has left behind;
+`exhibit`, what the screen is to show; and, where that was asked for, `program`, what there is of it.
 """
 
 from __future__ import annotations

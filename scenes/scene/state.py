@@ -14,14 +14,14 @@ class NoPage:
 
 
 def reached(scene: Scene, seconds: float, view: str | None = None, reveals_answer: bool = True, mistake: str = "") -> Scene:
-    """The scene built, seen from `view`, advanced by `seconds` of its own time in steps of a picture's length, and drawn, with the
-    hand that a `mistake` holds."""
+    """The scene built, seen from `view`, advanced by `seconds` of its own time in steps as long as those from picture to picture at its
+    fastest, and drawn, with the hand that a `mistake` holds."""
     scene.ensure_built(NoPage())
     if view is not None:
         scene.look(view)
     scene.restart()
     left = seconds
-    step = ONE_STEP / scene.slowness
+    step = ONE_STEP / min(float(pace) for pace, _ in scene.by_name["slow"].choices)
     while left > 0:
         scene.step(min(step, left))
         left -= step

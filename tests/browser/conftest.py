@@ -130,11 +130,28 @@ class RunningBench:
 
 
 @pytest.fixture(scope="session")
-def start_bench():
+def ready():
+    divides = Ready()
+    yield divides
+    divides.stop()
+
+
+@pytest.fixture(scope="session")
+def start_bench(ready):
     """Start a bench, or the command that the arguments name: `start_bench("--set", ...)`."""
-    ready = Ready()
-    yield partial(RunningBench, ready)
-    ready.stop()
+    return partial(RunningBench, ready)
+
+
+@pytest.fixture(scope="session")
+def run_command(ready):
+    """Run a command that ends by itself, and return what it said: `run_command("takehome", ...)`."""
+
+    def run(*arguments: str) -> str:
+        said, wrong = ready.start([*arguments]).communicate(timeout=2 * PATIENCE)
+        assert said and "Traceback" not in wrong, wrong
+        return said
+
+    return run
 
 
 @pytest.fixture(scope="module")

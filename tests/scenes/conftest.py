@@ -61,14 +61,12 @@ def ensure_built(scene: Scene, host) -> None:
 def free(kept: list[Made]) -> Made | None:
     """One of those whose scene is gone, if there is one."""
     if kept and all(made.owner() for made in kept):
-        gc.collect()  # a bench and its host refer to each other
+        gc.collect()  # a bench and its host refer to each other; of earlier files nothing is searched (see tests/conftest.py)
     return next((made for made in kept if made.owner() is None), None)
 
 
 @pytest.fixture(autouse=True, scope="module")
 def made_once():
-    if not gc.get_freeze_count():
-        gc.freeze()  # of what has been imported nothing is ever free
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Scene, "ensure_built", ensure_built)
         yield

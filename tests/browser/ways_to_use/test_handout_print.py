@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import sys
 from base64 import b64decode
 from dataclasses import replace
 
@@ -12,7 +11,6 @@ import pytest
 from scenes.handout.handout import PRINTED, printed_steps
 from scenes.handout.page import handout_page
 from scenes.lesson.lesson import Lesson, built_in, read
-from tests import programs
 from tests.browser.accessibility import violations
 from tests.browser.conftest import run_beside_playwright
 from tests.browser.pdf import MILLIMETRES, pdf_of
@@ -61,10 +59,10 @@ BLANK = """([width, height]) => {
 }"""
 
 
-def test_each_step_is_drawn_on_white_from_its_own_view(browser, tmp_path):
+def test_each_step_is_drawn_on_white_from_its_own_view(browser, run_command, tmp_path):
     lesson, out = tmp_path / "lesson.toml", tmp_path / "handout.html"
     lesson.write_text(LESSON)
-    programs.run([sys.executable, "-m", "scenes", "handout", str(lesson), "--out", str(out)], check=True)
+    run_command("handout", str(lesson), "--out", str(out))
     tab = browser.new_page()
     tab.goto(out.as_uri())
     first, again, aside = tab.evaluate(LOOK)

@@ -13,6 +13,7 @@ import tornado.websocket
 
 from scenes import catalogue
 from scenes.lesson.lesson import built_in, read
+from tests.browser.conftest import Browser
 
 STEPS = read(built_in(), "").steps
 WITH_QUESTION = [number for number, step in enumerate(STEPS, 1) if step.question]
@@ -27,6 +28,21 @@ SPEAKER_SHOWS_STEP = """([number, count, caption, scene, notes, next]) => {
   return shown("#place") === `Step ${number} of ${count}` && shown("#words") === caption && shown("#scene") === scene
     && [...document.querySelectorAll("#notes p")].map((line) => line.textContent).join("\\n") === notes && shown("#coming") === next;
 }"""
+
+# Every word that a page's sockets hear, but for the shapes and pictures: `window.heard`, until it is taken.
+HEARS = """
+    const Line = window.WebSocket
+    window.heard = []
+    window.WebSocket = class extends Line {
+        constructor(...given) {
+            super(...given)
+            this.addEventListener("message", ({ data }) => {
+                const { stream, chart, ...words } = JSON.parse(data)
+                window.heard.push(JSON.stringify(words))
+            })
+        }
+    }
+"""
 
 
 class Follower(threading.Thread):
@@ -52,12 +68,10 @@ class Lesson:
     """The class page, the speaker's window that it opened, and all that the class page's sockets got."""
 
     def __init__(self, browser, open_page, address: str):
-        self.address = address
         self.context = browser.new_context(viewport={"width": 820, "height": 420})
-        tab = self.context.new_page()
+        self.context.add_init_script(f"{{{HEARS}}}")
         self.heard: list[str] = []
-        tab.on("websocket", lambda line: line.on("framereceived", lambda text: self.heard.append(str(text))))
-        self.page = open_page(tab, address)
+        self.page = open_page(self.context.new_page(), address)
         self.page.wait_for("() => window.bench.socket.told.step")
         with self.context.expect_page() as opened:
             self.page.tab.keyboard.press("t")
@@ -65,6 +79,11 @@ class Lesson:
         self.errors: list[str] = []
         self.speaker.on("pageerror", lambda error: self.errors.append(str(error)))
         self.speaker.wait_for_function("() => window.bench && window.bench.socket.told.step", timeout=60000)
+
+    def go_to(self, number: int) -> None:
+        self.page.send(do="open", address=f"step={number}")
+        self.is_at(number)
+        self.heard.clear()
 
     def told_the_speaker(self, key: str):
         return self.speaker.evaluate("key => window.bench.socket.told[key]", key)
@@ -74,8 +93,8 @@ class Lesson:
         step, following = STEPS[number - 1], STEPS[number] if number < len(STEPS) else None
         here = [number, len(STEPS), step.caption, catalogue.scene_class(step.scene).title]
         notes = "\n".join(line.strip() for line in step.notes.strip().splitlines())
-        for tab in (self.page.tab, self.speaker):
-            tab.evaluate("() => window.lively()")
+        self._listen()
+        self.speaker.evaluate("() => window.lively()")
         self.page.wait_for(SHOWS_STEP, here)
         self.speaker.wait_for_function(
             SPEAKER_SHOWS_STEP, arg=[*here, notes, following.caption if following else "End of the lesson."], timeout=60000
@@ -90,16 +109,17 @@ class Lesson:
             " && document.querySelector('#question .reason').textContent === prompt.answer.reason }"
         )
         answer = self.told_the_speaker("prompt")["answer"]
-        assert not any(answer["reason"] in text for text in self.heard_words())
+        self._listen()
+        assert not any(answer["reason"] in text for text in self.heard[-40:])
         return answer
 
     def answer_is_shown(self, answer: dict) -> None:
         self.page.wait_for("reason => document.querySelector('#question .reason')?.textContent === reason", answer["reason"])
         self.speaker.wait_for_function("() => document.querySelector('#buttons [data-do=next] .words').textContent === 'Next'")
 
-    def heard_words(self) -> list[str]:
-        """What the class page was told, each message with its signs as they are read."""
-        return [json.dumps(json.loads(text), ensure_ascii=False) for text in self.heard[-40:]]
+    def _listen(self) -> None:
+        """Keep what the page has heard, and have it shown at once."""
+        self.heard += self.page.tab.evaluate("() => { window.lively(); return window.heard.splice(0) }")
 
 
 @pytest.fixture(scope="module")
@@ -108,6 +128,20 @@ def shared_lesson(start_bench):
     running.follow = re.search(r"http://\S+:\d+/\w+", running.process.stdout.readline())[0]
     yield running
     assert "Traceback" not in running.stop()
+
+
+@pytest.fixture(scope="module")
+def kept_lesson(shared_browser, pixels, shared_lesson, open_page):
+    """The two windows, for all tests that close none."""
+    own = Browser(shared_browser, pixels)
+    yield Lesson(own, open_page, shared_lesson.address)
+    own.close_what_was_opened()
+
+
+@pytest.fixture
+def lesson(kept_lesson):
+    yield kept_lesson
+    assert kept_lesson.page.errors == kept_lesson.errors == []
 
 
 def secrets_in(heard: list[str]) -> set[str]:
@@ -122,10 +156,9 @@ def secrets_in(heard: list[str]) -> set[str]:
     return found
 
 
-def test_the_speaker_works_the_bench_and_the_clock(browser, shared_lesson, open_page):
-    lesson = Lesson(browser, open_page, shared_lesson.address + "?step=7")
+def test_the_speaker_works_the_bench_and_the_clock(lesson):
     page, speaker = lesson.page, lesson.speaker
-    lesson.is_at(7)
+    lesson.go_to(7)
     page.wait_for("() => window.bench.socket.told.bench.running")
     speaker.keyboard.press(" ")
     page.wait_for("() => !window.bench.socket.told.bench.running")
@@ -151,17 +184,16 @@ def test_the_speaker_works_the_bench_and_the_clock(browser, shared_lesson, open_
     page.tab.keyboard.press("t")
     page.settle()
     assert len(lesson.context.pages) == 2
-    assert page.errors == lesson.errors == []
-    lesson.context.close()
 
 
-def test_a_browser_that_is_closed_comes_back_to_the_step(browser, shared_lesson, open_page):
-    """Each of the two has nothing of the other, as two browsers have."""
+def test_a_browser_that_is_closed_comes_back_to_the_step_and_is_told_where_no_window_opens(browser, shared_lesson, open_page):
+    """Each of the two has nothing of the other, as two browsers have; the second lets no page open another."""
     lesson = Lesson(browser, open_page, shared_lesson.address + "?step=12")
     lesson.question_waits()
     lesson.context.close()
     # the speaker's window comes back by its address, the class page by the one that the program printed
     context = browser.new_context(viewport={"width": 390, "height": 780})
+    context.add_init_script("window.open = () => null")
     speaker = context.new_page()
     speaker.goto(shared_lesson.address + "speaker")
     speaker.wait_for_function("() => document.querySelector('#place').textContent.startsWith('Step 12 of')", timeout=60000)
@@ -171,23 +203,17 @@ def test_a_browser_that_is_closed_comes_back_to_the_step(browser, shared_lesson,
     page.wait_for("() => window.bench.socket.told.step.number === 12 && window.bench.socket.told.question.given === null")
     speaker.click("[data-do=next]")
     page.wait_for("() => window.bench.socket.told.question.given !== null")
+    page.tab.set_viewport_size({"width": 820, "height": 420})
+    page.tab.click("[data-do=speaker]")
+    page.wait_for("() => document.querySelector('#notice').textContent.includes(location.origin + '/speaker/')")
     assert page.errors == []
     context.close()
 
 
-def test_no_window_is_said_with_its_address(browser, shared_lesson, open_page):
-    context = browser.new_context(viewport={"width": 820, "height": 420})
-    context.add_init_script("window.open = () => null")
-    page = open_page(context.new_page(), shared_lesson.address)
-    page.tab.click("[data-do=speaker]")
-    page.wait_for("() => document.querySelector('#notice').textContent.includes(location.origin + '/speaker/')")
-    context.close()
-
-
-def test_a_whole_lesson_is_walked_by_keys_with_the_speaker_in_step(browser, shared_lesson, open_page):
+def test_a_whole_lesson_is_walked_by_keys_with_the_speaker_in_step(lesson, shared_lesson):
     """The last one: from then on a page that is opened has every scene to make."""
     follower = Follower(shared_lesson.follow)
-    lesson = Lesson(browser, open_page, shared_lesson.address + "?step=1")
+    lesson.go_to(1)
     page, speaker = lesson.page.tab, lesson.speaker
     revealed = 0
     for number, step in enumerate(STEPS, 1):
@@ -223,5 +249,3 @@ def test_a_whole_lesson_is_walked_by_keys_with_the_speaker_in_step(browser, shar
     assert secrets_in(lesson.heard) == set() and len(lesson.heard) > len(STEPS)
     assert secrets_in(follower.heard) == set() and len(follower.heard) > len(STEPS)
     assert secrets_in([json.dumps({"note": STEPS[3].notes.splitlines()[0]})]), "what is looked for can be found"
-    assert lesson.page.errors == lesson.errors == []
-    lesson.context.close()

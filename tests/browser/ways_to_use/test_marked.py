@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import re
-import signal
 
 import pytest
 
 from tests.browser.accessibility import violations
-from tests.scenes.marked.test_killed import started
+from tests.scenes.marked.test_killed import COMMAND, address_of, opened
 from tests.scenes.marked.tests_file import lines_of
 
 PATIENCE = 60_000  # ms
@@ -20,18 +19,20 @@ STANDS = """place => {
 
 
 @pytest.fixture
-def held(tmp_path):
+def held(ready, tmp_path):
     class Held:
         file = tmp_path / "monday.jsonl"
 
         def start(self) -> None:
-            self.program, self.address = started(self.file, questions=QUESTIONS, minutes=30, seed=5)
+            self.program = ready.start([*COMMAND, str(self.file)])
+            self.address = address_of(self.program)
 
         def kill(self) -> None:
-            self.program.send_signal(signal.SIGKILL)
-            self.program.wait()
+            self.program.kill()
+            self.program.communicate(timeout=60)
 
     one = Held()
+    opened(one.file, questions=QUESTIONS, minutes=30, seed=5)
     one.start()
     yield one
     one.program.terminate()

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 import json
 import re
-import sys
 
 import numpy as np
 import pytest
 
 from scenes.lesson.lesson import read
-from tests import programs
 from tests.browser.accessibility import violations
 from tests.browser.conftest import Browser
 
@@ -38,13 +36,13 @@ NUMBER = "window.bench.socket.film.number"
 
 
 @pytest.fixture(scope="module")
-def file(tmp_path_factory):
+def file(tmp_path_factory, run_command):
     folder = tmp_path_factory.mktemp("home")
     lesson, out = folder / "lesson.toml", folder / "home.html"
     lesson.write_text(LESSON)
     assert len(read(LESSON, "it").steps) == 4
     # in a process of its own, as in life: in this one other tests have drawn what no page was sent
-    programs.run([sys.executable, "-m", "scenes", "takehome", str(lesson), "--seconds", "3", "--out", str(out)], check=True)
+    run_command("takehome", str(lesson), "--seconds", "3", "--out", str(out))
     return out
 
 
@@ -146,7 +144,9 @@ def test_a_scene_comes_again_as_it_was_after_another(opened):
 def test_it_can_be_used_by_all_and_fits_a_telephone(opened):
     opened.set_viewport_size({"width": 390, "height": 844})
     opened.get_by_text("How to turn the picture, and keys").click()
-    assert opened.get_by_text("next and previous step").is_visible()
+    opened.get_by_text("next and previous step").wait_for()
+    assert violations(opened) == "" and opened.evaluate("() => document.documentElement.scrollWidth") <= 390
+    opened.get_by_text("How to turn the picture, and keys").click()
     for _ in range(2):
         assert violations(opened) == ""
         assert opened.evaluate("() => document.documentElement.scrollWidth") <= 390

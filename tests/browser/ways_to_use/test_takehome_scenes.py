@@ -3,8 +3,6 @@ at that moment, worked out here anew."""
 
 from __future__ import annotations
 
-import sys
-
 import numpy as np
 import pytest
 
@@ -12,7 +10,6 @@ from scenes import catalogue
 from scenes.scene.described import described_readings
 from scenes.scene.state import NoPage
 from scenes.takehome.film import RATE
-from tests import programs
 from visual.host import bridge
 from visual.solid.solids import Arrow
 
@@ -35,12 +32,12 @@ LOOK = """async ([step, picture]) => {
 
 
 @pytest.fixture(scope="module")
-def file(tmp_path_factory):
+def file(tmp_path_factory, run_command):
     """Every scene, each as it is seen from its last view."""
     folder = tmp_path_factory.mktemp("home")
     lesson, out = folder / "lesson.toml", folder / "home.html"
     lesson.write_text("\n".join(f'[[step]]\nscene = "{scene.name}"\nview = "{scene.views[-1].name}"' for scene in catalogue.LESSON))
-    programs.run([sys.executable, "-m", "scenes", "takehome", str(lesson), "--seconds", str(SECONDS), "--out", str(out)], check=True)
+    run_command("takehome", str(lesson), "--seconds", str(SECONDS), "--out", str(out))
     return out
 
 

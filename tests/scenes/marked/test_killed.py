@@ -28,22 +28,33 @@ KILLED_AT = (CLASS + 13, CLASS + 61)  # lines that are in the file by then
 TOPICS = ["pushed-conductor", "two-wires"]
 
 
-def started(file: Path, **terms) -> tuple[Any, str]:
-    """The program, and the address that the class comes in at. A new file has a port in it that no other test will take."""
-    if not file.exists():
-        with socket.socket() as free:
-            free.bind(("", 0))
-            written(file, TERMS | terms, OPENED | {"port": free.getsockname()[1]})
-    program = programs.start(
-        [sys.executable, "-u", "-m", "scenes", "test", "--results", str(file), "--share", "--no-browser", "--port", "0"],
-        cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
-    )  # fmt: skip
+COMMAND = ["test", "--share", "--no-browser", "--port", "0", "--results"]  # and the file
+
+
+def opened(file: Path, **terms) -> None:
+    """A test's file, with a port in it that no other test will take."""
+    with socket.socket() as free:
+        free.bind(("", 0))
+        written(file, TERMS | terms, OPENED | {"port": free.getsockname()[1]})
+
+
+def address_of(program: Any) -> str:
+    """Where the class comes in, as the program says."""
     said = ""
     while not (found := re.search(r"http://\S+:(\d+)/([b-z2-9]{6})", said)):
         line = program.stdout.readline()
         assert line, (said, program.stderr.read())
         said += line
-    return program, f"http://127.0.0.1:{found[1]}/{found[2]}"
+    return f"http://127.0.0.1:{found[1]}/{found[2]}"
+
+
+def started(file: Path) -> tuple[Any, str]:
+    """The program, and the address that the class comes in at."""
+    program = programs.start(
+        [sys.executable, "-u", "-m", "scenes", *COMMAND, str(file)],
+        cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+    )  # fmt: skip
+    return program, address_of(program)
 
 
 async def forged(address: str, trainee: Trainee) -> None:
@@ -65,7 +76,8 @@ async def forged(address: str, trainee: Trainee) -> None:
 
 
 async def held(file: Path) -> list[Trainee]:
-    program, address = started(file, scenes=TOPICS, questions=QUESTIONS, minutes=None, seed=1)
+    opened(file, scenes=TOPICS, questions=QUESTIONS, minutes=None, seed=1)
+    program, address = started(file)
     trainees = [Trainee(address, f"Trainee {number}", pause=0.2) for number in range(CLASS)]
     sitting = asyncio.gather(*(trainee.sit() for trainee in trainees))
     try:

@@ -26,12 +26,12 @@ const help = make("details", { class: "film-help" }, make("summary", {}, "How to
 const made = make("p", { class: "made" }, window.film.made);
 
 byId("as-shown").textContent = "Back to the first view";
-document.querySelector(".title").append(make("p", { class: "film-title" }, window.film.title));
+document.querySelector(".title").append(make("p", { class: "film-title" }, window.film.title), help);
 byId("caption").after(make("nav", { class: "bar film-bar", "aria-label": "Steps and pictures" },
   make("div", { class: "group" }, buttons.previous, choose, buttons.next),
   make("div", { class: "group playing" }, run, buttons.back, slider, buttons.on, seconds),
   damaged));
-byId("column").append(help, made);
+byId("column").append(made);
 film.on(show);
 document.addEventListener("keydown", press);
 show();
