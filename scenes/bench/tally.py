@@ -53,7 +53,7 @@ class Tally:
         if self._answers and self._question is not None and not self._kept and self._about:
             self._kept = True
             words = dict(self._question.choices)
-            counts = {words[value]: count for value, count in self._counted().items()}
+            counts = {words[value]: count for value, count in self.counted().items()}
             answer = self._question.answer if self._question.worked_out else ""
             self.keep(Vote(now(), self._about, self._question.text, self.vote_number, counts, words.get(answer, answer)))
 
@@ -68,7 +68,7 @@ class Tally:
         if not prediction.waiting or not self._answers or self._before is not None:
             raise ValueError("A question can be voted on again once, after the class has answered and before the answer is shown.")
         self._keep()
-        self._before = self._counted()
+        self._before = self.counted()
         self._begin()
 
     def open(self, large: bool) -> None:
@@ -126,13 +126,13 @@ class Tally:
             "round": self.round,
             "following": following,
             "answered": self.answered,
-            "counts": self._counted() if seen else None,
+            "counts": self.counted() if seen else None,
             "before": self._before if seen else None,
             "vote": self.vote_number,
             "large": seen and self.large,
         }
 
-    def _counted(self) -> dict[str, int]:
+    def counted(self) -> dict[str, int]:
         """The answers by choice."""
         given = [choice for choice, _ in self._answers.values()]
         return {value: given.count(value) for value, _ in self._question.choices} if self._question else {}

@@ -123,6 +123,8 @@ def test_a_step_can_plan_both_votes_and_going_on_leads_through_them():
     bench = planned()
     first, *_ = [value for value, _ in bench.prediction.question.choices]
     vote(bench, first)
+    assert onward(bench) and bench.host.published_to[SPEAKER]["prompt"]["counts"][first] == 1, "the speaker has it before the class"
+    assert tally(bench)["counts"] is None
     found = []
     for _ in range(5):
         found.append((onward(bench), tally(bench)["vote"], tally(bench)["large"], bench.prediction.waiting, bench.place))

@@ -50,6 +50,11 @@ socket.on("bench", (bench) => {
   const { running, slowness } = bench;
   write(byId("pace"), running ? slowness : slowness === "real time" ? "stopped" : `stopped (${slowness})`);
 });
+let step = null;
+socket.on("step", ({ number }) => {
+  if (step !== null && number !== step) window.scrollTo(0, 0); // on a telephone: each step is read from its top
+  step = number;
+});
 coverWhileWaiting(socket);
 socket.watch(tellWhyNotLetIn);
 socket.connect();
@@ -111,7 +116,7 @@ function show() {
   const open = question.given === null;
   const focused = card.contains(document.activeElement) ? document.activeElement.dataset.choice : null;
   card.classList.toggle("answered", !open);
-  const once = open && tally && tally.vote === 2 ? [make("p", { class: "note" }, "The class votes again: choose once more.")] : [];
+  const once = open && tally && tally.vote === 2 && taken() === null && sent === null ? [make("p", { class: "note" }, "The class votes again: choose once more.")] : [];
   card.replaceChildren(make("h2", { id: "question-words" }, question.text), ...once, choices(open), ...(open ? waiting() : verdict()));
   if (focused) card.querySelector(`[data-choice="${CSS.escape(focused)}"]`)?.focus();
 }
