@@ -54,7 +54,7 @@ class Tally:
         if self._answers and self._question is not None and not self._kept and self._about:
             self._kept = True
             words = dict(self._question.choices)
-            counts = {words[value]: count for value, count in self._by_choice().items()}
+            counts = {words[value]: count for value, count in self.counted().items()}
             answer = self._question.answer if self._question.worked_out else ""
             self.keep(Vote(now(), self._about, self._question.text, self.vote_number, counts, words.get(answer, answer)))
 
@@ -69,7 +69,7 @@ class Tally:
         if not prediction.waiting or not self._answers or self._before is not None:
             raise ValueError("A question can be voted on again once, after the class has answered and before the answer is shown.")
         self._keep()
-        self._before = self._by_choice()
+        self._before = self.counted()
         self._begin()
 
     def open(self, large: bool) -> None:
@@ -130,18 +130,14 @@ class Tally:
             "round": self.round,
             "following": following,
             "answered": self.answered,
-            "counts": self._by_choice() if seen else None,
+            "counts": self.counted() if seen else None,
             "before": self._before if seen else None,
             "vote": self.vote_number,
             "large": seen and self.large,
             "closed": self.closed,
         }
 
-    def counted(self, prediction: Prediction) -> dict[str, int]:
-        """How often each choice was given so far, for whoever is to know it before the class."""
-        self.follow(prediction)
-        return self._by_choice()
-
-    def _by_choice(self) -> dict[str, int]:
+    def counted(self) -> dict[str, int]:
+        """The answers by choice."""
         given = [choice for choice, _ in self._answers.values()]
         return {value: given.count(value) for value, _ in self._question.choices} if self._question else {}

@@ -19,12 +19,12 @@ SPEAKERS_PAGE = Endpoint(
 
 
 def prompt(
-    step: Step, following: Step | None, scene: str, question: Question | None, onward: str, votes: dict[str, int]
+    step: Step, following: Step | None, scene: str, question: Question | None, counts: dict[str, int], onward: str
 ) -> messages.Prompt:
-    """What to say in this step; `scene` is the one on the bench, `question` the one that was put, `onward` what going on does, `votes`
-    how the class answers."""
+    """What to say in this step; `scene` is the one on the bench, `question` the one that was put, `counts` how the class has answered it,
+    `onward` what going on does."""
     coming = None if following is None else _next(following, scene)
-    return {"notes": step.notes, "next": coming, "answer": _answer(question), "onward": onward, "votes": votes}
+    return {"notes": step.notes, "next": coming, "answer": _answer(question), "counts": counts, "onward": onward}
 
 
 def clock(lesson: Lesson, step: Step, since_lesson: float, since_step: float) -> messages.Clock:

@@ -123,6 +123,8 @@ def test_a_step_can_plan_both_votes_and_going_on_leads_through_them():
     bench = planned()
     first, *_ = [value for value, _ in bench.prediction.question.choices]
     vote(bench, first)
+    assert onward(bench) and bench.host.published_to[SPEAKER]["prompt"]["counts"][first] == 1, "the speaker has it before the class"
+    assert tally(bench)["counts"] is None
     found = []
     for _ in range(5):
         found.append((onward(bench), tally(bench)["vote"], tally(bench)["large"], bench.prediction.waiting, bench.place))
@@ -141,7 +143,7 @@ def test_what_is_shown_of_a_planned_vote_is_not_changed_and_the_speaker_knows_it
     first, second, *_ = [value for value, _ in bench.prediction.question.choices]
     vote(bench, first)
     onward(bench)
-    votes = bench.host.published_to[SPEAKER]["prompt"]["votes"]
+    votes = bench.host.published_to[SPEAKER]["prompt"]["counts"]
     assert votes[first] == 1 and sum(votes.values()) == 1 and tally(bench)["counts"] is None and not tally(bench)["closed"]
     bench.receive({"do": "next"})
     vote(bench, second, second)  # each from a telephone that may have answered before

@@ -37,13 +37,13 @@ class RightAnswer(TypedDict):
 
 
 class Prompt(TypedDict):
-    """For the speaker alone; `onward`: what going on does next, in words; `votes`: how often each choice was given so far."""
+    """For the speaker alone; `counts`: how many of the class gave each answer, by its value; `onward`: what going on does."""
 
     notes: str
     next: NextStep | None
     answer: RightAnswer | None
+    counts: dict[str, int]
     onward: str
-    votes: dict[str, int]
 
 
 class Clock(TypedDict):

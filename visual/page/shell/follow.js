@@ -111,7 +111,8 @@ function show() {
   const open = question.given === null;
   const focused = card.contains(document.activeElement) ? document.activeElement.dataset.choice : null;
   card.classList.toggle("answered", !open);
-  const once = open && tally && tally.vote === 2 && !tally.closed && taken() === null ? [make("p", { class: "note" }, "The class votes again: choose once more.")] : [];
+  const again = open && tally && tally.vote === 2 && !tally.closed && taken() === null && sent === null;
+  const once = again ? [make("p", { class: "note" }, "The class votes again: choose once more.")] : [];
   card.replaceChildren(make("h2", { id: "question-words" }, question.text), ...once, choices(open), ...(open ? waiting() : verdict()));
   if (focused) card.querySelector(`[data-choice="${CSS.escape(focused)}"]`)?.focus();
 }

@@ -123,13 +123,13 @@ function showQuestion() {
   card.hidden = question === null || !answer;
   showWayOn();
   if (card.hidden) return card.replaceChildren();
-  const votes = tally && tally.answered ? prompt.votes : {};
+  const { counts } = prompt;
   const head = waits() ? "The question is open. Answer, not yet shown to the class:" : "Answer, shown to the class:";
   card.replaceChildren(
     make("h2", { id: "question-words" }, question.text),
     make("ol", {}, ...question.choices.map(({ value, words }, place) =>
       make("li", { class: words === answer.words ? "true" : "" }, make("b", {}, place + 1), words,
-        value in votes ? `: ${votes[value]}` : ""))),
+        counts[value] ? ` (${counts[value]})` : ""))), // before the class sees them
     make("p", {}, head, " ", make("strong", {}, answer.words)),
     make("p", { class: "reason" }, answer.reason),
     ...(tally && tally.following ? [make("p", { class: "note" }, `${tally.answered} of ${tally.following} followers have answered${
