@@ -16,6 +16,7 @@ SHOW, ASK_AGAIN = "Show the votes", "Ask again"
 OF_ONE_ADDRESS = 64  # of these: a class may share one network address, yet nobody can stuff the ballot
 
 
+# Long, for whether an answer counts, is seen and is kept hangs on the same few states of a vote.
 class Tally:
     """The class's answers to one question; cleared for the next. `keep(vote)` is called with each vote that is over."""
 
