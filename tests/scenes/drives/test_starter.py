@@ -129,14 +129,14 @@ def test_stalled_in_star_the_relay_trips_by_its_heat_and_all_contactors_open(sce
     """120 % load is more than the star can start. A strip with 310 s, tripping at 1.15 times the setting (see test_terminal_box); it is
     warm from starts before."""
     scene.set_all({"load": 120.0, "timer": 10.0, "sticks": True})
-    heat, time = 1.1, 0.0
-    scene.state = replace(scene.state, heat=heat)
+    warm, time = 1.1, 0.0
+    heat, scene.state = warm, replace(scene.state, heat=warm)
     while scene.now.step in ("isolated", "star") and time < 120:
         scene.step(0.1)
         time += 0.1
         heat += ((scene.now.line / 21.2) ** 2 - heat) * 0.1 / 310.0
     assert abs(scene.now.speed) < 0.2 and scene.now.step == "relay" and not scene.now.closed
-    assert heat == pytest.approx(1.15**2, rel=0.02) and scene.now.line == 0
+    assert heat - warm == pytest.approx(1.15**2 - warm, rel=0.03) and scene.now.line == 0
 
 
 def test_energy_adds_up_over_the_change_over(scene):
@@ -157,7 +157,7 @@ def test_energy_adds_up_over_the_change_over(scene):
         before = now
     kinetic = 0.5 * 0.15 * (2 * math.pi * before.speed) ** 2 - first
     assert before.step == "delta" and energy > 5000
-    assert energy == pytest.approx(heat + load + kinetic, rel=0.01)
+    assert energy == pytest.approx(heat + load + kinetic, rel=0.003)
 
 
 def test_questions_have_every_answer(scene):
