@@ -21,6 +21,7 @@ FLAGS = [  # the page is composited in software and only the canvas drawn by the
     "--disable-component-update",
     "--disable-sync",
     "--no-first-run",
+    "--host-resolver-rules=MAP *.example 127.0.0.1",  # names that are not this machine's (RFC 2606), for tests of who is let in
 ]
 USUAL, TELEPHONE = {"width": 1100, "height": 700}, {"width": 390, "height": 844}
 BLANK = "about:blank"  # where a tab is whose bench ends
@@ -157,6 +158,7 @@ class Browser:
     def new_context(self, every_picture: bool = False, **options):
         """`every_picture`: pages show as many as they can, for tests that count them."""
         made = self.started.new_context(**{"device_scale_factor": float(self.pixels or COARSE)} | options)
+        made.set_default_timeout(PATIENCE * 1000)
         if not self.pixels:
             made.add_init_script(f"{{{UNFILLED}}}")
             if not every_picture:
