@@ -51,9 +51,8 @@ FRESH = """() => {
 AS_AT_FIRST = """async first => {
     const scene = first ? [{do: 'scene', name: first}] : []
     for (const message of [{do: 'enough'}, ...scene, {do: 'answers', shown: true}, {do: 'run', on: true}]) window.bench.socket.send(message)
-    document.activeElement.blur()
-    const { resetView } = await import('./page/picture/picture.js')
-    resetView()
+    document.activeElement.blur();
+    (await import('./page/picture/picture.js')).resetView()
 }"""
 
 
@@ -224,10 +223,9 @@ class Page:
         self.tab.emulate_media(color_scheme="light")
         if self.tab.evaluate(FRESH):
             self.tab.evaluate(AS_AT_FIRST, first)
-            if first is None:
-                return
-            self.wait_for("first => window.bench.socket.told.scene.name === first && window.bench.socket.told.bench.running", first)
-            self.settle()
+            if first:
+                self.wait_for("first => window.bench.socket.told.scene.name === first && window.bench.socket.told.bench.running", first)
+                self.settle()
         else:
             self.tab.evaluate("() => localStorage.clear()")
             self.open(address)
