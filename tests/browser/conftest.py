@@ -12,6 +12,7 @@ import pytest
 
 from scenes import catalogue
 from tests.browser.ready import Ready
+from tests.browser.unseen import COARSE, FEW_PICTURES, UNFILLED
 
 FLAGS = [  # the page is composited in software and only the canvas drawn by the software renderer, as without a graphics card
     "--no-sandbox",
@@ -22,54 +23,8 @@ FLAGS = [  # the page is composited in software and only the canvas drawn by the
     "--no-first-run",
     "--host-resolver-rules=MAP *.example 127.0.0.1",  # names that are not this machine's (RFC 2606), for tests of who is let in
 ]
-USUAL = {"width": 1100, "height": 700}
-TELEPHONE = {"width": 390, "height": 844}
-KEPT: dict[str, dict] = {"usual": {}, "beside": {}, "telephone": {"has_touch": True, "is_mobile": True}}
+USUAL, TELEPHONE = {"width": 1100, "height": 700}, {"width": 390, "height": 844}
 BLANK = "about:blank"  # where a tab is whose bench ends
-# Without a graphics card nearly all of a browser's time goes into filling triangles, and few tests look at them: in the others
-# the page draws as ever, but what it draws with does nothing, and is that of a canvas beside the page's, so that none has to be shown.
-# Where the page looks whether it sees something (no-picture.js) it does.
-UNFILLED = """
-    const pen = WebGL2RenderingContext.prototype, sheets = new WeakMap(), contextOf = HTMLCanvasElement.prototype.getContext
-    const idle = /^(draw|clear|uniform|buffer(Sub)?Data|(vertex|enableVertex|disableVertex)Attrib)/
-    for (const [name, { value }] of Object.entries(Object.getOwnPropertyDescriptors(pen)))
-        if (idle.test(name) && value?.call) pen[name] = () => {}
-    pen.readPixels = (x, y, width, height, format, type, pixels) => { pixels[0] = x }
-    HTMLCanvasElement.prototype.getContext = function (kind, options) {
-        if (kind !== "webgl2") return contextOf.call(this, kind, options)
-        if (!sheets.has(this)) sheets.set(this, Object.assign(document.createElement("canvas"), { width: 1, height: 1 }))
-        return contextOf.call(sheets.get(this), kind, { ...options, antialias: false })
-    }
-    Object.defineProperty(window, "standing", { get: () => ({ over: () => null }), set: () => {} }) // nothing to be drawn once for all
-"""
-COARSE = 0.3  # pixels of the screen for each of the page's, where nobody looks at them
-# A page of which nobody asks anything shows a running scene in few pictures: those between take most of a test's time, and nobody
-# looks at them. The page tells the bench later that it is ready for the next, as one on a slow machine does; but the pictures that
-# follow what it has asked for, or settle(), come at once.
-FEW_PICTURES = """
-    const send = WebSocket.prototype.send, EVERY = 250, AT_ONCE = 4
-    let soon = AT_ONCE, shown = 0, waiting = []
-    const ready = () => {
-        const lines = waiting
-        waiting = []
-        shown = performance.now()
-        for (const line of lines) if (line.readyState === WebSocket.OPEN) send.call(line, '{"do":"ready"}')
-    }
-    window.lively = () => {
-        soon = AT_ONCE
-        ready()
-    }
-    WebSocket.prototype.send = function (text) {
-        if (text !== '{"do":"ready"}') {
-            send.call(this, text)
-            if (text !== '{"do":"alive"}') window.lively()
-            return
-        }
-        const pause = shown + EVERY - performance.now(), first = waiting.push(this) === 1
-        if (--soon >= 0 || pause <= 0) ready()
-        else if (first) setTimeout(ready, pause)
-    }
-"""
 PATIENCE = 60  # s: what a slow machine may take
 # Asked once, the bench may still have to do what was asked before; a picture later it has, and has said so.
 SETTLED = """async () => {
@@ -93,9 +48,11 @@ FRESH = """() => {
         && !root.className && !document.body.className && localStorage.length === 0 && window.stream !== undefined
         && window.bench.socket.told.scene !== undefined
 }"""
-AS_AT_FIRST = """first => {
-    for (const message of [{do: 'enough'}, {do: 'scene', name: first}, {do: 'answers', shown: true}, {do: 'run', on: true}])
-        window.bench.socket.send(message)
+AS_AT_FIRST = """async first => {
+    const scene = first ? [{do: 'scene', name: first}] : []
+    for (const message of [{do: 'enough'}, ...scene, {do: 'answers', shown: true}, {do: 'run', on: true}]) window.bench.socket.send(message)
+    document.activeElement.blur();
+    (await import('./page/picture/picture.js')).resetView()
 }"""
 
 
@@ -259,17 +216,16 @@ class Page:
         self.wait_for("() => window.bench && window.bench.socket.told.scene && window.bench.socket.told.names")
         self.tab.evaluate("async () => { window.stream = await import('./page/picture/stream.js') }")
 
-    def begin_again(self, address: str) -> None:
-        """As a page just opened; it is opened anew only where a test has left it otherwise."""
+    def begin_again(self, address: str, first: str | None) -> None:
+        """As a page just opened, showing `first`, or for None any scene; it is opened anew only where a test has left it otherwise."""
         self.errors.clear()
         self.tab.set_viewport_size(self.window)
         self.tab.emulate_media(color_scheme="light")
         if self.tab.evaluate(FRESH):
-            self.tab.evaluate(AS_AT_FIRST, catalogue.NAMES[0])
-            self.wait_for(
-                "first => window.bench.socket.told.scene.name === first && window.bench.socket.told.bench.running", catalogue.NAMES[0]
-            )
-            self.settle()
+            self.tab.evaluate(AS_AT_FIRST, first)
+            if first:
+                self.wait_for("first => window.bench.socket.told.scene.name === first && window.bench.socket.told.bench.running", first)
+                self.settle()
         else:
             self.tab.evaluate("() => localStorage.clear()")
             self.open(address)
@@ -348,14 +304,13 @@ class Page:
 
 
 class Kept(dict):
-    """Tabs by name, opened when they are first asked for, that one test after the other shows its bench in, where nobody looks at the
-    picture: a new one takes as long as a page."""
+    """Tabs by name that one test after the other shows its bench in, if nobody looks at the picture: a new one takes as long as a page."""
 
     def __init__(self, browser: Browser):
         self.browser = browser
 
     def __missing__(self, name: str):
-        self[name] = self.browser.new_context(viewport=USUAL, **KEPT[name]).new_page()
+        self[name] = self.browser.new_page(viewport=USUAL, **({"has_touch": True, "is_mobile": True} if name == "telephone" else {}))
         return self[name]
 
 
@@ -376,7 +331,7 @@ def kept_page(request, shared_browser, pixels, window, bench):
         tab.goto(BLANK)
         return
     own = Browser(shared_browser, pixels)
-    yield Page(own.new_context(viewport=window).new_page(), bench.address, window)
+    yield Page(own.new_page(viewport=window), bench.address, window)
     own.close_what_was_opened()
 
 
@@ -404,9 +359,15 @@ def telephone(kept):
     yield from opened_in(kept["telephone"], TELEPHONE)
 
 
+@pytest.fixture(scope="module")
+def begins_with():
+    """The scene that the kept page shows when a test begins; None where each test sets up one, for to change it takes half a second."""
+    return catalogue.NAMES[0]
+
+
 @pytest.fixture
-def page(kept_page, bench):
-    kept_page.begin_again(bench.address)
+def page(kept_page, bench, begins_with):
+    kept_page.begin_again(bench.address, begins_with)
     yield kept_page
     assert kept_page.errors == []
 

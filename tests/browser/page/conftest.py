@@ -1,4 +1,4 @@
-"""Scenes that a test runs beside the page."""
+"""What the tests of the page share: what it shows when one begins, and scenes that are run beside it."""
 
 from __future__ import annotations
 
@@ -9,9 +9,14 @@ from tests.made_once import made_anew
 
 
 @pytest.fixture(scope="module")
-def run_beside():
-    """Scenes by their names, made when they are first looked at; the triangles' corners of all that they draw are kept."""
+def begins_with():
+    return None
+
+
+@pytest.fixture(scope="module")
+def corners_kept():
+    """Of all that is drawn in this process the triangles' corners are kept."""
     with pytest.MonkeyPatch.context() as patch:
         keep_corners(patch)
         made_anew(patch)
-        yield {}
+        yield

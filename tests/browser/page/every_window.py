@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from scenes import catalogue
-from scenes.scene.state import reached
 from tests.browser.accessibility import violations
-from tests.browser.page.letters_seen import wrong_in
+from tests.browser.page.letters_seen import Moment, moments, wrong_in
 
 # Two screens, a laptop's windows, a small projector's and a telephone's, each with what differs least from the one before; of those in
 # which letters are looked at, whether in every view or in the one that the scene opens with, and over how many steps.
@@ -18,15 +17,15 @@ FILLED_BY_THE_SCENE = ("#controls", "#readings", "#plot", "#chart", "#workings",
 FULLEST = "starting"
 
 
-def look_at(page, name: str, scenes: dict) -> None:
-    """Look at a scene; `scenes`: those that are run beside the page."""
-    if name not in scenes:
-        scenes[name] = catalogue.scene_class(name)()
-        reached(scenes[name], 0.0)
+def look_at(page, name: str) -> None:
+    """Look at a scene, which is also run beside the page."""
+    scene = catalogue.scene_class(name)()
+    # the view that it opens with comes last: it is the one in which the page is looked at
+    views = {view.name: moments(scene, view, max(steps for _, steps in LETTERS.values())) for view in scene.views[::-1]}
     page.set_up(name, {})
     wrong: list[str] = []
     for window in WITHOUT:
-        _opened_in(page, window, scenes[name], wrong)
+        _opened_in(page, window, name, views, wrong)
         if window == PROJECTOR:
             _for_everyone(page, name)
     page.send(do="ask", seed=3)
@@ -39,20 +38,20 @@ def look_at(page, name: str, scenes: dict) -> None:
     assert not wrong, "\n".join(wrong)
 
 
-def _opened_in(page, window: tuple[int, int], scene, wrong: list[str]) -> None:
+def _opened_in(page, window: tuple[int, int], name: str, views: dict[str, list[Moment]], wrong: list[str]) -> None:
     width, height = window
     page.tab.set_viewport_size({"width": width, "height": height})
     if window in LETTERS:
         every_view, steps = LETTERS[window]
-        # the first comes last: it is the one in which the page is looked at
-        views = scene.views[::-1] if every_view else scene.views[:1]
-        wrong += [f"{width} x {height}, {each}" for each in wrong_in(page, scene, views, steps)]
-    _fits(page, window, scene.name)
+        *_, first = views
+        shown = views if every_view else {first: views[first]}
+        wrong += [f"{width} x {height}, {each}" for each in wrong_in(page, shown, first, steps)]
+    _fits(page, window, name)
     if window in IN_A_ROW:
         buttons = page.tab.locator("#bar button:visible").evaluate_all("all => all.map(one => one.getBoundingClientRect().top)")
-        assert len(buttons) >= 6 and max(buttons) - min(buttons) < 2, (scene.name, width)
-        assert page.tab.locator(".view").bounding_box()["height"] > 0.47 * height, (scene.name, width)
-        assert page.letters_lie_on_the_picture(), (scene.name, width)
+        assert len(buttons) >= 6 and max(buttons) - min(buttons) < 2, (name, width)
+        assert page.tab.locator(".view").bounding_box()["height"] > 0.47 * height, (name, width)
+        assert page.letters_lie_on_the_picture(), (name, width)
 
 
 def _fits(page, window: tuple[int, int], name: str) -> None:

@@ -5,6 +5,7 @@ The places of fingertips, arrows and the things drawn are projected here, from t
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -153,16 +154,44 @@ def meet(a, b, apart=0.0) -> bool:
     return a[0] < b[2] + apart and b[0] < a[2] + apart and a[1] < b[3] + apart and b[1] < a[3] + apart
 
 
-def wrong_with(look: dict, scene) -> list[str]:
-    """What is wrong with the letters of one picture, each in a few words."""
+@dataclass(frozen=True)
+class Moment:
+    """What is drawn at an instant in a view, as far as letters and framing go; places in metres on the bench."""
+
+    letters: list[tuple[str, np.ndarray]]
+    fingertips: list[np.ndarray]
+    arrow_tips: list[tuple[str, np.ndarray]]
+    subject: np.ndarray  # corners of what is drawn within the subject's boxes
+
+    @classmethod
+    def of(cls, scene) -> Moment:
+        boxes = [np.array(box) for box in scene.eye.subject or scene.subject]
+        solids = [part for part in seen_parts(scene.drawn) if isinstance(part, Solid) and part._place is not None]
+        points = np.vstack([corners_of(solid) for solid in solids])
+        within = np.any([np.all((points >= low - 1e-9) & (points <= high), axis=1) for low, high in boxes], axis=0)
+        letters = [(text, np.array(at)) for text, at, _ in told(scene.drawn).letters]
+        return cls(letters, fingertips(scene), arrow_tips(scene), points[within])
+
+
+def moments(scene, view, steps: int) -> list[Moment]:
+    """A scene in a view at its start and after each of so many steps."""
+    reached(scene, 0.0, view.name)
+    found = [Moment.of(scene)]
+    for _ in range(steps):
+        scene.one_step()
+        scene.draw()
+        found.append(Moment.of(scene))
+    return found
+
+
+def wrong_with(look: dict, now: Moment, least: int) -> list[str]:
+    """What is wrong with the letters of one picture, each in a few words; `least`: how many there must be."""
     letters, (width, height) = look["letters"], look["size"]
     project = Projection(look["camera"], look["size"])
-    named = told(scene.drawn).letters
-    own_places = list(zip((each for each, *_ in named), project([at for _, at, _ in named]), strict=True)) if named else []
-    least = scene.eye is scene.views[0]  # from near there may be none left to name
+    own_places = [(text, project(at)[0]) for text, at in now.letters]
     found = [] if least <= len(letters) <= MOST else [f"{len(letters)} letters"]
-    tips = [("a fingertip", None, project(tip)[0]) for tip in fingertips(scene)]
-    tips += [("its own arrow", name, project(tip)[0]) for name, tip in arrow_tips(scene)]
+    tips = [("a fingertip", None, project(tip)[0]) for tip in now.fingertips]
+    tips += [("its own arrow", name, project(tip)[0]) for name, tip in now.arrow_tips]
     for place, (text, box) in enumerate(letters):
         middle, high = np.array([box[0] + box[2], box[1] + box[3]]) / 2, box[3] - box[1]
         if min((np.linalg.norm(middle - at) for each, at in own_places if each == text), default=np.inf) > FAR * high:
@@ -177,32 +206,23 @@ def wrong_with(look: dict, scene) -> list[str]:
     return found
 
 
-def filled(look: dict, scene) -> tuple[float, list[str]]:
-    """How much of the picture's width or height, whichever is more, is filled by what is drawn within the subject's boxes, and
-    what of it is cut."""
+def filled(look: dict, now: Moment) -> tuple[float, list[str]]:
+    """How much of the picture's width or height, whichever is more, is filled by the subject, and what of it is cut."""
     project = Projection(look["camera"], look["size"])
-    boxes = [np.array(box) for box in scene.eye.subject or scene.subject]
-    solids = [part for part in seen_parts(scene.drawn) if isinstance(part, Solid) and part._place is not None]
-    points = np.vstack([corners_of(solid) for solid in solids])
-    points = points[np.any([np.all((points >= low - 1e-9) & (points <= high), axis=1) for low, high in boxes], axis=0)]
-    places = project(points)
+    places = project(now.subject)
     low, high = places.min(axis=0), places.max(axis=0)
     cut = [] if np.all(low >= -1) and np.all(high <= np.array(look["size"]) + 1) else ["part of the subject"]
-    named = [("a fingertip", tip) for tip in fingertips(scene)] + arrow_tips(scene)
+    named = [("a fingertip", tip) for tip in now.fingertips] + now.arrow_tips
     cut += [name for name, tip in named if not np.all((project(tip)[0] > 0) & (project(tip)[0] < look["size"]))]
     return float(((high - low) / look["size"]).max()), cut
 
 
-def wrong_in(page, scene, views, steps: int) -> Iterator[str]:
-    """What is wrong with letters and subject in each of these views, at its start and so many steps on, as the page is."""
-    for view, looks in zip(views, page.tab.evaluate(LOOK, [[view.name for view in views], steps]), strict=True):
-        reached(scene, 0.0, view.name)
-        for step, look in enumerate(looks):
-            if step > 0:
-                scene.one_step()
-                scene.draw()
-            found = wrong_with(look, scene)
-            if step in (0, len(looks) - 1):
-                share, cut = filled(look, scene)
-                found += [f"the subject fills {share:.2f}"] * (share < FILLED) + [f"{each} is cut" for each in cut]
-            yield from (f"{view.name}, step {step}: {each}" for each in found)
+def wrong_in(page, views: dict[str, list[Moment]], first: str, steps: int) -> Iterator[str]:
+    """What is wrong with letters and subject in each of these views, at its start and so many steps on, as the page is. In the `first`
+    there are letters; from near there may be none left to name."""
+    for (view, all_moments), looks in zip(views.items(), page.tab.evaluate(LOOK, [list(views), steps]), strict=True):
+        for step, (look, now) in enumerate(zip(looks, all_moments[: steps + 1], strict=True)):
+            found = wrong_with(look, now, least=int(view == first))
+            share, cut = filled(look, now)
+            found += [f"the subject fills {share:.2f}"] * (share < FILLED) + [f"{each} is cut" for each in cut]
+            yield from (f"{view}, step {step}: {each}" for each in found)

@@ -11,6 +11,7 @@ from tests.browser.page.every_window import look_at
 NAMES = [scene.name for scene in catalogue.LESSON if ".drives." not in scene.__module__]
 
 
+@pytest.mark.usefixtures("corners_kept")
 @pytest.mark.parametrize("name", NAMES)
-def test_letters_stand_apart_the_subject_fills_the_picture_and_all_fits_and_can_be_used(name, page, run_beside):
-    look_at(page, name, run_beside)
+def test_letters_stand_apart_the_subject_fills_the_picture_and_all_fits_and_can_be_used(name, page):
+    look_at(page, name)

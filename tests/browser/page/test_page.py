@@ -9,6 +9,11 @@ from scenes.bench.prediction import Prediction
 from tests.browser.accessibility import violations
 
 
+@pytest.fixture(scope="module")
+def begins_with():
+    return catalogue.NAMES[0]
+
+
 def asked_question(name: str, seed: int):
     """The question of that seed, worked out here, without a page."""
     scene = catalogue.scene_class(name)()

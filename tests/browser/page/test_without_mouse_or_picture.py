@@ -4,7 +4,14 @@ from __future__ import annotations
 
 import pytest
 
+from scenes import catalogue
 from tests.browser.accessibility import violations
+
+
+@pytest.fixture(scope="module")
+def begins_with():
+    return catalogue.NAMES[0]
+
 
 SHOWN = "() => !document.body.classList.contains('blank') && document.getElementById('waiting').hidden"
 NAME = """(element) => element.id || element.dataset.do || element.dataset.view || element.dataset.name

@@ -87,6 +87,10 @@ def test_a_delta_by_dragging_and_a_mistake_is_said_at_once(box):
     box.wait_for(f"() => {SETTINGS}['lead-L2'] === 'U1'")
     box.settle()
     assert "short circuit" in verdict(box)[1]
+    stud(box, "V1").focus()  # one from which a lead was dragged can still be pressed by keys
+    box.tab.keyboard.press("Enter")
+    assert stud(box, "V1").get_attribute("aria-pressed") == "true"
+    box.tab.keyboard.press("Escape")
 
 
 def test_a_star_by_keys_alone(box):

@@ -95,7 +95,7 @@ function ringAnswers() {
 
 function begun() {
   const own = { button: make("button", { type: "button", "aria-pressed": "false" }) };
-  own.button.addEventListener("click", (event) => { if (!own.dragged) press(meant(own, event)); });
+  own.button.addEventListener("click", (event) => { if (!own.dragged || !event.detail) press(meant(own, event)); }); // a key drags nothing
   drag(own);
   return own;
 }

@@ -9,9 +9,11 @@ MOTOR = ("tests/physics/induction/test_joined_windings.py",)
 PROTECTION = ("tests/physics/test_protection.py",)
 ORACLE = ("tests/scenes/oracle/drives/test_terminal_box.py",)
 HANDS = ("tests/scenes/drives/test_terminal_box.py",)
+ON_THE_PAGE = ("tests/browser/scenes/test_terminal_box.py",)
 SCENE = "scenes/drives/terminal_box/"
 
 MUTATIONS = (
+    *noticed_by(ON_THE_PAGE, ("visual/page/picture/picks.js", "!own.dragged || !event.detail", "!own.dragged")),
     *noticed_by(
         BOARD,
         ("physics/terminals.py", "(two, one) if phase in self.reversed_windings", "(one, two) if phase in self.reversed_windings"),
