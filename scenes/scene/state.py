@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from scenes.scene.controls import Choice
 from scenes.scene.scene import ONE_STEP, Scene
 from visual.solid.told import HandTold, told
 
@@ -14,14 +15,16 @@ class NoPage:
 
 
 def reached(scene: Scene, seconds: float, view: str | None = None, reveals_answer: bool = True, mistake: str = "") -> Scene:
-    """The scene built, seen from `view`, advanced by `seconds` of its own time in steps of a picture's length, and drawn, with the
-    hand that a `mistake` holds."""
+    """The scene built, seen from `view`, advanced by `seconds` of its own time in steps as long as those from picture to picture at its
+    fastest, and drawn, with the hand that a `mistake` holds."""
     scene.ensure_built(NoPage())
     if view is not None:
         scene.look(view)
     scene.restart()
     left = seconds
-    step = ONE_STEP / scene.slowness
+    paces = scene.by_name["slow"]
+    assert isinstance(paces, Choice)
+    step = ONE_STEP / min(float(slowness) for slowness, _ in paces.choices)
     while left > 0:
         scene.step(min(step, left))
         left -= step

@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 
+from scenes.exhibit.subjects import leave_out
 from scenes.scene.scene import Scene
 from visual.host.bridge import CHANGES, vpython
 
@@ -47,6 +48,7 @@ def ensure_built(scene: Scene, host) -> None:
             kept.append(made)
         else:
             made.drawn.visible = True
+            leave_out(made.drawn, hands=False, stamps=False)  # an exhibit has left some out
             objects = vpython.baseObj.object_registry
             vpython.baseObj.updates["cmds"] += made.commands
             vpython.baseObj.attrs |= {
@@ -61,14 +63,12 @@ def ensure_built(scene: Scene, host) -> None:
 def free(kept: list[Made]) -> Made | None:
     """One of those whose scene is gone, if there is one."""
     if kept and all(made.owner() for made in kept):
-        gc.collect()  # a bench and its host refer to each other
+        gc.collect()  # a bench and its host refer to each other; of earlier files nothing is searched (see tests/conftest.py)
     return next((made for made in kept if made.owner() is None), None)
 
 
 @pytest.fixture(autouse=True, scope="module")
 def made_once():
-    if not gc.get_freeze_count():
-        gc.freeze()  # of what has been imported nothing is ever free
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Scene, "ensure_built", ensure_built)
         yield

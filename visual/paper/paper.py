@@ -56,8 +56,9 @@ class Drawing:
         x, y = self._at(place).split(",")
         head, low, tail = text.partition("_")
         lowered = f'<tspan dy="{_mm(size * 0.25)}" font-size="{_mm(size * 0.7)}">{escape(tail)}</tspan>' if low else ""
+        serif = ' font-family="Liberation Serif, Times New Roman, serif"' if head == "I" else ""  # without its bars it looks like a line
         self._parts.append(
-            f'<text x="{x}" y="{y}" font-size="{_mm(size)}" font-weight="{700 if bold else 400}" text-anchor="{anchor}" '
+            f'<text x="{x}" y="{y}" font-size="{_mm(size)}" font-weight="{700 if bold else 400}" text-anchor="{anchor}"{serif} '
             'dominant-baseline="central" stroke="#fff" stroke-width="0.7" stroke-linejoin="round" paint-order="stroke">'
             f"{escape(head)}{lowered}</text>"
         )

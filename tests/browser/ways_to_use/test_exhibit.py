@@ -76,6 +76,9 @@ def caption(page, words: str) -> None:
     page.tab.get_by_role("heading", name=words, exact=True).wait_for(state="visible")
 
 
+FRAMED = "() => { const { center: { x, y, z }, range } = window.stream.canvas(); return [x, y, z, range] }"
+
+
 def test_a_visit_from_one_line_to_the_countdown_after_which_nothing_stays(page, stand):
     """Another language, something to try, a question answered wrongly and rightly, the picture turned, a question left open."""
     assert (
@@ -113,9 +116,14 @@ def test_a_visit_from_one_line_to_the_countdown_after_which_nothing_stays(page, 
     assert page.tab.evaluate("() => window.stream.canvas().forward.y") < 1e-6, "nobody looks at the bench from below, where it hides all"
     page.tab.mouse.up()
     assert page.tab.evaluate("() => window.drawing.hasMoved()")
+    page.wait_for("() => !window.drawing.hasMoved()")
+    assert page.told("exhibit")["place"] == 0, "let go, it swings back by itself"
+    page.tab.set_viewport_size({"width": 768, "height": 1024})
     touch(page, "Deutsch")
     touch(page, "Rate")
     caption(page, "Wohin geht er?")
+    page.settle()
+    framed = page.tab.evaluate(FRAMED)
     let_go(page)
     stand.do(f"wait {QUIET - 11}")  # nobody answers
     page.settle()
@@ -123,6 +131,7 @@ def test_a_visit_from_one_line_to_the_countdown_after_which_nothing_stays(page, 
     stand.do("wait 9")
     page.tab.locator("#left").get_by_text("2", exact=True).wait_for(state="visible")
     page.settle()
+    assert page.tab.evaluate(FRAMED) == framed, "the picture makes no room for the countdown"
     assert page.told("exhibit")["place"] == 0
     stand.do("wait 2")
     page.tab.get_by_role("button", name="Touch", exact=True).wait_for(state="visible")

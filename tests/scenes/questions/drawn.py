@@ -12,6 +12,7 @@ from scenes.questions.kinds import draw
 from scenes.scene.question import Question
 
 STATES = int(os.environ.get("THUMBWISE_STATES", "0"))  # questions of each kind
+RUNS = int(os.environ.get("THUMBWISE_RUNS", STATES))  # of those for whose answer a run is worked out, where that is to be fewer
 DRAWS = 100  # or else of a scene, all its kinds together
 FEW = 4  # of a kind for whose answer a run is worked out, unless all are asked for
 WORKED_OUT = {
@@ -20,6 +21,7 @@ WORKED_OUT = {
     ("terminal-box", "way"),
     ("terminal-box", "peak"), ("terminal-box", "contactors"),
 }  # fmt: skip
+OF_RUNS = WORKED_OUT | {("terminal-box", "trips"), *(("braking", kind) for kind in ("forward", "heat", "method"))}
 
 
 class Put(NamedTuple):
@@ -50,7 +52,7 @@ def drawn(name: str) -> tuple[Put, ...]:
     of, found = scene(name), []
     for kind in of.kinds:
         usual = FEW if (name, kind.name) in WORKED_OUT else DRAWS // len(of.kinds)
-        for seed in range(1, 1 + (STATES or usual)):
+        for seed in range(1, 1 + ((RUNS if (name, kind.name) in OF_RUNS else STATES) or usual)):
             each = draw(of, kind, seed)
             found.append(Put(name, kind.name, each.settings, each.question(of)))
     return tuple(found)

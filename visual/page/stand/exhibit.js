@@ -14,7 +14,7 @@ import * as wheel from "./wheel.js";
 
 const CAPTION_EVERY = 900; // ms: a sentence with changing figures must stay readable
 const TOUCH_EVERY = 2000; // ms between reports that somebody is still turning the picture
-const BACK_AFTER = 5000; // ms after a finger has let go of the picture
+const BACK_AFTER = 3000; // ms after a finger has let go of the picture
 const SHOWN_EVERY = 1000; // ms between reports to the surrounding frame that all is well
 const MOST_LETTERS = 3;
 

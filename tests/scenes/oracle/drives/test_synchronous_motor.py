@@ -24,8 +24,8 @@ B_R = "B\N{LATIN SUBSCRIPT SMALL LETTER R}"
 
 
 def phasors(emf, angle):
-    """Current A of a phase, the voltage at angle 0, and torque N m times rad/s, the EMF, line value V, `angle` rad behind."""
-    behind = emf / math.sqrt(3) * cmath.exp(-1j * angle)
+    """Current A of a phase, the voltage at angle 0, and torque N m times rad/s, the EMF, line value V, `angle` rad behind; arrays too."""
+    behind = emf / math.sqrt(3) * np.exp(-1j * angle)
     current = (VOLTS - behind) / complex(R, X)
     return current, 3 * (behind * current.conjugate()).real
 
@@ -86,7 +86,7 @@ def test_what_is_drawn_and_said_of_a_synchronous_motor_is_true():
             assert arrows["T"]["vector"][2] == pytest.approx(sense * torque, abs=0.06)
         if "n" in arrows:
             assert arrows["n"]["vector"][2] == pytest.approx(sense * reading(data, "n"), abs=0.6)
-        most = max(phasors(settings["excitation"] * 4, angle)[1] for angle in np.linspace(0, math.pi, 2001)) / (2 * math.pi * 50 / pairs)
+        most = phasors(settings["excitation"] * 4, np.linspace(0, math.pi, 2001))[1].max() / (2 * math.pi * 50 / pairs)
         assert reading(data, "Tₘ") == pytest.approx(most if settings["excitation"] else 0, abs=0.06)
         _words(data, sense, side, end, back)
         _answer(settings, data["question"]["answer"], most / rated)
@@ -118,7 +118,7 @@ def test_the_answers_are_those_of_theory_where_that_leaves_no_doubt():
     for seed in range(1, 61):
         scene.set_all(setup_of(scene, seed))
         scene.restart()
-        most = max(phasors(scene["excitation"] * 4, angle)[1] for angle in np.linspace(0, math.pi, 501)) / 15000
+        most = phasors(scene["excitation"] * 4, np.linspace(0, math.pi, 501))[1].max() / 15000
         sides.append(_answer(scene.settings, scene.question().answer, most))
     assert sides.count("leading") >= 3 and sides.count("lagging") >= 3 and sides.count("out") >= 3
 
