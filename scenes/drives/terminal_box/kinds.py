@@ -175,7 +175,8 @@ KINDS = (
         setup=_joined,
     ),
     why(_why, words="why star or delta", setup=_joined),
-    forward("which contactors are closed", name="contactors", setup=_asked_of_the_starter("closed")),
+    # delta and star together would be a short circuit, and so are never the answer
+    forward("which contactors are closed", name="contactors", without=("delta-star",), setup=_asked_of_the_starter("closed")),
     forward("which way round the delta is gentler", name="way", setup=_asked_of_the_starter("way"), even=False),
     forward("how high the peak at the change-over is", name="peak", setup=_asked_of_the_starter("peak"), even=False),
 )
