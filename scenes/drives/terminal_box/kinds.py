@@ -37,7 +37,9 @@ def _tripping(dice, settings) -> dict:
 
 
 def _asked_of_the_starter(name: str):
-    return lambda dice, settings: of_starter.random_setup(dice) | {"asked-starter": name}
+    """A starter with that question. Where Q3 sticks nothing changes over, which that word alone would tell."""
+    changes_over = {} if name == "closed" else {"sticks": False}
+    return lambda dice, settings: of_starter.random_setup(dice) | {"asked-starter": name} | changes_over
 
 
 def _joined(dice, settings) -> dict:
