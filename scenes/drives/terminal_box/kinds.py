@@ -36,7 +36,9 @@ def _tripping(dice, settings) -> dict:
 
 
 def _asked_of_the_starter(name: str):
-    return lambda dice, settings: of_starter.random_setup(dice) | {"asked-starter": name}
+    """A starter with that question. Where Q3 sticks nothing changes over, which that word alone would tell."""
+    changes_over = {} if name == "closed" else {"sticks": False}
+    return lambda dice, settings: of_starter.random_setup(dice) | {"asked-starter": name} | changes_over
 
 
 def _joined(dice, settings) -> dict:
@@ -173,7 +175,8 @@ KINDS = (
         setup=_joined,
     ),
     why(_why, words="why star or delta", setup=_joined),
-    forward("which contactors are closed", name="contactors", setup=_asked_of_the_starter("closed")),
+    # delta and star together would be a short circuit, and so are never the answer
+    forward("which contactors are closed", name="contactors", without=("delta-star",), setup=_asked_of_the_starter("closed")),
     forward("which way round the delta is gentler", name="way", setup=_asked_of_the_starter("way"), even=False),
     forward("how high the peak at the change-over is", name="peak", setup=_asked_of_the_starter("peak"), even=False),
 )
