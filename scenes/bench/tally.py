@@ -16,6 +16,7 @@ SHOW, ASK_AGAIN = "Show the votes", "Ask again"
 OF_ONE_ADDRESS = 64  # of these: a class may share one network address, yet nobody can stuff the ballot
 
 
+# Long, for whether an answer counts, is seen and is kept hangs on the same few states of a vote.
 class Tally:
     """The class's answers to one question; cleared for the next. `keep(vote)` is called with each vote that is over."""
 
@@ -23,6 +24,7 @@ class Tally:
         self.round = 0
         self.opened = False
         self.large = False  # over the picture
+        self.closed = False  # a vote that was planned, once it is shown
         self.keep: Callable[[Vote], object] = lambda vote: None
         self._about = ""
         self._question = None
@@ -45,7 +47,7 @@ class Tally:
 
     def _begin(self) -> None:
         self._answers.clear()
-        self.opened = self.large = self._kept = self._over = False
+        self.opened = self.large = self.closed = self._kept = self._over = False
         self.round += 1
 
     def _keep(self) -> None:
@@ -53,7 +55,7 @@ class Tally:
         if self._answers and self._question is not None and not self._kept and self._about:
             self._kept = True
             words = dict(self._question.choices)
-            counts = {words[value]: count for value, count in self._counted().items()}
+            counts = {words[value]: count for value, count in self.counted().items()}
             answer = self._question.answer if self._question.worked_out else ""
             self.keep(Vote(now(), self._about, self._question.text, self.vote_number, counts, words.get(answer, answer)))
 
@@ -68,7 +70,7 @@ class Tally:
         if not prediction.waiting or not self._answers or self._before is not None:
             raise ValueError("A question can be voted on again once, after the class has answered and before the answer is shown.")
         self._keep()
-        self._before = self._counted()
+        self._before = self.counted()
         self._begin()
 
     def open(self, large: bool) -> None:
@@ -86,6 +88,7 @@ class Tally:
         coming = self.coming
         if coming == SHOW:
             self.open(large=True)
+            self.closed = True
         elif coming == ASK_AGAIN:
             self.again(prediction)
         return bool(coming)
@@ -102,6 +105,8 @@ class Tally:
         self.follow(prediction)
         if not prediction.waiting:
             raise ValueError("No question is waiting for an answer.")
+        if self.closed:
+            raise ValueError("This vote is over, its answers are shown.")
         if prediction.posed.figure:
             raise ValueError("This question is answered with a figure, at the bench.")
         if choice not in [value for value, _ in prediction.posed.choices]:
@@ -126,13 +131,14 @@ class Tally:
             "round": self.round,
             "following": following,
             "answered": self.answered,
-            "counts": self._counted() if seen else None,
+            "counts": self.counted() if seen else None,
             "before": self._before if seen else None,
             "vote": self.vote_number,
             "large": seen and self.large,
+            "closed": self.closed,
         }
 
-    def _counted(self) -> dict[str, int]:
+    def counted(self) -> dict[str, int]:
         """The answers by choice."""
         given = [choice for choice, _ in self._answers.values()]
         return {value: given.count(value) for value, _ in self._question.choices} if self._question else {}

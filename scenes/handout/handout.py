@@ -19,7 +19,7 @@ from visual.solid.told import told
 
 MOMENT = 2.0  # s that a step runs before it is printed: what moves is under way, and what swings has turned
 RATE = 12  # pictures a second
-NUMBER = re.compile(r"(?<![\w./])(?<!/ )[-−]?\d[\d.]*(?: (?:[µmk]?[A-ZΩ]|m|s|r|rev)[\w/²³]*(?: m\b)?)?")  # with its unit, if it has one
+FACTOR, NUMBER = re.compile(r"(?:sin |cos )?[^\W\d_]\w*"), re.compile(r"[-−]?\d[\d.]*(?: [^\W\d]\S*(?: m)?)?")  # of a product; its unit
 UNKNOWN = "?"  # a figure that the class shall find
 PRINTED = Format((600, 400), 1.5, "jpeg")  # letters as large as the text beside it, and 270 dots to the inch
 
@@ -141,14 +141,15 @@ def _which(reading: messages.Reading) -> tuple[str, str]:
 
 
 def _given_for(reading: messages.Reading) -> str:
-    """What a figure is worked out from, as its formula has it; "" where it is not to be worked out, such as the speed at an instant on
-    the way, or 0 because nothing is switched on yet."""
+    """The quantities that a figure is the product of, each by its letter; "" where that is not how it is found, such as the speed at an
+    instant on the way, or where it is 0 because nothing is switched on yet."""
     figure, formula = re.match(r"[-−]?[\d.]+", reading["value"]), reading["formula"].split(" = ")
     if figure is None or float(figure[0].replace("−", "-")) == 0 or len(formula) < len(("letter", "symbols", "numbers")):
         return ""
-    numbers = [number for number in NUMBER.findall(formula[2]) if " " in number or number.isdigit() and int(number) > 1]
-    known = [number for number in numbers if number != f"{reading['value']} {reading['unit']}"]
-    return f"from {', '.join(known)}" if any(" " in number for number in known) else ""
+    symbols, numbers = FACTOR.findall(formula[1]), formula[2].split(" × ")
+    if " ".join(symbols) != formula[1] or len(symbols) != len(numbers) or not all(NUMBER.fullmatch(number) for number in numbers):
+        return ""
+    return ", ".join(f"{symbol} = {number}" for symbol, number in zip(symbols, numbers, strict=True))
 
 
 def _in_sight(bench: LessonBench, reveals_answer: bool) -> tuple[messages.Reading, ...]:

@@ -115,13 +115,14 @@ def _readings(readings: Sequence[messages.Reading]) -> str:
 
 
 def _reading(reading: messages.Reading) -> str:
-    phase = re.sub(r" (?=\w+$)", "_", reading["symbol"])  # "U V": of V
+    phase = re.sub(r"(?<=\w) (?=\w+$)", "_", reading["symbol"])  # "U V": of V
     symbol = f"<i>{worded(phase)}</i> " if phase else ""
     figure = '<span class="blank"></span>' if reading["value"] == UNKNOWN else worded(reading["value"])
     said = "" if re.match(r"[-+−]?\d|\?", reading["value"]) else ' class="said"'
+    words = f"{reading['words']}: work it out" if reading["value"] == UNKNOWN else reading["words"]
     formula = f'<tr><td class="formula" colspan="2">{worded(reading["formula"])}</td></tr>' if reading["formula"] else ""
     unit = "°" if reading["unit"] == "°" else f" {worded(reading['unit'])}"
-    return f'<tr><th scope="row">{symbol}{worded(reading["words"])}</th><td{said}>{figure}{unit}</td></tr>{formula}'
+    return f'<tr><th scope="row">{symbol}{worded(words)}</th><td{said}>{figure}{unit}</td></tr>{formula}'
 
 
 def _question(step: PrintedStep, lines: int) -> str:

@@ -176,7 +176,7 @@ class LessonBench(Bench):
         following = self.lesson.steps[self.place + 1] if self.place + 1 < len(self.lesson.steps) else None
         self.host.publish_to(
             SPEAKER,
-            prompt=speaker.prompt(self.step, following, self.scene.name, self.prediction.question, self._onward()),
+            prompt=speaker.prompt(self.step, following, self.scene.name, self.prediction.question, self.tally.counted(), self._onward()),
             clock=speaker.clock(self.lesson, self.step, now - began, now - self._step_began),
         )
 

@@ -18,7 +18,7 @@ from visual.host.endpoints import Endpoint
 
 INSTRUCTOR = "bench"  # the role of the page that prepares, and is told what the class is not
 LOOK_EVERY = 1.0  # s
-NOT_YET_A_STEP = "Not yet a step: Add this set-up makes one of it."
+NOT_YET_A_STEP = "Not yet a step: press \u201cAdd this set-up\u201d to make it one."
 NEW_PAGE = {"title": "A new page"}
 OF_THE_SET_UP = ("scene", "settings", "view", "answers")
 
@@ -48,7 +48,7 @@ class PrepareBench(LessonBench):
                 lambda: draft.say(it.number, question=typed_question(it.text, it.choices, it.right, it.reason))
             ),
             messages.NameLesson: lambda it: self.edit(lambda: draft.called(it.title)),
-            messages.Undo: lambda it: self.edit(draft.redo if it.again else draft.undo),
+            messages.Undo: lambda it: self.undo(it.again),
         }
 
     def prepare(self, on: bool) -> None:
@@ -62,6 +62,14 @@ class PrepareBench(LessonBench):
             raise ValueError(f"Nothing can be changed here until the file is right again: {self.unsound}")
         self._take_over(does)
         self.file.keep(self.draft.document.text)
+
+    def undo(self, again: bool) -> None:
+        """Undo a change, or make it `again`; a step that comes back by it is shown."""
+        before = {part.number for part in self.draft.document.parts}
+        self.edit(self.draft.redo if again else self.draft.undo)
+        back = [place for place, part in enumerate(self.draft.document.parts) if part.number not in before]
+        if back:
+            self.go_to(back[0])
 
     def add(self, given: dict) -> None:
         self.edit(lambda: self.draft.insert(self.place + 1, given))

@@ -18,10 +18,13 @@ SPEAKERS_PAGE = Endpoint(
 )
 
 
-def prompt(step: Step, following: Step | None, scene: str, question: Question | None, onward: str) -> messages.Prompt:
-    """What to say in this step; `scene` is the one on the bench, `question` the one that was put, `onward` what going on does."""
+def prompt(
+    step: Step, following: Step | None, scene: str, question: Question | None, counts: dict[str, int], onward: str
+) -> messages.Prompt:
+    """What to say in this step; `scene` is the one on the bench, `question` the one that was put, `counts` how the class has answered it,
+    `onward` what going on does."""
     coming = None if following is None else _next(following, scene)
-    return {"notes": step.notes, "next": coming, "answer": _answer(question), "onward": onward}
+    return {"notes": step.notes, "next": coming, "answer": _answer(question), "counts": counts, "onward": onward}
 
 
 def clock(lesson: Lesson, step: Step, since_lesson: float, since_step: float) -> messages.Clock:

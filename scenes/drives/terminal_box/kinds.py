@@ -18,7 +18,6 @@ from scenes.scene.question import PRESSED, Question
 from scenes.scene.typed import shown
 
 OTHER = {"clockwise": "counter-clockwise", "counter-clockwise": "clockwise"}
-FITTING = (("230/400", "230"), ("230/400", "400"), ("400/690", "400"), ("400/690", "690"))
 WHOLE = {"by": "hand", "reversed": "none", "load": 30.0, "hertz": "50"}
 
 
@@ -41,7 +40,7 @@ def _asked_of_the_starter(name: str):
 
 
 def _joined(dice, settings) -> dict:
-    plate, supply = dice.choice(FITTING)
+    plate, supply = dice.choice(list(by_hand.FITTING))
     return WHOLE | {"asked": "voltage", "joined": dice.choice(("star", "delta")), "plate": plate, "supply": supply}
 
 
@@ -52,9 +51,8 @@ def _mistaken_turning(setup: SetUp) -> dict[str, str]:
 
 
 def _swapped(dice, settings) -> dict:
-    """The three leads on the lower studs in any order, joined in star or in delta."""
-    studs, links = dice.sample(STRAIGHT, 3), dice.choice((STAR, DELTA))
-    return WHOLE | {"asked": "turns", "joined": OWN} | dict(zip((*LINKS, *LEADS), (*links, *studs), strict=True))
+    """The three leads on the lower studs in any order, joined as the plate asks on that supply."""
+    return WHOLE | {"asked": "turns"} | by_hand.well_joined(dice)
 
 
 def _stud(setup: SetUp) -> Question:
@@ -115,7 +113,7 @@ def _why(setup: SetUp) -> Reasons | None:
     fits = setup.typed.plate.fits(setup.typed.supply)
     if fits == "neither":
         return None
-    winding = setup.typed.plate.delta_voltage
+    winding, higher = setup.typed.plate.delta_voltage, setup.typed.plate.star_voltage
     supply = setup.typed.supply
     gets = {"star": supply / np.sqrt(3), "delta": supply}
     other = "delta" if fits == "star" else "star"
@@ -124,9 +122,9 @@ def _why(setup: SetUp) -> Reasons | None:
         "a winding is made for {:.0f} V, and in {} it gets {:.0f} V",
         (winding, fits, gets[fits]),
         [
-            ((winding * np.sqrt(3), fits, gets[other]), STAR_AND_DELTA),
+            ((higher, fits, gets[other]), STAR_AND_DELTA),
             ((winding, fits, gets[other]), ""),
-            ((winding * np.sqrt(3), fits, gets[fits]), ""),
+            ((higher, fits, gets[fits]), ""),
         ],
         f"In star a winding gets the line voltage over √3, in delta the line voltage; it is made for {winding:.0f} V, the lower "
         f"figure of the plate.",
@@ -134,7 +132,7 @@ def _why(setup: SetUp) -> Reasons | None:
 
 
 KINDS = (
-    forward("which way the shaft turns", _mistaken_turning, setup=_asked("turns")),
+    forward("which way the shaft turns", _mistaken_turning, setup=lambda dice, settings: by_hand.turning_setup(dice)),
     Kind("stud", "to which stud a lead goes", _stud, answered=PRESSED, setup=_swapped, even=False),
     forward("whether in star or in delta", _mistaken_joining, name="joining", setup=_asked("joining")),
     figure(

@@ -170,6 +170,11 @@ def test_questions_have_every_answer_and_are_the_same_for_the_same_seed(scene):
         question = scene.question()
         assert question.answer in dict(question.choices) and len(dict(question.choices)) == len(question.choices) >= 3
         answers.add((scene["asked"], question.answer if scene["asked"] != "voltage" else "volts"))
+        if (scene["asked"], question.answer) in (("turns", "clockwise"), ("turns", "counter-clockwise")):
+            # three windings, each on the voltage it is made for: star on the plate's higher voltage, delta on its lower one
+            made_for = scene["plate"].split("/")[1 if scene["link-1"] == "W2-U2" else 0]
+            assert made_for == scene["supply"] and scene["reversed"] == "none", "nobody is asked how a motor turns that burns"
+            assert "must not" not in question.reason
     assert answers >= {("turns", each) for each in ("clockwise", "counter-clockwise", "none")}
     assert answers >= {("joining", each) for each in ("star", "delta", "neither")}
     assert answers >= {("trips", each) for each in ("runs", "relay", "fuse")} and ("voltage", "volts") in answers

@@ -176,9 +176,9 @@ def test_what_a_question_asks_for_is_left_blank_until_the_last_page(printed):
         formula = next(line for line in printed.lines(f"answer-{step}", "formula") if line.startswith("F = B I l"))
         field, current, length, sine = (number(factor) for factor in formula.split(" = ")[2].split(" × "))
         assert current == number(printed.readings(f"step-{step}")["I"]), "of the same moment as what is printed"
-        (given,) = [line for line in printed.lines(f"step-{step}", "formula") if line.startswith("from ")]
-        factors = {unit: float(size) for size, unit in re.findall(r"([\d.]+)\s(T|A|m)\b", given)}
-        assert factors == {"T": field, "A": current, "m": length}, "all that it takes to work it out"
+        (given,) = [line for line in printed.lines(f"step-{step}", "formula") if line.startswith("B = ")]
+        factors = {letter: float(size) for letter, size in re.findall(r"(\S+) = ([\d.]+)", given)}
+        assert factors == {"B": field, "I": current, "l": length, "θ": sine}, "all that it takes to work it out"
         assert number(printed.readings(f"answer-{step}")["F"]) == pytest.approx(1000 * field * current * length * sine, rel=0.01)
     assert "left hand" in words(printed.sections["answer-1"]).lower()
     places = [printed.page.index(f'id="{name}"') for name in ("step-5", "answer-1", "answer-2")]

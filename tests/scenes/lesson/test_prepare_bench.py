@@ -165,7 +165,7 @@ def test_undo_takes_back_and_brings_the_bench_along(desk):
     desk.does("undo")
     assert desk.bench.place == 0 and desk.bench.page is not None and desk.in_the_file() == tomllib.loads(before)
     desk.does("undo", again=True)
-    assert len(desk.in_the_file()["step"]) == 2
+    assert len(desk.in_the_file()["step"]) == 2 and desk.bench.place == 1, "what has come back is shown"
     assert "no undone change" in desk.send("undo", again=True)
 
 

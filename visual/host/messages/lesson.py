@@ -37,11 +37,12 @@ class RightAnswer(TypedDict):
 
 
 class Prompt(TypedDict):
-    """For the speaker alone; `onward`: what going on does next, in words."""
+    """For the speaker alone; `counts`: how many of the class gave each answer, by its value; `onward`: what going on does."""
 
     notes: str
     next: NextStep | None
     answer: RightAnswer | None
+    counts: dict[str, int]
     onward: str
 
 

@@ -15,7 +15,7 @@ const buttons = {
   previous: button("Previous step", "P", () => film.go(film.number - 1)),
   back: button("One picture back", ",", () => look(film.place - 1)),
   on: button("One picture on", ".", () => look(film.place + 1)),
-  next: button("Next step", "N", onward),
+  next: button("Next step", "N", () => film.go(film.number + 1)),
 };
 const damaged = make("p", { class: "damaged", role: "alert" });
 const help = make("details", { class: "film-help" }, make("summary", {}, "How to turn the picture, and keys"), make("dl", {}, ...[
@@ -51,15 +51,10 @@ function look(picture) {
   film.seek(picture);
 }
 
-/* As in the lesson: from a question that waits, onward shows its answer first. */
-function onward() {
-  if (film.waits) film.reveal();
-  else film.go(film.number + 1);
-}
-
 const KEYS = {
   " ": runOrHold, ",": () => look(film.place - 1), ".": () => look(film.place + 1),
-  n: onward, p: () => film.go(film.number - 1), pagedown: onward, pageup: () => film.go(film.number - 1),
+  n: () => film.go(film.number + 1), p: () => film.go(film.number - 1),
+  pagedown: () => film.go(film.number + 1), pageup: () => film.go(film.number - 1),
   b: board.change,
 };
 
@@ -88,5 +83,5 @@ function show() {
   write(seconds, `${(film.place / window.film.rate).toFixed(1)} s`);
   slider.setAttribute("aria-valuetext", `${seconds.textContent} of ${(film.length / window.film.rate).toFixed(1)} s`);
   buttons.previous.disabled = film.number === 0;
-  buttons.next.disabled = film.number === film.steps.length - 1 && !film.waits;
+  buttons.next.disabled = film.number === film.steps.length - 1;
 }

@@ -121,7 +121,7 @@ function instructorsFoot() {
     ? [make("button", { type: "button", onclick: () => socket.request.reveal() }, "Show the answer"),
       make("button", { type: "button", onclick: () => socket.request.enough() }, "Close")]
     : [make("button", { type: "button", "aria-pressed": String(counts), title: "How many were right at this bench", onclick: count }, "Keep score"),
-      make("button", { type: "button", class: "main", onclick: () => ask() }, "Next question"),
+      make("button", { type: "button", class: socket.told.step ? "" : "main", onclick: () => ask() }, "Next question"), // a lesson goes on with N
       make("button", { type: "button", onclick: () => socket.request.enough() }, "Close")];
   return make("div", { class: "foot" },
     make("span", {}, counts && asked ? `${right} of ${asked} right \u00b7 ` : "",

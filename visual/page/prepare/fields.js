@@ -5,7 +5,7 @@ import * as own from "./own-question.js";
 
 const LARGEST = 5_000_000; // bytes of a picture
 
-const ASKS = { none: "none", scene: "the demonstration's own question", number: "a question by its number", own: "a question of your own" };
+const ASKS = { none: "none", scene: "the demonstration's own question, not one of its other kinds", number: "a question by its number", own: "a question of your own" };
 
 let socket;
 let notify;
@@ -53,6 +53,7 @@ export function show(here) {
   own.show(here.number, here.own);
   const image = box.querySelector(".picture img");
   image.hidden = !here.picture;
+  box.querySelector(".picture [type=file]").hidden = Boolean(here.picture); // it would say that no file was chosen
   if (here.picture) image.setAttribute("src", here.picture);
   box.querySelector(".picture [data-prepare=no-picture]").hidden = !here.picture;
 }

@@ -15,6 +15,7 @@ export function build(send) {
     input.addEventListener("input", () => {
       if (name === "choices") offer();
       typed.set(number, read());
+      if (frame.querySelector(".needed").textContent) tellMissing();
     });
     input.addEventListener("change", () => complete(send));
     return make("div", { class: "typed" }, make("label", { for: input.id }, words), input);
@@ -64,11 +65,16 @@ function offer() {
 
 function complete(send) {
   const { text, choices, right, reason } = read();
+  if (!tellMissing().length) send(text, choices, right, reason);
+}
+
+function tellMissing() {
+  const { text, right } = read();
   const missing = [
     !text.trim() && "the question",
     lines().length < 2 && "two choices or more",
     right === 0 && "which of them is right",
   ].filter(Boolean);
   write(frame.querySelector(".needed"), missing.length ? `Still needed: ${missing.join(", ")}.` : "");
-  if (!missing.length) send(text, choices, right, reason);
+  return missing;
 }

@@ -91,8 +91,9 @@ function showWhatCanBeAdded() {
   buttons.add.disabled = buttons["set-up"].disabled = covered;
   scenes.value = covered ? "" : socket.told.scene.name;
   const shown = preparing.open && preparing.steps.find(({ number }) => number === preparing.here.number).scene;
-  write(byId("prepare").querySelector(".standing"),
-    covered || !preparing.open || shown === socket.told.scene.title ? "" : "What stands on the bench is not yet a step: set it up, then add it.");
+  const another = preparing.open && !covered && shown !== socket.told.scene.title;
+  byId("prepare").querySelector(".fields").inert = another; // they are those of the step, not of what stands on the bench
+  write(byId("prepare").querySelector(".standing"), another ? "What stands on the bench is not yet a step: set it up, then add it." : "");
 }
 
 /* The list is built again only when something in it has changed, and the focus stays on its step. */

@@ -123,16 +123,17 @@ function showQuestion() {
   card.hidden = question === null || !answer;
   showWayOn();
   if (card.hidden) return card.replaceChildren();
-  const counts = (tally && tally.counts) || {};
+  const { counts } = prompt;
   const head = waits() ? "The question is open. Answer, not yet shown to the class:" : "Answer, shown to the class:";
   card.replaceChildren(
     make("h2", { id: "question-words" }, question.text),
     make("ol", {}, ...question.choices.map(({ value, words }, place) =>
       make("li", { class: words === answer.words ? "true" : "" }, make("b", {}, place + 1), words,
-        counts[value] ? ` (${counts[value]})` : ""))),
+        counts[value] ? ` (${counts[value]})` : ""))), // before the class sees them
     make("p", {}, head, " ", make("strong", {}, answer.words)),
     make("p", { class: "reason" }, answer.reason),
-    ...(tally && tally.following ? [make("p", { class: "note" }, `${tally.answered} of ${tally.following} followers have answered.`)] : []));
+    ...(tally && tally.following ? [make("p", { class: "note" }, `${tally.answered} of ${tally.following} followers have answered${
+      tally.answered && !tally.counts ? "; how, the class does not see yet" : ""}.`)] : []));
 }
 
 function showWayOn() {
@@ -153,7 +154,7 @@ function showTaken(what, taken, planned, forWhat = "") {
 }
 
 function showTimeOfDay() {
-  write(byId("now"), new Date().toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", second: "2-digit" }));
+  write(byId("now"), new Date().toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" }));
 }
 
 function lasted(seconds) {
