@@ -9,7 +9,6 @@ import pytest
 from scenes import catalogue
 from scenes.__main__ import main
 from scenes.exhibit.exhibit import ExhibitBench
-from scenes.exhibit.stop_reader import LONGEST_CAPTION
 from scenes.exhibit.tour import ATTRACT, TourStop
 from scenes.exhibit.tours import TOURS, full_loop, tour_of, usual
 from visual.host.server import Host
