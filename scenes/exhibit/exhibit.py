@@ -12,6 +12,7 @@ from scenes.exhibit.attempts import Attempts
 from scenes.exhibit.counts import Counts
 from scenes.exhibit.screen import ExhibitScreen
 from scenes.exhibit.status import STATUS, status_of
+from scenes.exhibit.subjects import leave_out_stamps
 from scenes.exhibit.tour import ATTRACT, Tour, TourStop
 from visual.host import messages
 from visual.host.encoding import request
@@ -63,6 +64,7 @@ class ExhibitBench(ExhibitScreen):
             self.show(stop.scene)
         self.running = True
         self._set_up(stop)
+        leave_out_stamps(self.scene.drawn, stop.letters is not None)
         self.show_state()
 
     def _set_up(self, stop: TourStop) -> None:

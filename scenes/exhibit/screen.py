@@ -8,7 +8,7 @@ from datetime import date, datetime
 from scenes.bench.bench import Bench
 from scenes.exhibit.attempts import Attempts
 from scenes.exhibit.counts import Counts
-from scenes.exhibit.subjects import fill, leave_out
+from scenes.exhibit.subjects import fill
 from scenes.exhibit.tour import ATTRACT, Tour, TourStop, Try, Words, said, speaks_english
 from scenes.exhibit.use import Use
 from scenes.scene.described import described_view
@@ -75,7 +75,7 @@ class ExhibitScreen(Bench):
 
     def read_out(self) -> None:
         super().read_out()
-        leave_out(self.scene.drawn, hands=not self.holds_a_hand, stamps=self.stop.letters is not None)
+        self.scene.hold_out_hands(self.holds_a_hand)
         self.host.publish(exhibit=self._shown())
 
     def _shown(self) -> messages.Exhibit:

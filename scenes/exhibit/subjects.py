@@ -13,7 +13,6 @@ import numpy as np
 
 from scenes.exhibit.tour import TourStop
 from scenes.scene.scene import Box, Scene, round_the_shaft
-from visual.hand.rule_hand import RuleHand
 from visual.host import messages
 from visual.host.messages import Vector
 from visual.terminal_box.markings import Stamped
@@ -68,9 +67,9 @@ def _nearer(boxes: Sequence[Sequence[Vector]], times: float) -> Sequence[Sequenc
     return nearer
 
 
-def leave_out(drawn: object, *, hands: bool, stamps: bool) -> None:
-    """Leave out what nobody explains: the hand of a rule; markings that are stamped on the things. Otherwise they are there again."""
-    if isinstance(drawn, RuleHand | Stamped) and drawn.left_out != (hands if isinstance(drawn, RuleHand) else stamps):
-        drawn.leave_out(not drawn.left_out)
+def leave_out_stamps(drawn: object, left_out: bool) -> None:
+    """Leave out all markings on what is drawn, or have them there again."""
+    if isinstance(drawn, Stamped):
+        drawn.leave_out(left_out)
     for inner in getattr(drawn, "parts", ()):
-        leave_out(inner, hands=hands, stamps=stamps)
+        leave_out_stamps(inner, left_out)

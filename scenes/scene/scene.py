@@ -187,6 +187,7 @@ class Scene:
     subject: tuple[Box, ...]  # boxes round what is spoken of, which fills the picture
     letters: tuple[str, ...] = ()  # those in the picture that are shown first, by text or role, the most important first
     picks: tuple[Pick, ...] = ()
+    hands: bool = True  # whether the hand of a rule may be held out
     not_told: tuple[str, ...] = ()  # controls whose value gives away what is asked: whoever sits a test is not told it
     chart: Chart | None = None
     kinds: tuple[Any, ...] = ()  # of question, the scene's own way round first (`scenes.questions.kinds.Kind`)
@@ -241,6 +242,10 @@ class Scene:
     def join(self, first: str, second: str) -> None:
         """Join two of `picks`, or take apart what joins them; `ValueError`, in a sentence, where that cannot be."""
         raise ValueError("There is nothing to join in this scene.")
+
+    def hold_out_hands(self, held_out: bool) -> None:
+        """With the next picture; they are not where nothing is said of them."""
+        self.hands = held_out
 
     def press(self, name: str) -> str | None:
         """Press one of `picks` for itself; the address of another scene where it goes on there. `ValueError`, in a sentence, where that

@@ -17,16 +17,17 @@ from scenes.scene.scene import Mark, Plot, Question, Reading, Scene, View
 @dataclass(frozen=True)
 class Look:
     """How the scene is looked at: the ready view, whether the answer may be shown, and while it may not a mistake that was made, by
-    name: the hand shows it."""
+    name: the hand shows it. hands: whether a hand may be held out at all."""
 
     view: View
     reveals_answer: bool
     mistake: str = ""
+    hands: bool = True
 
     def held(self, right: Hand | None) -> Hand | MistakenHand | None:
         """The hand that may be shown in place of the right one, if it can be read from here: this one together with the answer, before
         it what the mistake makes of it."""
-        if right is None:
+        if right is None or not self.hands:
             return None
         shown = right if self.reveals_answer else held_by(self.mistake, right)
         return None if shown is None else self.view.readable(shown)
@@ -125,7 +126,7 @@ class Story(Scene):
         self._now = None
 
     def draw(self, reveals_answer: bool = True, mistake: str = "") -> None:
-        self.place(self.drawn, self.now, Look(self.eye, reveals_answer, mistake))
+        self.place(self.drawn, self.now, Look(self.eye, reveals_answer, mistake, self.hands))
 
     def mistaken_hand(self, mistake: str) -> str:
         hand = self.hand_of(self.now, Look(self.eye, False, mistake))

@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 
-from scenes.exhibit.subjects import leave_out
+from scenes.exhibit.subjects import leave_out_stamps
 from scenes.scene.scene import Scene
 from visual.host.bridge import CHANGES, vpython
 
@@ -48,7 +48,7 @@ def ensure_built(scene: Scene, host) -> None:
             kept.append(made)
         else:
             made.drawn.visible = True
-            leave_out(made.drawn, hands=False, stamps=False)  # an exhibit has left some out
+            leave_out_stamps(made.drawn, False)  # as an exhibit has
             objects = vpython.baseObj.object_registry
             vpython.baseObj.updates["cmds"] += made.commands
             vpython.baseObj.attrs |= {
