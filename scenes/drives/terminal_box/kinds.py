@@ -27,6 +27,10 @@ def _asked(name: str):
     return lambda dice, settings: by_hand.random_setup(dice) | {"asked": name}
 
 
+def _turning(dice, settings) -> dict:
+    return by_hand.on_its_supply(dice, by_hand.random_setup(dice) | {"asked": "turns"})
+
+
 def _tripping(dice, settings) -> dict:
     """As the scene draws it, or often so that no current flows: without links, or with one lead alone."""
     drawn = by_hand.random_setup(dice) | {"asked": "trips"}
@@ -115,7 +119,7 @@ def _why(setup: SetUp) -> Reasons | None:
     fits = setup.typed.plate.fits(setup.typed.supply)
     if fits == "neither":
         return None
-    winding = setup.typed.plate.delta_voltage
+    winding, higher = setup.typed.plate.delta_voltage, setup.typed.plate.star_voltage
     supply = setup.typed.supply
     gets = {"star": supply / np.sqrt(3), "delta": supply}
     other = "delta" if fits == "star" else "star"
@@ -124,9 +128,9 @@ def _why(setup: SetUp) -> Reasons | None:
         "a winding is made for {:.0f} V, and in {} it gets {:.0f} V",
         (winding, fits, gets[fits]),
         [
-            ((winding * np.sqrt(3), fits, gets[other]), STAR_AND_DELTA),
+            ((higher, fits, gets[other]), STAR_AND_DELTA),
             ((winding, fits, gets[other]), ""),
-            ((winding * np.sqrt(3), fits, gets[fits]), ""),
+            ((higher, fits, gets[fits]), ""),
         ],
         f"In star a winding gets the line voltage over √3, in delta the line voltage; it is made for {winding:.0f} V, the lower "
         f"figure of the plate.",
@@ -134,7 +138,7 @@ def _why(setup: SetUp) -> Reasons | None:
 
 
 KINDS = (
-    forward("which way the shaft turns", _mistaken_turning, setup=_asked("turns")),
+    forward("which way the shaft turns", _mistaken_turning, setup=_turning),
     Kind("stud", "to which stud a lead goes", _stud, answered=PRESSED, setup=_swapped, even=False),
     forward("whether in star or in delta", _mistaken_joining, name="joining", setup=_asked("joining")),
     figure(

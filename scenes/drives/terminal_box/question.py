@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from scenes.drives.terminal_box.board import LINKS, OWN, STRAIGHT, USUAL
+from scenes.drives.terminal_box.board import LINKS, OFF, OWN, STAR, STRAIGHT, USUAL
 from scenes.drives.terminal_box.case import Case
 from scenes.drives.terminal_box.snapshot import Snapshot
 from scenes.drives.terminal_box.words import fault, judged, rounded, tripping, uneven
@@ -137,7 +137,16 @@ def random_setup(random) -> dict:
     )
     setup = {"by": "hand", "asked": asked, "plate": plate, "supply": supply, "load": float(random.choice((0, 30, 50, 100)))}
     if random.random() < 0.6:
-        return setup | {"joined": random.choice(list(USUAL)), "reversed": random.choice(("none",) * 7 + ("U", "V", "W"))}
-    links = USUAL[random.choice(("star", "delta", "other-delta", "delta"))][1]
-    leads = random.sample(STRAIGHT, 3)
-    return setup | {"joined": OWN} | dict(zip((*LINKS, "lead-L1", "lead-L2", "lead-L3"), (*links, *leads), strict=True))
+        setup |= {"joined": random.choice(list(USUAL)), "reversed": random.choice(("none",) * 7 + ("U", "V", "W"))}
+    else:
+        links = USUAL[random.choice(("star", "delta", "other-delta", "delta"))][1]
+        leads = random.sample(STRAIGHT, 3)
+        setup |= {"joined": OWN} | dict(zip((*LINKS, "lead-L1", "lead-L2", "lead-L3"), (*links, *leads), strict=True))
+    return on_its_supply(random, setup) if asked == "turns" else setup
+
+
+def on_its_supply(random, setup: dict) -> dict:
+    """The same with a plate and a supply for which it is joined: of no motor that would burn is it asked which way it turns."""
+    links = [setup[name] for name in LINKS] if setup["joined"] == OWN else USUAL[setup["joined"]][1]
+    fitting = (("230/400", "400"), ("400/690", "690")) if set(links) & set(STAR) - {OFF} else (("230/400", "230"), ("400/690", "400"))
+    return setup | dict(zip(("plate", "supply"), random.choice(fitting), strict=True))

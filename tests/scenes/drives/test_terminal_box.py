@@ -175,6 +175,20 @@ def test_questions_have_every_answer_and_are_the_same_for_the_same_seed(scene):
     assert answers >= {("trips", each) for each in ("runs", "relay", "fuse")} and ("voltage", "volts") in answers
 
 
+def test_of_no_motor_that_would_burn_is_it_asked_which_way_it_turns(scene):
+    """The lower figure of a plate is the voltage between lines in delta, the higher in star (IEC 60034-8)."""
+    found = set()
+    for seed in range(1, 120):
+        setup = setup_of(scene, seed)
+        if setup["asked"] != "turns":
+            continue
+        links = USUAL[setup["joined"]][1] if setup["joined"] != "own" else [setup[f"link-{k}"] for k in (1, 2, 3)]
+        star = any(set(link.split("-")) <= {"U2", "V2", "W2"} for link in links)
+        assert setup["supply"] == setup["plate"].split("/")[star], (setup["joined"], links)
+        found.add((setup["plate"], star))
+    assert len(found) == 4
+
+
 def test_a_picture_takes_little_time(scene):
     """So that a change of the joining does not hold the page: measured, with much to spare for a busy machine."""
     import time
