@@ -14,7 +14,8 @@ from pathlib import Path
 import pytest
 
 TAKE_LONG = (
-    "test_page", "test_letters", "test_for_everyone", "test_without_mouse_or_picture", "test_share", "test_lesson", "test_behind_a_proxy",
+    "test_every_scene", "test_every_drive", "test_page", "test_for_everyone", "test_without_mouse_or_picture", "test_share", "test_lesson",
+    "test_behind_a_proxy",
     "test_soak", "test_picture", "test_prepare", "test_pictures_change", "test_practice", "test_stand", "test_takehome",
     "test_while_a_question_waits", "test_checked", "test_captions", "test_abuse", "test_command_line", "test_synchronous_motor",
     "test_starter", "test_visitors", "test_coils_and_commutator", "test_starting", "test_usual_plates", "test_house", "test_exhibit",

@@ -23,9 +23,10 @@ def bar_currents(emf: np.ndarray, bar_impedance: complex, ring_impedance: comple
     count = len(whole)
     if count < 2:
         return currents  # one bar has no way back
-    spans = np.diff(whole, append=whole[0] + len(emf)).astype(float)
     here = np.arange(count)
     following = (here + 1) % count
+    spans = (whole[following] - whole).astype(float)
+    spans[-1] += len(emf)
     meshes = np.zeros((count, count), dtype=complex)
     meshes[here, here] = 2.0 * bar_impedance + 2.0 * spans * ring_impedance
     meshes[here, following] -= bar_impedance
@@ -35,5 +36,5 @@ def bar_currents(emf: np.ndarray, bar_impedance: complex, ring_impedance: comple
     meshes += bar_impedance * np.outer(spans, spans) / len(emf)
     generated = emf[whole]
     mesh_currents = np.linalg.solve(meshes, generated - generated[following])
-    currents[whole] = mesh_currents - np.roll(mesh_currents, 1)
+    currents[whole] = mesh_currents - mesh_currents[here - 1]
     return currents

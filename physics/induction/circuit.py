@@ -139,14 +139,12 @@ class EquivalentCircuit:
         voltage = self.phase_voltage
         # the rotor branch times s throughout, so that nothing is divided by a slip of 0
         rotor_times_slip = self.rotor_impedance(slip)
-        resistance = rotor_times_slip.real
         gap_impedance, series = self._impedances(slip, rotor_times_slip)
         stator_current = voltage / series
         gap_voltage = stator_current * gap_impedance
         rotor_current = slip * gap_voltage / rotor_times_slip
-        rotor_loss = 3.0 * resistance * _squared(rotor_current)
-        # 3 I2^2 R2 / s, likewise without dividing by s
-        airgap_power = 3.0 * resistance * slip * _squared(gap_voltage) / _squared(rotor_times_slip)
+        rotor_loss = 3.0 * rotor_times_slip.real * _squared(rotor_current)
+        airgap_power = _airgap_power(slip, rotor_times_slip, gap_voltage)
         input_power = 3.0 * voltage * stator_current.real
         torque = airgap_power / (2.0 * math.pi * self.synchronous_speed)
         return OperatingPoint(
@@ -164,6 +162,12 @@ class EquivalentCircuit:
             converted_power=(1.0 - slip) * airgap_power,
             torque=torque,
         )
+
+    def torque_at(self, slip: float) -> float:
+        """N m at `slip`, alone and in plain numbers: a run asks thousands of times a second, and an array takes ten times as long."""
+        rotor_times_slip = self.rotor_impedance(slip)
+        gap, series = self._impedances(slip, rotor_times_slip)
+        return float(_airgap_power(slip, rotor_times_slip, self.phase_voltage / series * gap)) / (2.0 * math.pi * self.synchronous_speed)
 
     def stator_leakage(self, current: ArrayLike) -> NumberOrArray:
         """X1, ohm, of the stator at `current`, A r.m.s. or complex: falling as it rises where leakage saturates."""
@@ -282,6 +286,11 @@ class EquivalentCircuit:
     def _torque_scale(self, source: complex) -> float:
         """3 V_th^2 / w_s, N m ohm."""
         return 3.0 * abs(source) ** 2 / (2.0 * math.pi * self.synchronous_speed)
+
+
+def _airgap_power(slip: NumberOrArray, rotor_times_slip: NumberOrArray, gap_voltage: NumberOrArray) -> NumberOrArray:
+    """3 I2^2 R2 / s, W, without dividing by s."""
+    return 3.0 * rotor_times_slip.real * slip * _squared(gap_voltage) / _squared(rotor_times_slip)
 
 
 def _squared(phasor: np.ndarray) -> NumberOrArray:

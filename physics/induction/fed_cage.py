@@ -67,7 +67,7 @@ class CageOnSupply:
     def at(self, rotor_speed: float) -> complex:
         """Gap field at that rotor speed, T: its peak, turned by the electrical angle by which it stands counter-clockwise
         of where it would stand if the stator had no impedance."""
-        induced = self._gap_voltage(self.slip(rotor_speed))
+        induced = self._gap_voltage(self.rotor_admittance(self.slip(rotor_speed)))
         return self.peak_of(induced) * cmath.exp(1j * self.sense * cmath.phase(induced))
 
     def peak_of(self, gap_voltage: complex) -> float:
@@ -77,13 +77,13 @@ class CageOnSupply:
 
     def running(self, slip: float) -> StatorPoint:
         """Steady running at `slip` on the voltage of the supply."""
-        slip = arguments.number("slip", slip)
-        return self._point(self._gap_voltage(slip), slip)
+        rotor = self.rotor_admittance(arguments.number("slip", slip))
+        return self._point(self._gap_voltage(rotor), rotor)
 
     def with_field(self, peak: float, slip: float) -> StatorPoint:
         """Steady running at `slip` with the gap field held at `peak`, T: what the supply would have to give for that."""
-        slip = arguments.number("slip", slip)
-        return self._point(arguments.number("peak", peak) / self.peak_of(1.0) + 0j, slip)
+        rotor = self.rotor_admittance(arguments.number("slip", slip))
+        return self._point(arguments.number("peak", peak) / self.peak_of(1.0) + 0j, rotor)
 
     def rotor_field(self, mmf: float) -> float:
         """T: peak of the field that a wave of MMF with that peak, A, would make alone, the iron not saturating.
@@ -109,22 +109,22 @@ class CageOnSupply:
             carried = cage_network.bar_currents(
                 generated, self.cage.bar_impedance(pulsation), self.cage.ring_impedance(pulsation), self.cage.whole
             )
-            mean = complex(np.mean(carried / generated))
+            mean = complex((carried / generated).sum()) / self.cage.bars
         return slip * mean * self.cage.bars / (12.0 * self.bore.turns**2)
 
     @property
     def _stator(self) -> complex:
         return complex(self.circuit.stator_resistance, self.circuit.stator_reactance)
 
-    def _admittance(self, slip: float) -> complex:
+    def _with_magnetising(self, rotor: complex) -> complex:
         """Siemens of rotor and magnetising branch together."""
-        return 1.0 / (1j * self.circuit.magnetising_reactance) + self.rotor_admittance(slip)
+        return 1.0 / (1j * self.circuit.magnetising_reactance) + rotor
 
-    def _gap_voltage(self, slip: float) -> complex:
-        """V rms a phase, what the stator's impedance leaves of the supply's."""
-        return self.circuit.phase_voltage / (1.0 + self._stator * self._admittance(slip))
+    def _gap_voltage(self, rotor: complex) -> complex:
+        """V rms a phase, what the stator's impedance leaves of the supply's, the rotor having that admittance, S."""
+        return self.circuit.phase_voltage / (1.0 + self._stator * self._with_magnetising(rotor))
 
-    def _point(self, gap_voltage: complex, slip: float) -> StatorPoint:
-        current = gap_voltage * self._admittance(slip)
-        airgap_power = 3.0 * abs(gap_voltage) ** 2 * self.rotor_admittance(slip).real
+    def _point(self, gap_voltage: complex, rotor: complex) -> StatorPoint:
+        current = gap_voltage * self._with_magnetising(rotor)
+        airgap_power = 3.0 * abs(gap_voltage) ** 2 * rotor.real
         return StatorPoint(gap_voltage, gap_voltage + self._stator * current, current, airgap_power / abs(self.speed))

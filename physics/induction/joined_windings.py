@@ -33,6 +33,7 @@ _TO_WINDINGS = np.array([[1, 1, 1], [1, _LAG, _LAG**2], [1, _LAG**2, _LAG]])
 _TO_COMPONENTS = np.linalg.inv(_TO_WINDINGS)
 _STRAIGHT, _STEEPNESS = 0.75, 7  # of the magnetising current
 _HALVINGS, _SECANTS = 5, 10
+_CLOSE = 1e-13  # of the rated flux: no more steps
 _OPEN = 1e-9  # share of the rated current below which a current is rounding
 
 
@@ -120,6 +121,8 @@ class JoinedMotor:
             share = 0.5 if step < _HALVINGS else above / np.maximum(above - below, 1e-300)
             tried = low + (high - low) * share
             excess = self._flux(network, ratio, slip, tried) - tried
+            if (np.abs(excess) < _CLOSE).all():
+                break
             side = np.where(excess > 0, 1, -1)
             low, high = np.where(side > 0, tried, low), np.where(side > 0, high, tried)
             above = np.where(side > 0, excess, np.where(side == last, above / 2, above))

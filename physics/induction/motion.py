@@ -52,7 +52,7 @@ def advance(circuit: EquivalentCircuit, sense: float, shaft: FreeShaft, moment: 
     field_turns, rotor_turns, speed = moment.field_turns, moment.rotor_turns, moment.speed
     for _ in range(steps):
         slip = (field - speed) / field
-        here, beyond = circuit.at(np.array([slip, slip + _SLIP_DIFFERENCE])).torque.tolist()
+        here, beyond = circuit.torque_at(slip), circuit.torque_at(slip + _SLIP_DIFFERENCE)
         # slip falls as the speed rises with the field
         steepness = -(beyond - here) / _SLIP_DIFFERENCE / (to_radians * abs(field))
         omega = to_radians * speed

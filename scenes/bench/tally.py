@@ -16,6 +16,7 @@ SHOW, ASK_AGAIN = "Show the votes", "Ask again"
 OF_ONE_ADDRESS = 64  # of these: a class may share one network address, yet nobody can stuff the ballot
 
 
+# Long, for whether an answer counts, is seen and is kept hangs on the same few states of a vote.
 class Tally:
     """The class's answers to one question; cleared for the next. `keep(vote)` is called with each vote that is over."""
 
@@ -23,6 +24,7 @@ class Tally:
         self.round = 0
         self.opened = False
         self.large = False  # over the picture
+        self.closed = False  # a vote that was planned, once it is shown
         self.keep: Callable[[Vote], object] = lambda vote: None
         self._about = ""
         self._question = None
@@ -45,7 +47,7 @@ class Tally:
 
     def _begin(self) -> None:
         self._answers.clear()
-        self.opened = self.large = self._kept = self._over = False
+        self.opened = self.large = self.closed = self._kept = self._over = False
         self.round += 1
 
     def _keep(self) -> None:
@@ -86,6 +88,7 @@ class Tally:
         coming = self.coming
         if coming == SHOW:
             self.open(large=True)
+            self.closed = True
         elif coming == ASK_AGAIN:
             self.again(prediction)
         return bool(coming)
@@ -102,6 +105,8 @@ class Tally:
         self.follow(prediction)
         if not prediction.waiting:
             raise ValueError("No question is waiting for an answer.")
+        if self.closed:
+            raise ValueError("This vote is over, its answers are shown.")
         if prediction.posed.figure:
             raise ValueError("This question is answered with a figure, at the bench.")
         if choice not in [value for value, _ in prediction.posed.choices]:
@@ -130,6 +135,7 @@ class Tally:
             "before": self._before if seen else None,
             "vote": self.vote_number,
             "large": seen and self.large,
+            "closed": self.closed,
         }
 
     def counted(self) -> dict[str, int]:

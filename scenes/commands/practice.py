@@ -15,9 +15,10 @@ from scenes.kept.lines import NotKept
 from scenes.kept.writer import Writer
 from scenes.practice import practice_text
 from scenes.practice.mock import MOST_MINUTES, MOST_QUESTIONS
-from scenes.practice.practice import Practice, scenes_of, title_and_kind
+from scenes.practice.practice import Practice, title_and_kind
 from scenes.practice.progress import in_words, progress
 from scenes.practice.results import Results, as_csv, usual_place
+from scenes.practice.topics import scenes_of
 
 SUMMARY = "put questions to one student, one after another: wrong answers come back, all answers are kept"
 A_ROUND = 10  # in the terminal

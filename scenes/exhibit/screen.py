@@ -2,23 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable
 from datetime import date, datetime
-
-import numpy as np
 
 from scenes.bench.bench import Bench
 from scenes.exhibit.attempts import Attempts
 from scenes.exhibit.counts import Counts
-from scenes.exhibit.subjects import fill
+from scenes.exhibit.subjects import fill, leave_out
 from scenes.exhibit.tour import ATTRACT, Tour, TourStop, Try, Words, said, speaks_english
 from scenes.exhibit.use import Use
 from scenes.scene.described import described_view
 from scenes.scene.scene import Scene
-from visual.hand.rule_hand import RuleHand
 from visual.host import messages
-from visual.host.messages import Vector
-from visual.terminal_box.markings import Stamped
 
 
 class ExhibitScreen(Bench):
@@ -60,9 +55,7 @@ class ExhibitScreen(Bench):
             view["letters"] = stop.letters
         elif not speaks_english(self.language):  # some of a scene's own are words
             view["letters"] = ()
-        fill(view, self.scene, self.holds_a_hand, stop.letters is not None)
-        for shown in filter(None, (view, view["upright"])):
-            shown["subject"] = _nearer(shown["subject"], stop.near)
+        fill(view, self.scene, stop, self.holds_a_hand)
         return view
 
     @property
@@ -70,12 +63,6 @@ class ExhibitScreen(Bench):
         """Whether something is said of the hand of a rule: by the stop, or by the scene once its question is answered."""
         tried = self.attempts.last
         return self.stop.hand or (self.prediction.question is not None and not (tried and tried.answers))
-
-    def leave_out_what_nobody_explains(self) -> None:
-        """Where the tour says which letters are shown, those that are stamped on the things are not; nor is a hand of which nothing is
-        said."""
-        for part in _unexplained(self.scene.drawn):
-            part.leave_out(not self.holds_a_hand if isinstance(part, RuleHand) else self.stop.letters is not None)
 
     def _picks(self) -> list[messages.Pick]:
         """What stands alone, for to join two takes more than a visitor has time for; and only what something can be said of."""
@@ -88,7 +75,7 @@ class ExhibitScreen(Bench):
 
     def read_out(self) -> None:
         super().read_out()
-        self.leave_out_what_nobody_explains()
+        leave_out(self.scene.drawn, hands=not self.holds_a_hand, stamps=self.stop.letters is not None)
         self.host.publish(exhibit=self._shown())
 
     def _shown(self) -> messages.Exhibit:
@@ -146,21 +133,3 @@ class ExhibitScreen(Bench):
             for value, words in self.prediction.posed.choices
             if not own or value in own
         ]
-
-
-def _unexplained(part: object) -> Iterator[Stamped | RuleHand]:
-    """All markings on what is drawn, and hands."""
-    if isinstance(part, Stamped | RuleHand):
-        yield part
-    for inner in getattr(part, "parts", ()):
-        yield from _unexplained(inner)
-
-
-def _nearer(boxes: Sequence[Sequence[Vector]], times: float) -> Sequence[Sequence[Vector]]:
-    """Boxes drawn together toward their common middle, so that the eye comes so many times as near."""
-    if times == 1.0:
-        return boxes
-    corners = np.array(boxes)
-    middle = (corners.min(axis=(0, 1)) + corners.max(axis=(0, 1))) / 2
-    nearer: list[list[list[float]]] = (middle + (corners - middle) / times).tolist()
-    return nearer

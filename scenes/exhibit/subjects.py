@@ -6,11 +6,17 @@ upright screen to a third with what stands beside them: it shows the machine alo
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
+from scenes.exhibit.tour import TourStop
 from scenes.scene.scene import Box, Scene, round_the_shaft
+from visual.hand.rule_hand import RuleHand
 from visual.host import messages
 from visual.host.messages import Vector
+from visual.terminal_box.markings import Stamped
 
 
 @dataclass(frozen=True)
@@ -39,13 +45,32 @@ SUBJECTS: dict[tuple[str, str], Subject] = {
 }
 
 
-def fill(view: messages.View, scene: Scene, hand: bool, alone: bool) -> None:
-    """Put into the message what fills the screen: with or without the `hand`; `alone`: and on an upright one the machine alone."""
-    wanted = SUBJECTS.get((scene.name, view["name"]))
-    if wanted is None:
-        return
+def fill(view: messages.View, scene: Scene, stop: TourStop, hand: bool) -> None:
+    """Put into the message what fills the screen at a stop, with or without the `hand`. A stop that names its letters is about the
+    machine alone: on an upright screen what stands beside that is left out."""
+    wanted = SUBJECTS.get((scene.name, view["name"]), Subject())
+    boxes = view["subject"]
     if not hand:
-        view["subject"] = [*(box for box in view["subject"] if box[1][0] > wanted.left), *wanted.also]
-    if alone:
-        boxes = wanted.upright or [box for box in view["subject"] if box[0][0] < wanted.right]
-        view["upright"] = {"forward": wanted.forward or view["forward"], "subject": boxes}
+        boxes = [*(box for box in boxes if box[1][0] > wanted.left), *wanted.also]
+    view["subject"] = _nearer(boxes, stop.near)
+    if stop.letters is not None:
+        alone = wanted.upright or [box for box in boxes if box[0][0] < wanted.right]
+        view["upright"] = {"forward": wanted.forward or view["forward"], "subject": _nearer(alone, stop.near)}
+
+
+def _nearer(boxes: Sequence[Sequence[Vector]], times: float) -> Sequence[Sequence[Vector]]:
+    """Boxes drawn together toward their common middle, so that the eye comes so many times as near."""
+    if times == 1.0:
+        return boxes
+    corners = np.array(boxes)
+    middle = (corners.min(axis=(0, 1)) + corners.max(axis=(0, 1))) / 2
+    nearer: list[list[list[float]]] = (middle + (corners - middle) / times).tolist()
+    return nearer
+
+
+def leave_out(drawn: object, *, hands: bool, stamps: bool) -> None:
+    """Leave out what nobody explains: the hand of a rule; markings that are stamped on the things. Otherwise they are there again."""
+    if isinstance(drawn, RuleHand | Stamped) and drawn.left_out != (hands if isinstance(drawn, RuleHand) else stamps):
+        drawn.leave_out(not drawn.left_out)
+    for inner in getattr(drawn, "parts", ()):
+        leave_out(inner, hands=hands, stamps=stamps)

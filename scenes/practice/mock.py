@@ -46,6 +46,10 @@ class MockTest:
         return sum(answer.right for answer in self.sat)
 
     @property
+    def unanswered(self) -> int:
+        return self.questions - len(self.sat)
+
+    @property
     def missed(self) -> list[tuple[Answer, str]]:
         """The wrong answers, and what is told of each."""
         return [(answer, reason) for answer, reason in zip(self.sat, self.reasons, strict=True) if not answer.right]
@@ -61,6 +65,7 @@ class MockTest:
             "seconds": math.ceil(self.left),
             "over": self.over,
             "right": self.right if self.over else None,
+            "unanswered": self.unanswered if self.over else None,
             "missed": missed if self.over else [],
             "mistakes": mistakes_made(self.sat) if self.over else [],
         }

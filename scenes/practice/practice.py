@@ -14,13 +14,12 @@ from __future__ import annotations
 
 import random
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scenes import catalogue
 from scenes.bench.prediction import LARGEST_SEED, Prediction
 from scenes.kept.lines import now
-from scenes.names import no_such
 from scenes.practice.mock import MockTest
 from scenes.practice.results import Answer, Results
 from scenes.questions.kinds import Kind, kind_of
@@ -38,7 +37,6 @@ FIRST_OF_ALL = 2  # times as likely among a scene's kinds: its own question, by 
 UNLIKE = 4  # recent answers whose wording a new question does not repeat
 TRIES = 6  # to find one
 ALIKE = 2  # figures that two questions of a test do not have in common
-SHORTEST_TOPIC = 3  # letters
 AGAIN = "You got this kind wrong earlier: try again."
 TELLS_APART = "This one shows which mistake it was."
 NUMBERS = range(1, LARGEST_SEED + 1)  # of questions that can be put; any other in the file is not ours
@@ -126,32 +124,8 @@ def _weight(answers: Sequence[Answer], scene: str, kind: str | None = None) -> i
     return 1 + recent.count(False) if recent else NEVER_ASKED
 
 
-def scenes_of(topic: str | None) -> tuple[str, ...]:
-    """The scenes that belong to a topic: the one of that name, or all in whose name, title or principle every word of
-    it begins a word, as "push" and "left hand" do; every scene for `None`. `ValueError` with the nearest if there
-    is none."""
-    if topic is None or topic in catalogue.NAMES:
-        return catalogue.NAMES if topic is None else (topic,)
-    wanted = _words(topic)
-    found = [
-        scene.name for scene in catalogue.LESSON
-        if wanted and all(any(word.startswith(part) for word in _words_of(scene)) for part in wanted)
-    ]  # fmt: skip
-    if found and min(map(len, wanted)) >= SHORTEST_TOPIC:
-        return tuple(found)
-    raise ValueError(no_such("topic", topic, catalogue.NAMES))
-
-
 def _figures(text: str) -> set[str]:
     return set(re.findall(r"(?<![\w.])\d+(?:\.\d+)?", text))
-
-
-def _words(text: str) -> list[str]:
-    return re.findall(r"\w+", text.lower())
-
-
-def _words_of(scene: type[Scene]) -> Iterable[str]:
-    return _words(f"{scene.name} {scene.title} {scene.principle}")
 
 
 class Practice:

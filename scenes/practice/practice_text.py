@@ -132,8 +132,8 @@ def _go_through(test: MockTest) -> None:
         print(f"{answer.question}\n  Wrong: {answer.given}. Answer: {answer.answer}. {reason}")
     if made := mistakes_made(test.sat):
         print(f"Mistakes: {', '.join(made)}.")
-    left = test.questions - len(test.sat)
-    print(f"\n{test.right} of {test.questions} right{f', {left} not answered' if left else ''}.")
+    left = f", {test.unanswered} not answered" if test.unanswered else ""
+    print(f"\n{test.right} of {test.questions} right{left}.")
 
 
 def _sum_up(practice: Practice, prediction: Prediction) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from scenes.scene.controls import Choice
 from scenes.scene.scene import ONE_STEP, Scene
 from visual.solid.told import HandTold, told
 
@@ -21,7 +22,9 @@ def reached(scene: Scene, seconds: float, view: str | None = None, reveals_answe
         scene.look(view)
     scene.restart()
     left = seconds
-    step = ONE_STEP / min(float(pace) for pace, _ in scene.by_name["slow"].choices)
+    paces = scene.by_name["slow"]
+    assert isinstance(paces, Choice)
+    step = ONE_STEP / min(float(slowness) for slowness, _ in paces.choices)
     while left > 0:
         scene.step(min(step, left))
         left -= step

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import count, cycle, islice
 
 from scenes import catalogue
-from scenes.practice.practice import scenes_of
+from scenes.practice.topics import scenes_of
 from scenes.worksheet import conductors, connections, drives, figures, machines, windings
 from scenes.worksheet.exercise import Exercise, Kind
 from scenes.worksheet.likeness import likeness

@@ -20,8 +20,12 @@ FLAGS = [  # the page is composited in software and only the canvas drawn by the
     "--disable-component-update",
     "--disable-sync",
     "--no-first-run",
+    "--host-resolver-rules=MAP *.example 127.0.0.1",  # names that are not this machine's (RFC 2606), for tests of who is let in
 ]
 USUAL = {"width": 1100, "height": 700}
+TELEPHONE = {"width": 390, "height": 844}
+KEPT: dict[str, dict] = {"usual": {}, "beside": {}, "telephone": {"has_touch": True, "is_mobile": True}}
+BLANK = "about:blank"  # where a tab is whose bench ends
 # Without a graphics card nearly all of a browser's time goes into filling triangles, and few tests look at them: in the others
 # the page draws as ever, but what it draws with does nothing, and is that of a canvas beside the page's, so that none has to be shown.
 # Where the page looks whether it sees something (no-picture.js) it does.
@@ -186,7 +190,7 @@ def shared_browser(playwright):
 class Browser:
     """A browser as Playwright has it, but for what its pages draw, and how often, where `pixels` says that nobody looks at it."""
 
-    def __init__(self, started, pixels: bool):
+    def __init__(self, started, pixels: float):
         self.started, self.pixels = started, pixels
         self.opened: list = []
 
@@ -195,7 +199,8 @@ class Browser:
 
     def new_context(self, every_picture: bool = False, **options):
         """`every_picture`: pages show as many as they can, for tests that count them."""
-        made = self.started.new_context(**({} if self.pixels else {"device_scale_factor": COARSE}) | options)
+        made = self.started.new_context(**{"device_scale_factor": float(self.pixels or COARSE)} | options)
+        made.set_default_timeout(PATIENCE * 1000)
         if not self.pixels:
             made.add_init_script(f"{{{UNFILLED}}}")
             if not every_picture:
@@ -214,8 +219,15 @@ class Browser:
 
 @pytest.fixture(scope="module")
 def pixels():
-    """Whether the tests of a file look at the picture itself; a file of which they do has a fixture of this name that says so."""
-    return False
+    """How many pixels of the screen there are to each of the page's; 0: none is filled, for the tests of a file do not look at the
+    picture itself. A file of which they do has a fixture of this name that says so."""
+    return 0
+
+
+@pytest.fixture(scope="module")
+def window():
+    """How large the window of a file's kept page is to begin with: where the picture is filled, it takes as long as there are pixels."""
+    return USUAL
 
 
 @pytest.fixture
@@ -228,8 +240,8 @@ def browser(shared_browser, pixels):
 class Page:
     """A page of the bench with the words a test needs."""
 
-    def __init__(self, tab, address: str):
-        self.tab = tab
+    def __init__(self, tab, address: str, window: dict = USUAL):
+        self.tab, self.window = tab, window
         self.errors: list[str] = []
         tab.on("pageerror", lambda error: self.errors.append(str(error)))
         tab.on("console", lambda said: self.errors.append(said.text) if said.type == "error" else None)
@@ -250,7 +262,7 @@ class Page:
     def begin_again(self, address: str) -> None:
         """As a page just opened; it is opened anew only where a test has left it otherwise."""
         self.errors.clear()
-        self.tab.set_viewport_size(USUAL)
+        self.tab.set_viewport_size(self.window)
         self.tab.emulate_media(color_scheme="light")
         if self.tab.evaluate(FRESH):
             self.tab.evaluate(AS_AT_FIRST, catalogue.NAMES[0])
@@ -335,12 +347,61 @@ class Page:
         return self.tab.screenshot(clip=inside)
 
 
-@pytest.fixture(scope="module")
-def kept_page(shared_browser, pixels, bench):
-    """One page for all tests of a file: loading it anew takes longer than most of them."""
-    own = Browser(shared_browser, pixels)
-    yield Page(own.new_context(viewport=USUAL).new_page(), bench.address)
+class Kept(dict):
+    """Tabs by name, opened when they are first asked for, that one test after the other shows its bench in, where nobody looks at the
+    picture: a new one takes as long as a page."""
+
+    def __init__(self, browser: Browser):
+        self.browser = browser
+
+    def __missing__(self, name: str):
+        self[name] = self.browser.new_context(viewport=USUAL, **KEPT[name]).new_page()
+        return self[name]
+
+
+@pytest.fixture(scope="session")
+def kept(shared_browser):
+    own = Browser(shared_browser, 0)
+    yield Kept(own)
     own.close_what_was_opened()
+
+
+@pytest.fixture(scope="module")
+def kept_page(request, shared_browser, pixels, window, bench):
+    """One page for all tests of a file: loading it anew takes longer than most of them."""
+    if not pixels:
+        tab = request.getfixturevalue("kept")["usual"]
+        tab.set_viewport_size(window)
+        yield Page(tab, bench.address, window)
+        tab.goto(BLANK)
+        return
+    own = Browser(shared_browser, pixels)
+    yield Page(own.new_context(viewport=window).new_page(), bench.address, window)
+    own.close_what_was_opened()
+
+
+def opened_in(tab, window: dict):
+    """A way to open a page in a kept tab, `media` as `emulate_media` has it; in the end it is left blank."""
+
+    def open_there(address: str, **media: str) -> Page:
+        tab.set_viewport_size(window)
+        tab.emulate_media(**{"color_scheme": "light", "reduced_motion": "no-preference", "forced_colors": "none"} | media)
+        return Page(tab, address, window)
+
+    yield open_there
+    tab.goto(BLANK)
+
+
+@pytest.fixture
+def beside(kept):
+    """Open a page beside the file's own, or of another bench: `beside(address, reduced_motion="reduce")`."""
+    yield from opened_in(kept["beside"], USUAL)
+
+
+@pytest.fixture
+def telephone(kept):
+    """Open a page on a telephone, small and worked by touch: `telephone(address)`."""
+    yield from opened_in(kept["telephone"], TELEPHONE)
 
 
 @pytest.fixture

@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 
+from scenes.exhibit.subjects import leave_out
 from scenes.scene.scene import Scene
 from visual.host.bridge import CHANGES, vpython
 
@@ -47,6 +48,7 @@ def ensure_built(scene: Scene, host) -> None:
             kept.append(made)
         else:
             made.drawn.visible = True
+            leave_out(made.drawn, hands=False, stamps=False)  # an exhibit has left some out
             objects = vpython.baseObj.object_registry
             vpython.baseObj.updates["cmds"] += made.commands
             vpython.baseObj.attrs |= {

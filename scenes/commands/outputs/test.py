@@ -16,7 +16,7 @@ from scenes.kept.writer import Writer
 from scenes.marked.record import MOST_MINUTES, MOST_QUESTIONS, Record, Terms
 from scenes.marked.report import marks_table, report_page
 from scenes.marked.sittings import sittings_of
-from scenes.practice.practice import scenes_of
+from scenes.practice.topics import scenes_of
 
 SUMMARY = "hold a marked test, each trainee with other figures; write its report; delete it"
 USUAL_QUESTIONS = 10

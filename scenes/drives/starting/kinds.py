@@ -117,7 +117,7 @@ def _why(setup: SetUp) -> Reasons:
         return f"{100 * voltage:.0f}", goes, f"{torque:.0f}"
 
     square, once = "with the square of that", "in proportion to that"
-    less = [(so(share**2, square, full * share**4), ""), (so(share**3, square, full * share**6), "")]
+    less = [(so(share, f"with the {power} of that", full * share**by), "") for power, by in (("cube", 3), ("fourth power", 4))]
     more = [(so(share, once, full * share), FIRST_POWER), (so(1.0, square, full), NO_EFFECT)]
     below = setup.dice.randint(0, len(less))  # so many are less than the right one, which is less than those of mistakes
     return statements(

@@ -18,17 +18,12 @@ from scenes.scene.question import PRESSED, Question
 from scenes.scene.typed import shown
 
 OTHER = {"clockwise": "counter-clockwise", "counter-clockwise": "clockwise"}
-FITTING = (("230/400", "230"), ("230/400", "400"), ("400/690", "400"), ("400/690", "690"))
 WHOLE = {"by": "hand", "reversed": "none", "load": 30.0, "hertz": "50"}
 
 
 def _asked(name: str):
     """A joining by hand with that question."""
     return lambda dice, settings: by_hand.random_setup(dice) | {"asked": name}
-
-
-def _turning(dice, settings) -> dict:
-    return by_hand.on_its_supply(dice, by_hand.random_setup(dice) | {"asked": "turns"})
 
 
 def _tripping(dice, settings) -> dict:
@@ -45,7 +40,7 @@ def _asked_of_the_starter(name: str):
 
 
 def _joined(dice, settings) -> dict:
-    plate, supply = dice.choice(FITTING)
+    plate, supply = dice.choice(list(by_hand.FITTING))
     return WHOLE | {"asked": "voltage", "joined": dice.choice(("star", "delta")), "plate": plate, "supply": supply}
 
 
@@ -56,9 +51,8 @@ def _mistaken_turning(setup: SetUp) -> dict[str, str]:
 
 
 def _swapped(dice, settings) -> dict:
-    """The three leads on the lower studs in any order, joined in star or in delta."""
-    studs, links = dice.sample(STRAIGHT, 3), dice.choice((STAR, DELTA))
-    return WHOLE | {"asked": "turns", "joined": OWN} | dict(zip((*LINKS, *LEADS), (*links, *studs), strict=True))
+    """The three leads on the lower studs in any order, joined as the plate asks on that supply."""
+    return WHOLE | {"asked": "turns"} | by_hand.well_joined(dice)
 
 
 def _stud(setup: SetUp) -> Question:
@@ -138,7 +132,7 @@ def _why(setup: SetUp) -> Reasons | None:
 
 
 KINDS = (
-    forward("which way the shaft turns", _mistaken_turning, setup=_turning),
+    forward("which way the shaft turns", _mistaken_turning, setup=lambda dice, settings: by_hand.turning_setup(dice)),
     Kind("stud", "to which stud a lead goes", _stud, answered=PRESSED, setup=_swapped, even=False),
     forward("whether in star or in delta", _mistaken_joining, name="joining", setup=_asked("joining")),
     figure(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from dataclasses import dataclass
 
@@ -38,12 +39,12 @@ class Layout:
     supply: tuple[float, float, float]
 
 
-BY_HAND = Layout((0.165, 0.032, 0.0), (0.16, -0.061, 0.0), (0.09, -0.158, 0.0), (0.21, -0.132, 0.0), (MIDDLE, POSTS_AT - 0.022, 0.01))
+BY_HAND = Layout((0.165, 0.032, 0.0), (0.16, -0.061, 0.0), (0.09, -0.146, 0.0), (0.21, -0.122, 0.0), (MIDDLE, POSTS_AT - 0.022, 0.01))
 ON_STARTER = Layout(
     (0.19, 0.098, 0.0), (0.19, -0.004, 0.0), (0.152, 0.24, 0.0), (0.262, 0.268, 0.0), (COLUMN, STARTER_POSTS_AT - 0.022, 0.01)
 )
-CIRCUIT_SIZE, LETTERS_A_LINE, MOTOR_RADIUS = (0.26, 0.166), 42, 0.034
-PLATE_LINE = 0.0165  # m from one line of the plate to the next
+CIRCUIT_SIZE, LETTERS_A_LINE, MOTOR_RADIUS = (0.26, 0.166), 46, 0.034
+PLATE_LINE = 0.0145  # m from one line of the plate to the next
 LINE = 0.031  # m from one line of text to the next: enough on a telephone
 RIGHT, WRONG = palette.rgb("#2f6b2b"), palette.rgb("#9c2f24")
 RELAY_WORDS = {"fuse": "fuses: blown", "relay": "relay: tripped"}
@@ -129,9 +130,17 @@ def on_the_plate(plate: Plate) -> tuple[str, ...]:
     )
 
 
+def in_even_lines(text: str) -> list[str]:
+    """As few lines as may be, none much longer than the others; a figure stays with its unit."""
+    text = re.sub(r"(?<=\d) (?=[VA]\b)", "\N{NO-BREAK SPACE}", text)
+    few = len(textwrap.wrap(text, LETTERS_A_LINE))
+    lines = next(lines for width in range(1, LETTERS_A_LINE + 1) if len(lines := textwrap.wrap(text, width, break_long_words=False)) <= few)
+    return [line.replace("\N{NO-BREAK SPACE}", " ") for line in lines]
+
+
 def say(verdict: list[Letters], said: str, wrong: bool, look: Look) -> None:
     """What is right or wrong, at once and in words, unless that would answer the question."""
-    lines = [line for part in said.split("\n") for line in textwrap.wrap(part, LETTERS_A_LINE)] if look.reveals_answer else []
+    lines = [line for part in said.split("\n") for line in in_even_lines(part)] if look.reveals_answer else []
     for k, letters in enumerate(verdict):
         letters.text = lines[k] if k < len(lines) else ""
         letters.paint(palette.PAPER, WRONG if wrong else RIGHT)

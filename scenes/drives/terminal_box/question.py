@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 
-from scenes.drives.terminal_box.board import LINKS, OFF, OWN, STAR, STRAIGHT, USUAL
+from scenes.drives.terminal_box.board import DELTA, LEADS, LINKS, OFF, OWN, STAR, STRAIGHT, USUAL
 from scenes.drives.terminal_box.case import Case
 from scenes.drives.terminal_box.snapshot import Snapshot
 from scenes.drives.terminal_box.words import fault, judged, rounded, tripping, uneven
 from scenes.scene.scene import Question
 from scenes.scene.story import Look
 
+FITTING = {("230/400", "230"): DELTA, ("230/400", "400"): STAR, ("400/690", "400"): DELTA, ("400/690", "690"): STAR}  # plate, supply: links
 ASKED = (("turns", "direction"), ("joining", "star or delta"), ("voltage", "a winding's voltage"), ("trips", "what trips"))
 
 
@@ -61,6 +62,7 @@ def _why_it_turns(case: Case, words: dict[str, str]) -> str:
         f"{'The larger part of the three currents makes' if uneven(case) else 'The three currents make'} a field that turns "
         f"{words[case.turns]}, with {stands:.0f} N m at standstill; "
         "U-V-W on L1-L2-L3 turns clockwise looking at the drive end."
+        f"{f' Yet it must not be switched on like that: {fault(case)}.' if fault(case) else ''}"
     )
 
 
@@ -132,21 +134,29 @@ def _trips(now: Snapshot, look: Look) -> Question:
 def random_setup(random) -> dict:
     """Joined by hand."""
     asked = random.choice([name for name, _ in ASKED])
+    if asked == "turns":
+        return turning_setup(random)
     plate, supply = random.choice(
         (("230/400", "230"), ("230/400", "400"), ("230/400", "690"), ("400/690", "230"), ("400/690", "400"), ("400/690", "690"))
     )
     setup = {"by": "hand", "asked": asked, "plate": plate, "supply": supply, "load": float(random.choice((0, 30, 50, 100)))}
     if random.random() < 0.6:
-        setup |= {"joined": random.choice(list(USUAL)), "reversed": random.choice(("none",) * 7 + ("U", "V", "W"))}
-    else:
-        links = USUAL[random.choice(("star", "delta", "other-delta", "delta"))][1]
-        leads = random.sample(STRAIGHT, 3)
-        setup |= {"joined": OWN} | dict(zip((*LINKS, "lead-L1", "lead-L2", "lead-L3"), (*links, *leads), strict=True))
-    return on_its_supply(random, setup) if asked == "turns" else setup
+        return setup | {"joined": random.choice(list(USUAL)), "reversed": random.choice(("none",) * 7 + ("U", "V", "W"))}
+    links = USUAL[random.choice(("star", "delta", "other-delta", "delta"))][1]
+    leads = random.sample(STRAIGHT, 3)
+    return setup | {"joined": OWN} | dict(zip((*LINKS, *LEADS), (*links, *leads), strict=True))
 
 
-def on_its_supply(random, setup: dict) -> dict:
-    """The same with a plate and a supply for which it is joined: of no motor that would burn is it asked which way it turns."""
-    links = [setup[name] for name in LINKS] if setup["joined"] == OWN else USUAL[setup["joined"]][1]
-    fitting = (("230/400", "400"), ("400/690", "690")) if set(links) & set(STAR) - {OFF} else (("230/400", "230"), ("400/690", "400"))
-    return setup | dict(zip(("plate", "supply"), random.choice(fitting), strict=True))
+def turning_setup(random) -> dict:
+    """As the plate asks, or with a lead or the links off: nobody is asked which way a motor turns on what burns it."""
+    drawn = well_joined(random)
+    if random.random() < 0.3:
+        drawn |= random.choice(({random.choice(LEADS): OFF}, dict.fromkeys(LINKS, OFF)))
+    return {"by": "hand", "asked": "turns", "reversed": "none", "load": float(random.choice((0, 30, 50, 100)))} | drawn
+
+
+def well_joined(random) -> dict:
+    """A plate on a supply that fits it, the links as that asks, and the leads on the lower studs in any order."""
+    (plate, supply), links = random.choice(list(FITTING.items()))
+    leads = random.sample(STRAIGHT, 3)
+    return {"plate": plate, "supply": supply, "joined": OWN} | dict(zip((*LINKS, *LEADS), (*links, *leads), strict=True))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tests.benchmarks.mutation import Mutation, noticed_by
 
-LETTERS, BOARD = ("tests/browser/page/test_letters.py",), ("tests/browser/page/test_board.py",)
+LETTERS, BOARD = ("tests/browser/page/test_every_scene.py",), ("tests/browser/page/test_board.py",)
 PLACES, FRAMING = "visual/page/picture/places.js", "visual/page/picture/framing.js"
 LINES, SHEET = ("tests/scenes/workings/test_board_lines.py",), ("tests/scenes/bench/test_workings.py",)
 LESSON = ("tests/scenes/lesson/test_lesson.py",)

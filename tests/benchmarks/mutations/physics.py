@@ -72,7 +72,7 @@ MUTATIONS = (
     ),
     *noticed_by(
         CIRCUIT,
-        (MOTOR, "airgap_power = 3.0 * resistance * slip", "airgap_power = -3.0 * resistance * slip"),
+        (MOTOR, "return 3.0 * rotor_times_slip.real * slip", "return -3.0 * rotor_times_slip.real * slip"),
         (MOTOR, "converted_power=(1.0 - slip)", "converted_power=(1.0 + slip)"),
         (MOTOR, "return self.line_voltage / math.sqrt(3.0)", "return self.line_voltage"),
         (MOTOR, "return self.rotor_resistance / root, self", "return self.rotor_resistance / root.real / 2, self"),

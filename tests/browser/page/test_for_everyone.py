@@ -57,9 +57,9 @@ def assert_for_everyone(*tabs, seen) -> None:
         assert violations(tab) == "", (tab.url, seen)
 
 
-def test_a_lesson_and_its_speakers_window(browser, open_page, lesson):
-    context = browser.new_context()
-    page, speaker = open_page(context.new_page(), lesson.address), context.new_page()
+def test_a_lesson_and_its_speakers_window(beside, lesson):
+    page = beside(lesson.address)
+    speaker = page.tab.context.new_page()
     speaker.goto(lesson.address + "speaker/")
     speaker.wait_for_function("() => window.bench && window.bench.socket.told.step")
     assert_for_everyone(page.tab, speaker, seen=PROJECTOR)
@@ -67,10 +67,11 @@ def test_a_lesson_and_its_speakers_window(browser, open_page, lesson):
     page.tab.bring_to_front()
     enlarged(page.tab)
     assert_for_everyone(page.tab, speaker, seen=TELEPHONE)
+    speaker.close()
 
 
-def test_practice_asked_and_answered(browser, open_page, practice):
-    page = open_page(browser.new_context().new_page(), practice.address)
+def test_practice_asked_and_answered(beside, practice):
+    page = beside(practice.address)
     page.wait_for("() => window.bench.socket.told.question")
     assert_for_everyone(page.tab, seen=PROJECTOR)
     page.send(do="reveal")  # whichever kind of question it is
@@ -91,7 +92,8 @@ def test_the_bench_in_its_largest_letters(page):
             assert_fits(page.tab, last=PROJECTOR)
     page.tab.keyboard.press("?")
     page.tab.get_by_role("dialog").wait_for(state="visible")
-    assert_for_everyone(page.tab, seen=TELEPHONE)
+    assert_fits(page.tab, last=TELEPHONE)
+    assert violations(page.tab, within=("#keys",)) == ""
     page.tab.keyboard.press("Escape")
     page.tab.keyboard.press("o")
     page.tab.locator("#controls").wait_for(state="hidden")
@@ -111,9 +113,9 @@ def test_a_question_with_a_notice_and_its_answer(page):
     assert_for_everyone(page.tab, seen=PROJECTOR)
 
 
-def test_who_follows_and_waits(browser, open_page, start_bench):
+def test_who_follows_and_waits(beside, start_bench):
     running = start_bench("--share")
-    page = open_page(browser.new_context().new_page(), re.search(r"http://\S+:\d+/\w+", running.process.stdout.readline())[0])
+    page = beside(re.search(r"http://\S+:\d+/\w+", running.process.stdout.readline())[0])
     page.tab.evaluate("largest => (document.documentElement.dataset.text = largest)", LARGEST)
     assert_for_everyone(page.tab, seen=PROJECTOR)
     running.stop()

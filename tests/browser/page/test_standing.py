@@ -7,38 +7,63 @@ import pytest
 from tests.browser.conftest import Page
 
 LARGE = {"width": 1366, "height": 768}  # on smaller pages the edges are smoothed, and the mesh is not used
+PIXELS = 0.5  # of the screen to each of the page's: a quarter to be filled and compared
 COUNTED = """
     const context = WebGL2RenderingContext.prototype, draw = context.drawElements
     window.triangles = 0
     context.drawElements = function (kind, corners, ...rest) { window.triangles += corners / 3; draw.call(this, kind, corners, ...rest) }
+    window.drawnWhole = () => { // at once, as VPython draws by itself: its triangles
+        const { quality } = window.picture, { standing } = quality
+        quality.standing = null
+        window.triangles = 0
+        window.picture.redraw()
+        window.picture.drawNow()
+        quality.standing = standing
+        return window.triangles
+    }
+    window.eachPicture = look => { // until it answers with something
+        let busy = false, last = window.triangles, found
+        return new Promise(done => window.picture.onDrawn(() => {
+            if (busy || found !== undefined) return
+            busy = true
+            found = look(window.triangles - last)
+            busy = false
+            last = window.triangles
+            if (found !== undefined) done(found)
+        }))
+    }
 """
-# Each of the next pictures beside what VPython draws without the mesh, at once: points that differ and triangles of both.
-COMPARED = """pictures => new Promise(done => {
-    const gl = document.querySelector('#picture canvas').getContext('webgl2'), { quality, onDrawn } = window.picture, found = []
+# Each of the next pictures beside what VPython draws without the mesh: the share of points that differ, and how many shades there are.
+COMPARED = """pictures => {
+    const gl = document.querySelector('#picture canvas').getContext('webgl2'), found = []
     const points = () => {
         const [width, height] = [gl.drawingBufferWidth, gl.drawingBufferHeight], all = new Uint8Array(4 * width * height)
         gl.readPixels(0, 0, width, height, gl.RGBA, gl.UNSIGNED_BYTE, all)
         return all
     }
-    let busy = false, last = window.triangles
-    onDrawn(() => {
-        if (busy || found.length === pictures) return
-        const drawn = window.triangles - last, picture = points(), { standing } = quality
-        busy = true
-        quality.standing = null
-        window.triangles = 0
-        window.picture.redraw()
-        window.picture.drawNow()
-        const whole = window.triangles, plain = points()
+    return window.eachPicture(() => {
+        const picture = points()
+        window.drawnWhole()
+        const plain = points(), shades = new Uint8Array(256), [words, others] = [picture, plain].map(all => new Uint32Array(all.buffer))
         let differ = 0
-        for (let k = 0; k < plain.length; k++) if (Math.abs(plain[k] - picture[k]) > 2 && k % 4 < 3) differ += 1
-        quality.standing = standing
-        busy = false
-        last = window.triangles
-        found.push([differ / plain.length, drawn, whole, [...new Set(plain)].length])
-        if (found.length === pictures) done(found)
+        for (let k = 0; k < plain.length; k += 4) {
+            shades[plain[k]] = shades[plain[k + 1]] = shades[plain[k + 2]] = 1
+            if (words[k / 4] === others[k / 4]) continue
+            for (let part = k; part < k + 3; part++) if (Math.abs(plain[part] - picture[part]) > 2) differ += 1
+        }
+        found.push([differ / plain.length, shades.reduce((sum, one) => sum + one)])
+        if (found.length === pictures) return found
     })
-})"""
+}"""
+# Whether what stands still is soon left out of a picture.
+SERVES = """() => {
+    let left = 400, whole = window.drawnWhole()
+    return window.eachPicture(drawn => {
+        if (left % 10 === 0) whole = window.drawnWhole() // what is in sight changes
+        if (drawn < 0.8 * whole) return true
+        if (--left === 0) return false
+    })
+}"""
 FEW = 2e-4  # of all points: edges of two things at the same depth
 
 
@@ -49,32 +74,24 @@ def pixels():
 
 @pytest.fixture
 def large(bench, browser):
-    context = browser.new_context(viewport=LARGE)
+    context = browser.new_context(viewport=LARGE, device_scale_factor=PIXELS)
     context.add_init_script(COUNTED)
     page = Page(context.new_page(), bench.address)
     yield page
     assert page.errors == []
 
 
-def compared(page, pictures: int = 6) -> list[list[float]]:
-    return page.tab.evaluate(COMPARED, pictures)
+def all_alike(page, pictures: int = 4) -> None:
+    found = page.tab.evaluate(COMPARED, pictures)
+    assert max(differ for differ, _ in found) < FEW, found
+    assert min(shades for _, shades in found) > 60, "nothing was drawn"
 
 
 def until_it_serves(page) -> None:
-    """Wait until what stands still is left out of a picture."""
-    for _ in range(40):
-        *_, (_, drawn, whole, _) = compared(page, 10)
-        if drawn < 0.8 * whole:
-            return
-    raise AssertionError(("all was drawn piece by piece in four hundred pictures", drawn, whole))
+    assert page.tab.evaluate(SERVES), "all was drawn piece by piece in four hundred pictures"
 
 
-def all_alike(found: list[list[float]]) -> None:
-    assert max(differ for differ, *_ in found) < FEW, found
-    assert min(shades for *_, shades in found) > 60, "nothing was drawn"
-
-
-FINE = "() => { const canvas = document.querySelector('#picture canvas'); return canvas.width / canvas.clientWidth > 1.9 }"
+FINE = "([pixels]) => { const canvas = document.querySelector('#picture canvas'); return canvas.width / canvas.clientWidth > 1.9 * pixels }"
 
 
 def test_what_stands_is_one_mesh_and_the_picture_is_the_same_whatever_changes_hides_or_is_seen_from_elsewhere(large):
@@ -82,21 +99,21 @@ def test_what_stands_is_one_mesh_and_the_picture_is_the_same_whatever_changes_hi
         large.send_all([{"do": "scene", "name": name}, {"do": "run", "on": True}])
         large.wait_for("name => window.bench.socket.told.scene.name === name", name)
         until_it_serves(large)
-        all_alike(compared(large))
+        all_alike(large)
     colours, one_phase = ({"do": "set", "name": name, "value": value} for name, value in (("colours", "north-american"), ("coils", "U")))
     for change in (colours, one_phase, {"do": "view", "name": "corner"}):
         large.send(**change)
-        all_alike(compared(large))
+        all_alike(large)
         until_it_serves(large)
     large.send(do="run", on=False)
-    large.wait_for(FINE)  # a picture of another size, and the mesh waits
+    large.wait_for(FINE, [PIXELS])  # a picture of another size, and the mesh waits
     large.send(do="set", name="coils", value="all")
     large.send(do="run", on=True)
-    all_alike(compared(large))
+    all_alike(large)
     until_it_serves(large)
     place = large.tab.locator("#picture").bounding_box()
     large.tab.mouse.move(place["x"] + 300, place["y"] + 150)
     large.tab.mouse.down()
     large.tab.mouse.move(place["x"] + 380, place["y"] + 170, steps=3)
-    all_alike(compared(large))
+    all_alike(large)
     large.tab.mouse.up()

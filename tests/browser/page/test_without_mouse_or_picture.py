@@ -200,9 +200,8 @@ def test_it_is_spoken_when_it_changed_and_no_oftener(page):
     page.tab.wait_for_function("() => document.getElementById('state').textContent.includes('field turns')")
 
 
-def test_who_wants_less_motion_starts_it_himself_is_held_by_an_answer_and_not_by_loading_the_page_again(browser, bench, settle):
-    tab = browser.new_context(viewport={"width": 1100, "height": 700}, reduced_motion="reduce").new_page()
-    tab.goto(bench.address)
+def test_who_wants_less_motion_starts_it_himself_is_held_by_an_answer_and_not_by_loading_the_page_again(beside, bench, settle):
+    tab = beside(bench.address, reduced_motion="reduce").tab
     tab.wait_for_function(SHOWN)
     tab.wait_for_function("() => window.bench.socket.told.bench.running === false")
     assert tab.evaluate("() => document.getAnimations().length") == 0
@@ -224,11 +223,11 @@ def test_who_wants_less_motion_starts_it_himself_is_held_by_an_answer_and_not_by
     assert animated == 0
     tab.keyboard.press("Escape")
     tab.wait_for_function("() => window.bench.socket.told.question === null")
-    tab.context.close()
 
 
-def test_in_a_browsers_own_colours_every_state_is_still_told(browser, bench, open_page):
-    page = open_page(browser.new_context(viewport={"width": 1366, "height": 768}, forced_colors="active").new_page(), bench.address)
+def test_in_a_browsers_own_colours_every_state_is_still_told(beside, bench):
+    page = beside(bench.address, forced_colors="active")
+    page.tab.set_viewport_size({"width": 1366, "height": 768})
     page.send(do="scene", name="pushed-conductor")
     page.wait_for("() => window.bench.socket.told.scene.name === 'pushed-conductor'")
     unmarked = page.tab.evaluate("""() => [...document.querySelectorAll(
@@ -240,7 +239,6 @@ def test_in_a_browsers_own_colours_every_state_is_still_told(browser, bench, ope
         "() => { const e = document.createElement('i'); e.style.background = window.bench.socket.told.scene.arrows[0].colour;"
         " return e.style.backgroundColor }"
     )
-    page.tab.context.close()
 
 
 def switch_single_keys(page) -> None:

@@ -107,10 +107,9 @@ def test_a_fault_is_measured_in_order_by_mouse_and_keys_and_named_wrongly_and_th
     assert motor.told("settings") == before, "what was set up stays"
 
 
-def test_the_clamp_by_touch_on_a_telephone(motor, browser, bench, open_page):
+def test_the_clamp_by_touch_on_a_telephone(motor, telephone, bench):
     choose(motor, "instrument", "clamp")
-    tab = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True).new_page()
-    touched = open_page(tab, bench.address)
+    touched = telephone(bench.address)
     touched.wait_for("() => document.querySelectorAll('.picks button').length === 9")
     touched.settle()
     leads = [touched.tab.get_by_role("button", name=f"lead L{k}{at}", exact=True) for at in ("", " at the supply") for k in (1, 2, 3)]
@@ -120,7 +119,6 @@ def test_the_clamp_by_touch_on_a_telephone(motor, browser, bench, open_page):
     touched.wait_for(f"() => {SETTINGS}.first === 'L1'")
     leads[5].tap()
     touched.wait_for(f"() => {SETTINGS}.first === 'L3'")
-    tab.context.close()
     motor.settle()
     assert shown(motor) == "16.1 A" and motor.drawn("clamp-jaw")["visible"]
     assert not motor.drawn("probe-1")["visible"]

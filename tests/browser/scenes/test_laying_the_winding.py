@@ -108,10 +108,9 @@ def test_by_keys_alone_and_a_wrong_coil_is_told(bare):
     wait_for_coils(bare, wrong.removesuffix(".W10-4"))
 
 
-def test_by_touch_on_a_telephone_and_what_does_not_fit_is_one_sentence(bare, browser, bench, open_page):
+def test_by_touch_on_a_telephone_and_what_does_not_fit_is_one_sentence(bare, telephone, bench):
     bare.send(do="view", name="unrolled")
-    tab = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True).new_page()
-    touched = open_page(tab, bench.address)
+    touched = telephone(bench.address)
     touched.wait_for("() => document.querySelectorAll('.picks button').length === 15")
     touched.settle()
     boxes = [slot(touched, number).bounding_box() for number in range(1, 13)]
@@ -124,7 +123,6 @@ def test_by_touch_on_a_telephone_and_what_does_not_fit_is_one_sentence(bare, bro
     slot(touched, 1).tap()
     slot(touched, 7).tap()
     touched.wait_for(f"() => {SETTINGS}.laid === 'U1-7'")
-    tab.context.close()
     bare.send(do="view", name="both")
 
 

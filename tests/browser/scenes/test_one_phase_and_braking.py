@@ -9,7 +9,7 @@ import pytest
 
 from scenes.drives.braking import Braking
 from scenes.drives.one_phase import OnePhase
-from tests.browser.page.test_letters import LOOK, Projection
+from tests.browser.page.letters_seen import LOOK, Projection
 
 USUAL = {control.name: control.default for control in OnePhase.controls}
 
@@ -67,12 +67,11 @@ def test_each_braking_closes_its_contactor_and_none_else(page, method, closed):
     assert ("braking-rotor-heat" in drawn) == (method in ("plug", "dc"))
 
 
-def test_on_a_telephone_no_energys_name_lies_on_a_bar(page, browser, bench, open_page):
+def test_on_a_telephone_no_energys_name_lies_on_a_bar(page):
     page.set_up("braking", {"method": "plug", "zero": True})
-    tab = browser.new_context(viewport={"width": 390, "height": 844}).new_page()
-    small = open_page(tab, bench.address)
-    small.settle()
-    look = tab.evaluate(LOOK, 0)[0]
+    page.tab.set_viewport_size({"width": 390, "height": 844})
+    page.settle()
+    look = page.tab.evaluate(LOOK, [[], 0])[0][0]
     project = Projection(look["camera"], look["size"])
     bars = ("in motion", "rotor heat", "stator heat", "to the load", "from the lines")
     names = {text: box for text, box in look["letters"] if text.startswith(bars)}
@@ -82,4 +81,3 @@ def test_on_a_telephone_no_energys_name_lies_on_a_bar(page, browser, bench, open
         (_, top), (_, bottom) = project([[x, y + 0.0075, 0.006], [x, y - 0.0075, 0.006]])
         for text, (_, above, _, below) in names.items():
             assert below <= top + 1 or above >= bottom - 1, (bar, text, top, bottom, above, below)
-    tab.context.close()

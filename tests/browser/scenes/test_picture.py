@@ -19,7 +19,7 @@ from tests import programs
 
 @pytest.fixture(scope="module")
 def pixels():
-    return True
+    return 1
 
 
 # Of a PNG: for every letter on the page how much of its patch has the patch's colour in the picture, and how much its ink;
@@ -82,6 +82,10 @@ def test_two_presses_of_save_give_the_picture_to_both_and_leave_the_drawing_as_f
     assert after == before and len(sizes) == 2 and min(sizes) > 10_000
 
 
+STEPS = 13  # of a 25th of a second
+SMALL = {"width": 700, "height": 500}
+
+
 def by_command(out, *arguments: str) -> bytes:
     command = [sys.executable, "-m", "scenes", "picture", "pushed-conductor", "--view", "front", "--size", "640x480", "--out", str(out)]
     done = programs.run([*command, *arguments], capture_output=True, text=True, timeout=120)
@@ -119,15 +123,14 @@ def test_a_picture_that_is_told_to_end_leaves_no_browser_behind(by):
     folder.rmdir()  # neither a profile nor half a picture is in it
 
 
-def test_the_command_draws_the_set_up_asked_for(tmp_path, page):
-    moved = by_command(tmp_path / "moved.png", "--set", "current=-6", "--seconds", "0.5")
-    at_rest = by_command(tmp_path / "rest.png", "--set", "current=-6")
-    assert moved != at_rest
-    assert struct.unpack(">II", moved[16:24]) == (640, 480)
-    # the same set-up on a page of that size has its letters at the same places, the usual one, whose force is the other way, has not
-    page.tab.set_viewport_size({"width": 1100, "height": 700})
+def test_the_command_draws_the_set_up_asked_for_so_long_after_its_start(tmp_path, page):
+    page.send(do="run", on=False)  # or else the page goes on drawing
+    drawn = by_command(tmp_path / "moved.png", "--set", "current=-6", "--seconds", str(STEPS / 25))
+    assert struct.unpack(">II", drawn[16:24]) == (640, 480)
+    # the same on a page of that size has its letters at the same places; before the rod has moved, and with the force the other way, not
+    page.tab.set_viewport_size(SMALL)
     page.set_up("pushed-conductor", {"current": -6.0})
-    page.send(do="view", name="front")
+    page.send_all([{"do": "view", "name": "front"}, *[{"do": "step"}] * STEPS])
     page.tab.evaluate("""() => {
         const picture = document.getElementById("picture")
         for (const one of picture.parentElement.children) if (one !== picture) one.style.display = "none" // nothing lies over it
@@ -135,16 +138,18 @@ def test_the_command_draws_the_set_up_asked_for(tmp_path, page):
     }""")
     page.settle()
     page.settle()
-    found = page.tab.evaluate(COMPARED, base64.b64encode(at_rest).decode())
+    image = base64.b64encode(drawn).decode()
+    found = page.tab.evaluate(COMPARED, image)
     assert least(found) > 0.4
     assert found["colours"] > 100
-    page.send(do="set", name="current", value=6)
-    page.wait_for("() => window.bench.socket.told.settings.current === 6")
-    page.settle()
-    assert least(page.tab.evaluate(COMPARED, base64.b64encode(at_rest).decode())) < 0.4
+    for others in ([{"do": "restart"}], [{"do": "set", "name": "current", "value": 6}, *[{"do": "step"}] * STEPS]):
+        page.send_all(others)
+        page.settle()
+        assert least(page.tab.evaluate(COMPARED, image)) < 0.4, others
 
 
 def test_a_new_size_never_shows_an_empty_picture(page):
+    page.tab.set_viewport_size(SMALL)
     page.set_up("pushed-conductor", {"current": 6.0})
     looked, empty = page.tab.evaluate("""() => new Promise((done) => {
       const place = document.getElementById("picture"), drawn = window.stream.canvas().__canvas_element;
@@ -158,7 +163,7 @@ def test_a_new_size_never_shows_an_empty_picture(page):
       };
       new ResizeObserver(() => queueMicrotask(seen)).observe(place);
       const next = () => {
-        place.style.width = `${600 + 20 * (sizes % 5)}px`;
+        place.style.width = `${300 + 20 * (sizes % 5)}px`;
         if ((sizes += 1) > 20) done([looked, empty]); else requestAnimationFrame(next);
       };
       next();

@@ -72,9 +72,9 @@ def test_an_arrow_by_keys_is_turned_and_let_go(asked):
     assert not asked.told("bench")["running"] or asked.told("question")["given"]
 
 
-def test_an_arrow_by_touch_on_a_telephone(asked, browser, bench, open_page):
-    tab = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True).new_page()
-    touched = open_page(tab, bench.address)
+def test_an_arrow_by_touch_on_a_telephone(asked, telephone, bench):
+    touched = telephone(bench.address)
+    tab = touched.tab
     ring = tab.locator(".drawn-arrow button")
     ring.wait_for()
     touched.settle()
@@ -88,7 +88,6 @@ def test_an_arrow_by_touch_on_a_telephone(asked, browser, bench, open_page):
         fingers.send("Input.dispatchTouchEvent", {"type": what, "touchPoints": [{"x": at, "y": down} for at, down in points]})
     touched.wait_for(ANSWERED)
     assert touched.told("question")["right"] is True
-    tab.context.close()
 
 
 def test_a_brush_is_pressed_where_it_is_and_the_rings_are_seen(page):

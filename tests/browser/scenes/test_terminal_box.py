@@ -111,9 +111,8 @@ def test_a_star_by_keys_alone(box):
     assert stud(box, "U1").get_attribute("aria-pressed") == "false"
 
 
-def test_a_lead_by_touch_on_a_telephone(box, browser, bench, open_page):
-    tab = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True).new_page()
-    touched = open_page(tab, bench.address)
+def test_a_lead_by_touch_on_a_telephone(box, telephone, bench):
+    touched = telephone(bench.address)
     touched.wait_for("() => document.querySelectorAll('.picks button').length === 9")
     touched.settle()
     boxes = [stud(touched, name).bounding_box() for name in ("W2", "U2", "V2", "U1", "V1", "W1", "L1", "L2", "L3")]
@@ -124,7 +123,6 @@ def test_a_lead_by_touch_on_a_telephone(box, browser, bench, open_page):
     stud(touched, "L3").tap()
     stud(touched, "W2").tap()
     touched.wait_for(f"() => {SETTINGS}['lead-L3'] === 'W2'")
-    tab.context.close()
 
 
 def test_other_scenes_have_no_buttons_over_them(box):
@@ -141,7 +139,7 @@ def pole(page, name: str):
     return page.tab.get_by_role("button", name=f"lead of {name[:2]}, pole {name[3]}", exact=True)
 
 
-def test_a_starter_by_mouse_keys_and_touch_and_it_changes_over(page, browser, bench, open_page):
+def test_a_starter_by_mouse_keys_and_touch_and_it_changes_over(page, telephone, bench):
     """Six leads one by one; until the last is on it stays locked off, then Q1 and Q3 close, and after the timer Q1 and Q2."""
     off = {f"lead-{name}": "off" for name in SIX}
     page.set_up("terminal-box", {"by": "starter", "plate": "400/690", "way": "own", "timer": 0.3, "slow": "1"} | off)
@@ -157,8 +155,7 @@ def test_a_starter_by_mouse_keys_and_touch_and_it_changes_over(page, browser, be
     page.settle()
     assert verdict(page)[0] == "no"
     page.send(do="view", name="board")
-    tab = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True).new_page()
-    touched = open_page(tab, bench.address)
+    touched = telephone(bench.address)
     touched.wait_for("() => document.querySelectorAll('.picks button').length === 12")
     touched.settle()
     boxes = [pole(touched, name).bounding_box() for name in SIX]
@@ -167,7 +164,6 @@ def test_a_starter_by_mouse_keys_and_touch_and_it_changes_over(page, browser, be
     pole(touched, "Q2-6").tap()
     stud(touched, "U2").tap()
     touched.wait_for(f"() => {SETTINGS}['lead-Q2-6'] === 'U2'")
-    tab.context.close()
     page.settle()
     assert verdict(page)[0] == "yes" and not page.drawn("starter-delta contactor")["visible"]
     closed = "name => window.stream.drawn(`starter-${name} contactor`).visible"

@@ -202,8 +202,7 @@ def hub(tmp_path_factory):
     assert not re.search(rf'File "{re.escape(str(ROOT))}/(visual|scenes|physics)/', said), said
 
 
-def test_a_hub_gives_its_user_a_bench(launch_browser, hub, open_page):
-    browser = launch_browser(f"--host-resolver-rules=MAP {hub.NAME} 127.0.0.1")
+def test_a_hub_gives_its_user_a_bench(browser, hub, open_page):
     tab = browser.new_context(viewport={"width": 1100, "height": 700}).new_page()
     tab.goto(f"{hub.address}login?token={hub.token}&next={hub.path}api")
     entry = tab.request.get(f"http://127.0.0.1:{hub.port}{hub.path}server-proxy/servers-info?token={hub.token}").json()
@@ -230,7 +229,6 @@ def test_a_hub_gives_its_user_a_bench(launch_browser, hub, open_page):
     assert tab.url == f"{hub.address}thumbwise/?{address}" and page.told("address") == address
     assert page.drawn("pushed-current")["visible"]
     assert page.errors == []
-    browser.close()
 
 
 def asked_for_a_socket(hub: Hub, **headers: str) -> int:

@@ -138,6 +138,22 @@ def test_a_step_can_plan_both_votes_and_going_on_leads_through_them():
     assert bench.place == 1
 
 
+def test_what_is_shown_of_a_planned_vote_is_not_changed_and_the_speaker_knows_it_before():
+    bench = planned()
+    first, second, *_ = [value for value, _ in bench.prediction.question.choices]
+    vote(bench, first)
+    onward(bench)
+    votes = bench.host.published_to[SPEAKER]["prompt"]["counts"]
+    assert votes[first] == 1 and sum(votes.values()) == 1 and tally(bench)["counts"] is None and not tally(bench)["closed"]
+    bench.receive({"do": "next"})
+    vote(bench, second, second)  # each from a telephone that may have answered before
+    assert tally(bench)["closed"] and tally(bench)["counts"] == votes
+    bench.receive({"do": "next"})
+    vote(bench, second)
+    bench.receive({"do": "next"})
+    assert tally(bench)["before"] == votes and tally(bench)["counts"][second] == 1
+
+
 def test_a_planned_vote_that_nobody_has_answered_is_passed_over_only_when_that_was_said():
     bench = planned()
     first, *_ = [value for value, _ in bench.prediction.question.choices]

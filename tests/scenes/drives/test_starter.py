@@ -147,8 +147,8 @@ def test_energy_adds_up_over_the_change_over(scene):
     energy = heat = load = 0.0
     before = scene.now
     first = 0.5 * 0.15 * (2 * math.pi * before.speed) ** 2
-    step = 2e-4
-    for _ in range(6000):
+    step = 4e-4
+    for _ in range(3000):
         scene.step(step)
         now = scene.now
         energy += 0.5 * (before.power + now.power) * step

@@ -13,7 +13,7 @@ from scenes.exhibit import tour_file
 from scenes.exhibit.exhibit import ExhibitBench
 from scenes.exhibit.tour import USUAL_WORDS, said
 from tests.oracle import hue
-from visual.host.server import Host
+from visual.host.server import LONGEST_STEP, Host
 from visual.solid.told import told
 from visual.terminal_box.markings import Marking, Stamped
 
@@ -69,9 +69,10 @@ def visit():
             self.bench.receive({"do": "try", "number": [each["words"] for each in self.screen["tries"]].index(words)})
 
         def watch(self, seconds: float) -> None:
-            for _ in range(round(seconds * 20)):
-                self.scene.step(0.05 / self.scene.slowness)
-                self.bench.attempts.pass_time(0.05)
+            pictures = math.ceil(seconds / LONGEST_STEP - 1e-9)
+            for _ in range(pictures):
+                self.scene.step(seconds / pictures / self.scene.slowness)
+                self.bench.attempts.pass_time(seconds / pictures)
             self.bench.read_out()
 
         @property

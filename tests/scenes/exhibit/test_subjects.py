@@ -80,3 +80,12 @@ def test_a_hand_comes_with_the_answer_that_speaks_of_it():
     bench.answer(bench.prediction.question.answer)
     bench.read_out()
     assert "hand" in bench.host.published["exhibit"]["caption"] and hands_shown(bench) == 1
+
+
+def test_no_hand_comes_with_an_answer_in_the_words_of_the_tour():
+    bench = ExhibitBench(Host(), tour_file.read(tour_file.built_in("open_day"), "open_day"))
+    bench.go_to(0)
+    bench.receive({"do": "try", "number": 0})
+    bench.receive({"do": "answer", "choice": bench.prediction.question.answer})
+    assert not bench.prediction.waiting
+    assert hands_shown(bench) == 0

@@ -51,8 +51,8 @@ def running(settings: dict, seconds: float = 0.3) -> CoilsAndCommutator:
     scene = CoilsAndCommutator()
     scene.set_all(settings)
     scene.restart()
-    for _ in range(round(seconds * 150)):
-        scene.step(1 / 150)
+    for _ in range(round(seconds * 30)):
+        scene.step(1 / 30)
     return scene
 
 

@@ -16,8 +16,9 @@ from scenes.__main__ import main
 from scenes.bench.bench import Bench
 from scenes.bench.own_words import choice_meant
 from scenes.bench.prediction import Prediction
-from scenes.practice.practice import AGAIN, TELLS_APART, Practice, next_question, scenes_of, waiting
+from scenes.practice.practice import AGAIN, TELLS_APART, Practice, next_question, waiting
 from scenes.practice.results import Results
+from scenes.practice.topics import scenes_of
 from scenes.scene.scene import Question
 from tests.scenes.practice.answers import answered
 from visual.host.server import Host

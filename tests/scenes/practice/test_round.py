@@ -13,9 +13,10 @@ import pytest
 from scenes import catalogue
 from scenes.__main__ import main
 from scenes.bench.prediction import Prediction
-from scenes.practice.practice import AGAIN, TELLS_APART, Practice, scenes_of, waiting
+from scenes.practice.practice import AGAIN, TELLS_APART, Practice, waiting
 from scenes.practice.practice_text import hold
 from scenes.practice.results import Results
+from scenes.practice.topics import scenes_of
 from scenes.questions.kinds import kind_of
 from scenes.questions.mistakes import told
 from scenes.scene.question import Question

@@ -21,6 +21,7 @@ from tests.scenes.questions.drawn import Put, of_kind
 
 ROOT3 = math.sqrt(3)
 INERTIA = 0.15  # kg m2
+CLEARLY = 1.3  # times as long as the other, from which one of two is surely not the first
 ON_THE_WAY = (0.0, 0.25, 0.5, 0.75, 0.95)  # shares of the speed at which it settles
 PERIODS, SAMPLES = 3, 301  # after a contactor has closed, in which its peak lies
 # A: a gG fuse bears the first for 10 s and melts within 5 s of the second; bears the third for 0.1 s and melts within 0.1 s of the fourth
@@ -48,15 +49,15 @@ def melts(rating: int, current: float) -> tuple[float, float]:
     return along(current, (bears_10, 10.0), (bears_01, 0.1)), most
 
 
-def relay_trips(times: float, uneven: bool) -> tuple[float, float]:
-    """Seconds between which it does from cold, at so many times its setting: 4 to 10 s at 7.2 times, less current as much longer as it
-    heats less, at 1.5 times within 4 min even when warm, at 1.2 times (a line without current 1.15) for good."""
-    if times < (1.0 if uneven else 1.05):
-        return math.inf, math.inf
-    if times < (1.15 if uneven else 1.2):
-        return 60.0, math.inf
-    heats = (7.2 / times) ** 2
-    return 4.0 * heats, 2 * 10.0 * heats + (600.0 if times < 2.5 else 0.0)
+# s, of a relay that trips after 8 s, between the 4 and 10 s of class 10, at 7.2 times its setting
+TIME_CONSTANT = 8 / math.log(7.2**2 / (7.2**2 - 1.15**2))
+
+
+def relay_trips(times: float, uneven: bool) -> float:
+    """Seconds from cold, at so many times its setting: a body that warms with the square of the current and cools with one time constant.
+    It trips at what 1.15 times the setting leads to, between the 1.05 and 1.2 of the standard; with a line without current at 1.05."""
+    limit = 1.05 if uneven else 1.15
+    return TIME_CONSTANT * math.log(times**2 / (times**2 - limit**2)) if times > limit else math.inf
 
 
 class Loaded(Board):
@@ -94,18 +95,18 @@ def what_may_switch_off(board: Loaded, speed: float) -> set[str]:
     if not max(first) > 1e-3:
         return {"dead"}
     rating = min(each for each in GATES if each >= 2.3 * board.setting)
-    relay = relay_trips(max(last) / board.setting, min(last) < 0.5 * max(last))
-    fuse = melts(rating, max(last))
-    if abs(speed) > 0.01:  # until then it has the larger current, and what trips at that may do so on the way
-        at_first = {"fuse": melts(rating, max(first)), "relay": relay_trips(max(first) / board.setting, False)}
-        on_the_way = {name for name, (least, _) in at_first.items() if least < 2 * board.run_up_time(speed)}
-    else:
-        on_the_way = set()
-    found = on_the_way | ({"runs"} if relay[1] == math.inf == fuse[1] else set())
-    if relay[0] < math.inf and relay[0] <= fuse[1]:
+    uneven = min(last) < 0.5 * max(last)
+    relay, (least, most) = relay_trips(max(last) / board.setting, uneven), melts(rating, max(last))
+    fuse = math.sqrt(least * most)
+    found = {"runs"} if relay == math.inf == fuse or relay_trips(0.97 * max(last) / board.setting, uneven) == math.inf else set()
+    if relay < math.inf and relay < CLEARLY * fuse:
         found.add("relay")
-    if fuse[0] < math.inf and fuse[0] <= relay[1]:
+    if fuse < math.inf and fuse < CLEARLY * relay:
         found.add("fuse")
+    if abs(speed) > 0.01:  # until then it has the larger current, and what trips at that may do so on the way
+        lasts = board.run_up_time(speed)
+        found |= {"fuse"} if melts(rating, max(first))[0] < 2 * lasts else set()
+        found |= {"relay"} if relay_trips(max(first) / board.setting, False) < 2 * lasts else set()
     return found
 
 

@@ -30,14 +30,15 @@ class Missed(TypedDict):
 
 
 class MockTest(TypedDict):
-    """A mock test in practice: which of so many questions, and the seconds that are left. How many were right, what was missed, and the
-    mistakes that were made, are null and empty until it is over."""
+    """A mock test in practice: which of so many questions, and the seconds that are left. How many were right and how many not answered,
+    what was missed, and the mistakes that were made, are null and empty until it is over."""
 
     place: int
     count: int
     seconds: int
     over: bool
     right: int | None
+    unanswered: int | None
     missed: list[Missed]
     mistakes: list[str]
 

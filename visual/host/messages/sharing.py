@@ -21,7 +21,8 @@ class Share(TypedDict):
 
 class Tally(TypedDict):
     """The class's answers: how many follow, and how many have answered; `counts` by choice, while they are shown, and those `before` it
-    was asked again. `vote` is 1, or 2 when it is asked again; `large`: to be shown over the picture. `round` counts votes."""
+    was asked again. `vote` is 1, or 2 when it is asked again; `large`: to be shown over the picture; `closed`: no answer is taken any
+    more. `round` counts votes."""
 
     round: int
     following: int
@@ -30,6 +31,7 @@ class Tally(TypedDict):
     before: dict[str, int] | None
     vote: int
     large: bool
+    closed: bool
 
 
 class Vote(TypedDict):

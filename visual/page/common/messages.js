@@ -81,7 +81,7 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ x: Axis, y: Axis, lines: Curve[] }} Plot */
 /** @typedef {{ name: string, colour: string, x: number, y: number|null }} Mark */
 /** @typedef {{ round: number, following: number, answered: number, counts: Object<string, number>|null, before: Object<string,
- *  number>|null, vote: number, large: boolean }} Tally */
+ *  number>|null, vote: number, large: boolean, closed: boolean }} Tally */
 /** @typedef {{ round: number, choice: string|null, refused: string }} Vote */
 /** @typedef {{ words: string, does: string }} TryButton */
 /** @typedef {{ serial: number, place: number, stops: number, caption: string, tries: TryButton[],
@@ -106,8 +106,8 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ name: string|null, place: number, count: number, minutes: number|null, seconds: number|null, ended:
  *  boolean, another: boolean, refused: string }} Sitting */
 /** @typedef {{ question: string, given: string, answer: string, reason: string }} Missed */
-/** @typedef {{ place: number, count: number, seconds: number, over: boolean, right: number|null, missed: Missed[], mistakes:
- *  string[] }} MockTest */
+/** @typedef {{ place: number, count: number, seconds: number, over: boolean, right: number|null, unanswered: number|null, missed:
+ *  Missed[], mistakes: string[] }} MockTest */
 /** @typedef {{ name: string, begun: string, ended: string, readmitted: boolean, here: boolean }} Trainee */
 /** @typedef {{ topics: string[], questions: number, minutes: number|null, file: string, trainees: Trainee[] }} MarkedTest */
 /** @typedef {{ clear: boolean, points: ((number|null)[])[] }} ChartPoints */

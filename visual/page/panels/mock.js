@@ -47,7 +47,7 @@ function show() {
   if (card.hidden) return card.replaceChildren();
   if (card.hasChildNodes()) return; // it is told once
   card.replaceChildren(
-    make("h2", { id: "result-head" }, `${mock.right} of ${mock.count} right`),
+    make("h2", { id: "result-head" }, `${mock.right} of ${mock.count} right${mock.unanswered ? `, ${mock.unanswered} not answered` : ""}`),
     ...mock.missed.map(({ question, given, answer, reason }) => make("div", { class: "missed" },
       make("p", {}, question), make("p", {}, "Wrong: ", make("strong", {}, given)), make("p", {}, "Answer: ", make("strong", {}, answer)),
       make("p", { class: "reason" }, reason))),

@@ -1,13 +1,14 @@
 /* An answer that is drawn: an arrow, dragged from a ring in the picture and released where it ends. With the arrow keys it is turned, and
    Enter answers with it. The bench is told both lines of sight and compares them with its vectors. */
 import { make } from "../common/dom.js";
-import { onScreen, sightThrough } from "./letters.js";
+import { keepOff, onScreen, sightThrough } from "./letters.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 const SHORTEST = 20; // px that a pointer must move: less is a slip
 const LONG = 110; // px, of an arrow that is turned by keys
 const STEP = Math.PI / 12; // rad for each press of a key
 const HEAD = 16; // px
+const RING = 23; // px, its radius
 
 let line, sheet, ring, path;
 let asked = null; // { letter, at }
@@ -27,6 +28,7 @@ export function start(place, socket) {
   sheet.prepend(drawing);
   place.append(sheet);
   drag();
+  keepOff(() => asked && foot ? [{ left: foot[0] - RING, right: foot[0] + RING, top: foot[1] - RING, bottom: foot[1] + RING }] : []);
   ring.addEventListener("keydown", key);
   ring.addEventListener("blur", () => stretch(null));
   socket.on("question", (question) => ask(question && question.arrow));

@@ -24,6 +24,7 @@ let subject = []; // boxes round what is looked at, each by its least and greate
 let all = false;
 let most = MOST;
 let inTheWay = () => []; // boxes of what lies over the picture
+let alsoClear = () => []; // and of what moves in it with what it belongs to
 const written = new Map(); // by VPython's label: its element and what was last put there
 const pen = document.createElement("canvas").getContext("2d"); // measures text without laying out the page
 let family = ""; // of the letters' font
@@ -37,6 +38,11 @@ export function takeOver(its, place, over) {
   window.label.prototype.__update = function (_, eye) { take(this, eye); }; // VPython would write on its pen
   canvas.overlay_context = { clearRect: () => (round += 1) }; // what VPython does first in every round
   canvas.__overlay_element.style.display = "none";
+}
+
+/** Keep the letters off the boxes that `boxes()` tells too. */
+export function keepOff(boxes) {
+  alsoClear = boxes;
 }
 
 /** Write them `by` times as large as the bench asks for. */
@@ -90,7 +96,7 @@ export function settle() {
   for (const at of left) Object.assign(at, { was: null, waits: 0, shown: false }), put(at, null);
   const tips = due.flatMap((at) => (at.role === "hand" ? at.own : at.own.slice(-1).map(({ to }) => ({ from: to, to, radius: TIP }))));
   const found = places(wanted, {
-    room: { left: 0, top: 0, right: canvas.width, bottom: canvas.height }, taken: inTheWay(), tips, covered,
+    room: { left: 0, top: 0, right: canvas.width, bottom: canvas.height }, taken: [...inTheWay(), ...alsoClear()], tips, covered,
     most: all ? Infinity : most, crowded: all,
   });
   wanted.forEach((at, index) => put(at, held(at, found[index])));

@@ -10,7 +10,10 @@ export function start(socket) {
   const track = make("i", { class: "track", "aria-hidden": "true" });
   const strip = make("div", { id: "caption", class: "step-caption", hidden: true }, track, place, words);
   document.querySelector(".view").after(strip);
+  let number = null;
   socket.on("step", (newest) => {
+    if (number !== null && newest.number !== number) window.scrollTo(0, 0); // on a telephone a new step is seen from its top
+    number = newest.number;
     strip.hidden = false;
     write(words, newest.caption);
     write(place, `Step ${newest.number} of ${newest.count}`);

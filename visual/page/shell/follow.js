@@ -50,11 +50,6 @@ socket.on("bench", (bench) => {
   const { running, slowness } = bench;
   write(byId("pace"), running ? slowness : slowness === "real time" ? "stopped" : `stopped (${slowness})`);
 });
-let step = null;
-socket.on("step", ({ number }) => {
-  if (step !== null && number !== step) window.scrollTo(0, 0); // on a telephone: each step is read from its top
-  step = number;
-});
 coverWhileWaiting(socket);
 socket.watch(tellWhyNotLetIn);
 socket.connect();
@@ -116,7 +111,8 @@ function show() {
   const open = question.given === null;
   const focused = card.contains(document.activeElement) ? document.activeElement.dataset.choice : null;
   card.classList.toggle("answered", !open);
-  const once = open && tally && tally.vote === 2 && taken() === null && sent === null ? [make("p", { class: "note" }, "The class votes again: choose once more.")] : [];
+  const again = open && tally && tally.vote === 2 && !tally.closed && taken() === null && sent === null;
+  const once = again ? [make("p", { class: "note" }, "The class votes again: choose once more.")] : [];
   card.replaceChildren(make("h2", { id: "question-words" }, question.text), ...once, choices(open), ...(open ? waiting() : verdict()));
   if (focused) card.querySelector(`[data-choice="${CSS.escape(focused)}"]`)?.focus();
 }
@@ -128,7 +124,7 @@ function choices(open) {
     const count = tally && tally.counts ? make("span", { class: "count" }, counted(tally, value)) : "";
     return make("li", { class: right ? "true" : "" },
       make("button", {
-        type: "button", "data-choice": value, "aria-pressed": String(mine), disabled: !open, onclick: () => answer(value),
+        type: "button", "data-choice": value, "aria-pressed": String(mine), disabled: !open || Boolean(tally && tally.closed), onclick: () => answer(value),
       }, make("b", { "aria-hidden": "true" }, right ? "\u2713" : place + 1), " ", make("span", {}, words), count));
   }));
 }
@@ -139,8 +135,9 @@ function waiting() {
   if (sent !== null) return [make("p", { class: "note" }, "Sending\u2026")];
   const refused = vote && tally && vote.round === tally.round && vote.refused ? [make("p", { class: "note refused" }, vote.refused)] : [];
   const standing = taken() === null
-    ? (refused.length || (tally && tally.vote === 2) ? [] : [make("p", { class: "note" }, "Choose one.")])
-    : [make("p", { class: "note" }, `Your answer: ${question.choices[placeOf(taken())].words}. You can change it until the answer is shown.`)];
+    ? (refused.length || (tally && tally.vote === 2) ? [] : [make("p", { class: "note" }, tally && tally.closed ? "This vote is over." : "Choose one.")])
+    : [make("p", { class: "note" }, `Your answer: ${question.choices[placeOf(taken())].words}. ${
+        tally.closed ? "This vote is over." : "You can change it until the votes or the answer are shown."}`)];
   return [...refused, ...standing];
 }
 

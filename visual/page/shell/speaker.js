@@ -132,7 +132,8 @@ function showQuestion() {
         counts[value] ? ` (${counts[value]})` : ""))), // before the class sees them
     make("p", {}, head, " ", make("strong", {}, answer.words)),
     make("p", { class: "reason" }, answer.reason),
-    ...(tally && tally.following ? [make("p", { class: "note" }, `${tally.answered} of ${tally.following} followers have answered.`)] : []));
+    ...(tally && tally.following ? [make("p", { class: "note" }, `${tally.answered} of ${tally.following} followers have answered${
+      tally.answered && !tally.counts ? "; how, the class does not see yet" : ""}.`)] : []));
 }
 
 function showWayOn() {

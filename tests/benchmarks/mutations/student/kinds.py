@@ -76,8 +76,8 @@ MUTATIONS = (
     Mutation("scenes/drives/terminal_box/case.py", '"fuse" if first == self.fuse_after', '"fuse" if first != self.fuse_after', CONNECTIONS),
     Mutation(
         "scenes/drives/terminal_box/case.py",
-        "relay, heat = self.plate.relay(self.supply), 0.0",
-        "relay, heat = self.plate.relay(230.0), 0.0",
+        "float(self.run_up[0][-1]) + relay.trips_after(self.settled.line_currents, heat)",
+        "NEVER",
         CONNECTIONS,
     ),
     Mutation(
@@ -106,6 +106,6 @@ MUTATIONS = (
     Mutation("scenes/practice/practice.py", "(FIRST_OF_ALL if name == FORWARD else 1)", "1", PRACTICE),
     Mutation("scenes/practice/practice.py", "if not any(len(figures & each) >= ALIKE", "if any(len(figures & each) >= ALIKE", PRACTICE),
     Mutation("scenes/practice/practice_text.py", "    if prediction.told:  #", "    if False:  #", ROUND),
-    Mutation("scenes/practice/practice_text.py", "    left = test.questions - len(test.sat)", "    left = 0", ROUND),
+    Mutation("scenes/practice/mock.py", "return self.questions - len(self.sat)", "return 0", ROUND),
     Mutation("scenes/practice/progress.py", ">= begun)", ">= last)", PROGRESS),
 )

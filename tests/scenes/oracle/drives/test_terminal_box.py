@@ -127,9 +127,8 @@ def check_figures(data: dict, board: Board, speed: float) -> None:
     assert told["value"] == pytest.approx(drawn / 1000, abs=0.006)
 
 
-def check_verdict(data: dict, board: Board) -> None:
-    """Wrong only, and always, where a winding has another voltage than the plate's, or the three are not a whole star or delta."""
-    verdict = next(each for each in data["readings"] if each["words"] == "right for plate and supply")
+def judged(board: Board) -> tuple[str, bool]:
+    """A whole "star" or "delta", or neither, ""; and whether each winding gets the plate's voltage in it."""
     nodes = board.nodes()
     ends = [{nodes[phase + "1"], nodes[phase + "2"]} for phase in "UVW"]
     at = {nodes[stud] for stud in board.leads.values()}
@@ -143,13 +142,21 @@ def check_verdict(data: dict, board: Board) -> None:
         met = {end[1] for node in common for end in node}
         twisted = len(met) > 1 if star else not all({end[1] for end in node} == {"1", "2"} for node in at)
     volts = board.volts / math.sqrt(3) if star else board.volts
-    right = whole and not twisted and abs(volts / WINDING[board.plate][0] - 1) <= 0.1
+    kind = ("star" if star else "delta") if whole and not twisted else ""
+    return kind, bool(kind) and abs(volts / WINDING[board.plate][0] - 1) <= 0.1
+
+
+def check_verdict(data: dict, board: Board) -> None:
+    """Wrong only, and always, where a winding has another voltage than the plate's, or the three are not a whole star or delta."""
+    verdict = next(each for each in data["readings"] if each["words"] == "right for plate and supply")
+    kind, right = judged(board)
     assert verdict["value"] == ("yes" if right else "no"), (board.links, board.leads, verdict)
     said = verdict["formula"]
     assert ("wrong: " in data["says"]) != right and (right or said in data["says"])
     banner = " ".join(each["text"] for each in data["letters"] if each["colour"] in ("#9c2f24", "#2f6b2b") and each["text"] != "PE")
     assert said in banner and ("wrong" in banner) != right
-    if whole and not twisted and not right:
+    if kind and not right:
+        volts = board.volts / math.sqrt(3) if kind == "star" else board.volts
         assert f"gives each winding {volts:.0f} V" in said and f"{WINDING[board.plate][0]:.0f} V" in said
     if board.short:
         assert "short circuit" in said
@@ -172,6 +179,8 @@ def check_question(data: dict, board: Board) -> None:
     volts, _ = WINDING[board.plate]
     if settings["asked"] == "turns":
         answer = direction_of(board, settings["load"])
+        if answer != "none":
+            assert ("must not be switched on" in question["reason"]) != judged(board)[1]
         assert question["answer"] == answer and "looking at the drive end" in question["text"].lower()
         assert dict((each["value"], each["words"]) for each in question["choices"])["clockwise"] == "clockwise"
     elif settings["asked"] == "joining":

@@ -1,60 +1,84 @@
-"""What stands where in the picture, over time, in every view of every scene: its letters, and how large the subject is.
+"""What stands where in the picture, in every view of a scene and over time: its letters, and how large the subject is.
 
 The places of fingertips, arrows and the things drawn are projected here, from the scene run beside the page, not by the page."""
 
 from __future__ import annotations
 
-import numpy as np
-import pytest
+from collections.abc import Iterator
 
-from scenes import catalogue
+import numpy as np
+
 from scenes.scene.state import reached
-from tests.made_once import made_anew
+from tests.oracle import cross
 from visual.hand.hand_on_bench import FlemingHand, GripHand
 from visual.solid.solids import Arrow, Solid
 from visual.solid.told import told
 
-SIZES = {"1366 x 768": (1366, 768), "1920 x 1080": (1920, 1080), "1080 x 1920": (1080, 1920), "390 wide": (390, 844)}
-EVERY_VIEW = ("1366 x 768", "390 wide")  # in the others the view that a scene opens with
-STEPS = {"1366 x 768": 5}
-FEW = 2  # steps at the other sizes
 MOST = 8
 FILLED = 0.6  # of the picture's height or width
 FAR = 7.0  # heights of a letter, from its own place
 TIP = 2.0  # page's pixels round a tip that no letter may cover
 
-# So many steps of the bench, one after the other; for each every letter's text and box, the boxes of what lies over the picture,
-# and the camera. The pixels themselves do not count here, so they are few.
-LOOK = """async steps => {
-    const quality = window.picture.quality
+# In each of these views so many steps of the bench, one after the other; for each every letter's text and box, the boxes of what lies over
+# the picture, and the camera. The pixels themselves do not count here, so they are few. Without views: as it is.
+LOOK = """async ([views, steps]) => {
+    const { socket } = window.bench, { quality } = window.picture
     if (quality.scale !== 0.1) Object.defineProperty(quality, 'scale', {get: () => 0.1, set: () => {}})
     if (!window.looks) {
         window.looks = true
-        window.bench.socket.on('alive', () => window.answered && window.answered())
-        window.bench.socket.on('stream', () => { window.streams = (window.streams || 0) + 1 })
+        socket.on('alive', () => window.answered && window.answered())
+        socket.on('stream', () => { window.streams = (window.streams || 0) + 1; if (window.streamed) window.streamed() })
     }
-    const picture = document.querySelector('#picture'), canvas = window.stream.canvas(), plain = v => [v.x, v.y, v.z], looks = []
-    for (let step = 0; step <= steps; step++) {
-        const before = window.streams
-        if (step > 0) window.bench.socket.send({do: 'step'})
-        for (let k = 0; k < 4 && (k === 0 || k < 2 && step === 0 || step > 0 && window.streams === before); k++) {
-            await new Promise(done => { window.answered = done; window.bench.socket.send({do: 'alive'}) })
-            if (k > 0) await new Promise(done => setTimeout(done, 25)) // a picture is made 36 times a second
-        }
-        for (let k = step === 0 ? 3 : 1; k > 0; k--) { // another view or size takes more than one picture to settle
+    const picture = document.querySelector('#picture'), canvas = window.stream.canvas(), plain = v => [v.x, v.y, v.z]
+    const answer = () => new Promise(done => { window.answered = done; socket.send({do: 'alive'}) })
+    const pause = () => new Promise(done => setTimeout(done, 25)) // a picture is made 36 times a second
+    const settled = async () => { // another view or size takes more than one picture to settle
+        await answer()
+        await answer()
+        await pause()
+        for (let k = 0; k < 3; k++) {
             window.picture.redraw()
             window.picture.drawNow()
-            if (step === 0) await new Promise(requestAnimationFrame)
+            await new Promise(requestAnimationFrame)
         }
+    }
+    const oneStep = async () => { // one that changes nothing in the picture brings none
+        const before = window.streams, came = new Promise(done => { window.streamed = done })
+        socket.send({do: 'step'})
+        for (let k = 0; k < 4 && (k === 0 || window.streams === before); k++) {
+            await answer()
+            if (k > 0 && window.streams === before) await Promise.race([came, pause()])
+        }
+        window.picture.redraw()
+        window.picture.drawNow()
+    }
+    const seen = () => {
         const corner = picture.getBoundingClientRect()
         const box = one => { const {left, top, right, bottom} = one.getBoundingClientRect()
             return [left - corner.left, top - corner.top, right - corner.left, bottom - corner.top] }
         const over = ['#views', '#held', '#image', '#pace'].map(s => document.querySelector(s)).filter(one => one && one.offsetWidth)
-        looks.push({
+        return {
             letters: [...document.querySelectorAll('#picture .letters span:not([hidden])')].map(one => [one.textContent, box(one)]),
             over: over.map(box), size: [picture.clientWidth, picture.clientHeight],
             camera: {centre: plain(canvas.center), forward: plain(canvas.forward), range: canvas.range, fov: canvas.fov},
-        })
+        }
+    }
+    const looks = []
+    for (const view of views.length ? views : [null]) {
+        if (view !== null) {
+            for (const message of [{do: 'view', name: view}, {do: 'restart'}]) socket.send(message)
+            for (let k = 0; k < 1000 && socket.told.view.name !== view; k++) {
+                await answer()
+                await pause()
+            }
+        }
+        await settled()
+        const found = [seen()]
+        for (let step = 0; step < steps; step++) {
+            await oneStep()
+            found.push(seen())
+        }
+        looks.push(found)
     }
     return looks
 }"""
@@ -79,9 +103,8 @@ class Projection:
         return self.size / 2 + self.scale * np.column_stack([x, -y]) / depth[:, None]
 
 
-@pytest.fixture(scope="module")
-def scenes():
-    """Every scene, with the triangles' corners of all that is drawn kept."""
+def keep_corners(patch) -> None:
+    """Keep the triangles' corners of all that is drawn from now on, until `patch` ends."""
     shapes: dict[int, np.ndarray] = {}
     made = Solid.__init__
 
@@ -90,17 +113,7 @@ def scenes():
         shapes[id(self)] = shapes[id(like)] if shape is None else shape.points
         self.corners = shapes[id(self)]
 
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(Solid, "__init__", keep)
-        made_anew(patch)
-        yield {}
-
-
-def scene_of(scenes: dict, name: str):
-    if name not in scenes:
-        scenes[name] = catalogue.scene_class(name)()
-        reached(scenes[name], 0.0)
-    return scenes[name]
+    patch.setattr(Solid, "__init__", keep)
 
 
 def seen_parts(part):
@@ -116,7 +129,7 @@ def seen_parts(part):
 
 def corners_of(solid: Solid) -> np.ndarray:
     at, x, y, stretch = (np.array(each) for each in solid.place)
-    return (solid.corners * stretch) @ np.array([x, y, np.cross(x, y)]) + at
+    return (solid.corners * stretch) @ np.array([x, y, cross(x, y)]) + at
 
 
 def fingertips(scene) -> list[np.ndarray]:
@@ -144,7 +157,8 @@ def wrong_with(look: dict, scene) -> list[str]:
     """What is wrong with the letters of one picture, each in a few words."""
     letters, (width, height) = look["letters"], look["size"]
     project = Projection(look["camera"], look["size"])
-    own_places = [(each, project(at)[0]) for each, at, _ in told(scene.drawn).letters]
+    named = told(scene.drawn).letters
+    own_places = list(zip((each for each, *_ in named), project([at for _, at, _ in named]), strict=True)) if named else []
     least = scene.eye is scene.views[0]  # from near there may be none left to name
     found = [] if least <= len(letters) <= MOST else [f"{len(letters)} letters"]
     tips = [("a fingertip", None, project(tip)[0]) for tip in fingertips(scene)]
@@ -179,25 +193,16 @@ def filled(look: dict, scene) -> tuple[float, list[str]]:
     return float(((high - low) / look["size"]).max()), cut
 
 
-@pytest.mark.parametrize("name", catalogue.NAMES)
-def test_letters_stand_apart_and_the_subject_fills_the_picture(name, page, scenes):
-    scene, wrong = scene_of(scenes, name), []
-    page.set_up(name, {})
-    for size, (width, height) in SIZES.items():
-        page.tab.set_viewport_size({"width": width, "height": height})
-        for view in scene.views if size in EVERY_VIEW else scene.views[:1]:
-            page.send(do="view", name=view.name)
-            page.send(do="restart")
-            page.wait_for("name => window.bench.socket.told.view.name === name", view.name)
-            reached(scene, 0.0, view.name)
-            looks = page.tab.evaluate(LOOK, STEPS.get(size, FEW))
-            for step, look in enumerate(looks):
-                if step > 0:
-                    scene.one_step()
-                    scene.draw()
-                found = wrong_with(look, scene)
-                if step in (0, len(looks) - 1):
-                    share, cut = filled(look, scene)
-                    found += [f"the subject fills {share:.2f}"] * (share < FILLED) + [f"{each} is cut" for each in cut]
-                wrong += [f"{size}, {view.name}, step {step}: {each}" for each in found]
-    assert not wrong, "\n".join(wrong)
+def wrong_in(page, scene, views, steps: int) -> Iterator[str]:
+    """What is wrong with letters and subject in each of these views, at its start and so many steps on, as the page is."""
+    for view, looks in zip(views, page.tab.evaluate(LOOK, [[view.name for view in views], steps]), strict=True):
+        reached(scene, 0.0, view.name)
+        for step, look in enumerate(looks):
+            if step > 0:
+                scene.one_step()
+                scene.draw()
+            found = wrong_with(look, scene)
+            if step in (0, len(looks) - 1):
+                share, cut = filled(look, scene)
+                found += [f"the subject fills {share:.2f}"] * (share < FILLED) + [f"{each} is cut" for each in cut]
+            yield from (f"{view.name}, step {step}: {each}" for each in found)
