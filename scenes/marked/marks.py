@@ -35,8 +35,9 @@ def questions_seen(terms: Terms, sittings: Sequence[Sitting]) -> list[QuestionSe
         answers = [sitting.answers[place] for sitting in sittings if place in sitting.answers]
         scene = catalogue.scene_class(name)
         topic = f"{scene.title}: {kind_of(scene, kind).words}"
-        texts = tuple(dict.fromkeys(answer.question for answer in answers))
         (mistake, times), *_ = [*mistakes(answer.mistake for answer in answers), ("", 0)]
+        shown = sorted(answers, key=lambda answer: answer.mistake != mistake)  # first one in which it was made
+        texts = tuple(dict.fromkeys(answer.question for answer in shown))
         right = sum(answer.right for answer in answers)
         found.append(QuestionSeen(place, texts, topic, len(answers), right, mistake, times))
     return found

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from functools import lru_cache
+from itertools import cycle
 from typing import NamedTuple
 
 from scenes import catalogue
@@ -32,16 +33,14 @@ def question_for(terms: Terms, trainee: int, place: int) -> Asked:
 
 
 def kinds_asked(terms: Terms) -> list[tuple[str, str]]:
-    """Scene and kind of the question at each place: every topic once before one comes again."""
+    """Scene and kind of the question at each place: every topic once before one comes again, and every kind of it."""
     dice = random.Random(f"{terms.seed} topics")
     topics: list[str] = []
     while len(topics) < terms.questions:
         topics += dice.sample(terms.scenes, len(terms.scenes))
-    kinds = [
-        random.Random(f"{terms.seed} kind {place}").choice(catalogue.scene_class(topic).kinds).name
-        for place, topic in enumerate(topics[: terms.questions], 1)
-    ]
-    return list(zip(topics, kinds, strict=False))
+    of_each = {topic: [kind.name for kind in catalogue.scene_class(topic).kinds] for topic in terms.scenes}
+    in_turn = {topic: cycle(random.Random(f"{terms.seed} kinds {topic}").sample(names, len(names))) for topic, names in of_each.items()}
+    return [(topic, next(in_turn[topic])) for topic in topics[: terms.questions]]
 
 
 class Seeds:

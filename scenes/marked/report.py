@@ -10,6 +10,7 @@ from scenes.kept.lines import table
 from scenes.marked.marks import QuestionSeen, mistakes_of_all, questions_seen
 from scenes.marked.record import Answered, Terms
 from scenes.marked.sittings import Sitting, seconds
+from scenes.questions.mistakes import told
 from visual.paper.pages import GENERATOR
 
 RIGHT, WRONG, OPEN = "\N{CHECK MARK}", "\N{MULTIPLICATION SIGN}", "\N{EN DASH}"
@@ -40,7 +41,7 @@ def report_page(terms: Terms, sittings: Sequence[Sitting], file: str) -> str:
         [str(one.place), _asked(one), _share(one.right, one.answered), f"{one.mistake} ({one.times})" if one.mistake else OPEN]
         for one in questions_seen(terms, sittings)
     ]
-    mistakes = [[name, str(times)] for name, times in mistakes_of_all(sittings)]
+    mistakes = [[name, str(times), told(name)] for name, times in mistakes_of_all(sittings)]
     when = datetime.fromtimestamp(seconds(terms.when))
     limit = f"{terms.minutes:g} minutes" if terms.minutes else "no time limit"
     title = f"Test of {when.day} {when:%B %Y}"
@@ -52,9 +53,9 @@ def report_page(terms: Terms, sittings: Sequence[Sitting], file: str) -> str:
         f"<p>{RIGHT} right, {WRONG} wrong, {OPEN} not answered.</p>",
         "<h2>Questions</h2>",
         _table(["", "Question", "Right", "Commonest mistake (times)"], questions),
-        *(["<h2>Mistakes</h2>", _table(["Mistake", "Times"], mistakes)] if mistakes else []),
+        *(["<h2>Mistakes</h2>", _table(["Mistake", "Times", "What it is"], mistakes)] if mistakes else []),
         f"<p>The answers are kept with names in {escape(file)}. When you have no more need of them, delete them:"
-        " <code>thumbwise test --results FILE --delete</code>; and this page.</p>",
+        f" <code>thumbwise test --results {escape(file)} --delete</code>; and this page.</p>",
     ]
     head = f'<meta charset="utf-8">{GENERATOR}<title>{title}</title><meta name="viewport" content="width=device-width, initial-scale=1">'
     return f'<!doctype html>\n<html lang="en"><head>{head}<style>{STYLE}</style></head>\n<body>\n{chr(10).join(parts)}\n</body></html>\n'

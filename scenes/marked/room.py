@@ -232,6 +232,7 @@ class Room:
     def _seen(self) -> messages.MarkedTest:
         """Who has begun and ended, for the instructor."""
         terms, now = self.terms, self._clock()
+        here = {viewer.visitor for viewer in self.host.viewers if viewer.role == TRAINEE}
         return {
             "topics": [catalogue.scene_class(name).title for name in terms.scenes],
             "questions": terms.questions,
@@ -243,6 +244,7 @@ class Room:
                     "begun": _clock_time(sitting.begun),
                     "ended": _clock_time(sitting.ended(terms.questions, now)),
                     "readmitted": sitting.readmitted,
+                    "here": sitting.visitor in here,
                 }
                 for sitting in self._saved().values()
             ],

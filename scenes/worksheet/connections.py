@@ -7,13 +7,13 @@ import math
 import numpy as np
 
 from physics.terminals import LINES, PHASES, Wiring
-from scenes.drives.terminal_box.board import DELTA, STAR, STRAIGHT, USUAL
+from scenes.drives.terminal_box.board import DELTA, STAR, STRAIGHT
 from scenes.drives.terminal_box.motors import PLATES
 from scenes.workings.writing import Quantity, exact, figure
 from scenes.worksheet.exercise import Accepted, Exercise, Kind
 from visual.paper import circuits
 
-LINKS = {"star": STAR, "delta": DELTA, "delta the other way round": USUAL["other-delta"][1]}
+LINKS = {"star": STAR, "delta": DELTA}
 VOLTS = {"star": "the line voltage over √3", "delta": "the line voltage"}
 BOARD = "A terminal board with six studs."
 SUPPLIES = (230, 400, 690)
@@ -51,8 +51,8 @@ def how_to_join(dice) -> Exercise:
     else:
         answer, accepted = "in neither: this motor does not fit this supply", ()
     return Exercise(
-        f"A motor's plate says {plate.words}, the supply has {supply} V between lines. How are the windings to be joined, and what voltage "
-        "does each get? Draw the links.",
+        f"A motor's plate says {plate.words}, the supply has {supply} V between lines. How are the windings to be joined, or do they not "
+        "fit? If they do, what voltage does each get? Draw the links.",
         answer,
         (f"A winding is made for {exact(plate.delta_voltage)} V. In delta it gets {supply} V; in star {supply} V / √3 = "
          f"{figure(supply / math.sqrt(3), 3)} V.",),
@@ -73,20 +73,19 @@ def joined_board(dice) -> Exercise:
         (found.winding_voltages, "V"), (found.winding_currents, "A"), (found.line_currents, "A"),
     )]  # fmt: skip
     voltage, current, line = (figure(value.value, 3) for value in values)
-    kind = joined.split()[0]
     return Exercise(
         f"The board is joined as drawn, on {supply} V between lines. At standstill each winding has an impedance of {impedance} Ω. "
         "How are the windings joined? Find the voltage and the current of a winding and the current in a line. Which way does the "
         "shaft turn, looking at the drive end?",
-        f"in {kind}; {voltage} V; {current} A; {line} A; {found.turns}",
-        (f"In {kind} a winding has {VOLTS[kind]}: {voltage} V; {voltage} V / {impedance} Ω = {current} A.",
-         f"In a line {'the same' if kind == 'star' else '√3 times that'}: {line} A.",
+        f"in {joined}; {voltage} V; {current} A; {line} A; {found.turns}",
+        (f"In {joined} a winding has {VOLTS[joined]}: {voltage} V; {voltage} V / {impedance} Ω = {current} A.",
+         f"In a line {'the same' if joined == 'star' else '√3 times that'}: {line} A.",
          f"{', '.join(f'{line} on {stud}' for line, stud in leads.items())}: "
          + ("the order L1-L2-L3 of U-V-W, clockwise." if found.turns == "clockwise" else "two phases swapped, counter-clockwise.")),
         circuits.board(_pairs(LINKS[joined]), leads, BOARD).svg(),
         lines=4,
         accepted=tuple(Accepted(value) for value in values),
-        case=kind,
+        case=joined,
     )  # fmt: skip
 
 

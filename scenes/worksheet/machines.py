@@ -82,7 +82,7 @@ def order_of_the_lines(dice) -> Exercise:
     other = "" if open_line or end == "the drive end" else " Looking at the non-drive end, the same rotation appears reversed."
     return Exercise(
         "A three-phase motor is at standstill. Its terminals are U1, V1, W1; the phase sequence of the supply is "
-        f"L1, L2, L3. It is switched on as drawn ({joined}{f'; {open_line} is open' if open_line else ''}). "
+        f"L1, L2, L3. It is switched on as drawn ({joined}). "
         f"Which way does the shaft turn, looking at {end}?",
         TURNS[turning_sense(axis, sight)],
         (fact + other,),

@@ -58,6 +58,7 @@ def run(wanted: argparse.Namespace) -> None:
         text = one_file("follow.html", ENTRY, taught.title, _about(film), film.reels)
         file.write(text.encode())
     print(f"{count} step{'s' * (count != 1)} in {wanted.out}, {len(text) / 1e6:.1f} MB; open it in a browser.")
+    print("It can be turned, held, run and answered; nothing can be set or joined in it, so let no caption ask for that.")
 
 
 def _about(film: Film) -> dict:

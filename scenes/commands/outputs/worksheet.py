@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import argparse
+import os
 import random
 from pathlib import Path
 
-from scenes.commands.command_line import Parser, reported, whole_number, write
+from scenes.commands.command_line import Parser, UsageError, reported, whole_number, write
 from scenes.commands.outputs.key import add_key, key_file
 from scenes.worksheet import page as worksheet_page
 from scenes.worksheet.worksheet import LARGEST_SEED, LEVELS, MOST_QUESTIONS, VERSIONS, kinds_of, versions
@@ -46,7 +47,7 @@ def add_options(parser: Parser) -> None:
         choices=list(VERSIONS),
         default=[""],
         metavar="LETTER",
-        help="A B ...: sheets with the same kinds of question and other figures, for neighbours",
+        help="A B ...: sheets with the same kinds of question and other figures, for neighbours, each in a file of its own",
     )
     parser.add_argument("--seed", type=whole_number(1, LARGEST_SEED), metavar="N", help="the number of the sheet, to make it again")
     add_key(parser, "the key")
@@ -59,13 +60,17 @@ def run(wanted: argparse.Namespace) -> None:
     seed = wanted.seed or random.Random().randint(1, LARGEST_SEED)
     with reported(ValueError):
         made = versions(wanted.questions, seed, wanted.versions, wanted.topics, wanted.level)
-    if key is None:
-        write(out, worksheet_page.whole_page(made, wanted.paper, wanted.title))
-        where = f"{out}, the key on its last pages"
-    else:
-        write(out, worksheet_page.questions_page(made, wanted.paper, wanted.title))
+    # a file for each version, so that none is printed on the back of another
+    files = [out.with_stem(f"{out.stem}-{sheet.version}") if len(made) > 1 else out for sheet in made]
+    if key is not None and os.path.realpath(key) in map(os.path.realpath, files):
+        raise UsageError(f"{key} holds one of the versions; give --key another file.")
+    for sheet, file in zip(made, files, strict=True):
+        page = worksheet_page.whole_page if key is None else worksheet_page.questions_page
+        write(file, page([sheet], wanted.paper, wanted.title))
+    pages = "on its last pages" if len(files) == 1 else "on their last pages"
+    where = f"{' and '.join(map(str, files))}, the key {pages if key is None else f'in {key}'}"
+    if key is not None:
         write(key, worksheet_page.key_page(made, wanted.paper, wanted.title))
-        where = f"{out}, the key in {key}"
     print(
         "1 question" if wanted.questions == 1 else f"{wanted.questions} questions",
         *(["in versions", " and ".join(each.version for each in made)] if len(made) > 1 else []),

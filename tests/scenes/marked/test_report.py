@@ -50,7 +50,8 @@ def test_the_page_tells_marks_questions_and_mistakes(made):
     asked = [row[1].split("\n") for row in questions[1:]]
     assert [lines[1] for lines in asked] == ["Which way?", "For example: How large at 3 A?", "Which way?"]
     assert all(re.fullmatch(f"({'|'.join(map(re.escape, TITLES))}): [a-z].+", line) for line, _ in asked), "and what it is about"
-    assert mistakes[1:] == [["other hand", "2"], ["electron flow", "1"], ["fingers exchanged", "1"]]
+    assert [row[:2] for row in mistakes[1:]] == [["other hand", "2"], ["electron flow", "1"], ["fingers exchanged", "1"]]
+    assert mistakes[2][2].startswith("That is what electron flow gives")
 
 
 def test_the_page_has_nothing_from_elsewhere_and_runs_nothing(made):

@@ -192,7 +192,7 @@ def test_an_answer_counts_once_and_stays(held, page):
         sitting = page.asks(do="answer", choice=choice["value"], place=1)
         assert sitting["place"] == 2 and sitting["refused"] == ""
     (answer,) = [line for line in lines_of(held.file) if line["what"] == "answered"]
-    assert answer["given"] == before[0]["value"]
+    assert answer["given"] == before[0]["words"]
 
 
 @pytest.mark.parametrize(
@@ -338,8 +338,12 @@ def test_the_instructor_sees_who_has_begun_and_ended_and_no_more(held, page):
     assert [trainee["name"] for trainee in seen["trainees"]] == ["Ada", "Bo"]
     assert [bool(trainee["begun"]) for trainee in seen["trainees"]] == [True, True]
     assert [bool(trainee["ended"]) for trainee in seen["trainees"]] == [True, False]
+    held.host.viewers.discard(other.viewer)
+    held.now += 1
+    held.settle()
+    assert [trainee["here"] for trainee in held.host.published_to[INSTRUCTOR]["test"]["trainees"]] == [True, False]
     assert set(held.host.heard_by(INSTRUCTOR)) <= {"test", "share", "names", "notice"}
-    assert all(set(trainee) == {"name", "begun", "ended", "readmitted"} for trainee in seen["trainees"])
+    assert all(set(trainee) == {"name", "begun", "ended", "readmitted", "here"} for trainee in seen["trainees"])
 
 
 def test_one_whose_telephone_has_died_goes_on_on_another_when_the_instructor_says_so(held, page):

@@ -192,8 +192,11 @@ def alike(one: float, other: float) -> bool:
 def test_versions_from_the_command(tmp_path, capsys):
     out, key = tmp_path / "sheet.html", tmp_path / "key.html"
     main(["worksheet", "--out", str(out), "--key", str(key), "--versions", "B", "A", "--questions", "3", "--seed", "4"])
-    assert "3 questions in versions A and B (--seed 4" in capsys.readouterr().out
-    assert list(read(out.read_text("utf-8"))) == [f"question-{letter}{n}" for letter in "AB" for n in (1, 2, 3)]
+    said = capsys.readouterr().out
+    assert "3 questions in versions A and B (--seed 4" in said and not out.exists()
+    for letter in "AB":
+        sheet = tmp_path / f"sheet-{letter}.html"
+        assert str(sheet) in said and list(read(sheet.read_text("utf-8"))) == [f"question-{letter}{n}" for n in (1, 2, 3)]
     assert list(read(key.read_text("utf-8"))) == [f"answer-{letter}{n}" for letter in "AB" for n in (1, 2, 3)]
 
 

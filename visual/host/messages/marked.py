@@ -44,12 +44,13 @@ class MockTest(TypedDict):
 
 
 class Trainee(TypedDict):
-    """Times of day, or empty; `readmitted`: whoever types the name next goes on with it."""
+    """Times of day, or empty; `readmitted`: whoever types the name next goes on with it; `here`: whether their page is open."""
 
     name: str
     begun: str
     ended: str
     readmitted: bool
+    here: bool
 
 
 class MarkedTest(TypedDict):

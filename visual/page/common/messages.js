@@ -108,7 +108,7 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ question: string, given: string, answer: string, reason: string }} Missed */
 /** @typedef {{ place: number, count: number, seconds: number, over: boolean, right: number|null, unanswered: number|null, missed:
  *  Missed[], mistakes: string[] }} MockTest */
-/** @typedef {{ name: string, begun: string, ended: string, readmitted: boolean }} Trainee */
+/** @typedef {{ name: string, begun: string, ended: string, readmitted: boolean, here: boolean }} Trainee */
 /** @typedef {{ topics: string[], questions: number, minutes: number|null, file: string, trainees: Trainee[] }} MarkedTest */
 /** @typedef {{ clear: boolean, points: ((number|null)[])[] }} ChartPoints */
 /** @typedef {{ cmds?: Object<string, any>[], attrs?: string[], fresh?: boolean }} Stream */

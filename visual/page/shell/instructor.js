@@ -36,13 +36,13 @@ function makeSure(name) {
   byId("sure").showModal();
 }
 
-function row({ name, begun, ended, readmitted }) {
+function row({ name, begun, ended, readmitted, here }) {
   const button = (words, onclick) => make("button", { type: "button", "data-button": `${words} ${name}`, "aria-label": `${words}: ${name}`, onclick }, words);
   const ways = [
     readmitted ? "types the name again on another device" : button("Let in on another device", () => socket.request.readmit(name)), " ",
     button("Hand in for them", () => makeSure(name)),
   ];
-  return make("tr", {}, make("td", {}, name), make("td", {}, begun), make("td", {}, ended), make("td", {}, ...(ended ? [] : ways)));
+  return make("tr", {}, make("td", {}, name), make("td", {}, begun), make("td", {}, ended || (here ? "" : "page closed")), make("td", {}, ...(ended ? [] : ways)));
 }
 
 coverWhileWaiting(socket);
