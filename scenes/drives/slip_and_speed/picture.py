@@ -35,7 +35,7 @@ def place(machine: SlipMachine, now: Snapshot, look: Look) -> None:
     machine.show_field(poles, now.field_angle, now.field, now.motor.rated_field, side)
     machine.show_band(now.field_angle, now.sense, now.laps % 1.0, side)
     machine.show_counts(
-        f"field {now.field_turns:.2f} turns", f"rotor {minus(now.rotor_turns, 2)} turns", f"{minus(now.laps, 2)} laps of slip", side
+        f"field {now.field_turns:.1f} turns", f"rotor {minus(now.rotor_turns, 1)} turns", f"{minus(now.laps, 2)} laps of slip", side
     )
 
 
