@@ -52,7 +52,8 @@ class TestTorqueTwoWays:
         bore = Bore(bore_radius, 0.15, 120, factor, turning)
         state = steady_cage(circuit, slip, cage, bore, time, rotor_angle)
         expected = circuit.at(slip).torque * (-1 if turning == "clockwise" else 1)
-        assert state.torque == pytest.approx(expected, rel=1e-9, abs=1e-12)
+        # near synchronism the slip is the small difference of two speeds
+        assert state.torque == pytest.approx(expected, rel=1e-9, abs=1e-10)
         heat = cage.bar_resistance * np.sum(state.current**2) + 2 * cage.ring_resistance * np.sum(state.ring_current**2)
         assert heat == pytest.approx(circuit.at(slip).rotor_loss, rel=1e-9, abs=1e-12)
 
