@@ -5,7 +5,7 @@ from __future__ import annotations
 from physics.measuring.limits import unbalance
 from scenes.drives.instruments.case import Case, Condition
 from scenes.drives.instruments.diagnosis import telling, usual_measurements
-from scenes.drives.instruments.measured import CLAMP, INSULATION, OHMMETER, VOLTMETER, Laid, measure
+from scenes.drives.instruments.measured import CLAMP, INSULATION, OHMMETER, Laid, measure
 from scenes.drives.instruments.question import said_figure, sheet
 from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of
@@ -20,7 +20,6 @@ LIVE, DEAD = Condition(True), Condition(False)
 SOUND = {"fault": "sound", "sticks": False, "asked": "sheet"}
 ACROSS = Laid(OHMMETER, ("U1", "V1"), DEAD)
 TO_EARTH = Laid(INSULATION, ("U1", "PE"), DEAD)
-BETWEEN_LINES = Laid(VOLTMETER, ("L1", "L2"), LIVE)
 CLAMPED = tuple(Laid(CLAMP, (line,), LIVE) for line in ("L1", "L2", "L3"))
 
 
@@ -154,7 +153,7 @@ KINDS = (
     ),
     compare(
         lambda setup: f"A sound motor in {_case(setup).joined} is measured.",
-        (Change("fault", one_of("open-U", "shorted-U", "earth-U", "lost-L1", "lost-L3", "overload")),),
+        (Change("fault", one_of("open-U", "open-W", "shorted-U", "earth-U", "lost-L1", "lost-L3", "overload")),),
         (
             Measure(
                 "the resistance between U1 and V1, dead, links on",
@@ -173,12 +172,6 @@ KINDS = (
                 lambda case: measure(case, CLAMPED[2]).value,
                 "A",
                 "A lost line carries nothing; what load and field ask for comes through the others.",
-            ),
-            Measure(
-                "the voltage between L1 and L2 of the supply",
-                lambda case: measure(case, BETWEEN_LINES).value,
-                "V",
-                "The supply's own voltage tells of the supply alone.",
             ),
         ),
         of=_case,
