@@ -91,7 +91,8 @@ def page_scripts() -> dict[str, bytes]:
 
 def licence() -> str:
     """VPython's own, which goes along with its scripts."""
-    return (distribution("vpython").read_text("LICENSE.txt") or distribution("vpython").metadata["License"] or "").strip()
+    found = next(file for file in distribution("vpython").files or () if file.name == "LICENSE.txt")  # where depends on what built it
+    return found.read_text().strip()
 
 
 def message_handlers(page: str) -> str:

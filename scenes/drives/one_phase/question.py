@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from scenes.drives.one_phase import shaft
 from scenes.drives.one_phase.motors import (
     IN_DELTA,
@@ -112,7 +114,7 @@ def _why(setup: Setup, answer: str) -> str:
         if abs(stands) < 1e-6 * rated(feed.motor)[0]:
             first = f"At standstill both fields have the same torque, {sizes[0]:.2f} N m each way: nothing is left to start it"
             if setup.start == REST:
-                return f"{first}, and the current of {abs(feed.at(0.0).lines).max():.1f} A heats it."
+                return f"{first}, and the current of {np.max(np.abs(feed.at(0.0).lines)):.1f} A heats it."
             return f"{first}. Running, it has less torque than the {case.load:.2f} N m of load and bearings, slows down and stalls."
         return f"At standstill it has {abs(stands):.2f} N m, and load and bearings take {case.load:.2f} N m."
     rpm = f"{abs(last.speed) * 3000:.0f} r/min"
@@ -133,7 +135,7 @@ def _trips(now: Snapshot) -> Question:
     seconds = shaft.trips_after(setup.case, setup.start)
     answer = "never" if seconds == shaft.NEVER else "soon" if seconds < SOON else "later"
     last = shaft.settled(setup.case, setup.start)
-    amperes = abs(setup.feed.at(last.speed, last.starting).lines).max()
+    amperes = float(np.max(np.abs(setup.feed.at(last.speed, last.starting).lines)))
     full = rated(setup.feed.motor)[1]
     relay = "the relay never trips" if seconds == shaft.NEVER else f"the relay trips {after(seconds)}"
     does = "stays at standstill" if abs(last.speed) < 1e-3 else f"runs at {abs(last.speed) * 3000:.0f} r/min"

@@ -89,7 +89,7 @@ def on_all_phases(case: Case) -> Turning:
     whole = replace(case, feed=replace(feed, motor=case.feed.motor))
     settled = _settle(whole, Turning(speed=0.98 * sense, starting=False))
     amperes = abs(whole.feed.at(settled.speed).lines)
-    heat = min(1.0, float((amperes.max() / whole.relay.setting) ** 2))
+    heat = min(1.0, float((np.max(amperes) / whole.relay.setting) ** 2))
     return Turning(speed=settled.speed, starting=False, heat=heat, charge=charge_left(whole.feed, OPENS * sense))
 
 
@@ -133,7 +133,7 @@ def _turned(case: Case, state: Turning, step: float) -> tuple[Turning, float]:
 @lru_cache(maxsize=64)
 def _few_poles(feed: Feed) -> bool:
     sizes = abs(feed.at(0.9).lines)
-    return bool(sizes.min() < 0.5 * sizes.max())
+    return bool(np.min(sizes) < 0.5 * np.max(sizes))
 
 
 def lost(case: Case) -> bool:
