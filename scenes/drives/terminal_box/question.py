@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from scenes.drives.terminal_box.board import DELTA, LEADS, LINKS, OFF, OWN, STAR, STRAIGHT, USUAL
+from scenes.drives.terminal_box.board import DELTA, LEADS, LINKS, OWN, STAR, STRAIGHT, USUAL
 from scenes.drives.terminal_box.case import Case
 from scenes.drives.terminal_box.snapshot import Snapshot
 from scenes.drives.terminal_box.words import fault, judged, rounded, tripping, uneven
@@ -53,10 +53,12 @@ def _turns(now: Snapshot, look: Look) -> Question:
 def _why_it_turns(case: Case, words: dict[str, str]) -> str:
     if case.turns == "none":
         wrong = fault(case)
+        wrong = f"{wrong[:1].upper()}{wrong[1:]}"
         if case.short or not np.abs(case.at_first.currents).any():
-            return f"{wrong[0].upper()}{wrong[1:]}: the windings make no rotating field."
+            return f"{wrong}: the windings make no rotating field."
         torque = abs(float(case.at_first.torque))
-        return f"At standstill it has {torque:.1f} N m, and the load with the bearings holds {case.friction:.1f} N m."
+        held = f"At standstill it has {torque:.1f} N m, and the load with the bearings holds {case.friction:.1f} N m."
+        return f"{wrong}. {held}" if wrong else held
     stands = abs(float(case.at_first.torque))
     return (
         f"{'The larger part of the three currents makes' if uneven(case) else 'The three currents make'} a field that turns "
@@ -148,11 +150,12 @@ def random_setup(random) -> dict:
 
 
 def turning_setup(random) -> dict:
-    """As the plate asks, or with a lead or the links off: nobody is asked which way a motor turns on what burns it."""
-    drawn = well_joined(random)
-    if random.random() < 0.3:
-        drawn |= random.choice(({random.choice(LEADS): OFF}, dict.fromkeys(LINKS, OFF)))
-    return {"by": "hand", "asked": "turns", "reversed": "none", "load": float(random.choice((0, 30, 50, 100)))} | drawn
+    """As the plate asks; or in star where it asks for delta, with a load that holds it then. Nobody is asked which way a motor turns on
+    what burns it."""
+    drawn = well_joined(random) | {"by": "hand", "asked": "turns", "reversed": "none", "load": float(random.choice((0, 30, 50, 100)))}
+    if random.random() < 0.5 and FITTING[drawn["plate"], drawn["supply"]] == DELTA:
+        return drawn | dict(zip(LINKS, STAR, strict=True)) | {"load": 100.0}
+    return drawn
 
 
 def well_joined(random) -> dict:

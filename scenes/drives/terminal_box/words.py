@@ -60,7 +60,7 @@ def voltage_fault(case: Case) -> str:
         return f"{kind} on {case.supply:.0f} V gives each winding {volts:.0f} V, and it is made for {rated:.0f} V"
     if volts < rated * (1 - FIT):
         share = (volts / rated) ** 2
-        return f"{kind} on {case.supply:.0f} V gives each winding {volts:.0f} V of its {rated:.0f} V: {share:.0%} of the torque"
+        return f"{kind} on {case.supply:.0f} V gives each winding {volts:.0f} V of its {rated:.0f} V: {100 * share:.0f} % of the torque"
     return ""
 
 

@@ -181,6 +181,8 @@ def check_question(data: dict, board: Board) -> None:
         answer = direction_of(board, settings["load"])
         if answer != "none":
             assert ("must not be switched on" in question["reason"]) != judged(board)[1]
+        elif judged(board) == ("star", False) and board.volts < 1.5 * volts:  # the torque goes with the square of the voltage
+            assert f"{100 * (board.volts / math.sqrt(3) / volts) ** 2:.0f} % of the torque" in question["reason"]
         assert question["answer"] == answer and "looking at the drive end" in question["text"].lower()
         assert dict((each["value"], each["words"]) for each in question["choices"])["clockwise"] == "clockwise"
     elif settings["asked"] == "joining":
