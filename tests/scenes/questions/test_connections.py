@@ -206,13 +206,17 @@ def change_over(put: Put):
     return (motor, *motor.closing(settings["timer"], settings["pause"] / 1000), settings["way"])
 
 
+def changing_over(kind: str):
+    """The questions of that kind in which it changes over, each with that; of the others the answer has to be that there is none."""
+    for put in of_kind("terminal-box", kind):
+        found = change_over(put)
+        assert (put.question.answer == "none") == (found is None)
+        if found is not None:
+            yield put, put.question.answer, *found
+
+
 def test_the_way_round_the_delta_with_the_smaller_peak():
-    for put in of_kind("terminal-box", "way"):
-        answer, found = put.question.answer, change_over(put)
-        if found is None:
-            assert answer == "none"
-            continue
-        motor, state, induced, _ = found
+    for put, answer, motor, state, induced, _ in changing_over("way"):
         peaks = {name: motor.peak(state, name) for name in ("U1-W2", "U1-V2")}
         ratio = peaks["U1-W2"] / peaks["U1-V2"]
         may = {min(peaks, key=peaks.get)} if abs(ratio - 1) > 0.016 else set()
@@ -228,12 +232,7 @@ def test_the_way_round_the_delta_with_the_smaller_peak():
 
 
 def test_the_peak_of_the_change_over_beside_that_of_direct_on_line():
-    for put in of_kind("terminal-box", "peak"):
-        answer, found = put.question.answer, change_over(put)
-        if found is None:
-            assert answer == "none"
-            continue
-        motor, state, induced, way = found
+    for put, answer, motor, state, induced, way in changing_over("peak"):
         peak, direct = motor.peak(state, way), motor.peak(np.zeros(4), way)
         share, near = peak / direct, 0.012
         may = {"lower"} if share < 0.9 + near else set()
