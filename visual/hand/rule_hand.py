@@ -16,7 +16,6 @@ class RuleHand(Group):
     def __init__(self, side: str, size: float, letters: tuple[str, str, str], colours):
         super().__init__()
         self.size, self.letters, self.colours = size, letters, colours
-        self.left_out = False
         self.held = self.add(FlemingHand(side, size, letters, colours))
         self._mistaken: dict[tuple[str, str], FlemingHand] = {}  # by side and mistake, each made when it is first shown
 
@@ -24,15 +23,10 @@ class RuleHand(Group):
     def solid(self) -> Solid:
         return self.held.solid
 
-    def leave_out(self, left_out: bool) -> None:
-        """Not to be seen from the next picture on, although a hand is held."""
-        self.left_out = left_out
-
     def put(self, pos, hand, conductor=None) -> None:
         """As `FlemingHand.put`. A hand with a `mistake` also says which of the rule's fingers (0 thumb, 1 first, 2 second) each of
         its three stands for (`stands_for`), which of them gives the answer (`gives`), and which lies against its quantity
         (`against`, or None)."""
-        hand = None if self.left_out else hand
         wrong = self._held_by(hand) if hand is not None and hand.mistake else None
         self.held.put(pos, hand if wrong is None else None, conductor)
         for each in self._mistaken.values():
