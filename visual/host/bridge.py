@@ -91,8 +91,9 @@ def page_scripts() -> dict[str, bytes]:
 
 def licence() -> str:
     """VPython's own, which goes along with its scripts."""
-    found = next(file for file in distribution("vpython").files or () if file.name == "LICENSE.txt")  # where depends on what built it
-    return found.read_text().strip()
+    installed = distribution("vpython")
+    found = [file.read_text() for file in installed.files or () if file.name == "LICENSE.txt"]  # where it lies depends on what built it
+    return (found[0] if found else installed.metadata["License"] or "").strip()
 
 
 def message_handlers(page: str) -> str:
