@@ -36,6 +36,7 @@ KINDS = {
     "png": "image/png",
     "jpeg": "image/jpeg",
 }
+AGAIN = 5  # s after which a page that was refused for want of room asks again by itself, for there nobody may be at a keyboard
 PIECE = 64 * 1024  # bytes of a file that may wait for a browser to read them
 WHY_FULL = {
     FULL: "the room is full; try again when somebody has left",
@@ -119,6 +120,8 @@ class Guarded(tornado.web.RequestHandler):
 
     def write_error(self, status_code: int, **found: Any) -> None:
         self.set_header("Content-Type", "text/plain; charset=utf-8")
+        if status_code == 503:
+            self.set_header("Refresh", str(AGAIN))
         self.finish(f"{status_code}: {why_refused(status_code, getattr(found.get('exc_info', (None, None))[1], 'reason', None))}.\n")
 
 

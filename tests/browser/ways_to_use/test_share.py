@@ -241,7 +241,19 @@ def test_an_answer_that_does_not_count_is_told_where_it_was_given(main, follower
     assert main.told("tally")["answered"] == OF_ONE_ADDRESS
 
 
-def test_a_page_whose_place_is_taken_says_so_and_comes_in_again_when_there_is_one(main, follower, shared):
+# the line is dropped and every attempt to connect fails, until `letIn`
+KEPT_OUT = """() => {
+  const real = window.WebSocket
+  window.WebSocket = function (address) { return new real(String(address) + "-of-nobody") }
+  window.WebSocket.OPEN = real.OPEN
+  window.WebSocket.CLOSING = real.CLOSING
+  window.WebSocket.CLOSED = real.CLOSED
+  window.letIn = () => { window.WebSocket = real }
+  window.bench.socket.drop()
+}"""
+
+
+def test_a_page_whose_place_is_taken_says_so_and_comes_in_again_when_there_is_one(browser, main, follower, shared):
     main.send(do="run", on=False)
     page = follower
     taken, leave = threading.Event(), threading.Event()
@@ -262,18 +274,22 @@ def test_a_page_whose_place_is_taken_says_so_and_comes_in_again_when_there_is_on
         for line in lines:
             line.close()
 
-    page.tab.context.set_offline(True)
-    page.tab.evaluate("() => window.bench.socket.drop()")
+    page.tab.evaluate(KEPT_OUT)
     with ThreadPoolExecutor(1) as other:
         filling = other.submit(asyncio.run, fill())
         try:
             assert taken.wait(60)
-            page.tab.context.set_offline(False)
+            page.tab.evaluate("() => window.letIn()")
             page.tab.get_by_text("The limit for your network address is reached").wait_for(state="visible")
+            late = browser.new_page()
+            late.goto(shared.follow)
+            assert "the limit for your network address is reached" in late.content()
         finally:
             leave.set()
         filling.result()
-    page.tab.locator("#waiting").wait_for(state="hidden")
+    page.wait_for("() => document.querySelector('#waiting').hidden")
+    late.wait_for_function("() => window.bench?.socket.told.scene")  # nobody has touched it
+    late.context.close()
     page.errors.clear()  # the browser itself tells of each attempt to connect
 
 

@@ -158,7 +158,7 @@ def test_pages_are_bounded_and_who_comes_too_late_is_told(host, endpoint, monkey
     async def conversation(port):
         lines = [await bad.joined(f"ws://127.0.0.1:{port}/socket") for _ in range(3)]
         told = await bad.answer(port, f"GET / HTTP/1.1\r\nHost: localhost:{port}\r\nConnection: close\r\n\r\n".encode())
-        assert told.split()[1] == b"503" and b"the room is full" in told
+        assert told.split()[1] == b"503" and b"the room is full" in told and b"\r\nRefresh: " in told
         assert (await bad.answer(port, bad.SHAKE.format(path="", port=port, more="").encode())).split()[1] == b"503"
         lines[0].close()
         while len(host.viewers) == 3:
