@@ -27,12 +27,12 @@ def _asked(name: str):
 
 
 def _tripping(dice, settings) -> dict:
-    """As the scene draws it, or often so that no current flows: without links, or with one lead alone."""
+    """As the scene draws it, or often with one lead alone, so that no current flows: without links a word would tell it."""
     drawn = by_hand.random_setup(dice) | {"asked": "trips"}
     if dice.random() < 0.6:
         return drawn
-    links, leads = dice.choice((((OFF, OFF, OFF), STRAIGHT), (dice.choice((STAR, DELTA)), (dice.choice(STRAIGHT), OFF, OFF))))
-    return drawn | {"joined": OWN, "reversed": "none"} | dict(zip((*LINKS, *LEADS), (*links, *leads), strict=True))
+    alone = dict.fromkeys(LEADS, OFF) | {dice.choice(LEADS): dice.choice(STRAIGHT)}
+    return drawn | {"joined": OWN, "reversed": "none"} | dict(zip(LINKS, dice.choice((STAR, DELTA)), strict=True)) | alone
 
 
 def _asked_of_the_starter(name: str):
