@@ -76,8 +76,17 @@ class PreparedQuestion(TypedDict):
     reason: str
 
 
+class PreparedKind(TypedDict):
+    """A kind of question that the step's scene has; `choices`: whether there are any, to vote on."""
+
+    name: str
+    words: str
+    choices: bool
+
+
 class PreparedFields(TypedDict):
-    """What the present step says. `asks` is "none", "scene", "number" or "own"; `picture` is an address or empty."""
+    """What the present step says. `asks` is "none", "scene", "kind", "number" or "own"; `kinds`: those of its scene, its own question
+    first; `kind` and `number_asked`: the one that is asked; `picture` is an address or empty."""
 
     number: int
     page: bool
@@ -88,6 +97,9 @@ class PreparedFields(TypedDict):
     go_on: bool
     answers: bool
     asks: str
+    kinds: list[PreparedKind]
+    kind: str
+    number_asked: int
     vote: bool
     own: PreparedQuestion | None
     title: str
