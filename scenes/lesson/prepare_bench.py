@@ -55,6 +55,10 @@ class PrepareBench(LessonBench):
     def prepare(self, on: bool) -> None:
         self.opened = on
 
+    def _is_given(self) -> None:
+        if not self.opened:
+            super()._is_given()
+
     def edit(self, does: Callable[[], None]) -> None:
         """Change the draft; `ValueError`, in a sentence, if that is impossible now."""
         if not self.opened:

@@ -148,8 +148,10 @@ def test_a_figure_is_typed_as_people_write_it_and_tried_again(opened):
 
 
 def test_a_figure_is_read_as_the_bench_reads_it(opened):
-    given = ("750rpm", "0.75 kA", "750 mA", "750 milliamps", "1 200,5 A", "1,200 A", "-2 A", "\u22122 A", "3 MA", "3 ma", "3 mA.", "3", "3 Hz",
-             "= 4 amps", "4e2 A", ".5 A", "2 N m", "2 newton metres", "2 kNm", "2 mN", "3 N per metre", "3 kilohertz", "50 %", "5 percent")  # fmt: skip
+    given = (
+        "750rpm", "0.75 kA", "750 mA", "750 milliamps", "1 200,5 A", "1,200 A", "-2 A", "\u22122 A", "3 MA", "3 ma", "3 mA.", "3", "3 Hz",
+        "= 4 amps", "4e2 A", ".5 A", "2 N m", "2 newton metres", "2 kNm", "2 mN", "3 N per metre", "3 kilohertz", "50 %", "5 percent",
+    )  # fmt: skip
     for unit in ("A", "mN", "N m", "N/m", "Hz", "%", "r/min", ""):
         figure = Figure(1.0, unit, 0.03)
         for text in given:

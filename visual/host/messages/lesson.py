@@ -48,8 +48,9 @@ class Prompt(TypedDict):
 
 class Clock(TypedDict):
     """For the speaker alone, in seconds: since the lesson and since the step began, and what was planned for each, or 0;
-    `planned_steps`: for how many steps anything was."""
+    `planned_steps`: for how many steps anything was. It `runs` once the lesson has begun."""
 
+    runs: bool
     lesson: int
     step: int
     lesson_planned: int

@@ -102,7 +102,7 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ caption: string, scene: string, asks: boolean }} NextStep */
 /** @typedef {{ words: string, reason: string }} RightAnswer */
 /** @typedef {{ notes: string, next: NextStep|null, answer: RightAnswer|null, counts: Object<string, number>, onward: string }} Prompt */
-/** @typedef {{ lesson: number, step: number, lesson_planned: number, planned_steps: number, step_planned: number }} Clock */
+/** @typedef {{ runs: boolean, lesson: number, step: number, lesson_planned: number, planned_steps: number, step_planned: number }} Clock */
 /** @typedef {{ words: string, value: string, unit: string }} Given */
 /** @typedef {{ name: string|null, place: number, count: number, minutes: number|null, seconds: number|null, ended:
  *  boolean, another: boolean, refused: string }} Sitting */
