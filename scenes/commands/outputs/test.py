@@ -78,12 +78,11 @@ def _hold(record: Record, wanted: argparse.Namespace, given: list[str]) -> None:
         if terms.drawn not in (None, version_of(terms)):
             raise NotKept(f"{wanted.results} {OTHERS}")
     else:
-        terms = _terms(wanted)
-        record.add(replace(terms, drawn=version_of(terms)))
+        new = _terms(wanted)
+        terms = replace(new, drawn=version_of(new))
+        record.add(terms)
     record.open()
     record.keep()
-    terms = record.terms
-    assert terms is not None  # it was just read, or added
     _tell(record)
     from scenes.marked.papers import Papers
     from scenes.marked.room import DESK_FIRST, ENDPOINT, Room
