@@ -155,19 +155,18 @@ def advance(
     steps = max(1, math.ceil(arguments.not_negative("seconds", seconds) / LONGEST_STEP))
     step = seconds / steps
     kept = math.exp(-step / FIELD_RISE), math.exp(-step / 2 / FIELD_RISE)
-    turn = sense * 1j
-    slope = _slope(machine, shaft, supply.stabilising)
+    slope, rect = _slope(machine, shaft, supply.stabilising), cmath.rect
     time, field = moment.time, moment.excitation
     state = moment.angle, moment.speed, moment.stator, moment.damper
-    volts = supply.peak(time) * cmath.exp(turn * supply.angle(time))
+    volts = rect(supply.peak(time), sense * supply.angle(time))
     for _ in range(steps):
         halfway = time + step / 2
         time += step
         pace = sense * 2 * math.pi * supply.frequency(halfway)
         voltages = (
             volts,
-            supply.peak(halfway) * cmath.exp(turn * supply.angle(halfway)),
-            supply.peak(time) * cmath.exp(turn * supply.angle(time)),
+            rect(supply.peak(halfway), sense * supply.angle(halfway)),
+            rect(supply.peak(time), sense * supply.angle(time)),
         )
         fields = field, excitation + (field - excitation) * kept[1], excitation + (field - excitation) * kept[0]
         # at rest friction is what keeps it so; in motion it goes by the sense
