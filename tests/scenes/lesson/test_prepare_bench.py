@@ -313,7 +313,7 @@ def test_the_speaker_has_the_minutes_planned_beside_those_taken(own):
     now[0] = 70.0
     bench.read_out()
     assert bench.host.published_to[SPEAKER]["clock"] == {
-        "lesson": 70, "step": 70, "lesson_planned": 150, "planned_steps": 2, "step_planned": 120,
+        "runs": True, "lesson": 70, "step": 70, "lesson_planned": 150, "planned_steps": 2, "step_planned": 120,
     }  # fmt: skip
     assert bench.host.published_to[SPEAKER]["prompt"]["next"] == {"caption": "A rod", "scene": "", "asks": True}
     bench.go_to(1)
