@@ -58,7 +58,7 @@ MUTATIONS = (
         "scenes/machines/turning_field/picture.py",
         "= look.reveals_answer * now.coil_currents / FULL, now.coil_charges",
         "= -look.reveals_answer * now.coil_currents / FULL, now.coil_charges",
-        ("tests/scenes/oracle/machines/test_laying_the_winding.py",),
+        ("tests/scenes/oracle/machines/test_laying_the_winding_by_hand.py",),
     ),
     Mutation(
         "scenes/workings/windings.py",

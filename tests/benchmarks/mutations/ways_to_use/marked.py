@@ -48,7 +48,7 @@ MUTATIONS = tuple(
         ("scenes/marked/report.py", "escape(cell)", "cell", REPORT_TEST),
         ("scenes/marked/report.py", "answer.given, answer.answer,", "answer.answer, answer.given,", REPORT_TEST),
         ("scenes/marked/report.py", "if len(question.texts) > 1 else ''", "if question.texts else ''", REPORT_TEST),
-        (LINES, 'unicodedata.normalize("NFKC", text).lstrip()[:1]', "text[:1]", ("tests/scenes/bench/test_abuse.py",)),
+        (LINES, 'unicodedata.normalize("NFKC", text).lstrip()[:1]', "text[:1]", ("tests/scenes/bench/test_abuse_by_file.py",)),
         (TALLY, '"before": self._before if seen else None', '"before": self._before', VOTES_TEST),
         (TALLY, "and not self._kept and self._about", "and self._about", VOTES_TEST),
         ("scenes/lesson/lesson_bench.py", "if self.tally.answered or", "if True or", VOTES_TEST),
