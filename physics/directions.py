@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import pi, sqrt, tan
 from typing import ClassVar
 
 import numpy as np
@@ -23,20 +24,21 @@ PARALLEL_SINE = 1e-12
 
 # A part of a direction is worth a word when it is more than tan(22.5 degrees) of the largest part: the circle is then
 # shared equally by the eight directions "up", "up and to the right", "to the right", ...
-_WORTH_A_WORD = np.tan(np.pi / 8)
+_WORTH_A_WORD = tan(pi / 8)
 
 _ONWARD, _BACK = np.array([1, 2, 0]), np.array([2, 0, 1])
 
 
 def unit(name: str, value: ArrayLike) -> np.ndarray:
     """`value`, shape (3,), scaled to length 1; zeros when it is zero. `ValueError` naming `name` for anything else."""
-    given = vector(name, value)
-    largest = np.max(np.abs(given))
+    x, y, z = vector(name, value).tolist()
+    largest = max(abs(x), abs(y), abs(z))
     if largest == 0.0:
         return np.zeros(3)
     # Dividing by the largest part first keeps the squares from vanishing or overflowing.
-    scaled = given / largest
-    return scaled / np.sqrt(scaled @ scaled)
+    x, y, z = x / largest, y / largest, z / largest
+    length = sqrt(x * x + y * y + z * z)
+    return np.array((x / length, y / length, z / length))
 
 
 def cross(first: np.ndarray, second: np.ndarray) -> np.ndarray:
@@ -120,8 +122,9 @@ def worth_a_word(direction: ArrayLike) -> np.ndarray:
 
     Raises `ValueError` naming the argument for a wrong shape or values that are not finite.
     """
-    parts = unit("direction", direction)
-    return np.where(np.abs(parts) > _WORTH_A_WORD * np.max(np.abs(parts)), parts, 0.0)
+    parts = unit("direction", direction).tolist()
+    least = _WORTH_A_WORD * max(map(abs, parts))
+    return np.array([part if abs(part) > least else 0.0 for part in parts])
 
 
 def direction_words(direction: ArrayLike) -> str:
@@ -241,6 +244,7 @@ def right_hand(field: ArrayLike, motion: ArrayLike) -> Hand:
 
 def _perpendicular(first: np.ndarray, second: np.ndarray) -> np.ndarray:
     """Unit vector along first x second, both of length 1 or zeros; zeros when they are parallel."""
-    product = cross(first, second)
-    size = np.sqrt(product @ product)
-    return product / size if size > PARALLEL_SINE else np.zeros(3)
+    (a, b, c), (d, e, f) = first.tolist(), second.tolist()
+    x, y, z = b * f - c * e, c * d - a * f, a * e - b * d
+    size = sqrt(x * x + y * y + z * z)
+    return np.array((x / size, y / size, z / size)) if size > PARALLEL_SINE else np.zeros(3)

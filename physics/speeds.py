@@ -9,6 +9,8 @@ Formulae: IEC 60034-1 (definitions of synchronous speed and slip); any textbook 
 
 from __future__ import annotations
 
+from math import isfinite
+
 import numpy as np
 from numpy.typing import ArrayLike
 
@@ -43,10 +45,12 @@ def slip(synchronous: ArrayLike, actual: ArrayLike) -> NumberOrArray:
 
     synchronous, actual: speeds in one and the same unit, shapes that broadcast; `ValueError` if synchronous is 0.
     """
-    synchronous = arguments.numbers("synchronous", synchronous)
-    actual = arguments.numbers("actual", actual)
-    if np.any(synchronous == 0):
-        raise ValueError("synchronous must not be 0: slip is a fraction of it")
+    # as a rule two plain numbers, thousands of times in a run
+    if not (type(synchronous) is float and type(actual) is float and synchronous and isfinite(synchronous) and isfinite(actual)):
+        synchronous = arguments.numbers("synchronous", synchronous)
+        actual = arguments.numbers("actual", actual)
+        if np.any(synchronous == 0):
+            raise ValueError("synchronous must not be 0: slip is a fraction of it")
     return (synchronous - actual) / synchronous
 
 

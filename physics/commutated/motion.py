@@ -141,15 +141,17 @@ def _through(machine: _Machine, start: _Motion, foretold: np.ndarray, stage: flo
     """
     impedance = machine.armature.coil_inductance / stage
     response = machine.armature.respond(foretold, machine.circuit, impedance)
-    torques, currents = response.torques, response.network.coil_currents
+    # the torque and under it the currents: at standstill, what each rad/s adds, and each volt that drives a coil on
+    answers = np.concatenate([response.torques[:, np.newaxis], response.network.coil_currents], axis=1)
+    standing, with_speed, by_volts = list(answers[..., 0]), list(answers[..., 1]), list(answers[..., 2:])
 
     def implicit(base: _Motion, index: int) -> _Motion:
         """One backward Euler step."""
-        driven_on = _driven_on(impedance, base.currents)
-        standing = torques[index, 0] + torques[index, 2:] @ driven_on
-        speed = machine.shaft.speed_after(base.speed, stage, float(standing), float(torques[index, 1]))
-        current = currents[index, :, 0] + speed * currents[index, :, 1] + currents[index, :, 2:] @ driven_on
-        return _Motion(base.angle + stage * speed, speed, current)
+        still, moving = standing[index], with_speed[index]
+        if impedance:
+            still = still + by_volts[index] @ (impedance * base.currents)
+        speed = machine.shaft.speed_after(base.speed, stage, float(still[0]), float(moving[0]))
+        return _Motion(base.angle + stage * speed, speed, still[1:] + speed * moving[1:])
 
     angles, motion = np.empty(len(foretold)), start
     for index in range(0, len(foretold), 2):

@@ -117,11 +117,13 @@ def _step(
     direction: Callable[[np.ndarray], np.ndarray], place: np.ndarray, heading: np.ndarray, step: float
 ) -> tuple[np.ndarray, np.ndarray, float]:
     """The places and headings a step further, and the greatest error over the lines, metres."""
-    slopes = [heading]
-    for weights in _STAGES:
-        new_place = place + step * np.tensordot(weights, slopes, axes=1)
-        slopes.append(direction(new_place))
-    error = step * np.tensordot(_ERROR, slopes, axes=1)
+    slopes = np.empty((len(_ERROR), *heading.shape))
+    slopes[0] = heading
+    rows = slopes.reshape(len(_ERROR), -1)
+    for stage, weights in enumerate(_STAGES, 1):
+        new_place = place + step * (weights @ rows[:stage]).reshape(place.shape)
+        slopes[stage] = direction(new_place)
+    error = step * (_ERROR @ rows).reshape(place.shape)
     return new_place, slopes[-1], float(np.sqrt(np.max(np.sum(error**2, axis=1), initial=0.0)))
 
 

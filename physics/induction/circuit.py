@@ -135,7 +135,8 @@ class EquivalentCircuit:
 
     def at(self, slip: ArrayLike) -> OperatingPoint:
         """The motor at `slip`, a number or an array of any shape; 0 is exact (no rotor current)."""
-        slip = arguments.numbers("slip", slip)[()]
+        # one slip in plain numbers: a scene asks in every picture, and an array of one takes four times as long
+        slip = arguments.number("slip", slip) if isinstance(slip, float) else arguments.numbers("slip", slip)[()]
         voltage = self.phase_voltage
         # the rotor branch times s throughout, so that nothing is divided by a slip of 0
         rotor_times_slip = self.rotor_impedance(slip)
@@ -149,12 +150,12 @@ class EquivalentCircuit:
         torque = airgap_power / (2.0 * math.pi * self.synchronous_speed)
         return OperatingPoint(
             slip=slip,
-            speed=speeds.speed_at_slip(self.synchronous_speed, slip),
+            speed=self.synchronous_speed * (1.0 - slip),
             stator_current=stator_current,
             rotor_current=rotor_current,
             running_cage_current=rotor_current / (1.0 + self._running_cage(slip) / self.starting_cage_resistance),
             gap_voltage=gap_voltage,
-            power_factor=stator_current.real / np.abs(stator_current),
+            power_factor=stator_current.real / abs(stator_current),
             input_power=input_power,
             stator_loss=3.0 * self.stator_resistance * _squared(stator_current),
             airgap_power=airgap_power,
@@ -295,4 +296,4 @@ def _airgap_power(slip: NumberOrArray, rotor_times_slip: NumberOrArray, gap_volt
 
 def _squared(phasor: np.ndarray) -> NumberOrArray:
     """|phasor|^2 without the square root."""
-    return phasor.real**2 + phasor.imag**2
+    return phasor.real * phasor.real + phasor.imag * phasor.imag

@@ -8,8 +8,6 @@ the Froelich curve of magnetism, handbook.)
 
 from __future__ import annotations
 
-import numpy as np
-
 from physics.arguments import NumberOrArray
 
 _MOST_ROUNDS = 40
@@ -27,17 +25,18 @@ def current_drawn(
 
     By Newton's method from below: V is a function of I that rises all the way, ever less steeply, so no step goes too far.
     """
-    resistance, constant = np.real(impedance), np.imag(impedance)
-    current = voltage / np.abs(impedance + 1j * reactance)
+    resistance, constant = impedance.real, impedance.imag
+    current = voltage / abs(impedance + 1j * reactance)
     for _ in range(_MOST_ROUNDS):
         left = left_at(reactance, saturation_current, current)
-        across = current * np.sqrt(resistance**2 + (constant + left) ** 2)
+        across = current * (resistance * resistance + (constant + left) * (constant + left)) ** 0.5
         # d(I X) / dI: the flux linkage grows by the rest squared
         differential = constant + left / (1.0 + current / saturation_current)
-        steepness = (resistance**2 + (constant + left) * differential) * current / across
+        steepness = (resistance * resistance + (constant + left) * differential) * current / across
         change = (voltage - across) / steepness
         current = current + change
-        if np.all(np.abs(change) <= 1e-11 * current):
+        settled = abs(change) <= 1e-11 * current
+        if settled if isinstance(settled, bool) else settled.all():
             break
     return current
 

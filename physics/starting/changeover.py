@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -95,17 +95,8 @@ class StarDeltaStart:
 
     @cached_property
     def opening(self) -> MotorState:
-        """At the end of star, no contact yet opened; from where nothing changes any more whole periods are left out."""
-        period = 1.0 / self.star.frequency
-        state, left = AT_REST, self.timer
-        while left > _PERIODS * period:
-            after = self._in_star(state, _PERIODS * period)
-            left -= _PERIODS * period
-            changed = abs(after.stator_flux - state.stator_flux) + abs(after.speed - state.speed) * abs(after.stator_flux) * period
-            state = after
-            if changed < _SETTLED * abs(after.stator_flux):
-                left = math.fmod(left, period)
-        return self._in_star(state, left)
+        """At the end of star, no contact yet opened."""
+        return _run_up(self.windings, self.star.voltages, self.star.frequency, self.load_torque, self.timer)
 
     @cached_property
     def closing(self) -> MotorState:
@@ -136,8 +127,21 @@ class StarDeltaStart:
             abs(difference) / math.sqrt(2.0),
         )
 
-    def _in_star(self, state: MotorState, seconds: float) -> MotorState:
-        return step(self.windings, state, seconds, self.star.supply, self.load_torque)
+
+@lru_cache(maxsize=32)
+def _run_up(windings: Motor, voltages: tuple[complex, ...], frequency: float, load_torque: LoadTorque, seconds: float) -> MotorState:
+    """From rest; from where nothing changes any more whole periods are left out. Kept, for neither the pause that follows nor the way
+    round the delta makes another of it."""
+    supply, period = supply_vector(voltages, frequency), 1.0 / frequency
+    state, left = AT_REST, seconds
+    while left > _PERIODS * period:
+        after = step(windings, state, _PERIODS * period, supply, load_torque)
+        left -= _PERIODS * period
+        changed = abs(after.stator_flux - state.stator_flux) + abs(after.speed - state.speed) * abs(after.stator_flux) * period
+        state = after
+        if changed < _SETTLED * abs(after.stator_flux):
+            left = math.fmod(left, period)
+    return step(windings, state, left, supply, load_torque)
 
 
 def residual_voltage(windings: Motor, state: MotorState) -> complex:

@@ -22,7 +22,7 @@ FIELD_RISE = 0.15  # s, time constant with which the field current follows what 
 MOST_TURNED = 1.0  # rad, by which an inverter's loop turns its voltage
 
 State = tuple[float, float, complex, complex]  # angle, speed, flux linkages of stator and damper
-Slope = Callable[..., State]
+Slope = Callable[..., tuple[float, complex, complex]]
 Volts = tuple[complex, complex, complex]
 Fields = tuple[float, float, float]
 
@@ -155,19 +155,18 @@ def advance(
     steps = max(1, math.ceil(arguments.not_negative("seconds", seconds) / LONGEST_STEP))
     step = seconds / steps
     kept = math.exp(-step / FIELD_RISE), math.exp(-step / 2 / FIELD_RISE)
-    turn = sense * 1j
-    slope = _slope(machine, shaft, supply.stabilising)
+    slope, rect = _slope(machine, shaft, supply.stabilising), cmath.rect
     time, field = moment.time, moment.excitation
     state = moment.angle, moment.speed, moment.stator, moment.damper
-    volts = supply.peak(time) * cmath.exp(turn * supply.angle(time))
+    volts = rect(supply.peak(time), sense * supply.angle(time))
     for _ in range(steps):
         halfway = time + step / 2
         time += step
         pace = sense * 2 * math.pi * supply.frequency(halfway)
         voltages = (
             volts,
-            supply.peak(halfway) * cmath.exp(turn * supply.angle(halfway)),
-            supply.peak(time) * cmath.exp(turn * supply.angle(time)),
+            rect(supply.peak(halfway), sense * supply.angle(halfway)),
+            rect(supply.peak(time), sense * supply.angle(time)),
         )
         fields = field, excitation + (field - excitation) * kept[1], excitation + (field - excitation) * kept[0]
         # at rest friction is what keeps it so; in motion it goes by the sense
@@ -179,8 +178,8 @@ def advance(
 
 
 def _slope(machine: RoundRotorMachine, shaft: FreeShaft, stabilising: float) -> Slope:
-    """The rates of change of angle, speed and flux linkages, as a function of voltage, V in the stator's frame, excitation, friction,
-    the supply's pace, rad/s, and those four. Written out in plain numbers: a second of run-up asks eight thousand times."""
+    """The rates of change of speed and flux linkages, as a function of voltage, V in the stator's frame, excitation, friction, the
+    supply's pace, rad/s, angle, speed and flux linkages. Written out in plain numbers: a second of run-up asks four thousand times."""
     pairs, resistance = machine.pole_pairs, machine.resistance
     own, mutual, of_damper = machine.inductances
     determinant = own * of_damper - mutual * mutual
@@ -189,18 +188,19 @@ def _slope(machine: RoundRotorMachine, shaft: FreeShaft, stabilising: float) -> 
     )
     damping = machine.damper.resistance if machine.damper else 0.0
     drive, inertia, viscous, load = 1.5 * pairs, shaft.inertia, shaft.viscous_friction, shaft.load
+    onward, rect = 1j * pairs, cmath.rect
 
     def slope(
         volts: complex, field: float, friction: float, pace: float, angle: float, speed: float, stator: complex, damper: complex
-    ) -> State:
+    ) -> tuple[float, complex, complex]:
         of_stator, in_damper = stator - field, damper - field
         current = to_stator * of_stator - across * in_damper
         torque = drive * (stator.real * current.imag - stator.imag * current.real) - friction - load(speed) - viscous * speed
         turned = pairs * angle
         if stabilising:
             turned += _turned_back(stabilising, pairs * speed - pace)
-        change = volts * complex(math.cos(turned), -math.sin(turned)) - resistance * current - 1j * pairs * speed * stator
-        return speed, torque / inertia, change, damping * (across * of_stator - to_damper * in_damper)
+        change = volts * rect(1.0, -turned) - resistance * current - onward * speed * stator
+        return torque / inertia, change, damping * (across * of_stator - to_damper * in_damper)
 
     return slope
 
@@ -208,17 +208,22 @@ def _slope(machine: RoundRotorMachine, shaft: FreeShaft, stabilising: float) -> 
 def _stepped(slope: Slope, shaft: FreeShaft, torque: float, pace: float, state: State, volts: Volts, field: Fields, step: float) -> State:
     """One Runge-Kutta step; `torque` at its beginning, `volts` and `field` at its beginning, middle and end."""
     angle, speed, stator, damper = state
-    friction, half = _friction(shaft, speed, torque), step / 2
-    a = slope(volts[0], field[0], friction, pace, *state)
-    b = slope(volts[1], field[1], friction, pace, angle + half * a[0], speed + half * a[1], stator + half * a[2], damper + half * a[3])
-    c = slope(volts[1], field[1], friction, pace, angle + half * b[0], speed + half * b[1], stator + half * b[2], damper + half * b[3])
-    d = slope(volts[2], field[2], friction, pace, angle + step * c[0], speed + step * c[1], stator + step * c[2], damper + step * c[3])
-    stator += step / 6 * (a[2] + 2 * b[2] + 2 * c[2] + d[2])
-    damper += step / 6 * (a[3] + 2 * b[3] + 2 * c[3] + d[3])
+    friction, half, sixth = _friction(shaft, speed, torque), step / 2, step / 6
+    first, middle, last = volts
+    at_first, halfway, at_last = field
+    n1, s1, d1 = slope(first, at_first, friction, pace, angle, speed, stator, damper)
+    second = speed + half * n1
+    n2, s2, d2 = slope(middle, halfway, friction, pace, angle + half * speed, second, stator + half * s1, damper + half * d1)
+    third = speed + half * n2
+    n3, s3, d3 = slope(middle, halfway, friction, pace, angle + half * second, third, stator + half * s2, damper + half * d2)
+    fourth = speed + step * n3
+    n4, s4, d4 = slope(last, at_last, friction, pace, angle + step * third, fourth, stator + step * s3, damper + step * d3)
+    stator += sixth * (s1 + 2.0 * (s2 + s3) + s4)
+    damper += sixth * (d1 + 2.0 * (d2 + d3) + d4)
     if speed == 0.0 and abs(torque) < shaft.dry_friction:
         return angle, speed, stator, damper
-    after = shaft.through_rest(speed, speed + step / 6 * (a[1] + 2 * b[1] + 2 * c[1] + d[1]))
-    return angle + step / 6 * (a[0] + 2 * b[0] + 2 * c[0] + d[0]), after, stator, damper
+    after = shaft.through_rest(speed, speed + sixth * (n1 + 2.0 * (n2 + n3) + n4))
+    return angle + sixth * (speed + 2.0 * (second + third) + fourth), after, stator, damper
 
 
 def _turned_back(stabilising: float, ahead: float) -> float:

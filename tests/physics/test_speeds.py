@@ -1,5 +1,7 @@
 """Speeds against the tables of standards and what stands on real nameplates."""
 
+import math
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -94,7 +96,9 @@ def test_frequency_follows_poles_and_speed():
         (lambda: speeds.synchronous_speed(np.nan, 2), "frequency"),
         (lambda: speeds.synchronous_speed("fast", 2), "frequency"),
         (lambda: speeds.slip(0, 1), "synchronous must not be 0"),
+        (lambda: speeds.slip(0.0, 1.0), "synchronous must not be 0"),
         (lambda: speeds.slip(25, np.inf), "actual"),
+        (lambda: speeds.slip(25.0, math.inf), "actual"),
         (lambda: speeds.speed_at_slip(25, np.nan), "slip"),
         (lambda: speeds.rotor_frequency(50, np.nan), "slip"),
         (lambda: speeds.frequency_of_speed(25, 5), "poles"),

@@ -50,7 +50,7 @@ def on_lines(speed, swapped: bool = False, ratio: float = 1.0) -> Electrical:
     way = -1.0 if swapped else 1.0
     field = way * ratio
     point = circuit.at((field - np.asarray(speed, float)) / field)
-    phases = point.stator_current[..., np.newaxis] * (_LAG[[1, 0, 2]] if swapped else _LAG)
+    phases = np.multiply.outer(point.stator_current, _LAG[[1, 0, 2]] if swapped else _LAG)
     return Electrical(
         torque=way * point.torque,
         currents=phases,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import cmath
 import math
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 from physics.shaft.shafts import FreeShaft
 from physics.supply.supplies import ThreePhaseSupply
@@ -67,7 +67,7 @@ class Setup:
     def load(self) -> float:
         return self.percent / 100 * motors.rated_torque(self.poles)
 
-    @property
+    @cached_property
     def sense(self) -> float:
         """+1 where the lines as joined turn the field counter-clockwise looking at the drive end, -1 where clockwise."""
         return -1.0 if ThreePhaseSupply(motors.VOLTAGE, motors.FREQUENCY, self.lines).sequence == "positive" else 1.0

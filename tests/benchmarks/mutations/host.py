@@ -3,6 +3,7 @@
 from tests.benchmarks.mutation import Mutation
 
 HOST, WIRE = ("tests/visual/host/test_host.py",), ("tests/visual/host/test_abuse_on_the_wire.py",)
+TURNED_AWAY = ("tests/visual/host/test_turned_away.py",)
 SHARE, PRACTICE = ("tests/scenes/bench/test_share.py",), ("tests/scenes/practice/test_practice_bench.py",)
 WORD = ("tests/scenes/bench/test_secret_word.py",)
 BOTH_SIDES, PAGE = ("tests/visual/host/test_messages.py",), "visual/page/common/messages.js"
@@ -25,7 +26,7 @@ MUTATIONS = tuple(
         ),
         ("visual/page/panels/bar.js", "socket.request.restart()", "socket.request.anew()", BOTH_SIDES),
         ("scenes/scene/described.py", '"up": view.up,\n        "subject"', '"upward": view.up,\n        "subject"', BOTH_SIDES),
-        (DOORS, "return None if names_this_machine(", "return None if True or names_this_machine(", HOST),
+        (DOORS, "return None if names_this_machine(", "return None if True or names_this_machine(", TURNED_AWAY),
         (DOORS, "if not seated and self._guesses_too_often(address):", "if self._guesses_too_often(address):", WORD),
         (DOORS, "if len(guess) == LETTERS and not seated and", "if len(guess) > LETTERS and not seated and", WORD),
         (DOORS, "and all(guess != word for _, _, word in self._wrong)", "", WIRE),

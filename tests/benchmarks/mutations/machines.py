@@ -64,7 +64,7 @@ MUTATIONS = (
     ),
     *noticed_by(
         SYNCHRONOUS_PHYSICS,
-        (SYNCHRONOUS_MOTION, "- 1j * pairs * speed * stator", "+ 1j * pairs * speed * stator"),
+        (SYNCHRONOUS_MOTION, "- onward * speed * stator", "+ onward * speed * stator"),
         (SYNCHRONOUS_MOTION, "to_stator * of_stator - across * in_damper", "to_stator * of_stator + across * in_damper"),
         (
             SYNCHRONOUS_MOTION,

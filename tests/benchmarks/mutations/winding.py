@@ -3,7 +3,7 @@
 from tests.benchmarks.mutation import noticed_by
 
 PHYSICS = ("tests/physics/windings/test_laid.py",)
-ORACLE = ("tests/scenes/oracle/machines/test_laying_the_winding.py",)
+ORACLE = tuple(f"tests/scenes/oracle/machines/test_laying_the_winding{which}.py" for which in ("", "_by_hand"))
 LAID, SCENE = "physics/windings/laid.py", "scenes/machines/laying_the_winding/"
 DRAWN = "visual/machines/winding/"
 

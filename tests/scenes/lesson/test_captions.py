@@ -12,7 +12,8 @@ import pytest
 from scenes import catalogue
 from scenes.exhibit.tours import TOURS, tour_of
 from tests.scenes.lesson.built_in_lesson import GIVEN, built_in_lesson
-from tests.scenes.lesson.claims import HEADINGS, LESSON, STOPS, Shown
+from tests.scenes.lesson.claims.captions import HEADINGS, LESSON, STOPS
+from tests.scenes.lesson.claims.shown import Shown
 
 # words that are true from one side only
 OF_A_VIEW = re.compile(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from functools import lru_cache
 
 import numpy as np
 import pytest
@@ -47,12 +48,16 @@ def slots(scene, angle: float) -> list[tuple[float, float]]:
 
 def wave(scene, angle: float) -> complex:
     """Complex amplitude of the working wave, by adding up a curve that falls by each slot's current going counter-clockwise."""
-    curve = np.zeros(len(AROUND))
-    for place, current in slots(scene, angle):
-        # a step down at the slot, and as much up again evenly round the bore
-        curve += current * (((AROUND - place) % (2 * np.pi)) / (2 * np.pi) - 0.5)
+    places, currents = zip(*slots(scene, angle), strict=True)
+    curve = np.array(currents) @ steps_at(places)
     pairs = int(scene["poles"]) // 2
     return 2 * np.mean(curve * np.exp(1j * pairs * AROUND))
+
+
+@lru_cache
+def steps_at(places: tuple[float, ...]) -> np.ndarray:
+    """Of each slot a step down there, and as much up again evenly round the bore."""
+    return (AROUND - np.array(places)[:, None]) % (2 * np.pi) / (2 * np.pi) - 0.5
 
 
 def settings_at_random(seed: int) -> dict:

@@ -18,7 +18,7 @@ import tornado.websocket
 
 from scenes.marked.questions import Asked
 from tests import hostile_sockets, programs
-from tests.scenes.marked.test_room import right_answer
+from tests.scenes.marked.held import right_answer
 from tests.scenes.marked.tests_file import OPENED, TERMS, lines_of, written
 from tests.scenes.marked.trainees import Trainee
 

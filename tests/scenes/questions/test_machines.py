@@ -16,7 +16,7 @@ from tests.scenes.oracle.drives import test_braking as braking_oracle
 from tests.scenes.oracle.drives import test_one_phase as one_phase_oracle
 from tests.scenes.oracle.drives import test_synchronous_motor as synchronous_oracle
 from tests.scenes.oracle.machines import test_inside_a_motor as parts_oracle
-from tests.scenes.oracle.machines import test_laying_the_winding as winding_oracle
+from tests.scenes.oracle.machines import winder
 from tests.scenes.questions.drawn import Put, of_kind, scene
 
 HANDS = {"other hand", "fingers exchanged"}
@@ -233,7 +233,7 @@ def test_the_excitation_by_the_current_that_leads_or_lags():
 
 def test_slots_and_wrong_phases_by_the_winders_table():
     for put in of_kind("laying-the-winding", "slot"):
-        slots, poles, _, pitch, _ = winding_oracle.stator(put.settings)
+        slots, poles, _, pitch, _ = winder.stator(put.settings)
         start = int(re.search(r"starts in slot (\d+)\.", put.question.text)[1])
         back = -1 if "comes before it" in put.question.text else 1
 
@@ -247,7 +247,7 @@ def test_slots_and_wrong_phases_by_the_winders_table():
             assert slot == put.question.answer or mistake in put.question.may_be(slot), put.question.text
         assert {value for value, _ in put.question.mistakes} == set(slips.values()) - {put.question.answer}
     for put in of_kind("laying-the-winding", "wrong"):
-        assert put.question.answer == (" and ".join(winding_oracle.wrong_of(put.settings)) or "none")
+        assert put.question.answer == (" and ".join(winder.wrong_of(put.settings)) or "none")
 
 
 @pytest.mark.parametrize("kind", ["forward", "place", "name", "why", "order", "compare"])

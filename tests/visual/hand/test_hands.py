@@ -135,11 +135,15 @@ def turns_round(places, corners):
 
     Van Oosterom and Strackee, "The solid angle of a plane triangle", IEEE Trans. Biomed. Eng. 30 (1983) 125.
     """
-    a, b, c = np.moveaxis(corners[None] - places[:, None, None], 2, 0)
-    la, lb, lc = (np.linalg.norm(side, axis=-1) for side in (a, b, c))
-    above = np.sum(a * np.cross(b, c), axis=-1)
-    below = la * lb * lc + np.sum(a * b, -1) * lc + np.sum(b * c, -1) * la + np.sum(c * a, -1) * lb
+    a, b, c = np.moveaxis(corners, (1, 2), (0, 1))[:, :, None] - places.T[:, :, None]  # x, y and z first: rows that numpy goes along
+    la, lb, lc = (np.sqrt(dot(side, side)) for side in (a, b, c))
+    above = dot(a, (b[1] * c[2] - b[2] * c[1], b[2] * c[0] - b[0] * c[2], b[0] * c[1] - b[1] * c[0]))
+    below = la * lb * lc + dot(a, b) * lc + dot(b, c) * la + dot(c, a) * lb
     return np.sum(2 * np.arctan2(above, below), axis=1) / (4 * np.pi)
+
+
+def dot(first, second):
+    return first[0] * second[0] + first[1] * second[1] + first[2] * second[2]
 
 
 @pytest.mark.parametrize("name", HANDS)

@@ -56,7 +56,7 @@ class StarterCase:
 
     @cached_property
     def friction(self) -> Friction:
-        return Friction(self.load + BEARINGS * RATED_TORQUE)
+        return _friction(self.load)
 
     def fed(self, closed: str, leads: tuple[str, ...] | None = None) -> Fed:
         """The windings in star or delta; `leads`: others than its own."""
@@ -88,6 +88,12 @@ class StarterCase:
     def direct(self) -> Peak:
         """Direct on line, for comparison."""
         return self.start.direct(self.delta)
+
+
+@lru_cache(maxsize=32)
+def _friction(load: float) -> Friction:
+    """One and the same for a load: by it a run-up in star is found again."""
+    return Friction(load + BEARINGS * RATED_TORQUE)
 
 
 @lru_cache(maxsize=32)

@@ -17,6 +17,8 @@ RECORD, LINES, TALLY, CODE = "scenes/marked/record.py", "scenes/kept/lines.py", 
 MUTATIONS = tuple(
     Mutation(*each)
     for each in (
+        ("scenes/commands/outputs/test.py", "terms.drawn not in (None, version_of(terms))", "False", RECORD_TEST),
+        (QUESTIONS, "return Asked(*mine, seed), said", 'return Asked(*mine, seed), ("", "")', RECORD_TEST),
         (ROOM, "if place in mine.answers:\n            return", "if False:\n            return", ROOM_TEST),
         (
             ROOM,
@@ -46,7 +48,7 @@ MUTATIONS = tuple(
         ("scenes/marked/report.py", "escape(cell)", "cell", REPORT_TEST),
         ("scenes/marked/report.py", "answer.given, answer.answer,", "answer.answer, answer.given,", REPORT_TEST),
         ("scenes/marked/report.py", "if len(question.texts) > 1 else ''", "if question.texts else ''", REPORT_TEST),
-        (LINES, 'unicodedata.normalize("NFKC", text).lstrip()[:1]', "text[:1]", ("tests/scenes/bench/test_abuse.py",)),
+        (LINES, 'unicodedata.normalize("NFKC", text).lstrip()[:1]', "text[:1]", ("tests/scenes/bench/test_abuse_by_file.py",)),
         (TALLY, '"before": self._before if seen else None', '"before": self._before', VOTES_TEST),
         (TALLY, "and not self._kept and self._about", "and self._about", VOTES_TEST),
         ("scenes/lesson/lesson_bench.py", "if self.tally.answered or", "if True or", VOTES_TEST),

@@ -124,3 +124,8 @@ def next_coil(settings):
     laid, coils = coils_of(settings), [coil[:3] for coil in planned(settings)]
     missing = [p for p in (settings["hand"], *"UVW") if sum(coil[0] == p for coil in laid) < len(coils) // 3]
     return next((coil for coil in coils if missing and coil[0] == missing[0] and coil not in laid), None)
+
+
+def in_whole_degrees(ends):
+    """Coils (phase, first angle, second angle), sorted, each angle from 0 to 359."""
+    return sorted((phase, *sorted(round(each % 360 + 1e-6, 0) % 360 for each in (a, b))) for phase, a, b in ends)
