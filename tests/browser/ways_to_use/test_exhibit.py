@@ -221,6 +221,7 @@ def test_no_picture_is_begun_between_a_touch_and_its_answer(page):
     assert page.tab.evaluate("() => document.documentElement.lang") == "en"
     page.tab.evaluate("() => window.goOn()")
     page.wait_for("() => document.documentElement.lang === 'de'")
+    touch(page, "Andersherum")  # who has tried something is taken to have gone when nobody touches it
 
 
 def test_all_can_use_it(page):
