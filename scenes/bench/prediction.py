@@ -70,14 +70,14 @@ class Prediction:
         """Whether the picture would give away what is asked for, and is covered."""
         return self.waiting and self.drawn is not None and None in self.drawn.kind.hides.values()
 
-    def ask(self, scene: Scene, seed=None, kind: str | None = None) -> None:
-        """Set up the scene from a random seed and put its question, or one of that kind."""
+    def ask(self, scene: Scene, seed=None, kind: str | None = None, kept: Mapping[str, Any] | None = None) -> None:
+        """Set up the scene from a random seed and put its question, or one of that kind with these settings `kept`."""
         number = self._seeds.randint(1, LARGEST_SEED) if seed is None else checked_seed(seed)
         if kind is None:
             scene.set_all(setup_of(scene, number))
             self.ask_present(scene)
         else:
-            drawn = draw(scene, kind_of(scene, kind), number)
+            drawn = draw(scene, kind_of(scene, kind), number, kept or {})
             self._begin()
             self._put(scene, drawn)
         self.seed = number

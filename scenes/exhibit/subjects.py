@@ -37,7 +37,7 @@ SUBJECTS: dict[tuple[str, str], Subject] = {
     ),  # with end windings and feet
     ("changing-speed", "drive-end"): Subject(upright=round_the_shaft(0.106, -0.04, 0.04)),
     ("coils-and-commutator", "drive-end"): Subject(
-        left=-0.1, also=(((-0.18, -0.09, -0.135), (-0.12, -0.03, -0.1)),), right=0.11
+        left=-0.1, also=(((-0.18, -0.09, -0.135), (-0.12, -0.03, -0.1)),), right=0.11, forward=(0.17, -0.57, -0.8)
     ),  # with its battery
     ("inside-a-motor", "near"): Subject(forward=(0.56, -0.62, -0.55)),
     ("pushed-conductor", "corner"): Subject(left=-0.085, also=(((-0.02, 0.1, -0.1), (0.02, 0.13, -0.03)),)),  # with the top of its post
@@ -46,14 +46,15 @@ SUBJECTS: dict[tuple[str, str], Subject] = {
 
 def fill(view: messages.View, scene: Scene, stop: TourStop, hand: bool) -> None:
     """Put into the message what fills the screen at a stop, with or without the `hand`. A stop that names its letters is about the
-    machine alone: on an upright screen what stands beside that is left out."""
+    machine alone: on an upright screen what stands beside that is left out; without a letter, on both sides."""
     wanted = SUBJECTS.get((scene.name, view["name"]), Subject())
     boxes = view["subject"]
     if not hand:
         boxes = [*(box for box in boxes if box[1][0] > wanted.left), *wanted.also]
     view["subject"] = _nearer(boxes, stop.near)
     if stop.letters is not None:
-        alone = wanted.upright or [box for box in boxes if box[0][0] < wanted.right]
+        left = -float("inf") if stop.letters else wanted.left
+        alone = wanted.upright or [box for box in boxes if box[1][0] > left and box[0][0] < wanted.right]
         view["upright"] = {"forward": wanted.forward or view["forward"], "subject": _nearer(alone, stop.near)}
 
 

@@ -75,7 +75,7 @@ async def printed_steps(
             bench.show_state()
             drawn = b""
             try:
-                if step.scene and browser is not None:
+                if step.scene and browser is not None and not bench.prediction.covers:
                     if taken is None:
                         taken = await stack.enter_async_context(drawing(bench, PRINTED, browser))
                     drawn = await taken()
@@ -104,9 +104,14 @@ def _printed(bench: LessonBench, picture: bytes) -> PrintedStep:
     before = [each.scene for each in bench.lesson.steps[:place] if each.scene]
     begins = not before or before[-1] != step.scene
     shown = {letter for letter, _, _ in told(scene.drawn).arrows}
-    plot, marks = scene.plot(bench.reveals_answer), scene.marks(bench.reveals_answer)
+    covered = bench.prediction.covers
+    plot, marks = None if covered else scene.plot(bench.reveals_answer), scene.marks(bench.reveals_answer)
     readings, question = _in_sight(bench, bench.reveals_answer), bench.prediction.question
     figures = {_which(one): one for one in _in_sight(bench, True) if _given_for(one)}
+    after = tuple(figures[_which(one)] for one in readings if one["value"] == UNKNOWN and _which(one) in figures)
+    if bench.prediction.kind:  # any of them may be what is asked for
+        bench.reveal()
+        readings, after = (), _in_sight(bench, True) if step.readings else ()
     return PrintedStep(
         number=place + 1,
         scene=scene.title,
@@ -114,7 +119,7 @@ def _printed(bench: LessonBench, picture: bytes) -> PrintedStep:
         caution=scene.caution if begins else "",
         caption=step.caption or scene.title,
         view=scene.eye.words,
-        key=tuple((key.letter, key.words) for key in scene.arrows if key.letter in shown),
+        key=() if covered else tuple((key.letter, key.words) for key in scene.arrows if key.letter in shown),
         says=scene.says() if question is None else scene.title,
         plot=None if plot is None or not any(line.points for line in plot.lines) else described_plot(plot),
         marks=tuple(map(described_mark, marks)),
@@ -124,7 +129,7 @@ def _printed(bench: LessonBench, picture: bytes) -> PrintedStep:
             if one["value"] != UNKNOWN or _which(one) in figures
         ),
         question=question,
-        after=tuple(figures[_which(one)] for one in readings if one["value"] == UNKNOWN and _which(one) in figures),
+        after=after,
         notes=step.notes,
         picture=picture,
         shape=_shape(picture) if picture else 0.0,

@@ -9,10 +9,12 @@ from html import escape
 
 from scenes.handout.handout import PRINTED, UNKNOWN, PrintedStep
 from scenes.handout.paging import CURVES, Place, placed
+from scenes.scene.question import DRAWN, PRESSED
 from visual.host import messages
 from visual.paper.pages import choices, foot, printed, ruled, worded
 from visual.paper.plots import plotted
 
+IN_PICTURE = {PRESSED: "Mark it in the picture, or tick it:", DRAWN: "Draw it in the picture, or tick it:"}
 LEAD = re.compile(r"([^\W\d_][^\W\d_]*(?:[ ',-]+[^\W\d_]+)*): (.+)")  # a line of the notes that says what it is
 
 STYLE = """
@@ -41,7 +43,8 @@ figcaption b { font-style: italic; }
 .readings th i { font-weight: 700; }
 .readings td { text-align: right; padding-top: 0.7mm; vertical-align: baseline; white-space: nowrap; font-weight: 700; }
 .readings .said { white-space: normal; }
-.readings .blank { display: inline-block; width: 18mm; border-bottom: 0.2mm solid #000; }
+.blank { display: inline-block; width: 18mm; border-bottom: 0.2mm solid #000; }
+.figure .blank { width: 40mm; height: 7mm; }
 .readings .formula { text-align: left; font-weight: 400; white-space: normal; padding: 0 0 0.7mm 4mm; border-bottom: 0.1mm solid #bbb; }
 .step .question { font-weight: 700; }
 .notes { font-size: 9pt; border-left: 0.8mm solid #777; padding-left: 3mm; margin-top: 2mm; }
@@ -128,8 +131,11 @@ def _reading(reading: messages.Reading) -> str:
 def _question(step: PrintedStep, lines: int) -> str:
     if step.question is None:
         return ""
-    listed = choices(words for _, words in step.question.choices)
-    return f'<div class="asked"><p class="question">{worded(step.question.text)}</p>{listed}<p>Because:</p>{ruled(lines)}</div>'
+    asked = step.question
+    listed = choices(words for _, words in asked.choices)
+    in_picture = f"<p>{IN_PICTURE[asked.answered]}</p>" if step.picture and asked.answered in IN_PICTURE else ""
+    room = f'<p class="figure"><span class="blank"></span> {worded(asked.figure.unit)}</p>' if asked.figure else "<p>Because:</p>"
+    return f'<div class="asked"><p class="question">{worded(asked.text)}</p>{in_picture}{listed}{room}{ruled(lines)}</div>'
 
 
 def _notes(notes: str) -> str:
@@ -152,8 +158,10 @@ def _answers(title: str, steps: Sequence[PrintedStep]) -> str:
 
 def _answer(step: PrintedStep) -> str:
     assert step.question is not None
-    answer = dict(step.question.choices)[step.question.answer]
+    answer = step.question.words_of(step.question.answer)
+    accepted = f"; accept {step.question.figure.accepted}" if step.question.figure else ""
     return (
         f'<section class="answered" id="answer-{step.number}"><h2>{step.number} {worded(step.question.text)}</h2>'
-        f'<p class="answer">{worded(answer)}</p><p>{worded(step.question.reason)}</p>{_readings(step.after)}</section>\n'
+        f'<p><b class="answer">{worded(answer)}</b>{worded(accepted)}</p>'
+        f"<p>{worded(step.question.reason)}</p>{_readings(step.after)}</section>\n"
     )

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scenes.handout.handout import PrintedStep
+from scenes.scene.question import DRAWN, PRESSED, TYPED
 from visual.paper.filling import LETTER, room, rows, shared_out
 from visual.paper.pages import LINE
 from visual.paper.plots import LEGEND, rows_of_legend
@@ -91,6 +92,7 @@ def _asked(step: PrintedStep, across: float) -> float:
     words = [words for _, words in step.question.choices]
     pairs = [words[place : place + 2] for place in range(0, len(words), 2)]
     height = 2 * GAP + _text(step.question.text, across, TEXT * 1.08)  # bold
+    height += (GAP + TEXT * POINT) * (step.question.answered in (PRESSED, DRAWN, TYPED))  # where it is marked, or the figure written
     height += GAP + sum(1.5 + max(_text(each, across / 2 - 8, TEXT) for each in pair) for pair in pairs)
     return height + 2 * GAP + _text("Because:", across, TEXT) + LINES * LINE
 

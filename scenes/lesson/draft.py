@@ -8,11 +8,15 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from physics.arguments import quoted
+from scenes import catalogue
+from scenes.bench.prediction import checked_seed
 from scenes.lesson.document import Document, Part
 from scenes.lesson.lesson import LONGEST_CAPTION, LONGEST_TEXT, LONGEST_TITLE, MOST_MINUTES, VERSION, LessonError, read
 from scenes.lesson.own_question import LONGEST as LONGEST_OF_QUESTION
 from scenes.lesson.pictures import Pictures
-from scenes.lesson.steps import Lesson
+from scenes.lesson.steps import Lesson, OfKind
+from scenes.questions.kinds import kind_of
+from scenes.scene.question import TYPED as TYPED_ANSWER
 
 MOST_CHANGES = 100  # that can be undone
 LONGEST_NOTES = 5000  # characters
@@ -119,10 +123,23 @@ class Draft:
 
     def type(self, number: float, name: str, value: object) -> None:
         """Change one thing of a step to what somebody has typed or chosen on the page."""
+        if name in OF_A_KIND:
+            self._ask(number, name, value)
+            return
         if name not in TYPED:
-            raise ValueError(f"Of a step one can change {', '.join(TYPED)}, not {quoted(name)}.")
+            raise ValueError(f"Of a step one can change {', '.join((*TYPED, *OF_A_KIND))}, not {quoted(name)}.")
         typed = {name: TYPED[name](value)}
         self.say(number, **typed, **({"vote": None} if typed == {"question": None} else {}))  # without a question there is no vote
+
+    def _ask(self, number: float, name: str, value: object) -> None:
+        """Have the step put a question of that kind, or that one of its kind."""
+        step = self.lesson.steps[self.document.place(number)]
+        asked = step.question if isinstance(step.question, OfKind) else OfKind("")
+        if name == "number" and asked.kind:
+            self.say(number, question={"kind": asked.kind, "number": checked_seed(value)})
+        elif step.scene:
+            figure = kind_of(catalogue.scene_class(step.scene), str(value)).answered == TYPED_ANSWER
+            self.say(number, question={"kind": value}, **({"vote": None} if figure else {}))
 
 
 def typed_line(what: str, value: object, most: int) -> str:
@@ -184,10 +201,11 @@ def _minutes(value: object) -> float | None:
 
 def _asked(value: object) -> bool | None:
     if value not in ("scene", "none"):
-        raise ValueError(f"A step asks none or the scene's question, or one of your own, not {quoted(value)}.")
+        raise ValueError(f"A step asks none or the scene's question, one of a kind, or one of your own, not {quoted(value)}.")
     return True if value == "scene" else None
 
 
+OF_A_KIND = ("kind", "number")
 TYPED: dict[str, Callable[[object], object]] = {
     "caption": lambda value: typed_line("A caption", value, LONGEST_CAPTION),
     "notes": lambda value: typed_lines("The notes", value, LONGEST_NOTES),

@@ -13,9 +13,10 @@ from physics.arguments import quoted
 from scenes.bench.prediction import Prediction
 from scenes.lesson.own_question import own_question
 from scenes.lesson.pictures import Picture, Pictures
-from scenes.lesson.steps import Lesson, Step
+from scenes.lesson.steps import Lesson, OfKind, Step
 from scenes.lesson.toml_reader import TomlError, TomlReader
 from scenes.names import did_you_mean, plain_name
+from scenes.scene.question import Question
 
 VERSION = 2  # of the format; 1, or none, had no pages, no own questions and no minutes
 LONGEST_CAPTION = 120  # characters that can be read from the back row at a glance
@@ -35,7 +36,7 @@ KINDS: dict[str, tuple[type | tuple[type, ...], str]] = {
     "caption": TEXT,
     "notes": TEXT,
     "minutes": ((int, float), "a number"),
-    "question": ((bool, int, dict), "true, the number of a question, or your own, [step.question]"),
+    "question": ((bool, int, dict), "true, the number of a question, { kind = NAME, number = N }, or your own, [step.question]"),
     "vote": YES_OR_NO,
     "go_on": YES_OR_NO,
     "hold": YES_OR_NO,
@@ -45,6 +46,7 @@ KINDS: dict[str, tuple[type | tuple[type, ...], str]] = {
     "picture": TEXT,
     "shows": TEXT,
 }
+OF_A_KIND = {"kind": TEXT, "number": (int, "a number")}
 OF_A_PAGE = ("title", "text", "picture", "shows")
 OF_A_SCENE = ("settings", "view", "readings", "go_on", "hold", "answers")
 LONGEST_OF = {"caption": LONGEST_CAPTION, "title": LONGEST_TITLE, "text": LONGEST_TEXT, "shows": LONGEST_TEXT}
@@ -106,7 +108,7 @@ class _Reader(TomlReader):
         if "readings" in given:
             self.check_names(given["readings"], place)
         if isinstance(given.get("question"), dict):
-            given = given | {"question": self.own_question(given["question"], place)}
+            given = given | {"question": self.asked(given["question"], place)}
         step = Step(**given | {"readings": tuple(map(plain_name, given.get("readings", ())))})
         if not step.scene:
             self.check_page(step, given, place)
@@ -128,7 +130,11 @@ class _Reader(TomlReader):
         if given.get("vote") and not given.get("question"):
             raise self.error("vote needs a question in the same step", "step", place, "vote")
 
-    def own_question(self, given: dict, place: int):
+    def asked(self, given: dict, place: int) -> OfKind | Question:
+        """The question in a table: of one of the scene's kinds, or one's own."""
+        if "kind" in given:
+            self.check_kinds(given, OF_A_KIND, "a question of a kind", "step", place, "question")
+            return OfKind(**given)
         try:
             return own_question(given)
         except ValueError as wrong:
@@ -138,7 +144,7 @@ class _Reader(TomlReader):
         """A page has something on it, its picture is there, and its question is its own."""
         if not (step.title or step.text or step.picture):
             raise self.error("a step needs a scene, or else a title, a text or a picture of its own", "step", place)
-        if isinstance(step.question, (bool, int)) and step.question is not False:
+        if not isinstance(step.question, Question) and step.question is not False:
             raise self.error("a page has no set-up to ask about; give it a question of its own, [step.question]", "step", place, "question")
         if not step.picture:
             return
@@ -154,15 +160,17 @@ class _Reader(TomlReader):
 
     def try_out(self, step: Step, place: int) -> None:
         """Set up the step as the lesson will, and put its question."""
-        scene = self.scene(step.scene, "step", place, "scene")
+        scene, prediction = self.scene(step.scene, "step", place, "scene"), Prediction()
         self.check_settings(scene, step.settings, "step", place, "settings")
         for key, does in (
             ("view", lambda: scene.look(step.view or scene.view)),
             ("settings", lambda: step.set_up(scene)),
-            ("question", lambda: step.put_question(Prediction(), scene)),
+            ("question", lambda: step.put_question(prediction, scene)),
         ):
             with self.at("step", place, key):
                 does()
+        if step.vote and prediction.posed.figure:
+            raise self.error("vote needs a question with choices, and this one takes a figure", "step", place, "vote")
         there = list(dict.fromkeys(reading.name for reading in scene.readings()))
         for name in step.readings:
             if name not in there:

@@ -33,7 +33,7 @@ class LessonBench(Bench):
         self.place = 0
         self.page: Step | None = None  # the page of one's own that covers the scene
         self._clock = clock
-        self._began: float | None = None  # when the lesson began: with the first picture shown
+        self._began: float | None = None  # when the lesson began: with the first press that goes on, or that starts the clock
         self._step_began = clock()
         self._without_votes = 0  # the round of which it was said that nobody has voted
         super().__init__(host, next((step.scene for step in lesson.steps if step.scene), catalogue.NAMES[0]), may_wait=may_wait)
@@ -100,6 +100,7 @@ class LessonBench(Bench):
 
     def walk(self, steps: int) -> None:
         """Go forward or back. From a question that still waits, going forward shows its answer first, after the votes that are planned."""
+        self._is_given()
         if steps > 0 and self.prediction.waiting:
             if not (self.step.vote and self._vote_goes_on()):
                 self.reveal()
@@ -118,6 +119,7 @@ class LessonBench(Bench):
     def go_to_scene(self, name: str) -> None:
         """Go to the first step in that scene; if the lesson has none, show the scene alone."""
         catalogue.scene_class(name)
+        self._is_given()
         places = [place for place, step in enumerate(self.lesson.steps) if step.scene == name]
         if places:
             self.go_to(places[0])
@@ -125,8 +127,13 @@ class LessonBench(Bench):
             self.show(name)
 
     def begin_clock(self) -> None:
-        """Start the clock."""
+        """Start the clock, or start it again."""
         self._began = self._step_began = self._clock()
+
+    def _is_given(self) -> None:
+        """Somebody goes through the lesson: if it has not begun yet, it begins now."""
+        if self._began is None:
+            self.begin_clock()
 
     def open(self, query: str, followed: str | None = None) -> None:
         """Handle a page being opened: at a step of the lesson, or at any address as on any bench."""
@@ -141,11 +148,6 @@ class LessonBench(Bench):
             raise ValueError(f"The lesson has steps from 1 to {len(self.lesson.steps)}, not {quoted(step)}.")
         elif int(step) - 1 != self.place:
             self.go_to(int(step) - 1)
-
-    def frame(self, seconds: float) -> None:
-        if self._began is None:
-            self.begin_clock()
-        super().frame(seconds)
 
     def show_state(self) -> None:
         super().show_state()
@@ -171,13 +173,11 @@ class LessonBench(Bench):
 
     def read_out(self) -> None:
         super().read_out()
-        now = self._clock()
-        began = now if self._began is None else self._began
         following = self.lesson.steps[self.place + 1] if self.place + 1 < len(self.lesson.steps) else None
         self.host.publish_to(
             SPEAKER,
             prompt=speaker.prompt(self.step, following, self.scene.name, self.prediction.question, self.tally.counted(), self._onward()),
-            clock=speaker.clock(self.lesson, self.step, now - began, now - self._step_began),
+            clock=speaker.clock(self.lesson, self.step, self._clock(), self._began, self._step_began),
         )
 
     def _says(self) -> str:

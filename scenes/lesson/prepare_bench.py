@@ -12,7 +12,8 @@ from scenes.lesson.lesson_bench import SPEAKERS_PAGE, LessonBench
 from scenes.lesson.lesson_file import Changed, LessonFile
 from scenes.lesson.pictures import LARGEST
 from scenes.lesson.prepared import fields, listed
-from scenes.lesson.steps import Step
+from scenes.lesson.steps import OfKind, Step
+from scenes.questions.kinds import Drawn, draw
 from visual.host import messages
 from visual.host.endpoints import Endpoint
 
@@ -53,6 +54,10 @@ class PrepareBench(LessonBench):
 
     def prepare(self, on: bool) -> None:
         self.opened = on
+
+    def _is_given(self) -> None:
+        if not self.opened:
+            super()._is_given()
 
     def edit(self, does: Callable[[], None]) -> None:
         """Change the draft; `ValueError`, in a sentence, if that is impossible now."""
@@ -111,13 +116,22 @@ class PrepareBench(LessonBench):
             raise ValueError("A page covers the bench; choose a demonstration first.")
         settings = {control.name: scene[control.name] for control in scene.controls if scene[control.name] != control.default}
         waits = self.prediction.waiting
+        asked = {"question": True} if waits and self.prediction.own is None else {}
+        if waits and self.prediction.drawn is not None:
+            asked, settings = self._of_a_kind(self.prediction.drawn)
         return {
             "scene": scene.name,
             **({"settings": settings} if settings else {}),
             **({"view": scene.view} if scene.view != scene.views[0].name else {}),
-            **({"question": True} if waits and self.prediction.own is None else {}),
+            **asked,
             **({} if waits or self.answers_shown else {"answers": False}),
         }
+
+    def _of_a_kind(self, drawn: Drawn) -> tuple[dict, dict]:
+        """A question of a kind that waits, and what is set otherwise than it brings along."""
+        number = self.prediction.seed or 1
+        brings = draw(self.scene, drawn.kind, number).settings
+        return {"question": {"kind": drawn.kind.name, "number": number}}, {} if brings == drawn.settings else drawn.settings
 
     def _set_up_anew(self, place: int) -> dict:
         """What a step says when it is given the set-up that stands on the bench: readings that this does not have are gone."""
@@ -125,9 +139,9 @@ class PrepareBench(LessonBench):
         if not step.scene:
             raise ValueError("A page has no set-up; add this set-up as a step of its own.")
         there = {reading.name for reading in self.scene.readings()}
-        standing.pop("question", None)  # it keeps its own
+        asked = standing.pop("question", None)  # it keeps its own, but for one that brings a set-up along
         kept = [name for name in step.readings if name in there]
-        asks = {"question": True} if type(step.question) is int else {}
+        asks = {"question": asked if isinstance(asked, dict) else True} if type(step.question) in (int, OfKind) else {}
         return dict.fromkeys(OF_THE_SET_UP) | {"readings": kept} | standing | asks
 
     def _take_over(self, does: Callable[[], None]) -> None:

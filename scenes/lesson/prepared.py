@@ -5,8 +5,8 @@ from __future__ import annotations
 from scenes import catalogue
 from scenes.lesson.document import Document
 from scenes.lesson.own_question import as_given
-from scenes.lesson.steps import Lesson, Step
-from scenes.scene.question import Question
+from scenes.lesson.steps import Lesson, OfKind, Step
+from scenes.scene.question import TYPED, Question
 from visual.host import messages
 
 
@@ -36,6 +36,9 @@ def fields(number: int, step: Step, picture: str) -> messages.PreparedFields:
         "go_on": step.go_on,
         "answers": step.answers,
         "asks": _asks(step.question),
+        "kinds": _kinds(step),
+        "kind": step.question.kind if isinstance(step.question, OfKind) else "",
+        "number_asked": step.question.number if isinstance(step.question, OfKind) else 1,
         "vote": step.vote,
         "own": _own(step.question) if isinstance(step.question, Question) else None,
         "title": step.title,
@@ -45,9 +48,17 @@ def fields(number: int, step: Step, picture: str) -> messages.PreparedFields:
     }
 
 
-def _asks(question: bool | int | Question) -> str:
+def _kinds(step: Step) -> list[messages.PreparedKind]:
+    """What the step's scene can be asked, its own question first."""
+    kinds = catalogue.scene_class(step.scene).kinds if step.scene else ()
+    return [{"name": kind.name, "words": kind.words, "choices": kind.answered != TYPED} for kind in kinds]
+
+
+def _asks(question: bool | int | OfKind | Question) -> str:
     if isinstance(question, Question):
         return "own"
+    if isinstance(question, OfKind):
+        return "kind"
     if isinstance(question, bool):
         return "scene" if question else "none"
     return "number"

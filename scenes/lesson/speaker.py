@@ -27,11 +27,12 @@ def prompt(
     return {"notes": step.notes, "next": coming, "answer": _answer(question), "counts": counts, "onward": onward}
 
 
-def clock(lesson: Lesson, step: Step, since_lesson: float, since_step: float) -> messages.Clock:
-    """The seconds taken, beside the minutes planned."""
+def clock(lesson: Lesson, step: Step, now: float, began: float | None, step_began: float) -> messages.Clock:
+    """The seconds taken since the lesson `began`, if it has, and its step, beside the minutes planned."""
     return {
-        "lesson": int(since_lesson),
-        "step": int(since_step),
+        "runs": began is not None,
+        "lesson": 0 if began is None else int(now - began),
+        "step": 0 if began is None else int(now - step_began),
         "lesson_planned": round(60 * sum(each.minutes for each in lesson.steps)),
         "planned_steps": sum(each.minutes > 0 for each in lesson.steps),
         "step_planned": round(60 * step.minutes),

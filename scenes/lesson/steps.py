@@ -13,14 +13,22 @@ from visual.host import messages
 
 
 @dataclass(frozen=True)
+class OfKind:
+    """A question of one of the scene's kinds, by its name and the question's number."""
+
+    kind: str
+    number: int = 1
+
+
+@dataclass(frozen=True)
 class Step:
     """One step: what is set up, captioned and asked; without a scene, a page of one's own.
 
-    `question` is True for the scene's question about this set-up, the number of a question that brings its own set-up, or a question
-    of one's own. `vote`: going on shows the class's votes large, asks again, and shows both, before the answer. `readings` are the
-    names of those that matter, in their order; the others are folded away. `minutes` are planned for it, 0 if none are. A page has a
-    `title`, a `text` and a `picture`, at least one of them: the picture is named as in the lesson's file, and `shows` says in words
-    what is to be seen in it.
+    `question` is True for the scene's question about this set-up, the number of a question that brings its own set-up, one of another
+    kind, which brings what `settings` do not say, or a question of one's own. `vote`: going on shows the class's votes large,
+    asks again, and shows both, before the answer. `readings` are the names of those that matter, in their order; the others are folded
+    away. `minutes` are planned for it, 0 if none are. A page has a `title`, a `text` and a `picture`, at least one of them: the picture
+    is named as in the lesson's file, and `shows` says in words what is to be seen in it.
     """
 
     scene: str = ""
@@ -29,7 +37,7 @@ class Step:
     readings: tuple[str, ...] = ()
     caption: str = ""
     notes: str = ""
-    question: bool | int | Question = False
+    question: bool | int | OfKind | Question = False
     vote: bool = False
     go_on: bool = False
     hold: bool = False
@@ -54,6 +62,10 @@ class Step:
         """A page as it is shown; `picture` is the address of its picture."""
         return {"title": self.title, "text": self.text, "picture": picture, "shows": self.shows}
 
+    def checked(self, scene: Scene) -> dict:
+        """Its settings, as the scene keeps them."""
+        return {name: scene.by_name[name].checked(value) for name, value in self.settings.items()}
+
     def set_up(self, scene: Scene) -> None:
         """Restart the scene as this step wants it, everything else at its default; `ValueError` if that is impossible."""
         self.change(scene)
@@ -68,6 +80,11 @@ class Step:
         """Put this step's question; `ValueError` if that is impossible."""
         if isinstance(self.question, Question):
             prediction.ask_present(scene, self.question)
+        elif isinstance(self.question, OfKind):
+            prediction.ask(scene, self.question.number, self.question.kind, self.checked(scene))
+            if self.view:
+                scene.look(self.view)
+                prediction.reword(scene)
         elif self.question is True:
             prediction.ask_present(scene)
         elif self.question is not False:

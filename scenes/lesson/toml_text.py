@@ -14,9 +14,9 @@ SIGNS = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
 
 
 def step_text(given: Mapping[str, object]) -> str:
-    """A step as it stands in the file, from its header on: a table within it, such as a question of one's own, comes last."""
+    """A step as it stands in the file, from its header on: the table of a question of one's own comes last."""
     own = given.get("question")
-    below = own if isinstance(own, dict) else {}
+    below = own if isinstance(own, dict) and "kind" not in own else {}
     lines = ["[[step]]", *(statement(key, given[key]) for key in ORDER if key in given and not (key == "question" and below))]
     if below:
         lines += ["[step.question]", *(statement(key, value) for key, value in below.items())]

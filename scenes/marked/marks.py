@@ -10,7 +10,6 @@ from scenes import catalogue
 from scenes.marked.questions import kinds_asked
 from scenes.marked.record import Terms
 from scenes.marked.sittings import Sitting
-from scenes.questions.kinds import kind_of
 
 
 @dataclass(frozen=True)
@@ -33,14 +32,22 @@ def questions_seen(terms: Terms, sittings: Sequence[Sitting]) -> list[QuestionSe
     found = []
     for place, (name, kind) in enumerate(kinds_asked(terms), 1):
         answers = [sitting.answers[place] for sitting in sittings if place in sitting.answers]
-        scene = catalogue.scene_class(name)
-        topic = f"{scene.title}: {kind_of(scene, kind).words}"
+        if answers:  # what was asked, whatever this version would ask
+            name, kind = answers[0].scene, answers[0].kind
         (mistake, times), *_ = [*mistakes(answer.mistake for answer in answers), ("", 0)]
         shown = sorted(answers, key=lambda answer: answer.mistake != mistake)  # first one in which it was made
         texts = tuple(dict.fromkeys(answer.question for answer in shown))
         right = sum(answer.right for answer in answers)
-        found.append(QuestionSeen(place, texts, topic, len(answers), right, mistake, times))
+        found.append(QuestionSeen(place, texts, _topic(name, kind), len(answers), right, mistake, times))
     return found
+
+
+def _topic(name: str, kind: str) -> str:
+    """Scene and kind in words; as they are kept where this version does not know them."""
+    if name not in catalogue.NAMES:
+        return f"{name}: {kind}"
+    scene = catalogue.scene_class(name)
+    return f"{scene.title}: {next((each.words for each in scene.kinds if each.name == kind), kind)}"
 
 
 def mistakes(names) -> list[tuple[str, int]]:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import random
 from functools import lru_cache
+from hashlib import sha256
 from itertools import cycle
 from typing import NamedTuple
 
@@ -13,6 +15,7 @@ from scenes.marked.record import Terms
 from scenes.questions.kinds import draw, kind_of
 
 TRIES = 8  # at a question that nobody has yet
+COMPARED = 3  # trainees whose questions tell one version of them from another
 
 
 class Asked(NamedTuple):
@@ -26,10 +29,23 @@ class Asked(NamedTuple):
 def question_for(terms: Terms, trainee: int, place: int) -> Asked:
     """A trainee's question at a place, both counted from 1. No question comes again, at another place or to another trainee, before
     there are no others of that kind; then the one that was put longest ago."""
+    return _put(terms, trainee, place)[0]
+
+
+def version_of(terms: Terms) -> str:
+    """The version of a test's questions: two programs that agree in it put the same. It is made of what they ask of the first trainees
+    and the answers."""
+    asked = [_put(terms, trainee, place) for trainee in range(1, COMPARED + 1) for place in range(1, terms.questions + 1)]
+    return sha256(json.dumps(asked).encode()).hexdigest()[:16]
+
+
+def _put(terms: Terms, trainee: int, place: int) -> tuple[Asked, tuple[str, str]]:
+    """A trainee's question at a place, with what is asked and its answer."""
     every = kinds_asked(terms)
     mine = every[place - 1]
     number = (trainee - 1) * every.count(mine) + every[: place - 1].count(mine)
-    return Asked(*mine, _seeds(terms.seed, *mine).at(number))
+    seed, said = _seeds(terms.seed, *mine).at(number)
+    return Asked(*mine, seed), said
 
 
 def kinds_asked(terms: Terms) -> list[tuple[str, str]]:
@@ -53,9 +69,9 @@ class Seeds:
         self._tries = TRIES
         self._drawn: dict[tuple[str, str], list[int]] = {}  # by what is asked and its answer: the seeds that are not put yet
         self._last: dict[tuple[str, str], int] = {}  # when it was put last
-        self._put: list[int] = []
+        self._put: list[tuple[int, tuple[str, str]]] = []  # a seed, with what is asked and its answer
 
-    def at(self, number: int) -> int:
+    def at(self, number: int) -> tuple[int, tuple[str, str]]:
         while len(self._put) <= number:
             self._add()
         return self._put[number]
@@ -71,7 +87,7 @@ class Seeds:
             self._tries = 1  # there are hardly any others
         asked = min((one for one, seeds in self._drawn.items() if seeds), key=lambda one: self._last.get(one, -1))
         self._last[asked] = len(self._put)
-        self._put.append(self._drawn[asked].pop())
+        self._put.append((self._drawn[asked].pop(), asked))
 
 
 @lru_cache(64)

@@ -3,7 +3,8 @@
 Every line has a `version` (1), `what` it is, and `when`, UTC, as "2026-03-09T14:05:30Z" (ISO 8601). Beside these
 
     terms     scenes: their names; questions: how many to each trainee; minutes: for all of them, or null; seed: from which the
-              figures follow; word: in the shared address; key: in hexadecimal digits, with which trainees' cookies are signed
+              figures follow; word: in the shared address; key: in hexadecimal digits, with which trainees' cookies are signed;
+              drawn: the version of its questions, by which a program knows that it would put the same; null in older files
     opened    the program has started; port: of the shared address, or null
     begun     trainee: counted from 1; name: as typed; visitor: in the browser's cookie, or null on the instructor's machine
     answered  trainee; place: of the question, counted from 1; scene, kind, seed and question; given, in words, or the figure; answer: the
@@ -42,6 +43,7 @@ class Terms:
     word: str
     key: str
     what: str = "terms"
+    drawn: str | None = None
 
     @property
     def sound(self) -> bool:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import Any
 
 from scenes.questions.kinds import Kind, SetUp
@@ -14,6 +14,7 @@ from scenes.scene.typed import shown
 
 MORE, LESS, SAME = "more", "less", "same"
 CLEARLY, ALIKE = 1.15, 1e-6  # times, from where it counts as more; share up to which it counts as the same
+COUNTED = ("Poles", "Turns")  # controls that are a number of things
 CHOICES = ((MORE, "it becomes more"), (LESS, "it becomes less"), (SAME, "it stays the same"))
 
 
@@ -29,10 +30,13 @@ class Measure:
 
 @dataclass(frozen=True)
 class Change:
-    """What is changed: a control, and the values that it may have instead, from its present one."""
+    """What is changed: a control, the values that it may have instead, from its present one, and, where its own words do not do in a
+    sentence, what it is called there and how values are said."""
 
     control: str
     values: Callable[[Any], Sequence[Any]]
+    called: str = ""
+    said: Mapping[Any, str] = field(default_factory=dict)
 
 
 def times(*factors: float, low: float, high: float) -> Callable[[float], list[float]]:
@@ -83,17 +87,17 @@ def compare(
                     others[change.control, value] = of(setup.other(**{change.control: value}))
                 before, after = measure.size(of(setup)), measure.size(others[change.control, value])
                 if math.isfinite(before) and math.isfinite(after) and compared(before, after) == wanted:
-                    return _asked(setup, given(setup), change.control, value, measure, (before, after), name)
+                    return _asked(setup, given(setup), change, value, measure, (before, after), name)
         return None
 
     return Kind(name, "what becomes more or less, or stays the same", put, **more)
 
 
-def _asked(setup: SetUp, given: str, control: str, value, measure: Measure, sizes: tuple[float, float], name: str) -> Question:
+def _asked(setup: SetUp, given: str, change: Change, value, measure: Measure, sizes: tuple[float, float], name: str) -> Question:
     before, after = sizes
     answer = compared(before, after)
     assert answer is not None  # it is the one that was wanted
-    changed = _changed(setup, control, value)
+    changed = _changed(setup, change, value)
     by = f", {_rounded(after / before)} times as much" if answer != SAME and min(before, after) > 0 else ""
     unit = _after_figure(measure.unit)
     reason = (
@@ -110,18 +114,20 @@ def _asked(setup: SetUp, given: str, control: str, value, measure: Measure, size
     return question.of_kind(name, setup.shuffled(CHOICES), wrong)
 
 
-def _changed(setup: SetUp, control: str, value) -> str:
-    of = setup.scene.by_name[control]
-    return (
-        f"Then one thing is changed, {of.words[0].lower()}{of.words[1:]}: from {_said(of, setup.settings[control])} to {_said(of, value)}."
-    )
+def _changed(setup: SetUp, change: Change, value) -> str:
+    of, before = setup.scene.by_name[change.control], setup.settings[change.control]
+    called = change.called or f"the {'number of ' * (of.words in COUNTED)}{of.words[0].lower()}{of.words[1:]}"
+    short = _after_figure(of.unit.split(" ")[0])  # "60 %" before "30 % of rated torque"
+    after = f"{_said(of, change, value)}{_after_figure(of.unit)}"
+    return f"Now one thing is changed: {called}, from {_said(of, change, before)}{short} to {after}."
 
 
-def _said(control, value) -> str:
+def _said(control, change: Change, value) -> str:
+    if value in change.said:
+        return change.said[value]
     if control.kind == "switch":
         return "on" if value else "off"
-    words = dict(control.choices).get(value, value) if control.kind == "choice" else shown(value).replace("-", "\N{MINUS SIGN}")
-    return f"{words}{_after_figure(control.unit)}"
+    return dict(control.choices).get(value, value) if control.kind == "choice" else shown(value).replace("-", "\N{MINUS SIGN}")
 
 
 def _after_figure(unit: str) -> str:

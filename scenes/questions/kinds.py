@@ -9,15 +9,18 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from types import MappingProxyType
 from typing import Any
 
-from scenes.names import no_such
+from physics.arguments import quoted
 from scenes.scene.question import CHOSEN, FORWARD, Question
 from scenes.scene.scene import View
 from scenes.scene.story import Look
 
+TRIES_KEEPING = 6  # where settings are kept: then most draws are alike
 TRIES = 24  # set-ups drawn for one to which the question can be put and whose answer comes up evenly
 
 
@@ -73,6 +76,7 @@ class Kind:
     works        the calculation of `scenes.workings` that works it through; "" where there is none
     given        its inputs, where the question has figures of its own; else those that the scene gives it
     hides        controls whose value it asks for, each with a value that gives nothing away: the picture shows that till it is answered
+    own          whether it puts the scene's own question
     """
 
     name: str
@@ -86,6 +90,14 @@ class Kind:
     works: str = ""
     given: Callable[[SetUp], dict[str, float | str]] | None = None
     hides: Mapping[str, Any] = field(default_factory=dict)
+    own: bool = False
+
+    def not_put_with(self, scene, settings: Mapping[str, Any]) -> str | None:
+        """The first choice of these settings that set-ups for it never have; `None` if there is none."""
+        dice = random.Random(1)
+        given = [self.setup(dice, scene.defaults | scene.random_setup(dice)) for _ in range(TRIES)]
+        choices = (name for name in settings if name in given[0] and scene.by_name[name].kind == "choice")
+        return next((name for name in choices if settings[name] not in {each.get(name) for each in given}), None)
 
 
 @dataclass(frozen=True)
@@ -121,11 +133,11 @@ class Drawn:
 
 
 def kind_of(scene, name: str) -> Kind:
-    """A scene's kind of that name; `ValueError` with the nearest if it has none."""
+    """A scene's kind of that name; `ValueError` with all there are if it has none."""
     for kind in scene.kinds:
         if kind.name == name:
             return kind
-    raise ValueError(no_such("kind of question", name, [kind.name for kind in scene.kinds]))
+    raise ValueError(f"{scene.name} has no kind of question {quoted(name)}; it has {', '.join(kind.name for kind in scene.kinds)}.")
 
 
 def about(scene, kind: Kind, settings: dict, seed: str = "1") -> Drawn:
@@ -133,15 +145,17 @@ def about(scene, kind: Kind, settings: dict, seed: str = "1") -> Drawn:
     return Drawn(kind, dict(settings), f"{scene.name} {kind.name} {seed}")
 
 
-def draw(scene, kind: Kind, seed: int) -> Drawn:
-    """The set-up, view and question of that kind that belong to a seed."""
+def draw(scene, kind: Kind, seed: int, kept: Mapping[str, Any] = MappingProxyType({})) -> Drawn:
+    """The set-up, view and question of that kind that belong to a seed; of the set-up these settings are `kept`."""
+    if wrong := kind.not_put_with(scene, kept):
+        raise ValueError(f"{scene.name} has no question {kind.name} with {wrong} = {quoted(kept[wrong])}.")
     plain = {control.name: control.default for control in scene.controls}
     wanted: str | None = None
     found: Drawn | None = None
-    for attempt in range(TRIES):
+    for attempt in range(TRIES_KEEPING if kept else TRIES):
         dice = random.Random(f"{scene.name} {kind.name} {seed} {attempt}")
         drawn = plain | scene.random_setup(dice)
-        settings, view = drawn | kind.setup(dice, drawn), dice.choice(kind.views or (scene.views[0].name,))
+        settings, view = drawn | kind.setup(dice, drawn) | kept, dice.choice(kind.views or (scene.views[0].name,))
         each = replace(about(scene, kind, settings, f"{seed} {attempt}"), view=view)
         try:
             question = each.question(scene)
@@ -154,8 +168,18 @@ def draw(scene, kind: Kind, seed: int) -> Drawn:
         if question.answer == wanted:
             break
     if found is None:
-        raise ValueError(f"{scene.name} found no set-up for a question {kind.name}.")
+        with_these = " with these settings" if kept else ""
+        raise ValueError(f"{scene.name} found no set-up for a question {kind.name}{with_these}.")
     return found
+
+
+def own_mistakes(scene) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """What the usual mistakes would answer to the scene's own question about what stands on it, as `Question.mistakes` has them."""
+    for kind in scene.kinds:
+        if kind.own and kind.not_put_with(scene, scene.settings) is None:
+            with suppress(ValueError):
+                return about(scene, kind, scene.settings).question(scene, scene.eye).mistakes
+    return ()
 
 
 def with_mistakes(given: Mapping[str, str], answer: str) -> dict[str, list[str]]:
@@ -185,4 +209,4 @@ def forward(words: str, mistaken: Mistaken = no_mistakes, *, without: Sequence[s
         mistakes = with_mistakes(mistaken(setup), question.answer) if question.worked_out else {}
         return question.of_kind(name, setup.shuffled(choices), mistakes)
 
-    return Kind(name, words, put, **more)
+    return Kind(name, words, put, own=True, **more)

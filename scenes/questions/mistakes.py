@@ -115,10 +115,14 @@ def told_of(names: Sequence[str]) -> str:
     return f"Several usual mistakes give this: {', '.join(names[:-1])} or {names[-1]}."
 
 
+def told_against(question: Question, given: str) -> str:
+    """The mistakes that may be behind an answer, and what speaks against it."""
+    return f"{told_of(question.may_be(given))} {dict(question.against).get(given, '')}".strip()
+
+
 def explained(question: Question, given: str | None) -> str:
-    """The mistakes that may be behind it, and the reason, as told to one who gave that answer, or to one who gave none."""
-    names = () if given is None else question.may_be(given)
-    return f"{told_of(names)} {question.reason_after(given)}".strip()
+    """The same and the reason, as told to one who gave that answer, or to one who gave none."""
+    return f"{'' if given is None else told_against(question, given)} {question.reason}".strip()
 
 
 def shown_by(question: Question) -> frozenset[str]:

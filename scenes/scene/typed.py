@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
+from typing import Any
 
 from physics.arguments import quoted
 
@@ -32,6 +33,7 @@ UNITS: dict[str, tuple[str, ...]] = {
 }  # fmt: skip
 WHOLE_WORDS = {"nano": "n", "micro": "µ", "milli": "m", "kilo": "k", "mega": "M"}
 PER = {"min(ute)?s?": "min", "sec(ond)?s?": "s", "met(re|er)s?": "m"}
+EXACT = 0.001  # share up to which only the figure itself is right
 WITHOUT_PREFIX = ("r/min", "%", "°", "m/s", "slots")
 _NUMBER = re.compile(r"[-+]?(\d+(\.\d*)?|\.\d+)(e[-+]?\d+)?", re.IGNORECASE)
 
@@ -54,6 +56,23 @@ class Figure:
     def mistakes_of(self, size: float) -> tuple[str, ...]:
         """The mistakes that give this size."""
         return tuple(dict.fromkeys(name for wrong, name in self.slips if self.holds(size, wrong)))
+
+    def as_data(self) -> dict[str, Any]:
+        """What a page needs to read and judge a figure without us: how many of a unit's prefixes and spellings make one of ours."""
+        scale, name = _scaled(self.unit) or (1.0, "")
+        return {
+            "size": self.size,
+            "unit": self.unit,
+            "tolerance": self.tolerance,
+            "spellings": list(UNITS.get(name, ())),
+            "prefixes": {"": 1 / scale} | ({} if name in WITHOUT_PREFIX else {p: f / scale for p, f in PREFIXES.items() if p}),
+        }
+
+    @property
+    def accepted(self) -> str:
+        """What counts as right, in words."""
+        low, high = (shown(self.size * (1 + share)) for share in (-self.tolerance, self.tolerance))
+        return f"{low} to {high} {self.unit}".strip() if self.tolerance > EXACT else self.written(self.size)
 
     def written(self, size: float) -> str:
         return f"{shown(size)} {self.unit}".strip()

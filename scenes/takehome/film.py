@@ -6,9 +6,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from scenes import catalogue
+from scenes.bench.prediction import TRY_AGAIN, TWO
 from scenes.lesson.lesson import Lesson
 from scenes.lesson.lesson_bench import LessonBench
 from scenes.lesson.pictures import Picture
+from scenes.questions.kinds import own_mistakes
+from scenes.questions.mistakes import told_against, told_of
 from visual.host.recorded.recorder import Recorder, Reel
 from visual.host.server import Host
 
@@ -18,10 +21,11 @@ FOLLOWER = "class"  # the role whose page shows the film: it sees what a class s
 
 @dataclass(frozen=True)
 class Film:
-    """A lesson as recorded: one reel for each of its steps."""
+    """A lesson as recorded: for each of its steps a reel, and by what an answer to its question is judged."""
 
     lesson: Lesson
     reels: tuple[Reel, ...]
+    judged: tuple[dict | None, ...]
 
     def steps(self) -> list[dict]:
         """What the page is told of each step before it is unpacked."""
@@ -31,8 +35,9 @@ class Film:
                 "asks": bool(step.question),
                 "holds": step.hold,
                 "shapes": bool(reel.shapes),
+                "judged": judged,
             }
-            for step, reel in zip(self.lesson.steps, self.reels, strict=True)
+            for step, reel, judged in zip(self.lesson.steps, self.reels, self.judged, strict=True)
         ]
 
 
@@ -52,9 +57,11 @@ def record(lesson: Lesson, seconds: float, done: Callable[[int], object] = lambd
     host = Host()
     recorder = Recorder(host, FOLLOWER)
     bench = _Recorded(host, lesson, may_wait=True)
+    judged: list[dict | None] = []
     for place, step in enumerate(lesson.steps):
         bench.go_to(place)
         recorder.begin(bench.scene.name)
+        judged.append(_judged(bench) if step.question else None)
         if step.question:
             bench.reveal()
             bench.show_state()
@@ -63,4 +70,24 @@ def record(lesson: Lesson, seconds: float, done: Callable[[int], object] = lambd
             bench.frame(1 / RATE)
             recorder.picture()
         done(place + 1)
-    return Film(lesson, recorder.finish())
+    return Film(lesson, recorder.finish(), tuple(judged))
+
+
+def _judged(bench: LessonBench) -> dict:
+    """What is told of each wrong answer to the question that waits, as in practice: the usual mistakes that give it.
+
+    again: what is said before a second try; "" where there is none
+    told: by a wrong choice, or a list of figures that mistakes give, each with what is told
+    figure: what reads and judges a figure; `None` for a question with choices
+    """
+    prediction = bench.prediction
+    question = prediction.posed
+    if prediction.drawn is None and prediction.own is None:
+        question = question.of_kind(question.kind, question.choices, {value: list(names) for value, names in own_mistakes(bench.scene)})
+    told = {value: told_against(question, value) for value, _ in question.choices if not question.is_right(value)}
+    figures = {size: told_of(question.figure.mistakes_of(size)) for size, _ in question.figure.slips} if question.figure else {}
+    return {
+        "again": "" if len(question.choices) == TWO else question.again or TRY_AGAIN,
+        "told": told or list(figures.items()),
+        "figure": question.figure.as_data() if question.figure else None,
+    }

@@ -75,7 +75,7 @@ def force_on_a_conductor(dice) -> Exercise:
     return Exercise(
         f"A uniform field of {exact(flux_density)} T goes {SIGHT[sight]}. A straight conductor in it, {length} mm "
         f"long, carries {current} A {across}. How large is the force on it, and in which direction?",
-        f"{working.steps[-1].results[-1].text}, {direction_words(hand.thumb)}",
+        f"{working.steps[-1].results[-1].text}; {direction_words(hand.thumb)}",
         (*lines_of(working), hand.words()),
         drawn(False),
         drawn(True),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from scenes.worksheet.exercise import Exercise, drawn_hand
+from scenes.worksheet.marking import points
 from scenes.worksheet.paging import column_shares, lines_to_write
 from scenes.worksheet.worksheet import Question, Sheet
 from visual.paper.pages import choices, foot, printed, ruled, worded
@@ -28,6 +29,7 @@ th { background: #e8e8e8; font-size: 9.5pt; }
 .marks { white-space: nowrap; }
 .key .exercise { padding: 2.5mm 0; font-size: 10pt; }
 .key .exercise > b { font-size: 11pt; }
+.key .marking { font-size: 9pt; border-left: 0.8mm solid #777; padding-left: 2mm; }
 .key svg { width: 42mm; height: auto; }
 .key .hand svg { width: auto; }
 .key .drawing { display: flex; gap: 3mm; align-items: flex-start; }
@@ -135,7 +137,9 @@ def _answered(question: Question) -> str:
     workings = "".join(f"<p>{worded(line)}</p>" for line in exercise.workings)
     accepted = f"<p>Accept {worded('; '.join(each.text for each in exercise.accepted))}.</p>" if exercise.accepted else ""
     answer = f'<p class="answer"><span>{worded(exercise.answer)}</span>{_marks(question)}</p>'
-    return f"{answer}{accepted}{_table(exercise, exercise.filled)}<div>{workings}</div>"
+    given = "; ".join(f"{marks} for {worded(what)}" for marks, what in points(exercise, question.marks))
+    for_what = f'<p class="marking">Marks: {given}.</p>' if question.marks > 1 else ""
+    return f"{answer}{for_what}{accepted}{_table(exercise, exercise.filled)}<div>{workings}</div>"
 
 
 def _table(exercise: Exercise, rows: tuple[tuple[str, ...], ...]) -> str:

@@ -108,7 +108,7 @@ def where_phases_start(dice) -> Exercise:
     return Exercise(
         f"A stator has {winding.slots} slots and is wound for {winding.poles} poles. Phase U starts in slot {starts['U']}. In which of the "
         f"following slots of the same pole pair do V and W start?",
-        f"V in slot {starts['V']}, W in slot {starts['W']}",
+        f"V in slot {starts['V']}; W in slot {starts['W']}",
         (f"slots of a pole pair = {winding.slots} / {winding.pole_pairs} = {pair}; a third of it = {pair // 3}",
          f"V: {starts['U']} + {pair // 3} = {starts['V']}; W: {starts['U']} + {2 * pair // 3} = {starts['W']}"),
         machines.unrolled(winding.slots, (), words, {starts["U"]: "U1"}).svg(),

@@ -32,7 +32,7 @@ class EnergyBars(Group):
         self.add(Solid(joined(sheet, *marks))).put(self.pos)
         numbers = [at for at in range(int(np.ceil(least)), int(most) + 1) if at >= 0 and at % 2 == 0]
         Stamped(self, [(str(at), tuple(self.pos + [metres_per_unit * at, over + 0.009, 0.001]), 0.01, palette.INK) for at in numbers])
-        self.add(Letters(heading, palette.INK, 15, role="energy")).put(self.pos + [across - 0.022, over + 0.028, 0.0])
+        self.add(Letters(heading, palette.INK, 15, role="energy")).put(self.pos + [across, over + 0.028, 0.0])
         shape = Solid(block([0.5, 0, 0.004], [1.0, THICK, 0.004], (1, 1, 1)))
         self.bars, self.letters, self.values = [], [], [0.0] * len(names)
         for k, (_, colour) in enumerate(names):

@@ -17,7 +17,9 @@ from scenes.bench.workings import from_address
 from scenes.commands.command_line import Parser, UsageError, add_settings, number_within, reported, writing
 from scenes.commands.lesson import read_lesson
 from scenes.commands.outputs.progress import progress
-from scenes.lesson.lesson import Lesson, Step
+from scenes.lesson.lesson import Lesson
+from scenes.lesson.steps import OfKind, Step
+from scenes.questions.kinds import draw, kind_of
 from scenes.scene import address
 
 if TYPE_CHECKING:
@@ -110,10 +112,17 @@ def _steps(what: str, settings: dict[str, str]) -> tuple[Step, Step]:
     name, values, seed = address.read(query)
     from_address(values)  # a calculation beside it
     assert name is not None
-    view = values.pop("view", None)
+    view, kind = values.pop("view", None), values.pop("kind", None)
     scene = catalogue.scene_class(name)()
-    scene.set_all(values | settings if seed is None else setup_of(scene, checked_seed(seed)))
+    asked: dict = {"question": True}
+    if seed is None:
+        scene.set_all(values | settings)
+    elif kind is None:
+        scene.set_all(setup_of(scene, checked_seed(seed)))
+    else:
+        asked = {"question": OfKind(kind, checked_seed(seed)), "settings": {}}
+        scene.set_all(draw(scene, kind_of(scene, kind), asked["question"].number).settings)
     if view is not None:
         scene.look(view)
     step = Step(scene.name, dict(scene.settings), view, caption=scene.title)
-    return replace(step, caption=f"{scene.title}: what do you expect?", question=True), step
+    return replace(step, caption=f"{scene.title}: what do you expect?", **asked), step

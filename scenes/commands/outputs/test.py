@@ -6,6 +6,7 @@ import argparse
 import random
 import sys
 import time
+from dataclasses import replace
 from pathlib import Path
 
 from scenes import catalogue
@@ -13,6 +14,7 @@ from scenes.commands.command_line import Parser, UsageError, number_within, repo
 from scenes.commands.serving import add_serving, serve
 from scenes.kept.lines import NotKept, at
 from scenes.kept.writer import Writer
+from scenes.marked.questions import version_of
 from scenes.marked.record import MOST_MINUTES, MOST_QUESTIONS, Record, Terms
 from scenes.marked.report import marks_table, report_page
 from scenes.marked.sittings import sittings_of
@@ -22,6 +24,10 @@ SUMMARY = "hold a marked test, each trainee with other figures; write its report
 USUAL_QUESTIONS = 10
 LARGEST_SEED = 999_999
 WHERE = "Who has begun and ended stands at {0} ; on this machine the test is taken at {0}sit/ (Ctrl+C ends the program; no answer is lost)."
+OTHERS = (
+    "was begun with a version of Thumbwise that puts other questions than this one; every answer in it is kept. Go on with it in that "
+    "version, or write the marks that there are with --report, and begin a test in another file."
+)
 OF_THE_TEST = ("topic", "questions", "minutes", "seed")
 OF_THE_REPORT = ("report", "csv", "delete")
 
@@ -68,13 +74,15 @@ def _hold(record: Record, wanted: argparse.Namespace, given: list[str]) -> None:
     if record.exists:
         if given:
             raise UsageError(f"{wanted.results} holds a test already: to go on with it, give --results alone; for another, another file.")
-        record.read_test()
+        terms = record.read_test()
+        if terms.drawn not in (None, version_of(terms)):
+            raise NotKept(f"{wanted.results} {OTHERS}")
     else:
-        record.add(_terms(wanted))
+        new = _terms(wanted)
+        terms = replace(new, drawn=version_of(new))
+        record.add(terms)
     record.open()
     record.keep()
-    terms = record.terms
-    assert terms is not None  # it was just read, or added
     _tell(record)
     from scenes.marked.papers import Papers
     from scenes.marked.room import DESK_FIRST, ENDPOINT, Room

@@ -108,7 +108,7 @@ KINDS = (
             Change("current", times(2, 0.5, low=-50, high=50)),
             Change("current", reverse),
             Change("distance", one_of(50.0, 100.0)),
-            Change("earth", one_of(True, False)),
+            Change("earth", one_of(True, False), "the Earth's field"),
         ),
         (
             Measure("the size of the current's own field at the compass", _microtesla, "µT", "B = µ₀ I / (2π r)."),

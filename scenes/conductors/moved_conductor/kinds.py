@@ -122,7 +122,7 @@ KINDS = (
             Change("speed", times(2, 0.5, low=0.1, high=2)),
             Change("turns", times(2, 0.5, low=1, high=200)),
             Change("strength", times(2, 0.5, low=0.4, high=1.4)),
-            Change("closed", one_of(True, False)),
+            Change("closed", one_of(True, False), "the resistor's switch", {True: "closed", False: "open"}),
         ),
         (
             Measure("the size of the EMF in the middle of the poles", _millivolts, "mV", "E = N B l v."),

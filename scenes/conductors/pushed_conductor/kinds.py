@@ -121,7 +121,7 @@ KINDS = (
         (
             Change("current", times(2, 0.5, low=-20, high=20)),
             Change("current", reverse),
-            Change("tilt", one_of(0.0, 45.0, 60.0)),
+            Change("tilt", one_of(0.0, 45.0, 60.0), "the angle by which the marked end of the rod is raised"),
         ),
         (
             Measure(

@@ -80,7 +80,6 @@ class TwoWiresDrawn(Group):
         self.force, self.other_force = (
             self.add(Arrow(letter, palette.FORCE, 0.0045, METRES_PER_NEWTON, stands_for="F")) for letter in ("F", "")
         )
-        self.of_earth = {wire: self.add(Arrow("Fₑ", palette.FORCE, 0.0035, METRES_PER_NEWTON, height=16)) for wire in SIDES}
         self.hand = self.add(RuleHand("left", 0.07, ("F", "B", "I"), (palette.FORCE, palette.FIELD, palette.CURRENT)))
 
 
@@ -109,7 +108,6 @@ def place(drawn: TwoWiresDrawn, now: Snapshot, look: Look) -> None:
         drawn.currents[wire].put(middle + [0, ABOVE, setup.length / 4] - half_arrow, current * ALONG)
         drawn.fields[wire].put(middle, now.fields[k] if shown else np.zeros(3))
         (drawn.force if wire == setup.wire else drawn.other_force).put(middle, now.pushes[k] if shown else np.zeros(3))
-        drawn.of_earth[wire].put(middle - setup.length / 4 * ALONG, now.of_earth[k])
     drawn.marks.put(now.around if shown else np.zeros_like(PLACES))
     middle = now.middles[now.looked_at]
     x, y, z = HAND_AT.get(look.view.name, HAND_BESIDE)
@@ -123,7 +121,7 @@ def hand_of(now: Snapshot, look: Look):
 def scales(now: Snapshot) -> dict[str, str]:
     force = f"10 mm is {0.01 / METRES_PER_NEWTON * 1000:.1f} mN"
     field = f"10 mm is {0.01 / METRES_PER_TESLA * 1e6:.0f} µT"
-    return {"I": f"10 mm is {0.01 / METRES_PER_AMPERE:.1f} A", "B": field, "F": force, "Fₑ": force}
+    return {"I": f"10 mm is {0.01 / METRES_PER_AMPERE:.1f} A", "B": field, "F": force}
 
 
 def _stand():

@@ -30,7 +30,6 @@ class TwoWires(Story):
         Key("I", "current in each wire", palette.HEX["current"], "A"),
         Key("B", "field of each wire at the middle of the other", palette.HEX["field"], "T"),
         Key("F", "force on each wire from the other", palette.HEX["force"], "N"),
-        Key("Fₑ", "force on each wire from the Earth's field", palette.HEX["force"], "N"),
     )
     subject = (
         *(((side * 0.155 - 0.01, 0.02, -0.015), (side * 0.155 + 0.01, 0.105, 0.04)) for side in (-1, 1)),

@@ -18,7 +18,7 @@ METRES_PER_TESLA = 0.062
 FULL_TORQUE, FULL_CURRENT = 3.0, 4.0  # of rated: the longest arrow, and in times the rated peak, the largest mark
 SHEET, SIZE = (0.262, 0.0, 0.0), (0.27, 0.205)
 BARS_AT, PER_ENERGY, LEAST, MOST = (0.445, 0.090, 0.0), 0.0125, -2.2, 8.2
-HEADING = "× energy of motion at first"
+HEADING = "× energy at start"
 CLOSED = {LINES: "K1", SWAPPED: "K2", DIRECT: "K3"}
 NAMES = (
     ("in motion", palette.MOTION),

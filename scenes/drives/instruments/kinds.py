@@ -153,7 +153,7 @@ KINDS = (
     ),
     compare(
         lambda setup: f"A sound motor in {_case(setup).joined} is measured.",
-        (Change("fault", one_of("open-U", "open-W", "shorted-U", "earth-U", "lost-L1", "lost-L3", "overload")),),
+        (Change("fault", one_of("open-U", "open-W", "shorted-U", "earth-U", "lost-L1", "lost-L3", "overload"), said={"sound": "none"}),),
         (
             Measure(
                 "the resistance between U1 and V1, dead, links on",

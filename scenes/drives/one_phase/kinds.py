@@ -26,6 +26,7 @@ from scenes.scene.question import Question
 from scenes.scene.typed import shown
 
 CAPACITORS = (RUN_CAPACITOR, START_CAPACITOR)
+IN_SERIES = {RUN_CAPACITOR: "a run capacitor", START_CAPACITOR: "a start capacitor", MAIN_ALONE: "nothing, as it is open"}
 OTHER = {"clockwise": "counter-clockwise", "counter-clockwise": "clockwise", "none": "none"}
 NEARLY = 1e-6  # of the sum of two torques: no difference
 
@@ -203,7 +204,7 @@ KINDS = (
             f"rest{', the ends of its auxiliary winding swapped' if setup.settings['ends'] == 'swapped' else ''}."
         ),
         (
-            Change("auxiliary", one_of(*CAPACITORS, MAIN_ALONE)),
+            Change("auxiliary", one_of(*CAPACITORS, MAIN_ALONE), "what is in series with the auxiliary winding", IN_SERIES),
             Change("load", one_of(20.0, 50.0, 100.0)),
         ),
         (

@@ -6,7 +6,6 @@ import numpy as np
 
 from scenes.drives.slip_and_speed.snapshot import BARS, Snapshot
 from scenes.scene import common_controls
-from scenes.scene.scene import minus
 from scenes.scene.story import Look
 from visual.machines.slip_machine import SlipMachine, longest_field
 
@@ -34,9 +33,8 @@ def place(machine: SlipMachine, now: Snapshot, look: Look) -> None:
     machine.show_rotor(now.rotor_angle, np.clip(now.bars, -1.0, 1.0) * look.reveals_answer, side)
     machine.show_field(poles, now.field_angle, now.field, now.motor.rated_field, side)
     machine.show_band(now.field_angle, now.sense, now.laps % 1.0, side)
-    machine.show_counts(
-        f"field {now.field_turns:.1f} turns", f"rotor {minus(now.rotor_turns, 1)} turns", f"{minus(now.laps, 2)} laps of slip", side
-    )
+    field, rotor, laps = now.counted
+    machine.show_counts(f"field {field} turns", f"rotor {rotor} turns", f"{laps} laps of slip", side)
 
 
 def scales(now: Snapshot) -> dict[str, str]:

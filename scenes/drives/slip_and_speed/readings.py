@@ -35,6 +35,7 @@ def _of_speed(now: Snapshot) -> list[Reading]:
     circuit, slip = now.motor.circuit, now.slip
     field_rpm, rotor_rpm = 60 * circuit.synchronous_speed, 60 * now.speed
     pairs = f"{circuit.pole_pairs} pole pair{'s' * (circuit.pole_pairs > 1)}"
+    field_turns, rotor_turns, laps = now.counted
     return [
         Reading(
             "nₛ",
@@ -64,9 +65,7 @@ def _of_speed(now: Snapshot) -> list[Reading]:
             "Hz",
             f"fᵣ = s f = {abs(slip):.4f} × {circuit.frequency:g} Hz; {abs(slip) * field_rpm / 60:.2f} laps a second × {pairs}",
         ),
-        Reading(
-            "", "laps of slip", minus(now.laps, 2), "", f"turns of field − rotor = {now.field_turns:.2f} − {minus(now.rotor_turns, 2)}"
-        ),
+        Reading("", "laps of slip", laps, "", f"turns of field − rotor = {field_turns} − {rotor_turns}"),
     ]
 
 

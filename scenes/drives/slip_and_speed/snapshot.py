@@ -14,6 +14,7 @@ from physics.nameplate import Nameplate
 from physics.shaft.shafts import FreeShaft
 from physics.supply.supplies import ThreePhaseSupply
 from scenes.drives.slip_and_speed.motors import BenchMotor, motor_of, own_motor, runs_at
+from scenes.scene.scene import minus
 
 BARS = 15
 UPWARD = math.pi / 2  # where field and rotor stand at the start
@@ -102,6 +103,12 @@ class Snapshot:
     def times(self) -> float:
         """The current as a multiple of the rated one."""
         return float(abs(self.point.stator_current)) / self.motor.rated_current
+
+    @property
+    def counted(self) -> tuple[str, str, str]:
+        """Turns of the field and of the rotor, and laps of slip, in hundredths, so that what is read comes out: field - rotor = laps."""
+        field, laps = round(self.field_turns, 2), round(self.laps, 2)
+        return f"{field:.2f}", minus(field - laps, 2), minus(laps, 2)
 
     @property
     def stalled(self) -> bool:

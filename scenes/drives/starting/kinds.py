@@ -105,6 +105,16 @@ def _mistaken_start(setup: SetUp) -> dict[str, str]:
     return {mistake: RUNS for mistake, torque in torques.items() if rests and torque >= case.torque_to_move}
 
 
+def _doubtful(dice, settings) -> dict:
+    """One of which the starter alone does not tell whether it runs up: an inverter brings up whatever the others would; what puts on
+    full voltage in the end brings up all but a conveyor with a heavy load. A flywheel takes no torque, and so is always run up."""
+    method = dice.choice(DOUBTFUL) if settings["method"] == "inverter" else settings["method"]
+    if method in ("star-delta", "autotransformer"):
+        return {"method": method, "drive": dice.choice(("fan", "pump", "conveyor"))}
+    drives = ("fan", "pump", "conveyor", "conveyor", "conveyor")
+    return {"method": method, "drive": dice.choice(drives), "load": float(dice.choice((80, 120, 160, 200, 200)))}
+
+
 def _reduced(dice, settings) -> dict:
     return {"method": dice.choice(("star-delta", "autotransformer", "autotransformer")), "tap": dice.choice(TAPS)}
 
@@ -130,13 +140,7 @@ def _why(setup: SetUp) -> Reasons:
 
 
 KINDS = (
-    forward(
-        "whether the motor runs up",
-        _mistaken_start,
-        even=False,
-        # a flywheel takes no torque, and so is always run up
-        setup=lambda dice, settings: {"drive": dice.choice(("fan", "pump", "conveyor"))},
-    ),
+    forward("whether the motor runs up", _mistaken_start, even=False, setup=_doubtful),
     backward(
         "tap",
         "which tap",

@@ -152,7 +152,7 @@ KINDS = (
     compare(
         lambda setup: f"A motor of {_case(setup).plate.words} on {_case(setup).supply:.0f} V is joined in {_case(setup).connected.kind}.",
         (
-            Change("joined", one_of("star", "delta")),
+            Change("joined", one_of("star", "delta"), "the connection of the windings"),
             Change("load", one_of(20.0, 50.0)),
         ),
         (

@@ -136,7 +136,7 @@ KINDS = (
             Change("speed", reverse),
             Change("poles", one_of("2", "4", "8")),
             Change("field", times(1.5, 0.5, low=-500, high=500)),
-            Change("load", one_of("open", "lamp")),
+            Change("load", one_of("open", "lamp"), "what each phase feeds"),
         ),
         (
             Measure(

@@ -180,7 +180,7 @@ KINDS = (
     compare(
         lambda setup: f"A cage rotor is driven at {100 * setup.now.setup.share:g} % of the speed of its field.",
         (
-            Change("speed", one_of(40.0, 60.0, 80.0, 90.0)),
+            Change("speed", one_of(40.0, 60.0, 80.0, 90.0), "the speed at which it is driven"),
             Change("frequency", times(2, 0.5, low=20, high=100)),
             Change("poles", one_of("2", "4", "8")),
         ),

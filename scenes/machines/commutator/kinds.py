@@ -13,6 +13,7 @@ from scenes.questions.why import Reasons, hands, why
 from scenes.scene.question import PRESSED
 
 ENDS = ("drive-end", "other-end")
+CRANK, FIELD = "the speed of the crank, clockwise looking at the drive end", "the field at a pole, positive toward the A2 side"
 FIELDED = {"collector": "commutator", "side": "n-pole", "slow": "5"}
 OTHER = {"A1": "A2", "A2": "A1", "clockwise": "counter-clockwise", "counter-clockwise": "clockwise", "none": "none"}
 
@@ -143,10 +144,10 @@ KINDS = (
     compare(
         lambda setup: "The machine is cranked, with nothing across its brushes.",
         (
-            Change("crank", times(2, 0.5, low=-240, high=240)),
-            Change("crank", reverse),
-            Change("field", times(2, 0.5, low=-250, high=250)),
-            Change("field", reverse),
+            Change("crank", times(2, 0.5, low=-240, high=240), CRANK),
+            Change("crank", reverse, CRANK),
+            Change("field", times(2, 0.5, low=-250, high=250), FIELD),
+            Change("field", reverse, FIELD),
         ),
         (Measure("the EMF of a coil side at the pole", _side_emf, "V", "e = N B l v: it goes with the field and with the speed."),),
         setup=lambda dice, settings: (

@@ -15,6 +15,7 @@ from scenes.scene.typed import shown
 
 FEW = ("12-2", "18-2", "24-2", "24-4", "18-6")  # slots, so that each can be offered
 OTHER = {"clockwise": "counter-clockwise", "counter-clockwise": "clockwise", "none": "none"}
+LAYERS = {"one-layer": "one layer of full pitch", "short": "two layers of short pitch"}
 
 
 def _asked(name: str):
@@ -139,7 +140,10 @@ KINDS = (
     ),
     compare(
         lambda setup: f"{_in_words(_plan(setup))} It is to be wound in {WINDINGS[setup.settings['winding']]}.",
-        (Change("stator", one_of("12-2", "24-2", "24-4", "48-4", "48-8")), Change("winding", one_of("one-layer", "short"))),
+        (
+            Change("stator", one_of("12-2", "24-2", "24-4", "48-4", "48-8")),
+            Change("winding", one_of("one-layer", "short"), "the winding", LAYERS),
+        ),
         (
             Measure(
                 "the coil pitch, in slots",

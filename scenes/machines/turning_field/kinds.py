@@ -154,7 +154,7 @@ KINDS = (
         (
             Change("frequency", times(2, 0.5, low=5, high=100)),
             Change("poles", one_of("2", "4", "8")),
-            Change("current", times(2, 0.5, low=2, high=20)),
+            Change("current", times(2, 0.5, low=2, high=20), "the peak current"),
         ),
         (
             Measure("the speed of the field, in r/min", _rpm, "r/min", "nₛ = 60 f / pole pairs."),

@@ -52,7 +52,7 @@ MUTATIONS = (
         (TWO_WIRES + "picture.py", "now.pushes[k] if shown", "-now.pushes[k] if shown"),
         (TWO_WIRES + "picture.py", "now.fields[k] if shown", "now.fields[1 - k] if shown"),
         (TWO_WIRES + "picture.py", "current * ALONG)", "-current * ALONG)"),
-        (TWO_WIRES + "picture.py", "/ 4 * ALONG, now.of_earth[k])", "/ 4 * ALONG, -now.of_earth[k])"),
+        (TWO_WIRES + "readings.py", "(now.of_earth[now.looked_at][0],", "(-now.of_earth[now.looked_at][0],"),
         (TWO_WIRES + "picture.py", "[0, -0.012, length / 2 + 0.004]", "[0, -0.012, -length / 2 - 0.004]"),
         (TWO_WIRES + "snapshot.py", "currents) + EARTH,", "currents) - EARTH,"),
         (TWO_WIRES + "snapshot.py", "fixed=fixed, outside=EARTH)", "fixed=fixed, outside=-EARTH)"),

@@ -184,6 +184,45 @@ def test_each_touch_is_answered_at_once_by_something_that_moves(page):
     assert page.tab.evaluate("() => window.answers") == [1] * 6
 
 
+TOUCHED = """async () => {
+    const touched = () => document.body.dispatchEvent(new PointerEvent("pointerdown", { clientX: 300, clientY: 300, bubbles: true }))
+    const everyoneHasBeenTold = async () => { for (let turn = 0; turn < 20; turn++) await null }
+    const ringMoves = async () => {
+        await [...document.querySelectorAll(".touched")].at(-1).getAnimations()[0].ready
+        await everyoneHasBeenTold()
+    }
+    const asked = () => { const before = drawn; window.picture.redraw(); window.picture.drawNow(); return drawn - before }
+    let drawn = 0
+    window.picture.onDrawn(() => { drawn += 1 })
+    const picture = async () => { for (drawn = 0; !drawn;) await new Promise(requestAnimationFrame) }
+    await picture()
+    touched()
+    const atOnce = asked()
+    document.documentElement.dataset.theme = "light" // which makes the picture's buffer anew, and empty
+    const before = drawn
+    await everyoneHasBeenTold()
+    const filled = drawn - before
+    await ringMoves()
+    await picture()
+    touched()
+    await ringMoves()
+    touched() // a second time, before there was a picture
+    return [atOnce, filled, asked()]
+}"""
+
+
+def test_no_picture_is_begun_between_a_touch_and_its_answer(page):
+    """It would keep the page from showing the ring. But whoever touches the screen all the time has pictures too."""
+    stop(page, 0)
+    assert page.tab.evaluate(TOUCHED) == [0, 1, 1]
+    page.tab.evaluate("() => { window.goOn = window.bench.socket.holdBack() }")
+    page.send(do="speak", language="de")
+    page.tab.wait_for_timeout(300)
+    assert page.tab.evaluate("() => document.documentElement.lang") == "en"
+    page.tab.evaluate("() => window.goOn()")
+    page.wait_for("() => document.documentElement.lang === 'de'")
+
+
 def test_all_can_use_it(page):
     """What waits to be touched, a stop and its question, on a telephone's screen, an upright and a lying one."""
 

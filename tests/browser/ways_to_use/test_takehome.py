@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from scenes.lesson.lesson import read
+from scenes.scene.typed import Figure
 from tests.browser.accessibility import violations
 from tests.browser.conftest import Browser
 
@@ -30,6 +31,12 @@ caption = "A field that turns."
 scene = "pushed-conductor"
 settings = { current = -6.0 }
 caption = "Reversed."
+[[step]]
+scene = "turning-field"
+question = { kind = "figure", number = 2 }
+[[step]]
+scene = "alternator"
+question = { kind = "poles", number = 4 }
 """
 READY = "() => window.bench && window.bench.socket.told.scene && document.querySelector('#picture canvas')"
 NUMBER = "window.bench.socket.film.number"
@@ -40,7 +47,7 @@ def file(tmp_path_factory, run_command):
     folder = tmp_path_factory.mktemp("home")
     lesson, out = folder / "lesson.toml", folder / "home.html"
     lesson.write_text(LESSON)
-    assert len(read(LESSON, "it").steps) == 4
+    assert len(read(LESSON, "it").steps) == 6
     # in a process of its own, as in life: in this one other tests have drawn what no page was sent
     run_command("takehome", str(lesson), "--seconds", "3", "--out", str(out))
     return out
@@ -93,7 +100,16 @@ def test_a_question_is_answered_before_the_answer_is_shown(opened):
     assert list(pushed) == [-1, 0, 0] and "toward you" in question["text"] and "up" in question["text"]
     wrong = next(place for place, choice in enumerate(question["choices"], 1) if choice["words"] == "to the right")
     opened.keyboard.press(str(wrong))
+    opened.get_by_text("Try once more.").wait_for()
+    said = opened.locator("#question .note").inner_text()  # the left hand gives the left; the right hand, as other mistakes, the right
+    assert said.startswith("Wrong: to the right.") and "other hand" in said and "fingers exchanged" in said
+    assert readings(opened)["F"] == "?" and opened.locator("#question .true").count() == 0, "the answer is still to be found"
+    opened.keyboard.press(str(wrong))  # that is known
+    up = next(place for place, choice in enumerate(question["choices"], 1) if choice["words"] == "up")
+    assert opened.evaluate("() => window.bench.socket.film.waits")
+    opened.keyboard.press(str(up))
     opened.get_by_text("Wrong:").wait_for()
+    assert "hand" in opened.locator("#question .reason").inner_text() and "mistake" not in opened.locator("#question .reason").inner_text()
     assert opened.locator("#question .true").inner_text().split("\n")[-1].strip().endswith("to the left")
     opened.wait_for_function("() => window.bench.socket.film.place > 3")
     assert float(readings(opened)["F"].replace("\u2212", "-")) != 0
@@ -103,6 +119,58 @@ def test_a_question_is_answered_before_the_answer_is_shown(opened):
     at_step(opened, 2)
     opened.get_by_role("button", name="to the left").click()
     opened.get_by_text("Right:").wait_for()
+
+
+def answer(tab, text: str) -> str:
+    """Type a figure; what the card says then."""
+    tab.get_by_label("A figure with its unit").fill(text)
+    tab.keyboard.press("Enter")
+    return tab.locator("#question").inner_text()
+
+
+def test_a_figure_is_typed_as_people_write_it_and_tried_again(opened):
+    opened.evaluate("() => window.bench.socket.film.go(4)")
+    at_step(opened, 5)
+    text = opened.locator("#question h2").inner_text()
+    poles, hertz = (int(number) for number in re.findall(r"(\d+) poles .* (\d+) Hz", text)[0])
+    right = 120 * hertz / poles
+    for none in ("fast", f"{right}", f"{right} V"):
+        assert "Write a figure with its unit, such as 12 r/min." in answer(opened, none), none
+    assert violations(opened) == ""
+    said = answer(opened, f"{right / 2:g} revs per minute")
+    assert f"Wrong: {right / 2:g} r/min. That takes poles for pole pairs" in said and "Try once more." in said
+    assert readings(opened)["nₛ"] == "?"
+    answer(opened, f"about {right:g} rpm")
+    opened.get_by_text(f"Right: {right:g} r/min").wait_for()
+    assert "nₛ = 60 f" in opened.locator("#question .reason").inner_text()
+    opened.wait_for_function("() => window.bench.socket.film.place > 0")
+    assert float(readings(opened)["nₛ"]) == right
+
+
+def test_a_figure_is_read_as_the_bench_reads_it(opened):
+    given = (
+        "750rpm", "0.75 kA", "750 mA", "750 milliamps", "1 200,5 A", "1,200 A", "-2 A", "\u22122 A", "3 MA", "3 ma", "3 mA.", "3", "3 Hz",
+        "= 4 amps", "4e2 A", ".5 A", "2 N m", "2 newton metres", "2 kNm", "2 mN", "3 N per metre", "3 kilohertz", "50 %", "5 percent",
+    )  # fmt: skip
+    for unit in ("A", "mN", "N m", "N/m", "Hz", "%", "r/min", ""):
+        figure = Figure(1.0, unit, 0.03)
+        for text in given:
+            try:
+                wanted = figure.read(text)
+            except ValueError:
+                wanted = None
+            found = opened.evaluate(
+                "async ([figure, text]) => (await import('thumbwise/one_file/judge.js')).read(figure, text)", [figure.as_data(), text]
+            )
+            assert found == (wanted if wanted is None else pytest.approx(wanted)), (unit, text)
+
+
+def test_what_the_picture_would_give_away_is_covered(opened):
+    opened.evaluate("() => window.bench.socket.film.go(5)")
+    at_step(opened, 6)
+    assert opened.locator("#picture canvas").first.is_hidden() and opened.locator("#readings").is_hidden()
+    opened.get_by_role("button", name="Show the answer").click()
+    opened.locator("#picture canvas").first.wait_for()
 
 
 def test_it_is_run_to_and_fro_by_pictures_and_each_looks_the_same_again(opened):

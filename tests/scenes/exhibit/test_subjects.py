@@ -16,7 +16,7 @@ from visual.host.server import Host
 from visual.solid.told import told
 
 AXES = [(1, 0, 0), (-1, 0, 0), (0, 1, 0), (0, -1, 0), (0, 0, 1), (0, 0, -1)]
-FLATTEST = 0.65  # so high for its width is what fills an upright screen, at least
+FLATTEST = 0.75  # so high for its width is what fills an upright screen, at least
 BESIDE = 0.01  # m: a letter may stand so far outside what fills the screen, whose margin is wider
 
 

@@ -200,23 +200,43 @@ def test_revealing_shows_the_answer_and_counts_nothing(bench):
     assert bench.host.published["question"]["right"] is True
 
 
-def test_the_clock_begins_with_the_first_picture_and_when_it_is_told_to():
+@pytest.fixture
+def timed():
+    """A lesson, what its clock says when it is looked at after so many seconds, and what is sent."""
     now = [100.0]
     bench = LessonBench(Host(), built_in_lesson(), clock=lambda: now[0])
 
-    def clock() -> dict:
+    def clock(seconds: float) -> tuple[bool, int, int]:
+        now[0] += seconds
         for _ in range(3):
             bench.frame(0.03)
-        return bench.host.published_to["speaker"]["clock"]
+        told = bench.host.published_to["speaker"]["clock"]
+        assert (told["lesson_planned"], told["planned_steps"], told["step_planned"]) == (0, 0, 0)
+        return told["runs"], told["lesson"], told["step"]
 
-    now[0] = 400.0  # nobody has opened the page yet
-    assert clock() == {"lesson": 0, "step": 0, "lesson_planned": 0, "planned_steps": 0, "step_planned": 0}
-    now[0] = 465.5
-    bench.receive({"do": "next"})
-    now[0] = 470.5
-    assert clock() == {"lesson": 70, "step": 5, "lesson_planned": 0, "planned_steps": 0, "step_planned": 0}
-    bench.receive({"do": "clock"})
-    assert clock() == {"lesson": 0, "step": 0, "lesson_planned": 0, "planned_steps": 0, "step_planned": 0}
+    return clock, lambda do, **fields: bench.receive({"do": do, **fields})
+
+
+def test_the_clock_begins_when_somebody_goes_on_and_not_with_the_program(timed):
+    clock, send = timed
+    assert clock(300) == (False, 0, 0), "the class is still coming in"
+    send("open", address="step=1")
+    send("set", name="current", value=3)
+    assert clock(60) == (False, 0, 0), "a page was opened and the bench tried"
+    send("next")
+    assert clock(65) == (True, 65, 65)
+    send("next")
+    assert clock(5) == (True, 70, 5)
+    send("clock")
+    assert clock(2) == (True, 2, 2), "it is started again"
+
+
+@pytest.mark.parametrize("request_", [{"do": "clock"}, {"do": "previous"}, {"do": "scene", "name": "starting"}])
+def test_the_clock_is_started_by_a_press(timed, request_):
+    clock, send = timed
+    clock(30)
+    send(**request_)
+    assert clock(7) == (True, 7, 7)
 
 
 SPOKEN_OF = {  # in a caption, and how the readings call it: our own reading of the words

@@ -13,6 +13,25 @@ from visual.host.server import Host
 from visual.host.viewers import Viewer
 
 
+def test_the_clock_waits_while_the_lesson_is_made_and_begins_when_it_is_given(desk):
+    def clock() -> tuple[bool, int]:
+        desk.a_second_later()
+        desk.bench.show_state()
+        told = desk.bench.host.published_to[SPEAKER]["clock"]
+        return told["runs"], told["lesson"]
+
+    desk.does("add", page=True)
+    desk.does("previous")
+    desk.does("scene", name="starting")
+    assert clock() == (False, 0)
+    desk.does("prepare", on=False)
+    assert clock() == (False, 0)
+    desk.does("next")
+    assert clock() == (True, 1)
+    desk.does("prepare", on=True)
+    assert clock() == (True, 2), "a word is changed on the way"
+
+
 def test_what_stands_on_the_bench_becomes_a_step(desk):
     desk.does("scene", name="pushed-conductor")
     desk.does("set", name="current", value=-8)

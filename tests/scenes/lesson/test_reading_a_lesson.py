@@ -57,8 +57,25 @@ SECOND = HEAD + '\n[[step]]\n\nscene = "moved-conductor"\n'
         (HEAD + "question = 0\n", "line 5: A question's number is from 1 to 9999, not '0'."),
         (
             HEAD + "question = 'yes'\n",
-            "line 5: question takes true, the number of a question, or your own, [step.question], not 'yes'.",
+            "line 5: question takes true, the number of a question, { kind = NAME, number = N }, or your own, [step.question], not 'yes'.",
         ),
+        (
+            HEAD + "hold = true\nquestion = { kind = 'figures' }\n",
+            "line 6: pushed-conductor has no kind of question 'figures'; it has forward, current, poles, figure, compare, why.",
+        ),
+        (HEAD + "[step.question]\nkind = 'zzz'\n", "line 5: pushed-conductor has no kind of question 'zzz'; it has forward, current,"),
+        (HEAD + "question = { kind = 3 }\n", "line 5: kind takes text in quotes, not 3."),
+        (HEAD + "question = { kind = 'why', numbr = 3 }\n", "line 5: a question of a kind has no 'numbr'; did you mean number?"),
+        (HEAD + "question = { kind = 'why', number = 0 }\n", "line 5: A question's number is from 1 to 9999, not '0'."),
+        (
+            HEAD + "question = { kind = 'figure' }\nvote = true\n",
+            "line 6: vote needs a question with choices, and this one takes a figure.",
+        ),
+        (
+            HEAD.replace("pushed-conductor", "one-phase") + "question = { kind = 'forward' }\nsettings = { asked = 'trips' }\n",
+            "line 5: one-phase has no question forward with asked = 'trips'.",
+        ),
+        (HEAD + "\n[[step]]\ntext = 'T'\nquestion = { kind = 'why' }\n", "line 8: a page has no set-up to ask about"),
         (
             HEAD + "[step.question]\ntext = 't'\nchoices = ['a', 'b']\nright = 3\n",
             "line 8: right takes the number of the right choice, from 1 to 2, not 3.",

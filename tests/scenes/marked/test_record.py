@@ -5,15 +5,18 @@ from __future__ import annotations
 import json
 import os
 import stat
+from dataclasses import replace
 
 import pytest
 
 from scenes import catalogue
 from scenes.__main__ import main
 from scenes.kept.lines import NotKept
-from scenes.marked.questions import question_for
+from scenes.marked import questions
+from scenes.marked.questions import kinds_asked, question_for
 from scenes.marked.record import Answered, Begun, Opened, Record, Terms
 from scenes.marked.sittings import checked_name, sittings_of
+from scenes.questions import compare
 from scenes.questions.kinds import draw, kind_of
 from tests.scenes.marked.tests_file import OPENED, TERMS, answered, begun, lines_of, written
 
@@ -54,6 +57,44 @@ def test_nobody_else_may_read_the_file_whatever_becomes_of_it(file):
         os.umask(before)
     (aside,) = file.parent.glob("*.damaged-1.jsonl")
     assert [stat.S_IMODE(each.stat().st_mode) for each in (file, aside)] == [0o600, 0o600]
+
+
+def test_a_test_begun_with_other_questions_is_not_gone_on_with_and_loses_nothing(file, tmp_path, capsys):
+    written(file, TERMS | {"drawn": "0123456789abcdef"}, OPENED, begun(1, "Ada"), answered(1, 1, True))
+    before = file.read_bytes()
+    assert main(["test", "--results", str(file), "--no-browser"]) == 2
+    said = capsys.readouterr().err
+    assert said.count("\n") == 1 and "other questions" in said and "--report" in said and "that version" in said
+    assert file.read_bytes() == before
+    assert main(["test", "--results", str(file), "--csv", str(tmp_path / "marks.csv")]) == 0
+    assert "Ada" in (tmp_path / "marks.csv").read_text("utf-8")
+
+
+@pytest.fixture
+def version():
+    """The version of a test's questions, each time drawn anew."""
+
+    def of(terms: Terms) -> str:
+        questions._seeds.cache_clear()
+        return questions.version_of(terms)
+
+    yield of
+    questions._seeds.cache_clear()
+
+
+def test_the_version_of_the_questions_is_another_when_anything_that_is_asked_is_another(monkeypatch, version):
+    terms = Terms("2026-03-09T08:00:00Z", ["two-wires"], 5, None, 5, "k7m3qd", "0f" * 32)
+    first = version(terms)
+    assert version(terms) == first != version(replace(terms, seed=6))
+    assert "compare" in [kind for _, kind in kinds_asked(terms)]
+    with monkeypatch.context() as other:
+        other.setattr(compare, "_changed", lambda *_: "Then something is changed.")
+        assert version(terms) != first, "other words"
+    assert version(terms) == first
+    scene = catalogue.scene_class("two-wires")
+    drawn = scene.random_setup
+    monkeypatch.setattr(scene, "random_setup", lambda self, dice: drawn((dice.random(), dice)[1]))
+    assert version(terms) != first, "other figures"
 
 
 GOOD = answered(1, 1, True)

@@ -70,13 +70,30 @@ BY_WORDS = {
 }
 
 
+CALLED = {  # controls whose own words do not do in the sentence
+    "the number of poles": "poles", "the number of turns": "turns", "the speed at which it is driven": "speed",
+    "what each phase feeds": "load", "the speed of the crank, clockwise looking at the drive end": "crank",
+    "the field at a pole, positive toward the A2 side": "field", "the peak current": "current", "the resistor's switch": "closed",
+    "the angle by which the marked end of the rod is raised": "tilt", "the Earth's field": "earth",
+    "the connection of the windings": "joined", "what is in series with the auxiliary winding": "auxiliary", "the winding": "winding",
+}  # fmt: skip
+SAID = {
+    "a run capacitor": "run", "a start capacitor": "start", "nothing, as it is open": "main", "none": "sound",
+    "one layer of full pitch": "one-layer", "two layers of short pitch": "short",
+}  # fmt: skip
+
+
 def changed(put: Put) -> tuple[str, float | str, float | str, str]:
     """The control that is changed, its size or value before and after, and the quantity."""
     text = put.question.text
-    words, before, after, quantity = re.search(r"one thing is changed, (.+?): from (.+) to (.+?)\. What happens to (.+)\?$", text).groups()
-    (control,) = [each for each in scene(put.scene).controls if each.words.lower() == words.lower()]
+    # the words of a control may hold a comma and "from": the values are those behind the last of them
+    words, before, after, quantity = re.search(
+        r"\. Now one thing is changed: (.+), from (.+?) to (.+)\. What happens to (.+)\?$", text
+    ).groups()
+    named = CALLED.get(words) or words.removeprefix("the ").lower()
+    (control,) = [each for each in scene(put.scene).controls if named in (each.name if words in CALLED else "", each.words.lower())]
     if control.kind == "choice":
-        values = {said: value for value, said in control.choices}
+        values = {said: value for value, said in control.choices} | SAID
         return control.name, values[before], values[after], quantity
     if control.kind == "switch":
         return control.name, before, after, quantity

@@ -16,12 +16,13 @@ from scipy.integrate import solve_ivp
 
 from tests.physics.measuring.by_nodes import LINES, Bench
 from tests.scenes.oracle.drives.test_starter import Leads, expected
-from tests.scenes.oracle.drives.test_terminal_box import FRICTION, TORQUE, WINDING, Board
+from tests.scenes.oracle.drives.test_terminal_box import CURRENT, FRICTION, TORQUE, WINDING, Board
 from tests.scenes.questions.drawn import Put, of_kind
 
 ROOT3 = math.sqrt(3)
 INERTIA = 0.15  # kg m2
 CLEARLY = 1.3  # times as long as the other, from which one of two is surely not the first
+IN_DELTA = {"230/400": ROOT3 * CURRENT, "400/690": CURRENT}  # A of a line by the plate
 ON_THE_WAY = (0.0, 0.25, 0.5, 0.75, 0.95)  # shares of the speed at which it settles
 PERIODS, SAMPLES = 3, 301  # after a contactor has closed, in which its peak lies
 # A: a gG fuse bears the first for 10 s and melts within 5 s of the second; bears the third for 0.1 s and melts within 0.1 s of the fourth
@@ -68,8 +69,8 @@ class Loaded(Board):
         self.kept: dict[float, tuple] = {}
         percent = float(re.search(r"The load is (\S+) % of rated torque", put.question.text)[1])
         self.held = (percent / 100 + FRICTION) * TORQUE
-        volts, amperes = WINDING[self.plate]
-        self.setting = amperes * (ROOT3 if abs(self.volts / volts - 1) <= 0.1 else 1.0)
+        volts, in_star = WINDING[self.plate]
+        self.setting = IN_DELTA[self.plate] if abs(self.volts / volts - 1) <= 0.1 else in_star
         self.synchronous = 30 * self.hertz  # r/min, of 4 poles
 
     def solved(self, speed: float):
@@ -119,7 +120,7 @@ def test_what_switches_off_is_what_currents_and_standards_leave():
             sign = math.copysign(1, board.solved(0.0)[3])
             speed = sign * rpm / board.synchronous
             assert amperes == pytest.approx(max(board.lines(speed)), rel=0.06, abs=0.1), "within half a revolution per minute"
-            assert float(settles[3]) == pytest.approx(amperes / board.setting, rel=0.006, abs=0.006)
+            assert float(settles[3]) == pytest.approx(amperes / board.setting, abs=0.0051 + 0.051 / board.setting), "both are rounded"
             check_settled(board, rpm, sign)
         may = what_may_switch_off(board, speed)
         assert question.answer in may, (question.text, question.reason, may)
@@ -179,7 +180,10 @@ class SpaceVectors:
         return np.array([*(turning * state[:2] - self.ohms[1:] * (self.of_rotor @ state[:2])), -self.held(state[2].real) / INERTIA])
 
     def held(self, speed: float) -> float:
-        return self.load * float(np.clip(speed / (2 * math.pi * 0.1), -1, 1))
+        """Friction; within 0.1 rev/s of rest, where it has no value of its own, it passes smoothly through 0, level where it meets what
+        lies beyond. By a straight line instead the shaft is up to 1.4 r/min faster when delta closes."""
+        near = float(np.clip(speed / (2 * math.pi * 0.1), -1, 1))
+        return self.load * near * (3 - near**2) / 2
 
     def closing(self, timer: float, pause: float) -> tuple[np.ndarray, complex]:
         """When delta closes: fluxes and speed, and what the rotor still induces in winding U."""
@@ -224,7 +228,7 @@ def test_the_way_round_the_delta_with_the_smaller_peak():
         for name in peaks:
             meets = abs(motor.phasor(name) - induced) / math.sqrt(2)
             told_volts = re.search(rf"(\d+) V with {name}", put.question.reason)[1]
-            assert float(told_volts) == pytest.approx(meets, rel=0.02, abs=1)
+            assert float(told_volts) == pytest.approx(meets, rel=0.02, abs=0.55)
         first = re.search(r"winding meets \d+ V with (U1-\w\d)", put.question.reason)[1]
         told = [float(each) for each in re.search(r"The peaks are (\d+) A and (\d+) A", put.question.reason).groups()]
         other = "U1-V2" if first == "U1-W2" else "U1-W2"
@@ -242,8 +246,8 @@ def test_the_peak_of_the_change_over_beside_that_of_direct_on_line():
         told = [float(each) for each in re.findall(r"(\d+) A", put.question.reason)]
         assert told == pytest.approx([peak, direct], rel=0.02)
         rpm, volts = re.search(r"the shaft has (\d+) r/min, and the rotor's field still induces (\d+) V", put.question.reason).groups()
-        assert float(rpm) == pytest.approx(state[3].real * 30 / math.pi, rel=0.01, abs=1)
-        assert float(volts) == pytest.approx(abs(induced) / math.sqrt(2), rel=0.02, abs=1)
+        assert float(rpm) == pytest.approx(state[3].real * 30 / math.pi, rel=0.01, abs=0.55)
+        assert float(volts) == pytest.approx(abs(induced) / math.sqrt(2), rel=0.02, abs=0.55)
 
 
 def test_the_contactors_that_are_closed_in_the_end():

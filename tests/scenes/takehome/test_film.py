@@ -187,6 +187,16 @@ def test_an_address_with_a_numbered_question_brings_its_set_up():
     assert first == again != other
 
 
+def test_an_address_with_a_question_of_a_kind_puts_that_question_and_shows_its_set_up():
+    asked, shown = chosen(["?scene=pushed-conductor&current=0&ask=77&kind=current"], []).steps
+    film = record(Lesson("One", (asked, shown)), 0.2)
+    begin = film.reels[0].begin
+    assert begin["question"]["kind"] == "current" and begin["settings"]["current"] == 0, "it asks for the current"
+    flows = film.reels[0].pictures[0]["question"]["answer"]
+    current = film.reels[1].begin["settings"]["current"]
+    assert (current > 0) is (flows == "toward you") and current != 0, "the marked end is nearest the viewer"
+
+
 @pytest.mark.parametrize(
     "arguments, told",
     [

@@ -197,7 +197,7 @@ def force_figure(q: Question) -> str:
     field, way = field_of_the_text(q), re.search(r"A ((?:to the \w+)|up|down)\. How", q.text)[1]
     force = cross(WORDS[way], field)
     assert same_way(q.drawn.way("I"), WORDS[way]) and same_way(q.solved.way("F"), force)
-    number, _, words = q.answer.partition(" N, ")
+    number, _, words = q.answer.partition(" N; ")
     assert close(number, flux_density * current * length / 1000) and words == in_words(force)
     return q.answer
 

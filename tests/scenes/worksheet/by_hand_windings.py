@@ -136,7 +136,7 @@ def phase_starts(q: Question) -> str:
     for phase, slot in {"U": first, **later}.items():
         assert slot_at(q.solved, q.solved.where(f"{phase}1")[0]) == slot
     assert [text for text, _ in q.drawn.letters if not text.isdigit()] == ["U1"]
-    return f"V in slot {later['V']}, W in slot {later['W']}"
+    return f"V in slot {later['V']}; W in slot {later['W']}"
 
 
 def winding_factor(q: Question) -> str:

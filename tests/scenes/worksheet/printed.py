@@ -134,6 +134,8 @@ class Question:
         self.answer = words_of(answered.find(f".//{SPACE}p[@class='answer']/{SPACE}span"))
         told = re.search(r"^Accept (.*)\.$", words_of(answered.findall(f"./{SPACE}div/{SPACE}p")[-1]))
         self.accepted = [numbers(each)[-2:] for each in told[1].split("; ")] if told else []
+        marking = answered.find(f".//{SPACE}p[@class='marking']")
+        self.marking = [] if marking is None else words_of(marking).removeprefix("Marks: ").removesuffix(".").split("; ")
         self.workings = [words_of(line) for line in answered.findall(f".//{SPACE}div/{SPACE}div/{SPACE}p")]
         self.choices = [words_of(choice) for choice in asked.iter(f"{SPACE}li")]
         self.drawn, self.solved = (next((Drawn(svg) for svg in drawings_of(section)), None) for section in (asked, answered))

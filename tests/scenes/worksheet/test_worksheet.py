@@ -133,6 +133,44 @@ def test_marks_stand_at_each_question_and_add_up_to_the_total():
     assert f"/ {sum(each)}</p>" in asked and f"{sum(each)} marks)" in answered
 
 
+def given(point: str) -> int:
+    """The marks for a point, by its words."""
+    marks, times = re.fullmatch(r"(\d+) for (?:each of the (\d+) )?.+", point).groups()
+    return int(marks) * int(times or 1)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_key_gives_marks_for_each_part_of_the_answer_and_for_the_method_and_they_are_all(asked, kind):
+    for question in asked[kind]:
+        if question.marks == 1:
+            assert question.marking == []
+            continue
+        assert sum(map(given, question.marking)) == question.marks, question.marking
+        cells = [cell for row in question.table for cell in row].count("")
+        if cells:
+            assert question.marking == [f"1 for each of the {cells} cells"]
+            continue
+        for part in question.answer.split("; "):
+            assert [point for point in question.marking if point.startswith(f"1 for \u201c{part}\u201d (")], (part, question.marking)
+        for low, high in question.accepted:  # a figure with its unit, where it has one
+            (point, *_) = [point for point in question.marking if any(low <= number <= high for number in numbers(point)[1:])]
+            unit_of_it = re.search(r"\d ?(%|°|[A-Za-zµΩ]{1,2}\b)", point.partition("(")[0])
+            assert point.endswith("(figure and unit)" if unit_of_it else "(figure)"), point
+        method = question.marks - len(question.answer.split("; "))
+        assert sum(given(point) for point in question.marking if "method" in point) == method
+
+
+@pytest.mark.parametrize("kind", ["force-figure", "push", "waves", "battery", "coil-as-motor"])
+def test_a_direction_is_marked_as_one(asked, kind):
+    for question in asked[kind]:
+        words = ("clockwise", "toward", "away", "to the left", "to the right", "up", "down", "o'clock")
+        for point in question.marking:
+            if "method" in point or any(sign in point for sign in ("nothing", "it does not", "it is not")):
+                continue
+            said = re.search("\u201c(.*)\u201d", point)[1]
+            assert point.endswith("(direction)") is any(re.search(rf"(^|\W){word}(\W|$)", said) for word in words), point
+
+
 def test_versions_ask_the_same_kinds_with_other_figures():
     first, second = versions(20, 9, "AB")
     assert [question.kind for question in first.questions] == [question.kind for question in second.questions]

@@ -48,8 +48,9 @@ class Prompt(TypedDict):
 
 class Clock(TypedDict):
     """For the speaker alone, in seconds: since the lesson and since the step began, and what was planned for each, or 0;
-    `planned_steps`: for how many steps anything was."""
+    `planned_steps`: for how many steps anything was. It `runs` once the lesson has begun."""
 
+    runs: bool
     lesson: int
     step: int
     lesson_planned: int
@@ -76,8 +77,17 @@ class PreparedQuestion(TypedDict):
     reason: str
 
 
+class PreparedKind(TypedDict):
+    """A kind of question that the step's scene has; `choices`: whether there are any, to vote on."""
+
+    name: str
+    words: str
+    choices: bool
+
+
 class PreparedFields(TypedDict):
-    """What the present step says. `asks` is "none", "scene", "number" or "own"; `picture` is an address or empty."""
+    """What the present step says. `asks` is "none", "scene", "kind", "number" or "own"; `kinds`: those of its scene, its own question
+    first; `kind` and `number_asked`: the one that is asked; `picture` is an address or empty."""
 
     number: int
     page: bool
@@ -88,6 +98,9 @@ class PreparedFields(TypedDict):
     go_on: bool
     answers: bool
     asks: str
+    kinds: list[PreparedKind]
+    kind: str
+    number_asked: int
     vote: bool
     own: PreparedQuestion | None
     title: str

@@ -165,7 +165,7 @@ class Work(Request, do="work"):
 
 
 class StartClock(Request, do="clock"):
-    """In a lesson: it begins now."""
+    """In a lesson: it begins now, or anew."""
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,7 @@
 
 It has what socket.js has, and `film` beside it: which step is shown, how far it has run, and whether it waits for an answer.
 */
+import { isNone, judge } from "../one_file/judge.js";
 import { createDispatcher, requestsOver } from "./messages.js";
 
 export const memory = { follow() {}, knownRun: () => null };
@@ -18,6 +19,8 @@ export function createSocket() {
   let wanted = -1; // the step asked for last: it may still be unpacking
   let place = 0; // how many pictures after the beginning of the step
   let waits = false; // for an answer
+  let tried = null; // the first answer, if it was wrong and there is a second try: { choice, note }
+  let given = null; // the last one: { words, right, told }
   let playing = false;
   let due = 0; // when the next picture is, in ms
   let unpacking = Promise.resolve();
@@ -29,6 +32,8 @@ export function createSocket() {
     get place() { return place; },
     get length() { return reel === null ? 0 : reel.pictures.length; },
     get waits() { return waits; },
+    get tried() { return tried; },
+    get given() { return given; },
     get playing() { return playing; },
     get wrong() { return wrong; },
     on: (listener) => listeners.push(listener),
@@ -63,18 +68,20 @@ export function createSocket() {
     number = step;
     place = 0;
     waits = steps[step].asks;
+    tried = given = null;
     playing = !waits && !steps[step].holds;
     const away = [...brought.values()].flatMap(({ scene, hides }) => (scene === reel.scene ? [] : hides));
-    const begin = { ...reel.begin, vote: null, stream: { cmds, attrs: [...away, ...reel.begin.stream.attrs] } };
+    const begin = { vote: null, ...reel.begin, stream: { cmds, attrs: [...away, ...reel.begin.stream.attrs] } };
     tell(begin);
     due = performance.now() + 1000 / rate;
   }
 
   function tell(message) {
     socket.arrivedAt = performance.now();
-    const { bench, tally } = message;
+    const { bench, tally, question } = message;
     handAll({
-      ...message, ...(bench && { bench: { ...bench, running: playing } }), ...(tally && { tally: { ...tally, counts: null, before: null } }),
+      ...message, ...(given && question && { question: { ...question, reason: `${given.told} ${question.reason}`.trim() } }),
+      ...(bench && { bench: { ...bench, running: playing } }), ...(tally && { tally: { ...tally, counts: null, before: null } }),
     });
     for (const watcher of watchers) watcher(true);
   }
@@ -84,7 +91,7 @@ export function createSocket() {
   /* All that has changed up to a picture, in one message. */
   function seek(picture) {
     if (reel === null || waits) return;
-    const last = Math.max(0, Math.min(reel.pictures.length, picture));
+    const last = Math.max(steps[number].asks ? 1 : 0, Math.min(reel.pictures.length, picture)); // its first picture brings the answer
     const messages = last >= place ? reel.pictures.slice(place, last) : [reel.begin, ...reel.pictures.slice(0, last)];
     const attrs = new Map(), points = [];
     let clear = false, all = {};
@@ -122,10 +129,19 @@ export function createSocket() {
     play();
   }
 
+  /* As in practice a wrong one may be tried once more, before the answer is shown. */
   function answer(choice) {
-    if (!waits || !told.question.choices.some(({ value }) => value === choice)) return false;
-    hand("vote", { round: told.tally.round, choice, refused: "" });
-    reveal();
+    if (!waits || (tried && choice === tried.choice)) return false;
+    const { judged } = steps[number], { round } = told.tally, verdict = judge(told.question, judged, choice);
+    if (verdict && !verdict.right && judged.again && !tried) {
+      tried = { choice, note: `Wrong: ${verdict.words}. ${verdict.told} ${judged.again}`.replace(/ +/g, " ") };
+      hand("vote", { round, choice: null, refused: "" });
+    } else {
+      given = verdict;
+      hand("vote", { round, choice: verdict && choice, refused: verdict ? "" : isNone(judged) });
+      if (verdict) reveal();
+    }
+    changed();
     return true;
   }
 

@@ -54,6 +54,7 @@ export function createSocket(rest = 0) {
   let asked = 0;
   let looked = 0;
   let shown = null; // what the watchers were last told
+  let held = false; // nothing is shown now
 
   function connect() {
     clearTimeout(retry);
@@ -105,14 +106,19 @@ export function createSocket(rest = 0) {
   }
 
   function schedule() {
+    if (held) return;
     if (!frame && !document.hidden) frame = requestAnimationFrame(apply);
     if (!clock) clock = setTimeout(apply, document.hidden ? HIDDEN_PAGE : STUCK_FRAME);
   }
 
-  function apply() {
+  function unschedule() {
     cancelAnimationFrame(frame);
     clearTimeout(clock);
     frame = clock = 0;
+  }
+
+  function apply() {
+    unschedule();
     const messages = waiting;
     waiting = [];
     for (const message of messages) {
@@ -162,6 +168,15 @@ export function createSocket(rest = 0) {
     /** Send an object as it is, for tests; false when nobody listens. */
     send,
     connect,
+    /** Show nothing that comes, until the function that is returned is called. */
+    holdBack() {
+      unschedule();
+      held = true;
+      return () => {
+        held = false;
+        if (waiting.length) schedule();
+      };
+    },
     /** Drop the line as if the bench had gone; it comes back by itself. */
     drop: lose,
   };

@@ -6,7 +6,7 @@
 window.picture = (function () {
   const plainTimer = window.setTimeout;
   const STILL = 90; // ms without a change after which the picture is drawn once more: VPython settles some things only then
-  let draw = null, wanted = false, asked = false, askedAt = 0, settling = 0;
+  let draw = null, wanted = false, asked = false, askedAt = 0, settling = 0, held = false;
   const quality = { software: false, smooth: true, scale: 1, plain: false, standing: null };
   const listeners = [];
 
@@ -28,9 +28,9 @@ window.picture = (function () {
     });
   }
 
-  // Draw what was asked for in the frame that is being made, not in the one after.
-  function drawNow() {
-    if (!wanted || draw === null) return;
+  // Draw what was asked for in the frame that is being made, not in the one after; `must`: though pictures are held back.
+  function drawNow(must = false) {
+    if (!wanted || (held && !must) || draw === null) return;
     wanted = false;
     const turn = draw, now = performance.now();
     const whole = () => {
@@ -53,6 +53,15 @@ window.picture = (function () {
   function want() {
     wanted = true;
     ask();
+  }
+
+  // Draw none, until the function that is returned is called.
+  function holdBack() {
+    held = true;
+    return function () {
+      held = false;
+      if (wanted) ask();
+    };
   }
 
   // Without a graphics card nearly all the time goes into the light on each point of a surface: VPython works out gloss
@@ -143,5 +152,5 @@ window.picture = (function () {
     return gl;
   };
 
-  return { redraw, drawNow, quality, onDrawn: function (listener) { listeners.push(listener); } };
+  return { redraw, drawNow, holdBack, quality, onDrawn: function (listener) { listeners.push(listener); } };
 })();

@@ -98,7 +98,7 @@ function fit() {
   over = null;
   if (wanted && wanted.upright && upright() === (given === wanted)) takeView();
   else look();
-  window.picture.drawNow(); // a buffer of a new size is empty: not a frame of that may be seen
+  window.picture.drawNow(true); // a buffer of a new size is empty: not a frame of that may be seen
 }
 
 /* The buttons and signs that lie over the picture, in its own pixels; looked up again when one of them has changed. */

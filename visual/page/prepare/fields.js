@@ -5,7 +5,8 @@ import * as own from "./own-question.js";
 
 const LARGEST = 5_000_000; // bytes of a picture
 
-const ASKS = { none: "none", scene: "the demonstration's own question, not one of its other kinds", number: "a question by its number", own: "a question of your own" };
+const ASKS = { none: "none", number: "a question by its number", own: "a question of your own" };
+const OF_A_KIND = "kind "; // and its name
 
 let socket;
 let notify;
@@ -28,6 +29,7 @@ export function start(theBox, theSocket, theNotify) {
     tick("hold", "Held still at first"),
     tick("go_on", "Keeps moving from the step before, with the settings changed"),
     make("div", { class: "typed" }, make("label", { for: "step-asks" }, "Question to the class"), asks()),
+    which(),
     tick("vote", "The class votes, talks, and votes again (N leads through it)"),
     own.build((...question) => socket.request.own(step.number, ...question)));
 }
@@ -38,7 +40,7 @@ export function show(here) {
   for (const [name, value] of Object.entries(here)) {
     if (same && step[name] !== value) typed.delete(key(here.number, name)); // it was taken, or changed elsewhere
   }
-  const asked = !same || step.asks !== here.asks, ticked = same && isBeingWritten() && inputs.vote.checked;
+  const asked = !same || step.asks !== here.asks || inputs.asks.value !== "own", ticked = same && isBeingWritten() && inputs.vote.checked;
   step = here;
   box.classList.toggle("of-a-page", here.page);
   for (const [name, input] of Object.entries(inputs)) {
@@ -47,7 +49,8 @@ export function show(here) {
     if (input.type === "checkbox") input.checked = here[name];
     else input.value = typed.get(key(here.number, name)) ?? (name === "minutes" ? here.minutes || "" : here[name]);
   }
-  if (asked) inputs.asks.value = here.asks;
+  offerKinds();
+  if (asked) inputs.asks.value = here.asks === "kind" ? OF_A_KIND + here.kind : here.asks;
   showAsks();
   if (ticked && here.asks === "own") socket.request.change(here.number, "vote", true); // before it was whole
   own.show(here.number, here.own);
@@ -60,12 +63,26 @@ export function show(here) {
 
 const key = (number, name) => `${number} ${name}`;
 
-/* A page has no demonstration to ask about; a question by its number is kept where there is one. */
+/* The kinds of the step's demonstration, its own question first; a page has none. */
+function offerKinds() {
+  const newest = JSON.stringify(step.kinds), { asks } = inputs, chosen = asks.value;
+  if (asks.dataset.kinds === newest) return;
+  asks.dataset.kinds = newest;
+  for (const option of [...asks.options]) if (!(option.value in ASKS)) option.remove();
+  asks.options[0].after(...step.kinds.map(({ name, words }, place) => place
+    ? make("option", { value: OF_A_KIND + name }, words)
+    : make("option", { value: "scene" }, `this set-up: ${words}`)));
+  asks.value = chosen;
+}
+
+/* A question by its number is kept where there is one. */
 function showAsks() {
-  for (const option of inputs.asks.options) option.hidden = (option.value === "scene" && step.page) || (option.value === "number" && step.asks !== "number");
-  own.reveal(inputs.asks.value === "own");
-  inputs.vote.disabled = inputs.asks.value === "none"; // there is nothing to vote on
-  inputs.vote.checked &&= !inputs.vote.disabled;
+  const { asks, vote } = inputs, kind = step.kinds.find(({ name }) => asks.value === OF_A_KIND + name);
+  asks.querySelector("[value=number]").hidden = step.asks !== "number";
+  own.reveal(asks.value === "own");
+  inputs.number_asked.parentElement.hidden = !kind;
+  vote.disabled = asks.value === "none" || Boolean(kind && !kind.choices); // there is nothing to vote on
+  vote.checked &&= !vote.disabled;
 }
 
 /* A question of one's own that is not whole yet, so that the step has none. */
@@ -99,10 +116,20 @@ function tick(name, words) {
 function asks() {
   const select = make("select", { id: "step-asks", onchange: () => {
     if (select.value === "none" || select.value === "scene") socket.request.change(step.number, "question", select.value);
+    if (select.value.startsWith(OF_A_KIND)) socket.request.change(step.number, "kind", select.value.slice(OF_A_KIND.length));
     showAsks();
   } }, ...Object.entries(ASKS).map(([value, words]) => make("option", { value }, words)));
   inputs.asks = select;
   return select;
+}
+
+/* Of its kind; each number brings a set-up and figures of its own. */
+function which() {
+  const input = inputs.number_asked = make("input", {
+    type: "number", id: "step-number_asked", min: 1, max: 9999, step: 1, inputmode: "numeric",
+    onchange: () => socket.request.change(step.number, "number", input.validity.badInput || input.value === "" ? "" : input.valueAsNumber),
+  });
+  return make("div", { class: "typed" }, make("label", { for: input.id }, "Which one (each number brings what you have not set yourself)"), input);
 }
 
 function picture() {

@@ -16,6 +16,7 @@ import { counted } from "../panels/tally.js";
 import { tellWhyNotLetIn } from "./why-not.js";
 
 const socket = createSocket(betweenPictures());
+const { film } = socket; // in a file that is taken home, which judges answers itself
 
 let question = null;
 let tally = null;
@@ -95,7 +96,7 @@ function followTheView() {
 }
 
 function answer(choice) {
-  if (socket.request.answer(choice)) {
+  if (socket.request.answer(choice) && !film) {
     sent = choice;
     show();
   }
@@ -107,14 +108,29 @@ const taken = () => (vote && tally && vote.round === tally.round ? vote.choice :
 function show() {
   const card = byId("question");
   card.hidden = question === null;
+  document.documentElement.classList.toggle("covered", Boolean(question && question.covers));
   if (question === null) return card.replaceChildren();
   const open = question.given === null;
   const focused = card.contains(document.activeElement) ? document.activeElement.dataset.choice : null;
   card.classList.toggle("answered", !open);
   const again = open && tally && tally.vote === 2 && !tally.closed && taken() === null && sent === null;
   const once = again ? [make("p", { class: "note" }, "The class votes again: choose once more.")] : [];
-  card.replaceChildren(make("h2", { id: "question-words" }, question.text), ...once, choices(open), ...(open ? waiting() : verdict()));
+  const typed = question.answered === "typed", was = byId("figure") && byId("figure").value, typing = document.activeElement === byId("figure");
+  card.replaceChildren(make("h2", { id: "question-words" }, question.text), ...once, ...(typed ? figure(open, was) : [choices(open)]),
+    ...(open ? waiting() : verdict()));
+  if (typing && open) byId("figure")?.focus();
   if (focused) card.querySelector(`[data-choice="${CSS.escape(focused)}"]`)?.focus();
+}
+
+/* A figure is answered at the bench; in a file that is taken home, here. */
+function figure(open, was) {
+  if (!open) return [];
+  if (!film) return [make("p", { class: "note" }, "Work the figure out, and say it: it is answered at the bench.")];
+  const input = make("input", { type: "text", id: "figure", autocomplete: "off", enterkeyhint: "send", size: 12, maxlength: 40, value: was || "" });
+  return [make("form", { class: "typed", onsubmit: (event) => {
+    event.preventDefault();
+    if (input.value.trim()) socket.request.answer(input.value);
+  } }, make("label", { for: "figure" }, "A figure with its unit"), input, make("button", { type: "submit" }, "Answer"))];
 }
 
 function choices(open) {
@@ -122,9 +138,10 @@ function choices(open) {
     const mine = value === (sent === null ? taken() : sent);
     const right = !open && words === question.answer;
     const count = tally && tally.counts ? make("span", { class: "count" }, counted(tally, value)) : "";
+    const off = !open || Boolean(tally && tally.closed) || Boolean(film && film.tried && film.tried.choice === value);
     return make("li", { class: right ? "true" : "" },
       make("button", {
-        type: "button", "data-choice": value, "aria-pressed": String(mine), disabled: !open || Boolean(tally && tally.closed), onclick: () => answer(value),
+        type: "button", "data-choice": value, "aria-pressed": String(mine), disabled: off, onclick: () => answer(value),
       }, make("b", { "aria-hidden": "true" }, right ? "\u2713" : place + 1), " ", make("span", {}, words), count));
   }));
 }
@@ -134,16 +151,19 @@ const placeOf = (value) => question.choices.findIndex((choice) => choice.value =
 function waiting() {
   if (sent !== null) return [make("p", { class: "note" }, "Sending\u2026")];
   const refused = vote && tally && vote.round === tally.round && vote.refused ? [make("p", { class: "note refused" }, vote.refused)] : [];
-  const standing = taken() === null
+  if (film && film.tried) return [...refused, make("p", { class: "note" }, film.tried.note)];
+  if (question.answered === "typed") return refused;
+  const mine = question.choices[placeOf(taken())];
+  const standing = !mine
     ? (refused.length || (tally && tally.vote === 2) ? [] : [make("p", { class: "note" }, tally && tally.closed ? "This vote is over." : "Choose one.")])
-    : [make("p", { class: "note" }, `Your answer: ${question.choices[placeOf(taken())].words}. ${
+    : [make("p", { class: "note" }, `Your answer: ${mine.words}. ${
         tally.closed ? "This vote is over." : "You can change it until the votes or the answer are shown."}`)];
   return [...refused, ...standing];
 }
 
 function verdict() {
-  const mine = question.choices[placeOf(taken())];
-  const right = mine && mine.words === question.answer;
+  const mine = film ? film.given : question.choices[placeOf(taken())];
+  const right = mine && (film ? mine.right : mine.words === question.answer);
   const parts = [];
   if (mine) {
     parts.push(make("p", { class: right ? "verdict right" : "verdict wrong" },

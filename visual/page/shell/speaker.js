@@ -51,6 +51,8 @@ socket.on("clock", (clock) => {
   const count = told.step ? told.step.count : 0, some = clock.planned_steps;
   showTaken("lesson", clock.lesson, clock.lesson_planned, some < count ? ` for ${some} of ${count} steps` : "");
   showTaken("step", clock.step, clock.step_planned);
+  write(byId("clock-waits"), clock.runs ? "" : "The clock starts when you go on, or when you press \u201cStart clock\u201d.");
+  write(buttons.clock.querySelector(".words"), clock.runs ? "Restart clock" : "Start clock");
 });
 setInterval(showTimeOfDay, 1000);
 showTimeOfDay();
@@ -70,7 +72,7 @@ function build() {
   byId("buttons").append(
     group("The lesson", button("previous", "Previous", "P"), button("next", "Next", "N", "main")),
     group("The bench", button("run", "Hold", "Space"), button("restart", "Restart", "0"), button("ask", "Ask the class", "Q")),
-    group("This window", button("clock", "Reset clock"), button("keys", "Keys", "K")));
+    group("This window", button("clock", "Start clock"), button("keys", "Keys", "K")));
 }
 
 /* A digit answers for the class, as on the bench. */

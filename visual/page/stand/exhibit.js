@@ -27,7 +27,7 @@ let said = ""; // the newest caption
 document.documentElement.dataset.theme = "light"; // the same on every stand
 picture.forPassersBy();
 keepVisitorsHere();
-answerTouches();
+answerTouches(socket);
 socket.on("view", (view) => letters.showAtMost(view.letters.length ? MOST_LETTERS : 0));
 buttons.start(byId("touch"), socket.request);
 const writeCaption = atMostEvery(() => CAPTION_EVERY, (caption) => write(byId("caption"), caption));

@@ -8,6 +8,7 @@ FILM, PAGE = ("tests/scenes/takehome",), ("tests/browser/ways_to_use/test_takeho
 SCENES = ("tests/browser/ways_to_use/test_takehome_scenes.py",)
 RECORDER, PLAYER = "visual/host/recorded/recorder.py", "visual/page/common/film.js"
 QUICK, PRINTED = ("tests/scenes/handout",), ("tests/browser/ways_to_use/test_handout_print.py",)
+IN_A_LESSON = ("tests/scenes/lesson/test_kinds_in_a_lesson.py",)
 WALK, PAPER, PLOT = "scenes/handout/handout.py", "scenes/handout/page.py", "visual/paper/plots.py"
 
 MUTATIONS = (
@@ -17,6 +18,11 @@ MUTATIONS = (
     Mutation(PLAYER, "attrs: [...away, ", "attrs: [", PAGE),
     Mutation(PLAYER, ": [reel.begin, ...reel.pictures.slice(0, last)]", ": reel.pictures.slice(0, last)", PAGE),
     Mutation(PLAYER, "    waits = steps[step].asks;\n", "", PAGE),
+    Mutation(PLAYER, "judged.again && !tried", "false", PAGE),
+    Mutation("visual/page/one_file/judge.js", "* prefixes[prefix]", "", PAGE),
+    Mutation("scenes/takehome/film.py", "        question = question.of_kind(", "        question.of_kind(", IN_A_LESSON),
+    Mutation("scenes/questions/kinds.py", "if kind.own and kind.not_put_with(scene, scene.settings) is None:", "if kind.own:", IN_A_LESSON),
+    Mutation("scenes/handout/handout.py", "        readings, after = (), ", "        after = ", IN_A_LESSON),
     Mutation("scenes/takehome/film.py", "_Recorded(host, lesson, may_wait=True)", "_Recorded(host, lesson)", FILM),
     Mutation(
         PLAYER,

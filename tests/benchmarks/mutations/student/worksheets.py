@@ -52,6 +52,8 @@ MUTATIONS = (
             ("        if self.tried is None:\n            self.asked", "        if True:\n            self.asked"),
         )
     ),
+    Mutation("scenes/worksheet/marking.py", "marks - len(parts)", "1", ("tests/scenes/worksheet",)),
+    Mutation("scenes/worksheet/marking.py", "or TOGETHER.search(part)", "", ("tests/scenes/worksheet",)),
     Mutation(
         "scenes/machines/turning_field/picture.py",
         "= look.reveals_answer * now.coil_currents / FULL, now.coil_charges",

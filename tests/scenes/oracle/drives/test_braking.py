@@ -155,7 +155,7 @@ def check_energy(data, scene, settings):
         return
     bars = {needle["words"][8:]: needle["vector"][0] for needle in data["needles"] if needle["words"].startswith("energy")}
     beside = {needle["words"][8:]: needle["at"] for needle in data["needles"] if needle["words"].startswith("energy")}
-    assert "× energy of motion at first" in [letter["text"] for letter in data["letters"]]
+    assert "× energy at start" in [letter["text"] for letter in data["letters"]]
     told = {"in motion": motion, "rotor heat": rotor, "stator heat": stator, "to the load": taken, "from the lines": drawn}
     for name, value in told.items():
         if 0.02 < abs(value) and -2.1 < value < 8.1:

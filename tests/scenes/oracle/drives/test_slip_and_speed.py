@@ -65,11 +65,9 @@ def test_what_is_drawn_and_said_of_slip_is_true():
             for value, key in re.findall(r"^(?:field |rotor )?([\d.\N{MINUS SIGN}]+) (.+)$", letter["text"])
             for key in [letter["text"].split()[0] if key == "turns" else key]
         }
-        assert counts["field"] == pytest.approx(synchronous / 60 * time, abs=0.06)
+        assert counts["field"] == pytest.approx(synchronous / 60 * time, abs=0.006)
         laps = next(each["value"] for each in data["readings"] if each["words"] == "laps of slip")
-        assert counts["field"] - counts["rotor"] == pytest.approx(laps, abs=0.11) and counts["laps of slip"] == pytest.approx(
-            laps, abs=0.006
-        )
+        assert counts["laps of slip"] == laps == pytest.approx(counts["field"] - counts["rotor"], abs=1e-6), "what is read comes out"
 
         # field and hands
         field = next(arrow for arrow in data["arrows"] if arrow["letter"] == "B")
