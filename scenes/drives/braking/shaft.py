@@ -21,6 +21,7 @@ from scenes.drives.braking.motors import (
     SYNCHRONOUS,
     electrical,
     kinetic,
+    on_inverter,
 )
 from scenes.drives.starting.motors import ROTOR_INERTIA
 
@@ -129,9 +130,8 @@ def _table(supplied: str, direct: float) -> tuple[list[float], ...]:
 def _looked_up(case: Case, supplied: str, time: float, speed: float) -> tuple[list[float], list[float]]:
     """Torque, N m, and heat per second in rotor and stator and power drawn, W; and how steeply they rise over the relative speed."""
     if supplied == BY_INVERTER:
-        here = electrical(supplied, np.array([speed, speed + APART]), 0.0, case.ratio(time))
-        pairs = [values.tolist() for values in (here.torque, here.rotor_loss, here.stator_loss, here.input_power)]
-        return [pair[0] for pair in pairs], [(pair[1] - pair[0]) / APART for pair in pairs]
+        here, faster = (on_inverter(each, case.ratio(time)) for each in (speed, speed + APART))
+        return here, [(after - before) / APART for before, after in zip(here, faster, strict=True)]
     tables = _table(supplied, case.direct if supplied == DIRECT else 0.0)
     place = (speed - LOW) / BETWEEN
     knot = min(max(int(place), 0), len(KNOTS) - 2)
