@@ -4,28 +4,18 @@ from __future__ import annotations
 
 import asyncio
 import re
-import shutil
 from concurrent.futures import ThreadPoolExecutor
 from functools import partial
 
 import pytest
 
 from scenes import catalogue
+from tests.browser.browsers import PATIENCE, Browser, chromium, launch, without_its_windows
 from tests.browser.ready import Ready
-from tests.browser.unseen import COARSE, FEW_PICTURES, UNFILLED
 
-FLAGS = [  # the page is composited in software and only the canvas drawn by the software renderer, as without a graphics card
-    "--no-sandbox",
-    "--enable-unsafe-swiftshader",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    "--no-first-run",
-    "--host-resolver-rules=MAP *.example 127.0.0.1",  # names that are not this machine's (RFC 2606), for tests of who is let in
-]
 USUAL, TELEPHONE = {"width": 1100, "height": 700}, {"width": 390, "height": 844}
+LOOKS_EVERY = 20  # ms
 BLANK = "about:blank"  # where a tab is whose bench ends
-PATIENCE = 60  # s: what a slow machine may take
 # Asked once, the bench may still have to do what was asked before; a picture later it has, and has said so.
 SETTLED = """async () => {
     const { showLate } = await import('./page/common/dom.js')
@@ -131,47 +121,11 @@ def playwright():
         yield started
 
 
-def launch(playwright, *more_flags: str):
-    path = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-    assert path, "a browser is needed: install Chromium (Debian: apt-get install chromium)"
-    return playwright.chromium.launch(executable_path=path, args=[*FLAGS, *more_flags])
-
-
 @pytest.fixture(scope="session")
 def shared_browser(playwright):
-    started = launch(playwright)
+    started = launch(playwright, without_its_windows())
     yield started
     started.close()
-
-
-class Browser:
-    """A browser as Playwright has it, but for what its pages draw, and how often, where `pixels` says that nobody looks at it."""
-
-    def __init__(self, started, pixels: float):
-        self.started, self.pixels = started, pixels
-        self.opened: list = []
-
-    def __getattr__(self, name):
-        return getattr(self.started, name)
-
-    def new_context(self, every_picture: bool = False, **options):
-        """`every_picture`: pages show as many as they can, for tests that count them."""
-        made = self.started.new_context(**{"device_scale_factor": float(self.pixels or COARSE)} | options)
-        made.set_default_timeout(PATIENCE * 1000)
-        if not self.pixels:
-            made.add_init_script(f"{{{UNFILLED}}}")
-            if not every_picture:
-                made.add_init_script(f"{{{FEW_PICTURES}}}")
-        self.opened.append(made)
-        return made
-
-    def new_page(self, **options):
-        return self.new_context(**options).new_page()
-
-    def close_what_was_opened(self) -> None:
-        """Or else it goes on drawing."""
-        for context in self.opened:
-            context.close()
 
 
 @pytest.fixture(scope="module")
@@ -232,9 +186,9 @@ class Page:
 
     def wait_for(self, condition: str, argument=None) -> None:
         """Also while the page is being loaded: it loads itself anew where the bench has forgotten it, as after a line that was lost on a
-        busy machine."""
+        busy machine. Looked at by the clock: at each frame, the page would draw one for every look."""
         there = f"it => Boolean(window.bench?.socket.told.scene) && ({condition})(it)"
-        self.tab.wait_for_function(there, arg=argument, timeout=PATIENCE * 1000)
+        self.tab.wait_for_function(there, arg=argument, timeout=PATIENCE * 1000, polling=LOOKS_EVERY)
 
     def told(self, key: str):
         """The newest value the bench has said under that key."""
@@ -386,5 +340,5 @@ def settle():
 
 @pytest.fixture
 def launch_browser(playwright, pixels):
-    """Start another browser, for tests that end one or want it otherwise: `launch_browser("--some-flag")`."""
-    return lambda *more_flags: Browser(launch(playwright, *more_flags), pixels)
+    """Start another browser, the whole of it, for tests that end one or want it otherwise: `launch_browser("--some-flag")`."""
+    return lambda *more_flags: Browser(launch(playwright, chromium(), *more_flags), pixels)
