@@ -16,7 +16,8 @@ from tests.browser.ready import Ready
 USUAL, TELEPHONE = {"width": 1100, "height": 700}, {"width": 390, "height": 844}
 LOOKS_EVERY = 20  # ms
 BLANK = "about:blank"  # where a tab is whose bench ends
-# Asked once, the bench may still have to do what was asked before; a picture later it has, and has said so.
+# Asked once, the bench may still have to do what was asked before; a picture later it has, and has said so. A line that is lost on a
+# busy machine takes the question along, which is therefore put again after a while.
 SETTLED = """async () => {
     const { showLate } = await import('./page/common/dom.js')
     const frame = () => new Promise(requestAnimationFrame), pause = () => new Promise(done => setTimeout(done, 35))
@@ -26,11 +27,18 @@ SETTLED = """async () => {
         window.bench.socket.on('alive', () => window.answered && window.answered())
     }
     for (const after of [pause, frame]) {
-        await new Promise(done => { window.answered = done; window.bench.socket.send({do: 'alive'}) })
+        const ask = () => window.bench.socket.send({do: 'alive'}), again = setInterval(ask, 3000)
+        await new Promise(done => { window.answered = done; ask() })
+        clearInterval(again)
         await after()
     }
     showLate()
     await frame()
+}"""
+# The page has been told its scene; what it draws is there for the tests to read.
+THERE = """() => {
+    if (window.bench?.socket.told.scene && !window.stream) import('./page/picture/stream.js').then(it => { window.stream = it })
+    return window.stream !== undefined
 }"""
 FRESH = """() => {
     const root = document.documentElement
@@ -167,8 +175,7 @@ class Page:
         self._is_there()
 
     def _is_there(self) -> None:
-        self.wait_for("() => window.bench && window.bench.socket.told.scene && window.bench.socket.told.names")
-        self.tab.evaluate("async () => { window.stream = await import('./page/picture/stream.js') }")
+        self.wait_for("() => window.bench.socket.told.names")
 
     def begin_again(self, address: str, first: str | None) -> None:
         """As a page just opened, showing `first`, or for None any scene; it is opened anew only where a test has left it otherwise."""
@@ -187,7 +194,7 @@ class Page:
     def wait_for(self, condition: str, argument=None) -> None:
         """Also while the page is being loaded: it loads itself anew where the bench has forgotten it, as after a line that was lost on a
         busy machine. Looked at by the clock: at each frame, the page would draw one for every look."""
-        there = f"it => Boolean(window.bench?.socket.told.scene) && ({condition})(it)"
+        there = f"it => ({THERE})() && ({condition})(it)"
         self.tab.wait_for_function(there, arg=argument, timeout=PATIENCE * 1000, polling=LOOKS_EVERY)
 
     def told(self, key: str):
