@@ -13,7 +13,7 @@ import tornado.websocket
 
 from scenes import catalogue
 from scenes.lesson.lesson import built_in, read
-from tests.browser.conftest import Browser
+from tests.browser.browsers import Browser
 
 STEPS = read(built_in(), "").steps
 WITH_QUESTION = [number for number, step in enumerate(STEPS, 1) if step.question]
