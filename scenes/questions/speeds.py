@@ -17,9 +17,8 @@ def field_speed_slips(frequency: float, poles: int) -> dict[str, float]:
 
 
 def field_speed_because(frequency: float, poles: int) -> str:
-    pairs = "1 pole pair is" if poles == 2 else f"{poles // 2} pole pairs are"
     return (
-        f"{pairs} passed in each revolution, one in each cycle: nₛ = 60 f / pole pairs = 60 × {frequency:g} Hz / {poles // 2} = "
+        f"In each cycle the field passes two poles: nₛ = 120 f / poles = 120 × {frequency:g} Hz / {poles} = "
         f"{field_speed(frequency, poles):.0f} r/min."
     )
 

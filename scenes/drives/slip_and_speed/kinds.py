@@ -159,7 +159,7 @@ KINDS = (
         ),
         (
             Measure("the slip at which it settles", _percent_or_none, "%", "It slips until its torque meets the load."),
-            Measure("the speed of its field, in r/min", _synchronous, "r/min", "nₛ = 60 f / pole pairs, whatever the load."),
+            Measure("the speed of its field, in r/min", _synchronous, "r/min", "nₛ = 120 f / poles, whatever the load."),
         ),
         of=_of,
         setup=lambda dice, settings: (

@@ -146,7 +146,7 @@ KINDS = (
             Change("poles", one_of("2", "4")),
         ),
         (
-            Measure("its speed, in r/min", _rpm, "r/min", "In step it has the field's speed: nₛ = 60 f / pole pairs."),
+            Measure("its speed, in r/min", _rpm, "r/min", "In step it has the field's speed: nₛ = 120 f / poles."),
             Measure(
                 "its load angle",
                 _load_angle,

@@ -145,7 +145,7 @@ KINDS = (
                 "A",
                 "It is the EMF over the resistance of winding and lamp; with nothing connected none flows.",
             ),
-            Measure("the frequency of the voltage", lambda now: now.frequency, "Hz", "f = pole pairs × r/min / 60."),
+            Measure("the frequency of the voltage", lambda now: now.frequency, "Hz", "f = poles × r/min / 120."),
             Measure(
                 "the EMF of a phase",
                 lambda now: now.rms,
