@@ -168,6 +168,7 @@ def test_a_wheel_holds_all_that_the_program_needs(tmp_path):
             assert (tmp_path / "installed" / file.relative_to(ROOT)).exists(), file.name
     assert (tmp_path / "installed" / "scenes" / "commands" / "jupyter_launcher.svg").exists()
 
+
 def test_the_speed_of_a_field_is_written_in_one_way_everywhere():
     """With the number of poles, as on the bench; pole pairs stand in words only."""
     for file in [*ROOT.glob("scenes/**/*.py"), *ROOT.glob("scenes/**/*.toml")]:

@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from scenes.questions.mistakes import FACTOR, MINUTES, POLES, ROTOR_FOR_FIELD, SUM
+from scenes.questions.mistakes import MINUTES, POLES, ROTOR_FOR_FIELD, SUM, left_out
 from scenes.scene.typed import shown
 
 
@@ -13,7 +13,7 @@ def field_speed(frequency: float, poles: int) -> float:
 
 
 def field_speed_slips(frequency: float, poles: int) -> dict[str, float]:
-    return {POLES: 60 * frequency / poles, MINUTES: frequency / (poles / 2), FACTOR: 60 * frequency}
+    return {POLES: 60 * frequency / poles, MINUTES: frequency / (poles / 2), left_out("the number of poles"): 60 * frequency}
 
 
 def field_speed_because(frequency: float, poles: int) -> str:

@@ -197,7 +197,8 @@ def nameplate(dice) -> Exercise:
     return Exercise(
         "From this nameplate find the number of poles, the synchronous speed, the slip, the rotor frequency, "
         "the torque, and the efficiency, all at rated load.",
-        f"{plate.poles} poles; synchronous {figure(synchronous)} r/min; slip {figure(100 * slip, 3)} %; rotor frequency {figure(third.results[0].value)} Hz; "
+        f"{plate.poles} poles; synchronous {figure(synchronous)} r/min; slip {figure(100 * slip, 3)} %; rotor frequency "
+        f"{figure(third.results[0].value)} Hz; "
         f"torque {figure(plate.torque)} N m; efficiency {figure(100 * plate.efficiency, 3)} %",
         ("The synchronous speed is the next one above the rated speed.",
          *(line_of(each) for each in (first, second, third, torque, drawn, efficiency))),

@@ -131,7 +131,7 @@ def test_what_becomes_of_a_quantity_is_what_its_law_says(name):
         for value, _ in put.question.choices:
             if value != expected:
                 name_of_it = {"same": "an effect where there is none"}.get(
-                    expected, "an effect left out" if value == "same" else "the wrong way round"
+                    expected, "an effect left out" if value == "same" else "more and less exchanged"
                 )
                 assert mistake_in(put.question, value) == name_of_it
     assert judged >= len(of_kind(name, "compare")) / 4

@@ -34,7 +34,10 @@ def test_the_key_is_right(asked, kind):
     ("how-to-join", "in neither: this motor does not fit this supply"),
 ])  # fmt: skip
 def test_cases_without_an_effect_occur(asked, kind, rare):
-    answers = [question.answer if "; not" in rare or kind == "coil-as-generator" else question.answer.partition("; ")[0] for question in asked[kind]]
+    answers = [
+        question.answer if "; not" in rare or kind == "coil-as-generator" else question.answer.partition("; ")[0]
+        for question in asked[kind]
+    ]
     assert 0 < answers.count(rare) < len(answers) / 2
 
 
