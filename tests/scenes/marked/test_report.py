@@ -127,7 +127,8 @@ def test_what_is_asked_for_stands_in_the_file_before_anybody_begins(tmp_path, ca
         taken.listen()
         more = ["--questions", "4", "--minutes", "15", "--seed", "8", "--port", str(taken.getsockname()[1])]
         assert main(["test", "two-wires", "alternator", *more, "--results", str(file)]) == 2
-    assert "in use" in capsys.readouterr().err
+    out, err = capsys.readouterr()
+    assert "in use" in err and out.splitlines()[0] == "Topics: two-wires, alternator."
     (terms,) = lines_of(file)
     wanted = {"what": "terms", "scenes": ["two-wires", "alternator"], "questions": 4, "minutes": 15, "seed": 8}
     assert terms | wanted == terms and re.fullmatch("[b-z2-9]{6}", terms["word"]) and re.fullmatch("[0-9a-f]{64}", terms["key"])
