@@ -54,8 +54,8 @@ def _other_control(setup: SetUp) -> tuple[float, float]:
 def _asks_back(setup: SetUp, do: str) -> str:
     flows = setup.look.view.directions.words(setup.settings["current"] * ALONG)
     return (
-        f"The current in the left wire flows {flows}, and the wires {do}. The right wire is drawn switched off until you answer. Which "
-        "way does its current flow?"
+        f"The current in the left wire flows {flows}, and the wires {do}. The picture shows the right wire without its current. "
+        "Which way does that current flow?"
     )
 
 
