@@ -26,7 +26,7 @@ from tests import programs
 from tests.benchmarks.frames import KINDS, shutil
 
 LIMIT = 100  # ms
-BEGUN = 4.0  # s, until the machine that attracts is drawn as ever
+BEGUN = 20.0  # s, until the scenes of all stops are built, as they are while nobody is there
 BETWEEN = 0.3, 0.9  # s between two touches
 LISTEN = """() => {
     window.touches = []
