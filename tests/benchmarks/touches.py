@@ -16,6 +16,7 @@ import os
 import platform
 import random
 import re
+import shutil
 import sys
 import time
 from subprocess import PIPE, Popen
@@ -23,7 +24,7 @@ from subprocess import PIPE, Popen
 from playwright.sync_api import sync_playwright
 
 from tests import programs
-from tests.benchmarks.frames import KINDS, shutil
+from tests.benchmarks.frames import KINDS
 
 LIMIT = 100  # ms
 BEGUN = 4.0  # s, until the machine that attracts is drawn as ever
