@@ -100,7 +100,7 @@ class RunLoop:
         self._frame += 1
         if self.running and not self.prediction.waiting:
             self.move(seconds)
-        elif self._frame % FRAMES_HELD:
+        elif self._frame % FRAMES_HELD and not self.scene.unfinished:
             return  # whoever changes something has it drawn at once
         if self._frame % FRAMES_PER_READING == 0:
             self.read_out()

@@ -206,6 +206,11 @@ class Scene:
         return self.settings[name]
 
     @property
+    def unfinished(self) -> bool:
+        """Whether more is worked out beside the pictures, which go on for it though nothing moves."""
+        return False
+
+    @property
     def defaults(self) -> dict:
         """What every control is set to at first."""
         return {control.name: control.default for control in self.controls}

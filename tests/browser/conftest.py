@@ -4,29 +4,20 @@ from __future__ import annotations
 
 import asyncio
 import re
-import shutil
 from concurrent.futures import ThreadPoolExecutor
 from functools import partial
 
 import pytest
 
 from scenes import catalogue
+from tests.browser.browsers import PATIENCE, Browser, chromium, launch, without_its_windows
 from tests.browser.ready import Ready
-from tests.browser.unseen import COARSE, FEW_PICTURES, UNFILLED
 
-FLAGS = [  # the page is composited in software and only the canvas drawn by the software renderer, as without a graphics card
-    "--no-sandbox",
-    "--enable-unsafe-swiftshader",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    "--no-first-run",
-    "--host-resolver-rules=MAP *.example 127.0.0.1",  # names that are not this machine's (RFC 2606), for tests of who is let in
-]
 USUAL, TELEPHONE = {"width": 1100, "height": 700}, {"width": 390, "height": 844}
+LOOKS_EVERY = 20  # ms
 BLANK = "about:blank"  # where a tab is whose bench ends
-PATIENCE = 60  # s: what a slow machine may take
-# Asked once, the bench may still have to do what was asked before; a picture later it has, and has said so.
+# Asked once, the bench may still have to do what was asked before; a picture later it has, and has said so. A line that is lost on a
+# busy machine takes the question along, which is therefore put again after a while.
 SETTLED = """async () => {
     const { showLate } = await import('./page/common/dom.js')
     const frame = () => new Promise(requestAnimationFrame), pause = () => new Promise(done => setTimeout(done, 35))
@@ -36,11 +27,18 @@ SETTLED = """async () => {
         window.bench.socket.on('alive', () => window.answered && window.answered())
     }
     for (const after of [pause, frame]) {
-        await new Promise(done => { window.answered = done; window.bench.socket.send({do: 'alive'}) })
+        const ask = () => window.bench.socket.send({do: 'alive'}), again = setInterval(ask, 3000)
+        await new Promise(done => { window.answered = done; ask() })
+        clearInterval(again)
         await after()
     }
     showLate()
     await frame()
+}"""
+# The page has been told its scene; what it draws is there for the tests to read.
+THERE = """() => {
+    if (window.bench?.socket.told.scene && !window.stream) import('./page/picture/stream.js').then(it => { window.stream = it })
+    return window.stream !== undefined
 }"""
 FRESH = """() => {
     const root = document.documentElement
@@ -131,47 +129,11 @@ def playwright():
         yield started
 
 
-def launch(playwright, *more_flags: str):
-    path = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-    assert path, "a browser is needed: install Chromium (Debian: apt-get install chromium)"
-    return playwright.chromium.launch(executable_path=path, args=[*FLAGS, *more_flags])
-
-
 @pytest.fixture(scope="session")
 def shared_browser(playwright):
-    started = launch(playwright)
+    started = launch(playwright, without_its_windows())
     yield started
     started.close()
-
-
-class Browser:
-    """A browser as Playwright has it, but for what its pages draw, and how often, where `pixels` says that nobody looks at it."""
-
-    def __init__(self, started, pixels: float):
-        self.started, self.pixels = started, pixels
-        self.opened: list = []
-
-    def __getattr__(self, name):
-        return getattr(self.started, name)
-
-    def new_context(self, every_picture: bool = False, **options):
-        """`every_picture`: pages show as many as they can, for tests that count them."""
-        made = self.started.new_context(**{"device_scale_factor": float(self.pixels or COARSE)} | options)
-        made.set_default_timeout(PATIENCE * 1000)
-        if not self.pixels:
-            made.add_init_script(f"{{{UNFILLED}}}")
-            if not every_picture:
-                made.add_init_script(f"{{{FEW_PICTURES}}}")
-        self.opened.append(made)
-        return made
-
-    def new_page(self, **options):
-        return self.new_context(**options).new_page()
-
-    def close_what_was_opened(self) -> None:
-        """Or else it goes on drawing."""
-        for context in self.opened:
-            context.close()
 
 
 @pytest.fixture(scope="module")
@@ -213,8 +175,7 @@ class Page:
         self._is_there()
 
     def _is_there(self) -> None:
-        self.wait_for("() => window.bench && window.bench.socket.told.scene && window.bench.socket.told.names")
-        self.tab.evaluate("async () => { window.stream = await import('./page/picture/stream.js') }")
+        self.wait_for("() => window.bench.socket.told.names")
 
     def begin_again(self, address: str, first: str | None) -> None:
         """As a page just opened, showing `first`, or for None any scene; it is opened anew only where a test has left it otherwise."""
@@ -232,9 +193,9 @@ class Page:
 
     def wait_for(self, condition: str, argument=None) -> None:
         """Also while the page is being loaded: it loads itself anew where the bench has forgotten it, as after a line that was lost on a
-        busy machine."""
-        there = f"it => Boolean(window.bench?.socket.told.scene) && ({condition})(it)"
-        self.tab.wait_for_function(there, arg=argument, timeout=PATIENCE * 1000)
+        busy machine. Looked at by the clock: at each frame, the page would draw one for every look."""
+        there = f"it => ({THERE})() && ({condition})(it)"
+        self.tab.wait_for_function(there, arg=argument, timeout=PATIENCE * 1000, polling=LOOKS_EVERY)
 
     def told(self, key: str):
         """The newest value the bench has said under that key."""
@@ -386,5 +347,5 @@ def settle():
 
 @pytest.fixture
 def launch_browser(playwright, pixels):
-    """Start another browser, for tests that end one or want it otherwise: `launch_browser("--some-flag")`."""
-    return lambda *more_flags: Browser(launch(playwright, *more_flags), pixels)
+    """Start another browser, the whole of it, for tests that end one or want it otherwise: `launch_browser("--some-flag")`."""
+    return lambda *more_flags: Browser(launch(playwright, chromium(), *more_flags), pixels)

@@ -116,4 +116,5 @@ class Drawing:
 
 def _mm(value: float) -> str:
     """A length rounded to 0.01 mm, without trailing zeros or a minus zero."""
-    return f"{round(float(value), 2) + 0.0:.2f}".rstrip("0").rstrip(".")
+    text = f"{float(value):.2f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text

@@ -62,6 +62,15 @@ def on_lines(speed, swapped: bool = False, ratio: float = 1.0) -> Electrical:
     )
 
 
+def on_inverter(speed: float, ratio: float) -> list[float]:
+    """Torque, N m, and W of heat in rotor and stator and of power drawn, at one speed, in plain numbers: a ramp asks two thousand times.
+    One that has come down holds the shaft without torque of its own: nothing flows."""
+    if ratio < LOWEST:
+        return [0.0, 0.0, 0.0, 0.0]
+    point = circuit_at(round(ratio, 4)).at((ratio - speed) / ratio)
+    return [float(value) for value in (point.torque, point.rotor_loss, point.stator_loss, point.input_power)]
+
+
 def on_direct_current(speed, amperes: float) -> Electrical:
     """With `amperes` of direct current through U and V; its resistance is heated from the rectifier."""
     speed = np.asarray(speed, float)

@@ -60,16 +60,7 @@ class Starting(Story):
         ((-0.13, -0.1, 0.0), (0.1, 0.1, 0.2)),
         ((0.03, -0.02, -0.1), (0.33, 0.31, -0.06)),
     )
-    letters = (
-        "direct-on-line",
-        "star-delta",
-        "autotransformer",
-        "soft starter",
-        "inverter",
-        "rotor resistance",
-        "I",
-        "n",
-    )
+    letters = ("direct-on-line", "star-delta", "autotransformer", "soft starter", "inverter", "rotor resistance", "I", "n")
     views = (
         View("corner", "from the drive-end corner", (0.2, -0.18, -0.96), subject=ALL),
         View("drive-end", "from the drive end", (0.1, -0.12, -1.0), subject=ALL),
@@ -140,10 +131,19 @@ class Starting(Story):
         self._fill_in()
         super().draw(reveals_answer, mistake)
 
+    @property
+    def unfinished(self) -> bool:
+        return bool(self._missing)
+
+    @property
+    def _missing(self) -> list[str]:
+        """The rows of the table that are not worked out yet."""
+        return [name for name in METHODS if self.now.others[name] is None]
+
     def _fill_in(self) -> None:
         """Have one missing row of the table worked out now and then, once the settings have come to rest."""
         self._quiet += 1
-        missing = [name for name in METHODS if self.now.others[name] is None]
+        missing = self._missing
         if missing and self._quiet > QUIET_PICTURES and not self.starts.busy:
             self._quiet = QUIET_PICTURES // 2
             (self.starts.at_once if self.may_wait else self.starts.ask_for)(self.setup.case_by(missing[0]))

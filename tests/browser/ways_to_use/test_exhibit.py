@@ -11,7 +11,7 @@ from types import SimpleNamespace
 import pytest
 
 from tests.browser.accessibility import violations
-from tests.browser.conftest import Browser
+from tests.browser.browsers import Browser
 from tests.simulated_stand import QUIET, Driven
 
 TEN = 36000  # o'clock, as seconds of the day

@@ -12,7 +12,7 @@ import pytest
 from scenes import catalogue
 from scenes.bench.prediction import Prediction
 from tests.browser.accessibility import violations
-from tests.browser.conftest import PATIENCE, Browser
+from tests.browser.browsers import PATIENCE, Browser
 from tests.scenes.practice.answers import given as to_give
 
 

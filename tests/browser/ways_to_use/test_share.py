@@ -18,7 +18,8 @@ import zxingcpp
 from scenes.bench.sharing import network_addresses
 from scenes.bench.tally import OF_ONE_ADDRESS
 from tests.browser.accessibility import violations
-from tests.browser.conftest import Browser, run_beside_playwright
+from tests.browser.browsers import Browser
+from tests.browser.conftest import run_beside_playwright
 
 PLAIN = 28
 FORBIDDEN = [

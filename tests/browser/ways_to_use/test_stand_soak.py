@@ -30,6 +30,7 @@ MOST = {"objects": 0.01, "drawn": 0.0, "kept": 0.02, "blocks": 0.01, "page objec
 # what can be read in a frame once it shows what the program says, the caption that waits for its turn included
 READ = """async (wanted) => {
     const { showLate } = await import('./page/common/dom.js'), frame = () => new Promise(requestAnimationFrame)
+    window.lively()
     const told = () => { const it = window.bench.socket.told.exhibit; return [it.serial, it.caption, it.answers, it.language] }
     while (JSON.stringify(told()) !== JSON.stringify(wanted)) await frame()
     showLate()

@@ -11,7 +11,7 @@ import pytest
 from scenes.lesson.lesson import read
 from scenes.scene.typed import Figure
 from tests.browser.accessibility import violations
-from tests.browser.conftest import Browser
+from tests.browser.browsers import Browser
 
 LESSON = """
 title = "Taken home"

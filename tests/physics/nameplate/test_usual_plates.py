@@ -77,7 +77,7 @@ class TestUsualPlates:
         assert shaft[-2] == pytest.approx(starting_torque * rated, rel=within)
         assert shaft.max() == pytest.approx(breakdown * rated, rel=within)
         # what is told is what is so
-        assert fit.shaft_torque(slips) == pytest.approx(shaft, rel=1e-9, abs=1e-6 * rated)
+        np.testing.assert_allclose(fit.shaft_torque(slips), shaft, rtol=1e-9, atol=1e-6 * rated)
         assert fit.circuit.breakdown()[1] == pytest.approx(torque.max(), rel=1e-6)
         # six values settle one cage; what two have more is assumed, and so is the current at which leakage saturates
         assert len(fit.assumed) == (4 if fit.circuit.saturates else 3) and "times rated" not in fit.assumption

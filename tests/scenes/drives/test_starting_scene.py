@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import concurrent.futures
 import math
 import threading
 import time
@@ -211,6 +212,24 @@ def test_curves_that_come_later_are_told_to_the_page(monkeypatch):
         bench.frame(0.04)
         time.sleep(0.01)
     assert not bench.broken and bench.scene.now.moment.time < 1.0
+
+
+def test_the_table_is_filled_as_soon_while_the_scene_is_held_and_then_it_rests(monkeypatch):
+    drawn, needs = [], []
+    for running in (True, False):
+        bench = Bench(Host(), "starting")
+        bench.running = running
+        frames = 0
+        while "…" in rows_of(bench.scene):
+            bench.frame(0.01)
+            frames += 1
+            concurrent.futures.wait(bench.scene.starts._coming.values(), timeout=60)  # however slow the machine is
+        needs.append(frames)
+    assert needs[0] == needs[1] > 20
+    monkeypatch.setattr(bench.scene, "draw", lambda *_: drawn.append(True))
+    for _ in range(90):
+        bench.frame(0.01)
+    assert len(drawn) <= 10, "a held picture of which all is known is drawn now and then"
 
 
 def test_an_error_of_ours_in_a_row_is_met_in_the_next_picture(scene, monkeypatch):

@@ -117,6 +117,7 @@ function showReadings(readings) {
   }
   const all = rows();
   readings.forEach((reading, place) => fill(all[place], reading, list.parentElement));
+  keepRoom(all.map((line) => line.querySelector(".formula")));
   board.showReadings(readings);
 }
 
@@ -152,8 +153,15 @@ function widen(list, column, length) {
 function showFormula(line, formula) {
   write(line, formula.replace(/\bN m\b/g, "N\u00a0m")); // one unit, on one line
   line.hidden = !formula;
-  if (formula.length <= Number(line.dataset.letters || 0)) return;
-  line.dataset.letters = formula.length;
-  line.style.minHeight = "";
-  line.style.minHeight = `${line.offsetHeight / parseFloat(getComputedStyle(line).fontSize)}em`;
+}
+
+/* A formula longer than it ever was may need more lines. All are measured together: the page is laid out once, not for each. */
+function keepRoom(lines) {
+  const grown = lines.filter((line) => line.textContent.length > Number(line.dataset.letters || 0));
+  for (const line of grown) {
+    line.dataset.letters = line.textContent.length;
+    line.style.minHeight = "";
+  }
+  const heights = grown.map((line) => line.offsetHeight / parseFloat(getComputedStyle(line).fontSize));
+  grown.forEach((line, place) => (line.style.minHeight = `${heights[place]}em`));
 }

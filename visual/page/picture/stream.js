@@ -6,8 +6,12 @@ const meshes = new Map();
 let count = 0;
 let names = {};
 
-/* Whole numbers as the bench packs them: see solids.py. */
-const unpacked = (text, Kind) => new Kind(Uint8Array.from(atob(text), (sign) => sign.charCodeAt(0)).buffer);
+/* Whole numbers as the bench packs them: see solids.py. A plain loop here too. */
+function unpacked(text, Kind) {
+  const signs = atob(text), bytes = new Uint8Array(signs.length);
+  for (let i = 0; i < bytes.length; i++) bytes[i] = signs.charCodeAt(i);
+  return new Kind(bytes.buffer);
+}
 
 /* So many `parts` times `unit`, begun again where they are at their end. Plain loops: a scene has hundreds of thousands. */
 function scaled(parts, unit, count) {

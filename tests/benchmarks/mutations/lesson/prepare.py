@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from tests.benchmarks.mutation import Mutation
 
-ROOM = tuple(f"tests/scenes/lesson/test_{name}.py" for name in ("document", "draft", "pictures", "prepare_bench", "prepare_file", "own_pages"))
+ROOM = tuple(
+    f"tests/scenes/lesson/test_{name}.py" for name in ("document", "draft", "pictures", "prepare_bench", "prepare_file", "own_pages")
+)
 KINDS = ("tests/scenes/lesson/test_kinds_in_a_lesson.py",)
 CLOCK = ("tests/scenes/lesson/test_lesson.py",)
 WIRE = ("tests/visual/host/test_upload.py",)
