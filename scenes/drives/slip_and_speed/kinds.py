@@ -9,7 +9,7 @@ from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import POLES, ROTOR_FOR_FIELD, SUM
+from scenes.questions.mistakes import MINUTES, POLES, ROTOR_FOR_FIELD, SUM
 from scenes.questions.speeds import field_speed, field_speed_because, rotor_frequency_slips, slip_because, slip_slips
 from scenes.questions.why import Reasons, statements, why
 from scenes.scene.question import Question
@@ -93,14 +93,14 @@ def _why(setup: SetUp) -> Reasons:
         """How fast the field passes the bars, and the frequency of that."""
         return f"{rpm:.0f}", shown(hertz * rpm / field)
 
-    less = [(field - rotor) / divided for divided in (2, 3, 60)]
+    less = [((field - rotor) / divided, mistake) for divided, mistake in ((2, POLES), (3, ""), (60, MINUTES))]
     more = [(field + rotor, SUM), (rotor, ROTOR_FOR_FIELD), (field, "")]
     below = setup.dice.randint(0, len(less))  # so many are less than the right one, which is the least of those that mistakes give
     return statements(
         f"{_runs(of)} What makes its torque?",
         "the field passes the bars at {} r/min, and induces currents of {} Hz in them",
         passing(field - rotor),
-        [*[(passing(each), "") for each in less[:below]], *[(passing(rpm), mistake) for rpm, mistake in more[: len(more) - below]]],
+        [(passing(rpm), mistake) for rpm, mistake in (*less[:below], *more[: len(more) - below])],
         _because_frequency(of),
     )
 
@@ -159,7 +159,7 @@ KINDS = (
         ),
         (
             Measure("the slip at which it settles", _percent_or_none, "%", "It slips until its torque meets the load."),
-            Measure("the speed of its field, in r/min", _synchronous, "r/min", "nₛ = 60 f / pole pairs, whatever the load."),
+            Measure("the speed of its field, in r/min", _synchronous, "r/min", "nₛ = 120 f / poles, whatever the load."),
         ),
         of=_of,
         setup=lambda dice, settings: (
