@@ -202,7 +202,7 @@ def test_a_figure_is_what_its_own_words_give_and_each_mistake_what_it_gives(scen
         # what is told is rounded, so a figure worked out from it may be a little off: half of what is let pass
         assert question.figure.size == pytest.approx(right, rel=question.figure.tolerance / 2), question.text
         named = {name for _, name in question.figure.slips} - {"unit prefix"}
-        told_apart = {name for name, size in wrong.items() if abs(size - right) > 1.2 * question.figure.tolerance * right}
+        told_apart = {name for name, size in wrong.items() if size > 0 and abs(size - right) > 1.2 * question.figure.tolerance * right}
         assert told_apart <= named <= set(wrong), question.text
         for name in told_apart:
             given = question.taken(f"{wrong[name]:.6g} {question.figure.unit}")
