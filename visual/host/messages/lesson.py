@@ -86,8 +86,8 @@ class PreparedKind(TypedDict):
 
 
 class PreparedFields(TypedDict):
-    """What the present step says. `asks` is "none", "scene", "kind", "number" or "own"; `kinds`: those of its scene, its own question
-    first; `kind` and `number_asked`: the one that is asked; `picture` is an address or empty."""
+    """What the present step says. `asks` is "none", "scene", "kind" or "own"; `kinds`: those of its scene, its own question
+    first; `kind`, and where it is `numbered` also `number_asked`: the one that is asked; `picture` is an address or empty."""
 
     number: int
     page: bool
@@ -100,6 +100,7 @@ class PreparedFields(TypedDict):
     asks: str
     kinds: list[PreparedKind]
     kind: str
+    numbered: bool
     number_asked: int
     vote: bool
     own: PreparedQuestion | None
