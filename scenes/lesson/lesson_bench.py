@@ -96,7 +96,7 @@ class LessonBench(Bench):
 
     def _answered(self) -> None:
         super()._answered()
-        self.running = self.page is None
+        self.running &= self.page is None
 
     def walk(self, steps: int) -> None:
         """Go forward or back. From a question that still waits, going forward shows its answer first, after the votes that are planned."""

@@ -231,6 +231,10 @@ def test_what_is_taken_home_tells_of_each_wrong_answer_what_practice_tells():
         '\n[[step]]\nscene = "pushed-conductor"\n[step.question]\ntext = "Who?"\nchoices = ["Ann", "Bob"]\nright = 2\n'
     )
     film = record(read(lesson, "kinds.toml"), 0.2)
+    assert [step["stays"] for step in film.steps()] == [True] + 5 * [False]
+    asked, answered = film.reels[0].begin["question"], film.reels[0].pictures[0]
+    (figure,) = [each["value"] for each in answered["readings"] if each["symbol"] == "F"]
+    assert float(figure.split()[0]) == pytest.approx(force(asked["text"]), rel=0.01), "of the instant that was asked about"
     judged = [step["judged"] for step in film.steps()]
     # a figure: without the sine, without a factor, and of another unit
     text = film.reels[0].begin["question"]["text"]
