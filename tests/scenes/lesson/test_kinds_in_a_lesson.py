@@ -61,7 +61,12 @@ def test_the_bench_puts_it_with_the_steps_own_settings_and_hides_what_it_asks_fo
     assert told["question"]["answered"] == "typed" and "8 A" in told["question"]["text"] and told["question"]["seed"] == 3
     assert {reading["value"] for reading in told["readings"]} == {"?"}, "any of them may be what is asked for"
     right = force(told["question"]["text"])
-    assert bench.host.published_to[SPEAKER]["prompt"]["answer"]["words"].endswith(" mN")
+    said = bench.host.published_to[SPEAKER]["prompt"]["answer"]
+    low, high = (float(number) for number in re.fullmatch(r"([\d.]+) to ([\d.]+) mN", said["accepted"]).groups())
+    exact = float(said["words"].removesuffix(" mN"))
+    assert 0.97 * exact <= low < 0.98 * exact and 1.02 * exact < high <= 1.03 * exact, "all of it is right"
+    bench.receive({"do": "tally", "large": True})
+    assert "does not vote" in bench.host.published["notice"]["text"] and not bench.tally.opened
     bench.receive({"do": "answer", "choice": f"{right:.4g} mN"})
     assert bench.host.published["question"]["right"] is True and bench.scene["current"] == -8
     shown = {reading["symbol"]: reading["value"] for reading in bench.host.published["readings"]}
@@ -82,6 +87,40 @@ def test_the_class_votes_on_it_where_there_are_choices(bench):
     bench.walk(1)
     assert bench.prediction.waiting and bench.host.published["tally"] is not None
     assert bench.tally.shown(bench.prediction, 1)["large"] and bench.tally.shown(bench.prediction, 1)["answered"] == 1
+
+
+class Follower:
+    role, visitor, address = "class", "someone", "192.0.2.7"
+
+    def publish(self, **told) -> None:
+        pass
+
+
+def test_what_the_speaker_is_told_of_a_vote_is_true_after_each_answer(bench):
+    def prompt() -> dict:
+        bench.read_out()
+        return bench.host.published_to[SPEAKER]["prompt"]
+
+    def notice() -> str:
+        return bench.host.published.get("notice", {}).get("text", "")
+
+    def votes() -> None:
+        bench.receive({"do": "answer", "choice": value}, Follower())
+
+    bench.go_to(2)
+    value = bench.host.published["question"]["choices"][1]["value"]
+    bench.receive({"do": "next"})
+    assert "nobody has voted yet" in notice() and prompt()["onward"] == "Show the answer without a vote"
+    votes()
+    assert notice() == "" and prompt()["onward"] == "Show the votes" and prompt()["before"] is None
+    bench.receive({"do": "next"})
+    bench.receive({"do": "next"})
+    assert prompt()["before"][value] == 1 and prompt()["counts"][value] == 0, "the first vote, beside the second"
+    assert "second vote" in prompt()["onward"] and "yet" not in notice()
+    bench.receive({"do": "next"})
+    assert "again" in notice()
+    votes()
+    assert notice() == "" and prompt()["onward"] == "Show the votes"
 
 
 def test_the_same_number_asks_the_same_and_another_something_else():

@@ -32,17 +32,21 @@ class NextStep(TypedDict):
 
 
 class RightAnswer(TypedDict):
+    """`accepted`: of a figure, the range that counts as right."""
+
     words: str
+    accepted: str
     reason: str
 
 
 class Prompt(TypedDict):
-    """For the speaker alone; `counts`: how many of the class gave each answer, by its value; `onward`: what going on does."""
+    """For the speaker alone; `counts`: how many of the class gave each answer, by its value, and `before` it was asked again; `onward`: what going on does."""
 
     notes: str
     next: NextStep | None
     answer: RightAnswer | None
     counts: dict[str, int]
+    before: dict[str, int] | None
     onward: str
 
 

@@ -100,8 +100,9 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ open: boolean, file: string, title: string, wrong: string, steps: PreparedStep[], here: PreparedFields|null, can_undo:
  *  boolean, can_redo: boolean }} Preparing */
 /** @typedef {{ caption: string, scene: string, asks: boolean }} NextStep */
-/** @typedef {{ words: string, reason: string }} RightAnswer */
-/** @typedef {{ notes: string, next: NextStep|null, answer: RightAnswer|null, counts: Object<string, number>, onward: string }} Prompt */
+/** @typedef {{ words: string, accepted: string, reason: string }} RightAnswer */
+/** @typedef {{ notes: string, next: NextStep|null, answer: RightAnswer|null, counts: Object<string, number>, before: Object<string,
+ *  number>|null, onward: string }} Prompt */
 /** @typedef {{ runs: boolean, lesson: number, step: number, lesson_planned: number, planned_steps: number, step_planned: number }} Clock */
 /** @typedef {{ words: string, value: string, unit: string }} Given */
 /** @typedef {{ name: string|null, place: number, count: number, minutes: number|null, seconds: number|null, ended:
