@@ -38,7 +38,8 @@ def fields(number: int, step: Step, picture: str) -> messages.PreparedFields:
         "asks": _asks(step.question),
         "kinds": _kinds(step),
         "kind": step.question.kind if isinstance(step.question, OfKind) else "",
-        "number_asked": step.question.number if isinstance(step.question, OfKind) else 1,
+        "numbered": step.numbered is not None,
+        "number_asked": step.numbered or 1,
         "vote": step.vote,
         "own": _own(step.question) if isinstance(step.question, Question) else None,
         "title": step.title,
@@ -59,9 +60,7 @@ def _asks(question: bool | int | OfKind | Question) -> str:
         return "own"
     if isinstance(question, OfKind):
         return "kind"
-    if isinstance(question, bool):
-        return "scene" if question else "none"
-    return "number"
+    return "scene" if question else "none"
 
 
 def _own(question: Question) -> messages.PreparedQuestion:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from scenes.drives.slip_and_speed.snapshot import Setup
 from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, times
 from scenes.questions.figures import figure
-from scenes.questions.kinds import SetUp, forward
+from scenes.questions.kinds import Kind, SetUp, forward
 from scenes.questions.mistakes import MINUTES, POLES, ROTOR_FOR_FIELD, SUM
 from scenes.questions.speeds import field_speed, field_speed_because, rotor_frequency_slips, slip_because, slip_slips
 from scenes.questions.why import Reasons, statements, why
@@ -105,8 +106,12 @@ def _why(setup: SetUp) -> Reasons:
     )
 
 
-KINDS = (
-    forward("what the motor does under its load"),
+def _while_it_runs(kind: Kind) -> Kind:
+    """The same, not put to a load under which the motor stands still."""
+    return replace(kind, put=lambda setup: kind.put(setup) if _rotor(_of(setup)) > 0 else None)
+
+
+OF_RUNNING = (
     backward(
         "poles",
         "how many poles it has",
@@ -147,24 +152,26 @@ KINDS = (
         works="rotor-frequency",
         given=lambda setup: _running(_of(setup)),
     ),
-    compare(
-        lambda setup: (
-            f"A motor of {_of(setup).motor.circuit.poles} poles on {_of(setup).motor.circuit.frequency:g} Hz carries "
-            f"{_of(setup).percent:g} % of its rated torque."
-        ),
-        (
-            Change("load", times(2, 0.5, low=10, high=150)),
-            Change("poles", one_of("2", "4", "8")),
-            Change("frequency", one_of(25.0, 50.0)),
-        ),
-        (
-            Measure("the slip at which it settles", _percent_or_none, "%", "It slips until its torque meets the load."),
-            Measure("the speed of its field, in r/min", _synchronous, "r/min", "nₛ = 120 f / poles, whatever the load."),
-        ),
-        of=_of,
-        setup=lambda dice, settings: (
-            OWN | {"load": float(dice.choice((40, 60))), "frequency": float(dice.choice((25, 50))), "poles": dice.choice(("2", "4", "8"))}
-        ),
-    ),
     why(_why, words="what makes its torque", setup=_loaded),
 )
+COMPARED = compare(
+    lambda setup: (
+        f"A motor of {_of(setup).motor.circuit.poles} poles on {_of(setup).motor.circuit.frequency:g} Hz carries "
+        f"{_of(setup).percent:g} % of its rated torque."
+    ),
+    (
+        Change("load", times(2, 0.5, low=10, high=150)),
+        Change("poles", one_of("2", "4", "8")),
+        Change("frequency", one_of(25.0, 50.0)),
+    ),
+    (
+        Measure("the slip at which it settles", _percent_or_none, "%", "It slips until its torque meets the load."),
+        Measure("the speed of its field, in r/min", _synchronous, "r/min", "nₛ = 120 f / poles, whatever the load."),
+    ),
+    of=_of,
+    setup=lambda dice, settings: (
+        OWN | {"load": float(dice.choice((40, 60))), "frequency": float(dice.choice((25, 50))), "poles": dice.choice(("2", "4", "8"))}
+    ),
+)
+*_figures, _reason = map(_while_it_runs, OF_RUNNING)
+KINDS = (forward("what the motor does under its load"), *_figures, COMPARED, _reason)
