@@ -163,3 +163,35 @@ def test_a_chart_names_both_axes_with_their_units_and_leaves_the_names_free(page
             box,
         )
         assert apart == 0, f"a name lies over a figure or the legend in {name}"
+
+
+# of each figure with its unit on the page how many lines it is on
+LINES_OF_FIGURES = r"""() => [...document.querySelectorAll('#question h2, #question li, #question .reason, .readings .formula')].flatMap(element => {
+    const found = []
+    const walker = document.createTreeWalker(element, NodeFilter.SHOW_TEXT)
+    for (let node; (node = walker.nextNode());) {
+        for (const match of node.data.matchAll(/\d[\s\u00a0](?:V|A|T|Hz|mm|m\/s|r\/min|N m)(?!\w)/g)) {
+            const range = document.createRange()
+            range.setStart(node, match.index)
+            range.setEnd(node, match.index + match[0].length)
+            const tops = [...range.getClientRects()].filter(({ width }) => width > 0.5).map(({ top }) => Math.round(top))
+            found.push([match[0], new Set(tops).size, node.data])
+        }
+    }
+    return found
+})"""
+
+
+def test_no_figure_is_parted_from_its_unit(page):
+    seen = 0
+    for scene, kind in (("pushed-conductor", "figure"), ("turning-field", "figure"), ("terminal-box", "figure")):
+        page.set_up(scene, {})
+        page.send(do="ask", seed=3, kind=kind)
+        page.wait_for("() => window.bench.socket.told.question !== null")
+        for width in range(330, 640, 10):
+            page.tab.set_viewport_size({"width": width, "height": 800})
+            found = page.tab.evaluate(LINES_OF_FIGURES)
+            assert all(lines == 1 for _, lines, _ in found), (width, found)
+            seen += len(found)
+    assert seen > 100
+    page.tab.set_viewport_size({"width": 1366, "height": 768})

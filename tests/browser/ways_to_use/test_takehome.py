@@ -113,7 +113,7 @@ def test_a_question_is_answered_before_the_answer_is_shown(opened):
     assert opened.locator("#question .true").inner_text().split("\n")[-1].strip().endswith("to the left")
     crossed = [one.inner_text() for one in opened.locator("#question li button").all() if "\u2717" in one.inner_text()]
     assert len(crossed) == 2 and all(any(words in one for one in crossed) for words in ("to the right", "up")), crossed
-    assert "first answer, wrong: to the right." in opened.locator("#question").inner_text()
+    assert "first answer was: to the right." in opened.locator("#question").inner_text()
     opened.wait_for_function("() => window.bench.socket.film.place > 3")
     assert float(readings(opened)["F"].replace("\u2212", "-")) != 0
     opened.get_by_role("combobox", name="Step").select_option("0")

@@ -10,9 +10,23 @@ export function make(tag, attributes = {}, ...children) {
     else if (value === true) element.setAttribute(name, "");
     else if (value !== false && value !== null && value !== undefined) element.setAttribute(name, value);
   }
-  element.append(...children);
+  element.append(...(WORDED.has(tag) ? children.flatMap((child) => (typeof child === "string" ? together(child) : [child])) : children));
   return element;
 }
+
+const WORDED = new Set(["p", "h2", "span", "strong", "li", "dd", "td"]); // what may hold sentences
+const FIGURES = /[-+\u2212]?\d[\d.,\u202f]* (?:%|°|Ω|r\/min|rev\/s|[\u00b5mk]?(?:A|V|W|Hz|T|N m|N|Wb|J|m|s|Ω)(?![\w]))(?:\/\w+)?/;
+
+/* A text whose figures are not parted from their units at the end of a line. */
+function together(text) {
+  const found = text.match(new RegExp(FIGURES, "g"));
+  if (!found) return [text];
+  const between = text.split(FIGURES);
+  return between.flatMap((words, place) => (place < found.length ? [words, make("bdi", { class: "together" }, found[place])] : [words]));
+}
+
+/** The same as one text. */
+export const unbroken = (text) => text.replace(new RegExp(FIGURES, "g"), (figures) => figures.replace(/ /g, "\u00a0"));
 
 /** A sign from the sheet of symbols in index.html. */
 export function sign(name) {

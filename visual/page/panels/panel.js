@@ -1,7 +1,7 @@
 /* The text round the picture: scenes in order, principle, readings, caution, key to the arrows. */
 
 import { chip } from "../common/colours.js";
-import { atMostEvery, byId, make, write } from "../common/dom.js";
+import { atMostEvery, byId, make, unbroken, write } from "../common/dom.js";
 import { remember, remembered } from "../common/looks.js";
 import * as board from "./board.js";
 import { lettered, symbolOf } from "../common/subscripts.js";
@@ -151,7 +151,7 @@ function widen(list, column, length) {
 }
 
 function showFormula(line, formula) {
-  write(line, formula.replace(/\bN m\b/g, "N\u00a0m")); // one unit, on one line
+  write(line, unbroken(formula).replace(/\bN m\b/g, "N\u00a0m")); // one unit, on one line
   line.hidden = !formula;
 }
 

@@ -171,7 +171,7 @@ function verdict() {
       make("b", { "aria-hidden": "true" }, right ? "\u2713" : "\u2717"),
       make("span", {}, right ? "Right: " : "Wrong: ", make("strong", {}, mine.words))));
   }
-  if (film && film.tried && mine) parts.push(make("p", { class: "note" }, `Your first answer, wrong: ${film.tried.words}.`));
+  if (film && film.tried && mine) parts.push(make("p", { class: "note" }, `Your first answer was: ${film.tried.words}.`));
   if (!right) parts.push(make("p", { class: "correct" }, "Answer: ", make("strong", {}, question.answer)));
   if (question.reason) parts.push(make("p", { class: "reason" }, question.reason));
   return parts;
