@@ -147,3 +147,10 @@ def test_a_lesson_that_the_version_before_wrote_still_opens():
 def test_a_lesson_of_a_later_version_is_told(version, said):
     with pytest.raises(ValueError, match=said):
         read(f"version = {version}\n{OWN}", "m.toml")
+
+
+def test_a_page_shows_at_once_what_is_written_on_it(desk):
+    desk.does("arrange", number=desk.here, how="show")
+    desk.does("change", number=desk.here, name="text", value="Stored charge first.")
+    desk.bench.show_state()
+    assert desk.bench.host.published["step"]["page"]["text"] == "Stored charge first."
