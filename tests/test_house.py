@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import os
+import re
 import shutil
 import sys
 import sysconfig
@@ -166,3 +167,10 @@ def test_a_wheel_holds_all_that_the_program_needs(tmp_path):
         if "__pycache__" not in file.parts:
             assert (tmp_path / "installed" / file.relative_to(ROOT)).exists(), file.name
     assert (tmp_path / "installed" / "scenes" / "commands" / "jupyter_launcher.svg").exists()
+
+
+def test_the_speed_of_a_field_is_written_in_one_way_everywhere():
+    """With the number of poles, as on the bench; pole pairs stand in words only."""
+    for file in [*ROOT.glob("scenes/**/*.py"), *ROOT.glob("scenes/**/*.toml")]:
+        other = re.search(r"60 f / p|\bf / p\b|f = p n|60 f / pole pairs|= pole pairs", file.read_text("utf-8"))
+        assert other is None, (file, other)

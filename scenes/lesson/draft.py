@@ -144,7 +144,7 @@ class Draft:
         self.say(number, question=question, **settings, **({} if votes else {"vote": None}))
 
     def _ask(self, number: float, name: str, value: object) -> None:
-        """Have the step put a question of that kind, about its set-up or `numbered`, or the one of its kind with that number, or with none."""
+        """Have the step put a question of that kind, about its set-up or `numbered`, or the one of its kind with that number, or none."""
         step = self.lesson.steps[self.document.place(number)]
         kind = step.question.kind if isinstance(step.question, OfKind) else ""
         if not step.scene:

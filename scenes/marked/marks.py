@@ -14,16 +14,17 @@ from scenes.marked.sittings import Sitting
 
 @dataclass(frozen=True)
 class QuestionSeen:
-    """A question, over all trainees: its place; the texts in which it was put, several if they hold each trainee's figures; what it is
-    about; how many answered it, how many of them rightly, and the mistake made most often with how many made it; no name where none
-    was recognised."""
+    """A question, over all trainees: its place; the texts in which it was put, several if they hold each trainee's figures; the right
+    answer to the first; what it is about; how many answered it, how many of them rightly, and the mistakes made most often with how many
+    made each; none where none was recognised."""
 
     place: int
     texts: tuple[str, ...]
+    answer: str
     topic: str
     answered: int
     right: int
-    mistake: str
+    mistakes: tuple[str, ...]
     times: int
 
 
@@ -34,11 +35,14 @@ def questions_seen(terms: Terms, sittings: Sequence[Sitting]) -> list[QuestionSe
         answers = [sitting.answers[place] for sitting in sittings if place in sitting.answers]
         if answers:  # what was asked, whatever this version would ask
             name, kind = answers[0].scene, answers[0].kind
-        (mistake, times), *_ = [*mistakes(answer.mistake for answer in answers), ("", 0)]
-        shown = sorted(answers, key=lambda answer: answer.mistake != mistake)  # first one in which it was made
+        counted = mistakes(answer.mistake for answer in answers)
+        times = counted[0][1] if counted else 0
+        commonest = tuple(name for name, each in counted if each == times)
+        shown = sorted(answers, key=lambda answer: answer.mistake not in commonest[:1])  # first one in which it was made
         texts = tuple(dict.fromkeys(answer.question for answer in shown))
         right = sum(answer.right for answer in answers)
-        found.append(QuestionSeen(place, texts, _topic(name, kind), len(answers), right, mistake, times))
+        answer = shown[0].answer if shown else ""
+        found.append(QuestionSeen(place, texts, answer, _topic(name, kind), len(answers), right, commonest, times))
     return found
 
 

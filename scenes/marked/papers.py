@@ -23,6 +23,8 @@ from visual.host.bridge import ObjectStream
 from visual.host.server import Host
 from visual.solid import lights
 
+# controls of the bench alone: how it is shown, what is asked on it
+OF_THE_BENCH = ("slow", "asked", "asked-starter", "part", "bold", "colours", "curves")
 MOST_KEPT = 64  # papers: two for each of a class of thirty
 Command = dict[str, Any]
 
@@ -174,7 +176,7 @@ def _told(scene: Scene, prediction: Prediction) -> messages.Published:
 
 def _set_up(scene: Scene, hides: Collection[str]) -> list[messages.Given]:
     """How the scene is set, in words; not what is asked for, nor what is of no use here, such as how fast it runs."""
-    left_out = {"slow", *scene.not_told, *hides}
+    left_out = {*OF_THE_BENCH, *scene.not_told, *hides}
     shown = [control for control in scene.controls if control.name not in left_out and _matters(scene, control)]
     return [{"words": control.words, "value": _in_words(control, scene[control.name]), "unit": control.unit} for control in shown]
 

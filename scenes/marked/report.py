@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime
 from html import escape
 
+from scenes import catalogue
 from scenes.kept.lines import table
 from scenes.marked.marks import QuestionSeen, mistakes_of_all, questions_seen
 from scenes.marked.record import Answered, Terms
@@ -38,22 +39,32 @@ def report_page(terms: Terms, sittings: Sequence[Sitting], file: str) -> str:
         [sitting.name, _marks(sitting, terms.questions), *(_sign(sitting, place) for place in asked)] for sitting in _by_name(sittings)
     ]
     questions = [
-        [str(one.place), _asked(one), _share(one.right, one.answered), f"{one.mistake} ({one.times})" if one.mistake else OPEN]
+        [str(one.place), _asked(one), one.answer or OPEN, _share(one.right, one.answered), _commonest(one)]
         for one in questions_seen(terms, sittings)
     ]
     mistakes = [[name, str(times), told(name)] for name, times in mistakes_of_all(sittings)]
+    wrong = [
+        [sitting.name, str(place), answer.question, answer.given, answer.answer, answer.mistake or OPEN]
+        for sitting in _by_name(sittings)
+        for place, answer in sorted(sitting.answers.items())
+        if not answer.right
+    ]
+    topics = "; ".join(catalogue.scene_class(name).title for name in terms.scenes)
     when = datetime.fromtimestamp(seconds(terms.when))
     limit = f"{terms.minutes:g} minutes" if terms.minutes else "no time limit"
-    title = f"Test of {when.day} {when:%B %Y}"
+    title = f"Marked test of {when.day} {when:%B %Y}"
     parts = [
         f"<h1>{title}</h1>",
-        f"<p>{terms.questions} questions to each trainee, each with other figures; {limit}. {len(sittings)} trainees.</p>",
+        f"<p>Topics: {escape(topics)}.</p>",
+        f"<p>Set up at {when:%H:%M}. "
+        f"{terms.questions} questions to each trainee, each with other figures; {limit}. {len(sittings)} trainees.</p>",
         "<h2>Marks</h2>",
         _table(["Name", "Marks", *map(str, asked)], trainees),
         f"<p>{RIGHT} right, {WRONG} wrong, {OPEN} not answered.</p>",
         "<h2>Questions</h2>",
-        _table(["", "Question", "Right", "Commonest mistake (times)"], questions),
+        _table(["", "Question", "Right answer", "Right", "Commonest mistake (times)"], questions),
         *(["<h2>Mistakes</h2>", _table(["Mistake", "Times", "What it is"], mistakes)] if mistakes else []),
+        *(["<h2>Wrong answers</h2>", _table(["Name", "", "Question", "Answered", "Right answer", "Mistake"], wrong)] if wrong else []),
         f"<p>The answers are kept with names in {escape(file)}. When you have no more need of them, delete them:"
         f" <code>thumbwise test --results {escape(file)} --delete</code>; and this page.</p>",
     ]
@@ -84,6 +95,11 @@ def _asked(question: QuestionSeen) -> str:
     """What it is about, and what was asked, with one trainee's figures if they stand in it."""
     shown = [f"{'For example: ' if len(question.texts) > 1 else ''}{text}" for text in question.texts[:1]]
     return "\n".join((question.topic, *shown))
+
+
+def _commonest(question: QuestionSeen) -> str:
+    """Each of the mistakes made most often."""
+    return "\n".join(f"{name} ({question.times})" for name in question.mistakes) or OPEN
 
 
 def _marks(sitting: Sitting, questions: int) -> str:

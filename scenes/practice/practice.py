@@ -236,12 +236,12 @@ class Practice:
         return None if answers[-1].right else steady([_evidence(answer) for answer in answers[-REMEMBERED:]])
 
     def steady_mistake(self) -> str:
-        """The same, with its sentence unless the last answer shows it by itself; "" for none."""
+        """The same, with its sentence unless the last answer tells it; "" for none."""
         name = self.steady_name()
         if name is None:
             return ""
-        alone = parted(self.results.all[-1].mistake) == (name,)
-        return f"The same mistake again: {name}.{'' if alone else f' {told(name)}'}"
+        shows = name in parted(self.results.all[-1].mistake)
+        return f"The same mistake again: {name}.{'' if shows else f' {told(name)}'}"
 
 
 def _answer(scene: Scene, prediction: Prediction) -> Answer:

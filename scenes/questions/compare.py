@@ -118,7 +118,10 @@ def _changed(setup: SetUp, change: Change, value) -> str:
     of, before = setup.scene.by_name[change.control], setup.settings[change.control]
     called = change.called or f"the {'number of ' * (of.words in COUNTED)}{of.words[0].lower()}{of.words[1:]}"
     short = _after_figure(of.unit.split(" ")[0])  # "60 %" before "30 % of rated torque"
-    after = f"{_said(of, change, value)}{_after_figure(of.unit)}"
+    alike = ""
+    if of.kind == "number" and max(before, value) < 0:  # of two figures below zero it is hard to say which is more
+        before, value, alike = -before, -value, " in the same direction"
+    after = f"{_said(of, change, value)}{_after_figure(of.unit)}{alike}"
     return f"Now one thing is changed: {called}, from {_said(of, change, before)}{short} to {after}."
 
 

@@ -15,8 +15,7 @@ SUM = "sum instead of difference"
 POLES = "poles for pole pairs"
 PER_PHASE = "per phase for line"
 LINE = "line for per phase"
-FACTOR = "forgotten factor"
-INVERSE = "the wrong way round"
+INVERSE = "more and less exchanged"
 NO_EFFECT = "an effect left out"
 AN_EFFECT = "an effect where there is none"
 MINUTES = "minutes for seconds"
@@ -55,10 +54,9 @@ WHAT_IT_IS = {
     POLES: "That takes poles for pole pairs: a pole pair is two poles.",
     PER_PHASE: "That is the value per phase where that of the line is asked for: the two are √3 apart.",
     LINE: "That is the value of the line where that of a winding is asked for: the two are √3 apart.",
-    FACTOR: "A factor was forgotten.",
-    INVERSE: "That is the wrong way round.",
-    NO_EFFECT: "You took it to stay the same, but it changes.",
-    AN_EFFECT: "You took it to change, but it does not depend on that.",
+    INVERSE: "That is the wrong way round: what is said to be more is less, or what is said to be less is more.",
+    NO_EFFECT: "That takes it to stay the same, but it changes.",
+    AN_EFFECT: "That takes it to change, but it does not depend on that.",
     MINUTES: "That mixes minutes and seconds up: 60 seconds are a minute.",
     PREFIX: "The prefix of the unit is out by a thousand.",
     PEAK: "That mixes up peak and r.m.s. values: they are √2 apart.",
@@ -66,7 +64,7 @@ WHAT_IT_IS = {
     LIKE_POLES: "That takes wires for poles: like poles repel, but wires with currents in the same direction attract.",
     ALONG: "That points along where it acts across.",
     FIRST_POWER: "That takes it in proportion where it goes with the square.",
-    AS_MARKED: "That leaves out the order of the phases.",
+    AS_MARKED: "That takes the phases in the order of their letters, U, V, W: what counts is the order in which they really peak.",
     COUNTED_BACK: "That counts the wrong way.",
     OFF_BY_ONE: "That is one slot out: a coil pitch of 6 goes from slot 1 to slot 7, not to slot 6.",
     FULL_PITCH: "That is the full pitch: this coil has a shorter one.",
@@ -86,7 +84,7 @@ WHAT_IT_IS = {
     ALWAYS_WITH: "That takes the rotor to be pushed with the field always: with the field it is not pushed, faster it is held back.",
 }
 ENOUGH, LOOKED_BACK = 2, 5  # wrong answers with it, of that many answers that tell of a mistake
-OR = " or "
+OR, LEFT_OUT = " or ", " left out"
 
 
 @dataclass(frozen=True)
@@ -103,16 +101,24 @@ def mistake_in(question: Question, given: str) -> str | None:
     return names[0] if len(names) == 1 else None
 
 
+def left_out(what: str) -> str:
+    """The mistake that leaves something out of a formula, by name: that of "the factor sin θ", say."""
+    return f"{what}{LEFT_OUT}"
+
+
 def told(mistake: str | None) -> str:
-    """The sentence on a mistake; "" for none."""
-    return WHAT_IT_IS.get(mistake or "", "")
+    """The sentence on a mistake; "" for none, and for one that is not known."""
+    name = mistake or ""
+    if name in WHAT_IT_IS or not name.endswith(LEFT_OUT):
+        return WHAT_IT_IS.get(name, "")
+    return f"{name[:1].upper()}{name.removesuffix(LEFT_OUT)[1:]} was left out."
 
 
 def told_of(names: Sequence[str]) -> str:
-    """The sentence on the mistakes that may be behind an answer; of several none is claimed. "" for none."""
+    """The sentences on the mistakes that may be behind an answer; of several none is claimed. "" for none."""
     if len(names) < 2:
         return "".join(map(told, names))
-    return f"Several usual mistakes give this: {', '.join(names[:-1])} or {names[-1]}."
+    return f"Several usual mistakes give this. {' Or: '.join(told(name) or f'{name}.' for name in names)}"
 
 
 def told_against(question: Question, given: str) -> str:

@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from scenes.questions.mistakes import FACTOR, MINUTES, POLES, ROTOR_FOR_FIELD, SUM
+from scenes.questions.mistakes import MINUTES, POLES, ROTOR_FOR_FIELD, SUM, left_out
 from scenes.scene.typed import shown
 
 
@@ -13,13 +13,12 @@ def field_speed(frequency: float, poles: int) -> float:
 
 
 def field_speed_slips(frequency: float, poles: int) -> dict[str, float]:
-    return {POLES: 60 * frequency / poles, MINUTES: frequency / (poles / 2), FACTOR: 60 * frequency}
+    return {POLES: 60 * frequency / poles, MINUTES: frequency / (poles / 2), left_out("the number of poles"): 60 * frequency}
 
 
 def field_speed_because(frequency: float, poles: int) -> str:
-    pairs = "1 pole pair is" if poles == 2 else f"{poles // 2} pole pairs are"
     return (
-        f"{pairs} passed in each revolution, one in each cycle: nₛ = 60 f / pole pairs = 60 × {frequency:g} Hz / {poles // 2} = "
+        f"In each cycle the field passes two poles: nₛ = 120 f / poles = 120 × {frequency:g} Hz / {poles} = "
         f"{field_speed(frequency, poles):.0f} r/min."
     )
 

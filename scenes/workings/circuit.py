@@ -60,7 +60,7 @@ def _given(motor: EquivalentCircuit, percent: float) -> tuple[Given, ...]:
     return (
         known("U", "voltage between lines", motor.line_voltage, "V"),
         known("f", "frequency of the supply", motor.frequency, "Hz"),
-        known("p", "pairs of poles", motor.pole_pairs),
+        known("poles", "number of poles", 2 * motor.pole_pairs),
         known("R1", "stator resistance", motor.stator_resistance, "Ω"),
         known("X1", "stator leakage reactance", motor.stator_reactance, "Ω"),
         known("R2", "rotor resistance, referred", motor.rotor_resistance, "Ω"),
@@ -276,8 +276,8 @@ def _torque(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]
 def angular_speed_step(motor: EquivalentCircuit) -> tuple[Step, float]:
     """The working of the field's angular speed, and its value in rad/s."""
     angular = float(speeds.angular_speed(motor.synchronous_speed))
-    numbers = f"2π × {figure(motor.synchronous_speed)} rev/s"
-    return step("angular speed of the field", "ω_s", "2π n_s", numbers, angular, "rad/s"), angular
+    numbers = f"2π × {figure(60 * motor.synchronous_speed)} r/min / 60"
+    return step("angular speed of the field", "ω_s", "2π n_s / 60", numbers, angular, "rad/s"), angular
 
 
 def _extremes(motor: EquivalentCircuit) -> str:

@@ -160,12 +160,12 @@ def coil_emf(turns, flux, frequency=None, poles=None, speed=None, winding_factor
     if winding_factor > 1:
         raise ValueError(f"winding_factor must be at most 1, that of a concentrated full-pitch winding, not {winding_factor:g}")
     if one_or_others("frequency", frequency, poles=poles, speed=speed):
-        pole_pairs = arguments.poles("poles", poles) // 2
+        poles = arguments.poles("poles", poles)
         speed = arguments.positive("speed", speed)
         frequency = float(speeds.frequency_of_speed(speeds.revolutions_per_second(speed), poles))
         shown = figure(frequency)
-        given = [known("p", "pairs of poles", pole_pairs), known("n", "speed of the rotor", speed, "r/min")]
-        steps = [step("frequency", "f", "p n", f"{pole_pairs} × {exact(speed)} r/min / 60", frequency, "Hz")]
+        given = [known("poles", "number of poles", poles), known("n", "speed of the rotor", speed, "r/min")]
+        steps = [step("frequency", "f", "poles × n / 120", f"{poles} × {exact(speed)} r/min / 120", frequency, "Hz")]
     else:
         frequency = arguments.positive("frequency", frequency)
         shown = exact(frequency)

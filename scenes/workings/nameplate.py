@@ -68,16 +68,16 @@ def _given(plate: Nameplate, kilowatts: float, per_minute: float) -> tuple[Given
 
 def _speeds(plate: Nameplate, per_minute: float) -> tuple[Step, ...]:
     """The poles from the speed, then synchronous speed, slip and rotor frequency."""
-    pole_pairs = step(
-        "pairs of poles: the field is just ahead of the rotor",
-        "p",
-        "f / n, rounded down",
-        f"{exact(plate.frequency)} Hz / {figure(plate.speed)} rev/s, rounded down",
-        plate.poles // 2,
+    poles = step(
+        "number of poles: the field is just ahead of the rotor",
+        "poles",
+        "120 f / n, rounded down to an even number",
+        f"120 × {exact(plate.frequency)} Hz / {exact(per_minute)} r/min, rounded down",
+        plate.poles,
     )
     first, synchronous = synchronous_speed_step(plate.frequency, plate.poles)
     second, fraction = slip_step(synchronous, per_minute)
-    return pole_pairs, first, second, rotor_frequency_step(plate.frequency, fraction)
+    return poles, first, second, rotor_frequency_step(plate.frequency, fraction)
 
 
 def _powers(plate: Nameplate, per_minute: float) -> tuple[Step, ...]:

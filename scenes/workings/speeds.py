@@ -41,10 +41,9 @@ def rotor_frequency(frequency, slip=None, poles=None, speed=None) -> Working:
 
 
 def given_supply(frequency, poles) -> tuple[Given, ...]:
-    """Supply frequency and pole pairs; `ValueError` unless the frequency is above 0 and the poles are even."""
+    """Supply frequency and poles; `ValueError` unless the frequency is above 0 and the poles are even."""
     frequency = arguments.positive("frequency", frequency)
-    pole_pairs = arguments.poles("poles", poles) // 2
-    return known("f", "frequency of the supply", frequency, "Hz"), known("p", "pairs of poles", pole_pairs)
+    return known("f", "frequency of the supply", frequency, "Hz"), known("poles", "number of poles", arguments.poles("poles", poles))
 
 
 def _given_running(frequency, poles, speed) -> tuple[Given, ...]:
@@ -54,11 +53,9 @@ def _given_running(frequency, poles, speed) -> tuple[Given, ...]:
 
 def synchronous_speed_step(frequency, poles) -> tuple[Step, float]:
     """The working of the synchronous speed, and its value in r/min."""
-    per_second = float(speeds.synchronous_speed(frequency, poles))
-    per_minute = float(speeds.revolutions_per_minute(per_second))
-    numbers = f"{exact(frequency)} Hz / {int(poles) // 2}"
-    results = (Quantity(per_second, "rev/s"), Quantity(per_minute, "r/min"))
-    return Step("synchronous speed", "n_s", "f / p", numbers, results), per_minute
+    per_minute = float(speeds.revolutions_per_minute(speeds.synchronous_speed(frequency, poles)))
+    numbers = f"120 × {exact(frequency)} Hz / {int(poles)}"
+    return Step("synchronous speed", "n_s", "120 f / poles", numbers, (Quantity(per_minute, "r/min"),)), per_minute
 
 
 def slip_step(synchronous: float, speed: float) -> tuple[Step, float]:

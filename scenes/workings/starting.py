@@ -105,7 +105,7 @@ def _given(
     return (
         known("U", "voltage between lines", motor.line_voltage, "V"),
         known("f", "frequency of the supply", motor.frequency, "Hz"),
-        known("p", "pairs of poles", motor.pole_pairs),
+        known("poles", "number of poles", 2 * motor.pole_pairs),
         known("J_m", "inertia of the rotor", rotor_inertia, "kg m²"),
         known("J_l", f"inertia of the {load}", load_inertia, "kg m²"),
         known("T_l", f"torque of the {load} {where}", load_torque, "N m"),

@@ -27,6 +27,7 @@ from visual.paper import paper_setups
 
 NOWHERE = np.zeros(3)
 SIDES = {"to the left": "on the left", "to the right": "on the right", "down": "below", "up": "above"}
+FINGERS, REASON = "the fingers: which stands for what", "the reason"
 ALONG = 1 / 6  # share of exercises in which nothing happens, the current or motion being along the field
 TURNS = {"clockwise": "clockwise", "counter-clockwise": "counter-clockwise", "none": "it does not turn"}
 
@@ -68,6 +69,7 @@ def push(dice) -> Exercise:
         drawn(False),
         drawn(True),
         hand=hand,
+        besides=((1, FINGERS),),
     )
 
 
@@ -84,13 +86,14 @@ def emf_of_a_conductor(dice) -> Exercise:
 
     return Exercise(
         "The conductor moves in the direction v. Mark with a dot or a cross which way its EMF drives current; "
-        "leave it empty if there is none.",
+        "leave it empty if there is none. Say which finger stands for what.",
         MARKS[mark(hand.second_finger)],
         (hand.words(),),
         drawn(0),
         drawn(mark(hand.second_finger)),
-        lines=1,
         hand=hand,
+        besides=((1, FINGERS),),
+        case=_effect(hand.second_finger),
     )
 
 
@@ -109,13 +112,13 @@ def which_pole(dice) -> Exercise:
 
     return Exercise(
         "The conductor carries the current shown and the force on it is F. Which pole is N? Write N and S on "
-        "the poles.",
+        "the poles. Say why.",
         f"N is the pole {SIDES[direction_words(-field)]}",
         (left_hand(field, current).words(), "The field goes from N to S."),
         drawn(("?", "?")),
         drawn(("N", "S") if on_paper(field) @ axis > 0 else ("S", "N")),
-        lines=1,
         hand=left_hand(field, current),
+        besides=((1, REASON),),
     )  # fmt: skip
 
 
@@ -162,7 +165,12 @@ def _in_space(text: str, given, answer, none: str, hand) -> Exercise:
         tuple(choices),
         lines=0,
         hand=hand,
+        case=_effect(answer[1:]),
     )
+
+
+def _effect(result) -> str:
+    return "something happens" if np.any(result) else "nothing happens"
 
 
 def two_wires(dice) -> Exercise:
@@ -182,6 +190,7 @@ def two_wires(dice) -> Exercise:
         ),
         paper_setups.two_wires(marks, [NOWHERE[:2]] * 2, words).svg(),
         paper_setups.two_wires(marks, [on_paper(push) for push in pushes], words).svg(),
+        besides=((1, "the force drawn on A"), (1, "the force drawn on B")),
     )
 
 
@@ -205,14 +214,15 @@ def coil_as_motor(dice) -> Exercise:
     )  # fmt: skip
     return Exercise(
         "You are looking along the shaft of a coil that carries the current shown. Which way does it start to turn, "
-        "seen from here?",
+        "seen from here? Say why.",
         turns,
         (f"Left hand: side A is pushed {direction_words(pushes[0])}, side B {direction_words(pushes[1])}."
          + (" Both forces act in line with the shaft: there is no torque." if turns == TURNS["none"] else ""),),
         drawing.svg(),
         choices=tuple(TURNS.values()),
-        lines=1,
         hand=left_hand(field, current),
+        besides=((1, REASON),),
+        case=_effect(torque),
     )  # fmt: skip
 
 
@@ -250,6 +260,7 @@ def coil_as_generator(dice) -> Exercise:
         drawn([mark(emf) for emf in emfs]),
         lines=1,
         hand=right_hand(field, motions[0]),
+        case=_effect(emfs),
     )
 
 

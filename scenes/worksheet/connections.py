@@ -16,6 +16,7 @@ from visual.paper import circuits
 LINKS = {"star": STAR, "delta": DELTA}
 VOLTS = {"star": "the line voltage over √3", "delta": "the line voltage"}
 BOARD = "A terminal board with six studs."
+OF_A_BOARD = "winding voltage", "winding current", "line current"
 SUPPLIES = (230, 400, 690)
 # common practice; EN 50110-1 (memory)
 WORK = (
@@ -26,6 +27,7 @@ WORK = (
     "try the tester on the known supply again",
     "take the leads off and measure",
 )
+SAME_WINDING, TWO_R = "both pairs without a reading go through that winding", "2 R is the two others in series"
 NOT_AT_ALL = "it hums and does not start"
 
 
@@ -44,22 +46,24 @@ def how_to_join(dice) -> Exercise:
     fits = plate.fits(supply)
     leads = dict(zip(LINES, STRAIGHT, strict=True))
     links = _pairs(LINKS.get(fits, ()))
+    gets = {name: float(abs(Wiring(leads, _pairs(each)).on(supply, 50, 1.0).winding_voltages[0])) for name, each in LINKS.items()}
     if links:
-        across = abs(Wiring(leads, links).on(supply, 50, 1.0).winding_voltages[0])
-        answer = f"in {fits}; {figure(across, 3)} V"
-        accepted: tuple[Accepted, ...] = (Accepted(Quantity(across, "V"), 1.0),)
+        answer, asked = f"in {fits}; {figure(gets[fits], 3)} V", {"": gets[fits]}
     else:
-        answer, accepted = "in neither: this motor does not fit this supply", ()
+        said = "; ".join(f"in {name} {figure(volts, 3)} V" for name, volts in gets.items())
+        answer, asked = f"in neither: this motor does not fit this supply; {said}", {f"in {name}": gets[name] for name in gets}
     return Exercise(
         f"A motor's plate says {plate.words}, the supply has {supply} V between lines. How are the windings to be joined, or do they not "
-        "fit? If they do, what voltage does each get? Draw the links.",
+        "fit? If they do, what voltage does each get? Draw the links. If they do not, what would each get in star, and what in delta?",
         answer,
         (f"A winding is made for {exact(plate.delta_voltage)} V. In delta it gets {supply} V; in star {supply} V / √3 = "
          f"{figure(supply / math.sqrt(3), 3)} V.",),
         circuits.board((), leads, BOARD).svg(),
         circuits.board(links, leads, BOARD).svg(),
         lines=2,
-        accepted=accepted,
+        accepted=tuple(Accepted(Quantity(volts, "V"), 1.0, name) for name, volts in asked.items()),
+        besides=((1, "the links drawn"),) if links else (),
+        case="fits" if links else "does not fit",
     )  # fmt: skip
 
 
@@ -77,15 +81,15 @@ def joined_board(dice) -> Exercise:
         f"The board is joined as drawn, on {supply} V between lines. At standstill each winding has an impedance of {impedance} Ω. "
         "How are the windings joined? Find the voltage and the current of a winding and the current in a line. Which way does the "
         "shaft turn, looking at the drive end?",
-        f"in {joined}; {voltage} V; {current} A; {line} A; {found.turns}",
+        f"in {joined}; winding voltage {voltage} V; winding current {current} A; line current {line} A; {found.turns}",
         (f"In {joined} a winding has {VOLTS[joined]}: {voltage} V; {voltage} V / {impedance} Ω = {current} A.",
          f"In a line {'the same' if joined == 'star' else '√3 times that'}: {line} A.",
          f"{', '.join(f'{line} on {stud}' for line, stud in leads.items())}: "
          + ("the order L1-L2-L3 of U-V-W, clockwise." if found.turns == "clockwise" else "two phases swapped, counter-clockwise.")),
         circuits.board(_pairs(LINKS[joined]), leads, BOARD).svg(),
         lines=4,
-        accepted=tuple(Accepted(value) for value in values),
-        case=joined,
+        accepted=tuple(Accepted(value, 2.0, what) for value, what in zip(values, OF_A_BOARD, strict=True)),
+        case=f"{joined}, {found.turns}",
     )  # fmt: skip
 
 
@@ -109,6 +113,7 @@ def ohmmeter(dice) -> Exercise:
         circuits.board(links, {}, BOARD, (first, second)).svg(),
         lines=2,
         accepted=(Accepted(Quantity(shown, "Ω"), 3.0),),
+        besides=((1, "which windings lie between the clips, and how"),),
         case=joined,
     )
 
@@ -136,6 +141,7 @@ def broken_winding(dice) -> Exercise:
         table=table,
         filled=table,
         lines=3,
+        besides=((1, SAME_WINDING), (1, "the third pair goes without it")) if joined == "star" else ((1, TWO_R), (1, "R is one winding")),
         case=joined,
     )
 
@@ -187,6 +193,7 @@ def reversed_capacitor_motor(dice) -> Exercise:
             if swapped == 1 else "Both windings have their ends swapped, both axes are turned round: the field goes the same way."),),
         circuits.single_phase((before, after), words).svg(),
         lines=2,
+        besides=((1, "how many windings have their ends swapped"), (1, "what that does to the field")),
         case=f"{swapped} swapped",
     )  # fmt: skip
 

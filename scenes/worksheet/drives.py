@@ -25,6 +25,10 @@ LOADS = (("fan", 25), ("fan", 40), ("fan", 60), ("fan", 90), ("fan", 160), ("fan
          ("conveyor", 35), ("conveyor", 50), ("conveyor", 80), ("conveyor", 95), ("conveyor", 110))  # fmt: skip
 AT_REST, UP_TO_SPEED = 0.02, 0.9  # of synchronous speed: a load that does not move yet; what is called running
 RUNS, CRAWLS, STAYS = "yes, it runs up", "no, it crawls at a part of its speed", "no, it stays at standstill"
+# what the marks are for on changing over to delta: where there is no speed to read, one more
+CHANGING_OVER = {comes: ((1, "what changing over does there"),) for comes in (RUNS, CRAWLS)} | {
+    STAYS: ((1, "changing over: the torque of delta"), (1, "changing over: the line current of delta"))
+}
 # part of the drawing: the part of the motor that it shows
 SHOWN = {
     "cowl": "cowl", "fan": "fan", "bearings": "drive-bearing", "end-shields": "drive-shield", "stator-winding": "stator-winding",
@@ -50,7 +54,7 @@ def run_up_in_star(dice) -> Exercise:
     at_standstill = 100 * float(IN_STAR.at(1.0).torque) / RATED_TORQUE
     return Exercise(
         f"Torque and speed of a motor, in delta and in star, and the torque that its {kind} takes. It is started in star. Does it run "
-        "up in star? At about what speed does it settle? What does changing over to delta there do?",
+        "up in star, and why? At about what speed does it settle? What does changing over to delta there do?",
         f"{comes}; {figure(share, 2)} % of synchronous speed" if share else comes,
         (f"It speeds up as long as star gives more than the load takes. At standstill it gives {figure(at_standstill, 2)} % of rated "
          "torque; "
@@ -62,6 +66,8 @@ def run_up_in_star(dice) -> Exercise:
         choices=(RUNS, CRAWLS, STAYS),
         lines=3,
         accepted=(Accepted(Quantity(share, "%"), 4.0),) if comes != STAYS else (),
+        besides=((1, "the reason: star's torque against the load's"), *CHANGING_OVER[comes]),
+        case=comes,
     )  # fmt: skip
 
 
@@ -88,11 +94,12 @@ def plugging(dice) -> Exercise:
         f"A {poles}-pole motor runs at {turned} r/min on {frequency} Hz. Two of its lines are swapped. What are its slip and the "
         "frequency in its rotor just after that?",
         f"slip {figure(100 * after, 4)} %; {figure(in_rotor)} Hz",
-        (f"n_s = 60 × {frequency} / {poles // 2} = {shown} r/min, now the other way round: {MINUS}{shown} r/min",
+        (f"n_s = 120 f / poles = 120 × {frequency} / {poles} = {shown} r/min, now the other way round: {MINUS}{shown} r/min",
          f"s = ({MINUS}{shown} {MINUS} {turned}) / ({MINUS}{shown}) = {figure(100 * after, 4)} %",
          f"f_r = s f = {figure(after)} × {frequency} Hz = {figure(in_rotor)} Hz"),
         lines=3,
         accepted=(Accepted(Quantity(100 * after, "%"), 1.0), Accepted(Quantity(in_rotor, "Hz"), 1.0)),
+        besides=((1, "the working of the slip: n_s the other way round"),),
     )  # fmt: skip
 
 
@@ -109,11 +116,12 @@ def energy_and_heat(dice) -> Exercise:
     return Exercise(
         f"A motor and what it drives have an inertia of {exact(inertia)} kg m² and run at about {figure(60 * speed)} r/min. How large "
         f"is their energy of motion? How much heat is produced in the rotor when it is {how}, and the load takes no torque meanwhile?",
-        f"{figure(energy, 3)} kJ; {figure(heat, 3)} kJ",
+        f"energy of motion {figure(energy, 3)} kJ; heat {figure(heat, 3)} kJ",
         (f"W = ½ J ω² = ½ × {exact(inertia)} kg m² × (2π × {figure(speed)} /s)² = {figure(energy, 3)} kJ",
          f"Without load torque the heat in the rotor is {rule}: {figure(heat, 3)} kJ."),
         lines=3,
-        accepted=(Accepted(Quantity(energy, "kJ")), Accepted(Quantity(heat, "kJ"))),
+        accepted=(Accepted(Quantity(energy, "kJ"), 2.0, "energy of motion"), Accepted(Quantity(heat, "kJ"), 2.0, "heat")),
+        besides=((1, "the working of the energy of motion"),),
         case=case,
     )  # fmt: skip
 
@@ -156,12 +164,13 @@ def torque_of_load_angle(dice) -> Exercise:
     most, torque = machine.pull_out()[1], float(machine.torque(math.radians(degrees)))
     return Exercise(
         f"{_described(machine)} What is its pull-out torque, and its torque at a load angle of {degrees}°?",
-        f"{figure(most)} N m; {figure(torque)} N m",
+        f"pull-out torque {figure(most)} N m; at the load angle {figure(torque)} N m",
         (f"T_max = U E / (X ω) = {exact(machine.line_voltage)} V × {exact(machine.emf)} V / ({exact(machine.reactance)} Ω × 2π × "
          f"{figure(machine.speed)} /s) = {figure(most)} N m",
          f"T = T_max sin δ = {figure(most)} N m × sin {degrees}° = {figure(torque)} N m"),
         lines=3,
-        accepted=(Accepted(Quantity(most, "N m")), Accepted(Quantity(torque, "N m"))),
+        accepted=(Accepted(Quantity(most, "N m"), 2.0, "pull-out torque"), Accepted(Quantity(torque, "N m"), 2.0, "at the load angle")),
+        besides=((1, "the working of the pull-out torque"),),
     )  # fmt: skip
 
 
@@ -185,6 +194,7 @@ def current_of_excitation(dice) -> Exercise:
          f"{figure(phase)} V: the current is {side}, and {more} excitation brings it nearer."),
         lines=6,
         accepted=(Accepted(Quantity(abs(current), "A"), 3.0), Accepted(Quantity(factor), min(2.0, 100 / factor - 100))),
+        besides=((1, "the working of the current"), (1, "the working of the power factor")),
     )  # fmt: skip
 
 
@@ -195,7 +205,7 @@ def inverter(dice) -> Exercise:
         f"A {poles}-pole motor for 400 V, 50 Hz is fed by an inverter at {frequency} Hz. How fast does its field rotate, and what "
         "voltage keeps its flux about as it is at 50 Hz?",
         f"{figure(field)} r/min; {figure(volts)} V",
-        (f"n_s = 60 f / p = 60 × {frequency} / {poles // 2} = {figure(field)} r/min",
+        (f"n_s = 120 f / poles = 120 × {frequency} / {poles} = {figure(field)} r/min",
          f"Flux goes as U / f: U = 400 V × {frequency} / 50 = {figure(volts)} V; at low frequencies a little more, for the resistance."),
         lines=2,
         accepted=(Accepted(Quantity(field, "r/min"), 1.0), Accepted(Quantity(volts, "V"), 5.0)),

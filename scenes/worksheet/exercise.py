@@ -44,7 +44,8 @@ class Accepted:
 class Exercise:
     """An exercise: `drawing` and `solution` are SVG, `hand` is that of the rule; `table` has a heading and rows, with empty cells to
     fill in, and `filled` is the completed table; `lines` is the number of lines to write on; `accepted` are the answer's numbers.
-    `case`: which case of its kind it is, where one takes more work than another; neighbours get the same."""
+    `besides`: marks, and what for, that no part of the answer gets. `case`: which case of its kind it is, where one takes more work
+    than another; neighbours get the same."""
 
     text: str
     answer: str
@@ -57,6 +58,7 @@ class Exercise:
     lines: int = 2
     hand: Hand | None = field(default=None, compare=False)
     accepted: tuple[Accepted, ...] = ()
+    besides: tuple[tuple[int, str], ...] = ()
     case: str = ""
 
 

@@ -13,6 +13,7 @@ from scenes.drives.terminal_box.board import joining_of
 from scenes.machines.laying_the_winding.plans import ends, laid, plan_of
 from scenes.scene.scene import Scene
 from scenes.workings.writing import MINUS, exact
+from scenes.worksheet.conductors import REASON
 from scenes.worksheet.connections import joined_as
 from scenes.worksheet.exercise import MARKS, RIGHT, TOWARD_YOU, UP, Exercise, Kind, mark
 from visual.paper import circuits, machines, paper_setups
@@ -29,6 +30,7 @@ IN_WORDS: dict[str, dict[str, tuple]] = {
     "braking": {"asked": ("heat",)},
 }  # fmt: skip
 TURNS = {"clockwise": "clockwise", "counter-clockwise": "counter-clockwise", "none": "it does not start"}
+NOTHING = ("none", "nowhere")  # answers of scenes by which nothing is pushed, induced or turned
 MOVING = {1: "to the right", -1: "to the left"}
 BARS = {
     0.0: "is at standstill", 0.5: "moves with them at half their speed", 1.0: "moves with them at exactly their speed",
@@ -61,6 +63,8 @@ def field_of_a_stator(dice) -> Exercise:
         paper_setups.stator(STATOR.slot_angles, groups, np.zeros(12), None, words).svg(),
         paper_setups.stator(STATOR.slot_angles, groups, np.sign(in_slots.round(6)), axis, words).svg(),
         lines=1,
+        besides=((1, "every dot"), (1, "every cross"), (1, "the field drawn")),
+        case=f"{np.count_nonzero(currents)} currents",
     )  # fmt: skip
 
 
@@ -83,13 +87,13 @@ def order_of_the_lines(dice) -> Exercise:
     return Exercise(
         "A three-phase motor is at standstill. Its terminals are U1, V1, W1; the phase sequence of the supply is "
         f"L1, L2, L3. It is switched on as drawn ({joined}). "
-        f"Which way does the shaft turn, looking at {end}?",
+        f"Which way does the shaft turn, looking at {end}? Say why.",
         TURNS[turning_sense(axis, sight)],
         (fact + other,),
         paper_setups.terminals(lines, open_line, "Three lines connected to the terminals of a motor.").svg(),
         choices=tuple(TURNS.values()),
-        lines=1,
-        case=end,
+        besides=((1, REASON),),
+        case=f"{end}, {'one open' if open_line else 'straight' if clockwise > counter else 'swapped'}",
     )
 
 
@@ -128,6 +132,7 @@ def bar_of_the_rotor(dice) -> Exercise:
         paper_setups.bar_under_a_pole(letter, pole_motion, share * pole_motion, mark(emf), float(force[0]), words).svg(),
         lines=1,
         hand=hand,
+        case="with the field" if share == 1 else "faster" if share > 1 else "slower",
     )
 
 
@@ -139,12 +144,13 @@ def question_of_the_bench(dice, scenes: tuple[str, ...]) -> Exercise:
     question = prediction.posed
     words = dict(question.choices)
     return Exercise(
-        question.text,
+        f"{question.text} Say why.",
         words[question.answer],
         (question.reason, f"See it on the bench: {scene.title}, question no. {prediction.seed}."),
         DRAWN[name](scene.settings) if name in DRAWN else "",
         choices=tuple(words.values()),
-        lines=2,
+        besides=((1, REASON),),
+        case="nothing happens" if question.answer in NOTHING else "something happens",
     )
 
 

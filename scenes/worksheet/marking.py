@@ -8,26 +8,22 @@ from scenes.worksheet.exercise import Exercise
 from visual.paper.pages import TOGETHER
 
 DIRECTION = re.compile(r"^(\w )?(up|down)\b|clockwise|\btoward\b|\baway from\b|\bto the (left|right)\b|o'clock")
+WORKING = "the working: the formula with its figures"
 
 
 def points(exercise: Exercise, marks: int) -> list[tuple[int, str]]:
     """The marks, and what for; together they are all of them.
 
-    One is for each cell that was empty, or for each part of the answer; those that are left are for the method: the lines of the
-    working, or the working as a whole where they cannot be shared out evenly.
+    One is for each cell that was empty, or for each part of the answer; those that are left are for what the exercise names `besides`,
+    or for the working of its figure.
     """
     empty = sum(cell == "" for row in exercise.table for cell in row)
     if empty:
         return [(marks // empty, f"each of the {empty} cells")] if empty > 1 else [(marks, "the cell")]
     parts = exercise.answer.split("; ")
     found = [(1, f"\u201c{part}\u201d ({_what(part, exercise)})") for part in parts]
-    left, lines = marks - len(parts), len(exercise.workings)
-    drawn = " and drawing" if exercise.solution else ""
-    if left and lines > 1 and left % lines == 0:
-        found.append((left // lines, f"each of the {lines} lines of the working (method{drawn})"))
-    elif left:
-        found.append((left, f"the working (method{drawn})"))
-    return found
+    left = marks - len(parts)
+    return [*found, *(exercise.besides or ([(left, WORKING)] if left else []))]
 
 
 def _what(part: str, exercise: Exercise) -> str:

@@ -87,7 +87,8 @@ def _questions(sheet: Sheet, paper: str, title: str) -> str:
         '<p class="fields"><span>Name </span><span>Date </span>'
         f'<span class="points">Mark</span> / {sheet.marks}</p></header>\n'
         f'<p class="agreed">{DOT} current toward you, {CROSS} current away from you. '
-        "B field, I current, F force, v motion; conventional current, from + to −.</p>\n"
+        "B field, I current, F force, v motion; conventional current, from + to −. Write down how you find a figure: formula and numbers "
+        "have marks too.</p>\n"
         f"{exercises}</article>\n"
     )
 
@@ -102,7 +103,8 @@ def _key(sheet: Sheet, title: str) -> str:
         for number, question in enumerate(sheet.questions, 1)
     )
     heading = f"<h1>Key: {worded(title)} <small>(sheet {sheet.name}, {sheet.marks} marks)</small></h1>"
-    return f'<article class="key sheet-{sheet.version}">\n{heading}\n{exercises}</article>\n'
+    carried = '<p class="agreed">A figure that is rightly worked out from an earlier wrong one has its mark: an error counts once.</p>'
+    return f'<article class="key sheet-{sheet.version}">\n{heading}\n{carried}\n{exercises}</article>\n'
 
 
 def _solved(exercise: Exercise) -> list[str]:

@@ -41,11 +41,12 @@ def three_waves(dice) -> Exercise:
         "field, and its direction looking at the drive end.",
         f"{period} ms; {exact(frequency)} Hz; {order}; {figure(rpm)} r/min; {turns}",
         (f"f = 1 / T = 1 / {exact(period / 1000)} s = {exact(frequency)} Hz",
-         f"n_s = 60 f / p = 60 × {exact(frequency)} / {poles // 2} = {figure(rpm)} r/min",
+         f"n_s = 120 f / poles = 120 × {exact(frequency)} / {poles} = {figure(rpm)} r/min",
          "U, V, W peaking in this order make a field that turns clockwise looking at the drive end; in the other order, the other way."),
         _drawn_waves(period, PERIODS[period], phasors, None),
         lines=4,
         accepted=(Accepted(Quantity(period, "ms"), 5.0), Accepted(Quantity(frequency, "Hz"), 5.0), Accepted(Quantity(rpm, "r/min"), 5.0)),
+        case=order,
     )  # fmt: skip
 
 
@@ -63,6 +64,7 @@ def signs_at_an_instant(dice) -> Exercise:
          "At every instant the three add up to zero.",),
         _drawn_waves(period, PERIODS[period], phasors, instant),
         lines=1,
+        case="one is zero" if 0 in signs.values() else "none is zero",
     )  # fmt: skip
 
 
@@ -92,6 +94,7 @@ def where_a_coil_ends(dice) -> Exercise:
         machines.unrolled(winding.slots, (), words).svg(),
         machines.unrolled(winding.slots, (("", start, finish),), words).svg(),
         lines=1,
+        besides=((1, "the coil drawn"),),
         case="full pitch" if winding.span == full else "short",
     )  # fmt: skip
 
@@ -133,7 +136,8 @@ def winding_factor(dice) -> Exercise:
         tuple(line_of(each) for each in steps),
         drawing,
         lines=5,
-        accepted=tuple(Accepted(value, 1.0) for value in values),
+        accepted=tuple(Accepted(value, 1.0, f"{name} =") for name, value in zip(("k_d", "k_p", "k_w"), values, strict=True)),
+        besides=((1, "the working of k_d"), (1, "the working of k_p")),
         case="full pitch" if winding.span == full else "short",
     )
 
@@ -195,6 +199,7 @@ def brush_of_a_generator(dice) -> Exercise:
         drawn((mark(emf), -mark(emf))),
         lines=3,
         hand=hand,
+        besides=((1, "why it stays so"),),
     )  # fmt: skip
 
 

@@ -16,17 +16,18 @@ import os
 import platform
 import random
 import re
-import subprocess
+import shutil
 import sys
 import time
+from subprocess import PIPE, Popen
 
 from playwright.sync_api import sync_playwright
 
 from tests import programs
-from tests.benchmarks.frames import KINDS, shutil
+from tests.benchmarks.frames import KINDS
 
 LIMIT = 100  # ms
-BEGUN = 4.0  # s, until the machine that attracts is drawn as ever
+BEGUN = 20.0  # s, until the scenes of all stops are built, as they are while nobody is there
 BETWEEN = 0.3, 0.9  # s between two touches
 LISTEN = """() => {
     window.touches = []
@@ -43,10 +44,10 @@ LISTEN = """() => {
 BUTTONS = ".touch button:not(.next):not([lang])"
 
 
-def exhibit() -> tuple[subprocess.Popen, str]:
+def exhibit() -> tuple[Popen, str]:
     """The program, and its address."""
     command = [sys.executable, "-m", "scenes", "exhibit", "--no-browser", "--port", "0"]
-    program = programs.start(command, stdout=subprocess.PIPE, text=True)
+    program = programs.start(command, stdout=PIPE, text=True)
     for line in program.stdout:
         if found := re.search(r"http://localhost:\d+/", line):
             return program, found[0]

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 import shutil
-import subprocess
 
+from tests import programs
 from tests.browser.unseen import COARSE, FEW_PICTURES, UNFILLED
 
 FLAGS = [  # the page is composited in software and only the canvas drawn by the software renderer, as without a graphics card
@@ -33,7 +33,7 @@ def chromium() -> str:
 
 
 def version(path: str) -> list[str]:
-    return re.findall(r"\d+\.[\d.]+", subprocess.check_output([path, "--version"], text=True))[:1]
+    return re.findall(r"\d+\.[\d.]+", programs.run([path, "--version"], capture_output=True, text=True).stdout)[:1]
 
 
 def without_its_windows() -> str:

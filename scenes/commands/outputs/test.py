@@ -84,6 +84,7 @@ def _hold(record: Record, wanted: argparse.Namespace, given: list[str]) -> None:
     record.open()
     record.keep()
     _tell(record)
+    print(f"Topics: {', '.join(terms.scenes)}.")
     from scenes.marked.papers import Papers
     from scenes.marked.room import DESK_FIRST, ENDPOINT, Room
 

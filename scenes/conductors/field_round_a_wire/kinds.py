@@ -11,7 +11,7 @@ from scenes.questions.backward import backward, reversed_value
 from scenes.questions.compare import Change, Measure, compare, one_of, reverse, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import ALONG, ELECTRONS, FACTOR, OTHER_HAND
+from scenes.questions.mistakes import ALONG, ELECTRONS, OTHER_HAND, left_out
 from scenes.questions.why import Reasons, why
 from scenes.scene.question import DRAWN
 
@@ -98,7 +98,7 @@ KINDS = (
         ),
         size=_microtesla,
         because=_because,
-        slips=lambda now: {FACTOR: 2 * np.pi * _microtesla(now)},
+        slips=lambda now: {left_out("the factor 2π"): 2 * np.pi * _microtesla(now)},
         setup=lambda dice, settings: FLOWS,
         works="wire-field",
     ),

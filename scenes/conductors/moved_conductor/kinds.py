@@ -11,7 +11,7 @@ from scenes.questions.backward import backward, reversed_value
 from scenes.questions.compare import Change, Measure, compare, one_of, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import FACTOR, FINGERS, OTHER_HAND
+from scenes.questions.mistakes import FINGERS, OTHER_HAND, left_out
 from scenes.questions.why import Reasons, hands, why
 from scenes.scene.question import DRAWN
 
@@ -112,7 +112,7 @@ KINDS = (
         asks=_asks_emf,
         size=_millivolts,
         because=_because,
-        slips=lambda now: {FACTOR: _millivolts(now) / now.setup.turns},
+        slips=lambda now: {left_out("the number of turns"): _millivolts(now) / now.setup.turns},
         setup=_to_and_fro,
         works="conductor-emf",
     ),

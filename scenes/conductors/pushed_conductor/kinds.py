@@ -11,7 +11,7 @@ from scenes.questions.backward import backward, reversed_value
 from scenes.questions.compare import Change, Measure, compare, one_of, reverse, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import ALONG, ELECTRONS, FACTOR, FINGERS, OTHER_HAND
+from scenes.questions.mistakes import ALONG, ELECTRONS, FINGERS, OTHER_HAND, left_out
 from scenes.questions.why import Reasons, hands, why
 from scenes.scene.question import DRAWN
 
@@ -109,7 +109,10 @@ KINDS = (
         size=_amount,
         because=_because,
         slips=lambda now: (
-            {FACTOR: _amount(now) / now.sine, ALONG: _amount(now) / now.sine * float(np.cos(np.arcsin(min(now.sine, 1.0))))}
+            {
+                left_out("the factor sin θ"): _amount(now) / now.sine,
+                ALONG: _amount(now) / now.sine * float(np.cos(np.arcsin(min(now.sine, 1.0)))),
+            }
             if now.setup.tilt and now.sine
             else {}
         ),

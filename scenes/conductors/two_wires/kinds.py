@@ -12,7 +12,7 @@ from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, reverse, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import FACTOR, LIKE_POLES, OTHER_HAND
+from scenes.questions.mistakes import LIKE_POLES, OTHER_HAND, left_out
 from scenes.questions.why import Reasons, statements, why
 from scenes.scene.question import DRAWN, Question
 
@@ -54,8 +54,8 @@ def _other_control(setup: SetUp) -> tuple[float, float]:
 def _asks_back(setup: SetUp, do: str) -> str:
     flows = setup.look.view.directions.words(setup.settings["current"] * ALONG)
     return (
-        f"The current in the left wire flows {flows}, and the wires {do}. The right wire is drawn switched off until you answer. Which "
-        "way does its current flow?"
+        f"The current in the left wire flows {flows}, and the wires {do}. The picture shows the right wire without its current. "
+        "Which way does that current flow?"
     )
 
 
@@ -66,7 +66,7 @@ def _per_metre(now: Snapshot) -> float:
 
 
 def _slips(now: Snapshot) -> dict[str, float]:
-    return {FACTOR: 2 * np.pi * _per_metre(now)}
+    return {left_out("the factor 2π"): 2 * np.pi * _per_metre(now)}
 
 
 def _because(now: Snapshot) -> str:

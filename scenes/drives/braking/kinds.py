@@ -12,7 +12,7 @@ from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import FACTOR, MINUTES, MOTION_ALONE, NOT_REVERSED, STOPS_BY_ITSELF, SUM
+from scenes.questions.mistakes import MINUTES, MOTION_ALONE, NOT_REVERSED, STOPS_BY_ITSELF, SUM, left_out
 from scenes.questions.why import Reasons, why
 from scenes.scene.typed import shown
 
@@ -154,7 +154,7 @@ KINDS = (
         asks=_asks_energy,
         size=_kilojoules,
         because=_because_energy,
-        slips=lambda case: {FACTOR: 2 * _kilojoules(case), MINUTES: _kilojoules(case) * 3600},
+        slips=lambda case: {left_out("the factor ½"): 2 * _kilojoules(case), MINUTES: _kilojoules(case) * 3600},
         setup=lambda dice, settings: {"method": COAST, "inertia": float(dice.choice((1, 2, 3, 5, 8, 10)))},
     ),
     compare(

@@ -29,6 +29,7 @@ COAST, PLUG, DIRECT_CURRENT, HOIST, RAMP = "coast", "plug", "dc", "load", "inver
 SUPPLIED = {COAST: OFF, PLUG: SWAPPED, DIRECT_CURRENT: DIRECT, HOIST: LINES, RAMP: BY_INVERTER}
 CHANGE = 0.002  # of synchronous speed in a step
 SHORTEST, LONG, LONGEST = 0.0005, 0.2, 2000.0  # s, of a step, and of a run
+RAMP_STEPS = 1000
 BEARINGS = 0.02  # of rated torque: friction
 OPENS = 0.02  # of synchronous speed, a zero-speed switch
 FASTEST = 1.8  # of synchronous speed, at which a load that runs away is no longer followed
@@ -144,7 +145,9 @@ def _run(case: Case) -> History:
     sums = [0.0, 0.0, 0.0, 0.0]
     rows: list[tuple] = [(time, speed, turns, supplied, *sums)]
     while time < LONGEST and speed <= FASTEST and not _is_over(case, rows):
-        (torque, *powers), (slope, *rises) = _looked_up(case, supplied, time, speed)
+        # a ramp's field as it is at the end of the step, as is the torque below: one step late its slip would be a tenth too large
+        ahead = case.ramp / RAMP_STEPS if supplied == BY_INVERTER and time < case.ramp else 0.0
+        (torque, *powers), (slope, *rises) = _looked_up(case, supplied, time + ahead, speed)
         step = _step(case, time, torque, speed)
         after = case.shaft.speed_after(speed * UNIT, step, torque - slope * speed, slope / UNIT)
         after = case.shaft.through_rest(speed * UNIT, after) / UNIT
@@ -164,9 +167,9 @@ def _run(case: Case) -> History:
 
 
 def _step(case: Case, time: float, torque: float, speed: float) -> float:
-    """s in which the speed changes but little; a thousandth of a ramp while that lasts."""
+    """s in which the speed changes but little; an even part of a ramp while that lasts."""
     if case.method == RAMP and time < case.ramp:
-        return case.ramp / 1000
+        return case.ramp / RAMP_STEPS
     net = abs(torque - math.copysign(case.friction, speed) + case.driving)
     return min(max(CHANGE * case.total_inertia * UNIT / max(net, 1e-9), SHORTEST), LONG)
 

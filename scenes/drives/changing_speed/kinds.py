@@ -125,7 +125,7 @@ KINDS = (
             f"The field of a motor of {of.poles} poles shall rotate at {_rpm(of):.0f} r/min. Which frequency must the inverter give?"
         ),
         size=lambda of: of.frequency,
-        because=lambda of: f"f = nₛ × pole pairs / 60 = {_rpm(of):.0f} r/min × {of.poles // 2} / 60 = {of.frequency:g} Hz.",
+        because=lambda of: f"f = nₛ × poles / 120 = {_rpm(of):.0f} r/min × {of.poles} / 120 = {of.frequency:g} Hz.",
         slips=_frequency_slips,
         setup=_by_inverter,
         hides={"frequency": FREQUENCY},
@@ -137,7 +137,7 @@ KINDS = (
             Change("load", one_of(0.0, 20.0, 40.0)),
         ),
         (
-            Measure("the speed of its field, in r/min", lambda now: 60 * now.synchronous_speed, "r/min", "nₛ = 60 f / pole pairs."),
+            Measure("the speed of its field, in r/min", lambda now: 60 * now.synchronous_speed, "r/min", "nₛ = 120 f / poles."),
             Measure("its breakdown torque", lambda now: now.breakdown, "N m", "It goes roughly with the square of volts per hertz."),
             Measure("its torque", lambda now: now.torque, "N m", "Running steadily, the torque is what the load takes."),
         ),

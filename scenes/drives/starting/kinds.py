@@ -11,7 +11,7 @@ from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import FACTOR, FIRST_POWER, MOTOR_FOR_LINE, NO_EFFECT
+from scenes.questions.mistakes import FIRST_POWER, MOTOR_FOR_LINE, NO_EFFECT, left_out
 from scenes.questions.why import Reasons, statements, why
 from scenes.scene.question import Question
 from scenes.scene.typed import shown
@@ -83,7 +83,7 @@ def _share(case: Case) -> float:
 
 def _slips(case: Case, direct: float) -> dict[str, float]:
     once = direct * _share(case)
-    return {FACTOR if case.method == "star-delta" else MOTOR_FOR_LINE: once}
+    return {left_out("the second factor √3") if case.method == "star-delta" else MOTOR_FOR_LINE: once}
 
 
 def _of_the_line(setup: SetUp) -> Question:

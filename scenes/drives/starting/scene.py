@@ -60,16 +60,7 @@ class Starting(Story):
         ((-0.13, -0.1, 0.0), (0.1, 0.1, 0.2)),
         ((0.03, -0.02, -0.1), (0.33, 0.31, -0.06)),
     )
-    letters = (
-        "direct-on-line",
-        "star-delta",
-        "autotransformer",
-        "soft starter",
-        "inverter",
-        "rotor resistance",
-        "I",
-        "n",
-    )
+    letters = ("direct-on-line", "star-delta", "autotransformer", "soft starter", "inverter", "rotor resistance", "I", "n")
     views = (
         View("corner", "from the drive-end corner", (0.2, -0.18, -0.96), subject=ALL),
         View("drive-end", "from the drive end", (0.1, -0.12, -1.0), subject=ALL),

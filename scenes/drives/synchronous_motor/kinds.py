@@ -10,7 +10,7 @@ from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import FACTOR, INVERSE, MINUTES, SLIPS
+from scenes.questions.mistakes import INVERSE, MINUTES, SLIPS, left_out
 from scenes.questions.speeds import field_speed, field_speed_because, field_speed_slips
 from scenes.questions.why import Reasons, why
 from scenes.scene.question import Question
@@ -132,7 +132,10 @@ KINDS = (
         ),
         size=lambda of: motors.rated_torque(of.poles),
         because=lambda of: f"T = P / ω = {motors.POWER:.0f} W / (2π × {_rpm(of):.0f} / 60 s) = {shown(motors.rated_torque(of.poles))} N m.",
-        slips=lambda of: {MINUTES: motors.rated_torque(of.poles) / 60, FACTOR: motors.rated_torque(of.poles) * 2 * math.pi},
+        slips=lambda of: {
+            MINUTES: motors.rated_torque(of.poles) / 60,
+            left_out("the factor 2π"): motors.rated_torque(of.poles) * 2 * math.pi,
+        },
         setup=_in_step,
     ),
     compare(
@@ -146,7 +149,7 @@ KINDS = (
             Change("poles", one_of("2", "4")),
         ),
         (
-            Measure("its speed, in r/min", _rpm, "r/min", "In step it has the field's speed: nₛ = 60 f / pole pairs."),
+            Measure("its speed, in r/min", _rpm, "r/min", "In step it has the field's speed: nₛ = 120 f / poles."),
             Measure(
                 "its load angle",
                 _load_angle,

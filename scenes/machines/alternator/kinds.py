@@ -9,7 +9,7 @@ from scenes.questions.backward import backward, reversed_value
 from scenes.questions.compare import Change, Measure, compare, one_of, reverse, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import AS_MARKED, FACTOR, MINUTES, OTHER_END, POLES
+from scenes.questions.mistakes import AS_MARKED, MINUTES, OTHER_END, POLES, left_out
 from scenes.questions.why import Reasons, statements, why
 from scenes.scene.question import PRESSED, Question
 from scenes.scene.typed import shown
@@ -60,7 +60,7 @@ def _because(now: Snapshot) -> str:
 
 def _slips(now: Snapshot) -> dict[str, float]:
     turns = _rpm(now) / 60
-    return {POLES: turns * now.setup.poles, MINUTES: _rpm(now) * _pairs(now), FACTOR: turns}
+    return {POLES: turns * now.setup.poles, MINUTES: _rpm(now) * _pairs(now), left_out("the number of poles"): turns}
 
 
 def _why(setup: SetUp) -> Reasons:
@@ -74,7 +74,7 @@ def _why(setup: SetUp) -> Reasons:
         [
             ((_cycles(now.setup.poles), turns), POLES),
             ((_cycles(pairs), f"{_rpm(now):.0f}"), MINUTES),
-            ((_cycles(1), turns), FACTOR),
+            ((_cycles(1), turns), left_out("the number of poles")),
             ((_cycles(now.setup.poles), f"{_rpm(now):.0f}"), ""),
         ],
         _because(now),
@@ -145,7 +145,7 @@ KINDS = (
                 "A",
                 "It is the EMF over the resistance of winding and lamp; with nothing connected none flows.",
             ),
-            Measure("the frequency of the voltage", lambda now: now.frequency, "Hz", "f = pole pairs × r/min / 60."),
+            Measure("the frequency of the voltage", lambda now: now.frequency, "Hz", "f = poles × r/min / 120."),
             Measure(
                 "the EMF of a phase",
                 lambda now: now.rms,

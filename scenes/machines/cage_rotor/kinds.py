@@ -187,7 +187,7 @@ KINDS = (
         (
             Measure("the slip", _slip, "%", "s = (nₛ − n) / nₛ."),
             Measure("the frequency in the rotor", _rotor_frequency, "Hz", "fᵣ = s f."),
-            Measure("the speed of the field, in r/min", lambda now: _speeds(now)[0], "r/min", "nₛ = 60 f / pole pairs."),
+            Measure("the speed of the field, in r/min", lambda now: _speeds(now)[0], "r/min", "nₛ = 120 f / poles."),
         ),
         setup=lambda dice, settings: _slower(dice, settings) | {"speed": dice.choice((60.0, 80.0)), "frequency": dice.choice((40.0, 50.0))},
     ),

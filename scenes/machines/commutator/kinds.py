@@ -8,7 +8,7 @@ from scenes.questions.backward import backward, reversed_value
 from scenes.questions.compare import Change, Measure, compare, reverse, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import ELECTRONS, FACTOR, FINGERS, OTHER_HAND
+from scenes.questions.mistakes import ELECTRONS, FINGERS, OTHER_HAND, left_out
 from scenes.questions.why import Reasons, hands, why
 from scenes.scene.question import PRESSED
 
@@ -137,7 +137,7 @@ KINDS = (
         asks=_asks_emf,
         size=_side_emf,
         because=_because_emf,
-        slips=lambda now: {FACTOR: _side_emf(now) / TURNS},
+        slips=lambda now: {left_out("the number of turns"): _side_emf(now) / TURNS},
         setup=_cranked,
         works="conductor-emf",
     ),

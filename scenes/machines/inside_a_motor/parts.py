@@ -94,7 +94,7 @@ _OWN = {
              "rotor", (-0.066, -0.020, 0.116)),
         Part("slip-rings", "slip rings", "bronze", "on an insulated bush on the shaft", "bring the rotor's currents off what turns",
              "current of the rotor", "brush-cover", (-0.030, 0.034, -0.190)),
-        Part("brushes", "brushes", "carbon, graphite and copper", "standing on the rings",
+        Part("brushes", "brushes", "carbon, graphite and copper", "at the non-drive end, just above the shaft",
              "slide on the rings and lead the rotor's currents on, to the resistors outside", "current of the rotor", "brush-cover",
              (-0.004, 0.077, -0.212)),
         Part("brush-holders", "brush-holders", "brass", "on a spindle in the end shield, one for each ring",

@@ -157,7 +157,7 @@ KINDS = (
             Change("current", times(2, 0.5, low=2, high=20), "the peak current"),
         ),
         (
-            Measure("the speed of the field, in r/min", _rpm, "r/min", "nₛ = 60 f / pole pairs."),
+            Measure("the speed of the field, in r/min", _rpm, "r/min", "nₛ = 120 f / poles."),
             Measure("the field at its peak", lambda now: 1000 * now.field, "mT", "The field goes with the current in the slots."),
         ),
         setup=lambda dice, settings: _fed(dice, settings) | {"current": 10.0, "lines": dice.choice((MARKED, SWAPPED))},

@@ -28,10 +28,10 @@ LOOK = """async ([views, steps]) => {
     if (!window.looks) {
         window.looks = true
         socket.on('alive', () => window.answered && window.answered())
-        socket.on('stream', () => { window.streams = (window.streams || 0) + 1; if (window.streamed) window.streamed() })
     }
     const picture = document.querySelector('#picture'), canvas = window.stream.canvas(), plain = v => [v.x, v.y, v.z]
     const answer = () => new Promise(done => { window.answered = done; socket.send({do: 'alive'}) })
+    const frame = () => new Promise(requestAnimationFrame)
     const pause = () => new Promise(done => setTimeout(done, 25)) // a picture is made 36 times a second
     const settled = async () => { // another view or size takes more than one picture to settle
         await answer()
@@ -40,16 +40,14 @@ LOOK = """async ([views, steps]) => {
         for (let k = 0; k < 3; k++) {
             window.picture.redraw()
             window.picture.drawNow()
-            await new Promise(requestAnimationFrame)
+            await frame()
         }
     }
-    const oneStep = async () => { // one that changes nothing in the picture brings none
-        const before = window.streams, came = new Promise(done => { window.streamed = done })
+    // Drawn at once, it is sent when the page has shown the picture before and said so, and is shown in the next frame. On a busy machine
+    // that takes its time, so it is asked for, not waited for.
+    const oneStep = async () => {
         socket.send({do: 'step'})
-        for (let k = 0; k < 4 && (k === 0 || window.streams === before); k++) {
-            await answer()
-            if (k > 0 && window.streams === before) await Promise.race([came, pause()])
-        }
+        for (const next of [answer, frame, answer, answer, frame]) await next()
         window.picture.redraw()
         window.picture.drawNow()
     }

@@ -12,10 +12,10 @@ import pytest
 import tornado.websocket
 
 from scenes import catalogue
-from scenes.lesson.lesson import built_in, read
 from tests.browser.browsers import Browser
+from tests.scenes.lesson.built_in_lesson import built_in_lesson
 
-STEPS = read(built_in(), "").steps
+STEPS = built_in_lesson().steps
 WITH_QUESTION = [number for number, step in enumerate(STEPS, 1) if step.question]
 IN_THE_MIDDLE = len(STEPS) // 2
 

@@ -44,6 +44,8 @@ def came_in(browser, address: str, name: str, width: int):
     page.errors = []
     page.on("pageerror", lambda error: page.errors.append(str(error)))
     page.goto(f"{address}/")
+    page.wait_for_selector("#door:not([hidden])", timeout=PATIENCE)
+    assert "cannot go back" in page.inner_text("#begin"), "this is told before anybody begins"
     page.fill("#name", name)
     page.click("#begin button")
     page.wait_for_function(STANDS, arg=1, timeout=PATIENCE)

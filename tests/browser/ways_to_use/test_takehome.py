@@ -102,7 +102,7 @@ def test_a_question_is_answered_before_the_answer_is_shown(opened):
     opened.keyboard.press(str(wrong))
     opened.get_by_text("Try once more.").wait_for()
     said = opened.locator("#question .note").inner_text()  # the left hand gives the left; the right hand, as other mistakes, the right
-    assert said.startswith("Wrong: to the right.") and "other hand" in said and "fingers exchanged" in said
+    assert said.startswith("Wrong: to the right.") and "other hand" in said and "exchanged fingers" in said
     assert readings(opened)["F"] == "?" and opened.locator("#question .true").count() == 0, "the answer is still to be found"
     opened.keyboard.press(str(wrong))  # that is known
     up = next(place for place, choice in enumerate(question["choices"], 1) if choice["words"] == "up")
@@ -111,6 +111,9 @@ def test_a_question_is_answered_before_the_answer_is_shown(opened):
     opened.get_by_text("Wrong:").wait_for()
     assert "hand" in opened.locator("#question .reason").inner_text() and "mistake" not in opened.locator("#question .reason").inner_text()
     assert opened.locator("#question .true").inner_text().split("\n")[-1].strip().endswith("to the left")
+    crossed = [one.inner_text() for one in opened.locator("#question li button").all() if "\u2717" in one.inner_text()]
+    assert len(crossed) == 2 and all(any(words in one for one in crossed) for words in ("to the right", "up")), crossed
+    assert "first answer, wrong: to the right." in opened.locator("#question").inner_text()
     opened.wait_for_function("() => window.bench.socket.film.place > 3")
     assert float(readings(opened)["F"].replace("\u2212", "-")) != 0
     opened.get_by_role("combobox", name="Step").select_option("0")
@@ -142,7 +145,7 @@ def test_a_figure_is_typed_as_people_write_it_and_tried_again(opened):
     assert readings(opened)["nₛ"] == "?"
     answer(opened, f"about {right:g} rpm")
     opened.get_by_text(f"Right: {right:g} r/min").wait_for()
-    assert "nₛ = 60 f" in opened.locator("#question .reason").inner_text()
+    assert "nₛ = 120 f" in opened.locator("#question .reason").inner_text()
     opened.wait_for_function("() => window.bench.socket.film.place > 0")
     assert float(readings(opened)["nₛ"]) == right
 

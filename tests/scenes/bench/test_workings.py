@@ -35,7 +35,6 @@ def test_nothing_is_worked_until_somebody_opens_it(bench):
 
 def test_the_inputs_are_the_scenes_and_follow_it_until_they_are_entered_by_hand(bench):
     bench.receive({"do": "work", "topic": "synchronous-speed"})
-    # 120 f / poles, the usual form, where the working has f / p
     assert inputs(bench) == {"frequency": "50", "poles": "2"} and result(bench, "synchronous speed").endswith(f"= {120 * 50 // 2} r/min")
     bench.receive({"do": "set", "name": "poles", "value": "6"})
     assert inputs(bench)["poles"] == "6" and result(bench, "synchronous speed").endswith(f"= {120 * 50 // 6} r/min")

@@ -162,6 +162,8 @@ def test_a_kind_is_chosen_on_the_page_and_undone(desk):
     assert change(desk, "kind", "compare") == ""
     assert kept(desk)["vote"] is True and kept(desk)["question"] == {"kind": "compare"}
     assert told(desk)["asks"] == "kind" and told(desk)["kind"] == "compare" and told(desk)["numbered"] is False
+    listed = desk.host.published_to["bench"]["preparing"]["steps"][0]["asks"]
+    assert listed == next(kind["words"] for kind in offered if kind["name"] == "compare")
     assert desk.prediction.kind == "compare" and desk.prediction.waiting and desk.scene["current"] == -8
     assert desk.prediction.seed is None and kept(desk)["settings"] == {"current": -8}
     said = change(desk, "number", 12)

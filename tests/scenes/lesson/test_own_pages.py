@@ -131,6 +131,10 @@ def test_pages_and_own_questions_are_in_the_notes(own, tmp_path, capsys):
         "A lesson\n\n1. page (2 min): Motors\n   Bring your goggles.\n   - one\n   [own-pictures/rotor.png] A rotor\n\n"
         "2. pushed-conductor (asks) (0.5 min): A rod\n   Question: Who was first?\n       Ann\n     * Bob\n   It was Bob.\n\n"
     )
+    notes = "[[step]]\ntitle = 'A'\ntext = 'On the page.'\nnotes = 'Say: good morning.'\n"
+    (tmp_path / "noted.toml").write_text(notes)
+    assert main(["lesson", str(tmp_path / "noted.toml"), "--notes"]) == 0
+    assert "On the page.\n   Notes:\n   Say: good morning." in capsys.readouterr().out
 
 
 def test_a_lesson_that_the_version_before_wrote_still_opens():

@@ -6,6 +6,7 @@ import csv
 import io
 import re
 import socket
+from html import escape
 from xml.etree import ElementTree
 
 import pytest
@@ -39,19 +40,35 @@ def tables(page: str) -> list[list[list[str]]]:
 
 
 def test_the_page_tells_marks_questions_and_mistakes(made):
-    marks, questions, mistakes = tables((made / "r.html").read_text("utf-8"))
+    marks, questions, mistakes, _ = tables((made / "r.html").read_text("utf-8"))
     assert [row[:2] for row in marks[1:]] == [
         ["<b>Bo", "0 of 3, not handed in"], ["=1+1", "0 of 3, not handed in"], ["Ada & Co", "2 of 3"], ["Dee", "0 of 3"],
     ]  # fmt: skip
     assert [row[2:] for row in marks[1:]] == [["×", "×", "–"], ["–", "×", "–"], ["✓", "×", "✓"], ["–", "–", "–"]]
     assert [row[2:] for row in questions[1:]] == [
-        ["1 of 2 (50%)", "electron flow (1)"], ["0 of 3 (0%)", "other hand (2)"], ["1 of 1 (100%)", "–"],
+        ["up", "1 of 2 (50%)", "electron flow (1)"], ["up", "0 of 3 (0%)", "other hand (2)"], ["up", "1 of 1 (100%)", "–"],
     ]  # fmt: skip
     asked = [row[1].split("\n") for row in questions[1:]]
     assert [lines[1] for lines in asked] == ["Which way?", "For example: How large at 3 A?", "Which way?"]
     assert all(re.fullmatch(f"({'|'.join(map(re.escape, TITLES))}): [a-z].+", line) for line, _ in asked), "and what it is about"
     assert [row[:2] for row in mistakes[1:]] == [["other hand", "2"], ["electron flow", "1"], ["fingers exchanged", "1"]]
     assert mistakes[2][2].startswith("That is what electron flow gives")
+
+
+def test_the_page_says_what_the_test_was_and_what_was_answered_wrongly(made):
+    page = (made / "r.html").read_text("utf-8")
+    assert re.search("<h1>.*9 March 2026</h1>", page) and all(escape(title) in page.partition("<h2>")[0] for title in TITLES)
+    wrong = tables(page)[3][1:]
+    assert [row[:2] for row in wrong] == [["<b>Bo", "1"], ["<b>Bo", "2"], ["=1+1", "2"], ["Ada & Co", "2"]]
+    assert wrong[1][2:] == ["How large at 5 A?", "down", "up", "other hand"]
+
+
+def test_mistakes_made_equally_often_are_all_shown(tmp_path):
+    made = [("other hand", 1), ("electron flow", 2), ("other hand", 3), ("electron flow", 4), ("fingers exchanged", 5)]
+    lines = [line for mistake, n in made for line in (begun(n, f"T{n}"), answered(n, 1, False, mistake=mistake))]
+    file = written(tmp_path / "m.jsonl", TERMS, OPENED, *lines)
+    assert main(["test", "--results", str(file), "--report", str(tmp_path / "r.html")]) == 0
+    assert tables((tmp_path / "r.html").read_text("utf-8"))[1][1][-1].split("\n") == ["electron flow (2)", "other hand (2)"]
 
 
 def test_the_page_has_nothing_from_elsewhere_and_runs_nothing(made):
@@ -110,7 +127,8 @@ def test_what_is_asked_for_stands_in_the_file_before_anybody_begins(tmp_path, ca
         taken.listen()
         more = ["--questions", "4", "--minutes", "15", "--seed", "8", "--port", str(taken.getsockname()[1])]
         assert main(["test", "two-wires", "alternator", *more, "--results", str(file)]) == 2
-    assert "in use" in capsys.readouterr().err
+    out, err = capsys.readouterr()
+    assert "in use" in err and out.splitlines()[0] == "Topics: two-wires, alternator."
     (terms,) = lines_of(file)
     wanted = {"what": "terms", "scenes": ["two-wires", "alternator"], "questions": 4, "minutes": 15, "seed": 8}
     assert terms | wanted == terms and re.fullmatch("[b-z2-9]{6}", terms["word"]) and re.fullmatch("[0-9a-f]{64}", terms["key"])

@@ -74,6 +74,14 @@ def test_of_what_is_hidden_nothing_is_sent(held, papers):
     assert sent & built.commands.keys() == shown[False] and placed - sent <= OF_THE_PICTURE
 
 
+@pytest.mark.parametrize("name", ["inside-a-motor", "laying-the-winding"])
+def test_the_benchs_own_controls_are_not_of_the_set_up(papers, name):
+    """What is lit, bold or coloured, and what the question is about."""
+    for kind in catalogue.scene_class(name).kinds:
+        told = [each["words"].lower() for each in papers.paper(Asked(name, kind.name, 5)).told["given"]]
+        assert told and not re.search("question|by its number|colours|slow|bold|curves", " ".join(told)), told
+
+
 def test_what_the_question_hides_is_told_nowhere(papers):
     """Of every kind that asks for a control: it is not among the settings, and where the picture would show it there is none."""
     found = 0

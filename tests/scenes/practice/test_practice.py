@@ -160,6 +160,8 @@ def test_topics():
     assert scenes_of("moved-conductor") == ("moved-conductor",)
     assert "pushed-conductor" in scenes_of("push") and "moved-conductor" not in scenes_of("push")
     assert "pushed-conductor" in scenes_of("left-hand")
+    assert scenes_of("slip") == ("slip-and-speed",), "not the motor with slip rings"
+    assert set(scenes_of("Speed")) == {"slip-and-speed", "changing-speed"} and scenes_of("laying winding") == ("laying-the-winding",)
     assert set(scenes_of("Conductor")) >= {"pushed-conductor", "moved-conductor"}
     for wrong, nearest in (("pushd", "pushed-conductor"), ("moved-conducter", "moved-conductor")):
         with pytest.raises(ValueError, match=f"no topic '{wrong}'; did you mean {nearest}"):

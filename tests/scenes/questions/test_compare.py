@@ -116,6 +116,23 @@ def by_law(put: Put) -> str | None:
     return "same" if math.isclose(ratio, 1) else "more" if ratio > 1 else "less"
 
 
+def test_no_two_figures_below_zero_are_compared():
+    """Which of them is more? Their sizes are told, and that the direction stays."""
+    kept = 0
+    signed = ["field-round-a-wire", "pushed-conductor", "two-wires", "alternator", "coils-and-commutator"]
+    for put in (put for name in signed for put in of_kind(name, "compare")):
+        text = put.question.text
+        before, after = re.search(r", from (.+?) to (.+)\. What", text).groups()
+        assert not (before[0] == after[0] == "\N{MINUS SIGN}"), text
+        control = changed(put)[0]
+        present = put.settings[control]
+        figures = [re.match(r"[\d.]+", each) for each in (before, after)]
+        same_way = isinstance(present, float) and present < 0 and all(figures)
+        assert ("in the same direction" in after) is same_way, text
+        kept += same_way
+    assert kept > 3, "such set-ups have to come"
+
+
 COMPARED = [name for name in catalogue.NAMES if name not in ("inside-a-motor", "laying-the-winding")]
 
 
@@ -131,7 +148,7 @@ def test_what_becomes_of_a_quantity_is_what_its_law_says(name):
         for value, _ in put.question.choices:
             if value != expected:
                 name_of_it = {"same": "an effect where there is none"}.get(
-                    expected, "an effect left out" if value == "same" else "the wrong way round"
+                    expected, "an effect left out" if value == "same" else "more and less exchanged"
                 )
                 assert mistake_in(put.question, value) == name_of_it
     assert judged >= len(of_kind(name, "compare")) / 4

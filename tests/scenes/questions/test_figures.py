@@ -28,14 +28,15 @@ def pushed(put: Put) -> tuple[float, dict[str, float]]:
     angle = 90.0 if across else rest.pop(0)
     field, current = rest
     whole = length / 1000 * field / 1000 * current * 1000
-    wrong = {} if across else {"forgotten factor": whole, "along instead of across": whole * math.cos(math.radians(angle))}
+    wrong = {} if across else {"the factor sin θ left out": whole, "along instead of across": whole * math.cos(math.radians(angle))}
     return whole * math.sin(math.radians(angle)), wrong
 
 
 def field_speed(frequency: float, poles: float) -> tuple[float, dict[str, float]]:
     pairs = poles / 2
     return 60 * frequency / pairs, {
-        "poles for pole pairs": 60 * frequency / poles, "minutes for seconds": frequency / pairs, "forgotten factor": 60 * frequency
+        "poles for pole pairs": 60 * frequency / poles, "minutes for seconds": frequency / pairs,
+        "the number of poles left out": 60 * frequency,
     }  # fmt: skip
 
 
@@ -50,7 +51,7 @@ def slip_of(field: float, rotor: float) -> tuple[float, dict[str, float]]:
 def wires(put: Put) -> tuple[float, dict[str, float]]:
     apart, one, other = put.numbers[:3]
     right = 0.2e-3 * one * other / (apart / 1000)  # mN/m: mu0 / 2 pi = 0.2e-6
-    return right, {"forgotten factor": 2 * PI * right}
+    return right, {"the factor 2π left out": 2 * PI * right}
 
 
 def frequency(put: Put) -> tuple[float, dict[str, float]]:
@@ -58,7 +59,7 @@ def frequency(put: Put) -> tuple[float, dict[str, float]]:
     return poles / 2 * rpm / 60, {
         "poles for pole pairs": poles * rpm / 60,
         "minutes for seconds": poles / 2 * rpm,
-        "forgotten factor": rpm / 60,
+        "the number of poles left out": rpm / 60,
     }
 
 
@@ -107,7 +108,7 @@ def unbalance(put: Put) -> tuple[float, dict[str, float]]:
 def line_current(put: Put) -> tuple[float, dict[str, float]]:
     direct, *tap = put.numbers
     if not tap:
-        return direct / 3, {"forgotten factor": direct / ROOT3, "an effect left out": direct}
+        return direct / 3, {"the second factor √3 left out": direct / ROOT3, "an effect left out": direct}
     share = tap[0] / 100
     return direct * share**2, {"the motor's current for the line's": direct * share, "an effect left out": direct}
 
@@ -127,14 +128,14 @@ def plugged(put: Put) -> tuple[float, dict[str, float]]:
 def motion(put: Put) -> tuple[float, dict[str, float]]:
     inertia, rpm = put.numbers
     right = inertia * (2 * PI * rpm / 60) ** 2 / 2 / 1000
-    return right, {"forgotten factor": 2 * right, "minutes for seconds": inertia * (2 * PI * rpm) ** 2 / 2 / 1000}
+    return right, {"the factor ½ left out": 2 * right, "minutes for seconds": inertia * (2 * PI * rpm) ** 2 / 2 / 1000}
 
 
 def rated(put: Put) -> tuple[float, dict[str, float]]:
     poles, hertz, kilowatts = put.numbers
     turns = hertz / (poles / 2)
     right = kilowatts * 1000 / (2 * PI * turns)
-    return right, {"minutes for seconds": kilowatts * 1000 / (2 * PI * turns * 60), "forgotten factor": kilowatts * 1000 / turns}
+    return right, {"minutes for seconds": kilowatts * 1000 / (2 * PI * turns * 60), "the factor 2π left out": kilowatts * 1000 / turns}
 
 
 def counter(put: Put) -> tuple[float, dict[str, float]]:
@@ -147,7 +148,7 @@ def counter(put: Put) -> tuple[float, dict[str, float]]:
 def emf(wires_: float, millimetres: float, speed: float, millitesla: float) -> tuple[float, dict[str, float]]:
     """mV"""
     one = millimetres / 1000 * speed * millitesla
-    return wires_ * one, {"forgotten factor": one}
+    return wires_ * one, {"the number of turns left out": one}
 
 
 def in_volts(of: tuple[float, dict[str, float]]) -> tuple[float, dict[str, float]]:
@@ -168,7 +169,7 @@ def slip_and_poles(put: Put) -> tuple[float, dict[str, float]]:
 FROM_ITS_WORDS = {
     ("field-round-a-wire", "figure"): lambda put: (
         0.2e3 * put.numbers[0] / put.numbers[1],
-        {"forgotten factor": 0.4e3 * PI * put.numbers[0] / put.numbers[1]},
+        {"the factor 2π left out": 0.4e3 * PI * put.numbers[0] / put.numbers[1]},
     ),
     ("pushed-conductor", "figure"): pushed,
     ("two-wires", "figure"): wires,

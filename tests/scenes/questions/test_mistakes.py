@@ -26,11 +26,11 @@ SEVERAL = Question(
 FIVE, LONGEST = 5, 60  # questions
 # what trainees usually mistake in each scene (common practice, no source)
 MATTERS = {
-    "field-round-a-wire": {"other hand", "electron flow", "along instead of across", "forgotten factor"},
-    "pushed-conductor": {"other hand", "fingers exchanged", "electron flow", "forgotten factor"},
-    "two-wires": {"other hand", "wires taken for poles", "forgotten factor"},
-    "moved-conductor": {"other hand", "fingers exchanged", "forgotten factor"},
-    "coils-and-commutator": {"other hand", "fingers exchanged", "electron flow", "forgotten factor"},
+    "field-round-a-wire": {"other hand", "electron flow", "along instead of across", "the factor 2π left out"},
+    "pushed-conductor": {"other hand", "fingers exchanged", "electron flow", "the factor sin θ left out"},
+    "two-wires": {"other hand", "wires taken for poles", "the factor 2π left out"},
+    "moved-conductor": {"other hand", "fingers exchanged", "the number of turns left out"},
+    "coils-and-commutator": {"other hand", "fingers exchanged", "electron flow", "the number of turns left out"},
     "alternator": {"seen from the other end", "phase order left out", "poles for pole pairs", "minutes for seconds"},
     "turning-field": {"seen from the other end", "phase order left out", "poles for pole pairs", "minutes for seconds"},
     "laying-the-winding": {"one slot out", "counted the wrong way", "mechanical for electrical angle", "poles for pole pairs"},
@@ -41,9 +41,14 @@ MATTERS = {
     "terminal-box": {"star and delta exchanged", "per phase for line", "line for per phase", "seen from the other end"},
     "instruments": {"star and delta exchanged", "one winding for all", "range for deviation"},
     "one-phase": {"seen from the other end", "the other field", "sum instead of difference", "an effect left out"},
-    "starting": {"in proportion for the square", "the motor's current for the line's", "an effect left out", "forgotten factor"},
+    "starting": {
+        "in proportion for the square",
+        "the motor's current for the line's",
+        "an effect left out",
+        "the second factor √3 left out",
+    },
     "braking": {"field not reversed", "standstill taken for the end", "energy of motion alone", "minutes for seconds"},
-    "synchronous-motor": {"slip where there is none", "the wrong way round", "poles for pole pairs", "minutes for seconds"},
+    "synchronous-motor": {"slip where there is none", "more and less exchanged", "poles for pole pairs", "minutes for seconds"},
 }
 
 
@@ -54,12 +59,13 @@ def test_what_cannot_be_told_apart_is_not_claimed():
 
 def test_of_several_mistakes_each_is_told_and_none_is_claimed():
     assert told_of(()) == "" and told_of(("electron flow",)) == WHAT_IT_IS["electron flow"]
-    assert told_of(("a", "b", "c")) == "Several usual mistakes give this: a, b or c."
-    assert explained(SEVERAL, "right") == "Several usual mistakes give this: a or b. So." and explained(SEVERAL, None) == "So."
+    hand, electrons = WHAT_IT_IS["other hand"], WHAT_IT_IS["electron flow"]
+    assert told_of(("other hand", "electron flow", "c")) == f"Several usual mistakes give this. {hand} Or: {electrons} Or: c."
+    assert explained(SEVERAL, "right") == "Several usual mistakes give this. a. Or: b. So." and explained(SEVERAL, None) == "So."
     prediction = Prediction()
     prediction.question = SEVERAL
     prediction.answer("right", tries=2)
-    assert prediction.note == "Wrong: to the right. Several usual mistakes give this: a or b. Try once more."
+    assert prediction.note == "Wrong: to the right. Several usual mistakes give this. a. Or: b. Try once more."
 
 
 def series(*answers: str) -> list[Evidence]:
@@ -95,11 +101,20 @@ def test_an_answer_tells_which_mistakes_it_is_without():
 
 
 def test_every_mistake_that_a_question_names_has_its_sentence():
-    named = {value for name, value in vars(mistakes).items() if name.isupper() and isinstance(value, str) and value != mistakes.OR}
+    named = {value for name, value in vars(mistakes).items() if name.isupper() and isinstance(value, str) and value == value.strip()}
     assert named == set(WHAT_IT_IS)
     for name, sentence in WHAT_IT_IS.items():
         assert sentence[0].isupper() and sentence.endswith(".") and mistakes.OR not in name and told(name) == sentence
     assert mistakes.parted(mistakes.written(("a", "b"))) == ("a", "b") and mistakes.parted("") == ()
+
+
+def test_what_was_left_out_is_said():
+    assert told("the factor sin θ left out") == "The factor sin θ was left out." and told("lost") == told(None) == ""
+    assert told("an effect left out") == WHAT_IT_IS["an effect left out"]
+
+
+def test_the_sentences_do_for_a_trainee_and_for_whoever_reads_of_one():
+    assert not [sentence for sentence in WHAT_IT_IS.values() if {"you", "your"} & set(sentence.lower().replace(":", " ").split())]
 
 
 def shown_in(name: str) -> dict[str, set[str]]:

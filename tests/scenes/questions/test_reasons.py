@@ -63,7 +63,7 @@ def alternator(put: Put, reason: str) -> str | None:
     poles, rpm, _ = put.numbers
     if int(cycles) == poles / 2:
         return "" if near(turns, rpm / 60) else "minutes for seconds" if near(turns, rpm) else None
-    return {poles: "poles for pole pairs", 1: "forgotten factor"}[int(cycles)] if near(turns, rpm / 60) else None
+    return {poles: "poles for pole pairs", 1: "the number of poles left out"}[int(cycles)] if near(turns, rpm / 60) else None
 
 
 def turning_field(put: Put, reason: str) -> str | None:
@@ -91,7 +91,8 @@ def slip_and_speed(put: Put, reason: str) -> str | None:
     poles, fed, rotor = put.numbers[:3]
     field = 120 * fed / poles
     assert near(hertz, fed * float(rpm) / field) or abs(float(hertz) - fed * float(rpm) / field) < 0.6 * fed / field
-    for mistake, passing in (("", field - rotor), ("sum instead of difference", field + rotor), ("rotor for field", rotor)):
+    for mistake, passing in (("", field - rotor), ("sum instead of difference", field + rotor), ("rotor for field", rotor),
+                             ("poles for pole pairs", (field - rotor) / 2), ("minutes for seconds", (field - rotor) / 60)):  # fmt: skip
         if abs(float(rpm) - passing) < 0.6:
             return mistake
     return None
@@ -148,7 +149,7 @@ def braking(put: Put, reason: str) -> str | None:
 def synchronous(put: Put, reason: str) -> str | None:
     if "slower" in reason or "faster" in reason:
         return "slip where there is none" if "slower" in reason else None
-    return "" if ("is less than" in reason) is ("current lags" in put.question.text) else "the wrong way round"
+    return "" if ("is less than" in reason) is ("current lags" in put.question.text) else "more and less exchanged"
 
 
 REASONS = {

@@ -160,8 +160,8 @@ def lines(q: Question) -> str:
     if opened:
         return "it does not start"
     even = order in (("L1", "L2", "L3"), ("L2", "L3", "L1"), ("L3", "L1", "L2"))
-    from_the_drive_end = q.text.endswith("looking at the drive end?")
-    assert from_the_drive_end or q.text.endswith("looking at the non-drive end?")
+    from_the_drive_end = "looking at the drive end?" in q.text
+    assert from_the_drive_end or "looking at the non-drive end?" in q.text
     return "clockwise" if even == from_the_drive_end else "counter-clockwise"
 
 

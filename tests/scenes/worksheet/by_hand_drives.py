@@ -99,7 +99,9 @@ def how_to_join(q: Question) -> str:
     assert kind(q.drawn) == "none" and kind(q.solved) == joined
     if joined == "none":
         assert not links(q.solved)
-        return "in neither: this motor does not fit this supply"
+        said, _, volts = q.answer.partition("; ")
+        assert re.fullmatch("in star (.*) V; in delta (.*) V", volts) and close(volts, star, delta)
+        return f"in neither: this motor does not fit this supply; {volts}"
     assert q.answer.startswith(f"in {joined}; ") and close(q.answer, {"star": star, "delta": delta}[joined])
     return q.answer
 
@@ -111,8 +113,9 @@ def board(q: Question) -> str:
     volts = float(np.mean(np.abs(list(across.values()))))
     line = volts / ohm * (1 if kind(q.drawn) == "star" else math.sqrt(3))
     sense = "clockwise" if tuple(on[each] for each in LINES) in EVEN else "counter-clockwise"  # IEC 60034-8
-    said = re.fullmatch(rf"in {kind(q.drawn)}; (.*); {sense}", q.answer)
-    assert close(said[1], volts, volts / ohm, line)
+    winding = "winding voltage (.*) V; winding current (.*) A; line current (.*) A"
+    said = re.fullmatch(rf"in {kind(q.drawn)}; {winding}; {sense}", q.answer)
+    assert close(" ".join(said.groups()), volts, volts / ohm, line)
     return q.answer
 
 

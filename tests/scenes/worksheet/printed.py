@@ -133,7 +133,8 @@ class Question:
         self.marks = int(re.search(r"\((\d+) marks?\)$", words_of(asked.find(f".//{SPACE}p")))[1])
         self.answer = words_of(answered.find(f".//{SPACE}p[@class='answer']/{SPACE}span"))
         told = re.search(r"^Accept (.*)\.$", words_of(answered.findall(f"./{SPACE}div/{SPACE}p")[-1]))
-        self.accepted = [numbers(each)[-2:] for each in told[1].split("; ")] if told else []
+        self.ranges = told[1].split("; ") if told else []
+        self.accepted = [numbers(each)[-2:] for each in self.ranges]
         marking = answered.find(f".//{SPACE}p[@class='marking']")
         self.marking = [] if marking is None else words_of(marking).removeprefix("Marks: ").removesuffix(".").split("; ")
         self.workings = [words_of(line) for line in answered.findall(f".//{SPACE}div/{SPACE}div/{SPACE}p")]

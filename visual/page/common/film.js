@@ -19,7 +19,7 @@ export function createSocket() {
   let wanted = -1; // the step asked for last: it may still be unpacking
   let place = 0; // how many pictures after the beginning of the step
   let waits = false; // for an answer
-  let tried = null; // the first answer, if it was wrong and there is a second try: { choice, note }
+  let tried = null; // the first answer, if it was wrong and there is a second try: { choice, words, note }
   let given = null; // the last one: { words, right, told }
   let playing = false;
   let due = 0; // when the next picture is, in ms
@@ -136,7 +136,7 @@ export function createSocket() {
     if (!waits || (tried && choice === tried.choice)) return false;
     const { judged } = steps[number], { round } = told.tally, verdict = judge(told.question, judged, choice);
     if (verdict && !verdict.right && judged.again && !tried) {
-      tried = { choice, note: `Wrong: ${verdict.words}. ${verdict.told} ${judged.again}`.replace(/ +/g, " ") };
+      tried = { choice, words: verdict.words, note: `Wrong: ${verdict.words}. ${verdict.told} ${judged.again}`.replace(/ +/g, " ") };
       hand("vote", { round, choice: null, refused: "" });
     } else {
       given = verdict;

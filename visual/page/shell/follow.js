@@ -137,12 +137,13 @@ function choices(open) {
   return make("ol", { class: "answers" }, ...question.choices.map(({ value, words }, place) => {
     const mine = value === (sent === null ? taken() : sent);
     const right = !open && words === question.answer;
+    const wrong = !open && !right && Boolean(film && (mine || (film.tried && film.tried.choice === value)));
     const count = tally && tally.counts ? make("span", { class: "count" }, counted(tally, value)) : "";
     const off = !open || Boolean(tally && tally.closed) || Boolean(film && film.tried && film.tried.choice === value);
     return make("li", { class: right ? "true" : "" },
       make("button", {
         type: "button", "data-choice": value, "aria-pressed": String(mine), disabled: off, onclick: () => answer(value),
-      }, make("b", { "aria-hidden": "true" }, right ? "\u2713" : place + 1), " ", make("span", {}, words), count));
+      }, make("b", { "aria-hidden": "true" }, right ? "\u2713" : wrong ? "\u2717" : place + 1), " ", make("span", {}, words), count));
   }));
 }
 
@@ -170,6 +171,7 @@ function verdict() {
       make("b", { "aria-hidden": "true" }, right ? "\u2713" : "\u2717"),
       make("span", {}, right ? "Right: " : "Wrong: ", make("strong", {}, mine.words))));
   }
+  if (film && film.tried && mine) parts.push(make("p", { class: "note" }, `Your first answer, wrong: ${film.tried.words}.`));
   if (!right) parts.push(make("p", { class: "correct" }, "Answer: ", make("strong", {}, question.answer)));
   if (question.reason) parts.push(make("p", { class: "reason" }, question.reason));
   return parts;

@@ -20,6 +20,12 @@ MUTATIONS = (
     ),
     *noticed_by(
         ORACLE,
+        (SCENE + "shaft.py", "supplied, time + ahead, speed)", "supplied, time, speed)"),
+        (
+            SCENE + "motors.py",
+            "(point.torque, point.rotor_loss, point.stator_loss, point.input_power)",
+            "(point.torque, point.stator_loss, point.rotor_loss, point.input_power)",
+        ),
         (SCENE + "motors.py", "way = -1.0 if swapped else 1.0", "way = 1.0"),
         (SCENE + "motors.py", "_LAG[[1, 0, 2]] if swapped", "_LAG[[0, 2, 1]] if swapped"),
         (SCENE + "motors.py", "np.array([amperes, -amperes, 0.0], complex)", "np.array([amperes, 0.0, -amperes], complex)"),

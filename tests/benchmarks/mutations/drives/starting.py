@@ -59,14 +59,14 @@ MUTATIONS = (
         MEANWHILE,
         (SCENE + "starters.py", "    if stage is None:\n        return set()\n", "    if stage is None:\n        stage = 0\n"),
         (SCENE + "scene.py", "        if self.may_wait:\n", "        if True:\n"),
-    ),
-    *noticed_by(
-        LATER,
         (
             SCENE + "snapshot.py",
             "    if worked_out is None:\n        return state\n",
             "    if worked_out is None:\n        return Begun(state.time + seconds, state.angle)\n",
         ),
+    ),
+    *noticed_by(
+        LATER,
         ("scenes/bench/run_loop.py", "self.reveals_answer\n        self._publish_plot()\n", "self.reveals_answer\n"),
     ),
     Mutation(SCENE + "shown_start.py", "np.exp(-later / constant)", "np.exp(later / constant)", IN_THE_END),

@@ -14,6 +14,7 @@ import re
 import numpy as np
 import pytest
 
+from scenes import catalogue
 from scenes.bench.prediction import setup_of
 from tests.oracle import in_a_loop, turning
 from tests.scenes.oracle.drives.test_one_phase import angle, check_slots, named
@@ -235,3 +236,23 @@ def test_the_answers_are_those_of_torque_and_energy():
 
 def _told_share(reason: str) -> float:
     return float(reason.split(": ")[1].split()[0])
+
+
+def test_down_a_ramp_rotor_and_stator_are_each_heated_by_their_own_current():
+    """Summed up along the ramp, by the tests' own circuit at each instant's speed and frequency."""
+    scene = catalogue.scene_class("braking")()
+    scene.set_all({"method": "inverter", "ramp": 2.0, "inertia": 4.0, "friction": 20.0})
+    scene.step(1e-9)
+    begins = 0.5 * 0.05 * 5 * (OMEGA * scene.now.speed) ** 2
+    times, losses = [], []
+    while (time := scene.state.time) < 1.8:
+        if time >= 0:
+            ratio = 1 - time / 2.0
+            *_, stator, rotor = on_lines((ratio - scene.now.speed) / ratio, ratio, (10 + 390 * ratio) / math.sqrt(3))
+            times.append(time)
+            losses.append((float(rotor), float(stator)))
+        scene.step(0.002)
+    _, rotor, stator, _, _ = scene.now.energies
+    expected = np.trapezoid(losses, times, axis=0)
+    assert expected[0] > 0.02 * begins and expected[1] > 1.1 * expected[0]
+    assert (rotor * begins, stator * begins) == pytest.approx(expected, rel=0.02)
