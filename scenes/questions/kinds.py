@@ -96,14 +96,6 @@ class Kind:
     hides: Mapping[str, Any] = field(default_factory=dict)
     own: bool = False
 
-    def brings(self, scene) -> dict[str, set]:
-        """What its own set-ups have: of each control that they set, the values."""
-        dice, found = random.Random(1), {}
-        for _ in range(DRAWN_TO_SEE):
-            for name, value in self.setup(dice, scene.defaults | scene.random_setup(dice)).items():
-                found.setdefault(name, set()).add(value)
-        return found
-
     def not_put_with(self, scene, settings: Mapping[str, Any], names: Iterable[str] | None = None, numbers: bool = True) -> str:
         """Why it is not put with these settings of all controls, or with those of these `names`, in a sentence; "" if it is. Its own
         set-ups never have such a choice or, where `numbers` and switches count, always have another value: its words may rest on that."""
