@@ -135,29 +135,37 @@ class Draft:
             self.say(number, **{name: TYPED[name](value)})
 
     def ask(self, number: float, question: object) -> None:
-        """Have the step put that question, as its file has it. One with a number brings a set-up: it replaces the step's own; and what
-        it has brought stays when another question is put about it."""
-        step = self.lesson.steps[self.document.place(number)]
-        numbered = type(question) is int or isinstance(question, dict) and "number" in question
-        settings = {"settings": None} if numbered else {} if step.numbered is None else {"settings": step.brought()}
-        votes = question is not None and not (isinstance(question, dict) and "kind" in question and _typed_figure(step, question["kind"]))
-        self.say(number, question=question, **settings, **({} if votes else {"vote": None}))
+        """Have the step put that question, as its file has it."""
+        self.say(number, **_asking(self.lesson.steps[self.document.place(number)], question))
 
     def _ask(self, number: float, name: str, value: object) -> None:
-        """Have the step put a question of that kind, about its set-up or `numbered`, or the one of its kind with that number, or with none."""
+        """Have the step put a question of that kind, about its set-up or `numbered`, or the one of its kind with that number, or none."""
         step = self.lesson.steps[self.document.place(number)]
-        kind = step.question.kind if isinstance(step.question, OfKind) else ""
         if not step.scene:
             raise ValueError("A page has no set-up to ask about; give it a question of your own.")
         if name == "number" and (not step.question or isinstance(step.question, Question)):
             raise ValueError("A number belongs to a question of the demonstration; choose one first.")
+        present = step.question.kind if isinstance(step.question, OfKind) else ""
+        kind = present if name == "number" else "" if value == OWN_WAY else str(value)
         brings = {"kind": None, "numbered": 1, "number": value}[name]
-        kind = kind if name == "number" else "" if value == OWN_WAY else str(value)
         asked: dict[str, object] = {"kind": kind} if kind else {}
-        if brings is not None:
-            self.ask(number, asked | {"number": checked_seed(brings)} if kind else checked_seed(brings))
-        else:
+        if brings is None:
             self.ask(number, asked or True)
+        else:
+            self.ask(number, asked | {"number": checked_seed(brings)} if kind else checked_seed(brings))
+
+
+def _asking(step: Step, question: object) -> dict[str, object]:
+    """What changes with the question of a step. One with a number brings a set-up: it replaces the step's own; and what it has brought
+    stays when another question is put about it. Without choices there is no vote."""
+    table: dict = question if isinstance(question, dict) else {}
+    settings: dict[str, object] = {}
+    if type(question) is int or "number" in table:
+        settings = {"settings": None}
+    elif step.numbered is not None:
+        settings = {"settings": step.brought()}
+    votes = question is not None and not ("kind" in table and _typed_figure(step, table["kind"]))
+    return {"question": question} | settings | ({} if votes else {"vote": None})
 
 
 def _typed_figure(step: Step, kind: str) -> bool:

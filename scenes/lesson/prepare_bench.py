@@ -14,6 +14,7 @@ from scenes.lesson.pictures import LARGEST
 from scenes.lesson.prepared import fields, listed
 from scenes.lesson.steps import OfKind, Step
 from scenes.questions.kinds import Drawn, draw, in_words
+from scenes.scene.scene import Scene
 from visual.host import messages
 from visual.host.endpoints import Endpoint
 
@@ -22,6 +23,7 @@ LOOK_EVERY = 1.0  # s
 NOT_YET_A_STEP = "Not yet a step: press \u201cAdd this set-up\u201d to make it one."
 NEW_PAGE = {"title": "A new page"}
 BY_HAND = ("set", "reverse", "join", "press")
+SEE_WHETHER = "See whether the caption still fits."
 OF_THE_SET_UP = ("scene", "settings", "view", "answers")
 
 
@@ -48,9 +50,7 @@ class PrepareBench(LessonBench):
             messages.AddStep: lambda it: self.add(NEW_PAGE if it.page else self._standing()),
             messages.ArrangeStep: lambda it: self.arrange(it.number, it.how),
             messages.ChangeStep: lambda it: self.change(it.number, it.name, it.value),
-            messages.AskOwn: lambda it: self.edit(
-                lambda: draft.ask(it.number, typed_question(it.text, it.choices, it.right, it.reason))
-            ),
+            messages.AskOwn: lambda it: self.edit(lambda: draft.ask(it.number, typed_question(it.text, it.choices, it.right, it.reason))),
             messages.NameLesson: lambda it: self.edit(lambda: draft.called(it.title)),
             messages.Undo: lambda it: self.undo(it.again),
         }
@@ -77,11 +77,7 @@ class PrepareBench(LessonBench):
         self.edit(lambda: self.draft.type(number, name, value))
         changed = {name: value for name, value in self._true_settings().items() if scene is self.scene and value != before[name]}
         if changed and self.step.numbered is not None:
-            said = ", ".join(
-                f"{scene.by_name[name].words} from {in_words(scene.by_name[name], [before[name]])} to {in_words(scene.by_name[name], [value])}"
-                for name, value in changed.items()
-            )
-            self._news = f"Question {self.step.numbered} has changed the set-up: {said}. See whether the caption still fits."
+            self._news = f"Question {self.step.numbered} has changed the set-up: {_change(scene, before, changed)}. {SEE_WHETHER}"
 
     def _true_settings(self) -> dict:
         """Of what stands on the bench, with what a question hides."""
@@ -242,3 +238,11 @@ class PrepareBench(LessonBench):
 def _set_up(step: Step) -> tuple:
     """What has to be set up again when it is changed."""
     return step.scene, step.settings, step.view, step.question, step.answers, step.hold
+
+
+def _change(scene: Scene, before: dict, changed: dict) -> str:
+    """What is changed, in words."""
+    of = {name: scene.by_name[name] for name in changed}
+    return ", ".join(
+        f"{of[name].words} from {in_words(of[name], [before[name]])} to {in_words(of[name], [value])}" for name, value in changed.items()
+    )

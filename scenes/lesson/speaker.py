@@ -19,9 +19,7 @@ SPEAKERS_PAGE = Endpoint(
 )
 
 
-def prompt(
-    step: Step, following: Step | None, scene: str, question: Question | None, tally: Tally, onward: str
-) -> messages.Prompt:
+def prompt(step: Step, following: Step | None, scene: str, question: Question | None, tally: Tally, onward: str) -> messages.Prompt:
     """What to say in this step; `scene` is the one on the bench, `question` the one that was put, `tally` how the class has answered it,
     `onward` what going on does."""
     coming = None if following is None else _next(following, scene)

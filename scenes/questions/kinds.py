@@ -96,23 +96,19 @@ class Kind:
     hides: Mapping[str, Any] = field(default_factory=dict)
     own: bool = False
 
-    def brings(self, scene) -> dict[str, set]:
-        """What its own set-ups have: of each control that they set, the values."""
-        dice, found = random.Random(1), {}
-        for _ in range(DRAWN_TO_SEE):
-            for name, value in self.setup(dice, scene.defaults | scene.random_setup(dice)).items():
-                found.setdefault(name, set()).add(value)
-        return found
-
     def not_put_with(self, scene, settings: Mapping[str, Any], names: Iterable[str] | None = None, numbers: bool = True) -> str:
         """Why it is not put with these settings of all controls, or with those of these `names`, in a sentence; "" if it is. Its own
-        set-ups never have such a choice, or, where `numbers` and switches count too, always have another value: its words may rest on that."""
+        set-ups never have such a choice or, where `numbers` and switches count, always have another value: its words may rest on that."""
         for name, values in self._brings(scene).items():
             control = scene.by_name[name]
             fixed, needs = control.kind == "choice" or (numbers and len(values) == 1), control.only_with
             matters = needs is None or settings[needs[0]] == needs[1]
             if fixed and matters and (names is None or name in names) and settings[name] not in values:
-                other = f"needs {control.words}: {in_words(control, values)}, not" if len(values) <= MOST_NAMED else f"does not go with {control.words}:"
+                other = (
+                    f"needs {control.words}: {in_words(control, values)}, not"
+                    if len(values) <= MOST_NAMED
+                    else f"does not go with {control.words}:"
+                )
                 return f"The question \u201c{self.words}\u201d {other} {in_words(control, [settings[name]])}."
         return ""
 
@@ -122,7 +118,8 @@ class Kind:
 
     def _brings(self, scene) -> dict[str, set]:
         """Of each control that its own set-ups set, the values."""
-        dice, found = random.Random(1), dict[str, set]()
+        dice = random.Random(1)
+        found: dict[str, set] = {}
         for _ in range(DRAWN_TO_SEE):
             for name, value in self.setup(dice, scene.defaults | scene.random_setup(dice)).items():
                 found.setdefault(name, set()).add(value)

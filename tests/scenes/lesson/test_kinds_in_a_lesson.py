@@ -162,6 +162,8 @@ def test_a_kind_is_chosen_on_the_page_and_undone(desk):
     assert change(desk, "kind", "compare") == ""
     assert kept(desk)["vote"] is True and kept(desk)["question"] == {"kind": "compare"}
     assert told(desk)["asks"] == "kind" and told(desk)["kind"] == "compare" and told(desk)["numbered"] is False
+    listed = desk.host.published_to["bench"]["preparing"]["steps"][0]["asks"]
+    assert listed == next(kind["words"] for kind in offered if kind["name"] == "compare")
     assert desk.prediction.kind == "compare" and desk.prediction.waiting and desk.scene["current"] == -8
     assert desk.prediction.seed is None and kept(desk)["settings"] == {"current": -8}
     said = change(desk, "number", 12)
@@ -288,7 +290,7 @@ def test_what_is_taken_home_tells_of_each_wrong_answer_what_practice_tells():
         answer
     ]
     (wrong,) = [value for value, said in choices.items() if said == other]
-    assert all(name in judged[3]["told"][wrong] for name in ("other hand", "fingers exchanged")) and "Several" in judged[3]["told"][wrong]
+    assert all(name in judged[3]["told"][wrong] for name in ("other hand", "fingers")) and "Several" in judged[3]["told"][wrong]
     assert {said for value, said in judged[3]["told"].items() if value != wrong} == {""}, "what no mistake gives is not claimed"
     assert judged[3]["again"] and answer not in [choices[value] for value in judged[3]["told"]]
     # a question that is not the first of its scene's kinds is not told the first one's mistakes

@@ -82,9 +82,9 @@ def by_hand(name: str) -> tuple[Put, ...]:
         for number in range(1, BY_HAND + 1):
             dice = random.Random(f"{name} {kind.name} {number}")
             chosen, stands = set_by_hand(of, dice), of.defaults | of.random_setup(dice)
-            for ask in (lambda: draw(of, kind, number, chosen), lambda: as_it_stands(of, kind, stands | chosen)):
+            for about_it in (False, True):
                 with suppress(ValueError):
-                    each = ask()
+                    each = as_it_stands(of, kind, stands | chosen) if about_it else draw(of, kind, number, chosen)
                     found.append(Put(name, kind.name, each.settings, each.question(of)))
     return tuple(found)
 

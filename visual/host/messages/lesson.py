@@ -40,7 +40,8 @@ class RightAnswer(TypedDict):
 
 
 class Prompt(TypedDict):
-    """For the speaker alone; `counts`: how many of the class gave each answer, by its value, and `before` it was asked again; `onward`: what going on does."""
+    """For the speaker alone; `counts`: how many of the class gave each answer, by its value, and `before` it was asked again;
+    `onward`: what going on does."""
 
     notes: str
     next: NextStep | None
@@ -63,12 +64,13 @@ class Clock(TypedDict):
 
 
 class PreparedStep(TypedDict):
-    """A step in the list; `number` stays its own wherever it is moved; `scene` is empty for a page of one's own."""
+    """A step in the list; `number` stays its own wherever it is moved; `scene` is empty for a page of one's own; `asks`: which question,
+    in words, or empty."""
 
     number: int
     words: str
     scene: str
-    asks: bool
+    asks: str
     minutes: float
 
 

@@ -92,7 +92,7 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ addresses: string[], code: Code|null }} Share */
 /** @typedef {{ title: string, text: string, picture: string, shows: string }} OwnPage */
 /** @typedef {{ number: number, count: number, caption: string, title: string, page: OwnPage|null }} LessonStep */
-/** @typedef {{ number: number, words: string, scene: string, asks: boolean, minutes: number }} PreparedStep */
+/** @typedef {{ number: number, words: string, scene: string, asks: string, minutes: number }} PreparedStep */
 /** @typedef {{ text: string, choices: string, right: number, reason: string }} PreparedQuestion */
 /** @typedef {{ name: string, words: string, choices: boolean }} PreparedKind */
 /** @typedef {{ number: number, page: boolean, caption: string, notes: string, minutes: number, hold: boolean, go_on: boolean, answers:
