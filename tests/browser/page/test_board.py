@@ -166,7 +166,8 @@ def test_a_chart_names_both_axes_with_their_units_and_leaves_the_names_free(page
 
 
 # of each figure with its unit on the page how many lines it is on
-LINES_OF_FIGURES = r"""() => [...document.querySelectorAll('#question h2, #question li, #question .reason, .readings .formula')].flatMap(element => {
+WORDS = "#question h2, #question li, #question .reason, .readings .formula"
+LINES_OF_FIGURES = r"""words => [...document.querySelectorAll(words)].flatMap(element => {
     const found = []
     const walker = document.createTreeWalker(element, NodeFilter.SHOW_TEXT)
     for (let node; (node = walker.nextNode());) {
@@ -190,7 +191,7 @@ def test_no_figure_is_parted_from_its_unit(page):
         page.wait_for("() => window.bench.socket.told.question !== null")
         for width in range(330, 640, 10):
             page.tab.set_viewport_size({"width": width, "height": 800})
-            found = page.tab.evaluate(LINES_OF_FIGURES)
+            found = page.tab.evaluate(LINES_OF_FIGURES, WORDS)
             assert all(lines == 1 for _, lines, _ in found), (width, found)
             seen += len(found)
     assert seen > 100
