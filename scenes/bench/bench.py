@@ -190,8 +190,9 @@ class Bench(RunLoop):
         self._answered()
 
     def _answered(self) -> None:
+        """What was hidden happens; a figure of that instant is held, so that it can be read beside the answer."""
         self.answers_shown = True
-        self.running = True
+        self.running = not self.prediction.posed.of_its_start
         self.prediction.uncover(self.scene)
 
     def enough(self) -> None:

@@ -8,7 +8,7 @@ from typing import Any
 
 from physics.arguments import quoted
 from scenes.bench.workings import written_input
-from scenes.questions.kinds import Drawn, about, draw, kind_of
+from scenes.questions.kinds import Drawn, as_it_stands, draw, kind_of
 from scenes.questions.mistakes import explained, mistake_in, told_of
 from scenes.scene.described import described_picks, described_spots
 from scenes.scene.question import Question
@@ -82,6 +82,12 @@ class Prediction:
             self._put(scene, drawn)
         self.seed = number
 
+    def ask_about(self, scene: Scene, kind: str, chosen: Mapping[str, Any]) -> None:
+        """Put a question of that kind about just what is set up, of which some settings were `chosen`."""
+        drawn = as_it_stands(scene, kind_of(scene, kind), scene.settings, chosen)
+        self._begin()
+        self._put(scene, drawn)
+
     def ask_present(self, scene: Scene, own: Question | None = None) -> None:
         """Restart the present set-up, so that nothing has moved yet, and put the question about it, or one's `own`."""
         scene.restart()
@@ -118,7 +124,7 @@ class Prediction:
         if self.drawn is not None:
             hidden = {name: self.drawn.settings[name] for name in self.drawn.kind.hides}
             try:
-                self._put(scene, about(scene, self.drawn.kind, scene.settings | hidden))
+                self._put(scene, as_it_stands(scene, self.drawn.kind, scene.settings | hidden))
                 return
             except ValueError:  # a question of that kind cannot be put to it
                 self.drawn = None

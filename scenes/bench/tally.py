@@ -73,8 +73,15 @@ class Tally:
         self._before = self.counted()
         self._begin()
 
+    @property
+    def before(self) -> dict[str, int] | None:
+        """How the class answered at first, once it is asked again."""
+        return self._before
+
     def open(self, large: bool) -> None:
-        """Show how the class answers while the question still waits; `large`: over the picture."""
+        """Show how the class answers while the question still waits; `large`: over the picture. `ValueError` where nobody can vote."""
+        if self._question is not None and not self._question.choices:
+            raise ValueError("A figure is answered at the bench; the class does not vote on it.")
         self.opened, self.large = True, large
 
     @property

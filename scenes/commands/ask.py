@@ -7,7 +7,7 @@ import argparse
 from scenes.bench.own_words import choice_meant
 from scenes.bench.prediction import LARGEST_SEED
 from scenes.commands.command_line import Parser, UsageError, add_json, add_scene, print_json, reported, scene_set_up, whole_number
-from scenes.questions.kinds import about, draw, kind_of
+from scenes.questions.kinds import as_it_stands, draw, kind_of
 from scenes.questions.mistakes import explained, mistake_in
 from scenes.scene.question import Question
 
@@ -55,7 +55,7 @@ def _put(wanted: argparse.Namespace) -> Question:
         return scene.question()
     with reported(ValueError):
         kind = kind_of(scene, wanted.kind)
-        drawn = about(scene, kind, scene.settings) if wanted.seed is None else draw(scene, kind, wanted.seed)
+        drawn = as_it_stands(scene, kind, scene.settings) if wanted.seed is None else draw(scene, kind, wanted.seed)
         return drawn.question(scene)
 
 

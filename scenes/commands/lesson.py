@@ -80,7 +80,9 @@ def as_text(taught: Lesson) -> str:
     lines = [taught.title, ""]
     for number, step in enumerate(taught.steps, 1):
         asked, planned = " (asks)" if step.question else "", f" ({step.minutes:g} min)" if step.minutes else ""
-        below = "\n".join(filter(None, (*_on_the_page(step), *_own_question(step), step.notes.strip())))
+        below = "\n".join(
+            filter(None, (*_on_the_page(step), *_own_question(step), "Notes:" if step.notes.strip() else "", step.notes.strip()))
+        )
         words = step.heading if step.scene else step.title
         lines += [f"{number}. {step.scene or 'page'}{asked}{planned}: {words}", *(f"   {line}".rstrip() for line in below.splitlines()), ""]
     return "\n".join(lines)

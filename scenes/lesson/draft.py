@@ -14,9 +14,10 @@ from scenes.lesson.document import Document, Part
 from scenes.lesson.lesson import LONGEST_CAPTION, LONGEST_TEXT, LONGEST_TITLE, MOST_MINUTES, VERSION, LessonError, read
 from scenes.lesson.own_question import LONGEST as LONGEST_OF_QUESTION
 from scenes.lesson.pictures import Pictures
-from scenes.lesson.steps import Lesson, OfKind
+from scenes.lesson.steps import Lesson, OfKind, Step
 from scenes.questions.kinds import kind_of
 from scenes.scene.question import TYPED as TYPED_ANSWER
+from scenes.scene.question import Question
 
 MOST_CHANGES = 100  # that can be undone
 LONGEST_NOTES = 5000  # characters
@@ -128,18 +129,47 @@ class Draft:
             return
         if name not in TYPED:
             raise ValueError(f"Of a step one can change {', '.join((*TYPED, *OF_A_KIND))}, not {quoted(name)}.")
-        typed = {name: TYPED[name](value)}
-        self.say(number, **typed, **({"vote": None} if typed == {"question": None} else {}))  # without a question there is no vote
+        if name == "question":
+            self.ask(number, _asked(value))
+        else:
+            self.say(number, **{name: TYPED[name](value)})
+
+    def ask(self, number: float, question: object) -> None:
+        """Have the step put that question, as its file has it."""
+        self.say(number, **_asking(self.lesson.steps[self.document.place(number)], question))
 
     def _ask(self, number: float, name: str, value: object) -> None:
-        """Have the step put a question of that kind, or that one of its kind."""
+        """Have the step put a question of that kind, about its set-up or `numbered`, or the one of its kind with that number, or none."""
         step = self.lesson.steps[self.document.place(number)]
-        asked = step.question if isinstance(step.question, OfKind) else OfKind("")
-        if name == "number" and asked.kind:
-            self.say(number, question={"kind": asked.kind, "number": checked_seed(value)})
-        elif step.scene:
-            figure = kind_of(catalogue.scene_class(step.scene), str(value)).answered == TYPED_ANSWER
-            self.say(number, question={"kind": value}, **({"vote": None} if figure else {}))
+        if not step.scene:
+            raise ValueError("A page has no set-up to ask about; give it a question of your own.")
+        if name == "number" and (not step.question or isinstance(step.question, Question)):
+            raise ValueError("A number belongs to a question of the demonstration; choose one first.")
+        present = step.question.kind if isinstance(step.question, OfKind) else ""
+        kind = present if name == "number" else "" if value == OWN_WAY else str(value)
+        brings = {"kind": None, "numbered": 1, "number": value}[name]
+        asked: dict[str, object] = {"kind": kind} if kind else {}
+        if brings is None:
+            self.ask(number, asked or True)
+        else:
+            self.ask(number, asked | {"number": checked_seed(brings)} if kind else checked_seed(brings))
+
+
+def _asking(step: Step, question: object) -> dict[str, object]:
+    """What changes with the question of a step. One with a number brings a set-up: it replaces the step's own; and what it has brought
+    stays when another question is put about it. Without choices there is no vote."""
+    table: dict = question if isinstance(question, dict) else {}
+    settings: dict[str, object] = {}
+    if type(question) is int or "number" in table:
+        settings = {"settings": None}
+    elif step.numbered is not None:
+        settings = {"settings": step.brought()}
+    votes = question is not None and not ("kind" in table and _typed_figure(step, table["kind"]))
+    return {"question": question} | settings | ({} if votes else {"vote": None})
+
+
+def _typed_figure(step: Step, kind: str) -> bool:
+    return kind_of(catalogue.scene_class(step.scene), kind).answered == TYPED_ANSWER
 
 
 def typed_line(what: str, value: object, most: int) -> str:
@@ -200,12 +230,13 @@ def _minutes(value: object) -> float | None:
 
 
 def _asked(value: object) -> bool | None:
-    if value not in ("scene", "none"):
+    if value not in (OWN_WAY, "none"):
         raise ValueError(f"A step asks none or the scene's question, one of a kind, or one of your own, not {quoted(value)}.")
-    return True if value == "scene" else None
+    return True if value == OWN_WAY else None
 
 
-OF_A_KIND = ("kind", "number")
+OF_A_KIND = ("kind", "numbered", "number")
+OWN_WAY = "scene"  # the demonstration's own question
 TYPED: dict[str, Callable[[object], object]] = {
     "caption": lambda value: typed_line("A caption", value, LONGEST_CAPTION),
     "notes": lambda value: typed_lines("The notes", value, LONGEST_NOTES),

@@ -17,6 +17,8 @@ from scenes.scene.scene import Scene
 from visual.host import messages
 from visual.host.endpoints import Endpoint
 
+NOBODY_YET = "A vote is planned here, and nobody has voted yet: N once more shows the answer without it."
+NOBODY_AGAIN = "Nobody has voted again yet: N once more shows the answer without a second vote."
 ENDPOINT = Endpoint(beside=(SPEAKERS_PAGE,))
 OF_THE_SCENE = (
     messages.SetControl, messages.Reverse, messages.Join, messages.Press, messages.Run, messages.OneStep, messages.Restart,
@@ -96,7 +98,7 @@ class LessonBench(Bench):
 
     def _answered(self) -> None:
         super()._answered()
-        self.running = self.page is None
+        self.running &= self.page is None
 
     def walk(self, steps: int) -> None:
         """Go forward or back. From a question that still waits, going forward shows its answer first, after the votes that are planned."""
@@ -114,7 +116,12 @@ class LessonBench(Bench):
         if self.tally.answered or self._without_votes == self.tally.round:
             return False
         self._without_votes = self.tally.round
-        raise ValueError("A vote is planned here, and nobody has voted yet: N once more shows the answer without it.")
+        raise ValueError(NOBODY_YET if self.tally.before is None else NOBODY_AGAIN)
+
+    def receive_from_the_class(self, message: dict, viewer) -> None:
+        super().receive_from_the_class(message, viewer)
+        if self.tally.answered and self.host.published.get("notice", {}).get("text") in (NOBODY_YET, NOBODY_AGAIN):
+            self.tell("")  # it is true no more
 
     def go_to_scene(self, name: str) -> None:
         """Go to the first step in that scene; if the lesson has none, show the scene alone."""
@@ -176,7 +183,7 @@ class LessonBench(Bench):
         following = self.lesson.steps[self.place + 1] if self.place + 1 < len(self.lesson.steps) else None
         self.host.publish_to(
             SPEAKER,
-            prompt=speaker.prompt(self.step, following, self.scene.name, self.prediction.question, self.tally.counted(), self._onward()),
+            prompt=speaker.prompt(self.step, following, self.scene.name, self.prediction.question, self.tally, self._onward()),
             clock=speaker.clock(self.lesson, self.step, self._clock(), self._began, self._step_began),
         )
 
@@ -190,5 +197,6 @@ class LessonBench(Bench):
         if not self.prediction.waiting:
             return "Next"
         voted = self.tally.coming if self.step.vote else ""
-        without = " without a vote" if self.step.vote and not self.tally.answered else ""
+        once = "vote" if self.tally.before is None else "second vote"
+        without = f" without a {once}" if self.step.vote and not self.tally.answered else ""
         return voted or f"Show the answer{without}"

@@ -13,7 +13,8 @@ from scenes.lesson.lesson_file import Changed, LessonFile
 from scenes.lesson.pictures import LARGEST
 from scenes.lesson.prepared import fields, listed
 from scenes.lesson.steps import OfKind, Step
-from scenes.questions.kinds import Drawn, draw
+from scenes.questions.kinds import Drawn, draw, in_words
+from scenes.scene.scene import Scene
 from visual.host import messages
 from visual.host.endpoints import Endpoint
 
@@ -21,6 +22,8 @@ INSTRUCTOR = "bench"  # the role of the page that prepares, and is told what the
 LOOK_EVERY = 1.0  # s
 NOT_YET_A_STEP = "Not yet a step: press \u201cAdd this set-up\u201d to make it one."
 NEW_PAGE = {"title": "A new page"}
+BY_HAND = ("set", "reverse", "join", "press")
+SEE_WHETHER = "See whether the caption still fits."
 OF_THE_SET_UP = ("scene", "settings", "view", "answers")
 
 
@@ -39,15 +42,15 @@ class PrepareBench(LessonBench):
         self.opened = opened
         self.unsound = ""  # what is wrong with what somebody has written to the file
         self._looked = clock()
+        self._set_by_hand: dict[str, dict] = {}  # by scene
+        self._news = ""  # to be told with what was done
         super().__init__(host, draft.lesson, clock)
         self.actions |= {
             messages.Prepare: lambda it: self.prepare(it.on),
             messages.AddStep: lambda it: self.add(NEW_PAGE if it.page else self._standing()),
             messages.ArrangeStep: lambda it: self.arrange(it.number, it.how),
-            messages.ChangeStep: lambda it: self.edit(lambda: draft.type(it.number, it.name, it.value)),
-            messages.AskOwn: lambda it: self.edit(
-                lambda: draft.say(it.number, question=typed_question(it.text, it.choices, it.right, it.reason))
-            ),
+            messages.ChangeStep: lambda it: self.change(it.number, it.name, it.value),
+            messages.AskOwn: lambda it: self.edit(lambda: draft.ask(it.number, typed_question(it.text, it.choices, it.right, it.reason))),
             messages.NameLesson: lambda it: self.edit(lambda: draft.called(it.title)),
             messages.Undo: lambda it: self.undo(it.again),
         }
@@ -58,6 +61,27 @@ class PrepareBench(LessonBench):
     def _is_given(self) -> None:
         if not self.opened:
             super()._is_given()
+
+    def receive(self, message: dict, viewer=None) -> None:
+        self._news, scene, before = "", self.scene, dict(self.scene.settings)
+        super().receive(message, viewer)
+        if message.get("do") in BY_HAND and scene is self.scene:
+            changed = {name: value for name, value in scene.settings.items() if value != before[name]}
+            self._set_by_hand.setdefault(scene.name, {}).update(changed)
+        if self._news:
+            self.tell(self._news)
+
+    def change(self, number: float, name: str, value: messages.Scalar | None) -> None:
+        """Change one thing of a step; what a question that brings a set-up changes by it is told."""
+        scene, before = self.scene, self._true_settings()
+        self.edit(lambda: self.draft.type(number, name, value))
+        changed = {name: value for name, value in self._true_settings().items() if scene is self.scene and value != before[name]}
+        if changed and self.step.numbered is not None:
+            self._news = f"Question {self.step.numbered} has changed the set-up: {_change(scene, before, changed)}. {SEE_WHETHER}"
+
+    def _true_settings(self) -> dict:
+        """Of what stands on the bench, with what a question hides."""
+        return dict(self.scene.settings) | (self.prediction.drawn.settings if self.prediction.drawn else {})
 
     def edit(self, does: Callable[[], None]) -> None:
         """Change the draft; `ValueError`, in a sentence, if that is impossible now."""
@@ -98,8 +122,11 @@ class PrepareBench(LessonBench):
             raise ValueError(f"A step is arranged by up, down, copy, remove, set-up or show, not {quoted(how)}.")
 
     def go_to_scene(self, name: str) -> None:
-        """While the lesson is made, a scene is chosen to set up, not to look for its step."""
+        """While the lesson is made, a scene is chosen to set up, not to look for its step: it begins as usual, with what was set by hand,
+        and without what a question or another step has set."""
         if self.opened:
+            scene = self._scene(name)
+            scene.set_all(scene.defaults | self._set_by_hand.get(name, {}))
             self.show(name)
         else:
             super().go_to_scene(name)
@@ -128,10 +155,12 @@ class PrepareBench(LessonBench):
         }
 
     def _of_a_kind(self, drawn: Drawn) -> tuple[dict, dict]:
-        """A question of a kind that waits, and what is set otherwise than it brings along."""
-        number = self.prediction.seed or 1
-        brings = draw(self.scene, drawn.kind, number).settings
-        return {"question": {"kind": drawn.kind.name, "number": number}}, {} if brings == drawn.settings else drawn.settings
+        """A question of a kind that waits, and what is set for it: nothing where its number brings that."""
+        kind, number = drawn.kind.name, self.prediction.seed
+        if number is not None and draw(self.scene, drawn.kind, number).settings == drawn.settings:
+            return {"question": {"kind": kind, "number": number}}, {}
+        set_so = {name: value for name, value in drawn.settings.items() if value != self.scene.by_name[name].default}
+        return {"question": {"kind": kind}}, set_so
 
     def _set_up_anew(self, place: int) -> dict:
         """What a step says when it is given the set-up that stands on the bench: readings that this does not have are gone."""
@@ -141,7 +170,8 @@ class PrepareBench(LessonBench):
         there = {reading.name for reading in self.scene.readings()}
         asked = standing.pop("question", None)  # it keeps its own, but for one that brings a set-up along
         kept = [name for name in step.readings if name in there]
-        asks = {"question": asked if isinstance(asked, dict) else True} if type(step.question) in (int, OfKind) else {}
+        own: object = {"kind": step.question.kind} if isinstance(step.question, OfKind) else True
+        asks = {"question": asked if isinstance(asked, dict) else own} if type(step.question) in (int, OfKind) else {}
         return dict.fromkeys(OF_THE_SET_UP) | {"readings": kept} | standing | asks
 
     def _take_over(self, does: Callable[[], None]) -> None:
@@ -208,3 +238,11 @@ class PrepareBench(LessonBench):
 def _set_up(step: Step) -> tuple:
     """What has to be set up again when it is changed."""
     return step.scene, step.settings, step.view, step.question, step.answers, step.hold
+
+
+def _change(scene: Scene, before: dict, changed: dict) -> str:
+    """What is changed, in words."""
+    of = {name: scene.by_name[name] for name in changed}
+    return ", ".join(
+        f"{of[name].words} from {in_words(of[name], [before[name]])} to {in_words(of[name], [value])}" for name, value in changed.items()
+    )

@@ -6,6 +6,7 @@ from scenes import catalogue
 from scenes.lesson.document import Document
 from scenes.lesson.own_question import as_given
 from scenes.lesson.steps import Lesson, OfKind, Step
+from scenes.questions.kinds import kind_of
 from scenes.scene.question import TYPED, Question
 from visual.host import messages
 
@@ -17,7 +18,7 @@ def listed(lesson: Lesson, document: Document) -> list[messages.PreparedStep]:
             "number": part.number,
             "words": step.heading,
             "scene": catalogue.scene_class(step.scene).title if step.scene else "",
-            "asks": bool(step.question),
+            "asks": _what_is_asked(step),
             "minutes": step.minutes,
         }
         for step, part in zip(lesson.steps, document.parts, strict=True)
@@ -38,7 +39,8 @@ def fields(number: int, step: Step, picture: str) -> messages.PreparedFields:
         "asks": _asks(step.question),
         "kinds": _kinds(step),
         "kind": step.question.kind if isinstance(step.question, OfKind) else "",
-        "number_asked": step.question.number if isinstance(step.question, OfKind) else 1,
+        "numbered": step.numbered is not None,
+        "number_asked": step.numbered or 1,
         "vote": step.vote,
         "own": _own(step.question) if isinstance(step.question, Question) else None,
         "title": step.title,
@@ -46,6 +48,16 @@ def fields(number: int, step: Step, picture: str) -> messages.PreparedFields:
         "picture": picture,
         "shows": step.shows,
     }
+
+
+def _what_is_asked(step: Step) -> str:
+    """Which question a step puts, in a few words; "" if none."""
+    if not step.question:
+        return ""
+    if isinstance(step.question, Question):
+        return "a question of your own"
+    kinds = catalogue.scene_class(step.scene).kinds
+    return kind_of(catalogue.scene_class(step.scene), step.question.kind).words if isinstance(step.question, OfKind) else kinds[0].words
 
 
 def _kinds(step: Step) -> list[messages.PreparedKind]:
@@ -59,9 +71,7 @@ def _asks(question: bool | int | OfKind | Question) -> str:
         return "own"
     if isinstance(question, OfKind):
         return "kind"
-    if isinstance(question, bool):
-        return "scene" if question else "none"
-    return "number"
+    return "scene" if question else "none"
 
 
 def _own(question: Question) -> messages.PreparedQuestion:

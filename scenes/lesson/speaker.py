@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from scenes import catalogue
+from scenes.bench.tally import Tally
 from scenes.lesson.steps import Lesson, Step
 from scenes.scene.question import Question
 from visual.host import messages
@@ -18,13 +19,12 @@ SPEAKERS_PAGE = Endpoint(
 )
 
 
-def prompt(
-    step: Step, following: Step | None, scene: str, question: Question | None, counts: dict[str, int], onward: str
-) -> messages.Prompt:
-    """What to say in this step; `scene` is the one on the bench, `question` the one that was put, `counts` how the class has answered it,
+def prompt(step: Step, following: Step | None, scene: str, question: Question | None, tally: Tally, onward: str) -> messages.Prompt:
+    """What to say in this step; `scene` is the one on the bench, `question` the one that was put, `tally` how the class has answered it,
     `onward` what going on does."""
     coming = None if following is None else _next(following, scene)
-    return {"notes": step.notes, "next": coming, "answer": _answer(question), "counts": counts, "onward": onward}
+    counts, before = tally.counted(), tally.before
+    return {"notes": step.notes, "next": coming, "answer": _answer(question), "counts": counts, "before": before, "onward": onward}
 
 
 def clock(lesson: Lesson, step: Step, now: float, began: float | None, step_began: float) -> messages.Clock:
@@ -48,4 +48,5 @@ def _answer(question: Question | None) -> messages.RightAnswer | None:
     """The answer to the present question, and the reason; none while it is being worked out."""
     if question is None or not question.worked_out:
         return None
-    return {"words": question.words_of(question.answer), "reason": question.reason}
+    accepted = question.figure.accepted if question.figure else ""
+    return {"words": question.words_of(question.answer), "accepted": accepted, "reason": question.reason}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from scenes import catalogue
 from scenes.bench.prediction import Prediction
 from scenes.lesson.pictures import Picture
 from scenes.scene.question import Question
@@ -14,10 +15,10 @@ from visual.host import messages
 
 @dataclass(frozen=True)
 class OfKind:
-    """A question of one of the scene's kinds, by its name and the question's number."""
+    """A question of one of the scene's kinds, by its name: about what is set up or, with a `number`, about what that brings."""
 
     kind: str
-    number: int = 1
+    number: int | None = None
 
 
 @dataclass(frozen=True)
@@ -25,10 +26,10 @@ class Step:
     """One step: what is set up, captioned and asked; without a scene, a page of one's own.
 
     `question` is True for the scene's question about this set-up, the number of a question that brings its own set-up, one of another
-    kind, which brings what `settings` do not say, or a question of one's own. `vote`: going on shows the class's votes large,
-    asks again, and shows both, before the answer. `readings` are the names of those that matter, in their order; the others are folded
-    away. `minutes` are planned for it, 0 if none are. A page has a `title`, a `text` and a `picture`, at least one of them: the picture
-    is named as in the lesson's file, and `shows` says in words what is to be seen in it.
+    kind about this set-up, or with a number, which brings what `settings` do not say, or a question of one's own. `vote`: going on
+    shows the class's votes large, asks again, and shows both, before the answer. `readings` are the names of those that matter, in
+    their order; the others are folded away. `minutes` are planned for it, 0 if none are. A page has a `title`, a `text` and a
+    `picture`, at least one of them: the picture is named as in the lesson's file, and `shows` says in words what is to be seen in it.
     """
 
     scene: str = ""
@@ -76,12 +77,31 @@ class Step:
         scene.set_all({control.name: control.default for control in scene.controls} | self.settings)
         scene.look(self.view or scene.views[0].name)
 
+    @property
+    def numbered(self) -> int | None:
+        """The number of its question, where that brings a set-up."""
+        if isinstance(self.question, OfKind):
+            return self.question.number
+        return self.question if type(self.question) is int else None
+
+    def brought(self) -> dict:
+        """What a question that brings a set-up sets of its scene, where it differs from the usual."""
+        scene = catalogue.scene_class(self.scene)()
+        prediction = Prediction()
+        self.set_up(scene)
+        self.put_question(prediction, scene)
+        found = prediction.drawn.settings if prediction.drawn else scene.settings
+        return {name: value for name, value in found.items() if value != scene.by_name[name].default}
+
     def put_question(self, prediction: Prediction, scene: Scene) -> None:
         """Put this step's question; `ValueError` if that is impossible."""
         if isinstance(self.question, Question):
             prediction.ask_present(scene, self.question)
         elif isinstance(self.question, OfKind):
-            prediction.ask(scene, self.question.number, self.question.kind, self.checked(scene))
+            if self.question.number is None:
+                prediction.ask_about(scene, self.question.kind, self.checked(scene))
+            else:
+                prediction.ask(scene, self.question.number, self.question.kind, self.checked(scene))
             if self.view:
                 scene.look(self.view)
                 prediction.reword(scene)

@@ -86,7 +86,7 @@ def compare(
                 if (change.control, value) not in others:
                     others[change.control, value] = of(setup.other(**{change.control: value}))
                 before, after = measure.size(of(setup)), measure.size(others[change.control, value])
-                if math.isfinite(before) and math.isfinite(after) and compared(before, after) == wanted:
+                if math.isfinite(before) and math.isfinite(after) and (before or after) and compared(before, after) == wanted:
                     return _asked(setup, given(setup), change, value, measure, (before, after), name)
         return None
 

@@ -13,6 +13,10 @@ from scenes.scene.typed import WITHOUT_PREFIX, Figure
 TOLERANCE = 0.03  # of the figure
 
 
+def _at_once(setup: SetUp) -> Any:
+    return setup.now
+
+
 def figure(
     name: str,
     words: str,
@@ -23,7 +27,7 @@ def figure(
     because: Callable[[Any], str],
     slips: Callable[[Any], Mapping[str, float]] = lambda now: {},
     tolerance: float = TOLERANCE,
-    of: Callable[[SetUp], Any] = lambda setup: setup.now,
+    of: Callable[[SetUp], Any] = _at_once,
     **more,
 ) -> Kind:
     """A figure from the snapshot, or from what `of` gives, in `unit`: the question, its size, the reason, and what usual mistakes would
@@ -43,6 +47,6 @@ def figure(
         )
         if right <= 0:
             return None
-        return Question(asks(now), (), asked.written(right), because(now), kind=name, figure=asked)
+        return Question(asks(now), (), asked.written(right), because(now), kind=name, figure=asked, of_its_start=of is _at_once)
 
     return Kind(name, words, put, answered=TYPED, even=False, **more)

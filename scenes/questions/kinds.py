@@ -21,6 +21,10 @@ from scenes.scene.scene import View
 from scenes.scene.story import Look
 
 TRIES_KEEPING = 6  # where settings are kept: then most draws are alike
+ABOUT_WHAT = "asked"  # how the names of controls begin that say what a scene's own question is about
+MOST_NAMED = 6  # values of a control in a sentence
+DRAWN_TO_SEE = 100  # set-ups drawn to see what all of them have
+DRAWN_KEEPING = 200  # set-ups drawn for some that go with the settings that are kept
 TRIES = 24  # set-ups drawn for one to which the question can be put and whose answer comes up evenly
 
 
@@ -92,12 +96,34 @@ class Kind:
     hides: Mapping[str, Any] = field(default_factory=dict)
     own: bool = False
 
-    def not_put_with(self, scene, settings: Mapping[str, Any]) -> str | None:
-        """The first choice of these settings that set-ups for it never have; `None` if there is none."""
+    def not_put_with(self, scene, settings: Mapping[str, Any], names: Iterable[str] | None = None, numbers: bool = True) -> str:
+        """Why it is not put with these settings of all controls, or with those of these `names`, in a sentence; "" if it is. Its own
+        set-ups never have such a choice or, where `numbers` and switches count, always have another value: its words may rest on that."""
+        for name, values in self._brings(scene).items():
+            control = scene.by_name[name]
+            fixed, needs = control.kind == "choice" or (numbers and len(values) == 1), control.only_with
+            matters = needs is None or settings[needs[0]] == needs[1]
+            if fixed and matters and (names is None or name in names) and settings[name] not in values:
+                other = (
+                    f"needs {control.words}: {in_words(control, values)}, not"
+                    if len(values) <= MOST_NAMED
+                    else f"does not go with {control.words}:"
+                )
+                return f"The question \u201c{self.words}\u201d {other} {in_words(control, [settings[name]])}."
+        return ""
+
+    def of_what(self, scene) -> dict[str, Any]:
+        """What it sets of the controls that say what a question is about; they are no part of what stands on the bench."""
+        return {name: min(values) for name, values in self._brings(scene).items() if name.startswith(ABOUT_WHAT)}
+
+    def _brings(self, scene) -> dict[str, set]:
+        """Of each control that its own set-ups set, the values."""
         dice = random.Random(1)
-        given = [self.setup(dice, scene.defaults | scene.random_setup(dice)) for _ in range(TRIES)]
-        choices = (name for name in settings if name in given[0] and scene.by_name[name].kind == "choice")
-        return next((name for name in choices if settings[name] not in {each.get(name) for each in given}), None)
+        found: dict[str, set] = {}
+        for _ in range(DRAWN_TO_SEE):
+            for name, value in self.setup(dice, scene.defaults | scene.random_setup(dice)).items():
+                found.setdefault(name, set()).add(value)
+        return found
 
 
 @dataclass(frozen=True)
@@ -118,7 +144,7 @@ class Drawn:
             return self.known[1]
         question = self.kind.put(self._set_up(scene, view))
         if question is None:
-            raise ValueError(f"{scene.name} has no question {self.kind.name} about this set-up.")
+            raise ValueError(f"The question \u201c{self.kind.words}\u201d would have no clear answer in this set-up; change a setting.")
         return question
 
     def inputs(self, scene) -> dict[str, float | str]:
@@ -130,6 +156,17 @@ class Drawn:
         own = scene.eye if self.view is None else next(each for each in scene.views if each.name == self.view)
         # dice of its own: from those that drew the set-up the places of the choices would follow from it
         return SetUp(scene, self.settings, Look(view or own, reveals_answer=True), random.Random(f"asked {self.seed}"))
+
+
+def in_words(control, values: Iterable[Any]) -> str:
+    """Values of a control, as they are called on the page."""
+    called = dict(control.choices) if control.kind == "choice" else {True: "on", False: "off"}
+    unit = control.unit if control.unit in ("", "°") else f" {control.unit}"
+
+    def said(value: Any) -> str:
+        return f"{control.text(value)}{unit}".replace("-", "\N{MINUS SIGN}") if control.kind == "number" else called.get(value, str(value))
+
+    return " or ".join(sorted(map(said, values)))
 
 
 def kind_of(scene, name: str) -> Kind:
@@ -145,18 +182,32 @@ def about(scene, kind: Kind, settings: dict, seed: str = "1") -> Drawn:
     return Drawn(kind, dict(settings), f"{scene.name} {kind.name} {seed}")
 
 
+def as_it_stands(scene, kind: Kind, settings: Mapping[str, Any], chosen: Mapping[str, Any] = MappingProxyType({})) -> Drawn:
+    """A question of that kind about just these settings, of which some were `chosen`; `ValueError`, in a sentence, where it has none."""
+    settings = {**settings, **kind.of_what(scene)}
+    if wrong := kind.not_put_with(scene, {**settings, **chosen}):
+        raise ValueError(wrong)
+    drawn = about(scene, kind, settings)
+    return replace(drawn, known=(scene, drawn.question(scene, scene.eye)))
+
+
 def draw(scene, kind: Kind, seed: int, kept: Mapping[str, Any] = MappingProxyType({})) -> Drawn:
     """The set-up, view and question of that kind that belong to a seed; of the set-up these settings are `kept`."""
-    if wrong := kind.not_put_with(scene, kept):
-        raise ValueError(f"{scene.name} has no question {kind.name} with {wrong} = {quoted(kept[wrong])}.")
-    plain = {control.name: control.default for control in scene.controls}
     wanted: str | None = None
     found: Drawn | None = None
-    for attempt in range(TRIES_KEEPING if kept else TRIES):
+    wrong, tried = "", 0
+    for attempt in range(DRAWN_KEEPING if kept else TRIES):
         dice = random.Random(f"{scene.name} {kind.name} {seed} {attempt}")
-        drawn = plain | scene.random_setup(dice)
-        settings, view = drawn | kind.setup(dice, drawn) | kept, dice.choice(kind.views or (scene.views[0].name,))
-        each = replace(about(scene, kind, settings, f"{seed} {attempt}"), view=view)
+        settings, brought = _drawn(scene, kind, dice, kept)
+        wrong = kind.not_put_with(scene, settings, kept) if kept and not attempt else wrong
+        if wrong:
+            raise ValueError(wrong)
+        if any(settings[name] != value for name, value in brought.items() if scene.by_name[name].kind == "choice"):
+            continue  # what else it brings belongs to that choice
+        tried += 1
+        if tried > TRIES_KEEPING and kept:
+            break
+        each = replace(about(scene, kind, settings, f"{seed} {attempt}"), view=dice.choice(kind.views or (scene.views[0].name,)))
         try:
             question = each.question(scene)
         except ValueError:
@@ -169,14 +220,21 @@ def draw(scene, kind: Kind, seed: int, kept: Mapping[str, Any] = MappingProxyTyp
             break
     if found is None:
         with_these = " with these settings" if kept else ""
-        raise ValueError(f"{scene.name} found no set-up for a question {kind.name}{with_these}.")
+        raise ValueError(f"There is no set-up for the question \u201c{kind.words}\u201d{with_these}.")
     return found
+
+
+def _drawn(scene, kind: Kind, dice: random.Random, kept: Mapping[str, Any]) -> tuple[dict, dict]:
+    """A set-up with these settings `kept`, and what the kind itself brings of it."""
+    drawn = {control.name: control.default for control in scene.controls} | scene.random_setup(dice)
+    brought = kind.setup(dice, drawn)
+    return drawn | brought | kept, brought
 
 
 def own_mistakes(scene) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """What the usual mistakes would answer to the scene's own question about what stands on it, as `Question.mistakes` has them."""
     for kind in scene.kinds:
-        if kind.own and kind.not_put_with(scene, scene.settings) is None:
+        if kind.own and not kind.not_put_with(scene, scene.settings, numbers=False):
             with suppress(ValueError):
                 return about(scene, kind, scene.settings).question(scene, scene.eye).mistakes
     return ()

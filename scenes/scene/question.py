@@ -26,6 +26,7 @@ class Question:
     figure    where the answer is typed instead: there are no choices then, and `answer` is the figure with its unit
     spots     where the thing of a choice is, metres, by its value: pressed there, where the scene has nothing to press itself
     arrow     where the answer may be drawn in the picture too
+    of_its_start  whether a figure of the instant at which it is put is asked for, and not of what becomes of it
     """
 
     text: str
@@ -41,6 +42,7 @@ class Question:
     figure: Figure | None = None
     spots: tuple[tuple[str, Place], ...] = ()
     arrow: DrawnArrow | None = None
+    of_its_start: bool = False
 
     @property
     def answered(self) -> str:

@@ -70,9 +70,11 @@ class Figure:
 
     @property
     def accepted(self) -> str:
-        """What counts as right, in words."""
-        low, high = (shown(self.size * (1 + share)) for share in (-self.tolerance, self.tolerance))
-        return f"{low} to {high} {self.unit}".strip() if self.tolerance > EXACT else self.written(self.size)
+        """What counts as right, in words: rounded to what lies within it."""
+        if self.tolerance <= EXACT:
+            return self.written(self.size)
+        low, high = (_rounded(self.size * (1 + share), up) for share, up in ((-self.tolerance, True), (self.tolerance, False)))
+        return f"{low} to {high} {self.unit}".strip()
 
     def written(self, size: float) -> str:
         return f"{shown(size)} {self.unit}".strip()
@@ -108,6 +110,12 @@ class Figure:
             asked = f"give it in {self.unit}" if self.unit else "give it as a number without a unit"
             raise ValueError(f"{quoted(text)} has the unit {quoted(unit)}; {asked}.")
         return given[0] / wanted[0]
+
+
+def _rounded(size: float, up: bool) -> str:
+    """To three figures, as one reads it, and four from a thousand on."""
+    step = 10.0 ** min(0, math.floor(math.log10(size)) - 2)
+    return shown((math.ceil if up else math.floor)(round(size / step, 6)) * step)
 
 
 def shown(size: float) -> str:

@@ -26,6 +26,7 @@ class Film:
     lesson: Lesson
     reels: tuple[Reel, ...]
     judged: tuple[dict | None, ...]
+    stays: tuple[bool, ...]  # whether it is held when its answer is there
 
     def steps(self) -> list[dict]:
         """What the page is told of each step before it is unpacked."""
@@ -34,10 +35,11 @@ class Film:
                 "caption": step.heading or catalogue.scene_class(step.scene).title,
                 "asks": bool(step.question),
                 "holds": step.hold,
+                "stays": stays,
                 "shapes": bool(reel.shapes),
                 "judged": judged,
             }
-            for step, reel, judged in zip(self.lesson.steps, self.reels, self.judged, strict=True)
+            for step, reel, judged, stays in zip(self.lesson.steps, self.reels, self.judged, self.stays, strict=True)
         ]
 
 
@@ -58,19 +60,23 @@ def record(lesson: Lesson, seconds: float, done: Callable[[int], object] = lambd
     recorder = Recorder(host, FOLLOWER)
     bench = _Recorded(host, lesson, may_wait=True)
     judged: list[dict | None] = []
+    stays: list[bool] = []
     for place, step in enumerate(lesson.steps):
         bench.go_to(place)
         recorder.begin(bench.scene.name)
         judged.append(_judged(bench) if step.question else None)
+        stays.append(bool(step.question) and bench.prediction.posed.of_its_start)
         if step.question:
             bench.reveal()
             bench.show_state()
+        if stays[-1]:
+            recorder.picture()
         bench.running = bool(step.scene)
         for _ in range(round(seconds * RATE) if step.scene else 1):
             bench.frame(1 / RATE)
             recorder.picture()
         done(place + 1)
-    return Film(lesson, recorder.finish(), tuple(judged))
+    return Film(lesson, recorder.finish(), tuple(judged), tuple(stays))
 
 
 def _judged(bench: LessonBench) -> dict:

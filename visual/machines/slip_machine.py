@@ -69,7 +69,7 @@ class SlipMachine(Group):
     def show_counts(self, field: str, rotor: str, laps: str, side: float) -> None:
         """What the counters say: one below the other at the lower left, beside the machine."""
         z = side * STATOR.half_length
-        places = (-side * 0.128, -0.062, z), (-side * 0.128, -0.084, z), (-side * 0.128, -0.107, z)
+        places = (-side * 0.105, -0.052, z), (-side * 0.105, -0.084, z), (-side * 0.105, -0.118, z)
         counters = (self.field_count, field), (self.rotor_count, rotor), (self.lap_count, laps)
         for (counter, text), place in zip(counters, places, strict=True):
             counter.text = text

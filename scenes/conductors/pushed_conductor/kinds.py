@@ -52,7 +52,7 @@ def _amount(now: Snapshot) -> float:
 
 
 def _asks(now: Snapshot) -> str:
-    lies = "across the field" if not now.setup.tilt else f"at {_angle(now):.0f}° to the field"
+    lies = "across the field" if not now.setup.tilt else f"at {_angle(now):.3g}° to the field"
     return (
         f"A rod {1000 * LENGTH_OF_ROD:.0f} mm long lies {lies} of {1000 * np.linalg.norm(now.field):.0f} mT and carries "
         f"{abs(now.setup.current):g} A. "
@@ -65,7 +65,7 @@ def _angle(now: Snapshot) -> float:
 
 
 def _because(now: Snapshot) -> str:
-    sine = "" if not now.setup.tilt else f" × sin {_angle(now):.0f}°"
+    sine = "" if not now.setup.tilt else f" × sin {_angle(now):.3g}°"
     return (
         f"F = B I l{' sin θ' if sine else ''} = {np.linalg.norm(now.field):.3f} T × {abs(now.setup.current):g} A × "
         f"{LENGTH_OF_ROD:.3f} m{sine} = {_amount(now):.1f} mN."

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from scenes.drives.slip_and_speed.snapshot import Setup
 from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, times
 from scenes.questions.figures import figure
-from scenes.questions.kinds import SetUp, forward
+from scenes.questions.kinds import Kind, SetUp, forward
 from scenes.questions.mistakes import MINUTES, POLES, ROTOR_FOR_FIELD, SUM
 from scenes.questions.speeds import field_speed, field_speed_because, rotor_frequency_slips, slip_because, slip_slips
 from scenes.questions.why import Reasons, statements, why
@@ -105,7 +106,12 @@ def _why(setup: SetUp) -> Reasons:
     )
 
 
-KINDS = (
+def _while_it_runs(kind: Kind) -> Kind:
+    """The same, not put to a load under which the motor stands still."""
+    return replace(kind, put=lambda setup: kind.put(setup) if _rotor(_of(setup)) > 0 else None)
+
+
+_of_all_loads = (
     forward("what the motor does under its load"),
     backward(
         "poles",
@@ -168,3 +174,5 @@ KINDS = (
     ),
     why(_why, words="what makes its torque", setup=_loaded),
 )
+OF_ITS_SPEED = ("poles", "slip", "figure", "why")
+KINDS = tuple(_while_it_runs(kind) if kind.name in OF_ITS_SPEED else kind for kind in _of_all_loads)

@@ -34,7 +34,7 @@ def place(machine: SlipMachine, now: Snapshot, look: Look) -> None:
     machine.show_field(poles, now.field_angle, now.field, now.motor.rated_field, side)
     machine.show_band(now.field_angle, now.sense, now.laps % 1.0, side)
     field, rotor, laps = now.counted
-    machine.show_counts(f"field {field} turns", f"rotor {rotor} turns", f"{laps} laps of slip", side)
+    machine.show_counts(f"field {field} rev", f"rotor {rotor} rev", f"slip {laps} laps", side)
 
 
 def scales(now: Snapshot) -> dict[str, str]:

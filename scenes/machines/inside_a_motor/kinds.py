@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from scenes.machines.inside_a_motor.parts import PARTS
 from scenes.machines.inside_a_motor.question import alike, subject
 from scenes.questions.kinds import Kind, SetUp, forward
@@ -19,9 +21,13 @@ def _mistaken(setup: SetUp) -> dict[str, str]:
     return {LIKE_PART: near[0]} if near else {}
 
 
+OF_THE_LIT = ("name", "job")
+
+
 def _kind(name: str, words: str, asked: str, answered: str = "choice", **more) -> Kind:
     shown = {"asked": asked} | (TOGETHER if asked == "order" else SHOWN)
-    return forward(words, name=name, answered=answered, setup=lambda dice, settings: shown, **({"even": False} | more))
+    kind = forward(words, name=name, answered=answered, setup=lambda dice, settings: shown, **({"even": False} | more))
+    return replace(kind, put=lambda setup: kind.put(setup) if setup.now.setup.part or asked not in OF_THE_LIT else None)
 
 
 KINDS = (

@@ -110,6 +110,17 @@ def test_no_step_and_no_answer_is_cut(browser, steps, tmp_path, paper):
     assert first_answer == last_step + 1, "the answers begin on a page of their own"
 
 
+def test_where_letters_are_larger_than_was_reckoned_only_what_fills_a_page_is_cut(browser, steps, tmp_path):
+    out = tmp_path / "handout.html"
+    page = handout_page("Cut?", steps, "a4", notes=True, answers=True)
+    out.write_text(page.replace("</style>", ".step { zoom: 1.08; }</style>", 1), "utf-8")
+    marks = pdf_of(browser, out).marks
+    tops = {name.rpartition("/")[0]: at for name, at in marks.items() if name.startswith("step-") and name.endswith("/top")}
+    for name, (page, top) in tops.items():
+        alone = all(other <= top for on, other in tops.values() if on == page)
+        assert alone or marks[f"{name}/bottom"][0] == page, f"{name} is cut, though it would have had room on a page of its own"
+
+
 def test_it_can_be_read_on_a_screen_too(browser, steps, tmp_path):
     out = tmp_path / "handout.html"
     out.write_text(handout_page("Read", steps, "a4", notes=True, answers=True), "utf-8")

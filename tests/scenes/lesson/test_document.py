@@ -5,7 +5,7 @@ from __future__ import annotations
 import tomllib
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from scenes.lesson.document import Document, Part
@@ -46,6 +46,7 @@ any_value = st.booleans() | st.integers(-(10**12), 10**12) | st.floats(allow_nan
 
 @settings(max_examples=150, deadline=None, derandomize=True)
 @given(any_text, any_text, st.dictionaries(any_text, any_value, max_size=4), st.lists(any_text, max_size=4), st.booleans())
+@example('Three """ on a line\nand one more', '\n""""', {}, [], False)
 def test_whatever_a_step_says_is_read_as_it_was_written(caption, notes, set_up, choices, asks):
     step = {"scene": "x", "settings": set_up, "caption": caption, "notes": notes, "readings": choices, "minutes": 2.5}
     step |= {"question": {"text": notes, "choices": choices, "right": 1}} if asks else {"question": True}

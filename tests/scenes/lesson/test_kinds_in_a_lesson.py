@@ -11,12 +11,14 @@ import xml.etree.ElementTree as xml
 import pytest
 
 from scenes.__main__ import main
+from scenes.bench.prediction import setup_of
 from scenes.lesson.draft import Draft
 from scenes.lesson.lesson import read
 from scenes.lesson.lesson_bench import SPEAKER, LessonBench
 from scenes.lesson.lesson_file import LessonFile
 from scenes.lesson.prepare_bench import PrepareBench
 from scenes.picture import browsers
+from scenes.questions.kinds import draw, kind_of
 from scenes.takehome.film import record
 from visual.host.server import Host
 
@@ -32,7 +34,7 @@ question = { kind = "figure", number = 3 }
 
 [[step]]
 scene = "alternator"
-question = { kind = "poles" }
+question = { kind = "poles", number = 1 }
 
 [[step]]
 scene = "inside-a-motor"
@@ -59,7 +61,12 @@ def test_the_bench_puts_it_with_the_steps_own_settings_and_hides_what_it_asks_fo
     assert told["question"]["answered"] == "typed" and "8 A" in told["question"]["text"] and told["question"]["seed"] == 3
     assert {reading["value"] for reading in told["readings"]} == {"?"}, "any of them may be what is asked for"
     right = force(told["question"]["text"])
-    assert bench.host.published_to[SPEAKER]["prompt"]["answer"]["words"].endswith(" mN")
+    said = bench.host.published_to[SPEAKER]["prompt"]["answer"]
+    low, high = (float(number) for number in re.fullmatch(r"([\d.]+) to ([\d.]+) mN", said["accepted"]).groups())
+    exact = float(said["words"].removesuffix(" mN"))
+    assert 0.97 * exact <= low < 0.98 * exact and 1.02 * exact < high <= 1.03 * exact, "all of it is right"
+    bench.receive({"do": "tally", "large": True})
+    assert "does not vote" in bench.host.published["notice"]["text"] and not bench.tally.opened
     bench.receive({"do": "answer", "choice": f"{right:.4g} mN"})
     assert bench.host.published["question"]["right"] is True and bench.scene["current"] == -8
     shown = {reading["symbol"]: reading["value"] for reading in bench.host.published["readings"]}
@@ -80,6 +87,40 @@ def test_the_class_votes_on_it_where_there_are_choices(bench):
     bench.walk(1)
     assert bench.prediction.waiting and bench.host.published["tally"] is not None
     assert bench.tally.shown(bench.prediction, 1)["large"] and bench.tally.shown(bench.prediction, 1)["answered"] == 1
+
+
+class Follower:
+    role, visitor, address = "class", "someone", "192.0.2.7"
+
+    def publish(self, **told) -> None:
+        pass
+
+
+def test_what_the_speaker_is_told_of_a_vote_is_true_after_each_answer(bench):
+    def prompt() -> dict:
+        bench.read_out()
+        return bench.host.published_to[SPEAKER]["prompt"]
+
+    def notice() -> str:
+        return bench.host.published.get("notice", {}).get("text", "")
+
+    def votes() -> None:
+        bench.receive({"do": "answer", "choice": value}, Follower())
+
+    bench.go_to(2)
+    value = bench.host.published["question"]["choices"][1]["value"]
+    bench.receive({"do": "next"})
+    assert "nobody has voted yet" in notice() and prompt()["onward"] == "Show the answer without a vote"
+    votes()
+    assert notice() == "" and prompt()["onward"] == "Show the votes" and prompt()["before"] is None
+    bench.receive({"do": "next"})
+    bench.receive({"do": "next"})
+    assert prompt()["before"][value] == 1 and prompt()["counts"][value] == 0, "the first vote, beside the second"
+    assert "second vote" in prompt()["onward"] and "yet" not in notice()
+    bench.receive({"do": "next"})
+    assert "again" in notice()
+    votes()
+    assert notice() == "" and prompt()["onward"] == "Show the votes"
 
 
 def test_the_same_number_asks_the_same_and_another_something_else():
@@ -120,16 +161,63 @@ def test_a_kind_is_chosen_on_the_page_and_undone(desk):
     assert change(desk, "question", "scene") == "" and change(desk, "vote", True) == ""
     assert change(desk, "kind", "compare") == ""
     assert kept(desk)["vote"] is True and kept(desk)["question"] == {"kind": "compare"}
-    assert told(desk)["asks"] == "kind" and told(desk)["kind"] == "compare" and told(desk)["number_asked"] == 1
+    assert told(desk)["asks"] == "kind" and told(desk)["kind"] == "compare" and told(desk)["numbered"] is False
+    listed = desk.host.published_to["bench"]["preparing"]["steps"][0]["asks"]
+    assert listed == next(kind["words"] for kind in offered if kind["name"] == "compare")
     assert desk.prediction.kind == "compare" and desk.prediction.waiting and desk.scene["current"] == -8
-    assert change(desk, "number", 12) == "" and kept(desk)["question"] == {"kind": "compare", "number": 12}
-    assert desk.prediction.seed == 12
+    assert desk.prediction.seed is None and kept(desk)["settings"] == {"current": -8}
+    said = change(desk, "number", 12)
+    assert kept(desk)["question"] == {"kind": "compare", "number": 12} and "settings" not in kept(desk), "it brings its own"
+    brought = draw(desk.scene, kind_of(desk.scene, "compare"), 12).settings
+    assert desk.prediction.seed == 12 and dict(desk.scene.settings) == brought
+    number = f"{brought['current']:g} A".replace("-", "\N{MINUS SIGN}")
+    assert f"from \N{MINUS SIGN}8 A to {number}" in said and "caption" in said
     assert "from 1 to 9999" in change(desk, "number", 0) and kept(desk)["question"]["number"] == 12
     assert change(desk, "kind", "figure") == "", "nobody can vote on a figure"
-    assert "vote" not in kept(desk) and kept(desk)["question"] == {"kind": "figure"} and kept(desk)["settings"] == {"current": -8}
+    assert "vote" not in kept(desk) and kept(desk)["question"] == {"kind": "figure"}
+    assert dict(desk.scene.settings) == brought, "what was brought stays when another question is put about it"
     assert "it has forward, current, poles, figure, compare, why" in change(desk, "kind", "figures")
     desk.receive({"do": "undo"})
     assert kept(desk)["question"] == {"kind": "compare", "number": 12} and desk.prediction.kind == "compare"
+
+
+def test_a_kind_about_the_set_up_changes_nothing_of_it_or_says_in_a_sentence_why_it_cannot_be_put(desk):
+    before = dict(desk.scene.settings)
+    for kind in ("figure", "current", "why"):
+        assert change(desk, "kind", kind) == ""
+        assert desk.prediction.drawn.settings == before and kept(desk)["settings"] == {"current": -8}
+    desk.receive({"do": "set", "name": "tilt", "value": 30})
+    desk.receive({"do": "arrange", "number": told(desk)["number"], "how": "set-up"})
+    assert change(desk, "kind", "current") == "The question \u201cwhich way the current must flow\u201d needs " + (
+        "Marked end of the rod raised: 0°, not 30°."
+    )
+    assert desk.scene["tilt"] == 30
+
+
+def test_the_scenes_own_question_by_a_number_is_shown_as_one_that_brings_its_set_up(desk):
+    assert change(desk, "question", "scene") == "" and told(desk)["numbered"] is False
+    assert "changed the set-up" in change(desk, "numbered", "scene")
+    assert kept(desk)["question"] == 1 and told(desk)["asks"] == "scene" and told(desk)["numbered"] is True
+    change(desk, "number", 7)
+    assert kept(desk)["question"] == 7 and told(desk)["number_asked"] == 7 and "settings" not in kept(desk)
+    brought = setup_of(desk.scene, 7)
+    assert dict(desk.scene.settings) == brought
+    change(desk, "number", None)
+    assert kept(desk)["question"] is True and told(desk)["numbered"] is False and dict(desk.scene.settings) == brought
+    desk.receive({"do": "add", "page": True})
+    assert change(desk, "numbered", "scene") != "" and "question" not in kept(desk), "a page has no set-up"
+
+
+def test_a_scene_chosen_again_begins_without_what_a_question_has_set(desk):
+    desk.receive({"do": "set", "name": "current", "value": 5})
+    change(desk, "numbered", "figure")
+    change(desk, "number", 3)
+    assert desk.scene["tilt"] != 0
+    desk.receive({"do": "scene", "name": "two-wires"})
+    desk.receive({"do": "scene", "name": "pushed-conductor"})
+    assert dict(desk.scene.settings) == desk.scene.defaults | {"current": 5}
+    desk.receive({"do": "add", "page": False})
+    assert kept(desk) == {"scene": "pushed-conductor", "settings": {"current": 5}}
 
 
 def test_a_question_of_a_kind_that_stands_on_the_bench_becomes_a_step(desk):
@@ -184,6 +272,10 @@ def test_what_is_taken_home_tells_of_each_wrong_answer_what_practice_tells():
         '\n[[step]]\nscene = "pushed-conductor"\n[step.question]\ntext = "Who?"\nchoices = ["Ann", "Bob"]\nright = 2\n'
     )
     film = record(read(lesson, "kinds.toml"), 0.2)
+    assert [step["stays"] for step in film.steps()] == [True] + 5 * [False]
+    asked, answered = film.reels[0].begin["question"], film.reels[0].pictures[0]
+    (figure,) = [each["value"] for each in answered["readings"] if each["symbol"] == "F"]
+    assert float(figure.split()[0]) == pytest.approx(force(asked["text"]), rel=0.01), "of the instant that was asked about"
     judged = [step["judged"] for step in film.steps()]
     # a figure: without the sine, without a factor, and of another unit
     text = film.reels[0].begin["question"]["text"]
@@ -198,7 +290,7 @@ def test_what_is_taken_home_tells_of_each_wrong_answer_what_practice_tells():
         answer
     ]
     (wrong,) = [value for value, said in choices.items() if said == other]
-    assert all(name in judged[3]["told"][wrong] for name in ("other hand", "fingers exchanged")) and "Several" in judged[3]["told"][wrong]
+    assert all(name in judged[3]["told"][wrong] for name in ("other hand", "fingers")) and "Several" in judged[3]["told"][wrong]
     assert {said for value, said in judged[3]["told"].items() if value != wrong} == {""}, "what no mistake gives is not claimed"
     assert judged[3]["again"] and answer not in [choices[value] for value in judged[3]["told"]]
     # a question that is not the first of its scene's kinds is not told the first one's mistakes

@@ -168,7 +168,7 @@ def test_only_the_speaker_is_told_the_notes_the_next_step_and_the_answer(bench, 
     question = bench.prediction.question
     prompt = told_to(bench, "speaker", SPEAKERS_PAGE.hears)["prompt"]
     assert prompt["notes"] == step.notes and prompt["next"]["caption"] == following.caption
-    assert prompt["answer"] == {"words": dict(question.choices)[question.answer], "reason": question.reason}
+    assert prompt["answer"] == {"words": dict(question.choices)[question.answer], "accepted": "", "reason": question.reason}
     for role in ("bench", "class", "visitor"):
         told = json.dumps(told_to(bench, role), ensure_ascii=False)
         assert "prompt" not in json.loads(told) and "clock" not in json.loads(told)

@@ -77,7 +77,8 @@ def test_a_question_of_ones_own_waits_is_voted_on_and_answered_as_any_other(own)
     bench.go_to(1)
     asked = bench.host.published["question"]
     assert asked["text"] == "Who was first?" and [choice["words"] for choice in asked["choices"]] == ["Ann", "Bob"]
-    assert asked["answer"] is None and bench.host.published_to[SPEAKER]["prompt"]["answer"] == {"words": "Bob", "reason": "It was Bob."}
+    told = bench.host.published_to[SPEAKER]["prompt"]["answer"]
+    assert asked["answer"] is None and told == {"words": "Bob", "accepted": "", "reason": "It was Bob."}
     one = Viewer(lambda text: None, (), "class", visitor="one")
     bench.host.viewers.add(one)
     bench.receive({"do": "answer", "choice": "1"}, one)
@@ -131,6 +132,10 @@ def test_pages_and_own_questions_are_in_the_notes(own, tmp_path, capsys):
         "A lesson\n\n1. page (2 min): Motors\n   Bring your goggles.\n   - one\n   [own-pictures/rotor.png] A rotor\n\n"
         "2. pushed-conductor (asks) (0.5 min): A rod\n   Question: Who was first?\n       Ann\n     * Bob\n   It was Bob.\n\n"
     )
+    notes = "[[step]]\ntitle = 'A'\ntext = 'On the page.'\nnotes = 'Say: good morning.'\n"
+    (tmp_path / "noted.toml").write_text(notes)
+    assert main(["lesson", str(tmp_path / "noted.toml"), "--notes"]) == 0
+    assert "On the page.\n   Notes:\n   Say: good morning." in capsys.readouterr().out
 
 
 def test_a_lesson_that_the_version_before_wrote_still_opens():
@@ -147,3 +152,10 @@ def test_a_lesson_that_the_version_before_wrote_still_opens():
 def test_a_lesson_of_a_later_version_is_told(version, said):
     with pytest.raises(ValueError, match=said):
         read(f"version = {version}\n{OWN}", "m.toml")
+
+
+def test_a_page_shows_at_once_what_is_written_on_it(desk):
+    desk.does("arrange", number=desk.here, how="show")
+    desk.does("change", number=desk.here, name="text", value="Stored charge first.")
+    desk.bench.show_state()
+    assert desk.bench.host.published["step"]["page"]["text"] == "Stored charge first."

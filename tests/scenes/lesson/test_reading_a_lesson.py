@@ -73,7 +73,7 @@ SECOND = HEAD + '\n[[step]]\n\nscene = "moved-conductor"\n'
         ),
         (
             HEAD.replace("pushed-conductor", "one-phase") + "question = { kind = 'forward' }\nsettings = { asked = 'trips' }\n",
-            "line 5: one-phase has no question forward with asked = 'trips'.",
+            "line 5: The question \u201cwhether it runs, and which way\u201d needs Question about: ",
         ),
         (HEAD + "\n[[step]]\ntext = 'T'\nquestion = { kind = 'why' }\n", "line 8: a page has no set-up to ask about"),
         (

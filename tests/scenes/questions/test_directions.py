@@ -33,7 +33,7 @@ def pushed(settings: dict) -> tuple[float, ...]:
     import math
 
     tilt = math.radians(settings["tilt"])
-    current = times(sign(settings["current"]), (0.0, round(math.sin(tilt), 9), round(math.cos(tilt), 9)))
+    current = times(sign(settings["current"]) * settings["switch"], (0.0, round(math.sin(tilt), 9), round(math.cos(tilt), 9)))
     return oracle.force_on(current, field_of(settings))
 
 

@@ -9,11 +9,14 @@ star-delta and transformer: torque by the square of the voltage.
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 
+from scenes.bench.bench import Bench
 from scenes.questions.mistakes import mistake_in, told
 from tests.scenes.questions.drawn import Put, of_kind
+from visual.host.server import Host
 
 PI, ROOT3 = math.pi, math.sqrt(3)
 
@@ -203,7 +206,7 @@ def test_a_figure_is_what_its_own_words_give_and_each_mistake_what_it_gives(scen
         # what is told is rounded, so a figure worked out from it may be a little off: half of what is let pass
         assert question.figure.size == pytest.approx(right, rel=question.figure.tolerance / 2), question.text
         named = {name for _, name in question.figure.slips} - {"unit prefix"}
-        told_apart = {name for name, size in wrong.items() if abs(size - right) > 1.2 * question.figure.tolerance * right}
+        told_apart = {name for name, size in wrong.items() if size > 0 and abs(size - right) > 1.2 * question.figure.tolerance * right}
         assert told_apart <= named <= set(wrong), question.text
         for name in told_apart:
             given = question.taken(f"{wrong[name]:.6g} {question.figure.unit}")
@@ -221,3 +224,29 @@ def test_every_typed_kind_has_such_a_calculation():
 
     typed = {(scene.name, kind.name) for scene in catalogue.LESSON for kind in scene.kinds if kind.answered == "typed"}
     assert typed == set(FROM_ITS_WORDS)
+
+
+AT_ONCE = ("field-round-a-wire", "pushed-conductor", "two-wires", "moved-conductor", "coils-and-commutator", "alternator", "cage-rotor")
+
+
+@pytest.mark.parametrize("name", AT_ONCE)
+def test_the_scene_is_held_at_the_instant_of_the_figure_that_was_asked_for(name):
+    """Its reading stands beside the answer, and is the same."""
+    bench = Bench(Host(), name)
+    bench.receive({"do": "ask", "kind": "figure", "seed": 3})
+    bench.receive({"do": "reveal"})
+    for _ in range(24):
+        bench.frame(1 / 12)
+    answer = float(bench.host.published["question"]["answer"].split()[0])
+    shown = [re.match(r"[-\N{MINUS SIGN}]?[\d.]+", each["value"]) for each in bench.host.published["readings"]]
+    sizes = [abs(float(each[0].replace("\N{MINUS SIGN}", "-"))) for each in shown if each]
+    assert any(size == pytest.approx(answer, rel=0.006) for size in sizes) and bench.host.published["bench"]["running"] is False
+    bench.receive({"do": "run", "on": True})
+    assert bench.running
+
+
+def test_what_shows_itself_only_later_runs_on_to_it():
+    bench = Bench(Host(), "slip-and-speed")
+    bench.receive({"do": "ask", "kind": "slip", "seed": 3})
+    bench.receive({"do": "reveal"})
+    assert bench.running

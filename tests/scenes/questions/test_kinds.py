@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import json
+import random
 
 import pytest
 
 from scenes import catalogue
 from scenes.__main__ import main
-from scenes.questions.kinds import about, draw, kind_of
+from scenes.questions.kinds import about, as_it_stands, draw, kind_of
 from scenes.scene.question import FORWARD
-from tests.scenes.questions.drawn import drawn, scene
+from tests.scenes.questions.drawn import by_hand, drawn, scene
 
 WAYS = {"choice", "typed", "pressed", "drawn"}
 
@@ -69,9 +70,43 @@ def test_what_is_hidden_is_named_neither_in_words_nor_figures():
 def test_a_kind_that_cannot_be_put_to_a_set_up_is_told_in_a_sentence():
     pushed = scene("pushed-conductor")
     along = pushed.settings | {"tilt": 90.0}
-    with pytest.raises(ValueError, match="pushed-conductor has no question why about this set-up"):
+    with pytest.raises(ValueError, match="would have no clear answer in this set-up"):
         about(pushed, kind_of(pushed, "why"), along).question(pushed)
     with pytest.raises(
         ValueError, match="pushed-conductor has no kind of question 'whi'; it has forward, current, poles, figure, compare, why."
     ):
         kind_of(pushed, "whi")
+
+
+@pytest.mark.parametrize("name", catalogue.NAMES)
+def test_what_a_kind_always_brings_is_so_in_each_of_its_questions_whatever_somebody_has_chosen(name):
+    """A kind's words may rest on what all its own set-ups have in common, as "the rod lies level" does."""
+    of, dice = scene(name), random.Random(7)
+    for put in by_hand(name):
+        kind = kind_of(of, put.kind)
+        own = [kind.setup(dice, of.defaults | of.random_setup(dice)) for _ in range(200)]
+        for control in set.intersection(*map(set, own)):
+            needs = of.by_name[control].only_with
+            if len({each[control] for each in own}) == 1 and (needs is None or put.settings[needs[0]] == needs[1]):
+                assert put.settings[control] == own[0][control], (put.kind, control, put.question.text)
+
+
+def test_a_setting_that_does_not_go_with_a_kind_is_told_with_what_it_needs():
+    pushed = scene("pushed-conductor")
+    for ask in (
+        lambda kind: draw(pushed, kind, 3, {"tilt": 30.0}),
+        lambda kind: as_it_stands(pushed, kind, pushed.defaults | {"tilt": 30.0}),
+    ):
+        with pytest.raises(ValueError, match="which way the current must flow.*Marked end of the rod raised: 0°, not 30°"):
+            ask(kind_of(pushed, "current"))
+    with pytest.raises(ValueError, match="Switch closed: on, not off"):
+        as_it_stands(pushed, kind_of(pushed, "figure"), pushed.defaults | {"switch": False})
+
+
+def test_a_question_about_what_stands_is_about_just_that_and_sets_only_what_is_asked():
+    for name, kind, asked in (("pushed-conductor", "figure", {}), ("one-phase", "trips", {"asked": "trips"})):
+        of = scene(name)
+        stands = of.defaults | ({"tilt": 40.0, "current": -7.0} if not asked else {})
+        assert as_it_stands(of, kind_of(of, kind), stands).settings == stands | asked
+    with pytest.raises(ValueError, match="needs Question about"):
+        as_it_stands(of, kind_of(of, "trips"), of.defaults, {"asked": "turns"})

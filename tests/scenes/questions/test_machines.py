@@ -227,7 +227,7 @@ def test_the_excitation_by_the_current_that_leads_or_lags():
         leads = {}
         for value, _ in put.question.choices:
             current = synchronous_oracle.carrying(float(value) / 100 * 400, float(load) / 100 * 15000)
-            leads[value] = "leads" if current.imag > 0 else "lags"
+            leads[value] = current and ("leads" if current.imag > 0 else "lags")  # or out of step
         assert [value for value, each in leads.items() if each == stands] == [put.question.answer], put.question.text
 
 
@@ -255,6 +255,9 @@ def test_parts_by_the_tests_own_list(kind):
     of = scene("inside-a-motor")
     for put in of_kind("inside-a-motor", kind):
         name = parts_oracle.lit_name(of, put.settings["motor"], int(put.settings["part"]))
+        if name == "none":
+            assert kind not in ("name", "why"), "none is lit"
+            name = "shaft"  # the first in the list
         parts_oracle.check_question(put.settings["motor"], put.settings, parts_oracle.described(put.question), name)
 
 

@@ -88,6 +88,12 @@ def test_a_step_shows_what_a_bench_would_show_then(film, place, pictures):
     assert len(seen) > 50 and theirs - ours == Counter()
 
 
+def test_a_start_is_worked_out_before_it_is_shown():
+    reel = record(Lesson("A lesson", (Step("starting", {"method": "star-delta"}, caption="Started."),)), 0.5).reels[0]
+    for message in (reel.begin, *reel.pictures):
+        assert "worked out" not in message.get("says", "") and message.get("plot", reel.begin["plot"])["lines"]
+
+
 def test_things_of_another_scene_are_hidden_and_those_of_this_one_told_whole(film):
     made = {number: {int(PLACE.match(text)[1]) for text in film.reels[number].hides} for number in (0, 1)}
     assert not film.reels[2].shapes and not film.reels[3].shapes, "they were made before"

@@ -105,6 +105,19 @@ def test_every_scene_can_be_asked_for_and_the_sheet_keeps_to_it(scene):
             assert catalogue.scene_class(scene).title in question.exercise.workings[-1]
 
 
+def test_no_scene_is_asked_again_before_all_others_and_neighbours_are_asked_the_same_one():
+    topics = ("two-wires", "alternator", "cage-rotor")
+    titles = {catalogue.scene_class(scene).title: scene for scene in topics}
+
+    def asked_scenes(made) -> list[str]:
+        notes = [question.exercise.workings[-1] for question in made.questions if question.kind == "bench"]
+        return [next(scene for title, scene in titles.items() if title in note) for note in notes]
+
+    one, other = map(asked_scenes, versions(40, 5, ("A", "B"), topics))
+    assert one == other and len(one) >= 6
+    assert all(len(set(one[place : place + 3])) == 3 for place in range(len(one) - 2))
+
+
 def test_topics_are_the_words_of_practice_and_add_up():
     kinds = {question.kind for question in sheet(14, 2, ["left hand", "braking"]).questions}
     assert kinds == {"push", "which-pole", "left-hand", "force-figure", "plugging", "energy-and-heat", "bench"}

@@ -32,17 +32,22 @@ class NextStep(TypedDict):
 
 
 class RightAnswer(TypedDict):
+    """`accepted`: of a figure, the range that counts as right."""
+
     words: str
+    accepted: str
     reason: str
 
 
 class Prompt(TypedDict):
-    """For the speaker alone; `counts`: how many of the class gave each answer, by its value; `onward`: what going on does."""
+    """For the speaker alone; `counts`: how many of the class gave each answer, by its value, and `before` it was asked again;
+    `onward`: what going on does."""
 
     notes: str
     next: NextStep | None
     answer: RightAnswer | None
     counts: dict[str, int]
+    before: dict[str, int] | None
     onward: str
 
 
@@ -59,12 +64,13 @@ class Clock(TypedDict):
 
 
 class PreparedStep(TypedDict):
-    """A step in the list; `number` stays its own wherever it is moved; `scene` is empty for a page of one's own."""
+    """A step in the list; `number` stays its own wherever it is moved; `scene` is empty for a page of one's own; `asks`: which question,
+    in words, or empty."""
 
     number: int
     words: str
     scene: str
-    asks: bool
+    asks: str
     minutes: float
 
 
@@ -86,8 +92,8 @@ class PreparedKind(TypedDict):
 
 
 class PreparedFields(TypedDict):
-    """What the present step says. `asks` is "none", "scene", "kind", "number" or "own"; `kinds`: those of its scene, its own question
-    first; `kind` and `number_asked`: the one that is asked; `picture` is an address or empty."""
+    """What the present step says. `asks` is "none", "scene", "kind" or "own"; `kinds`: those of its scene, its own question
+    first; `kind`, and where it is `numbered` also `number_asked`: the one that is asked; `picture` is an address or empty."""
 
     number: int
     page: bool
@@ -100,6 +106,7 @@ class PreparedFields(TypedDict):
     asks: str
     kinds: list[PreparedKind]
     kind: str
+    numbered: bool
     number_asked: int
     vote: bool
     own: PreparedQuestion | None

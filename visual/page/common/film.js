@@ -126,7 +126,9 @@ export function createSocket() {
   function reveal() {
     if (!waits) return;
     waits = false;
-    play();
+    if (!steps[number].stays) return play();
+    seek(1); // a figure of that instant was asked for
+    hold();
   }
 
   /* As in practice a wrong one may be tried once more, before the answer is shown. */

@@ -92,16 +92,17 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ addresses: string[], code: Code|null }} Share */
 /** @typedef {{ title: string, text: string, picture: string, shows: string }} OwnPage */
 /** @typedef {{ number: number, count: number, caption: string, title: string, page: OwnPage|null }} LessonStep */
-/** @typedef {{ number: number, words: string, scene: string, asks: boolean, minutes: number }} PreparedStep */
+/** @typedef {{ number: number, words: string, scene: string, asks: string, minutes: number }} PreparedStep */
 /** @typedef {{ text: string, choices: string, right: number, reason: string }} PreparedQuestion */
 /** @typedef {{ name: string, words: string, choices: boolean }} PreparedKind */
 /** @typedef {{ number: number, page: boolean, caption: string, notes: string, minutes: number, hold: boolean, go_on: boolean, answers:
- *  boolean, asks: string, kinds: PreparedKind[], kind: string, number_asked: number, vote: boolean, own: PreparedQuestion|null, title: string, text: string, picture: string, shows: string }} PreparedFields */
+ *  boolean, asks: string, kinds: PreparedKind[], kind: string, numbered: boolean, number_asked: number, vote: boolean, own: PreparedQuestion|null, title: string, text: string, picture: string, shows: string }} PreparedFields */
 /** @typedef {{ open: boolean, file: string, title: string, wrong: string, steps: PreparedStep[], here: PreparedFields|null, can_undo:
  *  boolean, can_redo: boolean }} Preparing */
 /** @typedef {{ caption: string, scene: string, asks: boolean }} NextStep */
-/** @typedef {{ words: string, reason: string }} RightAnswer */
-/** @typedef {{ notes: string, next: NextStep|null, answer: RightAnswer|null, counts: Object<string, number>, onward: string }} Prompt */
+/** @typedef {{ words: string, accepted: string, reason: string }} RightAnswer */
+/** @typedef {{ notes: string, next: NextStep|null, answer: RightAnswer|null, counts: Object<string, number>, before: Object<string,
+ *  number>|null, onward: string }} Prompt */
 /** @typedef {{ runs: boolean, lesson: number, step: number, lesson_planned: number, planned_steps: number, step_planned: number }} Clock */
 /** @typedef {{ words: string, value: string, unit: string }} Given */
 /** @typedef {{ name: string|null, place: number, count: number, minutes: number|null, seconds: number|null, ended:

@@ -53,11 +53,11 @@ export function show() {
   card.classList.toggle("answered", !isOpen());
   const parts = isOpen() ? waysToAnswer() : verdict(), note = question.note ? [make("p", { class: "note" }, question.note)] : [];
   card.replaceChildren(
-    make("h2", { id: "question-words" }, question.text),
+    make("h2", { id: "question-words", tabindex: -1 }, question.text),
     ...(isOpen() ? [...note, ...parts] : [...parts, ...note]), // what is said of a first try is read before the second
     foot(question));
   byId("column").scrollTop = 0;
-  if (hadFocus) (card.querySelector("input") || card.querySelector(".main") || card.querySelector("button:not(:disabled)"))?.focus();
+  if (hadFocus) (card.querySelector("input") || byId("question-words")).focus(); // a ring round an answer would look as if it were chosen
 }
 
 function waysToAnswer() {

@@ -22,7 +22,7 @@ export function start(socket) {
 
 function show(socket) {
   const section = byId("tally"), large = byId("tally-large");
-  const seen = Boolean(question && tally && (tally.following || tally.answered));
+  const seen = Boolean(question && question.choices.length && tally && (tally.following || tally.answered));
   const newest = JSON.stringify([seen, question && question.choices, question && question.given, question && question.answer, tally]);
   if (newest === drawn) return;
   drawn = newest;

@@ -5,7 +5,7 @@ import * as own from "./own-question.js";
 
 const LARGEST = 5_000_000; // bytes of a picture
 
-const ASKS = { none: "none", number: "a question by its number", own: "a question of your own" };
+const ASKS = { none: "none", own: "a question of your own" };
 const OF_A_KIND = "kind "; // and its name
 
 let socket;
@@ -25,11 +25,11 @@ export function start(theBox, theSocket, theNotify) {
     line("caption", "Caption, for the class", { maxlength: 120 }),
     line("minutes", "Minutes planned", { type: "number", min: 0, max: 600, step: "any", inputmode: "decimal" }),
     area("notes", "Notes, for the speaker alone", 4),
-    tick("answers", "Answers shown"),
-    tick("hold", "Held still at first"),
-    tick("go_on", "Keeps moving from the step before, with the settings changed"),
+    tick("answers", "Answers shown: the arrows and figures that give them away"),
+    tick("hold", "Held still at first, till Run is pressed"),
+    tick("go_on", "Keeps moving from the step before, if that is of the same demonstration; only the settings change"),
     make("div", { class: "typed" }, make("label", { for: "step-asks" }, "Question to the class"), asks()),
-    which(),
+    numbered(), which(),
     tick("vote", "The class votes, talks, and votes again (N leads through it)"),
     own.build((...question) => socket.request.own(step.number, ...question)));
 }
@@ -46,6 +46,7 @@ export function show(here) {
   for (const [name, input] of Object.entries(inputs)) {
     if (name === "asks" || (input === document.activeElement && same)) continue; // what is asked may be chosen and not whole yet
     if (name === "vote" && ticked) continue;
+    if (name === "numbered" && same && isFree()) continue; // ticked before a question is chosen
     if (input.type === "checkbox") input.checked = here[name];
     else input.value = typed.get(key(here.number, name)) ?? (name === "minutes" ? here.minutes || "" : here[name]);
   }
@@ -71,22 +72,24 @@ function offerKinds() {
   for (const option of [...asks.options]) if (!(option.value in ASKS)) option.remove();
   asks.options[0].after(...step.kinds.map(({ name, words }, place) => place
     ? make("option", { value: OF_A_KIND + name }, words)
-    : make("option", { value: "scene" }, `this set-up: ${words}`)));
+    : make("option", { value: "scene" }, words)));
   asks.value = chosen;
 }
 
-/* A question by its number is kept where there is one. */
+/* Only a question of the demonstration can bring a set-up. */
 function showAsks() {
   const { asks, vote } = inputs, kind = step.kinds.find(({ name }) => asks.value === OF_A_KIND + name);
-  asks.querySelector("[value=number]").hidden = step.asks !== "number";
   own.reveal(asks.value === "own");
-  inputs.number_asked.parentElement.hidden = !kind;
+  inputs.numbered.parentElement.hidden = step.page || asks.value === "own";
+  inputs.number_asked.parentElement.hidden = !step.numbered;
   vote.disabled = asks.value === "none" || Boolean(kind && !kind.choices); // there is nothing to vote on
   vote.checked &&= !vote.disabled;
 }
 
 /* A question of one's own that is not whole yet, so that the step has none. */
 const isBeingWritten = () => inputs.asks.value === "own" && step.asks === "none";
+
+const isFree = () => step.asks === "none" && inputs.asks.value === "none";
 
 function field(name, input, words) {
   inputs[name] = input;
@@ -115,21 +118,32 @@ function tick(name, words) {
 
 function asks() {
   const select = make("select", { id: "step-asks", onchange: () => {
-    if (select.value === "none" || select.value === "scene") socket.request.change(step.number, "question", select.value);
-    if (select.value.startsWith(OF_A_KIND)) socket.request.change(step.number, "kind", select.value.slice(OF_A_KIND.length));
+    const kind = select.value.startsWith(OF_A_KIND) ? select.value.slice(OF_A_KIND.length) : "";
+    if (inputs.numbered.checked && (kind || select.value === "scene")) socket.request.change(step.number, "numbered", kind || "scene");
+    else if (kind) socket.request.change(step.number, "kind", kind);
+    else if (select.value !== "own") socket.request.change(step.number, "question", select.value);
     showAsks();
   } }, ...Object.entries(ASKS).map(([value, words]) => make("option", { value }, words)));
   inputs.asks = select;
   return select;
 }
 
-/* Of its kind; each number brings a set-up and figures of its own. */
+/* The question is about the set-up of the step, if it is not ticked that it brings another. */
+function numbered() {
+  const box = inputs.numbered = make("input", { type: "checkbox", id: "step-numbered", onchange: () => {
+    if (step.asks === "none") return; // till one is chosen
+    if (box.checked) socket.request.change(step.number, "numbered", step.kind || "scene");
+    else socket.request.change(step.number, "number", null);
+  } });
+  return make("label", { class: "tick for-numbered" }, box, " The question brings a set-up of its own, in place of this one");
+}
+
 function which() {
   const input = inputs.number_asked = make("input", {
     type: "number", id: "step-number_asked", min: 1, max: 9999, step: 1, inputmode: "numeric",
-    onchange: () => socket.request.change(step.number, "number", input.validity.badInput || input.value === "" ? "" : input.valueAsNumber),
+    onchange: () => socket.request.change(step.number, "number", input.validity.badInput || input.value === "" ? 0 : input.valueAsNumber),
   });
-  return make("div", { class: "typed" }, make("label", { for: input.id }, "Which one (each number brings what you have not set yourself)"), input);
+  return make("div", { class: "typed" }, make("label", { for: input.id }, "Question number, 1 to 9999: each brings another set-up"), input);
 }
 
 function picture() {

@@ -38,15 +38,17 @@ function build(notify) {
     make("option", { value: "" }, "choose one, then set it up"),
     ...socket.told.lesson.map((scene) => make("option", { value: scene.name }, scene.title)));
   byId("prepare").append(
-    make("div", { class: "prepare-top" }, make("h2", { id: "prepare-head" }, "Prepare the lesson"),
-      group("Changes", button("undo", "Undo", () => request.undo(false)), button("redo", "Redo", () => request.undo(true)))),
+    make("div", { class: "prepare-stays" }, // in sight: where one sets something up, and what follows on it
+      make("div", { class: "prepare-top" }, make("h2", { id: "prepare-head" }, "Prepare the lesson"),
+        group("Changes", button("undo", "Undo", () => request.undo(false)), button("redo", "Redo", () => request.undo(true)))),
+      make("div", { class: "typed" }, make("label", { for: "prepare-scene" }, "Demonstration on the bench"), scenes),
+      group("Add a step",
+        button("add", "Add this set-up", () => request.add(false), "main"), button("page", "Add a page", () => request.add(true)),
+        make("p", { class: "standing", role: "status" }))),
     make("div", { class: "typed" }, make("label", { for: "lesson-title" }, "Title of the lesson"), title),
     make("p", { class: "kept", role: "status" }),
-    make("div", { class: "typed" }, make("label", { for: "prepare-scene" }, "Demonstration on the bench"), scenes),
-    group("Add a step", // stays in sight: it is what follows on setting something up
-      button("add", "Add this set-up", () => request.add(false), "main"), button("page", "Add a page", () => request.add(true)),
-      make("p", { class: "standing", role: "status" })),
     make("ol", { class: "steps", "aria-label": "Steps" }),
+    make("p", { class: "planned" }),
     make("h3", { id: "prepare-here" }),
     group("This step",
       button("up", "Move up", () => arrange("up")), button("down", "Move down", () => arrange("down")),
@@ -76,6 +78,8 @@ function show() {
   if (document.activeElement !== byId("lesson-title")) byId("lesson-title").value = title;
   const place = steps.findIndex(({ number }) => number === here.number);
   showSteps(steps, here.number);
+  const minutes = steps.reduce((sum, step) => sum + step.minutes, 0), some = steps.filter((step) => step.minutes).length;
+  write(byId("prepare").querySelector(".planned"), minutes ? `Planned: ${Number(minutes.toFixed(2))} min, for ${some} of ${steps.length} steps` : "");
   write(byId("prepare-here"), `Step ${place + 1}: ${here.page ? "a page" : steps[place].scene}`);
   for (const [name, off] of Object.entries({
     undo: !canUndo, redo: !canRedo, up: place === 0, down: place === steps.length - 1, remove: steps.length === 1,
@@ -109,7 +113,7 @@ function showSteps(steps, number) {
       onclick: () => socket.request.arrange(step.number, "show"),
     },
     make("b", {}, place + 1), " ", make("span", { class: "words" }, step.words || step.scene),
-    make("small", {}, [step.words && step.scene || !step.scene && "page", step.asks && "asks", step.minutes && `${step.minutes} min`].filter(Boolean).join(" \u00b7 "))))));
+    make("small", {}, [step.words && step.scene || !step.scene && "page", step.asks && `asks ${step.asks}`, step.minutes && `${step.minutes} min`].filter(Boolean).join(" \u00b7 "))))));
   if (focused) list.querySelector(`[data-number="${focused}"]`)?.focus();
   const here = list.querySelector("[aria-current]").parentElement; // the list alone is scrolled, not what is being written below it
   list.scrollTop = Math.max(here.offsetTop + here.offsetHeight - list.clientHeight, Math.min(list.scrollTop, here.offsetTop));

@@ -97,6 +97,7 @@ function showStep(step) {
   showScene();
   document.title = `Step ${step.number}: the speaker's window \u2013 Thumbwise`;
   buttons.previous.disabled = step.number === 1;
+  for (const name of ["run", "restart", "ask"]) buttons[name].disabled = Boolean(step.page);
   showWayOn();
 }
 
@@ -125,16 +126,16 @@ function showQuestion() {
   card.hidden = question === null || !answer;
   showWayOn();
   if (card.hidden) return card.replaceChildren();
-  const { counts } = prompt;
+  const { counts, before } = prompt;
   const head = waits() ? "The question is open. Answer, not yet shown to the class:" : "Answer, shown to the class:";
   card.replaceChildren(
     make("h2", { id: "question-words" }, question.text),
     make("ol", {}, ...question.choices.map(({ value, words }, place) =>
       make("li", { class: words === answer.words ? "true" : "" }, make("b", {}, place + 1), words,
-        counts[value] ? ` (${counts[value]})` : ""))), // before the class sees them
-    make("p", {}, head, " ", make("strong", {}, answer.words)),
+        before ? ` (${before[value]} \u2192 ${counts[value]})` : counts[value] ? ` (${counts[value]})` : ""))), // before the class sees them
+    make("p", {}, head, " ", make("strong", {}, answer.words), answer.accepted ? `; accept ${answer.accepted}` : ""),
     make("p", { class: "reason" }, answer.reason),
-    ...(tally && tally.following ? [make("p", { class: "note" }, `${tally.answered} of ${tally.following} followers have answered${
+    ...(question.choices.length && tally && tally.following ? [make("p", { class: "note" }, `${tally.answered} of ${tally.following} followers have answered${
       tally.answered && !tally.counts ? "; how, the class does not see yet" : ""}.`)] : []));
 }
 

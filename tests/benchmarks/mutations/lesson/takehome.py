@@ -21,7 +21,12 @@ MUTATIONS = (
     Mutation(PLAYER, "judged.again && !tried", "false", PAGE),
     Mutation("visual/page/one_file/judge.js", "* prefixes[prefix]", "", PAGE),
     Mutation("scenes/takehome/film.py", "        question = question.of_kind(", "        question.of_kind(", IN_A_LESSON),
-    Mutation("scenes/questions/kinds.py", "if kind.own and kind.not_put_with(scene, scene.settings) is None:", "if kind.own:", IN_A_LESSON),
+    Mutation(
+        "scenes/questions/kinds.py",
+        "if kind.own and not kind.not_put_with(scene, scene.settings, numbers=False):",
+        "if kind.own:",
+        IN_A_LESSON,
+    ),
     Mutation("scenes/handout/handout.py", "        readings, after = (), ", "        after = ", IN_A_LESSON),
     Mutation("scenes/takehome/film.py", "_Recorded(host, lesson, may_wait=True)", "_Recorded(host, lesson)", FILM),
     Mutation(

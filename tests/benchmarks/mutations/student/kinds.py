@@ -25,7 +25,7 @@ MUTATIONS = (
         "scenes/drives/instruments/kinds.py", '2 / 3 if case.joined == "star" else 2', '2 / 3 if case.joined == "delta" else 2', FIGURES
     ),
     Mutation(SHARED + "speeds.py", "return 60 * frequency / (poles / 2)", "return 60 * frequency / poles", FIGURES),
-    Mutation(SHARED + "backward.py", "if result(each).answer != own.answer]", "]", DIRECTIONS),
+    Mutation(SHARED + "backward.py", "if result(each).answer != own.answer]", "]", MACHINES),
     Mutation(SHARED + "backward.py", "if leads_to == own.answer]", "if leads_to != own.answer]", DIRECTIONS),
     Mutation(SHARED + "compare.py", "return MORE if after > CLEARLY * before", "return LESS if after > CLEARLY * before", COMPARE),
     Mutation(SHARED + "compare.py", "MORE: {LESS: [INVERSE], SAME: [NO_EFFECT]},", "MORE: {LESS: [NO_EFFECT], SAME: [INVERSE]},", COMPARE),

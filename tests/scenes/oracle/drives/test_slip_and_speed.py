@@ -62,12 +62,12 @@ def test_what_is_drawn_and_said_of_slip_is_true():
         counts = {
             key: float(value.replace("\N{MINUS SIGN}", "-"))
             for letter in data["letters"]
-            for value, key in re.findall(r"^(?:field |rotor )?([\d.\N{MINUS SIGN}]+) (.+)$", letter["text"])
-            for key in [letter["text"].split()[0] if key == "turns" else key]
+            for value, key in re.findall(r"^(?:field |rotor |slip )?([\d.\N{MINUS SIGN}]+) (.+)$", letter["text"])
+            for key in [letter["text"].split()[0] if key in ("rev", "laps") else key]
         }
         assert counts["field"] == pytest.approx(synchronous / 60 * time, abs=0.006)
         laps = next(each["value"] for each in data["readings"] if each["words"] == "laps of slip")
-        assert counts["laps of slip"] == laps == pytest.approx(counts["field"] - counts["rotor"], abs=1e-6), "what is read comes out"
+        assert counts["slip"] == laps == pytest.approx(counts["field"] - counts["rotor"], abs=1e-6), "what is read comes out"
 
         # field and hands
         field = next(arrow for arrow in data["arrows"] if arrow["letter"] == "B")
