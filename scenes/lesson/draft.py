@@ -125,7 +125,7 @@ class Draft:
     def type(self, number: float, name: str, value: object) -> None:
         """Change one thing of a step to what somebody has typed or chosen on the page."""
         if name in OF_A_KIND:
-            self._ask(number, name, value)
+            self.ask(number, _of_a_kind(self.lesson.steps[self.document.place(number)], name, value))
             return
         if name not in TYPED:
             raise ValueError(f"Of a step one can change {', '.join((*TYPED, *OF_A_KIND))}, not {quoted(name)}.")
@@ -138,21 +138,20 @@ class Draft:
         """Have the step put that question, as its file has it."""
         self.say(number, **_asking(self.lesson.steps[self.document.place(number)], question))
 
-    def _ask(self, number: float, name: str, value: object) -> None:
-        """Have the step put a question of that kind, about its set-up or `numbered`, or the one of its kind with that number, or none."""
-        step = self.lesson.steps[self.document.place(number)]
-        if not step.scene:
-            raise ValueError("A page has no set-up to ask about; give it a question of your own.")
-        if name == "number" and (not step.question or isinstance(step.question, Question)):
-            raise ValueError("A number belongs to a question of the demonstration; choose one first.")
-        present = step.question.kind if isinstance(step.question, OfKind) else ""
-        kind = present if name == "number" else "" if value == OWN_WAY else str(value)
-        brings = {"kind": None, "numbered": 1, "number": value}[name]
-        asked: dict[str, object] = {"kind": kind} if kind else {}
-        if brings is None:
-            self.ask(number, asked or True)
-        else:
-            self.ask(number, asked | {"number": checked_seed(brings)} if kind else checked_seed(brings))
+
+def _of_a_kind(step: Step, name: str, value: object) -> object:
+    """A question of that kind, about the step's set-up or `numbered`, or the one of its kind with that number, or with none."""
+    if not step.scene:
+        raise ValueError("A page has no set-up to ask about; give it a question of your own.")
+    if name == "number" and (not step.question or isinstance(step.question, Question)):
+        raise ValueError("A number belongs to a question of the demonstration; choose one first.")
+    present = step.question.kind if isinstance(step.question, OfKind) else ""
+    kind = present if name == "number" else "" if value == OWN_WAY else str(value)
+    brings = {"kind": None, "numbered": 1, "number": value}[name]
+    asked: dict[str, object] = {"kind": kind} if kind else {}
+    if brings is None:
+        return asked or True
+    return asked | {"number": checked_seed(brings)} if kind else checked_seed(brings)
 
 
 def _asking(step: Step, question: object) -> dict[str, object]:

@@ -184,4 +184,4 @@ def test_a_file_as_windows_writes_it_is_read(tmp_path, capsys):
     mine = tmp_path / "mine.toml"
     mine.write_bytes(b"\xef\xbb\xbf" + (HEAD + 'caption = "Größe"\nnotes = "Say: so."\n').replace("\n", "\r\n").encode())
     assert main(["lesson", str(mine), "--notes"]) == 0
-    assert "1. pushed-conductor: Größe\n   Say: so." in capsys.readouterr().out
+    assert "1. pushed-conductor: Größe\n   Notes:\n   Say: so." in capsys.readouterr().out

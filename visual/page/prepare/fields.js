@@ -27,7 +27,7 @@ export function start(theBox, theSocket, theNotify) {
     area("notes", "Notes, for the speaker alone", 4),
     tick("answers", "Answers shown: the arrows and figures that give them away"),
     tick("hold", "Held still at first, till Run is pressed"),
-    tick("go_on", "Keeps moving from the step before, if that is of the same demonstration; only the settings change"),
+    tick("go_on", "Keeps moving from the step before; only the settings change"),
     make("div", { class: "typed" }, make("label", { for: "step-asks" }, "Question to the class"), asks()),
     numbered(), which(),
     tick("vote", "The class votes, talks, and votes again (N leads through it)"),
