@@ -67,10 +67,10 @@ def test_field_and_rotor_are_drawn_as_far_apart_as_they_have_slipped(page, seed)
     }
     page.set_up(scene.name, settings)
     page.send(do="run", on=True)
-    page.wait_for("() => parseFloat(window.stream.drawn('slip-count-laps').text.replace('\\u2212', '-')) > 0.05")
+    page.wait_for("() => parseFloat(window.stream.drawn('slip-count-laps').text.split(' ')[1].replace('\\u2212', '-')) > 0.05")
     page.send(do="run", on=False)
     page.settle()
-    laps = float(page.drawn("slip-count-laps")["text"].split()[0].replace("\N{MINUS SIGN}", "-"))
+    laps = float(page.drawn("slip-count-laps")["text"].split()[1].replace("\N{MINUS SIGN}", "-"))
     field, rotor = (unit(page.drawn(name)["axis"]) for name in (f"slip-field-{settings['poles']}", "slip-hand"))
     # laps are counted with the field's own sense, angles counter-clockwise
     sense = -1.0 if settings["lines"] == "L1-L2-L3" else 1.0

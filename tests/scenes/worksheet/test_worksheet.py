@@ -12,6 +12,8 @@ import pytest
 
 from scenes import catalogue
 from scenes.__main__ import main
+from scenes.worksheet.exercise import Exercise
+from scenes.worksheet.likeness import likeness
 from scenes.worksheet.page import key_page, questions_page, whole_page
 from scenes.worksheet.worksheet import KINDS, LARGEST_SEED, MOST_QUESTIONS, sheet, versions
 from tests import programs
@@ -266,6 +268,14 @@ def test_neighbours_have_no_answer_and_no_figure_in_common(asked, seed):
         if shape(one) == shape(other):
             near = [pair for place, pair in enumerate(zip(figures(one), figures(other), strict=True)) if place in free and alike(*pair)]
             assert not near, (kind, one.text, other.text)
+
+
+def test_figures_a_few_per_cent_apart_are_nearly_the_same():
+    def carrying(current: int) -> Exercise:
+        return Exercise(f"A rod carries {current} A.", "up", ())
+
+    same, near, far = (likeness(carrying(100), carrying(other)) for other in (100, 104, 150))
+    assert same > near > far
 
 
 @pytest.mark.parametrize("topic", ["moved-conductor", "starting"])
