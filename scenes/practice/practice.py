@@ -23,7 +23,7 @@ from scenes.kept.lines import now
 from scenes.practice.mock import MockTest
 from scenes.practice.results import Answer, Results
 from scenes.questions.kinds import Kind, kind_of
-from scenes.questions.mistakes import Evidence, evidence, explained, mistake_in, parted, shown_by, steady, tells_apart, told, written
+from scenes.questions.mistakes import Evidence, evidence, explained, mistake_in, parted, shown_by, steady, tells_apart, written
 from scenes.scene import address
 from scenes.scene.question import FORWARD, Question
 from scenes.scene.scene import Scene
@@ -231,17 +231,16 @@ class Practice:
         return "You know this kind now." if before and not before.apart else ""
 
     def steady_name(self) -> str | None:
-        """The mistake that the last answers have in common, by name; None where they have none, or more than one."""
+        """The mistake that the last answers have in common, by name; None where they have none, or more than one, or the very last
+        is without it."""
         answers = self.results.all
-        return None if answers[-1].right else steady([_evidence(answer) for answer in answers[-REMEMBERED:]])
+        name = steady([_evidence(answer) for answer in answers[-REMEMBERED:]])
+        return name if name in parted(answers[-1].mistake) else None
 
     def steady_mistake(self) -> str:
-        """The same, with its sentence unless the last answer tells it; "" for none."""
+        """The same in a sentence; "" for none."""
         name = self.steady_name()
-        if name is None:
-            return ""
-        shows = name in parted(self.results.all[-1].mistake)
-        return f"The same mistake again: {name}.{'' if shows else f' {told(name)}'}"
+        return "" if name is None else f"The same mistake again: {name}."
 
 
 def _answer(scene: Scene, prediction: Prediction) -> Answer:

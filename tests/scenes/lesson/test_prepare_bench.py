@@ -58,6 +58,7 @@ def test_what_stands_on_the_bench_becomes_a_step(desk):
 def test_opened_again_a_lesson_begins_with_its_first_step_and_goes_on_where_one_left_off_when_it_was_being_given(desk):
     desk.does("scene", name="pushed-conductor")
     desk.does("add")
+    assert len(desk.in_the_file()["step"]) == 2
     for prepared, comes_up_at in ((True, 0), (False, 1)):
         desk.does("prepare", on=prepared)
         address = desk.bench.host.published["address"]  # that a page left open brings along to the next run of the program

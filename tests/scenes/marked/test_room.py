@@ -55,11 +55,16 @@ PLACE = re.compile(r"^([a-z])(\d+)(\D)(.*)$")  # an attribute: the object's numb
 
 
 def test_of_what_is_hidden_nothing_is_sent(held, papers):
-    """The arrow of the force is not there: held together with the same set-up drawn with the answer shown."""
+    """The arrow of the force is not there, held together with the same set-up drawn with the answer shown; nor is its figure, nor the
+    angle at which the rod comes to hang by it."""
     asked = Asked("pushed-conductor", FORWARD, 12)
     while right_answer(asked)[0] == "none":
         asked = asked._replace(seed=asked.seed + 1)
-    told = papers.published(papers.paper(asked), Brought())
+    paper = papers.paper(asked)
+    assert {"B", "I"} <= {one["symbol"] for one in paper.told["readings"]} and not {"F", "\N{GREEK SMALL LETTER ALPHA}"} & {
+        one["symbol"] for one in paper.told["readings"]
+    }
+    told = papers.published(paper, Brought())
     sent = {command["idx"] for command in told["stream"]["cmds"]}
     placed = {int(PLACE.match(text)[2]) for text in told["stream"]["attrs"]}
     built = papers.build(asked.scene)

@@ -94,6 +94,14 @@ def test_the_same_mistake_twice_is_told_as_such(bench):
     assert "poles for pole pairs" not in f"{said['note']} {said['reason']}", "it is not told again"
 
 
+def test_a_wrong_answer_without_the_mistake_is_not_called_the_same_again(bench):
+    bench.receive({"do": "scene", "name": "alternator"})
+    for seed, times in ((5, 2), (7, 2), (9, 77.7)):
+        bench.receive({"do": "ask", "seed": seed, "kind": "figure"})
+        bench.receive({"do": "answer", "choice": f"{times * bench.prediction.posed.figure.size:.6g} Hz"})
+    assert "mistake" not in bench.host.published["question"]["note"]
+
+
 def test_the_sentence_on_a_steady_mistake_is_told_once_where_an_answer_ends_the_question(bench):
     """Both wires: with two choices there is no second try. Like poles repel, but like currents attract; the right answer in between is
     without the other hand."""

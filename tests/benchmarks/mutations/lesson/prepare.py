@@ -32,7 +32,6 @@ MUTATIONS = (
     Mutation("scenes/lesson/toml_text.py", ".replace('\"\"\"', '\"\"\\\\\"')", "", ROOM),
     Mutation("scenes/bench/prediction.py", "        self.own = own\n", "", ROOM),
     Mutation("scenes/bench/prediction.py", "number, kept or {})", "number)", KINDS),
-    Mutation(DRAFT, '**({"vote": None} if figure else {})', "", KINDS),
-    Mutation(BENCH, "{} if brings == drawn.settings else drawn.settings", "{}", KINDS),
+    Mutation(DRAFT, '({} if votes else {"vote": None})', "{}", KINDS),
     Mutation(PAGES, "        if name not in self.bench.pictures:\n", "        if False:\n", WIRE),
 )  # fmt: skip

@@ -36,7 +36,7 @@ MUTATIONS = (
     Mutation(SHARED + "mistakes.py", "frozenset.intersection(*", "frozenset.union(*", MISTAKES),
     Mutation(SHARED + "mistakes.py", "always -= frozenset()", "always ^= frozenset()", MISTAKES),
     Mutation(SHARED + "mistakes.py", "if made or question.is_right(given) else frozenset())", ")", MISTAKES),
-    Mutation("scenes/practice/practice.py", "if alone else f", "if name else f", PRACTICE),
+    Mutation("scenes/practice/practice.py", "return name if name in parted(answers[-1].mistake) else None", "return name", PRACTICE),
     Mutation("scenes/scene/drawn_arrow.py", "if np.linalg.norm(seen) >= END_ON:", "if np.any(seen):", DRAWN),
     Mutation("scenes/scene/drawn_arrow.py", "return direction - (direction @ sight) * sight", "return direction", DRAWN),
     Mutation("scenes/scene/drawn_arrow.py", "< min(off.values()) + BETWEEN]", "<= min(off.values())]", DRAWN),
