@@ -1,7 +1,7 @@
 """The order of the tests, and what each leaves behind for the next.
 
 What drives a browser comes last, for it leaves an event loop behind that others would trip over. Before that the files that
-take longest come first, so that of two processes that share them neither waits long for the other at the end.
+take longest come first, so that of the processes that share them none waits long for the others at the end.
 """
 
 from __future__ import annotations
