@@ -69,7 +69,7 @@ def _to_and_fro(dice, settings) -> dict:
         "motion": "to-and-fro",
         "speed": dice.choice((0.4, 0.5, 0.8, 1.0)),
         "turns": dice.choice((5.0, 10.0, 20.0, 50.0)),
-        "strength": dice.choice((0.6, 0.7)),
+        "strength": dice.choice((0.6, 0.7, 0.8, 1.0)),
     }
 
 
