@@ -13,12 +13,15 @@ from scenes.lesson.steps import Lesson
 from scenes.picture.picture import Format, NoPicture, drawing
 from scenes.scene.described import described_mark, described_plot, described_readings
 from scenes.scene.question import Question
+from scenes.scene.scene import Scene
 from visual.host import messages
 from visual.host.server import Host
 from visual.solid.told import told
 
 MOMENT = 2.0  # s that a step runs before it is printed: what moves is under way, and what swings has turned
 RATE = 12  # pictures a second
+SETTLED, APART, LONGEST = 0.01, 0.1, 10.0  # by what share figures may still change within how many s, and for how many that is awaited
+FINE = 10  # parts in which such a while is reckoned
 FACTOR, NUMBER = re.compile(r"(?:sin |cos )?[^\W\d_]\w*"), re.compile(r"[-−]?\d[\d.]*(?: [^\W\d]\S*(?: m)?)?")  # of a product; its unit
 UNKNOWN = "?"  # a figure that the class shall find
 PRINTED = Format((600, 400), 1.5, "jpeg")  # letters as large as the text beside it, and 270 dots to the inch
@@ -30,7 +33,8 @@ class PrintedStep:
 
     `begins`: the step before was of another scene, and here is its `caution`; `view`: where it is seen from; `key`: letter and meaning
     of the arrows in sight; `says`: what is seen, in words; `plot` and `marks`: the curves beside the picture, if there are any;
-    `readings`: as the class sees them, a figure that it shall find as "?"; `after`: these figures, of the same instant;
+    `readings`: as the class sees them, a figure that it shall find as "?"; `after`: these figures, of the same instant, or all of
+    them once it runs, where any may be what is asked for;
     `picture`: a JPEG, empty without one; `shape`: height over width of whatever picture there is, 0 without one.
     """
 
@@ -71,6 +75,7 @@ async def printed_steps(
             bench.go_to(place)
             if step.scene and not (step.hold or step.question):
                 _run(bench)
+                _settle(bench.scene)
             bench.running = False
             bench.show_state()
             drawn = b""
@@ -93,6 +98,28 @@ def _run(bench: LessonBench) -> None:
         bench.frame(1 / RATE)
 
 
+def _settle(scene: Scene) -> None:
+    """Let a machine that comes to its speed first do so, in its own time however slowly it is shown: until no figure changes any more.
+
+    All figures count, not those in sight alone: the voltage is there long before the speed.
+    """
+    if not scene.runs_up:
+        return
+    before = _numbers(scene)
+    for _ in range(round(LONGEST / APART)):
+        for _ in range(FINE):
+            scene.step(APART / FINE)
+        now = _numbers(scene)
+        if len(now) == len(before) and all(abs(new - old) <= SETTLED * abs(old) for new, old in zip(now, before, strict=True)):
+            return
+        before = now
+
+
+def _numbers(scene: Scene) -> list[float]:
+    figures = (re.match(r"[-−]?[\d.]+", reading.value) for reading in scene.readings())
+    return [float(figure[0].replace("−", "-")) for figure in figures if figure]
+
+
 def _printed(bench: LessonBench, picture: bytes) -> PrintedStep:
     """The step that stands on the bench; a question that waits is answered, and what follows has run."""
     step, place, scene = bench.step, bench.place, bench.scene
@@ -109,8 +136,11 @@ def _printed(bench: LessonBench, picture: bytes) -> PrintedStep:
     readings, question = _in_sight(bench, bench.reveals_answer), bench.prediction.question
     figures = {_which(one): one for one in _in_sight(bench, True) if _given_for(one)}
     after = tuple(figures[_which(one)] for one in readings if one["value"] == UNKNOWN and _which(one) in figures)
-    if bench.prediction.kind:  # any of them may be what is asked for
+    of_what_comes = bench.prediction.own is not None and scene.runs_up and not step.hold  # those of the start would contradict it
+    if bench.prediction.kind or of_what_comes:  # any of them may be what is asked for
         bench.reveal()
+        if not (step.hold or bench.prediction.posed.of_its_start):
+            _settle(scene)
         readings, after = (), _in_sight(bench, True) if step.readings else ()
     return PrintedStep(
         number=place + 1,

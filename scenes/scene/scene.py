@@ -284,6 +284,11 @@ class Scene:
     def slowness(self) -> float:
         return float(self["slow"])
 
+    @property
+    def runs_up(self) -> bool:
+        """Whether it is set to show a machine at work, which comes to its speed first: on paper it stands as it runs, not as it starts."""
+        return False
+
     def changed(self, name: str) -> None:
         """A control has a new value: what was computed from the old one no longer holds."""
 

@@ -111,6 +111,8 @@ class OnePhase(Story):
     )
     starts_anew = ("motor", "auxiliary", "joined", "start")
 
+    runs_up = True
+
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)

@@ -113,6 +113,11 @@ class TerminalBox(Story):
             return view
         return replace(view, subject=ON_STARTER[view.name], letters=STARTER_LETTERS)
 
+    @property
+    def runs_up(self) -> bool:
+        """On the starter it is the start that is shown."""
+        return self["by"] == "hand"
+
     def set(self, name: str, value) -> None:
         """Set one control; choosing to set links or leads oneself begins from what is there, and a starter comes with a motor for it."""
         before, leads = board.joining_of(self.settings), starter_settings.leads_of(self.settings)

@@ -123,6 +123,7 @@ class CageRotor(Story):
     workings_of, hand_of = staticmethod(workings), staticmethod(hand_of)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     kinds = KINDS
+    runs_up = property(lambda self: self.setup.free)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
 
     def observe(self, setup: Setup, moment: RotorMoment) -> Snapshot:
