@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cached_property
+from typing import cast
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -136,7 +137,7 @@ class EquivalentCircuit:
     def at(self, slip: ArrayLike) -> OperatingPoint:
         """The motor at `slip`, a number or an array of any shape; 0 is exact (no rotor current)."""
         # one slip in plain numbers: a scene asks in every picture, and an array of one takes four times as long
-        slip = arguments.number("slip", slip) if isinstance(slip, float) else arguments.numbers("slip", slip)[()]
+        slip = cast(np.ndarray, arguments.number("slip", slip)) if isinstance(slip, float) else arguments.numbers("slip", slip)[()]
         voltage = self.phase_voltage
         # the rotor branch times s throughout, so that nothing is divided by a slip of 0
         rotor_times_slip = self.rotor_impedance(slip)

@@ -167,6 +167,7 @@ def test_the_machine_turns_as_the_finger_does_and_a_part_is_named_when_it_is_tou
 
 ANSWERED = """() => {
     const begun = (ring) => { const first = !ring.dataset.seen; ring.dataset.seen = 1; return first && ring.getAnimations().length > 0 }
+    document.querySelectorAll(".touched").forEach(begun) // of a touch before
     window.answers = []
     for (const kind of ["pointerdown", "keydown"])
         window.addEventListener(kind, () => window.answers.push([...document.querySelectorAll(".touched")].filter(begun).length), true)
