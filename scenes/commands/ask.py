@@ -7,8 +7,8 @@ import argparse
 from scenes.bench.own_words import choice_meant
 from scenes.bench.prediction import LARGEST_SEED
 from scenes.commands.command_line import Parser, UsageError, add_json, add_scene, print_json, reported, scene_set_up, whole_number
-from scenes.questions.kinds import as_it_stands, draw, kind_of
-from scenes.questions.mistakes import explained, mistake_in
+from scenes.questions.kinds import as_it_stands, draw, kind_of, with_own_mistakes
+from scenes.questions.mistakes import mistake_in, told_against
 from scenes.scene.question import Question
 
 SUMMARY = "put a scene's question about a set-up and answer it, without a browser"
@@ -39,12 +39,13 @@ def run(wanted: argparse.Namespace) -> None:
         print("  " + " | ".join(words for _, words in question.choices))
     right = predicted is not None and question.is_right(predicted)
     if predicted is not None:
-        print(f"{'Right' if right else 'Wrong'}: {question.words_of(predicted)}.")
+        against = "" if right else told_against(question, predicted)
+        print(f"{'Right' if right else 'Wrong'}: {question.words_of(predicted)}. {against}".strip())
     if right:
         print(question.reason)
     else:
         answer = question.words_of(question.answer)
-        print(f"{answer[:1].upper()}{answer[1:]}. {explained(question, predicted)}")
+        print(f"{answer[:1].upper()}{answer[1:]}. {question.reason}")
 
 
 def _put(wanted: argparse.Namespace) -> Question:
@@ -52,7 +53,7 @@ def _put(wanted: argparse.Namespace) -> Question:
     if wanted.kind is None:
         if wanted.seed is not None:
             raise UsageError("--seed goes with --kind.")
-        return scene.question()
+        return with_own_mistakes(scene, scene.question())
     with reported(ValueError):
         kind = kind_of(scene, wanted.kind)
         drawn = as_it_stands(scene, kind, scene.settings) if wanted.seed is None else draw(scene, kind, wanted.seed)

@@ -231,13 +231,14 @@ def _drawn(scene, kind: Kind, dice: random.Random, kept: Mapping[str, Any]) -> t
     return drawn | brought | kept, brought
 
 
-def own_mistakes(scene) -> tuple[tuple[str, tuple[str, ...]], ...]:
-    """What the usual mistakes would answer to the scene's own question about what stands on it, as `Question.mistakes` has them."""
+def with_own_mistakes(scene, question: Question) -> Question:
+    """The scene's own question about what stands on it, with what the usual mistakes would answer."""
     for kind in scene.kinds:
         if kind.own and not kind.not_put_with(scene, scene.settings, numbers=False):
             with suppress(ValueError):
-                return about(scene, kind, scene.settings).question(scene, scene.eye).mistakes
-    return ()
+                mistakes = about(scene, kind, scene.settings).question(scene, scene.eye).mistakes
+                return question.of_kind(question.kind, question.choices, {value: list(names) for value, names in mistakes})
+    return question
 
 
 def with_mistakes(given: Mapping[str, str], answer: str) -> dict[str, list[str]]:

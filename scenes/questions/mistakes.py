@@ -60,7 +60,7 @@ WHAT_IT_IS = {
     MINUTES: "That mixes minutes and seconds up: 60 seconds are a minute.",
     PREFIX: "The prefix of the unit is out by a thousand.",
     PEAK: "That mixes up peak and r.m.s. values: they are √2 apart.",
-    ROTOR_FOR_FIELD: "That is of the rotor where the field is asked for, or the other way round.",
+    ROTOR_FOR_FIELD: "That mixes up the speeds: the field's, the rotor's own, and the slip between them.",
     LIKE_POLES: "That takes wires for poles: like poles repel, but wires with currents in the same direction attract.",
     ALONG: "That points along where it acts across.",
     FIRST_POWER: "That takes it in proportion where it goes with the square.",
@@ -127,8 +127,9 @@ def told_against(question: Question, given: str) -> str:
 
 
 def explained(question: Question, given: str | None) -> str:
-    """The same and the reason, as told to one who gave that answer, or to one who gave none."""
-    return f"{'' if given is None else told_against(question, given)} {question.reason}".strip()
+    """The same and the reason, as told to one who gave that answer, or to one who gave none: the right one may stand right before it."""
+    against = "" if given is None else told_against(question, given)
+    return f"Why not \u201c{question.words_of(given)}\u201d? {against} {question.reason}" if given and against else question.reason
 
 
 def shown_by(question: Question) -> frozenset[str]:

@@ -10,7 +10,7 @@ from scenes.bench.prediction import TRY_AGAIN, TWO
 from scenes.lesson.lesson import Lesson
 from scenes.lesson.lesson_bench import LessonBench
 from scenes.lesson.pictures import Picture
-from scenes.questions.kinds import own_mistakes
+from scenes.questions.kinds import with_own_mistakes
 from scenes.questions.mistakes import told_against, told_of
 from visual.host.recorded.recorder import Recorder, Reel
 from visual.host.server import Host
@@ -89,7 +89,7 @@ def _judged(bench: LessonBench) -> dict:
     prediction = bench.prediction
     question = prediction.posed
     if prediction.drawn is None and prediction.own is None:
-        question = question.of_kind(question.kind, question.choices, {value: list(names) for value, names in own_mistakes(bench.scene)})
+        question = with_own_mistakes(bench.scene, question)
     told = {value: told_against(question, value) for value, _ in question.choices if not question.is_right(value)}
     figures = {size: told_of(question.figure.mistakes_of(size)) for size, _ in question.figure.slips} if question.figure else {}
     return {

@@ -73,7 +73,7 @@ def test_a_figure_is_typed_and_what_is_none_is_told_and_can_be_corrected(benches
     size = bench.prediction.posed.figure.size
     bench.receive({"do": "answer", "choice": f"{size / 2:g} rpm"})
     said = bench.host.published["question"]
-    assert said["right"] is False and said["reason"].startswith("That takes poles for pole pairs") and said["answer"] == f"{size:g} r/min"
+    assert said["right"] is False and said["reason"].startswith(f"Why not \u201c{size / 2:g} r") and said["answer"] == f"{size:g} r/min"
 
 
 def test_a_control_that_is_moved_meanwhile_changes_the_question_and_what_is_hidden_stays_so(benches):

@@ -205,9 +205,19 @@ def test_ask_tells_a_prediction_right_or_wrong(name, capsys):
             assert said["predicted"] == value and said["right"] is (value == said["answer"]), given
         main(["ask", name, "--predict", value])
         said = capsys.readouterr().out
-        assert f"{'Right' if value == question.answer else 'Wrong'}: {words}.\n" in said and question.reason in said
+        assert f"\n{'Right' if value == question.answer else 'Wrong'}: {words}." in said and question.reason in said
     assert main(["ask", name, "--predict", "sideways and back"]) == 2
     assert "is none of the answers" in capsys.readouterr().err
+
+
+def test_a_usual_mistake_is_named_beside_the_answer_that_it_gave_and_not_beside_the_right_one(capsys):
+    """Away from you and down: the left hand points left, the right hand right; both along the rod, so up is nothing usual."""
+    main(["ask", "pushed-conductor", "--set", "current=-6", "--set", "field=down", "--predict", "right"])
+    wrong, right = capsys.readouterr().out.splitlines()[-2:]
+    assert wrong.startswith("Wrong: to the right.") and "the other hand" in wrong
+    assert right.startswith("To the left.") and "the other hand" not in right
+    main(["ask", "pushed-conductor", "--set", "current=-6", "--set", "field=down", "--predict", "up"])
+    assert "Wrong: up.\n" in capsys.readouterr().out
 
 
 def test_a_prediction_about_the_present_set_up_leaves_it_as_it_is():

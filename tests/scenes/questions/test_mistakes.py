@@ -61,7 +61,8 @@ def test_of_several_mistakes_each_is_told_and_none_is_claimed():
     assert told_of(()) == "" and told_of(("electron flow",)) == WHAT_IT_IS["electron flow"]
     hand, electrons = WHAT_IT_IS["other hand"], WHAT_IT_IS["electron flow"]
     assert told_of(("other hand", "electron flow", "c")) == f"Several usual mistakes give this. {hand} Or: {electrons} Or: c."
-    assert explained(SEVERAL, "right") == "Several usual mistakes give this. a. Or: b. So." and explained(SEVERAL, None) == "So."
+    assert explained(SEVERAL, "right") == "Why not \u201cto the right\u201d? Several usual mistakes give this. a. Or: b. So."
+    assert explained(SEVERAL, None) == "So."
     prediction = Prediction()
     prediction.question = SEVERAL
     prediction.answer("right", tries=2)

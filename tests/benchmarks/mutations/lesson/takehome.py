@@ -20,7 +20,7 @@ MUTATIONS = (
     Mutation(PLAYER, "    waits = steps[step].asks;\n", "", PAGE),
     Mutation(PLAYER, "judged.again && !tried", "false", PAGE),
     Mutation("visual/page/one_file/judge.js", "* prefixes[prefix]", "", PAGE),
-    Mutation("scenes/takehome/film.py", "        question = question.of_kind(", "        question.of_kind(", IN_A_LESSON),
+    Mutation("scenes/takehome/film.py", "        question = with_own_mistakes(", "        with_own_mistakes(", IN_A_LESSON),
     Mutation(
         "scenes/questions/kinds.py",
         "if kind.own and not kind.not_put_with(scene, scene.settings, numbers=False):",
