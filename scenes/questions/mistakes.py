@@ -128,8 +128,10 @@ def told_against(question: Question, given: str) -> str:
 
 def explained(question: Question, given: str | None) -> str:
     """The same and the reason, as told to one who gave that answer, or to one who gave none: the right one may stand right before it."""
-    against = "" if given is None else told_against(question, given)
-    return f"Why not \u201c{question.words_of(given)}\u201d? {against} {question.reason}" if given and against else question.reason
+    if given is None:
+        return question.reason
+    which = f"Why not \u201c{question.words_of(given)}\u201d?" if question.may_be(given) else ""
+    return " ".join(filter(None, (which, told_against(question, given), question.reason)))
 
 
 def shown_by(question: Question) -> frozenset[str]:
