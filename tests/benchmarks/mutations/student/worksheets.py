@@ -2,7 +2,7 @@
 
 from tests.benchmarks.mutation import Mutation
 
-SHEETS = ("tests/scenes/worksheet/test_worksheet.py", "tests/scenes/worksheet/test_likeness.py")
+SHEETS = tuple(f"tests/scenes/worksheet/test_{name}.py" for name in ("worksheet", "marking", "likeness"))
 ROOM, PAPER = "scenes/worksheet/", "visual/paper/"
 
 MUTATIONS = (
