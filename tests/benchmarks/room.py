@@ -25,6 +25,8 @@ import numpy as np
 from tornado.httpclient import HTTPRequest
 from tornado.websocket import websocket_connect
 
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+
 from scenes import catalogue
 from scenes.scene.controls import Choice, Switch
 from tests import programs
