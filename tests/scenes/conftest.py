@@ -15,8 +15,11 @@ from typing import Any
 import pytest
 
 from scenes.exhibit.subjects import leave_out_stamps
+from scenes.marked.papers import Papers
 from scenes.scene.scene import Scene
+from tests.made_once import made_anew
 from visual.host.bridge import CHANGES, vpython
+from visual.host.server import Host
 
 
 @dataclass
@@ -72,3 +75,11 @@ def made_once():
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Scene, "ensure_built", ensure_built)
         yield
+
+
+@pytest.fixture(scope="module")
+def papers():
+    """Of tests and of practice for many, with the scenes built once: that takes longer than most tests of them."""
+    with pytest.MonkeyPatch.context() as patch:
+        made_anew(patch)
+        yield Papers(Host())

@@ -14,9 +14,7 @@ from scenes.practice.practice import Practice
 from scenes.practice.results import Results
 from scenes.practice.room import STUDENT, PracticeRoom
 from tests import hostile
-from tests.made_once import made_anew
 from tests.scenes.practice.answers import given, lines
-from visual.host.server import Host
 from visual.host.viewers import Viewer
 
 SCENES = ("pushed-conductor", "two-wires")
@@ -73,13 +71,6 @@ class Page:
     def letters(self) -> str:
         """All that is written in what was sent of the picture last."""
         return " ".join(text for text in self.texts if '"stream"' in text)
-
-
-@pytest.fixture(scope="module")
-def papers():
-    with pytest.MonkeyPatch.context() as patch:
-        made_anew(patch)
-        yield Papers(Host())
 
 
 @pytest.fixture
