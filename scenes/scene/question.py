@@ -26,7 +26,7 @@ class Question:
     figure    where the answer is typed instead: there are no choices then, and `answer` is the figure with its unit
     spots     where the thing of a choice is, metres, by its value: pressed there, where the scene has nothing to press itself
     arrow     where the answer may be drawn in the picture too
-    of_its_start  whether a figure of the instant at which it is put is asked for, and not of what becomes of it
+    of_its_start  whether it asks for a figure at the instant it is put, not of what follows
     """
 
     text: str
