@@ -6,7 +6,10 @@ functions of that snapshot and of the `Look`: the view, and whether the answer m
 
 from __future__ import annotations
 
+import sys
 from dataclasses import dataclass
+from functools import reduce
+from types import ModuleType
 from typing import Any
 
 from physics.directions import Grip, Hand
@@ -38,38 +41,61 @@ class Look:
 
 
 class Story(Scene):
-    """A scene made of functions, each set as a static method.
+    """A scene made of functions, found by their names in the scene's own file and in its `parts`, the modules given with the class.
 
-    build(host)                  what is drawn, made once
-    setup_of(settings)           the settings of the controls, typed and in SI units, as a frozen dataclass
-    begin(setup)                 the state at the start
-    advance(setup, state, s)     the state `s` seconds of the scene's own time later
+    Setup.of(settings)           the settings of the controls, typed and in SI units, as a frozen dataclass
+    begin(setup)                 the state at the start; without one there is none
+    advance(setup, state, s)     the state `s` seconds of the scene's own time later; without one it stays
     observe(setup, state)        the snapshot: everything physical at this instant, frozen
+    build(host)                  what is drawn, made once
     place(drawn, now, look)      hand the snapshot's vectors to what is drawn
     hand_of(now, look)           the hand that is held out, or may be, by `look.held` or `look.gripped`
-    readings_of(now, look)       the figures
-    workings_of(now)             the calculations that belong to it, with the inputs it gives
-    scales_of(now)               what the length of each arrow means
+    readings(now, look)          the figures
+    workings(now)                the calculations that belong to it, with the inputs it gives
+    scales(now)                  what the length of each arrow means
     sentence(now, look)          the present state in one sentence, for screen-reader users
-    question_of(now, look)       the question about the present set-up
-    plot_of(now, look)           the curves; called only when setup or look have changed
-    marks_of(now, look)          where on the curves the scene is now
-    chart_of(now, look)          the present values of the chart's lines
+    question(now, look)          the question about the present set-up
+    curves(now, look)            the plot; called only when setup or look have changed
+    marks(now, look)             where on the curves the scene is now
+    chart(now, look)             the present values of the chart's lines
     random_setup(random)         random settings to ask about
 
-    `starts_anew` names the controls with which it goes back to the start: what nobody changes while it runs.
+    A scene that needs itself for one of them has a method instead. `starts_anew` names the controls with which it goes back to the
+    start: what nobody changes while it runs.
     """
+
+    FUNCTIONS = {  # by the attribute that holds them, how they are called in a module
+        "setup_of": "Setup.of", "begin": "begin", "advance": "advance", "observe": "observe", "build": "build", "place": "place",
+        "hand_of": "hand_of", "readings_of": "readings", "workings_of": "workings", "scales_of": "scales", "sentence": "sentence",
+        "question_of": "question", "plot_of": "curves", "marks_of": "marks", "chart_of": "chart", "random_setup": "random_setup",
+    }  # fmt: skip
+    NEEDED = ("setup_of", "observe", "build", "place", "readings_of", "sentence", "question_of", "random_setup")
 
     starts_anew: tuple[str, ...] = ()
 
     setup_of: Any
-    begin: Any
-    advance: Any
     observe: Any
     place: Any
     readings_of: Any
     sentence: Any
     question_of: Any
+
+    def __init_subclass__(cls, parts: tuple[ModuleType, ...] = ()):
+        """Find the functions; `TypeError` with those that a scene lacks."""
+        for module in (sys.modules[cls.__module__], *parts):
+            for attribute, name in cls.FUNCTIONS.items():
+                found = reduce(lambda holder, part: getattr(holder, part, None), name.split("."), module)
+                if attribute not in vars(cls) and getattr(found, "__module__", "") == module.__name__:  # not one that it imports
+                    setattr(cls, attribute, staticmethod(found))
+        lacks = [cls.FUNCTIONS[each] for each in cls.NEEDED if getattr(cls, each, None) is getattr(Scene, each, None)]
+        if lacks and "name" in vars(cls):
+            raise TypeError(f"{cls.name} lacks {', '.join(lacks)}; what each does stands in scenes/scene/story.py.")
+
+    def begin(self, setup):
+        return None
+
+    def advance(self, setup, state, seconds):
+        return state
 
     def hand_of(self, now, look) -> Hand | MistakenHand | Grip | MistakenGrip | None:
         return None

@@ -26,7 +26,7 @@ TRIOS = (("U1", "V1", "W1"), ("L1", "L2", "L3"))
 
 
 # Long, for laying an instrument on is a few rules of one kind: what is refused, what is lifted, what is noted.
-class Instruments(Story):
+class Instruments(Story, parts=(snapshot, picture, readings, question)):
     name = "instruments"
     title = "Instruments: measure in the right order and find the fault"
     principle = (
@@ -73,18 +73,7 @@ class Instruments(Story):
 
     _several = False  # whether several controls are being set together
 
-    build = staticmethod(picture.build)
-    setup_of = staticmethod(snapshot.Setup.of)
-    begin = staticmethod(snapshot.begin)
-    advance = staticmethod(snapshot.advance)
-    observe = staticmethod(snapshot.observe)
-    place = staticmethod(picture.place)
-    readings_of = staticmethod(readings.readings)
-    workings_of = staticmethod(readings.workings)
-    sentence = staticmethod(question.sentence)
-    question_of = staticmethod(question.question)
     kinds = KINDS
-    random_setup = staticmethod(question.random_setup)
 
     def set(self, name: str, value) -> None:
         """Set one control. By itself, links and leads come off a dead board only, and are back on it before anything else is done."""

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from scenes.drives.synchronous_motor import curves, question
+from scenes.drives.synchronous_motor import curves, picture, question, readings, snapshot
 from scenes.drives.synchronous_motor.kinds import KINDS
 from scenes.drives.synchronous_motor.motors import POLES
-from scenes.drives.synchronous_motor.picture import build, place, scales
-from scenes.drives.synchronous_motor.readings import readings, workings
-from scenes.drives.synchronous_motor.snapshot import BY_INVERTER, IN_STEP, ON_MAINS, Setup, advance, begin, observe
+from scenes.drives.synchronous_motor.snapshot import BY_INVERTER, IN_STEP, ON_MAINS
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
 from scenes.scene.scene import Key, View, round_the_shaft
@@ -15,7 +13,7 @@ from scenes.scene.story import Story
 from visual import palette
 
 
-class SynchronousMotor(Story):
+class SynchronousMotor(Story, parts=(snapshot, picture, readings, question, curves)):
     name = "synchronous-motor"
     title = "The synchronous motor"
     principle = (
@@ -91,11 +89,4 @@ class SynchronousMotor(Story):
         "Protection: out of step for long, a real motor is tripped, and its damper cage would overheat.",
     )
     starts_anew = ("start", "damper", "poles", "excited")
-
-    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
-    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
-    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     kinds = KINDS
-    workings_of = staticmethod(workings)
-    plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
