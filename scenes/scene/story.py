@@ -1,14 +1,30 @@
 """A scene in one direction: settings -> state -> one snapshot -> picture, readings, sentence and question.
 
 Everything physical is computed once a picture, in one frozen snapshot. Picture, readings, plot, sentence and question are
-functions of that snapshot and of the `Look`: the view, and whether the answer may be seen.
+functions of that snapshot and of the `Look`: the view, and whether the answer may be seen. The functions of a scene:
+
+Setup.of(settings)           the settings of the controls, typed and in SI units, as a frozen dataclass
+begin(setup)                 the state at the start; without one there is none
+advance(setup, state, s)     the state `s` seconds of the scene's own time later; without one it stays
+observe(setup, state)        the snapshot: everything physical at this instant, frozen
+build(host)                  what is drawn, made once
+place(drawn, now, look)      hand the snapshot's vectors to what is drawn
+hand_of(now, look)           the hand that is held out, or may be, by `look.held` or `look.gripped`
+readings(now, look)          the figures
+workings(now)                the calculations that belong to it, with the inputs it gives
+scales(now)                  what the length of each arrow means
+sentence(now, look)          the present state in one sentence, for screen-reader users
+question(now, look)          the question about the present set-up
+curves(now, look)            the plot; called only when setup or look have changed
+marks(now, look)             where on the curves the scene is now
+chart(now, look)             the present values of the chart's lines
+random_setup(random)         random settings to ask about
 """
 
 from __future__ import annotations
 
 import sys
 from dataclasses import dataclass
-from functools import reduce
 from types import ModuleType
 from typing import Any
 
@@ -40,36 +56,28 @@ class Look:
         return right if right is None or self.reveals_answer else gripping_by(self.mistake, right)
 
 
+FUNCTIONS = {  # by the attribute that holds them, how they are called in a module
+    "setup_of": "Setup.of", "begin": "begin", "advance": "advance", "observe": "observe", "build": "build", "place": "place",
+    "hand_of": "hand_of", "readings_of": "readings", "workings_of": "workings", "scales_of": "scales", "sentence": "sentence",
+    "question_of": "question", "plot_of": "curves", "marks_of": "marks", "chart_of": "chart", "random_setup": "random_setup",
+}  # fmt: skip
+NEEDED = ("setup_of", "observe", "build", "place", "readings_of", "sentence", "question_of", "random_setup")
+
+
+def defined_in(module: ModuleType, name: str) -> Any:
+    """What the module itself, and none that it imports from, calls so; else None."""
+    found: Any = module
+    for part in name.split("."):
+        found = getattr(found, part, None)
+    return found if getattr(found, "__module__", "") == module.__name__ else None
+
+
 class Story(Scene):
     """A scene made of functions, found by their names in the scene's own file and in its `parts`, the modules given with the class.
 
-    Setup.of(settings)           the settings of the controls, typed and in SI units, as a frozen dataclass
-    begin(setup)                 the state at the start; without one there is none
-    advance(setup, state, s)     the state `s` seconds of the scene's own time later; without one it stays
-    observe(setup, state)        the snapshot: everything physical at this instant, frozen
-    build(host)                  what is drawn, made once
-    place(drawn, now, look)      hand the snapshot's vectors to what is drawn
-    hand_of(now, look)           the hand that is held out, or may be, by `look.held` or `look.gripped`
-    readings(now, look)          the figures
-    workings(now)                the calculations that belong to it, with the inputs it gives
-    scales(now)                  what the length of each arrow means
-    sentence(now, look)          the present state in one sentence, for screen-reader users
-    question(now, look)          the question about the present set-up
-    curves(now, look)            the plot; called only when setup or look have changed
-    marks(now, look)             where on the curves the scene is now
-    chart(now, look)             the present values of the chart's lines
-    random_setup(random)         random settings to ask about
-
-    A scene that needs itself for one of them has a method instead. `starts_anew` names the controls with which it goes back to the
-    start: what nobody changes while it runs.
+    A scene that needs itself for one of them has a method instead, named as in `FUNCTIONS`. `starts_anew` names the controls with
+    which it goes back to the start: what nobody changes while it runs.
     """
-
-    FUNCTIONS = {  # by the attribute that holds them, how they are called in a module
-        "setup_of": "Setup.of", "begin": "begin", "advance": "advance", "observe": "observe", "build": "build", "place": "place",
-        "hand_of": "hand_of", "readings_of": "readings", "workings_of": "workings", "scales_of": "scales", "sentence": "sentence",
-        "question_of": "question", "plot_of": "curves", "marks_of": "marks", "chart_of": "chart", "random_setup": "random_setup",
-    }  # fmt: skip
-    NEEDED = ("setup_of", "observe", "build", "place", "readings_of", "sentence", "question_of", "random_setup")
 
     starts_anew: tuple[str, ...] = ()
 
@@ -83,11 +91,10 @@ class Story(Scene):
     def __init_subclass__(cls, parts: tuple[ModuleType, ...] = ()):
         """Find the functions; `TypeError` with those that a scene lacks."""
         for module in (sys.modules[cls.__module__], *parts):
-            for attribute, name in cls.FUNCTIONS.items():
-                found = reduce(lambda holder, part: getattr(holder, part, None), name.split("."), module)
-                if attribute not in vars(cls) and getattr(found, "__module__", "") == module.__name__:  # not one that it imports
+            for attribute, name in FUNCTIONS.items():
+                if attribute not in vars(cls) and (found := defined_in(module, name)):
                     setattr(cls, attribute, staticmethod(found))
-        lacks = [cls.FUNCTIONS[each] for each in cls.NEEDED if getattr(cls, each, None) is getattr(Scene, each, None)]
+        lacks = [FUNCTIONS[each] for each in NEEDED if getattr(cls, each, None) is getattr(Scene, each, None)]
         if lacks and "name" in vars(cls):
             raise TypeError(f"{cls.name} lacks {', '.join(lacks)}; what each does stands in scenes/scene/story.py.")
 

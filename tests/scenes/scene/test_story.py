@@ -9,18 +9,13 @@ import pytest
 from scenes.scene.story import Story
 
 WRITTEN = """
-from dataclasses import dataclass
 from math import floor as sentence  # imported, not the scene's own
 
-@dataclass(frozen=True)
 class Setup:
-    current: float
-
     @classmethod
-    def of(cls, settings):
-        return cls(settings["current"])
+    def of(cls, settings): return settings["current"]
 
-def observe(setup, state): return (setup.current, state)
+def observe(setup, state): return (setup, state)
 def build(host): return None
 def place(drawn, now, look): return None
 def readings(now, look): return [now]
@@ -50,7 +45,7 @@ def test_a_method_of_its_own_counts_and_a_scene_without_a_state_stays_as_it_is()
             return self.name
 
         def observe(self, setup, state):
-            return (self.name, setup.current, state)
+            return (self.name, setup, state)
 
     scene = object.__new__(Small)
     setup = scene.setup_of({"current": 3.0})
