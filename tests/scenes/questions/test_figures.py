@@ -223,6 +223,10 @@ def test_every_typed_kind_has_such_a_calculation():
     from scenes import catalogue
 
     typed = {(scene.name, kind.name) for scene in catalogue.LESSON for kind in scene.kinds if kind.answered == "typed"}
+    without = typed - set(FROM_ITS_WORDS)
+    assert not without, (
+        f"FROM_ITS_WORDS wants {without}: from put.numbers, those of the words, the figure and what each mistake makes of it"
+    )
     assert typed == set(FROM_ITS_WORDS)
 
 

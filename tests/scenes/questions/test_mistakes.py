@@ -168,5 +168,6 @@ def test_a_student_who_makes_one_mistake_steadily_is_told_so_within_five_questio
 
 @pytest.mark.parametrize("name", catalogue.NAMES)
 def test_the_mistakes_that_matter_in_a_scene_show_in_its_questions(name):
-    assert name in MATTERS, "here stands which of the usual mistakes its questions are to tell"
-    assert MATTERS[name] <= set(shown_in(name))
+    shown = set(shown_in(name))
+    assert name in MATTERS, f'MATTERS wants "{name}": the usual mistakes that its questions are to tell; they tell {shown}'
+    assert MATTERS[name] <= shown

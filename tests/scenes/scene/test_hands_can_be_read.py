@@ -11,6 +11,7 @@ import pytest
 
 from scenes import catalogue
 from scenes.scene.state import hand, reached
+from scenes.scene.story import Story
 from tests.oracle import told_apart
 from tests.scenes.oracle.states import states, view_of
 from visual.solid.told import told
@@ -26,6 +27,13 @@ LEAST = {
     "cage-rotor": (1.0, set()),
 }
 INSTANTS = 9
+
+
+def test_every_scene_that_holds_out_a_hand_is_looked_at():
+    without = {scene.name for scene in catalogue.LESSON if scene.hand_of is not Story.hand_of} - set(LEAST)
+    assert not without, (
+        f"LEAST wants {without}: the least share of instants with a hand, the views without; FLEMING in test_mistaken_hands too"
+    )
 
 
 @lru_cache(maxsize=8)

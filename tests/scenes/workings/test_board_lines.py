@@ -129,7 +129,7 @@ def test_a_scene_gives_its_workings_what_its_readings_rest_on(case):
 def test_every_scene_has_workings_of_its_own_and_they_can_be_worked(name):
     scene = catalogue.scene_class(name)()
     scene.step(0.05)
-    assert scene.workings()
+    assert scene.workings(), f"its readings.py wants workings(now): {{topic: inputs}}, with topics of {list(TOPICS)} or a new one"
     for topic, inputs in scene.workings().items():
         assert set(inputs) <= {ask.name for ask in TOPICS[topic].asks}
         sheet = WorkingSheet(may_wait=True)
