@@ -190,6 +190,7 @@ class Scene:
     hands: bool = True  # whether the hand of a rule may be held out
     not_told: tuple[str, ...] = ()  # controls whose value gives away what is asked: whoever sits a test is not told it
     chart: Chart | None = None
+    sets_several = False  # whether several controls are being set together
     kinds: tuple[Any, ...] = ()  # of question, the scene's own way round first (`scenes.questions.kinds.Kind`)
 
     def __init__(self, may_wait: bool = True):
@@ -226,8 +227,12 @@ class Scene:
         """Set several controls, all or none."""
         for name, value in values.items():
             self._checked(name, value)
-        for name, value in values.items():
-            self.set(name, value)
+        self.sets_several = True
+        try:
+            for name, value in values.items():
+                self.set(name, value)
+        finally:
+            self.sets_several = False
 
     def _checked(self, name: str, value):
         if name not in self.by_name:

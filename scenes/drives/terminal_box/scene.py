@@ -87,8 +87,6 @@ class TerminalBox(Story):
         "Six studs, three links, three leads: joined in star or in delta the same motor fits two voltages, and joined wrongly it burns."
     )
 
-    _several = False  # whether several controls are being set together
-
     build = staticmethod(build)
     setup_of = staticmethod(lambda settings: (starter_snapshot if settings["by"] == "starter" else snapshot).Setup.of(settings))
     begin = staticmethod(lambda setup: story(setup)[0].begin(setup))
@@ -122,7 +120,7 @@ class TerminalBox(Story):
         """Set one control; choosing to set links or leads oneself begins from what is there, and a starter comes with a motor for it."""
         before, leads = board.joining_of(self.settings), starter_settings.leads_of(self.settings)
         super().set(name, value)
-        if self._several:
+        if self.sets_several:
             return
         if name == "joined" and value == board.OWN:
             super().set_all(board.as_settings(before))
@@ -132,13 +130,6 @@ class TerminalBox(Story):
             for plate, each in PLATES.items():
                 if each.fits(float(self["supply"])) == "delta":
                     super().set("plate", plate)
-
-    def set_all(self, values: dict) -> None:
-        self._several = True
-        try:
-            super().set_all(values)
-        finally:
-            self._several = False
 
     def join(self, first: str, second: str) -> None:
         """Press two studs, or a lead and a stud, or drag one to the other."""
