@@ -95,6 +95,11 @@ class View:
         at the drive end."""
         return turning_sense((0.0, 0.0, speed), (0.0, 0.0, self.side)) if abs(speed) > AT_REST else "none"
 
+    def turns(self, speed: float) -> str:
+        """The same in words, with the end that is looked at."""
+        direction = self.turning(speed)
+        return "at standstill" if direction == "none" else f"{direction}, looking at {self.end}"
+
 
 @dataclass(frozen=True)
 class Key:

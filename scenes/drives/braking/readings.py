@@ -22,6 +22,7 @@ from scenes.drives.braking.motors import (
 )
 from scenes.drives.braking.shaft import HOIST, RAMP, Case
 from scenes.drives.braking.snapshot import Snapshot
+from scenes.scene.common_readings import load_torque
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
 from scenes.workings.inputs import of_running
@@ -53,8 +54,7 @@ def opening(case: Case) -> str:
 
 
 def _of_speed(now: Snapshot, look: Look) -> list[Reading]:
-    direction, field = look.view.turning(now.shaft_speed), 60 * now.field_speed
-    turning = "at standstill" if direction == "none" else f"{direction}, looking at {look.view.end}"
+    turning, field = look.view.turns(now.shaft_speed), 60 * now.field_speed
     slip = 100 * (now.field_speed - now.speed * SYNCHRONOUS) / now.field_speed if now.field_speed else None
     rotates = look.view.turning(-now.field_speed)
     return [
@@ -129,13 +129,7 @@ def _of_torque(now: Snapshot) -> list[Reading]:
             f"{minus(torque / RATED_TORQUE, 2)} × rated, clockwise positive; {acts}",
             tells=True,
         ),
-        Reading(
-            "T\N{LATIN SUBSCRIPT SMALL LETTER L}",
-            "load torque",
-            f"{now.setup.load:.1f}",
-            "N m",
-            f"{now.setup.percent:g} % × {RATED_TORQUE:.1f} N m, {'driving' if now.setup.method == HOIST else 'friction'}",
-        ),
+        load_torque(now.setup.load, now.setup.percent, RATED_TORQUE, also=", driving" if now.setup.method == HOIST else ", friction"),
         Reading(
             "I",
             "current in a line" if now.supplied != DIRECT else "direct current",

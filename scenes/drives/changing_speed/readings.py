@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from scenes.drives.changing_speed.motors import FREQUENCY, RATED_TORQUE, TOOTH_SHARE
 from scenes.drives.changing_speed.snapshot import INVERTER, Setup, Snapshot
+from scenes.scene.common_readings import synchronous_speed
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
 from scenes.workings.inputs import of_circuit, of_running
@@ -14,14 +15,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
     field, rotor = 60 * now.synchronous_speed, 60 * setup.sense * now.speed
     rotation = view.turning(now.speed)
     return [
-        Reading(
-            "nₛ",
-            "synchronous speed",
-            f"{field:.0f}",
-            "r/min",
-            f"nₛ = 120 f / poles = 120 × {setup.frequency:g} Hz / {setup.poles} = {field:.0f} r/min",
-            tells=True,
-        ),
+        synchronous_speed(field, setup.frequency, setup.poles, tells=True),
         Reading(
             "n",
             "speed of the rotor, positive with the field",

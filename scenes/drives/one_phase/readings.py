@@ -10,6 +10,7 @@ import numpy as np
 from scenes.drives.one_phase import shaft
 from scenes.drives.one_phase.motors import FARAD, FREQUENCY, POLES, SYNCHRONOUS, VOLTS, rated, running_at
 from scenes.drives.one_phase.snapshot import Snapshot
+from scenes.scene.common_readings import load_torque, synchronous_speed
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
 from scenes.workings.inputs import of_running
@@ -34,24 +35,11 @@ def after(seconds: float) -> str:
 
 
 def _of_the_shaft(now: Snapshot, look: Look) -> list[Reading]:
-    rpm, direction = 60 * abs(now.speed), look.view.turning(now.speed)
+    rpm = 60 * abs(now.speed)
     with_it = 1 - abs(now.state.speed)
     return [
-        Reading(
-            "n",
-            "speed of the rotor",
-            f"{rpm:.0f}",
-            "r/min",
-            "at standstill" if direction == "none" else f"{direction}, looking at {look.view.end}",
-            tells=True,
-        ),
-        Reading(
-            "nₛ",
-            "synchronous speed: that of both fields",
-            f"{60 * SYNCHRONOUS:.0f}",
-            "r/min",
-            f"nₛ = 120 f / poles = 120 × {FREQUENCY:.0f} Hz / {POLES} = {60 * SYNCHRONOUS:.0f} r/min",
-        ),
+        Reading("n", "speed of the rotor", f"{rpm:.0f}", "r/min", look.view.turns(now.speed), tells=True),
+        synchronous_speed(60 * SYNCHRONOUS, FREQUENCY, POLES, "that of both fields"),
         Reading(
             "s",
             "slip in the field that turns with the rotor",
@@ -87,13 +75,7 @@ def _of_torques(now: Snapshot) -> list[Reading]:
             "each field acts on the rotor current of the other, twice in a cycle",
             tells=True,
         ),
-        Reading(
-            "T\N{LATIN SUBSCRIPT SMALL LETTER L}",
-            "load torque",
-            f"{now.setup.load:.2f}",
-            "N m",
-            f"{now.setup.percent:g} % × the rated {full:.2f} N m; the bearings take {100 * shaft.BEARINGS:g} % besides",
-        ),
+        load_torque(now.setup.load, now.setup.percent, full, 2, f"; the bearings take {100 * shaft.BEARINGS:g} % besides"),
     ]
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from physics.speeds import rotor_frequency
 from scenes.drives.slip_and_speed.snapshot import Snapshot
+from scenes.scene.common_readings import load_torque, synchronous_speed
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
 from scenes.workings.inputs import of_circuit, of_plate, of_running
@@ -37,13 +38,7 @@ def _of_speed(now: Snapshot) -> list[Reading]:
     pairs = f"{circuit.pole_pairs} pole pair{'s' * (circuit.pole_pairs > 1)}"
     field_turns, rotor_turns, laps = now.counted
     return [
-        Reading(
-            "nₛ",
-            "synchronous speed: that of the field",
-            f"{field_rpm:.0f}",
-            "r/min",
-            f"nₛ = 120 f / poles = 120 × {circuit.frequency:g} Hz / {circuit.poles} = {field_rpm:.0f} r/min",
-        ),
+        synchronous_speed(field_rpm, circuit.frequency, circuit.poles),
         Reading(
             "n",
             "speed of the rotor, with the field positive",
@@ -93,13 +88,7 @@ def _of_torque(now: Snapshot) -> list[Reading]:
             f"{minus(100 * torque / motor.rated_torque, 0)} % of the rated {motor.rated_torque:.2f} N m",
             tells=True,
         ),
-        Reading(
-            "T\N{LATIN SUBSCRIPT SMALL LETTER L}",
-            "load on the shaft",
-            f"{now.setup.load:.2f}",
-            "N m",
-            f"{now.setup.percent:g} % × {motor.rated_torque:.2f} N m",
-        ),
+        load_torque(now.setup.load, now.setup.percent, motor.rated_torque, 2),
         Reading(
             "Tₘ",
             f"breakdown torque: the most it gives at the shaft{guessed}",

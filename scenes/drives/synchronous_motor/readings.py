@@ -6,6 +6,7 @@ import math
 
 from scenes.drives.synchronous_motor import motors
 from scenes.drives.synchronous_motor.snapshot import Snapshot
+from scenes.scene.common_readings import load_torque, synchronous_speed
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
 
@@ -33,13 +34,7 @@ def _of_speed(now: Snapshot) -> list[Reading]:
     turned = f"{minus(math.degrees(now.load_angle) / setup.machine.pole_pairs, 1)}°"
     return [
         Reading("f", "frequency of the supply", f"{now.frequency:.1f}", "Hz", f"{now.voltage:.0f} V between lines"),
-        Reading(
-            "nₛ",
-            "synchronous speed: that of the field",
-            f"{field:.0f}",
-            "r/min",
-            f"nₛ = 120 f / poles = 120 × {now.frequency:.1f} Hz / {setup.poles} = {field:.0f} r/min",
-        ),
+        synchronous_speed(field, round(now.frequency, 1), setup.poles),
         Reading("n", "speed of the rotor, with the field positive", minus(rotor, 0), "r/min", "in step n = nₛ, whatever the load"),
         Reading(
             "δ",
@@ -66,9 +61,7 @@ def _of_torque(now: Snapshot) -> list[Reading]:
             f"{minus(100 * now.torque / rated, 0)} % of the rated {rated:.2f} N m",
             tells=True,
         ),
-        Reading(
-            "T\N{LATIN SUBSCRIPT SMALL LETTER L}", "load on the shaft", f"{setup.load:.1f}", "N m", f"{setup.percent:g} % × {rated:.2f} N m"
-        ),
+        load_torque(setup.load, setup.percent, rated),
         Reading(
             "Tₘ",
             "pull-out torque: the most it holds in step",

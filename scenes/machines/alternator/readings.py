@@ -12,11 +12,9 @@ from scenes.scene.story import Look
 def readings(now: Snapshot, look: Look) -> list[Reading]:
     setup, f, rms = now.setup, now.frequency, now.rms
     revolutions = abs(setup.speed) * 60
-    direction = look.view.turning(setup.speed)
-    turning = "at standstill" if direction == "none" else f"{direction}, looking at {look.view.end}"
     flux = abs(now.machine.magnet.pole_flux()) * 1000
     return [
-        Reading("n", f"speed: {turning}", f"{revolutions:.0f}", "r/min"),
+        Reading("n", f"speed: {look.view.turns(setup.speed)}", f"{revolutions:.0f}", "r/min"),
         Reading(
             "f",
             "frequency",

@@ -25,12 +25,10 @@ def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:
 def _of_the_machine(now: Snapshot, look: Look) -> list[Reading]:
     """Speed, voltage, current, EMF at the brushes, torque and power."""
     by_hand, speed = now.setup.by_hand, now.speed
-    direction = look.view.turning(speed)
-    turning = "at standstill" if direction == "none" else f"{direction}, looking at {look.view.end}"
     return [
         Reading(
             "n",
-            f"speed: {turning}" if look.reveals_answer or by_hand else "speed",
+            f"speed: {look.view.turns(speed)}" if look.reveals_answer or by_hand else "speed",
             minus(abs(speed) * 60 / (2 * np.pi), 0),
             "r/min",
             tells=not by_hand,

@@ -8,6 +8,7 @@ from physics.windings import LaidWinding
 from physics.windings.coils_in_slots import PHASES
 from scenes.machines.turning_field.snapshot import Snapshot
 from scenes.machines.turning_field.windings import SHAPE, as_laid, winding_of
+from scenes.scene.common_readings import field_rotation, synchronous_speed
 from scenes.scene.phases import LINES
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
@@ -18,26 +19,12 @@ NO_FIELD = 1e-6  # A
 def readings(now: Snapshot, look: Look) -> list[Reading]:
     setup, pairs = now.setup, now.setup.poles // 2
     degrees = round(float(np.degrees(now.angle)), 1)
-    rotation = look.view.turning(now.rotation)
     speed = 60 * now.synchronous_speed
     there = now.mmf_amplitude > NO_FIELD
     return [
-        Reading(
-            "",
-            f"rotation of the field, looking at {look.view.end}",
-            "it does not rotate" if rotation == "none" else rotation,
-            "",
-            "unevenly: a second wave rotates against it" if now.uneven else "",
-            tells=True,
-        ),
+        field_rotation(look.view, now.rotation, now.uneven),
         *_laid(setup.laid),
-        Reading(
-            "nₛ",
-            "synchronous speed",
-            f"{speed:.0f}",
-            "r/min",
-            f"nₛ = 120 f / poles = 120 × {setup.frequency:g} Hz / {setup.poles} = {speed:.0f} r/min",
-        ),
+        synchronous_speed(speed, setup.frequency, setup.poles),
         Reading("ωt", f"electrical angle: instant {now.instant} of {setup.instants}", f"{degrees:.0f}", "°"),
         *[
             Reading(
