@@ -16,13 +16,12 @@ import functools
 import os
 import platform
 import re
-import shutil
 import sys
 import time
 from pathlib import Path
 
 import numpy as np
-from frames import FLAGS
+from flags import FLAGS, chromium
 from playwright.async_api import async_playwright
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
@@ -138,10 +137,9 @@ async def starts(browser, count: int) -> None:
 
 
 async def measure(names, count: int, started: int) -> None:
-    path = shutil.which("chromium") or shutil.which("google-chrome")
     print(f"{platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}")
     async with async_playwright() as playwright:
-        browser = await playwright.chromium.launch(executable_path=path, args=FLAGS)
+        browser = await playwright.chromium.launch(executable_path=chromium(), args=FLAGS)
         if started:
             await starts(browser, started)
         if count:

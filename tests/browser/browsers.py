@@ -6,15 +6,12 @@ import re
 import shutil
 
 from tests import programs
+from tests.benchmarks import flags
+from tests.benchmarks.flags import chromium
 from tests.browser.unseen import COARSE, FEW_PICTURES, UNFILLED
 
-FLAGS = [  # the page is composited in software and only the canvas drawn by the software renderer, as without a graphics card
-    "--no-sandbox",
-    "--enable-unsafe-swiftshader",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    "--no-first-run",
+FLAGS = [
+    *flags.FLAGS,
     "--host-resolver-rules=MAP *.example 127.0.0.1",  # names that are not this machine's (RFC 2606), for tests of who is let in
     # The first two take a fifth of a second for each page, in which nobody sees them: a process ready for a next page, and a page of
     # the browser's own beneath its address bar. The others Playwright leaves out too, but of two such lists the last one counts.
@@ -24,12 +21,6 @@ FLAGS = [  # the page is composited in software and only the canvas drawn by the
     "NetworkTimeServiceQuerying,AimEnabled,PreconnectToSearch",
 ]
 PATIENCE = 60  # s: what a slow machine may take
-
-
-def chromium() -> str:
-    path = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-    assert path, "a browser is needed: install Chromium (Debian: apt-get install chromium)"
-    return path
 
 
 def version(path: str) -> list[str]:
