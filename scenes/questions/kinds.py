@@ -107,7 +107,7 @@ class Kind:
         """Why it is not put with these settings of all controls, or with those of these `names`, in a sentence; "" if it is. Its own
         set-ups never have such a choice or, where `numbers` and switches count, always have another value: its words may rest on that.
         `brings`: what it `brings`, if that is known."""
-        for name, values in (brings or self.brings(scene)).items():
+        for name, values in (self.brings(scene) if brings is None else brings).items():
             control = scene.by_name[name]
             fixed, needs = control.kind == "choice" or (numbers and len(values) == 1), control.only_with
             matters = needs is None or settings[needs[0]] == needs[1]

@@ -21,7 +21,6 @@ import time
 from pathlib import Path
 
 import numpy as np
-from flags import FLAGS, chromium
 from playwright.async_api import async_playwright
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
@@ -29,6 +28,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from scenes import catalogue
 from scenes.bench.bench import Bench
 from tests import programs
+from tests.flags import FLAGS, chromium
 from visual.host.server import Host
 
 # Move the first slider from value to value, each time when the picture has shown the last one, with pauses of a person.

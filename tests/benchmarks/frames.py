@@ -18,15 +18,18 @@ import argparse
 import asyncio
 import os
 import platform
+import sys
 import time
 from pathlib import Path
 
 import numpy as np
-from flags import KINDS, chromium
 from playwright.async_api import async_playwright
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from scenes import catalogue
 from scenes.bench.bench import Bench
+from tests.flags import KINDS, chromium
 from visual.host.server import Host
 
 BOX = """data:text/html,<body style="margin:0"><div style="width:10px;height:10px;background:black"></div><script>

@@ -9,13 +9,16 @@ from __future__ import annotations
 
 import argparse
 import asyncio
+import sys
 from pathlib import Path
 
-from flags import KINDS, chromium
 from playwright.async_api import async_playwright
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from scenes import catalogue
 from scenes.bench.bench import Bench
+from tests.flags import KINDS, chromium
 from visual.host.server import Host
 
 LOOKS = (("1920", 1920, 1080, "light"), ("1920-dark", 1920, 1080, "dark"), ("1024", 1024, 768, "light"), ("390", 390, 844, "light"))

@@ -34,6 +34,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from scenes import catalogue
 from tests import programs
+from tests.flags import FLAGS, chromium
 
 ROOT = Path(__file__).parents[2]
 FASTER = 5
@@ -285,7 +286,6 @@ def main() -> None:
 
 
 def show(wanted: argparse.Namespace) -> None:
-    from flags import FLAGS, chromium  # beside this file
     from playwright.sync_api import sync_playwright
 
     print(f"{'after':<16}" + "".join(f"{name:>14}" for name in PYTHON + PAGE), flush=True)

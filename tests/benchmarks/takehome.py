@@ -15,12 +15,12 @@ import time
 from pathlib import Path
 
 import numpy as np
-from flags import FLAGS, chromium
 from playwright.sync_api import sync_playwright
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from tests import programs
+from tests.flags import FLAGS, chromium
 
 DRAWN = """() => new Promise((done) => {
   const look = setInterval(() => {

@@ -21,12 +21,12 @@ import time
 from pathlib import Path
 from subprocess import PIPE, Popen
 
-from flags import KINDS, chromium
 from playwright.sync_api import sync_playwright
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from tests import programs
+from tests.flags import KINDS, chromium
 
 LIMIT = 100  # ms
 BEGUN = 20.0  # s, until the scenes of all stops are built, as they are while nobody is there

@@ -5,9 +5,7 @@ from __future__ import annotations
 import re
 import shutil
 
-from tests import programs
-from tests.benchmarks import flags
-from tests.benchmarks.flags import chromium
+from tests import flags, programs
 from tests.browser.unseen import COARSE, FEW_PICTURES, UNFILLED
 
 FLAGS = [
@@ -30,7 +28,7 @@ def version(path: str) -> list[str]:
 def without_its_windows() -> str:
     """Chromium's pages without its own windows, bars and menus, which take a fifth of the time; where that is not installed, or is of
     another version, the whole Chromium."""
-    whole, pages = chromium(), shutil.which("chromium-headless-shell")
+    whole, pages = flags.chromium(), shutil.which("chromium-headless-shell")
     return pages if pages and version(pages) == version(whole) else whole
 
 
