@@ -38,7 +38,7 @@ def _of_speed(now: Snapshot) -> list[Reading]:
             "synchronous speed: that of the field",
             f"{field:.0f}",
             "r/min",
-            f"nₛ = 120 f / poles = 120 × {now.frequency:.1f} Hz / {setup.poles} = {field:.0f} r/min",
+            f"nₛ = 120 f / poles = 120 × {now.frequency:.5g} Hz / {setup.poles} = {field:.0f} r/min",
         ),
         Reading("n", "speed of the rotor, with the field positive", minus(rotor, 0), "r/min", "in step n = nₛ, whatever the load"),
         Reading(
@@ -67,7 +67,7 @@ def _of_torque(now: Snapshot) -> list[Reading]:
             tells=True,
         ),
         Reading(
-            "T\N{LATIN SUBSCRIPT SMALL LETTER L}", "load on the shaft", f"{setup.load:.1f}", "N m", f"{setup.percent:g} % × {rated:.2f} N m"
+            "T\N{LATIN SUBSCRIPT SMALL LETTER L}", "load on the shaft", f"{setup.load:.1f}", "N m", f"{setup.percent:g} % × {rated:.3f} N m"
         ),
         Reading(
             "Tₘ",
@@ -100,7 +100,7 @@ def _of_current(now: Snapshot) -> list[Reading]:
             "current in a line, r.m.s.",
             f"{current:.1f}",
             "A",
-            f"{current / rated:.2f} × {rated:.1f} A, rated at unity power factor",
+            f"{current / rated:.2f} × the rated {rated:.1f} A at unity power factor",
             tells=True,
         ),
         Reading(
@@ -116,7 +116,7 @@ def _of_current(now: Snapshot) -> list[Reading]:
             "power from the lines",
             minus(now.power / 1000, 2),
             "kW",
-            f"P = √3 U I cos φ = 1.732 × {now.voltage:.0f} V × {current:.1f} A × {minus(math.cos(now.phase_angle), 2)}",
+            f"P = √3 U I cos φ = √3 × {now.voltage:.5g} V × {current:.2f} A × {minus(math.cos(now.phase_angle), 5)}",
             tells=True,
         ),
     ]

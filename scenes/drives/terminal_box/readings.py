@@ -109,14 +109,14 @@ def _of_the_shaft(now: Snapshot, look: Look) -> list[Reading]:
             "load on the shaft",
             f"{now.setup.load:.1f}",
             "N m",
-            f"{now.setup.percent:g} % × {RATED_TORQUE:.1f} N m",
+            f"{now.setup.percent:g} % × {RATED_TORQUE:.2f} N m",
         ),
         Reading(
             "P",
             "power drawn",
             minus(powers["input_power"] / 1000, 2),
             "kW",
-            f"shaft {minus(powers['converted_power'] / 1000, 2)} kW + heat {minus(loss / 1000, 2)} kW",
+            f"shaft {minus(powers['converted_power'] / 1000, 3)} kW + heat {minus(loss / 1000, 3)} kW",
             tells=True,
         ),
     ]

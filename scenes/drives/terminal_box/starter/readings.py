@@ -75,14 +75,14 @@ def _of_the_shaft(now: Snapshot, look: Look) -> list[Reading]:
             "load torque on the shaft",
             f"{now.setup.load:.1f}",
             "N m",
-            f"{now.setup.percent:g} % × {RATED_TORQUE:.1f} N m",
+            f"{now.setup.percent:g} % × {RATED_TORQUE:.2f} N m",
         ),
         Reading(
             "P",
             "power drawn",
             minus(now.power / 1000, 2),
             "kW",
-            f"shaft {minus(given / 1000, 2)} kW + heat {minus(now.heat / 1000, 2)} kW, the rest to or from the fields",
+            f"shaft {minus(given / 1000, 3)} kW + heat {minus(now.heat / 1000, 3)} kW, the rest to or from the fields",
             tells=True,
         ),
     ]
