@@ -61,13 +61,17 @@ def value(text: str) -> complex:
 
 
 def sums(text: str) -> Iterator[Sum]:
-    """Each "figures = result" in a text, and `ValueError` for one whose figures are no sum."""
+    """Each "figures = result" in a text, but for formulae in symbols; `ValueError` for one whose figures are no sum."""
     parts = text.split(" = ")
     for before, after in zip(parts, parts[1:], strict=False):
         result = re.match(rf"[-−]?{FIGURE}(?: ?(?:{UNIT}|°))?", after)
         before = re.split(r"[:;.,] (?=\S)", before)[-1]
-        if result and re.search(rf"\d\.\d|\d ?({UNIT}|°)", before) and re.search(r"[×/√²(]| [+−] |sin|cos", before.lstrip("(−")):
-            yield of(before, result[0])
+        if result and re.search(r"\d", before) and re.search(r"[×/√²(]| [+−] |sin|cos", before.lstrip("(−")):
+            try:
+                yield of(before, result[0])
+            except ValueError:
+                if re.search(rf"\d\.\d|\d ?({UNIT}|°)", before):
+                    raise
 
 
 def of(figures: str, result: str) -> Sum:
