@@ -13,9 +13,9 @@ PREFIXES = {"n": 1e-9, "µ": 1e-6, "u": 1e-6, "m": 1e-3, "": 1.0, "k": 1e3, "M":
 # units as they are printed here, with what people write for them, in small letters and without spaces
 UNITS: dict[str, tuple[str, ...]] = {
     "r/min": (
-        "r/min", "rpm", "r.p.m.", "r.p.m", "rev/min", "revs/min", "revolutions/min", "1/min", "min-1", "min^-1",
+        "r/min", "rpm", "r.p.m.", "r.p.m", "rev/min", "revs/min", "revolutions/min", "1/min", "min-1", "min^-1", "/min",
     ),
-    "Hz": ("hz", "hertz", "cycles/s"),
+    "Hz": ("hz", "hertz", "cycles/s", "times/s", "cps", "/s", "1/s", "s-1", "s^-1", "s⁻¹"),
     "A": ("a", "amp", "amps", "ampere", "amperes"),
     "V": ("v", "volt", "volts"),
     "W": ("w", "watt", "watts"),
@@ -132,7 +132,7 @@ def _scaled(unit: str) -> tuple[float, str] | None:
     spelt = unit.replace("μ", "µ").replace("Ω", "Ω")
     for word, prefix in WHOLE_WORDS.items():
         spelt = re.sub(rf"^{word}", prefix, spelt, flags=re.IGNORECASE)
-    spelt = re.sub(r"\s+per\s+", "/", spelt, flags=re.IGNORECASE).replace(" ", "")
+    spelt = re.sub(r"(^|\s+)(per|a)\s+", "/", spelt, flags=re.IGNORECASE).replace(" ", "")
     for word, short in PER.items():
         spelt = re.sub(rf"/{word}$", f"/{short}", spelt, flags=re.IGNORECASE)
     for prefix, factor in (("", 1.0), *((prefix, factor) for prefix, factor in PREFIXES.items() if prefix)):

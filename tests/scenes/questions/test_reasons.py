@@ -131,7 +131,7 @@ def starting(put: Put, reason: str) -> str | None:
     }
     for (percent, power, left), mistake in found.items():
         if (voltage, goes) == (percent, power):
-            assert math.isclose(float(torque), full * left, rel_tol=2e-3), (put.question.text, reason)
+            assert math.isclose(float(torque), full * left, abs_tol=0.051), (put.question.text, reason)
             return mistake
     return None
 

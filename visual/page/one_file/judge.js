@@ -28,7 +28,7 @@ export function read({ unit, spellings, prefixes }, given) {
     .replace(/^(about|approx\.?|approximately|=|~|it is|in slot|slot)\s*/i, "");
   const found = NUMBER.exec(plain);
   if (!found) return null;
-  const written = plain.slice(found[0].length).trim().replace(/\.$/, "").replace(/\s+per\s+/gi, "/").replace(/ /g, "")
+  const written = plain.slice(found[0].length).trim().replace(/\.$/, "").replace(/(^|\s+)(per|a)\s+/gi, "/").replace(/ /g, "")
     .replace(/^(nano|micro|milli|kilo|mega)/i, (word) => ({ nano: "n", micro: "\u00b5", milli: "m", kilo: "k", mega: "M" })[word.toLowerCase()])
     .replace(/\u03bc/g, "\u00b5").replace(/\/minutes?$|\/mins$/i, "/min").replace(/\/sec(ond)?s?$/i, "/s").replace(/\/(metre|meter)s?$/i, "/m");
   if (!unit) return written ? null : Number(found[0]);
