@@ -192,9 +192,18 @@ def as_it_stands(scene, kind: Kind, settings: Mapping[str, Any], chosen: Mapping
 
 
 def draw(scene, kind: Kind, seed: int, kept: Mapping[str, Any] = MappingProxyType({})) -> Drawn:
-    """The set-up, view and question of that kind that belong to a seed; of the set-up these settings are `kept`."""
+    """The set-up, view and question of that kind that belong to a seed; of the set-up these settings are `kept`, and without any of
+    them the seeds beside it have other questions: those of even seeds give way, first to the one before."""
+    if kept or seed % 2:
+        return _draw(scene, kind, seed, kept)
+    return _draw(scene, kind, seed, kept, [_draw(scene, kind, beside, kept).known for beside in (seed - 1, seed + 1)])
+
+
+def _draw(scene, kind: Kind, seed: int, kept: Mapping[str, Any], beside: Sequence[tuple[Any, Question] | None] = ()) -> Drawn:
     wanted: str | None = None
     found: Drawn | None = None
+    least = len(beside) + 1  # how much `found` is like a question that it shall not be like
+    like = [(known[1].text, known[1].answer) for known in reversed(beside) if known]  # the one before weighs more
     wrong, tried = "", 0
     for attempt in range(DRAWN_KEEPING if kept else TRIES):
         dice = random.Random(f"{scene.name} {kind.name} {seed} {attempt}")
@@ -212,11 +221,12 @@ def draw(scene, kind: Kind, seed: int, kept: Mapping[str, Any] = MappingProxyTyp
             question = each.question(scene)
         except ValueError:
             continue
-        found = replace(each, known=(scene, question))
-        if not kind.even:
-            break
-        wanted = wanted or dice.choice([value for value, _ in question.choices])
-        if question.answer == wanted:
+        alike = sum(weight for weight, other in enumerate(like, 1) if other == (question.text, question.answer))
+        if alike <= least:
+            found, least = replace(each, known=(scene, question)), alike
+        if kind.even:
+            wanted = wanted or dice.choice([value for value, _ in question.choices])
+        if not alike and wanted in (None, question.answer):
             break
     if found is None:
         with_these = " with these settings" if kept else ""

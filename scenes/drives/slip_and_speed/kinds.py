@@ -61,7 +61,7 @@ def _asks_frequency(of: Setup) -> str:
 
 def _because_frequency(of: Setup) -> str:
     return (
-        f"{slip_because(_synchronous(of), _rotor(of))} fᵣ = s f = {_slip(of):.4f} × {of.motor.circuit.frequency:g} Hz = "
+        f"{slip_because(_synchronous(of), _rotor(of))} fᵣ = s f = {_slip(of):.6g} × {of.motor.circuit.frequency:g} Hz = "
         f"{shown(_slip(of) * of.motor.circuit.frequency)} Hz."
     )
 
@@ -138,7 +138,7 @@ _of_all_loads = (
         ),
         setup=_loaded,
         works="slip",
-        given=lambda setup: _running(_of(setup)),
+        given=_running,
     ),
     figure(
         "figure",
@@ -151,7 +151,7 @@ _of_all_loads = (
         slips=lambda of: rotor_frequency_slips(of.motor.circuit.frequency, _slip(of)),
         setup=_loaded,
         works="rotor-frequency",
-        given=lambda setup: _running(_of(setup)),
+        given=_running,
     ),
     compare(
         lambda setup: (

@@ -280,7 +280,7 @@ def test_what_is_taken_home_tells_of_each_wrong_answer_what_practice_tells():
     # a figure: without the sine, without a factor, and of another unit
     text = film.reels[0].begin["question"]["text"]
     right, figure = force(text), judged[0]["figure"]
-    assert figure["size"] == pytest.approx(right, rel=0.01) and figure["unit"] == "mN" and figure["prefixes"][""] == 1000
+    assert figure["bounds"][0] < right < figure["bounds"][1] and figure["unit"] == "mN" and figure["prefixes"][""] == 1000
     sentences = dict(judged[0]["told"])
     assert any(size == pytest.approx(1000 * right, rel=0.01) and "prefix" in said for size, said in sentences.items())
     # directions: what the other hand gives is the other way, and more than one mistake gives it
