@@ -75,3 +75,6 @@ class Braking(Story):
     kinds = KINDS
     workings_of = staticmethod(workings)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
+
+    def shown_whole(self, passed: float) -> bool:
+        return self.state.time >= float(self.setup.case.history.time[-1])

@@ -7,7 +7,7 @@ from scenes.drives.one_phase.kinds import KINDS
 from scenes.drives.one_phase.motors import IN_DELTA, IN_STAR, LINE, MAIN_ALONE, NOTHING, RUN_CAPACITOR, START_CAPACITOR, WINDING
 from scenes.drives.one_phase.picture import build, place, scales
 from scenes.drives.one_phase.readings import readings, workings
-from scenes.drives.one_phase.shaft import CLOCKWISE, COUNTER, REST, RUNNING
+from scenes.drives.one_phase.shaft import CLOCKWISE, COUNTER, REST, RUNNING, settled
 from scenes.drives.one_phase.snapshot import ONE, THREE, Setup, advance, begin, observe
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, slow_motion
@@ -120,6 +120,9 @@ class OnePhase(Story):
     kinds = KINDS
     workings_of = staticmethod(workings)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
+
+    def shown_whole(self, passed: float) -> bool:
+        return self.state.time >= settled(self.setup.case, self.setup.start).time
 
     def reverse(self, role: str) -> None:
         """Swap the ends of the main ("current") or of the auxiliary winding ("field"); `ValueError` where there are three."""

@@ -83,5 +83,8 @@ class SlipAndSpeed(WithPlate):
     kinds = KINDS
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
 
+    def shown_whole(self, passed: float) -> bool:
+        return self.now.stalled or self.now.laps >= 1
+
     def setup_of(self, settings: dict) -> Setup:
         return Setup.of(settings, self.plate, self.refused)

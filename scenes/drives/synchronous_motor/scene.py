@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from scenes.drives.synchronous_motor import curves, question
 from scenes.drives.synchronous_motor.kinds import KINDS
-from scenes.drives.synchronous_motor.motors import POLES
+from scenes.drives.synchronous_motor.motors import POLES, rated_torque
 from scenes.drives.synchronous_motor.picture import build, place, scales
 from scenes.drives.synchronous_motor.readings import readings, workings
-from scenes.drives.synchronous_motor.snapshot import BY_INVERTER, IN_STEP, ON_MAINS, Setup, advance, begin, observe
+from scenes.drives.synchronous_motor.snapshot import BY_INVERTER, IN_STEP, LONGEST, NEVER, ON_MAINS, Setup, advance, begin, observe
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
 from scenes.scene.scene import Key, View, round_the_shaft
 from scenes.scene.story import Story
 from visual import palette
+
+STEADY = 0.05  # of rated torque: motor and load no further apart
 
 
 class SynchronousMotor(Story):
@@ -99,3 +101,10 @@ class SynchronousMotor(Story):
     kinds = KINDS
     workings_of = staticmethod(workings)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
+
+    def shown_whole(self, passed: float) -> bool:
+        """Steadily in step, slipping after that, or given the time that a start may take."""
+        if self.setup.start == IN_STEP and self.state.slipped != NEVER:
+            return True
+        steady = abs(self.now.torque - self.setup.load) <= STEADY * rated_torque(self.setup.poles)
+        return passed > LONGEST or self.now.in_step and steady

@@ -126,6 +126,9 @@ class CageRotor(Story):
     runs_up = property(lambda self: self.setup.free)
     plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
 
+    def shown_whole(self, passed: float) -> bool:
+        return self.now.settled
+
     def observe(self, setup: Setup, moment: RotorMoment) -> Snapshot:
         return observe(setup, moment, self._seen)
 

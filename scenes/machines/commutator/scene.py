@@ -11,7 +11,7 @@ from scenes.machines.commutator.kinds import KINDS
 from scenes.machines.commutator.machine import LARGEST_FIELD, SIDES
 from scenes.machines.commutator.picture import build, hand_of, place, scales
 from scenes.machines.commutator.readings import readings, workings
-from scenes.machines.commutator.snapshot import NEAR_A_POLE, Setup, Snapshot, advance, begin, observe
+from scenes.machines.commutator.snapshot import NEAR_A_POLE, Setup, Snapshot, advance, begin, observe, settled
 from scenes.scene.controls import Choice, Number, slow_motion
 from scenes.scene.scene import Chart, Key, View
 from scenes.scene.story import Look, Story
@@ -145,6 +145,9 @@ class CoilsAndCommutator(Story):
     workings_of, hand_of = staticmethod(workings), staticmethod(hand_of)
     sentence, question_of, chart_of = staticmethod(sentence), staticmethod(question.question), staticmethod(emfs_and_current)
     kinds = KINDS
+
+    def shown_whole(self, passed: float) -> bool:
+        return self.setup.by_hand or settled(self.setup, self.state.speed)
 
     def changed(self, name: str) -> None:
         super().changed(name)

@@ -10,7 +10,7 @@ from scenes.machines.inside_a_motor.parts import CAGE, MOST, MOTORS, PARTS, SLIP
 from scenes.machines.inside_a_motor.picture import build, place
 from scenes.machines.inside_a_motor.question import LETTERS, lettered
 from scenes.machines.inside_a_motor.readings import readings, workings
-from scenes.machines.inside_a_motor.snapshot import Setup, Snapshot, advance, begin, observe
+from scenes.machines.inside_a_motor.snapshot import WORK, Setup, Snapshot, advance, begin, observe
 from scenes.machines.inside_a_motor.taking_apart import STEPS, offsets
 from scenes.scene.controls import Choice, Number, slow_motion
 from scenes.scene.scene import Box, Pick, View
@@ -92,6 +92,9 @@ class InsideAMotor(Story):
     place, readings_of, workings_of = staticmethod(place), staticmethod(readings), staticmethod(workings)
     sentence, question_of = staticmethod(sentence), staticmethod(question.question)
     kinds = KINDS
+
+    def shown_whole(self, passed: float) -> bool:
+        return self.setup.by == "hand" or passed >= WORK
 
     @property
     def eye(self) -> View:

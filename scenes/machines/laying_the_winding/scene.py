@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from urllib.parse import urlencode
 
+from physics.speeds import synchronous_speed
 from scenes.machines.laying_the_winding import curves, picture, question
 from scenes.machines.laying_the_winding.kinds import KINDS as QUESTIONS
 from scenes.machines.laying_the_winding.mistakes import to_press
@@ -22,7 +23,7 @@ from scenes.machines.laying_the_winding.plans import (
     wound_text,
 )
 from scenes.machines.laying_the_winding.readings import readings, workings
-from scenes.machines.laying_the_winding.snapshot import FULL, Setup, Snapshot, advance, begin, observe
+from scenes.machines.laying_the_winding.snapshot import FREQUENCY, FULL, Setup, Snapshot, advance, begin, observe
 from scenes.scene import phases
 from scenes.scene.controls import Choice, Number, slow_motion
 from scenes.scene.scene import Key, View
@@ -110,6 +111,9 @@ class LayingTheWinding(Story):
     workings_of = staticmethod(workings)
     kinds = QUESTIONS
     random_setup, plot_of = staticmethod(question.random_setup), staticmethod(curves.factors)
+
+    def shown_whole(self, passed: float) -> bool:
+        return passed >= 1 / synchronous_speed(FREQUENCY, self.setup.plan.poles)
 
     def changed(self, name: str) -> None:
         """What may be pressed goes with the number of slots."""

@@ -112,6 +112,9 @@ class TurningField(Story):
     kinds = KINDS
     plot_of, marks_of = staticmethod(waves.waves), staticmethod(waves.marks)
 
+    def shown_whole(self, passed: float) -> bool:
+        return passed >= 1 / self.now.synchronous_speed
+
     def changed(self, name: str) -> None:
         """A winding laid by hand brings its number of poles; another number brings the usual winding back."""
         super().changed(name)
