@@ -122,8 +122,8 @@ KINDS = (
     compare(
         lambda setup: "The rod lies between the poles, with current in it.",
         (
-            Change("current", times(2, 0.5, low=-20, high=20)),
-            Change("current", reverse),
+            Change("current", times(2, 0.5, low=-20, high=20), "the current in the rod"),
+            Change("current", reverse, "the current in the rod"),
             Change("tilt", one_of(0.0, 45.0, 60.0), "the angle by which the marked end of the rod is raised"),
         ),
         (

@@ -31,6 +31,11 @@ def _moving(dice, settings) -> dict:
     return {"rotor": rotor, "speed": speed, "lines": dice.choice((MARKED, SWAPPED))}
 
 
+def _driven(setup: SetUp) -> str:
+    share = 100 * setup.now.setup.share
+    return f"A cage rotor is driven at {abs(share):g} % of the speed of its field{', against it' if share < 0 else ''}."
+
+
 def _slower(dice, settings) -> dict:
     return {
         "rotor": "driven",
@@ -178,7 +183,7 @@ KINDS = (
         works="rotor-frequency",
     ),
     compare(
-        lambda setup: f"A cage rotor is driven at {100 * setup.now.setup.share:g} % of the speed of its field.",
+        _driven,
         (
             Change("speed", one_of(40.0, 60.0, 80.0, 90.0), "the speed at which it is driven"),
             Change("frequency", times(2, 0.5, low=20, high=100)),
