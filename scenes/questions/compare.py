@@ -82,18 +82,20 @@ def compare(
         setup.dice.shuffle(pairs)
         wanted = setup.dice.choice((MORE, LESS, SAME))
         others: dict[tuple[str, Any], Any] = {}  # worked out once for all measures
+        found: dict[str, tuple] = {}  # the first that has each answer
         for change, measure in pairs:
             values = list(change.values(setup.settings[change.control]))
             setup.dice.shuffle(values)
             for value in values:
-                if not _can_be_told(setup.settings[change.control], value):
+                if wanted in found or not _can_be_told(setup.settings[change.control], value):
                     continue
                 if (change.control, value) not in others:
                     others[change.control, value] = of(setup.other(**{change.control: value}))
                 before, after = measure.size(of(setup)), measure.size(others[change.control, value])
-                if math.isfinite(before) and math.isfinite(after) and (before or after) and compared(before, after) == wanted:
-                    return _asked(setup, given(setup), change, value, measure, (before, after), name)
-        return None
+                if math.isfinite(before) and math.isfinite(after) and (before or after) and (answer := compared(before, after)):
+                    found.setdefault(answer, (change, value, measure, (before, after)))
+        asked = found.get(wanted) or next(iter(found.values()), None)
+        return _asked(setup, given(setup), *asked, name) if asked else None
 
     return Kind(name, "what becomes more or less, or stays the same", put, **more)
 

@@ -102,7 +102,7 @@ KINDS = (
         values=reversed_value("place"),
         hidden=0.0,
         mistaken=_mistaken,
-        setup=lambda dice, settings: ACROSS,
+        setup=lambda dice, settings: ACROSS | {"motion": "hand"},
     ),
     north_pole(_asks_poles, _mistaken, ACROSS),
     figure(

@@ -36,8 +36,10 @@ def _mistaken(setup: SetUp) -> dict[str, str]:
 
 def _back_to_the_current(setup: SetUp, pushed: str) -> str:
     field, _ = _vectors(setup.now)
+    tilt = setup.settings["tilt"]
+    lies = f"with its marked end {abs(tilt):g}° {'above' if tilt > 0 else 'below'} the level" if tilt else "level"
     return (
-        f"The rod lies level, the field points {setup.look.view.directions.words(field)}, and the rod is pushed {pushed}. "
+        f"The rod lies {lies}, the field points {setup.look.view.directions.words(field)}, and the rod is pushed {pushed}. "
         f"Which way does the current flow in it?"
     )
 
@@ -99,6 +101,7 @@ KINDS = (
         hidden=0.0,
         mistaken=_mistaken,
         setup=lambda dice, settings: LEVEL,
+        aside=("tilt",),
     ),
     north_pole(_back_to_the_poles, _mistaken, LEVEL),
     figure(

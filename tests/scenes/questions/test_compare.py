@@ -75,7 +75,8 @@ BY_WORDS = {
 
 CALLED = {  # controls whose own words do not do in the sentence
     "the number of poles": "poles", "the number of turns": "turns", "the speed at which it is driven": "speed",
-    "what each phase feeds": "load", "the speed of the crank, clockwise looking at the drive end": "crank", "the speed of the crank": "crank",
+    "what each phase feeds": "load", "the speed of the crank, clockwise looking at the drive end": "crank",
+    "the speed of the crank": "crank",
     "the current in the rod": "current", "the field at a pole": "field",
     "the field at a pole, positive toward the A2 side": "field", "the peak current": "current", "the resistor's switch": "closed",
     "the angle by which the marked end of the rod is raised": "tilt", "the Earth's field": "earth",
