@@ -84,7 +84,9 @@ def of(figures: str, result: str) -> Sum:
     comes_to = value(figures.removesuffix(", rounded down"))
     # where no figure has a unit, the result's is understood
     scale = _size(unit) if unit == "%" or unit not in ("", "°") and re.search(UNIT, figures) else 1.0
-    return Sum(f"{figures} = {result}", printed, math.floor(comes_to) if rounded_down else comes_to / scale, max(last for _, last in numbers))
+    return Sum(
+        f"{figures} = {result}", printed, math.floor(comes_to) if rounded_down else comes_to / scale, max(last for _, last in numbers)
+    )
 
 
 def _number(text: str) -> tuple[float, float]:

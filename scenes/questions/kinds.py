@@ -81,6 +81,7 @@ class Kind:
     given        its inputs, where the question has figures of its own; else those that the scene gives it
     hides        controls whose value it asks for, each with a value that gives nothing away: the picture shows that till it is answered
     own          whether it puts the scene's own question
+    aside        controls that its own set-ups set, on whose value nothing rests that it says
     """
 
     name: str
@@ -95,6 +96,7 @@ class Kind:
     given: Callable[[SetUp], dict[str, float | str]] | None = None
     hides: Mapping[str, Any] = field(default_factory=dict)
     own: bool = False
+    aside: tuple[str, ...] = ()
 
     def not_put_with(self, scene, settings: Mapping[str, Any], names: Iterable[str] | None = None, numbers: bool = True) -> str:
         """Why it is not put with these settings of all controls, or with those of these `names`, in a sentence; "" if it is. Its own
@@ -102,7 +104,7 @@ class Kind:
         for name, values in self._brings(scene).items():
             control = scene.by_name[name]
             fixed, needs = control.kind == "choice" or (numbers and len(values) == 1), control.only_with
-            matters = needs is None or settings[needs[0]] == needs[1]
+            matters = name not in self.aside and (needs is None or settings[needs[0]] == needs[1])
             if fixed and matters and (names is None or name in names) and settings[name] not in values:
                 other = (
                     f"needs {control.words}: {in_words(control, values)}, not"
@@ -211,7 +213,9 @@ def _draw(scene, kind: Kind, seed: int, kept: Mapping[str, Any], beside: Sequenc
         wrong = kind.not_put_with(scene, settings, kept) if kept and not attempt else wrong
         if wrong:
             raise ValueError(wrong)
-        if any(settings[name] != value for name, value in brought.items() if scene.by_name[name].kind == "choice"):
+        if any(
+            settings[name] != value for name, value in brought.items() if name not in kind.aside and scene.by_name[name].kind == "choice"
+        ):
             continue  # what else it brings belongs to that choice
         tried += 1
         if tried > TRIES_KEEPING and kept:

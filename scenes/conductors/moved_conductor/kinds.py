@@ -58,16 +58,12 @@ def _given(now: Snapshot) -> str:
 
 
 def _asks_emf(now: Snapshot) -> str:
-    return (
-        f"{_given(now)} at {now.state.speed:g} m/s across a field of {1000 * _tesla(now):g} mT, the mean along "
-        f"it. How large is its EMF?"
-    )
+    return f"{_given(now)} at {now.state.speed:g} m/s across a field of {1000 * _tesla(now):g} mT, the mean along it. How large is its EMF?"
 
 
 def _because(now: Snapshot) -> str:
     return (
-        f"E = N B l v = {now.setup.turns} × {_tesla(now):.4f} T × {LENGTH:.3f} m × {now.state.speed:g} m/s = "
-        f"{shown(_millivolts(now))} mV."
+        f"E = N B l v = {now.setup.turns} × {_tesla(now):.4f} T × {LENGTH:.3f} m × {now.state.speed:g} m/s = {shown(_millivolts(now))} mV."
     )
 
 
@@ -109,7 +105,7 @@ KINDS = (
         values=reversed_value("place"),
         hidden=0.0,
         mistaken=_mistaken,
-        setup=lambda dice, settings: ACROSS,
+        setup=lambda dice, settings: ACROSS | {"motion": "hand"},
     ),
     north_pole(_asks_poles, _mistaken, ACROSS),
     figure(

@@ -37,8 +37,10 @@ def _mistaken(setup: SetUp) -> dict[str, str]:
 
 def _back_to_the_current(setup: SetUp, pushed: str) -> str:
     field, _ = _vectors(setup.now)
+    tilt = setup.settings["tilt"]
+    lies = f"with its marked end {abs(tilt):g}° {'above' if tilt > 0 else 'below'} the level" if tilt else "level"
     return (
-        f"The rod lies level, the field points {setup.look.view.directions.words(field)}, and the rod is pushed {pushed}. "
+        f"The rod lies {lies}, the field points {setup.look.view.directions.words(field)}, and the rod is pushed {pushed}. "
         f"Which way does the current flow in it?"
     )
 
@@ -108,6 +110,7 @@ KINDS = (
         hidden=0.0,
         mistaken=_mistaken,
         setup=lambda dice, settings: LEVEL,
+        aside=("tilt",),
     ),
     north_pole(_back_to_the_poles, _mistaken, LEVEL),
     figure(
@@ -137,8 +140,8 @@ KINDS = (
     compare(
         lambda setup: "The rod lies between the poles, with current in it.",
         (
-            Change("current", times(2, 0.5, low=-20, high=20)),
-            Change("current", reverse),
+            Change("current", times(2, 0.5, low=-20, high=20), "the current in the rod"),
+            Change("current", reverse, "the current in the rod"),
             Change("tilt", one_of(0.0, 45.0, 60.0), "the angle by which the marked end of the rod is raised"),
         ),
         (

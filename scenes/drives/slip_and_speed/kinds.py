@@ -17,6 +17,7 @@ from scenes.scene.question import Question
 from scenes.scene.typed import shown
 
 OWN = {"plate": False, "lines": "L1-L2-L3", "lamp": "steady"}
+AS_SEEN = ("lines", "lamp")  # neither speed nor slip hangs on them
 
 
 def _of(setup: SetUp) -> Setup:
@@ -124,6 +125,7 @@ _of_all_loads = (
         result=_field_speed,
         mistaken=_mistaken_poles,
         setup=_loaded,
+        aside=AS_SEEN,
     ),
     figure(
         "slip",
@@ -137,6 +139,7 @@ _of_all_loads = (
             slip_slips(_synchronous(of), _rotor(of)) | {POLES: 100 * (_synchronous(of) / 2 - _rotor(of)) / (_synchronous(of) / 2)}
         ),
         setup=_loaded,
+        aside=(*AS_SEEN, "plate"),
         works="slip",
         given=_running,
     ),
@@ -150,6 +153,7 @@ _of_all_loads = (
         because=_because_frequency,
         slips=lambda of: rotor_frequency_slips(of.motor.circuit.frequency, _slip(of)),
         setup=_loaded,
+        aside=(*AS_SEEN, "plate"),
         works="rotor-frequency",
         given=_running,
     ),
@@ -171,8 +175,9 @@ _of_all_loads = (
         setup=lambda dice, settings: (
             OWN | {"load": float(dice.choice((40, 60))), "frequency": float(dice.choice((25, 50))), "poles": dice.choice(("2", "4", "8"))}
         ),
+        aside=(*AS_SEEN, "poles"),
     ),
-    why(_why, words="what makes its torque", setup=_loaded),
+    why(_why, words="what makes its torque", setup=_loaded, aside=(*AS_SEEN, "plate")),
 )
 OF_ITS_SPEED = ("poles", "slip", "figure", "why")
 KINDS = tuple(_while_it_runs(kind) if kind.name in OF_ITS_SPEED else kind for kind in _of_all_loads)

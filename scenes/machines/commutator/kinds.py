@@ -100,7 +100,16 @@ def _why(setup: SetUp) -> Reasons:
 
 
 KINDS = (
-    forward("which way it turns", _mistaken_turning, without=("none",), even=False, setup=_on_a_battery, views=ENDS, in_text=False),
+    forward(
+        "which way it turns",
+        _mistaken_turning,
+        without=("none",),
+        even=False,
+        setup=_on_a_battery,
+        views=ENDS,
+        in_text=False,
+        aside=("brake", "slow"),
+    ),
     forward(
         "which brush is positive",
         _mistaken_brush,
@@ -108,6 +117,7 @@ KINDS = (
         without=("changes", "neither"),
         even=False,
         setup=_cranked,
+        aside=("slow",),
         in_text=False,
         answered=PRESSED,
     ),
@@ -121,6 +131,7 @@ KINDS = (
         hidden=0.0,
         mistaken=_mistaken_brush,
         setup=_cranked,
+        aside=("slow",),
         in_text=False,
     ),
     backward(
@@ -133,6 +144,7 @@ KINDS = (
         hidden=0.0,
         mistaken=_mistaken_brush,
         setup=_cranked,
+        aside=("slow",),
         in_text=False,
     ),
     figure(
@@ -144,6 +156,7 @@ KINDS = (
         because=_because_emf,
         slips=lambda now: {left_out("the number of turns"): _side_emf(now) / TURNS},
         setup=_cranked,
+        aside=("slow",),
         works="conductor-emf",
         given=lambda now: {"field": _side(now), "speed": _speed(now), "length": 1000 * LENGTH, "turns": TURNS},
     ),
@@ -159,6 +172,7 @@ KINDS = (
         setup=lambda dice, settings: (
             _cranked(dice, settings) | {"field": float(dice.choice((-1, 1)) * 120), "crank": float(dice.choice((-1, 1)) * 100)}
         ),
+        aside=("slow",),
     ),
-    why(_why, words="which hand shows it, and how it is held", setup=_cranked),
+    why(_why, words="which hand shows it, and how it is held", setup=_cranked, aside=("slow",)),
 )

@@ -190,7 +190,7 @@ def _springs(now: Rated) -> Reading:
     force = BRUSH_PRESSURE * across * along
     return Reading(
         "F", "force with which each spring presses", f"{force:.1f}", "N",
-        f"{BRUSH_PRESSURE / 1000:.0f} kPa × {1000 * across:.0f} mm × {1000 * along:.0f} mm = {force:.1f} N, with the pressure that is usual",
+        f"{BRUSH_PRESSURE / 1000:.0f} kPa × {1000 * across:.0f} mm × {1000 * along:.0f} mm = {force:.1f} N, at the usual pressure",
     )  # fmt: skip
 
 

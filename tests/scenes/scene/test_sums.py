@@ -15,7 +15,9 @@ from tests import printed_sums
 
 SETUPS = 40
 # what is only compared: no sum of which the reading were the result
-COMPARED = re.compile("rated|made for|peak direct|at the beginning|as it counts|pole pairs? ×|set to|ω²|√3 at the same|the rest to or from|3 µ₀ D l N²")
+COMPARED = re.compile(
+    "rated|made for|peak direct|at the beginning|as it counts|pole pairs? ×|set to|ω²|√3 at the same|the rest to or from|3 µ₀ D l N²"
+)
 
 
 def in_formula(reading: Reading) -> Iterator[printed_sums.Sum]:
@@ -36,7 +38,9 @@ def looked_at(scene: Scene) -> Iterator[Reading]:
         for control in dice.sample(scene.controls, 2) if number % 3 == 0 else ():
             if control.kind == "number":
                 with suppress(ValueError):  # a nameplate that contradicts itself
-                    scene.set(control.name, control.low + control.step * dice.randint(0, round((control.high - control.low) / control.step)))
+                    scene.set(
+                        control.name, control.low + control.step * dice.randint(0, round((control.high - control.low) / control.step))
+                    )
         scene.restart()
         for _ in range(number % 7):
             scene.step(0.07 / (scene.slowness if number % 2 else 1))
