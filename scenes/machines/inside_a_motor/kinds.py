@@ -27,7 +27,7 @@ OF_THE_LIT = ("name", "job")
 
 def _kind(name: str, words: str, asked: str, answered: str = "choice", **more: Any) -> Kind:
     shown = {"asked": asked} | (TOGETHER if asked == "order" else SHOWN)
-    more = {"even": False, "aside": ("by",)} | more
+    more = dict[str, Any](even=False, aside=("by",)) | more
     kind = forward(words, name=name, answered=answered, setup=lambda dice, settings: shown, **more)
 
     def put(setup: SetUp) -> Question | None:
