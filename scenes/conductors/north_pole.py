@@ -27,4 +27,5 @@ def north_pole(asks: Callable[[SetUp, str], str], mistaken: Mistaken, fixed: dic
         hidden=None,
         mistaken=mistaken,
         setup=lambda dice, settings: fixed,
+        aside=("tilt",),
     )

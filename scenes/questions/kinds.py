@@ -81,6 +81,7 @@ class Kind:
     given        its inputs, where the question has figures of its own; else those that the scene gives it
     hides        controls whose value it asks for, each with a value that gives nothing away: the picture shows that till it is answered
     own          whether it puts the scene's own question
+    aside        controls that its own set-ups set, on whose value nothing rests that it says
     """
 
     name: str
@@ -95,6 +96,7 @@ class Kind:
     given: Callable[[SetUp], dict[str, float | str]] | None = None
     hides: Mapping[str, Any] = field(default_factory=dict)
     own: bool = False
+    aside: tuple[str, ...] = ()
 
     def not_put_with(
         self,
@@ -110,7 +112,7 @@ class Kind:
         for name, values in (self.brings(scene) if brings is None else brings).items():
             control = scene.by_name[name]
             fixed, needs = control.kind == "choice" or (numbers and len(values) == 1), control.only_with
-            matters = needs is None or settings[needs[0]] == needs[1]
+            matters = name not in self.aside and (needs is None or settings[needs[0]] == needs[1])
             if fixed and matters and (names is None or name in names) and settings[name] not in values:
                 other = (
                     f"needs {control.words}: {in_words(control, values)}, not"
@@ -198,9 +200,18 @@ def as_it_stands(scene, kind: Kind, settings: Mapping[str, Any], chosen: Mapping
 
 
 def draw(scene, kind: Kind, seed: int, kept: Mapping[str, Any] = MappingProxyType({})) -> Drawn:
-    """The set-up, view and question of that kind that belong to a seed; of the set-up these settings are `kept`."""
+    """The set-up, view and question of that kind that belong to a seed; of the set-up these settings are `kept`, and without any of
+    them the seeds beside it have other questions: those of even seeds give way, first to the one before."""
+    if kept or seed % 2:
+        return _draw(scene, kind, seed, kept)
+    return _draw(scene, kind, seed, kept, [_draw(scene, kind, beside, kept).known for beside in (seed - 1, seed + 1)])
+
+
+def _draw(scene, kind: Kind, seed: int, kept: Mapping[str, Any], beside: Sequence[tuple[Any, Question] | None] = ()) -> Drawn:
     wanted: str | None = None
     found: Drawn | None = None
+    least = len(beside) + 1  # how much `found` is like a question that it shall not be like
+    like = [(known[1].text, known[1].answer) for known in reversed(beside) if known]  # the one before weighs more
     wrong, tried = "", 0
     for attempt in range(DRAWN_KEEPING if kept else TRIES):
         dice = random.Random(f"{scene.name} {kind.name} {seed} {attempt}")
@@ -208,7 +219,9 @@ def draw(scene, kind: Kind, seed: int, kept: Mapping[str, Any] = MappingProxyTyp
         wrong = kind.not_put_with(scene, settings, kept) if kept and not attempt else wrong
         if wrong:
             raise ValueError(wrong)
-        if any(settings[name] != value for name, value in brought.items() if scene.by_name[name].kind == "choice"):
+        if any(
+            settings[name] != value for name, value in brought.items() if name not in kind.aside and scene.by_name[name].kind == "choice"
+        ):
             continue  # what else it brings belongs to that choice
         tried += 1
         if tried > TRIES_KEEPING and kept:
@@ -218,11 +231,12 @@ def draw(scene, kind: Kind, seed: int, kept: Mapping[str, Any] = MappingProxyTyp
             question = each.question(scene)
         except ValueError:
             continue
-        found = replace(each, known=(scene, question))
-        if not kind.even:
-            break
-        wanted = wanted or dice.choice([value for value, _ in question.choices])
-        if question.answer == wanted:
+        alike = sum(weight for weight, other in enumerate(like, 1) if other == (question.text, question.answer))
+        if alike <= least:
+            found, least = replace(each, known=(scene, question)), alike
+        if kind.even:
+            wanted = wanted or dice.choice([value for value, _ in question.choices])
+        if not alike and wanted in (None, question.answer):
             break
     if found is None:
         with_these = " with these settings" if kept else ""

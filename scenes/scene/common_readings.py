@@ -11,14 +11,14 @@ def synchronous_speed(rpm: float, frequency: float, poles: int, of: str = "that 
         f"synchronous speed: {of}",
         f"{rpm:.0f}",
         "r/min",
-        f"nₛ = 120 f / poles = 120 × {frequency:g} Hz / {poles} = {rpm:.0f} r/min",
+        f"nₛ = 120 f / poles = 120 × {frequency:.5g} Hz / {poles} = {rpm:.0f} r/min",
         tells,
     )
 
 
 def load_torque(torque: float, percent: float, rated: float, decimals: int = 1, also: str = "") -> Reading:
     """Torques in N m; `also`: what is said besides of the formula."""
-    words, formula = "load on the shaft", f"{percent:g} % × the rated {rated:.{decimals}f} N m{also}"
+    words, formula = "load on the shaft", f"{percent:g} % × the rated {rated:.{decimals + 1}f} N m{also}"
     return Reading("T\N{LATIN SUBSCRIPT SMALL LETTER L}", words, f"{torque:.{decimals}f}", "N m", formula)
 
 

@@ -299,6 +299,11 @@ class Scene:
         """Whether it is set to show a machine at work, which comes to its speed first: on paper it stands as it runs, not as it starts."""
         return False
 
+    def shown_whole(self, passed: float) -> bool:
+        """Whether all has been seen that it is set to show, `passed` seconds of its own time after it began: a machine has come to its
+        speed or to rest, a field has gone round once."""
+        return True
+
     def changed(self, name: str) -> None:
         """A control has a new value: what was computed from the old one no longer holds."""
 

@@ -100,8 +100,8 @@ def _slip(now: Snapshot, slip: float) -> str:
     """The formula with numbers: the shaft's speed counted positive with the field."""
     field, along = 60 * abs(now.field_speed), 60 * now.speed * SYNCHRONOUS * (1 if now.field_speed > 0 else -1)
     means = "the motor generates" if slip < 0 else "it brakes" if slip > 100 else "it motors"
-    less = f"− {along:.0f}" if along >= 0 else f"+ {-along:.0f}"
-    return f"s = (nₛ − n) / nₛ = ({field:.0f} {less}) / {field:.0f} = {minus(slip, 1)} %: {means}"
+    less = f"− {along:.1f}" if along >= 0 else f"+ {-along:.1f}"
+    return f"s = (nₛ − n) / nₛ = ({field:.5g} {less}) / {field:.5g} = {minus(slip, 1)} %: {means}"
 
 
 def _power(now: Snapshot) -> str:
@@ -114,7 +114,7 @@ def _power(now: Snapshot) -> str:
     volts = float(INVERTER.voltage(now.ratio * FREQUENCY)) if now.supplied == BY_INVERTER else VOLTAGE
     factor = watts / (3**0.5 * volts * amperes)
     back = ": it goes back" if watts < 0 else ""
-    return f"P = √3 U I cos φ = 1.732 × {volts:.0f} V × {amperes:.1f} A × {minus(factor, 2)}{back}"
+    return f"P = √3 U I cos φ = √3 × {volts:.5g} V × {amperes:.2f} A × {minus(factor, 5)}{back}"
 
 
 def _of_torque(now: Snapshot) -> list[Reading]:

@@ -65,3 +65,6 @@ class Braking(Story, parts=(snapshot, picture, readings, question, curves)):
     )
     starts_anew = tuple(control.name for control in controls if control.name not in ("slow", "curves", "asked"))
     kinds = KINDS
+
+    def shown_whole(self, passed: float) -> bool:
+        return self.state.time >= float(self.setup.case.history.time[-1])

@@ -147,6 +147,7 @@ KINDS = (
             "load": float(dice.choice((20, 40))),
             "lines": "L1-L2-L3",
         },
+        aside=("lines",),
     ),
     why(_why, words="where the speed comes from", setup=_by_inverter),
 )

@@ -45,7 +45,7 @@ def _of_the_shaft(now: Snapshot, look: Look) -> list[Reading]:
             "slip in the field that turns with the rotor",
             minus(100 * with_it, 1),
             "%",
-            f"s = (nₛ − n) / nₛ = ({60 * SYNCHRONOUS:.0f} − {rpm:.0f}) / {60 * SYNCHRONOUS:.0f} = {minus(100 * with_it, 1)} %; "
+            f"s = (nₛ − n) / nₛ = ({60 * SYNCHRONOUS:.0f} − {rpm:.1f}) / {60 * SYNCHRONOUS:.0f} = {minus(100 * with_it, 1)} %; "
             f"in the other field 200 % minus that, {minus(200 - 100 * with_it, 1)} %",
             tells=True,
         ),
@@ -62,7 +62,7 @@ def _of_torques(now: Snapshot) -> list[Reading]:
             "torque on the rotor, its mean",
             minus(running.torque, 2),
             "N m",
-            f"T = {FORWARD} + {BACKWARD} = {minus(parts[0], 2)} N m + ({minus(parts[1], 2)} N m), clockwise positive",
+            f"T = {FORWARD} + {BACKWARD} = {minus(parts[0], 3)} N m + ({minus(parts[1], 3)} N m), clockwise positive",
             tells=True,
         ),
         Reading(FORWARD, "torque by the clockwise field", minus(parts[0], 2), "N m", "", tells=True),
@@ -103,7 +103,7 @@ def _of_currents(now: Snapshot) -> list[Reading]:
         volts, flows = float(abs(running.capacitor)), amperes[1] > 0
         ahead = math.degrees(cmath.phase(running.currents[1] * running.currents[0].conjugate())) if flows else 0.0
         micro, kept = 1e6 * FARAD[feed.motor], now.state.charge
-        how = f"U = I / (2π f C) = {minus(amperes[1], 2)} A / (2π × {FREQUENCY:.0f} Hz × {micro:g} µF)"
+        how = f"U = I / (2π f C) = {minus(amperes[1], 3)} A / (2π × {FREQUENCY:.0f} Hz × {micro:g} µF)"
         found += [
             Reading(
                 "U C",
@@ -159,7 +159,7 @@ def _of_powers(now: Snapshot) -> list[Reading]:
             "power drawn",
             minus(drawn / 1000, 2),
             "kW",
-            f"shaft {minus(shaft_power / 1000, 2)} kW + stator heat {copper / 1000:.2f} kW + rotor heat {rotor / 1000:.2f} kW",
+            f"shaft {minus(shaft_power / 1000, 3)} kW + stator heat {copper / 1000:.3f} kW + rotor heat {rotor / 1000:.3f} kW",
             tells=True,
         ),
         Reading(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from scenes.drives.one_phase import curves, picture, question, readings, snapshot
 from scenes.drives.one_phase.kinds import KINDS
 from scenes.drives.one_phase.motors import IN_DELTA, IN_STAR, LINE, MAIN_ALONE, NOTHING, RUN_CAPACITOR, START_CAPACITOR, WINDING
-from scenes.drives.one_phase.shaft import CLOCKWISE, COUNTER, REST, RUNNING
+from scenes.drives.one_phase.shaft import CLOCKWISE, COUNTER, REST, RUNNING, settled
 from scenes.drives.one_phase.snapshot import ONE, THREE
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, slow_motion
@@ -111,6 +111,9 @@ class OnePhase(Story, parts=(snapshot, picture, readings, question, curves)):
 
     runs_up = True
     kinds = KINDS
+
+    def shown_whole(self, passed: float) -> bool:
+        return self.state.time >= settled(self.setup.case, self.setup.start).time
 
     def reverse(self, role: str) -> None:
         """Swap the ends of the main ("current") or of the auxiliary winding ("field"); `ValueError` where there are three."""

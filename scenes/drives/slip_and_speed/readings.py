@@ -44,21 +44,21 @@ def _of_speed(now: Snapshot) -> list[Reading]:
             "speed of the rotor, with the field positive",
             minus(rotor_rpm, 0),
             "r/min",
-            f"n = nₛ (1 − s) = {field_rpm:.0f} r/min × (1 − {minus(slip, 4)})",
+            f"n = nₛ (1 − s) = {field_rpm:.0f} r/min × (1 − {minus(slip, 5)})",
         ),
         Reading(
             "s",
             "slip",
             minus(100 * slip, 2),
             "%",
-            f"s = (nₛ − n) / nₛ = ({field_rpm:.0f} − {minus(rotor_rpm, 1)}) / {field_rpm:.0f} = {minus(slip, 4)}",
+            f"s = (nₛ − n) / nₛ = ({field_rpm:.0f} − {minus(rotor_rpm, 2)}) / {field_rpm:.0f} = {minus(slip, 4)}",
         ),
         Reading(
             "fᵣ",
             "frequency in the rotor",
             f"{float(rotor_frequency(circuit.frequency, slip)):.2f}",
             "Hz",
-            f"fᵣ = s f = {abs(slip):.4f} × {circuit.frequency:g} Hz; {abs(slip) * field_rpm / 60:.2f} laps a second × {pairs}",
+            f"fᵣ = s f = {abs(slip):.5f} × {circuit.frequency:g} Hz; {abs(slip) * field_rpm / 60:.2f} laps a second × {pairs}",
         ),
         Reading("", "laps of slip", laps, "", f"turns of field − rotor = {field_turns} − {rotor_turns}"),
     ]
@@ -105,7 +105,7 @@ def _of_torque(now: Snapshot) -> list[Reading]:
             f"heat per second in the rotor{rests}",
             f"{float(point.rotor_loss):.0f}",
             "W",
-            f"slip × the power across the gap = {minus(slip, 4)} × {minus(float(point.airgap_power), 0)} W",
+            f"slip × the power across the gap = {minus(slip, 5)} × {minus(float(point.airgap_power), 0)} W",
             tells=True,
         ),
     ]

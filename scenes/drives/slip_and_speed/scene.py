@@ -74,5 +74,8 @@ class SlipAndSpeed(WithPlate, parts=(snapshot, picture, readings, question, curv
     )
     kinds = KINDS
 
+    def shown_whole(self, passed: float) -> bool:
+        return self.now.stalled or self.now.laps >= 1
+
     def setup_of(self, settings: dict) -> Setup:
         return Setup.of(settings, self.plate, self.refused)

@@ -109,6 +109,9 @@ class Starting(Story, parts=(snapshot, picture, readings, question, curves)):
         self.starts.ask_for(setup.case)
         return self.starts.known(setup.case)
 
+    def shown_whole(self, passed: float) -> bool:
+        return self.now.worked_out is not None and self.state.time >= float(self.now.worked_out.shown.time[-1])
+
     def question_of(self, now: Snapshot, look: Look) -> Question:
         return QuestionOfAStart(now.case, self.starts)
 

@@ -34,7 +34,7 @@ def _of_speed(now: Snapshot) -> list[Reading]:
     turned = f"{minus(math.degrees(now.load_angle) / setup.machine.pole_pairs, 1)}°"
     return [
         Reading("f", "frequency of the supply", f"{now.frequency:.1f}", "Hz", f"{now.voltage:.0f} V between lines"),
-        synchronous_speed(field, round(now.frequency, 1), setup.poles),
+        synchronous_speed(field, now.frequency, setup.poles),
         Reading("n", "speed of the rotor, with the field positive", minus(rotor, 0), "r/min", "in step n = nₛ, whatever the load"),
         Reading(
             "δ",
@@ -93,7 +93,7 @@ def _of_current(now: Snapshot) -> list[Reading]:
             "current in a line, r.m.s.",
             f"{current:.1f}",
             "A",
-            f"{current / rated:.2f} × {rated:.1f} A, rated at unity power factor",
+            f"{current / rated:.2f} × the rated {rated:.1f} A at unity power factor",
             tells=True,
         ),
         Reading(
@@ -109,7 +109,7 @@ def _of_current(now: Snapshot) -> list[Reading]:
             "power from the lines",
             minus(now.power / 1000, 2),
             "kW",
-            f"P = √3 U I cos φ = 1.732 × {now.voltage:.0f} V × {current:.1f} A × {minus(math.cos(now.phase_angle), 2)}",
+            f"P = √3 U I cos φ = √3 × {now.voltage:.5g} V × {current:.2f} A × {minus(math.cos(now.phase_angle), 5)}",
             tells=True,
         ),
     ]

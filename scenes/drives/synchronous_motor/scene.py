@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from scenes.drives.synchronous_motor import curves, picture, question, readings, snapshot
 from scenes.drives.synchronous_motor.kinds import KINDS
-from scenes.drives.synchronous_motor.motors import POLES
-from scenes.drives.synchronous_motor.snapshot import BY_INVERTER, IN_STEP, ON_MAINS
+from scenes.drives.synchronous_motor.motors import POLES, rated_torque
+from scenes.drives.synchronous_motor.snapshot import BY_INVERTER, IN_STEP, LONGEST, NEVER, ON_MAINS
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
 from scenes.scene.scene import Key, View, round_the_shaft
 from scenes.scene.story import Story
 from visual import palette
+
+STEADY = 0.05  # of rated torque: motor and load no further apart
 
 
 class SynchronousMotor(Story, parts=(snapshot, picture, readings, question, curves)):
@@ -90,3 +92,10 @@ class SynchronousMotor(Story, parts=(snapshot, picture, readings, question, curv
     )
     starts_anew = ("start", "damper", "poles", "excited")
     kinds = KINDS
+
+    def shown_whole(self, passed: float) -> bool:
+        """Steadily in step, slipping after that, or given the time that a start may take."""
+        if self.setup.start == IN_STEP and self.state.slipped != NEVER:
+            return True
+        steady = abs(self.now.torque - self.setup.load) <= STEADY * rated_torque(self.setup.poles)
+        return passed > LONGEST or self.now.in_step and steady

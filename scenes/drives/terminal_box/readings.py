@@ -103,7 +103,7 @@ def _of_the_shaft(now: Snapshot, look: Look) -> list[Reading]:
             "power drawn",
             minus(powers["input_power"] / 1000, 2),
             "kW",
-            f"shaft {minus(powers['converted_power'] / 1000, 2)} kW + heat {minus(loss / 1000, 2)} kW",
+            f"shaft {minus(powers['converted_power'] / 1000, 3)} kW + heat {minus(loss / 1000, 3)} kW",
             tells=True,
         ),
     ]

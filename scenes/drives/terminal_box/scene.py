@@ -116,6 +116,9 @@ class TerminalBox(Story):
         """On the starter it is the start that is shown."""
         return self["by"] == "hand"
 
+    def shown_whole(self, passed: float) -> bool:
+        return story(self.setup)[0].shown_whole(self.setup, self.state)
+
     def set(self, name: str, value) -> None:
         """Set one control; choosing to set links or leads oneself begins from what is there, and a starter comes with a motor for it."""
         before, leads = board.joining_of(self.settings), starter_settings.leads_of(self.settings)

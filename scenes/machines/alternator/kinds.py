@@ -15,6 +15,7 @@ from scenes.scene.question import PRESSED, Question
 from scenes.scene.typed import shown
 
 ENDS = ("drive-end", "other-end")
+OF_COIL_U = ("coils", "load")  # what is asked of that coil is the same whatever else there is
 SPEEDS = (500.0, 600.0, 1000.0, 1500.0, 1800.0, 3000.0)
 
 
@@ -86,7 +87,7 @@ def _cycles(number: int) -> str:
 
 
 KINDS = (
-    forward("which phase peaks next", _mistaken, without=("none",), setup=_turning, views=ENDS, answered=PRESSED),
+    forward("which phase peaks next", _mistaken, without=("none",), setup=_turning, views=ENDS, answered=PRESSED, aside=("load",)),
     backward(
         "direction",
         "which way the magnet turns",
@@ -98,6 +99,7 @@ KINDS = (
         mistaken=lambda setup: {OTHER_END: _mistaken(setup)[OTHER_END]},
         setup=_turning,
         views=ENDS,
+        aside=("load",),
     ),
     backward(
         "poles",
@@ -112,6 +114,7 @@ KINDS = (
         result=_frequency,
         mistaken=lambda setup: {POLES: shown(_slips(setup.now)[POLES])},
         setup=_turning,
+        aside=OF_COIL_U,
     ),
     figure(
         "figure",
@@ -124,6 +127,7 @@ KINDS = (
         because=_because,
         slips=_slips,
         setup=_turning,
+        aside=OF_COIL_U,
         works="coil-emf",
     ),
     compare(
@@ -162,5 +166,5 @@ KINDS = (
             }
         ),
     ),
-    why(_why, words="where the frequency comes from", setup=_turning),
+    why(_why, words="where the frequency comes from", setup=_turning, aside=OF_COIL_U),
 )

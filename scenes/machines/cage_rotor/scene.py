@@ -117,6 +117,9 @@ class CageRotor(Story, parts=(snapshot, picture, readings, question, curves)):
     kinds = KINDS
     runs_up = property(lambda self: self.setup.free)
 
+    def shown_whole(self, passed: float) -> bool:
+        return self.now.settled
+
     def observe(self, setup: Setup, moment: RotorMoment) -> Snapshot:
         return observe(setup, moment, self._seen)
 

@@ -9,7 +9,7 @@ import numpy as np
 from scenes.machines.commutator import picture, question, readings, snapshot
 from scenes.machines.commutator.kinds import KINDS
 from scenes.machines.commutator.machine import LARGEST_FIELD, SIDES
-from scenes.machines.commutator.snapshot import NEAR_A_POLE, Snapshot
+from scenes.machines.commutator.snapshot import NEAR_A_POLE, Snapshot, settled
 from scenes.scene.controls import Choice, Number, slow_motion
 from scenes.scene.scene import Chart, Key, View
 from scenes.scene.story import Look, Story
@@ -137,6 +137,9 @@ class CoilsAndCommutator(Story, parts=(snapshot, picture, readings, question)):
         below=("current", "A", (("I", palette.HEX["current"]),)),
     )
     kinds = KINDS
+
+    def shown_whole(self, passed: float) -> bool:
+        return self.setup.by_hand or settled(self.setup, self.state.speed)
 
     def changed(self, name: str) -> None:
         super().changed(name)

@@ -8,7 +8,7 @@ from scenes.machines.inside_a_motor import picture, question, readings, snapshot
 from scenes.machines.inside_a_motor.kinds import KINDS
 from scenes.machines.inside_a_motor.parts import CAGE, MOST, MOTORS, PARTS, SLIP_RING, number_of
 from scenes.machines.inside_a_motor.question import LETTERS, lettered
-from scenes.machines.inside_a_motor.snapshot import Setup, Snapshot
+from scenes.machines.inside_a_motor.snapshot import WORK, Setup, Snapshot
 from scenes.machines.inside_a_motor.taking_apart import STEPS, offsets
 from scenes.scene.controls import Choice, Number, slow_motion
 from scenes.scene.scene import Box, Pick, View
@@ -85,6 +85,9 @@ class InsideAMotor(Story, parts=(snapshot, picture, readings, question)):
     )
     narration = "A motor comes apart, part by part, and goes together again. Each part has a name and is there for something."
     kinds = KINDS
+
+    def shown_whole(self, passed: float) -> bool:
+        return self.setup.by == "hand" or passed >= WORK
 
     @property
     def eye(self) -> View:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from urllib.parse import urlencode
 
+from physics.speeds import synchronous_speed
 from scenes.machines.laying_the_winding import curves, picture, question, readings, snapshot
 from scenes.machines.laying_the_winding.kinds import KINDS as QUESTIONS
 from scenes.machines.laying_the_winding.mistakes import to_press
@@ -21,7 +22,7 @@ from scenes.machines.laying_the_winding.plans import (
     with_pressed,
     wound_text,
 )
-from scenes.machines.laying_the_winding.snapshot import FULL, Snapshot
+from scenes.machines.laying_the_winding.snapshot import FREQUENCY, FULL, Snapshot
 from scenes.scene import phases
 from scenes.scene.controls import Choice, Number, slow_motion
 from scenes.scene.scene import Key, View
@@ -102,6 +103,9 @@ class LayingTheWinding(Story, parts=(snapshot, picture, readings, question, curv
         "field that rotates, though nothing moves."
     )
     kinds = QUESTIONS
+
+    def shown_whole(self, passed: float) -> bool:
+        return passed >= 1 / synchronous_speed(FREQUENCY, self.setup.plan.poles)
 
     def changed(self, name: str) -> None:
         """What may be pressed goes with the number of slots."""

@@ -161,6 +161,7 @@ KINDS = (
             Measure("the field at its peak", lambda now: 1000 * now.field, "mT", "The field goes with the current in the slots."),
         ),
         setup=lambda dice, settings: _fed(dice, settings) | {"current": 10.0, "lines": dice.choice((MARKED, SWAPPED))},
+        aside=("current", "lines"),
     ),
     why(_why, words="why it rotates so", setup=lambda dice, settings: WHOLE, views=ENDS),
 )

@@ -44,7 +44,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
             "field at the wall of the empty bore, peak",
             f"{1000 * now.field:.1f}",
             "mT",
-            f"B = µ₀ p Θ / r = 1.257e-6 × {pairs} × {now.mmf_amplitude:.0f} A / {SHAPE.bore:g} m = {1000 * now.field:.1f} mT",
+            f"B = µ₀ p Θ / r = 1.2566 µT m/A × {pairs} × {now.mmf_amplitude:.1f} A / {SHAPE.bore:g} m = {1000 * now.field:.1f} mT",
             tells=True,
         ),
         Reading(
@@ -87,7 +87,7 @@ def _current_formula(now: Snapshot, line: str, degrees: float) -> str:
     if setup.lost is not None:
         return "no current: this phase is lost" if line == setup.lost else "two windings in series between the two phases that are left"
     behind = 120 * LINES.index(line)
-    return f"i = {setup.current:g} A × cos({degrees:.0f}°{f' − {behind}°' if behind else ''})"
+    return f"i = {setup.current:g} A × cos({degrees:.5g}°{f' − {behind}°' if behind else ''})"
 
 
 def _amplitude_formula(now: Snapshot) -> str:

@@ -103,6 +103,9 @@ class TurningField(Story, parts=(snapshot, picture, readings, question, waves)):
     narration = "No part of this stator moves. Three currents a third of a cycle apart make a field that rotates."
     kinds = KINDS
 
+    def shown_whole(self, passed: float) -> bool:
+        return passed >= 1 / self.now.synchronous_speed
+
     def changed(self, name: str) -> None:
         """A winding laid by hand brings its number of poles; another number brings the usual winding back."""
         super().changed(name)

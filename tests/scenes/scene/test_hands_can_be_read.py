@@ -7,9 +7,11 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+import numpy as np
 import pytest
 
 from scenes import catalogue
+from scenes.scene.seen import Directions
 from scenes.scene.state import hand, reached
 from scenes.scene.story import Story
 from tests.oracle import told_apart
@@ -71,3 +73,11 @@ def test_in_any_set_up_the_hand_that_is_shown_can_be_read(name):
             check(data["hand"], *view_of(scene), (name, scene.view, data["settings"]))
             seen += 1
     assert seen > 2
+
+
+@pytest.mark.parametrize(("turned", "can_be_read"), [(0.0, False), (20.0, False), (27.0, True), (40.0, True)])
+def test_a_finger_that_points_nearly_at_the_eye_is_a_stump(turned, can_be_read):
+    """Of three fingers at right angles the third is seen from `turned` degrees beside its own direction: sin(turned) of it shows."""
+    aside = np.radians(turned)
+    forward = np.array([-np.sin(aside) / np.sqrt(2), -np.sin(aside) / np.sqrt(2), -np.cos(aside)])
+    assert Directions(tuple(forward), (0.0, 1.0, 0.0)).can_be_read(np.eye(3)) is can_be_read

@@ -76,7 +76,7 @@ def _of_the_shaft(now: Snapshot, look: Look) -> list[Reading]:
             "power drawn",
             minus(now.power / 1000, 2),
             "kW",
-            f"shaft {minus(given / 1000, 2)} kW + heat {minus(now.heat / 1000, 2)} kW, the rest to or from the fields",
+            f"shaft {minus(given / 1000, 3)} kW + heat {minus(now.heat / 1000, 3)} kW, the rest to or from the fields",
             tells=True,
         ),
     ]
