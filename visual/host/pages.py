@@ -9,6 +9,7 @@ from __future__ import annotations
 import asyncio
 import hashlib
 import logging
+import re
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from typing import Any
@@ -29,6 +30,7 @@ from visual.host.viewers import Audience
 
 log = logging.getLogger("thumbwise")
 
+PART = re.compile(rb"<!-- part: ([\w-]+) -->\n")  # stands in a page for the file of that name in `parts/`
 KINDS = {
     "html": "text/html; charset=utf-8",
     "js": "text/javascript; charset=utf-8",
@@ -36,7 +38,6 @@ KINDS = {
     "png": "image/png",
     "jpeg": "image/jpeg",
 }
-DRAWS, SCRIPTS = b"<!-- what draws -->\n", "scripts.html"  # the line in a page for which the scripts in that file stand
 AGAIN = 5  # s after which a page that was refused for want of room asks again by itself, for there nobody may be at a keyboard
 PIECE = 64 * 1024  # bytes of a file that may wait for a browser to read them
 WHY_FULL = {
@@ -77,11 +78,10 @@ def application(host: Audience, endpoint: Endpoint) -> tornado.web.Application:
 
 
 def page_files() -> dict[str, bytes]:
-    """The files that may be asked for, by their path below the page's folder, such as `styles/style.css`; in each page the scripts
-    of what draws, in the order in which they run."""
+    """The files that may be asked for, by their path below the page's folder, such as `styles/style.css`; each page with its parts."""
     found = _files_in(files("visual.page"))
-    scripts = found[SCRIPTS]
-    return {name: content.replace(DRAWS, scripts) if name.endswith(".html") else content for name, content in found.items()}
+    pages = [name for name in found if name.endswith(".html")]
+    return found | {name: PART.sub(lambda part: found[f"parts/{part[1].decode()}.html"], found[name]) for name in pages}
 
 
 def _files_in(folder: Traversable, before: str = "") -> dict[str, bytes]:
