@@ -37,6 +37,7 @@ class Look:
         return right if right is None or self.reveals_answer else gripping_by(self.mistake, right)
 
 
+# Long, for it lists the functions that a scene is made of.
 class Story(Scene):
     """A scene made of functions, each set as a static method.
 
@@ -55,6 +56,7 @@ class Story(Scene):
     plot_of(now, look)           the curves; called only when setup or look have changed
     marks_of(now, look)          where on the curves the scene is now
     chart_of(now, look)          the present values of the chart's lines
+    shaft_of(now)                how far the shaft is turned as it is drawn, rad, counter-clockwise looking at the drive end
     random_setup(random)         random settings to ask about
 
     `starts_anew` names the controls with which it goes back to the start: what nobody changes while it runs.
@@ -87,6 +89,9 @@ class Story(Scene):
         return []
 
     def chart_of(self, now, look) -> list[float] | None:
+        return None
+
+    def shaft_of(self, now) -> float | None:
         return None
 
     def __init__(self, may_wait: bool = True):
@@ -131,6 +136,10 @@ class Story(Scene):
     def mistaken_hand(self, mistake: str) -> str:
         hand = self.hand_of(self.now, Look(self.eye, False, mistake))
         return "" if hand is None or isinstance(hand, Hand | Grip) else hand.words(self.eye.directions.words)
+
+    @property
+    def shaft_angle(self) -> float | None:
+        return self.shaft_of(self.now)
 
     def readings(self, reveals_answer: bool = True) -> list[Reading]:
         return self.readings_of(self.now, Look(self.eye, reveals_answer))

@@ -116,6 +116,7 @@ class OnePhase(Story):
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
+    shaft_of = staticmethod(lambda now: now.rotor_angle)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     kinds = KINDS
     workings_of = staticmethod(workings)

@@ -78,6 +78,7 @@ class SlipAndSpeed(WithPlate):
     build, random_setup = staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
+    shaft_of = staticmethod(lambda now: now.rotor_angle)
     workings_of = staticmethod(workings)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     kinds = KINDS

@@ -120,6 +120,7 @@ class CageRotor(Story):
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance = staticmethod(begin), staticmethod(advance)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
+    shaft_of = staticmethod(lambda now: now.moment.rotor_angle)
     workings_of, hand_of = staticmethod(workings), staticmethod(hand_of)
     sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
     kinds = KINDS

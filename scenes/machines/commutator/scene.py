@@ -142,6 +142,7 @@ class CoilsAndCommutator(Story):
     setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
     begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
     place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
+    shaft_of = staticmethod(lambda now: now.angle)
     workings_of, hand_of = staticmethod(workings), staticmethod(hand_of)
     sentence, question_of, chart_of = staticmethod(sentence), staticmethod(question.question), staticmethod(emfs_and_current)
     kinds = KINDS
