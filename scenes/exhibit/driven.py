@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from scenes.exhibit.tour import TourStop
@@ -14,9 +14,9 @@ from visual.apparatus.driven import Driven
 
 @dataclass(frozen=True)
 class Kind:
-    """How it is drawn, and boxes round what has to be seen of it, metres."""
+    """What draws it, with its gear, and boxes round what has to be seen of it, metres."""
 
-    drawn: type[Driven]
+    drawn: Callable[[float], Driven]
     boxes: tuple[Box, ...]
 
 
@@ -28,7 +28,7 @@ KINDS: Mapping[str, Kind] = {
     "drill": Kind(driven.Chuck, (((-0.022, -0.022, 0.15), (0.022, 0.022, 0.275)),)),
     "train": Kind(driven.TrainWheel, (((-0.18, -0.165, -0.12), (0.18, 0.212, -0.1)),)),
     "bicycle": Kind(driven.BicycleWheel, (((-0.1, 0.1, -0.08), (0.1, 0.228, -0.07)),)),
-    "lift": Kind(driven.Lift, (((-0.115, -0.34, 0.05), (0.135, -0.1, 0.12)),)),
+    "lift": Kind(driven.Lift, (((-0.115, -0.337, 0.05), (0.135, -0.1, 0.12)),)),
 }
 
 

@@ -100,7 +100,7 @@ class StopReader(TomlReader):
     def in_each(self) -> str:
         return "{ " + ", ".join(f'{code} = "..."' for code in self.languages) + " }"
 
-    def within(self, limits: tuple[int, int], value: float, *path: str | int) -> float:
+    def within(self, limits: tuple[float, float], value: float, *path: str | int) -> float:
         least, most = limits
         if isinstance(value, bool) or not least <= value <= most:
             raise self.error(f"{path[-1]} takes a number from {least} to {most}, not {quoted(value)}", *path)

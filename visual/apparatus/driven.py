@@ -243,12 +243,11 @@ def _sheave(radius: float, z: float) -> Mesh:
 
 
 def _hoistway(z: float, lowest: float) -> Mesh:
-    """The back wall of the lift's shaft with guide rails, and the doors of two landings."""
+    """The back wall of the lift's shaft, with guide rails."""
     high, top = -0.142 - lowest, -0.142
     wall = block([0.01, top - high / 2, z - 0.05], [0.25, high, 0.004], PALE)
     rails = [block([x, top - high / 2, z - 0.045], [0.005, high, 0.006], palette.IRON) for x in (-0.014, 0.122, -0.08)]
-    floors = [block([0.115, y, z - 0.02], [0.05, 0.006, 0.06], palette.SLATE) for y in (lowest,)]
-    return joined(wall, *rails, *floors)
+    return joined(wall, *rails)
 
 
 def _car(high: float) -> Mesh:

@@ -192,12 +192,12 @@ def test_the_lift_gives_power_back_and_goes_on_steadily(visit):
     lift = visit(SHORT, "lift")
     lift.watch(20)
     assert lift.figure("P") < 0 and lift.figure("n") > lift.figure("n\N{LATIN SUBSCRIPT SMALL LETTER S}") > 0
-    lift.press("What will its speed do?")
+    lift.press("What will happen?")
     lift.bench.receive({"do": "answer", "choice": "on"})
-    assert lift.screen["caption"].startswith("Right! It keeps a steady speed. The faster it pulls")
-    lift.press("What will its speed do?")
+    assert lift.screen["caption"].startswith("Right! It keeps its speed. The faster it pulls")
+    lift.press("What will happen?")
     lift.bench.receive({"do": "answer", "choice": "away"})
-    assert lift.screen["caption"].startswith("Not quite. Look: It keeps a steady speed. The faster it pulls")
+    assert lift.screen["caption"].startswith("Not quite. Look: It keeps its speed. The faster it pulls")
 
 
 def test_the_faster_the_lift_pulls_its_motor_the_harder_that_holds_back(visit):
