@@ -98,10 +98,18 @@ class Kind:
     own: bool = False
     aside: tuple[str, ...] = ()
 
-    def not_put_with(self, scene, settings: Mapping[str, Any], names: Iterable[str] | None = None, numbers: bool = True) -> str:
+    def not_put_with(
+        self,
+        scene,
+        settings: Mapping[str, Any],
+        names: Iterable[str] | None = None,
+        numbers: bool = True,
+        brings: Mapping[str, set] | None = None,
+    ) -> str:
         """Why it is not put with these settings of all controls, or with those of these `names`, in a sentence; "" if it is. Its own
-        set-ups never have such a choice or, where `numbers` and switches count, always have another value: its words may rest on that."""
-        for name, values in self._brings(scene).items():
+        set-ups never have such a choice or, where `numbers` and switches count, always have another value: its words may rest on that.
+        `brings`: what it `brings`, if that is known."""
+        for name, values in (self.brings(scene) if brings is None else brings).items():
             control = scene.by_name[name]
             fixed, needs = control.kind == "choice" or (numbers and len(values) == 1), control.only_with
             matters = name not in self.aside and (needs is None or settings[needs[0]] == needs[1])
@@ -114,11 +122,7 @@ class Kind:
                 return f"The question \u201c{self.words}\u201d {other} {in_words(control, [settings[name]])}."
         return ""
 
-    def of_what(self, scene) -> dict[str, Any]:
-        """What it sets of the controls that say what a question is about; they are no part of what stands on the bench."""
-        return {name: min(values) for name, values in self._brings(scene).items() if name.startswith(ABOUT_WHAT)}
-
-    def _brings(self, scene) -> dict[str, set]:
+    def brings(self, scene) -> dict[str, set]:
         """Of each control that its own set-ups set, the values."""
         dice = random.Random(1)
         found: dict[str, set] = {}
@@ -186,8 +190,10 @@ def about(scene, kind: Kind, settings: dict, seed: str = "1") -> Drawn:
 
 def as_it_stands(scene, kind: Kind, settings: Mapping[str, Any], chosen: Mapping[str, Any] = MappingProxyType({})) -> Drawn:
     """A question of that kind about just these settings, of which some were `chosen`; `ValueError`, in a sentence, where it has none."""
-    settings = {**settings, **kind.of_what(scene)}
-    if wrong := kind.not_put_with(scene, {**settings, **chosen}):
+    brings = kind.brings(scene)
+    # what says what a question is about is no part of what stands on the bench
+    settings = {**settings, **{name: min(values) for name, values in brings.items() if name.startswith(ABOUT_WHAT)}}
+    if wrong := kind.not_put_with(scene, {**settings, **chosen}, brings=brings):
         raise ValueError(wrong)
     drawn = about(scene, kind, settings)
     return replace(drawn, known=(scene, drawn.question(scene, scene.eye)))

@@ -36,6 +36,7 @@ KINDS = {
     "png": "image/png",
     "jpeg": "image/jpeg",
 }
+DRAWS, SCRIPTS = b"<!-- what draws -->\n", "scripts.html"  # the line in a page for which the scripts in that file stand
 AGAIN = 5  # s after which a page that was refused for want of room asks again by itself, for there nobody may be at a keyboard
 PIECE = 64 * 1024  # bytes of a file that may wait for a browser to read them
 WHY_FULL = {
@@ -53,7 +54,7 @@ def router(host: Audience, endpoint: Endpoint) -> Router:
 
 
 def application(host: Audience, endpoint: Endpoint) -> tornado.web.Application:
-    page = page_files(files("visual.page"))
+    page = page_files()
     scripts = bridge.page_scripts()
     before = endpoint.door.prefix
     return tornado.web.Application(
@@ -75,12 +76,19 @@ def application(host: Audience, endpoint: Endpoint) -> tornado.web.Application:
     )
 
 
-def page_files(folder: Traversable, before: str = "") -> dict[str, bytes]:
-    """The files that may be asked for, by their path below the page's folder, such as `styles/style.css`."""
+def page_files() -> dict[str, bytes]:
+    """The files that may be asked for, by their path below the page's folder, such as `styles/style.css`; in each page the scripts
+    of what draws, in the order in which they run."""
+    found = _files_in(files("visual.page"))
+    scripts = found[SCRIPTS]
+    return {name: content.replace(DRAWS, scripts) if name.endswith(".html") else content for name, content in found.items()}
+
+
+def _files_in(folder: Traversable, before: str = "") -> dict[str, bytes]:
     found: dict[str, bytes] = {}
     for entry in folder.iterdir():
         if entry.is_dir():
-            found |= page_files(entry, f"{before}{entry.name}/")
+            found |= _files_in(entry, f"{before}{entry.name}/")
         elif entry.name.rpartition(".")[2] in KINDS:
             found[before + entry.name] = entry.read_bytes()
     return found

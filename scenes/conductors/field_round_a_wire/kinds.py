@@ -7,7 +7,7 @@ import numpy as np
 from physics.constants import VACUUM_PERMEABILITY
 from physics.directions import direction_words, field_direction
 from scenes.conductors.field_round_a_wire.snapshot import IN_WORDS, PLACES, UP, Snapshot
-from scenes.questions.backward import backward, reversed_value
+from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, reverse, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
@@ -74,7 +74,6 @@ KINDS = (
             f"flow through the table?"
         ),
         says=lambda setup: setup.look.view.directions.words(setup.now.setup.current * UP),
-        values=reversed_value("current"),
         hidden=0.0,
         mistaken=_mistaken,
         setup=lambda dice, settings: FLOWS,
@@ -85,7 +84,6 @@ KINDS = (
         "compass",
         asks=lambda setup, points: f"{_flows(setup)} On which side of the wire does its own field point {points}?",
         says=lambda setup: IN_WORDS[setup.now.setup.place] + " the wire",
-        values=lambda setup: tuple(PLACES),
         hidden=None,
         mistaken=_mistaken,
         setup=lambda dice, settings: FLOWS,

@@ -7,7 +7,7 @@ import numpy as np
 from physics.directions import direction_words, emf_direction
 from scenes.conductors.moved_conductor.snapshot import LENGTH, Snapshot
 from scenes.conductors.north_pole import UPWARD, north_pole
-from scenes.questions.backward import backward, reversed_value
+from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
@@ -102,7 +102,6 @@ KINDS = (
         "place",
         asks=_asks_motion,
         says=lambda setup: setup.look.view.directions.words(_vectors(setup.now)[1]),
-        values=reversed_value("place"),
         hidden=0.0,
         mistaken=_mistaken,
         setup=lambda dice, settings: ACROSS | {"motion": "hand"},

@@ -7,7 +7,7 @@ import numpy as np
 from physics.directions import direction_words, force_direction
 from scenes.conductors.north_pole import UPWARD, north_pole
 from scenes.conductors.pushed_conductor.snapshot import LENGTH_OF_ROD, Snapshot
-from scenes.questions.backward import backward, reversed_value
+from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, reverse, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
@@ -106,7 +106,6 @@ KINDS = (
         "current",
         asks=_back_to_the_current,
         says=lambda setup: setup.look.view.directions.words(_vectors(setup.now)[1]),
-        values=reversed_value("current"),
         hidden=0.0,
         mistaken=_mistaken,
         setup=lambda dice, settings: LEVEL,

@@ -50,10 +50,6 @@ def _do(setup: SetUp) -> Question:
     return Question("", tuple(said.items()), "attract" if left * right > 0 else "repel", setup.question().reason)
 
 
-def _other_control(setup: SetUp) -> tuple[float, float]:
-    return setup.settings["other"], -setup.settings["other"]
-
-
 def _asks_back(setup: SetUp, do: str) -> str:
     flows = setup.look.view.directions.words(setup.settings["current"] * ALONG)
     return (
@@ -107,7 +103,6 @@ KINDS = (
         "other",
         asks=_asks_back,
         says=lambda setup: setup.look.view.directions.words(setup.settings["other"] * ALONG),
-        values=_other_control,
         hidden=0.0,
         result=_do,
         setup=_both,

@@ -126,7 +126,6 @@ KINDS = (
             f"winding. How is it joined?"
         ),
         says=lambda setup: f"in {setup.settings['joined']}",
-        values=lambda setup: ("star", "delta"),
         hidden=None,
         result=_shows,
         mistaken=lambda setup: {STAR_AND_DELTA: _times(_case(setup), _sound(_case(setup), other=True))},

@@ -120,7 +120,6 @@ _of_all_loads = (
         "poles",
         asks=_asks_poles,
         says=lambda setup: f"{setup.settings['poles']} poles",
-        values=lambda setup: ("2", "4", "6", "8"),
         hidden=None,
         result=_field_speed,
         mistaken=_mistaken_poles,

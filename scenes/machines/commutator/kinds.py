@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from scenes.machines.commutator.machine import LENGTH, RADIUS, TURNS
 from scenes.machines.commutator.snapshot import Snapshot
-from scenes.questions.backward import backward, reversed_value
+from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, reverse, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
@@ -127,7 +127,6 @@ KINDS = (
         "crank",
         asks=_asks_crank,
         says=lambda setup: setup.look.view.turning(setup.now.setup.cranked),
-        values=reversed_value("crank"),
         hidden=0.0,
         mistaken=_mistaken_brush,
         setup=_cranked,
@@ -140,7 +139,6 @@ KINDS = (
         "field",
         asks=_asks_north,
         says=lambda setup: setup.look.view.directions.words(setup.now.setup.north).replace("to the ", "on the "),
-        values=reversed_value("field"),
         hidden=0.0,
         mistaken=_mistaken_brush,
         setup=_cranked,
