@@ -277,8 +277,21 @@ def no_mistakes(setup: SetUp) -> Mapping[str, str]:
     return {}
 
 
-def forward(words: str, mistaken: Mistaken = no_mistakes, *, without: Sequence[str] = (), name: str = FORWARD, **more) -> Kind:
-    """The scene's own question; `mistaken`: the answers to which usual mistakes lead; `without`: choices that are not offered."""
+def nothing_overlooked(setup: SetUp) -> str:
+    return ""
+
+
+def forward(
+    words: str,
+    mistaken: Mistaken = no_mistakes,
+    *,
+    overlooked: Callable[[SetUp], str] = nothing_overlooked,
+    without: Sequence[str] = (),
+    name: str = FORWARD,
+    **more,
+) -> Kind:
+    """The scene's own question; `mistaken`: the answers to which usual mistakes lead; `overlooked`: the mistake that leads to any wrong
+    answer, in set-ups that have one; `without`: choices that are not offered."""
 
     def put(setup: SetUp) -> Question | None:
         question = setup.question()
@@ -286,6 +299,8 @@ def forward(words: str, mistaken: Mistaken = no_mistakes, *, without: Sequence[s
             return None
         choices = [choice for choice in question.choices if choice[0] not in without]
         mistakes = with_mistakes(mistaken(setup), question.answer) if question.worked_out else {}
+        if missed := overlooked(setup):
+            mistakes = {value: [*mistakes.get(value, ()), missed] for value, _ in choices if value != question.answer}
         return question.of_kind(name, setup.shuffled(choices), mistakes)
 
     return Kind(name, words, put, own=True, **more)

@@ -291,6 +291,11 @@ class Scene:
         return next(view for view in self.views if view.name == self.view)
 
     @property
+    def shaft_angle(self) -> float | None:
+        """How far the shaft is turned as it is drawn, rad, counter-clockwise looking at the drive end; None in a scene without one."""
+        return None
+
+    @property
     def slowness(self) -> float:
         return float(self["slow"])
 

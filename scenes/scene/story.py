@@ -18,6 +18,7 @@ question(now, look)          the question about the present set-up
 curves(now, look)            the plot; called only when setup or look have changed
 marks(now, look)             where on the curves the scene is now
 chart(now, look)             the present values of the chart's lines
+shaft_of(now)                how far the shaft is turned as it is drawn, rad, counter-clockwise looking at the drive end
 random_setup(random)         random settings to ask about
 """
 
@@ -122,6 +123,9 @@ class Story(Scene):
     def chart_of(self, now, look) -> list[float] | None:
         return None
 
+    def shaft_of(self, now) -> float | None:
+        return None
+
     def __init__(self, may_wait: bool = True):
         self._setup = self._now = None
         super().__init__(may_wait)
@@ -164,6 +168,10 @@ class Story(Scene):
     def mistaken_hand(self, mistake: str) -> str:
         hand = self.hand_of(self.now, Look(self.eye, False, mistake))
         return "" if hand is None or isinstance(hand, Hand | Grip) else hand.words(self.eye.directions.words)
+
+    @property
+    def shaft_angle(self) -> float | None:
+        return self.shaft_of(self.now)
 
     def readings(self, reveals_answer: bool = True) -> list[Reading]:
         return self.readings_of(self.now, Look(self.eye, reveals_answer))

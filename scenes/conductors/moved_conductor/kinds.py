@@ -11,7 +11,7 @@ from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import FINGERS, OTHER_HAND, left_out
+from scenes.questions.mistakes import ALONG_FIELD, FINGERS, OTHER_HAND, left_out
 from scenes.questions.why import Reasons, hands, why
 from scenes.scene.question import DRAWN
 from scenes.scene.typed import shown
@@ -93,6 +93,7 @@ KINDS = (
     forward(
         "which way the EMF drives current",
         _mistaken,
+        overlooked=lambda setup: ALONG_FIELD if setup.now.setup.way == "along-field" and setup.now.coming else "",
         setup=lambda dice, settings: {"way": dice.choice(("across", "along-field"))},
         answered=DRAWN,
     ),

@@ -11,7 +11,7 @@ from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, reverse, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import ALONG, ELECTRONS, FINGERS, OTHER_HAND, left_out
+from scenes.questions.mistakes import ALONG, ALONG_FIELD, ELECTRONS, FINGERS, OTHER_HAND, left_out
 from scenes.questions.why import Reasons, hands, why
 from scenes.scene.question import DRAWN
 from scenes.scene.typed import shown
@@ -33,6 +33,12 @@ def _mistaken(setup: SetUp) -> dict[str, str]:
         FINGERS: direction_words(force_direction(current, field)),
         ELECTRONS: direction_words(force_direction(field, -current)),
     }
+
+
+def _overlooked(setup: SetUp) -> str:
+    """That the current flows along the field: then whoever has it pushed any way at all takes it to be across."""
+    field, current = _vectors(setup.now)
+    return ALONG_FIELD if np.any(current) and not np.any(force_direction(field, current)) else ""
 
 
 def _back_to_the_current(setup: SetUp, pushed: str) -> str:
@@ -99,7 +105,7 @@ def _why(setup: SetUp) -> Reasons | None:
 
 
 KINDS = (
-    forward("which way the rod is pushed", _mistaken, without=("up", "down"), answered=DRAWN),
+    forward("which way the rod is pushed", _mistaken, overlooked=_overlooked, without=("up", "down"), answered=DRAWN),
     backward(
         "current",
         "which way the current must flow",

@@ -64,6 +64,7 @@ class Braking(Story, parts=(snapshot, picture, readings, question, curves)):
         "A mechanical brake, which a load that drives must have besides.",
     )
     starts_anew = tuple(control.name for control in controls if control.name not in ("slow", "curves", "asked"))
+    shaft_of = staticmethod(lambda now: now.rotor_angle)
     kinds = KINDS
 
     def shown_whole(self, passed: float) -> bool:

@@ -87,4 +87,5 @@ class ChangingSpeed(Story, parts=(snapshot, picture, readings, question, curves)
         "not drawn.",
     )
     narration = "An inverter runs this motor at any speed. A pole-changing winding jumps from one to the next."
+    shaft_of = staticmethod(lambda now: now.rotor)
     kinds = KINDS

@@ -110,6 +110,7 @@ class OnePhase(Story, parts=(snapshot, picture, readings, question, curves)):
     starts_anew = ("motor", "auxiliary", "joined", "start")
 
     runs_up = True
+    shaft_of = staticmethod(lambda now: now.rotor_angle)
     kinds = KINDS
 
     def shown_whole(self, passed: float) -> bool:

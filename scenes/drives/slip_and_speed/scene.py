@@ -72,6 +72,7 @@ class SlipAndSpeed(WithPlate, parts=(snapshot, picture, readings, question, curv
         "A motor from its nameplate is drawn with the bars of the small one; two cages, or deep bars, are told by their current together.",
         "Braking when two lines are swapped while it runs: the count goes on as if it had turned that way from the start.",
     )
+    shaft_of = staticmethod(lambda now: now.rotor_angle)
     kinds = KINDS
 
     def shown_whole(self, passed: float) -> bool:

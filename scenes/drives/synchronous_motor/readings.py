@@ -5,12 +5,10 @@ from __future__ import annotations
 import math
 
 from scenes.drives.synchronous_motor import motors
-from scenes.drives.synchronous_motor.snapshot import Snapshot
+from scenes.drives.synchronous_motor.snapshot import UNITY, Snapshot
 from scenes.scene.common_readings import load_torque, synchronous_speed
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
-
-UNITY = 0.995  # power factor from which the current counts as in phase
 
 
 def phase_words(now: Snapshot) -> str:

@@ -91,6 +91,7 @@ class SynchronousMotor(Story, parts=(snapshot, picture, readings, question, curv
         "Protection: out of step for long, a real motor is tripped, and its damper cage would overheat.",
     )
     starts_anew = ("start", "damper", "poles", "excited")
+    shaft_of = staticmethod(lambda now: now.rotor_angle)
     kinds = KINDS
 
     def shown_whole(self, passed: float) -> bool:

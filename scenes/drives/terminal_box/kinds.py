@@ -19,7 +19,7 @@ from scenes.scene.typed import shown
 
 OTHER = {"clockwise": "counter-clockwise", "counter-clockwise": "clockwise"}
 WHOLE = {"by": "hand", "reversed": "none", "load": 30.0, "hertz": "50"}
-ANY = ("load", "hertz")  # of these no more than that they are the same before and after
+ANY = ("load", "hertz")  # nothing that is said of voltages and leads hangs on them
 
 
 def _asked(name: str):

@@ -30,7 +30,7 @@ ON_STARTER = {
     "board": (((-0.215, -0.045, 0.0), (0.02, 0.26, 0.03)),),
     "circuit": (((0.075, 0.044, 0.0), (0.21, 0.176, 0.005)),),
 }
-STARTER_LETTERS = ("Q1", "Q2", "Q3", *("figure",) * 3, *("verdict",) * 2, "timer", "interlock", "supply", "switchgear")
+STARTER_LETTERS = ("Q1", "Q2", "Q3", "figure", *("verdict",) * 2, "timer", "interlock", "supply", "switchgear")
 STORIES = {  # by the type of what is set, and by that of what is observed
     snapshot.Setup: (snapshot, picture, readings, question),
     starter_snapshot.Setup: (starter_snapshot, starter_picture, starter_readings, starter_question),
@@ -62,7 +62,7 @@ class TerminalBox(Story):
         slow_motion("20", ("1", "5", "10", "20", "50", "100")),
     )
     subject = (((-0.228, -0.196, 0.0), (0.298, 0.142, 0.03)),)
-    letters = ("verdict",) * 3 + ("figure",) * 3 + ("main switch", "switchgear", "supply")
+    letters = ("verdict",) * 3 + ("figure", "main switch", "switchgear", "supply")
     views = (
         View("front", "into the box", (0.0, -0.25, -1.0)),
         View("board", "the board from near", (0.0, -0.3, -1.0), subject=BOARD, letters=("verdict",) * 3),  # the others name what is below

@@ -91,6 +91,7 @@ class AlternatorScene(Story, parts=(snapshot, picture, readings, question, waves
     narration = (
         "A magnet turns inside the coils. Each passing pole takes the voltage up and down, and three coils make three waves in turn."
     )
+    shaft_of = staticmethod(lambda now: now.angle)
     kinds = KINDS
 
     @property

@@ -114,6 +114,7 @@ class CageRotor(Story, parts=(snapshot, picture, readings, question, curves)):
         "With bars broken: the currents that the lopsided cage induces back in the stator.",
         "The gap is drawn many times wider than it is, so that the bars and the forces on them can be seen.",
     )
+    shaft_of = staticmethod(lambda now: now.moment.rotor_angle)
     kinds = KINDS
     runs_up = property(lambda self: self.setup.free)
 

@@ -136,6 +136,7 @@ class CoilsAndCommutator(Story, parts=(snapshot, picture, readings, question)):
         ),
         below=("current", "A", (("I", palette.HEX["current"]),)),
     )
+    shaft_of = staticmethod(lambda now: now.angle)
     kinds = KINDS
 
     def shown_whole(self, passed: float) -> bool:

@@ -141,7 +141,7 @@ def test_a_figure_is_typed_as_people_write_it_and_tried_again(opened):
         assert "Write a figure with its unit, such as 12 r/min." in answer(opened, none), none
     assert violations(opened) == ""
     said = answer(opened, f"{right / 2:g} revs per minute")
-    assert f"Wrong: {right / 2:g} r/min. That takes poles for pole pairs" in said and "Try once more." in said
+    assert f"Wrong: {right / 2:g} r/min. This answer takes poles for pole pairs" in said and "Try once more." in said
     assert readings(opened)["nₛ"] == "?"
     answer(opened, f"about {right:g} rpm")
     opened.get_by_text(f"Right: {right:g} r/min").wait_for()

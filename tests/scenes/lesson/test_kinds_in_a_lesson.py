@@ -291,7 +291,7 @@ def test_what_is_taken_home_tells_of_each_wrong_answer_what_practice_tells():
         answer
     ]
     (wrong,) = [value for value, said in choices.items() if said == other]
-    assert all(name in judged[3]["told"][wrong] for name in ("other hand", "fingers")) and "Several" in judged[3]["told"][wrong]
+    assert all(name in judged[3]["told"][wrong] for name in ("other hand", "fingers")) and "could" in judged[3]["told"][wrong]
     assert {said for value, said in judged[3]["told"].items() if value != wrong} == {""}, "what no mistake gives is not claimed"
     assert judged[3]["again"] and answer not in [choices[value] for value in judged[3]["told"]]
     # a question that is not the first of its scene's kinds is not told the first one's mistakes
