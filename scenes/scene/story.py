@@ -20,6 +20,7 @@ marks(now, look)             where on the curves the scene is now
 chart(now, look)             the present values of the chart's lines
 shaft_of(now)                how far the shaft is turned as it is drawn, rad, counter-clockwise looking at the drive end
 random_setup(random)         random settings to ask about
+KINDS                        the kinds of question, a tuple
 """
 
 from __future__ import annotations
@@ -95,6 +96,8 @@ class Story(Scene):
             for attribute, name in FUNCTIONS.items():
                 if attribute not in vars(cls) and (found := defined_in(module, name)):
                     setattr(cls, attribute, staticmethod(found))
+            if isinstance(kinds := vars(module).get("KINDS"), tuple):
+                cls.kinds = kinds
         lacks = [FUNCTIONS[each] for each in NEEDED if getattr(cls, each, None) is getattr(Scene, each, None)]
         if lacks and "name" in vars(cls):
             raise TypeError(f"{cls.name} lacks {', '.join(lacks)}; what each does stands in scenes/scene/story.py.")

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from scenes.conductors.field_round_a_wire import picture, question, readings, snapshot
-from scenes.conductors.field_round_a_wire.kinds import KINDS
+from scenes.conductors.field_round_a_wire import kinds, picture, question, readings, snapshot
 from scenes.conductors.field_round_a_wire.snapshot import IN_WORDS, PLACES
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
 from scenes.scene.scene import Key, View
@@ -11,7 +10,7 @@ from scenes.scene.story import Story
 from visual import palette
 
 
-class FieldRoundAWire(Story, parts=(snapshot, picture, readings, question)):
+class FieldRoundAWire(Story, parts=(snapshot, picture, readings, question, kinds)):
     name = "field-round-a-wire"
     title = "A current makes a field"
     principle = "A current makes a field round its wire; reverse the current and the field reverses too."
@@ -50,4 +49,3 @@ class FieldRoundAWire(Story, parts=(snapshot, picture, readings, question)):
         "The variable resistor that sets the current and the fuse are not drawn.",
     )
     narration = "Compasses lie round a wire. Switch the current on, and every needle swings to lie along a circle round the wire."
-    kinds = KINDS

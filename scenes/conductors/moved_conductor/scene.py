@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from scenes.conductors.moved_conductor import picture, question, readings, snapshot
-from scenes.conductors.moved_conductor.kinds import KINDS
+from scenes.conductors.moved_conductor import kinds, picture, question, readings, snapshot
 from scenes.conductors.moved_conductor.snapshot import DEPTHS
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
 from scenes.scene.scene import Chart, Key, View
@@ -13,7 +12,7 @@ from scenes.scene.story import Story
 from visual import palette
 
 
-class MovedConductor(Story, parts=(snapshot, picture, readings, question)):
+class MovedConductor(Story, parts=(snapshot, picture, readings, question, kinds)):
     name = "moved-conductor"
     title = "Moving a wire through a field makes a voltage"
     principle = "A conductor moved across a field generates a voltage: the right hand gives its direction."
@@ -75,7 +74,6 @@ class MovedConductor(Story, parts=(snapshot, picture, readings, question)):
         "Hold still, and there is nothing."
     )
     starts_anew = ("way", "motion")
-    kinds = KINDS
 
     def restart(self) -> None:
         clock = self.state.clock if hasattr(self, "state") else 0.0  # of the chart, which continues through a restart

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from scenes.conductors.pushed_conductor import picture, question, readings, snapshot
-from scenes.conductors.pushed_conductor.kinds import KINDS
+from scenes.conductors.pushed_conductor import kinds, picture, question, readings, snapshot
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
 from scenes.scene.scene import Key, View
 from scenes.scene.story import Story
@@ -17,7 +16,7 @@ BENCH = (
 )
 
 
-class PushedConductor(Story, parts=(snapshot, picture, readings, question)):
+class PushedConductor(Story, parts=(snapshot, picture, readings, question, kinds)):
     name = "pushed-conductor"
     title = "A conductor with current is pushed"
     principle = "A conductor with current across a field is pushed at right angles to both: the left hand gives the direction."
@@ -51,4 +50,3 @@ class PushedConductor(Story, parts=(snapshot, picture, readings, question)):
     )
     narration = "A rod hangs between the poles of a magnet. Switch the current on, and it is pushed out sideways."
     starts_anew = ("tilt",)  # the rod is held while it is tilted
-    kinds = KINDS

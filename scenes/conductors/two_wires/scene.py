@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from scenes.conductors.two_wires import picture, question, readings, snapshot
-from scenes.conductors.two_wires.kinds import KINDS
+from scenes.conductors.two_wires import kinds, picture, question, readings, snapshot
 from scenes.conductors.two_wires.snapshot import LONGEST
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
 from scenes.scene.scene import Key, View
@@ -11,7 +10,7 @@ from scenes.scene.story import Story
 from visual import palette
 
 
-class TwoWires(Story, parts=(snapshot, picture, readings, question)):
+class TwoWires(Story, parts=(snapshot, picture, readings, question, kinds)):
     name = "two-wires"
     title = "Force between two currents"
     principle = "Each wire lies in the field of the other: currents in the same direction attract, opposite currents repel."
@@ -53,4 +52,3 @@ class TwoWires(Story, parts=(snapshot, picture, readings, question)):
     )
     narration = "Two wires hang side by side. Currents in the same direction draw them together, opposite currents push them apart."
     starts_anew = ("spacing", "length")  # different wires are hung up
-    kinds = KINDS

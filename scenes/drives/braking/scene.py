@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from scenes.drives.braking import curves, picture, question, readings, snapshot
-from scenes.drives.braking.kinds import KINDS
+from scenes.drives.braking import curves, kinds, picture, question, readings, snapshot
 from scenes.drives.braking.shaft import DIRECT_CURRENT, HOIST, PLUG, RAMP
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
 from scenes.scene.scene import Key, View, round_the_shaft
@@ -15,7 +14,7 @@ CIRCUIT = (((0.127, -0.103, -0.006), (0.397, 0.102, 0.005)),)
 ENERGY = (((0.405, -0.107, -0.006), (0.56, 0.160, 0.005)),)
 
 
-class Braking(Story, parts=(snapshot, picture, readings, question, curves)):
+class Braking(Story, parts=(snapshot, picture, readings, question, curves, kinds)):
     name = "braking"
     title = "Braking: plugging, direct current, generating"
     principle = (
@@ -65,7 +64,6 @@ class Braking(Story, parts=(snapshot, picture, readings, question, curves)):
     )
     starts_anew = tuple(control.name for control in controls if control.name not in ("slow", "curves", "asked"))
     shaft_of = staticmethod(lambda now: now.rotor_angle)
-    kinds = KINDS
 
     def shown_whole(self, passed: float) -> bool:
         return self.state.time >= float(self.setup.case.history.time[-1])

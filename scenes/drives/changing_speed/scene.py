@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from scenes.drives.changing_speed import curves, picture, question, readings, snapshot
-from scenes.drives.changing_speed.kinds import KINDS
+from scenes.drives.changing_speed import curves, kinds, picture, question, readings, snapshot
 from scenes.drives.changing_speed.motors import full_field
 from scenes.drives.changing_speed.snapshot import INVERTER, ONE_WINDING, TWO_WINDINGS, Snapshot
 from scenes.scene import common_controls, phases
@@ -19,7 +18,7 @@ def scales(now: Snapshot) -> dict[str, str]:
     return {"B": f"10 mm is {0.01 / longest_field(poles) * full_field(poles):.2f} T"}
 
 
-class ChangingSpeed(Story, parts=(snapshot, picture, readings, question, curves)):
+class ChangingSpeed(Story, parts=(snapshot, picture, readings, question, curves, kinds)):
     name = "changing-speed"
     title = "Changing the speed"
     principle = (
@@ -88,4 +87,3 @@ class ChangingSpeed(Story, parts=(snapshot, picture, readings, question, curves)
     )
     narration = "An inverter runs this motor at any speed. A pole-changing winding jumps from one to the next."
     shaft_of = staticmethod(lambda now: now.rotor)
-    kinds = KINDS

@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from physics.measuring.board import POINTS
-from scenes.drives.instruments import faults, measured, order, picture, question, readings, snapshot
+from scenes.drives.instruments import faults, kinds, measured, order, picture, question, readings, snapshot
 from scenes.drives.instruments.case import KNOWN
-from scenes.drives.instruments.kinds import KINDS
 from scenes.scene import phases
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
 from scenes.scene.scene import View
@@ -26,7 +25,7 @@ TRIOS = (("U1", "V1", "W1"), ("L1", "L2", "L3"))
 
 
 # Long, for laying an instrument on is a few rules of one kind: what is refused, what is lifted, what is noted.
-class Instruments(Story, parts=(snapshot, picture, readings, question)):
+class Instruments(Story, parts=(snapshot, picture, readings, question, kinds)):
     name = "instruments"
     title = "Instruments: measure in the right order and find the fault"
     principle = (
@@ -70,8 +69,6 @@ class Instruments(Story, parts=(snapshot, picture, readings, question)):
     )
     not_told = ("number",)
     narration = "Five instruments, one board, and an order of work: what is measured names the fault."
-
-    kinds = KINDS
 
     def set(self, name: str, value) -> None:
         """Set one control. By itself, links and leads come off a dead board only, and are back on it before anything else is done."""

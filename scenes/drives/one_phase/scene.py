@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from scenes.drives.one_phase import curves, picture, question, readings, snapshot
-from scenes.drives.one_phase.kinds import KINDS
+from scenes.drives.one_phase import curves, kinds, picture, question, readings, snapshot
 from scenes.drives.one_phase.motors import IN_DELTA, IN_STAR, LINE, MAIN_ALONE, NOTHING, RUN_CAPACITOR, START_CAPACITOR, WINDING
 from scenes.drives.one_phase.shaft import CLOCKWISE, COUNTER, REST, RUNNING, settled
 from scenes.drives.one_phase.snapshot import ONE, THREE
@@ -18,7 +17,7 @@ MACHINE = (*round_the_shaft(0.111, -0.03, 0.03), ((-0.085, -0.128, 0.0), (0.085,
 CIRCUIT = (((0.124, -0.094, -0.006), (0.4, 0.108, 0.005)),)
 
 
-class OnePhase(Story, parts=(snapshot, picture, readings, question, curves)):
+class OnePhase(Story, parts=(snapshot, picture, readings, question, curves, kinds)):
     name = "one-phase"
     title = "One phase: a phase lost, and the motor with a capacitor"
     principle = (
@@ -111,7 +110,6 @@ class OnePhase(Story, parts=(snapshot, picture, readings, question, curves)):
 
     runs_up = True
     shaft_of = staticmethod(lambda now: now.rotor_angle)
-    kinds = KINDS
 
     def shown_whole(self, passed: float) -> bool:
         return self.state.time >= settled(self.setup.case, self.setup.start).time

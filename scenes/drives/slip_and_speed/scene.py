@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from scenes.drives.slip_and_speed import curves, picture, plate, question, readings, snapshot
-from scenes.drives.slip_and_speed.kinds import KINDS
+from scenes.drives.slip_and_speed import curves, kinds, picture, plate, question, readings, snapshot
 from scenes.drives.slip_and_speed.plate import WithPlate
 from scenes.drives.slip_and_speed.snapshot import Setup
 from scenes.scene import common_controls
@@ -12,7 +11,7 @@ from scenes.scene.scene import Key, View, round_the_shaft
 from visual import palette
 
 
-class SlipAndSpeed(WithPlate, parts=(snapshot, picture, readings, question, curves)):
+class SlipAndSpeed(WithPlate, parts=(snapshot, picture, readings, question, curves, kinds)):
     name = "slip-and-speed"
     title = "Slip and speed"
     principle = (
@@ -73,7 +72,6 @@ class SlipAndSpeed(WithPlate, parts=(snapshot, picture, readings, question, curv
         "Braking when two lines are swapped while it runs: the count goes on as if it had turned that way from the start.",
     )
     shaft_of = staticmethod(lambda now: now.rotor_angle)
-    kinds = KINDS
 
     def shown_whole(self, passed: float) -> bool:
         return self.now.stalled or self.now.laps >= 1

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from scenes.drives.starting import curves, picture, question, readings, snapshot
-from scenes.drives.starting.kinds import KINDS
+from scenes.drives.starting import curves, kinds, picture, question, readings, snapshot
 from scenes.drives.starting.picture import METHODS
 from scenes.drives.starting.question import QuestionOfAStart
 from scenes.drives.starting.snapshot import Begun, Setup, Snapshot, advance, observe
@@ -31,7 +30,7 @@ PANEL, MACHINE, BARS = (
 ALL = (PANEL, MACHINE, BARS)  # without the edges of the bench, which may be cut off
 
 
-class Starting(Story, parts=(snapshot, picture, readings, question, curves)):
+class Starting(Story, parts=(snapshot, picture, readings, question, curves, kinds)):
     name = "starting"
     title = "Starting: current, time and heat"
     principle = (
@@ -87,7 +86,6 @@ class Starting(Story, parts=(snapshot, picture, readings, question, curves)):
         "The wound-rotor motor has the cage motor's stator and runs at its slip; slip rings and brushes have no resistance.",
     )
     narration = "One motor, one load, six methods of starting. Watch the current, the time it takes, and whether it starts at all."
-    kinds = KINDS
 
     def __init__(self, may_wait: bool = True):
         self.starts = StartTable()

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from scenes.drives.synchronous_motor import curves, picture, question, readings, snapshot
-from scenes.drives.synchronous_motor.kinds import KINDS
+from scenes.drives.synchronous_motor import curves, kinds, picture, question, readings, snapshot
 from scenes.drives.synchronous_motor.motors import POLES, rated_torque
 from scenes.drives.synchronous_motor.snapshot import BY_INVERTER, IN_STEP, LONGEST, NEVER, ON_MAINS
 from scenes.scene import common_controls
@@ -15,7 +14,7 @@ from visual import palette
 STEADY = 0.05  # of rated torque: motor and load no further apart
 
 
-class SynchronousMotor(Story, parts=(snapshot, picture, readings, question, curves)):
+class SynchronousMotor(Story, parts=(snapshot, picture, readings, question, curves, kinds)):
     name = "synchronous-motor"
     title = "The synchronous motor"
     principle = (
@@ -92,7 +91,6 @@ class SynchronousMotor(Story, parts=(snapshot, picture, readings, question, curv
     )
     starts_anew = ("start", "damper", "poles", "excited")
     shaft_of = staticmethod(lambda now: now.rotor_angle)
-    kinds = KINDS
 
     def shown_whole(self, passed: float) -> bool:
         """Steadily in step, slipping after that, or given the time that a start may take."""

@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from types import ModuleType
 
-from scenes.drives.terminal_box import board, picture, question, readings, snapshot
-from scenes.drives.terminal_box.kinds import KINDS
+from scenes.drives.terminal_box import board, kinds, picture, question, readings, snapshot
 from scenes.drives.terminal_box.motors import PLATES
 from scenes.drives.terminal_box.picture import build
 from scenes.drives.terminal_box.starter import picture as starter_picture
@@ -42,7 +41,7 @@ def story(setup) -> tuple[ModuleType, ...]:
     return STORIES[type(setup)]
 
 
-class TerminalBox(Story):
+class TerminalBox(Story, parts=(kinds,)):
     name = "terminal-box"
     title = "The terminal box: star, delta and every mistake"
     principle = (
@@ -96,7 +95,6 @@ class TerminalBox(Story):
     readings_of = staticmethod(lambda now, look: story(now.setup)[2].readings(now, look))
     sentence = staticmethod(lambda now, look: story(now.setup)[3].sentence(now, look))
     question_of = staticmethod(lambda now, look: story(now.setup)[3].question(now, look))
-    kinds = KINDS
     workings_of = staticmethod(readings.workings)
 
     @staticmethod

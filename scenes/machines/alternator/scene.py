@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from scenes.machines.alternator import picture, question, readings, snapshot, waves
-from scenes.machines.alternator.kinds import KINDS
+from scenes.machines.alternator import kinds, picture, question, readings, snapshot, waves
 from scenes.machines.alternator.picture import METRES_PER_SPEED, METRES_PER_TESLA
 from scenes.machines.alternator.snapshot import LARGEST_FIELD, LARGEST_SPEED, Snapshot
 from scenes.scene import common_controls, phases
@@ -38,7 +37,7 @@ def sentence(now: Snapshot, look: Look) -> str:
     return f"{turning} and makes {now.rms:.1f} V at {now.frequency:.4g} Hz in {', '.join(setup.wound)}."
 
 
-class AlternatorScene(Story, parts=(snapshot, picture, readings, question, waves)):
+class AlternatorScene(Story, parts=(snapshot, picture, readings, question, waves, kinds)):
     name = "alternator"
     title = "A magnet turned inside coils: the alternator"
     principle = (
@@ -92,7 +91,6 @@ class AlternatorScene(Story, parts=(snapshot, picture, readings, question, waves
         "A magnet turns inside the coils. Each passing pole takes the voltage up and down, and three coils make three waves in turn."
     )
     shaft_of = staticmethod(lambda now: now.angle)
-    kinds = KINDS
 
     @property
     def eye(self) -> View:

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from physics.cage.motion import RotorMoment
 from physics.directions import Hand
-from scenes.machines.cage_rotor import curves, picture, question, readings, snapshot
-from scenes.machines.cage_rotor.kinds import KINDS
+from scenes.machines.cage_rotor import curves, kinds, picture, question, readings, snapshot
 from scenes.machines.cage_rotor.motor import LARGEST_FIELD, NO_LOAD_FIELD
 from scenes.machines.cage_rotor.snapshot import SEEN_BEST, Setup, Snapshot, observe
 from scenes.scene import common_controls
@@ -15,7 +14,7 @@ from scenes.scene.story import Story
 from visual import palette
 
 
-class CageRotor(Story, parts=(snapshot, picture, readings, question, curves)):
+class CageRotor(Story, parts=(snapshot, picture, readings, question, curves, kinds)):
     name = "cage-rotor"
     title = "The field drags the cage along"
     principle = (
@@ -115,7 +114,6 @@ class CageRotor(Story, parts=(snapshot, picture, readings, question, curves)):
         "The gap is drawn many times wider than it is, so that the bars and the forces on them can be seen.",
     )
     shaft_of = staticmethod(lambda now: now.moment.rotor_angle)
-    kinds = KINDS
     runs_up = property(lambda self: self.setup.free)
 
     def shown_whole(self, passed: float) -> bool:

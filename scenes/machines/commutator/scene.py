@@ -6,8 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from scenes.machines.commutator import picture, question, readings, snapshot
-from scenes.machines.commutator.kinds import KINDS
+from scenes.machines.commutator import kinds, picture, question, readings, snapshot
 from scenes.machines.commutator.machine import LARGEST_FIELD, SIDES
 from scenes.machines.commutator.snapshot import NEAR_A_POLE, Snapshot, settled
 from scenes.scene.controls import Choice, Number, slow_motion
@@ -44,7 +43,7 @@ def chart(now: Snapshot, look: Look) -> list[float]:
 COMMUTATOR = (((-0.064, -0.012, -0.124), (0.064, 0.012, -0.084)), ((-0.012, -0.03, -0.126), (0.012, 0.03, -0.084)))
 
 
-class CoilsAndCommutator(Story, parts=(snapshot, picture, readings, question)):
+class CoilsAndCommutator(Story, parts=(snapshot, picture, readings, question, kinds)):
     name = "coils-and-commutator"
     title = "Coils and commutator"
     principle = (
@@ -137,7 +136,6 @@ class CoilsAndCommutator(Story, parts=(snapshot, picture, readings, question)):
         below=("current", "A", (("I", palette.HEX["current"]),)),
     )
     shaft_of = staticmethod(lambda now: now.angle)
-    kinds = KINDS
 
     def shown_whole(self, passed: float) -> bool:
         return self.setup.by_hand or settled(self.setup, self.state.speed)

@@ -5,8 +5,7 @@ from __future__ import annotations
 from urllib.parse import urlencode
 
 from physics.speeds import synchronous_speed
-from scenes.machines.laying_the_winding import curves, picture, question, readings, snapshot
-from scenes.machines.laying_the_winding.kinds import KINDS as QUESTIONS
+from scenes.machines.laying_the_winding import curves, kinds, picture, question, readings, snapshot
 from scenes.machines.laying_the_winding.mistakes import to_press
 from scenes.machines.laying_the_winding.picture import ALONE, largest_of
 from scenes.machines.laying_the_winding.plans import (
@@ -46,7 +45,7 @@ def scales(now: Snapshot) -> dict[str, str]:
     }
 
 
-class LayingTheWinding(Story, parts=(snapshot, picture, readings, question, curves)):
+class LayingTheWinding(Story, parts=(snapshot, picture, readings, question, curves, kinds)):
     name = "laying-the-winding"
     title = "Laying the winding, coil by coil"
     principle = (
@@ -102,7 +101,6 @@ class LayingTheWinding(Story, parts=(snapshot, picture, readings, question, curv
         "Coil by coil three phases go into the slots. Laid a third of a pole pair apart and fed a third of a cycle apart, they make a "
         "field that rotates, though nothing moves."
     )
-    kinds = QUESTIONS
 
     def shown_whole(self, passed: float) -> bool:
         return passed >= 1 / synchronous_speed(FREQUENCY, self.setup.plan.poles)

@@ -6,8 +6,7 @@ from urllib.parse import urlencode
 
 from physics.windings.coils_in_slots import PHASES
 from scenes.machines.laying_the_winding.plans import BY_HAND, settings_of
-from scenes.machines.turning_field import picture, question, readings, snapshot, waves
-from scenes.machines.turning_field.kinds import KINDS
+from scenes.machines.turning_field import kinds, picture, question, readings, snapshot, waves
 from scenes.machines.turning_field.snapshot import Snapshot, next_instant
 from scenes.machines.turning_field.windings import FULL, USUAL, WoundByHand, largest_of, wound_by_hand
 from scenes.scene import common_controls, phases
@@ -32,7 +31,7 @@ def scales(now: Snapshot) -> dict[str, str]:
     }
 
 
-class TurningField(Story, parts=(snapshot, picture, readings, question, waves)):
+class TurningField(Story, parts=(snapshot, picture, readings, question, waves, kinds)):
     name = "turning-field"
     title = "Three phases make a rotating field"
     principle = (
@@ -101,7 +100,6 @@ class TurningField(Story, parts=(snapshot, picture, readings, question, waves)):
         "Overload relay, contactor and protective conductor are not drawn.",
     )
     narration = "No part of this stator moves. Three currents a third of a cycle apart make a field that rotates."
-    kinds = KINDS
 
     def shown_whole(self, passed: float) -> bool:
         return passed >= 1 / self.now.synchronous_speed
