@@ -66,12 +66,17 @@ FUNCTIONS = {  # by the attribute that holds them, how they are called in a modu
 NEEDED = ("setup_of", "observe", "build", "place", "readings_of", "sentence", "question_of", "random_setup")
 
 
-def defined_in(module: ModuleType, name: str) -> Any:
-    """What the module itself, and none that it imports from, calls so; else None."""
-    found: Any = module
-    for part in name.split("."):
-        found = getattr(found, part, None)
-    return found if getattr(found, "__module__", "") == module.__name__ else None
+def parts_in(module: ModuleType) -> dict[str, Any]:
+    """A scene's functions, as static methods, and its kinds of question, as far as the module itself, and none that it imports from,
+    defines them."""
+    found: dict[str, Any] = {}
+    for attribute, name in FUNCTIONS.items():
+        part: Any = module
+        for each in name.split("."):
+            part = getattr(part, each, None)
+        if getattr(part, "__module__", "") == module.__name__:
+            found[attribute] = staticmethod(part)
+    return found | ({"kinds": module.KINDS} if isinstance(getattr(module, "KINDS", None), tuple) else {})
 
 
 class Story(Scene):
@@ -91,13 +96,11 @@ class Story(Scene):
     question_of: Any
 
     def __init_subclass__(cls, parts: tuple[ModuleType, ...] = ()):
-        """Find the functions; `TypeError` with those that a scene lacks."""
+        """Take them in; `TypeError` with those that a scene lacks."""
         for module in (sys.modules[cls.__module__], *parts):
-            for attribute, name in FUNCTIONS.items():
-                if attribute not in vars(cls) and (found := defined_in(module, name)):
-                    setattr(cls, attribute, staticmethod(found))
-            if isinstance(kinds := vars(module).get("KINDS"), tuple):
-                cls.kinds = kinds
+            for attribute, found in parts_in(module).items():
+                if attribute not in vars(cls):
+                    setattr(cls, attribute, found)
         lacks = [FUNCTIONS[each] for each in NEEDED if getattr(cls, each, None) is getattr(Scene, each, None)]
         if lacks and "name" in vars(cls):
             raise TypeError(f"{cls.name} lacks {', '.join(lacks)}; what each does stands in scenes/scene/story.py.")

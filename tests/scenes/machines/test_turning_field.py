@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 
 from scenes.bench.prediction import setup_of
-from scenes.machines.turning_field import TurningField
 from scenes.machines.turning_field.readings import strongest_group
+from scenes.machines.turning_field.scene import TurningField
 from scenes.machines.turning_field.windings import SLOTS, TURNS_OF_A_POLE
 
 BELTS = (("U", 1), ("W", -1), ("V", 1), ("U", -1), ("W", 1), ("V", -1))  # of a pole pair, clockwise seen from the drive end
