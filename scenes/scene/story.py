@@ -94,6 +94,16 @@ class Story(Scene):
     readings_of: Any
     sentence: Any
     question_of: Any
+    # what a scene need not have
+    begin: Any = staticmethod(lambda setup: None)
+    advance: Any = staticmethod(lambda setup, state, seconds: state)
+    hand_of: Any = staticmethod(lambda now, look: None)
+    workings_of: Any = staticmethod(lambda now: {})
+    scales_of: Any = staticmethod(lambda now: {})
+    plot_of: Any = staticmethod(lambda now, look: None)
+    marks_of: Any = staticmethod(lambda now, look: [])
+    chart_of: Any = staticmethod(lambda now, look: None)
+    shaft_of: Any = staticmethod(lambda now: None)
 
     def __init_subclass__(cls, parts: tuple[ModuleType, ...] = ()):
         """Take them in; `TypeError` with those that a scene lacks."""
@@ -104,33 +114,6 @@ class Story(Scene):
         lacks = [FUNCTIONS[each] for each in NEEDED if getattr(cls, each, None) is getattr(Scene, each, None)]
         if lacks and "name" in vars(cls):
             raise TypeError(f"{cls.name} lacks {', '.join(lacks)}; what each does stands in scenes/scene/story.py.")
-
-    def begin(self, setup):
-        return None
-
-    def advance(self, setup, state, seconds):
-        return state
-
-    def hand_of(self, now, look) -> Hand | MistakenHand | Grip | MistakenGrip | None:
-        return None
-
-    def workings_of(self, now) -> dict[str, dict[str, float | str]]:
-        return {}
-
-    def scales_of(self, now) -> dict[str, str]:
-        return {}
-
-    def plot_of(self, now, look) -> Plot | None:
-        return None
-
-    def marks_of(self, now, look) -> list[Mark]:
-        return []
-
-    def chart_of(self, now, look) -> list[float] | None:
-        return None
-
-    def shaft_of(self, now) -> float | None:
-        return None
 
     def __init__(self, may_wait: bool = True):
         self._setup = self._now = None
