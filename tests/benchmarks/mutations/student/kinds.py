@@ -19,7 +19,7 @@ MUTATIONS = (
         "scenes/conductors/pushed_conductor/kinds.py",
         "FINGERS: direction_words(force_direction(current, field))",
         "FINGERS: direction_words(force_direction(field, current))",
-        DIRECTIONS,
+        ("tests/scenes/questions/test_mistaken_hands.py",),
     ),
     Mutation(
         "scenes/drives/instruments/kinds.py", '2 / 3 if case.joined == "star" else 2', '2 / 3 if case.joined == "delta" else 2', FIGURES
