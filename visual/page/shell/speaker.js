@@ -47,13 +47,7 @@ socket.on("question", showQuestion);
 socket.on("tally", showQuestion);
 socket.on("bench", showBench);
 socket.on("notice", ({ text }) => write(byId("notice"), text));
-socket.on("clock", (clock) => {
-  const count = told.step ? told.step.count : 0, some = clock.planned_steps;
-  showTaken("lesson", clock.lesson, clock.lesson_planned, some < count ? ` for ${some} of ${count} steps` : "");
-  showTaken("step", clock.step, clock.step_planned);
-  write(byId("clock-waits"), clock.runs ? "" : "The clock starts when you go on, or when you press \u201cStart clock\u201d.");
-  write(buttons.clock.querySelector(".words"), clock.runs ? "Restart clock" : "Start clock");
-});
+socket.on("clock", showClock);
 setInterval(showTimeOfDay, 1000);
 showTimeOfDay();
 coverWhileWaiting(socket);
@@ -99,6 +93,7 @@ function showStep(step) {
   buttons.previous.disabled = step.number === 1;
   for (const name of ["run", "restart", "ask"]) buttons[name].disabled = Boolean(step.page);
   showWayOn();
+  showClock();
 }
 
 function showPrompt({ notes, next }) {
@@ -143,6 +138,16 @@ function showWayOn() {
   const { step } = told;
   write(buttons.next.querySelector(".words"), told.prompt ? told.prompt.onward : "Next");
   buttons.next.disabled = Boolean(step && step.number === step.count && !waits());
+}
+
+function showClock() {
+  const { clock, step } = told;
+  if (!clock || !step) return; // the other of both is still to come
+  const some = clock.planned_steps;
+  showTaken("lesson", clock.lesson, clock.lesson_planned, some < step.count ? ` for ${some} of ${step.count} steps` : "");
+  showTaken("step", clock.step, clock.step_planned);
+  write(byId("clock-waits"), clock.runs ? "" : "The clock starts when you go on, or when you press \u201cStart clock\u201d.");
+  write(buttons.clock.querySelector(".words"), clock.runs ? "Restart clock" : "Start clock");
 }
 
 function showBench(bench) {
