@@ -1,6 +1,6 @@
 /* The speaker's window: notes, answer, what comes next, the clock, and the keys of the bench. It has no picture. */
 
-import { byId, make, write } from "../common/dom.js";
+import { byId, make, write, writeSentence } from "../common/dom.js";
 import * as keys from "../common/keys.js";
 import * as looks from "../common/looks.js";
 import { createSocket, memory } from "../common/socket.js";
@@ -87,7 +87,7 @@ function showScene() {
 
 function showStep(step) {
   write(byId("place"), `Step ${step.number} of ${step.count}`);
-  write(byId("words"), step.caption || (step.page ? step.page.title : ""));
+  writeSentence(byId("words"), step.caption || (step.page ? step.page.title : ""));
   showScene();
   document.title = `Step ${step.number}: the speaker's window \u2013 Thumbwise`;
   buttons.previous.disabled = step.number === 1;
@@ -101,7 +101,7 @@ function showPrompt({ notes, next }) {
   byId("notes").parentElement.hidden = !lines.length;
   byId("notes").replaceChildren(...lines.map(noted));
   byId("notes").parentElement.hidden = !lines.length;
-  write(byId("coming"), next ? next.caption || "(no caption)" : "End of the lesson.");
+  writeSentence(byId("coming"), next ? next.caption || "(no caption)" : "End of the lesson.");
   const parts = next ? [next.scene && `Change of scene: ${next.scene}`, next.asks && "It asks a question."] : [];
   write(byId("coming-scene"), parts.filter(Boolean).join(". "));
   showQuestion();
