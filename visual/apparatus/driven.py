@@ -94,16 +94,17 @@ class Chuck(Driven):
 
 
 class TrainWheel(Driven):
-    """A wheel of a train on its rail, behind the motor that drives it by a pair of gears; the sleepers pass below."""
+    """A wheel of a train on its rail, behind the motor that drives it by a pair of gears; the sleepers pass below. The track is longer
+    than the picture is wide."""
 
     RADIUS, APART = 0.17, 0.08  # m
     at = (0.0, 0.03)
 
     def __init__(self, gear: float) -> None:
-        rail = block([0, self.at[1] - self.RADIUS - 0.006, -0.11], [0.6, 0.012, 0.02], palette.STEEL)
+        rail = block([0, self.at[1] - self.RADIUS - 0.006, -0.11], [1.5, 0.012, 0.02], palette.STEEL)
         super().__init__("spoke of the train's wheel", _train_wheel(self.RADIUS, -0.11), -1 / gear, rail)  # gears turn against each other
         ties = [
-            block([part * self.APART, self.at[1] - self.RADIUS - 0.02, -0.11], [0.032, 0.016, 0.1], palette.CORD) for part in range(-4, 5)
+            block([part * self.APART, self.at[1] - self.RADIUS - 0.02, -0.11], [0.032, 0.016, 0.1], palette.CORD) for part in range(-9, 10)
         ]
         self.sleepers = self.add(Solid(joined(*ties)))
 
@@ -269,7 +270,11 @@ def _car(high: float) -> Mesh:
 
 def _person(colour) -> Mesh:
     body = lathed([(0.0, 0.0), (0.0, 0.009), (0.03, 0.012), (0.052, 0.0125), (0.06, 0.005), (0.06, 0.0)], colour, 10)
-    head = lathed([(0.058, 0.0), (0.061, 0.006), (0.068, 0.009), (0.075, 0.006), (0.078, 0.0)], palette.rgb("#d8a47f"), 10)
+    head = lathed(
+        [(0.058, 0.0), (0.06, 0.005), (0.064, 0.008), (0.069, 0.009), (0.074, 0.0075), (0.077, 0.004), (0.078, 0.0)],
+        palette.rgb("#d8a47f"),
+        10,
+    )
     return joined(body, head).turned([[1, 0, 0], [0, 0, 1], [0, -1, 0]])
 
 

@@ -97,6 +97,11 @@ def test_a_visit_from_one_line_to_the_countdown_after_which_nothing_stays(page, 
     page.wait_for("before => window.bench.socket.told.settings.current === -before", before)
     page.settle()
     assert page.drawn("pushed-current")["axis"][2] * before < 0
+    page.tab.reload()
+    page.wait_for("() => window.bench && window.bench.socket.told.exhibit")
+    caption(page, "Jetzt wird er andersherum gedrückt.")
+    assert page.tab.evaluate("() => document.documentElement.lang") == "de", "a page that is opened anew is where the visitor is"
+    page.tab.evaluate("async () => { window.drawing = await import('./page/picture/picture.js') }")
     touch(page, "English")
     caption(page, "Now it is pushed the other way.")
 

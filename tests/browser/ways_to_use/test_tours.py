@@ -21,6 +21,7 @@ MOST = """async () => {
     window.most = 0
     window.picture.onDrawn(() => (window.most = Math.max(window.most, letters.shown().length)))
 }"""
+FRAMED = "() => { const { center: { x, y, z }, range } = window.stream.canvas(); return [x, y, z, range] }"
 MEASURED = """async () => {
     const letters = await import('./page/picture/letters.js')
     const seen = (element) => { const { width, height } = element.getBoundingClientRect(); return width > 2 && height > 2 }
@@ -42,7 +43,7 @@ MEASURED = """async () => {
             Math.max(...corners.map(([x]) => x)), Math.max(...corners.map(([, y]) => y))],
         scrolls: document.documentElement.scrollWidth > innerWidth || document.documentElement.scrollHeight > innerHeight,
         over: [box(document.querySelector('.band')), box(document.getElementById('touch'))],
-        signs: [...document.querySelectorAll('.pace')].filter((sign) => sign.textContent && sign.checkVisibility()).map(box),
+        signs: [...document.querySelectorAll('#pace, #speed')].filter((sign) => sign.textContent && sign.checkVisibility()).map(box),
         picture: box(document.getElementById('picture')),
     }
 }"""
@@ -58,6 +59,8 @@ def measure(page, stop) -> None:
     assert len(seen["texts"]) >= 3 and all(high >= shorter / 40 for _, high in seen["texts"]), seen["texts"]
     assert set(seen["letters"]) <= set(stop.letters) and seen["most"] <= MOST_LETTERS
     touched, signs = seen["buttons"], seen["signs"]
+    assert bool(stop.wheel) == (len(signs) == 2), "where a wheel is given its speed is told"
+    assert not any(overlap(seen["subject"], sign) for sign in signs if width > height and sign[1] < height / 2)
     assert not any(overlap(one, other) for place, one in enumerate(touched + signs) for other in (touched + signs)[:place])
     assert all(left >= 0 and right <= width and bottom <= seen["picture"][3] for left, _, right, bottom in signs)
     for left, top, right, bottom in seen["buttons"]:
@@ -125,14 +128,19 @@ def test_at_every_stop_it_can_be_read_reached_and_tried(browser, start_bench, op
         width, height = next(sizes)
         page.tab.set_viewport_size({"width": width, "height": height})
         measure(page, stop)
+        framed = page.tab.evaluate(FRAMED)
+        buttons = page.tab.locator("#touch button").all_inner_texts()
         for tried in sorted(stop.tries, key=lambda each: each.by < 0):  # what goes up can go down again
             press(said(tried.button, "en"))
             caption(tried.question, tried.after, tried.stopped)
             measure(page, stop)
+            assert page.tab.evaluate(FRAMED) == pytest.approx(framed, abs=1e-3), "the picture stays where it is"
             for answer in list(tried.answers.values())[:1]:
                 press(said(answer, "en"))
                 page.wait_for("asked => document.getElementById('caption').textContent !== asked", said(tried.question, "en"))
                 measure(page, stop)
+                assert page.tab.evaluate(FRAMED) == pytest.approx(framed, abs=1e-3)
+            assert page.tab.locator("#touch button").all_inner_texts() == buttons, "and so do the buttons, each with its meaning"
         press("Next")
     page.wait_for("() => window.bench.socket.told.exhibit.place === -1")
     assert page.errors == [] and "Traceback" not in running.stop()
