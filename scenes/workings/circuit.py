@@ -212,14 +212,15 @@ def _current(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...
 
 def _powers(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]:
     """The power flow: from the line across the gap to the shaft, with the losses on the way."""
-    current = carried(float(np.abs(point.stator_current)))
     across = float(point.airgap_power)
+    digits = 6 if abs(point.input_power) < 1e4 else 8  # from there on a result has more than four figures
+    current = carried(float(np.abs(point.stator_current)), digits)
     return (
         step(
             "input power",
             "P1",
             "3 U1 I1 cos φ",
-            f"3 × {carried(motor.phase_voltage)} V × {current} A × {factor(carried(float(point.power_factor)))}",
+            f"3 × {carried(motor.phase_voltage, digits)} V × {current} A × {factor(carried(float(point.power_factor), digits))}",
             float(point.input_power),
             "W",
         ),
@@ -243,7 +244,7 @@ def _powers(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]
             "copper loss in the rotor",
             "Pv2",
             "s Pg",
-            f"{_fraction(point)} × {factor(carried(across))} W",
+            f"{_fraction(point)} × {factor(carried(across, digits))} W",
             float(point.rotor_loss),
             "W",
         ),
@@ -251,7 +252,7 @@ def _powers(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]
             "mechanical power",
             "Pm",
             "(1 − s) Pg",
-            f"(1 − {_fraction(point)}) × {factor(carried(across))} W",
+            f"(1 − {_fraction(point)}) × {factor(carried(across, digits))} W",
             float(point.converted_power),
             "W",
         ),
