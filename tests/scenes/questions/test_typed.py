@@ -6,6 +6,7 @@ import random
 
 import pytest
 
+from scenes.scene.question import Question
 from scenes.scene.typed import Figure
 
 HERTZ, MILLIAMPERES = Figure(25.0, "Hz", 0.03, ((50.0, "poles for pole pairs"),)), Figure(1.5, "mA", 0.03)
@@ -66,3 +67,12 @@ def test_what_is_printed_as_accepted_is_accepted_and_what_is_outside_refused(tol
 def test_where_only_the_figure_itself_is_right_no_other_is():
     slot = Figure(7.0, "", 0.001)
     assert slot.accepted == "7" and slot.holds(7.0) and not slot.holds(7.004)
+
+
+def test_a_right_answer_is_no_mistake_even_if_one_comes_as_near():
+    figure = Figure(25.0, "Hz", 0.03, ((25.5, "poles for pole pairs"), (50.0, "a factor of 2")))
+    typed = Question("How fast?", (), "25 Hz", "", figure=figure)
+    assert typed.is_right("25.2 Hz") and typed.may_be("25.2 Hz") == ()
+    assert typed.may_be("26 Hz") == ("poles for pole pairs",) and typed.may_be("50 Hz") == ("a factor of 2",)
+    chosen = Question("Which?", (("up", "up"), ("down", "down")), "up", "", mistakes=(("up", ("other hand",)), ("down", ("other hand",))))
+    assert chosen.may_be("up") == () and chosen.may_be("down") == ("other hand",)

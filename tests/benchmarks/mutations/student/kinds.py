@@ -57,7 +57,7 @@ MUTATIONS = (
     Mutation("scenes/machines/turning_field/kinds.py", "((order, against), OTHER_END),", "((order, against), AS_MARKED),", REASONS),
     Mutation("scenes/scene/typed.py", "return given[0] / wanted[0]", "return given[0]", TYPED),
     Mutation("scenes/scene/typed.py", "low - abs(low) * ALIKE <= size", "0.99 * low <= size", TYPED),
-    Mutation("scenes/scene/question.py", "if self.is_right(given):\n            return ()", "if not given:\n            return ()", KINDS),
+    Mutation("scenes/scene/question.py", "if self.is_right(given):\n            return ()", "if not given:\n            return ()", TYPED),
     Mutation("scenes/practice/practice.py", "elif key in found and found[key].due < place:", "elif key in found:", PRACTICE),
     Mutation("scenes/practice/practice.py", "if len(mistakes) > 1 and answer.kind", "if len(mistakes) > 9 and answer.kind", PRACTICE),
     Mutation("scenes/practice/practice.py", "new = [seed for seed in NUMBERS if seed not in asked]", "new = []", PRACTICE),
