@@ -13,9 +13,10 @@ READER, TOUR, STOPS = "scenes/exhibit/tour_file.py", "scenes/exhibit/short_tour.
 MUTATIONS = tuple(
     Mutation(*each)
     for each in (
-        (BENCH, "            self.language = self.tour.first_language\n        stop", "            pass\n        stop", VISITORS),
+        (BENCH, "            self.language = self.tour.first_language\n", "            pass\n", VISITORS),
+        (BENCH, "self.here == ATTRACT and not self.use.on:", "self.here == ATTRACT:", VISITORS),
         (BENCH, "            scene.set_all(scene.defaults)\n", "            pass\n", VISITORS),
-        (BENCH, "        self.held = False\n        if", "        if", VISITORS),
+        (BENCH, "self.held = self.use.on and self.language != self.tour.first_language", "self.held = False", VISITORS),
         (BENCH, "return not isinstance(wanted, messages.Turn | messages.Press) and not", "return not", VISITORS),
         (BENCH, "if self.prediction.posed.answer not in wanted.answers:", "if False:", CLAIMS),
         (BENCH, "                    self.counts.keep_soon()", "                    pass", SOAK),
@@ -30,7 +31,7 @@ MUTATIONS = tuple(
         (ATTEMPTS, "self.scene.slowness * self.scene.eye.side", "self.scene.eye.side", CLAIMS),
         (ATTEMPTS, "STANDS, FOR = 0.5, 0.5", "STANDS, FOR = 0.5, 0.0", ("tests/scenes/exhibit/test_attempts.py",)),
         (ATTEMPTS, "speed = 60 * self.turning", "speed = -60 * self.turning", CLAIMS),
-        (ATTEMPTS, "return self.stands or not", "return not", CLAIMS),
+        (ATTEMPTS, "(self.stands or not self.goes_on(wanted))", "not self.goes_on(wanted)", CLAIMS),
         (SCREEN, "wanted.again if wanted.again and self.attempts.begins_again(wanted) else", "", CLAIMS),
         (SCREEN, "stop, self.holds_a_hand)", "stop, True)", SUBJECTS),
         (SCREEN, "self.stop.hand or (self", "(self", SUBJECTS),
