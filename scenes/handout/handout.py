@@ -20,8 +20,7 @@ from visual.solid.told import told
 
 MOMENT = 2.0  # s that a step runs before it is printed: what moves is under way, and what swings has turned
 RATE = 12  # pictures a second
-SETTLED, APART, LONGEST = 0.01, 0.1, 10.0  # by what share figures may still change within how many s, and for how many that is awaited
-FINE = 10  # parts in which such a while is reckoned
+STEP, LONGEST = 0.01, 12.0  # s, of its own time: in such pieces, and for so long, a machine is awaited that runs up
 FACTOR, NUMBER = re.compile(r"(?:sin |cos )?[^\W\d_]\w*"), re.compile(r"[-−]?\d[\d.]*(?: [^\W\d]\S*(?: m)?)?")  # of a product; its unit
 UNKNOWN = "?"  # a figure that the class shall find
 PRINTED = Format((600, 400), 1.5, "jpeg")  # letters as large as the text beside it, and 270 dots to the inch
@@ -99,25 +98,11 @@ def _run(bench: LessonBench) -> None:
 
 
 def _settle(scene: Scene) -> None:
-    """Let a machine that comes to its speed first do so, in its own time however slowly it is shown: until no figure changes any more.
-
-    All figures count, not those in sight alone: the voltage is there long before the speed.
-    """
-    if not scene.runs_up:
-        return
-    before = _numbers(scene)
-    for _ in range(round(LONGEST / APART)):
-        for _ in range(FINE):
-            scene.step(APART / FINE)
-        now = _numbers(scene)
-        if len(now) == len(before) and all(abs(new - old) <= SETTLED * abs(old) for new, old in zip(now, before, strict=True)):
-            return
-        before = now
-
-
-def _numbers(scene: Scene) -> list[float]:
-    figures = (re.match(r"[-−]?[\d.]+", reading.value) for reading in scene.readings())
-    return [float(figure[0].replace("−", "-")) for figure in figures if figure]
+    """Let a machine that comes to its speed first do so, in its own time however slowly it is shown."""
+    steps = 0
+    while scene.runs_up and steps < LONGEST / STEP and not scene.shown_whole(steps * STEP):
+        scene.step(STEP)
+        steps += 1
 
 
 def _printed(bench: LessonBench, picture: bytes) -> PrintedStep:

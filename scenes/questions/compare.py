@@ -14,6 +14,7 @@ from scenes.scene.typed import shown
 
 MORE, LESS, SAME = "more", "less", "same"
 CLEARLY, ALIKE = 1.15, 1e-6  # times, from where it counts as more; share up to which it counts as the same
+FAR, NOTHING = 1000, 1e-6  # times, from where no one is helped by how many; share of the other size that is as good as nothing
 COUNTED = ("Poles", "Turns")  # controls that are a number of things
 CHOICES = ((MORE, "it becomes more"), (LESS, "it becomes less"), (SAME, "it stays the same"))
 
@@ -57,7 +58,9 @@ def compared(before: float, after: float) -> str | None:
     """Whether it became more or less or stayed the same; `None` where that is not clear."""
     if math.isclose(before, after, rel_tol=ALIKE, abs_tol=1e-12):
         return SAME
-    if min(before, after) <= 0:
+    if min(before, after) < 0:  # against what counts as positive: its size and its direction would be two questions
+        return None
+    if min(before, after) == 0:
         return MORE if after > before else LESS
     return MORE if after > CLEARLY * before else LESS if before > CLEARLY * after else None
 
@@ -79,16 +82,20 @@ def compare(
         setup.dice.shuffle(pairs)
         wanted = setup.dice.choice((MORE, LESS, SAME))
         others: dict[tuple[str, Any], Any] = {}  # worked out once for all measures
+        found: dict[str, tuple[Change, Any, Measure, tuple[float, float]]] = {}  # the first that has each answer
         for change, measure in pairs:
             values = list(change.values(setup.settings[change.control]))
             setup.dice.shuffle(values)
             for value in values:
+                if wanted in found or not _can_be_told(setup.settings[change.control], value):
+                    continue
                 if (change.control, value) not in others:
                     others[change.control, value] = of(setup.other(**{change.control: value}))
                 before, after = measure.size(of(setup)), measure.size(others[change.control, value])
-                if math.isfinite(before) and math.isfinite(after) and (before or after) and compared(before, after) == wanted:
-                    return _asked(setup, given(setup), change, value, measure, (before, after), name)
-        return None
+                if math.isfinite(before) and math.isfinite(after) and (before or after) and (answer := compared(before, after)):
+                    found.setdefault(answer, (change, value, measure, (before, after)))
+        asked = found.get(wanted) or next(iter(found.values()), None)
+        return _asked(setup, given(setup), *asked, name) if asked else None
 
     return Kind(name, "what becomes more or less, or stays the same", put, **more)
 
@@ -98,13 +105,12 @@ def _asked(setup: SetUp, given: str, change: Change, value, measure: Measure, si
     answer = compared(before, after)
     assert answer is not None  # it is the one that was wanted
     changed = _changed(setup, change, value)
-    by = f", {_rounded(after / before)} times as much" if answer != SAME and min(before, after) > 0 else ""
-    unit = _after_figure(measure.unit)
-    reason = (
-        f"{measure.law} From {_rounded(before)}{unit} to {_rounded(after)}{unit}{by}."
-        if answer != SAME
-        else f"{measure.law} It stays {_rounded(before)}{unit}."
+    comparable = min(before, after) * FAR > max(before, after)
+    by = f", {_rounded(after / before)} times as much" if comparable else ""
+    was, becomes = (
+        "nothing" if size < NOTHING * max(before, after) else f"{_rounded(size)}{_after_figure(measure.unit)}" for size in (before, after)
     )
+    reason = f"{measure.law} It stays {was}." if answer == SAME else f"{measure.law} From {was} to {becomes}{by}."
     wrong = {
         MORE: {LESS: [INVERSE], SAME: [NO_EFFECT]},
         LESS: {MORE: [INVERSE], SAME: [NO_EFFECT]},
@@ -114,15 +120,23 @@ def _asked(setup: SetUp, given: str, change: Change, value, measure: Measure, si
     return question.of_kind(name, setup.shuffled(CHOICES), wrong)
 
 
+def _can_be_told(before: Any, value: Any) -> bool:
+    """Whether it is a change that a class can picture: of a control with a sign, another size in the same direction, or reversed."""
+    if not isinstance(before, float):
+        return True
+    return value != before and (min(before, value) >= 0 or max(before, value) < 0 or value == -before)
+
+
 def _changed(setup: SetUp, change: Change, value) -> str:
     of, before = setup.scene.by_name[change.control], setup.settings[change.control]
     called = change.called or f"the {'number of ' * (of.words in COUNTED)}{of.words[0].lower()}{of.words[1:]}"
-    short = _after_figure(of.unit.split(" ")[0])  # "60 %" before "30 % of rated torque"
-    alike = ""
-    if of.kind == "number" and max(before, value) < 0:  # of two figures below zero it is hard to say which is more
+    short, unit, alike = _after_figure(of.unit.split(" ")[0]), _after_figure(of.unit), ""  # "60 %" before "30 % of rated torque"
+    if of.kind == "number" and min(before, value) < 0:  # sizes are told, and no sign: what counts as positive stands after the comma
+        called = called.split(",")[0]
+        if max(before, value) > 0:
+            return f"Now one thing is changed: {called} is reversed, at {_said(of, change, abs(value))}{unit} as before."
         before, value, alike = -before, -value, " in the same direction"
-    after = f"{_said(of, change, value)}{_after_figure(of.unit)}{alike}"
-    return f"Now one thing is changed: {called}, from {_said(of, change, before)}{short} to {after}."
+    return f"Now one thing is changed: {called}, from {_said(of, change, before)}{short} to {_said(of, change, value)}{unit}{alike}."
 
 
 def _said(control, change: Change, value) -> str:
@@ -130,7 +144,7 @@ def _said(control, change: Change, value) -> str:
         return change.said[value]
     if control.kind == "switch":
         return "on" if value else "off"
-    return dict(control.choices).get(value, value) if control.kind == "choice" else shown(value).replace("-", "\N{MINUS SIGN}")
+    return dict(control.choices).get(value, value) if control.kind == "choice" else shown(value)
 
 
 def _after_figure(unit: str) -> str:

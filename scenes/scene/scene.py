@@ -95,6 +95,11 @@ class View:
         at the drive end."""
         return turning_sense((0.0, 0.0, speed), (0.0, 0.0, self.side)) if abs(speed) > AT_REST else "none"
 
+    def turns(self, speed: float) -> str:
+        """The same in words, with the end that is looked at."""
+        direction = self.turning(speed)
+        return "at standstill" if direction == "none" else f"{direction}, looking at {self.end}"
+
 
 @dataclass(frozen=True)
 class Key:
@@ -190,6 +195,7 @@ class Scene:
     hands: bool = True  # whether the hand of a rule may be held out
     not_told: tuple[str, ...] = ()  # controls whose value gives away what is asked: whoever sits a test is not told it
     chart: Chart | None = None
+    sets_several = False  # whether several controls are being set together
     kinds: tuple[Any, ...] = ()  # of question, the scene's own way round first (`scenes.questions.kinds.Kind`)
 
     def __init__(self, may_wait: bool = True):
@@ -226,8 +232,12 @@ class Scene:
         """Set several controls, all or none."""
         for name, value in values.items():
             self._checked(name, value)
-        for name, value in values.items():
-            self.set(name, value)
+        self.sets_several = True
+        try:
+            for name, value in values.items():
+                self.set(name, value)
+        finally:
+            self.sets_several = False
 
     def _checked(self, name: str, value):
         if name not in self.by_name:
@@ -293,6 +303,11 @@ class Scene:
     def runs_up(self) -> bool:
         """Whether it is set to show a machine at work, which comes to its speed first: on paper it stands as it runs, not as it starts."""
         return False
+
+    def shown_whole(self, passed: float) -> bool:
+        """Whether all has been seen that it is set to show, `passed` seconds of its own time after it began: a machine has come to its
+        speed or to rest, a field has gone round once."""
+        return True
 
     def changed(self, name: str) -> None:
         """A control has a new value: what was computed from the old one no longer holds."""

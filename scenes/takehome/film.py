@@ -16,6 +16,7 @@ from visual.host.recorded.recorder import Recorder, Reel
 from visual.host.server import Host
 
 RATE = 12  # pictures a second: the eye takes turning for turning, and the readings change as often
+AFTER, LONGEST = 1, 40  # s for which is seen what a step has come to; s of a step that takes long to come to it
 FOLLOWER = "class"  # the role whose page shows the film: it sees what a class sees
 
 
@@ -50,8 +51,20 @@ class _Recorded(LessonBench):
         return picture.as_address()
 
 
+def _run(bench: LessonBench, recorder: Recorder, seconds: float) -> None:
+    """Record so many seconds, and more until `AFTER` what the step is to show has been seen, but no more than `LONGEST` for that."""
+    pictures = round(seconds * RATE)
+    for number in range(1, max(pictures, LONGEST * RATE) + 1):
+        bench.frame(1 / RATE)
+        recorder.picture()
+        if bench.step.scene and not bench.scene.shown_whole(number / RATE / bench.scene.slowness):
+            pictures = max(pictures, number + AFTER * RATE)
+        if number >= pictures:
+            return
+
+
 def record(lesson: Lesson, seconds: float, done: Callable[[int], object] = lambda steps: None) -> Film:
-    """Run every step for so many seconds of the pages' time; `done(steps)` is called after each.
+    """Run every step for at least so many seconds of the pages' time; `done(steps)` is called after each.
 
     A question is recorded as it waits, and with the pictures that follow the answer. A step that is held is recorded running: whoever
     watches it runs it.
@@ -72,9 +85,7 @@ def record(lesson: Lesson, seconds: float, done: Callable[[int], object] = lambd
         if stays[-1]:
             recorder.picture()
         bench.running = bool(step.scene)
-        for _ in range(round(seconds * RATE) if step.scene else 1):
-            bench.frame(1 / RATE)
-            recorder.picture()
+        _run(bench, recorder, seconds if step.scene else 1 / RATE)
         done(place + 1)
     return Film(lesson, recorder.finish(), tuple(judged), tuple(stays))
 

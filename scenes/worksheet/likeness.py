@@ -8,7 +8,7 @@ from itertools import zip_longest
 from scenes.worksheet.exercise import Exercise
 
 NUMBER = re.compile(r"(?<![A-Za-z\d.])\d+(?:\.\d+)?")  # not the figure in a name such as U1
-NEAR = 0.1  # of the larger: figures that are less apart than this are nearly the same
+NEAR = 0.15  # of the larger: figures that are less apart than this are nearly the same
 
 
 def likeness(one: Exercise, other: Exercise) -> float:

@@ -11,7 +11,10 @@ from collections.abc import Iterable
 from html import escape
 
 # the space between a figure and its unit, and within newton metres
-TOGETHER = re.compile(r"(?<=\d) (?=(?:%|°|Ω|r/min|rev/s|(?:[µmk]?(?:A|V|W|Hz|T|N|Wb|J|m|s|Ω))(?![\w])))|(?<=\bN) (?=m\b)")
+TOGETHER = re.compile(
+    r"(?<=\d) (?=(?:%|°|Ω|r/min|rev/s|(?:degrees|hertz|volts|amperes|newtons)\b|(?:[µmk]?(?:A|V|W|Hz|T|N|Wb|J|m|s|Ω))(?![\w])))"
+    r"|(?<=\bN) (?=m\b)"
+)
 SUBSCRIPT = re.compile("(?<=[A-Za-z])[\u2080-\u2089\u2090-\u209c\u1d62-\u1d65\u2c7c]+")
 MARGINS = {"top": 14.0, "side": 15.0, "bottom": 17.0}  # mm
 LINE = 8.5  # mm, to write on

@@ -20,8 +20,7 @@ WIRES = 24
 OUT = 0.016  # m from an end to its line's letters
 WIRE = palette.INK
 THICK = 0.0013  # m
-CIRCUIT_AT, FIGURES_AT = (-0.052, -0.004), (0.07, 0.045)  # m from the middle of the sheet: the circuit, and the first line of figures
-LINE = 0.028  # m from one line of figures to the next
+CIRCUIT_AT, FIGURES_AT = (-0.052, -0.004), (0.076, 0.040)  # m from the middle of the sheet: the circuit, and the figures
 LETTERS_ALONG = 0.0145  # m from an end to its letters
 
 
@@ -39,7 +38,9 @@ class WindingCircuit(Group):
         self.wires = [self.add(wire.copy()) for _ in range(WIRES)]
         self.ends = {phase + end: Marking(self, phase + end, 0.0105, palette.INK) for phase in PHASES for end in "12"}
         self.lines = {line: Marking(self, line, 0.0125, palette.INK) for line in LINES}
-        self.figures = {phase: self.add(Letters("", palette.INK, 16, ground=palette.PAPER, role="figure")) for phase in PHASES}
+        self.figures = self.add(
+            Letters("", palette.INK, 16, ground=palette.PAPER, role="figure")
+        )  # one, for lines apart would push each other about
         self.links: tuple[tuple[str, str], ...] = ()
         self.leads: dict[str, str] = {}
         self.shown: tuple | None = None
@@ -49,8 +50,7 @@ class WindingCircuit(Group):
         """Lay the sheet elsewhere; what is on it follows when it is next drawn."""
         self.middle, self.shown = np.asarray(middle, float), None
         self.sheet.put(self.middle)
-        for k, letters in enumerate(self.figures.values()):
-            letters.put(self.middle + [FIGURES_AT[0], FIGURES_AT[1] - LINE * k, 0.001])
+        self.figures.put(self.middle + [*FIGURES_AT, 0.001])
 
     def draw(self, links, leads: dict[str, str], nodes: dict[str, int], figures: dict[str, str]) -> None:
         """links: pairs of ends; leads: end by line; nodes: of each end, the number of what it is joined to; figures: by phase."""
@@ -58,9 +58,8 @@ class WindingCircuit(Group):
         if shown != self.shown:
             self.shown, self.links, self.leads = shown, tuple(links), dict(leads)
             self._lay(nodes)
-        for phase, letters in self.figures.items():
-            letters.text = f"{phase} {figures[phase]}" if phase in figures else ""
-            letters.visible = self.visible and bool(letters.text)
+        self.figures.text = "\n".join(f"{phase} {figures[phase]}" for phase in PHASES if phase in figures)
+        self.figures.visible = self.visible and bool(figures)
 
     def tell(self, found: Told) -> None:
         for first, second in self.links:

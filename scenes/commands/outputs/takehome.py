@@ -45,7 +45,7 @@ def add_options(parser: Parser) -> None:
         type=number_within(1, 60, "seconds"),
         default=SECONDS,
         metavar="S",
-        help=f"how long each step runs (default {SECONDS:g})",
+        help=f"how long each step runs at least (default {SECONDS:g}); one that has not come to its speed by then goes on until it has",
     )
 
 

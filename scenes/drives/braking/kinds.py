@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from scenes.drives.braking.motors import SWAPPED, SYNCHRONOUS, electrical
-from scenes.drives.braking.question import METHODS, ONCE, REVERSES, STOPS, heat_question, result, result_question
+from scenes.drives.braking.question import METHODS, ONCE, REVERSES, STOPS, heat_question, heat_share, result, result_question
 from scenes.drives.braking.shaft import COAST, DIRECT_CURRENT, HOIST, PLUG, RAMP, SUPPLIED, Case
 from scenes.drives.braking.snapshot import Setup
 from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, times
 from scenes.questions.figures import figure
-from scenes.questions.kinds import SetUp, forward
+from scenes.questions.kinds import Kind, SetUp, forward
 from scenes.questions.mistakes import MINUTES, MOTION_ALONE, NOT_REVERSED, STOPS_BY_ITSELF, SUM, left_out
 from scenes.questions.why import Reasons, why
 from scenes.scene.typed import shown
 
 STOPPED = {"zero": True, "friction": 0.0, "asked": "heat", "inertia": 5.0}
 SAID = dict(METHODS)
+MUCH_LESS, ABOUT = 0.2, 0.2  # of the energy of motion: surely less than a quarter; by what share about as much, or three times, may differ
 
 
 def _one_end_or_another(dice, settings) -> dict:
@@ -110,14 +112,26 @@ def _why(setup: SetUp) -> Reasons | None:
     )
 
 
+def _where_it_is_clear(kind: Kind) -> Kind:
+    """The same, not put where the heat lies between what is offered: some friction takes a part of what the rotor would get."""
+
+    def clear(share: float) -> bool:
+        return share < MUCH_LESS or any(abs(share / each - 1) < ABOUT for each in (1, 3))
+
+    return replace(kind, put=lambda setup: kind.put(setup) if clear(heat_share(_case(setup))) else None)
+
+
 KINDS = (
     forward("what the shaft does", _mistaken_end, even=False, setup=_one_end_or_another),
-    forward(
-        "how much heat the rotor gets",
-        _mistaken_heat,
-        name="heat",
-        even=False,
-        setup=lambda dice, settings: STOPPED | {"method": dice.choice((PLUG, DIRECT_CURRENT, RAMP, COAST))},
+    _where_it_is_clear(
+        forward(
+            "how much heat the rotor gets",
+            _mistaken_heat,
+            name="heat",
+            even=False,
+            setup=lambda dice, settings: STOPPED | {"method": dice.choice((PLUG, DIRECT_CURRENT, RAMP, COAST))},
+            aside=("inertia", "friction"),
+        )
     ),
     backward(
         "method",
@@ -133,6 +147,7 @@ KINDS = (
         result=lambda setup: heat_question(setup.now),
         mistaken=_mistaken_heat,
         setup=lambda dice, settings: STOPPED | {"method": dice.choice((PLUG, DIRECT_CURRENT, RAMP, COAST))},
+        aside=("inertia",),
     ),
     figure(
         "figure",
@@ -156,6 +171,7 @@ KINDS = (
         because=_because_energy,
         slips=lambda case: {left_out("the factor ½"): 2 * _kilojoules(case), MINUTES: _kilojoules(case) * 3600},
         setup=lambda dice, settings: {"method": COAST, "inertia": float(dice.choice((1, 2, 3, 5, 8, 10)))},
+        aside=("method",),
     ),
     compare(
         lambda setup: f"A motor and a load with {_of(setup).inertia:g} times its rotor's inertia are braked: {SAID[_of(setup).method]}.",
@@ -181,6 +197,7 @@ KINDS = (
             "friction": 10.0,
             "zero": True,
         },
+        aside=("friction", "zero"),
     ),
     why(
         _why,
@@ -190,5 +207,6 @@ KINDS = (
             "friction": 5.0,
             "zero": dice.random() < 0.5,
         },
+        aside=("friction",),
     ),
 )

@@ -17,6 +17,7 @@ from scenes.scene.question import Question
 from scenes.scene.typed import shown
 
 OWN = {"plate": False, "lines": "L1-L2-L3", "lamp": "steady"}
+AS_SEEN = ("lines", "lamp")  # neither speed nor slip hangs on them
 
 
 def _of(setup: SetUp) -> Setup:
@@ -61,7 +62,7 @@ def _asks_frequency(of: Setup) -> str:
 
 def _because_frequency(of: Setup) -> str:
     return (
-        f"{slip_because(_synchronous(of), _rotor(of))} fᵣ = s f = {_slip(of):.4f} × {of.motor.circuit.frequency:g} Hz = "
+        f"{slip_because(_synchronous(of), _rotor(of))} fᵣ = s f = {_slip(of):.6g} × {of.motor.circuit.frequency:g} Hz = "
         f"{shown(_slip(of) * of.motor.circuit.frequency)} Hz."
     )
 
@@ -119,11 +120,11 @@ _of_all_loads = (
         "poles",
         asks=_asks_poles,
         says=lambda setup: f"{setup.settings['poles']} poles",
-        values=lambda setup: ("2", "4", "6", "8"),
         hidden=None,
         result=_field_speed,
         mistaken=_mistaken_poles,
         setup=_loaded,
+        aside=AS_SEEN,
     ),
     figure(
         "slip",
@@ -137,8 +138,9 @@ _of_all_loads = (
             slip_slips(_synchronous(of), _rotor(of)) | {POLES: 100 * (_synchronous(of) / 2 - _rotor(of)) / (_synchronous(of) / 2)}
         ),
         setup=_loaded,
+        aside=(*AS_SEEN, "plate"),
         works="slip",
-        given=lambda setup: _running(_of(setup)),
+        given=_running,
     ),
     figure(
         "figure",
@@ -150,8 +152,9 @@ _of_all_loads = (
         because=_because_frequency,
         slips=lambda of: rotor_frequency_slips(of.motor.circuit.frequency, _slip(of)),
         setup=_loaded,
+        aside=(*AS_SEEN, "plate"),
         works="rotor-frequency",
-        given=lambda setup: _running(_of(setup)),
+        given=_running,
     ),
     compare(
         lambda setup: (
@@ -171,8 +174,9 @@ _of_all_loads = (
         setup=lambda dice, settings: (
             OWN | {"load": float(dice.choice((40, 60))), "frequency": float(dice.choice((25, 50))), "poles": dice.choice(("2", "4", "8"))}
         ),
+        aside=(*AS_SEEN, "poles"),
     ),
-    why(_why, words="what makes its torque", setup=_loaded),
+    why(_why, words="what makes its torque", setup=_loaded, aside=(*AS_SEEN, "plate")),
 )
 OF_ITS_SPEED = ("poles", "slip", "figure", "why")
 KINDS = tuple(_while_it_runs(kind) if kind.name in OF_ITS_SPEED else kind for kind in _of_all_loads)

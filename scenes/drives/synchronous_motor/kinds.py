@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from scenes.drives.synchronous_motor import motors
 from scenes.drives.synchronous_motor.snapshot import IN_STEP, LAGGING, LEADING, Setup
 from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, times
 from scenes.questions.figures import figure
-from scenes.questions.kinds import SetUp, forward
+from scenes.questions.kinds import Kind, SetUp, forward
 from scenes.questions.mistakes import INVERSE, MINUTES, SLIPS, left_out
 from scenes.questions.speeds import field_speed, field_speed_because, field_speed_slips
 from scenes.questions.why import Reasons, why
@@ -17,7 +18,7 @@ from scenes.scene.question import Question
 from scenes.scene.typed import shown
 
 WEAK, STRONG = (60.0, 80.0), (130.0, 160.0)  # excitation, % of the line voltage
-UNITY = 0.05  # rad within which the current is neither leading nor lagging
+CLEARLY = 0.2  # rad from where the current leads or lags beyond doubt: a power factor of 0.98
 
 
 def _of(setup: SetUp) -> Setup:
@@ -41,6 +42,11 @@ def _running(of: Setup):
 def _phase(of: Setup) -> float:
     running = _running(of)
     return running.phase_angle if running else math.nan
+
+
+def _where_it_is_clear(kind: Kind) -> Kind:
+    """The same, put in step only, and not near unity power factor."""
+    return replace(kind, put=lambda setup: kind.put(setup) if abs(_phase(_of(setup))) > CLEARLY else None)
 
 
 def _stands(setup: SetUp) -> Question:
@@ -67,16 +73,23 @@ def _rpm(of: Setup) -> float:
     return field_speed(motors.FREQUENCY, of.poles)
 
 
+def _watts(of: Setup) -> float:
+    """At the shaft."""
+    return motors.POWER * of.percent / 100
+
+
+def _torque(of: Setup) -> float:
+    return _watts(of) / (2 * math.pi * _rpm(of) / 60)
+
+
 def _load_angle(of: Setup) -> float:
     running = _running(of)
     return math.degrees(running.load_angle) if running else math.nan
 
 
-def _why(setup: SetUp) -> Reasons | None:
+def _why(setup: SetUp) -> Reasons:
     of = _of(setup)
     phase = _phase(of)
-    if math.isnan(phase) or abs(phase) < UNITY:
-        return None
     stands, ends = _stands(setup), field_speed_because(motors.FREQUENCY, of.poles)
     less = f"its EMF of {100 * of.emf / motors.VOLTAGE:.0f} % is less than this load takes at unity power factor"
     more = less.replace("less", "more")
@@ -93,17 +106,19 @@ def _why(setup: SetUp) -> Reasons | None:
 
 KINDS = (
     forward("what the motor does", even=False),
-    backward(
-        "excitation",
-        "how it is excited",
-        "excitation",
-        asks=_asks_excitation,
-        says=lambda setup: f"{setup.settings['excitation']:g} %",
-        values=lambda setup: (*WEAK, *STRONG),
-        most=2,
-        hidden=None,
-        result=_stands,
-        setup=_in_step,
+    _where_it_is_clear(
+        backward(
+            "excitation",
+            "how it is excited",
+            "excitation",
+            asks=_asks_excitation,
+            says=lambda setup: f"{setup.settings['excitation']:g} %",
+            values=lambda setup: (*WEAK, *STRONG),
+            most=2,
+            hidden=None,
+            result=_stands,
+            setup=_in_step,
+        )
     ),
     figure(
         "figure",
@@ -123,19 +138,16 @@ KINDS = (
     ),
     figure(
         "torque",
-        "how large the rated torque is",
+        "how large its torque is",
         "N m",
         of=_of,
         asks=lambda of: (
-            f"A synchronous motor of {of.poles} poles on {motors.FREQUENCY:g} Hz gives {motors.POWER / 1000:g} kW at its shaft. "
+            f"A synchronous motor of {of.poles} poles on {motors.FREQUENCY:g} Hz gives {_watts(of) / 1000:g} kW at its shaft. "
             f"How large is its torque?"
         ),
-        size=lambda of: motors.rated_torque(of.poles),
-        because=lambda of: f"T = P / ω = {motors.POWER:.0f} W / (2π × {_rpm(of):.0f} / 60 s) = {shown(motors.rated_torque(of.poles))} N m.",
-        slips=lambda of: {
-            MINUTES: motors.rated_torque(of.poles) / 60,
-            left_out("the factor 2π"): motors.rated_torque(of.poles) * 2 * math.pi,
-        },
+        size=_torque,
+        because=lambda of: f"T = P / ω = {_watts(of):g} W / (2π × {_rpm(of):.0f} / 60 s) = {shown(_torque(of))} N m.",
+        slips=lambda of: {MINUTES: _torque(of) / 60, left_out("the factor 2π"): _torque(of) * 2 * math.pi},
         setup=_in_step,
     ),
     compare(
@@ -160,5 +172,5 @@ KINDS = (
         of=_of,
         setup=lambda dice, settings: _in_step(dice, settings) | {"excitation": dice.choice((80.0, 160.0))},
     ),
-    why(_why, words="why its current stands so", setup=_in_step),
+    _where_it_is_clear(why(_why, words="why its current stands so", setup=_in_step)),
 )

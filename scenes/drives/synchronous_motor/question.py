@@ -8,6 +8,7 @@ from scenes.drives.synchronous_motor import motors
 from scenes.drives.synchronous_motor.readings import phase_words
 from scenes.drives.synchronous_motor.snapshot import (
     BY_INVERTER,
+    IN_PHASE,
     IN_STEP,
     LAGGING,
     LEADING,
@@ -24,6 +25,7 @@ from scenes.scene.story import Look
 CHOICES = (
     (LEADING, "it runs in step with the field, its current leading"),
     (LAGGING, "it runs in step with the field, its current lagging"),
+    (IN_PHASE, "it runs in step with the field, its current in phase with the voltage"),
     (SLIPS, "it turns, but out of step with the field"),
     (STAYS, "it stays at standstill, or comes to it"),
 )
@@ -63,8 +65,8 @@ def question(now: Snapshot, look: Look) -> Question:
 
 
 def _reason(setup: Setup, answer: str, last: Snapshot) -> str:
-    if answer in (LEADING, LAGGING):
-        side = "more than" if answer == LEADING else "less than"
+    if answer in (LEADING, LAGGING, IN_PHASE):
+        side = {LEADING: "more than", LAGGING: "less than", IN_PHASE: "about what"}[answer]
         return (
             f"It runs at exactly {60 * last.field_speed:.0f} r/min, the load angle {math.degrees(last.load_angle):.0f}°. Its excitation is "
             f"{side} this load takes at unity power factor: its current of {last.current:.1f} A is {phase_words(last)}, power factor "

@@ -21,7 +21,8 @@ LOOK = 0.005  # s between two looks of what switches the excitation on
 SINCE_A_SLIP, NEAR = 0.5, 2.5  # s without a pole slipped, and Hz between field and rotor, after and within which it counts as in step
 AT_REST, STARTED = 0.005, 0.06  # of synchronous speed: what counts as standstill, and as a start
 LONGEST = 5.0  # s until it is judged what became of it
-LEADING, LAGGING, SLIPS, STAYS = "leading", "lagging", "slips", "stays"
+LEADING, LAGGING, IN_PHASE, SLIPS, STAYS = "leading", "lagging", "in-phase", "slips", "stays"
+UNITY = 0.995  # power factor from which the current counts as in phase
 NEVER = -math.inf
 
 
@@ -190,7 +191,7 @@ def _stays_in_step(setup: Setup, state: Begun) -> bool:
 
 @lru_cache(maxsize=512)
 def result_of(setup: Setup) -> tuple[str, Snapshot]:
-    """The result, LEADING, LAGGING, SLIPS or STAYS, and the last instant of a run from the start until it is steady."""
+    """The result, LEADING, LAGGING, IN_PHASE, SLIPS or STAYS, and the last instant of a run from the start until it is steady."""
     state, speeds = begin(setup), []
     while state.moment.time < LONGEST:
         state = advance(setup, state, 0.05)
@@ -199,7 +200,7 @@ def result_of(setup: Setup) -> tuple[str, Snapshot]:
             break
     last = observe(setup, state)
     if last.in_step:
-        return (LAGGING if last.phase_angle > 0 else LEADING), last
+        return (IN_PHASE if math.cos(last.phase_angle) > UNITY else LAGGING if last.phase_angle > 0 else LEADING), last
     return (SLIPS if sum(speeds[-20:]) / 20 > STARTED else STAYS), last
 
 

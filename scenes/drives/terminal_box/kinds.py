@@ -19,6 +19,7 @@ from scenes.scene.typed import shown
 
 OTHER = {"clockwise": "counter-clockwise", "counter-clockwise": "clockwise"}
 WHOLE = {"by": "hand", "reversed": "none", "load": 30.0, "hertz": "50"}
+ANY = ("load", "hertz")  # nothing that is said of voltages and leads hangs on them
 
 
 def _asked(name: str):
@@ -57,9 +58,11 @@ def _swapped(dice, settings) -> dict:
     return WHOLE | {"asked": "turns"} | by_hand.well_joined(dice)
 
 
-def _stud(setup: SetUp) -> Question:
-    """Where a lead goes so that the shaft turns the other way, to be pressed."""
-    on = {line: setup.settings[f"lead-{line}"] for line in LINES}
+def _stud(setup: SetUp) -> Question | None:
+    """Where a lead goes so that the shaft turns the other way, to be pressed; not asked of one that does not turn."""
+    on = dict(zip(LINES, _case(setup).joining.leads, strict=True))
+    if sorted(on.values()) != sorted(STRAIGHT) or _case(setup).turns == "none":
+        return None
     stays, asked = setup.dice.sample(LINES, 2)
     (answer,) = [stud for line, stud in on.items() if line not in (stays, asked)]
     choices = setup.shuffled((stud, f"stud {stud}") for stud in STRAIGHT)
@@ -134,8 +137,8 @@ def _why(setup: SetUp) -> Reasons | None:
 
 
 KINDS = (
-    forward("which way the shaft turns", _mistaken_turning, setup=lambda dice, settings: by_hand.turning_setup(dice)),
-    Kind("stud", "to which stud a lead goes", _stud, answered=PRESSED, setup=_swapped, even=False),
+    forward("which way the shaft turns", _mistaken_turning, setup=lambda dice, settings: by_hand.turning_setup(dice), aside=("joined",)),
+    Kind("stud", "to which stud a lead goes", _stud, answered=PRESSED, setup=_swapped, even=False, aside=(*ANY, "joined")),
     forward("whether in star or in delta", _mistaken_joining, name="joining", setup=_asked("joining")),
     figure(
         "figure",
@@ -147,6 +150,7 @@ KINDS = (
         because=_because_voltage,
         slips=lambda case: {LINE: case.supply, PER_PHASE: case.supply / np.sqrt(3)},
         setup=_joined,
+        aside=ANY,
     ),
     forward("what switches it off", name="trips", setup=_tripping),
     compare(
@@ -173,8 +177,9 @@ KINDS = (
         ),
         of=_case,
         setup=_joined,
+        aside=ANY,
     ),
-    why(_why, words="why star or delta", setup=_joined),
+    why(_why, words="why star or delta", setup=_joined, aside=ANY),
     # delta and star together would be a short circuit, and so are never the answer
     forward("which contactors are closed", name="contactors", without=("delta-star",), setup=_asked_of_the_starter("closed")),
     forward("which way round the delta is gentler", name="way", setup=_asked_of_the_starter("way"), even=False),

@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from types import ModuleType
 
-from scenes.drives.terminal_box import board, picture, question, readings, snapshot
-from scenes.drives.terminal_box.kinds import KINDS
+from scenes.drives.terminal_box import board, kinds, picture, question, readings, snapshot
 from scenes.drives.terminal_box.motors import PLATES
 from scenes.drives.terminal_box.picture import build
 from scenes.drives.terminal_box.starter import picture as starter_picture
@@ -30,7 +29,7 @@ ON_STARTER = {
     "board": (((-0.215, -0.045, 0.0), (0.02, 0.26, 0.03)),),
     "circuit": (((0.075, 0.044, 0.0), (0.21, 0.176, 0.005)),),
 }
-STARTER_LETTERS = ("Q1", "Q2", "Q3", *("figure",) * 3, *("verdict",) * 2, "timer", "interlock", "supply", "switchgear")
+STARTER_LETTERS = ("Q1", "Q2", "Q3", "figure", *("verdict",) * 2, "timer", "interlock", "supply", "switchgear")
 STORIES = {  # by the type of what is set, and by that of what is observed
     snapshot.Setup: (snapshot, picture, readings, question),
     starter_snapshot.Setup: (starter_snapshot, starter_picture, starter_readings, starter_question),
@@ -42,7 +41,7 @@ def story(setup) -> tuple[ModuleType, ...]:
     return STORIES[type(setup)]
 
 
-class TerminalBox(Story):
+class TerminalBox(Story, parts=(kinds,)):
     name = "terminal-box"
     title = "The terminal box: star, delta and every mistake"
     principle = (
@@ -62,7 +61,7 @@ class TerminalBox(Story):
         slow_motion("20", ("1", "5", "10", "20", "50", "100")),
     )
     subject = (((-0.228, -0.196, 0.0), (0.298, 0.142, 0.03)),)
-    letters = ("verdict",) * 3 + ("figure",) * 3 + ("main switch", "switchgear", "supply")
+    letters = ("verdict",) * 3 + ("figure", "main switch", "switchgear", "supply")
     views = (
         View("front", "into the box", (0.0, -0.25, -1.0)),
         View("board", "the board from near", (0.0, -0.3, -1.0), subject=BOARD, letters=("verdict",) * 3),  # the others name what is below
@@ -87,8 +86,6 @@ class TerminalBox(Story):
         "Six studs, three links, three leads: joined in star or in delta the same motor fits two voltages, and joined wrongly it burns."
     )
 
-    _several = False  # whether several controls are being set together
-
     build = staticmethod(build)
     setup_of = staticmethod(lambda settings: (starter_snapshot if settings["by"] == "starter" else snapshot).Setup.of(settings))
     begin = staticmethod(lambda setup: story(setup)[0].begin(setup))
@@ -98,7 +95,6 @@ class TerminalBox(Story):
     readings_of = staticmethod(lambda now, look: story(now.setup)[2].readings(now, look))
     sentence = staticmethod(lambda now, look: story(now.setup)[3].sentence(now, look))
     question_of = staticmethod(lambda now, look: story(now.setup)[3].question(now, look))
-    kinds = KINDS
     workings_of = staticmethod(readings.workings)
 
     @staticmethod
@@ -118,11 +114,14 @@ class TerminalBox(Story):
         """On the starter it is the start that is shown."""
         return self["by"] == "hand"
 
+    def shown_whole(self, passed: float) -> bool:
+        return story(self.setup)[0].shown_whole(self.setup, self.state)
+
     def set(self, name: str, value) -> None:
         """Set one control; choosing to set links or leads oneself begins from what is there, and a starter comes with a motor for it."""
         before, leads = board.joining_of(self.settings), starter_settings.leads_of(self.settings)
         super().set(name, value)
-        if self._several:
+        if self.sets_several:
             return
         if name == "joined" and value == board.OWN:
             super().set_all(board.as_settings(before))
@@ -132,13 +131,6 @@ class TerminalBox(Story):
             for plate, each in PLATES.items():
                 if each.fits(float(self["supply"])) == "delta":
                     super().set("plate", plate)
-
-    def set_all(self, values: dict) -> None:
-        self._several = True
-        try:
-            super().set_all(values)
-        finally:
-            self._several = False
 
     def join(self, first: str, second: str) -> None:
         """Press two studs, or a lead and a stud, or drag one to the other."""

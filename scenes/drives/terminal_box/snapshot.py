@@ -63,6 +63,11 @@ def advance(setup: Setup, state: Switched, seconds: float) -> Switched:
     return replace(state, time=state.time + seconds)
 
 
+def shown_whole(setup: Setup, state: Switched) -> bool:
+    """Whether it has come to its speed, or something has switched it off."""
+    return state.time >= min(float(setup.case.run_up[0][-1]), setup.case.off_after)
+
+
 @dataclass(frozen=True)
 class Snapshot:
     """Everything physical at one instant.

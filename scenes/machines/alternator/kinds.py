@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from scenes.machines.alternator.snapshot import Snapshot
-from scenes.questions.backward import backward, reversed_value
+from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, reverse, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
@@ -15,6 +15,7 @@ from scenes.scene.question import PRESSED, Question
 from scenes.scene.typed import shown
 
 ENDS = ("drive-end", "other-end")
+OF_COIL_U = ("coils", "load")  # what is asked of that coil is the same whatever else there is
 SPEEDS = (500.0, 600.0, 1000.0, 1500.0, 1800.0, 3000.0)
 
 
@@ -86,18 +87,18 @@ def _cycles(number: int) -> str:
 
 
 KINDS = (
-    forward("which phase peaks next", _mistaken, without=("none",), setup=_turning, views=ENDS, answered=PRESSED),
+    forward("which phase peaks next", _mistaken, without=("none",), setup=_turning, views=ENDS, answered=PRESSED, aside=("load",)),
     backward(
         "direction",
         "which way the magnet turns",
         "speed",
         asks=_asks_direction,
         says=lambda setup: setup.look.view.turning(setup.now.setup.speed),
-        values=reversed_value("speed"),
         hidden=0.0,
         mistaken=lambda setup: {OTHER_END: _mistaken(setup)[OTHER_END]},
         setup=_turning,
         views=ENDS,
+        aside=("load",),
     ),
     backward(
         "poles",
@@ -107,11 +108,11 @@ KINDS = (
             f"A magnet turns at {_rpm(setup.now):.0f} r/min, and the voltage in coil U has {hertz}. How many poles has it?"
         ),
         says=lambda setup: f"{setup.now.setup.poles} poles",
-        values=lambda setup: ("2", "4", "6", "8"),
         hidden=None,
         result=_frequency,
         mistaken=lambda setup: {POLES: shown(_slips(setup.now)[POLES])},
         setup=_turning,
+        aside=OF_COIL_U,
     ),
     figure(
         "figure",
@@ -124,6 +125,7 @@ KINDS = (
         because=_because,
         slips=_slips,
         setup=_turning,
+        aside=OF_COIL_U,
         works="coil-emf",
     ),
     compare(
@@ -162,5 +164,5 @@ KINDS = (
             }
         ),
     ),
-    why(_why, words="where the frequency comes from", setup=_turning),
+    why(_why, words="where the frequency comes from", setup=_turning, aside=OF_COIL_U),
 )

@@ -20,6 +20,7 @@ from visual.machines.stator import polar
 RPM = 60 / 6.283185307179586
 ENDS = ("drive-end", "other-end")
 MARKED, SWAPPED = "L1-L2-L3", "L2-L1-L3"
+ANY_LINES = ("lines",)  # as they are, the field turns one way or the other, and that is told
 OPPOSITE = {"toward": "away", "away": "toward", "none": "none"}
 
 
@@ -29,6 +30,11 @@ def _moving(dice, settings) -> dict:
     faster = (("driven", 120.0), ("driven", 130.0), ("driven", 150.0))
     rotor, speed = dice.choice(dice.choice((slower, faster, (("driven", 100.0),))))
     return {"rotor": rotor, "speed": speed, "lines": dice.choice((MARKED, SWAPPED))}
+
+
+def _driven(setup: SetUp) -> str:
+    share = 100 * setup.now.setup.share
+    return f"A cage rotor is driven at {abs(share):g} % of the speed of its field{', against it' if share < 0 else ''}."
 
 
 def _slower(dice, settings) -> dict:
@@ -134,8 +140,16 @@ def _why(setup: SetUp) -> Reasons:
 
 
 KINDS = (
-    forward("which way the bars are pushed", _mistaken, setup=_moving, views=ENDS),
-    forward("which way the current of a bar flows", _mistaken_current, name="current", without=("none",), setup=_proof, views=ENDS),
+    forward("which way the bars are pushed", _mistaken, setup=_moving, views=ENDS, aside=ANY_LINES),
+    forward(
+        "which way the current of a bar flows",
+        _mistaken_current,
+        name="current",
+        without=("none",),
+        setup=_proof,
+        views=ENDS,
+        aside=(*ANY_LINES, "bar"),
+    ),
     Kind(
         "bar",
         "in which bar the current flows toward the drive end",
@@ -143,6 +157,7 @@ KINDS = (
         answered=PRESSED,
         setup=lambda dice, settings: _proof(dice, settings) | {"poles": dice.choice(("2", "4"))},
         views=ENDS,
+        aside=(*ANY_LINES, "bar"),
     ),
     backward(
         "field",
@@ -160,10 +175,11 @@ KINDS = (
         "how large the slip is",
         "%",
         asks=_asks_slip,
-        size=_slip,
+        size=lambda now: _slip(now) if _speeds(now)[1] >= 0 else 0.0,  # turned against the field it is another question
         because=lambda now: slip_because(*_speeds(now)),
         slips=lambda now: slip_slips(*_speeds(now)),
         setup=_slower,
+        aside=ANY_LINES,
         works="slip",
     ),
     figure(
@@ -175,10 +191,11 @@ KINDS = (
         because=_because_frequency,
         slips=lambda now: rotor_frequency_slips(now.setup.frequency, now.slip),
         setup=_slower,
+        aside=ANY_LINES,
         works="rotor-frequency",
     ),
     compare(
-        lambda setup: f"A cage rotor is driven at {100 * setup.now.setup.share:g} % of the speed of its field.",
+        _driven,
         (
             Change("speed", one_of(40.0, 60.0, 80.0, 90.0), "the speed at which it is driven"),
             Change("frequency", times(2, 0.5, low=20, high=100)),
@@ -190,6 +207,7 @@ KINDS = (
             Measure("the speed of the field, in r/min", lambda now: _speeds(now)[0], "r/min", "nₛ = 120 f / poles."),
         ),
         setup=lambda dice, settings: _slower(dice, settings) | {"speed": dice.choice((60.0, 80.0)), "frequency": dice.choice((40.0, 50.0))},
+        aside=ANY_LINES,
     ),
-    why(_why, words="which hand shows it, and how it is held", setup=_proof, views=ENDS),
+    why(_why, words="which hand shows it, and how it is held", setup=_proof, views=ENDS, aside=(*ANY_LINES, "bar")),
 )

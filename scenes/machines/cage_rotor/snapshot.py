@@ -21,6 +21,7 @@ PROOF_SPEED = 0.4  # of synchronous speed, at which the bars are turned the othe
 WITHIN_THE_POLE = np.pi / 3  # electrical rad from its middle: further off its field is weak, or another pole's
 SEEN_BEST = 2  # how well a hand is seen: not at all 0, with a finger behind its palm 1, whole
 AXIS = np.array([0.0, 0.0, 1.0])  # of the shaft, toward the drive end: counter-clockwise seen from there
+NEAR = 0.01  # by what share of its load the torque may differ at a speed that is as good as constant
 NO_CURRENT = 1e-9  # V: an EMF below this is none
 
 
@@ -174,6 +175,14 @@ class Snapshot:
         """Whether the rotor is free to turn, but rests because its load asks for more than the bars give."""
         load = self.setup.load
         return self.setup.free and self.moment.rotor_speed == 0.0 and abs(self.state.torque) <= load and load > 0
+
+    @property
+    def settled(self) -> bool:
+        """Whether its speed is as good as constant."""
+        if not self.setup.free or self.stalled:
+            return True
+        load = self.setup.load
+        return abs(self.sense * self.state.torque - load) <= NEAR * max(load, motor.rated_torque(self.setup.poles) / 10)
 
 
 def observe(setup: Setup, moment: RotorMoment, seen: Callable[[Hand], int] = lambda hand: 0) -> Snapshot:

@@ -31,6 +31,7 @@ AXIS = np.array([0.0, 0.0, 1.0])  # of the shaft, toward the drive end: positive
 LARGEST_TURN, LONGEST_SUBSTEP = np.radians(15.0), 0.003  # rad and s: finer than the eye follows
 LONGEST_WITH_LAMP = 0.005  # s for which a filament's temperature is as good as constant
 WORTH_A_HAND = 0.01  # N of force on a coil side, or V of EMF in it
+NEAR, SLOW = 0.03, 1e-3  # of the torque that is left at standstill; rad/s: what counts as no longer speeding up, and as standing
 AROUND = np.linspace(0, 2 * np.pi, 72, endpoint=False)
 NEAR_A_POLE = "n-pole"  # in place of a coil side: the one nearest to the N pole
 
@@ -155,6 +156,17 @@ def _warm(armature: Armature, cranked: float) -> float:
         gets = float(np.mean((opened * lamp / (lamp + inside)) ** 2)) / lamp
         low, high = (middle, high) if gets > LAMP.radiated(middle) else (low, middle)
     return low
+
+
+def settled(setup: Setup, speed: float) -> bool:
+    """Whether a motor speeds up or slows down no more, by its torque over a revolution, or stands and cannot start."""
+
+    def surplus(at: float) -> float:
+        torque = setup.armature.state(AROUND, at, setup.circuit(ROOM)).torque
+        return abs(float(np.mean(torque))) - setup.brake - FRICTION
+
+    at_rest = surplus(0.0)
+    return abs(surplus(speed)) <= NEAR * abs(at_rest) or at_rest <= 0 and abs(speed) < SLOW
 
 
 @dataclass(frozen=True)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 from scenes.machines.inside_a_motor.parts import PARTS
 from scenes.machines.inside_a_motor.question import alike, subject
 from scenes.questions.kinds import Kind, SetUp, forward
 from scenes.questions.mistakes import LIKE_PART
-from scenes.scene.question import FORWARD, PRESSED
+from scenes.scene.question import FORWARD, PRESSED, Question
 
 SHOWN = {"by": "hand", "apart": 100.0}
 TOGETHER = {"by": "itself", "apart": 0.0}
@@ -24,10 +25,17 @@ def _mistaken(setup: SetUp) -> dict[str, str]:
 OF_THE_LIT = ("name", "job")
 
 
-def _kind(name: str, words: str, asked: str, answered: str = "choice", **more) -> Kind:
+def _kind(name: str, words: str, asked: str, answered: str = "choice", **more: Any) -> Kind:
     shown = {"asked": asked} | (TOGETHER if asked == "order" else SHOWN)
-    kind = forward(words, name=name, answered=answered, setup=lambda dice, settings: shown, **({"even": False} | more))
-    return replace(kind, put=lambda setup: kind.put(setup) if setup.now.setup.part or asked not in OF_THE_LIT else None)
+    more = dict[str, Any](even=False, aside=("by",)) | more
+    kind = forward(words, name=name, answered=answered, setup=lambda dice, settings: shown, **more)
+
+    def put(setup: SetUp) -> Question | None:
+        """Not of a part that is not lit, nor, but for the order, of one that others may still cover."""
+        seen = asked == "order" or setup.now.share == 1
+        return kind.put(setup) if seen and (setup.now.setup.part or asked not in OF_THE_LIT) else None
+
+    return replace(kind, put=put)
 
 
 KINDS = (

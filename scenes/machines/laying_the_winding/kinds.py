@@ -52,9 +52,11 @@ def _plan(setup: SetUp) -> Plan:
     return setup.typed.plan
 
 
-def _slot(setup: SetUp) -> Question:
-    """Which slot a coil finishes in, to be pressed."""
+def _slot(setup: SetUp) -> Question | None:
+    """Which slot the next coil finishes in, to be pressed; not asked where all are laid, or one wrongly."""
     now = setup.now
+    if now.winding.whole or now.wrong:
+        return None
     asked, plan = setup.question(), now.setup.plan
     coil, sense = question.coil_asked(now)
     start, finish = ends(coil)
@@ -111,9 +113,11 @@ def _why(setup: SetUp) -> Reasons:
 
 
 KINDS = (
-    forward("which way the field rotates", lambda setup: {OTHER_END: OTHER[setup.question().answer]}, setup=_asked("turns")),
-    Kind("slot", "in which slot a coil finishes", _slot, answered=PRESSED, setup=_none_laid, even=False),
-    forward("which phase is laid wrong", name="wrong", setup=_one_wrong),
+    forward(
+        "which way the field rotates", lambda setup: {OTHER_END: OTHER[setup.question().answer]}, setup=_asked("turns"), aside=("current",)
+    ),
+    Kind("slot", "in which slot a coil finishes", _slot, answered=PRESSED, setup=_none_laid, even=False, aside=("laid",)),
+    forward("which phase is laid wrong", name="wrong", setup=_one_wrong, aside=("current",)),
     figure(
         "start",
         "in which slot a phase starts",
@@ -125,6 +129,7 @@ KINDS = (
         slips=lambda setup: {OFF_BY_ONE: _start(setup) - 1},
         tolerance=0.001,
         setup=_asked("start"),
+        aside=("current",),
     ),
     figure(
         "figure",
@@ -136,6 +141,7 @@ KINDS = (
         because=_because_degrees,
         slips=lambda plan: {MECHANICAL: 360 / plan.slots, POLES: 2 * _degrees(plan)},
         setup=_none_laid,
+        aside=("laid", "stator"),
         works="winding-factors",
     ),
     compare(
@@ -159,6 +165,7 @@ KINDS = (
             _none_laid(dice, settings)
             | {"stator": dice.choice(("12-2", "24-2", "24-4", "48-4")), "winding": dice.choice(("one-layer", "short"))}
         ),
+        aside=("laid", "stator", "winding"),
     ),
-    why(_why, words="why a phase starts where it does", setup=_none_laid),
+    why(_why, words="why a phase starts where it does", setup=_none_laid, aside=("laid",)),
 )

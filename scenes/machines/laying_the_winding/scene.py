@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from urllib.parse import urlencode
 
-from scenes.machines.laying_the_winding import curves, picture, question
-from scenes.machines.laying_the_winding.kinds import KINDS as QUESTIONS
+from physics.speeds import synchronous_speed
+from scenes.machines.laying_the_winding import curves, kinds, picture, question, readings, snapshot
 from scenes.machines.laying_the_winding.mistakes import to_press
-from scenes.machines.laying_the_winding.picture import ALONE, build, largest_of, place
+from scenes.machines.laying_the_winding.picture import ALONE, largest_of
 from scenes.machines.laying_the_winding.plans import (
     BY_HAND,
     KINDS,
@@ -21,8 +21,7 @@ from scenes.machines.laying_the_winding.plans import (
     with_pressed,
     wound_text,
 )
-from scenes.machines.laying_the_winding.readings import readings, workings
-from scenes.machines.laying_the_winding.snapshot import FULL, Setup, Snapshot, advance, begin, observe
+from scenes.machines.laying_the_winding.snapshot import FREQUENCY, FULL, Snapshot
 from scenes.scene import phases
 from scenes.scene.controls import Choice, Number, slow_motion
 from scenes.scene.scene import Key, View
@@ -46,7 +45,7 @@ def scales(now: Snapshot) -> dict[str, str]:
     }
 
 
-class LayingTheWinding(Story):
+class LayingTheWinding(Story, parts=(snapshot, picture, readings, question, curves, kinds)):
     name = "laying-the-winding"
     title = "Laying the winding, coil by coil"
     principle = (
@@ -103,13 +102,8 @@ class LayingTheWinding(Story):
         "field that rotates, though nothing moves."
     )
 
-    build, setup_of = staticmethod(build), staticmethod(Setup.of)
-    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
-    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
-    workings_of = staticmethod(workings)
-    kinds = QUESTIONS
-    random_setup, plot_of = staticmethod(question.random_setup), staticmethod(curves.factors)
+    def shown_whole(self, passed: float) -> bool:
+        return passed >= 1 / synchronous_speed(FREQUENCY, self.setup.plan.poles)
 
     def changed(self, name: str) -> None:
         """What may be pressed goes with the number of slots."""

@@ -132,7 +132,6 @@ KINDS = (
         "poles",
         asks=lambda setup, speed: f"On {setup.now.setup.frequency:g} Hz the field rotates at {speed}. How many poles has it?",
         says=lambda setup: f"{setup.now.setup.poles} poles",
-        values=lambda setup: ("2", "4", "6", "8"),
         hidden=None,
         result=_speed,
         mistaken=lambda setup: {POLES: shown(field_speed_slips(setup.now.setup.frequency, setup.now.setup.poles)[POLES])},
@@ -161,6 +160,7 @@ KINDS = (
             Measure("the field at its peak", lambda now: 1000 * now.field, "mT", "The field goes with the current in the slots."),
         ),
         setup=lambda dice, settings: _fed(dice, settings) | {"current": 10.0, "lines": dice.choice((MARKED, SWAPPED))},
+        aside=("current", "lines"),
     ),
     why(_why, words="why it rotates so", setup=lambda dice, settings: WHOLE, views=ENDS),
 )

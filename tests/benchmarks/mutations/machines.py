@@ -51,7 +51,7 @@ MUTATIONS = (
         (SYNCHRONOUS_SNAPSHOT, "phase_angle=sense * cmath.phase(power)", "phase_angle=cmath.phase(power)"),
         (SYNCHRONOUS_SNAPSHOT, "field_angle=rotor_angle + ahead /", "field_angle=rotor_angle - ahead /"),
         (SYNCHRONOUS_SNAPSHOT, "UPWARD * (machine.pole_pairs + sense)", "UPWARD * machine.pole_pairs"),
-        (SYNCHRONOUS_SNAPSHOT, "return (LAGGING if last.phase_angle > 0", "return (LAGGING if last.phase_angle < 0"),
+        (SYNCHRONOUS_SNAPSHOT, "else LAGGING if last.phase_angle > 0", "else LAGGING if last.phase_angle < 0"),
         (SYNCHRONOUS_SNAPSHOT, 'sequence == "positive" else 1.0', 'sequence != "positive" else 1.0'),
         (SYNCHRONOUS_READINGS, 'return "lagging" if now.phase_angle > 0', 'return "lagging" if now.phase_angle < 0'),
         (SYNCHRONOUS_QUESTION, "'behind' if back >= 0 else", "'behind' if back <= 0 else"),

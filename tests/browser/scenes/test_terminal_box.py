@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import math
+import re
 
 import numpy as np
 import pytest
 
+from scenes.drives.terminal_box.scene import TerminalBox
+from tests.browser.page.letters_seen import LOOK, Projection
 from tests.browser.pointer import middle
+from visual.host.server import Host
+from visual.solid.told import told
 
 SETTINGS = "window.bench.socket.told.settings"
 LINKS = f"['link-1', 'link-2', 'link-3'].map(name => {SETTINGS}[name]).filter(link => link !== 'off').sort().join(' ')"
@@ -127,6 +132,29 @@ def test_a_lead_by_touch_on_a_telephone(box, telephone, bench):
     stud(touched, "L3").tap()
     stud(touched, "W2").tap()
     touched.wait_for(f"() => {SETTINGS}['lead-L3'] === 'W2'")
+
+
+@pytest.mark.parametrize("settings", [{"joined": "star"}, {"joined": "delta"}, {"by": "starter", "plate": "400/690", "way": "U1-V2"}])
+def test_on_a_telephone_the_figures_of_the_windings_cover_no_terminal(page, settings):
+    """Where the letters of ends and lines are drawn is asked of the scene beside the page, in metres."""
+    beside = TerminalBox()
+    beside.set_all(settings)
+    beside.ensure_built(Host())
+    beside.step(0.1)
+    beside.draw()
+    page.set_up("terminal-box", settings | {"slow": "1"})
+    page.tab.set_viewport_size({"width": 390, "height": 844})
+    page.settle()
+    look = page.tab.evaluate(LOOK, [[], 3])[0][-1]
+    project = Projection(look["camera"], look["size"])
+    figures = [box for text, box in look["letters"] if re.match(r"[UVW] \d", text)]
+    marks = {(text, at) for text, at, ground in told(beside.drawn).letters if not ground and len(text) == 2}
+    assert {text for text, _ in marks} >= {"L1", "L2", "L3", "U1", "V1", "W1", "U2", "V2", "W2"}
+    covered = []
+    for name, (x, y, z) in marks:
+        (west, north), (east, south) = project([[x - 0.007, y + 0.005, z], [x + 0.007, y - 0.005, z]])  # m: two characters of 10.5 mm
+        covered += [name for left, top, right, bottom in figures if left < east and west < right and top < south and north < bottom]
+    assert figures and covered == []
 
 
 def test_other_scenes_have_no_buttons_over_them(box):

@@ -142,10 +142,13 @@ def test_a_lesson_is_made_on_the_page_given_and_opened_again(browser, start_benc
     page = open_page(browser.new_context(viewport={"width": 1366, "height": 768}).new_page(), running.address)
     desk = Desk(page)
     make(desk, rotor)
+    assert desk.panel.locator(".planned").text_content() == "Planned: 4 min, for 2 of 6 steps", "two minutes, and again in the copy"
     for width, height in SIZES:
         page.tab.set_viewport_size({"width": width, "height": height})
         page.settle()
         assert fits(page.tab), (width, height)
+        if width > 800:  # else the page scrolls as a whole
+            what_adds_a_step_stays_in_sight(desk)
     assert violations(page.tab) == ""
     page.tab.set_viewport_size({"width": 1366, "height": 768})
     made = tomllib.loads(mine.read_text("utf-8"))
@@ -170,6 +173,16 @@ def test_a_lesson_is_made_on_the_page_given_and_opened_again(browser, start_benc
     assert page.errors == []
     assert "Traceback" not in again.stop()
     assert tomllib.loads(mine.read_text("utf-8")) == made
+
+
+def what_adds_a_step_stays_in_sight(desk: Desk) -> None:
+    """However far the panel is scrolled, and what follows is covered by it, not seen through."""
+    went = desk.panel.evaluate("it => { it.scrollTop = it.scrollHeight; return it.scrollTop }")
+    assert went > 100
+    panel, add = desk.panel.bounding_box(), desk.panel.get_by_role("button", name="Add this set-up").bounding_box()
+    assert panel["y"] <= add["y"] and add["y"] + add["height"] < panel["y"] + panel["height"] / 2
+    x, y = add["x"] + add["width"] / 2, add["y"] + add["height"] / 2
+    assert desk.tab.evaluate("([x, y]) => document.elementFromPoint(x, y).dataset.prepare", [x, y]) == "add"
 
 
 def given(page) -> None:
@@ -198,7 +211,10 @@ def test_a_follower_sees_a_page_and_the_speaker_the_minutes(browser, start_bench
     folder = mine.with_name("motors-pictures")
     folder.mkdir()
     (folder / "a.png").write_bytes(png(40, 30))
-    mine.write_text('[[step]]\ntitle = "A rotor"\npicture = "motors-pictures/a.png"\nminutes = 2\n\n[[step]]\nscene = "starting"\n')
+    mine.write_text(
+        '[[step]]\ntitle = "A rotor"\npicture = "motors-pictures/a.png"\nminutes = 2\n\n[[step]]\nscene = "starting"\n'
+        '[[step]]\nscene = "pushed-conductor"\nquestion = { kind = "figure" }\n'
+    )
     running = start_bench("lesson", str(mine), "--share")
     context = browser.new_context(viewport={"width": 390, "height": 844})
     follower = open_page(context.new_page(), running.process.stdout.readline().split("follow at ")[1].split(" ")[0])
@@ -208,10 +224,21 @@ def test_a_follower_sees_a_page_and_the_speaker_the_minutes(browser, start_bench
     speaker = context.new_page()
     speaker.goto(running.address + "speaker/")
     speaker.wait_for_function("() => document.querySelector('#step-planned')?.textContent === 'of 2:00 planned'")
+    assert speaker.text_content("#lesson-planned") == "of 2:00 planned for 1 of 3 steps"
+    of_the_bench = [speaker.locator(f'[data-do="{name}"]') for name in ("run", "restart", "ask")]
+    assert all(button.is_disabled() for button in of_the_bench), "a page has nothing that runs, nor a question of a scene"
     assert (speaker.text_content("#words"), speaker.text_content("#scene")) == ("A rotor", "A page")
     speaker.get_by_role("button", name="Next").click()
     follower.wait_for("() => !document.querySelector('#own-page') && window.bench.socket.told.scene.name === 'starting'")
     speaker.wait_for_function("() => document.querySelector('#step-planned').textContent === ''")
+    assert all(button.is_enabled() for button in of_the_bench)
+    # nobody votes on a figure: neither window speaks of votes, though somebody follows
+    bench = open_page(browser.new_context(viewport={"width": 1100, "height": 700}).new_page(), running.address)
+    speaker.get_by_role("button", name="Next").click()
+    speaker.locator("#question:not([hidden])").wait_for()
+    bench.wait_for("() => window.bench.socket.told.question?.answered === 'typed' && window.bench.socket.told.tally?.following === 1")
+    assert bench.tab.locator("#tally").is_hidden() and bench.tab.locator("#tally-large").is_hidden()
+    assert "followers have answered" not in speaker.text_content("#question") and "mN" in speaker.text_content("#question strong")
     assert follower.errors == []
     assert "Traceback" not in running.stop()
 

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from scenes.drives.synchronous_motor import SynchronousMotor
+from scenes.drives.synchronous_motor.scene import SynchronousMotor
 
 
 @pytest.fixture(scope="module")
@@ -84,6 +84,7 @@ def test_what_is_not_turned_while_it_runs_begins_anew(scene, name):
         ({"load": 170.0}, "slips", "the load takes 170 %: the field pulls past its poles"),
         ({"load": 60.0}, "leading", "more than this load takes at unity power factor"),
         ({"load": 60.0, "excitation": 80.0}, "lagging", "less than this load takes at unity power factor"),
+        ({"load": 100.0}, "in-phase", "about what this load takes at unity power factor"),
         ({"load": 170.0, "damper": False}, "stays", "the load stops it"),
         ({"load": 0.0, "damper": False, "start": "mains"}, "stays", "no torque at all"),
         ({"load": 0.0, "damper": False, "start": "mains", "excited": "before"}, "stays", "50 times a second"),

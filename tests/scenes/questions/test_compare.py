@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import math
 import re
+from contextlib import suppress
 
 import pytest
 
 from scenes import catalogue
+from scenes.questions.compare import compared
+from scenes.questions.kinds import as_it_stands
 from scenes.questions.mistakes import mistake_in
 from tests.scenes.questions.drawn import Put, of_kind, scene
 
@@ -73,6 +76,8 @@ BY_WORDS = {
 CALLED = {  # controls whose own words do not do in the sentence
     "the number of poles": "poles", "the number of turns": "turns", "the speed at which it is driven": "speed",
     "what each phase feeds": "load", "the speed of the crank, clockwise looking at the drive end": "crank",
+    "the speed of the crank": "crank",
+    "the current in the rod": "current", "the field at a pole": "field",
     "the field at a pole, positive toward the A2 side": "field", "the peak current": "current", "the resistor's switch": "closed",
     "the angle by which the marked end of the rod is raised": "tilt", "the Earth's field": "earth",
     "the connection of the windings": "joined", "what is in series with the auxiliary winding": "auxiliary", "the winding": "winding",
@@ -86,12 +91,20 @@ SAID = {
 def changed(put: Put) -> tuple[str, float | str, float | str, str]:
     """The control that is changed, its size or value before and after, and the quantity."""
     text = put.question.text
-    # the words of a control may hold a comma and "from": the values are those behind the last of them
-    words, before, after, quantity = re.search(
-        r"\. Now one thing is changed: (.+), from (.+?) to (.+)\. What happens to (.+)\?$", text
-    ).groups()
+    if turned := re.search(r"\. Now one thing is changed: (.+) is reversed, at (.+) as before\. What happens to (.+)\?$", text):
+        words, before, quantity = turned.groups()
+        after = before
+    else:
+        # the words of a control may hold a comma and "from": the values are those behind the last of them
+        words, before, after, quantity = re.search(
+            r"\. Now one thing is changed: (.+), from (.+?) to (.+)\. What happens to (.+)\?$", text
+        ).groups()
     named = CALLED.get(words) or words.removeprefix("the ").lower()
-    (control,) = [each for each in scene(put.scene).controls if named in (each.name if words in CALLED else "", each.words.lower())]
+    (control,) = [
+        each
+        for each in scene(put.scene).controls
+        if (named == each.name if words in CALLED else named in (each.words.lower(), each.words.lower().split(",")[0]))
+    ]
     if control.kind == "choice":
         values = {said: value for value, said in control.choices} | SAID
         return control.name, values[before], values[after], quantity
@@ -116,21 +129,46 @@ def by_law(put: Put) -> str | None:
     return "same" if math.isclose(ratio, 1) else "more" if ratio > 1 else "less"
 
 
-def test_no_two_figures_below_zero_are_compared():
-    """Which of them is more? Their sizes are told, and that the direction stays."""
-    kept = 0
-    signed = ["field-round-a-wire", "pushed-conductor", "two-wires", "alternator", "coils-and-commutator"]
-    for put in (put for name in signed for put in of_kind(name, "compare")):
+SIGN = re.compile(r"[-\N{MINUS SIGN}+]\d|\de[-+]?\d")
+SIGNED = ["field-round-a-wire", "pushed-conductor", "two-wires", "alternator", "coils-and-commutator"]
+
+
+def test_what_may_be_negative_is_told_by_its_size_and_its_direction():
+    """Which of two figures below zero is more, or by how much +2 is more than -2, is no question for a class."""
+    kept = reversals = 0
+    for put in (put for name in SIGNED for put in of_kind(name, "compare")):
         text = put.question.text
-        before, after = re.search(r", from (.+?) to (.+)\. What", text).groups()
-        assert not (before[0] == after[0] == "\N{MINUS SIGN}"), text
-        control = changed(put)[0]
+        control, size, *_ = changed(put)
         present = put.settings[control]
-        figures = [re.match(r"[\d.]+", each) for each in (before, after)]
-        same_way = isinstance(present, float) and present < 0 and all(figures)
-        assert ("in the same direction" in after) is same_way, text
+        same_way = isinstance(present, float) and present < 0 and "is reversed" not in text
+        assert ("in the same direction" in text) is same_way, text
+        if "is reversed" in text:
+            assert size == abs(present) > 0
         kept += same_way
-    assert kept > 3, "such set-ups have to come"
+        reversals += "is reversed" in text
+    assert kept > 3 < reversals, "such set-ups have to come"
+
+
+@pytest.mark.parametrize("name", catalogue.NAMES)
+def test_no_comparison_is_told_with_a_sign_or_a_power_of_ten(name):
+    """Nor one about what stands on the bench, at the ends of each control that has a sign."""
+    asked = list(of_kind(name, "compare"))
+    texts = [put.question.text + put.question.reason for put in asked]
+    bench = scene(name)
+    (kind,) = [each for each in bench.kinds if each.name == "compare"] if asked else [None]
+    for control in bench.controls if asked else ():
+        if control.kind == "number" and control.low < 0:
+            for value in (control.low, control.low / 2, 0.0, control.high / 2):
+                with suppress(ValueError):
+                    question = as_it_stands(bench, kind, asked[0].settings | {control.name: value}).known[1]
+                    texts.append(question.text + question.reason)
+    assert [text for text in texts if SIGN.search(text)] == []
+    assert not any(re.search(r", from (\S+)( \S+)? to \1[ .]", text) for text in texts), "something changes"
+
+
+def test_sizes_of_opposite_sign_are_not_compared():
+    assert compared(2.0, -2.0) is compared(-1.0, 3.0) is None
+    assert (compared(0.0, 3.0), compared(3.0, 0.0), compared(0.0, 0.0)) == ("more", "less", "same")
 
 
 COMPARED = [name for name in catalogue.NAMES if name not in ("inside-a-motor", "laying-the-winding")]
@@ -138,10 +176,12 @@ COMPARED = [name for name in catalogue.NAMES if name not in ("inside-a-motor", "
 
 @pytest.mark.parametrize("name", COMPARED)
 def test_what_becomes_of_a_quantity_is_what_its_law_says(name):
-    judged = 0
+    judged, without = 0, set()
     for put in of_kind(name, "compare"):
         expected = by_law(put)
         if expected is None:
+            control, *_, quantity = changed(put)
+            without.add((quantity, control))
             continue
         judged += 1
         assert put.question.answer == expected, put.question.text
@@ -151,7 +191,7 @@ def test_what_becomes_of_a_quantity_is_what_its_law_says(name):
                     expected, "an effect left out" if value == "same" else "more and less exchanged"
                 )
                 assert mistake_in(put.question, value) == name_of_it
-    assert judged >= len(of_kind(name, "compare")) / 4
+    assert judged >= len(of_kind(name, "compare")) / 4, f"LAWS wants by which power a quantity goes with a control: {sorted(without)}"
 
 
 def test_pitch_slots_and_angle_of_a_winding():

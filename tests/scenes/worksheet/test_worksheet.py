@@ -180,6 +180,8 @@ def test_neighbours_have_no_answer_and_no_figure_in_common(asked, seed):
     for n, kind in enumerate(sorted(KINDS, key=list(KINDS).index), 1):
         one, other = (Question(pages[place][f"question-{v}{n}"], pages[2 + place][f"answer-{v}{n}"]) for place, v in enumerate("AB"))
         assert one.kind == other.kind == kind and happens(one) == happens(other)
+        weights = [[re.match(r"\d+ for (each of the \d+)?", point)[0] for point in each.marking] for each in (one, other)]
+        assert one.marks == other.marks and weights[0] == weights[1], "as many marks, for as many things"
         assert one.answer != other.answer or re.search(NOTHING, one.answer) or kind == "lines"  # where the case leaves no other
         assert kind not in CASES or shape(one) == shape(other), "neither has the harder case of a kind"
         free = of_many_sizes([question for question in asked[kind] if shape(question) == shape(one)])

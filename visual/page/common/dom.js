@@ -15,7 +15,7 @@ export function make(tag, attributes = {}, ...children) {
 }
 
 const WORDED = new Set(["p", "h2", "span", "strong", "li", "dd", "td"]); // what may hold sentences
-const FIGURES = /[-+\u2212]?\d[\d.,\u202f]* (?:%|°|Ω|r\/min|rev\/s|[\u00b5mk]?(?:A|V|W|Hz|T|N m|N|Wb|J|m|s|Ω)(?![\w]))(?:\/\w+)?/;
+const FIGURES = /[-+\u2212]?\d[\d.,\u202f]* (?:%|°|Ω|r\/min|rev\/s|(?:degrees|hertz|volts|amperes|newtons)\b|[\u00b5mk]?(?:A|V|W|Hz|T|N m|N|Wb|J|m|s|Ω)(?![\w]))(?:\/\w+)?/;
 
 /* A text whose figures are not parted from their units at the end of a line. */
 function together(text) {
@@ -42,6 +42,11 @@ export function sign(name) {
 /** Put `text` into `element`, touching the page only when it differs. */
 export function write(element, text) {
   if (element.textContent !== text) element.textContent = text;
+}
+
+/** The same with no figure parted from its unit at a line's end. */
+export function writeSentence(element, text) {
+  if (element.textContent !== text) element.replaceChildren(...together(text));
 }
 
 /** Seconds as they are left, in minutes and seconds. */

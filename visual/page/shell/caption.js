@@ -1,7 +1,7 @@
 /* The caption of a lesson's step below the picture, or a page of one's own in its place, and the place in the lesson; hidden without
    a lesson. */
 
-import { make, write } from "../common/dom.js";
+import { make, write, writeSentence } from "../common/dom.js";
 import * as ownPage from "./own-page.js";
 
 export function start(socket) {
@@ -15,7 +15,7 @@ export function start(socket) {
     if (number !== null && newest.number !== number) window.scrollTo(0, 0); // on a telephone a new step is seen from its top
     number = newest.number;
     strip.hidden = false;
-    write(words, newest.caption);
+    writeSentence(words, newest.caption);
     write(place, `Step ${newest.number} of ${newest.count}`);
     ownPage.show(newest.page);
     track.style.setProperty("--done", newest.number / newest.count);

@@ -1,6 +1,6 @@
 /* The speaker's window: notes, answer, what comes next, the clock, and the keys of the bench. It has no picture. */
 
-import { byId, make, write } from "../common/dom.js";
+import { byId, make, write, writeSentence } from "../common/dom.js";
 import * as keys from "../common/keys.js";
 import * as looks from "../common/looks.js";
 import { createSocket, memory } from "../common/socket.js";
@@ -47,13 +47,7 @@ socket.on("question", showQuestion);
 socket.on("tally", showQuestion);
 socket.on("bench", showBench);
 socket.on("notice", ({ text }) => write(byId("notice"), text));
-socket.on("clock", (clock) => {
-  const count = told.step ? told.step.count : 0, some = clock.planned_steps;
-  showTaken("lesson", clock.lesson, clock.lesson_planned, some < count ? ` for ${some} of ${count} steps` : "");
-  showTaken("step", clock.step, clock.step_planned);
-  write(byId("clock-waits"), clock.runs ? "" : "The clock starts when you go on, or when you press \u201cStart clock\u201d.");
-  write(buttons.clock.querySelector(".words"), clock.runs ? "Restart clock" : "Start clock");
-});
+socket.on("clock", showClock);
 setInterval(showTimeOfDay, 1000);
 showTimeOfDay();
 coverWhileWaiting(socket);
@@ -93,12 +87,13 @@ function showScene() {
 
 function showStep(step) {
   write(byId("place"), `Step ${step.number} of ${step.count}`);
-  write(byId("words"), step.caption || (step.page ? step.page.title : ""));
+  writeSentence(byId("words"), step.caption || (step.page ? step.page.title : ""));
   showScene();
   document.title = `Step ${step.number}: the speaker's window \u2013 Thumbwise`;
   buttons.previous.disabled = step.number === 1;
   for (const name of ["run", "restart", "ask"]) buttons[name].disabled = Boolean(step.page);
   showWayOn();
+  showClock();
 }
 
 function showPrompt({ notes, next }) {
@@ -106,7 +101,7 @@ function showPrompt({ notes, next }) {
   byId("notes").parentElement.hidden = !lines.length;
   byId("notes").replaceChildren(...lines.map(noted));
   byId("notes").parentElement.hidden = !lines.length;
-  write(byId("coming"), next ? next.caption || "(no caption)" : "End of the lesson.");
+  writeSentence(byId("coming"), next ? next.caption || "(no caption)" : "End of the lesson.");
   const parts = next ? [next.scene && `Change of scene: ${next.scene}`, next.asks && "It asks a question."] : [];
   write(byId("coming-scene"), parts.filter(Boolean).join(". "));
   showQuestion();
@@ -143,6 +138,16 @@ function showWayOn() {
   const { step } = told;
   write(buttons.next.querySelector(".words"), told.prompt ? told.prompt.onward : "Next");
   buttons.next.disabled = Boolean(step && step.number === step.count && !waits());
+}
+
+function showClock() {
+  const { clock, step } = told;
+  if (!clock || !step) return; // the other of both is still to come
+  const some = clock.planned_steps;
+  showTaken("lesson", clock.lesson, clock.lesson_planned, some < step.count ? ` for ${some} of ${step.count} steps` : "");
+  showTaken("step", clock.step, clock.step_planned);
+  write(byId("clock-waits"), clock.runs ? "" : "The clock starts when you go on, or when you press \u201cStart clock\u201d.");
+  write(buttons.clock.querySelector(".words"), clock.runs ? "Restart clock" : "Start clock");
 }
 
 function showBench(bench) {

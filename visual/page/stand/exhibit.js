@@ -1,7 +1,7 @@
 /* The exhibit's page: the picture, one sentence, a few big buttons at the bottom, and no way out. */
 
 import { chip } from "../common/colours.js";
-import { atMostEvery, byId, make, write } from "../common/dom.js";
+import { atMostEvery, byId, make, write, writeSentence } from "../common/dom.js";
 import { keepVisitorsHere } from "../common/here.js";
 import { createSocket } from "../common/socket.js";
 import { coverWhileWaiting } from "../common/waiting.js";
@@ -30,7 +30,7 @@ keepVisitorsHere();
 answerTouches(socket);
 socket.on("view", (view) => letters.showAtMost(view.letters.length ? MOST_LETTERS : 0));
 buttons.start(byId("touch"), socket.request);
-const writeCaption = atMostEvery(() => CAPTION_EVERY, (caption) => write(byId("caption"), caption));
+const writeCaption = atMostEvery(() => CAPTION_EVERY, (caption) => writeSentence(byId("caption"), caption));
 socket.on("exhibit", (exhibit) => {
   const { words, place, left, asleep } = exhibit;
   say(exhibit);
@@ -83,7 +83,7 @@ window.bench = { socket }; // for tests and the console
 function say({ caption: words, longest, language, words: { picture: unsaid } }) {
   const root = document.documentElement, caption = words || unsaid;
   if (caption !== said) writeCaption(caption);
-  if (language !== root.lang) write(byId("caption"), caption);
+  if (language !== root.lang) writeSentence(byId("caption"), caption);
   said = caption;
   // what is long is smaller; at one stop all that is said is of one size, unless it is longer than that
   byId("caption").parentElement.style.setProperty("--long", Math.max(1, longest, caption.length));

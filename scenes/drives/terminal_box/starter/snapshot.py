@@ -107,6 +107,11 @@ def _none(time: float) -> complex:
     return 0j
 
 
+def shown_whole(setup: Setup, state: Starting) -> bool:
+    """Whether delta has been closed and its peak is over."""
+    return state.motor.time >= setup.timer + setup.pause + PERIODS_AFTER_SWITCHING / setup.frequency or not case_for(setup).may_run
+
+
 @dataclass(frozen=True)
 class Snapshot:
     """Everything physical at one instant.
