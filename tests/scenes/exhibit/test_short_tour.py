@@ -199,9 +199,10 @@ def test_a_button_with_words_for_it_begins_again_at_its_end_and_once_the_machine
     text = tour_file.built_in().replace('button = "Press harder"', 'button = "Press harder"\nagain = "Start again"')
     drill = visit(tour_file.read(text, "x"), "drill")
     begun = drill.scene["brake"]
-    drill.scene.set("brake", 0.3)
+    drill.scene.set_all({"brake": 0.2, "battery": 3.0})
     drill.press("Press harder")
     drill.watch(12)
+    assert abs(drill.scene.state.speed) < 0.05 and drill.scene["brake"] + 0.08 < drill.scene.by_name["brake"].high
     drill.press("Start again")
     assert drill.scene["brake"] == begun
 

@@ -13,6 +13,8 @@ from scenes.exhibit.tour import TourStop
 from scenes.exhibit.tours import full_loop
 from tests.oracle import flattened, seen
 from visual.host.server import Host
+from visual.machines.commutator.connections import METER, SOURCE
+from visual.machines.commutator.shapes import METER_AT, SOURCE_AT
 from visual.solid.told import told
 
 AXES = [(1, 0, 0), (-1, 0, 0), (0, 1, 0), (0, -1, 0), (0, 0, 1), (0, 0, -1)]
@@ -52,6 +54,18 @@ def test_each_stop_fills_the_screen_with_what_it_is_about(name):
         for hand in hands_shown(bench):
             for box in lying["subject"]:
                 assert not all(low < part < high for low, part, high in zip(box[0], hand, box[1], strict=True)), "room is kept for it"
+
+
+def test_meter_and_battery_of_the_drill_are_seen_whole():
+    bench = ExhibitBench(Host(), tour_file.read(tour_file.built_in(), "short_tour"))
+    bench.go_to(next(place for place, stop in enumerate(bench.tour.stops) if stop.drives == "drill"))
+    bench.frame(0.1)
+    lying = bench.host.published["view"]
+    for view in (lying, lying["upright"]):
+        left, right, bottom, top = extent(view["subject"], view["forward"])
+        for (x, y, z), half in ((METER_AT, METER / 2), (SOURCE_AT, SOURCE / 2)):
+            for across, upward in (flattened((x + side * half, y, z), view["forward"]) for side in (-1, 1)):
+                assert left - BESIDE < across < right + BESIDE and bottom < upward < top, (x, y, z)
 
 
 def hands_shown(bench) -> list:
