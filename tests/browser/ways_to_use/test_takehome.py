@@ -193,7 +193,9 @@ def test_it_is_run_to_and_fro_by_pictures_and_each_looks_the_same_again(opened):
     assert opened.evaluate(state) == seen[1]
     opened.get_by_role("button", name="Run", exact=True).click()
     opened.get_by_role("button", name="Run again").wait_for()
-    assert opened.evaluate("() => window.bench.socket.film.place") == opened.evaluate("() => window.bench.socket.film.length") > 120, "a turn in 10 s"
+    assert opened.evaluate("() => window.bench.socket.film.place") == opened.evaluate("() => window.bench.socket.film.length") > 120, (
+        "a turn in 10 s"
+    )
 
 
 def test_a_scene_comes_again_as_it_was_after_another(opened):
