@@ -34,6 +34,8 @@ if "THUMBWISE_CHANCE" not in os.environ:
 OF_ALL_SCENES = (
     "test_every_caption_is_looked_at", "test_every_typed_kind_has_such_a_calculation", "test_every_scene_has_its_reasons_judged_somewhere",
     "test_the_built_in_lesson_covers_every_scene_in_order", "test_every_meaning_has_its_words_here",
+    "test_every_scene_lists_at_least_five_kinds", "test_every_scene_that_holds_out_a_hand_is_looked_at",
+    "test_no_caption_depends_on_where_one_looks_from", "test_every_topic_has_an_example",
 )  # fmt: skip  # which ask something of each scene without its name in theirs
 
 

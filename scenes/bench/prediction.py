@@ -156,12 +156,15 @@ class Prediction:
         """Note what is said of the wrong answer before the second try: the mistake, or a sentence `instead`, and how the hand in the
         picture of that `scene` shows it. It shows none where something is hidden of what was asked about: that it would give away."""
         tried = self.tried or ""
-        self.mistake = "" if self.drawn and self.drawn.kind.hides else mistake or ""
-        sentence = told_of((mistake,) if mistake else self.posed.may_be(tried))
+        names = (mistake,) if mistake else self.posed.may_be(tried)
+        hides = self.drawn and self.drawn.kind.hides
+        hands = {name: scene.mistaken_hand(name) for name in names} if scene and not hides else {}
+        self.mistake = next(filter(hands.get, hands), "")  # of several one is shown: its hand gives the same answer as theirs
+        sentence = told_of(names)
         sentence = "" if sentence in instead else sentence
         said = [instead or f"Wrong: {self.posed.words_of(tried)}.", sentence, dict(self.posed.against).get(tried)]
-        if held := scene.mistaken_hand(self.mistake) if scene else "":
-            said.append(f"The grey hand shows it: {held}.")
+        if self.mistake:
+            said.append(f"The grey hand shows {'one of them' if len(names) > 1 else 'it'}: {hands[self.mistake]}.")
         self.note = " ".join(filter(None, (*said, self.posed.again or TRY_AGAIN)))
 
     def reveal(self) -> None:

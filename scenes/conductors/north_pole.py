@@ -23,7 +23,6 @@ def north_pole(asks: Callable[[SetUp, str], str], mistaken: Mistaken, fixed: dic
             f"One magnet is above the rod, one below. {asks(setup, result)} Which magnet has its N pole toward the rod?"
         ),
         says=lambda setup: "the lower one" if setup.now.setup.sense > 0 else "the upper one",
-        values=lambda setup: ("up", "down"),
         hidden=None,
         mistaken=mistaken,
         setup=lambda dice, settings: fixed,

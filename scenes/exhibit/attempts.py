@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from scenes.exhibit.driven import shaft_speed
 from scenes.exhibit.tour import Try
 from scenes.scene.controls import Number
 from scenes.scene.scene import Scene
@@ -35,8 +36,8 @@ class Attempts:
         return self._stood >= FOR
 
     def _is_at_rest(self) -> bool:
-        speeds = [reading.value for reading in self.scene.readings() if reading.symbol == "n"]
-        return bool(speeds) and abs(float(speeds[0].replace("\N{MINUS SIGN}", "-"))) < STANDS
+        speed = shaft_speed(self.scene)
+        return speed is not None and abs(speed) < STANDS
 
     def press(self, part: str) -> None:
         """Touch a part; touched again it is let be."""
@@ -59,18 +60,22 @@ class Attempts:
             self.scene.reverse(wanted.what)
 
     def _change(self, wanted: Try) -> None:
-        """One step on; from the end, and from standstill, back to how the stop began."""
+        """One step on, as far as it goes; where it begins again, back to how the stop began."""
         if self.begins_again(wanted):
             self.undo()
-        else:
+        elif self.goes_on(wanted):
             self.scene.set(wanted.what, self.scene[wanted.what] + wanted.by)
 
     def begins_again(self, wanted: Try) -> bool:
         """Whether its button goes back to how the stop began."""
+        return bool(wanted.again) and (self.stands or not self.goes_on(wanted))
+
+    def goes_on(self, wanted: Try) -> bool:
+        """Whether a button does something more: a number has an end."""
         if wanted.does != "change":
-            return False
+            return True
         control = self._number(wanted)
-        return self.stands or not control.low <= self.scene[wanted.what] + wanted.by <= control.high
+        return control.low <= self.scene[wanted.what] + wanted.by <= control.high
 
     def undo(self) -> None:
         """Go back to how the stop began."""

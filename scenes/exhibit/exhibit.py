@@ -35,6 +35,7 @@ class ExhibitBench(ExhibitScreen):
         self.actions = {
             messages.Touch: lambda it: None,
             messages.Next: lambda it: self.go_to_next_scene(),
+            messages.Previous: lambda it: self.go_back(),
             messages.Try: lambda it: self.try_out(it.number),
             messages.Turn: lambda it: self.turn(it.speed),
             messages.Speak: lambda it: self.speak(it.language),
@@ -53,9 +54,9 @@ class ExhibitBench(ExhibitScreen):
         self.here = place if 0 <= place < len(self.tour.stops) else ATTRACT
         self.serial += 1
         self.stayed = 0.0
-        self.held = False
-        if self.here == ATTRACT:
+        if self.here == ATTRACT and not self.use.on:  # whoever has gone past the last stop is still there
             self.language = self.tour.first_language
+        self.held = self.use.on and self.language != self.tour.first_language  # a language goes only after the countdown
         stop = self.stop
         if not (stop.goes_on and on and stop.scene == self.scene.name):
             scene = self._scene(stop.scene)
@@ -64,6 +65,7 @@ class ExhibitBench(ExhibitScreen):
             self.show(stop.scene)
         self.running = True
         self._set_up(stop)
+        self.on_the_shaft.show(stop)
         leave_out_stamps(self.scene.drawn, stop.letters is not None)
         self.show_state()
 
@@ -88,6 +90,13 @@ class ExhibitBench(ExhibitScreen):
             place += 1
         self.go_to(place)
 
+    def go_back(self) -> None:
+        """Go back to where the stop before begins that does not go on from another; from the first one, to the machine that attracts."""
+        place = self.here - 1
+        while place > 0 and self.tour.stops[place].goes_on:
+            place -= 1
+        self.go_to(place)
+
     # the visitor
 
     def receive(self, message: dict, viewer=None) -> None:
@@ -110,7 +119,7 @@ class ExhibitBench(ExhibitScreen):
             self.go_to(0)
             if not isinstance(wanted, messages.Speak):
                 return
-        self.held = self.held or not isinstance(wanted, messages.Next | messages.Speak)
+        self.held = self.held or not isinstance(wanted, messages.Next | messages.Previous)
         super().carry_out(wanted)
 
     def speak(self, language: str) -> None:
@@ -137,6 +146,8 @@ class ExhibitBench(ExhibitScreen):
         if number not in range(len(self.stop.tries)) or self.prediction.waiting:
             raise ValueError("There is nothing of that number to try.")
         wanted = self.stop.tries[int(number)]
+        if not self._does_more(wanted):
+            return
         self.enough()
         self.running = True
         self.attempts.begin(wanted)
@@ -170,6 +181,7 @@ class ExhibitBench(ExhibitScreen):
             return
         self.attempts.pass_time(seconds)
         super()._one_picture(seconds)
+        self.on_the_shaft.follow(self.scene)
         if self.here == ATTRACT and not self.use.on and self._frame % PICTURES_PER_BUILD == 0:
             self._build_one()
 

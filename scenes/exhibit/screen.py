@@ -8,6 +8,7 @@ from datetime import date, datetime
 from scenes.bench.bench import Bench
 from scenes.exhibit.attempts import Attempts
 from scenes.exhibit.counts import Counts
+from scenes.exhibit.driven import OnTheShaft, speed_of
 from scenes.exhibit.subjects import fill
 from scenes.exhibit.tour import ATTRACT, Tour, TourStop, Try, Words, said, speaks_english
 from scenes.exhibit.use import Use
@@ -16,6 +17,7 @@ from scenes.scene.scene import Scene
 from visual.host import messages
 
 
+# Long, for all that the screen tells is worked out here, most of it in two lines.
 class ExhibitScreen(Bench):
     """A bench that shows a stop of its tour; `now`: the machine's clock."""
 
@@ -32,6 +34,7 @@ class ExhibitScreen(Bench):
         self.asleep = False
         self.began = now()
         self.failures = 0
+        self.on_the_shaft = OnTheShaft()
         super().__init__(host, tour.attract.scene)
         host.publish(logo=tour.logo)
 
@@ -73,6 +76,10 @@ class ExhibitScreen(Bench):
             return [pick | {"words": said(parts[pick["name"]], self.language)} for pick in picks if pick["name"] in parts]
         return picks if speaks_english(self.language) else []
 
+    def show_state(self) -> None:
+        super().show_state()
+        self.on_the_shaft.follow(self.scene)
+
     def read_out(self) -> None:
         super().read_out()
         self.scene.hold_out_hands(self.holds_a_hand)
@@ -85,7 +92,11 @@ class ExhibitScreen(Bench):
             "place": self.here,
             "stops": len(tour.stops),
             "caption": self._caption(),
-            "tries": [{"words": said(self._button(each), language), "does": each.does} for each in self.stop.tries],
+            "longest": max(len(said(each, language)) for each in self._all_words()),
+            "speed": speed_of(self.stop, self.scene),
+            "tries": [
+                {"words": said(self._button(each), language), "does": each.does, "more": self._does_more(each)} for each in self.stop.tries
+            ],
             "answers": self._answers() if self.prediction.waiting else [],
             "slow": self.scene.slowness != 1,
             "left": self.use.left if self.held else None,
@@ -98,8 +109,18 @@ class ExhibitScreen(Bench):
     def _button(self, wanted: Try) -> Words:
         return wanted.again if wanted.again and self.attempts.begins_again(wanted) else wanted.button
 
+    def _does_more(self, wanted: Try) -> bool:
+        return self.attempts.begins_again(wanted) or self.attempts.goes_on(wanted)
+
+    def _all_words(self) -> list[Words]:
+        """What the tour may say at this stop."""
+        stop = self.stop
+        return [stop.caption, *stop.parts.values(), *(words for each in stop.tries for words in (each.after, each.stopped, each.question))]
+
     def _caption(self) -> str:
         """What is said, in the visitor's language: the scene itself speaks English."""
+        if self.here == ATTRACT:
+            return said(self.stop.caption, self.language) if self.stop.caption else ""
         if self.prediction.question is not None:
             return self._of_the_question()
         attempts, words = self.attempts, self.stop.caption
@@ -122,7 +143,7 @@ class ExhibitScreen(Bench):
             return said(own.question, self.language) if own else self.prediction.note or posed.text
         right = next(each["words"] for each in self._answers() if each["value"] == posed.answer)
         verdict = said(self.tour.words["right" if given == posed.answer else "wrong"], self.language)
-        return f"{verdict} {right[0].upper()}{right[1:]}. {'' if own else posed.reason_after(given)}".strip()
+        return f"{verdict} {right[0].upper()}{right[1:]}. {said(own.why, self.language) if own else posed.reason_after(given)}".strip()
 
     def _answers(self) -> list[messages.ChoiceWords]:
         """The choices that the tour has words for, in these; all of them, in the scene's, where it has none."""

@@ -13,25 +13,32 @@ STATUS = "status"
 STATUS_PAGE = Endpoint({"": "status.html"}, STATUS, ThisMachine("/status"), hears=frozenset({"status"}))
 ENDPOINT = Endpoint({"": "stand.html", "exhibit": "exhibit.html"}, "visitor", beside=(STATUS_PAGE,))
 IN_WORDS = {
-    "touches": "Touches",
-    "uses": "Uses",
-    "answers": "Questions answered",
-    "right": "of them right",
-    "languages": "Languages chosen",
-    "longest": "Longest use",
+    "touches": "Touches today",
+    "uses": "Visits today",
+    "answers": "Questions answered today",
+    "right": "Answered rightly today",
+    "languages": "Languages chosen today",
+    "longest": "Longest visit today",
 }
+NOBODY = "Nobody has touched the screen in the last {:g} s."
+WATCHED = "The system restarts it once no picture has come for {:g} s."
+UNWATCHED = "Nobody restarts it: no service with WatchdogSec has started it."
 
 
 def status_of(bench: ExhibitScreen) -> messages.Status:
     screens, watched = bench.host.count("visitor"), watchdog_seconds()
-    here = f"stop {bench.here + 1} of {len(bench.tour.stops)}: {bench.scene.title}"
+    here = f"It shows stop {bench.here + 1} of {len(bench.tour.stops)}: {bench.scene.title}."
+    waits = "It is waiting for somebody to touch the screen."
     lines = [
         ("Tour", bench.tour.name),
         ("Running since", bench.began.strftime("%d %B %Y, %H:%M")),
-        ("Screens", str(screens)),
-        ("Now", "asleep" if bench.asleep else "waiting for somebody" if bench.here == ATTRACT else here),
-        ("Last touch", "within the last minute" if bench.use.on else "nobody is there"),
-        ("Watchdog", f"restarts the program after {watched:g} s without a picture" if watched else "none (WatchdogSec)"),
+        ("Screens that show it", str(screens)),
+        ("Now", "The screen is dark: it is in its hours of sleep." if bench.asleep else waits if bench.here == ATTRACT else here),
+        (
+            "Visitors",
+            f"Somebody has touched the screen in the last {bench.use.quiet:g} s." if bench.use.on else NOBODY.format(bench.use.quiet),
+        ),
+        ("If the program hangs", WATCHED.format(watched) if watched else UNWATCHED),
         *(_count(name, value) for name, value in sorted(bench.counts.of(bench.now().date()).items()) if name in IN_WORDS),
     ]
     wrong = [] if screens else ["No screen shows the exhibit."]
@@ -45,4 +52,4 @@ def status_of(bench: ExhibitScreen) -> messages.Status:
 def _count(name: str, value: int | dict[str, int]) -> tuple[str, str]:
     """A count of today, in words."""
     text = ", ".join(f"{code} {number}" for code, number in sorted(value.items())) if isinstance(value, dict) else str(value)
-    return f"{IN_WORDS[name]} today", f"{text} s" if name == "longest" else text
+    return IN_WORDS[name], f"{text} s" if name == "longest" else text

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from physics.arguments import quoted
+from scenes.exhibit.driven import KINDS
 from scenes.exhibit.tour import ENGLISH, TourStop, Try, Words
-from scenes.lesson.toml_reader import Kinds, TomlReader
+from scenes.lesson.toml_reader import Kinds, TomlError, TomlReader
 from scenes.names import did_you_mean
 from scenes.scene.controls import ROLES, Number
 from scenes.scene.scene import Scene
@@ -17,10 +19,13 @@ MOST_TRIES, MOST_LETTERS = 3, 3
 HAND = "hand"  # among the letters: those at its fingers
 SECONDS = (5, 600)  # that a stop may stay
 NEARNESS = (1, 3)
+LONGEST_WHY = 90  # characters: it is said together with what is right
+GEARS, WHEELS = (1, 200), (0.02, 20)  # revolutions to one, and m
 
 TEXT = ((str, dict), 'text in quotes, or one in each language, { en = "...", de = "..." }')
 NUMBER = ((int, float), "a number")
 NAME = (str, "text in quotes")
+NO_BREAK_SPACE = "\N{NO-BREAK SPACE}"
 OF_A_STOP: Kinds = {
     "scene": NAME,
     "settings": (dict, "settings in braces, { name = value }"),
@@ -30,6 +35,9 @@ OF_A_STOP: Kinds = {
     "seconds": NUMBER,
     "caption": TEXT,
     "parts": (dict, "a table with what is said of each part"),
+    "drives": NAME,
+    "gear": NUMBER,
+    "wheel": NUMBER,
     "go_on": (bool, "true or false"),
     "try": (list, "tables that each begin with [[stop.try]], in double brackets"),
 }
@@ -43,8 +51,16 @@ OF_A_TRY: Kinds = {
     "again": TEXT,
     "question": TEXT,
     "answers": (dict, "a table with words for each choice of the scene's question"),
+    "why": TEXT,
 }
 WAYS = ("reverse", "change", "turn", "ask")
+
+
+def well_spaced(words: str, language: str) -> str:
+    """A text as its language is set: in French no line ends before : ; ? ! or just inside quotation marks."""
+    if language.split("-")[0] != "fr":
+        return words
+    return re.sub("(?<=«) | (?=[:;?!»])", NO_BREAK_SPACE, words)
 
 
 # Long, for it has a short method for each thing that a stop may say.
@@ -54,12 +70,20 @@ class StopReader(TomlReader):
     def __init__(self, text: str, name: str):
         super().__init__(text, name)
         self.languages: dict[str, str] = {ENGLISH: "English"}
+        self.lacking: list[TomlError] = []  # texts that are not there in each language: they are told in one go
+
+    def lacks(self, what: str, *path: str | int) -> None:
+        self.lacking.append(self.error(what, *path))
+
+    def check_that_nothing_lacks(self) -> None:
+        if self.lacking:
+            raise self.failure.of(self.lacking)
 
     def text(self, given: Any, longest: int, *path: str | int) -> Words:
         """Text in each language."""
         if isinstance(given, str):
             if len(self.languages) > 1:
-                raise self.error(f"{path[-1]} needs a text in each language: {self.in_each()}", *path)
+                self.lacks(f"{path[-1]} needs a text in each language: {self.in_each()}", *path)
             given = dict.fromkeys(self.languages, given)
         for code, words in given.items():
             if code not in self.languages:
@@ -70,13 +94,13 @@ class StopReader(TomlReader):
                 raise self.error(f"{path[-1]} has at most {longest} characters, this one {len(words)}", *path, code)
         for code in self.languages:
             if code not in given:
-                raise self.error(f"{path[-1]} lacks its text in {self.languages[code]} ({code})", *path)
-        return given
+                self.lacks(f"{path[-1]} lacks its text in {self.languages[code]} ({code})", *path)
+        return {code: well_spaced(words, code) for code, words in given.items()}
 
     def in_each(self) -> str:
         return "{ " + ", ".join(f'{code} = "..."' for code in self.languages) + " }"
 
-    def within(self, limits: tuple[int, int], value: float, *path: str | int) -> float:
+    def within(self, limits: tuple[float, float], value: float, *path: str | int) -> float:
         least, most = limits
         if isinstance(value, bool) or not least <= value <= most:
             raise self.error(f"{path[-1]} takes a number from {least} to {most}, not {quoted(value)}", *path)
@@ -118,8 +142,25 @@ class StopReader(TomlReader):
             hand=letters is None or HAND in letters,
             near=self.within(NEARNESS, given.get("near", 1.0), *path, "near"),
             parts=self.read_parts(given.get("parts", {}), scene, *path, "parts"),
+            **self.read_driven(given, scene, *path),
             tries=self.read_tries(given.get("try", []), scene, *path),
         )
+
+    def read_driven(self, given: dict, scene: Scene, *path: str | int) -> dict[str, Any]:
+        """What is drawn on the shaft: its name, its gear and the diameter of its wheel."""
+        drives = given.get("drives", "")
+        if drives and drives not in KINDS:
+            raise self.error(f"nothing called {quoted(drives)} can be drawn on a shaft; {did_you_mean(drives, KINDS)}", *path, "drives")
+        if drives and scene.shaft_angle is None:
+            raise self.error(f"{scene.name} has no shaft in its picture on which something could be drawn", *path, "drives")
+        for key in ("gear", "wheel"):
+            if key in given and not drives:
+                raise self.error(f"{key} is that of what the shaft drives, which drives names", *path, key)
+        return {
+            "drives": drives,
+            "gear": self.within(GEARS, given.get("gear", 1.0), *path, "gear"),
+            "wheel": self.within(WHEELS, given["wheel"], *path, "wheel") if "wheel" in given else 0.0,
+        }
 
     def read_tries(self, tries: list, scene: Scene, *path: str | int) -> tuple[Try, ...]:
         if len(tries) > MOST_TRIES or not all(isinstance(each, dict) for each in tries):
@@ -170,6 +211,7 @@ class StopReader(TomlReader):
             self.text(given["again"], LONGEST_BUTTON, *path, "again") if "again" in given else "",
             question,
             self.read_answers(given, scene, *path) if does == "ask" else {},
+            self.text(given["why"], LONGEST_WHY, *path, "why") if "why" in given else "",
         )
 
     def check_number(self, scene: Scene, does: str, what: str, *path: str | int) -> None:

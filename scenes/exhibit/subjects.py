@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from scenes.exhibit.driven import KINDS
 from scenes.exhibit.tour import TourStop
 from scenes.scene.scene import Box, Scene, round_the_shaft
 from visual.host import messages
@@ -37,7 +38,7 @@ SUBJECTS: dict[tuple[str, str], Subject] = {
     ),  # with end windings and feet
     ("changing-speed", "drive-end"): Subject(upright=round_the_shaft(0.106, -0.04, 0.04)),
     ("coils-and-commutator", "drive-end"): Subject(
-        left=-0.1, also=(((-0.18, -0.09, -0.135), (-0.12, -0.03, -0.1)),), right=0.11, forward=(0.17, -0.57, -0.8)
+        left=-0.1, also=(((-0.18, -0.09, -0.135), (-0.12, -0.03, -0.1)),), right=0.11, forward=(0.17, -0.7, -0.72)
     ),  # with its battery
     ("inside-a-motor", "near"): Subject(forward=(0.56, -0.62, -0.55)),
     ("pushed-conductor", "corner"): Subject(left=-0.085, also=(((-0.02, 0.1, -0.1), (0.02, 0.13, -0.03)),)),  # with the top of its post
@@ -51,10 +52,14 @@ def fill(view: messages.View, scene: Scene, stop: TourStop, hand: bool) -> None:
     boxes = view["subject"]
     if not hand:
         boxes = [*(box for box in boxes if box[1][0] > wanted.left), *wanted.also]
+    driven = KINDS[stop.drives].boxes if stop.drives else ()
+    boxes = [*boxes, *driven]
     view["subject"] = _nearer(boxes, stop.near)
     if stop.letters is not None:
         left = -float("inf") if stop.letters else wanted.left
         alone = wanted.upright or [box for box in boxes if box[1][0] > left and box[0][0] < wanted.right]
+        if driven:  # what stands beside it would be seen in part
+            alone = list(boxes)
         view["upright"] = {"forward": wanted.forward or view["forward"], "subject": _nearer(alone, stop.near)}
 
 

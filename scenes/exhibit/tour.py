@@ -16,6 +16,7 @@ COUNTED = ("touches", "uses", "answers", "languages", "longest")
 USUAL_WORDS: dict[str, str] = {
     "touch": "Touch",
     "next": "Next",
+    "back": "Back",
     "slow": "Slow motion",
     "right": "Right!",
     "wrong": "Not quite. Look:",
@@ -25,6 +26,9 @@ USUAL_WORDS: dict[str, str] = {
     "buttons": "What you can do",
     "wait": "One moment",
 }
+
+
+WITHOUT_WORDS = {"back": "\N{LEFTWARDS ARROW}"}  # what stands for a word of which a tour in another language says nothing
 
 
 def speaks_english(language: str) -> bool:
@@ -41,15 +45,15 @@ class Try:
     """A button at a stop, and what it does there.
 
     reverse   what carries the role `what`, "current" or "field", is reversed
-    change    the number `what` goes up by `by`; past its end, or once the machine stands, it goes back to what the stop has set, and
-              the button says so before with `again`
+    change    the number `what` goes up by `by`, as far as it goes; with `again`, past its end and once the machine stands it goes back
+              to what the stop has set, and the button says so before with these words
     turn      the visitor turns the machine: the speed `what`, in r/min clockwise looking at the drive end, follows a finger
     ask       the scene's question, about what is there once `what`, if given, is reversed; without `answers` one about a set-up by
               chance, in the scene's own words
 
     after, stopped: what is said then, and once the machine stands; empty for what the scene says of its state, in English, and in
-    another language for the stop's caption. answers: the scene's choices, by value. plain: first everything that cannot be reversed
-    goes to its default.
+    another language for the stop's caption. answers: the scene's choices, by value; why: the reason, which is said with what is
+    right. plain: first everything that cannot be reversed goes to its default.
     """
 
     does: str
@@ -61,6 +65,7 @@ class Try:
     again: Words = ""
     question: Words = ""
     answers: Mapping[str, Words] = field(default_factory=dict)
+    why: Words = ""
     plain: bool = False
 
 
@@ -72,7 +77,9 @@ class TourStop:
     its state; an empty `view` leaves the eye where it is. `anew` has it begin from its start; a stop left to `chance` sets the
     scene up at random. `letters`: those shown, where they are not the scene's own; then what stands beside the machine matters little.
     `hand`: whether the hand of a rule is held out, as where it is spoken of. `near`: how many times as near as the whole of
-    what the scene is about. `parts`: what is said of a part that is touched, by its name; then no others can be.
+    what the scene is about. `parts`: what is said of a part that is touched, by its name; then no others can be. `drives`: what
+    everybody knows is drawn on the shaft, one of `scenes.exhibit.driven.KINDS`, with `gear` revolutions of the shaft to one of its own;
+    with the diameter of its `wheel`, m, its speed is told.
     """
 
     caption: Words
@@ -88,6 +95,9 @@ class TourStop:
     hand: bool = False
     near: float = 1.0
     parts: Mapping[str, Words] = field(default_factory=dict)
+    drives: str = ""
+    gear: float = 1.0
+    wheel: float = 0.0
     tries: tuple[Try, ...] = ()
 
 

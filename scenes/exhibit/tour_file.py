@@ -14,7 +14,7 @@ from typing import Any
 from physics.arguments import quoted
 from scenes.exhibit.logo import read_logo
 from scenes.exhibit.stop_reader import LONGEST_BUTTON, LONGEST_CAPTION, NAME, NUMBER, OF_A_STOP, StopReader
-from scenes.exhibit.tour import COUNTED, ENGLISH, QUIET, USUAL_WORDS, Tour, Words
+from scenes.exhibit.tour import COUNTED, ENGLISH, QUIET, USUAL_WORDS, WITHOUT_WORDS, Tour, Words
 from scenes.lesson.toml_reader import Kinds, TomlError
 from scenes.names import did_you_mean
 
@@ -35,7 +35,9 @@ OF_THE_TOUR: Kinds = {
     "attract": (dict, "a table"),
     "stop": (list, "tables that each begin with [[stop]], in double brackets"),
 }
-OF_ATTRACT: Kinds = {key: OF_A_STOP[key] for key in ("scene", "settings", "view", "letters", "near", "seconds")}
+OF_ATTRACT: Kinds = {
+    key: OF_A_STOP[key] for key in ("scene", "settings", "view", "letters", "near", "seconds", "caption", "drives", "gear", "wheel")
+}
 
 
 class TourError(TomlError):
@@ -75,7 +77,7 @@ class _Reader(StopReader):
         if not all(isinstance(stop, dict) for stop in stops) or not 1 <= len(stops) <= MOST_STOPS:
             raise self.error(f"a tour has from 1 to {MOST_STOPS} stops, each beginning with [[stop]]", "stop")
         self.check_kinds(given["attract"], OF_ATTRACT, "[attract]", "attract")
-        return Tour(
+        tour = Tour(
             name=given.get("name", self.name),
             languages=self.languages,
             words=self.read_words(given.get("words", {})),
@@ -87,6 +89,8 @@ class _Reader(StopReader):
             counted=self.read_counted(given.get("count", list(COUNTED))),
             counts=str(self.folder / given["counts"]) if "counts" in given else "",
         )
+        self.check_that_nothing_lacks()
+        return tour
 
     def check_version(self, version: int | None) -> None:
         if version is None or version < VERSION:
@@ -109,11 +113,13 @@ class _Reader(StopReader):
             if key not in USUAL_WORDS:
                 raise self.error(f"words has no {quoted(key)}; {did_you_mean(key, USUAL_WORDS, 'it has')}", "words", key)
         english = list(self.languages) == [ENGLISH]
-        for key in USUAL_WORDS:
-            if key not in given and not english:
-                raise self.error(f"words lacks {key} ({quoted(USUAL_WORDS[key])}), which each language needs", "words")
+        usual = USUAL_WORDS if english else USUAL_WORDS | WITHOUT_WORDS
+        lacking = [f"{key} ({quoted(words)})" for key, words in USUAL_WORDS.items() if key not in {*given, *WITHOUT_WORDS}]
+        if lacking and not english:
+            at = "words" if "words" in self.data else "languages"
+            self.lacks(f"words lacks {', '.join(lacking)}, which each language needs", at)
         longest = {"still_there": LONGEST_CAPTION, "picture": LONGEST_CAPTION}
-        return USUAL_WORDS | {key: self.text(words, longest.get(key, LONGEST_BUTTON), "words", key) for key, words in given.items()}
+        return usual | {key: self.text(words, longest.get(key, LONGEST_BUTTON), "words", key) for key, words in given.items()}
 
     def read_logo(self, name: str) -> str:
         with self.at("logo"):

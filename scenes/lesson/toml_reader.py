@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from functools import cached_property
 from typing import Any, ClassVar
@@ -34,6 +34,13 @@ class TomlError(ValueError):
     def __init__(self, where: str, sentence: str):
         super().__init__(f"{where}: {sentence}")
         self.sentence = sentence[:1].upper() + sentence[1:]
+
+    @classmethod
+    def of(cls, errors: Sequence[TomlError]) -> TomlError:
+        """Several as one, a line for each."""
+        first, *others = map(str, errors)
+        where, sentence = first.split(": ", 1)
+        return cls(where, "\n".join((sentence, *others)))
 
 
 class TomlReader:

@@ -11,11 +11,6 @@ from scenes.scene.question import Question
 MOST = 4  # values offered
 
 
-def reversed_value(control: str) -> Callable[[SetUp], Sequence[Any]]:
-    """The present value of a control and its negative."""
-    return lambda setup: (setup.settings[control], -setup.settings[control])
-
-
 def backward(
     name: str,
     words: str,
@@ -23,7 +18,7 @@ def backward(
     *,
     asks: Callable[[SetUp, str], str],
     says: Callable[[SetUp], str],
-    values: Callable[[SetUp], Sequence[Any]],
+    values: Callable[[SetUp], Sequence[Any]] | None = None,
     hidden: Any,
     result: Callable[[SetUp], Question] = SetUp.question,
     mistaken: Mistaken = no_mistakes,
@@ -35,7 +30,8 @@ def backward(
 
     asks      the question, from the set-up and the result in words
     says      a value in words, from the set-up with it
-    values    those that may be asked about; all that give the same result but for the right one are left out
+    values    those that may be asked about, without it every choice, or a number and its negative; all that give the same result but
+              for the right one are left out
     hidden    the value that the picture shows while it is asked
     result    the question whose answer is the result;  mistaken  where usual mistakes would lead from a set-up
     because   the reason, from the right set-up; without it that of the result
@@ -44,7 +40,8 @@ def backward(
 
     def put(setup: SetUp) -> Question | None:
         own = result(setup)
-        others = [setup.other(**{control: value}) for value in values(setup) if value != setup.settings[control]]
+        asked_about = values(setup) if values else _all_values(setup, control)
+        others = [setup.other(**{control: value}) for value in asked_about if value != setup.settings[control]]
         wrong = [each for each in others if result(each).answer != own.answer]
         setup.dice.shuffle(wrong)
         offered = [setup, *wrong[: most - 1]]
@@ -65,3 +62,8 @@ def backward(
 
     rest: dict[str, Any] = {"hides": {control: hidden}, "even": False}
     return Kind(name, words, put, **(rest | more))
+
+
+def _all_values(setup: SetUp, control: str) -> Sequence[Any]:
+    of, value = setup.scene.by_name[control], setup.settings[control]
+    return [name for name, _ in of.choices] if of.kind == "choice" else (value, -value)

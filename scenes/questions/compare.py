@@ -82,7 +82,7 @@ def compare(
         setup.dice.shuffle(pairs)
         wanted = setup.dice.choice((MORE, LESS, SAME))
         others: dict[tuple[str, Any], Any] = {}  # worked out once for all measures
-        found: dict[str, tuple] = {}  # the first that has each answer
+        found: dict[str, tuple[Change, Any, Measure, tuple[float, float]]] = {}  # the first that has each answer
         for change, measure in pairs:
             values = list(change.values(setup.settings[change.control]))
             setup.dice.shuffle(values)

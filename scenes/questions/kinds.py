@@ -98,10 +98,18 @@ class Kind:
     own: bool = False
     aside: tuple[str, ...] = ()
 
-    def not_put_with(self, scene, settings: Mapping[str, Any], names: Iterable[str] | None = None, numbers: bool = True) -> str:
+    def not_put_with(
+        self,
+        scene,
+        settings: Mapping[str, Any],
+        names: Iterable[str] | None = None,
+        numbers: bool = True,
+        brings: Mapping[str, set] | None = None,
+    ) -> str:
         """Why it is not put with these settings of all controls, or with those of these `names`, in a sentence; "" if it is. Its own
-        set-ups never have such a choice or, where `numbers` and switches count, always have another value: its words may rest on that."""
-        for name, values in self._brings(scene).items():
+        set-ups never have such a choice or, where `numbers` and switches count, always have another value: its words may rest on that.
+        `brings`: what it `brings`, if that is known."""
+        for name, values in (self.brings(scene) if brings is None else brings).items():
             control = scene.by_name[name]
             fixed, needs = control.kind == "choice" or (numbers and len(values) == 1), control.only_with
             matters = name not in self.aside and (needs is None or settings[needs[0]] == needs[1])
@@ -114,11 +122,7 @@ class Kind:
                 return f"The question \u201c{self.words}\u201d {other} {in_words(control, [settings[name]])}."
         return ""
 
-    def of_what(self, scene) -> dict[str, Any]:
-        """What it sets of the controls that say what a question is about; they are no part of what stands on the bench."""
-        return {name: min(values) for name, values in self._brings(scene).items() if name.startswith(ABOUT_WHAT)}
-
-    def _brings(self, scene) -> dict[str, set]:
+    def brings(self, scene) -> dict[str, set]:
         """Of each control that its own set-ups set, the values."""
         dice = random.Random(1)
         found: dict[str, set] = {}
@@ -186,17 +190,28 @@ def about(scene, kind: Kind, settings: dict, seed: str = "1") -> Drawn:
 
 def as_it_stands(scene, kind: Kind, settings: Mapping[str, Any], chosen: Mapping[str, Any] = MappingProxyType({})) -> Drawn:
     """A question of that kind about just these settings, of which some were `chosen`; `ValueError`, in a sentence, where it has none."""
-    settings = {**settings, **kind.of_what(scene)}
-    if wrong := kind.not_put_with(scene, {**settings, **chosen}):
+    brings = kind.brings(scene)
+    # what says what a question is about is no part of what stands on the bench
+    settings = {**settings, **{name: min(values) for name, values in brings.items() if name.startswith(ABOUT_WHAT)}}
+    if wrong := kind.not_put_with(scene, {**settings, **chosen}, brings=brings):
         raise ValueError(wrong)
     drawn = about(scene, kind, settings)
     return replace(drawn, known=(scene, drawn.question(scene, scene.eye)))
 
 
 def draw(scene, kind: Kind, seed: int, kept: Mapping[str, Any] = MappingProxyType({})) -> Drawn:
-    """The set-up, view and question of that kind that belong to a seed; of the set-up these settings are `kept`."""
+    """The set-up, view and question of that kind that belong to a seed; of the set-up these settings are `kept`, and without any of
+    them the seeds beside it have other questions: those of even seeds give way, first to the one before."""
+    if kept or seed % 2:
+        return _draw(scene, kind, seed, kept)
+    return _draw(scene, kind, seed, kept, [_draw(scene, kind, beside, kept).known for beside in (seed - 1, seed + 1)])
+
+
+def _draw(scene, kind: Kind, seed: int, kept: Mapping[str, Any], beside: Sequence[tuple[Any, Question] | None] = ()) -> Drawn:
     wanted: str | None = None
     found: Drawn | None = None
+    least = len(beside) + 1  # how much `found` is like a question that it shall not be like
+    like = [(known[1].text, known[1].answer) for known in reversed(beside) if known]  # the one before weighs more
     wrong, tried = "", 0
     for attempt in range(DRAWN_KEEPING if kept else TRIES):
         dice = random.Random(f"{scene.name} {kind.name} {seed} {attempt}")
@@ -216,11 +231,12 @@ def draw(scene, kind: Kind, seed: int, kept: Mapping[str, Any] = MappingProxyTyp
             question = each.question(scene)
         except ValueError:
             continue
-        found = replace(each, known=(scene, question))
-        if not kind.even:
-            break
-        wanted = wanted or dice.choice([value for value, _ in question.choices])
-        if question.answer == wanted:
+        alike = sum(weight for weight, other in enumerate(like, 1) if other == (question.text, question.answer))
+        if alike <= least:
+            found, least = replace(each, known=(scene, question)), alike
+        if kind.even:
+            wanted = wanted or dice.choice([value for value, _ in question.choices])
+        if not alike and wanted in (None, question.answer):
             break
     if found is None:
         with_these = " with these settings" if kept else ""
@@ -261,8 +277,21 @@ def no_mistakes(setup: SetUp) -> Mapping[str, str]:
     return {}
 
 
-def forward(words: str, mistaken: Mistaken = no_mistakes, *, without: Sequence[str] = (), name: str = FORWARD, **more) -> Kind:
-    """The scene's own question; `mistaken`: the answers to which usual mistakes lead; `without`: choices that are not offered."""
+def nothing_overlooked(setup: SetUp) -> str:
+    return ""
+
+
+def forward(
+    words: str,
+    mistaken: Mistaken = no_mistakes,
+    *,
+    overlooked: Callable[[SetUp], str] = nothing_overlooked,
+    without: Sequence[str] = (),
+    name: str = FORWARD,
+    **more,
+) -> Kind:
+    """The scene's own question; `mistaken`: the answers to which usual mistakes lead; `overlooked`: the mistake that leads to any wrong
+    answer, in set-ups that have one; `without`: choices that are not offered."""
 
     def put(setup: SetUp) -> Question | None:
         question = setup.question()
@@ -270,6 +299,8 @@ def forward(words: str, mistaken: Mistaken = no_mistakes, *, without: Sequence[s
             return None
         choices = [choice for choice in question.choices if choice[0] not in without]
         mistakes = with_mistakes(mistaken(setup), question.answer) if question.worked_out else {}
+        if missed := overlooked(setup):
+            mistakes = {value: [*mistakes.get(value, ()), missed] for value, _ in choices if value != question.answer}
         return question.of_kind(name, setup.shuffled(choices), mistakes)
 
     return Kind(name, words, put, own=True, **more)

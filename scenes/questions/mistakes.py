@@ -24,6 +24,7 @@ PEAK = "peak for r.m.s."
 ROTOR_FOR_FIELD = "rotor for field"
 LIKE_POLES = "wires taken for poles"
 ALONG = "along instead of across"
+ALONG_FIELD = "along the field taken for across"
 FIRST_POWER = "in proportion for the square"
 AS_MARKED = "phase order left out"
 COUNTED_BACK = "counted the wrong way"
@@ -43,45 +44,47 @@ MOTION_ALONE = "energy of motion alone"
 MECHANICAL = "mechanical for electrical angle"
 
 WHAT_IT_IS = {
-    OTHER_HAND: "That is what the other hand gives: the left hand is for a wire that is pushed, the right hand for one that "
-    "generates and for "
-    "the field round a wire.",
-    FINGERS: "That is what exchanged fingers give: the first finger is always the field; the current has the second finger of the left "
+    OTHER_HAND: "The other hand gives this answer: the left hand is for a wire that is pushed, the right hand for one that generates and "
+    "for the field round a wire.",
+    FINGERS: "Exchanged fingers give this answer: the first finger is always the field; the current has the second finger of the left "
     "hand, the motion the thumb of the right.",
-    ELECTRONS: "That is what electron flow gives: in these rules current flows from + to −, against the electrons.",
-    OTHER_END: "That is right seen from the other end: looking at the other end, clockwise and counter-clockwise change places.",
-    SUM: "That is the sum where it takes the difference.",
-    POLES: "That takes poles for pole pairs: a pole pair is two poles.",
-    PER_PHASE: "That is the value per phase where that of the line is asked for: the two are √3 apart.",
-    LINE: "That is the value of the line where that of a winding is asked for: the two are √3 apart.",
-    INVERSE: "That is the wrong way round: what is said to be more is less, or what is said to be less is more.",
-    NO_EFFECT: "That takes it to stay the same, but it changes.",
-    AN_EFFECT: "That takes it to change, but it does not depend on that.",
-    MINUTES: "That mixes minutes and seconds up: 60 seconds are a minute.",
+    ELECTRONS: "Electron flow gives this answer: in these rules current flows from + to −, against the electrons.",
+    OTHER_END: "This answer is right seen from the other end: looking at the other end, clockwise and counter-clockwise change places.",
+    SUM: "This answer takes the sum, where the difference is needed.",
+    POLES: "This answer takes poles for pole pairs: a pole pair is two poles.",
+    PER_PHASE: "This is the value of a winding, but that of the line is asked for: the two are √3 apart.",
+    LINE: "This is the value of the line, but that of a winding is asked for: the two are √3 apart.",
+    INVERSE: "This answer is the wrong way round: what it calls more is less, or what it calls less is more.",
+    NO_EFFECT: "This answer leaves things as they were, but the change has an effect.",
+    AN_EFFECT: "This answer has the change make a difference, but it makes none.",
+    MINUTES: "This answer mixes up minutes and seconds: a minute has 60 seconds.",
     PREFIX: "The prefix of the unit is out by a thousand.",
-    PEAK: "That mixes up peak and r.m.s. values: they are √2 apart.",
-    ROTOR_FOR_FIELD: "That mixes up the speeds: the field's, the rotor's own, and the slip between them.",
-    LIKE_POLES: "That takes wires for poles: like poles repel, but wires with currents in the same direction attract.",
-    ALONG: "That points along where it acts across.",
-    FIRST_POWER: "That takes it in proportion where it goes with the square.",
-    AS_MARKED: "That takes the phases in the order of their letters, U, V, W: what counts is the order in which they really peak.",
-    COUNTED_BACK: "That counts the wrong way.",
-    OFF_BY_ONE: "That is one slot out: a coil pitch of 6 goes from slot 1 to slot 7, not to slot 6.",
-    FULL_PITCH: "That is the full pitch: this coil has a shorter one.",
-    STAR_AND_DELTA: "That is so in the other connection: star and delta are exchanged.",
-    MOTOR_FOR_LINE: "That is what the motor draws from the transformer; the line gives less, as its voltage is higher.",
-    NOT_REVERSED: "That leaves the field as it was: with two lines swapped it rotates against the shaft.",
-    WIDEST: "That is the range from least to most; unbalance is the largest deviation from the mean.",
-    ONE_WINDING: "That is one winding by itself; between two terminals there are others too.",
-    OTHER_FIELD: "That is of the field that turns with the rotor; the other one turns against it.",
+    PEAK: "This answer mixes up peak and r.m.s. values: they are √2 apart.",
+    ROTOR_FOR_FIELD: "This answer mixes up the speeds: the field's, the rotor's own, and the slip between them.",
+    LIKE_POLES: "This answer takes the wires for poles: like poles repel, but wires with currents in the same direction attract.",
+    ALONG: "This answer goes along a line where it should go across: a field lies across the line that leads out from its wire, and only "
+    "the current across a field is pushed.",
+    ALONG_FIELD: "This answer has the field act on a current or a motion that is along the field: only what is across the field counts.",
+    FIRST_POWER: "This answer goes in proportion, but the quantity goes with the square.",
+    AS_MARKED: "This answer takes the phases in the order of their letters, U, V, W: what counts is the order in which they really peak.",
+    COUNTED_BACK: "This answer is counted in the wrong direction.",
+    OFF_BY_ONE: "This answer is one slot out: a coil pitch of 6 goes from slot 1 to slot 7, not to slot 6.",
+    FULL_PITCH: "This is the full pitch, but the coil has a shorter one.",
+    STAR_AND_DELTA: "This is so in the other connection: star and delta are exchanged.",
+    MOTOR_FOR_LINE: "This is what the motor draws from the transformer; the line gives less, as its voltage is higher.",
+    NOT_REVERSED: "This answer leaves the field as it was: with two lines swapped the field rotates against the shaft.",
+    WIDEST: "This answer takes the range from least to most; unbalance is the largest deviation from the mean.",
+    ONE_WINDING: "This is one winding by itself; between two terminals there are others too.",
+    OTHER_FIELD: "This is the slip in the field that turns with the rotor; the other field turns against it.",
     SLIPS: "A synchronous motor has no slip: in step it has the speed of the field.",
-    LIKE_PART: "That part is close to the one asked for, and has to do with it.",
-    STOPS_BY_ITSELF: "That takes standstill for the end: a field that turns against the shaft goes on to drive it the other way, unless "
-    "something switches it off.",
-    MOTION_ALONE: "That takes the energy of motion to be the rotor's heat by every method: what crosses the air gap counts as well, and "
-    "what friction takes does not.",
-    MECHANICAL: "That is the mechanical angle: the electrical one is as many times larger as there are pole pairs.",
-    ALWAYS_WITH: "That takes the rotor to be pushed with the field always: with the field it is not pushed, faster it is held back.",
+    LIKE_PART: "This part is close to the one asked for, and has to do with it.",
+    STOPS_BY_ITSELF: "This answer takes standstill for the end: a field that turns against the shaft goes on to drive it the other way, "
+    "unless something switches the field off.",
+    MOTION_ALONE: "This answer takes the rotor's heat to be its energy of motion by every method: what crosses the air gap counts as "
+    "well, and what friction takes does not.",
+    MECHANICAL: "This is the mechanical angle: the electrical one is as many times larger as there are pole pairs.",
+    ALWAYS_WITH: "This answer takes the rotor to be pushed with the field always: as fast as the field it is not pushed, and faster it is "
+    "held back.",
 }
 ENOUGH, LOOKED_BACK = 2, 5  # wrong answers with it, of that many answers that tell of a mistake
 OR, LEFT_OUT = " or ", " left out"
@@ -115,10 +118,11 @@ def told(mistake: str | None) -> str:
 
 
 def told_of(names: Sequence[str]) -> str:
-    """The sentences on the mistakes that may be behind an answer; of several none is claimed. "" for none."""
+    """The sentence on the mistake that may be behind an answer; of several, which they are: none is claimed. "" for none."""
     if len(names) < 2:
         return "".join(map(told, names))
-    return f"Several usual mistakes give this. {' Or: '.join(told(name) or f'{name}.' for name in names)}"
+    *others, last = names
+    return f"This answer could come from {'several' if others[1:] else 'either of two'} mistakes: {', '.join(others)} or {last}."
 
 
 def told_against(question: Question, given: str) -> str:

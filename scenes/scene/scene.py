@@ -95,6 +95,11 @@ class View:
         at the drive end."""
         return turning_sense((0.0, 0.0, speed), (0.0, 0.0, self.side)) if abs(speed) > AT_REST else "none"
 
+    def turns(self, speed: float) -> str:
+        """The same in words, with the end that is looked at."""
+        direction = self.turning(speed)
+        return "at standstill" if direction == "none" else f"{direction}, looking at {self.end}"
+
 
 @dataclass(frozen=True)
 class Key:
@@ -190,6 +195,7 @@ class Scene:
     hands: bool = True  # whether the hand of a rule may be held out
     not_told: tuple[str, ...] = ()  # controls whose value gives away what is asked: whoever sits a test is not told it
     chart: Chart | None = None
+    sets_several = False  # whether several controls are being set together
     kinds: tuple[Any, ...] = ()  # of question, the scene's own way round first (`scenes.questions.kinds.Kind`)
 
     def __init__(self, may_wait: bool = True):
@@ -226,8 +232,12 @@ class Scene:
         """Set several controls, all or none."""
         for name, value in values.items():
             self._checked(name, value)
-        for name, value in values.items():
-            self.set(name, value)
+        self.sets_several = True
+        try:
+            for name, value in values.items():
+                self.set(name, value)
+        finally:
+            self.sets_several = False
 
     def _checked(self, name: str, value):
         if name not in self.by_name:
@@ -279,6 +289,11 @@ class Scene:
     def eye(self) -> View:
         """The present view."""
         return next(view for view in self.views if view.name == self.view)
+
+    @property
+    def shaft_angle(self) -> float | None:
+        """How far the shaft is turned as it is drawn, rad, counter-clockwise looking at the drive end; None in a scene without one."""
+        return None
 
     @property
     def slowness(self) -> float:

@@ -1,12 +1,33 @@
 """A scene in one direction: settings -> state -> one snapshot -> picture, readings, sentence and question.
 
 Everything physical is computed once a picture, in one frozen snapshot. Picture, readings, plot, sentence and question are
-functions of that snapshot and of the `Look`: the view, and whether the answer may be seen.
+functions of that snapshot and of the `Look`: the view, and whether the answer may be seen. The functions of a scene:
+
+Setup.of(settings)           the settings of the controls, typed and in SI units, as a frozen dataclass
+begin(setup)                 the state at the start; without one there is none
+advance(setup, state, s)     the state `s` seconds of the scene's own time later; without one it stays
+observe(setup, state)        the snapshot: everything physical at this instant, frozen
+build(host)                  what is drawn, made once
+place(drawn, now, look)      hand the snapshot's vectors to what is drawn
+hand_of(now, look)           the hand that is held out, or may be, by `look.held` or `look.gripped`
+readings(now, look)          the figures
+workings(now)                the calculations that belong to it, with the inputs it gives
+scales(now)                  what the length of each arrow means
+sentence(now, look)          the present state in one sentence, for screen-reader users
+question(now, look)          the question about the present set-up
+curves(now, look)            the plot; called only when setup or look have changed
+marks(now, look)             where on the curves the scene is now
+chart(now, look)             the present values of the chart's lines
+shaft_of(now)                how far the shaft is turned as it is drawn, rad, counter-clockwise looking at the drive end
+random_setup(random)         random settings to ask about
+KINDS                        the kinds of question, a tuple
 """
 
 from __future__ import annotations
 
+import sys
 from dataclasses import dataclass
+from types import ModuleType
 from typing import Any
 
 from physics.directions import Grip, Hand
@@ -37,57 +58,62 @@ class Look:
         return right if right is None or self.reveals_answer else gripping_by(self.mistake, right)
 
 
+FUNCTIONS = {  # by the attribute that holds them, how they are called in a module
+    "setup_of": "Setup.of", "begin": "begin", "advance": "advance", "observe": "observe", "build": "build", "place": "place",
+    "hand_of": "hand_of", "readings_of": "readings", "workings_of": "workings", "scales_of": "scales", "sentence": "sentence",
+    "question_of": "question", "plot_of": "curves", "marks_of": "marks", "chart_of": "chart", "random_setup": "random_setup",
+}  # fmt: skip
+NEEDED = ("setup_of", "observe", "build", "place", "readings_of", "sentence", "question_of", "random_setup")
+
+
+def parts_in(module: ModuleType) -> dict[str, Any]:
+    """A scene's functions, as static methods, and its kinds of question, as far as the module itself, and none that it imports from,
+    defines them."""
+    found: dict[str, Any] = {}
+    for attribute, name in FUNCTIONS.items():
+        part: Any = module
+        for each in name.split("."):
+            part = getattr(part, each, None)
+        if getattr(part, "__module__", "") == module.__name__:
+            found[attribute] = staticmethod(part)
+    return found | ({"kinds": module.KINDS} if isinstance(getattr(module, "KINDS", None), tuple) else {})
+
+
 class Story(Scene):
-    """A scene made of functions, each set as a static method.
+    """A scene made of functions, found by their names in the scene's own file and in its `parts`, the modules given with the class.
 
-    build(host)                  what is drawn, made once
-    setup_of(settings)           the settings of the controls, typed and in SI units, as a frozen dataclass
-    begin(setup)                 the state at the start
-    advance(setup, state, s)     the state `s` seconds of the scene's own time later
-    observe(setup, state)        the snapshot: everything physical at this instant, frozen
-    place(drawn, now, look)      hand the snapshot's vectors to what is drawn
-    hand_of(now, look)           the hand that is held out, or may be, by `look.held` or `look.gripped`
-    readings_of(now, look)       the figures
-    workings_of(now)             the calculations that belong to it, with the inputs it gives
-    scales_of(now)               what the length of each arrow means
-    sentence(now, look)          the present state in one sentence, for screen-reader users
-    question_of(now, look)       the question about the present set-up
-    plot_of(now, look)           the curves; called only when setup or look have changed
-    marks_of(now, look)          where on the curves the scene is now
-    chart_of(now, look)          the present values of the chart's lines
-    random_setup(random)         random settings to ask about
-
-    `starts_anew` names the controls with which it goes back to the start: what nobody changes while it runs.
+    A scene that needs itself for one of them has a method instead, named as in `FUNCTIONS`. `starts_anew` names the controls with
+    which it goes back to the start: what nobody changes while it runs.
     """
 
     starts_anew: tuple[str, ...] = ()
 
     setup_of: Any
-    begin: Any
-    advance: Any
     observe: Any
     place: Any
     readings_of: Any
     sentence: Any
     question_of: Any
+    # what a scene need not have
+    begin: Any = staticmethod(lambda setup: None)
+    advance: Any = staticmethod(lambda setup, state, seconds: state)
+    hand_of: Any = staticmethod(lambda now, look: None)
+    workings_of: Any = staticmethod(lambda now: {})
+    scales_of: Any = staticmethod(lambda now: {})
+    plot_of: Any = staticmethod(lambda now, look: None)
+    marks_of: Any = staticmethod(lambda now, look: [])
+    chart_of: Any = staticmethod(lambda now, look: None)
+    shaft_of: Any = staticmethod(lambda now: None)
 
-    def hand_of(self, now, look) -> Hand | MistakenHand | Grip | MistakenGrip | None:
-        return None
-
-    def workings_of(self, now) -> dict[str, dict[str, float | str]]:
-        return {}
-
-    def scales_of(self, now) -> dict[str, str]:
-        return {}
-
-    def plot_of(self, now, look) -> Plot | None:
-        return None
-
-    def marks_of(self, now, look) -> list[Mark]:
-        return []
-
-    def chart_of(self, now, look) -> list[float] | None:
-        return None
+    def __init_subclass__(cls, parts: tuple[ModuleType, ...] = ()):
+        """Take them in; `TypeError` with those that a scene lacks."""
+        for module in (sys.modules[cls.__module__], *parts):
+            for attribute, found in parts_in(module).items():
+                if attribute not in vars(cls):
+                    setattr(cls, attribute, found)
+        lacks = [FUNCTIONS[each] for each in NEEDED if getattr(cls, each, None) is getattr(Scene, each, None)]
+        if lacks and "name" in vars(cls):
+            raise TypeError(f"{cls.name} lacks {', '.join(lacks)}; what each does stands in scenes/scene/story.py.")
 
     def __init__(self, may_wait: bool = True):
         self._setup = self._now = None
@@ -131,6 +157,10 @@ class Story(Scene):
     def mistaken_hand(self, mistake: str) -> str:
         hand = self.hand_of(self.now, Look(self.eye, False, mistake))
         return "" if hand is None or isinstance(hand, Hand | Grip) else hand.words(self.eye.directions.words)
+
+    @property
+    def shaft_angle(self) -> float | None:
+        return self.shaft_of(self.now)
 
     def readings(self, reveals_answer: bool = True) -> list[Reading]:
         return self.readings_of(self.now, Look(self.eye, reveals_answer))

@@ -13,9 +13,9 @@ PREFIXES = {"n": 1e-9, "µ": 1e-6, "u": 1e-6, "m": 1e-3, "": 1.0, "k": 1e3, "M":
 # units as they are printed here, with what people write for them, in small letters and without spaces
 UNITS: dict[str, tuple[str, ...]] = {
     "r/min": (
-        "r/min", "rpm", "r.p.m.", "r.p.m", "rev/min", "revs/min", "revolutions/min", "1/min", "min-1", "min^-1",
+        "r/min", "rpm", "r.p.m.", "r.p.m", "rev/min", "revs/min", "revolutions/min", "1/min", "min-1", "min^-1", "/min",
     ),
-    "Hz": ("hz", "hertz", "cycles/s"),
+    "Hz": ("hz", "hertz", "cycles/s", "times/s", "cps", "/s", "1/s", "s-1", "s^-1", "s⁻¹"),
     "A": ("a", "amp", "amps", "ampere", "amperes"),
     "V": ("v", "volt", "volts"),
     "W": ("w", "watt", "watts"),
@@ -33,6 +33,7 @@ UNITS: dict[str, tuple[str, ...]] = {
 }  # fmt: skip
 WHOLE_WORDS = {"nano": "n", "micro": "µ", "milli": "m", "kilo": "k", "mega": "M"}
 PER = {"min(ute)?s?": "min", "sec(ond)?s?": "s", "met(re|er)s?": "m"}
+ALIKE = 1e-9  # share by which a figure may be off as a computer's figures are
 EXACT = 0.001  # share up to which only the figure itself is right
 WITHOUT_PREFIX = ("r/min", "%", "°", "m/s", "slots")
 _NUMBER = re.compile(r"[-+]?(\d+(\.\d*)?|\.\d+)(e[-+]?\d+)?", re.IGNORECASE)
@@ -48,20 +49,30 @@ class Figure:
     tolerance: float
     slips: tuple[tuple[float, str], ...] = ()
 
-    def holds(self, size: float, wanted: float | None = None) -> bool:
-        """Whether a size counts as the right one, or as `wanted`."""
-        wanted = self.size if wanted is None else wanted
-        return math.isclose(size, wanted, rel_tol=self.tolerance, abs_tol=1e-12)
+    @property
+    def bounds(self) -> tuple[float, float]:
+        """The least and the most that counts as right: as they are printed, so that what is printed is what counts."""
+        if self.tolerance <= EXACT:
+            return self.size, self.size
+        places = -math.floor(math.log10(self.size * self.tolerance / 5))  # a fifth of what is let pass is not lost by it
+        low, high = (self.size * (1 + share) * 10.0**places for share in (-self.tolerance, self.tolerance))
+        return round(math.ceil(round(low, 6)) * 10.0**-places, places), round(math.floor(round(high, 6)) * 10.0**-places, places)
+
+    def holds(self, size: float) -> bool:
+        """Whether a size counts as the right one."""
+        low, high = self.bounds
+        return low - abs(low) * ALIKE <= size <= high + abs(high) * ALIKE
 
     def mistakes_of(self, size: float) -> tuple[str, ...]:
         """The mistakes that give this size."""
-        return tuple(dict.fromkeys(name for wrong, name in self.slips if self.holds(size, wrong)))
+        near = (name for wrong, name in self.slips if math.isclose(size, wrong, rel_tol=self.tolerance, abs_tol=1e-12))
+        return tuple(dict.fromkeys(near))
 
     def as_data(self) -> dict[str, Any]:
         """What a page needs to read and judge a figure without us: how many of a unit's prefixes and spellings make one of ours."""
         scale, name = _scaled(self.unit) or (1.0, "")
         return {
-            "size": self.size,
+            "bounds": self.bounds,
             "unit": self.unit,
             "tolerance": self.tolerance,
             "spellings": list(UNITS.get(name, ())),
@@ -70,11 +81,9 @@ class Figure:
 
     @property
     def accepted(self) -> str:
-        """What counts as right, in words: rounded to what lies within it."""
-        if self.tolerance <= EXACT:
-            return self.written(self.size)
-        low, high = (_rounded(self.size * (1 + share), up) for share, up in ((-self.tolerance, True), (self.tolerance, False)))
-        return f"{low} to {high} {self.unit}".strip()
+        """What counts as right, in words."""
+        low, high = self.bounds
+        return self.written(self.size) if low == high else f"{low:.10g} to {high:.10g} {self.unit}".strip()
 
     def written(self, size: float) -> str:
         return f"{shown(size)} {self.unit}".strip()
@@ -112,12 +121,6 @@ class Figure:
         return given[0] / wanted[0]
 
 
-def _rounded(size: float, up: bool) -> str:
-    """To three figures, as one reads it, and four from a thousand on."""
-    step = 10.0 ** min(0, math.floor(math.log10(size)) - 2)
-    return shown((math.ceil if up else math.floor)(round(size / step, 6)) * step)
-
-
 def shown(size: float) -> str:
     """A size as it is written back: four figures, no exponent where it can be helped."""
     text = f"{size:.4g}"
@@ -129,7 +132,7 @@ def _scaled(unit: str) -> tuple[float, str] | None:
     spelt = unit.replace("μ", "µ").replace("Ω", "Ω")
     for word, prefix in WHOLE_WORDS.items():
         spelt = re.sub(rf"^{word}", prefix, spelt, flags=re.IGNORECASE)
-    spelt = re.sub(r"\s+per\s+", "/", spelt, flags=re.IGNORECASE).replace(" ", "")
+    spelt = re.sub(r"(^|\s+)(per|a)\s+", "/", spelt, flags=re.IGNORECASE).replace(" ", "")
     for word, short in PER.items():
         spelt = re.sub(rf"/{word}$", f"/{short}", spelt, flags=re.IGNORECASE)
     for prefix, factor in (("", 1.0), *((prefix, factor) for prefix, factor in PREFIXES.items() if prefix)):

@@ -7,7 +7,7 @@ import numpy as np
 from physics import arguments, speeds
 from physics.induction import EquivalentCircuit, OperatingPoint
 from scenes.workings.speeds import FREQUENCY, POLES, synchronous_speed_step
-from scenes.workings.writing import Ask, Given, Step, Topic, Working, exact, factor, figure, known, step
+from scenes.workings.writing import Ask, Given, Step, Topic, Working, carried, exact, factor, figure, known, step
 
 
 def equivalent_circuit(
@@ -91,7 +91,7 @@ def _saturation(motor: EquivalentCircuit) -> tuple[Given, ...]:
 
 
 def _rotor_speed(synchronous: float, point: OperatingPoint) -> Step:
-    numbers = f"{figure(synchronous)} r/min × (1 − {_fraction(point)})"
+    numbers = f"{carried(synchronous)} r/min × (1 − {_fraction(point)})"
     return step("speed of the rotor", "n", "n_s (1 − s)", numbers, 60 * float(point.speed), "r/min")
 
 
@@ -110,7 +110,7 @@ def _impedances(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, 
             "with the magnetising reactance across it",
             "Zg",
             "jXm Z2 / (jXm + Z2)",
-            f"{magnetising} × ({figure(branch)}) / ({magnetising} + {factor(figure(branch))}) Ω",
+            f"{magnetising} × ({carried(branch)}) / ({magnetising} + {factor(carried(branch))}) Ω",
             gap,
             "Ω",
         )
@@ -118,7 +118,7 @@ def _impedances(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, 
     saturated: tuple[Step, ...] = ()
     if motor.saturates:
         saturated = (_saturated_leakage(motor, float(abs(point.stator_current))),)
-        leakage, symbol = figure(float(motor.stator_leakage(point.stator_current))), "X1′"
+        leakage, symbol = carried(float(motor.stator_leakage(point.stator_current))), "X1′"
     return (
         *rotor,
         across,
@@ -127,7 +127,7 @@ def _impedances(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, 
             "total impedance",
             "Z",
             f"R1 + j{symbol} + Zg",
-            f"({exact(motor.stator_resistance)} + j{leakage} + {factor(figure(gap))}) Ω",
+            f"({exact(motor.stator_resistance)} + j{leakage} + {factor(carried(gap))}) Ω",
             whole,
             "Ω",
         ),
@@ -137,7 +137,7 @@ def _impedances(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, 
 
 def _saturated_leakage(motor: EquivalentCircuit, current: float) -> Step:
     """X1 with what is left of the leakage that saturates: at the current that it then lets through."""
-    left = f"{exact(motor.saturable_reactance)} / (1 + {figure(current)} A / {exact(motor.saturation_current)} A)"
+    left = f"{exact(motor.saturable_reactance)} / (1 + {carried(current)} A / {exact(motor.saturation_current)} A)"
     return step(
         "stator leakage at the line current found below, by trial",
         "X1′",
@@ -158,7 +158,7 @@ def _rotor_branch(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step
     slip = float(point.slip)
     running = complex(motor.rotor_resistance / slip, motor.running_cage_reactance)
     starting = motor.starting_cage_resistance / slip
-    inner, outer = factor(figure(running)), factor(figure(starting))
+    inner, outer = factor(carried(running)), factor(carried(starting))
     return (
         step(
             "impedance of the running cage",
@@ -180,7 +180,7 @@ def _rotor_branch(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step
             "impedance of the rotor branch, the cages in parallel",
             "Z2",
             "jX2 + Zr Zs / (Zr + Zs)",
-            f"(j{exact(motor.rotor_reactance)} + ({figure(running)}) × {outer} / ({inner} + {outer})) Ω",
+            f"(j{exact(motor.rotor_reactance)} + ({carried(running)}) × {outer} / ({inner} + {outer})) Ω",
             branch,
             "Ω",
         ),
@@ -196,7 +196,7 @@ def _current(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...
             "line current",
             "I1",
             "U1 / |Z|",
-            f"{figure(motor.phase_voltage)} V / {figure(abs(whole))} Ω",
+            f"{carried(motor.phase_voltage)} V / {carried(abs(whole))} Ω",
             current,
             "A",
         ),
@@ -204,7 +204,7 @@ def _current(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...
             "power factor, lagging",
             "cos φ",
             "R / |Z|",
-            f"{figure(whole.real)} Ω / {figure(abs(whole))} Ω",
+            f"{carried(whole.real)} Ω / {carried(abs(whole))} Ω",
             float(point.power_factor),
         ),
     )
@@ -212,14 +212,15 @@ def _current(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...
 
 def _powers(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]:
     """The power flow: from the line across the gap to the shaft, with the losses on the way."""
-    current = figure(float(np.abs(point.stator_current)))
     across = float(point.airgap_power)
+    digits = 6 if abs(point.input_power) < 1e4 else 8  # from there on a result has more than four figures
+    current = carried(float(np.abs(point.stator_current)), digits)
     return (
         step(
             "input power",
             "P1",
             "3 U1 I1 cos φ",
-            f"3 × {figure(motor.phase_voltage)} V × {current} A × {factor(figure(float(point.power_factor)))}",
+            f"3 × {carried(motor.phase_voltage, digits)} V × {current} A × {factor(carried(float(point.power_factor), digits))}",
             float(point.input_power),
             "W",
         ),
@@ -235,7 +236,7 @@ def _powers(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]
             "power across the gap",
             "Pg",
             "P1 − Pv1",
-            f"({figure(float(point.input_power))} − {figure(float(point.stator_loss))}) W",
+            f"({carried(float(point.input_power), 8)} − {carried(float(point.stator_loss), 8)}) W",
             across,
             "W",
         ),
@@ -243,7 +244,7 @@ def _powers(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]
             "copper loss in the rotor",
             "Pv2",
             "s Pg",
-            f"{_fraction(point)} × {factor(figure(across))} W",
+            f"{_fraction(point)} × {factor(carried(across, digits))} W",
             float(point.rotor_loss),
             "W",
         ),
@@ -251,7 +252,7 @@ def _powers(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]
             "mechanical power",
             "Pm",
             "(1 − s) Pg",
-            f"(1 − {_fraction(point)}) × {factor(figure(across))} W",
+            f"(1 − {_fraction(point)}) × {factor(carried(across, digits))} W",
             float(point.converted_power),
             "W",
         ),
@@ -266,7 +267,7 @@ def _torque(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]
             "air-gap torque",
             "T",
             "Pg / ω_s",
-            f"{figure(float(point.airgap_power))} W / {figure(angular)} rad/s",
+            f"{carried(float(point.airgap_power))} W / {carried(angular)} rad/s",
             float(point.torque),
             "N m",
         ),
@@ -276,7 +277,7 @@ def _torque(motor: EquivalentCircuit, point: OperatingPoint) -> tuple[Step, ...]
 def angular_speed_step(motor: EquivalentCircuit) -> tuple[Step, float]:
     """The working of the field's angular speed, and its value in rad/s."""
     angular = float(speeds.angular_speed(motor.synchronous_speed))
-    numbers = f"2π × {figure(60 * motor.synchronous_speed)} r/min / 60"
+    numbers = f"2π × {carried(60 * motor.synchronous_speed)} r/min / 60"
     return step("angular speed of the field", "ω_s", "2π n_s / 60", numbers, angular, "rad/s"), angular
 
 
@@ -296,7 +297,7 @@ def _fraction(point: OperatingPoint) -> str:
 
 
 def _squared(value: float) -> str:
-    return f"{factor(figure(value))}²"
+    return f"{factor(carried(value))}²"
 
 
 CIRCUIT = (

@@ -11,7 +11,7 @@ from physics.conductors.parallel_wires import force_between, force_per_metre
 from physics.constants import VACUUM_PERMEABILITY
 from physics.fields.currents import long_wire_field
 from physics.synchronous.alternator import emf_of_phase
-from scenes.workings.writing import MINUS, Ask, Quantity, Step, Topic, Working, exact, factor, figure, known, one_or_others, step
+from scenes.workings.writing import MINUS, Ask, Quantity, Step, Topic, Working, carried, exact, factor, figure, known, one_or_others, step
 
 
 def wire_field(current, distance) -> Working:
@@ -60,7 +60,7 @@ def conductor_force(field, current, length, angle=90) -> Working:
                 "force",
                 "F",
                 "B I l sin θ",
-                f"{exact(field)} T × {factor(exact(current))} A × {exact(metres)} m × {figure(sine)}",
+                f"{exact(field)} T × {factor(exact(current))} A × {exact(metres)} m × sin {exact(angle)}°",
                 pushed,
                 "N",
             ),
@@ -101,7 +101,7 @@ def wires_force(current, other_current, distance, length=None) -> Working:
                 "force on wires of that length",
                 "F",
                 f"(F / l) (√(l² + d²) {MINUS} d)",
-                f"{factor(figure(each_metre * 1e6))} µN/m × (√({exact(long)}² + {exact(metres)}²) {MINUS} {exact(metres)}) m",
+                f"{factor(carried(each_metre * 1e6))} µN/m × (√({exact(long)}² + {exact(metres)}²) {MINUS} {exact(metres)}) m",
                 (Quantity(pushed * 1e6, "µN"), Quantity(pushed, "N")),
             )
         )
@@ -140,7 +140,7 @@ def conductor_emf(field, speed, length, angle=90, turns=1) -> Working:
                 "EMF",
                 "E",
                 "N B l v sin θ",
-                f"{exact(turns)} × {exact(field)} T × {exact(metres)} m × {factor(exact(speed))} m/s × {figure(sine)}",
+                f"{exact(turns)} × {exact(field)} T × {exact(metres)} m × {factor(exact(speed))} m/s × sin {exact(angle)}°",
                 emf,
                 "V",
             ),
@@ -163,7 +163,7 @@ def coil_emf(turns, flux, frequency=None, poles=None, speed=None, winding_factor
         poles = arguments.poles("poles", poles)
         speed = arguments.positive("speed", speed)
         frequency = float(speeds.frequency_of_speed(speeds.revolutions_per_second(speed), poles))
-        shown = figure(frequency)
+        shown = carried(frequency)
         given = [known("poles", "number of poles", poles), known("n", "speed of the rotor", speed, "r/min")]
         steps = [step("frequency", "f", "poles × n / 120", f"{poles} × {exact(speed)} r/min / 120", frequency, "Hz")]
     else:
@@ -177,11 +177,11 @@ def coil_emf(turns, flux, frequency=None, poles=None, speed=None, winding_factor
             "EMF, r.m.s.",
             "E",
             "4.44 f N k_w Φ",
-            f"{figure(np.pi * np.sqrt(2), 5)} × {shown} Hz × {turns} × {exact(winding_factor)} × {exact(webers)} Wb",
+            f"{figure(np.pi * np.sqrt(2), 6)} × {shown} Hz × {turns} × {exact(winding_factor)} × {exact(webers)} Wb",
             emf,
             "V",
         ),
-        step("its peak", "Ê", "√2 E", f"√2 × {figure(emf)} V", np.sqrt(2) * emf, "V"),
+        step("its peak", "Ê", "√2 E", f"√2 × {carried(emf)} V", np.sqrt(2) * emf, "V"),
     ]
     return Working(
         "EMF of a coil with alternating flux",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from physics import arguments, speeds
 from physics.nameplate import Nameplate, NameplateFit, fit_circuit
 from scenes.workings.speeds import rotor_frequency_step, slip_step, synchronous_speed_step
-from scenes.workings.writing import Ask, Given, Quantity, Step, Table, Topic, Working, exact, figure, known, step
+from scenes.workings.writing import Ask, Given, Quantity, Step, Table, Topic, Working, carried, exact, figure, known, step
 
 
 def nameplate(power, voltage, frequency, speed, current, power_factor, connection="delta", **multiples) -> Working:
@@ -81,7 +81,7 @@ def _speeds(plate: Nameplate, per_minute: float) -> tuple[Step, ...]:
 
 
 def _powers(plate: Nameplate, per_minute: float) -> tuple[Step, ...]:
-    watts, drawn = exact(plate.power), figure(plate.input_power)
+    watts, drawn = exact(plate.power), carried(plate.input_power)
     return (
         step("rated torque", "T", "P / (2π n)", f"{watts} W / (2π × {exact(per_minute)} r/min / 60)", plate.torque, "N m"),
         step(
@@ -121,8 +121,8 @@ def _multiples(plate: Nameplate) -> tuple[Step, ...]:
     """The catalogue's multiples, in amperes and newton metres."""
     rows = (
         ("starting current", "I_st", "I", plate.starting_current, plate.current, "A", exact(plate.current)),
-        ("starting torque", "T_st", "T", plate.starting_torque, plate.torque, "N m", figure(plate.torque)),
-        ("breakdown torque", "T_b", "T", plate.breakdown_torque, plate.torque, "N m", figure(plate.torque)),
+        ("starting torque", "T_st", "T", plate.starting_torque, plate.torque, "N m", carried(plate.torque)),
+        ("breakdown torque", "T_b", "T", plate.breakdown_torque, plate.torque, "N m", carried(plate.torque)),
     )
     return tuple(
         step(words, symbol, f"({symbol} / {rated}) {rated}", f"{exact(times)} × {shown} {unit}", times * value, unit)

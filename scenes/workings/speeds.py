@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from physics import arguments, speeds
-from scenes.workings.writing import Ask, Given, Quantity, Step, Topic, Working, exact, factor, figure, known, one_or_others, step
+from scenes.workings.writing import Ask, Given, Quantity, Step, Topic, Working, carried, exact, factor, known, one_or_others, step
 
 
 def synchronous_speed(frequency, poles) -> Working:
@@ -67,7 +67,7 @@ def slip_step(synchronous: float, speed: float) -> tuple[Step, float]:
         "slip",
         "s",
         "(n_s − n) / n_s",
-        f"({figure(synchronous)} − {factor(exact(speed))}) r/min / {figure(synchronous)} r/min",
+        f"({carried(synchronous)} − {factor(exact(speed))}) r/min / {carried(synchronous)} r/min",
         (Quantity(fraction), Quantity(100 * fraction, "%", 3)),
     )
     return line, fraction
@@ -82,7 +82,7 @@ def _slip_steps(frequency, poles, speed) -> tuple[tuple[Step, ...], float]:
 
 def rotor_frequency_step(frequency, fraction: float) -> Step:
     """The working of the rotor frequency, from the slip as a fraction."""
-    shown = figure(fraction) if fraction >= 0 else f"|{figure(fraction)}|"
+    shown = carried(fraction) if fraction >= 0 else f"|{carried(fraction)}|"
     in_rotor = float(speeds.rotor_frequency(frequency, fraction))
     return step("rotor frequency", "f_r", "|s| f", f"{shown} × {exact(frequency)} Hz", in_rotor, "Hz")
 

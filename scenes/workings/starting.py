@@ -13,7 +13,7 @@ from physics.starting.methods import DirectOnLine, RotorResistance, StarDelta
 from scenes.workings.circuit import CIRCUIT, SATURATION, SECOND_CAGE, angular_speed_step
 from scenes.workings.nameplate import PLATE, read_plate
 from scenes.workings.speeds import synchronous_speed_step
-from scenes.workings.writing import Ask, Given, Quantity, Step, Table, Topic, Working, exact, figure, known, step
+from scenes.workings.writing import Ask, Given, Quantity, Step, Table, Topic, Working, carried, exact, known, step
 
 CURRENTS = "Currents are line currents, r.m.s.; the peaks are instantaneous, for switching at the worst instant."
 WOUND_ROTOR = "Rotor-resistance starting needs a wound rotor with slip rings."
@@ -131,7 +131,7 @@ def _steps(
             "starting current, direct-on-line",
             "I_d",
             "U / (√3 |Z|), at standstill",
-            f"{exact(motor.line_voltage)} V / (√3 × {figure(impedance)} Ω)",
+            f"{exact(motor.line_voltage)} V / (√3 × {carried(impedance)} Ω)",
             direct.starting_line_current,
             "A",
         ),
@@ -139,7 +139,7 @@ def _steps(
             "starting torque, direct-on-line",
             "T_d",
             "Pg / ω_s, at standstill",
-            f"{figure(across)} W / {figure(angular)} rad/s",
+            f"{carried(across)} W / {carried(angular)} rad/s",
             direct.starting_torque,
             "N m",
         ),
@@ -147,7 +147,7 @@ def _steps(
             "starting line current, in star",
             "I_s",
             "I_d / 3",
-            f"{figure(direct.starting_line_current)} A / 3",
+            f"{carried(direct.starting_line_current)} A / 3",
             star.starting_line_current,
             "A",
         ),
@@ -155,7 +155,7 @@ def _steps(
             "starting torque, in star",
             "T_s",
             "T_d / 3",
-            f"{figure(direct.starting_torque)} N m / 3",
+            f"{carried(direct.starting_torque)} N m / 3",
             star.starting_torque,
             "N m",
         ),
@@ -171,7 +171,7 @@ def _steps(
             "kinetic energy at synchronous speed",
             "W",
             "½ J ω_s²",
-            f"½ × {figure(shaft.inertia)} kg m² × ({figure(angular)} rad/s)²",
+            f"½ × {carried(shaft.inertia)} kg m² × ({carried(angular)} rad/s)²",
             (Quantity(energy, "J"), Quantity(energy / 1000, "kJ")),
         ),
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from physics import arguments
 from physics.windings import Winding
-from scenes.workings.writing import Ask, Step, Table, Topic, Working, exact, figure, known, step
+from scenes.workings.writing import Ask, Step, Table, Topic, Working, carried, exact, known, step
 
 HARMONICS = (1, 5, 7, 11, 13)  # those of a three-phase winding up to the slot harmonics of the usual ones
 
@@ -53,12 +53,12 @@ def winding_factor_steps(winding: Winding) -> tuple[Step, ...]:
         step("angle from slot to slot, electrical", "α", "180° × 2p / Q", f"180° × {winding.poles} / {winding.slots}", angle, "°"),
         step(
             "distribution factor", "k_d", "sin(q α / 2) / (q sin(α / 2))",
-            f"sin({per_belt} × {figure(angle / 2)}°) / ({per_belt} × sin({figure(angle / 2)}°))", distribution,
+            f"sin({per_belt} × {carried(angle / 2)}°) / ({per_belt} × sin({carried(angle / 2)}°))", distribution,
         ),
         step("full pitch", "τ", "Q / 2p", f"{winding.slots} / {winding.poles}", full, "slots"),
         step("pitch factor", "k_p", "sin(90° × y / τ)", f"sin(90° × {winding.span} / {exact(full)})", pitch),
         step(
-            "winding factor", "k_w", "k_d k_p", f"{figure(distribution)} × {figure(pitch)}", float(winding.winding_factor()),
+            "winding factor", "k_w", "k_d k_p", f"{carried(distribution)} × {carried(pitch)}", float(winding.winding_factor()),
         ),
     )  # fmt: skip
 

@@ -1,8 +1,8 @@
 """Calculations set out as on the board: formula, numbers substituted, result with its unit.
 
 A `Working` is plain data, which page, paper and terminal each lay out in their own way; here it becomes text, or data
-for JSON. The topics, in the files beside this one, write out what `physics` computes. Numbers are shown rounded and
-carried forward unrounded.
+for JSON. The topics, in the files beside this one, write out what `physics` computes. Results are shown to four figures
+and carried forward unrounded; where one stands in the next line it has two more, so that the line comes out as it is printed.
 """
 
 from __future__ import annotations
@@ -139,6 +139,11 @@ def _plain(text: str, value: float) -> str:
 def exact(value: SupportsFloat) -> str:
     """A given number, with all its figures."""
     return figure(float(value), 10)
+
+
+def carried(value: complex, digits: int = 6) -> str:
+    """A result of a line before, as it stands in the next one."""
+    return figure(value, digits)
 
 
 def factor(text: str) -> str:

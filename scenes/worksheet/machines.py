@@ -22,13 +22,14 @@ STATOR = Winding(12, 2)
 LINES = ("L1", "L2", "L3")
 PEAK = 10  # A
 MOST_COILS = 12  # that can be told apart in a drawing
-# scenes whose questions can be answered from the words, or a drawing beside them, without the motor's figures; and which of them
-IN_WORDS: dict[str, dict[str, tuple]] = {
-    "field-round-a-wire": {}, "pushed-conductor": {}, "two-wires": {}, "moved-conductor": {}, "alternator": {}, "turning-field": {},
-    "laying-the-winding": {}, "cage-rotor": {}, "inside-a-motor": {"asked": ("which", "order", "motor")},
-    "terminal-box": {"asked": ("turns", "joining", "voltage")}, "instruments": {}, "one-phase": {"asked": ("turns",)},
-    "braking": {"asked": ("heat",)},
+# scenes whose own questions take the picture or the motor's figures; those of all others can be answered from the words, or a drawing
+# beside them: all, or these of them
+NOT_IN_WORDS = ("coils-and-commutator", "slip-and-speed", "changing-speed", "synchronous-motor", "starting")
+SOME_IN_WORDS: dict[str, dict[str, tuple]] = {
+    "inside-a-motor": {"asked": ("which", "order", "motor")}, "terminal-box": {"asked": ("turns", "joining", "voltage")},
+    "one-phase": {"asked": ("turns",)}, "braking": {"asked": ("heat",)},
 }  # fmt: skip
+IN_WORDS = tuple(name for name in catalogue.NAMES if name not in NOT_IN_WORDS)
 TURNS = {"clockwise": "clockwise", "counter-clockwise": "counter-clockwise", "none": "it does not start"}
 NOTHING = ("none", "nowhere")  # answers of scenes by which nothing is pushed, induced or turned
 MOVING = {1: "to the right", -1: "to the left"}
@@ -159,7 +160,7 @@ def _seed_in_words(dice, scene: Scene) -> int:
     while True:
         seed = dice.randint(1, LARGEST_SEED)
         setup = setup_of(scene, seed)
-        if all(setup[setting] in values for setting, values in IN_WORDS[scene.name].items()):
+        if all(setup[setting] in values for setting, values in SOME_IN_WORDS.get(scene.name, {}).items()):
             return seed
 
 
@@ -188,5 +189,5 @@ KINDS = {
     "stator": Kind(("turning-field",), 3, 4, field_of_a_stator),
     "lines": Kind(("turning-field", "terminal-box"), 2, 2, order_of_the_lines),
     "bar": Kind(("cage-rotor",), 2, 2, bar_of_the_rotor),
-    "bench": Kind(tuple(IN_WORDS), 3, 2, question_of_the_bench, asks_scene=True),
+    "bench": Kind(IN_WORDS, 3, 2, question_of_the_bench, asks_scene=True),
 }

@@ -16,13 +16,11 @@ import functools
 import os
 import platform
 import re
-import shutil
 import sys
 import time
 from pathlib import Path
 
 import numpy as np
-from frames import FLAGS
 from playwright.async_api import async_playwright
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
@@ -30,6 +28,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from scenes import catalogue
 from scenes.bench.bench import Bench
 from tests import programs
+from tests.flags import FLAGS, chromium
 from visual.host.server import Host
 
 # Move the first slider from value to value, each time when the picture has shown the last one, with pauses of a person.
@@ -138,10 +137,9 @@ async def starts(browser, count: int) -> None:
 
 
 async def measure(names, count: int, started: int) -> None:
-    path = shutil.which("chromium") or shutil.which("google-chrome")
     print(f"{platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}")
     async with async_playwright() as playwright:
-        browser = await playwright.chromium.launch(executable_path=path, args=FLAGS)
+        browser = await playwright.chromium.launch(executable_path=chromium(), args=FLAGS)
         if started:
             await starts(browser, started)
         if count:

@@ -18,26 +18,20 @@ import argparse
 import asyncio
 import os
 import platform
-import shutil
+import sys
 import time
 from pathlib import Path
 
 import numpy as np
 from playwright.async_api import async_playwright
 
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+
 from scenes import catalogue
 from scenes.bench.bench import Bench
+from tests.flags import KINDS, chromium
 from visual.host.server import Host
 
-FLAGS = [
-    "--no-sandbox",
-    "--enable-unsafe-swiftshader",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    "--no-first-run",
-]
-KINDS = {"software": FLAGS, "renderer": [*FLAGS, "--use-gl=angle", "--use-angle=swiftshader"]}
 BOX = """data:text/html,<body style="margin:0"><div style="width:10px;height:10px;background:black"></div><script>
 let x = 0; const box = document.querySelector('div')
 const move = () => { x = (x + 1) % 300; box.style.transform = `translateX(${x}px)`; requestAnimationFrame(move) }; move()</script>"""
@@ -143,12 +137,11 @@ async def counted(page, count: str, seconds: float) -> str:
 
 async def measure(names, window, kinds, seconds) -> None:
     bencher, viewport = Bencher(seconds), {"width": window[0], "height": window[1]}
-    path = shutil.which("chromium") or shutil.which("google-chrome")
     print(f"{platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}, window {window[0]} x {window[1]}")
     async with async_playwright() as playwright:
         for kind in kinds:
             print(f"\n{kind:<22} {'pictures/s':>10} {'longest':>9} {'page':>9} {'graphics':>9} {'buffer':>7} {'Python':>17} {'wire':>9}")
-            browser = await playwright.chromium.launch(executable_path=path, args=KINDS[kind])
+            browser = await playwright.chromium.launch(executable_path=chromium(), args=KINDS[kind])
             page = await browser.new_page(viewport=viewport)
             await page.goto(BOX)
             await asyncio.sleep(1)

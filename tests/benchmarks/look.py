@@ -9,25 +9,18 @@ from __future__ import annotations
 
 import argparse
 import asyncio
-import shutil
+import sys
 from pathlib import Path
 
 from playwright.async_api import async_playwright
 
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+
 from scenes import catalogue
 from scenes.bench.bench import Bench
+from tests.flags import KINDS, chromium
 from visual.host.server import Host
 
-FLAGS = [
-    "--no-sandbox",
-    "--use-gl=angle",
-    "--use-angle=swiftshader",
-    "--enable-unsafe-swiftshader",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    "--no-first-run",
-]
 LOOKS = (("1920", 1920, 1080, "light"), ("1920-dark", 1920, 1080, "dark"), ("1024", 1024, 768, "light"), ("390", 390, 844, "light"))
 
 
@@ -36,9 +29,8 @@ async def look(folder: Path, names) -> None:
     port = host.listen(0)
     bench = Bench(host)
     loop = asyncio.create_task(host.run(bench.frame))
-    path = shutil.which("chromium") or shutil.which("google-chrome")
     async with async_playwright() as playwright:
-        browser = await playwright.chromium.launch(executable_path=path, args=FLAGS)
+        browser = await playwright.chromium.launch(executable_path=chromium(), args=KINDS["renderer"])
         for size, width, height, scheme in LOOKS:
             page = await browser.new_page(viewport={"width": width, "height": height}, color_scheme=scheme)
             await page.goto(f"http://localhost:{port}/")

@@ -34,6 +34,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from scenes import catalogue
 from tests import programs
+from tests.flags import FLAGS, chromium
 
 ROOT = Path(__file__).parents[2]
 FASTER = 5
@@ -285,16 +286,12 @@ def main() -> None:
 
 
 def show(wanted: argparse.Namespace) -> None:
-    import shutil
-
-    from frames import FLAGS  # beside this file
     from playwright.sync_api import sync_playwright
 
-    path = shutil.which("chromium") or shutil.which("google-chrome")
     print(f"{'after':<16}" + "".join(f"{name:>14}" for name in PYTHON + PAGE), flush=True)
     began = time.monotonic()
     with sync_playwright() as playwright:
-        use = Soak(lambda: playwright.chromium.launch(executable_path=path, args=FLAGS), wanted.seed)
+        use = Soak(lambda: playwright.chromium.launch(executable_path=chromium(), args=FLAGS), wanted.seed)
         counted = []
         for when, found in soak(use, wanted.changes, wanted.reloads, wanted.kills, min(wanted.round, max(1, wanted.changes))):
             counted.append(found)

@@ -9,19 +9,18 @@ a new profile; from going to the file to the first frame drawn with things in it
 from __future__ import annotations
 
 import argparse
-import shutil
 import sys
 import tempfile
 import time
 from pathlib import Path
 
 import numpy as np
-from frames import FLAGS
 from playwright.sync_api import sync_playwright
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from tests import programs
+from tests.flags import FLAGS, chromium
 
 DRAWN = """() => new Promise((done) => {
   const look = setInterval(() => {
@@ -45,7 +44,7 @@ def opened(file: Path, times: int) -> list[float]:
     """Seconds until the first picture, each time."""
     found = []
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=shutil.which("chromium") or shutil.which("google-chrome"), args=FLAGS)
+        browser = playwright.chromium.launch(executable_path=chromium(), args=FLAGS)
         for _ in range(times):
             context = browser.new_context(viewport={"width": 1366, "height": 768}, offline=True)
             page = context.new_page()

@@ -16,18 +16,17 @@ import os
 import platform
 import random
 import re
-import shutil
 import sys
 import time
 from pathlib import Path
 from subprocess import PIPE, Popen
 
-from frames import KINDS
 from playwright.sync_api import sync_playwright
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from tests import programs
+from tests.flags import KINDS, chromium
 
 LIMIT = 100  # ms
 BEGUN = 20.0  # s, until the scenes of all stops are built, as they are while nobody is there
@@ -85,7 +84,7 @@ def measure(kind: str, screen: tuple[int, int], touches: int) -> None:
     program, address = exhibit()
     try:
         with sync_playwright() as playwright:
-            browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=KINDS[kind])
+            browser = playwright.chromium.launch(executable_path=chromium(), args=KINDS[kind])
             page = browser.new_page(viewport={"width": screen[0], "height": screen[1]}, has_touch=True)
             page.goto(address + "exhibit")
             page.wait_for_function("() => window.bench && window.bench.socket.told.scene")

@@ -5,16 +5,11 @@ from __future__ import annotations
 import re
 import shutil
 
-from tests import programs
+from tests import flags, programs
 from tests.browser.unseen import COARSE, FEW_PICTURES, UNFILLED
 
-FLAGS = [  # the page is composited in software and only the canvas drawn by the software renderer, as without a graphics card
-    "--no-sandbox",
-    "--enable-unsafe-swiftshader",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    "--no-first-run",
+FLAGS = [
+    *flags.FLAGS,
     "--host-resolver-rules=MAP *.example 127.0.0.1",  # names that are not this machine's (RFC 2606), for tests of who is let in
     # The first two take a fifth of a second for each page, in which nobody sees them: a process ready for a next page, and a page of
     # the browser's own beneath its address bar. The others Playwright leaves out too, but of two such lists the last one counts.
@@ -26,12 +21,6 @@ FLAGS = [  # the page is composited in software and only the canvas drawn by the
 PATIENCE = 60  # s: what a slow machine may take
 
 
-def chromium() -> str:
-    path = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-    assert path, "a browser is needed: install Chromium (Debian: apt-get install chromium)"
-    return path
-
-
 def version(path: str) -> list[str]:
     return re.findall(r"\d+\.[\d.]+", programs.run([path, "--version"], capture_output=True, text=True).stdout)[:1]
 
@@ -39,7 +28,7 @@ def version(path: str) -> list[str]:
 def without_its_windows() -> str:
     """Chromium's pages without its own windows, bars and menus, which take a fifth of the time; where that is not installed, or is of
     another version, the whole Chromium."""
-    whole, pages = chromium(), shutil.which("chromium-headless-shell")
+    whole, pages = flags.chromium(), shutil.which("chromium-headless-shell")
     return pages if pages and version(pages) == version(whole) else whole
 
 

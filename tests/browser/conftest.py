@@ -10,7 +10,8 @@ from functools import partial
 import pytest
 
 from scenes import catalogue
-from tests.browser.browsers import PATIENCE, Browser, chromium, launch, without_its_windows
+from tests import flags
+from tests.browser.browsers import PATIENCE, Browser, launch, without_its_windows
 from tests.browser.ready import Ready
 
 USUAL, TELEPHONE = {"width": 1100, "height": 700}, {"width": 390, "height": 844}
@@ -348,4 +349,4 @@ def settle():
 @pytest.fixture
 def launch_browser(playwright, pixels):
     """Start another browser, the whole of it, for tests that end one or want it otherwise: `launch_browser("--some-flag")`."""
-    return lambda *more_flags: Browser(launch(playwright, chromium(), *more_flags), pixels)
+    return lambda *more_flags: Browser(launch(playwright, flags.chromium(), *more_flags), pixels)

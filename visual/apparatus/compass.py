@@ -6,11 +6,11 @@ import numpy as np
 
 from visual import palette
 from visual.solid.mesh import Mesh, block, joined, ring, rod
-from visual.solid.solids import Solid
+from visual.solid.solids import Hideable, Solid
 from visual.solid.told import Told, point
 
 
-class CompassDrawn:
+class CompassDrawn(Hideable):
     """A compass of `radius` metres at a place; its needle turned by a vector."""
 
     _case: Solid | None = None
@@ -32,13 +32,8 @@ class CompassDrawn:
         turn = np.column_stack([x, [0.0, 1.0, 0.0], np.cross(x, [0.0, 1.0, 0.0])])
         self.needle.put(np.asarray(pos) + [0, 0.22 * self.radius, 0], turn, self.radius)
 
-    @property
-    def visible(self) -> bool:
-        return self.needle.visible
-
-    @visible.setter
-    def visible(self, value: bool) -> None:
-        self.case.visible = self.needle.visible = value
+    def _show(self) -> None:
+        self.case.visible = self.needle.visible = self._visible
 
     def tell(self, found: Told) -> None:
         at, along, _, _ = self.needle.place

@@ -9,6 +9,7 @@ from __future__ import annotations
 import asyncio
 import hashlib
 import logging
+import re
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from typing import Any
@@ -29,6 +30,7 @@ from visual.host.viewers import Audience
 
 log = logging.getLogger("thumbwise")
 
+PART = re.compile(rb"<!-- part: ([\w-]+) -->\n")  # stands in a page for the file of that name in `parts/`
 KINDS = {
     "html": "text/html; charset=utf-8",
     "js": "text/javascript; charset=utf-8",
@@ -53,7 +55,7 @@ def router(host: Audience, endpoint: Endpoint) -> Router:
 
 
 def application(host: Audience, endpoint: Endpoint) -> tornado.web.Application:
-    page = page_files(files("visual.page"))
+    page = page_files()
     scripts = bridge.page_scripts()
     before = endpoint.door.prefix
     return tornado.web.Application(
@@ -75,12 +77,18 @@ def application(host: Audience, endpoint: Endpoint) -> tornado.web.Application:
     )
 
 
-def page_files(folder: Traversable, before: str = "") -> dict[str, bytes]:
-    """The files that may be asked for, by their path below the page's folder, such as `styles/style.css`."""
+def page_files() -> dict[str, bytes]:
+    """The files that may be asked for, by their path below the page's folder, such as `styles/style.css`; each page with its parts."""
+    found = _files_in(files("visual.page"))
+    pages = [name for name in found if name.endswith(".html")]
+    return found | {name: PART.sub(lambda part: found[f"parts/{part[1].decode()}.html"], found[name]) for name in pages}
+
+
+def _files_in(folder: Traversable, before: str = "") -> dict[str, bytes]:
     found: dict[str, bytes] = {}
     for entry in folder.iterdir():
         if entry.is_dir():
-            found |= page_files(entry, f"{before}{entry.name}/")
+            found |= _files_in(entry, f"{before}{entry.name}/")
         elif entry.name.rpartition(".")[2] in KINDS:
             found[before + entry.name] = entry.read_bytes()
     return found

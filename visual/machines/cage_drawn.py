@@ -17,7 +17,7 @@ from visual.machines.motor_iron import EDGES, SHOWN, edges, rotor_iron, told_iro
 from visual.machines.stator import CurrentMark, polar, sector, turned
 from visual.solid.mesh import Mesh, block, cone, joined, rod
 from visual.solid.shade import shaded
-from visual.solid.solids import Group, Letters, Solid
+from visual.solid.solids import Group, Hideable, Letters, Solid
 from visual.solid.told import Told, point
 
 IDLE, BUSY = np.array((0.88, 0.9, 0.91)), np.array((1.0, 0.55, 0.05))  # a bar without current, and with the largest
@@ -93,14 +93,14 @@ def shown_share(current: float) -> float:
     return 0.0 if abs(current) < LEAST_CURRENT else float(np.copysign(np.sqrt(abs(current)), current))
 
 
-class ForceOnBar:
+class ForceOnBar(Hideable):
     """The force on one bar: an arrow on it in the middle of the rotor and at either end."""
 
     def __init__(self, solid: Solid, shape: CageShape):
         self.solid = solid
         self.solid.colour(palette.FORCE)
         self.outside, self.front = shape.circle + 0.0075, shape.front
-        self._wanted, self._drawn = True, False
+        self._drawn = False
         self._foot, self._along = (0.0, 0.0, 0.0), np.zeros(3)
         self._newtons = 0.0
 
@@ -108,7 +108,7 @@ class ForceOnBar:
         """At the bar whose angle has that cosine and sine: `force` newtons counter-clockwise, the longest for `full_force`."""
         share = force / full_force
         self._drawn = abs(share) > LEAST_FORCE
-        self.solid.visible = self._wanted and self._drawn
+        self._show()
         if not self.solid.visible:
             return
         sign, size = (1.0 if share > 0 else -1.0), round(abs(share), 3)
@@ -117,14 +117,8 @@ class ForceOnBar:
         self._newtons = size * full_force
         self.solid.put(self._foot, turn, (size, 0.45 + 0.55 * size, 1.0))
 
-    @property
-    def visible(self) -> bool:
-        return self._wanted
-
-    @visible.setter
-    def visible(self, value: bool) -> None:
-        self._wanted = bool(value)
-        self.solid.visible = self._wanted and self._drawn
+    def _show(self) -> None:
+        self.solid.visible = self._visible and self._drawn
 
     def tell(self, found: Told) -> None:
         if self._drawn:

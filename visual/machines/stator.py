@@ -13,7 +13,7 @@ import numpy as np
 from visual import palette
 from visual.solid.mesh import Mesh, block, crossed, joined, repeated, rod
 from visual.solid.shade import hidden_share, with_shade
-from visual.solid.solids import Solid
+from visual.solid.solids import Hideable, Solid
 from visual.solid.told import Told, point
 
 ALONG_SHAFT = np.array([0.0, 0.0, 1.0])
@@ -50,7 +50,7 @@ def turned(angle: float) -> np.ndarray:
     return np.array([[c, -s, 0.0], [s, c, 0.0], [0.0, 0.0, 1.0]])
 
 
-class CurrentMark:
+class CurrentMark(Hideable):
     """A dot at the end toward which current flows, a cross at the other; as large as the current."""
 
     _shape: Solid | None = None
@@ -61,7 +61,7 @@ class CurrentMark:
             CurrentMark._shape.visible = False
         self.half_length = half_length
         self.solid = CurrentMark._shape.copy()
-        self._shown, self._flowing = True, False
+        self._flowing = False
         self._middle, self._sign = (0.0, 0.0, 0.0), 0
 
     def put(self, middle, radius: float, share: float) -> None:
@@ -70,7 +70,7 @@ class CurrentMark:
         self._flowing = size > 0.02 * radius
         self._show()
         self._middle, self._sign = point(middle), 1 if share > 0 else -1
-        if self._flowing and self._shown:
+        if self._flowing and self._visible:
             self.solid.put(middle, TOWARD if share > 0 else AWAY, (self.half_length, size, size))
 
     def tell(self, found: Told) -> None:
@@ -78,17 +78,8 @@ class CurrentMark:
         if self._flowing:
             found.marks.append(("dot toward the drive end" if self._sign > 0 else "cross toward the drive end", self._middle, self._sign))
 
-    @property
-    def visible(self) -> bool:
-        return self._shown
-
-    @visible.setter
-    def visible(self, value: bool) -> None:
-        self._shown = bool(value)
-        self._show()
-
     def _show(self) -> None:
-        self.solid.visible = self._shown and self._flowing
+        self.solid.visible = self._visible and self._flowing
 
 
 def _mark() -> Mesh:

@@ -6,7 +6,7 @@ import numpy as np
 
 from visual import palette
 from visual.solid.mesh import circle, cone, swept
-from visual.solid.solids import Letters, Solid
+from visual.solid.solids import Hideable, Letters, Solid
 from visual.solid.told import Told, point
 
 OVER = np.array([[1.0, 0, 0], [0, -1, 0], [0, 0, -1]])  # turned over about x: what went counter-clockwise goes clockwise
@@ -14,7 +14,7 @@ HEAD = 3.4  # lengths of the head, in thicknesses
 STEPS = 14  # lengths in which the arc is built; the head makes up the rest
 
 
-class CurvedArrow:
+class CurvedArrow(Hideable):
     """An arrow along a circle round z, `radius` m, seen from +z counter-clockwise for values above zero.
 
     `longest` rad for a value of `full`, in whatever unit it is handed; told with its letter and the vector along the shaft.
@@ -32,7 +32,7 @@ class CurvedArrow:
             solid.colour(colour)
             solid.visible = False
         self.letters = Letters(letter, palette.PAPER, 22, ground=colour) if letter else None
-        self._shown, self._value, self._wanted = True, 0.0, -1
+        self._value, self._wanted = 0.0, -1
         self._tip, self._along, self._foot = np.zeros(3), np.zeros(3), np.zeros(3)
 
     def put(self, angle: float, value: float, z: float) -> None:
@@ -71,17 +71,8 @@ class CurvedArrow:
         if self.letters:
             self.letters.tell(found)
 
-    @property
-    def visible(self) -> bool:
-        return self._shown
-
-    @visible.setter
-    def visible(self, value: bool) -> None:
-        self._shown = bool(value)
-        self._show()
-
     def _show(self) -> None:
-        there = self._shown and bool(self._value)
+        there = self._visible and bool(self._value)
         for k, (_, arc) in enumerate(self.arcs):
             arc.visible = there and k == self._wanted
         self.head.visible = there

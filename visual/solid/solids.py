@@ -18,12 +18,10 @@ from visual.solid.told import Told, point
 AS_BUILT = ([1.0, 0.0, 0.0], [0.0, 1.0, 0.0])  # x and y of what is not turned
 
 
-class Seen:
-    """Something VPython draws, which can be hidden; setting an unchanged value costs nothing."""
+class Hideable:
+    """Something that can be hidden; `_show` shows or hides its parts, and setting an unchanged value costs nothing."""
 
-    def __init__(self, drawn):
-        self.drawn = drawn
-        self._visible = True
+    _visible = True
 
     @property
     def visible(self) -> bool:
@@ -31,11 +29,22 @@ class Seen:
 
     @visible.setter
     def visible(self, value: bool) -> None:
-        self._show(bool(value))
+        if bool(value) != self._visible:
+            self._visible = bool(value)
+            self._show()
 
-    def _show(self, value: bool) -> None:
-        if value != self._visible:
-            self._visible = self.drawn.visible = value
+    def _show(self) -> None:
+        raise NotImplementedError
+
+
+class Seen(Hideable):
+    """Something VPython draws."""
+
+    def __init__(self, drawn):
+        self.drawn = drawn
+
+    def _show(self) -> None:
+        self.drawn.visible = self._visible
 
 
 class Solid(Seen):
@@ -70,9 +79,9 @@ class Solid(Seen):
         assert self._place is not None
         return self._place
 
-    def _show(self, value: bool) -> None:
-        super()._show(value)
-        if value:
+    def _show(self) -> None:
+        super()._show()
+        if self._visible:
             self._send()  # where it was put while nobody saw it
 
     def _send(self) -> None:
@@ -178,7 +187,7 @@ class Letters(Seen):
             self.drawn.background = vpython.vector(*ground)
 
 
-class Arrow:
+class Arrow(Hideable):
     """An arrow from a point along a vector, `metres_per_unit` long for each unit of it, with its letter at the tip.
 
     Shorter than its own head it shrinks as a whole, so that direction and length stay true down to nothing. An arrow
@@ -203,7 +212,6 @@ class Arrow:
         self.letters = Letters(letter, palette.PAPER, height, ground=colour, lines=self.lines) if letter else None
         self.stands_for = letter or stands_for
         self.start, self.vector = (0.0, 0.0, 0.0), np.zeros(3)
-        self._shown = True
 
     def put(self, start, vector) -> None:
         """Stand the arrow on `start`; a vector of no length hides it."""
@@ -214,7 +222,7 @@ class Arrow:
         length = math.hypot(*along)
         self._drawable = length > 0.05 * self.thickness
         self._show()
-        if not self._drawable or not self._shown:
+        if not self._drawable or not self._visible:
             return
         ahead = [part / length for part in along]
         across = mesh.at_right_angles(ahead)
@@ -229,16 +237,6 @@ class Arrow:
         if self.letters:
             self.letters.put(on(length + 2.2 * self.thickness))
 
-    @property
-    def visible(self) -> bool:
-        return self._shown
-
-    @visible.setter
-    def visible(self, value: bool) -> None:
-        if bool(value) != self._shown:
-            self._shown = bool(value)
-            self._show()
-
     _drawable = False
 
     def tell(self, found: Told) -> None:
@@ -250,15 +248,14 @@ class Arrow:
     def _show(self) -> None:
         for part in (self.shaft, self.head, self.letters):
             if part is not None:
-                part.visible = self._shown and self._drawable
+                part.visible = self._visible and self._drawable
 
 
-class Group:
+class Group(Hideable):
     """Parts shown or hidden together, each with its own visibility as well."""
 
     def __init__(self):
         self.parts = []
-        self._visible = True
         self._wanted = {}
 
     def add(self, part):
@@ -266,15 +263,7 @@ class Group:
         self.parts.append(part)
         return part
 
-    @property
-    def visible(self) -> bool:
-        return self._visible
-
-    @visible.setter
-    def visible(self, value: bool) -> None:
-        if bool(value) == self._visible:
-            return
-        self._visible = bool(value)
+    def _show(self) -> None:
         for part in self.parts:
             if self._visible:
                 part.visible = self._wanted.get(id(part), True)

@@ -83,8 +83,8 @@ class Stamped(Solid):
         self.left_out = left_out
         self.drawn.visible = self.visible and not left_out
 
-    def _show(self, value: bool) -> None:
-        super()._show(value)
+    def _show(self) -> None:
+        super()._show()
         self.leave_out(self.left_out)
 
     def tell(self, found: Told) -> None:

@@ -7,15 +7,17 @@ import numpy as np
 from physics.constants import VACUUM_PERMEABILITY
 from physics.directions import direction_words, field_direction
 from scenes.conductors.field_round_a_wire.snapshot import IN_WORDS, PLACES, UP, Snapshot
-from scenes.questions.backward import backward, reversed_value
+from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, reverse, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
 from scenes.questions.mistakes import ALONG, ELECTRONS, OTHER_HAND, left_out
 from scenes.questions.why import Reasons, why
 from scenes.scene.question import DRAWN
+from scenes.scene.typed import shown
 
 FLOWS = {"switch": True}
+PERMEABILITY = round(VACUUM_PERMEABILITY * 1e6, 5)  # µT m/A, as it is told
 
 
 def _mistaken(setup: SetUp) -> dict[str, str]:
@@ -34,13 +36,13 @@ def _flows(setup: SetUp) -> str:
 
 def _microtesla(now: Snapshot) -> float:
     """Of a long wire."""
-    return VACUUM_PERMEABILITY * abs(now.setup.current) / (2 * np.pi * now.setup.radius) * 1e6
+    return PERMEABILITY * abs(now.setup.current) / (2 * np.pi * now.setup.radius)
 
 
 def _because(now: Snapshot) -> str:
     return (
-        f"B = µ₀ I / (2π r) = 1.257 µT m/A × {abs(now.setup.current):g} A / (2π × {now.setup.radius:.3f} m) = "
-        f"{_microtesla(now):.1f} µT: round the "
+        f"B = µ₀ I / (2π r) = {PERMEABILITY} µT m/A × {abs(now.setup.current):g} A / (2π × {now.setup.radius:.3f} m) = "
+        f"{shown(_microtesla(now))} µT: round the "
         "wire it spreads over a circle of 2π r."
     )
 
@@ -72,7 +74,6 @@ KINDS = (
             f"flow through the table?"
         ),
         says=lambda setup: setup.look.view.directions.words(setup.now.setup.current * UP),
-        values=reversed_value("current"),
         hidden=0.0,
         mistaken=_mistaken,
         setup=lambda dice, settings: FLOWS,
@@ -83,7 +84,6 @@ KINDS = (
         "compass",
         asks=lambda setup, points: f"{_flows(setup)} On which side of the wire does its own field point {points}?",
         says=lambda setup: IN_WORDS[setup.now.setup.place] + " the wire",
-        values=lambda setup: tuple(PLACES),
         hidden=None,
         mistaken=_mistaken,
         setup=lambda dice, settings: FLOWS,
@@ -94,13 +94,14 @@ KINDS = (
         "µT",
         asks=lambda now: (
             f"A long wire carries {abs(now.setup.current):g} A. How strong is its field {1000 * now.setup.radius:g} mm from it? "
-            f"(µ₀ = 1.257 µT m/A)"
+            f"(µ₀ = {PERMEABILITY} µT m/A)"
         ),
         size=_microtesla,
         because=_because,
         slips=lambda now: {left_out("the factor 2π"): 2 * np.pi * _microtesla(now)},
         setup=lambda dice, settings: FLOWS,
         works="wire-field",
+        given=lambda now: {"current": abs(now.setup.current), "distance": 1000 * now.setup.radius},
     ),
     compare(
         lambda setup: "A current flows through the wire, and a compass stands beside it.",

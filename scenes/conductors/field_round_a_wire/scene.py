@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-from scenes.conductors.field_round_a_wire import question
-from scenes.conductors.field_round_a_wire.kinds import KINDS
-from scenes.conductors.field_round_a_wire.picture import build, hand_of, place, scales
-from scenes.conductors.field_round_a_wire.readings import readings, workings
-from scenes.conductors.field_round_a_wire.snapshot import IN_WORDS, PLACES, Setup, advance, begin, observe
+from scenes.conductors.field_round_a_wire import kinds, picture, question, readings, snapshot
+from scenes.conductors.field_round_a_wire.snapshot import IN_WORDS, PLACES
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
 from scenes.scene.scene import Key, View
 from scenes.scene.story import Story
 from visual import palette
 
 
-class FieldRoundAWire(Story):
+class FieldRoundAWire(Story, parts=(snapshot, picture, readings, question, kinds)):
     name = "field-round-a-wire"
     title = "A current makes a field"
     principle = "A current makes a field round its wire; reverse the current and the field reverses too."
@@ -52,10 +49,3 @@ class FieldRoundAWire(Story):
         "The variable resistor that sets the current and the fuse are not drawn.",
     )
     narration = "Compasses lie round a wire. Switch the current on, and every needle swings to lie along a circle round the wire."
-
-    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
-    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
-    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    workings_of, hand_of = staticmethod(workings), staticmethod(hand_of)
-    sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
-    kinds = KINDS

@@ -7,13 +7,14 @@ import numpy as np
 from physics.directions import direction_words, emf_direction
 from scenes.conductors.moved_conductor.snapshot import LENGTH, Snapshot
 from scenes.conductors.north_pole import UPWARD, north_pole
-from scenes.questions.backward import backward, reversed_value
+from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import FINGERS, OTHER_HAND, left_out
+from scenes.questions.mistakes import ALONG_FIELD, FINGERS, OTHER_HAND, left_out
 from scenes.questions.why import Reasons, hands, why
 from scenes.scene.question import DRAWN
+from scenes.scene.typed import shown
 
 ACROSS = {"way": "across"}
 
@@ -41,8 +42,14 @@ def _asks_poles(setup: SetUp, drives: str) -> str:
     return f"The rod is moved {motion}, and the EMF drives current {drives} in it."
 
 
+def _tesla(now: Snapshot) -> float:
+    """The mean along the rod, as it is told."""
+    return round(float(np.linalg.norm(now.field)), 4)
+
+
 def _millivolts(now: Snapshot) -> float:
-    return abs(now.emf) * 1000
+    """Of a rod moved across, from what is told."""
+    return 1000 * now.setup.turns * _tesla(now) * LENGTH * now.state.speed
 
 
 def _given(now: Snapshot) -> str:
@@ -51,16 +58,12 @@ def _given(now: Snapshot) -> str:
 
 
 def _asks_emf(now: Snapshot) -> str:
-    return (
-        f"{_given(now)} at {now.state.speed:g} m/s across a field of {1000 * np.linalg.norm(now.field):.1f} mT, the mean along "
-        f"it. How large is its EMF?"
-    )
+    return f"{_given(now)} at {now.state.speed:g} m/s across a field of {1000 * _tesla(now):g} mT, the mean along it. How large is its EMF?"
 
 
 def _because(now: Snapshot) -> str:
     return (
-        f"E = N B l v = {now.setup.turns} × {np.linalg.norm(now.field):.4f} T × {LENGTH:.3f} m × {now.state.speed:g} m/s = "
-        f"{_millivolts(now):.1f} mV."
+        f"E = N B l v = {now.setup.turns} × {_tesla(now):.4f} T × {LENGTH:.3f} m × {now.state.speed:g} m/s = {shown(_millivolts(now))} mV."
     )
 
 
@@ -90,6 +93,7 @@ KINDS = (
     forward(
         "which way the EMF drives current",
         _mistaken,
+        overlooked=lambda setup: ALONG_FIELD if setup.now.setup.way == "along-field" and setup.now.coming else "",
         setup=lambda dice, settings: {"way": dice.choice(("across", "along-field"))},
         answered=DRAWN,
     ),
@@ -99,7 +103,6 @@ KINDS = (
         "place",
         asks=_asks_motion,
         says=lambda setup: setup.look.view.directions.words(_vectors(setup.now)[1]),
-        values=reversed_value("place"),
         hidden=0.0,
         mistaken=_mistaken,
         setup=lambda dice, settings: ACROSS | {"motion": "hand"},
@@ -115,6 +118,7 @@ KINDS = (
         slips=lambda now: {left_out("the number of turns"): _millivolts(now) / now.setup.turns},
         setup=_to_and_fro,
         works="conductor-emf",
+        given=lambda now: {"field": _tesla(now), "speed": now.state.speed, "length": 1000 * LENGTH, "turns": now.setup.turns},
     ),
     compare(
         lambda setup: f"{_given(setup.now)} to and fro across a field.",

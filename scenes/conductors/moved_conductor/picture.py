@@ -81,7 +81,7 @@ def scales(now: Snapshot) -> dict[str, str]:
     }
 
 
-def chart_point(now: Snapshot, look: Look) -> list[float] | None:
+def chart(now: Snapshot, look: Look) -> list[float] | None:
     return [now.state.clock, now.emf * 1000] if look.reveals_answer else None
 
 

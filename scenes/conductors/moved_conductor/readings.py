@@ -12,19 +12,21 @@ CUTS_NOTHING = {
     "along-field": "moving along the field, the rod cuts no flux: E = 0",
     "along-rod": "moving along its own length, the rod cuts no flux: E = 0",
 }
+MANY = 20  # turns: with so many a tenth of a millivolt is enough
 
 
 def readings(now: Snapshot, look: Look) -> list[Reading]:
     setup, seen = now.setup, look.view.directions.words
     size, speed, millivolts = float(np.linalg.norm(now.field)), float(np.linalg.norm(now.velocity)), now.emf * 1000
-    product = f"{setup.turns} × {size:.5f} T × {LENGTH:.3f} m × {speed:.3f} m/s"
+    product = f"{setup.turns} × {size:.6f} T × {LENGTH:.3f} m × {speed:.5f} m/s"
+    places = 2 if setup.turns < MANY else 1
     return [
         Reading(
             "E",
             "EMF, positive toward the marked end of the rod",
-            minus(millivolts, 2),
+            minus(millivolts, places),
             "mV",
-            CUTS_NOTHING.get(setup.way) or f"E = N B l v = {product} = {abs(millivolts):.2f} mV",
+            CUTS_NOTHING.get(setup.way) or f"E = N B l v = {product} = {abs(millivolts):.{places}f} mV",
             tells=True,
         ),
         Reading(

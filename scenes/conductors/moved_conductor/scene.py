@@ -4,18 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from scenes.conductors.moved_conductor import question
-from scenes.conductors.moved_conductor.kinds import KINDS
-from scenes.conductors.moved_conductor.picture import build, chart_point, hand_of, place, scales
-from scenes.conductors.moved_conductor.readings import readings, sentence, workings
-from scenes.conductors.moved_conductor.snapshot import DEPTHS, Setup, advance, begin, observe
+from scenes.conductors.moved_conductor import kinds, picture, question, readings, snapshot
+from scenes.conductors.moved_conductor.snapshot import DEPTHS
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
 from scenes.scene.scene import Chart, Key, View
 from scenes.scene.story import Story
 from visual import palette
 
 
-class MovedConductor(Story):
+class MovedConductor(Story, parts=(snapshot, picture, readings, question, kinds)):
     name = "moved-conductor"
     title = "Moving a wire through a field makes a voltage"
     principle = "A conductor moved across a field generates a voltage: the right hand gives its direction."
@@ -77,13 +74,6 @@ class MovedConductor(Story):
         "Hold still, and there is nothing."
     )
     starts_anew = ("way", "motion")
-
-    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
-    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
-    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    workings_of, hand_of = staticmethod(workings), staticmethod(hand_of)
-    sentence, question_of, chart_of = staticmethod(sentence), staticmethod(question.question), staticmethod(chart_point)
-    kinds = KINDS
 
     def restart(self) -> None:
         clock = self.state.clock if hasattr(self, "state") else 0.0  # of the chart, which continues through a restart

@@ -7,13 +7,14 @@ import numpy as np
 from physics.directions import direction_words, force_direction
 from scenes.conductors.north_pole import UPWARD, north_pole
 from scenes.conductors.pushed_conductor.snapshot import LENGTH_OF_ROD, Snapshot
-from scenes.questions.backward import backward, reversed_value
+from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, reverse, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import ALONG, ELECTRONS, FINGERS, OTHER_HAND, left_out
+from scenes.questions.mistakes import ALONG, ALONG_FIELD, ELECTRONS, FINGERS, OTHER_HAND, left_out
 from scenes.questions.why import Reasons, hands, why
 from scenes.scene.question import DRAWN
+from scenes.scene.typed import shown
 
 LEVEL = {"switch": True, "tilt": 0.0}
 
@@ -34,6 +35,12 @@ def _mistaken(setup: SetUp) -> dict[str, str]:
     }
 
 
+def _overlooked(setup: SetUp) -> str:
+    """That the current flows along the field: then whoever has it pushed any way at all takes it to be across."""
+    field, current = _vectors(setup.now)
+    return ALONG_FIELD if np.any(current) and not np.any(force_direction(field, current)) else ""
+
+
 def _back_to_the_current(setup: SetUp, pushed: str) -> str:
     field, _ = _vectors(setup.now)
     tilt = setup.settings["tilt"]
@@ -49,28 +56,36 @@ def _back_to_the_poles(setup: SetUp, pushed: str) -> str:
     return f"The current flows {setup.look.view.directions.words(current)}, and the rod is pushed {pushed}."
 
 
-def _amount(now: Snapshot) -> float:
-    return float(np.linalg.norm(now.force)) * 1000
+def _tesla(now: Snapshot) -> float:
+    """As it is told."""
+    return round(float(np.linalg.norm(now.field)), 4)
+
+
+def _angle(now: Snapshot) -> float:
+    """Degrees from the rod to the field, as they are told."""
+    return round(float(np.degrees(np.arcsin(min(now.sine, 1.0)))), 1)
+
+
+def _amount(now: Snapshot, angle: float | None = None) -> float:
+    """mN, from what is told."""
+    angle = _angle(now) if angle is None else angle
+    return 1000 * _tesla(now) * abs(now.setup.current) * LENGTH_OF_ROD * float(np.sin(np.radians(angle)))
 
 
 def _asks(now: Snapshot) -> str:
-    lies = "across the field" if not now.setup.tilt else f"at {_angle(now):.3g}° to the field"
+    lies = "across the field" if not now.setup.tilt else f"at {_angle(now):g}° to the field"
     return (
-        f"A rod {1000 * LENGTH_OF_ROD:.0f} mm long lies {lies} of {1000 * np.linalg.norm(now.field):.0f} mT and carries "
+        f"A rod {1000 * LENGTH_OF_ROD:.0f} mm long lies {lies} of {1000 * _tesla(now):.4g} mT and carries "
         f"{abs(now.setup.current):g} A. "
         "How large is the force on it?"
     )
 
 
-def _angle(now: Snapshot) -> float:
-    return float(np.degrees(np.arcsin(min(now.sine, 1.0))))
-
-
 def _because(now: Snapshot) -> str:
-    sine = "" if not now.setup.tilt else f" × sin {_angle(now):.3g}°"
+    sine = "" if not now.setup.tilt else f" × sin {_angle(now):g}°"
     return (
-        f"F = B I l{' sin θ' if sine else ''} = {np.linalg.norm(now.field):.3f} T × {abs(now.setup.current):g} A × "
-        f"{LENGTH_OF_ROD:.3f} m{sine} = {_amount(now):.1f} mN."
+        f"F = B I l{' sin θ' if sine else ''} = {_tesla(now):.4f} T × {abs(now.setup.current):g} A × "
+        f"{LENGTH_OF_ROD:.3f} m{sine} = {shown(_amount(now))} mN."
     )
 
 
@@ -90,14 +105,13 @@ def _why(setup: SetUp) -> Reasons | None:
 
 
 KINDS = (
-    forward("which way the rod is pushed", _mistaken, without=("up", "down"), answered=DRAWN),
+    forward("which way the rod is pushed", _mistaken, overlooked=_overlooked, without=("up", "down"), answered=DRAWN),
     backward(
         "current",
         "which way the current must flow",
         "current",
         asks=_back_to_the_current,
         says=lambda setup: setup.look.view.directions.words(_vectors(setup.now)[1]),
-        values=reversed_value("current"),
         hidden=0.0,
         mistaken=_mistaken,
         setup=lambda dice, settings: LEVEL,
@@ -113,14 +127,20 @@ KINDS = (
         because=_because,
         slips=lambda now: (
             {
-                left_out("the factor sin θ"): _amount(now) / now.sine,
-                ALONG: _amount(now) / now.sine * float(np.cos(np.arcsin(min(now.sine, 1.0)))),
+                left_out("the factor sin θ"): _amount(now, 90.0),
+                ALONG: _amount(now, 90.0 - _angle(now)),
             }
             if now.setup.tilt and now.sine
             else {}
         ),
         setup=lambda dice, settings: {"switch": True, "tilt": float(dice.choice((0, 20, 30, 60)))},
         works="conductor-force",
+        given=lambda now: {
+            "field": _tesla(now),
+            "current": abs(now.setup.current),
+            "length": 1000 * LENGTH_OF_ROD,
+            "angle": _angle(now),
+        },
     ),
     compare(
         lambda setup: "The rod lies between the poles, with current in it.",

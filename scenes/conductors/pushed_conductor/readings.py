@@ -21,7 +21,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
             "force on the rod",
             minus(newtons * 1000, 1),
             "mN",
-            f"F = B I l sin θ = {size:.4f} T × {amperes:.1f} A × {LENGTH:.4f} m × {now.sine:.3f} = {newtons * 1000:.1f} mN",
+            f"F = B I l sin θ = {size:.5f} T × {amperes:.1f} A × {LENGTH:.4f} m × {round(now.sine, 5):g} = {newtons * 1000:.1f} mN",
             tells=True,
         ),
         Reading(
@@ -42,7 +42,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
             f"it flows {seen(now.current)}" if amperes else "no current flows",
         ),
         Reading("l", "length of the rod", minus(LENGTH * 1000, 0), "mm", "from end to end; all of it lies between the poles"),
-        Reading("θ", "angle from current to field", minus(now.degrees, 0), "°", f"sin θ = {now.sine:.3f}", tells=True),
+        Reading("θ", "angle from current to field", minus(now.degrees, 0), "°", f"sin θ = {round(now.sine, 5):g}", tells=True),
     ]
 
 

@@ -2,11 +2,7 @@
 
 from __future__ import annotations
 
-from scenes.conductors.pushed_conductor import question
-from scenes.conductors.pushed_conductor.kinds import KINDS
-from scenes.conductors.pushed_conductor.picture import build, hand_of, place, scales
-from scenes.conductors.pushed_conductor.readings import readings, sentence, workings
-from scenes.conductors.pushed_conductor.snapshot import Setup, advance, begin, observe
+from scenes.conductors.pushed_conductor import kinds, picture, question, readings, snapshot
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
 from scenes.scene.scene import Key, View
 from scenes.scene.story import Story
@@ -20,7 +16,7 @@ BENCH = (
 )
 
 
-class PushedConductor(Story):
+class PushedConductor(Story, parts=(snapshot, picture, readings, question, kinds)):
     name = "pushed-conductor"
     title = "A conductor with current is pushed"
     principle = "A conductor with current across a field is pushed at right angles to both: the left hand gives the direction."
@@ -54,10 +50,3 @@ class PushedConductor(Story):
     )
     narration = "A rod hangs between the poles of a magnet. Switch the current on, and it is pushed out sideways."
     starts_anew = ("tilt",)  # the rod is held while it is tilted
-
-    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
-    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
-    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    workings_of, hand_of = staticmethod(workings), staticmethod(hand_of)
-    sentence, question_of = staticmethod(sentence), staticmethod(question.question)
-    kinds = KINDS

@@ -15,6 +15,9 @@ from scenes.questions.kinds import SetUp, forward
 from scenes.questions.mistakes import LIKE_POLES, OTHER_HAND, left_out
 from scenes.questions.why import Reasons, statements, why
 from scenes.scene.question import DRAWN, Question
+from scenes.scene.typed import shown
+
+PERMEABILITY = round(VACUUM_PERMEABILITY * 1e6, 5)  # µN/A², as it is told
 
 
 def _both(dice, settings) -> dict:
@@ -47,10 +50,6 @@ def _do(setup: SetUp) -> Question:
     return Question("", tuple(said.items()), "attract" if left * right > 0 else "repel", setup.question().reason)
 
 
-def _other_control(setup: SetUp) -> tuple[float, float]:
-    return setup.settings["other"], -setup.settings["other"]
-
-
 def _asks_back(setup: SetUp, do: str) -> str:
     flows = setup.look.view.directions.words(setup.settings["current"] * ALONG)
     return (
@@ -62,7 +61,7 @@ def _asks_back(setup: SetUp, do: str) -> str:
 def _per_metre(now: Snapshot) -> float:
     """mN/m of long wires."""
     first, second = now.setup.currents.values()
-    return VACUUM_PERMEABILITY * abs(first * second) / (2 * np.pi * now.setup.spacing) * 1000
+    return PERMEABILITY * abs(first * second) / (2 * np.pi * now.setup.spacing) / 1000
 
 
 def _slips(now: Snapshot) -> dict[str, float]:
@@ -72,8 +71,8 @@ def _slips(now: Snapshot) -> dict[str, float]:
 def _because(now: Snapshot) -> str:
     first, second = (abs(each) for each in now.setup.currents.values())
     return (
-        f"F / l = µ₀ I₁ I₂ / (2π d) = 1.257 µN/A² × {first:g} A × {second:g} A / (2π × {now.setup.spacing:.3f} m) = "
-        f"{_per_metre(now):.2f} mN/m."
+        f"F / l = µ₀ I₁ I₂ / (2π d) = {PERMEABILITY} µN/A² × {first:g} A × {second:g} A / (2π × {now.setup.spacing:.3f} m) = "
+        f"{shown(_per_metre(now))} mN/m."
     )
 
 
@@ -104,7 +103,6 @@ KINDS = (
         "other",
         asks=_asks_back,
         says=lambda setup: setup.look.view.directions.words(setup.settings["other"] * ALONG),
-        values=_other_control,
         hidden=0.0,
         result=_do,
         setup=_both,
@@ -116,13 +114,19 @@ KINDS = (
         "mN/m",
         asks=lambda now: (
             f"Two long wires {1000 * now.setup.spacing:g} mm apart carry {abs(now.setup.currents['left']):g} A and "
-            f"{abs(now.setup.currents['right']):g} A. How large is the force on each metre of one of them? (µ₀ = 1.257 µN/A²)"
+            f"{abs(now.setup.currents['right']):g} A. How large is the force on each metre of one of them? (µ₀ = {PERMEABILITY} µN/A²)"
         ),
         size=_per_metre,
         because=_because,
         slips=_slips,
         setup=_both,
         works="wires-force",
+        given=lambda now: {
+            "current": abs(now.setup.currents["left"]),
+            "other_current": abs(now.setup.currents["right"]),
+            "distance": 1000 * now.setup.spacing,
+            "length": "",
+        },
     ),
     compare(
         lambda setup: "Two wires hang side by side and carry currents.",

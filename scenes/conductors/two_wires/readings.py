@@ -17,7 +17,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
     setup = now.setup
     wire, other, currents = setup.wire, setup.other, setup.currents
     here, there = currents[wire], currents[other]
-    apart, length, permeability = now.apart, setup.length, f"{VACUUM_PERMEABILITY * 1e6:.4f} µN/A²"
+    apart, length, permeability = now.apart, setup.length, f"{VACUUM_PERMEABILITY * 1e6:.5f} µN/A²"
     field = abs(float(field_beside_middle(there, apart, length))) * 1e6
     each_metre, newtons = abs(float(force_per_metre(here, there, apart))) * 1000, abs(now.push) * 1000
     earth, leads = (now.toward_the_other(force) * 1000 for force in (now.of_earth[now.looked_at][0], now.of_leads[now.looked_at]))
@@ -28,8 +28,8 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
             f"force on the {wire} wire from the {other} one",
             minus(newtons, 2),
             "mN",
-            f"F = (F / l) × (√(l² + d²) \N{MINUS SIGN} d) = {each_metre:.2f} mN/m × (√({length:.3f}² + {apart:.4f}²) "
-            f"\N{MINUS SIGN} {apart:.4f}) m = {newtons:.2f} mN",
+            f"F = (F / l) × (√(l² + d²) \N{MINUS SIGN} d) = {each_metre:.3f} mN/m × (√({length:.3f}² + {apart:.7f}²) "
+            f"\N{MINUS SIGN} {apart:.7f}) m = {newtons:.2f} mN",
             tells=True,
         ),
         Reading("", "the wires", together(here * there), "", tells=True),
@@ -38,7 +38,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
             "force per metre of long wires",
             minus(each_metre, 2),
             "mN/m",
-            f"F / l = µ₀ I₁ I₂ / (2π d) = {permeability} × {abs(here):.1f} A × {abs(there):.1f} A / (2π × {apart:.4f} m) "
+            f"F / l = µ₀ I₁ I₂ / (2π d) = {permeability} × {abs(here):.1f} A × {abs(there):.1f} A / (2π × {apart:.7f} m) "
             f"= {each_metre:.2f} mN/m",
             tells=True,
         ),
@@ -47,8 +47,8 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
             f"field of the {other} wire at the middle of the {wire} one",
             minus(field, 0),
             "µT",
-            f"B = µ₀ I / (2π d) × l / √(l² + 4 d²) = {permeability} × {abs(there):.1f} A / (2π × {apart:.4f} m) × "
-            f"{length / np.hypot(length, 2 * apart):.3f} = {field:.0f} µT",
+            f"B = µ₀ I / (2π d) × l / √(l² + 4 d²) = {permeability} × {abs(there):.1f} A / (2π × {apart:.7f} m) × "
+            f"{length / np.hypot(length, 2 * apart):.5f} = {field:.0f} µT",
             tells=True,
         ),
         Reading("", "its direction there", look.view.directions.words(now.fields[now.looked_at]) if there else "none", "", tells=True),
@@ -57,7 +57,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
             f"force on the {wire} wire from the Earth's field, positive toward the other",
             minus(earth, 2),
             "mN",
-            f"Fₑ = Bₑ I l = {upright:.1f} µT, the vertical part, × {abs(here):.1f} A × {length:.3f} m = {abs(earth):.2f} mN",
+            f"Fₑ = Bₑ I l = {upright:.1f} µT × {abs(here):.1f} A × {length:.3f} m = {abs(earth):.2f} mN, Bₑ the vertical part",
         ),
         Reading(
             "Fₗ",

@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-from scenes.conductors.two_wires import question
-from scenes.conductors.two_wires.kinds import KINDS
-from scenes.conductors.two_wires.picture import build, hand_of, place, scales
-from scenes.conductors.two_wires.readings import readings, workings
-from scenes.conductors.two_wires.snapshot import LONGEST, Setup, advance, begin, observe
+from scenes.conductors.two_wires import kinds, picture, question, readings, snapshot
+from scenes.conductors.two_wires.snapshot import LONGEST
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
 from scenes.scene.scene import Key, View
 from scenes.scene.story import Story
 from visual import palette
 
 
-class TwoWires(Story):
+class TwoWires(Story, parts=(snapshot, picture, readings, question, kinds)):
     name = "two-wires"
     title = "Force between two currents"
     principle = "Each wire lies in the field of the other: currents in the same direction attract, opposite currents repel."
@@ -55,10 +52,3 @@ class TwoWires(Story):
     )
     narration = "Two wires hang side by side. Currents in the same direction draw them together, opposite currents push them apart."
     starts_anew = ("spacing", "length")  # different wires are hung up
-
-    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
-    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
-    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    workings_of, hand_of = staticmethod(workings), staticmethod(hand_of)
-    sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
-    kinds = KINDS

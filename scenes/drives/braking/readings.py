@@ -22,6 +22,7 @@ from scenes.drives.braking.motors import (
 )
 from scenes.drives.braking.shaft import HOIST, RAMP, Case
 from scenes.drives.braking.snapshot import Snapshot
+from scenes.scene.common_readings import load_torque
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
 from scenes.workings.inputs import of_running
@@ -53,8 +54,7 @@ def opening(case: Case) -> str:
 
 
 def _of_speed(now: Snapshot, look: Look) -> list[Reading]:
-    direction, field = look.view.turning(now.shaft_speed), 60 * now.field_speed
-    turning = "at standstill" if direction == "none" else f"{direction}, looking at {look.view.end}"
+    turning, field = look.view.turns(now.shaft_speed), 60 * now.field_speed
     slip = 100 * (now.field_speed - now.speed * SYNCHRONOUS) / now.field_speed if now.field_speed else None
     rotates = look.view.turning(-now.field_speed)
     return [
@@ -100,8 +100,8 @@ def _slip(now: Snapshot, slip: float) -> str:
     """The formula with numbers: the shaft's speed counted positive with the field."""
     field, along = 60 * abs(now.field_speed), 60 * now.speed * SYNCHRONOUS * (1 if now.field_speed > 0 else -1)
     means = "the motor generates" if slip < 0 else "it brakes" if slip > 100 else "it motors"
-    less = f"− {along:.0f}" if along >= 0 else f"+ {-along:.0f}"
-    return f"s = (nₛ − n) / nₛ = ({field:.0f} {less}) / {field:.0f} = {minus(slip, 1)} %: {means}"
+    less = f"− {along:.1f}" if along >= 0 else f"+ {-along:.1f}"
+    return f"s = (nₛ − n) / nₛ = ({field:.5g} {less}) / {field:.5g} = {minus(slip, 1)} %: {means}"
 
 
 def _power(now: Snapshot) -> str:
@@ -114,7 +114,7 @@ def _power(now: Snapshot) -> str:
     volts = float(INVERTER.voltage(now.ratio * FREQUENCY)) if now.supplied == BY_INVERTER else VOLTAGE
     factor = watts / (3**0.5 * volts * amperes)
     back = ": it goes back" if watts < 0 else ""
-    return f"P = √3 U I cos φ = 1.732 × {volts:.0f} V × {amperes:.1f} A × {minus(factor, 2)}{back}"
+    return f"P = √3 U I cos φ = √3 × {volts:.5g} V × {amperes:.2f} A × {minus(factor, 5)}{back}"
 
 
 def _of_torque(now: Snapshot) -> list[Reading]:
@@ -129,13 +129,7 @@ def _of_torque(now: Snapshot) -> list[Reading]:
             f"{minus(torque / RATED_TORQUE, 2)} × rated, clockwise positive; {acts}",
             tells=True,
         ),
-        Reading(
-            "T\N{LATIN SUBSCRIPT SMALL LETTER L}",
-            "load torque",
-            f"{now.setup.load:.1f}",
-            "N m",
-            f"{now.setup.percent:g} % × {RATED_TORQUE:.1f} N m, {'driving' if now.setup.method == HOIST else 'friction'}",
-        ),
+        load_torque(now.setup.load, now.setup.percent, RATED_TORQUE, also=", driving" if now.setup.method == HOIST else ", friction"),
         Reading(
             "I",
             "current in a line" if now.supplied != DIRECT else "direct current",

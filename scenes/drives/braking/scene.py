@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-from scenes.drives.braking import curves, question
-from scenes.drives.braking.kinds import KINDS
-from scenes.drives.braking.picture import build, place, scales
-from scenes.drives.braking.readings import readings, workings
+from scenes.drives.braking import curves, kinds, picture, question, readings, snapshot
 from scenes.drives.braking.shaft import DIRECT_CURRENT, HOIST, PLUG, RAMP
-from scenes.drives.braking.snapshot import Setup, advance, begin, observe
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
 from scenes.scene.scene import Key, View, round_the_shaft
 from scenes.scene.story import Story
@@ -18,7 +14,7 @@ CIRCUIT = (((0.127, -0.103, -0.006), (0.397, 0.102, 0.005)),)
 ENERGY = (((0.405, -0.107, -0.006), (0.56, 0.160, 0.005)),)
 
 
-class Braking(Story):
+class Braking(Story, parts=(snapshot, picture, readings, question, curves, kinds)):
     name = "braking"
     title = "Braking: plugging, direct current, generating"
     principle = (
@@ -67,14 +63,7 @@ class Braking(Story):
         "A mechanical brake, which a load that drives must have besides.",
     )
     starts_anew = tuple(control.name for control in controls if control.name not in ("slow", "curves", "asked"))
-
-    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
-    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
-    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
-    kinds = KINDS
-    workings_of = staticmethod(workings)
-    plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
+    shaft_of = staticmethod(lambda now: now.rotor_angle)
 
     def shown_whole(self, passed: float) -> bool:
         return self.state.time >= float(self.setup.case.history.time[-1])

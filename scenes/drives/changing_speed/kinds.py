@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from scenes.drives.changing_speed.motors import FREQUENCY
 from scenes.drives.changing_speed.snapshot import INVERTER, ONE_WINDING, TWO_WINDINGS, Setup
-from scenes.drives.changing_speed.snapshot import POLES as POLES_OF
 from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, times
 from scenes.questions.figures import figure
@@ -98,7 +97,6 @@ KINDS = (
             f"A motor with two tapped windings on 50 Hz has its field rotate at {speed}. For how many poles is it connected?"
         ),
         says=lambda setup: f"{setup.settings['joined']} poles",
-        values=lambda setup: tuple(str(each) for each in POLES_OF[TWO_WINDINGS]),
         hidden=None,
         result=_speed,
         mistaken=lambda setup: {POLES: shown(_rpm(_of(setup)) / 2)},

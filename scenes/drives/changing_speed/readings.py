@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from scenes.drives.changing_speed.motors import FREQUENCY, RATED_TORQUE, TOOTH_SHARE
 from scenes.drives.changing_speed.snapshot import INVERTER, Setup, Snapshot
+from scenes.scene.common_readings import synchronous_speed
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
 from scenes.workings.inputs import of_circuit, of_running
@@ -14,20 +15,13 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
     field, rotor = 60 * now.synchronous_speed, 60 * setup.sense * now.speed
     rotation = view.turning(now.speed)
     return [
-        Reading(
-            "nₛ",
-            "synchronous speed",
-            f"{field:.0f}",
-            "r/min",
-            f"nₛ = 120 f / poles = 120 × {setup.frequency:g} Hz / {setup.poles} = {field:.0f} r/min",
-            tells=True,
-        ),
+        synchronous_speed(field, setup.frequency, setup.poles, tells=True),
         Reading(
             "n",
             "speed of the rotor, positive with the field",
             minus(rotor, 0),
             "r/min",
-            f"n = nₛ (1 − s) = {field:.0f} r/min × (1 − {minus(now.slip, 4)}) = {minus(rotor, 0)} r/min",
+            f"n = nₛ (1 − s) = {field:.0f} r/min × (1 − {minus(now.slip, 5)}) = {minus(rotor, 0)} r/min",
             tells=True,
         ),
         Reading("", f"rotation of the rotor, looking at {view.end}", "at standstill" if rotation == "none" else rotation, "", tells=True),
@@ -37,7 +31,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
             "flux density in the air gap, peak",
             f"{now.field:.2f}",
             "T",
-            f"in the teeth, {TOOTH_SHARE:.1f} of the pitch: {now.field:.2f} T / {TOOTH_SHARE:.1f} = {now.field / TOOTH_SHARE:.2f} T",
+            f"in the teeth, {TOOTH_SHARE:.1f} of the pitch: {now.field:.4f} T / {TOOTH_SHARE:.1f} = {now.field / TOOTH_SHARE:.2f} T",
             tells=True,
         ),
         Reading(
@@ -75,7 +69,7 @@ def _of_the_inverter(now: Snapshot) -> list[Reading]:
             "volts per hertz",
             f"{setup.volts / setup.frequency:.2f}",
             "V/Hz",
-            f"{setup.volts:.0f} V / {setup.frequency:g} Hz; {why}",
+            f"{setup.volts:.2f} V / {setup.frequency:g} Hz; {why}",
             tells=weak,
         ),
         Reading("", "terminals supplied", " ".join(sorted(setup.supplied)), "", f"the inverter's {supply_words(setup)}"),

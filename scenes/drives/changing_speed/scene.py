@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from scenes.drives.changing_speed import curves, question
-from scenes.drives.changing_speed.kinds import KINDS
+from scenes.drives.changing_speed import curves, kinds, picture, question, readings, snapshot
 from scenes.drives.changing_speed.motors import full_field
-from scenes.drives.changing_speed.picture import build, place
-from scenes.drives.changing_speed.readings import readings, workings
-from scenes.drives.changing_speed.snapshot import INVERTER, ONE_WINDING, TWO_WINDINGS, Setup, Snapshot, advance, begin, observe
+from scenes.drives.changing_speed.snapshot import INVERTER, ONE_WINDING, TWO_WINDINGS, Snapshot
 from scenes.scene import common_controls, phases
 from scenes.scene.controls import Choice, slow_motion
 from scenes.scene.scene import Key, View
@@ -21,7 +18,7 @@ def scales(now: Snapshot) -> dict[str, str]:
     return {"B": f"10 mm is {0.01 / longest_field(poles) * full_field(poles):.2f} T"}
 
 
-class ChangingSpeed(Story):
+class ChangingSpeed(Story, parts=(snapshot, picture, readings, question, curves, kinds)):
     name = "changing-speed"
     title = "Changing the speed"
     principle = (
@@ -89,11 +86,4 @@ class ChangingSpeed(Story):
         "not drawn.",
     )
     narration = "An inverter runs this motor at any speed. A pole-changing winding jumps from one to the next."
-
-    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
-    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
-    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    workings_of = staticmethod(workings)
-    sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
-    kinds = KINDS
-    plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
+    shaft_of = staticmethod(lambda now: now.rotor)

@@ -31,22 +31,27 @@ def _ohms(case: Case) -> float:
     return measure(case, ACROSS).value
 
 
-def _other_connection(case: Case) -> float:
-    """Ohms of the same windings in the other connection."""
-    return case.winding_ohm * (2 / 3 if case.joined == "star" else 2)
+def _one_winding(case: Case) -> float:
+    """Ohms, as they are told."""
+    return round(case.winding_ohm, 3)
+
+
+def _sound(case: Case, other: bool = False) -> float:
+    """Ohms between two terminals of a sound motor, in its own or the `other` connection, from what is told."""
+    return _one_winding(case) * (2 if (case.joined == "star") != other else 2 / 3)
 
 
 def _asks_ohms(case: Case) -> str:
     return (
-        f"A sound motor has {case.winding_ohm:.3f} Ω a winding and is joined in {case.joined}. It is dead, its links are on: "
+        f"A sound motor has {_one_winding(case):.3f} Ω a winding and is joined in {case.joined}. It is dead, its links are on: "
         f"what does the ohmmeter show between U1 and V1?"
     )
 
 
 def _because_ohms(case: Case) -> str:
     if case.joined == "star":
-        return f"In star there are two windings in series between two terminals: 2 × {case.winding_ohm:.3f} Ω = {_ohms(case):.3f} Ω."
-    return f"In delta there is one winding beside the two others in series: 2/3 × {case.winding_ohm:.3f} Ω = {_ohms(case):.3f} Ω."
+        return f"In star there are two windings in series between two terminals: 2 × {_one_winding(case):.3f} Ω = {shown(_sound(case))} Ω."
+    return f"In delta there is one winding beside the two others in series: 2/3 × {_one_winding(case):.3f} Ω = {shown(_sound(case))} Ω."
 
 
 def _shows(setup: SetUp) -> Question:
@@ -79,9 +84,10 @@ def _asks_unbalance(case: Case) -> str:
 def _because_unbalance(case: Case) -> str:
     three = _amperes(case)
     mean = sum(three) / 3
+    added, most = " + ".join(f"{each:.1f} A" for each in three), max(abs(each - mean) for each in three)
     return (
-        f"The mean is {mean:.2f} A, and the largest deviation {max(abs(each - mean) for each in three):.2f} A: "
-        f"{shown(_unbalance(case))} % of it."
+        f"The mean: ({added}) / 3 = {mean:.4f} A. The largest deviation from it, {most:.4f} A, as a share of it: {most:.4f} A / "
+        f"{mean:.4f} A = {shown(_unbalance(case))} %."
     )
 
 
@@ -120,10 +126,9 @@ KINDS = (
             f"winding. How is it joined?"
         ),
         says=lambda setup: f"in {setup.settings['joined']}",
-        values=lambda setup: ("star", "delta"),
         hidden=None,
         result=_shows,
-        mistaken=lambda setup: {STAR_AND_DELTA: _times(_case(setup), _other_connection(_case(setup)))},
+        mistaken=lambda setup: {STAR_AND_DELTA: _times(_case(setup), _sound(_case(setup), other=True))},
         setup=lambda dice, settings: SOUND,
     ),
     figure(
@@ -132,9 +137,9 @@ KINDS = (
         "Ω",
         of=_case,
         asks=_asks_ohms,
-        size=_ohms,
+        size=_sound,
         because=_because_ohms,
-        slips=lambda case: {ONE_WINDING: case.winding_ohm, STAR_AND_DELTA: _other_connection(case)},
+        slips=lambda case: {ONE_WINDING: _one_winding(case), STAR_AND_DELTA: _sound(case, other=True)},
         setup=lambda dice, settings: SOUND,
     ),
     figure(

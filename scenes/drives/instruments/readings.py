@@ -87,13 +87,12 @@ def _voltages(now: Snapshot) -> Reading:
 
 
 def _motor(now: Snapshot, look: Look) -> list[Reading]:
-    plate, direction = now.case.plate, look.view.turning(now.speed)
-    turning = "at standstill" if direction == "none" else f"{direction}, looking at {look.view.end}"
+    plate = now.case.plate
     relay = plate.relay(400.0)
     trips = "nothing flows" if now.live is None else after(relay.trips_after(np.abs(now.live.line_currents)))
     fault = now.case.fault.words(now.setup.joined) if now.named or not now.setup.hidden else "to be found"
     return [
-        Reading("n", "speed of the shaft", f"{60 * abs(now.speed):.0f}", "r/min", turning),
+        Reading("n", "speed of the shaft", f"{60 * abs(now.speed):.0f}", "r/min", look.view.turns(now.speed)),
         Reading(
             "", "overload relay trips", trips, "", f"class 10 relay set to {relay.setting:.1f} A, from cold, at this current", tells=True
         ),

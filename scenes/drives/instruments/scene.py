@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from physics.measuring.board import POINTS
-from scenes.drives.instruments import faults, measured, order, picture, question, readings, snapshot
+from scenes.drives.instruments import faults, kinds, measured, order, picture, question, readings, snapshot
 from scenes.drives.instruments.case import KNOWN
-from scenes.drives.instruments.kinds import KINDS
 from scenes.scene import phases
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
 from scenes.scene.scene import View
@@ -26,7 +25,7 @@ TRIOS = (("U1", "V1", "W1"), ("L1", "L2", "L3"))
 
 
 # Long, for laying an instrument on is a few rules of one kind: what is refused, what is lifted, what is noted.
-class Instruments(Story):
+class Instruments(Story, parts=(snapshot, picture, readings, question, kinds)):
     name = "instruments"
     title = "Instruments: measure in the right order and find the fault"
     principle = (
@@ -71,36 +70,21 @@ class Instruments(Story):
     not_told = ("number",)
     narration = "Five instruments, one board, and an order of work: what is measured names the fault."
 
-    _several = False  # whether several controls are being set together
-
-    build = staticmethod(picture.build)
-    setup_of = staticmethod(snapshot.Setup.of)
-    begin = staticmethod(snapshot.begin)
-    advance = staticmethod(snapshot.advance)
-    observe = staticmethod(snapshot.observe)
-    place = staticmethod(picture.place)
-    readings_of = staticmethod(readings.readings)
-    workings_of = staticmethod(readings.workings)
-    sentence = staticmethod(question.sentence)
-    question_of = staticmethod(question.question)
-    kinds = KINDS
-    random_setup = staticmethod(question.random_setup)
-
     def set(self, name: str, value) -> None:
         """Set one control. By itself, links and leads come off a dead board only, and are back on it before anything else is done."""
         value = self._checked(name, value)
-        if not self._several and name in ("links", "leads") and value != self[name] and not self.now.proof.again:
+        if not self.sets_several and name in ("links", "leads") and value != self[name] and not self.now.proof.again:
             raise ValueError("Links and leads are moved on a dead board only: isolate, lock off and prove dead first.")
         super().set(name, value)
-        if not self._several:
+        if not self.sets_several:
             if name in ("instrument", "work"):  # the probes come off first
-                self._put(dict.fromkeys(CLIPS, "off"))
+                super().set_all(dict.fromkeys(CLIPS, "off"))
             if name == "work" and value != order.PROVED:
-                self._put({"links": True, "leads": True})
+                super().set_all({"links": True, "leads": True})
             self._note()
 
     def set_all(self, values: dict) -> None:
-        self._put(values)
+        super().set_all(values)
         self._note()
 
     def join(self, first: str, second: str) -> None:
@@ -117,7 +101,7 @@ class Instruments(Story):
         self._lay({"first": picture.LEAD_OF[name], "second": "off", "third": "off"})
 
     def _lay(self, clips: dict[str, str]) -> None:
-        self._put(clips)
+        super().set_all(clips)
         if self.now.mistake:
             raise ValueError(self.now.mistake)
         self._note()
@@ -158,20 +142,13 @@ class Instruments(Story):
                 return {"first": first, "second": second, "third": next(each for each in trio if each not in (first, second))}
         raise ValueError("The indicator's clips go on U1, V1 and W1, or on L1, L2 and L3: press the first and the second of three.")
 
-    def _put(self, values: dict) -> None:
-        self._several = True
-        try:
-            super().set_all(values)
-        finally:
-            self._several = False
-
     def _note(self) -> None:
         """Keep what the instrument shows; proving dead is complete with its last test."""
         self.state = self.state.noted(self.setup, self.now.answer)
         self._now = None
         if self["work"] == order.LOCKED and self.now.proof.again:
             tests = self.state.tests
-            self._put({"work": order.PROVED})
+            super().set_all({"work": order.PROVED})
             self.state = replace(self.state, tests=tests)
 
 

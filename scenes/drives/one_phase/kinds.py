@@ -180,7 +180,6 @@ KINDS = (
         "ends",
         asks=_asks_ends,
         says=lambda setup: "as marked" if setup.settings["ends"] == "marked" else "swapped",
-        values=lambda setup: ("marked", "swapped"),
         hidden=None,
         result=_starts,
         mistaken=lambda setup: {NO_EFFECT: _starts(setup.other(main="marked")).answer},

@@ -10,6 +10,7 @@ import numpy as np
 from scenes.drives.one_phase import shaft
 from scenes.drives.one_phase.motors import FARAD, FREQUENCY, POLES, SYNCHRONOUS, VOLTS, rated, running_at
 from scenes.drives.one_phase.snapshot import Snapshot
+from scenes.scene.common_readings import load_torque, synchronous_speed
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
 from scenes.workings.inputs import of_running
@@ -34,30 +35,17 @@ def after(seconds: float) -> str:
 
 
 def _of_the_shaft(now: Snapshot, look: Look) -> list[Reading]:
-    rpm, direction = 60 * abs(now.speed), look.view.turning(now.speed)
+    rpm = 60 * abs(now.speed)
     with_it = 1 - abs(now.state.speed)
     return [
-        Reading(
-            "n",
-            "speed of the rotor",
-            f"{rpm:.0f}",
-            "r/min",
-            "at standstill" if direction == "none" else f"{direction}, looking at {look.view.end}",
-            tells=True,
-        ),
-        Reading(
-            "nₛ",
-            "synchronous speed: that of both fields",
-            f"{60 * SYNCHRONOUS:.0f}",
-            "r/min",
-            f"nₛ = 120 f / poles = 120 × {FREQUENCY:.0f} Hz / {POLES} = {60 * SYNCHRONOUS:.0f} r/min",
-        ),
+        Reading("n", "speed of the rotor", f"{rpm:.0f}", "r/min", look.view.turns(now.speed), tells=True),
+        synchronous_speed(60 * SYNCHRONOUS, FREQUENCY, POLES, "that of both fields"),
         Reading(
             "s",
             "slip in the field that turns with the rotor",
             minus(100 * with_it, 1),
             "%",
-            f"s = (nₛ − n) / nₛ = ({60 * SYNCHRONOUS:.0f} − {rpm:.0f}) / {60 * SYNCHRONOUS:.0f} = {minus(100 * with_it, 1)} %; "
+            f"s = (nₛ − n) / nₛ = ({60 * SYNCHRONOUS:.0f} − {rpm:.1f}) / {60 * SYNCHRONOUS:.0f} = {minus(100 * with_it, 1)} %; "
             f"in the other field 200 % minus that, {minus(200 - 100 * with_it, 1)} %",
             tells=True,
         ),
@@ -74,7 +62,7 @@ def _of_torques(now: Snapshot) -> list[Reading]:
             "torque on the rotor, its mean",
             minus(running.torque, 2),
             "N m",
-            f"T = {FORWARD} + {BACKWARD} = {minus(parts[0], 2)} N m + ({minus(parts[1], 2)} N m), clockwise positive",
+            f"T = {FORWARD} + {BACKWARD} = {minus(parts[0], 3)} N m + ({minus(parts[1], 3)} N m), clockwise positive",
             tells=True,
         ),
         Reading(FORWARD, "torque by the clockwise field", minus(parts[0], 2), "N m", "", tells=True),
@@ -87,13 +75,7 @@ def _of_torques(now: Snapshot) -> list[Reading]:
             "each field acts on the rotor current of the other, twice in a cycle",
             tells=True,
         ),
-        Reading(
-            "T\N{LATIN SUBSCRIPT SMALL LETTER L}",
-            "load torque",
-            f"{now.setup.load:.2f}",
-            "N m",
-            f"{now.setup.percent:g} % × the rated {full:.2f} N m; the bearings take {100 * shaft.BEARINGS:g} % besides",
-        ),
+        load_torque(now.setup.load, now.setup.percent, full, 2, f"; the bearings take {100 * shaft.BEARINGS:g} % besides"),
     ]
 
 
@@ -121,7 +103,7 @@ def _of_currents(now: Snapshot) -> list[Reading]:
         volts, flows = float(abs(running.capacitor)), amperes[1] > 0
         ahead = math.degrees(cmath.phase(running.currents[1] * running.currents[0].conjugate())) if flows else 0.0
         micro, kept = 1e6 * FARAD[feed.motor], now.state.charge
-        how = f"U = I / (2π f C) = {minus(amperes[1], 2)} A / (2π × {FREQUENCY:.0f} Hz × {micro:g} µF)"
+        how = f"U = I / (2π f C) = {minus(amperes[1], 3)} A / (2π × {FREQUENCY:.0f} Hz × {micro:g} µF)"
         found += [
             Reading(
                 "U C",
@@ -177,7 +159,7 @@ def _of_powers(now: Snapshot) -> list[Reading]:
             "power drawn",
             minus(drawn / 1000, 2),
             "kW",
-            f"shaft {minus(shaft_power / 1000, 2)} kW + stator heat {copper / 1000:.2f} kW + rotor heat {rotor / 1000:.2f} kW",
+            f"shaft {minus(shaft_power / 1000, 3)} kW + stator heat {copper / 1000:.3f} kW + rotor heat {rotor / 1000:.3f} kW",
             tells=True,
         ),
         Reading(

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from scenes.drives.one_phase import curves, question
-from scenes.drives.one_phase.kinds import KINDS
+from scenes.drives.one_phase import curves, kinds, picture, question, readings, snapshot
 from scenes.drives.one_phase.motors import IN_DELTA, IN_STAR, LINE, MAIN_ALONE, NOTHING, RUN_CAPACITOR, START_CAPACITOR, WINDING
-from scenes.drives.one_phase.picture import build, place, scales
-from scenes.drives.one_phase.readings import readings, workings
 from scenes.drives.one_phase.shaft import CLOCKWISE, COUNTER, REST, RUNNING, settled
-from scenes.drives.one_phase.snapshot import ONE, THREE, Setup, advance, begin, observe
+from scenes.drives.one_phase.snapshot import ONE, THREE
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, slow_motion
 from scenes.scene.scene import Key, View, round_the_shaft
@@ -20,7 +17,7 @@ MACHINE = (*round_the_shaft(0.111, -0.03, 0.03), ((-0.085, -0.128, 0.0), (0.085,
 CIRCUIT = (((0.124, -0.094, -0.006), (0.4, 0.108, 0.005)),)
 
 
-class OnePhase(Story):
+class OnePhase(Story, parts=(snapshot, picture, readings, question, curves, kinds)):
     name = "one-phase"
     title = "One phase: a phase lost, and the motor with a capacitor"
     principle = (
@@ -112,14 +109,7 @@ class OnePhase(Story):
     starts_anew = ("motor", "auxiliary", "joined", "start")
 
     runs_up = True
-
-    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
-    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
-    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
-    kinds = KINDS
-    workings_of = staticmethod(workings)
-    plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
+    shaft_of = staticmethod(lambda now: now.rotor_angle)
 
     def shown_whole(self, passed: float) -> bool:
         return self.state.time >= settled(self.setup.case, self.setup.start).time

@@ -25,7 +25,6 @@ from scenes.drives.one_phase.shaft import Case, Turning
 ONE, THREE = "one", "three"  # phases of the motor
 UPWARD = math.pi / 2  # where the axis of winding U stands
 SEEN = 0.5  # Hz at which a lamp that flashes nearly with the supply shows it
-AXES = {"U": 0.0, "V": 2 * math.pi / 3, "W": 4 * math.pi / 3, "Z": -UPWARD}  # rad, clockwise from that of U
 
 
 @dataclass(frozen=True)

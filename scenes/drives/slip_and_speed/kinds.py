@@ -62,7 +62,7 @@ def _asks_frequency(of: Setup) -> str:
 
 def _because_frequency(of: Setup) -> str:
     return (
-        f"{slip_because(_synchronous(of), _rotor(of))} fᵣ = s f = {_slip(of):.4f} × {of.motor.circuit.frequency:g} Hz = "
+        f"{slip_because(_synchronous(of), _rotor(of))} fᵣ = s f = {_slip(of):.6g} × {of.motor.circuit.frequency:g} Hz = "
         f"{shown(_slip(of) * of.motor.circuit.frequency)} Hz."
     )
 
@@ -120,7 +120,6 @@ _of_all_loads = (
         "poles",
         asks=_asks_poles,
         says=lambda setup: f"{setup.settings['poles']} poles",
-        values=lambda setup: ("2", "4", "6", "8"),
         hidden=None,
         result=_field_speed,
         mistaken=_mistaken_poles,
@@ -141,7 +140,7 @@ _of_all_loads = (
         setup=_loaded,
         aside=(*AS_SEEN, "plate"),
         works="slip",
-        given=lambda setup: _running(_of(setup)),
+        given=_running,
     ),
     figure(
         "figure",
@@ -155,7 +154,7 @@ _of_all_loads = (
         setup=_loaded,
         aside=(*AS_SEEN, "plate"),
         works="rotor-frequency",
-        given=lambda setup: _running(_of(setup)),
+        given=_running,
     ),
     compare(
         lambda setup: (

@@ -29,7 +29,6 @@ class WithPlate(Story):
     stands, and `plate` stays the last one that can be, so that a plate can be entered figure by figure."""
 
     def __init__(self, may_wait: bool = True):
-        self._several = False
         self.refused = ""  # what is wrong with the plate as entered
         self.plate: Nameplate | None = None
         super().__init__(may_wait)
@@ -38,16 +37,12 @@ class WithPlate(Story):
     def set(self, name: str, value) -> None:
         """Set one control, and judge the plate if it is in use and this is one of its figures."""
         super().set(name, value)
-        if not self._several and name.startswith("plate"):
+        if not self.sets_several and name.startswith("plate"):
             self._refuse()
 
     def set_all(self, values: dict) -> None:
         """Set several controls, and only then judge the plate."""
-        self._several = True
-        try:
-            super().set_all(values)
-        finally:
-            self._several = False
+        super().set_all(values)
         if any(name.startswith("plate") for name in values):
             self._refuse()
 

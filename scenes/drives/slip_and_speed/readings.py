@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from physics.speeds import rotor_frequency
 from scenes.drives.slip_and_speed.snapshot import Snapshot
+from scenes.scene.common_readings import load_torque, synchronous_speed
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
 from scenes.workings.inputs import of_circuit, of_plate, of_running
@@ -37,33 +38,27 @@ def _of_speed(now: Snapshot) -> list[Reading]:
     pairs = f"{circuit.pole_pairs} pole pair{'s' * (circuit.pole_pairs > 1)}"
     field_turns, rotor_turns, laps = now.counted
     return [
-        Reading(
-            "nₛ",
-            "synchronous speed: that of the field",
-            f"{field_rpm:.0f}",
-            "r/min",
-            f"nₛ = 120 f / poles = 120 × {circuit.frequency:g} Hz / {circuit.poles} = {field_rpm:.0f} r/min",
-        ),
+        synchronous_speed(field_rpm, circuit.frequency, circuit.poles),
         Reading(
             "n",
             "speed of the rotor, with the field positive",
             minus(rotor_rpm, 0),
             "r/min",
-            f"n = nₛ (1 − s) = {field_rpm:.0f} r/min × (1 − {minus(slip, 4)})",
+            f"n = nₛ (1 − s) = {field_rpm:.0f} r/min × (1 − {minus(slip, 5)})",
         ),
         Reading(
             "s",
             "slip",
             minus(100 * slip, 2),
             "%",
-            f"s = (nₛ − n) / nₛ = ({field_rpm:.0f} − {minus(rotor_rpm, 1)}) / {field_rpm:.0f} = {minus(slip, 4)}",
+            f"s = (nₛ − n) / nₛ = ({field_rpm:.0f} − {minus(rotor_rpm, 2)}) / {field_rpm:.0f} = {minus(slip, 4)}",
         ),
         Reading(
             "fᵣ",
             "frequency in the rotor",
             f"{float(rotor_frequency(circuit.frequency, slip)):.2f}",
             "Hz",
-            f"fᵣ = s f = {abs(slip):.4f} × {circuit.frequency:g} Hz; {abs(slip) * field_rpm / 60:.2f} laps a second × {pairs}",
+            f"fᵣ = s f = {abs(slip):.5f} × {circuit.frequency:g} Hz; {abs(slip) * field_rpm / 60:.2f} laps a second × {pairs}",
         ),
         Reading("", "laps of slip", laps, "", f"turns of field − rotor = {field_turns} − {rotor_turns}"),
     ]
@@ -93,13 +88,7 @@ def _of_torque(now: Snapshot) -> list[Reading]:
             f"{minus(100 * torque / motor.rated_torque, 0)} % of the rated {motor.rated_torque:.2f} N m",
             tells=True,
         ),
-        Reading(
-            "T\N{LATIN SUBSCRIPT SMALL LETTER L}",
-            "load on the shaft",
-            f"{now.setup.load:.2f}",
-            "N m",
-            f"{now.setup.percent:g} % × {motor.rated_torque:.2f} N m",
-        ),
+        load_torque(now.setup.load, now.setup.percent, motor.rated_torque, 2),
         Reading(
             "Tₘ",
             f"breakdown torque: the most it gives at the shaft{guessed}",
@@ -116,7 +105,7 @@ def _of_torque(now: Snapshot) -> list[Reading]:
             f"heat per second in the rotor{rests}",
             f"{float(point.rotor_loss):.0f}",
             "W",
-            f"slip × the power across the gap = {minus(slip, 4)} × {minus(float(point.airgap_power), 0)} W",
+            f"slip × the power across the gap = {minus(slip, 5)} × {minus(float(point.airgap_power), 0)} W",
             tells=True,
         ),
     ]

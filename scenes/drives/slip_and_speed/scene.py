@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-from scenes.drives.slip_and_speed import curves, plate, question
-from scenes.drives.slip_and_speed.kinds import KINDS
-from scenes.drives.slip_and_speed.picture import build, place, scales
+from scenes.drives.slip_and_speed import curves, kinds, picture, plate, question, readings, snapshot
 from scenes.drives.slip_and_speed.plate import WithPlate
-from scenes.drives.slip_and_speed.readings import readings, workings
-from scenes.drives.slip_and_speed.snapshot import Setup, advance, begin, observe
+from scenes.drives.slip_and_speed.snapshot import Setup
 from scenes.scene import common_controls
 from scenes.scene.controls import slow_motion
 from scenes.scene.scene import Key, View, round_the_shaft
 from visual import palette
 
 
-class SlipAndSpeed(WithPlate):
+class SlipAndSpeed(WithPlate, parts=(snapshot, picture, readings, question, curves, kinds)):
     name = "slip-and-speed"
     title = "Slip and speed"
     principle = (
@@ -74,14 +71,7 @@ class SlipAndSpeed(WithPlate):
         "A motor from its nameplate is drawn with the bars of the small one; two cages, or deep bars, are told by their current together.",
         "Braking when two lines are swapped while it runs: the count goes on as if it had turned that way from the start.",
     )
-
-    build, random_setup = staticmethod(build), staticmethod(question.random_setup)
-    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
-    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    workings_of = staticmethod(workings)
-    sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
-    kinds = KINDS
-    plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
+    shaft_of = staticmethod(lambda now: now.rotor_angle)
 
     def shown_whole(self, passed: float) -> bool:
         return self.now.stalled or self.now.laps >= 1

@@ -1,5 +1,1 @@
 """Starting: one motor and one load, started in six ways; what that does to the line, the time and the rotor."""
-
-from scenes.drives.starting.scene import Starting
-
-__all__ = ["Starting"]

@@ -44,6 +44,12 @@ def _direct(case: Case) -> tuple[float, float]:
     return _at_standstill(Case("direct", case.drive, case.load, case.inertia))
 
 
+def _told(case: Case) -> tuple[float, float]:
+    """Direct-on-line, A and N m as they are told."""
+    amperes, torque = _direct(case)
+    return round(amperes, 1), round(torque, 1)
+
+
 def _how(case: Case) -> str:
     tapped = f" on its {100 * case.tap:g} % tap" if case.method == "autotransformer" else ""
     return f"{IN_A_SENTENCE[case.method]}{tapped}"
@@ -51,13 +57,13 @@ def _how(case: Case) -> str:
 
 def _asks_current(case: Case) -> str:
     return (
-        f"Started direct-on-line, a motor draws {_direct(case)[0]:.0f} A at standstill. How much does it draw from the line "
+        f"Started direct-on-line, a motor draws {_told(case)[0]:g} A at standstill. How much does it draw from the line "
         f"when it is started {_how(case)}?"
     )
 
 
 def _asks_torque(case: Case) -> str:
-    return f"Started direct-on-line, a motor has {_direct(case)[1]:.0f} N m at standstill. How much has it when it is started {_how(case)}?"
+    return f"Started direct-on-line, a motor has {_told(case)[1]:g} N m at standstill. How much has it when it is started {_how(case)}?"
 
 
 def _law(case: Case) -> str:
@@ -72,13 +78,20 @@ def _law(case: Case) -> str:
     )
 
 
-def _because(case: Case, sizes: tuple[float, float], unit: str) -> str:
-    return f"{_law(case)} {shown(sizes[0])} {unit} become {shown(sizes[1])} {unit}."
-
-
 def _share(case: Case) -> float:
     """Of the voltage on a winding."""
     return 3**-0.5 if case.method == "star-delta" else case.tap
+
+
+def _left(case: Case, direct: float) -> float:
+    """What is left of the line's current, or of the torque."""
+    return direct * _share(case) ** 2
+
+
+def _because(case: Case, direct: float, unit: str) -> str:
+    left = f"{shown(_left(case, direct))} {unit}"
+    worked = f"{direct:g} {unit} / 3" if case.method == "star-delta" else f"{case.tap:g}² × {direct:g} {unit}"
+    return f"{_law(case)} {worked} = {left}."
 
 
 def _slips(case: Case, direct: float) -> dict[str, float]:
@@ -90,7 +103,7 @@ def _of_the_line(setup: SetUp) -> Question:
     """The share of the direct current that the line gives, in whole %."""
     case = _case(setup)
     answer = f"{100 * _amperes(case) / _direct(case)[0]:.0f}"
-    return Question("", ((answer, f"{answer} %"),), answer, _because(case, (_direct(case)[0], _amperes(case)), "A"))
+    return Question("", ((answer, f"{answer} %"),), answer, _because(case, _told(case)[0], "A"))
 
 
 def _mistaken_tap(setup: SetUp) -> dict[str, str]:
@@ -121,21 +134,21 @@ def _reduced(dice, settings) -> dict:
 
 def _why(setup: SetUp) -> Reasons:
     case = _case(setup)
-    full, left, share = _direct(case)[1], _torque(case), _share(case)
+    full, share = _told(case)[1], _share(case)
 
     def so(voltage: float, goes: str, torque: float) -> tuple[str, str, str]:
-        return f"{100 * voltage:.0f}", goes, f"{torque:.0f}"
+        return "1/√3" if voltage == 3**-0.5 else f"{100 * voltage:.0f} %", goes, f"{torque:.1f}"
 
     square, once = "with the square of that", "in proportion to that"
     less = [(so(share, f"with the {power} of that", full * share**by), "") for power, by in (("cube", 3), ("fourth power", 4))]
     more = [(so(share, once, full * share), FIRST_POWER), (so(1.0, square, full), NO_EFFECT)]
     below = setup.dice.randint(0, len(less))  # so many are less than the right one, which is less than those of mistakes
     return statements(
-        f"Started direct-on-line, a motor has {full:.0f} N m at standstill. How much is left when it is started {_how(case)}, and why?",
-        "a winding has {} % of its voltage, and torque goes {}: {} N m",
-        so(share, square, left),
+        f"Started direct-on-line, a motor has {full:g} N m at standstill. How much is left when it is started {_how(case)}, and why?",
+        "a winding has {} of its voltage, and torque goes {}: {} N m",
+        so(share, square, _left(case, full)),
         [*less[:below], *setup.dice.sample(more, len(more) - below)],
-        _because(case, (full, left), "N m"),
+        _because(case, full, "N m"),
     )
 
 
@@ -162,9 +175,9 @@ KINDS = (
         "A",
         of=_case,
         asks=_asks_current,
-        size=_amperes,
-        because=lambda case: _because(case, (_direct(case)[0], _amperes(case)), "A"),
-        slips=lambda case: _slips(case, _direct(case)[0]) | {NO_EFFECT: _direct(case)[0]},
+        size=lambda case: _left(case, _told(case)[0]),
+        because=lambda case: _because(case, _told(case)[0], "A"),
+        slips=lambda case: _slips(case, _told(case)[0]) | {NO_EFFECT: _told(case)[0]},
         setup=_reduced,
         tolerance=0.05,
     ),
@@ -174,9 +187,9 @@ KINDS = (
         "N m",
         of=_case,
         asks=_asks_torque,
-        size=_torque,
-        because=lambda case: _because(case, (_direct(case)[1], _torque(case)), "N m"),
-        slips=lambda case: {FIRST_POWER: _direct(case)[1] * _share(case), NO_EFFECT: _direct(case)[1]},
+        size=lambda case: _left(case, _told(case)[1]),
+        because=lambda case: _because(case, _told(case)[1], "N m"),
+        slips=lambda case: {FIRST_POWER: _told(case)[1] * _share(case), NO_EFFECT: _told(case)[1]},
         setup=_reduced,
         tolerance=0.05,
     ),

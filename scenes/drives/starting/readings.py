@@ -24,7 +24,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
             "line current",
             minus(current, 1),
             "A",
-            f"I / rated current = {current:.1f} A / {RATED_CURRENT:.1f} A = {current / RATED_CURRENT:.2f}",
+            f"I / rated current = {current:.2f} A / {RATED_CURRENT:.2f} A = {current / RATED_CURRENT:.2f}",
             tells=True,
         ),
         Reading("n", "speed", minus(60 * moment.speed, 0), "r/min", when, tells=True),

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from scenes.drives.starting import curves
-from scenes.drives.starting.kinds import KINDS
-from scenes.drives.starting.picture import METHODS, build, place
-from scenes.drives.starting.question import QuestionOfAStart, random_setup, sentence
-from scenes.drives.starting.readings import readings, workings
-from scenes.drives.starting.snapshot import Begun, Setup, Snapshot, advance, begin, observe
+from scenes.drives.starting import curves, kinds, picture, question, readings, snapshot
+from scenes.drives.starting.picture import METHODS
+from scenes.drives.starting.question import QuestionOfAStart
+from scenes.drives.starting.snapshot import Begun, Setup, Snapshot, advance, observe
 from scenes.drives.starting.starters import WORDS
 from scenes.drives.starting.worked_out import StartTable, WorkedOut
 from scenes.scene import common_controls
@@ -32,7 +30,7 @@ PANEL, MACHINE, BARS = (
 ALL = (PANEL, MACHINE, BARS)  # without the edges of the bench, which may be cut off
 
 
-class Starting(Story):
+class Starting(Story, parts=(snapshot, picture, readings, question, curves, kinds)):
     name = "starting"
     title = "Starting: current, time and heat"
     principle = (
@@ -88,13 +86,6 @@ class Starting(Story):
         "The wound-rotor motor has the cage motor's stator and runs at its slip; slip rings and brushes have no resistance.",
     )
     narration = "One motor, one load, six methods of starting. Watch the current, the time it takes, and whether it starts at all."
-
-    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(random_setup)
-    begin = staticmethod(begin)
-    place, readings_of, sentence = staticmethod(place), staticmethod(readings), staticmethod(sentence)
-    workings_of = staticmethod(workings)
-    plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
-    kinds = KINDS
 
     def __init__(self, may_wait: bool = True):
         self.starts = StartTable()

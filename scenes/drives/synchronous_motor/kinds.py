@@ -73,6 +73,15 @@ def _rpm(of: Setup) -> float:
     return field_speed(motors.FREQUENCY, of.poles)
 
 
+def _watts(of: Setup) -> float:
+    """At the shaft."""
+    return motors.POWER * of.percent / 100
+
+
+def _torque(of: Setup) -> float:
+    return _watts(of) / (2 * math.pi * _rpm(of) / 60)
+
+
 def _load_angle(of: Setup) -> float:
     running = _running(of)
     return math.degrees(running.load_angle) if running else math.nan
@@ -129,19 +138,16 @@ KINDS = (
     ),
     figure(
         "torque",
-        "how large the rated torque is",
+        "how large its torque is",
         "N m",
         of=_of,
         asks=lambda of: (
-            f"A synchronous motor of {of.poles} poles on {motors.FREQUENCY:g} Hz gives {motors.POWER / 1000:g} kW at its shaft. "
+            f"A synchronous motor of {of.poles} poles on {motors.FREQUENCY:g} Hz gives {_watts(of) / 1000:g} kW at its shaft. "
             f"How large is its torque?"
         ),
-        size=lambda of: motors.rated_torque(of.poles),
-        because=lambda of: f"T = P / ω = {motors.POWER:.0f} W / (2π × {_rpm(of):.0f} / 60 s) = {shown(motors.rated_torque(of.poles))} N m.",
-        slips=lambda of: {
-            MINUTES: motors.rated_torque(of.poles) / 60,
-            left_out("the factor 2π"): motors.rated_torque(of.poles) * 2 * math.pi,
-        },
+        size=_torque,
+        because=lambda of: f"T = P / ω = {_watts(of):g} W / (2π × {_rpm(of):.0f} / 60 s) = {shown(_torque(of))} N m.",
+        slips=lambda of: {MINUTES: _torque(of) / 60, left_out("the factor 2π"): _torque(of) * 2 * math.pi},
         setup=_in_step,
     ),
     compare(

@@ -6,6 +6,7 @@ import math
 
 from scenes.drives.synchronous_motor import motors
 from scenes.drives.synchronous_motor.snapshot import UNITY, Snapshot
+from scenes.scene.common_readings import load_torque, synchronous_speed
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
 
@@ -31,13 +32,7 @@ def _of_speed(now: Snapshot) -> list[Reading]:
     turned = f"{minus(math.degrees(now.load_angle) / setup.machine.pole_pairs, 1)}°"
     return [
         Reading("f", "frequency of the supply", f"{now.frequency:.1f}", "Hz", f"{now.voltage:.0f} V between lines"),
-        Reading(
-            "nₛ",
-            "synchronous speed: that of the field",
-            f"{field:.0f}",
-            "r/min",
-            f"nₛ = 120 f / poles = 120 × {now.frequency:.1f} Hz / {setup.poles} = {field:.0f} r/min",
-        ),
+        synchronous_speed(field, now.frequency, setup.poles),
         Reading("n", "speed of the rotor, with the field positive", minus(rotor, 0), "r/min", "in step n = nₛ, whatever the load"),
         Reading(
             "δ",
@@ -64,9 +59,7 @@ def _of_torque(now: Snapshot) -> list[Reading]:
             f"{minus(100 * now.torque / rated, 0)} % of the rated {rated:.2f} N m",
             tells=True,
         ),
-        Reading(
-            "T\N{LATIN SUBSCRIPT SMALL LETTER L}", "load on the shaft", f"{setup.load:.1f}", "N m", f"{setup.percent:g} % × {rated:.2f} N m"
-        ),
+        load_torque(setup.load, setup.percent, rated),
         Reading(
             "Tₘ",
             "pull-out torque: the most it holds in step",
@@ -98,7 +91,7 @@ def _of_current(now: Snapshot) -> list[Reading]:
             "current in a line, r.m.s.",
             f"{current:.1f}",
             "A",
-            f"{current / rated:.2f} × {rated:.1f} A, rated at unity power factor",
+            f"{current / rated:.2f} × the rated {rated:.1f} A at unity power factor",
             tells=True,
         ),
         Reading(
@@ -114,7 +107,7 @@ def _of_current(now: Snapshot) -> list[Reading]:
             "power from the lines",
             minus(now.power / 1000, 2),
             "kW",
-            f"P = √3 U I cos φ = 1.732 × {now.voltage:.0f} V × {current:.1f} A × {minus(math.cos(now.phase_angle), 2)}",
+            f"P = √3 U I cos φ = √3 × {now.voltage:.5g} V × {current:.2f} A × {minus(math.cos(now.phase_angle), 5)}",
             tells=True,
         ),
     ]

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from scenes.drives.synchronous_motor import curves, question
-from scenes.drives.synchronous_motor.kinds import KINDS
+from scenes.drives.synchronous_motor import curves, kinds, picture, question, readings, snapshot
 from scenes.drives.synchronous_motor.motors import POLES, rated_torque
-from scenes.drives.synchronous_motor.picture import build, place, scales
-from scenes.drives.synchronous_motor.readings import readings, workings
-from scenes.drives.synchronous_motor.snapshot import BY_INVERTER, IN_STEP, LONGEST, NEVER, ON_MAINS, Setup, advance, begin, observe
+from scenes.drives.synchronous_motor.snapshot import BY_INVERTER, IN_STEP, LONGEST, NEVER, ON_MAINS
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
 from scenes.scene.scene import Key, View, round_the_shaft
@@ -17,7 +14,7 @@ from visual import palette
 STEADY = 0.05  # of rated torque: motor and load no further apart
 
 
-class SynchronousMotor(Story):
+class SynchronousMotor(Story, parts=(snapshot, picture, readings, question, curves, kinds)):
     name = "synchronous-motor"
     title = "The synchronous motor"
     principle = (
@@ -93,14 +90,7 @@ class SynchronousMotor(Story):
         "Protection: out of step for long, a real motor is tripped, and its damper cage would overheat.",
     )
     starts_anew = ("start", "damper", "poles", "excited")
-
-    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
-    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
-    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
-    kinds = KINDS
-    workings_of = staticmethod(workings)
-    plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
+    shaft_of = staticmethod(lambda now: now.rotor_angle)
 
     def shown_whole(self, passed: float) -> bool:
         """Steadily in step, slipping after that, or given the time that a start may take."""

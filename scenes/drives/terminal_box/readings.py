@@ -9,6 +9,7 @@ from scenes.drives.starting.motors import RATED_TORQUE
 from scenes.drives.terminal_box.motors import CURRENT_DENSITY, LIMIT, POLES
 from scenes.drives.terminal_box.snapshot import Snapshot
 from scenes.drives.terminal_box.words import fault, heated, heating, judged, tripping
+from scenes.scene.common_readings import load_torque, synchronous_speed
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
 from scenes.workings.inputs import of_running
@@ -83,19 +84,11 @@ def _of_lines(now: Snapshot) -> list[Reading]:
 
 def _of_the_shaft(now: Snapshot, look: Look) -> list[Reading]:
     powers, rpm, synchronous = now.powers, 60 * abs(now.speed), now.case.synchronous
-    direction = look.view.turning(now.speed)
-    turning = "at standstill" if direction == "none" else f"{direction}, looking at {look.view.end}"
     torque = 0.0 if now.running is None else abs(float(now.running.torque))
     loss = powers["stator_loss"] + powers["rotor_loss"]
     return [
-        Reading(
-            "nₛ",
-            "synchronous speed: that of the field",
-            f"{60 * synchronous:.0f}",
-            "r/min",
-            f"nₛ = 120 f / poles = 120 × {now.setup.frequency:.0f} Hz / {POLES} = {60 * synchronous:.0f} r/min",
-        ),
-        Reading("n", "speed of the shaft", f"{rpm:.0f}", "r/min", turning, tells=True),
+        synchronous_speed(60 * synchronous, now.setup.frequency, POLES),
+        Reading("n", "speed of the shaft", f"{rpm:.0f}", "r/min", look.view.turns(now.speed), tells=True),
         Reading(
             "T",
             "torque of the motor",
@@ -104,19 +97,13 @@ def _of_the_shaft(now: Snapshot, look: Look) -> list[Reading]:
             f"{torque / RATED_TORQUE:.2f} × the rated {RATED_TORQUE:.1f} N m",
             tells=True,
         ),
-        Reading(
-            "T\N{LATIN SUBSCRIPT SMALL LETTER L}",
-            "load on the shaft",
-            f"{now.setup.load:.1f}",
-            "N m",
-            f"{now.setup.percent:g} % × {RATED_TORQUE:.1f} N m",
-        ),
+        load_torque(now.setup.load, now.setup.percent, RATED_TORQUE),
         Reading(
             "P",
             "power drawn",
             minus(powers["input_power"] / 1000, 2),
             "kW",
-            f"shaft {minus(powers['converted_power'] / 1000, 2)} kW + heat {minus(loss / 1000, 2)} kW",
+            f"shaft {minus(powers['converted_power'] / 1000, 3)} kW + heat {minus(loss / 1000, 3)} kW",
             tells=True,
         ),
     ]

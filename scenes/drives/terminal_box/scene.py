@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from types import ModuleType
 
-from scenes.drives.terminal_box import board, picture, question, readings, snapshot
-from scenes.drives.terminal_box.kinds import KINDS
+from scenes.drives.terminal_box import board, kinds, picture, question, readings, snapshot
 from scenes.drives.terminal_box.motors import PLATES
 from scenes.drives.terminal_box.picture import build
 from scenes.drives.terminal_box.starter import picture as starter_picture
@@ -42,7 +41,7 @@ def story(setup) -> tuple[ModuleType, ...]:
     return STORIES[type(setup)]
 
 
-class TerminalBox(Story):
+class TerminalBox(Story, parts=(kinds,)):
     name = "terminal-box"
     title = "The terminal box: star, delta and every mistake"
     principle = (
@@ -87,8 +86,6 @@ class TerminalBox(Story):
         "Six studs, three links, three leads: joined in star or in delta the same motor fits two voltages, and joined wrongly it burns."
     )
 
-    _several = False  # whether several controls are being set together
-
     build = staticmethod(build)
     setup_of = staticmethod(lambda settings: (starter_snapshot if settings["by"] == "starter" else snapshot).Setup.of(settings))
     begin = staticmethod(lambda setup: story(setup)[0].begin(setup))
@@ -98,7 +95,6 @@ class TerminalBox(Story):
     readings_of = staticmethod(lambda now, look: story(now.setup)[2].readings(now, look))
     sentence = staticmethod(lambda now, look: story(now.setup)[3].sentence(now, look))
     question_of = staticmethod(lambda now, look: story(now.setup)[3].question(now, look))
-    kinds = KINDS
     workings_of = staticmethod(readings.workings)
 
     @staticmethod
@@ -125,7 +121,7 @@ class TerminalBox(Story):
         """Set one control; choosing to set links or leads oneself begins from what is there, and a starter comes with a motor for it."""
         before, leads = board.joining_of(self.settings), starter_settings.leads_of(self.settings)
         super().set(name, value)
-        if self._several:
+        if self.sets_several:
             return
         if name == "joined" and value == board.OWN:
             super().set_all(board.as_settings(before))
@@ -135,13 +131,6 @@ class TerminalBox(Story):
             for plate, each in PLATES.items():
                 if each.fits(float(self["supply"])) == "delta":
                     super().set("plate", plate)
-
-    def set_all(self, values: dict) -> None:
-        self._several = True
-        try:
-            super().set_all(values)
-        finally:
-            self._several = False
 
     def join(self, first: str, second: str) -> None:
         """Press two studs, or a lead and a stud, or drag one to the other."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from scenes.machines.alternator.snapshot import Snapshot
-from scenes.questions.backward import backward, reversed_value
+from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, reverse, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
@@ -94,7 +94,6 @@ KINDS = (
         "speed",
         asks=_asks_direction,
         says=lambda setup: setup.look.view.turning(setup.now.setup.speed),
-        values=reversed_value("speed"),
         hidden=0.0,
         mistaken=lambda setup: {OTHER_END: _mistaken(setup)[OTHER_END]},
         setup=_turning,
@@ -109,7 +108,6 @@ KINDS = (
             f"A magnet turns at {_rpm(setup.now):.0f} r/min, and the voltage in coil U has {hertz}. How many poles has it?"
         ),
         says=lambda setup: f"{setup.now.setup.poles} poles",
-        values=lambda setup: ("2", "4", "6", "8"),
         hidden=None,
         result=_frequency,
         mistaken=lambda setup: {POLES: shown(_slips(setup.now)[POLES])},

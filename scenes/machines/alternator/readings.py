@@ -12,11 +12,9 @@ from scenes.scene.story import Look
 def readings(now: Snapshot, look: Look) -> list[Reading]:
     setup, f, rms = now.setup, now.frequency, now.rms
     revolutions = abs(setup.speed) * 60
-    direction = look.view.turning(setup.speed)
-    turning = "at standstill" if direction == "none" else f"{direction}, looking at {look.view.end}"
     flux = abs(now.machine.magnet.pole_flux()) * 1000
     return [
-        Reading("n", f"speed: {turning}", f"{revolutions:.0f}", "r/min"),
+        Reading("n", f"speed: {look.view.turns(setup.speed)}", f"{revolutions:.0f}", "r/min"),
         Reading(
             "f",
             "frequency",
@@ -63,7 +61,7 @@ def _loaded(now: Snapshot) -> list[Reading]:
         ]
     current, power = float(now.on_lamps.current[0]), float(now.on_lamps.lamp_power[0])
     products = " + ".join(
-        f"{minus(float(e), 1)} V × {minus(float(i), 2)} A" for e, i, _ in zip(now.emfs, now.currents, now.setup.wound, strict=False)
+        f"{minus(float(e), 3)} V × {minus(float(i), 4)} A" for e, i, _ in zip(now.emfs, now.currents, now.setup.wound, strict=False)
     )
     speed = 2 * np.pi * abs(now.setup.speed)
     return [
@@ -72,7 +70,7 @@ def _loaded(now: Snapshot) -> list[Reading]:
             "current of a phase, r.m.s.",
             minus(current, 2),
             "A",
-            f"I = E / (R + R_lamp) = {now.rms:.1f} V / ({RESISTANCE:g} Ω + {LAMP_RESISTANCE:g} Ω)",
+            f"I = E / (R + R_lamp) = {now.rms:.2f} V / ({RESISTANCE:g} Ω + {LAMP_RESISTANCE:g} Ω)",
             tells=True,
         ),
         Reading(
@@ -80,7 +78,7 @@ def _loaded(now: Snapshot) -> list[Reading]:
             f"power of a lamp rated {LAMP_VOLTAGE:g} V, {LAMP_POWER:g} W",
             minus(power, 1),
             "W",
-            f"P = I² R_lamp = ({current:.3f} A)² × {LAMP_RESISTANCE:g} Ω",
+            f"P = I² R_lamp = ({current:.4f} A)² × {LAMP_RESISTANCE:g} Ω",
             tells=True,
         ),
         Reading(
@@ -88,7 +86,7 @@ def _loaded(now: Snapshot) -> list[Reading]:
             "torque of the coils on the magnet, opposing rotation",
             minus(abs(now.torque) * 1000, 1),
             "mN m",
-            f"T = Σ e i / ω = ({products}) / {speed:.1f} rad/s" if speed else "no current, no torque",
+            f"T = Σ e i / ω = ({products}) / {speed:.3f} rad/s" if speed else "no current, no torque",
             tells=True,
         ),
     ]

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from scenes.machines.alternator import question, waves
-from scenes.machines.alternator.kinds import KINDS
-from scenes.machines.alternator.picture import METRES_PER_SPEED, METRES_PER_TESLA, build, place
-from scenes.machines.alternator.readings import readings, workings
-from scenes.machines.alternator.snapshot import LARGEST_FIELD, LARGEST_SPEED, Setup, Snapshot, advance, begin, observe
+from scenes.machines.alternator import kinds, picture, question, readings, snapshot, waves
+from scenes.machines.alternator.picture import METRES_PER_SPEED, METRES_PER_TESLA
+from scenes.machines.alternator.snapshot import LARGEST_FIELD, LARGEST_SPEED, Snapshot
 from scenes.scene import common_controls, phases
 from scenes.scene.controls import Choice, Number, slow_motion
 from scenes.scene.scene import Key, View, round_the_shaft
@@ -39,7 +37,7 @@ def sentence(now: Snapshot, look: Look) -> str:
     return f"{turning} and makes {now.rms:.1f} V at {now.frequency:.4g} Hz in {', '.join(setup.wound)}."
 
 
-class AlternatorScene(Story):
+class AlternatorScene(Story, parts=(snapshot, picture, readings, question, waves, kinds)):
     name = "alternator"
     title = "A magnet turned inside coils: the alternator"
     principle = (
@@ -92,14 +90,7 @@ class AlternatorScene(Story):
     narration = (
         "A magnet turns inside the coils. Each passing pole takes the voltage up and down, and three coils make three waves in turn."
     )
-
-    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
-    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
-    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    workings_of = staticmethod(workings)
-    sentence, question_of = staticmethod(sentence), staticmethod(question.question)
-    kinds = KINDS
-    plot_of, marks_of = staticmethod(waves.waves), staticmethod(waves.marks)
+    shaft_of = staticmethod(lambda now: now.angle)
 
     @property
     def eye(self) -> View:

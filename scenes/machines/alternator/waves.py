@@ -14,7 +14,7 @@ PLOTTED = np.radians(np.arange(0, 361, 3))
 NOT_SEEN = "#00000000"
 
 
-def waves(now: Snapshot, look: Look) -> Plot:
+def curves(now: Snapshot, look: Look) -> Plot:
     setup = now.setup
     emfs = now.machine.emfs(AT_FIRST + np.sign(setup.speed) * PLOTTED, setup.speed)
     colours = phases.REGIONS[setup.colours].hexes

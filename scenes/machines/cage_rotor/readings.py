@@ -55,7 +55,7 @@ def _of_motion(now: Snapshot, look: Look) -> list[Reading]:
             "%",
             "as if the bars were at standstill and the field swept past them at this speed"
             if stands
-            else f"s = (nₛ − n) / nₛ = ({synchronous_rpm:.0f} − {minus(rotor_rpm, 0)}) / {synchronous_rpm:.0f}",
+            else f"s = (nₛ − n) / nₛ = ({synchronous_rpm:.0f} − {minus(rotor_rpm, 1)}) / {synchronous_rpm:.0f}",
             tells=True,
         ),
         Reading(
@@ -63,7 +63,7 @@ def _of_motion(now: Snapshot, look: Look) -> list[Reading]:
             "frequency in the rotor",
             f"{float(rotor_frequency(frequency, now.slip)):.1f}",
             "Hz",
-            f"fᵣ = s f = {abs(now.slip):.3f} × {frequency:g} Hz",
+            f"fᵣ = s f = {abs(now.slip):.5g} × {frequency:g} Hz",
             tells=True,
         ),
     ]
@@ -115,7 +115,7 @@ def _of_the_bar(now: Snapshot) -> list[Reading]:
             f"EMF of bar {k + 1}, toward the drive end positive",
             minus(1000 * state.emf[k], 1),
             "mV",
-            f"E = B l v = {field:.3f} T × {LENGTH:.3f} m × {cutting:.2f} m/s",
+            f"|E| = B l v = {field:.5f} T × {LENGTH:.3f} m × {cutting:.4f} m/s",
             tells=True,
         ),
         Reading(
@@ -131,7 +131,7 @@ def _of_the_bar(now: Snapshot) -> list[Reading]:
             f"force on bar {k + 1}, with the field's rotation positive",
             minus(now.sense * state.force[k], 2),
             "N",
-            f"F = B I l = {field:.3f} T × {abs(state.current[k]):.0f} A × {LENGTH:.3f} m",
+            f"|F| = B I l = {field:.5f} T × {abs(state.current[k]):.1f} A × {LENGTH:.3f} m",
             tells=True,
         ),
     ]
@@ -148,7 +148,7 @@ def _of_the_rotor(now: Snapshot, look: Look) -> list[Reading]:
             "torque on the rotor, with the field's rotation positive",
             minus(now.sense * state.torque, 2),
             "N m",
-            f"T = Σ F r = {minus(now.sense * forces, 1)} N × {RADIUS:.3f} m",
+            f"T = Σ F r = {minus(now.sense * forces, 2)} N × {RADIUS:.3f} m",
             tells=True,
         ),
         Reading(

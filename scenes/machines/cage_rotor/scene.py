@@ -4,12 +4,9 @@ from __future__ import annotations
 
 from physics.cage.motion import RotorMoment
 from physics.directions import Hand
-from scenes.machines.cage_rotor import curves, question
-from scenes.machines.cage_rotor.kinds import KINDS
+from scenes.machines.cage_rotor import curves, kinds, picture, question, readings, snapshot
 from scenes.machines.cage_rotor.motor import LARGEST_FIELD, NO_LOAD_FIELD
-from scenes.machines.cage_rotor.picture import build, hand_of, place, scales
-from scenes.machines.cage_rotor.readings import readings, workings
-from scenes.machines.cage_rotor.snapshot import SEEN_BEST, Setup, Snapshot, advance, begin, observe
+from scenes.machines.cage_rotor.snapshot import SEEN_BEST, Setup, Snapshot, observe
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, Number, slow_motion
 from scenes.scene.scene import Key, View, round_the_shaft
@@ -17,7 +14,7 @@ from scenes.scene.story import Story
 from visual import palette
 
 
-class CageRotor(Story):
+class CageRotor(Story, parts=(snapshot, picture, readings, question, curves, kinds)):
     name = "cage-rotor"
     title = "The field drags the cage along"
     principle = (
@@ -116,15 +113,8 @@ class CageRotor(Story):
         "With bars broken: the currents that the lopsided cage induces back in the stator.",
         "The gap is drawn many times wider than it is, so that the bars and the forces on them can be seen.",
     )
-
-    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
-    begin, advance = staticmethod(begin), staticmethod(advance)
-    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    workings_of, hand_of = staticmethod(workings), staticmethod(hand_of)
-    sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
-    kinds = KINDS
+    shaft_of = staticmethod(lambda now: now.moment.rotor_angle)
     runs_up = property(lambda self: self.setup.free)
-    plot_of, marks_of = staticmethod(curves.curves), staticmethod(curves.marks)
 
     def shown_whole(self, passed: float) -> bool:
         return self.now.settled

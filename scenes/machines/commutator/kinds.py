@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from scenes.machines.commutator.machine import LENGTH, RADIUS, TURNS
 from scenes.machines.commutator.snapshot import Snapshot
-from scenes.questions.backward import backward, reversed_value
+from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, reverse, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
 from scenes.questions.mistakes import ELECTRONS, FINGERS, OTHER_HAND, left_out
 from scenes.questions.why import Reasons, hands, why
 from scenes.scene.question import PRESSED
+from scenes.scene.typed import shown
 
 ENDS = ("drive-end", "other-end")
 CRANK, FIELD = "the speed of the crank, clockwise looking at the drive end", "the field at a pole, positive toward the A2 side"
@@ -60,24 +61,28 @@ def _asks_north(setup: SetUp, brush: str) -> str:
 
 
 def _side(now: Snapshot) -> float:
-    """T at the coil side shown."""
-    return abs(float(now.machine.side_fields[now.shown.at]))
+    """T at the coil side shown, as it is told."""
+    return round(abs(float(now.machine.side_fields[now.shown.at])), 4)
+
+
+def _speed(now: Snapshot) -> float:
+    """m/s of the coil sides, as it is told."""
+    return round(RADIUS * abs(now.speed), 3)
 
 
 def _side_emf(now: Snapshot) -> float:
-    return TURNS * _side(now) * LENGTH * RADIUS * abs(now.speed)
+    return TURNS * _side(now) * LENGTH * _speed(now)
 
 
 def _asks_emf(now: Snapshot) -> str:
     return (
-        f"A coil side of {TURNS} wires in series, {1000 * LENGTH:.0f} mm long, passes a pole at {RADIUS * abs(now.speed):.3f} "
-        f"m/s, in a field of "
-        f"{1000 * _side(now):.0f} mT. How large is its EMF?"
+        f"A coil side of {TURNS} wires in series, {1000 * LENGTH:.0f} mm long, passes a pole at {_speed(now):.3f} m/s, in a field of "
+        f"{1000 * _side(now):g} mT. How large is its EMF?"
     )
 
 
 def _because_emf(now: Snapshot) -> str:
-    return f"e = N B l v = {TURNS} × {_side(now):.3f} T × {LENGTH:.3f} m × {RADIUS * abs(now.speed):.3f} m/s = {_side_emf(now):.3f} V."
+    return f"e = N B l v = {TURNS} × {_side(now):.4f} T × {LENGTH:.3f} m × {_speed(now):.3f} m/s = {shown(_side_emf(now))} V."
 
 
 def _why(setup: SetUp) -> Reasons:
@@ -122,7 +127,6 @@ KINDS = (
         "crank",
         asks=_asks_crank,
         says=lambda setup: setup.look.view.turning(setup.now.setup.cranked),
-        values=reversed_value("crank"),
         hidden=0.0,
         mistaken=_mistaken_brush,
         setup=_cranked,
@@ -135,7 +139,6 @@ KINDS = (
         "field",
         asks=_asks_north,
         says=lambda setup: setup.look.view.directions.words(setup.now.setup.north).replace("to the ", "on the "),
-        values=reversed_value("field"),
         hidden=0.0,
         mistaken=_mistaken_brush,
         setup=_cranked,
@@ -153,6 +156,7 @@ KINDS = (
         setup=_cranked,
         aside=("slow",),
         works="conductor-emf",
+        given=lambda now: {"field": _side(now), "speed": _speed(now), "length": 1000 * LENGTH, "turns": TURNS},
     ),
     compare(
         lambda setup: "The machine is cranked, with nothing across its brushes.",

@@ -25,12 +25,10 @@ def workings(now: Snapshot) -> dict[str, dict[str, float | str]]:
 def _of_the_machine(now: Snapshot, look: Look) -> list[Reading]:
     """Speed, voltage, current, EMF at the brushes, torque and power."""
     by_hand, speed = now.setup.by_hand, now.speed
-    direction = look.view.turning(speed)
-    turning = "at standstill" if direction == "none" else f"{direction}, looking at {look.view.end}"
     return [
         Reading(
             "n",
-            f"speed: {turning}" if look.reveals_answer or by_hand else "speed",
+            f"speed: {look.view.turns(speed)}" if look.reveals_answer or by_hand else "speed",
             minus(abs(speed) * 60 / (2 * np.pi), 0),
             "r/min",
             tells=not by_hand,
@@ -78,7 +76,7 @@ def _circulating(now: Snapshot) -> list[Reading]:
 
 def _torque_formula(now: Snapshot) -> str:
     products = 2 * TURNS * LENGTH * RADIUS * now.machine.side_fields[:, 0] * now.machine.coil_currents  # counter-clockwise
-    added = " + ".join(f"({minus(-product * 1000, 1)})" for product in products)
+    added = " + ".join(f"({minus(-product * 1000, 2)})" for product in products)
     return f"T = Σ 2 r N B i l = {added} = {minus(-now.torque * 1000, 1)} mN m, B across the path of each coil's two sides"
 
 
@@ -91,7 +89,7 @@ def _powers(now: Snapshot) -> list[Reading]:
         "power needed at the crank",
         minus(-now.torque * now.speed, 2),
         "W",
-        f"P = T ω = {torque:.3f} N m × {speed:.1f} rad/s",
+        f"P = T ω = {torque:.4f} N m × {speed:.3f} rad/s",
         tells=True,
     )
     if not now.setup.lamp:
@@ -103,7 +101,7 @@ def _powers(now: Snapshot) -> list[Reading]:
             f"power of the lamp, rated {LAMP.voltage:g} V, {LAMP.power:g} W",
             minus(now.lamp_power, 2),
             "W",
-            f"P = U² / R = ({minus(now.volts, 2)} V)² / {now.lamp_resistance:.2f} Ω",
+            f"P = U² / R = ({minus(now.volts, 3)} V)² / {now.lamp_resistance:.3f} Ω",
             tells=True,
         ),
     ]
@@ -113,16 +111,16 @@ def _current_formula(now: Snapshot) -> str:
     setup = now.setup
     if setup.by_hand:
         return (
-            f"I = U / R = {minus(now.volts, 2)} V / {now.lamp_resistance:.2f} Ω, at the filament's present temperature"
+            f"I = U / R = {minus(now.volts, 3)} V / {now.lamp_resistance:.3f} Ω, at the filament's present temperature"
             if setup.lamp
             else "nothing is connected"
         )
     if abs(now.current) < NO_CURRENT:
         return ""
-    battery, back = minus(setup.battery, 2), f"{minus(now.picked_off, 2)} V"
+    battery, back = minus(setup.battery, 2), f"{minus(now.picked_off, 3)} V"
     back = f"({back})" if back.startswith("\N{MINUS SIGN}") else back
     resistance = (setup.battery - now.picked_off) / now.current
-    return f"I = (U₀ \N{MINUS SIGN} E) / R = ({battery} V \N{MINUS SIGN} {back}) / {resistance:.2f} Ω = {minus(now.current, 2)} A"
+    return f"I = (U₀ \N{MINUS SIGN} E) / R = ({battery} V \N{MINUS SIGN} {back}) / {resistance:.4f} Ω = {minus(now.current, 2)} A"
 
 
 def _of_the_side(now: Snapshot) -> list[Reading]:
@@ -137,7 +135,7 @@ def _of_the_side(now: Snapshot) -> list[Reading]:
             f"force on {which}",
             minus(float(np.linalg.norm(now.forces[at])), 2),
             "N",
-            f"F = N B i l = {TURNS} × {field:.3f} T × {current:.2f} A × {LENGTH:.3f} m = {TURNS * field * current * LENGTH:.2f} N",
+            f"F = N B i l = {TURNS} × {field:.5f} T × {current:.3f} A × {LENGTH:.3f} m = {TURNS * field * current * LENGTH:.2f} N",
             tells=True,
         ),
         Reading(
@@ -145,7 +143,7 @@ def _of_the_side(now: Snapshot) -> list[Reading]:
             f"EMF in {which}, positive toward the drive end",
             minus(emf, 2),
             "V",
-            f"|e| = N B l v = {TURNS} × {across:.3f} T across its path × {LENGTH:.3f} m × {speed:.3f} m/s = {abs(emf):.2f} V",
+            f"|e| = N B l v = {TURNS} × {across:.5f} T × {LENGTH:.3f} m × {speed:.4f} m/s = {abs(emf):.2f} V, B across its path",
             tells=True,
         ),
     ]

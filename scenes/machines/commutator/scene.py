@@ -6,12 +6,9 @@ from dataclasses import replace
 
 import numpy as np
 
-from scenes.machines.commutator import question
-from scenes.machines.commutator.kinds import KINDS
+from scenes.machines.commutator import kinds, picture, question, readings, snapshot
 from scenes.machines.commutator.machine import LARGEST_FIELD, SIDES
-from scenes.machines.commutator.picture import build, hand_of, place, scales
-from scenes.machines.commutator.readings import readings, workings
-from scenes.machines.commutator.snapshot import NEAR_A_POLE, Setup, Snapshot, advance, begin, observe, settled
+from scenes.machines.commutator.snapshot import NEAR_A_POLE, Snapshot, settled
 from scenes.scene.controls import Choice, Number, slow_motion
 from scenes.scene.scene import Chart, Key, View
 from scenes.scene.story import Look, Story
@@ -35,7 +32,7 @@ def sentence(now: Snapshot, look: Look) -> str:
     return f"{fed} {moving} and draws {abs(now.current):.1f} A; back-EMF {abs(now.picked_off):.1f} V."
 
 
-def emfs_and_current(now: Snapshot, look: Look) -> list[float]:
+def chart(now: Snapshot, look: Look) -> list[float]:
     if not look.reveals_answer:
         return [now.time] + [0.0] * (MOST_COILS + 2)
     left_out = [float("nan")] * (MOST_COILS - now.setup.coils)
@@ -46,7 +43,7 @@ def emfs_and_current(now: Snapshot, look: Look) -> list[float]:
 COMMUTATOR = (((-0.064, -0.012, -0.124), (0.064, 0.012, -0.084)), ((-0.012, -0.03, -0.126), (0.012, 0.03, -0.084)))
 
 
-class CoilsAndCommutator(Story):
+class CoilsAndCommutator(Story, parts=(snapshot, picture, readings, question, kinds)):
     name = "coils-and-commutator"
     title = "Coils and commutator"
     principle = (
@@ -138,13 +135,7 @@ class CoilsAndCommutator(Story):
         ),
         below=("current", "A", (("I", palette.HEX["current"]),)),
     )
-
-    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
-    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
-    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    workings_of, hand_of = staticmethod(workings), staticmethod(hand_of)
-    sentence, question_of, chart_of = staticmethod(sentence), staticmethod(question.question), staticmethod(emfs_and_current)
-    kinds = KINDS
+    shaft_of = staticmethod(lambda now: now.angle)
 
     def shown_whole(self, passed: float) -> bool:
         return self.setup.by_hand or settled(self.setup, self.state.speed)

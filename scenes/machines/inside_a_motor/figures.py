@@ -100,7 +100,7 @@ def _frame(now: Rated) -> Reading:
     stator, rotor = float(now.point.stator_loss), float(now.point.rotor_loss)
     return Reading(
         "q", "heat per second of both windings that it gives off at rated load", f"{stator + rotor:.0f}", "W",
-        f"stator {stator:.0f} W + rotor {rotor:.0f} W; iron and friction come on top",
+        f"stator {stator:.1f} W + rotor {rotor:.1f} W; iron and friction come on top",
     )  # fmt: skip
 
 
@@ -113,7 +113,7 @@ def _stator_winding(now: Rated) -> Reading:
     current = abs(complex(now.point.stator_current))
     return Reading(
         "I", "current in each line at rated load", f"{current:.1f}", "A",
-        f"{float(now.point.input_power):.0f} W / (√3 × {now.circuit.line_voltage:.0f} V × {float(now.point.power_factor):.2f})",
+        f"{float(now.point.input_power):.0f} W / (√3 × {now.circuit.line_voltage:.0f} V × {float(now.point.power_factor):.4f})",
     )  # fmt: skip
 
 
@@ -157,7 +157,7 @@ def _rotor_core(now: Rated) -> Reading:
 def _bars(now: Rated) -> Reading:
     return Reading(
         "I", f"current of each of the {BARS} at rated load", f"{now.bar_current:.0f}", "A",
-        f"6 N I / {BARS} = 6 × {now.turns:.0f} × {abs(complex(now.point.rotor_current)):.1f} A / {BARS} = {now.bar_current:.0f} A",
+        f"6 × N × I / {BARS} = 6 × {now.turns:.0f} × {abs(complex(now.point.rotor_current)):.1f} A / {BARS} = {now.bar_current:.0f} A",
     )  # fmt: skip
 
 
@@ -190,7 +190,7 @@ def _springs(now: Rated) -> Reading:
     force = BRUSH_PRESSURE * across * along
     return Reading(
         "F", "force with which each spring presses", f"{force:.1f}", "N",
-        f"{BRUSH_PRESSURE / 1000:.0f} kPa, as is usual, × {1000 * across:.0f} mm × {1000 * along:.0f} mm = {force:.1f} N",
+        f"{BRUSH_PRESSURE / 1000:.0f} kPa × {1000 * across:.0f} mm × {1000 * along:.0f} mm = {force:.1f} N, at the usual pressure",
     )  # fmt: skip
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 from scenes.machines.inside_a_motor.parts import PARTS
 from scenes.machines.inside_a_motor.question import alike, subject
@@ -24,9 +25,10 @@ def _mistaken(setup: SetUp) -> dict[str, str]:
 OF_THE_LIT = ("name", "job")
 
 
-def _kind(name: str, words: str, asked: str, answered: str = "choice", **more) -> Kind:
+def _kind(name: str, words: str, asked: str, answered: str = "choice", **more: Any) -> Kind:
     shown = {"asked": asked} | (TOGETHER if asked == "order" else SHOWN)
-    kind = forward(words, name=name, answered=answered, setup=lambda dice, settings: shown, **({"even": False, "aside": ("by",)} | more))
+    more = dict[str, Any](even=False, aside=("by",)) | more
+    kind = forward(words, name=name, answered=answered, setup=lambda dice, settings: shown, **more)
 
     def put(setup: SetUp) -> Question | None:
         """Not of a part that is not lit, nor, but for the order, of one that others may still cover."""

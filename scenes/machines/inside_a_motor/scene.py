@@ -4,13 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from scenes.machines.inside_a_motor import question
-from scenes.machines.inside_a_motor.kinds import KINDS
+from scenes.machines.inside_a_motor import kinds, picture, question, readings, snapshot
 from scenes.machines.inside_a_motor.parts import CAGE, MOST, MOTORS, PARTS, SLIP_RING, number_of
-from scenes.machines.inside_a_motor.picture import build, place
 from scenes.machines.inside_a_motor.question import LETTERS, lettered
-from scenes.machines.inside_a_motor.readings import readings, workings
-from scenes.machines.inside_a_motor.snapshot import WORK, Setup, Snapshot, advance, begin, observe
+from scenes.machines.inside_a_motor.snapshot import WORK, Setup, Snapshot
 from scenes.machines.inside_a_motor.taking_apart import STEPS, offsets
 from scenes.scene.controls import Choice, Number, slow_motion
 from scenes.scene.scene import Box, Pick, View
@@ -46,7 +43,7 @@ def boxes_round(setup: Setup) -> tuple[Box, ...]:
     return ((-0.16, -sizes.SHAFT_HEIGHT, low), (0.16, 0.16, high)), ((-0.07, 0.15, frame - 0.07), (0.07, top, frame + 0.07))
 
 
-class InsideAMotor(Story):
+class InsideAMotor(Story, parts=(snapshot, picture, readings, question, kinds)):
     name = "inside-a-motor"
     title = "Inside a motor: every part and what it is there for"
     principle = (
@@ -86,12 +83,6 @@ class InsideAMotor(Story):
         "Every maker builds a little otherwise: other cooling, lifting lugs cast on, the box at the side, brushes outside the bearing.",
     )
     narration = "A motor comes apart, part by part, and goes together again. Each part has a name and is there for something."
-
-    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
-    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
-    place, readings_of, workings_of = staticmethod(place), staticmethod(readings), staticmethod(workings)
-    sentence, question_of = staticmethod(sentence), staticmethod(question.question)
-    kinds = KINDS
 
     def shown_whole(self, passed: float) -> bool:
         return self.setup.by == "hand" or passed >= WORK

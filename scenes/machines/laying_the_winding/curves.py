@@ -18,7 +18,7 @@ APART = 0.35  # of the bars of two phases, in orders
 ENDS = ((0.0, BROKEN), (ORDERS[-1] + 1.0, BROKEN))  # room on either side
 
 
-def factors(now: Snapshot, look: Look) -> Plot:
+def curves(now: Snapshot, look: Look) -> Plot:
     """Of each phase that is laid a bar at each odd order, side by side round it."""
     colours = phases.REGIONS[now.setup.colours].hexes
     sizes = np.abs([now.winding.slot_star(order) for order in ORDERS])

@@ -9,6 +9,7 @@ from physics.windings.coils_in_slots import PHASES
 from physics.windings.laid import circulating_currents
 from scenes.machines.laying_the_winding.plans import ends
 from scenes.machines.laying_the_winding.snapshot import FREQUENCY, Snapshot
+from scenes.scene.common_readings import field_rotation
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
 
@@ -60,17 +61,9 @@ def _slots(now: Snapshot) -> list[Reading]:
 
 
 def _rotation(now: Snapshot, look: Look) -> list[Reading]:
-    rotation = look.view.turning(now.rotation)
     wrong = now.wrong
     return [
-        Reading(
-            "",
-            f"rotation of the field, looking at {look.view.end}",
-            "it does not rotate" if rotation == "none" else rotation,
-            "",
-            "unevenly: a second wave rotates against it" if now.uneven else "",
-            tells=True,
-        ),
+        field_rotation(look.view, now.rotation, now.uneven),
         Reading("", "laid wrong", " and ".join(wrong) or "no phase", "", tells=True),
     ]
 

@@ -5,10 +5,9 @@ from __future__ import annotations
 from urllib.parse import urlencode
 
 from physics.speeds import synchronous_speed
-from scenes.machines.laying_the_winding import curves, picture, question
-from scenes.machines.laying_the_winding.kinds import KINDS as QUESTIONS
+from scenes.machines.laying_the_winding import curves, kinds, picture, question, readings, snapshot
 from scenes.machines.laying_the_winding.mistakes import to_press
-from scenes.machines.laying_the_winding.picture import ALONE, build, largest_of, place
+from scenes.machines.laying_the_winding.picture import ALONE, largest_of
 from scenes.machines.laying_the_winding.plans import (
     BY_HAND,
     KINDS,
@@ -22,8 +21,7 @@ from scenes.machines.laying_the_winding.plans import (
     with_pressed,
     wound_text,
 )
-from scenes.machines.laying_the_winding.readings import readings, workings
-from scenes.machines.laying_the_winding.snapshot import FREQUENCY, FULL, Setup, Snapshot, advance, begin, observe
+from scenes.machines.laying_the_winding.snapshot import FREQUENCY, FULL, Snapshot
 from scenes.scene import phases
 from scenes.scene.controls import Choice, Number, slow_motion
 from scenes.scene.scene import Key, View
@@ -47,7 +45,7 @@ def scales(now: Snapshot) -> dict[str, str]:
     }
 
 
-class LayingTheWinding(Story):
+class LayingTheWinding(Story, parts=(snapshot, picture, readings, question, curves, kinds)):
     name = "laying-the-winding"
     title = "Laying the winding, coil by coil"
     principle = (
@@ -103,14 +101,6 @@ class LayingTheWinding(Story):
         "Coil by coil three phases go into the slots. Laid a third of a pole pair apart and fed a third of a cycle apart, they make a "
         "field that rotates, though nothing moves."
     )
-
-    build, setup_of = staticmethod(build), staticmethod(Setup.of)
-    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
-    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
-    workings_of = staticmethod(workings)
-    kinds = QUESTIONS
-    random_setup, plot_of = staticmethod(question.random_setup), staticmethod(curves.factors)
 
     def shown_whole(self, passed: float) -> bool:
         return passed >= 1 / synchronous_speed(FREQUENCY, self.setup.plan.poles)

@@ -132,7 +132,6 @@ KINDS = (
         "poles",
         asks=lambda setup, speed: f"On {setup.now.setup.frequency:g} Hz the field rotates at {speed}. How many poles has it?",
         says=lambda setup: f"{setup.now.setup.poles} poles",
-        values=lambda setup: ("2", "4", "6", "8"),
         hidden=None,
         result=_speed,
         mistaken=lambda setup: {POLES: shown(field_speed_slips(setup.now.setup.frequency, setup.now.setup.poles)[POLES])},

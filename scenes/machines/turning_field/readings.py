@@ -8,6 +8,7 @@ from physics.windings import LaidWinding
 from physics.windings.coils_in_slots import PHASES
 from scenes.machines.turning_field.snapshot import Snapshot
 from scenes.machines.turning_field.windings import SHAPE, as_laid, winding_of
+from scenes.scene.common_readings import field_rotation, synchronous_speed
 from scenes.scene.phases import LINES
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
@@ -18,26 +19,12 @@ NO_FIELD = 1e-6  # A
 def readings(now: Snapshot, look: Look) -> list[Reading]:
     setup, pairs = now.setup, now.setup.poles // 2
     degrees = round(float(np.degrees(now.angle)), 1)
-    rotation = look.view.turning(now.rotation)
     speed = 60 * now.synchronous_speed
     there = now.mmf_amplitude > NO_FIELD
     return [
-        Reading(
-            "",
-            f"rotation of the field, looking at {look.view.end}",
-            "it does not rotate" if rotation == "none" else rotation,
-            "",
-            "unevenly: a second wave rotates against it" if now.uneven else "",
-            tells=True,
-        ),
+        field_rotation(look.view, now.rotation, now.uneven),
         *_laid(setup.laid),
-        Reading(
-            "nₛ",
-            "synchronous speed",
-            f"{speed:.0f}",
-            "r/min",
-            f"nₛ = 120 f / poles = 120 × {setup.frequency:g} Hz / {setup.poles} = {speed:.0f} r/min",
-        ),
+        synchronous_speed(speed, setup.frequency, setup.poles),
         Reading("ωt", f"electrical angle: instant {now.instant} of {setup.instants}", f"{degrees:.0f}", "°"),
         *[
             Reading(
@@ -57,7 +44,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
             "field at the wall of the empty bore, peak",
             f"{1000 * now.field:.1f}",
             "mT",
-            f"B = µ₀ p Θ / r = 1.257e-6 × {pairs} × {now.mmf_amplitude:.0f} A / {SHAPE.bore:g} m = {1000 * now.field:.1f} mT",
+            f"B = µ₀ p Θ / r = 1.2566 µT m/A × {pairs} × {now.mmf_amplitude:.1f} A / {SHAPE.bore:g} m = {1000 * now.field:.1f} mT",
             tells=True,
         ),
         Reading(
@@ -100,7 +87,7 @@ def _current_formula(now: Snapshot, line: str, degrees: float) -> str:
     if setup.lost is not None:
         return "no current: this phase is lost" if line == setup.lost else "two windings in series between the two phases that are left"
     behind = 120 * LINES.index(line)
-    return f"i = {setup.current:g} A × cos({degrees:.0f}°{f' − {behind}°' if behind else ''})"
+    return f"i = {setup.current:g} A × cos({degrees:.5g}°{f' − {behind}°' if behind else ''})"
 
 
 def _amplitude_formula(now: Snapshot) -> str:

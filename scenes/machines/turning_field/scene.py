@@ -6,11 +6,8 @@ from urllib.parse import urlencode
 
 from physics.windings.coils_in_slots import PHASES
 from scenes.machines.laying_the_winding.plans import BY_HAND, settings_of
-from scenes.machines.turning_field import question, waves
-from scenes.machines.turning_field.kinds import KINDS
-from scenes.machines.turning_field.picture import build, place
-from scenes.machines.turning_field.readings import readings, workings
-from scenes.machines.turning_field.snapshot import Setup, Snapshot, advance, begin, next_instant, observe
+from scenes.machines.turning_field import kinds, picture, question, readings, snapshot, waves
+from scenes.machines.turning_field.snapshot import Snapshot, next_instant
 from scenes.machines.turning_field.windings import FULL, USUAL, WoundByHand, largest_of, wound_by_hand
 from scenes.scene import common_controls, phases
 from scenes.scene.controls import Choice, Number, slow_motion
@@ -34,7 +31,7 @@ def scales(now: Snapshot) -> dict[str, str]:
     }
 
 
-class TurningField(Story):
+class TurningField(Story, parts=(snapshot, picture, readings, question, waves, kinds)):
     name = "turning-field"
     title = "Three phases make a rotating field"
     principle = (
@@ -103,14 +100,6 @@ class TurningField(Story):
         "Overload relay, contactor and protective conductor are not drawn.",
     )
     narration = "No part of this stator moves. Three currents a third of a cycle apart make a field that rotates."
-
-    setup_of, build, random_setup = staticmethod(Setup.of), staticmethod(build), staticmethod(question.random_setup)
-    begin, advance, observe = staticmethod(begin), staticmethod(advance), staticmethod(observe)
-    place, readings_of, scales_of = staticmethod(place), staticmethod(readings), staticmethod(scales)
-    workings_of = staticmethod(workings)
-    sentence, question_of = staticmethod(question.sentence), staticmethod(question.question)
-    kinds = KINDS
-    plot_of, marks_of = staticmethod(waves.waves), staticmethod(waves.marks)
 
     def shown_whole(self, passed: float) -> bool:
         return passed >= 1 / self.now.synchronous_speed

@@ -13,7 +13,7 @@ from scenes.scene.story import Look
 from visual import palette
 
 
-def waves(now: Snapshot, look: Look) -> Plot:
+def curves(now: Snapshot, look: Look) -> Plot:
     setup = now.setup
     currents = instantaneous(setup.phasors, PLOTTED)
     return Plot(

@@ -28,7 +28,7 @@ MUTATIONS = (
         (SCENE + "scene.py", 'turns {look.view.turning(setup.speed)}"', 'turns {look.view.turning(-setup.speed)}"'),
         (SCENE + "question.py", 'now.order.split("-")[1]', 'now.order.split("-")[2]'),
         (SCENE + "question.py", "the magnet turns {view.turning(speed)}: after", "the magnet turns {view.turning(-speed)}: after"),
-        (SCENE + "readings.py", "direction = look.view.turning(setup.speed)", "direction = look.view.turning(-setup.speed)"),
+        (SCENE + "readings.py", "look.view.turns(setup.speed)", "look.view.turns(-setup.speed)"),
         (SCENE + "readings.py", "zip(setup.wound, now.emfs, strict=False)", "zip(setup.wound, now.emfs[::-1], strict=False)"),
         (
             DRAWN,

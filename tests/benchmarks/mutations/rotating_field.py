@@ -45,7 +45,7 @@ MUTATIONS = (
         ),
         (FIELD + "question.py", "rotation = look.view.turning(now.rotation)", "rotation = look.view.turning(-now.rotation)"),
         (FIELD + "readings.py", "minus(np.degrees(-now.peak)", "minus(np.degrees(now.peak)"),
-        (FIELD + "readings.py", 'if now.uneven else "",\n            tells=True', 'if now.uneven else ""'),
+        ("scenes/scene/common_readings.py", 'if uneven else "",\n        tells=True', 'if uneven else ""'),
         (FIELD + "picture.py", "now.slot_currents * look.reveals_answer", "now.slot_currents"),
         (FIELD + "picture.py", 'picture=setup.picture if look.reveals_answer else "nothing"', "picture=setup.picture"),
     ),

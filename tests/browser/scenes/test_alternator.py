@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from physics.directions import emf_direction
-from scenes.machines.alternator import AlternatorScene
+from scenes.machines.alternator.scene import AlternatorScene
 from scenes.machines.alternator.snapshot import LAMP_POWER, LAMP_RESISTANCE, SHAPE
 from scenes.scene.phases import REGIONS
 from visual.hand.hands import fleming_rotation

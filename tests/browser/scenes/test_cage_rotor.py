@@ -7,8 +7,8 @@ import random
 import numpy as np
 import pytest
 
-from scenes.machines.cage_rotor import CageRotor
 from scenes.machines.cage_rotor.motor import BARS, BROKEN, RADIUS
+from scenes.machines.cage_rotor.scene import CageRotor
 from visual.hand.hands import fleming_rotation
 
 DIRECTION = 2e-4

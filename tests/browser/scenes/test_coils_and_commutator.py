@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from physics.directions import left_hand, right_hand
-from scenes.machines.commutator import CoilsAndCommutator
 from scenes.machines.commutator.machine import LENGTH, SIDES
+from scenes.machines.commutator.scene import CoilsAndCommutator
 from visual.hand.hands import fleming_rotation
 from visual.machines.commutator.machine import BRIDGED, COIL_COLOURS, HIGH, LOW, MARK, NEAR
 

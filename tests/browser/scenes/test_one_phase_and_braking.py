@@ -7,8 +7,8 @@ import math
 import numpy as np
 import pytest
 
-from scenes.drives.braking import Braking
-from scenes.drives.one_phase import OnePhase
+from scenes.drives.braking.scene import Braking
+from scenes.drives.one_phase.scene import OnePhase
 from tests.browser.page.letters_seen import LOOK, Projection
 
 USUAL = {control.name: control.default for control in OnePhase.controls}

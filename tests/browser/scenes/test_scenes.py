@@ -8,13 +8,13 @@ import numpy as np
 import pytest
 
 from physics.directions import emf_direction, field_direction, force_direction, left_hand, right_hand
-from scenes.conductors.field_round_a_wire import FieldRoundAWire
+from scenes.conductors.field_round_a_wire.scene import FieldRoundAWire
 from scenes.conductors.field_round_a_wire.snapshot import KIND, PLACES, at_rest, outside
-from scenes.conductors.moved_conductor import MovedConductor
 from scenes.conductors.moved_conductor.picture import TO_BE_FOLLOWED
+from scenes.conductors.moved_conductor.scene import MovedConductor
 from scenes.conductors.moved_conductor.snapshot import ALONG_ROD, TRAVEL, WAYS
-from scenes.conductors.pushed_conductor import PushedConductor
-from scenes.conductors.two_wires import TwoWires
+from scenes.conductors.pushed_conductor.scene import PushedConductor
+from scenes.conductors.two_wires.scene import TwoWires
 from visual.apparatus.moved_rod import FRONT
 from visual.hand.hands import fleming_rotation
 

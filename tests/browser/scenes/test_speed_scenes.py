@@ -8,11 +8,11 @@ import random
 import numpy as np
 import pytest
 
-from scenes.drives.changing_speed import ChangingSpeed
 from scenes.drives.changing_speed.picture import lines_on_phases, name_of
-from scenes.drives.slip_and_speed import SlipAndSpeed
-from scenes.drives.starting import Starting
+from scenes.drives.changing_speed.scene import ChangingSpeed
+from scenes.drives.slip_and_speed.scene import SlipAndSpeed
 from scenes.drives.starting.motors import RATED_CURRENT, SYNCHRONOUS
+from scenes.drives.starting.scene import Starting
 from scenes.drives.starting.starters import WORDS
 from scenes.drives.starting.worked_out import work_out
 from scenes.scene.phases import REGIONS

@@ -7,7 +7,7 @@ import random
 import numpy as np
 import pytest
 
-from scenes.machines.turning_field import TurningField
+from scenes.machines.turning_field.scene import TurningField
 from scenes.machines.turning_field.windings import FULL, largest
 from scenes.scene.phases import LINES, REGIONS
 

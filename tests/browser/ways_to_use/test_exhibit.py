@@ -97,6 +97,11 @@ def test_a_visit_from_one_line_to_the_countdown_after_which_nothing_stays(page, 
     page.wait_for("before => window.bench.socket.told.settings.current === -before", before)
     page.settle()
     assert page.drawn("pushed-current")["axis"][2] * before < 0
+    page.tab.reload()
+    page.wait_for("() => window.bench && window.bench.socket.told.exhibit")
+    caption(page, "Jetzt wird er andersherum gedrückt.")
+    assert page.tab.evaluate("() => document.documentElement.lang") == "de", "a page that is opened anew is where the visitor is"
+    page.tab.evaluate("async () => { window.drawing = await import('./page/picture/picture.js') }")
     touch(page, "English")
     caption(page, "Now it is pushed the other way.")
 
@@ -347,9 +352,12 @@ def test_nothing_leads_away_or_stays(page):
 def test_how_it_goes_is_told_on_the_machine_itself(browser, stand, page):
     tab = browser.new_context().new_page()
     tab.goto(stand.address + "status/")
-    tab.get_by_text("waiting for somebody").wait_for(state="visible")
+    tab.get_by_text("It is waiting for somebody to touch the screen.").wait_for(state="visible")
+    tab.get_by_text(f"Nobody has touched the screen in the last {QUIET} s.").wait_for(state="visible")
     stop(page, 0)
-    tab.get_by_text("stop 1 of 3: A conductor with current is pushed").wait_for(state="visible")
+    tab.get_by_text("It shows stop 1 of 3: A conductor with current is pushed.").wait_for(state="visible")
+    tab.get_by_text(f"Somebody has touched the screen in the last {QUIET} s.").wait_for(state="visible")
+    tab.get_by_text("Nobody restarts it: no service with WatchdogSec has started it.").wait_for(state="visible")
     counted = tab.get_by_text("Touches today").locator("xpath=following-sibling::dd[1]").inner_text()
     assert int(counted) >= 1 and violations(tab, ON_PURPOSE) == ""
     assert tab.get_by_text("No screen shows the exhibit.").count() == 0

@@ -87,7 +87,7 @@ async def wait_for_screens(stand, count: int) -> None:
     line = await tornado.websocket.websocket_connect(f"ws://localhost:{stand.port}/status/socket")
     async with asyncio.timeout(60):
         told: list = []
-        while ["Screens", str(count)] not in told:
+        while ["Screens that show it", str(count)] not in told:
             told = json.loads(await line.read_message()).get("status", {}).get("lines", told)
             await line.write_message('{"do": "ready"}')
     line.close()

@@ -141,7 +141,7 @@ def test_a_figure_is_typed_as_people_write_it_and_tried_again(opened):
         assert "Write a figure with its unit, such as 12 r/min." in answer(opened, none), none
     assert violations(opened) == ""
     said = answer(opened, f"{right / 2:g} revs per minute")
-    assert f"Wrong: {right / 2:g} r/min. That takes poles for pole pairs" in said and "Try once more." in said
+    assert f"Wrong: {right / 2:g} r/min. This answer takes poles for pole pairs" in said and "Try once more." in said
     assert readings(opened)["nₛ"] == "?"
     answer(opened, f"about {right:g} rpm")
     opened.get_by_text(f"Right: {right:g} r/min").wait_for()
@@ -154,6 +154,7 @@ def test_a_figure_is_read_as_the_bench_reads_it(opened):
     given = (
         "750rpm", "0.75 kA", "750 mA", "750 milliamps", "1 200,5 A", "1,200 A", "-2 A", "\u22122 A", "3 MA", "3 ma", "3 mA.", "3", "3 Hz",
         "= 4 amps", "4e2 A", ".5 A", "2 N m", "2 newton metres", "2 kNm", "2 mN", "3 N per metre", "3 kilohertz", "50 %", "5 percent",
+        "20 per second", "20/s", "20 cycles a second", "1500 a minute",
     )  # fmt: skip
     for unit in ("A", "mN", "N m", "N/m", "Hz", "%", "r/min", ""):
         figure = Figure(1.0, unit, 0.03)
@@ -166,6 +167,16 @@ def test_a_figure_is_read_as_the_bench_reads_it(opened):
                 "async ([figure, text]) => (await import('thumbwise/one_file/judge.js')).read(figure, text)", [figure.as_data(), text]
             )
             assert found == (wanted if wanted is None else pytest.approx(wanted)), (unit, text)
+
+
+def test_a_figure_is_judged_as_the_bench_judges_it(opened):
+    figure = Figure(98.6, "mV", 0.03)
+    for text in ("95.7 mV", "95.6 mV", "101.5 mV", "101.6 mV", "98.6 mV", "0.1 V"):
+        right = opened.evaluate(
+            "async ([figure, text]) => (await import('thumbwise/one_file/judge.js')).judge({}, { figure, told: [] }, text).right",
+            [figure.as_data(), text],
+        )
+        assert right == figure.holds(figure.read(text)), text
 
 
 def test_what_the_picture_would_give_away_is_covered(opened):

@@ -21,6 +21,7 @@ MOST = """async () => {
     window.most = 0
     window.picture.onDrawn(() => (window.most = Math.max(window.most, letters.shown().length)))
 }"""
+FRAMED = "() => { const { center: { x, y, z }, range } = window.stream.canvas(); return [x, y, z, range] }"
 MEASURED = """async () => {
     const letters = await import('./page/picture/letters.js')
     const seen = (element) => { const { width, height } = element.getBoundingClientRect(); return width > 2 && height > 2 }
@@ -42,6 +43,8 @@ MEASURED = """async () => {
             Math.max(...corners.map(([x]) => x)), Math.max(...corners.map(([, y]) => y))],
         scrolls: document.documentElement.scrollWidth > innerWidth || document.documentElement.scrollHeight > innerHeight,
         over: [box(document.querySelector('.band')), box(document.getElementById('touch'))],
+        signs: [...document.querySelectorAll('#pace, #speed')].filter((sign) => sign.textContent && sign.checkVisibility()).map(box),
+        picture: box(document.getElementById('picture')),
     }
 }"""
 
@@ -55,6 +58,11 @@ def measure(page, stop) -> None:
     assert seen["caption"] >= shorter / 22 and not seen["scrolls"]
     assert len(seen["texts"]) >= 3 and all(high >= shorter / 40 for _, high in seen["texts"]), seen["texts"]
     assert set(seen["letters"]) <= set(stop.letters) and seen["most"] <= MOST_LETTERS
+    touched, signs = seen["buttons"], seen["signs"]
+    assert bool(stop.wheel) == (len(signs) == 2), "where a wheel is given its speed is told"
+    assert not any(overlap(seen["subject"], sign) for sign in signs if width > height and sign[1] < height / 2)
+    assert not any(overlap(one, other) for place, one in enumerate(touched + signs) for other in (touched + signs)[:place])
+    assert all(left >= 0 and right <= width and bottom <= seen["picture"][3] for left, _, right, bottom in signs)
     for left, top, right, bottom in seen["buttons"]:
         assert bottom - top >= 64 and right - left >= 64 and top >= 2 / 3 * height
         assert left >= 0 and right <= width and bottom <= height
@@ -64,6 +72,27 @@ def measure(page, stop) -> None:
     room = buttons[1] - band[3]
     assert right - left > 0.8 * width or bottom - top > 0.8 * room, "it fills what room there is"
     assert height < width or bottom - top > 0.65 * room, "and an upright screen more than in the middle"
+
+
+def overlap(one, other) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
+def measure_what_attracts(page, words: str) -> None:
+    """One line that is read from afar, and a machine that uses what room the line and the buttons leave, all of it in sight."""
+    page.settle()
+    seen = page.tab.evaluate(MEASURED)
+    width, height = seen["screen"]
+    across, down = seen["picture"][:2]
+    left, top, right, bottom = (part + by for part, by in zip(seen["subject"], (across, down, across, down), strict=True))
+    band, buttons = seen["over"]
+    assert page.tab.get_by_role("heading", name=words, exact=True).is_visible() and seen["caption"] >= min(width, height) / 14
+    assert left >= across and right <= width and top >= 0 and bottom <= height and not seen["scrolls"]
+    over = [other for other in (band, *seen["buttons"]) if overlap((left, top, right, bottom), other)]
+    assert over == [], ("nothing lies over it", (left, top, right, bottom))
+    free = (width, buttons[1] - band[3]) if height > width else (width - across, height)
+    assert right - left > 0.75 * free[0] or bottom - top > 0.75 * free[1]
+    assert band[1] < height / 4 and not overlap(band, buttons)
 
 
 @pytest.mark.parametrize(("name", "by_touch"), [("short_tour", False), ("open_day", True)], ids=["keys", "touch"])
@@ -90,20 +119,28 @@ def test_at_every_stop_it_can_be_read_reached_and_tried(browser, start_bench, op
         )
 
     sizes = cycle(SIZES)
+    for width, height in SIZES:
+        page.tab.set_viewport_size({"width": width, "height": height})
+        measure_what_attracts(page, said(tour.attract.caption, "en"))
     press("Touch")
     for stop in tour.stops:
         caption(stop.caption)
         width, height = next(sizes)
         page.tab.set_viewport_size({"width": width, "height": height})
         measure(page, stop)
-        for tried in stop.tries:
+        framed = page.tab.evaluate(FRAMED)
+        buttons = page.tab.locator("#touch button").all_inner_texts()
+        for tried in sorted(stop.tries, key=lambda each: each.by < 0):  # what goes up can go down again
             press(said(tried.button, "en"))
             caption(tried.question, tried.after, tried.stopped)
             measure(page, stop)
+            assert page.tab.evaluate(FRAMED) == pytest.approx(framed, abs=1e-3), "the picture stays where it is"
             for answer in list(tried.answers.values())[:1]:
                 press(said(answer, "en"))
                 page.wait_for("asked => document.getElementById('caption').textContent !== asked", said(tried.question, "en"))
                 measure(page, stop)
+                assert page.tab.evaluate(FRAMED) == pytest.approx(framed, abs=1e-3)
+            assert page.tab.locator("#touch button").all_inner_texts() == buttons, "and so do the buttons, each with its meaning"
         press("Next")
     page.wait_for("() => window.bench.socket.told.exhibit.place === -1")
     assert page.errors == [] and "Traceback" not in running.stop()

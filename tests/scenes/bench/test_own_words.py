@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from scenes.bench.own_words import choice_meant
-from scenes.conductors.two_wires import TwoWires
+from scenes.conductors.two_wires.scene import TwoWires
 from scenes.scene.scene import Question
 
 

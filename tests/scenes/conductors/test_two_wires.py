@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from scenes.bench.prediction import setup_of
-from scenes.conductors.two_wires import TwoWires
+from scenes.conductors.two_wires.scene import TwoWires
 
 SIGN = {"left": -1, "right": 1}
 

@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from scenes.bench.prediction import setup_of
-from scenes.drives.changing_speed import ChangingSpeed
 from scenes.drives.changing_speed.motors import SLOTS, connections, tapped_alone
 from scenes.drives.changing_speed.picture import name_of
+from scenes.drives.changing_speed.scene import ChangingSpeed
 from scenes.scene.phases import REGIONS
 from visual.host.server import Host
 

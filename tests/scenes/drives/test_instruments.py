@@ -9,7 +9,7 @@ import pytest
 
 from scenes.bench.bench import Bench
 from scenes.bench.prediction import setup_of
-from scenes.drives.instruments import Instruments
+from scenes.drives.instruments.scene import Instruments
 from visual.host.server import Host
 
 # EN 50110-1 (memory) and common practice: tester proved, all conductors against each other and earth, tester proved again

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from scenes.drives.one_phase import OnePhase
+from scenes.drives.one_phase.scene import OnePhase
 
 
 @pytest.fixture(scope="module")

@@ -10,7 +10,7 @@ from scipy.integrate import solve_ivp
 
 from scenes.bench.bench import Bench
 from scenes.bench.prediction import setup_of
-from scenes.drives.slip_and_speed import SlipAndSpeed
+from scenes.drives.slip_and_speed.scene import SlipAndSpeed
 from visual.host.server import Host
 from visual.solid.told import told
 

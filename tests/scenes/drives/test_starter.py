@@ -9,7 +9,7 @@ import pytest
 
 from scenes.bench.bench import Bench
 from scenes.bench.prediction import setup_of
-from scenes.drives.terminal_box import TerminalBox
+from scenes.drives.terminal_box.scene import TerminalBox
 from visual.host.server import Host
 
 POLES = ("Q1-2", "Q1-4", "Q1-6", "Q2-2", "Q2-4", "Q2-6")

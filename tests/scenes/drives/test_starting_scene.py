@@ -14,8 +14,9 @@ from physics.shaft.loads import Conveyor, Friction, Shaft
 from physics.starting import starts
 from scenes.bench.bench import Bench
 from scenes.bench.prediction import setup_of
-from scenes.drives.starting import Starting, worked_out
+from scenes.drives.starting import worked_out
 from scenes.drives.starting.motors import MOTOR, RATED_CURRENT, RATED_TORQUE, ROTOR_INERTIA, SYNCHRONOUS, WOUND
+from scenes.drives.starting.scene import Starting
 from scenes.drives.starting.starters import IN_THE_PICTURE, WORDS, closed_contactors
 from visual.host.server import Host
 from visual.switchgear.contactor import Contactor

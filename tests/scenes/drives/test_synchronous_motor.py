@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from scenes.drives.synchronous_motor import SynchronousMotor
+from scenes.drives.synchronous_motor.scene import SynchronousMotor
 
 
 @pytest.fixture(scope="module")

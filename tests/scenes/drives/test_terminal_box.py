@@ -10,8 +10,8 @@ import pytest
 
 from scenes.bench.bench import Bench
 from scenes.bench.prediction import setup_of
-from scenes.drives.terminal_box import TerminalBox
 from scenes.drives.terminal_box.board import PAIRS, USUAL
+from scenes.drives.terminal_box.scene import TerminalBox
 from visual.host.server import Host
 
 STUDS = ("W2", "U2", "V2", "U1", "V1", "W1")

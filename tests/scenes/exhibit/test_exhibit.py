@@ -337,7 +337,6 @@ def test_parts_that_stand_alone_can_be_pressed_and_none_that_are_joined(exhibit)
         {"do": "view", "name": "side"},
         {"do": "step"},
         {"do": "restart"},
-        {"do": "previous"},
         {"do": "tally"},
         {"do": "nothing"},
         {"do": "reverse", "what": "current"},

@@ -31,8 +31,8 @@ def texts(tour, language: str) -> list[str]:
     for stop in tour.stops:
         found.append(said(stop.caption, language))
         for each in stop.tries:
-            found += [said(words, language) for words in (each.after, each.stopped, each.question) if words]
-    return found
+            found += [said(words, language) for words in (each.after, each.stopped, each.question, each.why) if words]
+    return [*found, said(tour.attract.caption, language)]
 
 
 @pytest.mark.parametrize("tour", [SHORT, OPEN_DAY], ids=lambda tour: tour.name)
@@ -91,12 +91,15 @@ def test_the_fan_is_dragged_along_and_goes_the_other_way_once_two_wires_are_swap
     fan.watch(20)
     assert 0 < fan.figure("n") < fan.figure("n\N{LATIN SUBSCRIPT SMALL LETTER S}")
     assert turned(fan) < 0, "clockwise from the drive end, as L1-L2-L3 turns it"
-    fan.press("Make it go the other way")
+    fan.press("Swap two of its wires")
     assert fan.screen["caption"].startswith("We swapped two")
     fan.bench.receive({"do": "answer", "choice": "counter-clockwise"})
-    assert fan.screen["caption"].startswith("Right!") and "Anticlockwise" in fan.screen["caption"]
+    assert fan.screen["caption"].startswith("Right!") and "Anticlockwise. With two wires swapped" in fan.screen["caption"]
     fan.watch(5)
     assert turned(fan) > 0
+    fan.press("Swap two of its wires")
+    fan.bench.receive({"do": "answer", "choice": "counter-clockwise"})
+    assert fan.screen["caption"].startswith("Not quite. Look: \N{CLOCKWISE OPEN CIRCLE ARROW} Clockwise. With two wires swapped")
 
 
 def turned(fan) -> float:
@@ -110,7 +113,7 @@ def test_the_drill_turns_the_other_way_slows_down_and_stands_when_pressed_too_ha
     drill = visit(SHORT, "drill")
     drill.watch(8)
     first = drill.scene.state.speed
-    drill.press("Make it go the other way")
+    drill.press("Reverse it")
     drill.watch(12)
     assert drill.scene.state.speed * first < 0 and "the drill" in drill.screen["caption"]
     speeds = [abs(drill.scene.state.speed)]
@@ -122,12 +125,17 @@ def test_the_drill_turns_the_other_way_slows_down_and_stands_when_pressed_too_ha
         assert speeds[-1] < speeds[-2] and len(speeds) < 7
     drill.watch(1)
     assert drill.screen["caption"].startswith("Too hard!")
-    drill.press("Start again")
-    drill.watch(8)
-    assert drill.scene.state.speed == pytest.approx(first, rel=0.2), "it begins again as the stop has it"
-    assert drill.screen["caption"] == drill.bench.stop.caption["en"]
-    drill.press("Make it go the other way")
-    while drill.scene.state.speed * first > 0:
+    stuck = True
+    while drill.scene["brake"] > 0.05:
+        drill.press("Press less")
+        drill.watch(12)
+        turns = abs(drill.scene.state.speed) > 0.05
+        assert drill.screen["caption"] == ("You press less, and it turns faster." if turns else "It is still stuck. Press less.")
+        assert turns or stuck, "once it turns it goes on"
+        stuck = not turns
+    assert abs(drill.scene.state.speed) == pytest.approx(abs(first), rel=0.2) and not drill.screen["tries"][1]["more"]
+    drill.press("Reverse it")
+    while drill.scene.state.speed * first < 0:
         drill.watch(0.05)
     drill.press("Press harder")
     assert drill.screen["caption"].startswith("You press harder"), "a drill that passes through standstill has not stopped"
@@ -141,7 +149,7 @@ def test_a_drill_that_was_stopped_begins_again_when_it_is_sent_the_other_way(vis
     drill.press("Press harder")
     drill.watch(8)
     assert drill.screen["caption"].startswith("Too hard!")
-    drill.press("Make it go the other way")
+    drill.press("Reverse it")
     drill.watch(8)
     assert drill.scene.state.speed * first < 0 and abs(drill.scene.state.speed) > abs(first) / 2
 
@@ -172,17 +180,36 @@ def test_the_train_goes_faster_with_faster_currents(visit):
         assert train.screen["caption"].startswith("Faster currents")
         speeds.append(train.figure("n"))
     assert speeds == sorted(speeds) and speeds[-1] > 3 * speeds[0] > 0
-    train.press("Start again")
-    assert train.scene["frequency"] == 20, "a button at its end says what it will do"
+    assert train.scene["frequency"] == 100 and [each["more"] for each in train.screen["tries"]] == [True, False]
+    train.press("Faster")
+    assert train.scene["frequency"] == 100, "at its end a button does nothing more"
+    train.press("Slower")
+    train.watch(20)
+    assert train.figure("n") == pytest.approx(speeds[-2], rel=0.01) and train.screen["caption"].startswith("Slower currents")
 
 
 def test_the_lift_gives_power_back_and_goes_on_steadily(visit):
     lift = visit(SHORT, "lift")
     lift.watch(20)
     assert lift.figure("P") < 0 and lift.figure("n") > lift.figure("n\N{LATIN SUBSCRIPT SMALL LETTER S}") > 0
-    lift.press("Let the lift go down")
+    lift.press("What will happen?")
     lift.bench.receive({"do": "answer", "choice": "on"})
-    assert lift.screen["caption"] == "Right! At a steady speed."
+    assert lift.screen["caption"].startswith("Right! It keeps its speed. The faster it pulls")
+    lift.press("What will happen?")
+    lift.bench.receive({"do": "answer", "choice": "away"})
+    assert lift.screen["caption"].startswith("Not quite. Look: It keeps its speed. The faster it pulls")
+
+
+def test_the_faster_the_lift_pulls_its_motor_the_harder_that_holds_back(visit):
+    speeds, torques, powers = [], [], []
+    for weight in (60, 120, 180):
+        lift = visit(SHORT, "lift")
+        lift.scene.set("weight", weight)
+        lift.watch(30)
+        speeds.append(lift.figure("n"))
+        torques.append(-lift.figure("T"))
+        powers.append(-lift.figure("P"))
+    assert speeds == sorted(speeds) and torques == sorted(torques) and powers == sorted(powers) and min(torques + powers) > 0
 
 
 def test_the_dynamo_lights_its_lamp_the_brighter_the_faster_it_is_turned(visit):
@@ -218,7 +245,7 @@ def test_the_rod_of_the_open_day_goes_the_other_way_and_the_words_are_in_both_la
     rod.press("Plus und Minus tauschen")
     assert rod.screen["caption"] == "Der Strom fließt jetzt andersherum. Wohin geht der Stab?"
     rod.bench.receive({"do": "answer", "choice": "to the left"})
-    assert rod.screen["caption"] == "Nicht ganz. Schau: Nach rechts." and rod.scene.now.force[0] > 0
+    assert rod.screen["caption"].startswith("Nicht ganz. Schau: Nach rechts. Die Kraft steht quer") and rod.scene.now.force[0] > 0
 
 
 def in_the_file(language: str) -> set[str]:
@@ -232,8 +259,13 @@ def in_the_file(language: str) -> set[str]:
         return [value] if key == language else []
 
     data = tomllib.loads(tour_file.built_in("open_day"))
-    answers = [found(each["answers"]) for stop in data["stop"] for each in stop.get("try", []) if "answers" in each]
-    verdicts = [f"{data['words'][name][language]} {answer}." for name in ("right", "wrong") for each in answers for answer in each]
+    asked = [each for stop in data["stop"] for each in stop.get("try", []) if "answers" in each]
+    verdicts = [
+        f"{data['words'][name][language]} {answer}. {each['why'][language]}"
+        for name in ("right", "wrong")
+        for each in asked
+        for answer in found(each["answers"])
+    ]
     return {*found(data), *verdicts}
 
 
@@ -330,6 +362,16 @@ def test_the_saw_falls_behind_and_stands_in_wood_that_is_too_hard(visit):
         saw.watch(30)
         slips.append(saw.figure("s"))
     assert slips == sorted(slips) and slips[-1] == 100 and saw.screen["caption"] == "Too hard! The saw has stopped."
+    saw.press("Harder wood")
+    assert not saw.screen["tries"][1]["more"] and saw.scene["load"] == 300
+    freed = []
+    while saw.scene["load"] > 60:
+        saw.press("Softer wood")
+        saw.watch(30)
+        freed.append(saw.figure("s"))
+        stuck = freed[-1] == 100
+        assert saw.screen["caption"].startswith("It is still stuck." if stuck else "Less work: the motor falls back less.")
+    assert freed == sorted(freed, reverse=True) and freed[-1] == pytest.approx(slips[0], rel=0.05)
 
 
 def test_the_saw_is_told_by_the_colours_that_are_drawn(visit):

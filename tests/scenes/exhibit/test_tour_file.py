@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import re
 from datetime import datetime, time
 from types import SimpleNamespace
 
@@ -12,7 +13,7 @@ from scenes.__main__ import main
 from scenes.exhibit import tour_file
 from scenes.exhibit.exhibit import ExhibitBench
 from scenes.exhibit.stop_reader import LONGEST_CAPTION, OF_A_STOP, OF_A_TRY, WAYS
-from scenes.exhibit.tour import ATTRACT, COUNTED, QUIET
+from scenes.exhibit.tour import ATTRACT, COUNTED, QUIET, USUAL_WORDS, said
 from scenes.exhibit.tour_file import TourError, built_in, read
 from visual.host.server import Host
 
@@ -44,7 +45,7 @@ def test_a_small_tour_is_enough():
         ("version = 1\nname = x\n", "line 2: this value cannot be read; put text in quotes."),
         ('version = 1\n[attract]\nscene = "alternator"\n', "line 1: a tour has from 1 to 99 stops, each beginning with [[stop]]."),
         ('version = 1\n[attract]\nscene = "dynamo"\n[[stop]]\n', "line 3: There is no scene 'dynamo'; there are field-round-a-wire"),
-        ("version = 1\n[attract]\ncaption = 'x'\n[[stop]]\n", "line 3: [attract] has no 'caption'; it has scene, settings"),
+        ("version = 1\n[attract]\ngo_on = true\n[[stop]]\n", "line 3: [attract] has no 'go_on'; it has scene, settings"),
         (HEAD.replace('caption = "It is pushed."', ""), "line 5: a stop needs a caption."),
         (HEAD.replace("It is pushed.", "x" * 111), f"line 7: caption has at most {LONGEST_CAPTION} characters, this one 111."),
         (HEAD + "settings = { curent = 3 }\n", "line 8: pushed-conductor has no setting 'curent'; did you mean current?"),
@@ -68,12 +69,18 @@ def test_a_small_tour_is_enough():
             HEAD + A_TRY + 'do = "ask"\nquestion = "Where to?"\nanswers = { up = "Up", aside = "Aside" }\n',
             "line 12: the scene's question has no choice 'aside'; it has to the left",
         ),
+        (HEAD + 'drives = "fna"\n', "line 8: nothing called 'fna' can be drawn on a shaft; did you mean fan?"),
+        (HEAD + 'drives = "fan"\n', "line 8: pushed-conductor has no shaft in its picture on which something could be drawn."),
+        (HEAD + "gear = 5\n", "line 8: gear is that of what the shaft drives, which drives names."),
+        (
+            HEAD.replace("pushed-conductor", "alternator") + 'drives = "fan"\nwheel = 0\n',
+            "line 9: wheel takes a number from 0.02 to 20, not 0.",
+        ),
         (HEAD + "[stop.parts]\nrod = 'A rod.'\n", "line 9: There is nothing to press in this scene."),
         (
             HEAD.replace("pushed-conductor", "inside-a-motor") + "[stop.parts]\nfna = 'A fan.'\n",
             "line 9: The cage motor has the parts shaft, key,",
         ),
-        (f"version = 1\n{TWO}{SMALL}", "line 1: words lacks touch ('Touch'), which each language needs."),
         ('version = 1\n[languages]\nEnglish = "en"\n' + SMALL, "line 3: a language's code is as en or de or pt-BR, not 'English'."),
         ("version = 1\n[words]\nprevious = 'Back'\n" + SMALL, "line 3: words has no 'previous'; it has touch, next"),
         ('version = 1\ncount = ["faces"]\n' + SMALL, "line 2: there is nothing to count called 'faces'; did you mean touches?"),
@@ -91,6 +98,51 @@ def test_a_bad_tour_is_told_with_file_and_line(text, said, tmp_path, capsys):
     file.write_text(text, "utf-8")
     assert main(["exhibit", str(file)]) == 2
     assert capsys.readouterr().err.count("\n") == 1
+
+
+def test_all_that_a_language_lacks_is_told_in_one_go(tmp_path, capsys):
+    """Each with its own line, found here by looking for it in the text."""
+    whole = built_in("open_day")
+    gone = [', de = "Weiter"', ', de = "Weicheres Holz"', ', de = "Nach links"', ', de = "Hier kommt das Kabel herein."']
+    names = ["next", "button", "to the left", "terminal-box"]
+    lines = [whole[: whole.index(each)].count("\n") + 1 for each in gone]
+    text = whole
+    for each in gone:
+        text = text.replace(each, "")
+    text = text.replace('slow = { en = "Slow motion", de = "Zeitlupe" }', "#").replace(
+        'wait = { en = "One moment", de = "Einen Augenblick" }', "#"
+    )
+    (tmp_path / "tour.toml").write_text(text, "utf-8")
+    assert main(["exhibit", str(tmp_path / "tour.toml")]) == 2
+    told = capsys.readouterr().err.splitlines()
+    words = next(number for number, line in enumerate(text.splitlines(), 1) if line == "[words]")
+    expected = [(line, f"{name} lacks its text in Deutsch (de).") for line, name in zip(lines, names, strict=True)]
+    expected.append((words, "words lacks slow ('Slow motion'), wait ('One moment'), which each language needs."))
+    assert sorted(line.split("tour.toml, ")[1] for line in told) == sorted(f"line {line}: {what}" for line, what in expected)
+    read(whole, "x")
+
+
+def test_where_no_words_are_given_the_line_is_that_of_the_languages():
+    with pytest.raises(
+        TourError, match=r"x, line 2: words lacks touch \('Touch'\), next \('Next'\), slow .*\nx, line 10: caption needs a text"
+    ):
+        read(f"version = 1\n{TWO}{SMALL}", "x")
+
+
+def test_a_tour_made_before_there_was_a_way_back_opens_still():
+    text = re.sub(r"(?m)^back = .*\n", "", built_in("open_day"))
+    assert text != built_in("open_day") and said(read(text, "x").words["back"], "de") == "\N{LEFTWARDS ARROW}"
+    assert said(read(built_in(), "x").words["back"], "en") == "Back"
+
+
+def test_in_french_no_line_ends_before_a_colon_or_question_mark():
+    text = f"version = 1\n{TWO}{SMALL}".replace("de", "fr").replace("Deutsch", "Français")
+    text = text.replace('caption = "It is pushed."', 'caption = { en = "Which way ?", fr = "Par où : « là » ? Là !" }')
+    words = "".join(f"{key} = {{ en = '{key}', fr = '{key} !' }}\n" for key in USUAL_WORDS)
+    tour = read(text.replace("[attract]", f"[words]\n{words}[attract]"), "x")
+    assert said(tour.stops[0].caption, "fr") == "Par où\xa0: «\xa0là\xa0»\xa0? Là\xa0!"
+    assert said(tour.stops[0].caption, "en") == "Which way ?"
+    assert said(tour.words["touch"], "fr") == "touch\xa0!"
 
 
 def test_a_text_that_one_language_lacks_is_told():

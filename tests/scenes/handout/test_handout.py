@@ -10,7 +10,7 @@ import xml.etree.ElementTree as xml
 import pytest
 
 from scenes.__main__ import main
-from scenes.conductors.pushed_conductor import PushedConductor
+from scenes.conductors.pushed_conductor.scene import PushedConductor
 from scenes.picture import browsers
 from tests.oracle import force_on, seen
 

@@ -48,6 +48,8 @@ def lesson():
 
 def test_every_caption_is_looked_at():
     said = {step["caption"] for step in GIVEN if not step.get("question")}
+    without = said - set(LESSON) - HEADINGS
+    assert not without, f"claims/captions.py, LESSON, wants what each of these claims, as a check of what is shown: {without}"
     assert said == set(LESSON) | HEADINGS
     for words in STOPS:
         assert sum(words in stop.caption for stops in TOURS.values() for stop in stops) == 1, words

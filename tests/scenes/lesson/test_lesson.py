@@ -28,6 +28,8 @@ def steps():
 def test_the_built_in_lesson_covers_every_scene_in_order(steps):
     assert 2 <= len(steps) / len(catalogue.NAMES) <= 4, "steps a scene"
     order = list(dict.fromkeys(step.scene for step in steps))
+    without = [name for name in catalogue.NAMES if name not in order]
+    assert not without, f"scenes/lesson/built_in.toml wants steps, in the catalogue's order: [[step]] scene = {without}"
     assert order == list(catalogue.NAMES)
     for step in steps:
         assert 8 <= len(step.caption) <= 90 and step.notes

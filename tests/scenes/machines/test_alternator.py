@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from scenes.bench.prediction import setup_of
-from scenes.machines.alternator import AlternatorScene
+from scenes.machines.alternator.scene import AlternatorScene
 from scenes.machines.alternator.snapshot import AT_FIRST, LAMP_RESISTANCE, RESISTANCE, SHAPE, TURNS
 
 LENGTH = 2 * SHAPE.half_length

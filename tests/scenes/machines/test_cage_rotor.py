@@ -12,8 +12,8 @@ import pytest
 
 from scenes.bench.bench import Bench
 from scenes.bench.prediction import setup_of
-from scenes.machines.cage_rotor import CageRotor
 from scenes.machines.cage_rotor import motor as cage
+from scenes.machines.cage_rotor.scene import CageRotor
 from scenes.machines.cage_rotor.snapshot import PROOF_SPEED
 from scenes.scene.state import NoPage
 from visual.host.server import Host

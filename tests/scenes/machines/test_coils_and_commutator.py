@@ -9,7 +9,6 @@ import numpy as np
 import pytest
 
 from scenes.bench.prediction import setup_of
-from scenes.machines.commutator import CoilsAndCommutator
 from scenes.machines.commutator.machine import (
     AT_FIRST,
     COIL_RESISTANCE,
@@ -25,6 +24,7 @@ from scenes.machines.commutator.machine import (
     armature_of,
 )
 from scenes.machines.commutator.picture import winding
+from scenes.machines.commutator.scene import CoilsAndCommutator
 from scenes.machines.commutator.snapshot import NEAR_A_POLE
 from tests.visual.solid.test_shapes import drawn_line
 from visual.machines.commutator import shapes

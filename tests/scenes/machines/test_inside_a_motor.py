@@ -12,9 +12,9 @@ import pytest
 
 from scenes.bench.bench import Bench
 from scenes.exhibit.tours import TOURS
-from scenes.machines.inside_a_motor import InsideAMotor
 from scenes.machines.inside_a_motor.figures import GAP, rated
 from scenes.machines.inside_a_motor.parts import PARTS
+from scenes.machines.inside_a_motor.scene import InsideAMotor
 from scenes.machines.inside_a_motor.snapshot import REST, WORK, share_at
 from scenes.machines.inside_a_motor.taking_apart import ORDER, offsets
 from tests.scenes.machines.solid_parts import SolidPart, deepest

@@ -52,7 +52,7 @@ def test_the_page_tells_marks_questions_and_mistakes(made):
     assert [lines[1] for lines in asked] == ["Which way?", "For example: How large at 3 A?", "Which way?"]
     assert all(re.fullmatch(f"({'|'.join(map(re.escape, TITLES))}): [a-z].+", line) for line, _ in asked), "and what it is about"
     assert [row[:2] for row in mistakes[1:]] == [["other hand", "2"], ["electron flow", "1"], ["fingers exchanged", "1"]]
-    assert mistakes[2][2].startswith("That is what electron flow gives")
+    assert mistakes[2][2].startswith("Electron flow gives this")
 
 
 def test_the_page_says_what_the_test_was_and_what_was_answered_wrongly(made):

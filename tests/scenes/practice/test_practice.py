@@ -214,8 +214,8 @@ def test_a_usual_mistake_is_named_beside_the_answer_that_it_gave_and_not_beside_
     """Away from you and down: the left hand points left, the right hand right; both along the rod, so up is nothing usual."""
     main(["ask", "pushed-conductor", "--set", "current=-6", "--set", "field=down", "--predict", "right"])
     wrong, right = capsys.readouterr().out.splitlines()[-2:]
-    assert wrong.startswith("Wrong: to the right.") and "the other hand" in wrong
-    assert right.startswith("To the left.") and "the other hand" not in right
+    assert wrong.startswith("Wrong: to the right.") and ": other hand, fingers exchanged or electron flow." in wrong
+    assert right.startswith("To the left.") and "other hand" not in right
     main(["ask", "pushed-conductor", "--set", "current=-6", "--set", "field=down", "--predict", "up"])
     assert "Wrong: up.\n" in capsys.readouterr().out
 

@@ -13,9 +13,11 @@ import re
 
 import pytest
 
+from scenes import catalogue
 from scenes.bench.bench import Bench
 from scenes.questions.mistakes import mistake_in, told
-from tests.scenes.questions.drawn import Put, of_kind
+from tests import printed_sums
+from tests.scenes.questions.drawn import Put, by_hand, drawn, of_kind
 from visual.host.server import Host
 
 PI, ROOT3 = math.pi, math.sqrt(3)
@@ -50,7 +52,7 @@ def slip_of(field: float, rotor: float) -> tuple[float, dict[str, float]]:
 
 def wires(put: Put) -> tuple[float, dict[str, float]]:
     apart, one, other = put.numbers[:3]
-    right = 0.2e-3 * one * other / (apart / 1000)  # mN/m: mu0 / 2 pi = 0.2e-6
+    right = put.numbers[3] * one * other / (2 * PI * apart)  # mN/m
     return right, {"the factor 2π left out": 2 * PI * right}
 
 
@@ -168,8 +170,8 @@ def slip_and_poles(put: Put) -> tuple[float, dict[str, float]]:
 
 FROM_ITS_WORDS = {
     ("field-round-a-wire", "figure"): lambda put: (
-        0.2e3 * put.numbers[0] / put.numbers[1],
-        {"the factor 2π left out": 0.4e3 * PI * put.numbers[0] / put.numbers[1]},
+        1000 * put.numbers[2] * put.numbers[0] / put.numbers[1] / (2 * PI),
+        {"the factor 2π left out": 1000 * put.numbers[2] * put.numbers[0] / put.numbers[1]},
     ),
     ("pushed-conductor", "figure"): pushed,
     ("two-wires", "figure"): wires,
@@ -203,8 +205,8 @@ def test_a_figure_is_what_its_own_words_give_and_each_mistake_what_it_gives(scen
     for put in of_kind(scene, kind):
         right, wrong = FROM_ITS_WORDS[scene, kind](put)
         question = put.question
-        # what is told is rounded, so a figure worked out from it may be a little off: half of what is let pass
-        assert question.figure.size == pytest.approx(right, rel=question.figure.tolerance / 2), question.text
+        # what is told is all there is to work with: it gives just what is held to be right
+        assert question.figure.size == pytest.approx(right, rel=1e-9), question.text
         named = {name for _, name in question.figure.slips} - {"unit prefix"}
         told_apart = {name for name, size in wrong.items() if size > 0 and abs(size - right) > 1.2 * question.figure.tolerance * right}
         assert told_apart <= named <= set(wrong), question.text
@@ -219,10 +221,30 @@ def test_a_figure_is_what_its_own_words_give_and_each_mistake_what_it_gives(scen
             assert others or mistake_in(question, given) == name and told(name), (question.text, given)
 
 
-def test_every_typed_kind_has_such_a_calculation():
-    from scenes import catalogue
+@pytest.mark.parametrize(("scene", "kind"), FROM_ITS_WORDS)
+def test_a_pocket_calculator_gives_what_the_reason_prints(scene, kind):
+    """From the figures as they stand there, to the last place; and its last result is the answer."""
+    for put in of_kind(scene, kind):
+        reason, answer = put.question.reason, put.question.answer
+        found = list(printed_sums.sums(reason))
+        assert all(each.off <= 0.5 + 1e-6 for each in found), (reason, found)
+        last = re.split(" = " if " = " in reason else ": ", reason)[-1]
+        assert re.match(rf"{re.escape(answer.replace(' °', '°'))}(?!\w|\.\d)", last), (reason, answer)
 
+
+@pytest.mark.parametrize("scene", catalogue.NAMES)
+def test_so_does_every_other_reason(scene):
+    for put in (*drawn(scene), *by_hand(scene)):
+        for each in printed_sums.sums(put.question.reason):
+            assert each.off <= printed_sums.HALF, (put.question.text, each)
+
+
+def test_every_typed_kind_has_such_a_calculation():
     typed = {(scene.name, kind.name) for scene in catalogue.LESSON for kind in scene.kinds if kind.answered == "typed"}
+    without = typed - set(FROM_ITS_WORDS)
+    assert not without, (
+        f"FROM_ITS_WORDS wants {without}: from put.numbers, those of the words, the figure and what each mistake makes of it"
+    )
     assert typed == set(FROM_ITS_WORDS)
 
 

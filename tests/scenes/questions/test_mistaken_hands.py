@@ -121,11 +121,32 @@ def test_of_two_wires_the_other_hand_is_shown_with_the_force_that_was_answered()
     assert seen >= 5
 
 
-def test_a_mistake_that_is_not_of_a_hand_or_cannot_be_told_apart_or_gives_the_answer_away_is_not_shown():
-    """Of the rod's own question every mistake gives the same answer; of a hidden field or current a hand would tell it."""
+@pytest.mark.parametrize("name", ("pushed-conductor", "moved-conductor", "two-wires", "field-round-a-wire"))
+def test_where_several_mistakes_give_the_answer_a_hand_shows_one_of_them_and_points_as_was_answered(name):
+    """Of the scene's own question: none is claimed, but whichever it was, its hand points so."""
+    scene, seen = catalogue.scene_class(name)(), 0
+    scene.ensure_built(NoPage())
+    for seed in range(1, 25):
+        prediction = Prediction()
+        prediction.ask(scene, seed, "forward")
+        several = {value: names for value, names in prediction.posed.mistakes if len(names) > 1 and "fingers exchanged" in names}
+        for value, names in several.items() if len(prediction.posed.choices) > 2 else ():
+            Practice(Results(None), (name,), random.Random(seed)).answer(scene, prediction, value)
+            hand = shown(scene, prediction)["hand"]
+            if hand is None:
+                continue
+            seen += 1
+            assert hand["mistake"] in names and "The grey hand shows one of them: " in prediction.note
+            gives = hand["second" if name == "moved-conductor" else "thumb"]
+            assert words(scene, gives) == prediction.posed.words_of(value), (prediction.posed.text, hand)
+    assert seen >= (5 if name in ("pushed-conductor", "moved-conductor") else 0)
+
+
+def test_a_mistake_that_is_not_of_a_hand_or_gives_the_answer_away_is_not_shown():
+    """Of a hidden field or current a hand would tell it."""
     scene = catalogue.scene_class("pushed-conductor")()
     scene.ensure_built(NoPage())
-    for kind in ("forward", "current", "poles", "figure", "compare"):
+    for kind in ("current", "poles", "figure", "compare"):
         practice = Practice(Results(None), (scene.name,), random.Random(1))
         prediction = Prediction()
         prediction.ask(scene, 3, kind)

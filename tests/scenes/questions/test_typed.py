@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import random
+
 import pytest
 
+from scenes.scene.question import Question
 from scenes.scene.typed import Figure
 
 HERTZ, MILLIAMPERES = Figure(25.0, "Hz", 0.03, ((50.0, "poles for pole pairs"),)), Figure(1.5, "mA", 0.03)
@@ -11,7 +14,9 @@ HERTZ, MILLIAMPERES = Figure(25.0, "Hz", 0.03, ((50.0, "poles for pole pairs"),)
 
 @pytest.mark.parametrize(("unit", "text", "size"), [
     ("Hz", "25 Hz", 25), ("Hz", "25hz", 25), ("Hz", "25 hertz", 25), ("Hz", "0.025 kHz", 25), ("Hz", "about 25 Hz.", 25),
-    ("Hz", "25 cycles per second", 25),
+    ("Hz", "25 cycles per second", 25), ("Hz", "25 per second", 25), ("Hz", "25/s", 25), ("Hz", "25 1/s", 25), ("Hz", "25 s-1", 25),
+    ("Hz", "25 a second", 25), ("Hz", "25 cycles a second", 25), ("Hz", "25 cps", 25), ("Hz", "25 times per second", 25),
+    ("r/min", "1500 a minute", 1500), ("r/min", "1500 per minute", 1500), ("r/min", "1500/min", 1500), ("A", "20 A", 20), ("A", "20a", 20),
     ("r/min", "750 rpm", 750), ("r/min", "1,500 r/min", 1500), ("r/min", "1 500 rev/min", 1500),
     ("r/min", "1500 revolutions per minute", 1500),
     ("r/min", "1500min-1", 1500), ("mA", "1.5 mA", 1.5), ("mA", "0.0015 A", 1.5), ("mA", "1500 µA", 1.5), ("mA", "1500 uA", 1.5),
@@ -43,3 +48,31 @@ def test_a_figure_is_judged_with_its_tolerance_and_a_mistake_by_the_same():
     assert HERTZ.holds(25.7) and HERTZ.holds(24.3) and not HERTZ.holds(26.0) and not HERTZ.holds(24.2)
     assert HERTZ.mistakes_of(50.4) == ("poles for pole pairs",) and HERTZ.mistakes_of(60.0) == ()
     assert MILLIAMPERES.written(1.5) == "1.5 mA" and Figure(1500.0, "r/min", 0.01).written(1500.0) == "1500 r/min"
+
+
+@pytest.mark.parametrize("tolerance", (0.005, 0.03, 0.05))
+def test_what_is_printed_as_accepted_is_accepted_and_what_is_outside_refused(tolerance):
+    dice = random.Random(2)
+    for size in (*(10 ** dice.uniform(-3, 5) for _ in range(300)), 60.0, 98.6, 101.4, 1500.0, 198.9, 999.9):
+        figure = Figure(size, "V", tolerance)
+        low, high = (float(each) for each in figure.accepted.removesuffix(" V").split(" to "))
+        for text in (f"{low:.10g} V", f"{high:.10g} V", f"{size:.4g} V"):
+            assert figure.holds(figure.read(text)), (figure.accepted, text)
+        for outside in (low * (1 - 1e-5), high * (1 + 1e-5)):
+            assert not figure.holds(outside), (figure.accepted, outside)
+        share = [(size - low) / size, (high - size) / size]
+        assert all(0.7 * tolerance <= each <= 1.0001 * tolerance for each in share), (figure.accepted, share)
+
+
+def test_where_only_the_figure_itself_is_right_no_other_is():
+    slot = Figure(7.0, "", 0.001)
+    assert slot.accepted == "7" and slot.holds(7.0) and not slot.holds(7.004)
+
+
+def test_a_right_answer_is_no_mistake_even_if_one_comes_as_near():
+    figure = Figure(25.0, "Hz", 0.03, ((25.5, "poles for pole pairs"), (50.0, "a factor of 2")))
+    typed = Question("How fast?", (), "25 Hz", "", figure=figure)
+    assert typed.is_right("25.2 Hz") and typed.may_be("25.2 Hz") == ()
+    assert typed.may_be("26 Hz") == ("poles for pole pairs",) and typed.may_be("50 Hz") == ("a factor of 2",)
+    chosen = Question("Which?", (("up", "up"), ("down", "down")), "up", "", mistakes=(("up", ("other hand",)), ("down", ("other hand",))))
+    assert chosen.may_be("up") == () and chosen.may_be("down") == ("other hand",)

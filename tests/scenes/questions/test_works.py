@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 
@@ -32,6 +33,9 @@ def test_the_workings_of_a_question_come_to_its_answer(name, kind):
         works = prediction.shown()["works"]
         worked = board_working(TOPICS[works["topic"]], works["inputs"])
         assert not worked.wrong, worked.wrong
+        for told in figures_in(question.text):
+            results = re.findall(r"(?<= = )[\d.]+", " ".join(line.result for line in worked.lines))
+            assert any(same(told, value) for value in filter(None, (*works["inputs"].values(), *results))), (question.text, works["inputs"])
         assert any(comes_to(line.result, question.figure) for line in worked.lines), (question.text, [line.result for line in worked.lines])
 
 
@@ -42,6 +46,16 @@ def comes_to(result: str, figure) -> bool:
             size = figure.read(part)
         except ValueError:  # of another unit
             continue
-        if math.isclose(abs(size), figure.size, rel_tol=0.01):
+        if math.isclose(abs(size), figure.size, rel_tol=1e-3):  # three or four figures of each
             return True
     return False
+
+
+def figures_in(text: str) -> list[float]:
+    """What a question tells to work with, without the constants in brackets at its end."""
+    return [float(found) for found in re.findall(r"(?<![\w.])\d+(?:\.\d+)?", re.sub(r"\(µ₀.*\)|, its load \d+ % of.*", "", text))]
+
+
+def same(told: float, value: str) -> bool:
+    """Whether an input is that figure, perhaps in a unit a thousand times as large."""
+    return any(math.isclose(told, float(value) * factor, rel_tol=1e-9) for factor in (1, 1000))

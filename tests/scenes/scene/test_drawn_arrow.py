@@ -11,6 +11,7 @@ from scenes import catalogue
 from scenes.bench.bench import Bench
 from scenes.questions.kinds import about, draw, kind_of
 from scenes.scene.drawn_arrow import DrawnArrow
+from scenes.scene.question import Question
 from tests import oracle
 from tests.scenes.questions.drawn import scene
 from visual.host.server import Host
@@ -93,6 +94,21 @@ def test_between_two_both_are_meant_and_along_none_none():
     thirty = DrawnArrow("B", (0, 0, 0), (("1", (1, 0, 0)), ("2", (math.cos(0.9), math.sin(0.9), 0))))
     assert thirty.meant(*sights(STRAIGHT, (0, 0, 0), turned(on_screen(STRAIGHT, (1, 0, 0)), 25.8))) == ["1", "2"]
     assert FOUR.meant(*sights(STRAIGHT, (0, 0, 0), halfway)) == []
+
+
+@pytest.mark.parametrize("way", [1, -1])
+def test_a_vector_seen_end_on_is_not_meant_by_the_bit_of_it_that_shows(way):
+    """Beside the middle of the picture one along the view shows a little, outward or inward; 37 degrees off the nearest other."""
+    assert FOUR.meant(*sights(STRAIGHT, (0, 0, 0), (0.02 * way, -0.015 * way))) == []
+
+
+def test_an_arrow_between_two_answers_is_asked_back():
+    arrow = DrawnArrow("B", (0, 0, 0), (("one", (1, 0, 0)), ("two", (math.cos(0.9), math.sin(0.9), 0))))
+    question = Question("Which?", (("one", "the first"), ("two", "the second")), "one", "So it is.", arrow=arrow)
+    right = on_screen(STRAIGHT, (1, 0, 0))
+    with pytest.raises(ValueError, match="may mean the first or the second"):
+        question.drawn_as(*sights(STRAIGHT, (0, 0, 0), turned(right, 25.8)))
+    assert question.drawn_as(*sights(STRAIGHT, (0, 0, 0), turned(right, 15))) == "one"
 
 
 def test_a_slip_of_the_finger_is_no_arrow():

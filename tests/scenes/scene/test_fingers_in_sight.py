@@ -10,13 +10,14 @@ import pytest
 
 from scenes import catalogue
 from scenes.scene.state import reached
+from tests.scenes.scene.test_hands_can_be_read import LEAST
 from visual.hand.hand_on_bench import FlemingHand
 
 STEPS = 40
 LAST_BONE = np.linspace(0.01, 0.12, 5)  # in hand lengths from the tip
 OWN_LENGTH, OWN_RADIUS = 0.34, 0.09  # in hand lengths: what is nearer to a finger's axis is the finger itself
 HIDDEN = 0.5  # of the points of its last bone
-HANDS = ("pushed-conductor", "two-wires", "moved-conductor", "coils-and-commutator", "alternator", "cage-rotor")
+HANDS = tuple(name for name in LEAST if name != "field-round-a-wire")  # of that one the hand grips the wire
 
 
 def crossed(points, toward, triangles) -> np.ndarray:

@@ -7,10 +7,13 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+import numpy as np
 import pytest
 
 from scenes import catalogue
+from scenes.scene.seen import Directions
 from scenes.scene.state import hand, reached
+from scenes.scene.story import Story
 from tests.oracle import told_apart
 from tests.scenes.oracle.states import states, view_of
 from visual.solid.told import told
@@ -26,6 +29,13 @@ LEAST = {
     "cage-rotor": (1.0, set()),
 }
 INSTANTS = 9
+
+
+def test_every_scene_that_holds_out_a_hand_is_looked_at():
+    without = {scene.name for scene in catalogue.LESSON if scene.hand_of is not Story.hand_of} - set(LEAST)
+    assert not without, (
+        f"LEAST wants {without}: the least share of instants with a hand, the views without; FLEMING in test_mistaken_hands too"
+    )
 
 
 @lru_cache(maxsize=8)
@@ -63,3 +73,11 @@ def test_in_any_set_up_the_hand_that_is_shown_can_be_read(name):
             check(data["hand"], *view_of(scene), (name, scene.view, data["settings"]))
             seen += 1
     assert seen > 2
+
+
+@pytest.mark.parametrize(("turned", "can_be_read"), [(0.0, False), (20.0, False), (27.0, True), (40.0, True)])
+def test_a_finger_that_points_nearly_at_the_eye_is_a_stump(turned, can_be_read):
+    """Of three fingers at right angles the third is seen from `turned` degrees beside its own direction: sin(turned) of it shows."""
+    aside = np.radians(turned)
+    forward = np.array([-np.sin(aside) / np.sqrt(2), -np.sin(aside) / np.sqrt(2), -np.cos(aside)])
+    assert Directions(tuple(forward), (0.0, 1.0, 0.0)).can_be_read(np.eye(3)) is can_be_read

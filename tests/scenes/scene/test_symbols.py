@@ -8,9 +8,45 @@ from functools import cache
 import pytest
 
 from scenes import catalogue
-from scenes.scene.symbols import MEANINGS, SIGNS, letter_of
 from tests.scenes.oracle.states import states
 
+# What a symbol stands for, on an arrow or before a reading, in all scenes. The letter gives the kind, a subscript which one of its kind
+# (nₛ, Bₑ, I₁). Signs that are not quantities are explained in the scene's key.
+MEANINGS: dict[str, str] = {
+    "B": "field",
+    "E": "EMF",
+    "e": "EMF",  # instantaneous
+    "F": "force",
+    "Θ": "MMF",
+    "I": "current",
+    "i": "current",  # instantaneous
+    "U": "voltage",
+    "T": "torque",
+    "R": "resistance",
+    "X": "reactance",
+    "C": "capacitance",
+    "P": "power",
+    "W": "heat",
+    "q": "heat per second",
+    "v": "speed",  # along a line
+    "n": "speed",  # of rotation
+    "s": "slip",
+    "f": "frequency",
+    "l": "length",
+    "d": "distance",
+    "N": "turns",
+    "Ψ": "flux",
+    "t": "time",
+    "ωt": "electrical angle",
+    "θ": "angle",  # between two directions
+    "α": "deflection",
+    "β": "angle",  # by which one field lags another
+    "δ": "load angle",
+    "φ": "phase angle",
+    "k": "winding factor",
+}
+SIGNS = {"\N{CIRCLED DOT OPERATOR}", "\N{CIRCLED TIMES}", "N pole", "S pole", "+", "▶", "\N{MINUS SIGN}"}
+SUBSCRIPTS = "₀₁₂₃₄₅₆₇₈₉₊₋ₐₑₕᵢⱼₖₗₘₙₒₚᵣₛₜᵤᵥₓ"
 # By meaning: what words may speak of it with, and the units it is told in.
 TOLD_WITH = {
     "field": (("field", "flux density"), ("T", "mT", "µT", "× no load")),
@@ -45,6 +81,11 @@ QUOTIENTS = {"F / l": ("force", "mN/m"), "U / f": ("volts per hertz", "V/Hz"), "
 # What stands in formulas alone: radius, pole pairs, flux of a pole, angular speed, of a winding its coil and full pitch, slots per pole
 # and phase and the angle of a slot, and constants
 IN_FORMULAS = {"r", "p", "y", "τ", "z", "γ", "Φ", "ω", "π", "µ", "Σ", "sin", "cos", "poles", "Î"}
+
+
+def letter_of(symbol: str) -> str:
+    """The letter of a symbol without its subscript or the phase after it: "nₛ" is n, "k_w" is k, "e U" is e."""
+    return re.sub(rf"[{SUBSCRIPTS}]+|_\w+", "", symbol.split(" ")[0])
 
 
 @cache

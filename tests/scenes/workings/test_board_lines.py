@@ -12,7 +12,7 @@ from scenes.bench.workings import WorkingSheet
 from scenes.scene.scene import Scene
 from scenes.workings.board_lines import board_working
 from scenes.workings.topics import TOPICS
-from tests.scenes.workings.arithmetic import arithmetic
+from tests.printed_sums import value
 from tests.scenes.workings.examples import EXAMPLES
 
 CASE, PLATE = ({name: str(value) for name, value in EXAMPLES[topic].items()} for topic in ("run-up-of-circuit", "nameplate"))
@@ -116,7 +116,7 @@ def test_a_scene_gives_its_workings_what_its_readings_rest_on(case):
         working = sheet.shown(scene, True)
         assert not working["wrong"], working["wrong"]
         line = next(line for line in working["lines"] if line["result"].startswith(f"{symbol} = "))
-        worked = arithmetic(line["result"].split(" = ")[-1].split()[0]) if " × 10" not in line["result"] else None
+        worked = value(line["result"].split(" = ")[-1].split()[0]) if " × 10" not in line["result"] else None
         if worked is None:
             continue
         shown, rounding = told(scene, of_scene)
@@ -129,7 +129,7 @@ def test_a_scene_gives_its_workings_what_its_readings_rest_on(case):
 def test_every_scene_has_workings_of_its_own_and_they_can_be_worked(name):
     scene = catalogue.scene_class(name)()
     scene.step(0.05)
-    assert scene.workings()
+    assert scene.workings(), f"its readings.py wants workings(now): {{topic: inputs}}, with topics of {list(TOPICS)} or a new one"
     for topic, inputs in scene.workings().items():
         assert set(inputs) <= {ask.name for ask in TOPICS[topic].asks}
         sheet = WorkingSheet(may_wait=True)

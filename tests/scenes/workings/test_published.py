@@ -30,7 +30,7 @@ def test_four_poles_at_1450():
     text = workings.as_text(worked("slip"))
     assert "= 120 × 50 Hz / 4 = 1500 r/min" in text
     assert "(1500 − 1450) r/min / 1500 r/min = 0.03333 = 3.33 %" in text
-    assert "= 0.03333 × 50 Hz = 1.667 Hz" in text
+    assert "= 0.0333333 × 50 Hz = 1.667 Hz" in text
     assert workings.as_text(worked("rotor-frequency", slip=None, poles=4, speed=1450)).count("1.667 Hz") == 1
 
 

@@ -8,21 +8,25 @@ from visual.host.messages.scene import ChoiceWords
 
 
 class TryButton(TypedDict):
-    """What may be tried at a stop; `does`: "reverse", "change", "turn" or "ask"."""
+    """What may be tried at a stop; `does`: "reverse", "change", "turn" or "ask"; `more`: whether it still does something."""
 
     words: str
     does: str
+    more: bool
 
 
 class Exhibit(TypedDict):
     """On a stand. `serial`: another number for each stop shown; `place`: which it is of the `stops`, -1 while nobody is there;
-    `answers`: while a question waits; `left`: seconds until a visitor is taken to have gone, once they are few; `words`: on buttons
+    `longest`: characters of the longest that may be said there; `speed`: of what the machine drives, with its unit; `answers`: while a
+    question waits; `left`: seconds until a visitor is taken to have gone, once they are few; `words`: on buttons
     and signs, in `language`, one of `languages` (by code)."""
 
     serial: int
     place: int
     stops: int
     caption: str
+    longest: int
+    speed: str
     tries: list[TryButton]
     answers: list[ChoiceWords]
     slow: bool

@@ -3,22 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, dataclass_transform
 
 from visual.host.messages.values import Scalar
 
 REQUESTS: dict[str, type[Request]] = {}
 
 
-@dataclass(frozen=True)
+@dataclass_transform(frozen_default=True)
 class Request:
-    """What a page asks for. A `Scalar` is checked by whoever knows what it may be, such as the control that it is for."""
+    """What a page asks for: each a frozen dataclass. A `Scalar` is checked by whoever knows what it may be, such as the control that it
+    is for."""
 
     do: ClassVar[str]
 
     def __init_subclass__(cls, do: str) -> None:
         cls.do = do
-        REQUESTS[do] = cls
+        REQUESTS[do] = dataclass(frozen=True)(cls)
 
 
 class Ready(Request, do="ready"):
@@ -29,7 +30,6 @@ class Alive(Request, do="alive"):
     """A ping, answered once all earlier messages are handled."""
 
 
-@dataclass(frozen=True)
 class Open(Request, do="open"):
     """The page was opened at this address. `run` is the run of the program that it followed there before, so that it must not
     bring that address back."""
@@ -38,7 +38,6 @@ class Open(Request, do="open"):
     run: str | None = None
 
 
-@dataclass(frozen=True)
 class ShowScene(Request, do="scene"):
     name: str
 
@@ -51,20 +50,17 @@ class Previous(Request, do="previous"):
     """The previous scene, or step of a lesson."""
 
 
-@dataclass(frozen=True)
 class SetControl(Request, do="set"):
     name: str
     value: Scalar
 
 
-@dataclass(frozen=True)
 class Reverse(Request, do="reverse"):
     """Reverse what carries that role: "current" or "field"."""
 
     what: str
 
 
-@dataclass(frozen=True)
 class Join(Request, do="join"):
     """Join two of the scene's `picks`, or take apart what joins them."""
 
@@ -72,14 +68,12 @@ class Join(Request, do="join"):
     second: str
 
 
-@dataclass(frozen=True)
 class Press(Request, do="press"):
     """Press one of the scene's `picks` that stands alone."""
 
     name: str
 
 
-@dataclass(frozen=True)
 class Run(Request, do="run"):
     """Run, or pause."""
 
@@ -94,14 +88,12 @@ class Restart(Request, do="restart"):
     """Begin again with the present settings."""
 
 
-@dataclass(frozen=True)
 class ShowAnswers(Request, do="answers"):
     """Show or hide the arrows that give the answer away."""
 
     shown: bool
 
 
-@dataclass(frozen=True)
 class Ask(Request, do="ask"):
     """Put a question: at random, the one of that seed, or the one about the set-up that is there; `kind`: one of the scene's kinds."""
 
@@ -110,7 +102,6 @@ class Ask(Request, do="ask"):
     kind: str = ""
 
 
-@dataclass(frozen=True)
 class Answer(Request, do="answer"):
     """`place`: in a marked test, which question it answers, counted from 1."""
 
@@ -118,7 +109,6 @@ class Answer(Request, do="answer"):
     place: float | None = None
 
 
-@dataclass(frozen=True)
 class Draw(Request, do="draw"):
     """Answer with an arrow drawn in the picture: the directions on the bench of the lines of sight through its foot and its tip."""
 
@@ -138,14 +128,12 @@ class CloseQuestion(Request, do="enough"):
     """Put the question away."""
 
 
-@dataclass(frozen=True)
 class Look(Request, do="view"):
     """Change to the ready view of that name."""
 
     name: str
 
 
-@dataclass(frozen=True)
 class ShowTally(Request, do="tally"):
     """Show how the class answers while the question still waits; `large`: over the picture."""
 
@@ -156,7 +144,6 @@ class VoteAgain(Request, do="again"):
     """Ask the class once more, and show both counts in the end."""
 
 
-@dataclass(frozen=True)
 class Work(Request, do="work"):
     """Open a calculation, or none; `inputs` are those entered by hand, as in an address: "speed=1440&poles=4"."""
 
@@ -168,21 +155,18 @@ class StartClock(Request, do="clock"):
     """In a lesson: it begins now, or anew."""
 
 
-@dataclass(frozen=True)
 class Prepare(Request, do="prepare"):
     """In a lesson from a file of one's own: open it for changes, or close it."""
 
     on: bool
 
 
-@dataclass(frozen=True)
 class AddStep(Request, do="add"):
     """While it is open: make a step of what stands on the bench, or a page of one's own."""
 
     page: bool = False
 
 
-@dataclass(frozen=True)
 class ArrangeStep(Request, do="arrange"):
     """The step with that `number`: "up", "down", "copy", "remove", "set-up" (give it the one that stands on the bench) or "show"."""
 
@@ -190,7 +174,6 @@ class ArrangeStep(Request, do="arrange"):
     how: str
 
 
-@dataclass(frozen=True)
 class ChangeStep(Request, do="change"):
     """Change one thing that a step says."""
 
@@ -199,7 +182,6 @@ class ChangeStep(Request, do="change"):
     value: Scalar
 
 
-@dataclass(frozen=True)
 class AskOwn(Request, do="own"):
     """Give a step a question of one's own: each choice on a line, the `right` one counted from 1."""
 
@@ -210,68 +192,58 @@ class AskOwn(Request, do="own"):
     reason: str
 
 
-@dataclass(frozen=True)
 class NameLesson(Request, do="title"):
     title: str
 
 
-@dataclass(frozen=True)
 class Undo(Request, do="undo"):
     """Undo the last change to the lesson, or make an undone one `again`."""
 
     again: bool = False
 
 
-@dataclass(frozen=True)
 class Touch(Request, do="touch"):
     """On a stand: somebody is there; `again`: still with the same touch."""
 
     again: bool = False
 
 
-@dataclass(frozen=True)
 class Try(Request, do="try"):
     """On a stand: do what the button of that number at this stop says, counted from 0."""
 
     number: float
 
 
-@dataclass(frozen=True)
 class Turn(Request, do="turn"):
     """On a stand: a finger turns the machine, by so many revolutions a second in the picture, clockwise."""
 
     speed: float
 
 
-@dataclass(frozen=True)
 class Speak(Request, do="speak"):
     """On a stand: go on in the language of that code."""
 
     language: str
 
 
-@dataclass(frozen=True)
 class Begin(Request, do="begin"):
     """In a marked test: begin it under this name."""
 
     name: str
 
 
-@dataclass(frozen=True)
 class Readmit(Request, do="readmit"):
     """In a marked test, from the instructor: whoever types this name next goes on with that test."""
 
     name: str
 
 
-@dataclass(frozen=True)
 class EndSitting(Request, do="end"):
     """In a marked test, from the instructor: hand in for the trainee of this name, or for everybody who has not ended."""
 
     name: str | None = None
 
 
-@dataclass(frozen=True)
 class BeginMock(Request, do="mock"):
     """In practice: begin a mock test of so many questions and minutes."""
 

@@ -33,7 +33,7 @@ def one_file(page: str, entry: str, title: str, about: dict[str, Any], reels: Se
 
     about: what the player is told of the film as a whole; reels: one for every step, to be unpacked when it comes.
     """
-    found = page_files(files("visual.page"))
+    found = page_files()
     text = found[page].decode()
     text = re.sub(r"<title>.*?</title>", lambda _: f"<title>{html.escape(title)}</title>", text)
     text = STYLE.sub(lambda one: f"<style>\n{found[one[1]].decode()}</style>", text)

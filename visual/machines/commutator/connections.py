@@ -74,16 +74,16 @@ class Connections(Group):
 
     def feed(self, battery: float) -> None:
         """The battery; positive: + on the first brush."""
-        self._show(self.fed)
+        self._put_in(self.fed)
         self.battery.connect(battery)
         for letters in self.battery.signs:
             letters.visible = battery != 0
 
     def load(self, lamp: bool, brightness: float) -> None:
-        self._show(self.across, *([self.lit] if lamp else []))
+        self._put_in(self.across, *([self.lit] if lamp else []))
         self.lamp.glow(brightness)
 
-    def _show(self, *groups: Group) -> None:
+    def _put_in(self, *groups: Group) -> None:
         for group in (self.fed, self.across, self.lit):
             group.visible = group in groups
 

@@ -83,8 +83,8 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ round: number, following: number, answered: number, counts: Object<string, number>|null, before: Object<string,
  *  number>|null, vote: number, large: boolean, closed: boolean }} Tally */
 /** @typedef {{ round: number, choice: string|null, refused: string }} Vote */
-/** @typedef {{ words: string, does: string }} TryButton */
-/** @typedef {{ serial: number, place: number, stops: number, caption: string, tries: TryButton[],
+/** @typedef {{ words: string, does: string, more: boolean }} TryButton */
+/** @typedef {{ serial: number, place: number, stops: number, caption: string, longest: number, speed: string, tries: TryButton[],
  *  answers: ChoiceWords[], slow: boolean, left: number|null, asleep: boolean, words: Object<string, string>, language: string,
  *  languages: ChoiceWords[] }} Exhibit */
 /** @typedef {{ lines: [string, string][], wrong: string[] }} Status */

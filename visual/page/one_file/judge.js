@@ -11,10 +11,11 @@ export function judge(question, { figure, told: sentences }, given) {
   }
   const size = read(figure, given);
   if (size === null) return null;
+  const [low, high] = figure.bounds;
   const near = (wanted) => Math.abs(size - wanted) <= figure.tolerance * Math.max(Math.abs(size), Math.abs(wanted)) + 1e-12;
   const given_by = new Set(sentences.filter(([wrong]) => near(wrong)).map(([, sentence]) => sentence));
   const words = `${Number(size.toPrecision(4))} ${figure.unit}`.replace("-", "\u2212").trim();
-  return { words, right: near(figure.size), told: given_by.size === 1 ? [...given_by][0] : "" };
+  return { words, right: low - 1e-9 * Math.abs(low) <= size && size <= high + 1e-9 * Math.abs(high), told: given_by.size === 1 ? [...given_by][0] : "" };
 }
 
 /** Why an answer was not taken. */
@@ -27,7 +28,7 @@ export function read({ unit, spellings, prefixes }, given) {
     .replace(/^(about|approx\.?|approximately|=|~|it is|in slot|slot)\s*/i, "");
   const found = NUMBER.exec(plain);
   if (!found) return null;
-  const written = plain.slice(found[0].length).trim().replace(/\.$/, "").replace(/\s+per\s+/gi, "/").replace(/ /g, "")
+  const written = plain.slice(found[0].length).trim().replace(/\.$/, "").replace(/(^|\s+)(per|a)\s+/gi, "/").replace(/ /g, "")
     .replace(/^(nano|micro|milli|kilo|mega)/i, (word) => ({ nano: "n", micro: "\u00b5", milli: "m", kilo: "k", mega: "M" })[word.toLowerCase()])
     .replace(/\u03bc/g, "\u00b5").replace(/\/minutes?$|\/mins$/i, "/min").replace(/\/sec(ond)?s?$/i, "/s").replace(/\/(metre|meter)s?$/i, "/m");
   if (!unit) return written ? null : Number(found[0]);

@@ -33,13 +33,15 @@ buttons.start(byId("touch"), socket.request);
 const writeCaption = atMostEvery(() => CAPTION_EVERY, (caption) => writeSentence(byId("caption"), caption));
 socket.on("exhibit", (exhibit) => {
   const { words, place, left, asleep } = exhibit;
-  say(place < 0 ? words.picture : exhibit.caption, exhibit.language); // not seen while nobody is there
+  say(exhibit);
   document.body.classList.toggle("attracts", place < 0);
+  document.body.classList.toggle("silent", !exhibit.caption);
   byId("picture").setAttribute("aria-label", words.picture);
   picks.call(words.picture);
   byId("touch").setAttribute("aria-label", words.buttons);
   byId("night").hidden = !asleep;
   write(byId("pace"), exhibit.slow && place >= 0 ? words.slow : "");
+  write(byId("speed"), exhibit.speed);
   write(byId("wait"), words.wait);
   showKey();
   countDown(left, words.still_there);
@@ -76,13 +78,15 @@ socket.connect();
 
 window.bench = { socket }; // for tests and the console
 
-/* At once, unless it changes by itself; never in another language than the page around it. */
-function say(caption, language) {
-  const root = document.documentElement;
+/* At once, unless it changes by itself; never in another language than the page around it. Where nothing is said, those who do not see
+   the picture are told that there is one. */
+function say({ caption: words, longest, language, words: { picture: unsaid } }) {
+  const root = document.documentElement, caption = words || unsaid;
   if (caption !== said) writeCaption(caption);
   if (language !== root.lang) writeSentence(byId("caption"), caption);
   said = caption;
-  byId("caption").parentElement.style.setProperty("--long", Math.max(1, caption.length)); // what is long is smaller
+  // what is long is smaller; at one stop all that is said is of one size, unless it is longer than that
+  byId("caption").parentElement.style.setProperty("--long", Math.max(1, longest, caption.length));
   root.lang = language;
 }
 

@@ -6,6 +6,7 @@ import { onScreen } from "../picture/letters.js";
 const EVERY = 80; // ms between reports of how fast it is turned
 const NEAREST = 20; // px from the shaft: nearer, and a finger's way says little about the angle
 const SHAFT = [0, 0, 0];
+const RIM = [0, 0.105, 0]; // m: where the sign passes, round the machine
 
 let request, sheet, sign;
 let finger = null; // { angle, turned, since } while one is down
@@ -30,7 +31,10 @@ export function show({ tries, answers }) {
 /* The sign that it may be turned stands round the shaft. */
 function settle() {
   const at = !sheet.hidden && onScreen(SHAFT);
-  if (at) sign.style.transform = `translate(${at[0]}px, ${at[1]}px)`;
+  if (!at) return;
+  const rim = onScreen(RIM), wide = 2 * Math.hypot(rim[0] - at[0], rim[1] - at[1]);
+  sign.style.transform = `translate(${at[0]}px, ${at[1]}px) translate(-50%, -50%)`;
+  sign.style.width = sign.style.height = `${Math.round(wide)}px`;
 }
 
 function take(event) {

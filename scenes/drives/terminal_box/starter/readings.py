@@ -12,6 +12,7 @@ from scenes.drives.terminal_box.motors import POLES
 from scenes.drives.terminal_box.starter.settings import DELTA, MAIN, joining, other_way
 from scenes.drives.terminal_box.starter.snapshot import Snapshot
 from scenes.drives.terminal_box.starter.words import judged, named, rated, way, why
+from scenes.scene.common_readings import load_torque
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
 
@@ -64,25 +65,18 @@ def _of_currents(now: Snapshot) -> list[Reading]:
 
 def _of_the_shaft(now: Snapshot, look: Look) -> list[Reading]:
     synchronous = 120 * now.setup.frequency / POLES
-    direction = look.view.turning(now.speed)
-    turning = "at standstill" if direction == "none" else f"{direction}, looking at {look.view.end}"
+    turning = look.view.turns(now.speed)
     given = -2 * math.pi * now.speed * now.torque
     return [
         Reading("n", "speed of the shaft", f"{60 * abs(now.speed):.0f}", "r/min", f"{turning}; field {synchronous:.0f} r/min", tells=True),
         Reading("T", "torque of the motor", minus(abs(now.torque), 1), "N m", f"{abs(now.torque) / RATED_TORQUE:.2f} × rated", tells=True),
-        Reading(
-            "T\N{LATIN SUBSCRIPT SMALL LETTER L}",
-            "load torque on the shaft",
-            f"{now.setup.load:.1f}",
-            "N m",
-            f"{now.setup.percent:g} % × {RATED_TORQUE:.1f} N m",
-        ),
+        load_torque(now.setup.load, now.setup.percent, RATED_TORQUE),
         Reading(
             "P",
             "power drawn",
             minus(now.power / 1000, 2),
             "kW",
-            f"shaft {minus(given / 1000, 2)} kW + heat {minus(now.heat / 1000, 2)} kW, the rest to or from the fields",
+            f"shaft {minus(given / 1000, 3)} kW + heat {minus(now.heat / 1000, 3)} kW, the rest to or from the fields",
             tells=True,
         ),
     ]

@@ -37,7 +37,7 @@ MUTATIONS = (
         (SCENE + "order.py", "INSULATION and laid.condition.leads:", "INSULATION and not laid.condition.leads:"),
         (SCENE + "scene.py", "self.state = replace(self.state, named=True)", "pass"),
         (SCENE + "scene.py", "self.state = replace(self.state, tests=())", "pass"),
-        (SCENE + "scene.py", 'self._put({"links": True, "leads": True})', "pass"),
+        (SCENE + "scene.py", 'super().set_all({"links": True, "leads": True})', "pass"),
         (SCENE + "scene.py", "raise ValueError(self.now.mistake)", "pass"),
         (SCENE + "diagnosis.py", "if set(left).intersection(*shows.values()):", "if not left:"),
         (SCENE + "picture.py", "for name in (line, stud,", "for name in (line, stud[:1] + '2',"),

@@ -30,10 +30,10 @@ MUTATIONS = (
             ("page.py", "drawn_hand(exercise.hand)]", '""]'),
         )
     ),
+    Mutation(PAPER + "circuits.py", '("W2", "U2", "V2")', '("U2", "V2", "W2")', ("tests/visual/paper/test_circuits.py",)),
     *(
         Mutation(PAPER + file, old, new, SHEETS)
         for file, old, new in (
-            ("circuits.py", '("W2", "U2", "V2")', '("U2", "V2", "W2")'),
             ("circuits.py", "corners[(place + 1) % 3]", "corners[(place + 2) % 3]"),
             ("curves.py", "(TOP - BOTTOM) * (y - low)", "(TOP - BOTTOM) * (high - y)"),
             (

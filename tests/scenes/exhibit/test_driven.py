@@ -1,0 +1,152 @@
+"""What is drawn on a shaft turns as the shaft does, runs where it would run, and goes as fast as is said.
+
+The test reckons from the speed that the scene reads out and from where things are drawn: velocities are cross products of its own.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from scenes.exhibit import tour_file
+from scenes.exhibit.driven import KINDS
+from scenes.exhibit.exhibit import ExhibitBench
+from scenes.exhibit.tour import said
+from visual.host.server import Host
+from visual.solid.told import told
+
+SHORT = tour_file.read(tour_file.built_in(), "the built-in tour")
+OPEN_DAY = tour_file.read(tour_file.built_in("open_day"), "open_day")
+PICTURE = 0.04  # s
+
+
+class Stop:
+    """The stop that speaks of `words`, once it has run for a while."""
+
+    def __init__(self, words: str, seconds: float = 8.0):
+        tour = next(tour for tour in (SHORT, OPEN_DAY) if any(words in said(stop.caption, "en") for stop in tour.stops))
+        self.bench = ExhibitBench(Host(), replace(tour, quiet=1e6))
+        self.bench.go_to(next(place for place, stop in enumerate(tour.stops) if words in said(stop.caption, "en")))
+        self.bench.receive({"do": "touch"})
+        self.run(seconds)
+
+    def run(self, seconds: float) -> None:
+        for _ in range(round(seconds / PICTURE)):
+            self.bench.frame(PICTURE)
+
+    @property
+    def drawn(self):
+        return self.bench.on_the_shaft.seen
+
+    @property
+    def shaft(self) -> float:
+        """Of the shaft as it is shown, rad/s, by the reading of its speed; clockwise looking at the drive end is negative."""
+        speed = next(reading.value for reading in self.bench.scene.readings() if reading.symbol == "n")
+        assert self.bench.scene.eye.side > 0
+        return -float(speed.replace("\N{MINUS SIGN}", "-")) / 60 * 2 * math.pi / self.bench.scene.slowness
+
+    def wheel(self) -> float:
+        """Of the wheel as it is drawn, rad/s, over one picture."""
+        before = self.angle()
+        self.run(PICTURE)
+        return math.remainder(self.angle() - before, 2 * math.pi) / PICTURE
+
+    def angle(self) -> float:
+        x, y, _ = told(self.drawn).needles[0][2]
+        return math.atan2(y, x)
+
+
+@pytest.mark.parametrize(
+    ("words", "share"),
+    [("fan", 1), ("power station", 1), ("saw", 1), ("wind turbine", 1), ("bicycle", -1 / 8), ("train", -1 / 5), ("lift", 1 / 24)],
+)
+def test_it_turns_as_the_shaft_does(words, share):
+    stop = Stop(words)
+    assert abs(stop.shaft) > 0.5
+    assert stop.wheel() == pytest.approx(share * stop.shaft, rel=0.02)
+
+
+def test_the_chuck_turns_with_the_drill_and_the_other_way_once_it_is_reversed():
+    drill = Stop("drill", 4.0)
+    speed = drill.bench.scene.state.speed / drill.bench.scene.slowness
+    assert drill.wheel() == pytest.approx(speed, rel=0.1)
+    drill.bench.receive({"do": "try", "number": 0})
+    drill.run(6.0)
+    assert drill.wheel() * speed < 0
+
+
+def test_no_wheel_tells_the_answer_before_it_is_given():
+    for words, number in (("fan", 0), ("lift", 0)):
+        stop = Stop(words)
+        stop.bench.receive({"do": "try", "number": number})
+        assert stop.bench.prediction.waiting and stop.wheel() == 0
+
+
+def moved(solid, run) -> np.ndarray:
+    """How a solid's origin moves in one picture, m/s."""
+    before = np.array(solid.place[0])
+    run(PICTURE)
+    return (np.array(solid.place[0]) - before) / PICTURE
+
+
+def test_the_trains_wheel_rolls_on_the_sleepers_and_goes_as_fast_as_is_said():
+    train = Stop("train", 20.0)
+    turning, passing = train.wheel(), moved(train.drawn.sleepers, train.run)
+    at_the_rail = np.cross([0, 0, turning], [0, -train.drawn.RADIUS, 0])
+    assert passing == pytest.approx(at_the_rail, rel=0.02, abs=1e-6)
+    for _ in range(3):
+        real = abs(train.shaft) * train.bench.scene.slowness  # rad/s
+        wheel = 0.92  # m across, with 5 revolutions of the shaft to one
+        assert train.bench.host.published["exhibit"]["speed"] == f"{real / 5 * wheel / 2 * 3.6:.0f} km/h"
+        train.bench.receive({"do": "try", "number": 1})
+        train.run(20.0)
+        train.bench.read_out()
+
+
+def test_the_bicycles_tyre_rolls_on_the_roller():
+    dynamo = Stop("bicycle")
+    tyre, roller = dynamo.wheel(), dynamo.shaft
+    x, y = dynamo.drawn.at
+    assert x == 0
+    touching = y - dynamo.drawn.RADIUS  # above the shaft
+    assert np.cross([0, 0, tyre], [0, touching - y, 0]) == pytest.approx(np.cross([0, 0, roller], [0, touching, 0]), rel=0.02)
+
+
+def test_the_lift_goes_down_as_its_sheave_turns_and_the_counterweight_up():
+    lift = Stop("lift")
+    drawn = lift.drawn
+    turning = lift.wheel()
+    for hung, rope, side in ((drawn.car, drawn.ropes[0], 1), (drawn.counterweight, drawn.ropes[1], -1)):
+        at = np.array(hung.place[0])
+        assert at[0] == side * drawn.RADIUS and rope.place[0][0] == at[0], "it hangs straight below the sheave's rim"
+        assert rope.place[0][1] - rope.place[3][1] == pytest.approx(at[1]), "and the rope reaches to it"
+        velocity = moved(hung, lift.run)
+        assert velocity == pytest.approx(np.cross([0, 0, turning], [side * drawn.RADIUS, 0, 0]), rel=0.03)
+        assert velocity[1] * side < 0, "the full car pulls its own side down"
+
+
+def test_the_lift_stays_in_its_shaft_however_long_it_goes():
+    lift = Stop("lift")
+    drawn, wrapped = lift.drawn, 0
+    roof = drawn.car.place[0][1]
+    for _ in range(1000):
+        lift.run(PICTURE)
+        wrapped += drawn.car.place[0][1] > roof
+        roof = drawn.car.place[0][1]
+        assert drawn.LOWEST < roof - drawn.CAR and roof <= drawn.TOP
+        assert drawn.LOWEST < drawn.counterweight.place[0][1] - 0.08
+    assert wrapped >= 2
+
+
+def test_only_what_the_stop_speaks_of_is_seen_and_all_of_it_is_in_the_picture():
+    bench = ExhibitBench(Host(), SHORT)
+    for place in (*range(len(SHORT.stops)), -1):
+        bench.go_to(place)
+        seen = [each for each in bench.on_the_shaft.made.values() if each.visible]
+        assert seen == [bench.on_the_shaft.seen]
+        view = bench.host.published["view"]
+        for boxes in (view["subject"], view["upright"]["subject"]):
+            assert all(box in [tuple(map(tuple, each)) for each in boxes] for box in KINDS[bench.stop.drives].boxes)
