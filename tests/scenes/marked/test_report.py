@@ -60,7 +60,7 @@ def test_the_page_says_what_the_test_was_and_what_was_answered_wrongly(made):
     assert re.search("<h1>.*9 March 2026</h1>", page) and all(escape(title) in page.partition("<h2>")[0] for title in TITLES)
     wrong = tables(page)[3][1:]
     assert [row[:2] for row in wrong] == [["<b>Bo", "1"], ["<b>Bo", "2"], ["=1+1", "2"], ["Ada & Co", "2"]]
-    assert wrong[1][2:] == ["How large at 5 A?", "down", "up", "other hand"]
+    assert wrong[1][2:] == ["How large at 5\N{NO-BREAK SPACE}A?", "down", "up", "other hand"]
 
 
 def test_mistakes_made_equally_often_are_all_shown(tmp_path):
