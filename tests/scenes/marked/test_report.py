@@ -49,7 +49,7 @@ def test_the_page_tells_marks_questions_and_mistakes(made):
         ["up", "1 of 2 (50%)", "electron flow (1)"], ["up", "0 of 3 (0%)", "other hand (2)"], ["up", "1 of 1 (100%)", "–"],
     ]  # fmt: skip
     asked = [row[1].split("\n") for row in questions[1:]]
-    assert [lines[1] for lines in asked] == ["Which way?", "For example: How large at 3 A?", "Which way?"]
+    assert [lines[1] for lines in asked] == ["Which way?", "For example: How large at 3\N{NO-BREAK SPACE}A?", "Which way?"]
     assert all(re.fullmatch(f"({'|'.join(map(re.escape, TITLES))}): [a-z].+", line) for line, _ in asked), "and what it is about"
     assert [row[:2] for row in mistakes[1:]] == [["other hand", "2"], ["electron flow", "1"], ["fingers exchanged", "1"]]
     assert mistakes[2][2].startswith("Electron flow gives this")
