@@ -60,10 +60,10 @@ class Attempts:
             self.scene.reverse(wanted.what)
 
     def _change(self, wanted: Try) -> None:
-        """One step on, as far as it goes; where it begins again, back to how the stop began."""
+        """One step on; where it begins again, back to how the stop began."""
         if self.begins_again(wanted):
             self.undo()
-        elif self.goes_on(wanted):
+        else:
             self.scene.set(wanted.what, self.scene[wanted.what] + wanted.by)
 
     def begins_again(self, wanted: Try) -> bool:

@@ -22,11 +22,12 @@ IN_WORDS = {
 }
 NOBODY = "Nobody has touched the screen in the last {:g} s."
 WATCHED = "The system restarts it once no picture has come for {:g} s."
-UNWATCHED = "Nobody restarts it: no service with WatchdogSec has started it."
+UNWATCHED = "Nothing restarts it. A service with WatchdogSec would; the README has one."
 
 
 def status_of(bench: ExhibitScreen) -> messages.Status:
     screens, watched = bench.host.count("visitor"), watchdog_seconds()
+    today = bench.counts.of(bench.now().date())
     here = f"It shows stop {bench.here + 1} of {len(bench.tour.stops)}: {bench.scene.title}."
     waits = "It is waiting for somebody to touch the screen."
     lines = [
@@ -39,7 +40,7 @@ def status_of(bench: ExhibitScreen) -> messages.Status:
             f"Somebody has touched the screen in the last {bench.use.quiet:g} s." if bench.use.on else NOBODY.format(bench.use.quiet),
         ),
         ("If the program hangs", WATCHED.format(watched) if watched else UNWATCHED),
-        *(_count(name, value) for name, value in sorted(bench.counts.of(bench.now().date()).items()) if name in IN_WORDS),
+        *(_count(name, today[name]) for name in IN_WORDS if name in today),
     ]
     wrong = [] if screens else ["No screen shows the exhibit."]
     if bench.counts.trouble:

@@ -54,6 +54,6 @@ MUTATIONS = (
     ),
     *(
         Mutation(READINGS, f"{end},\n            tells=True", f"{end}", ("tests/scenes/bench/test_while_a_question_waits.py",))
-        for end in (' / {synchronous_rpm:.0f}"', '{abs(now.slip):.3f} × {frequency:g} Hz"')
+        for end in (' / {synchronous_rpm:.0f}"', '{abs(now.slip):.5g} × {frequency:g} Hz"')
     ),
 )

@@ -18,7 +18,7 @@ MUTATIONS = (
         (HUNG, "side * sense * (self.gap / 2 + 0.006)", "-side * sense * (self.gap / 2 + 0.006)"),
         ("physics/conductors/hung_rod.py", "[self.leads[0][:-1], self.ends, self.leads[1][1:]]", "[self.ends]"),
     ),
-    Mutation(PUSHED_SCENE + "readings.py", '"°", f"sin θ = {now.sine:.3f}", tells=True)', '"°", f"sin θ = {now.sine:.3f}")', WAITING),
+    Mutation(PUSHED_SCENE + "readings.py", '{round(now.sine, 5):g}", tells=True)', '{round(now.sine, 5):g}")', WAITING),
     *noticed_by(
         MOVED,
         (MOVED_SCENE + "readings.py", "drives = np.cross(setup.direction, now.field)", "drives = np.cross(now.field, setup.direction)"),

@@ -357,7 +357,7 @@ def test_how_it_goes_is_told_on_the_machine_itself(browser, stand, page):
     stop(page, 0)
     tab.get_by_text("It shows stop 1 of 3: A conductor with current is pushed.").wait_for(state="visible")
     tab.get_by_text(f"Somebody has touched the screen in the last {QUIET} s.").wait_for(state="visible")
-    tab.get_by_text("Nobody restarts it: no service with WatchdogSec has started it.").wait_for(state="visible")
+    tab.get_by_text("Nothing restarts it. A service with WatchdogSec would; the README has one.").wait_for(state="visible")
     counted = tab.get_by_text("Touches today").locator("xpath=following-sibling::dd[1]").inner_text()
     assert int(counted) >= 1 and violations(tab, ON_PURPOSE) == ""
     assert tab.get_by_text("No screen shows the exhibit.").count() == 0

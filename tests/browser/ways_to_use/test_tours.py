@@ -86,11 +86,12 @@ def measure_what_attracts(page, words: str) -> None:
     across, down = seen["picture"][:2]
     left, top, right, bottom = (part + by for part, by in zip(seen["subject"], (across, down, across, down), strict=True))
     band, buttons = seen["over"]
-    assert page.tab.get_by_role("heading", name=words, exact=True).is_visible() and seen["caption"] >= min(width, height) / 14
+    assert page.tab.get_by_role("heading", name=words, exact=True).is_visible() and seen["caption"] >= min(width, height) / 15
     assert left >= across and right <= width and top >= 0 and bottom <= height and not seen["scrolls"]
     over = [other for other in (band, *seen["buttons"]) if overlap((left, top, right, bottom), other)]
     assert over == [], ("nothing lies over it", (left, top, right, bottom))
     free = (width, buttons[1] - band[3]) if height > width else (width - across, height)
+    assert all(button[0] >= 0 and button[2] <= (width if height > width else across) for button in seen["buttons"])
     assert right - left > 0.75 * free[0] or bottom - top > 0.75 * free[1]
     assert band[1] < height / 4 and not overlap(band, buttons)
 
@@ -119,9 +120,13 @@ def test_at_every_stop_it_can_be_read_reached_and_tried(browser, start_bench, op
         )
 
     sizes = cycle(SIZES)
-    for width, height in SIZES:
-        page.tab.set_viewport_size({"width": width, "height": height})
-        measure_what_attracts(page, said(tour.attract.caption, "en"))
+    for language, spoken in reversed(tour.languages.items()):  # the first one last
+        if len(tour.languages) > 1:
+            press(spoken)
+            press(said(tour.words["back"], language))
+        for width, height in SIZES:
+            page.tab.set_viewport_size({"width": width, "height": height})
+            measure_what_attracts(page, said(tour.attract.caption, language))
     press("Touch")
     for stop in tour.stops:
         caption(stop.caption)

@@ -95,6 +95,14 @@ def test_past_the_last_stop_and_before_the_first_one():
         assert shown(stand)["words"]["touch"] == "Touch"
 
 
+def test_at_a_stop_that_stays_longer_than_a_visitor():
+    stand = Watched(replace(TOUR, stops=[replace(stop, seconds=600.0) for stop in TOUR.stops]))
+    stand.send(do="touch")
+    stand.send(do="speak", language="de")
+    stand.wait(QUIET + 2)
+    assert stand.bench.here == ATTRACT and shown(stand)["language"] == "en"
+
+
 def test_while_the_hours_of_sleep_begin():
     stand = Watched(replace(TOUR, asleep=(time(21), time(7, 30))), second=21 * 3600 - 20)
     stand.send(do="speak", language="de")

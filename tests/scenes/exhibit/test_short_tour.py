@@ -188,6 +188,24 @@ def test_the_train_goes_faster_with_faster_currents(visit):
     assert train.figure("n") == pytest.approx(speeds[-2], rel=0.01) and train.screen["caption"].startswith("Slower currents")
 
 
+def test_a_button_with_words_for_it_begins_again_at_its_end_and_once_the_machine_stands(visit):
+    text = tour_file.built_in().replace('button = "Faster"', 'button = "Faster"\nagain = "Start again"')
+    train = visit(tour_file.read(text, "x"), "train")
+    for _ in range(4):
+        train.press("Faster")
+    assert train.scene["frequency"] == 100
+    train.press("Start again")
+    assert train.scene["frequency"] == 20 and train.screen["caption"] == said(train.bench.stop.caption, "en")
+    text = tour_file.built_in().replace('button = "Press harder"', 'button = "Press harder"\nagain = "Start again"')
+    drill = visit(tour_file.read(text, "x"), "drill")
+    begun = drill.scene["brake"]
+    drill.scene.set("brake", 0.3)
+    drill.press("Press harder")
+    drill.watch(12)
+    drill.press("Start again")
+    assert drill.scene["brake"] == begun
+
+
 def test_the_lift_gives_power_back_and_goes_on_steadily(visit):
     lift = visit(SHORT, "lift")
     lift.watch(20)

@@ -21,9 +21,7 @@ MUTATIONS = (
         "FINGERS: direction_words(force_direction(field, current))",
         ("tests/scenes/questions/test_mistaken_hands.py",),
     ),
-    Mutation(
-        "scenes/drives/instruments/kinds.py", '2 / 3 if case.joined == "star" else 2', '2 / 3 if case.joined == "delta" else 2', FIGURES
-    ),
+    Mutation("scenes/drives/instruments/kinds.py", '(case.joined == "star") != other', '(case.joined == "delta") != other', FIGURES),
     Mutation(SHARED + "speeds.py", "return 60 * frequency / (poles / 2)", "return 60 * frequency / poles", FIGURES),
     Mutation(SHARED + "backward.py", "if result(each).answer != own.answer]", "]", MACHINES),
     Mutation(SHARED + "backward.py", "if leads_to == own.answer]", "if leads_to != own.answer]", DIRECTIONS),

@@ -15,7 +15,7 @@ MUTATIONS = (
     Mutation(MISTAKEN, "MistakenGrip(mistake, OTHER[right.side], right.thumb", "MistakenGrip(mistake, right.side, right.thumb", HANDS),
     Mutation("visual/hand/rule_hand.py", "said[hand.gives] = crossed_out(said[hand.gives])", "pass", HANDS),
     Mutation("scenes/scene/story.py", "right if self.reveals_answer else held_by(self.mistake, right)", "right", HANDS),
-    Mutation("scenes/bench/prediction.py", '"" if self.drawn and self.drawn.kind.hides else mistake or ""', 'mistake or ""', HANDS),
+    Mutation("scenes/bench/prediction.py", "if scene and not hides else {}", "if scene else {}", HANDS),
     Mutation("scenes/bench/prediction.py", "if self.drawn and self.drawn.kind.works:", "if False:", WORKS),
     Mutation("scenes/conductors/pushed_conductor/kinds.py", 'works="conductor-force"', 'works="wire-field"', WORKS),
     Mutation(PRACTICE + "practice.py", "prediction.right, prediction.asked = score", "pass", BENCH),

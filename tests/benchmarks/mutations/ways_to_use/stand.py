@@ -7,15 +7,34 @@ VISITORS, COUNTS = ("tests/scenes/exhibit/test_visitors.py",), ("tests/scenes/ex
 SOAK = ("tests/browser/ways_to_use/test_stand_soak.py",)
 SUBJECTS, FILLED = ("tests/scenes/exhibit/test_subjects.py",), "scenes/exhibit/subjects.py"
 FILE, TOLD = ("tests/scenes/exhibit/test_tour_file.py",), ("tests/scenes/test_service_manager.py",)
+LANGUAGE, DRIVEN = ("tests/scenes/exhibit/test_language.py",), ("tests/scenes/exhibit/test_driven.py",)
+DRAWN = "visual/apparatus/driven.py"
 BENCH, ATTEMPTS, SCREEN = "scenes/exhibit/exhibit.py", "scenes/exhibit/attempts.py", "scenes/exhibit/screen.py"
 READER, TOUR, STOPS = "scenes/exhibit/tour_file.py", "scenes/exhibit/short_tour.toml", "scenes/exhibit/stop_reader.py"
 
 MUTATIONS = tuple(
     Mutation(*each)
     for each in (
-        (BENCH, "            self.language = self.tour.first_language\n        stop", "            pass\n        stop", VISITORS),
+        (BENCH, "            self.language = self.tour.first_language\n", "            pass\n", VISITORS),
+        (BENCH, "if self.here == ATTRACT and not self.use.on:", "if self.here == ATTRACT:", LANGUAGE),
+        (BENCH, "self.held = self.use.on and self.language", "self.held = False and self.language", LANGUAGE),
+        (BENCH, "messages.Next | messages.Previous)", "messages.Next | messages.Previous | messages.Speak)", LANGUAGE),
+        (BENCH, "        while place > 0 and self.tour", "        while False and self.tour", LANGUAGE),
+        (DRAWN, "self.put(self.ratio * self.angle)", "self.put(-self.ratio * self.angle)", DRIVEN),
+        (DRAWN, "math.remainder(self.RADIUS * turned", "math.remainder(-self.RADIUS * turned", DRIVEN),
+        (DRAWN, "-1 / gear, still)", "1 / gear, still)", DRIVEN),
+        (DRAWN, "self.START - self.RADIUS", "self.START + self.RADIUS", DRIVEN),
+        (DRAWN, "(1.0, -top, 1.0)", "(1.0, 0.1, 1.0)", DRIVEN),
+        ("scenes/exhibit/driven.py", "/ 60 / stop.gear", "/ 60", DRIVEN),
+        ("scenes/exhibit/driven.py", "            self.seen.visible = False\n", "            pass\n", DRIVEN),
+        ("scenes/drives/braking/scene.py", "lambda now: now.rotor_angle", "lambda now: -now.rotor_angle", DRIVEN),
+        (FILLED, "KINDS[stop.drives].boxes if stop.drives else ()", "()", DRIVEN),
+        (SCREEN, "        self.on_the_shaft.follow(self.scene)\n", "", DRIVEN),
+        (SCREEN, "said(own.why, self.language) if own else", "'' if own else", CLAIMS),
+        (SCREEN, "or self.attempts.goes_on(wanted)", "or True", CLAIMS),
+        (STOPS, 'if language.split("-")[0] != "fr"', "if True", FILE),
+        (STOPS, "raise self.failure.of(self.lacking)", "raise self.lacking[0]", FILE),
         (BENCH, "            scene.set_all(scene.defaults)\n", "            pass\n", VISITORS),
-        (BENCH, "        self.held = False\n        if", "        if", VISITORS),
         (BENCH, "return not isinstance(wanted, messages.Turn | messages.Press) and not", "return not", VISITORS),
         (BENCH, "if self.prediction.posed.answer not in wanted.answers:", "if False:", CLAIMS),
         (BENCH, "                    self.counts.keep_soon()", "                    pass", SOAK),
@@ -30,13 +49,13 @@ MUTATIONS = tuple(
         (ATTEMPTS, "self.scene.slowness * self.scene.eye.side", "self.scene.eye.side", CLAIMS),
         (ATTEMPTS, "STANDS, FOR = 0.5, 0.5", "STANDS, FOR = 0.5, 0.0", ("tests/scenes/exhibit/test_attempts.py",)),
         (ATTEMPTS, "speed = 60 * self.turning", "speed = -60 * self.turning", CLAIMS),
-        (ATTEMPTS, "return self.stands or not", "return not", CLAIMS),
+        (ATTEMPTS, "bool(wanted.again) and (self.stands or", "bool(wanted.again) and (", CLAIMS),
         (SCREEN, "wanted.again if wanted.again and self.attempts.begins_again(wanted) else", "", CLAIMS),
         (SCREEN, "stop, self.holds_a_hand)", "stop, True)", SUBJECTS),
         (SCREEN, "self.stop.hand or (self", "(self", SUBJECTS),
         (SCREEN, " and not (tried and tried.answers))", ")", SUBJECTS),
         (FILLED, "forward=(0.56, -0.62, -0.55)", "forward=(0.42, -0.62, -0.66)", SUBJECTS),
-        (FILLED, ", right=0.11", "", SUBJECTS),
+        (FILLED, ", forward=(0.17, -0.7, -0.72)", "", SUBJECTS),
         (FILLED, "(-0.18, -0.09, -0.135), (-0.12, -0.03, -0.1)", "(0, 0, 0), (0, 0, 0)", SUBJECTS),
         (FILLED, "if box[1][0] > wanted.left", "", SUBJECTS),
         ("scenes/scene/story.py", "right is None or not self.hands", "right is None", SUBJECTS),
