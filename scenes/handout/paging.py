@@ -59,7 +59,8 @@ def placed(steps: Sequence[PrintedStep], paper: str, notes: bool) -> list[Place]
 def _height(step: PrintedStep, width: float, across: float, notes: bool) -> float:
     """A step's height, a little high, with a picture of that width in a column `across`."""
     picture, words = _columns(step, width, across)
-    curves = CURVES + GAP + LEGEND * rows_of_legend(step.plot) if step.plot else 0.0
+    least = across - width - BETWEEN if width <= BESIDE[0] else width  # they may stand beside it
+    curves = CURVES + GAP + LEGEND * rows_of_legend(step.plot, least) if step.plot else 0.0
     shown = picture + words + curves + GAP if width > BESIDE[0] else max(picture, words, min(picture, words) + curves)
     scene = 3 + _text(step.scene, across, 13) + _text(f"Caution: {step.caution}", across, SMALL) if step.begins else 0.0
     said = GAP + sum(_text(line, across - 4, 9) for line in step.notes.splitlines()) if notes and step.notes else 0.0

@@ -12,7 +12,7 @@ from scenes.marked.marks import QuestionSeen, mistakes_of_all, questions_seen
 from scenes.marked.record import Answered, Terms
 from scenes.marked.sittings import Sitting, seconds
 from scenes.questions.mistakes import told
-from visual.paper.pages import GENERATOR
+from visual.paper.pages import GENERATOR, unparted
 
 RIGHT, WRONG, OPEN = "\N{CHECK MARK}", "\N{MULTIPLICATION SIGN}", "\N{EN DASH}"
 
@@ -128,7 +128,7 @@ def _written(moment: float | None) -> str:
 
 def _table(heads: Iterable[str], rows: Iterable[Sequence[str]]) -> str:
     def row(cells: Iterable[str], tag: str) -> str:
-        return f"<tr>{''.join(f'<{tag}>{escape(cell)}</{tag}>' for cell in cells)}</tr>"
+        return f"<tr>{''.join(f'<{tag}>{escape(unparted(cell))}</{tag}>' for cell in cells)}</tr>"
 
     body = "".join(row(cells, "td") for cells in rows)
     return f'<div class="wide"><table>\n<thead>{row(heads, "th")}</thead>\n<tbody>{body}</tbody></table></div>'

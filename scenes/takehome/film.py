@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from scenes import catalogue
 from scenes.bench.prediction import TRY_AGAIN, TWO
+from scenes.bench.run_loop import FRAMES_PER_READING
 from scenes.lesson.lesson import Lesson
 from scenes.lesson.lesson_bench import LessonBench
 from scenes.lesson.pictures import Picture
@@ -52,14 +53,15 @@ class _Recorded(LessonBench):
 
 
 def _run(bench: LessonBench, recorder: Recorder, seconds: float) -> None:
-    """Record so many seconds, and more until `AFTER` what the step is to show has been seen, but no more than `LONGEST` for that."""
+    """Record so many seconds, and more until `AFTER` what the step is to show has been seen, but no more than `LONGEST` for that; to a
+    picture whose figures are read out, so that the last ones are those of the last picture."""
     pictures = round(seconds * RATE)
-    for number in range(1, max(pictures, LONGEST * RATE) + 1):
+    for number in range(1, max(pictures, LONGEST * RATE) + FRAMES_PER_READING):
         bench.frame(1 / RATE)
         recorder.picture()
         if bench.step.scene and not bench.scene.shown_whole(number / RATE / bench.scene.slowness):
             pictures = max(pictures, number + AFTER * RATE)
-        if number >= pictures:
+        if number >= pictures and number % FRAMES_PER_READING == 0:
             return
 
 

@@ -68,9 +68,14 @@ def foot(said: str, of: str = "") -> str:
     return f'@page {of} {{ @bottom-right {{ font: 8.5pt "Liberation Sans", Arial, sans-serif; content: {content}; }} }}\n'
 
 
+def unparted(text: str) -> str:
+    """The text with no figure parted from its unit at the end of a line."""
+    return TOGETHER.sub("\N{NO-BREAK SPACE}", text)
+
+
 def worded(text: str) -> str:
-    """Text as HTML, with subscripts, as in n_s or nₛ, and no figure parted from its unit at the end of a line."""
-    kept = SUBSCRIPT.sub(lambda small: f"_{unicodedata.normalize('NFKC', small[0])}", TOGETHER.sub("\N{NO-BREAK SPACE}", text))
+    """The same as HTML, with subscripts, as in n_s or nₛ."""
+    kept = SUBSCRIPT.sub(lambda small: f"_{unicodedata.normalize('NFKC', small[0])}", unparted(text))
     return re.sub(r"\b([A-Za-z])_([A-Za-z0-9]+)", r"\1<sub>\2</sub>", escape(kept, quote=False))
 
 

@@ -9,8 +9,8 @@ from visual.host import messages
 from visual.paper.paper import THICK, Drawing
 
 LEFT, RIGHT, ABOVE, BELOW = 10.0, 4.0, 5.0, 8.5  # mm beside the axes, for their figures and names
-LEGEND = 4.0  # mm, a row of it
-SMALL = 2.5  # mm, the letters
+LEGEND, NAME_AT = 4.0, 11.0  # mm, a row of it, and where in it a name begins
+SMALL, WIDE = 2.5, 1.3  # mm, the letters, and how wide one is on the average
 BROKEN = ("", "2.6 1.2", "0.5 1", "3.4 1 0.5 1", "5.5 1.4")  # mm drawn and left out, of one named line after the other
 FAINT = 0.25  # mm, a line without a name
 PARTS_OF_A_TURN = (10, 15, 30, 45, 60, 90, 180, 360)  # degrees
@@ -18,7 +18,7 @@ PARTS_OF_A_TURN = (10, 15, 30, 45, 60, 90, 180, 360)  # degrees
 
 def plotted(plot: messages.Plot, marks: Sequence[messages.Mark], width: float, height: float) -> str:
     """A plot as SVG, `width` mm wide and, without its legend, `height` mm high."""
-    named, rows = _names(plot), rows_of_legend(plot)
+    named, rows = _names(plot), rows_of_legend(plot, width)
     of = f" of {', '.join(named)}" if named else ""
     drawing = Drawing(width, height + rows * LEGEND, f"Curves{of}: {_titled(plot['y'])} against {_titled(plot['x'])}.")
     sheet = _Axes(drawing, plot, height)
@@ -30,16 +30,22 @@ def plotted(plot: messages.Plot, marks: Sequence[messages.Mark], width: float, h
     for mark in marks:
         sheet.mark(mark, "" if mark["name"] in named else mark["name"])
     for place, name in enumerate(named if rows else ()):
-        x, y = (place % 2) * width / 2 - width / 2 + 1, rows * LEGEND - (place // 2 + 0.5) * LEGEND - drawing.height / 2
+        down, across = divmod(place, _columns(named, width))
+        x, y = across * width / 2 - width / 2 + 1, (rows - down - 0.5) * LEGEND - drawing.height / 2
         drawing.line((x, y), (x + 9, y), width=THICK, dashes=BROKEN[place % len(BROKEN)])
-        drawing.letters((x + 11, y), name, SMALL, bold=False, anchor="start")
+        drawing.letters((x + NAME_AT, y), name, SMALL, bold=False, anchor="start")
     return drawing.svg()
 
 
-def rows_of_legend(plot: messages.Plot) -> int:
-    """How many rows its legend has, of `LEGEND` mm each."""
-    named = len(_names(plot))
-    return math.ceil(named / 2) if named > 1 else 0
+def rows_of_legend(plot: messages.Plot, width: float) -> int:
+    """How many rows its legend has, of `LEGEND` mm each, on a drawing so wide."""
+    named = _names(plot)
+    return math.ceil(len(named) / _columns(named, width)) if len(named) > 1 else 0
+
+
+def _columns(named: Sequence[str], width: float) -> int:
+    """Two beside each other where each has room for its name."""
+    return 2 if max(map(len, named), default=0) * WIDE + NAME_AT + 2 <= width / 2 else 1
 
 
 def _names(plot: messages.Plot) -> list[str]:

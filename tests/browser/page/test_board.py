@@ -140,14 +140,16 @@ def test_a_calculation_goes_on_the_board_line_by_line(page):
 
 
 def test_a_chart_names_both_axes_with_their_units_and_leaves_the_names_free(page):
-    for name, words in (
-        ("coils-and-commutator", {"EMF (V)", "current I (A)", "time (s)"}),
-        ("slip-and-speed", {"of rated (%)", "speed (r/min)"}),
+    for name, settings, words, size in (
+        ("coils-and-commutator", {}, {"EMF (V)", "current I (A)", "time (s)"}, (390, 844)),
+        ("slip-and-speed", {}, {"of rated (%)", "speed (r/min)"}, (390, 844)),
+        ("one-phase", {"motor": "three"}, {"torque (% of rated)", "speed, clockwise positive (% of nₛ)"}, (1024, 768)),
+        ("braking", {}, {"speed, heat × start; torque × rated", "time (s)"}, (1024, 768)),
     ):
-        page.set_up(name, {})
+        page.set_up(name, settings)
         page.send(do="run", on=True)
         box = "#chart" if name.startswith("coils") else "#plot .curves"
-        page.tab.set_viewport_size({"width": 390, "height": 844})
+        page.tab.set_viewport_size({"width": size[0], "height": size[1]})
         page.wait_for("box => document.querySelectorAll(`${box} .annotation-text`).length > 1", box)
         page.settle()
         shown = page.tab.evaluate("box => [...document.querySelectorAll(`${box} .annotation-text`)].map(each => each.textContent)", box)

@@ -102,7 +102,7 @@ def test_a_question_is_answered_before_the_answer_is_shown(opened):
     opened.keyboard.press(str(wrong))
     opened.get_by_text("Try once more.").wait_for()
     said = opened.locator("#question .note").inner_text()  # the left hand gives the left; the right hand, as other mistakes, the right
-    assert said.startswith("Wrong: to the right.") and "other hand" in said and "exchanged fingers" in said
+    assert said.startswith("Wrong: to the right.") and "other hand" in said and "fingers exchanged" in said
     assert readings(opened)["F"] == "?" and opened.locator("#question .true").count() == 0, "the answer is still to be found"
     opened.keyboard.press(str(wrong))  # that is known
     up = next(place for place, choice in enumerate(question["choices"], 1) if choice["words"] == "up")

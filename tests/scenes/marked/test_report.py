@@ -49,7 +49,7 @@ def test_the_page_tells_marks_questions_and_mistakes(made):
         ["up", "1 of 2 (50%)", "electron flow (1)"], ["up", "0 of 3 (0%)", "other hand (2)"], ["up", "1 of 1 (100%)", "–"],
     ]  # fmt: skip
     asked = [row[1].split("\n") for row in questions[1:]]
-    assert [lines[1] for lines in asked] == ["Which way?", "For example: How large at 3 A?", "Which way?"]
+    assert [lines[1] for lines in asked] == ["Which way?", "For example: How large at 3\N{NO-BREAK SPACE}A?", "Which way?"]
     assert all(re.fullmatch(f"({'|'.join(map(re.escape, TITLES))}): [a-z].+", line) for line, _ in asked), "and what it is about"
     assert [row[:2] for row in mistakes[1:]] == [["other hand", "2"], ["electron flow", "1"], ["fingers exchanged", "1"]]
     assert mistakes[2][2].startswith("Electron flow gives this")
@@ -60,7 +60,7 @@ def test_the_page_says_what_the_test_was_and_what_was_answered_wrongly(made):
     assert re.search("<h1>.*9 March 2026</h1>", page) and all(escape(title) in page.partition("<h2>")[0] for title in TITLES)
     wrong = tables(page)[3][1:]
     assert [row[:2] for row in wrong] == [["<b>Bo", "1"], ["<b>Bo", "2"], ["=1+1", "2"], ["Ada & Co", "2"]]
-    assert wrong[1][2:] == ["How large at 5 A?", "down", "up", "other hand"]
+    assert wrong[1][2:] == ["How large at 5\N{NO-BREAK SPACE}A?", "down", "up", "other hand"]
 
 
 def test_mistakes_made_equally_often_are_all_shown(tmp_path):

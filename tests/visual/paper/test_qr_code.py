@@ -68,3 +68,12 @@ def test_the_penalty_is_counted_as_the_standard_does():
     without = penalty(chess)
     wide = np.pad(chess, ((0, 0), (0, 4)))
     assert penalty(wide) - without >= 40
+
+
+def test_the_format_is_written_as_in_the_standards_example():
+    """ISO/IEC 18004, annex on format information (memory): level M and mask 101 are written 100000011001110, from the left along row 8
+    and then up column 8, past the timing lines. A reader mends a wrong bit, so that reading tells nothing of it."""
+    squares = qr_code(ADDRESS, 0b101)
+    along = [squares[8, column] for column in (0, 1, 2, 3, 4, 5, 7, 8)] + [squares[row, 8] for row in (7, 5, 4, 3, 2, 1, 0)]
+    other = [squares[-1 - k, 8] for k in range(7)] + list(squares[8, -8:])
+    assert "".join("01"[int(dark)] for dark in along) == "".join("01"[int(dark)] for dark in other) == "100000011001110"

@@ -85,7 +85,7 @@ function layout(box) {
   const { colour, text, family } = looks;
   const [first, last] = points.length ? [points[0][0], points[points.length - 1][0]] : [0, 0];
   const left = Math.max(first, last - plan.seconds);
-  const above = roomAbove(text, box.clientWidth, plan.series.length > 1), high = box.clientHeight - above - roomBelow(text);
+  const above = roomAbove(text, plan.series.length > 1 && box.clientWidth < 36 * text ? 1.5 * text : 0), high = box.clientHeight - above - roomBelow(text);
   const wide = box.clientWidth > 40 * text, shown = charts(wide, (1.9 * text) / high);
   const axis = axisLook(looks);
   const zero = { zeroline: true, zerolinecolor: colour("--soft"), zerolinewidth: 2 };

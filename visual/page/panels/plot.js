@@ -11,6 +11,8 @@ const DRAW_EVERY = 125; // ms
 const SHARE = 0.15; // of a slow machine's time, while a slider is drawn along
 const FAINT = 2; // contrast below which a curve gets an edge, as WCAG 2 reckons contrast
 
+const pen = document.createElement("canvas").getContext("2d"); // to measure words
+
 let plan = null; // what the bench told as `plot`
 let marks = [];
 let frame = null; // of the curves as drawn: margins, size and ranges
@@ -50,20 +52,29 @@ async function drawCurves() {
   if (!library || !plan || !box.clientWidth || !box.clientHeight) return;
   const begun = performance.now();
   const looks = look();
+  showLegend(looks.colour("--sheet"));
   frame = framed(box, looks);
   library.react(box.querySelector(".curves"), curves(looks), layout(looks), { staticPlot: true, displayModeBar: false });
-  showLegend();
   drawMarks();
   cost = performance.now() - begun;
 }
 
+/* Room for the legend, where it has none beside the name of the upward axis. */
+function aboveTheName(box, { text, family }, left) {
+  const legend = box.querySelector(".legend");
+  pen.font = `${0.9 * text}px ${family}`;
+  return legend.children.length && left + pen.measureText(titled(plan.y)).width + text > legend.offsetLeft ? legend.offsetHeight : 0;
+}
+
 /* Margins in pixels, ranges in the units of the axes, the colour of the ground. */
-function framed(box, { text, colour }) {
+function framed(box, looks) {
+  const { text, colour } = looks;
   const [xs, ys] = [0, 1].map((axis) => plan.lines.flatMap((line) => line.points.map((point) => point[axis])));
   const least = Math.min(0, ...ys), most = Math.max(0, ...ys);
+  const left = Math.round(4.2 * text);
   return {
     width: box.clientWidth, height: box.clientHeight, ground: colour("--sheet"),
-    left: Math.round(4.2 * text), right: Math.round(1.4 * text), top: roomAbove(text, box.clientWidth, named().length > 1), bottom: roomBelow(text),
+    left, right: Math.round(1.4 * text), top: roomAbove(text, aboveTheName(box, looks, left)), bottom: roomBelow(text),
     x: [Math.min(...xs), Math.max(...xs)],
     y: [least < 0 ? -niceAbove(-least) : 0, most > 0 ? niceAbove(most) : 0],
   };
@@ -106,10 +117,10 @@ function ticks({ unit, ticks: named }, most) {
   return { tick0: 0, dtick: [10, 15, 30, 60, 90, 180].find((part) => span / part < most) || 360 };
 }
 
-function showLegend() {
+function showLegend(ground) {
   const lines = named();
   byId("plot").querySelector(".legend").replaceChildren(...(lines.length < 2 ? [] : lines.map((line, place) => {
-    const swatch = make("i", { class: isFaint(line.colour, frame.ground) ? "edged" : null });
+    const swatch = make("i", { class: isFaint(line.colour, ground) ? "edged" : null });
     swatch.style.background = broken(line.colour, dashesOf(place));
     return make("span", {}, swatch, line.name);
   })));

@@ -45,7 +45,7 @@ export function dashesOf(place) {
 export const plotlyDash = (place) => dashesOf(place).map((part) => `${part}px`).join(",") || "solid";
 
 /** Room above the axes in pixels: for the name of the upward axis, and where it is narrow for the legend above that. */
-export const roomAbove = (text, width, hasLegend) => Math.round((hasLegend && width < 36 * text ? 3.2 : 1.7) * text);
+export const roomAbove = (text, forLegend = 0) => Math.round(forLegend + 1.7 * text);
 
 /** Room below them, for figures and the name of the other axis. */
 export const roomBelow = (text) => Math.round(2.6 * text);

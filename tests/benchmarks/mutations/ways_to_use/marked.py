@@ -44,7 +44,7 @@ MUTATIONS = tuple(
         (LINES, "os.chmod(aside, path.stat().st_mode & 0o777)", "os.chmod(aside, 0o644)", RECORD_TEST),
         (SECRET, "self._key = key or new_key()", "self._key = new_key()", ("tests/scenes/bench/test_secret_word.py",)),
         ("scenes/marked/marks.py", "key=lambda each: (-each[1], each[0])", "key=lambda each: (each[1], each[0])", REPORT_TEST),
-        ("scenes/marked/report.py", "escape(cell)", "cell", REPORT_TEST),
+        ("scenes/marked/report.py", "escape(unparted(cell))", "cell", REPORT_TEST),
         (
             "scenes/marked/report.py",
             "answer.given, answer.answer, answer.mistake",
