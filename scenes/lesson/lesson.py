@@ -11,7 +11,7 @@ from importlib.resources import files
 
 from physics.arguments import quoted
 from scenes.bench.prediction import Prediction
-from scenes.lesson.own_question import own_question
+from scenes.lesson.own_question import checked_begun, own_question
 from scenes.lesson.pictures import Picture, Pictures
 from scenes.lesson.steps import Lesson, OfKind, Step
 from scenes.lesson.toml_reader import TomlError, TomlReader
@@ -45,6 +45,7 @@ KINDS: dict[str, tuple[type | tuple[type, ...], str]] = {
     "text": TEXT,
     "picture": TEXT,
     "shows": TEXT,
+    "begun": (dict, "your own question as far as it is written, { text = \"...\" }"),
 }
 OF_A_KIND = {"kind": TEXT, "number": (int, "a number")}
 OF_A_PAGE = ("title", "text", "picture", "shows")
@@ -109,6 +110,8 @@ class _Reader(TomlReader):
             self.check_names(given["readings"], place)
         if isinstance(given.get("question"), dict):
             given = given | {"question": self.asked(given["question"], place)}
+        with self.at("step", place, "begun"):
+            checked_begun(given.get("begun", {}))
         step = Step(**given | {"readings": tuple(map(plain_name, given.get("readings", ())))})
         if not step.scene:
             self.check_page(step, given, place)

@@ -10,6 +10,7 @@ from physics.arguments import quoted
 from scenes.lesson.draft import Draft, typed_question
 from scenes.lesson.lesson_bench import SPEAKERS_PAGE, LessonBench
 from scenes.lesson.lesson_file import Changed, LessonFile
+from scenes.lesson.own_question import lacks, own_question
 from scenes.lesson.pictures import LARGEST
 from scenes.lesson.prepared import fields, listed
 from scenes.lesson.steps import OfKind, Step
@@ -49,9 +50,9 @@ class PrepareBench(LessonBench):
             messages.Prepare: lambda it: self.prepare(it.on),
             messages.AddStep: lambda it: self.add(NEW_PAGE if it.page else self._standing()),
             messages.ArrangeStep: lambda it: self.arrange(it.number, it.how),
-            messages.ChangeStep: lambda it: self.change(it.number, it.name, it.value),
-            messages.AskOwn: lambda it: self.edit(lambda: draft.ask(it.number, typed_question(it.text, it.choices, it.right, it.reason))),
-            messages.NameLesson: lambda it: self.edit(lambda: draft.called(it.title)),
+            messages.ChangeStep: lambda it: self.change(it.number, it.name, it.value, it.typing),
+            messages.AskOwn: lambda it: self.write_own(it.number, typed_question(it.text, it.choices, it.right, it.reason), it.typing),
+            messages.NameLesson: lambda it: self.edit(lambda: draft.called(it.title), ("title",), it.typing),
             messages.Undo: lambda it: self.undo(it.again),
         }
 
@@ -71,10 +72,16 @@ class PrepareBench(LessonBench):
         if self._news:
             self.tell(self._news)
 
-    def change(self, number: float, name: str, value: messages.Scalar | None) -> None:
+    def write_own(self, number: float, table: dict, typing: bool) -> None:
+        """Keep a question of one's own as far as it is written, and put it once it is whole; what is wrong with it is told."""
+        self.edit(lambda: self.draft.write_own(number, table), (number, "own"), typing)
+        if not lacks(table):
+            own_question(table)
+
+    def change(self, number: float, name: str, value: messages.Scalar | None, typing: bool = False) -> None:
         """Change one thing of a step; what a question that brings a set-up changes by it is told."""
         scene, before = self.scene, self._true_settings()
-        self.edit(lambda: self.draft.type(number, name, value))
+        self.edit(lambda: self.draft.type(number, name, value), (number, name), typing)
         changed = {name: value for name, value in self._true_settings().items() if scene is self.scene and value != before[name]}
         if changed and self.step.numbered is not None:
             self._news = f"Question {self.step.numbered} has changed the set-up: {_change(scene, before, changed)}. {SEE_WHETHER}"
@@ -83,13 +90,14 @@ class PrepareBench(LessonBench):
         """Of what stands on the bench, with what a question hides."""
         return dict(self.scene.settings) | (self.prediction.drawn.settings if self.prediction.drawn else {})
 
-    def edit(self, does: Callable[[], None]) -> None:
-        """Change the draft; `ValueError`, in a sentence, if that is impossible now."""
+    def edit(self, does: Callable[[], None], what: tuple | None = None, typing: bool = False) -> None:
+        """Change the draft, where it is typed `what`, which may still go on; `ValueError`, in a sentence, if that is impossible now."""
         if not self.opened:
             raise ValueError("The lesson can be changed while Prepare is open.")
         if self.unsound:
             raise ValueError(f"Nothing can be changed here until the file is right again: {self.unsound}")
-        self._take_over(does)
+        with self.draft.typed(what, typing):
+            self._take_over(does)
         self.file.keep(self.draft.document.text)
 
     def undo(self, again: bool) -> None:
