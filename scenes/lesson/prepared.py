@@ -25,8 +25,8 @@ def listed(lesson: Lesson, document: Document) -> list[messages.PreparedStep]:
     ]
 
 
-def fields(number: int, step: Step, picture: str) -> messages.PreparedFields:
-    """What can be changed of a step; `picture` is the address of its picture."""
+def fields(number: int, step: Step, picture: str, refused: str) -> messages.PreparedFields:
+    """What can be changed of a step; `picture` is the address of its picture, `refused` why the question chosen last is not put."""
     return {
         "number": number,
         "page": not step.scene,
@@ -44,6 +44,7 @@ def fields(number: int, step: Step, picture: str) -> messages.PreparedFields:
         "vote": step.vote,
         "own": _own(step),
         "begun": ("aside" if step.begun.get(ASIDE) else "written") if step.begun else "",
+        "refused": refused,
         "title": step.title,
         "text": step.text.strip("\n"),
         "picture": picture,

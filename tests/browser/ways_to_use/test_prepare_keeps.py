@@ -7,6 +7,8 @@ import tomllib
 
 import pytest
 
+from tests.browser.accessibility import violations
+
 BEGUN = 'version = 2\ntitle = "t"\n\n[[step]]\ntitle = "Motors"\n\n[[step]]\nscene = "pushed-conductor"\n'
 
 
@@ -96,4 +98,24 @@ def test_a_question_that_is_begun_is_there_again_after_another_step_and_after_lo
     asks.select_option("own")
     page.wait_for("() => window.bench.socket.told.question?.text === 'Who holds it?'")
     assert page.tab.locator("#own-choices").input_value() == "I\nyou" and step()["question"]["right"] == 2
+    assert page.errors == []
+
+
+def test_why_a_question_cannot_be_put_stands_at_its_menu(made):
+    opened, _ = made
+    page = opened()
+    page.tab.locator("#prepare .steps button").nth(1).click()
+    page.wait_for("() => window.bench.socket.told.step.number === 2")
+    page.send(do="set", name="switch", value=False)
+    page.tab.get_by_role("button", name="Use the present set-up").click()
+    page.wait_for("() => window.bench.socket.told.settings.switch === false")
+    asks, refused = page.tab.get_by_label("Question to the class"), page.tab.locator("#prepare .refused")
+    asks.scroll_into_view_if_needed()
+    asks.select_option(label="how large the force is")
+    page.wait_for("() => document.querySelector('#prepare .refused').textContent.includes('how large the force is')")
+    menu, said = asks.bounding_box(), refused.bounding_box()
+    assert 0 <= said["y"] - menu["y"] - menu["height"] < 12 and said["y"] + said["height"] <= 768, "next to it, and in sight"
+    assert page.tab.locator("#notice p").count() == 0 and violations(page.tab, within=("#prepare",)) == ""
+    page.tab.set_viewport_size({"width": 390, "height": 844})
+    assert refused.is_visible() and page.tab.evaluate("() => document.documentElement.scrollWidth") <= 390
     assert page.errors == []

@@ -151,7 +151,7 @@ def kept(desk) -> dict:
 
 def change(desk, name: str, value) -> str:
     desk.receive({"do": "change", "number": told(desk)["number"], "name": name, "value": value})
-    return desk.host.published.get("notice", {}).get("text", "")
+    return desk.host.published.get("notice", {}).get("text", "") or told(desk)["refused"]
 
 
 def test_a_kind_is_chosen_on_the_page_and_undone(desk):

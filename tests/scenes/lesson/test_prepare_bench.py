@@ -219,3 +219,17 @@ def test_one_that_is_not_whole_is_set_aside_for_a_question_of_the_demonstration(
     assert (desk.told["here"]["begun"], desk.told["here"]["kind"], desk.told["here"]["own"]["text"]) == ("aside", "figure", "Who?")
     desk.does("change", number=desk.here, name="question", value="own")
     assert desk.told["here"]["begun"] == "written"
+
+
+def test_why_a_question_cannot_be_put_is_told_at_its_menu_till_something_else_is_done(desk):
+    desk.does("scene", name="pushed-conductor")
+    desk.does("set", name="switch", value=False)
+    desk.does("add")
+    desk.send("change", number=desk.here, name="kind", value="figure")
+    assert "The question" in desk.told["here"]["refused"] and desk.told["here"]["asks"] == "none"
+    assert not desk.bench.host.published.get("notice", {}).get("text"), "not over the picture as well"
+    desk.does("change", number=desk.here, name="caption", value="Open")
+    assert desk.told["here"]["refused"] == ""
+    desk.send("change", number=desk.here, name="kind", value="figure")
+    desk.does("previous")
+    assert desk.told["here"]["refused"] == ""

@@ -94,8 +94,8 @@ class PreparedKind(TypedDict):
 class PreparedFields(TypedDict):
     """What the present step says. `asks` is "none", "scene", "kind" or "own"; `kinds`: those of its scene, its own question
     first; `kind`, and where it is `numbered` also `number_asked`: the one that is asked; `own`: one's own
-    question, put or `begun`, which is "" where none is, "written" while it lacks something, "aside" where another is put in its place;
-    `picture` is an address or empty."""
+    question, put or `begun`, which is "" where none is, "written" while it lacks something, "aside" where another is put in its
+    place; `refused`: why the question chosen last could not be put, in a sentence, or empty; `picture` is an address or empty."""
 
     number: int
     page: bool
@@ -113,6 +113,7 @@ class PreparedFields(TypedDict):
     vote: bool
     own: PreparedQuestion | None
     begun: str
+    refused: str
     title: str
     text: str
     picture: str

@@ -1,6 +1,6 @@
 /* What the present step says, in fields: each is sent when it is left, and while one types in it. What is typed and was not taken stays as it was typed. */
 
-import { make, takeDecimalComma } from "../common/dom.js";
+import { make, takeDecimalComma, write } from "../common/dom.js";
 import * as own from "./own-question.js";
 import { now, soon } from "./soon.js";
 
@@ -30,7 +30,8 @@ export function start(theBox, theSocket, theNotify) {
     tick("answers", "Answers shown: the arrows and figures that give them away"),
     tick("hold", "Held still at first, till Run is pressed"),
     tick("go_on", "Keeps moving from the step before; only the settings change"),
-    make("div", { class: "typed" }, make("label", { for: "step-asks" }, "Question to the class"), asks()),
+    make("div", { class: "typed" }, make("label", { for: "step-asks" }, "Question to the class"), asks(),
+      make("p", { class: "refused", role: "status" }), make("p", { class: "no-votes" })),
     numbered(), which(),
     tick("vote", "The class votes, talks, and votes again (N leads through it)"),
     own.build(socket.request.own));
@@ -56,6 +57,7 @@ export function show(here) {
   inputs.asks.namedItem("asks-own").textContent = ASKS.own + OF_BEGUN[here.begun];
   if (asked) inputs.asks.value = here.begun === "written" ? "own" : here.asks === "kind" ? OF_A_KIND + here.kind : here.asks;
   showAsks();
+  write(box.querySelector(".refused"), here.refused);
   if (ticked && here.asks === "own") socket.request.change(here.number, "vote", true); // before it was whole
   own.show(here.number, here.own, here.begun !== "");
   const image = box.querySelector(".picture img");
@@ -87,6 +89,7 @@ function showAsks() {
   inputs.number_asked.parentElement.hidden = !step.numbered;
   vote.disabled = asks.value === "none" || Boolean(kind && !kind.choices); // there is nothing to vote on
   vote.checked &&= !vote.disabled;
+  write(box.querySelector(".no-votes"), kind && !kind.choices ? "A figure: the class says it aloud, and it is typed here. No votes on it." : "");
 }
 
 /* A question of one's own that is not whole yet, so that the step has none. */
