@@ -13,7 +13,7 @@ from scenes import catalogue
 from scenes.bench.prediction import checked_seed
 from scenes.lesson.document import Document, Part
 from scenes.lesson.lesson import LONGEST_CAPTION, LONGEST_TEXT, LONGEST_TITLE, MOST_MINUTES, VERSION, LessonError, read
-from scenes.lesson.own_question import ASIDE, as_given, is_whole
+from scenes.lesson.own_question import ASIDE, is_own, is_whole, written
 from scenes.lesson.own_question import LONGEST as LONGEST_OF_QUESTION
 from scenes.lesson.pictures import Pictures
 from scenes.lesson.steps import Lesson, OfKind, Step
@@ -158,7 +158,7 @@ class Draft:
     def ask(self, number: float, question: object) -> None:
         """Have the step put that question, as its file has it; one's own that was put or begun is kept, set aside."""
         step = self.lesson.steps[self.document.place(number)]
-        self.say(number, **_asking(step, question), begun=None if _is_own(question) else _written(step, {ASIDE: True}))
+        self.say(number, **_asking(step, question), begun=None if is_own(question) else _set_aside(step))
 
     def write_own(self, number: float, table: dict) -> None:
         """Keep a question of one's own as it is written: it is put as soon as it is whole, and till then the one before is."""
@@ -169,15 +169,16 @@ class Draft:
 
     def take_up_own(self, number: float) -> None:
         """Go on with one's own question that was set aside."""
-        written = _written(self.lesson.steps[self.document.place(number)], {})
-        if written:
-            self.write_own(number, {key: value for key, value in written.items() if key != ASIDE})
+        step = self.lesson.steps[self.document.place(number)]
+        self.write_own(number, {key: value for key, value in written(step.begun, step.question).items() if key != ASIDE})
 
 
 def _of_a_kind(step: Step, name: str, value: object) -> object:
     """A question of that kind, about the step's set-up or `numbered`, or the one of its kind with that number, or with none."""
     if not step.scene:
         raise ValueError("A page has no set-up to ask about; give it a question of your own.")
+    if name == "another":
+        return step.another_question(-1 if value == "before" else 1)
     if name == "number" and (not step.question or isinstance(step.question, Question)):
         raise ValueError("A number belongs to a question of the demonstration; choose one first.")
     present = step.question.kind if isinstance(step.question, OfKind) else ""
@@ -189,14 +190,9 @@ def _of_a_kind(step: Step, name: str, value: object) -> object:
     return asked | {"number": checked_seed(brings)} if kind else checked_seed(brings)
 
 
-def _is_own(question: object) -> bool:
-    return isinstance(question, dict) and "kind" not in question
-
-
-def _written(step: Step, more: dict[str, object]) -> dict[str, object]:
-    """One's own question as it was written last, with something `more`; empty if there is none."""
-    written = step.begun or (as_given(step.question) if isinstance(step.question, Question) else {})
-    return written | more if written else {}
+def _set_aside(step: Step) -> dict[str, object]:
+    own = written(step.begun, step.question)
+    return own | {ASIDE: True} if own else {}
 
 
 def _asking(step: Step, question: object) -> dict[str, object]:
@@ -279,7 +275,7 @@ def _asked(value: object) -> bool | None:
     return True if value == OWN_WAY else None
 
 
-OF_A_KIND = ("kind", "numbered", "number")
+OF_A_KIND = ("kind", "numbered", "number", "another")
 OWN_WAY = "scene"  # the demonstration's own question
 TYPED: dict[str, Callable[[object], object]] = {
     "caption": lambda value: typed_line("A caption", value, LONGEST_CAPTION),

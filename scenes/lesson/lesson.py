@@ -47,7 +47,7 @@ KINDS: dict[str, tuple[type | tuple[type, ...], str]] = {
     "shows": TEXT,
     "begun": (dict, "your own question as far as it is written, { text = \"...\" }"),
 }
-OF_A_KIND = {"kind": TEXT, "number": (int, "a number")}
+OF_A_KIND = {"kind": TEXT, "number": (int, "a number"), "about": (int, "a number")}
 OF_A_PAGE = ("title", "text", "picture", "shows")
 OF_A_SCENE = ("settings", "view", "readings", "go_on", "hold", "answers")
 LONGEST_OF = {"caption": LONGEST_CAPTION, "title": LONGEST_TITLE, "text": LONGEST_TEXT, "shows": LONGEST_TEXT}
@@ -137,6 +137,8 @@ class _Reader(TomlReader):
         """The question in a table: of one of the scene's kinds, or one's own."""
         if "kind" in given:
             self.check_kinds(given, OF_A_KIND, "a question of a kind", "step", place, "question")
+            if "number" in given and "about" in given:
+                raise self.error("number brings a set-up and about keeps this one; give one of them", "step", place, "question")
             return OfKind(**given)
         try:
             return own_question(given)

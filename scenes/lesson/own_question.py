@@ -65,6 +65,16 @@ def lacks(given: dict) -> bool:
     return not (given.get("text") and len(given.get("choices", ())) >= CHOICES[0] and given.get("right"))
 
 
+def is_own(question: object) -> bool:
+    """Whether a question, as a lesson's file has it, is one of one's own."""
+    return isinstance(question, dict) and "kind" not in question
+
+
+def written(begun: dict, question: object) -> dict:
+    """One's own question as it was written last, if there is one: what is `begun`, or the one that is put."""
+    return begun or (as_given(question) if isinstance(question, Question) else {})
+
+
 def as_given(question: Question) -> dict:
     """The table that such a question was made from."""
     table = {"text": question.text, "choices": [words for _, words in question.choices], "right": int(question.answer)}

@@ -189,6 +189,11 @@ class PrepareBench(LessonBench):
         asks = {"question": asked if isinstance(asked, dict) else own} if type(step.question) in (int, OfKind) else {}
         return dict.fromkeys(OF_THE_SET_UP) | {"readings": kept} | standing | asks
 
+    def _put(self) -> str:
+        """The question of the demonstration that the step puts, in words."""
+        asked = self.prediction.question
+        return asked.text if asked and self.step.question and self.prediction.own is None else ""
+
     def go_to(self, place: int) -> None:
         self._not_put = ""
         super().go_to(place)
@@ -247,7 +252,7 @@ class PrepareBench(LessonBench):
                 "title": self.lesson.title,
                 "wrong": self.unsound or self.file.not_kept,
                 "steps": listed(self.lesson, self.draft.document) if self.opened else [],
-                "here": fields(here, self.step, self.picture_of(self.step), self._not_put) if self.opened else None,
+                "here": fields(here, self.step, self.picture_of(self.step), self._put(), self._not_put) if self.opened else None,
                 "can_undo": self.draft.can_undo,
                 "can_redo": self.draft.can_redo,
             },

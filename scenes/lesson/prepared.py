@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from scenes import catalogue
 from scenes.lesson.document import Document
-from scenes.lesson.own_question import ASIDE, as_given
+from scenes.lesson.own_question import ASIDE, written
 from scenes.lesson.steps import Lesson, OfKind, Step
 from scenes.questions.kinds import kind_of
 from scenes.scene.question import TYPED, Question
@@ -25,8 +25,9 @@ def listed(lesson: Lesson, document: Document) -> list[messages.PreparedStep]:
     ]
 
 
-def fields(number: int, step: Step, picture: str, refused: str) -> messages.PreparedFields:
-    """What can be changed of a step; `picture` is the address of its picture, `refused` why the question chosen last is not put."""
+def fields(number: int, step: Step, picture: str, put: str, refused: str) -> messages.PreparedFields:
+    """What can be changed of a step; `picture` is the address of its picture, `put` the question of its demonstration in words, and
+    `refused` why the one chosen last is not put."""
     return {
         "number": number,
         "page": not step.scene,
@@ -43,6 +44,7 @@ def fields(number: int, step: Step, picture: str, refused: str) -> messages.Prep
         "number_asked": step.numbered or 1,
         "vote": step.vote,
         "own": _own(step),
+        "put": put,
         "begun": ("aside" if step.begun.get(ASIDE) else "written") if step.begun else "",
         "refused": refused,
         "title": step.title,
@@ -78,7 +80,7 @@ def _asks(question: bool | int | OfKind | Question) -> str:
 
 def _own(step: Step) -> messages.PreparedQuestion | None:
     """One's own question as it was written last."""
-    table = step.begun or (as_given(step.question) if isinstance(step.question, Question) else {})
+    table = written(step.begun, step.question)
     if not table:
         return None
     return {

@@ -96,7 +96,7 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ text: string, choices: string, right: number, reason: string }} PreparedQuestion */
 /** @typedef {{ name: string, words: string, choices: boolean }} PreparedKind */
 /** @typedef {{ number: number, page: boolean, caption: string, notes: string, minutes: number, hold: boolean, go_on: boolean, answers:
- *  boolean, asks: string, kinds: PreparedKind[], kind: string, numbered: boolean, number_asked: number, vote: boolean, own: PreparedQuestion|null, begun: string, refused: string, title: string, text: string, picture: string, shows: string }} PreparedFields */
+ *  boolean, asks: string, kinds: PreparedKind[], kind: string, numbered: boolean, number_asked: number, vote: boolean, own: PreparedQuestion|null, put: string, begun: string, refused: string, title: string, text: string, picture: string, shows: string }} PreparedFields */
 /** @typedef {{ open: boolean, file: string, title: string, wrong: string, steps: PreparedStep[], here: PreparedFields|null, can_undo:
  *  boolean, can_redo: boolean }} Preparing */
 /** @typedef {{ caption: string, scene: string, asks: boolean }} NextStep */

@@ -31,7 +31,8 @@ export function start(theBox, theSocket, theNotify) {
     tick("hold", "Held still at first, till Run is pressed"),
     tick("go_on", "Keeps moving from the step before; only the settings change"),
     make("div", { class: "typed" }, make("label", { for: "step-asks" }, "Question to the class"), asks(),
-      make("p", { class: "refused", role: "status" }), make("p", { class: "no-votes" })),
+      make("p", { class: "refused", role: "status" }), make("p", { class: "no-votes" }),
+      make("p", { class: "put" }), make("div", { class: "group others" }, other("before", "\u2212", "The one before"), other("next", "+", "Another question of this kind"))),
     numbered(), which(),
     tick("vote", "The class votes, talks, and votes again (N leads through it)"),
     own.build(socket.request.own));
@@ -58,6 +59,8 @@ export function show(here) {
   if (asked) inputs.asks.value = here.begun === "written" ? "own" : here.asks === "kind" ? OF_A_KIND + here.kind : here.asks;
   showAsks();
   write(box.querySelector(".refused"), here.refused);
+  write(box.querySelector(".put"), here.put);
+  box.querySelector(".others").hidden = here.asks !== "kind" && !here.numbered;
   if (ticked && here.asks === "own") socket.request.change(here.number, "vote", true); // before it was whole
   own.show(here.number, here.own, here.begun !== "");
   const image = box.querySelector(".picture img");
@@ -145,6 +148,10 @@ function asks() {
   inputs.asks = select;
   return select;
 }
+
+const other = (which, sign, words) => make("button", {
+  type: "button", "data-prepare": which, "aria-label": words, title: words, onclick: () => socket.request.change(step.number, "another", which),
+}, sign);
 
 /* The question is about the set-up of the step, if it is not ticked that it brings another. */
 function numbered() {
