@@ -30,11 +30,11 @@ class Step:
     """One step: what is set up, captioned and asked; without a scene, a page of one's own.
 
     `question` is True for the scene's question about this set-up, the number of a question that brings its own set-up, one of another
-    kind about this set-up, or with a number, which brings what `settings` do not say, or a question of one's own. `begun` is one of one's own
-    that is written but not put: it is not whole yet, or set aside. `vote`: going on
-    shows the class's votes large, asks again, and shows both, before the answer. `readings` are the names of those that matter, in
-    their order; the others are folded away. `minutes` are planned for it, 0 if none are. A page has a `title`, a `text` and a
-    `picture`, at least one of them: the picture is named as in the lesson's file, and `shows` says in words what is to be seen in it.
+    kind about this set-up, or with a number, which brings what `settings` do not say, or a question of one's own. `begun` is one of
+    one's own that is written but not put: it is not whole yet, or set aside. `vote`: going on shows the class's votes large, asks
+    again, and shows both, before the answer. `readings` are the names of those that matter, in their order; the others are folded
+    away. `minutes` are planned for it, 0 if none are. A page has a `title`, a `text` and a `picture`, at least one of them: the
+    picture is named as in the lesson's file, and `shows` says in words what is to be seen in it.
     """
 
     scene: str = ""

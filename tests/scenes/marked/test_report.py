@@ -16,7 +16,8 @@ from scenes.__main__ import main
 from tests.scenes.marked.tests_file import OPENED, TERMS, answered, begun, lines_of, written
 
 LINES = (
-    begun(1, "Ada & Co"), answered(1, 1, True, set_up="Current: 3 A"), answered(1, 2, False, mistake="other hand", question="How large at 3 A?"),
+    begun(1, "Ada & Co"), answered(1, 1, True, set_up="Current: 3 A"),
+    answered(1, 2, False, mistake="other hand", question="How large at 3 A?"),
     answered(1, 3, True), begun(2, "<b>Bo", visitor="bb"), answered(2, 1, False, mistake="electron flow"),
     answered(2, 2, False, mistake="other hand", question="How large at 5 A?"),
     begun(3, "=1+1", visitor="cc"), answered(3, 2, False, mistake="fingers exchanged", question="=How large?"),
