@@ -20,7 +20,6 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from scenes import catalogue
 from scenes.bench.bench import Bench
-from scenes.picture.picture import drawn
 from tests.flags import KINDS, chromium
 from visual.host.server import Host
 
@@ -56,6 +55,16 @@ async def look(folder: Path, names) -> None:
     loop.cancel()
 
 
+async def one_picture(file: Path, name: str, settings: dict, view: str) -> bytes:
+    """By a program of its own, as what VPython draws belongs to a whole process."""
+    given = [f"--set={each}={'on' if value is True else 'off' if value is False else value}" for each, value in settings.items()]
+    options = ["--out", str(file), "--size", "{}x{}".format(*SHEET), "--view", view, "--seconds", "0.5", *given]
+    process = await asyncio.create_subprocess_exec(sys.executable, "-m", "scenes", "picture", name, *options)
+    if await process.wait():
+        raise SystemExit(f"no picture of {name}, {view}")
+    return file.read_bytes()
+
+
 async def sheets(folder: Path, names) -> None:
     async with async_playwright() as playwright:
         browser = await playwright.chromium.launch(executable_path=chromium(), args=KINDS["renderer"])
@@ -69,8 +78,8 @@ async def sheets(folder: Path, names) -> None:
             images = ""
             for row in rows:
                 for view in scene.views:
-                    png = await drawn(name, row, SHEET, chromium(), view=view.name, seconds=0.5)
-                    images += f'<img src="data:image/png;base64,{b64encode(png).decode()}" title="{view.name}">'
+                    png = await one_picture(folder / f"{name}.png", name, row, view.name)
+                    images += f'<img src="data:image/png;base64,{b64encode(png).decode()}">'
             page = await browser.new_page(viewport={"width": SHEET[0] * len(scene.views), "height": SHEET[1] * len(rows)})
             await page.set_content(f'<body style="margin:0;line-height:0">{images}</body>')
             await page.screenshot(path=folder / f"{name}.png")
