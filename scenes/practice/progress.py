@@ -96,7 +96,8 @@ def _share(answers: Iterable[Answer]) -> Share:
 
 def _topic(name: str, answers: Sequence[Answer]) -> Topic:
     own = [answer for answer in answers if answer.scene == name]
-    back = {kind for scene, kind in waiting(answers) if scene == name}
+    # what only tells mistakes apart comes besides, and was not wrong
+    back = {kind for (scene, kind), wait in waiting(answers).items() if scene == name and not wait.apart}
     # known: right the last time, and nothing of it comes back
     latest = {answer.kind: answer.right for answer in own}
     known = [kind for kind, right in latest.items() if right and kind not in back]
@@ -129,7 +130,7 @@ def in_words(found: Progress) -> list[str]:
     lines += [f"  {_written(week)}  {share}" for week, share in zip(found.weeks, found.shares, strict=True) if share.asked]
     lines.append("By topic:")
     for topic in found.topics:
-        back = f", {topic.coming_back} come back" if topic.coming_back else ""
+        back = f", {topic.coming_back} to come back" if topic.coming_back else ""
         lines.append(f"  {topic.title}: {topic.share}; {topic.known} of {topic.kinds} kinds of question known{back}")
     if found.mistakes:
         lines.append(f"Mistakes, in {WEEKS} weeks up to the present one:")

@@ -87,7 +87,7 @@ def compare(
             values = list(change.values(setup.settings[change.control]))
             setup.dice.shuffle(values)
             for value in values:
-                if wanted in found or not _can_be_told(setup.settings[change.control], value):
+                if wanted in found or not _can_be_told(setup.scene.by_name[change.control], setup.settings[change.control], value):
                     continue
                 if (change.control, value) not in others:
                     others[change.control, value] = of(setup.other(**{change.control: value}))
@@ -106,7 +106,8 @@ def _asked(setup: SetUp, given: str, change: Change, value, measure: Measure, si
     assert answer is not None  # it is the one that was wanted
     changed = _changed(setup, change, value)
     comparable = min(before, after) * FAR > max(before, after)
-    by = f", {_rounded(after / before)} times as much" if comparable else ""
+    times = float(_rounded(after)) / float(_rounded(before)) if comparable else 1.0  # of the figures as they are printed
+    by = f", {_rounded(times)} times as much" if comparable else ""
     was, becomes = (
         "nothing" if size < NOTHING * max(before, after) else f"{_rounded(size)}{_after_figure(measure.unit)}" for size in (before, after)
     )
@@ -120,10 +121,14 @@ def _asked(setup: SetUp, given: str, change: Change, value, measure: Measure, si
     return question.of_kind(name, setup.shuffled(CHOICES), wrong)
 
 
-def _can_be_told(before: Any, value: Any) -> bool:
-    """Whether it is a change that a class can picture: of a control with a sign, another size in the same direction, or reversed."""
+def _can_be_told(control, before: Any, value: Any) -> bool:
+    """Whether it is a change that a class can picture: of a control with a sign, another size in the same direction, or reversed; and
+    one to which it can be set, as 5 turns cannot be to half of them."""
     if not isinstance(before, float):
         return True
+    steps = (value - control.low) / control.step
+    if abs(steps - round(steps)) > ALIKE:
+        return False
     return value != before and (min(before, value) >= 0 or max(before, value) < 0 or value == -before)
 
 

@@ -211,7 +211,7 @@ def _draw(scene, kind: Kind, seed: int, kept: Mapping[str, Any], beside: Sequenc
     wanted: str | None = None
     found: Drawn | None = None
     least = len(beside) + 1  # how much `found` is like a question that it shall not be like
-    like = [(known[1].text, known[1].answer) for known in reversed(beside) if known]  # the one before weighs more
+    like = [known[1].as_told for known in reversed(beside) if known]  # the one before weighs more
     wrong, tried = "", 0
     for attempt in range(DRAWN_KEEPING if kept else TRIES):
         dice = random.Random(f"{scene.name} {kind.name} {seed} {attempt}")
@@ -231,7 +231,7 @@ def _draw(scene, kind: Kind, seed: int, kept: Mapping[str, Any], beside: Sequenc
             question = each.question(scene)
         except ValueError:
             continue
-        alike = sum(weight for weight, other in enumerate(like, 1) if other == (question.text, question.answer))
+        alike = sum(weight for weight, other in enumerate(like, 1) if other == question.as_told)
         if alike <= least:
             found, least = replace(each, known=(scene, question)), alike
         if kind.even:
@@ -271,24 +271,15 @@ def with_mistakes(given: Mapping[str, str], answer: str) -> dict[str, list[str]]
 
 
 Mistaken = Callable[[SetUp], Mapping[str, str]]
+Overlooked = Callable[[SetUp], str] | None
 
 
 def no_mistakes(setup: SetUp) -> Mapping[str, str]:
     return {}
 
 
-def nothing_overlooked(setup: SetUp) -> str:
-    return ""
-
-
 def forward(
-    words: str,
-    mistaken: Mistaken = no_mistakes,
-    *,
-    overlooked: Callable[[SetUp], str] = nothing_overlooked,
-    without: Sequence[str] = (),
-    name: str = FORWARD,
-    **more,
+    words: str, mistaken: Mistaken = no_mistakes, *, overlooked: Overlooked = None, without: Sequence[str] = (), name: str = FORWARD, **more
 ) -> Kind:
     """The scene's own question; `mistaken`: the answers to which usual mistakes lead; `overlooked`: the mistake that leads to any wrong
     answer, in set-ups that have one; `without`: choices that are not offered."""
@@ -299,7 +290,7 @@ def forward(
             return None
         choices = [choice for choice in question.choices if choice[0] not in without]
         mistakes = with_mistakes(mistaken(setup), question.answer) if question.worked_out else {}
-        if missed := overlooked(setup):
+        if overlooked and (missed := overlooked(setup)):
             mistakes = {value: [*mistakes.get(value, ()), missed] for value, _ in choices if value != question.answer}
         return question.of_kind(name, setup.shuffled(choices), mistakes)
 

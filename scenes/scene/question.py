@@ -77,6 +77,11 @@ class Question:
         """An answer in words."""
         return given if self.figure else dict(self.choices)[given]
 
+    @property
+    def as_told(self) -> tuple[str, str]:
+        """What a trainee sees of it: two currents of other sizes in the same direction are the same answer."""
+        return self.text, self.words_of(self.answer)
+
     def may_be(self, given: str) -> tuple[str, ...]:
         """The usual mistakes that give this answer, by name; none for the right one."""
         if self.is_right(given):

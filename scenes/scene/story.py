@@ -19,6 +19,7 @@ curves(now, look)            the plot; called only when setup or look have chang
 marks(now, look)             where on the curves the scene is now
 chart(now, look)             the present values of the chart's lines
 shaft_of(now)                how far the shaft is turned as it is drawn, rad, counter-clockwise looking at the drive end
+words_of(view)               how directions are said as seen from there, a function of vectors
 random_setup(random)         random settings to ask about
 KINDS                        the kinds of question, a tuple
 """
@@ -61,7 +62,8 @@ class Look:
 FUNCTIONS = {  # by the attribute that holds them, how they are called in a module
     "setup_of": "Setup.of", "begin": "begin", "advance": "advance", "observe": "observe", "build": "build", "place": "place",
     "hand_of": "hand_of", "readings_of": "readings", "workings_of": "workings", "scales_of": "scales", "sentence": "sentence",
-    "question_of": "question", "plot_of": "curves", "marks_of": "marks", "chart_of": "chart", "random_setup": "random_setup",
+    "question_of": "question", "plot_of": "curves", "marks_of": "marks", "chart_of": "chart", "words_of": "words_of",
+    "random_setup": "random_setup",
 }  # fmt: skip
 NEEDED = ("setup_of", "observe", "build", "place", "readings_of", "sentence", "question_of", "random_setup")
 
@@ -104,6 +106,7 @@ class Story(Scene):
     marks_of: Any = staticmethod(lambda now, look: [])
     chart_of: Any = staticmethod(lambda now, look: None)
     shaft_of: Any = staticmethod(lambda now: None)
+    words_of: Any = staticmethod(lambda view: view.directions.words)
 
     def __init_subclass__(cls, parts: tuple[ModuleType, ...] = ()):
         """Take them in; `TypeError` with those that a scene lacks."""
@@ -156,7 +159,7 @@ class Story(Scene):
 
     def mistaken_hand(self, mistake: str) -> str:
         hand = self.hand_of(self.now, Look(self.eye, False, mistake))
-        return "" if hand is None or isinstance(hand, Hand | Grip) else hand.words(self.eye.directions.words)
+        return "" if hand is None or isinstance(hand, Hand | Grip) else hand.words(self.words_of(self.eye))
 
     @property
     def shaft_angle(self) -> float | None:

@@ -67,7 +67,7 @@ def slip_step(synchronous: float, speed: float) -> tuple[Step, float]:
         "slip",
         "s",
         "(n_s − n) / n_s",
-        f"({carried(synchronous)} − {factor(exact(speed))}) r/min / {carried(synchronous)} r/min",
+        f"({exact(synchronous)} − {factor(exact(speed))}) r/min / {exact(synchronous)} r/min",
         (Quantity(fraction), Quantity(100 * fraction, "%", 3)),
     )
     return line, fraction

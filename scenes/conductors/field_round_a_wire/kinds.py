@@ -117,7 +117,7 @@ KINDS = (
                 "the size of the Earth's field at the compass",
                 lambda now: float(np.linalg.norm(now.earth)) * 1e6,
                 "µT",
-                "It is there whatever the current.",
+                "The Earth's field is there whatever the current.",
             ),
         ),
         setup=lambda dice, settings: (

@@ -131,7 +131,10 @@ KINDS = (
         (
             Measure("the size of the EMF in the middle of the poles", _millivolts, "mV", "E = N B l v."),
             Measure(
-                "the current in the rod there", lambda now: abs(now.current) * 1000, "mA", "It flows only while the circuit is closed."
+                "the current in the rod there",
+                lambda now: abs(now.current) * 1000,
+                "mA",
+                "The current is the EMF over the resistance, and flows only while the circuit is closed.",
             ),
         ),
         setup=lambda dice, settings: _to_and_fro(dice, settings) | {"closed": dice.random() < 0.5},

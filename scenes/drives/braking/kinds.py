@@ -186,7 +186,7 @@ KINDS = (
                 "the current in a line at the first moment",
                 _at_first,
                 "A",
-                "It hangs on the slip and on what is put on, not on the inertia.",
+                "The current hangs on the slip and on what is put on, not on the inertia.",
             ),
         ),
         of=_case,

@@ -93,28 +93,31 @@ def result_question(now: Snapshot) -> Question:
 def _why(now: Snapshot) -> str:
     case, answer = now.case, result(now.case)
     if answer == RUNS_AWAY:
-        return f"Past synchronous speed it can hold {-generator()[1]:.0f} N m at most, and the weight drives with {case.driving:.0f} N m."
+        holds = f"{-generator()[1]:.0f} N m"
+        return f"Past synchronous speed the motor can hold {holds} at most, and the weight drives with {case.driving:.0f} N m."
     if answer == RUNS_ON:
         faster = 100 * (case.last - 1)
         return (
-            f"Past synchronous speed the rotor overtakes the field and generates: at {faster:.1f} % above it the motor holds the "
-            f"{case.driving:.0f} N m, and {-float(_last_power(case)) / 1000:.1f} kW go back to the lines."
+            f"Past synchronous speed the rotor overtakes the field and generates: at {faster:.1f} % above synchronous "
+            f"speed the motor holds "
+            f"the {case.driving:.0f} N m, and {-float(_last_power(case)) / 1000:.1f} kW go back to the lines."
             if faster > 0
-            else "The weight drives with less than the bearings take: it still motors a little."
+            else "The weight drives with less than the bearings take: the motor still drives a little."
         )
     if answer == REVERSES:
         return (
             "The field rotates in the opposite direction. It brakes the shaft to standstill and, as nothing opens the contactor, starts it "
-            "the other way: a zero-speed switch is what opens it."
+            "the other way: a zero-speed switch would open the contactor."
         )
     after = {
-        COAST: "Only load and bearings slow it down",
-        PLUG: "The field rotates against it and brakes hard",
+        COAST: "Only load and bearings slow the shaft down",
+        PLUG: "The field rotates against the shaft and brakes it hard",
         DIRECT_CURRENT: "The field stands still; the rotor generates into itself, and its torque fades with the speed",
-        RAMP: "The field slows down and the rotor, faster than it, generates back; only near standstill is there nothing left to hold it",
-    }.get(case.method, "It comes to rest")
+        RAMP: "The field slows down and the rotor, faster than it, generates back; only near standstill is there "
+        "nothing left to hold the rotor",
+    }.get(case.method, "The shaft comes to rest")
     if case.method == PLUG and not case.stops:
-        after = "The field rotates against it, but at standstill it has less torque than load and bearings take"
+        after = "The field rotates against the shaft, but at standstill the motor has less torque than load and bearings take"
     opens = f". The zero-speed switch opens {opening(case)}" if case.stops else ""
     heat = f"{heat_share(case):.2f} times the energy of motion as heat in the rotor"
     return f"{after}{opens}: standstill after {rest_after(now)}, with {heat}."
@@ -143,7 +146,7 @@ def heat_question(now: Snapshot) -> Question:
     case = now.case
     drawn = float(case.history.drawn[-1]) / case.energy
     why = {
-        COAST: "No current flows, so no heat comes of it in the rotor",
+        COAST: "No current flows, so the rotor gets no heat",
         PLUG: "The slip begins at nearly 200 %, and what the field gives across the gap is heat besides the energy of motion",
         DIRECT_CURRENT: "The field stands still and gives nothing: what the shaft gives up, less its friction, is the heat",
         RAMP: "The field goes down with the shaft, the slip stays small, and most flows back",
@@ -152,7 +155,7 @@ def heat_question(now: Snapshot) -> Question:
         f"{_given(now.setup)}. How much heat does its rotor get in the end, compared with its energy of motion at first?",
         HEATS,
         heat_class(case),
-        f"{why}: {heat_share(case):.2f} times the energy of motion; from the lines come {minus(drawn, 2)} times.",
+        f"{why}: {heat_share(case):.2f} times the energy of motion; from the lines comes {minus(drawn, 2)} times as much.",
     )
 
 

@@ -136,7 +136,12 @@ KINDS = (
         ),
         (
             Measure("the speed of its field, in r/min", lambda now: 60 * now.synchronous_speed, "r/min", "nₛ = 120 f / poles."),
-            Measure("its breakdown torque", lambda now: now.breakdown, "N m", "It goes roughly with the square of volts per hertz."),
+            Measure(
+                "its breakdown torque",
+                lambda now: now.breakdown,
+                "N m",
+                "Breakdown torque goes roughly with the square of volts per hertz.",
+            ),
             Measure("its torque", lambda now: now.torque, "N m", "Running steadily, the torque is what the load takes."),
         ),
         setup=lambda dice, settings: {

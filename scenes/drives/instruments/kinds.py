@@ -86,8 +86,8 @@ def _because_unbalance(case: Case) -> str:
     mean = sum(three) / 3
     added, most = " + ".join(f"{each:.1f} A" for each in three), max(abs(each - mean) for each in three)
     return (
-        f"The mean: ({added}) / 3 = {mean:.4f} A. The largest deviation from it, {most:.4f} A, as a share of it: {most:.4f} A / "
-        f"{mean:.4f} A = {shown(_unbalance(case))} %."
+        f"The mean: ({added}) / 3 = {mean:.6g} A. The largest deviation from it, {most:.5g} A, as a share of it: {most:.5g} A / "
+        f"{mean:.6g} A = {shown(_unbalance(case))} %."
     )
 
 
@@ -170,7 +170,7 @@ KINDS = (
                 "the insulation resistance from U1 to earth",
                 lambda case: measure(case, TO_EARTH).value / 1e6,
                 "MΩ",
-                "Only an earth fault lowers it.",
+                "Only an earth fault lowers the insulation resistance.",
             ),
             Measure(
                 "the current in L3",

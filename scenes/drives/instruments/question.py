@@ -80,7 +80,7 @@ def speaks_against(case: Case, kind: str, records: tuple[Measured, ...], where: 
         return f"Nothing was measured, so nothing speaks for or against {said}: measure first."
     figures = refuting(case, kind, records)
     if figures:
-        return f"Against {said} {'speaks' if len(figures) == 1 else 'speak'} {' together with '.join(map(said_figure, figures))}."
+        return f"{' together with '.join(map(said_figure, figures))} {'speaks' if len(figures) == 1 else 'speak'} against {said}."
     if not telling(case, records):
         return f"Every figure {where} is that of a sound motor and fits {said} too: measure something else."
     return f"Every figure {where} fits {said} too: measure something else."

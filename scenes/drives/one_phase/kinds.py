@@ -98,7 +98,8 @@ def _asks_slip(of: Setup) -> str:
 
 def _because_slip(of: Setup) -> str:
     return (
-        f"That field turns the other way: s = (−3000 − {_rpm(of):.0f}) / −3000 = {shown(100 * (2 - _slip(of)))} %, which is "
+        f"The field that turns against the rotor has −3000 r/min: s = (−3000 − {_rpm(of):.0f}) / −3000 = "
+        f"{shown(100 * (2 - _slip(of)))} %, which is "
         f"200 % less the slip in the other one."
     )
 
@@ -207,12 +208,12 @@ KINDS = (
             Change("load", one_of(20.0, 50.0, 100.0)),
         ),
         (
-            Measure("the torque that the load takes", lambda of: of.load, "N m", "It hangs on what is driven, not on the motor."),
+            Measure("the torque that the load takes", lambda of: of.load, "N m", "The load hangs on what is driven, not on the motor."),
             Measure(
                 "its torque at standstill",
                 _torque,
                 "N m",
-                "What is left of two fields that pull against each other; a larger capacitor makes them less equal.",
+                "The torque is what is left of two fields that pull against each other; a larger capacitor makes them less equal.",
             ),
             Measure(
                 "the current in its auxiliary winding at standstill",

@@ -115,8 +115,8 @@ def _why(setup: Setup, answer: str) -> str:
             first = f"At standstill both fields have the same torque, {sizes[0]:.2f} N m each way: nothing is left to start it"
             if setup.start == REST:
                 return f"{first}, and the current of {np.max(np.abs(feed.at(0.0).lines)):.1f} A heats it."
-            return f"{first}. Running, it has less torque than the {case.load:.2f} N m of load and bearings, slows down and stalls."
-        return f"At standstill it has {abs(stands):.2f} N m, and load and bearings take {case.load:.2f} N m."
+            return f"{first}. Running, the motor has less torque than the {case.load:.2f} N m of load and bearings, slows down and stalls."
+        return f"At standstill the motor has {abs(stands):.2f} N m, and load and bearings take {case.load:.2f} N m."
     rpm = f"{abs(last.speed) * 3000:.0f} r/min"
     if abs(stands) < 1e-6 * rated(feed.motor)[0]:
         return (
@@ -148,7 +148,7 @@ def _trips(now: Snapshot) -> Question:
             ("later", f"yes, but later than {SOON:.0f} s"),
         ),
         answer,
-        f"It {does} and draws {amperes:.1f} A, {amperes / full:.2f} times the rated current: {relay}.{cold}",
+        f"The motor {does} and draws {amperes:.1f} A, {amperes / full:.2f} times the rated current: {relay}.{cold}",
     )
 
 

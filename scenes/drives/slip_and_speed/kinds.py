@@ -71,9 +71,8 @@ def _field_speed(setup: SetUp) -> Question:
     of = _of(setup)
     circuit = of.motor.circuit
     answer = f"{field_speed(circuit.frequency, circuit.poles):.0f}"
-    because = (
-        f"The rotor is a little slower than the field: the nearest speed above it. {field_speed_because(circuit.frequency, circuit.poles)}"
-    )
+    because = "The rotor is a little slower than its field, so the field has the nearest synchronous speed above the rotor's. "
+    because += field_speed_because(circuit.frequency, circuit.poles)
     return Question("", ((answer, f"{answer} r/min"),), answer, because)
 
 
@@ -167,7 +166,7 @@ _of_all_loads = (
             Change("frequency", one_of(25.0, 50.0)),
         ),
         (
-            Measure("the slip at which it settles", _percent_or_none, "%", "It slips until its torque meets the load."),
+            Measure("the slip at which it settles", _percent_or_none, "%", "The motor slips until its torque meets the load."),
             Measure("the speed of its field, in r/min", _synchronous, "r/min", "nₛ = 120 f / poles, whatever the load."),
         ),
         of=_of,

@@ -47,17 +47,18 @@ def _reason(now: Snapshot, answer: str, slip: float, current: float) -> str:
     breakdown_slip, breakdown = motor.breakdown
     guessed = " (assumed: not on the nameplate)" if "breakdown_torque" in motor.unknown else ""
     most = (
-        f"The most torque it has is {100 * breakdown / motor.rated_torque:.0f} % of rated{guessed}, at a slip of "
+        f"The most torque the motor has is {100 * breakdown / motor.rated_torque:.0f} % of rated{guessed}, at a slip of "
         f"{100 * breakdown_slip:.0f} %."
     )
     if answer == "stalls":
         return (
-            f"{most} The load asks for {percent:g} %, so the rotor slows down until it stalls; at standstill it draws {current:.1f} "
+            f"{most} The load asks for {percent:g} %, so the rotor slows down until it stalls; at standstill the motor draws {current:.1f} "
             "times its rated current, and all power across the gap is heat."
         )
     speed = 60 * motor.circuit.synchronous_speed * (1 - slip)
     return (
-        f"It slips until its torque meets the load: {100 * slip:.1f} %, {speed:.0f} r/min, {motor.circuit.frequency * slip:.1f} Hz in "
+        f"The motor slips until its torque meets the load: {100 * slip:.1f} %, {speed:.0f} r/min, "
+        f"{motor.circuit.frequency * slip:.1f} Hz in "
         f"the rotor, and {current:.2f} times its rated current. {most}"
     )
 

@@ -72,6 +72,7 @@ class SlipAndSpeed(WithPlate, parts=(snapshot, picture, readings, question, curv
         "Braking when two lines are swapped while it runs: the count goes on as if it had turned that way from the start.",
     )
     shaft_of = staticmethod(lambda now: now.rotor_angle)
+    starts_anew = ("poles", "plate")  # another motor, which has not the speed of the one before
 
     def shown_whole(self, passed: float) -> bool:
         return self.now.stalled or self.now.laps >= 1

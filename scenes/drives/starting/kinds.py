@@ -69,12 +69,13 @@ def _asks_torque(case: Case) -> str:
 def _law(case: Case) -> str:
     if case.method == "star-delta":
         return (
-            "In star each winding has 1/√3 of the voltage, and so of the current; the line carries that of one winding, no "
-            "longer √3 times it: a third. Torque goes with the square of the voltage: a third."
+            "In star each winding has 1/√3 of the voltage, and so 1/√3 of the current; the line carries the current of one winding, no "
+            "longer √3 times as much: a third altogether. Torque goes with the square of the voltage: a third."
         )
     return (
-        f"The motor has {100 * case.tap:g} % of the voltage and so about of the current; the line gives {100 * case.tap:g} % "
-        f"of that once more. Torque goes with the square of the voltage."
+        f"The motor has {100 * case.tap:g} % of the voltage and so about {100 * case.tap:g} % of the current; of that "
+        f"current the line gives "
+        f"{100 * case.tap:g} %. Torque goes with the square of the voltage."
     )
 
 
@@ -206,19 +207,20 @@ KINDS = (
                 "the current from the line at standstill",
                 _amperes,
                 "A",
-                f"It hangs on the voltage of a winding alone, not on the load; rated are {RATED_CURRENT:.1f} A.",
+                f"The current at standstill hangs on the voltage of a winding alone, not on the load; rated current "
+                f"is {RATED_CURRENT:.1f} A.",
             ),
             Measure(
                 "the torque of the motor at standstill",
                 _torque,
                 "N m",
-                f"It goes with the square of a winding's voltage; rated are {RATED_TORQUE:.0f} N m.",
+                f"The motor's torque goes with the square of a winding's voltage; rated torque is {RATED_TORQUE:.0f} N m.",
             ),
             Measure(
                 "the torque that the load takes to move",
                 lambda case: case.torque_to_move,
                 "N m",
-                "It hangs on what is driven, not on the starter.",
+                "The load hangs on what is driven, not on the starter.",
             ),
         ),
         of=_case,

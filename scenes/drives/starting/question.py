@@ -63,11 +63,12 @@ def _loaded(case: Case) -> str:
 
 
 def _reason(case: Case, start: Start) -> str:
-    rising = f"As the {RISES[case.method]} rises it comes to {start.run_up.torque.max():.0f} N m. " if case.method in RISES else ""
+    rising = f"As the {RISES[case.method]} rises the torque comes to {start.run_up.torque.max():.0f} N m. " if case.method in RISES else ""
     return (
-        f"At standstill it has {start.starting_torque:.0f} N m and draws {start.starting_line_current / RATED_CURRENT:.1f} times its rated "
+        f"At standstill the motor has {start.starting_torque:.0f} N m and draws "
+        f"{start.starting_line_current / RATED_CURRENT:.1f} times its rated "
         f"current from the line; the load takes {case.torque_to_move:.0f} N m to move and {case.shaft.torque(SYNCHRONOUS):.0f} N m at full "
-        f"speed. {rising}It {start.sentence}."
+        f"speed. {rising}The motor {start.sentence}."
     )
 
 

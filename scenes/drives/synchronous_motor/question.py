@@ -68,7 +68,8 @@ def _reason(setup: Setup, answer: str, last: Snapshot) -> str:
     if answer in (LEADING, LAGGING, IN_PHASE):
         side = {LEADING: "more than", LAGGING: "less than", IN_PHASE: "about what"}[answer]
         return (
-            f"It runs at exactly {60 * last.field_speed:.0f} r/min, the load angle {math.degrees(last.load_angle):.0f}°. Its excitation is "
+            f"The motor runs at exactly {60 * last.field_speed:.0f} r/min, the load angle "
+            f"{math.degrees(last.load_angle):.0f}°. Its excitation is "
             f"{side} this load takes at unity power factor: its current of {last.current:.1f} A is {phase_words(last)}, power factor "
             f"{minus(math.cos(last.phase_angle), 2)}."
         )

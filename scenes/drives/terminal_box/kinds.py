@@ -160,14 +160,24 @@ KINDS = (
             Change("load", one_of(20.0, 50.0)),
         ),
         (
-            Measure("the torque that load and bearings take", lambda case: case.friction, "N m", "It hangs on what is driven."),
+            Measure(
+                "the torque that load and bearings take",
+                lambda case: case.friction,
+                "N m",
+                "The load hangs on what is driven, not on the motor.",
+            ),
             Measure(
                 "the voltage of a winding",
                 _winding_volts,
                 "V",
                 "In star a winding gets the line voltage over √3, in delta the line voltage.",
             ),
-            Measure("the current in a line, before the shaft moves", _line_amperes, "A", "In star it is a third of that in delta."),
+            Measure(
+                "the current in a line, before the shaft moves",
+                _line_amperes,
+                "A",
+                "In star a line carries a third of what it carries in delta.",
+            ),
             Measure(
                 "the torque, before the shaft moves",
                 _torque,

@@ -57,7 +57,7 @@ def _why_it_turns(case: Case, words: dict[str, str]) -> str:
         if case.short or not np.abs(case.at_first.currents).any():
             return f"{wrong}: the windings make no rotating field."
         torque = abs(float(case.at_first.torque))
-        held = f"At standstill it has {torque:.1f} N m, and the load with the bearings holds {case.friction:.1f} N m."
+        held = f"At standstill the motor has {torque:.1f} N m, and the load with the bearings holds {case.friction:.1f} N m."
         return f"{wrong}. {held}" if wrong else held
     stands = abs(float(case.at_first.torque))
     return (
@@ -72,8 +72,8 @@ def _joining(now: Snapshot, look: Look) -> Question:
     plate, supply = now.setup.plate, now.setup.supply
     fits = plate.fits(supply)
     why = (
-        f"A winding is made for {plate.delta_voltage:.0f} V. In delta it gets the {supply:.0f} V between lines, in star "
-        f"{supply / np.sqrt(3):.0f} V, which is that over the root of three."
+        f"A winding is made for {plate.delta_voltage:.0f} V. In delta it gets the {supply:.0f} V between lines, in star less: "
+        f"{supply:.0f} V / √3 = {supply / np.sqrt(3):.0f} V."
     )
     return Question(
         f"The plate says {plate.words}, the supply is {supply:.0f} V. How are the windings to be joined?",
@@ -117,7 +117,7 @@ def _trips(now: Snapshot, look: Look) -> Question:
     why = (
         f"{wrong[0].upper()}{wrong[1:]}: {said}."
         if case.short or not flows
-        else f"It settles at {60 * abs(float(case.run_up[1][-1])):.0f} r/min with {lines:.1f} A in a line, "
+        else f"The motor settles at {60 * abs(float(case.run_up[1][-1])):.0f} r/min with {lines:.1f} A in a line, "
         f"{lines / case.plate.line_current(case.supply):.2f} times the rated current: {said}{f'; {wrong}' if wrong else ''}."
     )
     return Question(

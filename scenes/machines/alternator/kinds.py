@@ -145,7 +145,7 @@ KINDS = (
                 "the current of a phase, r.m.s.",
                 lambda now: float(np.linalg.norm(now.currents)) / 3**0.5,
                 "A",
-                "It is the EMF over the resistance of winding and lamp; with nothing connected none flows.",
+                "The current is the EMF over the resistance of winding and lamp; with nothing connected no current flows.",
             ),
             Measure("the frequency of the voltage", lambda now: now.frequency, "Hz", "f = poles × r/min / 120."),
             Measure(

@@ -11,18 +11,17 @@ from scenes.scene.story import Look
 from visual import palette
 
 PLOTTED = np.radians(np.arange(0, 361, 3))
-NOT_SEEN = "#00000000"
 
 
 def curves(now: Snapshot, look: Look) -> Plot:
     setup = now.setup
     emfs = now.machine.emfs(AT_FIRST + np.sign(setup.speed) * PLOTTED, setup.speed)
     colours = phases.REGIONS[setup.colours].hexes
-    lines = [
+    lines = tuple(
         Line(phase, colours[k], tuple(zip(np.degrees(PLOTTED).tolist(), emfs[:, k].tolist(), strict=True)))
         for k, phase in enumerate(setup.wound if look.reveals_answer else ())
-    ] or [Line("", NOT_SEEN, ((0.0, 0.0), (360.0, 0.0)))]  # the axes alone: a line on zero would say that there is no EMF
-    return Plot("angle turned by the magnet", "°", "EMF", "V", tuple(lines))
+    )
+    return Plot("angle turned by the magnet", "°", "EMF", "V", lines)
 
 
 def marks(now: Snapshot, look: Look) -> list[Mark]:

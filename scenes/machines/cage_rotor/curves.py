@@ -10,12 +10,13 @@ from visual import palette
 
 
 def curves(now: Snapshot, look: Look) -> Plot | None:
-    """The torque of the bars at any speed, and the load; nothing while the answer is hidden."""
-    if not look.reveals_answer:
-        return None
+    """The torque of the bars at any speed, and the load; nothing while the answer is hidden, or while the field stands still: then
+    there is no speed of the field for the bars to fall behind."""
     setup = now.setup
+    if not look.reveals_answer or setup.stands:
+        return None
     speeds = now.curves.shares * abs(now.synchronous) * RPM
-    fed = "field held constant" if setup.held or setup.stands else "fixed voltage"
+    fed = "field held constant" if setup.held else "fixed voltage"
     points = tuple(zip(speeds.tolist(), now.curves.torque.tolist(), strict=True))
     lines = [Line(f"torque of the bars, {fed}", palette.HEX["force"], points)]
     if setup.load:
@@ -24,7 +25,7 @@ def curves(now: Snapshot, look: Look) -> Plot | None:
 
 
 def marks(now: Snapshot, look: Look) -> list[Mark]:
-    if not look.reveals_answer:
+    if not look.reveals_answer or now.setup.stands:
         return []
     speed = (1 - now.slip) * abs(now.synchronous) * RPM
-    return [Mark("the same slip" if now.setup.stands else "rotor", palette.HEX["motion"], speed, now.sense * now.state.torque)]
+    return [Mark("rotor", palette.HEX["motion"], speed, now.sense * now.state.torque)]

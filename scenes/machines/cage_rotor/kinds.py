@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from scenes.machines.cage_rotor.motor import LENGTH, RADIUS
+from scenes.machines.cage_rotor.question import words_of
 from scenes.machines.cage_rotor.snapshot import Snapshot
 from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, times
@@ -77,13 +78,13 @@ def _bar(setup: SetUp) -> Question | None:
         return None
     answer, other = sorted(at, key=lambda pole: -float(now.state.current[at[pole]]))
     choices = setup.shuffled((pole, f"bar {number + 1}, at the {pole} pole") for pole, number in at.items())
-    held = now.bar.hand("right").words(view.directions.words)
+    held = now.bar.hand("right").words(words_of(view))
     question = Question(
         f"The field stands still and the bars are turned {view.turning(now.moment.rotor_speed)}, seen from {view.end}. In which of these "
         "two does current flow toward the drive end?",
         choices,
         answer,
-        f"Bar {now.bar.number + 1}, at an {now.bar.pole} pole: {held} At the other pole it flows the other way.",
+        f"Bar {now.bar.number + 1}, at an {now.bar.pole} pole: {held} At the other pole the current flows the other way.",
         pressed=True,
         spots=tuple((pole, place_of(polar(RADIUS, angles[number], view.side * LENGTH / 2))) for pole, number in at.items()),
     )

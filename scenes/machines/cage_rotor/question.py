@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
+import numpy as np
+
 from scenes.machines.cage_rotor.snapshot import AXIS, Snapshot
 from scenes.scene.common_controls import line_order
-from scenes.scene.scene import Question
+from scenes.scene.scene import Question, View
 from scenes.scene.story import Look
 
 LAGGING = "The current of this bar lags so far behind that for the moment it still flows"
+IN_LINE = 0.9  # of a unit vector: so much of it along the shaft
 TURNS = ("clockwise", "counter-clockwise")
 ALONG = {"toward": "toward the drive end", "away": "away from the drive end", "none": "no current flows"}
 
@@ -69,12 +74,21 @@ def _reason(now: Snapshot, look: Look, answer: str) -> str:
         f"{now.bar.pole} pole. {_hand(now, look, 'right')} "
     )
     if now.lags:
-        return f"{begins}{LAGGING} the other way. Over all bars together the torque is {answer}, against that motion."
-    return f"{begins}{_hand(now, look, 'left')} So the bars are pushed {answer}, against that motion."
+        return f"{begins}{LAGGING} the other way. Over all bars together the torque is {answer}, against the motion relative to the field."
+    return f"{begins}{_hand(now, look, 'left')} So the bars are pushed {answer}, against their motion relative to the field."
 
 
 def _hand(now: Snapshot, look: Look, side: str) -> str:
-    return now.bar.hand(side).words(look.view.directions.words)
+    return now.bar.hand(side).words(words_of(look.view))
+
+
+def words_of(view: View) -> Callable[[np.ndarray], str]:
+    """Directions in words; along the shaft by the drive end, as they are asked for: from either end "toward you" would be another."""
+
+    def said(direction: np.ndarray) -> str:
+        return ALONG["toward" if direction[2] > 0 else "away"] if abs(direction[2]) > IN_LINE else view.directions.words(direction)
+
+    return said
 
 
 def random_setup(random) -> dict:

@@ -166,7 +166,7 @@ KINDS = (
             Change("field", times(2, 0.5, low=-250, high=250), FIELD),
             Change("field", reverse, FIELD),
         ),
-        (Measure("the EMF of a coil side at the pole", _side_emf, "V", "e = N B l v: it goes with the field and with the speed."),),
+        (Measure("the EMF of a coil side at the pole", _side_emf, "V", "e = N B l v: the EMF goes with the field and with the speed."),),
         setup=lambda dice, settings: (
             _cranked(dice, settings) | {"field": float(dice.choice((-1, 1)) * 120), "crank": float(dice.choice((-1, 1)) * 100)}
         ),

@@ -107,7 +107,7 @@ def _why_it_turns(start: Snapshot, look: Look, answer: str) -> str:
         )
     why = (
         f"{_which_side(start)}: {start.shown.hand.words(look.view.directions.words)} The opposite side is pushed the other way. "
-        f"Looking at {look.view.end} that is {look.view.turning(start.torque)}."
+        f"Looking at {look.view.end} the machine is driven {look.view.turning(start.torque)}."
     )
     if answer == "none" and isinstance(setup.shaft, FreeShaft):
         torques = np.abs(setup.armature.state(AROUND, 0.0, setup.circuit(0.0)).torque) * 1000

@@ -95,7 +95,7 @@ class CoilsAndCommutator(Story, parts=(snapshot, picture, readings, question, ki
         View("drive-end", "from the drive end", (0.21, -0.43, -1.0)),
         View(
             "other-end",
-            "from the commutator end",
+            "from the non-drive end",
             (-0.45, -0.58, 0.8),
             subject=(
                 ((-0.1, -0.09, -0.13), (0.1, 0.05, 0.1)),

@@ -66,7 +66,8 @@ def _slot(now: Snapshot, look: Look) -> Question:
         f"{given(plan)}A coil of {coil.phase} starts in slot {start + 1}.{back} In which slot does it finish?",
         _slots(finish, others, plan.slots),
         str(finish + 1),
-        f"The full pitch is slots / poles = {plan.slots} / {plan.poles} = {full}, the coil pitch {span}: from slot {start + 1} it goes "
+        f"The full pitch is slots / poles = {plan.slots} / {plan.poles} = {full}, the coil pitch {span}: from slot "
+        f"{start + 1} the coil goes "
         f"{span} slots {'on' if sense > 0 else 'back'}, to slot {finish + 1}.",
     )
 
@@ -100,7 +101,7 @@ def _wrong(now: Snapshot, look: Look) -> Question:
     words = {"none": "none: all lie right"}
     plan = now.setup.plan
     if now.wrong:
-        why = f"{_leads(now)} What lies where the plan has another phase or the other direction is of {answer}."
+        why = f"{_leads(now)} The coil sides that lie where the plan has another phase, or the other direction, are those of {answer}."
     else:
         why = "Every coil side lies where the plan has it: from U to V to W it is 120° each, a third of a pole pair."
     return Question(
@@ -130,8 +131,8 @@ def _leads(now: Snapshot) -> str:
         if abs(emf) < 1e-9:
             parts.append(f"{phase} has none")
         else:
-            parts.append(f"{phase} has {abs(emf):.0%} of a right phase's EMF at {_lag(emf):.0f}°")
-    return f"As laid {', '.join(parts)} behind the axis planned for U; right would be 0°, 120° and 240°."
+            parts.append(f"{phase} has {100 * abs(emf):.0f} % of a right phase's EMF, at {_lag(emf):.0f}°")
+    return f"As laid {'; '.join(parts)} behind the axis planned for U; right would be 0°, 120° and 240°."
 
 
 def _lag(emf: complex) -> float:

@@ -28,7 +28,7 @@ MUTATIONS = (
             "sense = rated_torque(setup.poles), float(np.sum(state.force)), view.turning(-state.torque)",
         ),
         (READINGS, "np.degrees(now.sense * state.lag)", "np.degrees(state.lag)"),
-        (QUESTION, "return now.bar.hand(side).words(look.view.directions.words)", "return now.bar.hand(side).words()"),
+        (QUESTION, "return now.bar.hand(side).words(words_of(look.view))", "return now.bar.hand(side).words()"),
         (QUESTION, "sense = view.turning(torque) if abs(torque) > 1e-6", "sense = view.turning(-torque) if abs(torque) > 1e-6"),
         (PICTURE, "machine.wiring.join(setup.lines,", 'machine.wiring.join(("L1", "L2", "L3"),'),
         (PICTURE, "through_inverter=setup.stands", "through_inverter=False"),

@@ -11,11 +11,13 @@ AXES = [tuple(float(sign * (place == axis)) for place in range(3)) for axis in r
 SHOWN = """() => {
   const triad = document.querySelector(".triad");
   if (!triad.checkVisibility()) return [];
+  const picture = document.querySelector("#picture").getBoundingClientRect();
   const words = [...triad.querySelectorAll("text")], onScreen = triad.getScreenCTM();
   const place = (x, y) => { const at = new DOMPoint(x, y).matrixTransform(onScreen); return [at.x, at.y]; };
   return [...triad.querySelectorAll("line")].map((line, k) => {
     const box = words[k].getBoundingClientRect(), [x1, y1, x2, y2] = ["x1", "y1", "x2", "y2"].map((name) => +line.getAttribute(name));
-    return { words: words[k].textContent, from: place(x1, y1), to: place(x2, y2), text: [box.x + box.width / 2, box.y + box.height / 2] };
+    return { words: words[k].textContent, from: place(x1, y1), to: place(x2, y2), text: [box.x + box.width / 2, box.y + box.height / 2],
+      whole: box.left >= picture.left && box.right <= picture.right && box.top >= picture.top && box.bottom <= picture.bottom };
   });
 }"""
 FORWARD = "() => { const { x, y, z } = window.stream.canvas().forward; return [x, y, z]; }"
@@ -50,6 +52,7 @@ def check(page, view: dict) -> None:
     directions = {seen(axis, view["forward"]): axis for axis in AXES}
     assert len(directions) == 6
     arrows = page.tab.evaluate(SHOWN)
+    assert all(arrow["whole"] for arrow in arrows), "no word is cut off at the edge"
     assert len(arrows) == 3 and {arrow["words"] for arrow in arrows} <= set(directions)
     along = [directions[arrow["words"]] for arrow in arrows]
     assert len({tuple(map(abs, axis)) for axis in along}) == 3, "one word for each axis"

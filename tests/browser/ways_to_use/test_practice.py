@@ -189,11 +189,13 @@ def test_the_progress_page_counts_each_answer_as_it_is_given(practised):
     title, (_, wrong) = page.told("scene")["title"], answer_of_the_present_question(page)
     page.send(do="answer", choice=wrong)
     tab.wait_for_function(
-        "all => document.querySelector('#weeks tbody tr:last-child td:last-child')?.textContent === String(all)",
+        "all => document.querySelector('#weeks tbody tr:last-child td:last-child')?.textContent.endsWith(` of ${all}`)",
         arg=1 + sum(before.values()),
     )
     assert progress(tab) == before | {title: before.get(title, 0) + 1}
     assert tab.evaluate("() => document.documentElement.scrollWidth <= window.innerWidth")
+    tab.get_by_role("link", name="Back to practice").click()
+    tab.locator("#question h2").wait_for()
     tab.close()
 
 
@@ -281,6 +283,33 @@ def test_what_was_missed_is_worked_through_line_by_line(practised):
     assert question.figure.unit == "mN" and abs(newtons * 1000 / question.figure.size - 1) < 0.01
 
 
+def test_on_a_telephone_what_goes_on_is_in_sight_however_long_the_reason(practised):
+    """Of the answer buttons of a usual question all are; the picture gives way to them."""
+    page, _ = practised
+    page.tab.set_viewport_size({"width": 390, "height": 844})
+    inside = "it => { const { top, bottom } = it.getBoundingClientRect(); return top >= 0 && bottom <= innerHeight }"
+    for scene, kind, seed in (("starting", "forward", 3), ("one-phase", "forward", 2), ("cage-rotor", "forward", 3)):
+        put(page, scene, kind, seed)
+        page.tab.locator("#question .answers button").first.wait_for()
+        assert all(each.evaluate(inside) for each in page.tab.locator("#question button").all()), scene
+        page.send(do="reveal")
+        page.tab.locator("#question .reason").wait_for()
+        page.settle()
+        assert page.tab.get_by_role("button", name="Next question").evaluate(inside), scene
+    assert page.tab.locator("#seen-from").inner_text() in ("Seen from the drive end", "Seen from the non-drive end")
+
+
+def test_curves_that_would_tell_are_said_to_come_with_the_answer(practised):
+    page, _ = practised
+    put(page, "alternator", "forward", 2)
+    why = "() => getComputedStyle(document.querySelector('#plot'), '::after').content"
+    assert "with the answer" in page.tab.evaluate(why) and page.tab.get_by_role("img", name="The curves come with the answer.").count() == 1
+    page.send(do="reveal")
+    page.wait_for("() => window.bench.socket.told.plot.lines.length === 3")
+    page.settle()
+    assert "with the answer" not in page.tab.evaluate(why)
+
+
 def test_a_mock_test_by_keyboard_alone(practised):
     page, file = practised
     page.tab.get_by_role("button", name="Mock test").focus()
@@ -294,6 +323,7 @@ def test_a_mock_test_by_keyboard_alone(practised):
         page.settle()
         assert page.tab.locator("#place").inner_text() == f"Question {place} of 2" and "left" in page.tab.locator("#left").inner_text()
         assert page.tab.get_by_role("button", name="Show the answer").count() == 0
+        assert page.tab.evaluate("() => document.activeElement.closest('#question') !== null"), "one key more would end the test"
         question, wrong = answer_of_the_present_question(page)
         missed.append(question.text)
         if question.figure:
@@ -304,7 +334,9 @@ def test_a_mock_test_by_keyboard_alone(practised):
     page.tab.get_by_role("heading", name="0 of 2 right").wait_for()
     assert all(text in page.tab.locator("#result").inner_text() for text in missed)
     assert violations(page.tab) == ""
-    page.tab.get_by_role("button", name="Go on practising").press("Enter")
+    assert page.tab.locator("#picture").is_hidden() and page.tab.locator("#title").is_hidden(), "of the last question's machine"
+    assert page.tab.get_by_role("button", name="Go on practising").evaluate("it => it === document.activeElement")
+    page.tab.keyboard.press("Enter")
     page.wait_for("() => window.bench?.socket.told.mock === null && window.bench.socket.told.question")
     assert len(file.lines(2)) == 2 and page.tab.locator("#result").is_hidden()
 

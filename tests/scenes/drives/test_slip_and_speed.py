@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import re
 
 import numpy as np
 import pytest
@@ -279,3 +280,14 @@ def test_the_working_point_lies_on_its_curves(scene):
     for mark in scene.marks():
         x, y = curves[mark.name].T
         assert mark.y == pytest.approx(np.interp(mark.x, x, y), rel=0.02)
+
+
+def test_a_motor_of_other_poles_has_not_the_speed_of_the_one_before():
+    """What is said of it neither: nothing of 2850 r/min in a field of 750."""
+    scene = SlipAndSpeed()
+    for _ in range(20):
+        scene.step(0.2)
+    for poles in ("8", "2", "6"):
+        scene.set("poles", poles)
+        field, rotor = (float(found) for found in re.findall(r"(\d+) r/min", scene.says()))
+        assert field == 120 * 50 / int(poles) and 0.9 * field < rotor <= field, scene.says()

@@ -326,6 +326,14 @@ def test_while_a_question_waits_nothing_tells_its_answer(seed):
     assert "?" not in {reading["value"] for reading in host.published["readings"]}
 
 
+def test_while_the_field_stands_still_there_is_no_curve_over_a_speed_with_the_field():
+    scene = CageRotor()
+    scene.set("rotor", "proof")
+    assert scene.plot() is None and scene.marks() == []
+    scene.set("rotor", "held")
+    assert scene.plot().lines and scene.marks()
+
+
 def test_more_load_is_seen_to_be_more_current_and_more_force():
     """As the lesson has it, from 15 to 250 % of rated torque: dots and crosses, brightness and arrows grow at a glance."""
     scene = CageRotor()

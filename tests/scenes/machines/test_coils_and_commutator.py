@@ -167,7 +167,7 @@ def test_a_question_names_the_end_that_one_looks_at():
     # the value is the bench's own, what is read is as it is seen
     assert near.answer == far.answer == "clockwise"
     assert dict(near.choices)["clockwise"] == "clockwise" and dict(far.choices)["clockwise"] == "counter-clockwise"
-    assert "that is clockwise" in near.reason and "that is counter-clockwise" in far.reason
+    assert "driven clockwise" in near.reason and "driven counter-clockwise" in far.reason
 
 
 def test_a_motor_runs_up_its_back_emf_rises_and_its_current_falls():

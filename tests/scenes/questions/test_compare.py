@@ -181,6 +181,21 @@ def test_sizes_of_opposite_sign_are_not_compared():
     assert (compared(0.0, 3.0), compared(3.0, 0.0), compared(0.0, 0.0)) == ("more", "less", "same")
 
 
+@pytest.mark.parametrize("name", catalogue.NAMES)
+def test_how_many_times_as_much_is_what_the_printed_figures_give(name):
+    for put in of_kind(name, "compare"):
+        told = re.search(r"From ([\d.e+-]+)\S* ?.* to ([\d.e+-]+).*, ([\d.e+-]+) times as much\.$", put.question.reason)
+        if told:
+            before, after, times = map(float, told.groups())
+            assert times == float(f"{after / before:.3g}"), put.question.reason
+
+
+def test_half_of_five_turns_are_not_asked_about():
+    found = [changed(put) for put in of_kind("moved-conductor", "compare")]
+    assert all(float(after).is_integer() for control, _, after, _ in found if control == "turns")
+    assert any(control == "turns" for control, *_ in found)
+
+
 COMPARED = [name for name in catalogue.NAMES if name not in ("inside-a-motor", "laying-the-winding")]
 
 

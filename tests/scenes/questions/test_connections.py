@@ -115,7 +115,9 @@ def test_what_switches_off_is_what_currents_and_standards_leave():
     told = 0
     for put in of_kind("terminal-box", "trips"):
         board, question, speed = Loaded(put), put.question, 0.0
-        if settles := re.search(r"It settles at (\d+) r/min with ([\d.]+) A in a line, ([\d.]+) times the rated current", question.reason):
+        if settles := re.search(
+            r"The motor settles at (\d+) r/min with ([\d.]+) A in a line, ([\d.]+) times the rated current", question.reason
+        ):
             rpm, amperes = float(settles[1]), float(settles[2])
             sign = math.copysign(1, board.solved(0.0)[3])
             speed = sign * rpm / board.synchronous

@@ -76,7 +76,10 @@ def test_a_hand_is_held_as_the_wrong_answer_says_and_then_rightly(name):
         assert along(scene, hand["first"], first) and along(scene, hand[FLEMING[name]], other)
         assert oracle.fits_hand(which, hand["thumb"], hand["first"], hand["second"]), "no hand can be held so"
         assert CROSS + hand["mistake"] in signs(data) and len(signs(data)) == 2, "the mistake, and what it gives, are crossed out"
-        gives = words(scene, hand["thumb" if FLEMING[name] == "second" else "second"])
+        finger = hand["thumb" if FLEMING[name] == "second" else "second"]
+        gives = words(scene, finger)
+        if name == "cage-rotor":  # along its shaft, which lies along z
+            gives = "toward the drive end" if finger[2] > 0 else "away from the drive end"
         assert f"shows it: {which} hand, first finger {words(scene, hand['first'])}" in prediction.note
         assert f"then points {gives}. Try once more." in prediction.note
         practice.answer(scene, prediction, question.answer)

@@ -10,11 +10,15 @@ export function start(socket) {
   let newest = "";
   let last = -Infinity; // when something was spoken
   let timer = 0;
+  let changed = false; // the set-up: then what was said before is no longer so
   const describe = atMostEvery(() => PAUSE, (sentence) => write(byId("state"), sentence)); // read when the picture gets the focus
+  socket.on("settings", () => (changed = true));
   socket.on("says", (sentence) => {
     if (sentence === newest) return;
     newest = sentence || "";
     describe(newest);
+    if (changed) write(byId("state"), newest);
+    changed = false;
     clearTimeout(timer);
     if (newest === spoken) return;
     const since = performance.now() - last;

@@ -1,6 +1,7 @@
 /* A strip chart of what the scene records. */
 
 import { atMostEvery, byId } from "../common/dom.js";
+import { awaited } from "./plot.js";
 import { axisLook, fetchPlotly, look, niceAbove, onwardName, plotlyDash, roomAbove, roomBelow, upwardName } from "./plotly.js";
 
 const DRAW_EVERY = 125; // ms
@@ -24,10 +25,13 @@ export function start(socket) {
     byId("chart").setAttribute("aria-label", words);
     draw();
   });
+  const say = () => (byId("chart").dataset.why = points.length ? "" : awaited(socket.told.question));
+  socket.on("question", say);
   socket.on("chart", ({ clear, points: newest }) => {
     if (clear) forgetAll();
     points.push(...(newest || []));
     forget();
+    say();
     draw();
   });
   document.addEventListener("looks", draw);

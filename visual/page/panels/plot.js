@@ -24,10 +24,15 @@ export function start(socket) {
     plan = newest;
     byId("plot").hidden = !plan;
     if (!plan) return void (frame = null); // marks that come before the next curves wait for them
-    byId("plot").classList.toggle("empty", !plan.lines.some(({ points }) => points.length)); // its room stays, its axes would be of nothing
-    byId("plot").setAttribute("aria-label", said());
+    byId("plot").classList.toggle("empty", isEmpty()); // its room stays, its axes would be of nothing
+    sayWhy();
     draw();
   });
+  const sayWhy = () => {
+    byId("plot").dataset.why = plan && isEmpty() ? awaited(socket.told.question) : "";
+    byId("plot").setAttribute("aria-label", byId("plot").dataset.why || (plan ? said() : ""));
+  };
+  socket.on("question", sayWhy);
   socket.on("marks", (newest) => {
     marks = newest || [];
     if (frame) drawMarks();
@@ -37,6 +42,11 @@ export function start(socket) {
   new ResizeObserver(draw).observe(byId("plot"));
   document.addEventListener("visibilitychange", draw);
 }
+
+const isEmpty = () => !plan.lines.some(({ points }) => points.length);
+
+/** Why there are no curves yet, in a sentence, while this question waits. */
+export const awaited = (question) => (question && (question.given ?? null) === null ? "The curves come with the answer." : "");
 
 function said() {
   const names = plan.lines.map((line) => line.name).filter(Boolean).join(", ");

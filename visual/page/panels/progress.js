@@ -17,8 +17,8 @@ window.bench = { socket }; // for tests and the console
 function show({ weeks, shares, topics, mistakes }) {
   byId("none").hidden = topics.length > 0;
   for (const section of document.querySelectorAll("section")) section.hidden = !topics.length;
-  fill("weeks", ["Week", "Right", "Answered"], weeks.map((week, place) => [week, shares[place].right, shares[place].asked]));
-  fill("topics", ["Topic", "Right", "Kinds known", "Come back"],
+  fill("weeks", ["Week", "Right"], weeks.map((week, place) => [week, `${shares[place].right} of ${shares[place].asked}`]));
+  fill("topics", ["Topic", "Right", "Kinds known", "To come back"],
     topics.map(({ title, right, asked, known, kinds, coming_back }) =>
       [title, `${right} of ${asked}`, `${known} of ${kinds}`, coming_back]));
   fill("mistakes", ["Mistake", ...weeks], mistakes.map(({ name, by_week }) => [name, ...by_week]));

@@ -2,14 +2,13 @@
    their meaning, whichever way one looks. */
 
 const SVG = "http://www.w3.org/2000/svg";
-const SIZE = 132, LONG = 38; // the page's pixels
+const SIZE = 132, LONG = 38, EDGE = 2; // the page's pixels
 
 let drawing = null, named = []; // the words with their directions on the bench
 
 export function start(place) {
   drawing = document.createElementNS(SVG, "svg");
   drawing.setAttribute("class", "triad");
-  drawing.setAttribute("viewBox", `${-SIZE / 2} ${-SIZE / 2} ${SIZE} ${SIZE}`);
   drawing.setAttribute("aria-hidden", "true"); // screen-reader users do not need it
   hide();
   place.append(drawing);
@@ -35,6 +34,8 @@ export function show(turn, tilt) {
     .sort((a, b) => a.near - b.near).slice(named.length / 2);
   drawing.replaceChildren(...arrows.flatMap(drawn));
   drawing.style.display = "";
+  const left = Math.min(-SIZE / 2, ...[...drawing.querySelectorAll("text")].map((text) => text.getBBox().x - EDGE)); // no word is cut off
+  drawing.setAttribute("viewBox", `${left} ${-SIZE / 2} ${SIZE} ${SIZE}`);
 }
 
 function drawn({ words, x, y }) {

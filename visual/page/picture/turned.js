@@ -1,12 +1,17 @@
 /* The picture of one who looks on: turned by hand, with a button that gives the view back that it came with. */
 
-import { byId } from "../common/dom.js";
+import { byId, write } from "../common/dom.js";
 import * as focus from "../common/focus.js";
 import * as lookRound from "./look-round.js";
 import * as picture from "./picture.js";
 
 export function start(socket) {
-  const mark = () => (byId("as-shown").hidden = !picture.hasMoved());
+  const mark = () => {
+    byId("as-shown").hidden = !picture.hasMoved();
+    const { scene, view } = socket.told, from = scene && view && scene.views.find(({ name }) => name === view.name);
+    byId("seen-from").hidden = !from || !from.words.endsWith(" end") || picture.hasMoved();
+    if (from) write(byId("seen-from"), `Seen ${from.words}`);
+  };
   const giveBack = () => {
     picture.resetView();
     mark();

@@ -101,7 +101,7 @@ def _peak(setup: Setup) -> Question:
         share = case.peak.current / case.direct.current
         answer = "lower" if share < 1 - NEAR else "higher" if share > 1 + NEAR else "same"
         reason = (
-            f"It comes to {case.peak.current:.0f} A, direct on line to {case.direct.current:.0f} A. At the change-over the shaft has "
+            f"The peak comes to {case.peak.current:.0f} A, direct on line to {case.direct.current:.0f} A. At the change-over the shaft has "
             f"{60 * abs(case.start.closing.speed):.0f} r/min, and the rotor's field still induces "
             f"{abs(case.start.residual) / math.sqrt(2):.0f} V in each winding, fallen behind."
         )

@@ -78,7 +78,7 @@ MUTATIONS = (
             "volts = np.zeros(3) if running is None else np.abs(running.voltages)",
             "volts = np.ones(3) * now.setup.supply",
         ),
-        (SCENE + "question.py", "supply / np.sqrt(3):.0f} V, which", "supply / 3:.0f} V, which"),
+        (SCENE + "question.py", "{supply / np.sqrt(3):.0f} V.", "{supply / 3:.0f} V."),
         (SCENE + "question.py", "volts = rounded(float(np.abs(case.at_first.voltages)[0]))", "volts = rounded(case.supply)"),
         (SCENE + "picture.py", "leads = [None if stud == OFF else stud for stud in joining.leads]", 'leads = ["U1", "V1", "W1"]'),
         (SCENE + "picture.py", 'now.state != "isolated", now.state not in', "True, now.state not in"),

@@ -21,7 +21,10 @@ MUTATIONS = (
         "FINGERS: direction_words(force_direction(field, current))",
         ("tests/scenes/questions/test_mistaken_hands.py",),
     ),
-    Mutation("scenes/drives/instruments/kinds.py", '(case.joined == "star") != other', '(case.joined == "delta") != other', FIGURES),
+    Mutation("scenes/drives/instruments/kinds.py", '(case.joined == "star") != other', '(case.joined == "star") == other', FIGURES),
+    Mutation("scenes/conductors/pushed_conductor/kinds.py", "{_tesla(now):.4f} T", "{_tesla(now):.3f} T", FIGURES),
+    Mutation(SHARED + "kinds.py", "if kept or seed % 2:", "if True:", KINDS),
+    Mutation(SHARED + "compare.py", "float(_rounded(after)) / float(_rounded(before))", "after / before", COMPARE),
     Mutation(SHARED + "speeds.py", "return 60 * frequency / (poles / 2)", "return 60 * frequency / poles", FIGURES),
     Mutation(SHARED + "backward.py", "if result(each).answer != own.answer]", "]", MACHINES),
     Mutation(SHARED + "backward.py", "if leads_to == own.answer]", "if leads_to != own.answer]", DIRECTIONS),
@@ -109,4 +112,5 @@ MUTATIONS = (
     Mutation("scenes/practice/practice_text.py", "    if prediction.told:  #", "    if False:  #", ROUND),
     Mutation("scenes/practice/mock.py", "return self.questions - len(self.sat)", "return 0", ROUND),
     Mutation("scenes/practice/progress.py", ">= begun)", ">= last)", PROGRESS),
+    Mutation("scenes/practice/progress.py", " and not wait.apart", "", PROGRESS),
 )

@@ -16,6 +16,8 @@ MUTATIONS = (
     Mutation("visual/hand/rule_hand.py", "said[hand.gives] = crossed_out(said[hand.gives])", "pass", HANDS),
     Mutation("scenes/scene/story.py", "right if self.reveals_answer else held_by(self.mistake, right)", "right", HANDS),
     Mutation("scenes/bench/prediction.py", "if scene and not hides else {}", "if scene else {}", HANDS),
+    Mutation("scenes/bench/prediction.py", 'next(filter(hands.get, hands), "")', '""', HANDS),
+    Mutation("scenes/conductors/pushed_conductor/kinds.py", '"angle": _angle(now),', '"angle": now.degrees,', WORKS),
     Mutation("scenes/bench/prediction.py", "if self.drawn and self.drawn.kind.works:", "if False:", WORKS),
     Mutation("scenes/conductors/pushed_conductor/kinds.py", 'works="conductor-force"', 'works="wire-field"', WORKS),
     Mutation(PRACTICE + "practice.py", "prediction.right, prediction.asked = score", "pass", BENCH),

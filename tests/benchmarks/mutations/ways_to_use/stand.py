@@ -70,7 +70,7 @@ MUTATIONS = tuple(
         (ATTEMPTS, 'self.part = "" if part == self.part else part', "self.part = part", CLAIMS),
         (ATTEMPTS, 'if self.stands and wanted.does != "change":', "if False:", CLAIMS),
         (BENCH, "leave_out_stamps(self.scene.drawn, stop.letters is not None)", "pass", CLAIMS),
-        ("visual/terminal_box/markings.py", "        self.leave_out(self.left_out)\n", "", CLAIMS),
+        ("visual/terminal_box/markings.py", "        self.leave_out(self.left_out)\n", "", ("tests/visual/terminal_box/test_markings.py",)),
         (STOPS, "            scene.set_all(begun)  # what", "            pass  # what", CLAIMS),
         (STOPS, "if question.answer not in answers:", "if False:", FILE),
         ("scenes/exhibit/counts.py", "self._new, {}, False", "self._new, {}, self._due", COUNTS),

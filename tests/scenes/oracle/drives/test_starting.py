@@ -117,7 +117,7 @@ def check_reason(data, settings, run):
         "inverter": power / (math.sqrt(3) * LINE),
     }
     told = re.search(
-        r"it has (\d+) N m and draws ([\d.]+) times its rated current from the line; the load takes (\d+) N m to move and (\d+) N m",
+        r"the motor has (\d+) N m and draws ([\d.]+) times its rated current from the line; the load takes (\d+) N m to move and (\d+) N m",
         data["question"]["reason"],
     )
     to_move = load_torque(settings, 0.0)

@@ -264,7 +264,7 @@ def check_question(data: dict, forward) -> None:
             assert question["answer"] == "none"
         elif question["answer"] != "none":
             assert question["answer"] == ("clockwise" if drive > 0 else "counter-clockwise")
-            assert f"Looking at {end} that is {turning(-drive, side)}." in question["reason"]
+            assert f"Looking at {end} the machine is driven {turning(-drive, side)}." in question["reason"]
         else:
             # brake and bearings hold it; without a brake only where field and battery are next to nothing
             assert settings["brake"] > 0 or abs(drive) < 300
