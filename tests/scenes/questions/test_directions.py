@@ -7,6 +7,7 @@ import re
 
 import pytest
 
+from scenes import catalogue
 from scenes.questions.mistakes import mistake_in
 from tests import oracle
 from tests.scenes.questions.drawn import of_kind, scene
@@ -38,20 +39,21 @@ def pushed(settings: dict) -> tuple[float, ...]:
 
 
 def driven(settings: dict) -> tuple[float, ...]:
-    """The EMF along the rod: moved by hand it goes from one side of the middle to where the hand is."""
-    motion = times(sign(settings["place"]), AXES[settings["way"]])
-    return oracle.emf_in(motion, field_of(settings))
+    """The EMF along the rod: by hand it goes from the other side of the middle to where the hand is; else it sets out the positive way."""
+    sense = sign(settings["place"]) if settings["motion"] == "hand" else 1.0
+    emf = oracle.emf_in(times(sense, AXES[settings["way"]]), field_of(settings))
+    return (0.0, 0.0, emf[2])
 
 
 def round_the_wire(settings: dict) -> tuple[float, ...]:
     """B goes with I x r."""
-    return oracle.cross((0.0, sign(settings["current"]), 0.0), AT[settings["compass"]])
+    return oracle.cross((0.0, sign(settings["current"]) * settings["switch"], 0.0), AT[settings["compass"]])
 
 
 def on_the_wire(settings: dict) -> tuple[float, ...]:
     side = {"left": -1.0, "right": 1.0}
     own, other = ("current", "other") if settings["wire"] == "left" else ("other", "current")
-    field = oracle.cross((0.0, 0.0, sign(settings[other])), (side[settings["wire"]], 0.0, 0.0))
+    field = oracle.cross((0.0, 0.0, sign(settings[other]) * settings["switch"]), (side[settings["wire"]], 0.0, 0.0))
     return oracle.force_on((0.0, 0.0, sign(settings[own])), field)
 
 
@@ -61,6 +63,7 @@ def words(put_scene: str, vector) -> str:
     return oracle.seen(vector, view.forward, view.up) if any(vector) else "nowhere"
 
 
+# of each scene on a conductor, from its settings alone: the vector whose direction is its answer
 RESULT = {"pushed-conductor": pushed, "moved-conductor": driven, "field-round-a-wire": round_the_wire, "two-wires": on_the_wire}
 BACK = [
     ("pushed-conductor", "current", "current"),
@@ -70,6 +73,17 @@ BACK = [
     ("field-round-a-wire", "current", "current"),
     ("field-round-a-wire", "place", "compass"),
 ]
+# by which of Fleming's rules a scene's reasons go: what is shown beside its first finger, "second" of the left hand, "thumb" of the right
+FLEMING = {"pushed-conductor": "second", "moved-conductor": "thumb", "cage-rotor": "thumb", "coils-and-commutator": "thumb"}
+
+
+def test_every_scene_on_a_conductor_has_its_answer_worked_out_here():
+    on_conductors = [each for each in catalogue.LESSON if each.__module__.startswith("scenes.conductors.")]
+    without = {each.name for each in on_conductors} - set(RESULT)
+    assert not without, f"RESULT in test_directions.py wants {without}: the vector whose direction is its answer, from the settings alone"
+    backward = {(each.name, kind.name) for each in on_conductors for kind in each.kinds if kind.hides} - {("two-wires", "current")}
+    without = backward - {case[:2] for case in BACK}
+    assert not without, f"BACK in test_directions.py wants {without}: with the control that is asked for"
 
 
 @pytest.mark.parametrize("name", RESULT)
@@ -163,7 +177,7 @@ def test_the_number_of_poles_is_the_one_that_gives_the_speed(name, _):
 HELD = re.compile(r"(left|right) hand, first finger (.+), (?:second finger|thumb) (.+)")
 
 
-@pytest.mark.parametrize("name", ["pushed-conductor", "moved-conductor", "cage-rotor", "coils-and-commutator"])
+@pytest.mark.parametrize("name", FLEMING)
 def test_of_hands_only_the_right_one_shows_it_and_each_other_is_named(name):
     """From the words of the choices alone: which hand, along what its fingers lie; and what that hand would show."""
     for put in of_kind(name, "why"):
@@ -172,7 +186,7 @@ def test_of_hands_only_the_right_one_shows_it_and_each_other_is_named(name):
         vector = {oracle.seen(each, view.forward, view.up): each for each in DIRECTIONS}
         held = {value: HELD.fullmatch(value).groups() for value, _ in put.question.choices}
         hand, first, given = held[put.question.answer]
-        assert hand == ("left" if name == "pushed-conductor" else "right")
+        assert hand == {"second": "left", "thumb": "right"}[FLEMING[name]]
         # the text names the field and what else is given, and these are what its fingers lie along
         assert first in put.question.text.replace("the N pole is on the", "") or name == "coils-and-commutator"
         assert vector[first] and vector[given]
