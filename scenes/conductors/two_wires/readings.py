@@ -57,8 +57,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
             f"force on the {wire} wire from the Earth's field, positive toward the other",
             minus(earth, 2),
             "mN",
-            f"Fₑ = {sign}Bₑ I l = {sign}{upright:.1f} µT × {abs(here):.1f} A × {length:.3f} m = {minus(earth, 2)} mN, "
-            "Bₑ the vertical part",
+            f"Fₑ = {sign}Bₑ I l = {sign}{upright:.1f} µT × {abs(here):.1f} A × {length:.3f} m = {minus(earth, 2)} mN, Bₑ the vertical part",
         ),
         Reading(
             "Fₗ",
