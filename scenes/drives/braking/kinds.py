@@ -183,6 +183,7 @@ KINDS = (
                 _at_first,
                 "A",
                 "The current hangs on the slip and on what is put on, not on the inertia.",
+                {"inertia": "", "direct": "With two lines swapped no direct current is put on."},
             ),
         ),
         of=_case,
