@@ -18,6 +18,7 @@ from scenes.scene.typed import shown
 
 LIVE, DEAD = Condition(True), Condition(False)
 SOUND = {"fault": "sound", "sticks": False, "asked": "sheet"}
+THIS_ONE = {"fault": "This fault has no part in it."}
 ACROSS = Laid(OHMMETER, ("U1", "V1"), DEAD)
 TO_EARTH = Laid(INSULATION, ("U1", "PE"), DEAD)
 CLAMPED = tuple(Laid(CLAMP, (line,), LIVE) for line in ("L1", "L2", "L3"))
@@ -165,18 +166,21 @@ KINDS = (
                 _ohms,
                 "Ω",
                 "An open winding leaves fewer paths, shorted turns less wire; a fault outside the motor does not show here.",
+                THIS_ONE,
             ),
             Measure(
                 "the insulation resistance from U1 to earth",
                 lambda case: measure(case, TO_EARTH).value / 1e6,
                 "MΩ",
                 "Only an earth fault lowers the insulation resistance.",
+                THIS_ONE,
             ),
             Measure(
                 "the current in L3",
                 lambda case: measure(case, CLAMPED[2]).value,
                 "A",
                 "A lost line carries nothing; what load and field ask for comes through the others.",
+                THIS_ONE,
             ),
         ),
         of=_case,
