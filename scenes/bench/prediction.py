@@ -84,9 +84,9 @@ class Prediction:
             self._put(scene, drawn)
         self.seed = number
 
-    def ask_about(self, scene: Scene, kind: str, chosen: Mapping[str, Any]) -> None:
-        """Put a question of that kind about just what is set up, of which some settings were `chosen`."""
-        drawn = as_it_stands(scene, kind_of(scene, kind), scene.settings, chosen)
+    def ask_about(self, scene: Scene, kind: str, chosen: Mapping[str, Any], which: int = 1) -> None:
+        """Put a question of that kind about just what is set up, of which some settings were `chosen`; `which` of them, by a number."""
+        drawn = as_it_stands(scene, kind_of(scene, kind), scene.settings, chosen, str(checked_seed(which)))
         self._begin()
         self._put(scene, drawn)
 
