@@ -57,8 +57,8 @@ class Prediction:
 
     @property
     def first_given(self) -> str | None:
-        """The answer that counts: the first, whether or not there was a second try."""
-        return self.tried or self.given
+        """The answer that counts: the first, whether or not there was a second try; `None` where it was shown instead."""
+        return self.tried or (None if self.told else self.given)
 
     @property
     def kind(self) -> str | None:
@@ -171,7 +171,7 @@ class Prediction:
         """Show the answer without counting anything. `ValueError` if no question waits."""
         if not self.waiting:
             raise ValueError("No question is waiting for an answer.")
-        self.given, self.mistake = self.posed.answer, ""
+        self.given, self.note, self.mistake = self.posed.answer, "", ""
         self.told = True
 
     def uncover(self, scene: Scene) -> None:
@@ -214,7 +214,7 @@ class Prediction:
             "given": self.given,
             "right": self.posed.is_right(self.given) if self.given is not None and not self.told else None,
             "answer": self.question.words_of(self.question.answer) if answered else None,
-            "reason": explained(self.question, None if self.told else self.given) if answered else None,
+            "reason": explained(self.question, self.tried if self.told else self.given) if answered else None,
             "works": self.works,
             "note": self.note,
             "score": {"right": self.right, "asked": self.asked},
