@@ -1,11 +1,11 @@
 """Which question a student is asked next, from the answers given so far.
 
 A kind of question answered wrongly comes back after 3 others, about another set-up; if right then, again after 8, and a last time
-after 20. A wrong answer at any time starts this again, and so does one that was shown. It comes back with a set-up in which the same mistake would show. Where several
-mistakes give the same wrong answer, the scene's question why is put as well, which tells them apart. The spacing is counted in
-questions, not days, since practice comes in bursts; the count carries over from one day to the next. While none is due a new question is
-drawn: the more of a scene's last 6 answers were wrong the more likely that scene is, and a scene never asked about is likelier still; of
-its kinds likewise.
+after 20. A wrong answer at any time starts this again, and so does one that was shown. It comes back with a set-up in which the same
+mistake would show. Where several mistakes give the same wrong answer, the scene's question why is put as well, which tells them apart.
+The spacing is counted in questions, not days, since practice comes in bursts; the count carries over from one day to the next. While
+none is due a new question is drawn: the more of a scene's last 6 answers were wrong the more likely that scene is, and a scene never
+asked about is likelier still; of its kinds likewise.
 
 All of this follows from the kept answers, so nothing else is stored.
 """
@@ -133,6 +133,7 @@ def _figures(text: str) -> set[str]:
     return set(re.findall(r"(?<![\w.])\d+(?:\.\d+)?", text))
 
 
+# Long, for what comes next and what is made of an answer follow from the same answers.
 class Practice:
     """A student at work: the results so far, the scenes that are asked about, and what comes next. in_text: whether the picture is not
     seen, so that only what can be answered from its words is asked. built: scenes on which questions are tried out, by name, where
