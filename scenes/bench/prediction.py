@@ -175,10 +175,11 @@ class Prediction:
         self.told = True
 
     def uncover(self, scene: Scene) -> None:
-        """Show the set-up that the question was about, from its start."""
-        if self.drawn is not None:
-            scene.set_all(self.drawn.settings)
+        """Show the set-up that the question was about, from its start, or as it runs where that was asked of."""
+        scene.set_all((self.drawn.settings if self.drawn else {}) | dict(self.posed.shows))
         scene.revealed()
+        if self.drawn and self.drawn.kind.settled:
+            scene.settle()
         if self.drawn and self.drawn.kind.works:
             inputs = {name: written_input(value) for name, value in self.drawn.inputs(scene).items()}
             self.works = {"topic": self.drawn.kind.works, "inputs": inputs}

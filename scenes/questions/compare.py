@@ -21,12 +21,14 @@ CHOICES = ((MORE, "it becomes more"), (LESS, "it becomes less"), (SAME, "it stay
 
 @dataclass(frozen=True)
 class Measure:
-    """What is compared: its words, its size from a snapshot in `unit`, and the law that it follows, a sentence or ""."""
+    """What is compared: its words, its size from a snapshot in `unit`, and the law that it follows, a sentence or ""; `shows`: settings
+    with which it is seen."""
 
     words: str
     size: Callable[[Any], float]
     unit: str
     law: str = ""
+    shows: Mapping[str, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -117,7 +119,9 @@ def _asked(setup: SetUp, given: str, change: Change, value, measure: Measure, si
         LESS: {MORE: [INVERSE], SAME: [NO_EFFECT]},
         SAME: {MORE: [AN_EFFECT], LESS: [AN_EFFECT]},
     }[answer]
-    question = Question(f"{given} {changed} What happens to {measure.words}?", CHOICES, answer, reason.strip())
+    question = Question(
+        f"{given} {changed} What happens to {measure.words}?", CHOICES, answer, reason.strip(), shows=tuple(measure.shows.items())
+    )
     return question.of_kind(name, setup.shuffled(CHOICES), wrong)
 
 
