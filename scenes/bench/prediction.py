@@ -59,8 +59,8 @@ class Prediction:
 
     @property
     def first_given(self) -> str | None:
-        """The answer that counts: the first, whether or not there was a second try."""
-        return self.tried or self.given
+        """The answer that counts: the first, whether or not there was a second try; `None` where it was shown instead."""
+        return self.tried or (None if self.told else self.given)
 
     @property
     def kind(self) -> str | None:
@@ -178,14 +178,15 @@ class Prediction:
         """Show the answer without counting anything. `ValueError` if no question waits."""
         if not self.waiting:
             raise ValueError("No question is waiting for an answer.")
-        self.given, self.mistake = self.posed.answer, ""
+        self.given, self.note, self.mistake = self.posed.answer, "", ""
         self.told = True
 
     def uncover(self, scene: Scene) -> None:
-        """Show the set-up that the question was about, from its start."""
-        if self.drawn is not None:
-            scene.set_all(self.drawn.settings)
+        """Show the set-up that the question was about, from its start, or as it runs where that was asked of."""
+        scene.set_all((self.drawn.settings if self.drawn else {}) | dict(self.posed.shows))
         scene.revealed()
+        if self.drawn and self.drawn.kind.settled:
+            scene.settle()
         if self.drawn and self.drawn.kind.works:
             inputs = {name: written_input(value) for name, value in self.drawn.inputs(scene).items()}
             self.works = {"topic": self.drawn.kind.works, "inputs": inputs}
@@ -226,7 +227,7 @@ class Prediction:
             "given": self.given,
             "right": self.posed.is_right(self.given) if self.given is not None and not self.told else None,
             "answer": self.question.words_of(self.question.answer) if answered else None,
-            "reason": explained(self.question, None if self.told else self.given) if answered else None,
+            "reason": explained(self.question, self.tried if self.told else self.given) if answered else None,
             "works": self.works,
             "note": self.note,
             "score": {"right": self.right, "asked": self.asked},

@@ -45,7 +45,7 @@ KINDS: dict[str, tuple[type | tuple[type, ...], str]] = {
     "text": TEXT,
     "picture": TEXT,
     "shows": TEXT,
-    "begun": (dict, "your own question as far as it is written, { text = \"...\" }"),
+    "begun": (dict, 'your own question as far as it is written, { text = "..." }'),
 }
 OF_A_KIND = {"kind": TEXT, "number": (int, "a number"), "about": (int, "a number")}
 OF_A_PAGE = ("title", "text", "picture", "shows")

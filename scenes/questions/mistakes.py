@@ -150,8 +150,10 @@ def tells_apart(question: Question, mistakes: Iterable[str]) -> bool:
     return len({frozenset(answer for answer, names in wrong.items() if name in names) for name in mistakes}) > 1
 
 
-def evidence(question: Question, given: str) -> Evidence:
-    """What an answer to a question tells of mistakes; nothing, where it is wrong in some other way."""
+def evidence(question: Question, given: str | None) -> Evidence:
+    """What an answer to a question tells of mistakes; nothing, where it is wrong in some other way, or none was given."""
+    if given is None:
+        return Evidence(frozenset(), frozenset())
     made = frozenset(question.may_be(given))
     return Evidence(made, shown_by(question) - made if made or question.is_right(given) else frozenset())
 
