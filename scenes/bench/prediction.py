@@ -7,12 +7,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from physics.arguments import quoted
+from scenes.bench.what_may_be_read import readable
 from scenes.bench.workings import written_input
 from scenes.questions.kinds import Drawn, as_it_stands, draw, kind_of
 from scenes.questions.mistakes import explained, mistake_in, told_of
 from scenes.scene.described import described_picks, described_spots
 from scenes.scene.question import Question
-from scenes.scene.scene import Scene
+from scenes.scene.scene import Reading, Scene
 from visual.host import messages
 
 LARGEST_SEED = 9999
@@ -41,6 +42,7 @@ class Prediction:
         self.told = False  # the answer was shown without anyone giving one
         self.note = ""
         self.works: messages.Works | None = None  # the calculation that works it through, once it is answered
+        self._true_readings: list[Reading] | None = None  # of the set-up asked about, where the scene shows another
         self.right = 0
         self.asked = 0
 
@@ -57,8 +59,8 @@ class Prediction:
 
     @property
     def first_given(self) -> str | None:
-        """The answer that counts: the first, whether or not there was a second try."""
-        return self.tried or self.given
+        """The answer that counts: the first, whether or not there was a second try; `None` where it was shown instead."""
+        return self.tried or (None if self.told else self.given)
 
     @property
     def kind(self) -> str | None:
@@ -106,6 +108,11 @@ class Prediction:
         if drawn.view is not None:
             scene.look(drawn.view)
         question = drawn.question(scene)
+        self._true_readings = None
+        if drawn.kind.hides:
+            scene.set_all(drawn.settings)
+            scene.restart()
+            self._true_readings = scene.readings(reveals_answer=False)
         scene.set_all(drawn.settings | _hiding(scene, drawn.kind.hides))
         scene.restart()
         self.drawn, self.question = drawn, question
@@ -171,14 +178,15 @@ class Prediction:
         """Show the answer without counting anything. `ValueError` if no question waits."""
         if not self.waiting:
             raise ValueError("No question is waiting for an answer.")
-        self.given, self.mistake = self.posed.answer, ""
+        self.given, self.note, self.mistake = self.posed.answer, "", ""
         self.told = True
 
     def uncover(self, scene: Scene) -> None:
-        """Show the set-up that the question was about, from its start."""
-        if self.drawn is not None:
-            scene.set_all(self.drawn.settings)
+        """Show the set-up that the question was about, from its start, or as it runs where that was asked of."""
+        scene.set_all((self.drawn.settings if self.drawn else {}) | dict(self.posed.shows))
         scene.revealed()
+        if self.drawn and self.drawn.kind.settled:
+            scene.settle()
         if self.drawn and self.drawn.kind.works:
             inputs = {name: written_input(value) for name, value in self.drawn.inputs(scene).items()}
             self.works = {"topic": self.drawn.kind.works, "inputs": inputs}
@@ -197,6 +205,11 @@ class Prediction:
         answers = {value for value, _ in self.posed.choices}
         return [pick | {"alone": pick["alone"] or pick["name"] in answers} for pick in found]
 
+    def readings(self, scene: Scene, reveals_answer: bool, told_alone: bool = True) -> list[Reading]:
+        """The figures, as far as a question that waits lets them be read (`readable`)."""
+        found = scene.readings(reveals_answer)
+        return readable(found, self.posed, self._true_readings, told_alone) if self.waiting and self.drawn else found
+
     def shown(self) -> messages.Question | None:
         """The question as the page shows it, without the answer until one is given."""
         if self.question is None:
@@ -214,7 +227,7 @@ class Prediction:
             "given": self.given,
             "right": self.posed.is_right(self.given) if self.given is not None and not self.told else None,
             "answer": self.question.words_of(self.question.answer) if answered else None,
-            "reason": explained(self.question, None if self.told else self.given) if answered else None,
+            "reason": explained(self.question, self.tried if self.told else self.given) if answered else None,
             "works": self.works,
             "note": self.note,
             "score": {"right": self.right, "asked": self.asked},

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import logging
 import secrets
-from dataclasses import replace
 
 from scenes import catalogue
 from scenes.bench.prediction import Prediction
@@ -169,9 +168,7 @@ class RunLoop:
         return described_view(self.scene)
 
     def _readings(self) -> list[Reading]:
-        """The figures; while a question of a kind waits, any of them may be what is asked for."""
-        found = self.scene.readings(self.reveals_answer)
-        return [replace(each, tells=True) for each in found] if self.prediction.waiting and self.prediction.kind else found
+        return self.prediction.readings(self.scene, self.reveals_answer)
 
     def _picks(self) -> list[messages.Pick]:
         return self.prediction.picks(self.scene, self.reveals_answer)

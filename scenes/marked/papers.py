@@ -169,11 +169,12 @@ def _told(scene: Scene, prediction: Prediction) -> messages.Published:
     question, covered, answered = prediction.shown(), prediction.covers, not prediction.waiting
     assert question is not None  # it was just put
     plot = None if covered else scene.plot(answered)
+    readings = described_readings(prediction.readings(scene, answered, told_alone=False), answered)
     return {
         "scene": described(scene) | {"principle": "", "narration": ""},
         "view": described_view(scene),
         "question": question | {"seed": None},
-        "readings": [] if covered else [one for one in described_readings(scene.readings(answered), answered) if one["value"] != "?"],
+        "readings": [] if covered else [one for one in readings if one["value"] != "?"],
         "scales": {} if covered else scene.scales(),
         "plot": None if plot is None else described_plot(plot),
         "marks": [] if covered else [described_mark(mark) for mark in scene.marks(answered)],

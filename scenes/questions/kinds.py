@@ -81,6 +81,7 @@ class Kind:
     given        its inputs, where the question has figures of its own; else those that the scene gives it
     hides        controls whose value it asks for, each with a value that gives nothing away: the picture shows that till it is answered
     own          whether it puts the scene's own question
+    settled      whether it speaks of a machine that has come to the speed of its load: it is shown so once it is answered
     aside        controls that its own set-ups set, on whose value nothing rests that it says
     """
 
@@ -96,6 +97,7 @@ class Kind:
     given: Callable[[SetUp], dict[str, float | str]] | None = None
     hides: Mapping[str, Any] = field(default_factory=dict)
     own: bool = False
+    settled: bool = False
     aside: tuple[str, ...] = ()
 
     def not_put_with(

@@ -138,7 +138,7 @@ def test_a_figure_is_typed_as_people_write_it_and_tried_again(opened):
     poles, hertz = (int(number) for number in re.findall(r"(\d+) poles .* (\d+) Hz", text)[0])
     right = 120 * hertz / poles
     for none in ("fast", f"{right}", f"{right} V"):
-        assert "Write a figure with its unit, such as 12 r/min." in answer(opened, none), none
+        assert "Write a figure with its unit, such as 12 kg." in answer(opened, none), none
     assert violations(opened) == ""
     said = answer(opened, f"{right / 2:g} revs per minute")
     assert f"Wrong: {right / 2:g} r/min. This answer takes poles for pole pairs" in said and "Try once more." in said

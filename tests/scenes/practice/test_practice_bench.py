@@ -17,7 +17,7 @@ import tornado.websocket
 from scenes import catalogue, files
 from scenes.kept.lines import NotKept
 from scenes.kept.writer import Writer
-from scenes.practice.practice import Practice
+from scenes.practice.practice import AGAIN, SHOWN, TELLS_APART, Practice, waiting
 from scenes.practice.practice_bench import PracticeBench
 from scenes.practice.results import Results
 from tests import programs
@@ -255,3 +255,42 @@ def test_a_question_is_not_put_in_the_words_of_the_last(tmp_path):
         answer(bench, True)
         bench.receive({"do": "ask"})
     assert not any(text in asked[max(0, place - 1) : place] for place, text in enumerate(asked))
+
+
+def test_an_answer_that_is_shown_counts_as_not_known_and_its_kind_comes_after_three_others(tmp_path):
+    """Also where the question came back, or was put to tell two mistakes apart: only the first is answered, wrongly."""
+    practice = Practice(Results(tmp_path / "answers.jsonl"), ("pushed-conductor",), random.Random(3))
+    bench, asked, notes = PracticeBench(Host(), practice, Writer(practice.results)), [], []
+    while practice.results.all[-1:] == [] or " or " not in practice.results.all[-1].mistake:
+        posed = bench.prediction.posed
+        wrong = next((value for value, names in posed.mistakes if len(names) > 1), posed.answer)
+        for _ in range(2):
+            if bench.prediction.waiting:
+                bench.receive({"do": "answer", "choice": wrong})
+        bench.receive({"do": "ask"})
+    begun = len(practice.results.all)
+    for _ in range(16):
+        notes.append(bench.host.published["question"]["note"])
+        asked.append(bench.prediction.kind)
+        bench.receive({"do": "reveal"})
+        assert bench.host.published["question"]["note"] == "A question of this kind comes back after 3 others."
+        bench.receive({"do": "ask"})
+    assert not any(kind in asked[max(0, place - 3) : place] for place, kind in enumerate(asked)), asked
+    assert [(one.kind, one.given, one.right) for one in practice.results.all[begun:]] == [(kind, "", False) for kind in asked]
+    assert TELLS_APART in notes and AGAIN in notes and SHOWN in notes
+    written(bench)
+    again = Results(tmp_path / "answers.jsonl")
+    again.read()
+    assert waiting(again.answers) == waiting(practice.results.all)
+
+
+def test_a_wrong_answer_and_then_the_answer_shown_is_one_answer(bench):
+    while len(bench.prediction.posed.choices) == 2:
+        bench.receive({"do": "answer", "choice": bench.prediction.posed.answer})
+        bench.receive({"do": "ask"})
+    before = len(bench.practice.results.all)
+    bench.receive({"do": "answer", "choice": given(bench.prediction.posed, False)})
+    bench.receive({"do": "reveal"})
+    said = bench.host.published["question"]
+    assert len(bench.practice.results.all) == before + 1 and bench.practice.results.all[-1].given
+    assert said["note"] == "A question of this kind comes back after 3 others." and said["right"] is None

@@ -18,9 +18,9 @@ from scenes.practice.practice import Practice
 from scenes.practice.results import Results
 from scenes.scene.state import NoPage, as_data
 from tests import oracle
+from tests.scenes.questions.test_directions import FLEMING
 
 SEEDS = range(1, 13)
-FLEMING = {"pushed-conductor": "second", "moved-conductor": "thumb", "cage-rotor": "thumb", "coils-and-commutator": "thumb"}
 HELD = re.compile(r"(left|right) hand, first finger (.+), (?:second finger|thumb) (.+)")
 GRIPS = re.compile(r"(left|right) hand, thumb (.+)")
 PUSHED = re.compile(r"the field there points (.+), so by the (left|right) hand it is pushed (.+)")
