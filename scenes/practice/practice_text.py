@@ -45,7 +45,7 @@ def hold(practice: Practice, questions: int, minutes: float | None = None) -> No
             if test is not None:
                 test.take(practice.results.all[-1], explained(prediction.posed, prediction.given))
                 continue
-            goes_on = _second_try(prediction)
+            goes_on = _second_try(prediction, practice)
             _explain(prediction, practice)
             if not goes_on:
                 break
@@ -58,10 +58,11 @@ def hold(practice: Practice, questions: int, minutes: float | None = None) -> No
     practice.results.keep()
 
 
-def _second_try(prediction: Prediction) -> bool:
+def _second_try(prediction: Prediction, practice: Practice) -> bool:
     """After a wrong answer another may be given, which does not count; whether the round goes on: whoever quits is shown the answer."""
     if not prediction.waiting:
         return True
+    prediction.name_mistake(practice.steady_name(), practice.steady_mistake())
     print(prediction.note)
     choice = _taken(prediction.posed)
     if choice is None:
@@ -122,7 +123,8 @@ def _explain(prediction: Prediction, practice: Practice) -> None:
         print(f"Right: {question.words_of(given)}.")
     else:
         print(f"Wrong: {question.words_of(given)}. Answer: {question.words_of(question.answer)}.")
-    print(" ".join(filter(None, [explained(question, given), practice.steady_mistake(), practice.when_it_returns()])))
+    before = "" if prediction.tried else practice.steady_mistake()  # else it was told with the first try
+    print(" ".join(filter(None, [explained(question, given), before, practice.when_it_returns()])))
 
 
 def _go_through(test: MockTest) -> None:

@@ -87,8 +87,8 @@ def test_the_same_mistake_twice_is_told_as_such(bench):
         answer_with = f"{2 * bench.prediction.posed.figure.size:.6g} Hz"
         bench.receive({"do": "answer", "choice": answer_with})
     said = bench.host.published["question"]
-    assert said["note"].startswith("The same mistake again: poles for pole pairs.")
-    assert said["note"].count("takes poles for pole pairs") == 1 and said["note"].endswith("Try once more.")
+    assert said["note"].startswith("Wrong: ") and "Hz. This answer takes poles for pole pairs" in said["note"]
+    assert said["note"].count("poles for pole pairs") == 1 and said["note"].endswith("You made this mistake before. Try once more.")
     bench.receive({"do": "answer", "choice": bench.prediction.posed.answer})
     said = bench.host.published["question"]
     assert "poles for pole pairs" not in f"{said['note']} {said['reason']}", "it is not told again"
@@ -112,11 +112,16 @@ def test_the_sentence_on_a_steady_mistake_is_told_once_where_an_answer_ends_the_
         answer(bench, right)
         said = bench.host.published["question"]
         told.append(f"{said['note']} {said['reason']}")
-    assert "same mistake again" not in told[0] + told[1] and all(
-        "The same mistake again: wires taken for poles." in each for each in told[2:]
-    )
-    assert "or wires taken for poles." in told[0], "at first as one of several"
+    only = "Of these mistakes only one fits your earlier answers too: wires taken for poles."
+    assert [only in each for each in told] == [False, False, True, False]
+    assert "or wires taken for poles." in told[0] and "or wires taken for poles." in told[2], "as one of several"
     assert [each.count("takes the wires for poles") for each in told] == [0, 0, 0, 1]
+    assert not any("made this mistake before" in each for each in told), "no earlier answer can come of it alone"
+    bench.receive({"do": "ask", "seed": 6, "kind": "current"})
+    answer(bench, False)
+    said = bench.host.published["question"]
+    told_now = f"{said['note']} {said['reason']}"
+    assert told_now.count("takes the wires for poles") == told_now.count("You made this mistake before.") == 1 and only not in told_now
 
 
 def test_a_set_up_of_ones_own_is_kept_without_a_number(bench, file):
