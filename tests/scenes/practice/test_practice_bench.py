@@ -212,7 +212,7 @@ def test_a_practice_that_is_ended_has_written_the_last_answer(file, by):
 def test_a_mock_test_on_the_page_tells_nothing_before_its_end(bench, file):
     """Played as a student would; what was right is counted here."""
     bench.receive({"do": "mock", "questions": 4, "minutes": 10})
-    asked, missed = set(), []
+    asked, put = set(), []
     for place, rightly in enumerate((True, False, False, True), 1):
         told = bench.host.published
         assert (told["mock"]["place"], told["mock"]["count"], told["mock"]["over"]) == (place, 4, False)
@@ -222,12 +222,14 @@ def test_a_mock_test_on_the_page_tells_nothing_before_its_end(bench, file):
             before = told["question"]
             bench.receive(refused)
             assert bench.host.published["question"] == before and "mock test is going on" in bench.host.published["notice"]["text"]
-        if not rightly:
-            missed.append(bench.prediction.posed.text)
-        bench.receive({"do": "answer", "choice": given(bench.prediction.posed, rightly)})
+        question = bench.prediction.posed
+        put.append((question.text, rightly, question.words_of(question.answer)))
+        bench.receive({"do": "answer", "choice": given(question, rightly)})
     told = bench.host.published
     assert told["question"] is None and told["mock"]["over"] and told["mock"]["right"] == 2
-    assert [each["question"] for each in told["mock"]["missed"]] == missed and len(asked) == 4, "no kind is put twice"
+    assert [(each["question"], each["right"], each["answer"]) for each in told["mock"]["put"]] == put
+    assert len(asked) == 4, "no kind is put twice"
+    assert told["mock"]["result"] == "2 of 4 right" and all(each["reason"] and each["given"] for each in told["mock"]["put"])
     written(bench)
     assert [line["right"] for line in lines(file)] == [True, False, False, True]
     bench.receive({"do": "ask"})
@@ -241,12 +243,19 @@ def test_a_mock_test_ends_when_its_time_is_over_or_it_is_handed_in(bench, monkey
     monkeypatch.setattr(mock, "_clock", lambda: mock._ends - 10.5)
     bench.frame(0.02)
     assert bench.host.published["mock"]["seconds"] == 11 and not bench.host.published["mock"]["over"]
+    waited = bench.prediction.posed
     monkeypatch.setattr(mock, "_clock", lambda: mock._ends + 0.01)
     bench.frame(0.02)
-    assert bench.host.published["mock"]["over"] and bench.host.published["question"] is None
+    told = bench.host.published["mock"]
+    assert told["over"] and bench.host.published["question"] is None
+    assert told["result"] == "The time is up: 0 of 4 right, 4 not answered"
+    (put,) = told["put"]
+    assert (put["question"], put["given"], put["right"]) == (waited.text, "", False)
+    assert (put["answer"], put["reason"]) == (waited.words_of(waited.answer), waited.reason)
     bench.receive({"do": "mock", "questions": 4, "minutes": 2})
     bench.receive({"do": "enough"})
-    assert bench.host.published["mock"]["over"] and bench.host.published["mock"]["right"] == 0
+    told = bench.host.published["mock"]
+    assert told["over"] and told["right"] == 0 and told["result"] == "0 of 4 right, 4 not answered" and len(told["put"]) == 1
     for questions, minutes in ((0, 2), (2.5, 2), (4, 0), (4, 601), (10**30, 2)):
         bench.receive({"do": "mock", "questions": questions, "minutes": minutes})
         assert bench.host.published["notice"]["text"].startswith("A mock test")
