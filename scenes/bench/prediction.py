@@ -10,7 +10,7 @@ from physics.arguments import quoted
 from scenes.bench.what_may_be_read import readable
 from scenes.bench.workings import written_input
 from scenes.questions.kinds import Drawn, as_it_stands, draw, kind_of
-from scenes.questions.mistakes import explained, mistake_in, told_of
+from scenes.questions.mistakes import explained, told_of
 from scenes.scene.described import described_picks, described_spots
 from scenes.scene.question import Question
 from scenes.scene.scene import Reading, Scene
@@ -154,22 +154,22 @@ class Prediction:
             self.right += right
             if not right and (self.posed.again or tries > 1 and len(self.posed.choices) != TWO):
                 self.tried = given
-                self.name_mistake(mistake_in(self.posed, given))
+                self.name_mistake()
                 return False
         self.given, self.note, self.mistake = given, "", ""
         return right
 
-    def name_mistake(self, mistake: str | None, instead: str = "", scene: Scene | None = None) -> None:
-        """Note what is said of the wrong answer before the second try: the mistake, or a sentence `instead`, and how the hand in the
-        picture of that `scene` shows it. It shows none where something is hidden of what was asked about: that it would give away."""
+    def name_mistake(self, known: str | None = None, before: str = "", scene: Scene | None = None) -> None:
+        """Note what is said of the wrong answer before the second try: the mistakes that give it, what answers `before` say of them, a
+        sentence, and how the hand in the picture of that `scene` shows the one that is `known` from these, or one of them. It shows none
+        where something is hidden of what was asked about: that it would give away."""
         tried = self.tried or ""
-        names = (mistake,) if mistake else self.posed.may_be(tried)
+        all_names = self.posed.may_be(tried)
+        names = (known,) if known in all_names else all_names
         hides = self.drawn and self.drawn.kind.hides
         hands = {name: scene.mistaken_hand(name) for name in names} if scene and not hides else {}
         self.mistake = next(filter(hands.get, hands), "")  # of several one is shown: its hand gives the same answer as theirs
-        sentence = told_of(names)
-        sentence = "" if sentence in instead else sentence
-        said = [instead or f"Wrong: {self.posed.words_of(tried)}.", sentence, dict(self.posed.against).get(tried)]
+        said = [f"Wrong: {self.posed.words_of(tried)}.", told_of(all_names), before, dict(self.posed.against).get(tried)]
         if self.mistake:
             said.append(f"The grey hand shows {'one of them' if len(names) > 1 else 'it'}: {hands[self.mistake]}.")
         self.note = " ".join(filter(None, (*said, self.posed.again or TRY_AGAIN)))

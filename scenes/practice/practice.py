@@ -23,7 +23,7 @@ from scenes.kept.lines import now
 from scenes.practice.mock import MockTest
 from scenes.practice.results import Answer, Results
 from scenes.questions.kinds import Kind, kind_of
-from scenes.questions.mistakes import Evidence, evidence, explained, mistake_in, parted, shown_by, steady, tells_apart, written
+from scenes.questions.mistakes import Evidence, evidence, explained, parted, shown_by, steady, tells_apart, written
 from scenes.scene import address
 from scenes.scene.question import FORWARD, Question
 from scenes.scene.scene import Scene
@@ -40,6 +40,7 @@ ALIKE = 2  # figures that two questions of a test do not have in common
 AGAIN = "You got this kind wrong earlier: try again."
 SHOWN = "You had the answer to a question of this kind shown: try this one."
 TELLS_APART = "This one shows which mistake it was."
+MADE_BEFORE = "You made this mistake before."
 NUMBERS = range(1, LARGEST_SEED + 1)  # of questions that can be put; any other in the file is not ours
 
 
@@ -205,13 +206,10 @@ class Practice:
         prediction.answer(choice, tries=2)
         if first:
             self.take(scene, prediction)
-        steady, again = (self.steady_name(), self.steady_mistake()) if first else (None, "")
         if prediction.waiting:
-            question, tried = prediction.posed, prediction.tried or ""
-            known = mistake_in(question, tried) or (steady if steady in question.may_be(tried) else None)
-            prediction.name_mistake(known, again, scene)
+            prediction.name_mistake(self.steady_name(), self.steady_mistake(), scene)
         else:
-            prediction.note = f"{again} {self.when_it_returns()}".strip()
+            prediction.note = f"{self.steady_mistake() if first else ''} {self.when_it_returns()}".strip()
 
     def reveal(self, scene: Scene, prediction: Prediction) -> None:
         """Show the answer: the question counts as not known, if no answer to it has counted yet."""
@@ -252,9 +250,13 @@ class Practice:
         return name if name in parted(answers[-1].mistake) else None
 
     def steady_mistake(self) -> str:
-        """The same in a sentence; "" for none."""
-        name = self.steady_name()
-        return "" if name is None else f"The same mistake again: {name}."
+        """What the answers before tell of the mistake in the last one, which is named beside it, in a sentence; "" for nothing."""
+        name, answers = self.steady_name(), self.results.all[-REMEMBERED:]
+        if name is None:
+            return ""
+        if parted(answers[-1].mistake) != (name,):
+            return f"Of these mistakes only one fits your earlier answers too: {name}."
+        return MADE_BEFORE if any(parted(answer.mistake) == (name,) for answer in answers[:-1]) else ""
 
 
 def _answer(scene: Scene, prediction: Prediction) -> Answer:

@@ -60,5 +60,5 @@ class Student:
     def end_mock(self) -> None:
         """End it, if one goes on."""
         if self.mock and self.sits:
-            self.mock.over = True
+            self.mock.end(self.prediction.question)
             self.prediction.enough()

@@ -62,8 +62,9 @@ class Look:
 
 FUNCTIONS = {  # by the attribute that holds them, how they are called in a module
     "setup_of": "Setup.of", "begin": "begin", "steady": "settle", "advance": "advance", "observe": "observe",
-    "build": "build", "place": "place", "hand_of": "hand_of", "readings_of": "readings", "workings_of": "workings", "scales_of": "scales", "sentence": "sentence",
-    "question_of": "question", "plot_of": "curves", "marks_of": "marks", "chart_of": "chart", "words_of": "words_of",
+    "build": "build", "place": "place", "hand_of": "hand_of", "readings_of": "readings", "workings_of": "workings",
+    "scales_of": "scales", "sentence": "sentence", "question_of": "question", "plot_of": "curves",
+    "marks_of": "marks", "chart_of": "chart", "words_of": "words_of",
     "random_setup": "random_setup",
 }  # fmt: skip
 NEEDED = ("setup_of", "observe", "build", "place", "readings_of", "sentence", "question_of", "random_setup")

@@ -334,7 +334,7 @@ def test_a_mock_test_by_keyboard_alone(practised):
     page.tab.get_by_label("Questions").fill("2")
     page.tab.get_by_label("Minutes").fill("3")
     page.tab.keyboard.press("Enter")
-    missed = []
+    put = []
     for place in (1, 2):
         page.wait_for("place => { const { mock, question } = window.bench.socket.told; return mock?.place === place && question }", place)
         page.settle()
@@ -342,14 +342,14 @@ def test_a_mock_test_by_keyboard_alone(practised):
         assert page.tab.get_by_role("button", name="Show the answer").count() == 0
         assert page.tab.evaluate("() => document.activeElement.closest('#question') !== null"), "one key more would end the test"
         question, wrong = answer_of_the_present_question(page)
-        missed.append(question.text)
+        put.append(question.text)
         if question.figure:
             page.tab.get_by_label("A figure with its unit").fill(wrong)
             page.tab.keyboard.press("Enter")
         else:
             page.tab.keyboard.press(str([value for value, _ in question.choices].index(wrong) + 1))
     page.tab.get_by_role("heading", name="0 of 2 right").wait_for()
-    assert all(text in page.tab.locator("#result").inner_text() for text in missed)
+    assert all(text in page.tab.locator("#result").inner_text() for text in put)
     assert violations(page.tab) == ""
     assert page.tab.locator("#picture").is_hidden() and page.tab.locator("#title").is_hidden(), "of the last question's machine"
     assert page.tab.get_by_role("button", name="Go on practising").evaluate("it => it === document.activeElement")

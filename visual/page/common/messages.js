@@ -107,9 +107,9 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ words: string, value: string, unit: string }} Given */
 /** @typedef {{ name: string|null, place: number, count: number, minutes: number|null, seconds: number|null, ended:
  *  boolean, another: boolean, refused: string }} Sitting */
-/** @typedef {{ question: string, given: string, answer: string, reason: string }} Missed */
-/** @typedef {{ place: number, count: number, seconds: number, over: boolean, right: number|null, unanswered: number|null, missed:
- *  Missed[], mistakes: string[] }} MockTest */
+/** @typedef {{ question: string, given: string, answer: string, right: boolean, reason: string }} MockAnswer */
+/** @typedef {{ place: number, count: number, seconds: number, over: boolean, right: number|null, result: string, put:
+ *  MockAnswer[], mistakes: string[] }} MockTest */
 /** @typedef {{ name: string, begun: string, ended: string, readmitted: boolean, here: boolean }} Trainee */
 /** @typedef {{ topics: string[], questions: number, minutes: number|null, file: string, trainees: Trainee[] }} MarkedTest */
 /** @typedef {{ clear: boolean, points: ((number|null)[])[] }} ChartPoints */
