@@ -94,6 +94,12 @@ class _ToldToEnd(SystemExit):
     """SIGTERM arrived; as a `SystemExit` it unwinds everything, the event loop included."""
 
 
+def _told_but_for_what_is_cancelled(loop: asyncio.AbstractEventLoop, context: dict) -> None:
+    """At the end whatever is under way is cancelled, which is no error."""
+    if not isinstance(context.get("exception"), asyncio.CancelledError):
+        loop.default_exception_handler(context)
+
+
 @contextlib.contextmanager
 def _ended_in_order():
     """Let SIGTERM end the program as Ctrl+C does: things under way are finished first, such as a browser or an answer not yet
@@ -105,9 +111,11 @@ def _ended_in_order():
     def end(*_):
         signal.signal(signal.SIGTERM, signal.SIG_DFL)  # a second SIGTERM ends it at once
         try:
-            asyncio.get_running_loop().call_soon_threadsafe(leave)  # here it could be lost, as in a weak reference's callback
+            loop = asyncio.get_running_loop()
         except RuntimeError:
             leave()
+        loop.set_exception_handler(_told_but_for_what_is_cancelled)
+        loop.call_soon_threadsafe(leave)  # here it could be lost, as in a weak reference's callback
 
     def leave():
         raise _ToldToEnd

@@ -9,8 +9,8 @@ from typing import NamedTuple
 
 POWERS = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789")
 PREFIXED = r"[nµmk]?(?:Pa|F|V/Hz|T m/A|N/A²|N/m|N m|Wb|Hz|T|A|V|W|N|J|Ω)"
-PLAIN = {"kg m²": 1, "r/min": 1, "rev/s": 1, "rad/s": 1, "m/s²": 1, "m/s": 1, "mm": 1e-3, "ms": 1e-3, "kg": 1, "m": 1, "s": 1, "%": 0.01,
-         "slots": 1, "poles": 1, "phases": 1, "pole pairs": 1, "pole pair": 1}  # fmt: skip
+PLAIN = {"kg m²": 1, "r/min": 1, "rev/s": 1, "rad/s": 1, "m/s²": 1, "m/s": 1, "mm": 1e-3, "ms": 1e-3, "kg": 1, "g": 1e-3, "m": 1, "s": 1,
+         "%": 0.01, "slots": 1, "poles": 1, "phases": 1, "pole pairs": 1, "pole pair": 1}  # fmt: skip
 UNIT = rf"(?:{PREFIXED}|{'|'.join(PLAIN)})(?![\w²/])"
 PREFIX = {"n": 1e-9, "µ": 1e-6, "m": 1e-3, "k": 1e3}
 FIGURE = r"\d+(?:\.\d+)?(?: × 10[⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+)?"
@@ -38,7 +38,7 @@ def _size(unit: str) -> float:
 
 
 def value(text: str) -> complex:
-    """What a sum gives, in units without prefixes; `ValueError` if it is none."""
+    """What a sum gives, in units without prefixes; `ValueError` that says what is not understood if it is none."""
     plain = text.replace("−", "-").replace("×", "*").replace("·", "*")
     plain = re.sub(r"([\d.]+) \* 10([⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+)", lambda power: f"{power[1]}e{power[2].translate(POWERS)}", plain)
     plain = re.sub(rf"(?<=[\d)]) ({UNIT})", lambda found: f"*{_size(found[1])!r}", plain)
@@ -50,14 +50,22 @@ def value(text: str) -> complex:
     plain = re.sub(r"(?<=\d) ?π", "*pi", plain).replace("π", "pi").replace("²", "**2").replace("½", "0.5")
     plain = re.sub(r"j([\d.]+)", r"j*\1", plain)
     plain = re.sub(r"(?<=\d) ?(?=\(|sin|cos|sqrt)|(?<=\)) ?(?=\(|sin|cos|sqrt)", "*", plain)
-    if re.search(r"[^\W\d_]", re.sub("|".join(NAMES), "", re.sub(r"(?<=\d)e(?=[-+]?\d)", "", plain))):
-        raise ValueError(text)
+    unknown = re.findall(r"[^\W\d_]+", re.sub("|".join(NAMES), " ", re.sub(r"(?<=\d)e(?=[-+]?\d)", "", plain)))
+    if unknown:
+        raise _unread(text, f"{', '.join(unknown)} is no unit and no function")
     try:
         return eval(plain, {"__builtins__": {}}, NAMES)
     except (SyntaxError, TypeError) as wrong:
-        raise ValueError(text) from wrong
+        raise _unread(text, f"{plain!r} is no sum") from wrong
     except ZeroDivisionError:
         return math.nan
+
+
+def _unread(text: str, why: str) -> ValueError:
+    return ValueError(
+        f"{text!r} cannot be worked out: {why}. What is read: figures, each with its unit behind it ({PREFIXED}; {', '.join(PLAIN)}), "
+        "+ − × / ² √ ½ π ( ) | |, sin 61°, cos 61°, 1.2 × 10⁻³. A symbol stands before the last ' = '; words stand behind a comma or colon."
+    )
 
 
 def sums(text: str) -> Iterator[Sum]:
@@ -77,6 +85,8 @@ def sums(text: str) -> Iterator[Sum]:
 def of(figures: str, result: str) -> Sum:
     """The sum of these figures with that result, "12.3 mN", or "(3 + j4) Ω"."""
     found = re.fullmatch(rf"\(?([-−]?{FIGURE})(?: ([+−]) j({FIGURE}))?\)?( ?.*)", result)
+    if not found:
+        raise _unread(result, "a result is one figure with its unit")
     real, sign, imaginary, unit = found[1], found[2], found[3], found[4].strip()
     numbers = [_number(real), *([_number(imaginary)] if imaginary else [])]
     printed = numbers[0][0] + (1j * numbers[1][0] * (-1 if sign == "−" else 1) if imaginary else 0)

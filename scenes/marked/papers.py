@@ -42,6 +42,13 @@ class Paper:
     commands: tuple[Command, ...]
     places: tuple[str, ...]
 
+    @property
+    def set_up(self) -> str:
+        """What the trainee is told of the set-up, and from where it is seen, in a line."""
+        given = [f"{one['words']}: {one['value']} {one['unit']}".rstrip() for one in self.told.get("given", [])]
+        views, seen = self.told["scene"]["views"], self.told["view"]["name"]
+        return "; ".join([*given, *(f"view: {view['words']}" for view in views if view["name"] == seen)])
+
     def put(self) -> Prediction:
         """The question, to be answered by one."""
         return copy.copy(self.prediction)

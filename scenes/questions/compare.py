@@ -23,13 +23,15 @@ CHOICES = ((MORE, "it becomes more"), (LESS, "it becomes less"), (SAME, "it stay
 @dataclass(frozen=True)
 class Measure:
     """What is compared: its words, its size from a snapshot in `unit`, and the law that it follows, a sentence or "". `alike`: for a
-    control that it goes with only as long as something else stays, why that leaves it as it was; "" where the law says it."""
+    control that it goes with only as long as something else stays, why that leaves it as it was; "" where the law says it. `shows`:
+    settings with which it is seen."""
 
     words: str
     size: Callable[[Any], float]
     unit: str
     law: str = ""
     alike: Mapping[str, str] = field(default_factory=dict)
+    shows: Mapping[str, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -124,7 +126,8 @@ def _asked(setup: SetUp, given: str, change: Change, value, measure: Measure, si
         LESS: {MORE: [INVERSE], SAME: [NO_EFFECT]},
         SAME: {MORE: [AN_EFFECT], LESS: [AN_EFFECT]},
     }[answer]
-    question = Question(f"{given} {changed} What happens to {measure.words}?", CHOICES, answer, re.sub(" +", " ", reason).strip())
+    reason = re.sub(" +", " ", reason).strip()
+    question = Question(f"{given} {changed} What happens to {measure.words}?", CHOICES, answer, reason, shows=tuple(measure.shows.items()))
     return question.of_kind(name, setup.shuffled(CHOICES), wrong)
 
 

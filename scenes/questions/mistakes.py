@@ -46,8 +46,7 @@ MECHANICAL = "mechanical for electrical angle"
 WHAT_IT_IS = {
     OTHER_HAND: "The other hand gives this answer: the left hand is for a wire that is pushed, the right hand for one that generates and "
     "for the field round a wire.",
-    FINGERS: "Exchanged fingers give this answer: the first finger is always the field; the current has the second finger of the left "
-    "hand, the motion the thumb of the right.",
+    FINGERS: "Exchanged fingers give this answer: in either hand the first finger is the field.",
     ELECTRONS: "Electron flow gives this answer: in these rules current flows from + to −, against the electrons.",
     OTHER_END: "This answer is right seen from the other end: looking at the other end, clockwise and counter-clockwise change places.",
     SUM: "This answer takes the sum, where the difference is needed.",
@@ -150,8 +149,10 @@ def tells_apart(question: Question, mistakes: Iterable[str]) -> bool:
     return len({frozenset(answer for answer, names in wrong.items() if name in names) for name in mistakes}) > 1
 
 
-def evidence(question: Question, given: str) -> Evidence:
-    """What an answer to a question tells of mistakes; nothing, where it is wrong in some other way."""
+def evidence(question: Question, given: str | None) -> Evidence:
+    """What an answer to a question tells of mistakes; nothing, where it is wrong in some other way, or none was given."""
+    if given is None:
+        return Evidence(frozenset(), frozenset())
     made = frozenset(question.may_be(given))
     return Evidence(made, shown_by(question) - made if made or question.is_right(given) else frozenset())
 

@@ -326,6 +326,10 @@ class Scene:
         """A question was answered: show what was asked about, from the start."""
         self.restart()
 
+    def settle(self) -> None:
+        """Go where it runs steadily as it is set, without what comes before."""
+        self.restart()
+
     def build(self, host) -> Any:
         """What is drawn, made once, as a group; `host.name` names parts for the tests."""
 

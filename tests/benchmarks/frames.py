@@ -124,7 +124,8 @@ class Bencher:
         frames = max(1, self.host.frames - frames)
         (mean, late), wire = self.spent.figures(), (self.host.bytes_sent - sent) / frames
         scale = await page.evaluate("() => window.picture.quality.scale")
-        return f"{name:<22} {browsers} {scale:>7.2f} {mean:>7.2f} {late:>6.2f} ms {wire:>7.0f} B"
+        rests = "" if float(browsers.split()[0]) else f"  it has come to rest; MOVING wants what keeps {name!r} moving"
+        return f"{name:<22} {browsers} {scale:>7.2f} {mean:>7.2f} {late:>6.2f} ms {wire:>7.0f} B{rests}"
 
 
 async def counted(page, count: str, seconds: float) -> str:

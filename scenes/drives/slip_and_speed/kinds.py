@@ -110,8 +110,8 @@ def _why(setup: SetUp) -> Reasons:
 
 
 def _while_it_runs(kind: Kind) -> Kind:
-    """The same, not put to a load under which the motor stands still."""
-    return replace(kind, put=lambda setup: kind.put(setup) if _rotor(_of(setup)) > 0 else None)
+    """The same, not put to a load under which the motor stands still, and shown as it runs under it."""
+    return replace(kind, settled=True, put=lambda setup: kind.put(setup) if _rotor(_of(setup)) > 0 else None)
 
 
 _of_all_loads = (
@@ -177,6 +177,7 @@ _of_all_loads = (
             OWN | {"load": float(dice.choice((40, 60))), "frequency": float(dice.choice((25, 50))), "poles": dice.choice(("2", "4", "8"))}
         ),
         aside=(*AS_SEEN, "poles"),
+        settled=True,
     ),
     why(_why, words="what makes its torque", setup=_loaded, aside=(*AS_SEEN, "plate")),
 )

@@ -130,14 +130,13 @@ def _because_frequency(now: Snapshot) -> str:
 
 def _why(setup: SetUp) -> Reasons:
     seen, bar = setup.look.view.directions.words, setup.now.bar
-    true, false = hands("right", seen(bar.field), seen(bar.motion), seen(-bar.motion))
-    end = setup.look.view.end
-    return Reasons(
-        f"The field stands still, {seen(bar.field)} at bar {bar.number + 1}, and this bar moves {seen(bar.motion)}, seen from {end}. "
-        "Which hand, held how, shows with its second finger the way its EMF drives current?",
-        true,
-        false,
-        bar.hand("right").words(seen),
+    hand, end = bar.hand("right"), setup.look.view.end
+    return hands(
+        f"The field stands still, {seen(bar.field)} at bar {bar.number + 1}, and this bar moves {seen(bar.motion)}, seen from {end}.",
+        "the way its EMF drives current",
+        hand,
+        seen,
+        hand.words(seen),
     )
 
 

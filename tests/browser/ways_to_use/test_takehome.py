@@ -236,11 +236,23 @@ def test_it_can_be_used_by_all_and_fits_a_telephone(opened):
         assert opened.evaluate("() => document.documentElement.scrollWidth") <= 390
         opened.keyboard.press("n")
         at_step(opened, step)
+    opened.evaluate("() => window.bench.socket.film.hold()")
+    pace = opened.locator("#pace").evaluate("it => [it.textContent, it.scrollWidth - it.clientWidth]")
+    assert re.fullmatch(r"stopped \(1/[0-9]+ speed\)", pace[0]) and pace[1] <= 0, pace
     opened.evaluate("() => window.scrollTo(0, 400)")
     opened.keyboard.press("p")
     at_step(opened, 2)
     assert opened.evaluate("() => [window.scrollY, window.bench.socket.told.question.answer]") == [0, None]
     assert "computed" in opened.locator(".made").inner_text()
+    # a wrong answer is marked at once, and what is told of it comes into sight
+    opened.locator("#question h2").scroll_into_view_if_needed()
+    wrong = opened.get_by_role("button", name="to the right")
+    wrong.click()
+    note = opened.get_by_text("Try once more.")
+    note.wait_for()
+    box = note.bounding_box()
+    assert box["y"] >= 0 and box["y"] + box["height"] <= 845
+    assert opened.locator("#question .false button").inner_text().split() == ["\u2717", "to", "the", "right"] and violations(opened) == ""
 
 
 def test_a_reading_is_written_large_on_the_board_and_goes_on_with_the_pictures(opened):

@@ -23,6 +23,7 @@ from scenes import catalogue
 from scenes.__main__ import COMMANDS, main
 from scenes.workings.topics import TOPICS
 from tests import programs
+from tests.scenes.questions.test_directions import RESULT
 
 ROOT = Path(__file__).parents[3]
 PATIENCE = 60  # s: what a slow machine may take
@@ -150,8 +151,6 @@ DIRECTIONS = {
     "to the right": (1, 0, 0), "to the left": (-1, 0, 0), "up": (0, 1, 0), "down": (0, -1, 0),
     "toward you": (0, 0, 1), "away from you": (0, 0, -1),
 }  # fmt: skip
-BESIDE_THE_WIRE = {"right": (1, 0, 0), "left": (-1, 0, 0), "front": (0, 0, 1), "back": (0, 0, -1)}
-WAYS = {"across": (1, 0, 0), "along-field": (0, 1, 0), "along-rod": (0, 0, 1)}
 
 
 def in_words(vector) -> str:
@@ -161,67 +160,30 @@ def in_words(vector) -> str:
     return found[0] if found else "nowhere"
 
 
-def field_round_a_wire(draw: random.Random) -> tuple[dict, str]:
-    """Ampere: the field goes as current x offset."""
-    chosen = {
-        "switch": draw.choice(("on", "on", "off")), "current": draw.choice((-50, -12.5, -1, 0, 1e-3, 7, 50)),
-        "compass": draw.choice(list(BESIDE_THE_WIRE)), "earth": draw.choice(("on", "off")),
-    }  # fmt: skip
-    upward = chosen["current"] * (chosen["switch"] == "on")
-    return chosen, in_words(np.sign(np.cross((0, upward, 0), BESIDE_THE_WIRE[chosen["compass"]])))
-
-
-def pushed_conductor(draw: random.Random) -> tuple[dict, str]:
-    """F = I l x B."""
-    chosen = {
-        "switch": draw.choice(("on", "on", "off")), "current": draw.choice((-20, -6.5, 0, 2, 20)),
-        "field": draw.choice(("up", "down")), "tilt": draw.choice((-90, -45, 0, 15, 90)),
-    }  # fmt: skip
-    tilt = np.radians(chosen["tilt"])
-    current = chosen["current"] * (chosen["switch"] == "on") * np.array([0, np.sin(tilt), np.cos(tilt)])
-    field = (0, 1 if chosen["field"] == "up" else -1, 0)
-    return chosen, in_words(np.cross(current, field).round(9))
-
-
-def moved_conductor(draw: random.Random) -> tuple[dict, str]:
-    """E = (v x B) . l; by hand the rod is about to go to where the hand is, to and fro it sets out the positive way."""
-    chosen = {
-        "motion": draw.choice(("hand", "to-and-fro")), "place": draw.choice((-90, -30, 20, 80)),
-        "way": draw.choice(list(WAYS)), "field": draw.choice(("up", "down")), "turns": draw.choice((1, 50)),
-    }  # fmt: skip
-    sense = np.sign(chosen["place"]) if chosen["motion"] == "hand" else 1
-    field = np.array([0, 1 if chosen["field"] == "up" else -1, 0])
-    emf = np.cross(sense * np.array(WAYS[chosen["way"]]), field)
-    return chosen, in_words(emf * (0, 0, 1))
-
-
-def two_wires(draw: random.Random) -> tuple[dict, str]:
-    """F = I l x B in the field of the other, which goes as its current x offset."""
-    chosen = {
-        "switch": draw.choice(("on", "on", "off")), "current": draw.choice((-50, -3, 0, 20, 50)),
-        "other": draw.choice((-50, -3, 0, 20, 50)), "wire": draw.choice(("left", "right")),
-    }  # fmt: skip
-    left, right = (chosen[name] * (chosen["switch"] == "on") for name in ("current", "other"))
-    here, there, offset = (left, right, (-1, 0, 0)) if chosen["wire"] == "left" else (right, left, (1, 0, 0))
-    field = np.cross((0, 0, there), offset)
-    return chosen, in_words(np.sign(np.cross((0, 0, here), field)))
-
-
-CONDUCTOR_SCENES = {
-    "field-round-a-wire": field_round_a_wire, "pushed-conductor": pushed_conductor, "two-wires": two_wires,
-    "moved-conductor": moved_conductor,
-}  # fmt: skip
+def any_settings(scene, draw: random.Random) -> dict:
+    """Each control at an end, at nought or anywhere; a switch is mostly closed."""
+    chosen = {}
+    for control in scene.controls:
+        if control.kind == "number":
+            steps = round((control.high - control.low) / control.step)
+            nought = [0.0] if control.low < 0 and control.role == "current" else []
+            chosen[control.name] = draw.choice((control.low, control.high, control.low + control.step * draw.randint(0, steps), *nought))
+        else:
+            chosen[control.name] = draw.choice([name for name, _ in control.choices]) if control.kind == "choice" else draw.random() < 0.7
+    return chosen
 
 
 def with_settings(chosen: dict) -> list[str]:
     return [word for name, value in chosen.items() for word in ("--set", f"{name}={value}")]
 
 
-@pytest.mark.parametrize(("scene", "worked_out"), CONDUCTOR_SCENES.items())
-def test_ask_answers_what_the_vectors_say(scene, worked_out, capsys):
+@pytest.mark.parametrize("scene", RESULT)
+def test_ask_answers_what_the_vectors_say(scene, capsys):
     draw, seen = random.Random(scene), set()
     for _ in range(40):
-        chosen, answer = worked_out(draw)
+        settings = any_settings(catalogue.scene_class(scene), draw)
+        chosen = {name: "on" if value is True else "off" if value is False else value for name, value in settings.items()}
+        answer = in_words(np.round(RESULT[scene](settings), 9))
         assert main(["ask", scene, *with_settings(chosen), "--json"]) == 0
         said = json.loads(capsys.readouterr().out)
         assert said["answer"] == answer, chosen
@@ -237,7 +199,7 @@ def test_ask_answers_what_the_vectors_say(scene, worked_out, capsys):
 
 
 def test_ask_as_a_program():
-    chosen, answer = pushed_conductor(random.Random(7))
+    chosen, answer = {"current": -6.5, "field": "down", "tilt": 15}, "to the left"
     ran = thumbwise("ask", "pushed-conductor", *with_settings(chosen), "--json")
     assert (ran.returncode, ran.stderr) == (0, "")
     assert json.loads(ran.stdout)["answer"] == answer

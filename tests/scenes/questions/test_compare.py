@@ -14,7 +14,14 @@ from scenes.questions.kinds import as_it_stands
 from scenes.questions.mistakes import mistake_in
 from tests.scenes.questions.drawn import Put, of_kind, scene
 
-# of each quantity, by how it is called: with which power of each control's size it goes (textbook knowledge, memory)
+
+def of_the_tap(settings: dict) -> float:
+    """What an autotransformer at standstill takes and gives, against the motor connected direct; other starters have no tap."""
+    return (settings["tap"] / 100) ** 2 if settings["method"] == "autotransformer" else 1.0
+
+
+# of each quantity, by how it is called: with which power of each control's size it goes, or where that is no power a function of the
+# settings that gives its size (textbook knowledge, memory)
 LAWS = {
     "the size of the force on it": {"current": 1, "field": 0},
     "the size of the current's own field at the compass": {"current": 1, "distance": -1, "compass": 0, "earth": 0},
@@ -39,8 +46,8 @@ LAWS = {
     "the energy of motion at the beginning": {"inertia": 1, "direct": 0, "method": 0},
     "the current in a line at the first moment": {"inertia": 0},
     "the torque that the load takes to move": {"method": 0, "tap": 0},
-    "the current from the line at standstill": {"load": 0, "drive": 0},
-    "the torque of the motor at standstill": {"load": 0, "drive": 0},
+    "the current from the line at standstill": {"load": 0, "drive": 0, "tap": of_the_tap},
+    "the torque of the motor at standstill": {"load": 0, "drive": 0, "tap": of_the_tap},
     "the current in its auxiliary winding at standstill": {"load": 0},
     "its torque at standstill": {"load": 0, "ends": 0},
 }
@@ -100,11 +107,13 @@ def changed(put: Put) -> tuple[str, float | str, float | str, str]:
             r"\. Now one thing is changed: (.+), from (.+?) to (.+)\. What happens to (.+)\?$", text
         ).groups()
     named = CALLED.get(words) or words.removeprefix("the ").lower()
-    (control,) = [
+    fitting = [
         each
         for each in scene(put.scene).controls
         if (named == each.name if words in CALLED else named in (each.words.lower(), each.words.lower().split(",")[0]))
     ]
+    assert len(fitting) == 1, f"CALLED wants {words!r}: the name of the control of {put.scene} that is called so"
+    control = fitting[0]
     if control.kind == "choice":
         values = {said: value for value, said in control.choices} | SAID
         return control.name, values[before], values[after], quantity
@@ -119,24 +128,25 @@ def by_law(put: Put) -> str | None:
     if (before, after) in BY_WORDS.get(quantity, {}):
         return BY_WORDS[quantity][before, after]
     power = LAWS.get(quantity, {}).get(control)
-    if control == "tap" and "at standstill" in quantity:
-        power = 2 if put.settings["method"] == "autotransformer" else 0
     if power is None:
         return None
     if not power:
         return "same"
-    ratio = (float(after) / float(before)) ** power
+    if callable(power):
+        ratio = power(put.settings | {control: after}) / power(put.settings | {control: before})
+    else:
+        ratio = (float(after) / float(before)) ** power
     return "same" if math.isclose(ratio, 1) else "more" if ratio > 1 else "less"
 
 
 SIGN = re.compile(r"[-\N{MINUS SIGN}+]\d|\de[-+]?\d")
-SIGNED = ["field-round-a-wire", "pushed-conductor", "two-wires", "alternator", "coils-and-commutator"]
 
 
 def test_what_may_be_negative_is_told_by_its_size_and_its_direction():
     """Which of two figures below zero is more, or by how much +2 is more than -2, is no question for a class."""
     kept = reversals = 0
-    for put in (put for name in SIGNED for put in of_kind(name, "compare")):
+    signed = [each.name for each in catalogue.LESSON if any(one.kind == "number" and one.low < 0 for one in each.controls)]
+    for put in (put for name in signed if name in COMPARED for put in of_kind(name, "compare")):
         text = put.question.text
         control, size, *_ = changed(put)
         present = put.settings[control]

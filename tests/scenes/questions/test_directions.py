@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import itertools
+import math
 import re
 
 import pytest
 
-from scenes.questions.mistakes import mistake_in
+from scenes import catalogue
+from scenes.questions.mistakes import mistake_in, told_against
 from tests import oracle
 from tests.scenes.questions.drawn import of_kind, scene
 
@@ -30,28 +32,27 @@ def field_of(settings: dict) -> tuple[float, ...]:
 
 def pushed(settings: dict) -> tuple[float, ...]:
     """The force on the rod, whose marked end is raised by the tilt."""
-    import math
-
     tilt = math.radians(settings["tilt"])
     current = times(sign(settings["current"]) * settings["switch"], (0.0, round(math.sin(tilt), 9), round(math.cos(tilt), 9)))
     return oracle.force_on(current, field_of(settings))
 
 
 def driven(settings: dict) -> tuple[float, ...]:
-    """The EMF along the rod: moved by hand it goes from one side of the middle to where the hand is."""
-    motion = times(sign(settings["place"]), AXES[settings["way"]])
-    return oracle.emf_in(motion, field_of(settings))
+    """The EMF along the rod: by hand it goes from the other side of the middle to where the hand is; else it sets out the positive way."""
+    sense = sign(settings["place"]) if settings["motion"] == "hand" else 1.0
+    emf = oracle.emf_in(times(sense, AXES[settings["way"]]), field_of(settings))
+    return (0.0, 0.0, emf[2])
 
 
 def round_the_wire(settings: dict) -> tuple[float, ...]:
     """B goes with I x r."""
-    return oracle.cross((0.0, sign(settings["current"]), 0.0), AT[settings["compass"]])
+    return oracle.cross((0.0, sign(settings["current"]) * settings["switch"], 0.0), AT[settings["compass"]])
 
 
 def on_the_wire(settings: dict) -> tuple[float, ...]:
     side = {"left": -1.0, "right": 1.0}
     own, other = ("current", "other") if settings["wire"] == "left" else ("other", "current")
-    field = oracle.cross((0.0, 0.0, sign(settings[other])), (side[settings["wire"]], 0.0, 0.0))
+    field = oracle.cross((0.0, 0.0, sign(settings[other]) * settings["switch"]), (side[settings["wire"]], 0.0, 0.0))
     return oracle.force_on((0.0, 0.0, sign(settings[own])), field)
 
 
@@ -61,6 +62,7 @@ def words(put_scene: str, vector) -> str:
     return oracle.seen(vector, view.forward, view.up) if any(vector) else "nowhere"
 
 
+# of each scene on a conductor, from its settings alone: the vector whose direction is its answer
 RESULT = {"pushed-conductor": pushed, "moved-conductor": driven, "field-round-a-wire": round_the_wire, "two-wires": on_the_wire}
 BACK = [
     ("pushed-conductor", "current", "current"),
@@ -70,6 +72,17 @@ BACK = [
     ("field-round-a-wire", "current", "current"),
     ("field-round-a-wire", "place", "compass"),
 ]
+# by which of Fleming's rules a scene's reasons go: what is shown beside its first finger, "second" of the left hand, "thumb" of the right
+FLEMING = {"pushed-conductor": "second", "moved-conductor": "thumb", "cage-rotor": "thumb", "coils-and-commutator": "thumb"}
+
+
+def test_every_scene_on_a_conductor_has_its_answer_worked_out_here():
+    on_conductors = [each for each in catalogue.LESSON if each.__module__.startswith("scenes.conductors.")]
+    without = {each.name for each in on_conductors} - set(RESULT)
+    assert not without, f"RESULT in test_directions.py wants {without}: the vector whose direction is its answer, from the settings alone"
+    backward = {(each.name, kind.name) for each in on_conductors for kind in each.kinds if kind.hides} - {("two-wires", "current")}
+    without = backward - {case[:2] for case in BACK}
+    assert not without, f"BACK in test_directions.py wants {without}: with the control that is asked for"
 
 
 @pytest.mark.parametrize("name", RESULT)
@@ -160,32 +173,78 @@ def test_the_number_of_poles_is_the_one_that_gives_the_speed(name, _):
             assert int(put.question.words_of(value).split()[0]) * 2 == int(nearest.split()[0])
 
 
-HELD = re.compile(r"(left|right) hand, first finger (.+), (?:second finger|thumb) (.+)")
+HELD = re.compile(r"(left|right) hand, (first finger) (.+), (second finger|thumb) (.+)")
+ASKED = re.compile(
+    r"First finger along the field, (second finger|thumb) along (?:the|the part of the) (current|motion)( across it)?: "
+    r"which hand, held how, shows with its (thumb|second finger) the way (.+)\?"
+)
 
 
-@pytest.mark.parametrize("name", ["pushed-conductor", "moved-conductor", "cage-rotor", "coils-and-commutator"])
-def test_of_hands_only_the_right_one_shows_it_and_each_other_is_named(name):
-    """From the words of the choices alone: which hand, along what its fingers lie; and what that hand would show."""
+def given_in(text: str, vector: dict) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Field, and current or motion, as the question's words give them; `vector`: directions by their words, as they are seen."""
+    if cranked := re.search(r"the N pole is (.+?)\. The machine is cranked (\S+)\.", text):
+        north = vector[cranked[1].replace("on the", "to the")]  # from the shaft; the field goes from N across the shaft to S
+        toward = vector["toward you"] if cranked[2] == "counter-clockwise" else vector["away from you"]
+        return times(-1.0, north), oracle.cross(toward, north)
+    field = re.search(r"field (?:points|stands still,) (.+?)(?: at bar \d+)?[,.]", text)[1]
+    given = vector[re.search(r"(?:current flows|rod moves|bar moves) (.+?)[,.]", text)[1]]
+    if raised := re.search(r"marked end (\d+)° (above|below) level", text):  # the marked end is toward whoever looks at the front
+        angle = math.radians(float(raised[1])) * (1 if raised[2] == "above" else -1)
+        along = (0.0, math.sin(angle), math.cos(angle))
+        given = times(sign(oracle.dot(along, given)), along)
+    return vector[field], given
+
+
+def fingers_of(held: re.Match, vector: dict) -> dict[str, tuple[float, ...]]:
+    """Along what the fingers of a hand lie, the third as such a hand has it: second finger = thumb x first in a right one."""
+    side, _, first, finger, along = held.groups()
+    found = {"first finger": vector[first], finger: vector[along]}
+    turn = 1.0 if side == "right" else -1.0
+    if finger == "thumb":
+        found["second finger"] = times(turn, oracle.cross(found["thumb"], found["first finger"]))
+    else:
+        found["thumb"] = times(turn, oracle.cross(found["first finger"], found["second finger"]))
+    return found
+
+
+def alike(one, other) -> bool:
+    return oracle.size(oracle.cross(one, other)) < 1e-9 and oracle.dot(one, other) > 0
+
+
+@pytest.mark.parametrize("name", FLEMING)
+def test_of_hands_just_one_is_as_the_question_wants_it_and_against_each_other_what_is_told_is_so(name):
+    """Each choice's hand is built from its words, and held against the words of the question and against F = I x B or E = v x B."""
     for put in of_kind(name, "why"):
         views = scene(name).views
         view = next((each for each in views if each.name == "other-end"), views[0]) if "non-drive end" in put.question.text else views[0]
         vector = {oracle.seen(each, view.forward, view.up): each for each in DIRECTIONS}
-        held = {value: HELD.fullmatch(value).groups() for value, _ in put.question.choices}
-        hand, first, given = held[put.question.answer]
-        assert hand == ("left" if name == "pushed-conductor" else "right")
-        # the text names the field and what else is given, and these are what its fingers lie along
-        assert first in put.question.text.replace("the N pole is on the", "") or name == "coils-and-commutator"
-        assert vector[first] and vector[given]
-        for value, (other, its_first, its_given) in held.items():
-            same = (other == hand, its_first == first, its_given == given)
-            mistake = mistake_in(put.question, value)
-            if value == put.question.answer:
-                assert mistake is None
-            elif same == (False, True, True):
-                assert mistake == "other hand"
-            elif other == hand and (its_first, its_given) == (given, first):
-                assert mistake == "fingers exchanged"
-            elif same == (True, True, False):
-                assert mistake == "electron flow" and vector[its_given] == times(-1.0, vector[given])
-            else:
-                assert mistake is None
+        text = put.question.text
+        field, given = given_in(text, vector)
+        finger, what, part, answers, of = ASKED.search(text).groups()
+        field = oracle.unit(field)
+        along_it = oracle.dot(given, field)
+        across = tuple(g - along_it * f for g, f in zip(given, field, strict=True))
+        assert bool(part) is (oracle.seen(given, view.forward, view.up) != oracle.seen(across, view.forward, view.up)), text
+        shows = oracle.force_on(given, field) if what == "current" else oracle.emf_in(given, field)
+        assert ("pushed" in of) is (what == "current") and finger != answers
+        fit = []
+        for value, said in put.question.choices:
+            fingers = fingers_of(HELD.fullmatch(said), vector)
+            ok = alike(fingers["first finger"], field), alike(fingers[finger], across), alike(fingers[answers], shows)
+            fit += [value] if all(ok) else []
+            of_the_other_hand = HELD.fullmatch(said)[1] != {"second finger": "left", "thumb": "right"}[finger]
+            mistake, against = mistake_in(put.question, value), told_against(put.question, value)
+            if all(ok):
+                assert not mistake and not against
+                continue
+            assert against, (text, said)
+            if claims := re.search(r"Its (.+) does point that way, but its (.+) points against the (.+)\.", against):
+                assert claims.groups() == (answers, finger, what) and ok[2] and alike(fingers[finger], times(-1.0, across)), (text, said)
+            assert bool(claims) is ok[2], (text, said, "it shows the true way, and that must be said")
+            exchanged = alike(fingers["first finger"], across) and alike(fingers[finger], field)
+            if exchanged:
+                assert f"first finger lies along the {what}, the {finger} along the field" in against
+            assert mistake == (
+                None if claims else "other hand" if of_the_other_hand else "fingers exchanged" if exchanged else "electron flow"
+            )
+        assert fit == [put.question.answer], (text, fit)

@@ -18,9 +18,9 @@ from scenes.practice.practice import Practice
 from scenes.practice.results import Results
 from scenes.scene.state import NoPage, as_data
 from tests import oracle
+from tests.scenes.questions.test_directions import FLEMING
 
 SEEDS = range(1, 13)
-FLEMING = {"pushed-conductor": "second", "moved-conductor": "thumb", "cage-rotor": "thumb", "coils-and-commutator": "thumb"}
 HELD = re.compile(r"(left|right) hand, first finger (.+), (?:second finger|thumb) (.+)")
 GRIPS = re.compile(r"(left|right) hand, thumb (.+)")
 PUSHED = re.compile(r"the field there points (.+), so by the (left|right) hand it is pushed (.+)")
@@ -181,4 +181,4 @@ def test_one_who_makes_it_steadily_is_shown_it_where_a_single_answer_could_not_t
         if len(hands) == 2:
             break
     assert hands[0]["mistake"] == hands[1]["mistake"] == "other hand" and hands[1]["which"] == "right"
-    assert prediction.note.startswith("The same mistake again: other hand.") and "The grey hand shows it: right hand" in prediction.note
+    assert "only one fits your earlier answers too: other hand. The grey hand shows it: right hand" in prediction.note

@@ -16,10 +16,9 @@ from scenes.questions.mistakes import mistake_in
 from tests import oracle
 from tests.scenes.oracle.drives.test_one_phase import plain, torque_of
 from tests.scenes.questions.drawn import Put, of_kind
-from tests.scenes.questions.test_directions import on_the_wire, sign, times, words
+from tests.scenes.questions.test_directions import FLEMING, on_the_wire, sign, times, words
 
 ROOT3 = math.sqrt(3)
-BY_HANDS = {"pushed-conductor", "moved-conductor", "cage-rotor", "coils-and-commutator"}  # in test_directions
 
 
 def near(told: str, wanted: float) -> bool:
@@ -181,7 +180,9 @@ def test_of_the_reasons_only_the_right_one_is_so_and_each_mistake_is_the_one_tha
 
 
 def test_every_scene_has_its_reasons_judged_somewhere():
-    judged = set(REASONS) | BY_HANDS | {"instruments", "inside-a-motor"}
+    judged = set(REASONS) | set(FLEMING) | {"instruments", "inside-a-motor"}
     without = set(catalogue.NAMES) - judged
-    assert not without, f"REASONS wants {without}: the mistake in a reason, '' for none (or BY_HANDS, if it is one of a hand)"
+    assert not without, (
+        f"REASONS wants {without}: the mistake in a reason, '' for none (or FLEMING in test_directions.py, if it is one of a hand)"
+    )
     assert judged == set(catalogue.NAMES)

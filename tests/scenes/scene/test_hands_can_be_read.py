@@ -34,7 +34,8 @@ INSTANTS = 9
 def test_every_scene_that_holds_out_a_hand_is_looked_at():
     without = {scene.name for scene in catalogue.LESSON if scene.hand_of is not Story.hand_of} - set(LEAST)
     assert not without, (
-        f"LEAST wants {without}: the least share of instants with a hand, the views without; FLEMING in test_mistaken_hands too"
+        f"LEAST wants {without}: the least share of instants with a hand, the views without; "
+        "of one of Fleming's rules FLEMING in questions/test_directions.py too"
     )
 
 

@@ -59,8 +59,10 @@ def test_every_accepted_range_holds_the_answer_and_rounding_but_not_the_next_fig
 
 
 RULE = {
-    "left": r"A (\w+) hand: \w+ hand: first finger (.+) \(field\), second finger (.+) \(current\); the thumb then points (.+) \(force\)\.$",
-    "right": r"A (\w+) hand: \w+ hand: first finger (.+) \(field\), thumb (.+) \(motion\); "
+    "left": r"A (\w+) hand: \w+ hand: first finger (.+) \(field\), second finger (.+) "
+    r"\((?:part of the )?current(?: across the field)?\); the thumb then points (.+) \(force\)\.$",
+    "right": r"A (\w+) hand: \w+ hand: first finger (.+) \(field\), thumb (.+) "
+    r"\((?:part of the )?motion(?: across the field)?\); "
     r"the second finger then points (.+) \(EMF and its current\)\.$",
 }
 

@@ -8,7 +8,6 @@ from scenes.scene.state import NoPage, as_data
 
 INSTANTS = (0.0, 1.0, 3.0, 8.0)  # s of the page after the caption came up
 FRAME = 0.1  # s, the longest from picture to picture
-WITH_PEAKS = ("moved-conductor", "one-phase", "braking")  # scenes of which a claim is about the most that was read
 
 
 class Shown:
@@ -17,13 +16,12 @@ class Shown:
     def __init__(self, scene, held=False):
         self.data = []
         scene.ensure_built(NoPage())
-        self.page, self.peaks = 0.0, {}
+        self.page, self.peaks = 0.0, {}  # the most that was read of each symbol, in the unit without a prefix
         for instant in INSTANTS[:1] if held else INSTANTS:
             while self.page < instant - 1e-9:
                 scene.step(FRAME / scene.slowness)
                 self.page += FRAME
-                if scene.name in WITH_PEAKS:
-                    self.note(scene)
+                self.note(scene)
             scene.draw()
             self.note(scene)
             self.data.append(as_data(scene, instant))
