@@ -219,7 +219,8 @@ def test_ask_tells_a_prediction_right_or_wrong(name, capsys):
         said = capsys.readouterr().out
         assert f"\n{'Right' if value == question.answer else 'Wrong'}: {words}." in said and question.reason in said
     assert main(["ask", name, "--predict", "sideways and back"]) == 2
-    assert "is none of the answers" in capsys.readouterr().err
+    out, err = capsys.readouterr()
+    assert "is none of the answers" in err and question.text in out and question.reason not in out
 
 
 def test_a_usual_mistake_is_named_beside_the_answer_that_it_gave_and_not_beside_the_right_one(capsys):

@@ -35,7 +35,8 @@ def test_a_figure_is_read_in_the_unit_that_is_asked_for(unit, text, size):
 
 @pytest.mark.parametrize(("text", "said"), [
     ("25", "'25' has no unit: write it with its unit, such as 12 Hz"), ("25 V", "has the unit 'V'; give it in Hz"),
-    ("fast", "'fast' is not a figure"),
+    ("fast", "'fast' is not a figure"), ("1/2 Hz", "'1/2 Hz' is a fraction; write it as 0.5 Hz"), ("1/2", "is a fraction; write it as 0.5"),
+    ("3 / 4 Hz", "write it as 0.75 Hz"), ("1/0 Hz", "write it as a decimal"),
     ("", "is not a figure"), ("25 Hzz", "give it in Hz"), ("twenty-five Hz", "is not a figure"),
     ("25 kr/min", "give it in Hz"), ("1e999 Hz", "too large"),
 ])  # fmt: skip
