@@ -7,12 +7,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from physics.arguments import quoted
+from scenes.bench.what_may_be_read import readable
 from scenes.bench.workings import written_input
 from scenes.questions.kinds import Drawn, as_it_stands, draw, kind_of
 from scenes.questions.mistakes import explained, told_of
 from scenes.scene.described import described_picks, described_spots
 from scenes.scene.question import Question
-from scenes.scene.scene import Scene
+from scenes.scene.scene import Reading, Scene
 from visual.host import messages
 
 LARGEST_SEED = 9999
@@ -41,6 +42,7 @@ class Prediction:
         self.told = False  # the answer was shown without anyone giving one
         self.note = ""
         self.works: messages.Works | None = None  # the calculation that works it through, once it is answered
+        self._true_readings: list[Reading] | None = None  # of the set-up asked about, where the scene shows another
         self.right = 0
         self.asked = 0
 
@@ -82,9 +84,9 @@ class Prediction:
             self._put(scene, drawn)
         self.seed = number
 
-    def ask_about(self, scene: Scene, kind: str, chosen: Mapping[str, Any]) -> None:
-        """Put a question of that kind about just what is set up, of which some settings were `chosen`."""
-        drawn = as_it_stands(scene, kind_of(scene, kind), scene.settings, chosen)
+    def ask_about(self, scene: Scene, kind: str, chosen: Mapping[str, Any], which: int = 1) -> None:
+        """Put a question of that kind about just what is set up, of which some settings were `chosen`; `which` of them, by a number."""
+        drawn = as_it_stands(scene, kind_of(scene, kind), scene.settings, chosen, str(checked_seed(which)))
         self._begin()
         self._put(scene, drawn)
 
@@ -106,6 +108,11 @@ class Prediction:
         if drawn.view is not None:
             scene.look(drawn.view)
         question = drawn.question(scene)
+        self._true_readings = None
+        if drawn.kind.hides:
+            scene.set_all(drawn.settings)
+            scene.restart()
+            self._true_readings = scene.readings(reveals_answer=False)
         scene.set_all(drawn.settings | _hiding(scene, drawn.kind.hides))
         scene.restart()
         self.drawn, self.question = drawn, question
@@ -197,6 +204,11 @@ class Prediction:
             return described_spots(self.posed)
         answers = {value for value, _ in self.posed.choices}
         return [pick | {"alone": pick["alone"] or pick["name"] in answers} for pick in found]
+
+    def readings(self, scene: Scene, reveals_answer: bool, told_alone: bool = True) -> list[Reading]:
+        """The figures, as far as a question that waits lets them be read (`readable`)."""
+        found = scene.readings(reveals_answer)
+        return readable(found, self.posed, self._true_readings, told_alone) if self.waiting and self.drawn else found
 
     def shown(self) -> messages.Question | None:
         """The question as the page shows it, without the answer until one is given."""

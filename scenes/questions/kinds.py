@@ -190,14 +190,16 @@ def about(scene, kind: Kind, settings: dict, seed: str = "1") -> Drawn:
     return Drawn(kind, dict(settings), f"{scene.name} {kind.name} {seed}")
 
 
-def as_it_stands(scene, kind: Kind, settings: Mapping[str, Any], chosen: Mapping[str, Any] = MappingProxyType({})) -> Drawn:
-    """A question of that kind about just these settings, of which some were `chosen`; `ValueError`, in a sentence, where it has none."""
+def as_it_stands(
+    scene, kind: Kind, settings: Mapping[str, Any], chosen: Mapping[str, Any] = MappingProxyType({}), seed: str = "1"
+) -> Drawn:
+    """A question of that kind about just these settings, some of them `chosen`; `seed`: of chance. `ValueError` where it has none."""
     brings = kind.brings(scene)
     # what says what a question is about is no part of what stands on the bench
     settings = {**settings, **{name: min(values) for name, values in brings.items() if name.startswith(ABOUT_WHAT)}}
     if wrong := kind.not_put_with(scene, {**settings, **chosen}, brings=brings):
         raise ValueError(wrong)
-    drawn = about(scene, kind, settings)
+    drawn = about(scene, kind, settings, seed)
     return replace(drawn, known=(scene, drawn.question(scene, scene.eye)))
 
 

@@ -46,8 +46,7 @@ MECHANICAL = "mechanical for electrical angle"
 WHAT_IT_IS = {
     OTHER_HAND: "The other hand gives this answer: the left hand is for a wire that is pushed, the right hand for one that generates and "
     "for the field round a wire.",
-    FINGERS: "Exchanged fingers give this answer: the first finger is always the field; the current has the second finger of the left "
-    "hand, the motion the thumb of the right.",
+    FINGERS: "Exchanged fingers give this answer: in either hand the first finger is the field.",
     ELECTRONS: "Electron flow gives this answer: in these rules current flows from + to −, against the electrons.",
     OTHER_END: "This answer is right seen from the other end: looking at the other end, clockwise and counter-clockwise change places.",
     SUM: "This answer takes the sum, where the difference is needed.",

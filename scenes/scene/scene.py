@@ -388,6 +388,11 @@ class Scene:
         return {}
 
 
+def sign_before(value: SupportsFloat, decimals: int) -> str:
+    """The minus sign before a formula whose factors are printed as sizes, where its result is printed with one."""
+    return minus(value, decimals)[:1].strip("0123456789")
+
+
 def minus(value: SupportsFloat, decimals: int) -> str:
     """A number as printed, with a real minus sign and no minus on zero."""
     text = f"{float(value):.{decimals}f}"

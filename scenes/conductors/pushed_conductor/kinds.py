@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from physics.directions import direction_words, force_direction
+from physics.directions import direction_words, force_direction, left_hand
 from scenes.conductors.north_pole import UPWARD, north_pole
+from scenes.conductors.pushed_conductor.question import flowing
 from scenes.conductors.pushed_conductor.snapshot import LENGTH_OF_ROD, Snapshot
 from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, reverse, times
@@ -94,12 +95,11 @@ def _why(setup: SetUp) -> Reasons | None:
     if not np.any(force_direction(field, current)):
         return None
     seen = setup.look.view.directions.words
-    true, false = hands("left", seen(field), seen(current), seen(-current))
-    return Reasons(
-        f"The current flows {seen(current)}, the field points {seen(field)}. Which hand, held how, shows with its thumb the way "
-        f"the rod is pushed?",
-        true,
-        false,
+    return hands(
+        f"{flowing(setup.now.setup, current, seen)}, the field points {seen(field)}.",
+        "the way the rod is pushed",
+        left_hand(field, current),
+        seen,
         setup.question().reason,
     )
 

@@ -22,6 +22,7 @@ from scenes.scene.typed import shown
 
 LIVE, DEAD = Condition(True), Condition(False)
 SOUND = {"fault": "sound", "sticks": False, "asked": "sheet"}
+THIS_ONE = {"fault": "This fault has no part in it."}
 ACROSS = Laid(OHMMETER, ("U1", "V1"), DEAD)
 TO_EARTH = Laid(INSULATION, ("U1", "PE"), DEAD)
 CLAMPED = tuple(Laid(CLAMP, (line,), LIVE) for line in ("L1", "L2", "L3"))
@@ -184,6 +185,7 @@ _KINDS = (
                 _ohms,
                 "Ω",
                 "An open winding leaves fewer paths, shorted turns less wire; a fault outside the motor does not show here.",
+                THIS_ONE,
                 settings_of(ACROSS),
             ),
             Measure(
@@ -191,6 +193,7 @@ _KINDS = (
                 lambda case: measure(case, TO_EARTH).value / 1e6,
                 "MΩ",
                 "Only an earth fault lowers the insulation resistance.",
+                THIS_ONE,
                 settings_of(TO_EARTH) | {"leads": False},  # the tester's voltage shall reach the winding alone
             ),
             Measure(
@@ -198,6 +201,7 @@ _KINDS = (
                 lambda case: measure(case, CLAMPED[2]).value,
                 "A",
                 "A lost line carries nothing; what load and field ask for comes through the others.",
+                THIS_ONE,
                 settings_of(CLAMPED[2]),
             ),
         ),

@@ -221,6 +221,7 @@ KINDS = (
                 _amperes,
                 "A",
                 "A larger capacitor lets more current through, an open circuit none; the load has no part in it yet.",
+                {"load": ""},
             ),
         ),
         of=_of,

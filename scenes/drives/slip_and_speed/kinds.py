@@ -18,6 +18,9 @@ from scenes.scene.typed import shown
 
 OWN = {"plate": False, "lines": "L1-L2-L3", "lamp": "steady"}
 AS_SEEN = ("lines", "lamp")  # neither speed nor slip hangs on them
+ALIKE = {
+    "poles": "The torque at each slip and the rated torque grow alike with the number of poles: the same part of it takes the same slip."
+}
 
 
 def _of(setup: SetUp) -> Setup:
@@ -166,7 +169,7 @@ _of_all_loads = (
             Change("frequency", one_of(25.0, 50.0)),
         ),
         (
-            Measure("the slip at which it settles", _percent_or_none, "%", "The motor slips until its torque meets the load."),
+            Measure("the slip at which it settles", _percent_or_none, "%", "The motor slips until its torque meets the load.", ALIKE),
             Measure("the speed of its field, in r/min", _synchronous, "r/min", "nₛ = 120 f / poles, whatever the load."),
         ),
         of=_of,

@@ -170,6 +170,7 @@ KINDS = (
                 _load_angle,
                 "°",
                 "The poles fall back until the pull of the field meets the load; stronger poles fall back less.",
+                {"poles": "The torque at each load angle and the rated torque grow alike with the number of poles."},
             ),
         ),
         of=_of,

@@ -262,6 +262,23 @@ def test_the_page_has_the_picture_the_question_and_little_else(practised):
     page.tab.locator("#picture").wait_for()
 
 
+def test_on_a_telephone_a_wrong_answer_is_marked_at_once_and_what_is_told_of_it_comes_into_sight(practised):
+    page, _ = practised
+    size = page.tab.viewport_size
+    page.tab.set_viewport_size({"width": 390, "height": 844})
+    put(page, "pushed-conductor", "why", 3)
+    question, _ = answer_of_the_present_question(page)
+    wrong = next(value for value, _ in question.choices if value != question.answer)
+    page.tab.locator(f'#question [data-choice="{wrong}"]').dispatch_event("click")  # as on a telephone whose buttons take no focus
+    page.wait_for("() => window.bench?.socket.told.question.tried !== null")
+    page.settle()
+    box = page.tab.locator("#question .note").bounding_box()
+    assert box["y"] >= 0 and box["y"] + box["height"] <= 845
+    assert page.tab.locator("#question .false [data-choice]").get_attribute("data-choice") == wrong
+    assert "\u2717" in page.tab.locator("#question .false").inner_text()
+    page.tab.set_viewport_size(size)
+
+
 def test_the_mistaken_hand_is_named_in_the_picture_and_read_out_before_the_second_try(practised):
     page, _ = practised
     put(page, "pushed-conductor", "why", 3)

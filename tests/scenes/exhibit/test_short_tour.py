@@ -12,6 +12,7 @@ import pytest
 from scenes.exhibit import tour_file
 from scenes.exhibit.exhibit import ExhibitBench
 from scenes.exhibit.tour import USUAL_WORDS, said
+from scenes.machines.inside_a_motor.parts import PARTS
 from tests.oracle import hue
 from visual.host.server import LONGEST_STEP, Host
 from visual.solid.told import told
@@ -370,6 +371,14 @@ def test_a_part_is_named_when_it_is_touched_and_let_be_when_it_is_touched_again(
     assert "blows air" in motor.screen["caption"] and motor.scene.now.part.key == "fan"
     motor.bench.receive({"do": "press", "name": "fan"})
     assert motor.screen["caption"] == motor.bench.stop.caption["en"] and motor.scene.now.part is None
+
+
+def test_every_part_that_can_be_seen_has_something_said_of_it(visit):
+    motor = visit(OPEN_DAY, "workshop drill")
+    assert set(motor.bench.stop.parts) == {part.key for part in PARTS["cage"]}
+    for name in motor.bench.stop.parts:
+        motor.bench.receive({"do": "press", "name": name})
+        assert motor.screen["caption"] == said(motor.bench.stop.parts[name], "en"), name
 
 
 def test_the_saw_falls_behind_and_stands_in_wood_that_is_too_hard(visit):

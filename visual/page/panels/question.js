@@ -92,9 +92,15 @@ function choices() {
   const short = question.choices.every((choice) => choice.words.length <= 18);
   return make("ol", { class: short ? "answers short" : "answers" },
     ...question.choices.map((choice, place) =>
-      make("li", {}, make("button", {
+      make("li", { class: choice.value === question.tried ? "false" : "" }, make("button", {
         type: "button", "data-choice": choice.value, disabled: choice.value === question.tried, onclick: () => answer(place),
-      }, ...(place < 9 ? [make("b", {}, place + 1), " "] : []), make("span", {}, choice.words)))));
+      }, ...numbered(choice, place), make("span", {}, choice.words)))));
+}
+
+/* The key that answers it; the one that was tried is marked in its place. */
+function numbered({ value }, place) {
+  if (value === question.tried) return [make("b", { "aria-hidden": "true" }, "\u2717"), " "];
+  return place < 9 ? [make("b", {}, place + 1), " "] : [];
 }
 
 const wordsOf = (value) => (question.choices.find((choice) => choice.value === value) || { words: String(value) }).words;
