@@ -120,8 +120,13 @@ def told_of(names: Sequence[str]) -> str:
     """The sentence on the mistake that may be behind an answer; of several, which they are: none is claimed. "" for none."""
     if len(names) < 2:
         return "".join(map(told, names))
+    return f"This answer could come from {'several' if names[2:] else 'either of two'} mistakes: {listed(names)}."
+
+
+def listed(names: Sequence[str]) -> str:
+    """Mistakes of which it may be any, in words."""
     *others, last = names
-    return f"This answer could come from {'several' if others[1:] else 'either of two'} mistakes: {', '.join(others)} or {last}."
+    return f"{', '.join(others)} or {last}" if others else last
 
 
 def told_against(question: Question, given: str) -> str:
