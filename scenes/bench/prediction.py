@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from physics.arguments import quoted
-from scenes.bench.workings import written_input
+from scenes.bench.workings import WorksThrough, written_input
 from scenes.questions.kinds import Drawn, as_it_stands, draw, kind_of
 from scenes.questions.mistakes import explained, mistake_in, told_of
 from scenes.scene.described import described_picks, described_spots
@@ -40,7 +40,7 @@ class Prediction:
         self.mistake = ""
         self.told = False  # the answer was shown without anyone giving one
         self.note = ""
-        self.works: messages.Works | None = None  # the calculation that works it through, once it is answered
+        self.works: WorksThrough | None = None  # the calculation that works it through, once it is answered
         self.right = 0
         self.asked = 0
 
@@ -113,6 +113,7 @@ class Prediction:
     def reset(self, scene: Scene) -> None:
         """The set-up has changed while a question waits: put the question about the new set-up, from its start."""
         if not self.waiting:
+            self.works = None  # the scene has other figures now
             return
         scene.restart()
         before, self.seed = self.posed, None
@@ -179,9 +180,9 @@ class Prediction:
         if self.drawn is not None:
             scene.set_all(self.drawn.settings)
         scene.revealed()
-        if self.drawn and self.drawn.kind.works:
+        if self.drawn and self.drawn.kind.works and self.posed.figure:
             inputs = {name: written_input(value) for name, value in self.drawn.inputs(scene).items()}
-            self.works = {"topic": self.drawn.kind.works, "inputs": inputs}
+            self.works = WorksThrough(self.drawn.kind.works, inputs, self.posed.figure)
 
     def enough(self) -> None:
         self.question = None
@@ -215,7 +216,7 @@ class Prediction:
             "right": self.posed.is_right(self.given) if self.given is not None and not self.told else None,
             "answer": self.question.words_of(self.question.answer) if answered else None,
             "reason": explained(self.question, None if self.told else self.given) if answered else None,
-            "works": self.works,
+            "works": self.works.topic if self.works else None,
             "note": self.note,
             "score": {"right": self.right, "asked": self.asked},
         }
