@@ -315,8 +315,9 @@ def test_what_was_missed_is_worked_through_line_by_line(practised):
         before = lines.count()
         page.tab.keyboard.press("Enter")
         assert lines.count() == before + 1
-    newtons = float(re.search(r"F = ([\d.]+) N", lines.last.inner_text())[1])
-    assert question.figure.unit == "mN" and abs(newtons * 1000 / question.figure.size - 1) < 0.01
+    found = float(re.search(r"F = .* = ([\d.]+) mN$", lines.last.inner_text().strip())[1])
+    assert question.figure.unit == "mN" and abs(found / question.figure.size - 1) < 0.01
+    assert not page.tab.get_by_role("button", name="Take the given figures again").is_visible(), "these are the question's"
 
 
 def test_on_a_telephone_what_goes_on_is_in_sight_however_long_the_reason(practised):
