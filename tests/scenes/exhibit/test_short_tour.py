@@ -142,8 +142,8 @@ def test_the_drill_turns_the_other_way_slows_down_and_stands_when_pressed_too_ha
     assert drill.screen["caption"].startswith("You press harder"), "a drill that passes through standstill has not stopped"
 
 
-def test_a_drill_that_was_stopped_begins_again_when_it_is_sent_the_other_way(visit):
-    drill = visit(SHORT, "drill")
+def stalled_and_reversed(visit, tour):
+    drill = visit(tour, "drill")
     drill.watch(2)
     first = drill.scene.state.speed
     drill.scene.set("brake", drill.scene.by_name["brake"].high - 0.08)
@@ -152,7 +152,36 @@ def test_a_drill_that_was_stopped_begins_again_when_it_is_sent_the_other_way(vis
     assert drill.screen["caption"].startswith("Too hard!")
     drill.press("Reverse it")
     drill.watch(8)
+    return drill, first
+
+
+def test_a_drill_that_was_stopped_stays_pressed_when_it_is_reversed_and_that_is_said(visit):
+    drill, first = stalled_and_reversed(visit, SHORT)
+    assert drill.scene["brake"] == drill.scene.by_name["brake"].high and abs(drill.scene.state.speed) < 0.05
+    assert drill.screen["caption"].startswith("It is stuck this way round, too.")
+    while drill.screen["tries"][1]["more"]:
+        drill.press("Press less")
+        drill.watch(12)
+    assert drill.scene.state.speed * first < 0 and abs(drill.scene.state.speed) > 0.9 * abs(first)
+
+
+def test_without_words_for_that_it_begins_again_when_it_is_reversed(visit):
+    text = re.sub('stopped = "It is stuck this way.*', "", tour_file.built_in())
+    drill, first = stalled_and_reversed(visit, tour_file.read(text, "x"))
     assert drill.scene.state.speed * first < 0 and abs(drill.scene.state.speed) > abs(first) / 2
+
+
+def test_a_motor_is_stopped_with_one_finger_where_the_sample_leads_first(visit):
+    assert "stop a motor with one finger" in said(OPEN_DAY.attract.caption, "en")
+    drill = visit(OPEN_DAY, said(OPEN_DAY.stops[0].caption, "en"))
+    assert (drill.bench.stop.drives, drill.bench.stop.scene) == (OPEN_DAY.attract.drives, OPEN_DAY.attract.scene)
+    drill.watch(12)
+    turning, presses = abs(drill.scene.state.speed), 0
+    while abs(drill.scene.state.speed) > 0.05:
+        drill.press("Press harder")
+        drill.watch(12)
+        presses += 1
+    assert turning > 1 and presses <= 3 and "stopped a motor with one finger" in drill.screen["caption"]
 
 
 @pytest.mark.parametrize("tour", [SHORT, OPEN_DAY], ids=lambda tour: tour.name)
@@ -235,8 +264,9 @@ def test_the_faster_the_lift_pulls_its_motor_the_harder_that_holds_back(visit):
 def test_the_dynamo_lights_its_lamp_the_brighter_the_faster_it_is_turned(visit):
     dynamo = visit(SHORT, "dynamo")
     powers = [dynamo.figure("P")]
-    assert powers[0] > 0
-    for speed in (0.0, 0.3, 0.6, 0.9):
+    assert powers[0] > 0.85 * 25, "the lamp, of 25 W, is bright when it is said that it lights up"
+    assert dynamo.screen["speed"] == "24 km/h"
+    for speed in (0.0, 0.15, 0.3, 0.45):
         dynamo.bench.receive({"do": "turn", "speed": speed})
         dynamo.bench.frame(0.02)
         powers.append(dynamo.figure("P"))
@@ -251,11 +281,19 @@ def test_the_dynamo_lights_its_lamp_the_brighter_the_faster_it_is_turned(visit):
     assert dynamo.scene["speed"] == 0, "let go, it runs down"
 
 
-def test_the_power_station_turns_fifty_times_a_second_and_shines_either_way(visit):
+def test_the_lamps_of_the_power_station_are_dimmer_the_less_steam_it_has(visit):
     station = visit(SHORT, "power station")
-    assert station.figure("n") == 50 * 60 and station.scene["coils"] == "3" and station.figure("P") > 0
-    station.press("Swap N and S")
-    assert station.scene["field"] < 0 and station.figure("P") > 0
+    assert station.figure("n") == 50 * 60 and station.scene["coils"] == "3" and not station.screen["tries"][1]["more"]
+    steps = [(station.figure("n"), station.figure("P"))]
+    while station.screen["tries"][0]["more"] and steps[-1][0]:
+        station.press("Less steam")
+        station.watch(1)
+        steps.append((station.figure("n"), station.figure("P")))
+        says = "Less steam:" if steps[-1][0] else "No steam at all:"
+        assert station.screen["caption"].startswith(says) and steps[-1] < steps[-2] and steps[-1][1] < 0.7 * steps[-2][1]
+    assert steps[-1] == (0, 0)
+    station.press("More steam")
+    assert station.figure("P") > 0 and station.screen["caption"].startswith("More steam:")
 
 
 def test_the_rod_of_the_open_day_goes_the_other_way_and_the_words_are_in_both_languages(visit):
@@ -265,7 +303,7 @@ def test_the_rod_of_the_open_day_goes_the_other_way_and_the_words_are_in_both_la
     rod.press("Plus und Minus tauschen")
     assert rod.screen["caption"] == "Der Strom fließt jetzt andersherum. Wohin geht der Stab?"
     rod.bench.receive({"do": "answer", "choice": "to the left"})
-    assert rod.screen["caption"].startswith("Nicht ganz. Schau: Nach rechts. Die Kraft steht quer") and rod.scene.now.force[0] > 0
+    assert rod.screen["caption"].startswith("Nicht ganz. Schau: Nach rechts. Dreht man den Strom um") and rod.scene.now.force[0] > 0
 
 
 def in_the_file(language: str) -> set[str]:
