@@ -160,11 +160,12 @@ class PracticeRoom:
             seat.prediction.uncover(scene)
 
     def reveal(self, seat: Seat) -> None:
-        """Show the answer without counting anything."""
-        seat.may_be_told()
-        seat.prediction.reveal()
-        if seat.asked:
-            seat.prediction.uncover(self._papers.set_up(seat.asked)[0])
+        """Show the answer, which counts as not known."""
+        if seat.asked is None:
+            raise ValueError("No question is waiting for an answer.")
+        scene, _ = self._papers.set_up(seat.asked)
+        seat.reveal(scene)
+        seat.prediction.uncover(scene)
 
     # what pages are told
 

@@ -121,8 +121,13 @@ def told_of(names: Sequence[str]) -> str:
     """The sentence on the mistake that may be behind an answer; of several, which they are: none is claimed. "" for none."""
     if len(names) < 2:
         return "".join(map(told, names))
+    return f"This answer could come from {'several' if names[2:] else 'either of two'} mistakes: {listed(names)}."
+
+
+def listed(names: Sequence[str]) -> str:
+    """Mistakes of which it may be any, in words."""
     *others, last = names
-    return f"This answer could come from {'several' if others[1:] else 'either of two'} mistakes: {', '.join(others)} or {last}."
+    return f"{', '.join(others)} or {last}" if others else last
 
 
 def told_against(question: Question, given: str) -> str:
@@ -150,8 +155,10 @@ def tells_apart(question: Question, mistakes: Iterable[str]) -> bool:
     return len({frozenset(answer for answer, names in wrong.items() if name in names) for name in mistakes}) > 1
 
 
-def evidence(question: Question, given: str) -> Evidence:
-    """What an answer to a question tells of mistakes; nothing, where it is wrong in some other way."""
+def evidence(question: Question, given: str | None) -> Evidence:
+    """What an answer to a question tells of mistakes; nothing, where it is wrong in some other way, or none was given."""
+    if given is None:
+        return Evidence(frozenset(), frozenset())
     made = frozenset(question.may_be(given))
     return Evidence(made, shown_by(question) - made if made or question.is_right(given) else frozenset())
 

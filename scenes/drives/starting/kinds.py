@@ -17,6 +17,8 @@ from scenes.scene.question import Question
 from scenes.scene.typed import shown
 
 TAPS = (50.0, 65.0, 80.0)
+NO_TRANSFORMER = {"tap": "Started this way the motor is on no transformer, and a tap does nothing."}
+NOTHING_TO_MOVE = 0.1  # N m: what a fan takes to move
 DOUBTFUL = ("direct", "star-delta", "autotransformer")
 
 
@@ -210,16 +212,18 @@ KINDS = (
                 "A",
                 f"The current at standstill hangs on the voltage of a winding alone, not on the load; rated current "
                 f"is {RATED_CURRENT:.1f} A.",
+                {"load": ""} | NO_TRANSFORMER,
             ),
             Measure(
                 "the torque of the motor at standstill",
                 _torque,
                 "N m",
                 f"The motor's torque goes with the square of a winding's voltage; rated torque is {RATED_TORQUE:.0f} N m.",
+                NO_TRANSFORMER,
             ),
             Measure(
                 "the torque that the load takes to move",
-                lambda case: case.torque_to_move,
+                lambda case: case.torque_to_move if case.torque_to_move > NOTHING_TO_MOVE else 0.0,
                 "N m",
                 "The load hangs on what is driven, not on the starter.",
             ),

@@ -147,6 +147,7 @@ KINDS = (
                 lambda now: float(np.linalg.norm(now.currents)) / 3**0.5,
                 "A",
                 "The current is the EMF over the resistance of winding and lamp; with nothing connected no current flows.",
+                {"poles": "With more poles the frequency is higher and the flux of each is less, in proportion: the EMF stays as it was."},
             ),
             Measure("the frequency of the voltage", lambda now: now.frequency, "Hz", "f = poles × r/min / 120."),
             Measure(
@@ -154,6 +155,7 @@ KINDS = (
                 lambda now: now.rms,
                 "V",
                 "The EMF goes with speed and field; each phase has the same turns for any poles.",
+                {"poles": "With more poles the frequency is higher and the flux of each is less, in proportion."},
             ),
         ),
         setup=lambda dice, settings: (

@@ -22,6 +22,7 @@ RPM = 60 / 6.283185307179586
 ENDS = ("drive-end", "other-end")
 MARKED, SWAPPED = "L1-L2-L3", "L2-L1-L3"
 ANY_LINES = ("lines",)  # as they are, the field turns one way or the other, and that is told
+TOGETHER = "The rotor is driven at a share of the field's speed, so that both speeds change together with poles and frequency."
 OPPOSITE = {"toward": "away", "away": "toward", "none": "none"}
 
 
@@ -204,8 +205,8 @@ KINDS = (
             Change("poles", one_of("2", "4", "8")),
         ),
         (
-            Measure("the slip", _slip, "%", "s = (nₛ − n) / nₛ."),
-            Measure("the frequency in the rotor", _rotor_frequency, "Hz", "fᵣ = s f."),
+            Measure("the slip", _slip, "%", "s = (nₛ − n) / nₛ.", dict.fromkeys(("poles", "frequency"), TOGETHER)),
+            Measure("the frequency in the rotor", _rotor_frequency, "Hz", "fᵣ = s f.", {"poles": TOGETHER}),
             Measure("the speed of the field, in r/min", lambda now: _speeds(now)[0], "r/min", "nₛ = 120 f / poles."),
         ),
         setup=lambda dice, settings: _slower(dice, settings) | {"speed": dice.choice((60.0, 80.0)), "frequency": dice.choice((40.0, 50.0))},

@@ -143,6 +143,18 @@ def test_a_part_is_pressed_anywhere_on_its_body(motor):
     assert motor.told("readings")[0]["value"] == "terminal box cover", "neither the floor nor a drag presses anything"
 
 
+def test_a_finger_presses_a_part_anywhere_on_its_body_as_a_mouse_does(motor, telephone, bench):
+    touched, dice = telephone(bench.address), np.random.default_rng(6)
+    touched.tab.set_viewport_size({"width": 1080, "height": 1920})
+    motor.set_up("inside-a-motor", {"motor": "cage", "by": "hand", "apart": 100, "part": 0})
+    touched.wait_for("() => document.querySelectorAll('.picks button').length === 19")
+    touched.settle()
+    for key in ("cowl", "frame", "rotor-core", "drive-shield"):
+        touched.tab.touchscreen.tap(*on_the_body(touched, seen(touched, "cage"), key, dice))
+        touched.wait_for(LIT, next(each.name for each in PARTS["cage"] if each.key == key))
+        touched.settle()
+
+
 def test_what_is_said_of_the_lit_part_stands_clear_of_the_motor(motor):
     sizes = [(1366, 768), (390, 844)]  # every other time the other way round
     lit = (("cage", 18), ("cage", 12), ("slip-ring", 9), ("slip-ring", 20))

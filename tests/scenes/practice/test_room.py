@@ -139,7 +139,7 @@ def test_a_mock_test_tells_at_its_end_what_was_right(held):
     wrongly = None
     for place, rightly in enumerate((True, False, True), 1):
         question = page.question()
-        assert page.told["mock"]["place"] == place and page.told["mock"]["right"] is None and page.told["mock"]["missed"] == []
+        assert page.told["mock"]["place"] == place and page.told["mock"]["right"] is None and page.told["mock"]["put"] == []
         page.asks(do="reveal")
         assert "mock test is going on" in page.told["notice"]["text"] and page.told["question"]["answer"] is None
         choice = given(question, rightly)
@@ -147,7 +147,7 @@ def test_a_mock_test_tells_at_its_end_what_was_right(held):
         page.asks(do="answer", choice=choice)
         assert page.told["question"] is None or page.told["question"]["given"] is None
     assert page.told["question"] is None and page.told["mock"]["over"] and page.told["mock"]["right"] == 2
-    (missed,) = page.told["mock"]["missed"]
+    (missed,) = [each for each in page.told["mock"]["put"] if not each["right"]]
     assert (missed["question"], missed["given"]) == wrongly
     assert other.told["mock"] is None
     assert page.asks(do="ask")["given"] is None and page.told["mock"] is None

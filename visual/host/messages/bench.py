@@ -9,7 +9,7 @@ from visual.host.messages.values import Vector
 
 
 class BenchState(TypedDict):
-    """`held` says why it is paused although running, or is empty."""
+    """`held` says why it is paused although nobody has held it, or is empty."""
 
     running: bool
     slowness: str

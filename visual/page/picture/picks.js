@@ -100,13 +100,15 @@ function begun() {
   return own;
 }
 
-/* A solid is pressed anywhere on it: what is in front there counts. */
+/* A solid is pressed anywhere on it: what is in front there counts. Not by a click: VPython's picture lets none come of a touch. */
 function pressBodies() {
   let from = null, looking = 0;
-  surface.addEventListener("pointerdown", (event) => (from = [event.clientX, event.clientY]));
-  surface.addEventListener("click", (event) => {
-    if (!from || event.target.closest("button") || drags(from, event)) return;
-    const body = inFront(placeIn(event));
+  surface.addEventListener("pointerdown", (event) => (from = event.isPrimary && event.button === 0 ? [event.clientX, event.clientY] : null));
+  surface.addEventListener("pointercancel", () => (from = null));
+  surface.addEventListener("pointerup", (event) => {
+    if (!from || !event.isPrimary) return;
+    const body = drags(from, event) ? null : inFront(placeIn(event));
+    from = null;
     if (body) press(body);
   });
   surface.addEventListener("pointermove", (event) => {
